@@ -1,0 +1,1 @@
+"""How an enclosure gets made: blanks, parts, cuts, order of work, pictures and packets."""

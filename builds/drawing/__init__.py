@@ -1,0 +1,1 @@
+"""Pure: pictures worked out from a structure, drawn through a pen."""

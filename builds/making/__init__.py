@@ -1,0 +1,1 @@
+"""Pure: what a structure takes to make (blanks, parts, ties) and in which order it is made."""
