@@ -1,0 +1,6 @@
+from django.apps import AppConfig
+
+
+class BuildsConfig(AppConfig):
+    name = "builds"
+    verbose_name = "Builds"

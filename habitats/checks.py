@@ -1,0 +1,57 @@
+"""Settings that do not go together, told before the first request, each with what to do."""
+
+from typing import Any
+
+from django.conf import settings
+from django.core.checks import CheckMessage, Error, Tags, Warning, register
+from django.core.exceptions import ImproperlyConfigured
+
+
+@register(Tags.security)
+def secret_key_is_there(**kwargs: Any) -> list[CheckMessage]:
+    try:
+        key = settings.SECRET_KEY
+    except ImproperlyConfigured:  # Django raises when an empty key is read
+        key = ""
+    if key:
+        return []
+    return [
+        Error(
+            "There is no SECRET_KEY, and DEBUG is off.",
+            hint="Set SECRET_KEY or SECRET_KEY_FILE in the environment, or run `make install`, "
+            "which writes one to data/secret_key.",
+            id="habitats.E001",
+        )
+    ]
+
+
+@register(Tags.security)
+def debug_stays_at_home(**kwargs: Any) -> list[CheckMessage]:
+    at_home = {"localhost", "127.0.0.1", "[::1]", "testserver", ".localhost"}
+    elsewhere = sorted(set(settings.ALLOWED_HOSTS) - at_home)
+    if not settings.DEBUG or not elsewhere:
+        return []
+    return [
+        Error(
+            f"DEBUG is on, and pages are served to {', '.join(elsewhere)}: "
+            "its error pages show settings to everybody.",
+            hint="Unset DEBUG, or leave only localhost in ALLOWED_HOSTS.",
+            id="habitats.E002",
+        )
+    ]
+
+
+@register(Tags.security)
+def https_is_on_where_others_look(**kwargs: Any) -> list[CheckMessage]:
+    at_home = {"localhost", "127.0.0.1", "[::1]", "testserver"}
+    elsewhere = sorted(set(settings.ALLOWED_HOSTS) - at_home)
+    if settings.HTTPS or settings.DEBUG or not elsewhere:
+        return []
+    return [
+        Warning(
+            f"HTTPS is off, and pages are served to {', '.join(elsewhere)}: "
+            "passwords cross the network in the clear.",
+            hint="Put a reverse proxy with HTTPS in front and unset HTTPS (see README.md).",
+            id="habitats.W001",
+        )
+    ]

@@ -1,0 +1,75 @@
+"""Read settings from the environment, and refuse what is unclear.
+
+`DEBUG=flase` must not quietly mean "off": a value that is neither of the allowed ones stops the
+start with a sentence that names the variable, what was given and what is allowed.
+"""
+
+import os
+import zoneinfo
+from pathlib import Path
+
+from django.core.exceptions import ImproperlyConfigured
+
+ON = {"on", "true", "yes", "1"}
+OFF = {"off", "false", "no", "0"}
+
+
+def switch(name: str, *, default: bool) -> bool:
+    """Whether the variable is on; unset or empty means `default`."""
+    given = os.environ.get(name, "").strip().lower()
+    if not given:
+        return default
+    if given in ON | OFF:
+        return given in ON
+    raise ImproperlyConfigured(f"{name} is {given!r}. Allowed: on or off.")
+
+
+def number(name: str, *, default: float, low: float, high: float) -> float:
+    """The variable as a number within `low` and `high`, both allowed."""
+    given = os.environ.get(name, "").strip()
+    if not given:
+        return default
+    try:
+        value = float(given)
+    except ValueError:
+        value = float("nan")
+    if low <= value <= high:
+        return value
+    raise ImproperlyConfigured(f"{name} is {given!r}. Allowed: a number from {low:g} to {high:g}.")
+
+
+def words(name: str, *, default: tuple[str, ...] = ()) -> list[str]:
+    """The variable split at commas, blanks around each word dropped."""
+    given = os.environ.get(name, "")
+    return [word.strip() for word in given.split(",") if word.strip()] or list(default)
+
+
+def time_zone(name: str, *, default: str) -> str:
+    """The name of a time zone that this machine knows."""
+    given = os.environ.get(name, "").strip() or default
+    try:
+        zoneinfo.ZoneInfo(given)
+    except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
+        raise ImproperlyConfigured(
+            f"{name} is {given!r}. Allowed: a name from the time zone database, such as "
+            "Europe/Dublin or America/Chicago."
+        ) from None
+    return given
+
+
+def secret(name: str, *, fallback_file: Path) -> str:
+    """The secret itself from `name`, else the content of the file `name`_FILE, else of the fallback.
+
+    Empty when there is none anywhere; a file that was asked for and cannot be read is fatal.
+    """
+    if given := os.environ.get(name, "").strip():
+        return given
+    asked_for = os.environ.get(f"{name}_FILE", "").strip()
+    try:
+        return Path(asked_for or fallback_file).read_text().strip()
+    except OSError as fault:
+        if not asked_for:
+            return ""
+        raise ImproperlyConfigured(
+            f"{name}_FILE is {asked_for!r}, which cannot be read ({fault.strerror})."
+        ) from None

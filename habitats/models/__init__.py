@@ -1,0 +1,5 @@
+"""What is remembered, one module a noun."""
+
+from habitats.models.people import Person
+
+__all__ = ["Person"]

@@ -1,0 +1,49 @@
+"""People who log in: what each may do, and how each likes to read lengths and print."""
+
+from django.contrib.auth.models import AbstractUser
+from django.db import models
+
+
+class Person(AbstractUser):
+    """A coordinator or a volunteer. Adopters have no account: they get an expiring link."""
+
+    class Role(models.TextChoices):
+        COORDINATOR = "coordinator", "Coordinator"
+        BUILDER = "builder", "Builder"
+        FOSTER = "foster", "Foster"
+        LAUNDRY = "laundry", "Laundry volunteer"
+
+    class Units(models.TextChoices):
+        METRIC = "metric", "Millimetres"
+        INCHES = "inches", "Inches"
+
+    class Paper(models.TextChoices):
+        A4 = "A4", "A4"
+        LETTER = "Letter", "Letter"
+
+    role = models.CharField(max_length=20, choices=Role, default=Role.BUILDER)
+    units = models.CharField("lengths in", max_length=10, choices=Units, default=Units.METRIC)
+    paper = models.CharField("print on", max_length=10, choices=Paper, default=Paper.A4)
+
+    class Meta:
+        verbose_name = "person"
+        verbose_name_plural = "people"
+        constraints = [
+            models.CheckConstraint(
+                name="person_role_is_known",
+                condition=models.Q(role__in=["coordinator", "builder", "foster", "laundry"]),
+            ),
+            models.CheckConstraint(
+                name="person_units_are_known", condition=models.Q(units__in=["metric", "inches"])
+            ),
+            models.CheckConstraint(
+                name="person_paper_is_known", condition=models.Q(paper__in=["A4", "Letter"])
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.get_full_name() or self.username
+
+    @property
+    def is_coordinator(self) -> bool:
+        return self.role == self.Role.COORDINATOR

@@ -1,0 +1,214 @@
+"""Settings: everything that differs between machines comes from the environment.
+
+A file `.env` beside `manage.py` is read first, if there is one; README.md lists the variables.
+Values that are unclear stop the start with a sentence (`habitats/environment.py`); values that
+do not go together are told by `manage.py check` (`habitats/checks.py`).
+"""
+
+from pathlib import Path
+
+import environ
+from csp.constants import NONCE, NONE, SELF
+from django.contrib.messages import constants as message_levels
+
+from habitats.environment import number, secret, switch, time_zone, words
+
+BASE_DIR = Path(__file__).resolve().parent.parent
+# What the rescue keeps: database, photos, the secret key of a local run. Never in git.
+DATA_DIR = BASE_DIR / "data"
+
+env = environ.Env()
+environ.Env.read_env(BASE_DIR / ".env")
+
+DEBUG = switch("DEBUG", default=False)
+# Empty outside DEBUG is refused by the check habitats.E001, so that the pure commands
+# (`manage.py plan` and the like), which sign nothing, work on a bare clone all the same.
+SECRET_KEY = secret("SECRET_KEY", fallback_file=DATA_DIR / "secret_key")
+if DEBUG and not SECRET_KEY:
+    SECRET_KEY = "only-for-debugging-on-this-machine"
+ALLOWED_HOSTS = words("ALLOWED_HOSTS", default=("localhost", "127.0.0.1", "[::1]"))
+CSRF_TRUSTED_ORIGINS = words("CSRF_TRUSTED_ORIGINS")
+
+INSTALLED_APPS = [
+    "django.contrib.auth",
+    "django.contrib.contenttypes",
+    "django.contrib.sessions",
+    "django.contrib.messages",
+    # Before staticfiles: whitenoise then serves static files under runserver too.
+    "whitenoise.runserver_nostatic",
+    "django.contrib.staticfiles",
+    "axes",
+    "csp",
+    "django_htmx",
+    "habitats.apps.HabitatsConfig",
+    "builds.apps.BuildsConfig",
+]
+
+MIDDLEWARE = [
+    "django.middleware.security.SecurityMiddleware",
+    "csp.middleware.CSPMiddleware",
+    "whitenoise.middleware.WhiteNoiseMiddleware",
+    "django.contrib.sessions.middleware.SessionMiddleware",
+    "django.middleware.common.CommonMiddleware",
+    "django.middleware.csrf.CsrfViewMiddleware",
+    "django.contrib.auth.middleware.AuthenticationMiddleware",
+    # Every page asks for a log-in; a public one says so with @login_not_required.
+    "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "django.contrib.messages.middleware.MessageMiddleware",
+    "django.middleware.clickjacking.XFrameOptionsMiddleware",
+    "django_htmx.middleware.HtmxMiddleware",
+    # Last, as django-axes asks: it turns a refused log-in into the page that says so.
+    "axes.middleware.AxesMiddleware",
+]
+
+ROOT_URLCONF = "habitats.urls"
+WSGI_APPLICATION = "habitats.wsgi.application"
+
+TEMPLATES = [
+    {
+        "BACKEND": "django.template.backends.django.DjangoTemplates",
+        "DIRS": [BASE_DIR / "templates"],
+        "APP_DIRS": False,
+        "OPTIONS": {
+            "context_processors": [
+                "django.template.context_processors.request",
+                "django.contrib.auth.context_processors.auth",
+                "django.contrib.messages.context_processors.messages",
+                "habitats.context.csp_nonce",
+                "habitats.context.reader",
+            ],
+        },
+    }
+]
+
+# --- What is remembered ---
+
+SQLITE_OPTIONS = {
+    "timeout": 20,
+    # A read that later writes must not lose its place: the write lock is taken at BEGIN.
+    "transaction_mode": "IMMEDIATE",
+    # synchronous=FULL: a tick that a builder was told is kept must survive a power cut.
+    # NORMAL would be faster and may lose the last commits.
+    "init_command": (
+        "PRAGMA journal_mode=WAL;PRAGMA synchronous=FULL;PRAGMA cache_size=-20000;"
+    ),
+}
+DATABASES = {
+    "default": env.db("DATABASE_URL", default=f"sqlite:///{DATA_DIR / 'habitats.sqlite3'}")
+}
+DATABASES["default"]["CONN_MAX_AGE"] = 60
+if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+    DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS
+    Path(DATABASES["default"]["NAME"]).parent.mkdir(parents=True, exist_ok=True)
+# ATOMIC_REQUESTS stays off: with IMMEDIATE it would take the write lock on every page.
+DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
+
+# --- Who may ---
+
+AUTH_USER_MODEL = "habitats.Person"
+AUTHENTICATION_BACKENDS = [
+    "axes.backends.AxesStandaloneBackend",
+    "django.contrib.auth.backends.ModelBackend",
+]
+AUTH_PASSWORD_VALIDATORS = [
+    {"NAME": f"django.contrib.auth.password_validation.{validator}"}
+    for validator in (
+        "UserAttributeSimilarityValidator",
+        "MinimumLengthValidator",
+        "CommonPasswordValidator",
+        "NumericPasswordValidator",
+    )
+]
+LOGIN_URL = "login"
+LOGIN_REDIRECT_URL = "home"
+LOGOUT_REDIRECT_URL = "login"
+
+AXES_FAILURE_LIMIT = 6
+AXES_COOLOFF_TIME = 0.25  # hours
+AXES_RESET_ON_SUCCESS = True
+# Name and address together: a stranger elsewhere does not lock a volunteer out.
+AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
+AXES_LOCKOUT_TEMPLATE = "accounts/locked.html"
+AXES_VERBOSE = False
+
+# --- What leaves the server ---
+
+# HTTPS=off is for a run on one's own machine (`make run`), nothing else.
+HTTPS = switch("HTTPS", default=not DEBUG)
+SECURE_SSL_REDIRECT = SESSION_COOKIE_SECURE = CSRF_COOKIE_SECURE = HTTPS
+SECURE_HSTS_SECONDS = 30 * 24 * 3600 if HTTPS else 0
+SECURE_REFERRER_POLICY = "same-origin"
+SESSION_COOKIE_HTTPONLY = True
+X_FRAME_OPTIONS = "DENY"
+# Only where a reverse proxy sets this header itself; else a visitor could.
+if switch("BEHIND_PROXY", default=False):
+    SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
+
+CONTENT_SECURITY_POLICY = {
+    "DIRECTIVES": {
+        "default-src": [NONE],
+        "base-uri": [NONE],
+        "connect-src": [SELF],
+        "font-src": [SELF],
+        "form-action": [SELF],
+        "frame-ancestors": [NONE],
+        "img-src": [SELF, "data:", "blob:"],
+        "manifest-src": [SELF],
+        "script-src": [SELF, NONCE],
+        "style-src": [SELF],
+        "worker-src": [SELF],
+    }
+}
+
+STATIC_URL = "static/"
+STATIC_ROOT = BASE_DIR / "staticfiles"
+STATICFILES_DIRS = [BASE_DIR / "static"]
+STORAGES = {
+    "default": {"BACKEND": "django.core.files.storage.FileSystemStorage"},
+    "staticfiles": {
+        "BACKEND": (
+            "django.contrib.staticfiles.storage.StaticFilesStorage"
+            if DEBUG
+            else "whitenoise.storage.CompressedManifestStaticFilesStorage"
+        )
+    },
+}
+MEDIA_ROOT = DATA_DIR / "media"
+
+# A design file is read whole; habitats.structure refuses larger ones with a sentence.
+DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
+
+# --- Language, time, messages ---
+
+LANGUAGE_CODE = "en-gb"
+TIME_ZONE = time_zone("TIME_ZONE", default="UTC")
+USE_I18N = False
+USE_TZ = True
+
+# A word beside each colour; the style sheet knows these four.
+MESSAGE_TAGS = {
+    message_levels.DEBUG: "note",
+    message_levels.INFO: "note",
+    message_levels.SUCCESS: "done",
+    message_levels.WARNING: "caution",
+    message_levels.ERROR: "fault",
+}
+
+# With DEBUG off Django says nothing about a 500 unless somebody is mailed: tell the console.
+LOGGING = {
+    "version": 1,
+    "disable_existing_loggers": False,
+    "formatters": {"line": {"format": "{asctime} {levelname} {name}: {message}", "style": "{"}},
+    "handlers": {"console": {"class": "logging.StreamHandler", "formatter": "line"}},
+    "root": {"handlers": ["console"], "level": "WARNING"},
+    "loggers": {
+        "django": {"handlers": ["console"], "level": "WARNING", "propagate": False},
+        "habitats": {"level": "INFO"},
+        "builds": {"level": "INFO"},
+    },
+}
+
+# --- The trade ---
+
+# Steepest ramp that a design may have, in degrees (common practice, no source).
+RAMP_LIMIT_DEG = number("RAMP_LIMIT_DEG", default=30.0, low=5.0, high=60.0)

@@ -1,0 +1,42 @@
+"""Logging in and out, and each person's own settings."""
+
+from django.contrib import messages
+from django.contrib.auth import update_session_auth_hash, views
+from django.contrib.auth.forms import PasswordChangeForm
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_http_methods
+
+from habitats.access import signed_in
+from habitats.forms.accounts import OwnSettingsForm
+
+
+class LogIn(views.LoginView):
+    template_name = "accounts/log_in.html"
+    redirect_authenticated_user = True
+
+
+class LogOut(views.LogoutView):
+    http_method_names = ["post", "options"]
+
+
+@require_http_methods(["GET", "POST"])
+def own_settings(request: HttpRequest) -> HttpResponse:
+    person = signed_in(request)
+    form = OwnSettingsForm(request.POST or None, instance=person)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "Your settings are kept.")
+        return redirect("own_settings")
+    return render(request, "accounts/own_settings.html", {"form": form})
+
+
+@require_http_methods(["GET", "POST"])
+def own_password(request: HttpRequest) -> HttpResponse:
+    person = signed_in(request)
+    form = PasswordChangeForm(person, request.POST or None)
+    if request.method == "POST" and form.is_valid():
+        update_session_auth_hash(request, form.save())
+        messages.success(request, "Your new password is kept. Use it the next time you log in.")
+        return redirect("own_settings")
+    return render(request, "accounts/own_password.html", {"form": form})

@@ -1,0 +1,12 @@
+"""Entry point for a WSGI server, which, unlike `runserver`, does not run the system checks."""
+
+import os
+
+from django.core.management import call_command
+from django.core.wsgi import get_wsgi_application
+
+os.environ.setdefault("DJANGO_SETTINGS_MODULE", "habitats.settings")
+
+application = get_wsgi_application()
+# Refuse to start on a fault rather than show it to the first visitor as a 500.
+call_command("check")
