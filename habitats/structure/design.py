@@ -1,0 +1,148 @@
+"""A design: the shape of an enclosure, in numbers, as its file tells it."""
+
+from dataclasses import dataclass, field
+from enum import StrEnum
+
+from habitats.structure.lattice import Cell, Side
+
+
+class Species(StrEnum):
+    GUINEA_PIG = "guinea_pig"
+    RABBIT = "rabbit"
+
+
+@dataclass(frozen=True, slots=True)
+class PanelSize:
+    """A square wire panel: ``size_mm`` from joint to joint, ``squares`` mesh squares a side."""
+
+    size_mm: int
+    squares: int = 9
+
+    @property
+    def pitch_mm(self) -> float:
+        """One mesh square, wire centre to wire centre."""
+        return self.size_mm / self.squares
+
+
+@dataclass(frozen=True, slots=True)
+class TrayRule:
+    """How trays are cut: wall height, room taken on every side, and rounding of the inside."""
+
+    wall_mm: int = 150
+    clearance_mm: int = 0
+    round_mm: int = 10
+
+
+@dataclass(frozen=True, slots=True)
+class Level:
+    """A floor ``z`` panels above the ground with walls ``wall_panels`` tiers high."""
+
+    z: int
+    wall_panels: int
+    cells: frozenset[Cell]
+
+    @property
+    def top(self) -> int:
+        """Height of the walls' upper edge, in panels above the ground."""
+        return self.z + self.wall_panels
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Divider:
+    """An inner wall on the named side of a cell of the level at height ``z``."""
+
+    z: int
+    row: int
+    col: int
+    side: Side
+
+    @property
+    def cell(self) -> Cell:
+        return Cell(self.row, self.col)
+
+
+@dataclass(frozen=True, slots=True)
+class RampWish:
+    """A ramp as asked for: it leaves ``level`` through a doorway on ``side`` of a cell.
+
+    ``panels`` is None for "auto": the fewest that keep the slope within the limit.
+    """
+
+    level: int
+    row: int
+    col: int
+    side: Side
+    panels: int | None = None
+    overlap_squares: int = 3
+    bend_squares: int = 3
+
+    @property
+    def cell(self) -> Cell:
+        return Cell(self.row, self.col)
+
+
+@dataclass(frozen=True, slots=True, order=True)
+class Guard:
+    """A panel added on the named side of a cell, from height ``z`` to ``z + 1``."""
+
+    row: int
+    col: int
+    side: Side
+    z: int
+
+    @property
+    def cell(self) -> Cell:
+        return Cell(self.row, self.col)
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Adjustable defaults. Common practice, no source: none of them is a safety limit."""
+
+    slope_deg: float = 30.0
+
+
+@dataclass(frozen=True, slots=True)
+class Design:
+    """A whole design. ``guards`` is None for "auto"; levels go from the ground up."""
+
+    name: str
+    species: Species
+    panel: PanelSize
+    rows: int
+    cols: int
+    levels: tuple[Level, ...]
+    tray: TrayRule = field(default_factory=TrayRule)
+    dividers: tuple[Divider, ...] = ()
+    ramps: tuple[RampWish, ...] = ()
+    guards: tuple[Guard, ...] | None = None
+    lid: bool = False
+
+    @property
+    def ground(self) -> Level:
+        return self.levels[0]
+
+    def level_at(self, cell: Cell, z: int) -> int:
+        """Index of the level with this cell at this height. Raises ``LookupError`` if none has."""
+        for index, level in enumerate(self.levels):
+            if level.z == z and cell in level.cells:
+                return index
+        raise LookupError(f"no floor at height {z}, row {cell.row}, col {cell.col}")
+
+    def highest_at(self, cell: Cell) -> int:
+        """Index of the highest level that has the cell."""
+        return max(i for i, level in enumerate(self.levels) if cell in level.cells)
+
+    def floors_over(self, cell: Cell, z: int) -> list[int]:
+        """Heights of the floors above ``z`` at this cell, lowest first."""
+        return [level.z for level in self.levels if level.z > z and cell in level.cells]
+
+    def cover_over(self, cell: Cell, z: int) -> int | None:
+        """Height of whatever closes the space over a floor at ``z``: a floor or the lid.
+
+        None where the cell is open above.
+        """
+        floors = self.floors_over(cell, z)
+        if floors:
+            return floors[0]
+        return self.levels[self.highest_at(cell)].top if self.lid else None

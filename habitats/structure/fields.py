@@ -1,0 +1,140 @@
+"""Reading fields out of a parsed document, collecting a sentence for everything that is wrong.
+
+A reader goes on after a fault with a value that keeps the rest readable, so that one pass names
+all faults; callers throw the result away when there are any.
+"""
+
+from typing import Any
+
+from habitats.structure.faults import Fault
+
+_MISSING = object()
+
+
+def shown(value: object) -> str:
+    """A value as a sentence can quote it: short, and in the file's own notation."""
+    if isinstance(value, bool):
+        return "true" if value else "false"
+    if value is None:
+        return "null"
+    if isinstance(value, dict):
+        return "an object"
+    if isinstance(value, list):
+        return "a list"
+    if isinstance(value, str):
+        return f'"{value[:40]}…"' if len(value) > 40 else f'"{value}"'
+    text = str(value)
+    return f"{text[:20]}…" if len(text) > 20 else text
+
+
+class Fields:
+    """One object of the document and its place in it."""
+
+    def __init__(self, document: dict[str, Any], place: str, faults: list[Fault]) -> None:
+        self._document = document
+        self._place = place
+        self.faults = faults
+
+    def fault(self, key: str, message: str) -> None:
+        self.faults.append(Fault(self._at(key), message))
+
+    def known(self, *keys: str) -> None:
+        """Name every key that is not one of these."""
+        for key in self._document:
+            if key not in keys:
+                self.fault(str(key)[:40], f"Unknown key; allowed here are {', '.join(keys)}.")
+
+    def whole(self, key: str, allowed: tuple[int, int], default: int | None = None) -> int:
+        """A whole number within bounds, both included."""
+        least, most = allowed
+        value = self._document.get(key, _MISSING if default is None else default)
+        if isinstance(value, int) and not isinstance(value, bool) and least <= value <= most:
+            return value
+        self._refuse(key, value, f"Give a whole number from {least} to {most}.")
+        return least
+
+    def whole_or(self, key: str, word: str, allowed: tuple[int, int]) -> int | None:
+        """A whole number within bounds, or None for the word, which a missing key stands for."""
+        if self._document.get(key, word) == word:
+            return None
+        least, most = allowed
+        value = self._document[key]
+        if isinstance(value, int) and not isinstance(value, bool) and least <= value <= most:
+            return value
+        self._refuse(key, value, f'Give a whole number from {least} to {most}, or "{word}".')
+        return None
+
+    def is_word(self, key: str, word: str, *, default: bool) -> bool:
+        """Whether the key holds this word; ``default`` where the key is missing."""
+        return self._document[key] == word if key in self._document else default
+
+    def text(self, key: str, longest: int, default: str) -> str:
+        value = self._document.get(key, default)
+        if isinstance(value, str) and value.strip() and len(value) <= longest:
+            return value.strip()
+        self._refuse(key, value, f"Give a text of 1 to {longest} characters.")
+        return default
+
+    def texts(self, key: str, most: int, longest: int) -> list[str] | None:
+        """A list of 1 to ``most`` strings of at most ``longest`` characters; None if it is not."""
+        value = self._document.get(key, _MISSING)
+        if not isinstance(value, list) or not 1 <= len(value) <= most:
+            self._refuse(key, value, f"Give a list of 1 to {most} rows.")
+            return None
+        for index, row in enumerate(value):
+            if not isinstance(row, str) or not 1 <= len(row) <= longest:
+                what = f"{len(row)} marks" if isinstance(row, str) else shown(row)
+                self.fault(f"{key}[{index}]", f"{what} given; give a text of 1 to {longest} marks.")
+                return None
+        return value
+
+    def yes_no(self, key: str, *, default: bool) -> bool:
+        value = self._document.get(key, default)
+        if isinstance(value, bool):
+            return value
+        self._refuse(key, value, "Give true or false.")
+        return default
+
+    def one_of(self, key: str, allowed: list[Any]) -> str:
+        """One of the allowed words; the empty string after a fault."""
+        value = self._document.get(key, _MISSING)
+        words = [str(word) for word in allowed]
+        if isinstance(value, str) and value in words:
+            return value
+        self._refuse(key, value, f"Give {' or '.join(shown(word) for word in words)}.")
+        return ""
+
+    def child(self, key: str, default: dict[str, Any] | None = None) -> "Fields":
+        value = self._document.get(key, _MISSING if default is None else default)
+        if isinstance(value, dict):
+            return Fields(value, self._at(key), self.faults)
+        self._refuse(key, value, "Give an object with its keys in braces.")
+        return Fields({}, self._at(key), [])
+
+    def children(
+        self, key: str, most: int, least: int = 0, default: list[Any] | None = None
+    ) -> list["Fields"]:
+        """The objects in a list of ``least`` to ``most``."""
+        value = self._document.get(key, _MISSING if default is None else default)
+        if not isinstance(value, list) or not least <= len(value) <= most:
+            given = f"a list of {len(value)}" if isinstance(value, list) else shown(value)
+            self._refuse(key, value, f"Give a list of {least} to {most} objects.", given)
+            return []
+        return [
+            Fields(one, f"{self._at(key)}[{index}]", self.faults)
+            for index, one in enumerate(value)
+            if self._is_object(one, f"{key}[{index}]")
+        ]
+
+    def _is_object(self, value: object, key: str) -> bool:
+        if isinstance(value, dict):
+            return True
+        self.fault(key, f"{shown(value)} given; give an object with its keys in braces.")
+        return False
+
+    def _refuse(self, key: str, value: object, allowed: str, given: str | None = None) -> None:
+        what = "This key is missing." if value is _MISSING else f"{given or shown(value)} given."
+        self.fault(key, f"{what} {allowed}")
+
+    def _at(self, key: str) -> str:
+        return f"{self._place}.{key}" if self._place else key

@@ -1,0 +1,55 @@
+"""Guards: panels added on a wall because a ramp lifts an animal near its top.
+
+A wall beside a ramp's lane, one tier high above the floor the ramp rises from, gets a guard on
+each panel where the ramp's surface comes within 250 mm of its top. Under a lid there is nothing
+to guard. Common practice, no source.
+"""
+
+from collections.abc import Iterable
+
+from habitats.structure.design import Design, Guard
+from habitats.structure.faults import Fault
+from habitats.structure.lattice import Place, wall_place
+from habitats.structure.ramp import Ramp
+
+GUARD_WITHIN_MM = 250
+
+
+def auto_guards(
+    design: Design, ramps: Iterable[Ramp], places: frozenset[Place]
+) -> tuple[Guard, ...]:
+    """The guards that the ramps ask for, given the places of all other panels."""
+    if design.lid:
+        return ()
+    return tuple(sorted({guard for ramp in ramps for guard in _beside(design, ramp, places)}))
+
+
+def _beside(design: Design, ramp: Ramp, places: frozenset[Place]) -> Iterable[Guard]:
+    size = design.panel.size_mm
+    z = design.levels[ramp.landing].z
+    for index, cell in enumerate(ramp.lane):
+        # The surface is nearest to the top of this cell's walls at the edge toward the doorway.
+        left_mm = size - ramp.height_at(index * size)
+        if left_mm > GUARD_WITHIN_MM:
+            continue
+        for side in ramp.side.beside:
+            wall, above = wall_place(cell, side, z), wall_place(cell, side, z + 1)
+            if wall in places and above not in places:
+                yield Guard(cell.row, cell.col, side, z + 1)
+
+
+def guard_faults(guards: tuple[Guard, ...], places: frozenset[Place]) -> list[Fault]:
+    """What is wrong with guards given one by one: each stands on a panel, in a free place."""
+    faults = []
+    taken = set(places)
+    for index, guard in sorted(enumerate(guards), key=lambda pair: pair[1].z):
+        place = wall_place(guard.cell, guard.side, guard.z)
+        where = f"at row {guard.row}, col {guard.col}, side {guard.side}, height {guard.z}"
+        if place in taken:
+            faults.append(Fault(f"guards[{index}]", f"A panel already stands {where}. Leave out "
+                                "this guard, or place it one higher."))  # fmt: skip
+        elif wall_place(guard.cell, guard.side, guard.z - 1) not in taken:
+            faults.append(Fault(f"guards[{index}]", f"Nothing stands below a guard {where}. Put "
+                                "guards on top of a wall."))  # fmt: skip
+        taken.add(place)
+    return sorted(faults)

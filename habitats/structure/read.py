@@ -1,0 +1,303 @@
+"""Reading a design file: from JSON to a ``Design``, or every fault named with its place.
+
+The file's form is ``enclosure-design/1``. Reading checks the form, the sizes and the plans;
+whether the enclosure can stand is for ``habitats.structure.structure`` to say.
+"""
+
+from collections.abc import Mapping
+from typing import Any
+
+from habitats.strict_json import NotReadable, load
+from habitats.structure.design import (
+    Design,
+    Divider,
+    Guard,
+    Level,
+    PanelSize,
+    RampWish,
+    Species,
+    TrayRule,
+)
+from habitats.structure.fields import Fields, shown
+from habitats.structure.faults import BadDesign, Fault
+from habitats.structure.lattice import Cell, Side, connected_pieces
+from habitats.structure.ramp import MOST_RAMP_PANELS
+
+FORMAT = "enclosure-design/1"
+
+MOST_ROWS = 24
+MOST_COLS = 24
+MOST_LEVELS = 4
+MOST_Z = 12
+MOST_TIERS = 4
+MOST_RAMPS = 12
+MOST_DIVIDERS = 200
+MOST_GUARDS = 400
+LONGEST_NAME = 120
+
+PANEL_MM = (150, 1000)
+SQUARES = (3, 40)
+WALL_MM = (50, 600)
+CLEARANCE_MM = (0, 50)
+ROUND_MM = (1, 50)
+
+
+def read_design(data: bytes | str) -> Design:
+    """The design in a file's text.
+
+    Raises ``BadDesign`` naming every fault found; text that is no JSON at all is one fault.
+    """
+    try:
+        document = load(data if isinstance(data, bytes) else data.encode())
+    except NotReadable as unreadable:
+        raise BadDesign([Fault("", str(unreadable))]) from unreadable
+    return design_from(document)
+
+
+def design_from(document: object) -> Design:
+    """The design in an already parsed document. Raises ``BadDesign``."""
+    faults: list[Fault] = []
+    if not isinstance(document, dict):
+        raise BadDesign([Fault("", f"A design file holds one JSON object, not {shown(document)}.")])
+    design = _read(Fields(document, "", faults))
+    if faults or design is None:
+        raise BadDesign(faults)
+    return design
+
+
+def _read(fields: Fields) -> Design | None:
+    fields.known("format", "name", "species", "panel", "tray", "levels", "dividers", "ramps",
+                 "guards", "lid")  # fmt: skip
+    fields.one_of("format", [FORMAT])
+    name = fields.text("name", LONGEST_NAME, default="Unnamed design")
+    species = fields.one_of("species", list(Species))
+    panel = _read_panel(fields.child("panel"))
+    tray = _read_tray(fields.child("tray", default={}))
+    levels, rows, cols = _read_levels(fields)
+    dividers = tuple(
+        _read_divider(one) for one in fields.children("dividers", MOST_DIVIDERS, default=[])
+    )
+    ramps = tuple(
+        _read_ramp(one, panel) for one in fields.children("ramps", MOST_RAMPS, default=[])
+    )
+    guards = _read_guards(fields)
+    lid = fields.yes_no("lid", default=False)
+    if fields.faults:
+        return None
+    _check_tray_room(fields, panel, tray)
+    return Design(
+        name=name, species=Species(species), panel=panel, rows=rows, cols=cols, levels=levels,
+        tray=tray, dividers=dividers, ramps=ramps, guards=guards, lid=lid,
+    )  # fmt: skip
+
+
+def _read_panel(fields: Fields) -> PanelSize:
+    fields.known("size_mm", "squares")
+    return PanelSize(
+        size_mm=fields.whole("size_mm", PANEL_MM), squares=fields.whole("squares", SQUARES, 9)
+    )
+
+
+def _read_tray(fields: Fields) -> TrayRule:
+    fields.known("wall_mm", "clearance_mm", "round_mm")
+    usual = TrayRule()
+    return TrayRule(
+        wall_mm=fields.whole("wall_mm", WALL_MM, usual.wall_mm),
+        clearance_mm=fields.whole("clearance_mm", CLEARANCE_MM, usual.clearance_mm),
+        round_mm=fields.whole("round_mm", ROUND_MM, usual.round_mm),
+    )
+
+
+def _check_tray_room(fields: Fields, panel: PanelSize, tray: TrayRule) -> None:
+    if tray.wall_mm > panel.size_mm:
+        fields.fault(
+            "tray.wall_mm",
+            f"The tray's wall of {tray.wall_mm} mm is taller than a panel of {panel.size_mm} mm. "
+            f"Give at most {panel.size_mm}.",
+        )
+
+
+def _read_levels(fields: Fields) -> tuple[tuple[Level, ...], int, int]:
+    levels: list[Level] = []
+    size: tuple[int, int] | None = None
+    for index, one in enumerate(fields.children("levels", MOST_LEVELS, least=1)):
+        level, this_size = _read_level(one)
+        if level is None or this_size is None:
+            continue
+        if size is not None and this_size != size:
+            one.fault(
+                "plan",
+                f"The plan is {this_size[0]} rows of {this_size[1]}; the ground's is {size[0]} "
+                f"rows of {size[1]}. All levels share one lattice: pad it with dots.",
+            )
+        size = size or this_size
+        _check_height_of(one, index, level, levels)
+        levels.append(level)
+    return tuple(levels), *(size or (0, 0))
+
+
+def _read_level(fields: Fields) -> tuple[Level | None, tuple[int, int] | None]:
+    fields.known("z", "wall_panels", "plan")
+    z = fields.whole("z", (0, MOST_Z))
+    wall_panels = fields.whole("wall_panels", (1, MOST_TIERS), 1)
+    plan = _read_plan(fields)
+    if plan is None:
+        return None, None
+    return Level(z, wall_panels, plan_cells(plan)), (len(plan), len(plan[0]))
+
+
+def _check_height_of(fields: Fields, index: int, level: Level, below: list[Level]) -> None:
+    if index == 0 and level.z != 0:
+        fields.fault("z", f"The first level is the ground, at height 0, not {level.z}.")
+    if below and level.z < max(below[-1].z, 1):
+        fields.fault(
+            "z",
+            f"Height {level.z} is not above the ground or comes after height {below[-1].z}. "
+            "List levels from the ground up, upper levels at height 1 or more.",
+        )
+    for other in below:
+        shared = level.cells & other.cells if other.z == level.z else frozenset()
+        if shared:
+            row, col = min(shared)
+            fields.fault(
+                "plan",
+                f"The cell at row {row}, col {col} is already floor of another level at height "
+                f"{level.z}. Draw each cell of one height once.",
+            )
+
+
+def plan_cells(plan: list[str]) -> frozenset[Cell]:
+    """The cells of a plan: one string a row, north at the top, ``#`` is a cell."""
+    return frozenset(
+        Cell(row, col)
+        for row, line in enumerate(plan)
+        for col, mark in enumerate(line)
+        if mark == "#"
+    )
+
+
+def _read_plan(fields: Fields) -> list[str] | None:
+    """The plan's rows, or None where they cannot be read as a plan at all."""
+    rows = fields.texts("plan", MOST_ROWS, MOST_COLS)
+    if rows is None:
+        return None
+    widths = {len(row) for row in rows}
+    if len(widths) != 1:
+        short = next(i for i, row in enumerate(rows) if len(row) != len(rows[0]))
+        fields.fault(
+            f"plan[{short}]",
+            f"This row has {len(rows[short])} marks and the first has {len(rows[0])}. A plan is "
+            "rectangular: pad short rows with dots.",
+        )
+        return None
+    for index, row in enumerate(rows):
+        strange = next((mark for mark in row if mark not in "#."), None)
+        if strange is not None:
+            fields.fault(
+                f"plan[{index}]",
+                f"{shown(strange)} at col {row.index(strange)} means nothing here. Use # for a "
+                "cell and . for none.",
+            )
+            return None
+    pieces = connected_pieces(plan_cells(rows))
+    if not pieces:
+        fields.fault("plan", "This level has no cell. Mark at least one with #.")
+        return None
+    if len(pieces) > 1:
+        row, col = min(pieces[1])
+        fields.fault(
+            "plan",
+            f"The cells fall into {len(pieces)} pieces that are not connected; one begins at row "
+            f"{row}, col {col}. Join them side to side, or draw upper ones as levels of their own.",
+        )
+    return rows
+
+
+def _read_divider(fields: Fields) -> Divider:
+    fields.known("z", "row", "col", "side")
+    return Divider(
+        z=fields.whole("z", (0, MOST_Z)), row=fields.whole("row", (0, MOST_ROWS - 1)),
+        col=fields.whole("col", (0, MOST_COLS - 1)), side=_read_side(fields),
+    )  # fmt: skip
+
+
+def _read_side(fields: Fields) -> Side:
+    return Side(fields.one_of("side", list(Side)) or Side.N)
+
+
+def _read_ramp(fields: Fields, panel: PanelSize) -> RampWish:
+    fields.known("level", "row", "col", "side", "panels", "overlap_squares", "bend_squares")
+    most_bend = max(1, (panel.squares - 1) // 2)
+    return RampWish(
+        level=fields.whole("level", (1, MOST_LEVELS - 1)),
+        row=fields.whole("row", (0, MOST_ROWS - 1)),
+        col=fields.whole("col", (0, MOST_COLS - 1)),
+        side=_read_side(fields),
+        panels=fields.whole_or("panels", "auto", (1, MOST_RAMP_PANELS)),
+        overlap_squares=fields.whole("overlap_squares", (1, max(1, panel.squares - 1)), 3),
+        bend_squares=fields.whole("bend_squares", (1, most_bend), min(3, most_bend)),
+    )
+
+
+def _read_guards(fields: Fields) -> tuple[Guard, ...] | None:
+    """None for "auto"."""
+    if fields.is_word("guards", "auto", default=True):
+        return None
+    return tuple(_read_guard(one) for one in fields.children("guards", MOST_GUARDS, default=[]))
+
+
+def _read_guard(fields: Fields) -> Guard:
+    fields.known("row", "col", "side", "z")
+    return Guard(
+        row=fields.whole("row", (0, MOST_ROWS - 1)), col=fields.whole("col", (0, MOST_COLS - 1)),
+        side=_read_side(fields), z=fields.whole("z", (0, MOST_Z + MOST_TIERS)),
+    )  # fmt: skip
+
+
+def document_of(design: Design) -> Mapping[str, Any]:
+    """The design as the document its file holds; reading that gives the same design again."""
+    return {
+        "format": FORMAT,
+        "name": design.name,
+        "species": design.species.value,
+        "panel": {"size_mm": design.panel.size_mm, "squares": design.panel.squares},
+        "tray": {
+            "wall_mm": design.tray.wall_mm,
+            "clearance_mm": design.tray.clearance_mm,
+            "round_mm": design.tray.round_mm,
+        },
+        "levels": [
+            {"z": level.z, "wall_panels": level.wall_panels, "plan": _plan_of(design, level)}
+            for level in design.levels
+        ],
+        "dividers": [
+            {"z": one.z, "row": one.row, "col": one.col, "side": one.side.value}
+            for one in design.dividers
+        ],
+        "ramps": [
+            {
+                "level": one.level,
+                "row": one.row,
+                "col": one.col,
+                "side": one.side.value,
+                "panels": "auto" if one.panels is None else one.panels,
+                "overlap_squares": one.overlap_squares,
+                "bend_squares": one.bend_squares,
+            }
+            for one in design.ramps
+        ],
+        "guards": "auto"
+        if design.guards is None
+        else [
+            {"row": one.row, "col": one.col, "side": one.side.value, "z": one.z}
+            for one in design.guards
+        ],
+        "lid": design.lid,
+    }
+
+
+def _plan_of(design: Design, level: Level) -> list[str]:
+    return [
+        "".join("#" if Cell(row, col) in level.cells else "." for col in range(design.cols))
+        for row in range(design.rows)
+    ]

@@ -1,0 +1,227 @@
+"""Warnings: what a design may do but people should know, each with a code and a plain sentence.
+
+None of these is veterinary advice or law. Figures without a published source are marked as
+common practice.
+"""
+
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
+
+from habitats.structure.design import Species
+from habitats.structure.guards import GUARD_WITHIN_MM
+from habitats.structure.lattice import wall_place
+from habitats.structure.ramp import DOORWAY_HEIGHT_MM, SHORT_LANDING_MM
+from habitats.structure.standing import longest_span
+from habitats.structure.structure import Structure
+
+# Mean slope at which guinea pigs stopped climbing, n = 4: J Exp Anal Behav 118:292 (2022),
+# doi 10.1002/jeab.783.
+STUDY_SLOPE_DEG = 14.2
+# "About 25 degrees" is what builders use. Common practice, no source.
+PRACTICE_SLOPE_DEG = 26.0
+# Longest floor of panels without a wall or panel under it. Common practice, no source.
+LONGEST_SPAN = 2
+# Open-top walls: about 30 cm, advice of the Swiss federal veterinary office.
+LOW_WALL_MM = 300
+# Narrower than this a channel is hard to turn in. Common practice, no source.
+NARROW_CHANNEL_MM = 100
+
+
+class Caution(NamedTuple):
+    """A stable ``code`` and a ``sentence`` for people; ``source`` says where the figure is from."""
+
+    code: str
+    sentence: str
+    source: str
+
+
+PRACTICE = "common practice, no source"
+
+
+def warnings_for(structure: Structure) -> tuple[Caution, ...]:
+    """Everything people should know about the structure, in a fixed order."""
+    return tuple(warning for rule in _RULES for warning in rule(structure))
+
+
+def _steep_for_studies(structure: Structure) -> Iterator[Caution]:
+    steepest = max((ramp.slope_deg for ramp in structure.ramps), default=0.0)
+    if steepest > STUDY_SLOPE_DEG:
+        yield Caution(
+            "slope_above_study",
+            f"A ramp slopes {steepest:.1f}°. In a published study guinea pigs stopped climbing at "
+            f"{STUDY_SLOPE_DEG}° on average when they could not see what was above. Let them see "
+            "food at the top, and watch that each one uses it.",
+            "J Exp Anal Behav 118:292 (2022), doi 10.1002/jeab.783",
+        )
+
+
+def _steep_for_practice(structure: Structure) -> Iterator[Caution]:
+    steepest = max((ramp.slope_deg for ramp in structure.ramps), default=0.0)
+    if steepest > PRACTICE_SLOPE_DEG:
+        yield Caution(
+            "slope_above_practice",
+            f"A ramp slopes {steepest:.1f}°; builders use about 25°. Add a panel or overlap less "
+            "if there is floor for it.",
+            PRACTICE,
+        )
+
+
+def _ramp_through_doorway(structure: Structure) -> Iterator[Caution]:
+    for ramp in structure.ramps:
+        if ramp.seat_mm:
+            yield Caution(
+                "ramp_longer_than_lane",
+                f"The ramp at row {ramp.cell.row}, col {ramp.cell.col} is longer than its lane: "
+                f"its head must lie {ramp.seat_mm} mm through the doorway and its foot ends at "
+                "the wall. Overlap its panels more or give it more floor.",
+                PRACTICE,
+            )
+
+
+def _short_landing(structure: Structure) -> Iterator[Caution]:
+    for ramp in structure.ramps:
+        if ramp.landing_mm < SHORT_LANDING_MM:
+            yield Caution(
+                "short_landing",
+                f"Only {ramp.landing_mm} mm of floor are left before the foot of the ramp at row "
+                f"{ramp.cell.row}, col {ramp.cell.col}; animals need about {SHORT_LANDING_MM} mm "
+                "to step on. Cut its sides down at the foot, or move it.",
+                PRACTICE,
+            )
+
+
+def _narrow_channel(structure: Structure) -> Iterator[Caution]:
+    pitch = structure.design.panel.pitch_mm
+    for ramp in structure.ramps:
+        width = ramp.channel_squares * pitch
+        if width < NARROW_CHANNEL_MM:
+            yield Caution(
+                "narrow_ramp",
+                f"The ramp at row {ramp.cell.row}, col {ramp.cell.col} is only {round(width)} mm "
+                f"wide inside; {NARROW_CHANNEL_MM} mm are usual for guinea pigs. Bend up fewer "
+                "squares.",
+                PRACTICE,
+            )
+
+
+def _low_doorway(structure: Structure) -> Iterator[Caution]:
+    needed = DOORWAY_HEIGHT_MM[structure.design.species]
+    pitch = structure.design.panel.pitch_mm
+    for ramp in structure.ramps:
+        height = ramp.doorway_squares[1] * pitch
+        if height < needed:
+            yield Caution(
+                "low_doorway",
+                f"The doorway at row {ramp.cell.row}, col {ramp.cell.col} can be cut only "
+                f"{round(height)} mm high in this panel; {needed} mm let an animal pass upright.",
+                PRACTICE,
+            )
+
+
+def _span(structure: Structure) -> Iterator[Caution]:
+    for index, level in enumerate(structure.design.levels):
+        span = longest_span(structure.design, index) if level.z else 0
+        if span > LONGEST_SPAN:
+            yield Caution(
+                "long_span",
+                f"The floor of level {index} spans {span} panels without a wall or panel under "
+                f"it (a free edge counts twice); more than {LONGEST_SPAN} sag. Stand a panel or a "
+                "post under its middle.",
+                PRACTICE,
+            )
+
+
+def _low_walls(structure: Structure) -> Iterator[Caution]:
+    design = structure.design
+    lowest = min(level.wall_panels for level in design.levels) * design.panel.size_mm
+    if lowest < LOW_WALL_MM and not design.lid:
+        yield Caution(
+            "low_walls",
+            f"Walls of {lowest} mm without a lid are lower than the {LOW_WALL_MM} mm advised for "
+            "an open top. Add a tier or a lid.",
+            "advice of the Swiss federal veterinary office",
+        )
+
+
+def _rabbit_walls(structure: Structure) -> Iterator[Caution]:
+    design = structure.design
+    low = min(level.wall_panels for level in design.levels) == 1
+    if design.species is Species.RABBIT and low and not design.lid:
+        yield Caution(
+            "rabbit_walls",
+            f"Rabbits jump out over walls of one panel ({design.panel.size_mm} mm). Build two "
+            "tiers or a lid.",
+            PRACTICE,
+        )
+
+
+def _guards_too_low(structure: Structure) -> Iterator[Caution]:
+    design = structure.design
+    size = design.panel.size_mm
+    places = structure.places
+    for ramp in structure.ramps if not design.lid else ():
+        z = design.levels[ramp.landing].z
+        for index, cell in enumerate(ramp.lane):
+            surface = z * size + ramp.height_at(index * size)
+            for side in ramp.side.beside:
+                top = z
+                while wall_place(cell, side, top) in places:
+                    top += 1
+                if top > z and top * size - surface <= GUARD_WITHIN_MM:
+                    yield Caution(
+                        "ramp_near_wall_top",
+                        f"Beside the ramp the wall on side {side} of row {cell.row}, col "
+                        f"{cell.col} ends {round(top * size - surface)} mm above it; an animal "
+                        f"may jump out within {GUARD_WITHIN_MM} mm. Add a guard or another tier.",
+                        PRACTICE,
+                    )
+
+
+def _no_way_up(structure: Structure) -> Iterator[Caution]:
+    reached = {ramp.level for ramp in structure.ramps}
+    for index in range(1, len(structure.design.levels)):
+        if index not in reached:
+            yield Caution(
+                "no_ramp",
+                f"No ramp leaves level {index}: animals cannot come down or go up. Choose an edge "
+                "for its doorway.",
+                PRACTICE,
+            )
+
+
+def _pups(structure: Structure) -> Iterator[Caution]:
+    pitch = round(structure.design.panel.pitch_mm)
+    if structure.design.species is Species.GUINEA_PIG:
+        yield Caution(
+            "pups_and_wire",
+            f"The wire's openings are about {pitch} mm. While there are pups, double the wire or "
+            "raise the tray's wall; no published limit is known.",
+            PRACTICE,
+        )
+
+
+def _frail_animals(structure: Structure) -> Iterator[Caution]:
+    if len(structure.design.levels) > 1:
+        yield Caution(
+            "upper_level_frail",
+            "An upper level is not for very young, old, lame or pregnant animals: close its "
+            "doorway for them, and ask a vet when unsure.",
+            PRACTICE,
+        )
+
+
+_RULES: tuple[Callable[[Structure], Iterator[Caution]], ...] = (
+    _steep_for_studies,
+    _steep_for_practice,
+    _ramp_through_doorway,
+    _short_landing,
+    _narrow_channel,
+    _low_doorway,
+    _span,
+    _low_walls,
+    _rabbit_walls,
+    _guards_too_low,
+    _no_way_up,
+    _pups,
+    _frail_animals,
+)
