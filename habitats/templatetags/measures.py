@@ -1,0 +1,21 @@
+"""`{% load measures %}`, then `{{ wall_mm|as_length:units }}` and `{{ floor_mm2|as_area:units }}`.
+
+`units` is in every template's context: the reader's choice (`habitats/context.py`).
+Not named `length`, which Django uses for how many there are.
+"""
+
+from django import template
+
+from habitats import measures
+
+register = template.Library()
+
+
+@register.filter
+def as_length(mm: int, units: str = measures.METRIC) -> str:
+    return measures.length(mm, units)
+
+
+@register.filter
+def as_area(mm2: int, units: str = measures.METRIC) -> str:
+    return measures.area(mm2, units)
