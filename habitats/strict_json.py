@@ -147,7 +147,7 @@ def _refuse_unstorable(string: str) -> None:
 
 def _short(text: str, most: int = 30) -> str:
     """The text as it is safe to print: escaped, and cut where it is long."""
-    return ascii(text if len(text) <= most else text[:most] + "...")
+    return repr(text if len(text) <= most else text[:most] + "...")
 
 
 def _size(number: int) -> str:
