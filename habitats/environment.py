@@ -58,7 +58,7 @@ def time_zone(name: str, *, default: str) -> str:
 
 
 def secret(name: str, *, fallback_file: Path) -> str:
-    """The secret itself from `name`, else the content of the file `name`_FILE, else of the fallback.
+    """What `name` holds, else what the file named by `name`_FILE holds, else the fallback file.
 
     Empty when there is none anywhere; a file that was asked for and cannot be read is fatal.
     """

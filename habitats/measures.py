@@ -44,10 +44,12 @@ MM_IN_UNIT = {
 LONGEST_TEXT = 40
 
 NUMBER = r"[0-9]+(?: [0-9]{3})*(?:[.][0-9]+)?|[.][0-9]+"
-FRACTION = r"[0-9]+ *\/ *[0-9]+"
+FRACTION = r"[0-9]+ */ *[0-9]+"
 AMOUNT = rf"(?:(?P<number>{NUMBER})(?:[ -]+(?P<rest>{FRACTION}))?|(?P<fraction>{FRACTION}))"
 LENGTH = re.compile(rf"{AMOUNT} *(?P<unit>[a-z]+|[\"'])?")
-FEET_AND_INCHES = re.compile(r"(?P<feet>[0-9]+) *(?:ft|foot|feet|') *(?P<inches>.*[0-9].*)")
+FEET_AND_INCHES = re.compile(
+    r"(?P<feet>[0-9]+) *(?:ft|foot|feet|') *(?P<inches>[0-9][^a-z\"']*)(?:in|inch|inches|\")?"
+)
 
 
 class NotALength(ValueError):
@@ -123,7 +125,7 @@ def _plain(text: str) -> str:
 
 def _millimetres(plain: str, units: str) -> Fraction:
     if both := FEET_AND_INCHES.fullmatch(plain):
-        return int(both["feet"]) * MM_IN_UNIT["ft"] + _millimetres(both["inches"], INCHES)
+        return int(both["feet"]) * MM_IN_UNIT["ft"] + _millimetres(both["inches"].strip(), INCHES)
     found = LENGTH.fullmatch(plain)
     if not found:
         raise NotALength

@@ -89,9 +89,7 @@ SQLITE_OPTIONS = {
     "transaction_mode": "IMMEDIATE",
     # synchronous=FULL: a tick that a builder was told is kept must survive a power cut.
     # NORMAL would be faster and may lose the last commits.
-    "init_command": (
-        "PRAGMA journal_mode=WAL;PRAGMA synchronous=FULL;PRAGMA cache_size=-20000;"
-    ),
+    "init_command": ("PRAGMA journal_mode=WAL;PRAGMA synchronous=FULL;PRAGMA cache_size=-20000;"),
 }
 DATABASES = {
     "default": env.db("DATABASE_URL", default=f"sqlite:///{DATA_DIR / 'habitats.sqlite3'}")

@@ -2,9 +2,11 @@
 
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash, views
+from django.contrib.auth.decorators import login_not_required
 from django.contrib.auth.forms import PasswordChangeForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.decorators import method_decorator
 from django.views.decorators.http import require_http_methods
 
 from habitats.access import signed_in
@@ -16,6 +18,8 @@ class LogIn(views.LoginView):
     redirect_authenticated_user = True
 
 
+# Public, so that logging out twice, in two windows, ends at the log-in page and not at a fault.
+@method_decorator(login_not_required, name="dispatch")
 class LogOut(views.LogoutView):
     http_method_names = ["post", "options"]
 

@@ -1,0 +1,193 @@
+"""What all tests share: the cast, a database file, a browser, a private PostgreSQL."""
+
+import os
+from collections.abc import Callable, Iterator
+from pathlib import Path
+
+import pytest
+from hypothesis import HealthCheck, settings
+from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
+
+# The same examples on every machine and every run; `HYPOTHESIS_PROFILE=deep` looks further.
+settings.register_profile(
+    "house",
+    max_examples=60,
+    deadline=None,
+    derandomize=True,
+    suppress_health_check=[HealthCheck.too_slow, HealthCheck.function_scoped_fixture],
+)
+settings.register_profile("deep", settings.get_profile("house"), max_examples=1000)
+settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "house"))
+
+PASSWORD = "joint-disc-41"
+CHROMIUM = "/usr/bin/chromium"
+QUIET_CHROMIUM = [
+    "--no-sandbox",
+    "--disable-background-networking",
+    "--disable-component-update",
+    "--disable-default-apps",
+    "--disable-sync",
+    "--no-first-run",
+]
+SCREENS = {
+    "phone": {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True},
+    "desktop": {"viewport": {"width": 1400, "height": 900}},
+}
+
+
+# --- The database: a file, since one in memory would hide faults of locking ---
+
+
+@pytest.fixture(scope="session")
+def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory) -> None:
+    from django.db import connections
+
+    database = connections["default"].settings_dict
+    if database["ENGINE"] == "django.db.backends.sqlite3":
+        database["TEST"]["NAME"] = str(tmp_path_factory.mktemp("database") / "test.sqlite3")
+
+
+# --- The cast: one person of each role ---
+
+
+@pytest.fixture
+def make_person(db: None) -> Callable[..., object]:
+    """`make_person("cora", role="coordinator", units="inches")`; all have the same password."""
+    from habitats.models import Person
+
+    def make(username: str, **changes: object) -> Person:
+        return Person.objects.create_user(username, password=PASSWORD, **changes)
+
+    return make
+
+
+@pytest.fixture
+def coordinator(make_person):
+    return make_person("cora", first_name="Cora", last_name="Lind", role="coordinator")
+
+
+@pytest.fixture
+def builder(make_person):
+    return make_person("bertil", first_name="Bertil", last_name="Moss", role="builder")
+
+
+@pytest.fixture
+def foster(make_person):
+    return make_person("fay", first_name="Fay", last_name="Odell", role="foster")
+
+
+@pytest.fixture
+def laundry(make_person):
+    return make_person("lou", first_name="Lou", last_name="Abara", role="laundry")
+
+
+@pytest.fixture
+def cast(coordinator, builder, foster, laundry):
+    """The person for each role."""
+    return {person.role: person for person in (coordinator, builder, foster, laundry)}
+
+
+@pytest.fixture
+def client_of() -> Callable[..., object]:
+    """`client_of(person)`: a test client with that person logged in; None logs nobody in."""
+    from django.test import Client
+
+    def make(person: object) -> Client:
+        client = Client()
+        if person is not None:
+            # django-axes wants a request to log in with; force_login needs none.
+            client.force_login(person, backend="django.contrib.auth.backends.ModelBackend")
+        return client
+
+    return make
+
+
+# --- The browser: Debian's Chromium ---
+
+
+@pytest.fixture(scope="session")
+def chromium() -> Iterator[Browser]:
+    if not Path(CHROMIUM).exists():
+        pytest.fail(f"There is no {CHROMIUM}. `make test` brings it; or apt-get install chromium.")
+    with sync_playwright() as playwright:
+        browser = playwright.chromium.launch(executable_path=CHROMIUM, args=QUIET_CHROMIUM)
+        yield browser
+        browser.close()
+
+
+@pytest.fixture
+def open_page(chromium: Browser, live_server, client_of) -> Iterator[Callable[..., Page]]:
+    """`open_page(person, screen="phone", theme="light", script=True)`: a page of a new browser.
+
+    Addresses are relative to the live server: `page.goto("/log-in/")`. At the end of the test
+    nothing may have been said on the console: a refused script or style says so only there.
+    """
+    contexts: list[BrowserContext] = []
+    said: list[str] = []
+
+    def open_(person=None, screen="desktop", theme="light", script=True) -> Page:
+        context = chromium.new_context(
+            base_url=live_server.url,
+            color_scheme=theme,
+            java_script_enabled=script,
+            **SCREENS[screen],
+        )
+        contexts.append(context)
+        if person is not None:
+            session = client_of(person).cookies["sessionid"].value
+            context.add_cookies([{"name": "sessionid", "value": session, "url": live_server.url}])
+        page = context.new_page()
+        page.set_default_timeout(10_000)
+        page.on("console", lambda message: said.append(message.text) if _bad(message) else None)
+        page.on("pageerror", lambda fault: said.append(str(fault)))
+        return page
+
+    yield open_
+    for context in contexts:
+        context.close()
+    assert not said, f"The browser's console says: {said}"
+
+
+def _bad(message: ConsoleMessage) -> bool:
+    # An answer such as 403 or 422 is logged as a failed load; tests ask for those on purpose.
+    return message.type in ("error", "warning") and "Failed to load resource" not in message.text
+
+
+@pytest.fixture
+def phone(open_page, coordinator) -> Page:
+    """A page 360 px wide, touched, with the coordinator logged in."""
+    return open_page(coordinator, screen="phone")
+
+
+@pytest.fixture
+def desktop(open_page, coordinator) -> Page:
+    """A page 1400 px wide with the coordinator logged in."""
+    return open_page(coordinator, screen="desktop")
+
+
+@pytest.fixture(scope="session")
+def axe() -> Callable[[Page], None]:
+    """`axe(page)`: no accessibility fault that axe-core knows, in the light and the dark theme."""
+    from axe_playwright_python.sync_playwright import Axe
+
+    checker = Axe()
+
+    def check(page: Page) -> None:
+        for theme in ("light", "dark"):
+            page.emulate_media(color_scheme=theme)
+            found = checker.run(page)
+            assert found.violations_count == 0, f"{theme}: {found.generate_report()}"
+
+    return check
+
+
+# --- PostgreSQL: a private server for the tests that need the other database ---
+
+
+@pytest.fixture(scope="session")
+def postgresql_url(tmp_path_factory: pytest.TempPathFactory) -> Iterator[str]:
+    """The DATABASE_URL of an empty database on a server of our own."""
+    from tests.support.postgresql import running_server
+
+    with running_server() as url:
+        yield url

@@ -1,0 +1,18 @@
+"""The project's settings, as the tests want them: said through the environment, like anyone's."""
+
+import os
+
+os.environ.update(DEBUG="off", HTTPS="off", SECRET_KEY="only-for-tests", ALLOWED_HOSTS="")
+# Playwright's sync interface runs an event loop in this thread, at which Django would balk.
+os.environ["DJANGO_ALLOW_ASYNC_UNSAFE"] = "true"
+
+from habitats.settings import *  # noqa: F403
+from habitats.settings import ALLOWED_HOSTS, STORAGES
+
+ALLOWED_HOSTS = [*ALLOWED_HOSTS, "testserver"]
+PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]  # quick, not safe
+# Straight from static/, with nothing collected before.
+STORAGES = STORAGES | {
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}
+}
+WHITENOISE_AUTOREFRESH = True
