@@ -4,6 +4,7 @@ A reader goes on after a fault with a value that keeps the rest readable, so tha
 all faults; callers throw the result away when there are any.
 """
 
+from dataclasses import dataclass, field
 from typing import Any
 
 from habitats.structure.faults import Fault
@@ -27,22 +28,38 @@ def shown(value: object) -> str:
     return f"{text[:20]}…" if len(text) > 20 else text
 
 
+@dataclass(slots=True)
+class Findings:
+    """Faults so far. ``spoiled``: some value was refused, so that what was read is not usable."""
+
+    faults: list[Fault] = field(default_factory=list)
+    spoiled: bool = False
+
+
 class Fields:
     """One object of the document and its place in it."""
 
-    def __init__(self, document: dict[str, Any], place: str, faults: list[Fault]) -> None:
+    def __init__(self, document: dict[str, Any], place: str, findings: Findings) -> None:
         self._document = document
         self._place = place
-        self.faults = faults
+        self._findings = findings
+
+    @property
+    def spoiled(self) -> bool:
+        return self._findings.spoiled
 
     def fault(self, key: str, message: str) -> None:
-        self.faults.append(Fault(self._at(key), message))
+        """A fault that leaves nothing usable at the key."""
+        self._findings.faults.append(Fault(self._at(key), message))
+        self._findings.spoiled = True
 
     def known(self, *keys: str) -> None:
-        """Name every key that is not one of these."""
+        """Name every key that is not one of these; the others can still be read."""
         for key in self._document:
             if key not in keys:
-                self.fault(str(key)[:40], f"Unknown key; allowed here are {', '.join(keys)}.")
+                place = self._at(key[:40])
+                sentence = f"Unknown key; allowed here are {', '.join(keys)}."
+                self._findings.faults.append(Fault(place, sentence))
 
     def whole(self, key: str, allowed: tuple[int, int], default: int | None = None) -> int:
         """A whole number within bounds, both included."""
@@ -107,9 +124,9 @@ class Fields:
     def child(self, key: str, default: dict[str, Any] | None = None) -> "Fields":
         value = self._document.get(key, _MISSING if default is None else default)
         if isinstance(value, dict):
-            return Fields(value, self._at(key), self.faults)
+            return Fields(value, self._at(key), self._findings)
         self._refuse(key, value, "Give an object with its keys in braces.")
-        return Fields({}, self._at(key), [])
+        return Fields({}, self._at(key), Findings())
 
     def children(
         self, key: str, most: int, least: int = 0, default: list[Any] | None = None
@@ -121,7 +138,7 @@ class Fields:
             self._refuse(key, value, f"Give a list of {least} to {most} objects.", given)
             return []
         return [
-            Fields(one, f"{self._at(key)}[{index}]", self.faults)
+            Fields(one, f"{self._at(key)}[{index}]", self._findings)
             for index, one in enumerate(value)
             if self._is_object(one, f"{key}[{index}]")
         ]

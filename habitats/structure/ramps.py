@@ -164,9 +164,11 @@ def _check_head_room(
     for cell, surface, cover in zip((wish.cell, *lane), heights, covers, strict=True):
         room = None if cover is None else cover * size - surface
         if room is not None and room < needed:
-            raise _InTheWay("", f"Over row {cell.row}, col {cell.col} the ramp has {round(room)} mm "
-                            f"of head room; {needed} mm are needed. Raise the walls (wall_panels) "
-                            "or leave the lid off.")  # fmt: skip
+            raise _InTheWay(
+                "",
+                f"Over row {cell.row}, col {cell.col} the ramp has {round(room)} mm of head room; "
+                f"{needed} mm are needed. Raise the walls (wall_panels) or leave the lid off.",
+            )
 
 
 def _keep_apart(ramp: Ramp, others: list[Ramp]) -> None:

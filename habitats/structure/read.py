@@ -18,10 +18,11 @@ from habitats.structure.design import (
     Species,
     TrayRule,
 )
-from habitats.structure.fields import Fields, shown
 from habitats.structure.faults import BadDesign, Fault
-from habitats.structure.lattice import Cell, Side, connected_pieces
+from habitats.structure.fields import Fields, Findings, shown
+from habitats.structure.lattice import Cell, Side
 from habitats.structure.ramp import MOST_RAMP_PANELS
+from habitats.structure.standing import shape_faults
 
 FORMAT = "enclosure-design/1"
 
@@ -56,39 +57,48 @@ def read_design(data: bytes | str) -> Design:
 
 def design_from(document: object) -> Design:
     """The design in an already parsed document. Raises ``BadDesign``."""
-    faults: list[Fault] = []
     if not isinstance(document, dict):
         raise BadDesign([Fault("", f"A design file holds one JSON object, not {shown(document)}.")])
-    design = _read(Fields(document, "", faults))
-    if faults or design is None:
-        raise BadDesign(faults)
+    findings = Findings()
+    design = _read(Fields(document, "", findings))
+    if design is None or findings.faults:
+        # Unknown keys alone leave a whole design: name what is wrong with its shape as well.
+        shape = [] if design is None else shape_faults(design)
+        raise BadDesign(findings.faults + shape)
     return design
 
 
 def _read(fields: Fields) -> Design | None:
-    fields.known("format", "name", "species", "panel", "tray", "levels", "dividers", "ramps",
-                 "guards", "lid")  # fmt: skip
+    """The design, or None where a value was refused."""
+    fields.known(
+        "format", "name", "species", "panel", "tray", "levels", "dividers", "ramps", "guards", "lid"
+    )
     fields.one_of("format", [FORMAT])
     name = fields.text("name", LONGEST_NAME, default="Unnamed design")
     species = fields.one_of("species", list(Species))
     panel = _read_panel(fields.child("panel"))
     tray = _read_tray(fields.child("tray", default={}))
     levels, rows, cols = _read_levels(fields)
-    dividers = tuple(
-        _read_divider(one) for one in fields.children("dividers", MOST_DIVIDERS, default=[])
-    )
-    ramps = tuple(
-        _read_ramp(one, panel) for one in fields.children("ramps", MOST_RAMPS, default=[])
-    )
+    dividers = [_read_divider(one) for one in fields.children("dividers", MOST_DIVIDERS, 0, [])]
+    ramps = [_read_ramp(one, panel) for one in fields.children("ramps", MOST_RAMPS, 0, [])]
     guards = _read_guards(fields)
     lid = fields.yes_no("lid", default=False)
-    if fields.faults:
-        return None
     _check_tray_room(fields, panel, tray)
+    if fields.spoiled:
+        return None
     return Design(
-        name=name, species=Species(species), panel=panel, rows=rows, cols=cols, levels=levels,
-        tray=tray, dividers=dividers, ramps=ramps, guards=guards, lid=lid,
-    )  # fmt: skip
+        name=name,
+        species=Species(species),
+        panel=panel,
+        rows=rows,
+        cols=cols,
+        levels=levels,
+        tray=tray,
+        dividers=tuple(dividers),
+        ramps=tuple(ramps),
+        guards=guards,
+        lid=lid,
+    )
 
 
 def _read_panel(fields: Fields) -> PanelSize:
@@ -118,52 +128,28 @@ def _check_tray_room(fields: Fields, panel: PanelSize, tray: TrayRule) -> None:
 
 
 def _read_levels(fields: Fields) -> tuple[tuple[Level, ...], int, int]:
+    """The levels, and the rows and columns of the lattice they share."""
     levels: list[Level] = []
-    size: tuple[int, int] | None = None
-    for index, one in enumerate(fields.children("levels", MOST_LEVELS, least=1)):
-        level, this_size = _read_level(one)
-        if level is None or this_size is None:
-            continue
-        if size is not None and this_size != size:
-            one.fault(
-                "plan",
-                f"The plan is {this_size[0]} rows of {this_size[1]}; the ground's is {size[0]} "
-                f"rows of {size[1]}. All levels share one lattice: pad it with dots.",
-            )
-        size = size or this_size
-        _check_height_of(one, index, level, levels)
-        levels.append(level)
-    return tuple(levels), *(size or (0, 0))
+    sizes: list[tuple[int, int]] = []
+    for one in fields.children("levels", MOST_LEVELS, least=1):
+        one.known("z", "wall_panels", "plan")
+        z = one.whole("z", (0, MOST_Z))
+        wall_panels = one.whole("wall_panels", (1, MOST_TIERS), 1)
+        plan = _read_plan(one)
+        if plan is not None:
+            levels.append(Level(z, wall_panels, plan_cells(plan)))
+            sizes.append((len(plan), len(plan[0])))
+            _check_lattice(one, sizes[0], sizes[-1])
+    return tuple(levels), *(sizes[0] if sizes else (0, 0))
 
 
-def _read_level(fields: Fields) -> tuple[Level | None, tuple[int, int] | None]:
-    fields.known("z", "wall_panels", "plan")
-    z = fields.whole("z", (0, MOST_Z))
-    wall_panels = fields.whole("wall_panels", (1, MOST_TIERS), 1)
-    plan = _read_plan(fields)
-    if plan is None:
-        return None, None
-    return Level(z, wall_panels, plan_cells(plan)), (len(plan), len(plan[0]))
-
-
-def _check_height_of(fields: Fields, index: int, level: Level, below: list[Level]) -> None:
-    if index == 0 and level.z != 0:
-        fields.fault("z", f"The first level is the ground, at height 0, not {level.z}.")
-    if below and level.z < max(below[-1].z, 1):
+def _check_lattice(fields: Fields, ground: tuple[int, int], this: tuple[int, int]) -> None:
+    if this != ground:
         fields.fault(
-            "z",
-            f"Height {level.z} is not above the ground or comes after height {below[-1].z}. "
-            "List levels from the ground up, upper levels at height 1 or more.",
+            "plan",
+            f"The plan is {this[0]} rows of {this[1]}; the ground's is {ground[0]} rows of "
+            f"{ground[1]}. All levels share one lattice: pad it with dots.",
         )
-    for other in below:
-        shared = level.cells & other.cells if other.z == level.z else frozenset()
-        if shared:
-            row, col = min(shared)
-            fields.fault(
-                "plan",
-                f"The cell at row {row}, col {col} is already floor of another level at height "
-                f"{level.z}. Draw each cell of one height once.",
-            )
 
 
 def plan_cells(plan: list[str]) -> frozenset[Cell]:
@@ -181,16 +167,14 @@ def _read_plan(fields: Fields) -> list[str] | None:
     rows = fields.texts("plan", MOST_ROWS, MOST_COLS)
     if rows is None:
         return None
-    widths = {len(row) for row in rows}
-    if len(widths) != 1:
-        short = next(i for i, row in enumerate(rows) if len(row) != len(rows[0]))
-        fields.fault(
-            f"plan[{short}]",
-            f"This row has {len(rows[short])} marks and the first has {len(rows[0])}. A plan is "
-            "rectangular: pad short rows with dots.",
-        )
-        return None
     for index, row in enumerate(rows):
+        if len(row) != len(rows[0]):
+            fields.fault(
+                f"plan[{index}]",
+                f"This row has {len(row)} marks and the first has {len(rows[0])}. A plan is "
+                "rectangular: pad short rows with dots.",
+            )
+            return None
         strange = next((mark for mark in row if mark not in "#."), None)
         if strange is not None:
             fields.fault(
@@ -199,17 +183,6 @@ def _read_plan(fields: Fields) -> list[str] | None:
                 "cell and . for none.",
             )
             return None
-    pieces = connected_pieces(plan_cells(rows))
-    if not pieces:
-        fields.fault("plan", "This level has no cell. Mark at least one with #.")
-        return None
-    if len(pieces) > 1:
-        row, col = min(pieces[1])
-        fields.fault(
-            "plan",
-            f"The cells fall into {len(pieces)} pieces that are not connected; one begins at row "
-            f"{row}, col {col}. Join them side to side, or draw upper ones as levels of their own.",
-        )
     return rows
 
 
@@ -243,7 +216,7 @@ def _read_guards(fields: Fields) -> tuple[Guard, ...] | None:
     """None for "auto"."""
     if fields.is_word("guards", "auto", default=True):
         return None
-    return tuple(_read_guard(one) for one in fields.children("guards", MOST_GUARDS, default=[]))
+    return tuple(_read_guard(one) for one in fields.children("guards", MOST_GUARDS, 0, []))
 
 
 def _read_guard(fields: Fields) -> Guard:

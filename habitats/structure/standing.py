@@ -2,13 +2,75 @@
 
 from habitats.structure.design import Design, Divider
 from habitats.structure.faults import Fault
-from habitats.structure.lattice import Cell, Place, Side, outer_edges, wall_place
+from habitats.structure.lattice import Cell, Place, Side, connected_pieces, outer_edges, wall_place
 
 # A free edge is carried from one side only, so its distance to that side counts twice.
 FREE_EDGE_FACTOR = 2
 
 
-def floor_faults(design: Design) -> list[Fault]:
+def shape_faults(design: Design) -> list[Fault]:
+    """Everything about levels and dividers that keeps the design from standing."""
+    faults = [*_footprint_faults(design), *_height_faults(design)]
+    if not faults:
+        faults = _carried_faults(design)
+    return faults + _divider_faults(design)
+
+
+def _footprint_faults(design: Design) -> list[Fault]:
+    """Levels without cells or in several pieces."""
+    faults = []
+    for index, level in enumerate(design.levels):
+        pieces = connected_pieces(level.cells)
+        place = f"levels[{index}].plan"
+        if not pieces:
+            faults.append(
+                Fault(place, "This level has no cell. Mark at least one with #, or remove it.")
+            )
+        elif len(pieces) > 1:
+            row, col = min(pieces[1])
+            faults.append(
+                Fault(
+                    place,
+                    f"The cells fall into {len(pieces)} pieces that are not connected; one begins "
+                    f"at row {row}, col {col}. Join them side to side, or draw upper ones as "
+                    "levels of their own.",
+                )
+            )
+    return faults
+
+
+def _height_faults(design: Design) -> list[Fault]:
+    """Levels out of order, or two that take the same cell at the same height."""
+    faults = []
+    for index, level in enumerate(design.levels):
+        below = design.levels[:index]
+        if index == 0 and level.z != 0:
+            faults.append(
+                Fault("levels[0].z", f"The first level is the ground, at height 0, not {level.z}.")
+            )
+        elif index and level.z < max(1, below[-1].z):
+            faults.append(
+                Fault(
+                    f"levels[{index}].z",
+                    f"Height {level.z} comes after height {below[-1].z}. List levels from the "
+                    "ground up, upper ones at height 1 or more.",
+                )
+            )
+        for other in below:
+            shared = level.cells & other.cells if other.z == level.z else None
+            if shared:
+                row, col = min(shared)
+                faults.append(
+                    Fault(
+                        f"levels[{index}].plan",
+                        f"The cell at row {row}, col {col} already is floor of another level at "
+                        f"height {level.z}. Draw each cell of one height once.",
+                    )
+                )
+    return faults
+
+
+def _carried_faults(design: Design) -> list[Fault]:
     """Upper cells over nothing, and upper levels that no wall carries."""
     faults = []
     for index, level in enumerate(design.levels[1:], start=1):
@@ -16,39 +78,52 @@ def floor_faults(design: Design) -> list[Fault]:
         bare = level.cells - below
         if bare:
             row, col = min(bare)
-            faults.append(Fault(f"levels[{index}].plan",
-                f"The cell at row {row}, col {col} is over nothing. Upper levels stand over cells "
-                "of a lower level: add floor below it or take the cell away."))  # fmt: skip
+            faults.append(
+                Fault(
+                    f"levels[{index}].plan",
+                    f"The cell at row {row}, col {col} is over nothing. Upper levels stand over "
+                    "cells of a lower level: add floor below it or take the cell away.",
+                )
+            )
         elif not _carried_edges(design, index):
-            faults.append(Fault(f"levels[{index}].z",
-                f"No wall reaches up to height {level.z} under this level. Let it share an edge "
-                "with walls that high: move it to a wall, lower it or add wall_panels "
-                "below."))  # fmt: skip
+            faults.append(
+                Fault(
+                    f"levels[{index}].z",
+                    f"No wall reaches up to height {level.z} under this level. Let it share an "
+                    "edge with walls that high: move it to a wall, lower it or add wall_panels "
+                    "below.",
+                )
+            )
     return faults
 
 
-def divider_faults(design: Design) -> list[Fault]:
+def _divider_faults(design: Design) -> list[Fault]:
     """Dividers that are not an inner wall of a level, or are named twice."""
     faults = []
     seen: set[Place] = set()
     for index, divider in enumerate(design.dividers):
-        where = f"row {divider.row}, col {divider.col}, height {divider.z}"
         place = wall_place(divider.cell, divider.side, divider.z)
-        try:
-            level = design.levels[design.level_at(divider.cell, divider.z)]
-        except LookupError:
-            faults.append(Fault(f"dividers[{index}]", f"There is no cell at {where}. Name a cell "
-                                "of a level and the height of its floor."))  # fmt: skip
-            continue
-        if divider.cell.beyond(divider.side) not in level.cells:
-            faults.append(Fault(f"dividers[{index}].side",
-                f"Side {divider.side} of the cell at {where} already is an outer wall. A divider "
-                "stands between two cells of one level."))  # fmt: skip
-        elif place in seen:
-            faults.append(Fault(f"dividers[{index}]", f"The divider on side {divider.side} at "
-                                f"{where} is named twice. Leave one out."))  # fmt: skip
+        sentence = _divider_fault(design, divider)
+        if sentence is None and place in seen:
+            sentence = "This divider is named twice. Leave one out."
+        if sentence is not None:
+            faults.append(Fault(f"dividers[{index}]", sentence))
         seen.add(place)
     return faults
+
+
+def _divider_fault(design: Design, divider: Divider) -> str | None:
+    where = f"row {divider.row}, col {divider.col}, height {divider.z}"
+    try:
+        level = design.levels[design.level_at(divider.cell, divider.z)]
+    except LookupError:
+        return f"There is no cell at {where}. Name a cell of a level and the height of its floor."
+    if divider.cell.beyond(divider.side) not in level.cells:
+        return (
+            f"Side {divider.side} of the cell at {where} already is an outer wall. A divider "
+            "stands between two cells of one level."
+        )
+    return None
 
 
 def upright_places(design: Design) -> frozenset[Place]:

@@ -15,7 +15,7 @@ from habitats.structure.guards import auto_guards, guard_faults
 from habitats.structure.lattice import Joint, Place, floor_place, outer_edges, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
-from habitats.structure.standing import divider_faults, floor_faults
+from habitats.structure.standing import shape_faults
 from habitats.structure.tray import Tray, doorway_in, lay_tray
 
 
@@ -70,11 +70,10 @@ class Structure:
 
 def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
     """The structure of a design. Raises ``BadDesign`` naming every reason it cannot stand."""
-    faults = [*floor_faults(design), *divider_faults(design)]
+    faults = shape_faults(design)
     ramps, ramp_faults = work_out_ramps(design, limits or Limits())
-    faults += ramp_faults
-    if faults:
-        raise BadDesign(faults)
+    if faults or ramp_faults:
+        raise BadDesign([*faults, *ramp_faults])
     panels = _panels(design, ramps)
     guards = design.guards
     if guards is None:

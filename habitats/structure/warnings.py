@@ -48,10 +48,12 @@ def _steep_for_studies(structure: Structure) -> Iterator[Caution]:
     if steepest > STUDY_SLOPE_DEG:
         yield Caution(
             "slope_above_study",
-            f"A ramp slopes {steepest:.1f}°. In a published study guinea pigs stopped climbing at "
-            f"{STUDY_SLOPE_DEG}° on average when they could not see what was above. Let them see "
-            "food at the top, and watch that each one uses it.",
-            "J Exp Anal Behav 118:292 (2022), doi 10.1002/jeab.783",
+            f"A ramp slopes {steepest:.1f}°. In one published study four guinea pigs stopped "
+            f"climbing at {STUDY_SLOPE_DEG}° on average; in another, seeing food at the top made "
+            "them climb much higher. Introduce the ramp with food in sight and watch that each "
+            "one uses it.",
+            "J Exp Anal Behav 118:292 (2022), doi 10.1002/jeab.783; Behav Processes (2025), doi "
+            "10.1016/j.beproc.2025.105189",
         )
 
 
