@@ -1,0 +1,82 @@
+# `make` says what there is. Each target brings what it needs; a second time it is quick.
+
+SHELL := /bin/bash
+PYTHON ?= python3
+HOST ?= 127.0.0.1
+PORT ?= 8000
+DEMO ?= 1
+
+BIN := .venv/bin
+MANAGE := $(BIN)/python manage.py
+PIP := $(BIN)/pip install --quiet --disable-pip-version-check --require-hashes
+LOCK := $(BIN)/uv pip compile pyproject.toml --universal --generate-hashes --no-header --no-annotate --quiet
+
+# What WeasyPrint loads, and the plain face that packets are set in.
+PRINT_PACKAGES := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-liberation
+TEST_PACKAGES := chromium postgresql
+
+.PHONY: help install run test check format lock print-packages
+.DEFAULT_GOAL := help
+
+help: ## Say what there is to make
+	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## /  make \1\t/' | expand -t 18
+
+install: print-packages .venv/run.stamp data/secret_key ## Bring what a server needs
+
+run: export HTTPS := off
+run: install staticfiles/stamp ## Run on this machine, with the demo (DEMO=0: empty; PORT=8000)
+	@$(MANAGE) migrate --verbosity 0
+ifeq ($(DEMO),0)
+	@$(MANAGE) first_person --unless-any
+else
+	@$(MANAGE) demo --if-empty
+	@echo "To start empty instead: stop, move the folder data away, and make run DEMO=0"
+endif
+	@echo "Open http://$(subst 127.0.0.1,localhost,$(HOST)):$(PORT)/ in a browser. Ctrl-C stops; what you did is kept in data/."
+	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 \
+		--no-control-socket --log-level warning
+
+test: print-packages .venv/dev.stamp ## Run all tests (ARGS="tests/house -x")
+	@.ci/packages $(TEST_PACKAGES)
+	@$(BIN)/pytest -n 2 $(ARGS)
+
+check: print-packages .venv/dev.stamp ## Lint, format, types, imports, migrations
+	$(BIN)/ruff check .
+	$(BIN)/ruff format --check .
+	$(BIN)/mypy
+	$(BIN)/lint-imports
+	DEBUG=on $(MANAGE) makemigrations --check --dry-run
+	DEBUG=on $(MANAGE) check --fail-level WARNING
+
+format: .venv/dev.stamp ## Put code into shape
+	$(BIN)/ruff check --fix .
+	$(BIN)/ruff format .
+
+lock: .venv/dev.stamp ## Choose versions anew within pyproject.toml
+	$(LOCK) --upgrade --output-file requirements.txt
+	$(LOCK) --upgrade --group dev --constraint requirements.txt --output-file requirements-dev.txt
+
+print-packages:
+	@.ci/packages $(PRINT_PACKAGES)
+
+$(BIN)/python:
+	@$(PYTHON) -c 'import ensurepip, venv' 2>/dev/null || .ci/packages python3 python3-venv
+	@$(PYTHON) -c 'import sys; sys.exit(sys.version_info < (3, 11))' || \
+		{ echo "Python 3.11 or later is needed. Name one: make PYTHON=python3.13 $(MAKECMDGOALS)"; exit 1; }
+	@$(PYTHON) -m venv .venv
+
+.venv/run.stamp: requirements.txt | $(BIN)/python
+	@echo "Installing what the server needs ..."
+	@$(PIP) --requirement $< && touch $@
+
+.venv/dev.stamp: requirements-dev.txt | $(BIN)/python
+	@echo "Installing what the tests need ..."
+	@$(PIP) --requirement $< && touch $@
+
+# Once a machine. Whoever reads it can forge log-ins, so nobody else may read it.
+data/secret_key: | $(BIN)/python
+	@mkdir -p data
+	@umask 077 && $(BIN)/python -c 'import secrets; print(secrets.token_urlsafe(50))' > $@
+
+staticfiles/stamp: $(shell find static -type f) .venv/run.stamp | data/secret_key
+	@$(MANAGE) collectstatic --noinput --clear --verbosity 0 && touch $@
