@@ -58,6 +58,7 @@ class _Band:
     y: int
     height: int
     used: int = 0
+    room: int = 0  # height left on the stack that has most; saves looking through them
     stacks: list[_Stack] = field(default_factory=list)
 
 
@@ -70,16 +71,16 @@ class Filling:
         self._bands: list[_Band] = []
         self._used = 0
 
-    def lay(self, kind: int, ways: Sequence[Way]) -> bool:
-        """Lay one piece where it wastes least; False if there is no room for it.
+    def lay(self, kind: int, ways: Sequence[Way], most: int) -> int:
+        """Lay up to `most` pieces where one wastes least, above each other; 0 if none has room.
 
         Onto a stack if any takes it, else beside the stacks of a band, else into a new band, which
         takes the first of `ways` that has room.
         """
         return (
-            self._lay_on_stack(kind, ways)
-            or self._lay_beside(kind, ways)
-            or self._lay_in_new_band(kind, ways)
+            self._lay_on_stack(kind, ways, most)
+            or self._lay_beside(kind, ways, most)
+            or self._lay_in_new_band(kind, ways, most)
         )
 
     def laid(self) -> list[Laid]:
@@ -99,21 +100,26 @@ class Filling:
                 )
         return rests
 
-    def _lay_on_stack(self, kind: int, ways: Sequence[Way]) -> bool:
+    def _lay_on_stack(self, kind: int, ways: Sequence[Way], most: int) -> int:
         best: tuple[_Band, _Stack, Way] | None = None
         least = (self.width, self.height)
+        lowest = min(way.height for way in ways)
         for band in self._bands:
+            if band.room < lowest:
+                continue
             for stack in band.stacks:
                 for way in ways:
                     over = (stack.width - way.width, band.height - stack.used - way.height)
                     if over[0] >= 0 and over[1] >= 0 and over < least:
                         best, least = (band, stack, way), over
         if best is None:
-            return False
-        self._put(*best, kind)
-        return True
+            return 0
+        band, stack, way = best
+        count = _pile(band, stack, way, kind, most)
+        band.room = band.height - min(stack.used for stack in band.stacks)
+        return count
 
-    def _lay_beside(self, kind: int, ways: Sequence[Way]) -> bool:
+    def _lay_beside(self, kind: int, ways: Sequence[Way], most: int) -> int:
         best: tuple[_Band, Way] | None = None
         least = (self.height, self.width)
         for band in self._bands:
@@ -122,26 +128,31 @@ class Filling:
                 if over[0] >= 0 and over[1] >= 0 and over < least:
                     best, least = (band, way), over
         if best is None:
-            return False
-        self._open_stack(*best, kind)
-        return True
+            return 0
+        return _open_stack(*best, kind, most)
 
-    def _lay_in_new_band(self, kind: int, ways: Sequence[Way]) -> bool:
+    def _lay_in_new_band(self, kind: int, ways: Sequence[Way], most: int) -> int:
         for way in ways:
             if way.width <= self.width and way.height <= self.height - self._used:
                 band = _Band(self._used, way.height)
                 self._bands.append(band)
                 self._used += way.height
-                self._open_stack(band, way, kind)
-                return True
-        return False
+                return _open_stack(band, way, kind, most)
+        return 0
 
-    def _open_stack(self, band: _Band, way: Way, kind: int) -> None:
-        stack = _Stack(band.used, way.width)
-        band.stacks.append(stack)
-        band.used += way.width
-        self._put(band, stack, way, kind)
 
-    def _put(self, band: _Band, stack: _Stack, way: Way, kind: int) -> None:
+def _open_stack(band: _Band, way: Way, kind: int, most: int) -> int:
+    stack = _Stack(band.used, way.width)
+    band.stacks.append(stack)
+    band.used += way.width
+    count = _pile(band, stack, way, kind, most)
+    band.room = max(band.room, band.height - stack.used)
+    return count
+
+
+def _pile(band: _Band, stack: _Stack, way: Way, kind: int, most: int) -> int:
+    count = min(most, (band.height - stack.used) // way.height)
+    for _ in range(count):
         stack.laid.append(Laid(kind, stack.x, band.y + stack.used, way))
         stack.used += way.height
+    return count

@@ -68,11 +68,14 @@ def cut(job: Job, stop: Stop = never) -> Plan:
 
 def _tactics(job: Job) -> Iterator[_Tactic]:
     turnable = any(piece.rotate and piece.width != piece.height for piece in job.pieces)
+    mirrored = all(piece.rotate for piece in job.pieces) and all(
+        stock.width == stock.height for stock in job.stock
+    )
     several = len(job.stock) > 1
     for finish, order, upright, standing in product(
         (False, True) if several else (False,),
         _ORDERS,
-        (False, True),
+        (False,) if mirrored else (False, True),
         (False, True) if turnable else (False,),
     ):
         yield _Tactic(order, upright, standing, finish)
@@ -169,8 +172,11 @@ def _filled(job: Job, bench: _Bench, left: Sequence[int], stop: Stop) -> _Choice
     taken: dict[int, int] = {}
     for kind, ways in bench.offers:
         count = 0
-        while count < left[kind] and not stop() and filling.lay(kind, ways):
-            count += 1
+        while count < left[kind] and not stop():
+            laid = filling.lay(kind, ways, left[kind] - count)
+            if not laid:
+                break
+            count += laid
         if count:
             taken[kind] = count
     if not taken:

@@ -42,11 +42,19 @@ class BadJob(ValueError):
 def read_job(data: bytes | str) -> Job:
     """Read a job from JSON. Raises BadJob with at least one fault, and nothing else."""
     raw = data.encode("utf-8", "surrogatepass") if isinstance(data, str) else data
+    return _read(lambda: strict_json.load(raw))
+
+
+def read_job_file(path: str) -> Job:
+    """Read a job from a file, or from standard input for `-`. Raises BadJob."""
+    return _read(lambda: strict_json.load_file(path))
+
+
+def _read(load: Callable[[], object]) -> Job:
     try:
-        value = strict_json.load(raw)
+        return job_from(load())
     except strict_json.NotReadable as error:
         raise BadJob((Fault("job", str(error)),)) from error
-    return job_from(value)
 
 
 def job_from(value: object) -> Job:
