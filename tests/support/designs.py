@@ -1,0 +1,157 @@
+"""Designs for tests: one made by hand, and any number of random ones that stand.
+
+The random ones are small (up to 5 × 5 cells, two upper levels) so that property tests stay fast;
+each has passed ``raise_structure``.
+"""
+
+from collections.abc import Sequence
+from dataclasses import replace
+
+from hypothesis import assume
+from hypothesis import strategies as st
+
+from habitats.structure.design import (
+    Design,
+    Divider,
+    Level,
+    PanelSize,
+    RampWish,
+    Species,
+    TrayRule,
+)
+from habitats.structure.faults import BadDesign
+from habitats.structure.lattice import Cell, Side, connected_pieces, outer_edges
+from habitats.structure.read import plan_cells
+from habitats.structure.structure import raise_structure
+
+MOST_CELLS = 14
+MOST_TRIES = 6  # doorways tried for ramps in one design
+
+
+def make_design(
+    plan: Sequence[str] = ("####", "####"),
+    *,
+    upper: Sequence[str] | None = None,
+    wall_panels: int = 1,
+    **changes: object,
+) -> Design:
+    """A design from the ground's plan, with an upper level right on its walls if one is given.
+
+    All else is set by the names of ``Design``'s fields: ``make_design(["##", "##"], lid=True)``.
+    """
+    levels = [Level(0, wall_panels, plan_cells(list(plan)))]
+    if upper is not None:
+        levels.append(Level(wall_panels, 1, plan_cells(list(upper))))
+    usual = Design(
+        name="Test piece",
+        species=Species.GUINEA_PIG,
+        panel=PanelSize(355),
+        rows=len(plan),
+        cols=len(plan[0]),
+        levels=tuple(levels),
+    )
+    return replace(usual, **changes)
+
+
+def ramp_from(row: int, col: int, side: Side, **changes: object) -> RampWish:
+    """A ramp that leaves the first upper level."""
+    return replace(RampWish(level=1, row=row, col=col, side=side), **changes)
+
+
+@st.composite
+def footprints(draw: st.DrawFn, within: frozenset[Cell] | None = None) -> frozenset[Cell]:
+    """Connected cells: grown any way in 5 × 5 or in part of the given cells, often a rectangle."""
+    room = within or frozenset(Cell(row, col) for row in range(5) for col in range(5))
+    first = draw(st.sampled_from(sorted(room)))
+    if draw(st.booleans()):
+        corner = min(room) if draw(st.booleans()) else first
+        return _rectangle(room, corner, draw(st.integers(1, 5)), draw(st.integers(1, 5)))
+    cells = {first}
+    for _ in range(draw(st.integers(0, MOST_CELLS - 1))):
+        edge = sorted({cell.beyond(side) for cell in cells for side in Side} & room - cells)
+        if not edge:
+            break
+        cells.add(draw(st.sampled_from(edge)))
+    return frozenset(cells)
+
+
+def _roomy_grounds() -> st.SearchStrategy[frozenset[Cell]]:
+    """Grounds long enough for a ramp, now and then with a corner missing."""
+
+    def cells(rows: int, cols: int, missing: Cell) -> frozenset[Cell]:
+        return frozenset(Cell(row, col) for row in range(rows) for col in range(cols)) - {missing}
+
+    corners = st.sampled_from([Cell(0, 0), Cell(4, 4), Cell(1, 4), Cell(9, 9)])
+    return st.builds(cells, st.integers(2, 5), st.integers(4, 5), corners)
+
+
+def _rectangle(room: frozenset[Cell], first: Cell, rows: int, cols: int) -> frozenset[Cell]:
+    """The piece of a rectangle from its first cell on that lies in the room."""
+    whole = {Cell(first.row + row, first.col + col) for row in range(rows) for col in range(cols)}
+    return next(piece for piece in connected_pieces(room & whole) if first in piece)
+
+
+@st.composite
+def designs(draw: st.DrawFn) -> Design:
+    """Designs that stand: any footprint, up to two upper levels, dividers, lids and ramps."""
+    ground = Level(0, draw(st.integers(1, 2)), draw(footprints() | _roomy_grounds()))
+    levels = [ground, *_upper_levels(draw, ground)]
+    design = Design(
+        name="Random design",
+        species=draw(st.sampled_from(Species)),
+        panel=PanelSize(draw(st.sampled_from([300, 350, 355, 356])), 9),
+        rows=5,
+        cols=5,
+        levels=tuple(levels),
+        tray=TrayRule(150, draw(st.sampled_from([0, 7])), draw(st.sampled_from([1, 10]))),
+        dividers=_dividers(draw, levels),
+        lid=draw(st.booleans()),
+    )
+    assume(stands(design))
+    for ramp in draw(st.permutations(_doorways(design)))[:MOST_TRIES]:
+        with_ramp = replace(design, ramps=(*design.ramps, ramp))
+        design = with_ramp if stands(with_ramp) else design
+    return design
+
+
+def stands(design: Design) -> bool:
+    """Whether the design can be raised."""
+    try:
+        raise_structure(design)
+    except BadDesign:
+        return False
+    return True
+
+
+def _upper_levels(draw: st.DrawFn, ground: Level) -> list[Level]:
+    levels = []
+    below = ground
+    for _ in range(draw(st.sampled_from([0, 1, 1, 2]))):
+        cells = draw(footprints(within=below.cells))
+        below = Level(below.top, draw(st.integers(1, 2)), cells)
+        levels.append(below)
+    return levels
+
+
+def _dividers(draw: st.DrawFn, levels: list[Level]) -> tuple[Divider, ...]:
+    inner = [
+        Divider(level.z, *cell, side)
+        for level in levels
+        for cell in sorted(level.cells)
+        for side in (Side.E, Side.S)
+        if cell.beyond(side) in level.cells
+    ]
+    if not inner:
+        return ()
+    return tuple(draw(st.lists(st.sampled_from(inner), max_size=3, unique=True)))
+
+
+def _doorways(design: Design) -> list[RampWish]:
+    """A ramp through each outer edge of the upper levels that has floor beyond it."""
+    return [
+        RampWish(index, *cell, side)
+        for index, level in enumerate(design.levels)
+        if index
+        for cell, side in outer_edges(level.cells)
+        if cell.beyond(side) in design.ground.cells
+    ]
