@@ -1,0 +1,275 @@
+"""Edits to a design, one a step on the drawing board. Each returns a new design.
+
+An edit may leave a shape that cannot stand yet; ``raise_structure`` names why. It never
+leaves the lattice larger than ``MOST_ROWS`` by ``MOST_COLS``, nor a divider, ramp or guard on a
+cell that is gone: those go with their cell. What makes no sense at all raises ``BadDesign``.
+
+The lattice is as large as the drawing: an edit that draws past its edge moves everything in it,
+and ``Moved`` tells by how much.
+"""
+
+from collections.abc import Iterable
+from dataclasses import replace
+from typing import NamedTuple
+
+from habitats.structure.design import Design, Divider, Guard, Level, RampWish
+from habitats.structure.faults import BadDesign, Fault
+from habitats.structure.lattice import Cell, Place, Side, wall_place
+from habitats.structure.read import (
+    MOST_COLS,
+    MOST_DIVIDERS,
+    MOST_LEVELS,
+    MOST_RAMPS,
+    MOST_ROWS,
+    MOST_TIERS,
+    MOST_Z,
+)
+
+
+class Moved(NamedTuple):
+    """A design, and how far down and right its cells went on the lattice by the edit."""
+
+    design: Design
+    rows: int
+    cols: int
+
+
+# --- Cells ---
+
+
+def paint(design: Design, level: int, cells: Iterable[Cell], *, floor: bool) -> Moved:
+    """Make the cells floor of the level, or take them away.
+
+    Cells may lie past the lattice's edge by any amount that keeps it within its largest size.
+    Raises ``BadDesign`` if they do not, or if another level of the same height has one of them.
+    """
+    old = _level(design, level)
+    wanted = old.cells | frozenset(cells) if floor else old.cells - frozenset(cells)
+    if floor:
+        _refuse_shared(design, level, wanted)
+    return trim(_without_strays(_with_level(design, level, replace(old, cells=wanted))))
+
+
+def toggle_cell(design: Design, level: int, cell: Cell) -> Moved:
+    """Make the cell floor of the level, or take it away if it is."""
+    return paint(design, level, [cell], floor=cell not in _level(design, level).cells)
+
+
+def set_plan(design: Design, level: int, cells: frozenset[Cell]) -> Moved:
+    """Give the level these cells and no others."""
+    old = _level(design, level)
+    _refuse_shared(design, level, cells)
+    return trim(_without_strays(_with_level(design, level, replace(old, cells=cells))))
+
+
+def trim(design: Design) -> Moved:
+    """The same drawing on the smallest lattice that holds it: one empty cell at the least.
+
+    Raises ``BadDesign`` where that is larger than a lattice may be.
+    """
+    cells = [cell for level in design.levels for cell in level.cells]
+    if not cells:
+        return Moved(replace(design, rows=1, cols=1), 0, 0)
+    north, west = min(cell.row for cell in cells), min(cell.col for cell in cells)
+    rows = max(cell.row for cell in cells) - north + 1
+    cols = max(cell.col for cell in cells) - west + 1
+    if rows > MOST_ROWS or cols > MOST_COLS:
+        raise _refusal(f"That would be {rows} rows of {cols} cells; the most is {MOST_ROWS} rows "
+                       f"of {MOST_COLS}. Take cells away on the other side first.")  # fmt: skip
+    return Moved(_shift(replace(design, rows=rows, cols=cols), -north, -west), -north, -west)
+
+
+def _shift(design: Design, rows: int, cols: int) -> Design:
+    if not rows and not cols:
+        return design
+
+    def moved(cell: Cell) -> Cell:
+        return Cell(cell.row + rows, cell.col + cols)
+
+    return replace(
+        design,
+        levels=tuple(
+            replace(one, cells=frozenset(map(moved, one.cells))) for one in design.levels
+        ),
+        dividers=tuple(
+            replace(one, row=one.row + rows, col=one.col + cols) for one in design.dividers
+        ),
+        ramps=tuple(replace(one, row=one.row + rows, col=one.col + cols) for one in design.ramps),
+        guards=None if design.guards is None else tuple(
+            replace(one, row=one.row + rows, col=one.col + cols) for one in design.guards
+        ),
+    )  # fmt: skip
+
+
+# --- Levels ---
+
+
+def add_level(design: Design, *, like: int | None = None) -> Design:
+    """One more level on top, one panel above the highest floor, without cells.
+
+    ``like`` names the level whose footprint it takes over.
+    """
+    if len(design.levels) == MOST_LEVELS:
+        raise _refusal(f"A design has at most {MOST_LEVELS} levels. Take one away first.")
+    z = design.levels[-1].z + 1
+    if z > MOST_Z:
+        raise _refusal(f"The next level would be {z} panels up; the most is {MOST_Z}.")
+    cells = frozenset[Cell]() if like is None else _level(design, like).cells
+    return replace(design, levels=(*design.levels, Level(z, 1, cells)))
+
+
+def remove_level(design: Design, index: int) -> Moved:
+    """Take an upper level away, with all that stands on it. The ground stays."""
+    if index == 0:
+        raise _refusal("The ground cannot be taken away. Clear its cells, or archive the design.")
+    _level(design, index)
+    levels = (*design.levels[:index], *design.levels[index + 1 :])
+    ramps = tuple(
+        replace(one, level=one.level - (one.level > index))
+        for one in design.ramps
+        if one.level != index
+    )
+    return trim(_without_strays(replace(design, levels=levels, ramps=ramps)))
+
+
+def set_height(design: Design, index: int, z: int) -> Design:
+    """Lift or lower an upper level, with its dividers; levels stay in order of height."""
+    if index == 0 or not 1 <= z <= MOST_Z:
+        raise _refusal(
+            f"Height {z} cannot be: the ground lies at 0, upper levels at 1 to {MOST_Z}."
+        )
+    old = _level(design, index)
+    dividers = tuple(
+        replace(one, z=z) if one.z == old.z and one.cell in old.cells else one
+        for one in design.dividers
+    )
+    levels = list(design.levels)
+    levels[index] = replace(old, z=z)
+    order = sorted(range(len(levels)), key=lambda i: (levels[i].z, i))
+    place = {was: now for now, was in enumerate(order)}
+    lifted = replace(
+        design,
+        levels=tuple(levels[i] for i in order),
+        dividers=dividers,
+        ramps=tuple(replace(one, level=place[one.level]) for one in design.ramps),
+    )
+    _refuse_shared(lifted, place[index], old.cells)
+    return lifted
+
+
+def set_tiers(design: Design, index: int, tiers: int) -> Design:
+    """Make the level's walls so many panels high."""
+    if not 1 <= tiers <= MOST_TIERS:
+        raise _refusal(f"Walls are 1 to {MOST_TIERS} panels high, not {tiers}.")
+    return _with_level(design, index, replace(_level(design, index), wall_panels=tiers))
+
+
+# --- What stands on a level ---
+
+
+def toggle_divider(design: Design, index: int, cell: Cell, side: Side) -> Design:
+    """Stand a divider on an inner edge of the level, or take it away."""
+    level = _level(design, index)
+    if cell not in level.cells or cell.beyond(side) not in level.cells:
+        raise _refusal("A divider stands on the edge between two cells of one level.")
+    place = wall_place(cell, side, level.z)
+    left = tuple(one for one in design.dividers if _stands_at(one) != place)
+    if len(left) < len(design.dividers):
+        return replace(design, dividers=left)
+    if len(left) == MOST_DIVIDERS:
+        raise _refusal(f"A design has at most {MOST_DIVIDERS} dividers.")
+    new = Divider(level.z, cell.row, cell.col, side)
+    return replace(design, dividers=tuple(sorted((*left, new))))
+
+
+def toggle_ramp(design: Design, index: int, cell: Cell, side: Side) -> Design:
+    """Let a ramp leave the level through this edge, or take away the one that does."""
+    left = tuple(
+        one for one in design.ramps if (one.level, one.cell, one.side) != (index, cell, side)
+    )
+    if len(left) < len(design.ramps):
+        return replace(design, ramps=left)
+    level = _level(design, index)
+    if index == 0 or cell not in level.cells or cell.beyond(side) in level.cells:
+        raise _refusal("A ramp leaves an upper level through one of its outer edges.")
+    if len(left) == MOST_RAMPS:
+        raise _refusal(f"A design has at most {MOST_RAMPS} ramps.")
+    bend = max(1, min(3, (design.panel.squares - 1) // 2))
+    overlap = max(1, min(3, design.panel.squares - 1))
+    wish = RampWish(index, *cell, side, overlap_squares=overlap, bend_squares=bend)
+    return replace(design, ramps=(*left, wish))
+
+
+def set_ramp(design: Design, number: int, wish: RampWish) -> Design:
+    """Change the panels, overlap or bend of a ramp; its doorway stays where it is."""
+    if not 0 <= number < len(design.ramps):
+        raise _refusal("That ramp is gone. Choose its edge once more.")
+    old = design.ramps[number]
+    new = replace(
+        old,
+        panels=wish.panels,
+        overlap_squares=wish.overlap_squares,
+        bend_squares=wish.bend_squares,
+    )
+    return replace(design, ramps=(*design.ramps[:number], new, *design.ramps[number + 1 :]))
+
+
+def remove_ramp(design: Design, number: int) -> Design:
+    """Take a ramp away."""
+    return replace(design, ramps=(*design.ramps[:number], *design.ramps[number + 1 :]))
+
+
+# --- Inside ---
+
+
+def _level(design: Design, index: int) -> Level:
+    if 0 <= index < len(design.levels):
+        return design.levels[index]
+    raise _refusal(f"There is no level {index} in this design any more.")
+
+
+def _with_level(design: Design, index: int, level: Level) -> Design:
+    return replace(
+        design, levels=(*design.levels[:index], level, *design.levels[index + 1 :])
+    )  # fmt: skip
+
+
+def _refuse_shared(design: Design, index: int, cells: frozenset[Cell]) -> None:
+    for other, level in enumerate(design.levels):
+        if other != index and level.z == design.levels[index].z and level.cells & cells:
+            row, col = min(level.cells & cells)
+            raise _refusal(f"Row {row}, col {col} already is floor of level {other}, which has "
+                           "the same height. Change one of the heights first.")  # fmt: skip
+
+
+def _without_strays(design: Design) -> Design:
+    """Without dividers, ramps and guards whose cell, or whose edge, is gone."""
+    return replace(
+        design,
+        dividers=tuple(one for one in design.dividers if _is_inner(design, one)),
+        ramps=tuple(one for one in design.ramps if one.cell in design.levels[one.level].cells),
+        guards=None if design.guards is None else tuple(
+            one for one in design.guards if _has_floor(design, one)
+        ),
+    )  # fmt: skip
+
+
+def _is_inner(design: Design, divider: Divider) -> bool:
+    return any(
+        level.z == divider.z
+        and divider.cell in level.cells
+        and divider.cell.beyond(divider.side) in level.cells
+        for level in design.levels
+    )
+
+
+def _has_floor(design: Design, guard: Guard) -> bool:
+    return any(guard.cell in level.cells for level in design.levels)
+
+
+def _stands_at(divider: Divider) -> Place:
+    return wall_place(divider.cell, divider.side, divider.z)
+
+
+def _refusal(sentence: str) -> BadDesign:
+    return BadDesign([Fault("", sentence)])
