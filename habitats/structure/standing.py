@@ -4,8 +4,8 @@ from habitats.structure.design import Design, Divider
 from habitats.structure.faults import Fault
 from habitats.structure.lattice import Cell, Place, Side, connected_pieces, outer_edges, wall_place
 
-# A free edge is carried from one side only, so its distance to that side counts twice.
-FREE_EDGE_FACTOR = 2
+# A shelf is carried at one end only, so its depth counts twice. Common practice, no source.
+FREE_END_FACTOR = 2
 
 
 def shape_faults(design: Design) -> list[Fault]:
@@ -150,22 +150,33 @@ def _tiers(design: Design, divider: Divider) -> range:
 
 
 def longest_span(design: Design, index: int) -> int:
-    """How many panels a level's floor spans at its weakest cell.
+    """How many panels a level's floor spans at its weakest cell. Common practice, no source.
 
-    A cell spans the distance between the two carried edges north and south or east and west of
-    it, whichever is less; toward a free edge the way counts twice from the carried one. Cells
-    carried nowhere in their row and column count as the whole row and column, twice.
+    Seen north to south and east to west, a cell lies in a strip of floor. A strip carried at both
+    ends spans its own length. One with a free end is a shelf: its length counts twice, and the
+    shelf spans at least as far as it is wide. The better of the two directions counts.
     """
     carried = _carried_edges(design, index)
     cells = design.levels[index].cells
-    return max(min(_span(cells, carried, cell, way) for way in (Side.N, Side.W)) for cell in cells)
+    return max(_span(cells, carried, cell) for cell in cells)
 
 
-def _span(cells: frozenset[Cell], carried: frozenset[Place], cell: Cell, way: Side) -> int:
+def _span(cells: frozenset[Cell], carried: frozenset[Place], cell: Cell) -> int:
+    strips = [_strip(cells, carried, cell, way) for way in (Side.N, Side.W)]
+    widths = [length for length, _held in reversed(strips)]
+    return min(
+        length if held else max(FREE_END_FACTOR * length, width)
+        for (length, held), width in zip(strips, widths, strict=True)
+    )
+
+
+def _strip(
+    cells: frozenset[Cell], carried: frozenset[Place], cell: Cell, way: Side
+) -> tuple[int, bool]:
+    """Length of the strip through a cell in cells, and whether both its ends are carried."""
     near, near_held = _reach(cells, carried, cell, way)
     far, far_held = _reach(cells, carried, cell, way.opposite)
-    total = near + far - 1
-    return total if near_held and far_held else FREE_EDGE_FACTOR * total
+    return near + far - 1, near_held and far_held
 
 
 def _reach(

@@ -127,7 +127,7 @@ def _span(structure: Structure) -> Iterator[Caution]:
             yield Caution(
                 "long_span",
                 f"The floor of level {index} spans {span} panels without a wall or panel under "
-                f"it (a free edge counts twice); more than {LONGEST_SPAN} sag. Stand a panel or a "
+                f"it (a free end counts twice); more than {LONGEST_SPAN} sag. Stand a panel or a "
                 "post under its middle.",
                 PRACTICE,
             )
