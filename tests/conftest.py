@@ -116,14 +116,19 @@ def chromium() -> Iterator[Browser]:
 
 
 @pytest.fixture
-def open_page(chromium: Browser, live_server, client_of) -> Iterator[Callable[..., Page]]:
+def said() -> list[str]:
+    """What the browser's console said. A test that provokes it looks here, and clears it."""
+    return []
+
+
+@pytest.fixture
+def open_page(chromium: Browser, live_server, client_of, said) -> Iterator[Callable[..., Page]]:
     """`open_page(person, screen="phone", theme="light", script=True)`: a page of a new browser.
 
     Addresses are relative to the live server: `page.goto("/log-in/")`. At the end of the test
     nothing may have been said on the console: a refused script or style says so only there.
     """
     contexts: list[BrowserContext] = []
-    said: list[str] = []
 
     def open_(person=None, screen="desktop", theme="light", script=True) -> Page:
         context = chromium.new_context(

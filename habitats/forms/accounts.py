@@ -1,8 +1,42 @@
 """Forms about one's own account."""
 
+from typing import Any, ClassVar
+
 from django import forms
+from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 
 from habitats.models import Person
+
+
+class LogInForm(AuthenticationForm):
+    error_messages: ClassVar = {
+        "invalid_login": "That name and password do not belong together. Capitals count. "
+        "After six tries the name rests for a quarter of an hour.",
+        "inactive": "This account is put away. Ask a coordinator of your rescue.",
+    }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["username"].label = "Log-in name"
+
+
+class OwnPasswordForm(PasswordChangeForm):
+    error_messages: ClassVar = {
+        "password_mismatch": "The two new passwords differ. Type the same in both fields.",
+        "password_incorrect": "That is not your password of now. Capitals count.",
+    }
+
+    def __init__(self, *args: Any, **kwargs: Any) -> None:
+        super().__init__(*args, **kwargs)
+        self.fields["old_password"].label = "Password of now"
+        self.fields["new_password1"].label = "New password"
+        self.fields[
+            "new_password1"
+        ].help_text = (
+            "At least 8 characters, not only digits, not your name, and no word that many use."
+        )
+        self.fields["new_password2"].label = "New password once more"
+        self.fields["new_password2"].help_text = ""
 
 
 class OwnSettingsForm(forms.ModelForm):

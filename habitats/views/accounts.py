@@ -3,18 +3,19 @@
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash, views
 from django.contrib.auth.decorators import login_not_required
-from django.contrib.auth.forms import PasswordChangeForm
+from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.decorators import method_decorator
 from django.views.decorators.http import require_http_methods
 
 from habitats.access import signed_in
-from habitats.forms.accounts import OwnSettingsForm
+from habitats.forms.accounts import LogInForm, OwnPasswordForm, OwnSettingsForm
 
 
 class LogIn(views.LoginView):
     template_name = "accounts/log_in.html"
+    authentication_form = LogInForm
     redirect_authenticated_user = True
 
 
@@ -32,15 +33,20 @@ def own_settings(request: HttpRequest) -> HttpResponse:
         form.save()
         messages.success(request, "Your settings are kept.")
         return redirect("own_settings")
-    return render(request, "accounts/own_settings.html", {"form": form})
+    return _form_page(request, "accounts/own_settings.html", form)
 
 
 @require_http_methods(["GET", "POST"])
 def own_password(request: HttpRequest) -> HttpResponse:
     person = signed_in(request)
-    form = PasswordChangeForm(person, request.POST or None)
+    form = OwnPasswordForm(person, request.POST or None)
     if request.method == "POST" and form.is_valid():
         update_session_auth_hash(request, form.save())
         messages.success(request, "Your new password is kept. Use it the next time you log in.")
         return redirect("own_settings")
-    return render(request, "accounts/own_password.html", {"form": form})
+    return _form_page(request, "accounts/own_password.html", form)
+
+
+def _form_page(request: HttpRequest, template: str, form: BaseForm) -> HttpResponse:
+    """The form, with 422 if it was sent with faults."""
+    return render(request, template, {"form": form}, status=422 if form.errors else 200)

@@ -1,7 +1,7 @@
 """Every pair of colours that meet can be told apart.
 
-Source: Web Content Accessibility Guidelines (WCAG) 2.2, W3C Recommendation: "relative luminance" and
-"contrast ratio" in section 6, success criteria 1.4.3 (text, 4.5 : 1) and 1.4.11 (marks, 3 : 1).
+Source: Web Content Accessibility Guidelines (WCAG) 2.2, W3C Recommendation: "relative luminance"
+and "contrast ratio" in section 6, success criteria 1.4.3 (text, 4.5 : 1) and 1.4.11 (marks, 3 : 1).
 """
 
 import re

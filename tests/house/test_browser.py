@@ -1,0 +1,87 @@
+"""The house's own pages in a real browser: narrow and wide, light and dark."""
+
+import pytest
+from django.urls import reverse
+
+OWN_PAGES = ["login", "own_settings", "own_password"]
+
+
+@pytest.mark.parametrize("name", OWN_PAGES)
+@pytest.mark.parametrize("screen", ["phone", "desktop"])
+def test_a_page_has_no_accessibility_fault_and_no_sideways_scroll(
+    open_page, coordinator, axe, name, screen
+):
+    page = open_page(None if name == "login" else coordinator, screen=screen)
+
+    page.goto(reverse(name))
+
+    axe(page)
+    assert page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+
+
+def test_targets_on_a_phone_are_48_pixels_high(phone):
+    phone.goto(reverse("own_settings"))
+
+    heights = phone.eval_on_selector_all(
+        "a.button, button, nav a, input:not([type=hidden], [type=radio]), label:has(input)",
+        "all => all.map(one => one.getBoundingClientRect().height)",
+    )
+
+    assert len(heights) > 8
+    assert min(heights) >= 48
+
+
+def test_somebody_logs_in_changes_units_and_logs_out(open_page, coordinator):
+    page = open_page(screen="phone")
+
+    page.goto(reverse("own_settings"))
+    page.get_by_label("Log-in name").fill("cora")
+    page.get_by_label("Password").fill("joint-disc-41")
+    page.get_by_role("button", name="Log in").tap()
+    page.get_by_label("Inches").tap()
+    page.get_by_role("button", name="Keep these settings").tap()
+
+    assert "Your settings are kept." in page.get_by_role("status").inner_text()
+    coordinator.refresh_from_db()
+    assert coordinator.units == "inches"
+
+    page.get_by_role("button", name="Log out").tap()
+
+    page.get_by_role("heading", name="Log in").wait_for()
+
+
+def test_the_pages_work_without_script(open_page, coordinator):
+    page = open_page(coordinator, script=False)
+
+    page.goto(reverse("own_settings"))
+    page.get_by_label("Letter").check()
+    page.get_by_role("button", name="Keep these settings").click()
+
+    coordinator.refresh_from_db()
+    assert coordinator.paper == "Letter"
+
+
+def test_the_keyboard_reaches_the_work_first(desktop):
+    desktop.goto(reverse("own_settings"))
+
+    desktop.keyboard.press("Tab")
+    desktop.keyboard.press("Enter")
+
+    assert desktop.evaluate("document.activeElement.id") == "work"
+
+
+def test_a_script_that_is_not_ours_does_not_run(open_page, coordinator, said):
+    page = open_page(coordinator)
+    page.goto(reverse("own_settings"))
+
+    ran = page.evaluate(
+        """() => {
+            const script = document.createElement("script");
+            script.textContent = "window.ran = true";
+            document.body.append(script);
+            return window.ran === true;
+        }"""
+    )
+
+    assert not ran
+    assert "Content Security Policy" in said.pop()

@@ -1,0 +1,129 @@
+"""Lengths and areas, against exact fractions.
+
+Source of the inch: international yard and pound agreement, 1959: one yard is 0.9144 m exactly, so
+one inch is 25.4 mm and one square foot is 929.0304 cm².
+"""
+
+import re
+from fractions import Fraction
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from habitats.measures import NotALength, area, length, parse_length
+
+INCH = Fraction(9144, 10) / 36
+FOOT2 = (12 * INCH) ** 2
+
+lengths = st.integers(min_value=0, max_value=20_000)
+
+
+def read_back(text: str) -> Fraction:
+    """The number that a measure prints, read by a second way: word by word."""
+    in_one = re.sub("\N{NO-BREAK SPACE}(?=[0-9]{3})", "", text)  # thousands are grouped
+    *numbers, _unit = in_one.split("\N{NO-BREAK SPACE}")
+    return sum((Fraction(number) for number in numbers), Fraction(0))
+
+
+@pytest.mark.parametrize(
+    ("mm", "printed"), [(0, "0 mm"), (355, "355 mm"), (1420, "1 420 mm"), (-5, "−5 mm")]
+)
+def test_millimetres_are_whole_and_grouped(mm, printed):
+    assert length(mm) == printed.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+@pytest.mark.parametrize(
+    ("mm", "printed"),
+    # 354 / 25.4 = 13.937, 15/16 = 0.9375; 355 / 25.4 = 13.976, nearer to 14 than to 13 15/16.
+    [(0, "0 in"), (2, "1/16 in"), (13, "1/2 in"), (354, "13 15/16 in"), (355, "14 in")],
+)
+def test_inches_are_printed_as_a_tape_shows_them(mm, printed):
+    assert length(mm, "inches") == printed.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+@pytest.mark.parametrize(
+    ("mm2", "units", "printed"),
+    [
+        (950_800, "metric", "9 508 cm²"),
+        (50, "metric", "1 cm²"),
+        (49, "metric", "0 cm²"),
+        (950_800, "inches", "10.2 ft²"),  # 9508 / 929.0304 = 10.234
+        (92_903, "inches", "1.0 ft²"),
+    ],
+)
+def test_areas_are_printed_for_people(mm2, units, printed):
+    assert area(mm2, units) == printed.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+@given(lengths)
+def test_printed_inches_are_the_nearest_sixteenth(mm):
+    off = abs(read_back(length(mm, "inches")) - mm / INCH)
+
+    assert off <= Fraction(1, 32)
+
+
+@given(st.integers(min_value=0, max_value=10**9))
+def test_printed_square_feet_are_the_nearest_tenth(mm2):
+    off = abs(read_back(area(mm2, "inches")) - mm2 / FOOT2)
+
+    assert off <= Fraction(1, 20)
+
+
+@given(lengths)
+def test_printed_millimetres_read_back_as_themselves(mm):
+    assert parse_length(length(mm)) == mm
+
+
+@given(lengths)
+def test_printed_inches_read_back_within_half_a_sixteenth(mm):
+    assert abs(parse_length(length(mm, "inches")) - mm) <= INCH / 32 + Fraction(1, 2)
+
+
+@pytest.mark.parametrize(
+    ("typed", "mm"),
+    [
+        ("355", 355),
+        (" 355 mm ", 355),
+        ("1 420", 1420),
+        ("35.5 cm", 355),
+        ("35,5cm", 355),
+        (".5 m", 500),
+        ("14 in", 356),  # 355.6
+        ('14"', 356),
+        ("13 15/16 in", 354),  # 354.0125
+        ("13-15/16 inches", 354),
+        ("13½ in", 343),  # 342.9
+        ("3/8 in", 10),  # 9.525
+        ("1 ft 2 in", 356),
+        ("1′ 2″", 356),
+        ("1' 2", 356),
+        ("2 feet", 610),  # 609.6
+    ],
+)
+def test_what_people_type_becomes_whole_millimetres(typed, mm):
+    assert parse_length(typed) == mm
+
+
+def test_a_bare_number_is_inches_to_a_reader_of_inches():
+    assert parse_length("14", "inches") == 356
+
+
+@pytest.mark.parametrize(
+    "typed",
+    ["", "wide", "-5", "1/0", "5 6", "1,420 mm", "1e5", "12 miles", "1 ft 2 cm", "٣٥٥", "9" * 5000],
+)
+def test_what_is_no_length_is_answered_with_one_sentence(typed):
+    with pytest.raises(NotALength, match=r"^“.*” is not a length\. Write .*35\.5 cm.*\.$") as fault:
+        parse_length(typed)
+
+    assert len(str(fault.value)) < 200
+
+
+@given(st.text(max_size=60))
+def test_any_text_is_a_length_or_a_sentence(text):
+    try:
+        mm = parse_length(text)
+    except NotALength:
+        return
+    assert mm >= 0

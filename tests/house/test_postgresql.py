@@ -1,0 +1,59 @@
+"""The same migrations and the same refusals on PostgreSQL, through the project's own settings."""
+
+import os
+import subprocess
+import sys
+
+import pytest
+from django.conf import settings
+
+ROUND_TRIP = """
+from django.db import IntegrityError, connection, transaction
+from habitats.models import Person
+
+assert connection.vendor == "postgresql"
+Person.objects.create_user("cora", password="joint-disc-41", role="coordinator")
+person = Person.objects.get(username="cora")
+assert person.is_coordinator and person.check_password("joint-disc-41")
+try:
+    with transaction.atomic():
+        Person.objects.update(role="owner")
+except IntegrityError as refused:
+    assert "person_role_is_known" in str(refused)
+else:
+    raise AssertionError("An unknown role was kept.")
+print("kept and refused")
+"""
+
+
+@pytest.fixture(scope="module")
+def manage(postgresql_url):
+    """`manage("migrate")`: run manage.py against PostgreSQL, and give what it printed."""
+
+    def manage(*words: str) -> str:
+        env = os.environ | {
+            "DATABASE_URL": postgresql_url,
+            "DJANGO_SETTINGS_MODULE": "habitats.settings",
+        }
+        command = [sys.executable, "manage.py", *words]
+        done = subprocess.run(
+            command, env=env, cwd=settings.BASE_DIR, capture_output=True, text=True
+        )
+        assert done.returncode == 0, done.stderr
+        return done.stdout
+
+    return manage
+
+
+def test_postgresql_keeps_people_and_refuses_an_unknown_role(manage):
+    manage("migrate")
+
+    assert "kept and refused" in manage("shell", "-v0", "-c", ROUND_TRIP)
+
+
+def test_postgresql_takes_our_migrations_back_and_again(manage):
+    manage("migrate")
+
+    manage("migrate", "habitats", "zero")
+
+    assert "Applying habitats.0001" in manage("migrate")

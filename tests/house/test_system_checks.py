@@ -1,0 +1,88 @@
+"""Settings that do not go together are told before the first request."""
+
+import os
+import subprocess
+import sys
+
+import pytest
+from django.conf import settings as project
+from django.core.checks import run_checks
+
+from habitats.checks import debug_stays_at_home, https_is_on_where_others_look, secret_key_is_there
+
+
+def ids(found) -> list[str]:
+    return [message.id for message in found]
+
+
+def test_a_sound_set_up_has_nothing_to_tell():
+    assert run_checks() == []
+
+
+def test_a_missing_secret_key_is_an_error_with_a_hint(settings):
+    settings.SECRET_KEY = ""
+
+    (fault,) = secret_key_is_there()
+
+    assert fault.id == "habitats.E001"
+    assert "SECRET_KEY_FILE" in fault.hint
+
+
+def test_debug_pages_for_others_are_an_error(settings):
+    settings.DEBUG = True
+    settings.ALLOWED_HOSTS = ["localhost", "rescue.example"]
+
+    assert ids(debug_stays_at_home()) == ["habitats.E002"]
+
+
+def test_debug_at_home_is_allowed(settings):
+    settings.DEBUG = True
+    settings.ALLOWED_HOSTS = ["localhost", "127.0.0.1"]
+
+    assert debug_stays_at_home() == []
+
+
+def test_no_https_for_others_is_a_warning(settings):
+    settings.HTTPS = False
+    settings.ALLOWED_HOSTS = ["rescue.example"]
+
+    assert ids(https_is_on_where_others_look()) == ["habitats.W001"]
+
+
+@pytest.fixture
+def start(tmp_path):
+    """Load the WSGI entry point in a process of its own; extra settings as keywords."""
+
+    def start(**extra: str) -> subprocess.CompletedProcess[str]:
+        env = {
+            "PATH": os.environ["PATH"],
+            "DATABASE_URL": f"sqlite:///{tmp_path / 'start.sqlite3'}",
+            "SECRET_KEY_FILE": str(tmp_path / "empty"),
+        }
+        (tmp_path / "empty").touch()
+        command = [sys.executable, "-c", "import habitats.wsgi"]
+        return subprocess.run(
+            command, env=env | extra, cwd=project.BASE_DIR, capture_output=True, text=True
+        )
+
+    return start
+
+
+def test_the_server_refuses_to_start_without_a_secret_key(start):
+    started = start()
+
+    assert started.returncode != 0
+    assert "habitats.E001" in started.stderr
+
+
+def test_the_server_starts_with_a_secret_key(start):
+    started = start(SECRET_KEY="a-key-for-this-test-only")
+
+    assert started.returncode == 0, started.stderr
+
+
+def test_the_server_refuses_to_start_on_an_unclear_switch(start):
+    started = start(SECRET_KEY="a-key-for-this-test-only", DEBUG="maybe")
+
+    assert started.returncode != 0
+    assert "DEBUG is 'maybe'. Allowed: on or off." in started.stderr
