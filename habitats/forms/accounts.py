@@ -1,6 +1,6 @@
 """Forms about one's own account."""
 
-from typing import Any, ClassVar
+from typing import Any
 
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
@@ -9,7 +9,7 @@ from habitats.models import Person
 
 
 class LogInForm(AuthenticationForm):
-    error_messages: ClassVar = {
+    error_messages = {
         "invalid_login": "That name and password do not belong together. Capitals count. "
         "After six tries the name rests for a quarter of an hour.",
         "inactive": "This account is put away. Ask a coordinator of your rescue.",
@@ -21,7 +21,7 @@ class LogInForm(AuthenticationForm):
 
 
 class OwnPasswordForm(PasswordChangeForm):
-    error_messages: ClassVar = {
+    error_messages = {
         "password_mismatch": "The two new passwords differ. Type the same in both fields.",
         "password_incorrect": "That is not your password of now. Capitals count.",
     }
