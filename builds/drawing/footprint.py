@@ -1,0 +1,51 @@
+"""The footprint of an enclosure, small, for lists drawn to one scale."""
+
+from builds.drawing.pen import Pen, Point, Scaled
+from builds.drawing.plan import cell_ring, edge_of
+from builds.drawing.styles import Style
+from builds.drawing.svg import finished
+from habitats.structure.lattice import Side, outer_edges
+from habitats.structure.structure import Structure
+
+MM_PER_UNIT = 16.0
+
+
+def footprint_picture(structure: Structure, *, mm_per_unit: float = MM_PER_UNIT) -> str:
+    """Ground in outline, upper levels hatched; the same ``mm_per_unit`` makes pictures compare."""
+    design = structure.design
+    uppers = len(design.levels) - 1
+    over = {0: "No upper level.", 1: "One upper level, hatched."}.get(
+        uppers, f"{uppers} upper levels, hatched."
+    )
+    return finished(
+        lambda pen: draw_footprint(Scaled(pen, 1 / mm_per_unit), structure),
+        f"Footprint of {design.name}",
+        f"{len(design.ground.cells)} cells of {design.panel.size_mm} mm seen from above, "
+        f"north at the top. {over}",
+        kind="footprint",
+    )
+
+
+def draw_footprint(mm: Pen, structure: Structure) -> None:
+    design = structure.design
+    size = design.panel.size_mm
+    mm.area([cell_ring(cell, size) for cell in sorted(design.ground.cells)], Style.PAPER)
+    for level in design.levels[1:]:
+        mm.area([cell_ring(cell, size) for cell in sorted(level.cells)], Style.UNDER)
+    for index, level in enumerate(design.levels):
+        style = Style.THIN if index else Style.INK
+        for cell, side in outer_edges(level.cells):
+            mm.line(edge_of(cell, side, size), style)
+    for line in _inner_lines(structure):
+        mm.line(line, Style.MESH)
+
+
+def _inner_lines(structure: Structure) -> list[list[Point]]:
+    """Joints between cells of the ground, faint: they let one count."""
+    cells, size = structure.design.ground.cells, structure.design.panel.size_mm
+    return [
+        edge_of(cell, side, size)
+        for cell in sorted(cells)
+        for side in (Side.E, Side.S)
+        if cell.beyond(side) in cells
+    ]

@@ -1,0 +1,247 @@
+"""A level's plan to scale, and the small footprint for lists drawn to one scale."""
+
+from builds.drawing.dimension import ROW, Lengths, chain, dimension, north_mark, scale_bar
+from builds.drawing.lanes import COMPASS, lane_of
+from builds.drawing.pen import Pen, Point, Scaled
+from builds.drawing.styles import Letter, Style
+from builds.drawing.svg import finished
+from habitats.structure.lattice import Cell, Face, Place, Side, joints_of, wall_place
+from habitats.structure.ramp import Ramp
+from habitats.structure.structure import Panel, Role, Structure
+from habitats.structure.tray import Ring, TrayDoorway
+
+PLAN_WIDTH = 420.0  # units the longer side of a plan takes
+INSIDE_ROW = 27.0  # beyond the guards, which are drawn outside their wall
+LARGEST_SCALE = 0.3  # so that one cell does not fill a page
+
+
+def plan_picture(structure: Structure, level: int, *, lengths: Lengths) -> str:
+    """The plan of one level: walls, tray, doorways, ramps, guards, joints and dimensions.
+
+    ``level`` is an index; raises ``IndexError`` if there is none. ``lengths`` formats whole
+    millimetres for the reader.
+    """
+    name = "the ground" if level == 0 else f"level {level}"
+    return finished(
+        lambda pen: draw_plan(pen, structure, level, lengths),
+        f"Plan of {name} of {structure.design.name}",
+        describe_plan(structure, level, lengths),
+        kind="plan",
+    )
+
+
+def describe_plan(structure: Structure, level: int, lengths: Lengths) -> str:
+    """What the plan shows, in words."""
+    design = structure.design
+    west, north, east, south = structure.trays[level].bounds
+    cells = len(design.levels[level].cells)
+    sentences = [
+        f"Seen from above, north at the top. {_count(cells, 'cell')}; the tray is at most "
+        f"{lengths(east - west)} wide and {lengths(south - north)} deep inside."
+    ]
+    for ramp in structure.ramps:
+        if ramp.level == level:
+            sentences.append(f"A ramp leaves down to the {COMPASS[ramp.side]}.")
+        if ramp.landing == level:
+            sentences.append(f"A ramp comes down to this floor, running {COMPASS[ramp.side]}.")
+    return " ".join(sentences)
+
+
+def _count(number: int, what: str) -> str:
+    return f"{number} {what}" + ("" if number == 1 else "s")
+
+
+def draw_plan(pen: Pen, structure: Structure, level: int, lengths: Lengths) -> None:
+    """The layers of a plan, lowest first."""
+    cells = structure.design.levels[level].cells
+    size = structure.design.panel.size_mm
+    west, north, east, south = _extent(cells)
+    scale = min(LARGEST_SCALE, PLAN_WIDTH / (max(east - west, south - north) * size))
+    mm = Scaled(pen, scale)
+    _floor(mm, structure, level)
+    for ramp in structure.ramps:
+        if ramp.landing == level:
+            _ramp(pen, mm, ramp, structure)
+        if ramp.level == level:
+            _ramp_below(mm, ramp, structure)
+    _walls(mm, structure, level)
+    _joints(mm, structure, level)
+    _dimensions(pen, mm, structure, level, lengths)
+    left, bottom = mm.at((west * size, south * size))
+    scale_bar(pen, (left, bottom + 44), scale, lengths)
+    right, top = mm.at((east * size, north * size))
+    north_mark(pen, (right + 2 * ROW, top - 6))
+
+
+def _extent(cells: frozenset[Cell]) -> tuple[int, int, int, int]:
+    """West, north, east and south lattice lines."""
+    rows, cols = [c.row for c in cells], [c.col for c in cells]
+    return min(cols), min(rows), max(cols) + 1, max(rows) + 1
+
+
+def _floor(mm: Scaled, structure: Structure, level: int) -> None:
+    """The ground beneath it, cells, and the tray's inside, hatched where a level lies over it."""
+    design = structure.design
+    size = design.panel.size_mm
+    tray = structure.trays[level]
+    mm.area([cell_ring(cell, size) for cell in design.levels[level].cells], Style.GROUND)
+    mm.area([ring_points(ring) for ring in tray.rings], Style.INSIDE)
+    over = frozenset[Cell]().union(
+        *(one.cells for one in design.levels if one.z > design.levels[level].z)
+    )
+    for cell in sorted(design.levels[level].cells & over):
+        mm.area([cell_ring(cell, size)], Style.UNDER)
+    for cell in design.levels[level].cells:
+        for side in (Side.E, Side.S):
+            if cell.beyond(side) in design.levels[level].cells:
+                mm.line(edge_of(cell, side, size), Style.HIDDEN)
+
+
+def cell_ring(cell: Cell, size: int) -> list[Point]:
+    """A cell's corners in millimetres."""
+    x, y = cell.col * size, cell.row * size
+    return [(x, y), (x + size, y), (x + size, y + size), (x, y + size)]
+
+
+def ring_points(ring: Ring) -> list[Point]:
+    """A tray ring's corners in millimetres."""
+    return [(wall.x1, wall.y1) for wall in ring]
+
+
+def edge_of(cell: Cell, side: Side, size: int) -> list[Point]:
+    """One side of a cell, from west to east or north to south."""
+    x, y = cell.col * size, cell.row * size
+    return {
+        Side.N: [(x, y), (x + size, y)],
+        Side.S: [(x, y + size), (x + size, y + size)],
+        Side.W: [(x, y), (x, y + size)],
+        Side.E: [(x + size, y), (x + size, y + size)],
+    }[side]
+
+
+def _ramp(pen: Pen, mm: Scaled, ramp: Ramp, structure: Structure) -> None:
+    """The channel as it lies over this floor, with an arrow and the word for the way down."""
+    lane = lane_of(ramp, structure.design.panel)
+    head, foot, half = max(0.0, lane.head), lane.foot, lane.half_width
+    corners = [lane.at(head, -half), lane.at(foot, -half), lane.at(foot, half), lane.at(head, half)]
+    mm.area([corners], Style.PIECE)
+    side = ramp.strip_side_mm
+    for across in (-half + side / 4, half - side / 4):
+        mm.line([lane.at(head, across), lane.at(foot, across)], Style.THIN)
+    start, end = lane.at(foot * 0.2), lane.at(foot * 0.85)
+    mm.line([start, end], Style.INK)
+    barb = half * 0.4
+    tip = [lane.at(foot * 0.85 - barb, -barb), end, lane.at(foot * 0.85 - barb, barb)]
+    mm.line(tip, Style.INK)
+    x, y = mm.at(lane.at(foot * 0.45, -half * 0.25))
+    turn = 0 if ramp.side in (Side.E, Side.W) else -90
+    dx, dy = (0.0, -5.0) if not turn else (-5.0, 0.0)
+    pen.text((x + dx, y + dy), "down", Letter.NOTE, turn=turn)
+
+
+def _ramp_below(mm: Scaled, ramp: Ramp, structure: Structure) -> None:
+    """Where the ramp goes on outside this level's walls, a short way and dashed."""
+    lane = lane_of(ramp, structure.design.panel)
+    foot, half = min(lane.foot, structure.design.panel.size_mm * 0.6), lane.half_width
+    for across in (-half, half):
+        mm.line([lane.at(0, across), lane.at(foot, across)], Style.HIDDEN)
+    mm.line([lane.at(foot * 0.1), lane.at(foot)], Style.THIN)
+    barb = half * 0.4
+    tip = [lane.at(foot - barb, -barb), lane.at(foot), lane.at(foot - barb, barb)]
+    mm.line(tip, Style.THIN)
+
+
+def _walls(mm: Scaled, structure: Structure, level: int) -> None:
+    design = structure.design
+    size = design.panel.size_mm
+    z = design.levels[level].z
+    edges = {
+        wall_place(cell, side, z): (cell, side)
+        for cell in sorted(design.levels[level].cells)
+        for side in Side
+    }
+    for panel in structure.panels:
+        if panel.place in edges:
+            cell, side = edges[panel.place]
+            _wall(mm, panel, edge_of(cell, side, size))
+        if panel.role is Role.GUARD and panel.level == level:
+            _guard(mm, panel, structure)
+    for doorway in structure.trays[level].doorways:
+        _doorway(mm, doorway)
+
+
+def _wall(mm: Scaled, panel: Panel, edge: list[Point]) -> None:
+    if panel.role is not Role.DIVIDER:
+        mm.line(edge, Style.HEAVY)
+        return
+    # Two lines: an inner wall, told from the outer one by more than its place.
+    (x1, y1), (x2, y2) = edge
+    by = 2.2 / mm.scale
+    dx, dy = (by, 0.0) if panel.place.face is Face.NS else (0.0, by)
+    for sign in (1, -1):
+        shifted = [(x1 + sign * dx, y1 + sign * dy), (x2 + sign * dx, y2 + sign * dy)]
+        mm.line(shifted, Style.INK)
+
+
+def _guard(mm: Scaled, panel: Panel, structure: Structure) -> None:
+    """A bar outside the wall it stands on."""
+    size = structure.design.panel.size_mm
+    place = panel.place
+    inward = _side_with_floor(place, structure.design.levels[panel.level].cells)
+    by = -inward * 5.5 / mm.scale
+    x, y = place.col * size, place.row * size
+    inset = size * 0.08
+    if place.face is Face.NS:
+        bar = [(x + by, y + inset), (x + by, y + size - inset)]
+    else:
+        bar = [(x + inset, y + by), (x + size - inset, y + by)]
+    mm.line(bar, Style.GUARD)
+
+
+def _side_with_floor(place: Place, cells: frozenset[Cell]) -> int:
+    """+1 if the floor lies south or east of an upright place, -1 if north or west."""
+    return 1 if Cell(place.row, place.col) in cells else -1
+
+
+def _doorway(mm: Scaled, doorway: TrayDoorway) -> None:
+    """The opening as a gap in the wall between two jambs."""
+    ends = [(doorway.x1, doorway.y1), (doorway.x2, doorway.y2)]
+    mm.line(ends, Style.GAP)
+    by = 5 / mm.scale
+    level_wall = doorway.side in (Side.N, Side.S)
+    for x, y in ends:
+        dx, dy = (0.0, by) if level_wall else (by, 0.0)
+        mm.line([(x - dx, y - dy), (x + dx, y + dy)], Style.INK)
+
+
+def _joints(mm: Scaled, structure: Structure, level: int) -> None:
+    z = structure.design.levels[level].z
+    size = structure.design.panel.size_mm
+    cells = structure.design.levels[level].cells
+    edges = {wall_place(cell, side, z) for cell in cells for side in Side}
+    stand = joints_of(edges & structure.places)
+    for row, col in sorted({(joint.row, joint.col) for joint in stand}):
+        mm.circle((col * size, row * size), 3.2 / mm.scale, Style.JOINT)
+
+
+def _dimensions(
+    pen: Pen, mm: Scaled, structure: Structure, level: int, lengths: Lengths
+) -> None:
+    """Outside: joint to joint on north and west. Inside of the tray: on south and east."""
+    cells = structure.design.levels[level].cells
+    size = structure.design.panel.size_mm
+    west, north, east, south = (line * size for line in _extent(cells))
+    nw, ne, sw = mm.at((west, north)), mm.at((east, north)), mm.at((west, south))
+    cols = [mm.at((x, north)) for x in range(west, east + 1, size)]
+    rows = [mm.at((west, y)) for y in range(south, north - 1, -size)]
+    if len(cols) > 2:
+        chain(pen, cols, ROW, [lengths(size)] * (len(cols) - 1))
+    if len(rows) > 2:
+        chain(pen, rows, ROW, [lengths(size)] * (len(rows) - 1))
+    dimension(pen, nw, ne, 2 * ROW, lengths(east - west))
+    dimension(pen, sw, nw, 2 * ROW, lengths(south - north))
+    inner_w, inner_n, inner_e, inner_s = structure.trays[level].bounds
+    left, right = mm.at((inner_w, south)), mm.at((inner_e, south))
+    dimension(pen, left, right, -INSIDE_ROW, f"inside {lengths(inner_e - inner_w)}")
+    top, bottom = mm.at((east, inner_n)), mm.at((east, inner_s))
+    dimension(pen, bottom, top, -INSIDE_ROW, f"inside {lengths(inner_s - inner_n)}")

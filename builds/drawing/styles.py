@@ -1,0 +1,139 @@
+"""What each kind of line means, once: its weight, dash, colour and filling.
+
+Pictures name a ``Style``; how it looks stands in one table here, and a legend is drawn from the
+same table. Kinds that must be told apart differ in dash, weight or hatching as well as in colour,
+so a picture is safe in black and white. Colours name a token of ``static/css/tokens.css``; the
+fallback is for print and for files that stand alone.
+"""
+
+from dataclasses import dataclass
+from enum import Enum
+
+
+class Ink(Enum):
+    """A colour: its token, and what is drawn where no style sheet reaches."""
+
+    INK = ("ink", "#26211b")
+    SOFT = ("ink-soft", "#5c5243")
+    HATCH = ("hatch", "#8f8069")
+    PAPER = ("paper-raised", "#ffffff")
+    SUNK = ("paper-sunk", "#eee8dc")
+    NEW = ("new", "#1b4db3")
+    NEW_WASH = ("new-wash", "#dbe2ef")
+    WARN = ("warn", "#98300f")
+
+    @property
+    def token(self) -> str:
+        return self.value[0]
+
+    @property
+    def fallback(self) -> str:
+        return self.value[1]
+
+
+@dataclass(frozen=True, slots=True)
+class Hatch:
+    """Parallel lines inside an area, ``spacing`` apart, at ``angles`` in degrees."""
+
+    spacing: float
+    angles: tuple[int, ...]
+    ink: Ink = Ink.HATCH
+    weight: float = 0.5
+
+
+@dataclass(frozen=True, slots=True)
+class Look:
+    """How a style is drawn. Weights and dashes are in units of the finished picture.
+
+    ``ink`` None draws no line; ``fill`` None leaves an area open; ``veil`` is the fill's opacity.
+    """
+
+    weight: float = 1.0
+    ink: Ink | None = Ink.INK
+    dash: tuple[float, ...] = ()
+    fill: Ink | None = None
+    veil: float = 1.0
+    hatch: Hatch | None = None
+
+
+_PLASTIC = Hatch(5, (45,))
+_CLOTH = Hatch(6, (45, -45))
+
+
+class Style(Enum):
+    """Kinds of lines and areas."""
+
+    # Lines
+    THIN = Look(0.6, Ink.SOFT)
+    MESH = Look(0.35, Ink.HATCH)
+    INK = Look(1.3)
+    HEAVY = Look(2.6)
+    NEW = Look(2.4, Ink.NEW)
+    NEW_MESH = Look(0.5, Ink.NEW)
+    HIDDEN = Look(0.7, Ink.SOFT, (2, 2))
+    REMOVED = Look(1.4, Ink.WARN, (5, 3))
+    DIMENSION = Look(0.6, Ink.SOFT)
+    CUT = Look(1.8)
+    SLIT = Look(2.2, Ink.INK, (9, 3))
+    SCORE = Look(0.9, Ink.INK, (7, 2.5, 1.5, 2.5))
+    BEND = Look(1.1, Ink.NEW, (7, 2.5, 1.5, 2.5))
+    GUARD = Look(2.6, Ink.INK, (2, 2.5))
+    GAP = Look(4.4, Ink.PAPER)
+    KNIFE = Look(1.6, Ink.NEW, (6, 2))
+
+    # Areas
+    GROUND = Look(0, None, fill=Ink.SUNK)
+    PAPER = Look(0, None, fill=Ink.PAPER)
+    INSIDE = Look(0.7, Ink.SOFT, fill=Ink.PAPER)
+    SOLID = Look(0.5, Ink.INK, fill=Ink.INK)
+    NEW_SOLID = Look(0.5, Ink.NEW, fill=Ink.NEW)
+    PLASTIC = Look(0.9, Ink.SOFT, fill=Ink.PAPER, hatch=_PLASTIC)
+    CLOTH = Look(0.9, Ink.SOFT, fill=Ink.PAPER, hatch=_CLOTH)
+    OFFCUT = Look(0.6, Ink.SOFT, (3, 2), hatch=Hatch(9, (-45,)))
+    UNDER = Look(0, None, hatch=Hatch(12, (45,)))
+    UPPER = Look(1.3, Ink.INK, hatch=_PLASTIC)
+    GONE = Look(1.0, Ink.WARN, (3, 2), hatch=Hatch(4, (45, -45), Ink.WARN, 0.6))
+    PIECE = Look(1.8, Ink.INK, fill=Ink.PAPER)
+    NEW_PIECE = Look(2.4, Ink.NEW, fill=Ink.NEW_WASH)
+    JOINT = Look(0.9, Ink.INK, fill=Ink.PAPER)
+
+    # Faces of the standing enclosure. Wire is a veil: what stands behind shows fainter.
+    WIRE = Look(0.9, Ink.INK, fill=Ink.PAPER, veil=0.55)
+    NEW_WIRE = Look(2.0, Ink.NEW, fill=Ink.NEW_WASH, veil=0.7)
+    FLOOR = Look(0.6, Ink.SOFT, fill=Ink.SUNK)
+    TRAY_WALL = Look(0.6, Ink.SOFT, fill=Ink.PAPER, veil=0.85, hatch=Hatch(4, (90,), weight=0.4))
+    NEW_FLOOR = Look(1.2, Ink.NEW, fill=Ink.NEW_WASH)
+    NEW_TRAY_WALL = Look(
+        1.2, Ink.NEW, fill=Ink.NEW_WASH, veil=0.85, hatch=Hatch(4, (90,), Ink.NEW, 0.5)
+    )
+    CHANNEL = Look(0.9, Ink.INK, fill=Ink.PAPER, hatch=Hatch(4, (0,), weight=0.5))
+    NEW_CHANNEL = Look(2.0, Ink.NEW, fill=Ink.NEW_WASH, hatch=Hatch(4, (0,), Ink.NEW, 0.5))
+
+    @property
+    def look(self) -> Look:
+        # Enum members with equal values would be aliases; the table has none.
+        look: Look = self.value
+        return look
+
+
+class Letter(Enum):
+    """Kinds of lettering: size, colour, and whether bold."""
+
+    NAME = (14.0, Ink.INK, True)
+    LABEL = (12.0, Ink.INK, False)
+    FIGURE = (11.0, Ink.INK, False)
+    NOTE = (11.0, Ink.SOFT, False)
+    NEW = (12.0, Ink.NEW, True)
+    WARN = (12.0, Ink.WARN, True)
+
+    @property
+    def size(self) -> float:
+        return self.value[0]
+
+    @property
+    def ink(self) -> Ink:
+        return self.value[1]
+
+    @property
+    def bold(self) -> bool:
+        return self.value[2]
