@@ -55,7 +55,10 @@ class Blank:
     ``outline`` is the cut edge as corners going round; ``width_mm`` by ``height_mm`` is the
     rectangle it is cut from. ``level`` is the index of the tray it belongs to, None for a ramp's
     strip; ``ramp`` is the index of that ramp, None for a tray. ``base`` is None for pieces
-    without floor (strips of wall, ramp strips).
+    without floor (ramp strips).
+
+    ``flute`` is a wish while ``turnable``: the piece may be turned on the sheet where that saves
+    sheet. Where it is not, the flutes must run as it says.
     """
 
     name: str
@@ -70,3 +73,61 @@ class Blank:
     level: int | None = None
     ramp: int | None = None
     base: Base | None = None
+    turnable: bool = True
+
+
+@dataclass(frozen=True, slots=True)
+class SheetSize:
+    """A stock sheet; its flutes run along its height."""
+
+    width_mm: int
+    height_mm: int
+
+    def takes(self, width_mm: int, height_mm: int, flute: Flute) -> bool:
+        """Whether such a piece can be cut with its flutes as named."""
+        along, across = (width_mm, height_mm) if flute is Flute.WIDTH else (height_mm, width_mm)
+        return along <= self.height_mm and across <= self.width_mm
+
+
+# Metric trade size of a 4 x 8 ft sheet, flutes along the long side. From memory, not checked.
+STOCK_SHEET = SheetSize(1220, 2440)
+
+
+@dataclass(frozen=True, slots=True)
+class Join:
+    """Where two pieces are taped together, named by the names of their blanks.
+
+    ``(x1, y1)`` to ``(x2, y2)`` is the seam in the tray's coordinates; for a ramp's strip it is
+    in the strip's own. ``carrier`` is the piece whose tab lies under the other, None where the
+    seam is too short for a tab and is only taped. ``tape_mm`` is without allowance: both sides of
+    the seam, and of the laps of the walls at its ends.
+    """
+
+    pieces: tuple[str, str]
+    carrier: str | None
+    x1: int
+    y1: int
+    x2: int
+    y2: int
+    tape_mm: int
+    level: int | None = None
+    ramp: int | None = None
+
+    @property
+    def length_mm(self) -> int:
+        return abs(self.x2 - self.x1) + abs(self.y2 - self.y1)
+
+
+@dataclass(frozen=True, slots=True)
+class BlankSet:
+    """All that is cut from sheet for a structure, and how it goes together.
+
+    ``tape_mm`` is for corners and joins, allowance included. ``unmade`` holds one sentence for
+    each tray or strip that cannot be made from the sheet: what, why, and what to do. It has no
+    blanks then.
+    """
+
+    blanks: tuple[Blank, ...]
+    joins: tuple[Join, ...]
+    tape_mm: int
+    unmade: tuple[str, ...] = ()
