@@ -1,0 +1,104 @@
+"""Cautions: general ones for the front of the packet, and those that stand where the hand is."""
+
+from builds.making.advice import Advice
+from habitats.structure.structure import Structure
+
+# --- Where the hand is ---
+
+CUT_WIRE = Advice(
+    "cut_wire",
+    "Cut wire is sharp and its ends fly off: wear gloves and eye protection, and point the end "
+    "you cut off at the floor.",
+)
+WIRE_ENDS = Advice(
+    "wire_ends", "Run a gloved finger along every cut: what catches the glove will cut an animal."
+)
+BENDING = Advice(
+    "bending",
+    "Bent wire springs back: keep your face away from the free edge and your fingers out of the "
+    "bend.",
+)
+KNIFE = Advice(
+    "knife",
+    "Cut away from your hand and your leg, with the other hand behind the blade. Take a fresh "
+    "blade rather than press harder, and pull the blade in when you put the knife down.",
+)
+SCORE = Advice("score", "Score one skin only: a cut through both skins makes a fold that tears.")
+TIE_TAILS = Advice(
+    "tie_tails",
+    "Cut the tails of ties flush, on the outside: a stub is as sharp as cut wire. Pick up every "
+    "tail; animals eat them.",
+)
+LIFT_TRAY = Advice(
+    "lift_tray", "A folded tray is large and bends: two people carry it, one at each end."
+)
+LIFT_FLOOR = Advice(
+    "lift_floor",
+    "Never lean on an upper floor, and let nobody stand or sit on it. Lift with two people.",
+)
+HOLD_WALL = Advice(
+    "hold_wall", "A single wall falls over: one person holds it until the next wall meets it."
+)
+PINCH = Advice(
+    "pinch", "Press panels in with the flat of your hand; keep fingers out of the connector."
+)
+RAMP_ANIMALS = Advice(
+    "ramp_animals",
+    "Very young, old, lame or pregnant animals can fall from a ramp: close the doorway for them "
+    "and ask a vet when unsure.",
+)
+LID_FALLS = Advice(
+    "lid_falls",
+    "A lid panel falls when it is let go: hold it or take it off before you reach in.",
+)
+
+# --- In front of the packet ---
+
+LAW = Advice(
+    "law",
+    "Local law comes first: ask what it requires for these animals before you build.",
+)
+VET = Advice(
+    "vet",
+    "Nothing here is veterinary advice. Ask a vet about animals that are very young, old, ill, "
+    "lame or pregnant, and about who may live together.",
+)
+NO_ANIMALS = Advice(
+    "no_animals",
+    "No animal goes in before the last step, the inspection, is signed. Keep animals and children "
+    "out of the room while you cut.",
+)
+PROTECTION = Advice(
+    "protection",
+    "Wear gloves for all wire and eye protection while wire or tie tails are cut. Cutting is for "
+    "adults.",
+)
+MEASURE = Advice(
+    "measure",
+    "Panels of one name differ in size. Always measure, never assume: every cut depends on it.",
+)
+INDOORS = Advice(
+    "indoors",
+    "Made for indoors, on a level floor, out of the sun, away from heaters and draughts. "
+    "Wire panels do not keep out dogs, cats or foxes.",
+)
+FALLS = Advice(
+    "falls",
+    "Upper floors carry the animals and their things, never a person or stored goods.",
+)
+UPPER_ANIMALS = Advice(
+    "upper_animals",
+    "Upper levels and ramps are not for very young, old, lame or pregnant animals. Everything "
+    "they need stands on the ground floor.",
+)
+PUPS = Advice(
+    "pups",
+    "Young animals slip through wire that holds adults. While there are young, double the wire or "
+    "raise the tray's wall; no safe opening is published.",
+)
+
+
+def general_cautions(structure: Structure) -> tuple[Advice, ...]:
+    """What everybody reads before they start on this structure."""
+    upper = (FALLS, UPPER_ANIMALS) if len(structure.design.levels) > 1 else ()
+    return (LAW, VET, NO_ANIMALS, PROTECTION, MEASURE, INDOORS, *upper, PUPS)

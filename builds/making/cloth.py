@@ -1,0 +1,127 @@
+"""Liners and towels: their finished sizes, and what to cut before folding and washing.
+
+Sizes are whole millimetres, (width, length): east-west and north-south for liners, across and
+along the ramp for towels.
+"""
+
+from math import ceil
+from typing import NamedTuple
+
+from habitats.structure.lattice import Cell, Side
+from habitats.structure.ramp import TOWEL_LAYERS, Ramp
+from habitats.structure.structure import Structure
+from habitats.structure.tray import Tray
+
+# New cloth is cut oversize and fitted after the first wash. Common practice; the figure is a weak
+# default from memory (cotton terry 3 to 7 %, polyester fleece 0 to 2 %): measure the real goods.
+SHRINKAGE_PERCENT = 5
+
+Size = tuple[int, int]
+
+
+class Liner(NamedTuple):
+    """A rectangle of cloth for one level, (west, north, east, south) on the lattice in mm."""
+
+    level: int
+    west: int
+    north: int
+    east: int
+    south: int
+
+    @property
+    def size(self) -> Size:
+        return self.east - self.west, self.south - self.north
+
+
+def before_washing(finished: Size) -> Size:
+    """What to cut so that the finished size is left after shrinking."""
+    width, length = (ceil(mm * 100 / (100 - SHRINKAGE_PERCENT)) for mm in finished)
+    return width, length
+
+
+def before_folding(ramp: Ramp) -> Size:
+    """The cloth of a ramp's towel, folded twice along its length into four layers."""
+    width, length = ramp.towel
+    return width * TOWEL_LAYERS, length
+
+
+def liners_for(structure: Structure) -> tuple[Liner, ...]:
+    """The liners of every tray: one a level for a rectangle, else as few as two cuts find.
+
+    They meet on lattice lines where the floor goes on and end at the tray's walls elsewhere, so
+    every part of the floor is covered; at an inner corner a liner may turn up by the clearance.
+    """
+    return tuple(
+        _liner(tray, structure.design.panel.size_mm, rectangle)
+        for tray, level in zip(structure.trays, structure.design.levels, strict=True)
+        for rectangle in _rectangles(level.cells)
+    )
+
+
+class _Rectangle(NamedTuple):
+    """Cells from ``top`` to ``bottom`` and ``left`` to ``right``, both ends counted."""
+
+    top: int
+    left: int
+    bottom: int
+    right: int
+
+    @property
+    def turned(self) -> "_Rectangle":
+        return _Rectangle(self.left, self.top, self.right, self.bottom)
+
+    def edge(self, side: Side) -> frozenset[Cell]:
+        rows, cols = range(self.top, self.bottom + 1), range(self.left, self.right + 1)
+        if side in (Side.N, Side.S):
+            row = self.top if side is Side.N else self.bottom
+            return frozenset(Cell(row, col) for col in cols)
+        col = self.left if side is Side.W else self.right
+        return frozenset(Cell(row, col) for row in rows)
+
+
+def _rectangles(cells: frozenset[Cell]) -> tuple[_Rectangle, ...]:
+    """The cells in rectangles along the rows, or along the columns if those are fewer."""
+    along_rows = _cut_up(cells)
+    turned = frozenset(Cell(cell.col, cell.row) for cell in cells)
+    along_cols = tuple(one.turned for one in _cut_up(turned))
+    return min(along_rows, along_cols, key=len)
+
+
+def _cut_up(cells: frozenset[Cell]) -> tuple[_Rectangle, ...]:
+    """From the first cell left, as far along its row as there are cells, then as far down."""
+    rectangles = []
+    left = set(cells)
+    while left:
+        top, first = min(left)
+        last = first
+        while Cell(top, last + 1) in left:
+            last += 1
+        bottom = top
+        while all(Cell(bottom + 1, col) in left for col in range(first, last + 1)):
+            bottom += 1
+        rectangles.append(_Rectangle(top, first, bottom, last))
+        left -= {Cell(row, col) for row in range(top, bottom + 1) for col in range(first, last + 1)}
+    return tuple(rectangles)
+
+
+def _liner(tray: Tray, size_mm: int, rectangle: _Rectangle) -> Liner:
+    lines = {
+        Side.W: rectangle.left,
+        Side.N: rectangle.top,
+        Side.E: rectangle.right + 1,
+        Side.S: rectangle.bottom + 1,
+    }
+    west, north, east, south = (
+        _wall_mm(tray, side, rectangle.edge(side), default=line * size_mm)
+        for side, line in lines.items()
+    )
+    return Liner(tray.level, west, north, east, south)
+
+
+def _wall_mm(tray: Tray, side: Side, edge: frozenset[Cell], default: int) -> int:
+    """Where the tray's wall stands if it closes the whole edge, else the lattice line."""
+    for ring in tray.rings:
+        for wall in ring:
+            if wall.side is side and edge <= set(wall.cells):
+                return wall.y1 if side in (Side.N, Side.S) else wall.x1
+    return default

@@ -1,0 +1,88 @@
+"""The inspection list: what is looked at before an animal goes in, each a question to sign."""
+
+from collections.abc import Callable
+from typing import NamedTuple
+
+from builds.making.advice import PRACTICE
+from habitats.structure.structure import Structure
+
+
+class Point(NamedTuple):
+    """A question answered yes or no; only yes is good enough. ``why`` says what it prevents."""
+
+    code: str
+    question: str
+    why: str
+    source: str = PRACTICE
+
+
+def _always(structure: Structure) -> bool:
+    return True
+
+
+def _has_ramp(structure: Structure) -> bool:
+    return bool(structure.ramps)
+
+
+def _has_upper_floor(structure: Structure) -> bool:
+    return len(structure.design.levels) > 1
+
+
+def _has_lid(structure: Structure) -> bool:
+    return structure.design.lid
+
+
+def _has_guards(structure: Structure) -> bool:
+    return bool(structure.guards)
+
+
+_MESH_FLOORS = (
+    "9 CFR 3.28(a)(4): mesh floors must protect feet and legs; no wire to walk on: common practice"
+)
+
+_POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
+    (_always, Point("edges", "Is every cut wire end filed, and does none catch a glove?",
+                    "Cut ends tear skin, eyes and feet.")),
+    (_always, Point("tails", "Is every tie tail cut flush, on the outside, and picked up?",
+                    "Stubs cut, and animals eat the tails.")),
+    (_always, Point("connectors", "Is there a connector or a tie at every corner of every panel, "
+                    "and does each panel stay in when you pull it?",
+                    "A panel that comes out opens a gap or falls.")),
+    (_always, Point("gaps", "Is there no gap that the smallest animal's head fits through?",
+                    "Where the head goes, the animal follows or is caught.")),
+    (_always, Point("rocking", "Does the whole enclosure stand still when you push a corner?",
+                    "What rocks comes apart.")),
+    (_always, Point("tray", "Does the tape hold at every corner and join of each tray?",
+                    "Urine runs out and tape ends get eaten.")),
+    (_always, Point("liner", "Does a liner or bedding cover every floor, up to the tray's walls?",
+                    "Bare sheet is slippery, and no animal may walk on wire.", _MESH_FLOORS)),
+    (_has_upper_floor, Point("upper_floor", "Does each upper floor stay level when you press on "
+                             "its middle with a flat hand?", "A floor that sags pulls out of its "
+                             "connectors.")),
+    (_has_ramp, Point("ramp_tied", "Is each ramp tied at its head and at its foot?",
+                      "An animal's first leap pushes it away.")),
+    (_has_ramp, Point("ramp_still", "Does each ramp stay still when you rock it by hand?",
+                      "Animals do not trust what moves, and fall.")),
+    (_has_ramp, Point("grip", "Does the towel cover the whole strip of each ramp, with its end "
+                      "tucked under the upper liner?", "Sheet is slippery, wire hurts feet.",
+                      _MESH_FLOORS)),
+    (_has_ramp, Point("doorway", "Is each doorway smooth all the way round, and the tray's flap "
+                      "held down under the ramp's head?", "Feet and bellies pass here all day.")),
+    (_has_guards, Point("guards", "Is every guard in its place beside the ramp, and firm?",
+                        "From the ramp an animal reaches the wall's top.")),
+    (_has_lid, Point("lid", "Is every lid panel on, clipped, and can you open it with one hand?",
+                     "It keeps them in, and you must reach each animal quickly.")),
+    (_always, Point("reach", "Can you reach every corner to clean it and to take an animal out?",
+                    "What cannot be reached is not cleaned, and a sick animal hides there.")),
+    (_always, Point("food", "Do water, food and a hide stand on the ground floor?",
+                    "Nobody should have to climb for what it needs.")),
+    (_always, Point("site", "Does it stand on a level floor, out of the sun and draughts, away "
+                    "from heaters and cables?", "Animals here cannot move away from heat.")),
+    (_always, Point("left", "Are all tools, wire ends, tails and scraps of sheet out of it?",
+                    "Whatever is left will be eaten.")),
+)  # fmt: skip
+
+
+def inspection_list(structure: Structure) -> tuple[Point, ...]:
+    """The points that apply to this structure, in the order one goes round it."""
+    return tuple(point for applies, point in _POINTS if applies(structure))

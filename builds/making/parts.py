@@ -1,0 +1,192 @@
+"""The part list: all that goes into an enclosure, and the tools to make it with.
+
+Consumables carry a stated allowance, shown apart as ``spare``. Sizes are whole millimetres.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Iterator
+from dataclasses import dataclass
+from enum import StrEnum
+
+from builds.making.blank import Blank
+from builds.making.blanks import BlankSet
+from builds.making.cloth import before_folding, before_washing, liners_for
+from builds.making.names import (
+    CLIP,
+    CONNECTOR,
+    DOORWAY_PANEL,
+    PLAIN_PANEL,
+    RAMP_PANEL,
+    TAPE,
+    TIE,
+    level_name,
+    listed,
+    towel_name,
+)
+from builds.making.ties import TieGroup, count_clips, count_ties, spare, ties_needed
+from builds.making.tools import Tool, tools_for
+from habitats.structure.structure import Role, Structure
+
+MM_PER_M = 1000
+
+# Loop tensile strength is declared by IEC 62275; which rating suits is common practice, no source.
+TIE_NOTE = "about 200 mm long, loop tensile strength (IEC 62275) 80 N or more"
+
+
+class Kind(StrEnum):
+    """What a part is bought and stored as."""
+
+    PANEL = "panel"
+    FASTENING = "fastening"
+    SHEET = "sheet"
+    CLOTH = "cloth"
+
+
+@dataclass(frozen=True, slots=True)
+class Part:
+    """One line of the part list.
+
+    ``count`` is what goes in, ``spare`` the allowance on top. ``unit`` is empty for pieces, else
+    what is counted (``m`` of tape). ``size`` is the finished (width, length); ``cut`` what to cut
+    for it from new cloth, before it is folded or washed. Either is None where it says nothing.
+    """
+
+    what: str
+    kind: Kind
+    count: int
+    unit: str = ""
+    spare: int = 0
+    size: tuple[int, int] | None = None
+    cut: tuple[int, int] | None = None
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class PanelCount:
+    """Panels by what they are there for; ``wall`` includes the ``doorway`` panels among them."""
+
+    wall: int
+    floor: int
+    lid: int
+    divider: int
+    guard: int
+    ramp: int
+    doorway: int
+
+    @property
+    def total(self) -> int:
+        return self.wall + self.floor + self.lid + self.divider + self.guard + self.ramp
+
+    @property
+    def plain(self) -> int:
+        """Panels that are neither cut nor bent."""
+        return self.total - self.doorway - self.ramp
+
+
+@dataclass(frozen=True, slots=True)
+class PartList:
+    """Parts and tools of one enclosure; ``ties`` tells where its cable ties go."""
+
+    parts: tuple[Part, ...]
+    tools: tuple[Tool, ...]
+    panels: PanelCount
+    ties: tuple[TieGroup, ...]
+
+    def count_of(self, what: str) -> int:
+        """How many of a part go in, without spares; 0 if it is not on the list."""
+        return sum(part.count for part in self.parts if part.what == what)
+
+    def of_kind(self, kind: Kind) -> tuple[Part, ...]:
+        return tuple(part for part in self.parts if part.kind is kind)
+
+
+def list_parts(structure: Structure, blanks: BlankSet) -> PartList:
+    """All parts and tools, in the order a builder lays them out."""
+    panels = count_panels(structure)
+    ties = ties_needed(structure)
+    parts = (
+        *_panel_parts(structure, panels),
+        *_fastenings(structure, ties),
+        *_sheet_parts(blanks),
+        *_cloth_parts(structure),
+    )
+    return PartList(
+        parts=tuple(part for part in parts if part.count),
+        tools=tools_for(structure),
+        panels=panels,
+        ties=ties,
+    )
+
+
+def count_panels(structure: Structure) -> PanelCount:
+    roles = Counter(panel.role for panel in structure.panels)
+    return PanelCount(
+        wall=roles[Role.WALL],
+        floor=roles[Role.FLOOR],
+        lid=roles[Role.LID],
+        divider=roles[Role.DIVIDER],
+        guard=roles[Role.GUARD],
+        ramp=sum(ramp.panels for ramp in structure.ramps),
+        doorway=sum(panel.doorway for panel in structure.panels),
+    )
+
+
+def _panel_parts(structure: Structure, panels: PanelCount) -> Iterator[Part]:
+    size = (structure.design.panel.size_mm, structure.design.panel.size_mm)
+    yield Part(PLAIN_PANEL, Kind.PANEL, panels.plain, size=size, note=_plain_note(panels))
+    yield Part(DOORWAY_PANEL, Kind.PANEL, panels.doorway, size=size,
+               note="cut from plain panels")  # fmt: skip
+    yield Part(RAMP_PANEL, Kind.PANEL, panels.ramp, size=size, note="bent for the ramp")
+
+
+def _plain_note(panels: PanelCount) -> str:
+    uses = [
+        (panels.wall - panels.doorway, "for walls"),
+        (panels.floor, "for upper floors"),
+        (panels.lid, "for the lid"),
+        (panels.divider, "for dividers"),
+        (panels.guard, "as guards"),
+    ]
+    return listed([f"{count} {use}" for count, use in uses if count] or ["none"])
+
+
+def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Part]:
+    yield Part(CONNECTOR, Kind.FASTENING, len(structure.joints), note="one at each joint",
+               spare=spare(len(structure.joints)))  # fmt: skip
+    count = count_ties(ties)
+    yield Part(TIE, Kind.FASTENING, count, spare=spare(count),
+               note=TIE_NOTE)  # fmt: skip
+    clips = count_clips(structure)
+    yield Part(CLIP, Kind.FASTENING, clips, spare=spare(clips),
+               note="opens by hand: a clip or a releasable tie")  # fmt: skip
+
+
+def _sheet_parts(blanks: BlankSet) -> Iterator[Part]:
+    for blank in blanks.blanks:
+        yield Part(blank.name, Kind.SHEET, blank.quantity, note=_flute_note(blank),
+                   size=(blank.width_mm, blank.height_mm))  # fmt: skip
+    yield Part(TAPE, Kind.SHEET, -(-blanks.tape_mm // MM_PER_M), unit="m",
+               note="allowance included")  # fmt: skip
+
+
+def _flute_note(blank: Blank) -> str:
+    return f"flutes along the {blank.flute.value}"
+
+
+def _cloth_parts(structure: Structure) -> Iterator[Part]:
+    for index, ramp in enumerate(structure.ramps):
+        yield Part(towel_name(structure, index), Kind.CLOTH, 1, size=ramp.towel,
+                   cut=before_folding(ramp), note="folded into four layers")  # fmt: skip
+    yield from _liner_parts(structure)
+
+
+def _liner_parts(structure: Structure) -> Iterable[Part]:
+    liners = liners_for(structure)
+    for level in range(len(structure.trays)):
+        for number, liner in enumerate((one for one in liners if one.level == level), start=1):
+            several = sum(one.level == level for one in liners) > 1
+            yield Part(
+                f"liner, {level_name(level)}" + (f", piece {number}" if several else ""),
+                Kind.CLOTH, 1, size=liner.size, cut=before_washing(liner.size),
+                note="cut new cloth oversize, fit it after the first wash",
+            )  # fmt: skip
