@@ -32,6 +32,7 @@ else
 	@$(MANAGE) demo --if-empty
 	@echo "To start empty instead: stop, move the folder data away, and make run DEMO=0"
 endif
+	@echo
 	@echo "Open http://$(subst 127.0.0.1,localhost,$(HOST)):$(PORT)/ in a browser. Ctrl-C stops; what you did is kept in data/."
 	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 \
 		--no-control-socket --log-level warning

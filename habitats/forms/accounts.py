@@ -23,12 +23,12 @@ class LogInForm(AuthenticationForm):
 class OwnPasswordForm(PasswordChangeForm):
     error_messages = {
         "password_mismatch": "The two new passwords differ. Type the same in both fields.",
-        "password_incorrect": "That is not your password of now. Capitals count.",
+        "password_incorrect": "That is not your present password. Capitals count.",
     }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["old_password"].label = "Password of now"
+        self.fields["old_password"].label = "Present password"
         self.fields["new_password1"].label = "New password"
         self.fields[
             "new_password1"
