@@ -99,7 +99,7 @@ def _floor(mm: Scaled, structure: Structure, level: int) -> None:
 
 def cell_ring(cell: Cell, size: int) -> list[Point]:
     """A cell's corners in millimetres."""
-    x, y = cell.col * size, cell.row * size
+    x, y = float(cell.col * size), float(cell.row * size)
     return [(x, y), (x + size, y), (x + size, y + size), (x, y + size)]
 
 
@@ -110,7 +110,7 @@ def ring_points(ring: Ring) -> list[Point]:
 
 def edge_of(cell: Cell, side: Side, size: int) -> list[Point]:
     """One side of a cell, from west to east or north to south."""
-    x, y = cell.col * size, cell.row * size
+    x, y = float(cell.col * size), float(cell.row * size)
     return {
         Side.N: [(x, y), (x + size, y)],
         Side.S: [(x, y + size), (x + size, y + size)],
@@ -224,9 +224,7 @@ def _joints(mm: Scaled, structure: Structure, level: int) -> None:
         mm.circle((col * size, row * size), 3.2 / mm.scale, Style.JOINT)
 
 
-def _dimensions(
-    pen: Pen, mm: Scaled, structure: Structure, level: int, lengths: Lengths
-) -> None:
+def _dimensions(pen: Pen, mm: Scaled, structure: Structure, level: int, lengths: Lengths) -> None:
     """Outside: joint to joint on north and west. Inside of the tray: on south and east."""
     cells = structure.design.levels[level].cells
     size = structure.design.panel.size_mm

@@ -97,17 +97,17 @@ class Style(Enum):
     NEW_PIECE = Look(2.4, Ink.NEW, fill=Ink.NEW_WASH)
     JOINT = Look(0.9, Ink.INK, fill=Ink.PAPER)
 
-    # Faces of the standing enclosure. Wire is a veil: what stands behind shows fainter.
-    WIRE = Look(0.9, Ink.INK, fill=Ink.PAPER, veil=0.55)
-    NEW_WIRE = Look(2.0, Ink.NEW, fill=Ink.NEW_WASH, veil=0.7)
-    FLOOR = Look(0.6, Ink.SOFT, fill=Ink.SUNK)
-    TRAY_WALL = Look(0.6, Ink.SOFT, fill=Ink.PAPER, veil=0.85, hatch=Hatch(4, (90,), weight=0.4))
-    NEW_FLOOR = Look(1.2, Ink.NEW, fill=Ink.NEW_WASH)
-    NEW_TRAY_WALL = Look(
-        1.2, Ink.NEW, fill=Ink.NEW_WASH, veil=0.85, hatch=Hatch(4, (90,), Ink.NEW, 0.5)
-    )
-    CHANNEL = Look(0.9, Ink.INK, fill=Ink.PAPER, hatch=Hatch(4, (0,), weight=0.5))
-    NEW_CHANNEL = Look(2.0, Ink.NEW, fill=Ink.NEW_WASH, hatch=Hatch(4, (0,), Ink.NEW, 0.5))
+    # Faces of the standing enclosure; their edges are lines of their own, FRAME or NEW.
+    # Wire is a veil: what stands behind shows fainter.
+    FRAME = Look(0.9)
+    WIRE = Look(0, None, fill=Ink.PAPER, veil=0.5)
+    NEW_WIRE = Look(0, None, fill=Ink.NEW_WASH, veil=0.6)
+    FLOOR = Look(0, None, fill=Ink.SUNK, veil=0.95)
+    NEW_FLOOR = Look(0, None, fill=Ink.NEW_WASH, veil=0.95)
+    TRAY_WALL = Look(0, None, fill=Ink.PAPER, veil=0.8, hatch=Hatch(4, (90,), weight=0.4))
+    NEW_TRAY_WALL = Look(0, None, fill=Ink.NEW_WASH, veil=0.8, hatch=Hatch(4, (90,), Ink.NEW, 0.5))
+    CHANNEL = Look(0, None, fill=Ink.PAPER, veil=0.95, hatch=Hatch(4, (0,), weight=0.5))
+    NEW_CHANNEL = Look(0, None, fill=Ink.NEW_WASH, veil=0.95, hatch=Hatch(4, (0,), Ink.NEW, 0.5))
 
     @property
     def look(self) -> Look:

@@ -11,12 +11,12 @@ Every number becomes text here, with a decimal point.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
-from itertools import groupby
+from itertools import groupby, pairwise
 from xml.sax.saxutils import escape, quoteattr
 
 from builds.drawing.hatch import hatch_lines
 from builds.drawing.pen import Anchor, BoundsPen, Draw, Point, Ring
-from builds.drawing.styles import Hatch, Ink, Letter, Look, Style
+from builds.drawing.styles import Hatch, Letter, Look, Style
 
 FONTS = "'Routed Gothic', 'Liberation Sans', Arial, sans-serif"
 MARGIN = 6.0
@@ -114,8 +114,7 @@ def path_data(points: Iterable[Point], places: int = 1) -> str:
     whole = 10**places
     rounded = [(round(x * whole), round(y * whole)) for x, y in points]
     pairs = [rounded[0]] + [
-        (x - before_x, y - before_y)
-        for (before_x, before_y), (x, y) in zip(rounded, rounded[1:], strict=False)
+        (x - before_x, y - before_y) for (before_x, before_y), (x, y) in pairwise(rounded)
     ]
     texts = [
         f"{number(x / whole, places)} {number(y / whole, places)}".replace(" -", "-")

@@ -1,0 +1,184 @@
+"""The standing enclosure seen from a raised corner, hidden lines right.
+
+Wire is see-through in life. Here each panel is a thin veil over what stands behind it: a part
+behind one panel is fainter, behind two fainter still, so depth is read from the strength of the
+lines and nothing behind looks as if it were in front. Trays and ramp are not see-through.
+"""
+
+from collections.abc import Iterator, Sequence
+from itertools import groupby
+from typing import NamedTuple
+
+from builds.drawing.facets import Facet, Kind
+from builds.drawing.painting import painted
+from builds.drawing.pen import Pen, Scaled
+from builds.drawing.space import Corner, Vec, on_paper
+from builds.drawing.standing import Parts, all_parts, facets_of
+from builds.drawing.styles import Style
+from builds.drawing.svg import finished
+from builds.drawing.viewpoint import best_corner
+from habitats.structure.lattice import Joint, Place
+from habitats.structure.structure import Structure
+
+VIEW_WIDTH = 440.0
+LARGEST_PANEL = 96.0  # units a panel takes at most
+JOINT, NEW_JOINT = 1.7, 4.0
+MOST_JOINTS = 200
+NOTHING = Parts()
+
+
+def corner_picture(
+    structure: Structure,
+    *,
+    new: frozenset[Place] | Parts = NOTHING,
+    standing: frozenset[Place] | Parts | None = None,
+    corner: Corner | None = None,
+    title: str | None = None,
+) -> str:
+    """The view from a corner: all of it, or what is ``standing``, with ``new`` in strong colour.
+
+    Places alone may be given instead of parts. ``standing`` None means everything, with what is
+    new; ``corner`` None chooses the one that shows most of what is new.
+    """
+    fresh = _parts(new)
+    stand = all_parts(structure) if standing is None else _parts(standing) | fresh
+    scene = Scene(structure, stand, fresh, corner)
+    return finished(
+        scene.draw,
+        title or f"{structure.design.name}, seen from the {scene.corner.words}",
+        scene.describe(),
+        kind="corner",
+    )
+
+
+def _parts(given: frozenset[Place] | Parts) -> Parts:
+    return given if isinstance(given, Parts) else Parts(places=given)
+
+
+class Scene:
+    """What is drawn of a structure, from which corner and how large."""
+
+    def __init__(
+        self, structure: Structure, stand: Parts, new: Parts, corner: Corner | None
+    ) -> None:
+        self._structure = structure
+        self._stand = stand
+        self._new = new
+        squares = _squares_drawn(structure.design.panel.squares, len(stand.places))
+        self._facets = facets_of(structure, stand, new, squares=squares)
+        self.corner = corner or best_corner(self._facets, new.joints)
+
+    def describe(self) -> str:
+        panels = len(self._stand.places)
+        words = f"Drawn to scale from a raised corner in the {self.corner.words}: {panels} panels"
+        words += f", {len(self._stand.trays)} trays" if self._stand.trays else ""
+        words += f", {len(self._stand.ramps)} ramps" if self._stand.ramps else ""
+        return words + (". What is new is in strong colour." if self._new else ".")
+
+    def draw(self, pen: Pen) -> None:
+        mm = Scaled(pen, _scale(self._structure, self.corner))
+        joints = iter(self._joints())
+        waiting = next(joints, None)
+        for nearness, group in self._groups():
+            while waiting and self._nearness_of(waiting) < nearness:
+                self._joint(mm, waiting)
+                waiting = next(joints, None)
+            _paint(mm, group, self.corner)
+        for joint in [waiting, *joints] if waiting else []:
+            self._joint(mm, joint)
+
+    def _groups(self) -> Iterator[tuple[int, list[Facet]]]:
+        """Pieces to be painted together, farthest first, with their nearness."""
+        ordered = painted(self._facets, self.corner)
+        for (nearness, _surface), group in groupby(
+            ordered, key=lambda facet: (self.corner.nearness(facet.spot), surface_of(facet))
+        ):
+            yield nearness, list(group)
+
+    def _joints(self) -> list[Joint]:
+        shown = self._stand.joints if len(self._stand.joints) <= MOST_JOINTS else self._new.joints
+        return sorted(shown, key=lambda joint: (self._nearness_of(joint), joint))
+
+    def _nearness_of(self, joint: Joint) -> int:
+        # Two more than its own place: after every panel that meets there, before all beyond.
+        return self.corner.nearness((2 * joint.col, 2 * joint.row, 2 * joint.z)) + 2
+
+    def _joint(self, mm: Scaled, joint: Joint) -> None:
+        new = joint in self._new.joints
+        at = on_paper((joint.col, joint.row, joint.z), self.corner)
+        radius = NEW_JOINT if new else JOINT
+        mm.circle(at, radius / mm.scale, Style.NEW_SOLID if new else Style.JOINT)
+
+
+def _squares_drawn(squares: int, panels: int) -> int:
+    """All of the mesh for a few panels, a coarser one or none where it would turn grey."""
+    if panels <= 60:
+        return squares
+    return 3 if panels <= 250 else 1
+
+
+def _scale(structure: Structure, corner: Corner) -> float:
+    """Units a panel takes, the same in every picture of one structure from one side."""
+    design = structure.design
+    top = max(level.top for level in design.levels)
+    points = [
+        on_paper((x, y, z), corner)
+        for x in (0, design.cols)
+        for y in (0, design.rows)
+        for z in (0, top)
+    ]
+    width = max(x for x, _y in points) - min(x for x, _y in points)
+    return min(LARGEST_PANEL, VIEW_WIDTH / width)
+
+
+class Surface(NamedTuple):
+    """How a kind of piece is filled, edged and meshed."""
+
+    fill: Style
+    edge: Style
+    mesh: Style = Style.MESH
+
+
+_STANDING = {
+    Kind.WIRE: Surface(Style.WIRE, Style.FRAME),
+    Kind.FLOOR: Surface(Style.FLOOR, Style.THIN),
+    Kind.TRAY_WALL: Surface(Style.TRAY_WALL, Style.THIN),
+    Kind.CHANNEL: Surface(Style.CHANNEL, Style.FRAME),
+}
+_NEW = {
+    Kind.WIRE: Surface(Style.NEW_WIRE, Style.NEW, Style.NEW_MESH),
+    Kind.FLOOR: Surface(Style.NEW_FLOOR, Style.NEW),
+    Kind.TRAY_WALL: Surface(Style.NEW_TRAY_WALL, Style.NEW),
+    Kind.CHANNEL: Surface(Style.NEW_CHANNEL, Style.NEW),
+}
+
+
+def surface_of(facet: Facet) -> Surface:
+    return (_NEW if facet.new else _STANDING)[facet.kind]
+
+
+def _paint(mm: Pen, facets: Sequence[Facet], corner: Corner) -> None:
+    """Pieces of one surface that do not hide one another: fillings, mesh, then edges."""
+    surface = surface_of(facets[0])
+    for facet in facets:
+        mm.area([[on_paper(point, corner) for point in facet.ring]], surface.fill)
+    for facet in facets:
+        for start, end in facet.mesh:
+            mm.line([on_paper(start, corner), on_paper(end, corner)], surface.mesh)
+    for facet in facets:
+        for run in _drawn_edges(facet):
+            mm.line([on_paper(point, corner) for point in run], surface.edge)
+
+
+def _drawn_edges(facet: Facet) -> Iterator[list[Vec]]:
+    """The outline without seams, as lines."""
+    run: list[Vec] = []
+    for i, drawn in enumerate(facet.edges):
+        if drawn:
+            run = run or [facet.ring[i]]
+            run.append(facet.ring[(i + 1) % len(facet.ring)])
+        elif run:
+            yield run
+            run = []
+    if run:
+        yield run

@@ -1,0 +1,223 @@
+"""A structure, or as much of it as stands, as flat pieces in space."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from itertools import pairwise
+from math import cos, radians, sin
+
+from builds.drawing.facets import Facet, Kind, in_cells, whole
+from builds.drawing.lanes import lane_of
+from builds.drawing.space import Vec, plus
+from habitats.structure.lattice import Face, Joint, Place, Side, floor_place, wall_place
+from habitats.structure.ramp import Ramp
+from habitats.structure.structure import Panel, Structure
+from habitats.structure.tray import Ring, Tray, TrayWall
+
+# Tray walls are drawn so far inside their floor's edge that they never lie in the wire's plane.
+NUDGE_MM = 5
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """Some of a structure's parts: places, joints, and trays and ramps by index."""
+
+    places: frozenset[Place] = frozenset()
+    joints: frozenset[Joint] = frozenset()
+    trays: frozenset[int] = frozenset()
+    ramps: frozenset[int] = frozenset()
+
+    def __or__(self, other: "Parts") -> "Parts":
+        return Parts(
+            self.places | other.places,
+            self.joints | other.joints,
+            self.trays | other.trays,
+            self.ramps | other.ramps,
+        )
+
+    def __bool__(self) -> bool:
+        return bool(self.places or self.joints or self.trays or self.ramps)
+
+
+def all_parts(structure: Structure) -> Parts:
+    return Parts(
+        structure.places,
+        frozenset(structure.joints),
+        frozenset(range(len(structure.trays))),
+        frozenset(range(len(structure.ramps))),
+    )
+
+
+def facets_of(structure: Structure, stand: Parts, new: Parts, *, squares: int) -> list[Facet]:
+    """Pieces for the parts that stand, those in ``new`` marked; ``squares`` of mesh a side.
+
+    A floor panel under its tray is left out: the tray hides it wholly.
+    """
+    covered = {
+        floor_place(cell, structure.design.levels[index].z)
+        for index in stand.trays
+        for cell in structure.design.levels[index].cells
+    }
+    facets = [
+        panel_facet(structure, panel, squares, new=panel.place in new.places)
+        for panel in structure.panels
+        if panel.place in stand.places - covered
+    ]
+    for index in sorted(stand.trays):
+        facets += tray_facets(structure, structure.trays[index], new=index in new.trays)
+    for index in sorted(stand.ramps):
+        facets += ramp_facets(structure, structure.ramps[index], new=index in new.ramps)
+    return facets
+
+
+def panel_facet(structure: Structure, panel: Panel, squares: int, *, new: bool) -> Facet:
+    """A panel in its place, with its opening if it is a doorway."""
+    place = panel.place
+    origin, right, up = _frame(place)
+    opening = _opening(structure, place) if panel.doorway else None
+    outline = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]
+    if opening:
+        left, top = opening
+        outline[1:1] = [(left, 0), (left, top), (1 - left, top), (1 - left, 0)]
+
+    def at(point: tuple[float, float]) -> Vec:
+        return plus(plus(origin, right, point[0]), up, point[1])
+
+    ring = tuple(at(point) for point in outline)
+    mesh = tuple((at(start), at(end)) for start, end in _mesh(squares, opening))
+    return Facet(Kind.WIRE, ring, (True,) * len(ring), _spot(place), new, mesh)
+
+
+def _frame(place: Place) -> tuple[Vec, Vec, Vec]:
+    """A panel's first corner and the unit directions of its two sides."""
+    origin = (float(place.col), float(place.row), float(place.z))
+    right = (0.0, 1.0, 0.0) if place.face is Face.NS else (1.0, 0.0, 0.0)
+    up = (0.0, 1.0, 0.0) if place.face is Face.FLAT else (0.0, 0.0, 1.0)
+    return origin, right, up
+
+
+def _spot(place: Place) -> tuple[int, int, int]:
+    """Twice the centre of the place."""
+    return (
+        2 * place.col + (place.face is not Face.NS),
+        2 * place.row + (place.face is not Face.EW),
+        2 * place.z + place.is_upright,
+    )
+
+
+def _opening(structure: Structure, place: Place) -> tuple[float, float] | None:
+    """Left edge and top of the doorway in parts of the panel; it stands in the middle, below."""
+    for ramp in structure.ramps:
+        z = structure.design.levels[ramp.level].z
+        if wall_place(ramp.cell, ramp.side, z) == place:
+            wide, high = ramp.doorway_squares
+            squares = structure.design.panel.squares
+            return (squares - wide) / 2 / squares, high / squares
+    return None
+
+
+_Line = tuple[tuple[float, float], tuple[float, float]]
+
+
+def _mesh(squares: int, opening: tuple[float, float] | None) -> Iterator[_Line]:
+    """Wires between the edges, in parts of the panel, left out where a doorway is open."""
+    left, top = opening or (0.5, 0.0)
+    for number in range(1, squares):
+        at = number / squares
+        in_opening = left - 1e-6 < at < 1 - left + 1e-6
+        yield (at, top if in_opening else 0.0), (at, 1.0)
+        if at < top:
+            yield (0.0, at), (left, at)
+            yield (1 - left, at), (1.0, at)
+        else:
+            yield (0.0, at), (1.0, at)
+
+
+def tray_facets(structure: Structure, tray: Tray, *, new: bool) -> list[Facet]:
+    """Floor and walls of a tray, open where a wall folds down for a doorway."""
+    design = structure.design
+    level, size = design.levels[tray.level], design.panel.size_mm
+    facets = [
+        Facet(
+            Kind.FLOOR,
+            tuple(
+                (cell.col + dx, cell.row + dy, float(level.z))
+                for dx, dy in ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
+            ),
+            (False,) * 4,
+            (2 * cell.col + 1, 2 * cell.row + 1, 2 * level.z + 1),
+            new,
+        )
+        for cell in sorted(level.cells)
+    ]
+    height = level.z + tray.wall_mm / size
+    for ring in tray.rings:
+        for stretch in _open_stretches(ring, tray):
+            low = [(x / size, y / size, float(level.z)) for x, y in stretch]
+            high = [(x, y, height) for x, y, _z in reversed(low)]
+            facets += in_cells(whole(Kind.TRAY_WALL, [*low, *high], new=new))
+    return facets
+
+
+_Flat = tuple[float, float]
+
+
+def _open_stretches(ring: Ring, tray: Tray) -> Iterator[tuple[_Flat, _Flat]]:
+    """Each wall's floor edge, moved inward, without its doorways."""
+    inward = [_inward(wall) for wall in ring]
+    corners = []
+    for i, wall in enumerate(ring):
+        (ax, ay), (bx, by) = inward[i - 1], inward[i]
+        corners.append((wall.x1 + ax + bx, wall.y1 + ay + by))
+    for wall, (start, end) in zip(ring, pairwise([*corners, corners[0]]), strict=True):
+        yield from _around_doorways(wall, start, end, tray)
+
+
+def _inward(wall: TrayWall) -> _Flat:
+    rows, cols = wall.side.step
+    return -cols * NUDGE_MM, -rows * NUDGE_MM
+
+
+def _around_doorways(
+    wall: TrayWall, start: _Flat, end: _Flat, tray: Tray
+) -> Iterator[tuple[_Flat, _Flat]]:
+    axis = 0 if wall.side in (Side.N, Side.S) else 1
+    gaps = [
+        sorted(((one.x1, one.y1)[axis], (one.x2, one.y2)[axis]))
+        for one in tray.doorways
+        if one.side is wall.side and one.cell in wall.cells
+    ]
+    low, high = sorted((start[axis], end[axis]))
+    stops = [low, *(stop for gap in sorted(gaps) for stop in gap), high]
+    for first, last in zip(stops[::2], stops[1::2], strict=True):
+        if axis == 0:
+            yield (first, start[1]), (last, start[1])
+        else:
+            yield (start[0], first), (start[0], last)
+
+
+def ramp_facets(structure: Structure, ramp: Ramp, *, new: bool) -> list[Facet]:
+    """The channel: its bottom and its two sides, at right angles to the bottom."""
+    design = structure.design
+    size = design.panel.size_mm
+    lane = lane_of(ramp, design.panel)
+    slope = radians(ramp.slope_deg)
+    head_z = float(design.levels[ramp.level].z)
+    foot_z = float(design.levels[ramp.landing].z)
+    bend = ramp.bend_squares * design.panel.pitch_mm / size
+    dx, dy = lane.along
+    upright = (dx * sin(slope) * bend, dy * sin(slope) * bend, cos(slope) * bend)
+
+    def at(along_mm: float, across_mm: float, z: float) -> Vec:
+        x, y = lane.at(along_mm, across_mm)
+        return x / size, y / size, z
+
+    left, right = (
+        (at(lane.head, across, head_z), at(lane.foot, across, foot_z))
+        for across in (-lane.half_width, lane.half_width)
+    )
+    faces = [
+        [left[0], left[1], right[1], right[0]],
+        *([side[0], side[1], plus(side[1], upright), plus(side[0], upright)]
+          for side in (left, right)),
+    ]  # fmt: skip
+    return [piece for face in faces for piece in in_cells(whole(Kind.CHANNEL, face, new=new))]
