@@ -75,7 +75,7 @@ class Filling:
         """Lay up to `most` pieces where one wastes least, above each other; 0 if none has room.
 
         Onto a stack if any takes it, else beside the stacks of a band, else into a new band, which
-        takes the first of `ways` that has room.
+        takes the first of `ways` that has room. Each of `ways` has to fit the empty sheet.
         """
         return (
             self._lay_on_stack(kind, ways, most)
@@ -133,7 +133,7 @@ class Filling:
 
     def _lay_in_new_band(self, kind: int, ways: Sequence[Way], most: int) -> int:
         for way in ways:
-            if way.width <= self.width and way.height <= self.height - self._used:
+            if way.height <= self.height - self._used:
                 band = _Band(self._used, way.height)
                 self._bands.append(band)
                 self._used += way.height

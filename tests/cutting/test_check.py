@@ -187,16 +187,22 @@ def test_three_stages_are_allowed(make_job: Callable[..., Job]) -> None:
 
 
 def test_a_cut_has_to_be_as_wide_as_the_kerf_all_along(make_job: Callable[..., Job]) -> None:
-    # Each pair keeps 2 mm in one direction, but the pinwheel, pulled apart, still has no cut.
-    job = make_job(stock=(STOCK,), pieces=(Piece("blade", 38, 18, 4),), kerf=2)
-    blades = (
-        Placement("blade", 0, 0, 38, 18, False),
-        Placement("blade", 40, 0, 18, 38, True),
-        Placement("blade", 20, 40, 38, 18, False),
-        Placement("blade", 0, 20, 18, 38, True),
-    )
+    # Each pair keeps 2 mm in one direction or the other. The only line that no piece crosses runs
+    # down between x = 19 (top ends) and x = 20 (right begins): 1 mm wide, too narrow for the saw.
+    rectangles = {
+        "long": (0, 0, 8, 40),
+        "top": (10, 0, 9, 18),
+        "foot": (0, 42, 17, 18),
+        "right": (20, 20, 20, 18),
+        "corner": (22, 40, 18, 20),
+    }
+    pieces = tuple(Piece(name, w, h) for name, (_, _, w, h) in rectangles.items())
+    plan = laid(*(Placement(name, *rectangle, False) for name, rectangle in rectangles.items()))
 
-    assert faults_in(job, laid(*blades)) == ["Sheet 1: no straight cuts take it apart."]
+    job = make_job(stock=(STOCK,), pieces=pieces, stages=None)
+
+    assert faults_in(job, plan) == []
+    assert faults_in(replace(job, kerf=2), plan) == ["Sheet 1: no straight cuts take it apart."]
 
 
 def test_a_sheet_too_many_is_found(make_job: Callable[..., Job]) -> None:

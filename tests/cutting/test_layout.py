@@ -67,6 +67,17 @@ def test_the_sheet_that_costs_least_is_taken(make_job: Callable[..., Job]) -> No
     assert cut(job).cost == 16
 
 
+def test_one_sheet_for_all_that_is_left_may_beat_better_value(
+    make_job: Callable[..., Job],
+) -> None:
+    small = Stock("small", 40, 60, None, Decimal(6))
+    large = Stock("large", 100, 60, None, Decimal(10))
+    job = make_job(stock=(small, large), pieces=(Piece("strip", 20, 60, 3, rotate=False),))
+
+    # Two strips of a small sheet cost 3 each, three of a large one 3.33; yet two small ones are 12.
+    assert cut(job).cost == 10
+
+
 def test_an_offcut_at_hand_is_used_before_a_new_sheet(make_job: Callable[..., Job]) -> None:
     stock = (Stock("new", 100, 60, None, Decimal(10)), Stock("rest", 45, 35, 1, Decimal(0)))
 
