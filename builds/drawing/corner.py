@@ -89,9 +89,14 @@ class Scene:
 
     def _groups(self) -> Iterator[tuple[int, list[Facet]]]:
         """Pieces to be painted together, farthest first, with their nearness."""
-        ordered = painted(self._facets, self.corner)
-        for (nearness, _surface), group in groupby(
-            ordered, key=lambda facet: (self.corner.nearness(facet.spot), surface_of(facet))
+
+        def together(facet: Facet) -> tuple[int, Surface, tuple[Vec, ...]]:
+            # Pieces of one cell may hide one another: each is painted by itself.
+            apart = () if facet.kind is Kind.WIRE else facet.ring
+            return self.corner.nearness(facet.spot), surface_of(facet), apart
+
+        for (nearness, _surface, _ring), group in groupby(
+            painted(self._facets, self.corner), key=together
         ):
             yield nearness, list(group)
 

@@ -62,13 +62,16 @@ def _slabs(facet: Facet, axis: int) -> Iterator[Facet]:
     low = floor(min(p[axis] for p in facet.ring) + EPSILON)
     high = max(p[axis] for p in facet.ring) - EPSILON
     for start in range(low, floor(high) + 1):
-        part = _beyond(_beyond(facet, axis, start, 1), axis, start + 1, -1)
+        part = beyond(beyond(facet, axis, start, 1), axis, start + 1, -1)
         if len(part.ring) > 2:
             yield part
 
 
-def _beyond(facet: Facet, axis: int, limit: int, sign: int) -> Facet:
-    """The part on one side of a lattice plane (Sutherland and Hodgman 1974), edges remembered."""
+def beyond(facet: Facet, axis: int, limit: float, sign: int) -> Facet:
+    """The part on the greater (+1) or lesser (-1) side of a level or upright plane.
+
+    Clipped as by Sutherland and Hodgman (1974); the edge along the cut is not to be drawn.
+    """
     ring: list[Vec] = []
     edges: list[bool] = []
     count = len(facet.ring)

@@ -27,8 +27,8 @@ def painted(facets: Iterable[Facet], corner: Corner) -> list[Facet]:
     """The pieces, farthest first; ties in a fixed order."""
 
     def depth(facet: Facet) -> tuple[int, bool, Spot]:
-        # Among equals, which never hide one another, what is alike comes together.
-        return corner.nearness(facet.spot), facet.new, facet.spot
+        # Panels of equal depth never hide one another, so what is new may come together.
+        return corner.nearness(facet.spot), facet.new and facet.kind is Kind.WIRE, facet.spot
 
     def place(facet: Facet) -> tuple[int, Spot]:
         return corner.nearness(facet.spot), facet.spot

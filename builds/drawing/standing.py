@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, radians, sin
 
-from builds.drawing.facets import Facet, Kind, in_cells, whole
+from builds.drawing.facets import Facet, Kind, beyond, in_cells, whole
 from builds.drawing.lanes import lane_of
 from builds.drawing.space import Vec, plus
 from habitats.structure.lattice import Face, Joint, Place, Side, floor_place, wall_place
@@ -220,4 +220,8 @@ def ramp_facets(structure: Structure, ramp: Ramp, *, new: bool) -> list[Facet]:
         *([side[0], side[1], plus(side[1], upright), plus(side[0], upright)]
           for side in (left, right)),
     ]  # fmt: skip
-    return [piece for face in faces for piece in in_cells(whole(Kind.CHANNEL, face, new=new))]
+    # Where the foot comes close to a wall the sides are cut back: they lean over the foot.
+    axis, sign = (0, dx) if dx else (1, dy)
+    end = at(lane.foot + ramp.landing_mm, 0, foot_z)[axis] - sign * NUDGE_MM / size
+    trimmed = [beyond(whole(Kind.CHANNEL, face, new=new), axis, end, int(-sign)) for face in faces]
+    return [piece for face in trimmed for piece in in_cells(face)]
