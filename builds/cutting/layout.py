@@ -118,7 +118,7 @@ class _Bench(NamedTuple):
 
 
 def _draft(job: Job, tactic: _Tactic, stop: Stop) -> _Draft:
-    benches = _benches(job, tactic)
+    benches = _benches(job, tactic, stop)
     left = [piece.quantity for piece in job.pieces]
     stock_left = [sum(left) if stock.quantity is None else stock.quantity for stock in job.stock]
     sheets: list[Sheet] = []
@@ -139,7 +139,7 @@ def _draft(job: Job, tactic: _Tactic, stop: Stop) -> _Draft:
     return _Draft(tuple(sheets), tuple(left), area_left)
 
 
-def _benches(job: Job, tactic: _Tactic) -> list[_Bench]:
+def _benches(job: Job, tactic: _Tactic, stop: Stop) -> list[_Bench]:
     kinds = sorted(
         range(len(job.pieces)), key=lambda kind: tactic.order(job.pieces[kind]), reverse=True
     )
@@ -148,6 +148,8 @@ def _benches(job: Job, tactic: _Tactic) -> list[_Bench]:
         frame = _Frame(job, stock, tactic.upright)
         ways = ((kind, frame.ways(job.pieces[kind], tactic.standing)) for kind in kinds)
         benches.append(_Bench(source, frame, tuple(offer for offer in ways if offer[1])))
+        if stop():
+            break
     return benches
 
 
