@@ -21,6 +21,11 @@ def level_name(index: int) -> str:
     return "ground" if index == 0 else f"level {index}"
 
 
+def the_level(index: int) -> str:
+    """A level inside a sentence."""
+    return "the ground" if index == 0 else f"level {index}"
+
+
 def level_key(index: int) -> str:
     return "ground" if index == 0 else f"level-{index}"
 

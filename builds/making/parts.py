@@ -8,8 +8,7 @@ from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from enum import StrEnum
 
-from builds.making.blank import Blank
-from builds.making.blanks import BlankSet
+from builds.making.blank import Blank, BlankSet
 from builds.making.cloth import before_folding, before_washing, liners_for
 from builds.making.names import (
     CLIP,

@@ -1,0 +1,222 @@
+"""Steps at the bench: all work on loose parts, before anything stands."""
+
+from collections.abc import Iterator
+
+from builds.making import bench_instructions as say
+from builds.making import cautions as warn
+from builds.making import times, tools
+from builds.making.blank import Blank, BlankSet
+from builds.making.instructions import Lengths
+from builds.making.names import (
+    CONNECTOR,
+    DOORWAY_PANEL,
+    PLAIN_PANEL,
+    RAMP_PANEL,
+    TIE,
+    doorway_key,
+    level_key,
+    ramp_name,
+)
+from builds.making.parts import PartList
+from builds.making.step import Added, Step
+from builds.making.ties import TIES_AT_OVERLAP
+from habitats.structure.ramp import Ramp
+from habitats.structure.structure import Structure
+from habitats.structure.tray import Tray
+
+SORT = "sort"
+MEASURE = "measure"
+
+
+def bench_steps(
+    structure: Structure, blanks: BlankSet, parts: PartList, lengths: Lengths
+) -> Iterator[Step]:
+    """Sorting and measuring first, then wire, then sheet."""
+    yield _sort(parts)
+    yield _measure(structure, lengths)
+    for index, ramp in enumerate(structure.ramps):
+        yield from _doorway_steps(structure, ramp, lengths)
+        yield from _ramp_steps(structure, index, lengths)
+    for blank in blanks.blanks:
+        yield _cut_blank(blank, lengths)
+    for tray in structure.trays:
+        yield _fold_tray(tray, blanks, lengths)
+    for index in range(len(structure.ramps)):
+        yield _fold_strip(structure, index, blanks, lengths)
+
+
+def fold_tray_id(level: int) -> str:
+    return f"fold-tray-{level_key(level)}"
+
+
+def file_doorway_id(ramp: Ramp) -> str:
+    return f"file-doorway-{doorway_key(ramp)}"
+
+
+def tie_ramp_id(ramp: Ramp) -> str:
+    return f"tie-ramp-{doorway_key(ramp)}"
+
+
+def fold_strip_id(ramp: Ramp) -> str:
+    return f"fold-strip-{doorway_key(ramp)}"
+
+
+def cut_blank_id(blank: Blank) -> str:
+    return f"cut-blank-{'-'.join(blank.name.lower().split())}"
+
+
+def _sort(parts: PartList) -> Step:
+    kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
+    panels = sum(parts.count_of(kind) for kind in kinds)
+    words = say.sort_words([(panels, "panel")], parts.count_of(CONNECTOR), parts.count_of(TIE))
+    return Step(
+        id=SORT,
+        title=words.title,
+        instructions=words.instructions,
+        tools=(tools.GLOVES.what,),
+        minutes=times.minutes((1, times.LAYING_OUT), (panels, times.SORTED_PANEL)),
+        bench=True,
+    )
+
+
+def _measure(structure: Structure, lengths: Lengths) -> Step:
+    panel = structure.design.panel
+    words = say.measure_words(panel.size_mm, panel.squares, lengths)
+    return Step(
+        id=MEASURE,
+        title=words.title,
+        instructions=words.instructions,
+        needs=(SORT,),
+        tools=(tools.MEASURE.what,),
+        cautions=(warn.MEASURE.sentence,),
+        minutes=times.minutes((1, times.MEASURING)),
+        bench=True,
+    )
+
+
+def _doorway_steps(structure: Structure, ramp: Ramp, lengths: Lengths) -> Iterator[Step]:
+    ends = cut_ends(ramp)
+    cut = say.cut_doorway_words(ramp, structure.design.panel.pitch_mm, lengths)
+    cut_id = f"cut-doorway-{doorway_key(ramp)}"
+    yield Step(
+        id=cut_id,
+        title=cut.title,
+        instructions=cut.instructions,
+        needs=(MEASURE,),
+        tools=(tools.GLOVES.what, tools.EYES.what, tools.CUTTERS.what, tools.MARKER.what),
+        cautions=(warn.CUT_WIRE.sentence,),
+        minutes=times.minutes((1, times.MARKING_A_PANEL), (ends, times.CUT_WIRE)),
+        bench=True,
+    )
+    smooth = say.file_doorway_words(ramp, ends)
+    yield Step(
+        id=file_doorway_id(ramp),
+        title=smooth.title,
+        instructions=smooth.instructions,
+        needs=(cut_id,),
+        tools=(tools.GLOVES.what, tools.EYES.what, tools.FILE.what),
+        cautions=(warn.WIRE_ENDS.sentence,),
+        minutes=times.minutes((ends, times.FILED_WIRE)),
+        bench=True,
+    )
+
+
+def cut_ends(ramp: Ramp) -> int:
+    """Wire ends left round a doorway's opening, which reaches down through the panel's edge.
+
+    Each wire that crosses the opening leaves an end wherever it meets the opening's border:
+    upright wires at the top, level wires, the bottom edge among them, at both sides.
+    """
+    wide, high = ramp.doorway_squares
+    return (wide - 1) + 2 * high
+
+
+def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[Step]:
+    ramp, name = structure.ramps[index], ramp_name(structure, index)
+    pitch = structure.design.panel.pitch_mm
+    bend = say.bend_words(name, ramp, pitch, lengths)
+    bend_id = f"bend-ramp-{doorway_key(ramp)}"
+    yield Step(
+        id=bend_id,
+        title=bend.title,
+        instructions=bend.instructions,
+        needs=(MEASURE,),
+        tools=(tools.GLOVES.what, tools.EYES.what, tools.BOARD.what),
+        cautions=(warn.BENDING.sentence,),
+        minutes=times.minutes((ramp.panels, times.BENT_PANEL)),
+        bench=True,
+    )
+    tie = say.tie_ramp_words(name, ramp, pitch, lengths)
+    overlaps = ramp.panels - 1
+    ties = (Added(TIE, TIES_AT_OVERLAP * overlaps),) if overlaps else ()
+    yield Step(
+        id=tie_ramp_id(ramp),
+        title=tie.title,
+        instructions=tie.instructions,
+        needs=(bend_id,),
+        adds=(Added(RAMP_PANEL, ramp.panels), *ties),
+        tools=(tools.GLOVES.what, tools.EYES.what, tools.CUTTERS.what, tools.MEASURE.what),
+        cautions=(warn.TIE_TAILS.sentence,),
+        minutes=times.minutes((ramp.panels, times.JOINED_CHANNEL)),
+        bench=True,
+    )
+
+
+def _cut_blank(blank: Blank, lengths: Lengths) -> Step:
+    words = say.cut_blank_words(blank, lengths)
+    around_mm = 2 * (blank.width_mm + blank.height_mm)
+    scored_mm = sum(abs(s.x2 - s.x1) + abs(s.y2 - s.y1) for s in (*blank.scores, *blank.slits))
+    return Step(
+        id=cut_blank_id(blank),
+        title=words.title,
+        instructions=words.instructions,
+        needs=(MEASURE,),
+        tools=(tools.KNIFE.what, tools.STRAIGHTEDGE.what, tools.MAT.what, tools.MEASURE.what,
+               tools.MARKER.what),
+        cautions=(warn.KNIFE.sentence, *((warn.SCORE.sentence,) if blank.scores else ())),
+        minutes=times.minutes(
+            (blank.quantity, times.MARKING_A_BLANK),
+            (blank.quantity * _metres(around_mm), times.CUT_METRE_OF_SHEET),
+            (blank.quantity * _metres(scored_mm), times.SCORED_METRE),
+        ),
+        bench=True,
+    )  # fmt: skip
+
+
+def _metres(mm: int) -> int:
+    return -(-mm // 1000)
+
+
+def _fold_tray(tray: Tray, blanks: BlankSet, lengths: Lengths) -> Step:
+    own = [blank for blank in blanks.blanks if blank.level == tray.level]
+    joins = [join for join in blanks.joins if join.level == tray.level]
+    words = say.fold_tray_words(tray, own, joins, lengths)
+    corners = sum(len(ring) for ring in tray.rings)
+    return Step(
+        id=fold_tray_id(tray.level),
+        title=words.title,
+        instructions=words.instructions,
+        needs=tuple(cut_blank_id(blank) for blank in own) or (MEASURE,),
+        adds=tuple(Added(blank.name, blank.quantity) for blank in own),
+        tools=(tools.MEASURE.what,),
+        minutes=times.minutes((corners, times.TAPED_CORNER), (len(joins), times.TAPED_JOIN)),
+        people=2 if joins else 1,
+        bench=True,
+    )
+
+
+def _fold_strip(structure: Structure, index: int, blanks: BlankSet, lengths: Lengths) -> Step:
+    ramp, name = structure.ramps[index], ramp_name(structure, index)
+    own = [blank for blank in blanks.blanks if blank.ramp == index]
+    joins = [join for join in blanks.joins if join.ramp == index]
+    words = say.fold_strip_words(name, ramp, len(joins), lengths)
+    return Step(
+        id=fold_strip_id(ramp),
+        title=words.title,
+        instructions=words.instructions,
+        needs=tuple(cut_blank_id(blank) for blank in own) or (MEASURE,),
+        adds=tuple(Added(blank.name, blank.quantity) for blank in own),
+        tools=(tools.PEG.what,),
+        minutes=times.minutes((2, times.TAPED_CORNER), (len(joins), times.TAPED_JOIN)),
+        bench=True,
+    )

@@ -1,0 +1,175 @@
+"""What the steps at the bench tell the builder; ``instructions`` has those on the spot.
+
+``lengths`` formats whole millimetres for the reader; mesh squares are counted as such.
+"""
+
+from collections.abc import Sequence
+
+from builds.making.blank import Blank, Join
+from builds.making.instructions import Lengths, Words
+from builds.making.names import CONNECTOR, TIE, counted, doorway_name, listed, the_level
+from builds.making.ties import TIES_AT_OVERLAP
+from habitats.structure.ramp import Ramp
+from habitats.structure.tray import Tray
+
+
+def sort_words(panels: Sequence[tuple[int, str]], connectors: int, ties: int) -> Words:
+    piles = listed([counted(count, what) for count, what in panels if count])
+    return Words(
+        "Sort and count the parts",
+        (
+            f"Count out {piles}, {counted(connectors, CONNECTOR)} and {counted(ties, TIE)}.",
+            "Lay bent or rusty panels aside.",
+            "Tick each line of the part list.",
+        ),
+    )
+
+
+def measure_words(size_mm: int, squares: int, lengths: Lengths) -> Words:
+    return Words(
+        "Measure one panel",
+        (
+            "Join two panels with connectors and measure from the middle of one joint to the "
+            "middle of the next. Always measure, never assume.",
+            f"It must be {lengths(size_mm)}; a panel has {squares} squares a side.",
+            "If it is not, stop: enter your size in the design and print the packet again. Every "
+            "cut depends on it.",
+        ),
+    )
+
+
+def cut_doorway_words(ramp: Ramp, pitch_mm: float, lengths: Lengths) -> Words:
+    wide, high = ramp.doorway_squares
+    return Words(
+        f"Cut the doorway panel ({doorway_name(ramp)})",
+        (
+            f"On one plain panel mark the opening: {counted(wide, 'square')} wide, "
+            f"{ramp.bend_squares} in from either side, and {counted(high, 'square')} high from "
+            f"the bottom wire up ({lengths(round(wide * pitch_mm))} by "
+            f"{lengths(round(high * pitch_mm))}).",
+            "Cut each wire close to the edge of the opening, so that no end stands out.",
+            f"Label the panel: doorway, {doorway_name(ramp)}.",
+        ),
+    )
+
+
+def file_doorway_words(ramp: Ramp, ends: int) -> Words:
+    return Words(
+        f"File the doorway panel ({doorway_name(ramp)})",
+        (
+            f"File every cut end round and smooth: {ends} in all.",
+            "Run a gloved finger round the whole opening; file again what catches.",
+            "Wipe off all filings.",
+        ),
+    )
+
+
+def bend_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> Words:
+    channel = lengths(round(ramp.channel_squares * pitch_mm))
+    return Words(
+        f"Bend the panels of the {name}",
+        (
+            f"Take {counted(ramp.panels, 'plain panel')} and do the same with each.",
+            f"Clamp it under the board along the wire {counted(ramp.bend_squares, 'square')} in "
+            "from one side, and bend that side up to a right angle.",
+            "Do the same at the opposite side.",
+            f"You get a channel {counted(ramp.channel_squares, 'square')} ({channel}) wide.",
+        ),
+    )
+
+
+def tie_ramp_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> Words:
+    length = lengths(round(ramp.length_mm))
+    if ramp.panels == 1:
+        return Words(
+            f"Check the {name}",
+            (f"The {name} is one channel, {length} long.", "Press any wire end flat."),
+        )
+    squares = counted(ramp.overlap_squares, "square")
+    overlap = lengths(round(ramp.overlap_squares * pitch_mm))
+    ties = TIES_AT_OVERLAP * (ramp.panels - 1)
+    return Words(
+        f"Tie the panels of the {name} together",
+        (
+            f"Lay the {ramp.panels} channels in a row, each {squares} ({overlap}) over the next, "
+            "the upper one on top.",
+            f"At each overlap pull tight {counted(TIES_AT_OVERLAP, TIE)}: two through the bottom, "
+            f"one in each side; {ties} in all, heads and tails underneath.",
+            f"Measure it: {length} from end to end.",
+        ),
+    )
+
+
+def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
+    many = f"{blank.quantity} pieces" if blank.quantity > 1 else "the piece"
+    lines = [
+        f"Cut {many} from sheet, {lengths(blank.width_mm)} by {lengths(blank.height_mm)}, flutes "
+        f"along the {lengths(_along_flutes(blank))} side.",
+        "Draw its lines from the drawing, measured from one corner, and cut along the outline.",
+        *_slits_and_scores(blank),
+        f"Write its name on it: {blank.name}.",
+    ]
+    return Words(f"Cut the blank: {blank.name}", tuple(lines))
+
+
+def _along_flutes(blank: Blank) -> int:
+    return blank.width_mm if blank.flute.value == "width" else blank.height_mm
+
+
+def _slits_and_scores(blank: Blank) -> tuple[str, ...]:
+    slits = f"Cut {counted(len(blank.slits), 'slit')} through. " if blank.slits else ""
+    scores = counted(len(blank.scores), "score")
+    if not blank.scores:
+        return (slits.strip(),) if slits else ()
+    return (f"{slits}Cut {scores} into one skin only, on the outer side of the fold.",)
+
+
+def fold_tray_words(
+    tray: Tray, blanks: Sequence[Blank], joins: Sequence[Join], lengths: Lengths
+) -> Words:
+    west, north, east, south = tray.bounds
+    title = f"Fold and tape the tray of {the_level(tray.level)}"
+    measure = (
+        f"Measure the inside: {lengths(east - west)} by {lengths(south - north)}"
+        f"{' over all' if len(tray.rings[0]) > 4 else ''}, walls {lengths(tray.wall_mm)} high."
+    )
+    if not blanks:
+        return Words(title, ("No blank fits the stock sheet: see the note beside the sheet plan, "
+                             "and make this tray by hand.", measure))  # fmt: skip
+    joining = (
+        f"Join {counted(len(blanks), 'piece')} first: {counted(len(joins), 'seam')}, each taped on "
+        "both faces."
+    )
+    return Words(
+        title,
+        (
+            *((joining,) if joins else ()),
+            "Fold every wall up, away from its score. Lay the corner flaps outside the walls and "
+            "tape them from top to bottom.",
+            *_flap(tray),
+            measure,
+        ),
+    )
+
+
+def _flap(tray: Tray) -> tuple[str, ...]:
+    if not tray.doorways:
+        return ()
+    flaps = "each doorway's flap" if len(tray.doorways) > 1 else "the doorway's flap"
+    return (f"Fold {flaps} the other way, out and down; its score is on the inner side.",)
+
+
+def fold_strip_words(name: str, ramp: Ramp, joins: int, lengths: Lengths) -> Words:
+    width, length = ramp.strip
+    joining = (f"Tape {counted(joins, 'seam')} on both faces first.",) if joins else ()
+    return Words(
+        f"Fold the strip of the {name}",
+        (
+            *joining,
+            f"The strip is {lengths(width)} by {lengths(length)}, scored "
+            f"{lengths(ramp.strip_side_mm)} from each long edge.",
+            "Fold both long edges up, away from their scores.",
+            "Open the two holes at its upper end.",
+            "Try it in the channel: it lies flat and its edges stand against the sides.",
+        ),
+    )

@@ -1,0 +1,115 @@
+"""Which panels go up in one step: few enough that the step's picture can be read."""
+
+from collections.abc import Iterable, Sequence, Set
+from itertools import groupby
+from typing import NamedTuple
+
+from habitats.structure.lattice import Face, Place, Side, wall_place
+from habitats.structure.structure import Role, Structure
+
+MOST_PANELS = 8  # in one step; ours
+
+
+class WallGroup(NamedTuple):
+    """Neighbouring walls raised together; ``sides`` in walking order, clockwise round the floor."""
+
+    places: tuple[Place, ...]
+    sides: tuple[Side, ...]
+    inner: bool
+
+
+class _Stretch(NamedTuple):
+    """A piece of one straight wall, short enough for one step."""
+
+    side: Side
+    places: tuple[Place, ...]
+
+
+def wall_groups(structure: Structure, level: int, z: int) -> list[WallGroup]:
+    """One tier of a level's walls, without panels that belong to a level below.
+
+    Going round each ring of the floor, whole walls are taken together up to ``MOST_PANELS``, so
+    that walls which meet in a corner hold each other up; longer walls are split evenly.
+    """
+    own = {panel.place for panel in structure.with_role(Role.WALL) if panel.level == level}
+    groups = []
+    for ring_index, ring in enumerate(structure.trays[level].rings):
+        stretches: list[_Stretch] = []
+        for wall in ring:
+            places = [wall_place(cell, wall.side, z) for cell in wall.cells]
+            pieces = split_evenly([place for place in places if place in own])
+            stretches += [_Stretch(wall.side, piece) for piece in pieces]
+        groups += [_wall_group(some, inner=ring_index > 0) for some in _packed(stretches)]
+    return groups
+
+
+def split_evenly(places: Sequence[Place]) -> list[tuple[Place, ...]]:
+    """The places in as few pieces of at most ``MOST_PANELS`` as can be, of like size."""
+    if not places:
+        return []
+    pieces = -(-len(places) // MOST_PANELS)
+    bounds = [len(places) * i // pieces for i in range(pieces + 1)]
+    return [tuple(places[bounds[i] : bounds[i + 1]]) for i in range(pieces)]
+
+
+def straight_runs(places: Iterable[Place]) -> list[tuple[Place, ...]]:
+    """Upright places, those in one line together."""
+
+    def line(place: Place) -> tuple[Face, int, int]:
+        return place.face, place.z, place.row if place.face is Face.EW else place.col
+
+    ordered = sorted(places, key=lambda place: (line(place), place))
+    return [piece for _, run in groupby(ordered, line) for piece in split_evenly([*run])]
+
+
+def spread(places: Iterable[Place], standing: Set[Place]) -> list[tuple[Place, ...]]:
+    """Flat places in an order in which each rests on an upright or joins one laid before.
+
+    Places that nothing carries come last: they are for whoever checks the order to refuse.
+    """
+    left = sorted(places)
+    laid: list[Place] = []
+    carried = {*standing}
+    while left:
+        following = next((p for p in left if _rests(p, carried)), left[0])
+        left.remove(following)
+        laid.append(following)
+        carried.add(following)
+    return split_evenly(laid)
+
+
+def _rests(flat: Place, carried: Set[Place]) -> bool:
+    row, col, z = flat.row, flat.col, flat.z
+    under = (
+        Place(Face.EW, row, col, z - 1),
+        Place(Face.EW, row + 1, col, z - 1),
+        Place(Face.NS, row, col, z - 1),
+        Place(Face.NS, row, col + 1, z - 1),
+    )
+    beside = (
+        Place(Face.FLAT, row - 1, col, z),
+        Place(Face.FLAT, row + 1, col, z),
+        Place(Face.FLAT, row, col - 1, z),
+        Place(Face.FLAT, row, col + 1, z),
+    )
+    return any(place in carried for place in (*under, *beside))
+
+
+def _packed(stretches: list[_Stretch]) -> list[list[_Stretch]]:
+    """Neighbouring stretches together while there is room in the step."""
+    packs: list[list[_Stretch]] = []
+    for stretch in stretches:
+        room = MOST_PANELS - sum(len(one.places) for one in packs[-1]) if packs else 0
+        if len(stretch.places) <= room:
+            packs[-1].append(stretch)
+        else:
+            packs.append([stretch])
+    return packs
+
+
+def _wall_group(stretches: list[_Stretch], *, inner: bool) -> WallGroup:
+    return WallGroup(
+        places=tuple(place for stretch in stretches for place in stretch.places),
+        sides=tuple(dict.fromkeys(stretch.side for stretch in stretches)),
+        inner=inner,
+    )

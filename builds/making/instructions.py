@@ -1,0 +1,237 @@
+"""What each step tells the builder: titles and sentences, without any working out of order.
+
+``lengths`` formats whole millimetres for the reader; mesh squares are counted as such.
+"""
+
+from collections import Counter
+from collections.abc import Callable, Iterable, Mapping, Sequence
+from typing import NamedTuple
+
+from builds.making.names import (
+    CONNECTOR,
+    SIDE_WORDS,
+    TIE,
+    counted,
+    doorway_name,
+    listed,
+    the_level,
+)
+from builds.making.site import Placement
+from builds.making.ties import CLIPS_ON_A_LID_PANEL, TieSpot, Where
+from habitats.structure.connectors import Stance
+from habitats.structure.lattice import Face, Joint, Side
+from habitats.structure.ramp import TOWEL_LAYERS, TOWEL_TUCK_MM, Ramp
+from habitats.structure.structure import Structure
+from habitats.structure.tray import Tray
+
+Lengths = Callable[[int], str]
+
+
+class Words(NamedTuple):
+    """The title and the sentences of one step."""
+
+    title: str
+    instructions: tuple[str, ...]
+
+
+# --- Words for connectors and ties, shared by all steps that place panels ---
+
+_RIBS = {
+    Stance(Face.FLAT, 1): "flat, ribs up",
+    Stance(Face.FLAT, -1): "flat, ribs down",
+    Stance(Face.EW, 1): "upright, ribs to the south",
+    Stance(Face.EW, -1): "upright, ribs to the north",
+    Stance(Face.NS, 1): "upright, ribs to the east",
+    Stance(Face.NS, -1): "upright, ribs to the west",
+}
+
+_TIED_AT = {
+    Where.CORNER: "panel corner that no connector holds",
+    Where.FLOOR: "seam of the floor",
+    Where.STANDING: "panel's bottom edge, round what it stands on",
+    Where.GUARD: "guard's bottom edge, round the wall below",
+    Where.DIVIDER: "upright end of a divider",
+    Where.DOORWAY: "upright side of a doorway panel",
+    Where.LID_HINGE: "hinge of a lid panel",
+}
+
+
+def _connectors(joints: Sequence[Joint], stances: Mapping[Joint, Stance]) -> tuple[str, ...]:
+    if not joints:
+        return ("All connectors here are in place already.",)
+    kinds = Counter(_RIBS[stances[joint]] for joint in joints)
+    if len(kinds) == 1:
+        ways = next(iter(kinds))
+    else:
+        ways = "; ".join(f"{count} {way}" for way, count in sorted(kinds.items()))
+    at = "the marked joint" if len(joints) == 1 else f"each of the {len(joints)} marked joints"
+    return (f"Put a {CONNECTOR} at {at}: {ways}.",)
+
+
+def _ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
+    """One sentence for all ties of a step; nothing to say where there are none."""
+    found = Counter(spot.where for spot in spots)
+    if not found:
+        return ()
+    total = sum(where.each * count for where, count in found.items())
+    uses = "; ".join(
+        f"{where.each} at each {_TIED_AT[where]} ({count} of them)" if count > 1
+        else f"{where.each} at the {_TIED_AT[where]}"
+        for where, count in found.items()
+    )  # fmt: skip
+    return (f"Pull tight {counted(total, TIE)}: {uses}. Trim the tails.",)
+
+
+def _tier(tier: int) -> str:
+    return f", tier {tier}" if tier > 1 else ""
+
+
+def wall_words(
+    placement: Placement,
+    structure: Structure,
+    *,
+    level: int,
+    tier: int,
+    sides: Sequence[Side],
+    inner: bool,
+    doorways: Sequence[Ramp],
+    alone: bool,
+) -> Words:
+    names = listed([SIDE_WORDS[side] for side in dict.fromkeys(sides)])
+    side = "side" if len(set(sides)) == 1 else "sides"
+    where = f"{'round the opening, ' if inner else ''}{names} {side}"
+    plain = len(placement.places) - len(doorways)
+    panels = [counted(plain, "plain panel")] if plain else []
+    panels += [f"the doorway panel ({doorway_name(ramp)}), opening down" for ramp in doorways]
+    hold = " One person holds them until the next wall meets them." if alone else ""
+    return Words(
+        f"Raise walls of {the_level(level)}{_tier(tier)}: {where}",
+        (
+            *_connectors(placement.joints, structure.stances),
+            f"Press in {listed(panels)}.{hold}",
+            *_ties(placement.spots),
+        ),
+    )
+
+
+def floor_words(placement: Placement, structure: Structure, *, level: int) -> Words:
+    panels = counted(len(placement.places), "plain panel")
+    return Words(
+        f"Lay floor panels of {the_level(level)}",
+        (
+            *_connectors(placement.joints, structure.stances),
+            f"Lay {panels} flat, from a wall outward, and press the corners in.",
+            *_ties(placement.spots),
+        ),
+    )
+
+
+def divider_words(placement: Placement, structure: Structure, *, level: int, tier: int) -> Words:
+    panels = counted(len(placement.places), "plain panel")
+    slot = (
+        "Where a divider's end meets the tray's wall, cut that wall from its top down to the "
+        "fold, as wide as the wire.",
+    )
+    return Words(
+        f"Stand a divider on {the_level(level)}{_tier(tier)}",
+        (
+            *(slot if tier == 1 else ()),
+            *_connectors(placement.joints, structure.stances),
+            f"Lower {panels} in from above and press the corners in.",
+            *_ties(placement.spots),
+        ),
+    )
+
+
+def guard_words(placement: Placement, structure: Structure) -> Words:
+    count = len(placement.places)
+    return Words(
+        "Stand the guard on its wall" if count == 1 else "Stand the guards on their walls",
+        (
+            *_connectors(placement.joints, structure.stances),
+            f"Stand {counted(count, 'plain panel')} on the wall as {counted(count, 'guard')} and "
+            "press the corners in.",
+            *_ties(placement.spots),
+        ),
+    )
+
+
+def lid_words(placement: Placement, structure: Structure, clips: int) -> Words:
+    panels = counted(len(placement.places), "plain panel")
+    clip = (
+        f"Close each panel with {CLIPS_ON_A_LID_PANEL} clips on the side across from its hinge: "
+        f"{clips} in all. To open, take them off and lift that side.",
+    )
+    return Words(
+        "Lay the lid",
+        (
+            *_connectors(placement.joints, structure.stances),
+            f"Lay {panels} flat on top.",
+            *_ties(placement.spots),
+            *(clip if clips else ()),
+        ),
+    )
+
+
+def lay_tray_words(tray: Tray) -> Words:
+    lower = "Lower it in level from above, and press it down into every corner."
+    flap = (
+        ("Push the flap out through the doorway so that it hangs down outside.",)
+        if tray.doorways
+        else ()
+    )
+    return Words(
+        f"Lay the tray of {the_level(tray.level)}",
+        (lower, *flap, "The tape stays on the outside; nothing lies under the tray."),
+    )
+
+
+def hang_ramp_words(
+    name: str, ramp: Ramp, landing: str, foot_wall: Side | None, lengths: Lengths
+) -> Words:
+    seat = f" and {lengths(ramp.seat_mm)} through the doorway" if ramp.seat_mm else ""
+    foot = (
+        f"to the wall on its {SIDE_WORDS[foot_wall]} side, joining ties where one is too short"
+        if foot_wall
+        else "to a smooth flat stone or tile that it cannot shift"
+    )
+    return Words(
+        f"Set the {name} ({doorway_name(ramp)})",
+        (
+            f"Lay the strip in the channel. Lay the ramp's head on the tray's flap{seat}, its foot "
+            f"on {landing}, {lengths(round(ramp.run_mm) - ramp.seat_mm)} from the doorway.",
+            "Pull tight 2 cable ties at the head, through the strip's holes and round the bottom "
+            "edge beside the opening.",
+            f"Pull tight 2 cable ties at the foot, {foot}. Trim the tails.",
+            "Rock it by hand: it must not move.",
+            f"Lay the towel, folded into {TOWEL_LAYERS} layers, over the whole strip; leave "
+            f"{lengths(TOWEL_TUCK_MM)} at the top for the liner.",
+        ),
+    )
+
+
+def liner_words(
+    liners: Sequence[tuple[str, tuple[int, int]]], ramps: int, lengths: Lengths
+) -> Words:
+    sizes = "; ".join(f"{what}: {lengths(w)} by {lengths(d)}" for what, (w, d) in liners)
+    tuck = "Tuck the upper end of the towel under the upper liner." if ramps else ""
+    return Words(
+        "Lay the liners",
+        (
+            f"Lay {counted(len(liners), 'liner')} ({sizes}), washed once.",
+            "Each reaches the tray's walls all round; no sheet shows.",
+            *((tuck,) if tuck else ()),
+        ),
+    )
+
+
+def inspection_words(points: int) -> Words:
+    return Words(
+        "Inspect and sign",
+        (
+            f"Answer the {points} questions of the inspection list, one by one, with your hand "
+            "on the place.",
+            "Any no: put it right and ask again. No animal goes in before all are yes.",
+            "Sign and date the list.",
+        ),
+    )
