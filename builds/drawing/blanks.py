@@ -1,0 +1,186 @@
+"""A blank to mark out: outline, slits, scores and holes with their places from one corner."""
+
+from collections.abc import Iterable
+from itertools import pairwise
+from xml.sax.saxutils import escape
+
+from builds.drawing.dimension import ROW, Lengths, dimension, running, scale_bar
+from builds.drawing.legend import legend
+from builds.drawing.pen import Pen, Point, Scaled, width_of
+from builds.drawing.styles import Letter, Style
+from builds.drawing.svg import finished, number, path_data
+from builds.making.blank import Blank, Flute, Hole, Line
+
+BLANK_WIDTH = 470.0
+BLANK_HEIGHT = 430.0
+LARGEST_SCALE = 0.8
+
+INSIDE_WORDS = "this side becomes the inside"
+
+
+def blank_picture(blank: Blank, *, lengths: Lengths) -> str:
+    """The blank to scale, with running positions on two sides, flutes, legend and scale bar."""
+    return finished(
+        lambda pen: draw_blank(pen, blank, lengths),
+        f"Blank: {blank.name}",
+        describe_blank(blank, lengths),
+        kind="blank",
+    )
+
+
+def describe_blank(blank: Blank, lengths: Lengths) -> str:
+    """What there is to cut, in words."""
+    along = "longer" if _flutes_along_longer(blank) else "shorter"
+    counted = [(len(blank.slits), "slit"), (len(blank.scores), "score"), (len(blank.holes), "hole")]
+    parts = ", ".join(f"{n} {what}{'' if n == 1 else 's'}" for n, what in counted if n)
+    return (
+        f"Cut {lengths(blank.width_mm)} by {lengths(blank.height_mm)}, flutes along the {along} "
+        f"side; {parts or 'no folds'}. Positions are counted from the top left corner. The side "
+        "shown becomes the inside."
+    )
+
+
+def _flutes_along_longer(blank: Blank) -> bool:
+    return (blank.flute is Flute.WIDTH) == (blank.width_mm >= blank.height_mm)
+
+
+def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
+    scale = min(LARGEST_SCALE, BLANK_WIDTH / blank.width_mm, BLANK_HEIGHT / blank.height_mm)
+    mm = Scaled(pen, scale)
+    mm.area([blank.outline], Style.PIECE)
+    for style, lines in ((Style.SCORE, blank.scores), (Style.SLIT, blank.slits)):
+        for line in lines:
+            mm.line([(line.x1, line.y1), (line.x2, line.y2)], style)
+    for hole in blank.holes:
+        mm.circle((hole.x, hole.y), max(hole.diameter / 2, 2 / scale), Style.JOINT)
+    _positions(pen, mm, blank, lengths)
+    width, height = mm.at((blank.width_mm, blank.height_mm))
+    dimension(pen, (0, height), (width, height), -ROW, lengths(blank.width_mm))
+    dimension(pen, (width, height), (width, 0), -ROW, lengths(blank.height_mm))
+    _words(pen, mm, blank)
+    used = legend(pen, (0, height + 2 * ROW), _entries(blank), width=max(width, 260.0))
+    scale_bar(pen, (0, height + 2 * ROW + used), scale, lengths)
+
+
+def _positions(pen: Pen, mm: Scaled, blank: Blank, lengths: Lengths) -> None:
+    """Every place where a line or corner is, along the top and down the left side."""
+    xs, ys = marked_positions(blank)
+    east = [(x * mm.scale, lengths(x)) for x in xs]
+    running(pen, (0, 0), (1, 0), east, ROW / 2)
+    south = [(y * mm.scale, lengths(y)) for y in ys]
+    running(pen, (0, 0), (0, 1), south, -ROW / 2)
+
+
+def marked_positions(blank: Blank) -> tuple[list[int], list[int]]:
+    """All distinct x and all distinct y of the outline, slits, scores and holes, in order."""
+    points = [
+        *blank.outline,
+        *_ends(blank.slits),
+        *_ends(blank.scores),
+        *((hole.x, hole.y) for hole in blank.holes),
+    ]
+    return sorted({x for x, _y in points}), sorted({y for _x, y in points})
+
+
+def _ends(lines: Iterable[Line]) -> list[tuple[int, int]]:
+    return [end for line in lines for end in ((line.x1, line.y1), (line.x2, line.y2))]
+
+
+def _words(pen: Pen, mm: Scaled, blank: Blank) -> None:
+    """Name, the side shown and the flutes, in the middle of the floor, along its longer way."""
+    x1, y1, x2, y2 = _middle_part(blank)
+    (left, top), (right, bottom) = mm.at((x1, y1)), mm.at((x2, y2))
+    centre = ((left + right) / 2, (top + bottom) / 2)
+    upright = right - left < max(bottom - top, width_of(INSIDE_WORDS, Letter.NOTE) + 10)
+    length, room = (bottom - top, right - left) if upright else (right - left, bottom - top)
+
+    def spot(along: float, across: float) -> Point:
+        """From the middle, along the words and down from one row to the next."""
+        dx, dy = (across, -along) if upright else (along, across)
+        return centre[0] + dx, centre[1] + dy
+
+    turn = -90 if upright else 0
+    pen.text(spot(0, -13 if room > 90 else -2), blank.name, Letter.NAME, turn=turn)
+    if room > 30:
+        pen.text(spot(0, 4 if room > 90 else 13), INSIDE_WORDS, Letter.NOTE, turn=turn)
+    # Below the words where there is room, else before them on the same line.
+    at = spot(0, 28) if room > 90 else spot(-length * 0.36, 0)
+    _flute_mark(pen, at, along_x=blank.flute is Flute.WIDTH)
+
+
+def _middle_part(blank: Blank) -> tuple[int, int, int, int]:
+    """The floor of a tray; of a strip, the part between its scores."""
+    if blank.base:
+        x, y = blank.base.offset_x, blank.base.offset_y
+        return x, y, x + blank.base.x2 - blank.base.x1, y + blank.base.y2 - blank.base.y1
+    upright = [line.x1 for line in blank.scores if line.x1 == line.x2]
+    level = [line.y1 for line in blank.scores if line.y1 == line.y2]
+    left, right = _widest_between([0, *upright, blank.width_mm])
+    top, bottom = _widest_between([0, *level, blank.height_mm])
+    return left, top, right, bottom
+
+
+def _widest_between(stops: list[int]) -> tuple[int, int]:
+    return max(pairwise(sorted(stops)), key=lambda pair: pair[1] - pair[0])
+
+
+def _flute_mark(pen: Pen, at: Point, *, along_x: bool) -> None:
+    """Three parallel strokes with an arrow at both ends, and the word."""
+    x, y = at
+    half = 26.0
+
+    def spot(along: float, across: float) -> Point:
+        return (x + along, y + across) if along_x else (x + across, y + along)
+
+    for across in (-3.0, 0.0, 3.0):
+        pen.line([spot(-half, across), spot(half, across)], Style.THIN)
+    for end in (-1, 1):
+        tip = end * (half + 6)
+        pen.area([[spot(tip, 0), spot(tip - end * 8, -4), spot(tip - end * 8, 4)]], Style.SOLID)
+    turn, at = (0, (x, y + 16)) if along_x else (-90, (x - 8, y))
+    pen.text(at, "flutes", Letter.NOTE, turn=turn)
+
+
+def _entries(blank: Blank) -> list[tuple[Style, str]]:
+    entries = [(Style.CUT, "cut edge")]
+    if blank.slits:
+        entries.append((Style.SLIT, "slit: cut through"))
+    if blank.scores:
+        entries.append((Style.SCORE, "score: fold, do not cut through"))
+    return entries
+
+
+def blank_svg_mm(blank: Blank) -> str:
+    """The blank at 1:1 in millimetres, for a cutter that reads SVG: lines only.
+
+    One group a kind, named as in ``blank_dxf``; colours differ so that a cutter's program can
+    tell them apart.
+    """
+    layers = [
+        ("CUT", "#000000", path_data(blank.outline, 2) + "z"),
+        ("SLIT", "#ff0000", _lines_data(blank.slits)),
+        ("SCORE", "#0000ff", _lines_data(blank.scores)),
+        ("HOLES", "#000000", "".join(_circle_data(hole) for hole in blank.holes)),
+    ]
+    paths = "".join(
+        f'<g id="{name}" stroke="{colour}"><path d="{data}"/></g>'
+        for name, colour, data in layers
+        if data
+    )
+    width, height = blank.width_mm, blank.height_mm
+    return (
+        '<?xml version="1.0" encoding="UTF-8"?>\n'
+        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
+        f'viewBox="0 0 {width} {height}" fill="none" stroke-width="0.1">'
+        f"<title>{escape(blank.name)}</title>{paths}</svg>\n"
+    )
+
+
+def _lines_data(lines: Iterable[Line]) -> str:
+    return "".join(f"M{one.x1} {one.y1}L{one.x2} {one.y2}" for one in lines)
+
+
+def _circle_data(hole: Hole) -> str:
+    across, r = hole.diameter, number(hole.diameter / 2, 2)
+    left = number(hole.x - across / 2, 2)
+    return f"M{left} {hole.y}a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0 -{across} 0z"

@@ -1,0 +1,31 @@
+"""A legend drawn from the table of styles, so that it cannot tell anything else."""
+
+from collections.abc import Sequence
+
+from builds.drawing.pen import Anchor, Pen, Point, width_of
+from builds.drawing.styles import Letter, Style
+
+SAMPLE = 30.0
+LINE = 18.0
+AREAS = frozenset(style for style in Style if style.look.fill or style.look.hatch)
+
+
+def legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]], *, width: float) -> float:
+    """Samples with their words, in as many lines as ``width`` needs; returns the depth used."""
+    x, y = at
+    for style, words in entries:
+        needs = SAMPLE + 6 + width_of(words, Letter.NOTE) + 14
+        if x > at[0] and x + needs > at[0] + width:
+            x, y = at[0], y + LINE
+        _sample(pen, (x, y), style)
+        pen.text((x + SAMPLE + 6, y + 4), words, Letter.NOTE, Anchor.START)
+        x += needs
+    return y + LINE - at[1]
+
+
+def _sample(pen: Pen, at: Point, style: Style) -> None:
+    x, y = at
+    if style in AREAS:
+        pen.area([[(x, y - 6), (x + SAMPLE, y - 6), (x + SAMPLE, y + 6), (x, y + 6)]], style)
+    else:
+        pen.line([(x, y), (x + SAMPLE, y)], style)
