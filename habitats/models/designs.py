@@ -17,11 +17,11 @@ from django.db.models.functions import Lower
 from django.utils import timezone
 
 from habitats.models.people import Person
+from habitats.models.structures import faults_of
 from habitats.structure.design import Design as Shape
-from habitats.structure.design import Limits, Species
-from habitats.structure.faults import BadDesign, Fault
+from habitats.structure.design import Species
+from habitats.structure.faults import Fault
 from habitats.structure.read import LONGEST_NAME, design_from, document_of
-from habitats.structure.structure import raise_structure
 
 # Without vowels, so that no code spells a word, and without marks that look alike in print.
 CODE_MARKS = "23456789BCDFGHJKMNPQRSTVWXZ"
@@ -30,20 +30,6 @@ CODE_LENGTH = 6
 
 def new_code() -> str:
     return "".join(secrets.choice(CODE_MARKS) for _ in range(CODE_LENGTH))
-
-
-def limits() -> Limits:
-    """The limits this server was set up with."""
-    return Limits(slope_deg=settings.RAMP_LIMIT_DEG)
-
-
-def faults_in(shape: Shape) -> tuple[Fault, ...]:
-    """Every reason why the shape cannot be made as it is; empty for one that can."""
-    try:
-        raise_structure(shape, limits())
-    except BadDesign as bad:
-        return bad.faults
-    return ()
 
 
 class DesignQuerySet(models.QuerySet["Design"]):
@@ -67,9 +53,12 @@ class DesignQuerySet(models.QuerySet["Design"]):
         """Name holds the words, or the code is the words."""
         return self.filter(models.Q(name__icontains=words) | models.Q(code=words.upper()))
 
+    def for_species(self, species: str) -> Self:
+        return self.filter(species=species)
+
     def with_revision(self) -> Self:
         """With the revision each stands at, so that ``shape()`` asks nothing more."""
-        return self.select_related("current")
+        return self.select_related("current", "current__sound_before")
 
     def by_name(self) -> Self:
         return self.order_by(Lower("name"), "pk")
@@ -135,7 +124,7 @@ class Design(models.Model):
 
     def faults(self) -> tuple[Fault, ...]:
         """What keeps it from being made; empty for a design that can be."""
-        return faults_in(self.shape())
+        return faults_of(self.shape())
 
     def last_sound_shape(self) -> Shape | None:
         """The latest shape, going back from here, that could be made; None if none could."""
@@ -145,8 +134,13 @@ class Design(models.Model):
         return self.current.sound_before.shape() if self.current.sound_before else None
 
     def change(self, shape: Shape, by: Person, once: uuid.UUID | None = None) -> "DesignRevision":
-        """Append a revision and stand at it. The same ``once`` again changes nothing."""
+        """Append a revision and stand at it. The same ``once`` again changes nothing.
+
+        Raises ``BadDesign`` for a shape whose document could not be read again.
+        """
         once = once or uuid.uuid4()
+        document = document_of(shape)
+        design_from(document)
         with transaction.atomic():
             known = self.revisions.filter(once=once).first()
             if known:
@@ -155,9 +149,9 @@ class Design(models.Model):
             number = self.revisions.aggregate(last=models.Max("number"))["last"] or 0
             revision = self.revisions.create(
                 number=number + 1,
-                document=document_of(shape),
+                document=document,
                 parent=standing,
-                is_sound=not faults_in(shape),
+                is_sound=not faults_of(shape),
                 sound_before=standing
                 and (standing if standing.is_sound else standing.sound_before),
                 made_by=by,

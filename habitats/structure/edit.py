@@ -12,7 +12,7 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import NamedTuple
 
-from habitats.structure.design import Design, Divider, Guard, Level, RampWish
+from habitats.structure.design import Design, Divider, Guard, Level, PanelSize, RampWish
 from habitats.structure.faults import BadDesign, Fault
 from habitats.structure.lattice import Cell, Place, Side, wall_place
 from habitats.structure.read import (
@@ -24,6 +24,8 @@ from habitats.structure.read import (
     MOST_TIERS,
     MOST_Z,
 )
+
+USUAL_SQUARES = 3  # overlap and bend of a ramp of 9 × 9 panels; common practice
 
 
 class Moved(NamedTuple):
@@ -194,22 +196,27 @@ def toggle_ramp(design: Design, index: int, cell: Cell, side: Side) -> Design:
         raise _refusal("A ramp leaves an upper level through one of its outer edges.")
     if len(left) == MOST_RAMPS:
         raise _refusal(f"A design has at most {MOST_RAMPS} ramps.")
-    bend = max(1, min(3, (design.panel.squares - 1) // 2))
-    overlap = max(1, min(3, design.panel.squares - 1))
-    wish = RampWish(index, *cell, side, overlap_squares=overlap, bend_squares=bend)
+    wish = RampWish(
+        index,
+        *cell,
+        side,
+        overlap_squares=min(USUAL_SQUARES, _most_overlap(design.panel)),
+        bend_squares=min(USUAL_SQUARES, _most_bend(design.panel)),
+    )
     return replace(design, ramps=(*left, wish))
 
 
-def set_ramp(design: Design, number: int, wish: RampWish) -> Design:
-    """Change the panels, overlap or bend of a ramp; its doorway stays where it is."""
+def set_ramp(
+    design: Design, number: int, *, panels: int | None, overlap_squares: int, bend_squares: int
+) -> Design:
+    """Change how a ramp is made; its doorway stays where it is. ``panels`` None is "auto"."""
     if not 0 <= number < len(design.ramps):
         raise _refusal("That ramp is gone. Choose its edge once more.")
-    old = design.ramps[number]
     new = replace(
-        old,
-        panels=wish.panels,
-        overlap_squares=wish.overlap_squares,
-        bend_squares=wish.bend_squares,
+        design.ramps[number],
+        panels=panels,
+        overlap_squares=overlap_squares,
+        bend_squares=bend_squares,
     )
     return replace(design, ramps=(*design.ramps[:number], new, *design.ramps[number + 1 :]))
 
@@ -219,7 +226,31 @@ def remove_ramp(design: Design, number: int) -> Design:
     return replace(design, ramps=(*design.ramps[:number], *design.ramps[number + 1 :]))
 
 
+# --- What it is made of ---
+
+
+def set_panel(design: Design, panel: PanelSize) -> Design:
+    """Other panels. Overlaps and bends of ramps keep to what the new mesh allows."""
+    ramps = tuple(
+        replace(
+            one,
+            overlap_squares=min(one.overlap_squares, _most_overlap(panel)),
+            bend_squares=min(one.bend_squares, _most_bend(panel)),
+        )
+        for one in design.ramps
+    )
+    return replace(design, panel=panel, ramps=ramps)
+
+
 # --- Inside ---
+
+
+def _most_overlap(panel: PanelSize) -> int:
+    return max(1, panel.squares - 1)
+
+
+def _most_bend(panel: PanelSize) -> int:
+    return max(1, (panel.squares - 1) // 2)
 
 
 def _level(design: Design, index: int) -> Level:

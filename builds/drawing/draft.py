@@ -1,0 +1,215 @@
+"""The plan on the drawing board, and the outline of a design that cannot be made yet.
+
+Unlike the other pictures these need only the design, finished or not. The plan lies under a grid
+of buttons, which carry its meaning for those who do not see it: so it is hidden from them. One
+cell is 100 units; the window is what the board shows, with a free ring to grow into.
+"""
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from habitats.structure.design import Design, Guard, Level, Limits
+from habitats.structure.lattice import Cell, Face, Place, Side, outer_edges, wall_place
+from habitats.structure.ramp import Ramp
+from habitats.structure.ramps import work_out_ramps
+from habitats.structure.read import MOST_COLS, MOST_ROWS
+
+UNIT = 100
+GUARD_OFF = 13  # how far outside its wall a guard is drawn
+CHANNEL = 34  # width of a ramp on the plan
+
+
+class Window(NamedTuple):
+    """The part of the lattice that is shown, in cells; the last row and column are included."""
+
+    row: int
+    col: int
+    last_row: int
+    last_col: int
+
+    @property
+    def rows(self) -> range:
+        return range(self.row, self.last_row + 1)
+
+    @property
+    def cols(self) -> range:
+        return range(self.col, self.last_col + 1)
+
+
+def window_of(design: Design) -> Window:
+    """The lattice with one free ring around it, where there is room to grow."""
+    ring_rows = 1 if design.rows < MOST_ROWS else 0
+    ring_cols = 1 if design.cols < MOST_COLS else 0
+    return Window(-ring_rows, -ring_cols, design.rows - 1 + ring_rows, design.cols - 1 + ring_cols)
+
+
+def draft_picture(
+    design: Design, level: int, guards: Iterable[Guard], *, limits: Limits | None = None
+) -> str:
+    """The plan of one level with the others behind it, as far as it is drawn."""
+    window = window_of(design)
+    ramps, _faults = work_out_ramps(design, limits or Limits())
+    layers = [
+        _dots(window),
+        _others_below(design, level),
+        _floor(design, level),
+        _others_above(design, level),
+        _walls(design, level),
+        _dividers(design, level),
+        _guards(design.levels[level], guards),
+        *(_ramp(ramp, design.panel.size_mm, leaves=ramp.level == level) for ramp in ramps
+          if level in (ramp.level, ramp.landing)),
+        _lost_ramps(design, level, ramps),
+        _numbers(window),
+    ]  # fmt: skip
+    width, height = len(window.cols) * UNIT, len(window.rows) * UNIT
+    return (
+        f'<svg class="draft" viewBox="{window.col * UNIT} {window.row * UNIT} {width} {height}" '
+        'aria-hidden="true" focusable="false">'
+        '<defs><pattern id="overhead" width="16" height="16" patternUnits="userSpaceOnUse" '
+        'patternTransform="rotate(45)"><path class="hatch" d="M0 8H16"/></pattern></defs>'
+        f"{''.join(layers)}</svg>"
+    )
+
+
+def outline_picture(design: Design, *, mm_per_px: float) -> str:
+    """The footprint of a design that cannot be made yet, dashed and to scale."""
+    side = design.panel.size_mm / mm_per_px
+    width, height = design.cols * UNIT, design.rows * UNIT
+    name = "Unfinished footprint"
+    return (
+        f'<svg class="outline" role="img" aria-label="{name}" viewBox="-4 -4 {width + 8} '
+        f'{height + 8}" width="{design.cols * side:.0f}" height="{design.rows * side:.0f}">'
+        f"<title>{name}</title>"
+        f'<path class="outline-floor" d="{_squares(design.ground.cells)}"/>'
+        f'<path class="outline-wall" d="{_edges(outer_edges(design.ground.cells))}"/></svg>'
+    )
+
+
+def _dots(window: Window) -> str:
+    marks = "".join(
+        f"M{col * UNIT} {row * UNIT}h0"
+        for row in range(window.row, window.last_row + 2)
+        for col in range(window.col, window.last_col + 2)
+    )
+    return f'<path class="dots" d="{marks}"/>'
+
+
+def _floor(design: Design, level: int) -> str:
+    cells = design.levels[level].cells
+    inner = [
+        (cell, side) for cell in sorted(cells) for side in (Side.E, Side.S)
+        if cell.beyond(side) in cells
+    ]  # fmt: skip
+    return f'<path class="floor" d="{_squares(cells)}"/><path class="mesh" d="{_edges(inner)}"/>'
+
+
+def _others_below(design: Design, level: int) -> str:
+    return "".join(
+        f'<path class="below" d="{_squares(one.cells)}"/>'
+        f'<path class="below-wall" d="{_edges(outer_edges(one.cells))}"/>'
+        for one in design.levels[:level]
+    )
+
+
+def _others_above(design: Design, level: int) -> str:
+    return "".join(
+        f'<path class="above" fill="url(#overhead)" d="{_squares(one.cells)}"/>'
+        f'<path class="above-wall" d="{_edges(outer_edges(one.cells))}"/>'
+        for one in design.levels[level + 1 :]
+    )
+
+
+def _walls(design: Design, level: int) -> str:
+    edges = outer_edges(design.levels[level].cells)
+    ends = sorted({end for cell, side in edges for end in _ends(cell, side)})
+    joints = "".join(f'<circle cx="{x}" cy="{y}" r="7"/>' for x, y in ends)
+    return f'<path class="wall" d="{_edges(edges)}"/><g class="joints">{joints}</g>'
+
+
+def _dividers(design: Design, level: int) -> str:
+    z = design.levels[level].z
+    edges = [(one.cell, one.side) for one in design.dividers if one.z == z]
+    return f'<path class="divider" d="{_edges(edges)}"/>' if edges else ""
+
+
+def _guards(stands: Level, guards: Iterable[Guard]) -> str:
+    """Guards on the walls of this level, drawn just outside them."""
+    lines = []
+    for guard in guards:
+        if guard.cell in stands.cells and stands.z < guard.z <= stands.top:
+            down, right = (step * GUARD_OFF for step in guard.side.step)
+            (x1, y1), (x2, y2) = _ends(guard.cell, guard.side)
+            lines.append(f"M{x1 + right} {y1 + down}L{x2 + right} {y2 + down}")
+    return f'<path class="guard" d="{"".join(lines)}"/>' if lines else ""
+
+
+def _ramp(ramp: Ramp, size_mm: int, *, leaves: bool) -> str:
+    """The channel from doorway to foot, its rungs and an arrow pointing down the slope."""
+    x, y = _middle(ramp.cell, ramp.side)
+    down, right = ramp.side.step
+    length = ramp.run_mm / size_mm * UNIT
+    half = CHANNEL / 2
+
+    def at(along: float, across: float) -> str:
+        return f"{x + right * along - down * across:.1f} {y + down * along + right * across:.1f}"
+
+    corners = [at(0, -half), at(length, -half), at(length, half), at(0, half)]
+    rungs = "".join(
+        f"M{at(step, -half)}L{at(step, half)}" for step in range(20, int(length) - 5, 20)
+    )
+    tip = f"M{at(length - 16, -half)}L{at(length, 0)}L{at(length - 16, half)}"
+    doorway = f"M{at(0, -half)}L{at(0, half)}"
+    kind = "ramp" if leaves else "ramp arrives"
+    return (
+        f'<g class="{kind}"><path class="channel" d="M{"L".join(corners)}Z"/>'
+        f'<path class="rungs" d="{rungs}"/><path class="tip" d="{tip}"/>'
+        f'<path class="doorway" d="{doorway}"/></g>'
+    )
+
+
+def _lost_ramps(design: Design, level: int, ramps: tuple[Ramp, ...]) -> str:
+    """A cross on the doorway of each ramp that cannot be as it is."""
+    stand = {(ramp.level, ramp.cell, ramp.side) for ramp in ramps}
+    marks = []
+    for wish in design.ramps:
+        if wish.level == level and (wish.level, wish.cell, wish.side) not in stand:
+            x, y = _middle(wish.cell, wish.side)
+            marks.append(f"M{x - 16} {y - 16}l32 32m-32 0l32 -32")
+    return f'<path class="lost" d="{"".join(marks)}"/>' if marks else ""
+
+
+def _numbers(window: Window) -> str:
+    """Row and column numbers in the free ring, as the sentences about faults use them."""
+    texts = []
+    if window.row < 0:
+        texts += [(col * UNIT + 50, window.row * UNIT + 84, col) for col in window.cols]
+    if window.col < 0:
+        texts += [(window.col * UNIT + 76, row * UNIT + 60, row) for row in window.rows]
+    inside = [(x, y, number) for x, y, number in texts if number >= 0]
+    return '<g class="numbers">' + "".join(
+        f'<text x="{x}" y="{y}">{number}</text>' for x, y, number in inside
+    ) + "</g>"  # fmt: skip
+
+
+def _squares(cells: Iterable[Cell]) -> str:
+    return "".join(
+        f"M{cell.col * UNIT} {cell.row * UNIT}h{UNIT}v{UNIT}h-{UNIT}z" for cell in sorted(cells)
+    )
+
+
+def _edges(edges: Iterable[tuple[Cell, Side]]) -> str:
+    return "".join(
+        f"M{x1} {y1}L{x2} {y2}" for (x1, y1), (x2, y2) in (_ends(*edge) for edge in edges)
+    )
+
+
+def _ends(cell: Cell, side: Side) -> tuple[tuple[int, int], tuple[int, int]]:
+    place: Place = wall_place(cell, side, 0)
+    x, y = place.col * UNIT, place.row * UNIT
+    return ((x, y), (x + UNIT, y)) if place.face is Face.EW else ((x, y), (x, y + UNIT))
+
+
+def _middle(cell: Cell, side: Side) -> tuple[int, int]:
+    (x1, y1), (x2, y2) = _ends(cell, side)
+    return (x1 + x2) // 2, (y1 + y2) // 2

@@ -1,0 +1,1 @@
+"""Forms, one module a noun. They turn what a person types into shapes and steps of drawing."""

@@ -1,0 +1,1 @@
+"""What is remembered or kept at hand, one module a noun."""

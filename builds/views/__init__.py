@@ -1,0 +1,1 @@
+"""Pages, one module a noun. Thin: access, form, one call, answer."""

@@ -1,0 +1,102 @@
+"""The drawing board: one page, and one address for each step taken on it.
+
+A step is posted, the drawing changes, and the board is made again from the start: as a part of
+the page for htmx, else by a redirect to the page. What cannot be done is said beside the plan or
+the field, and the drawing stays as it was.
+"""
+
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils.cache import patch_vary_headers
+from django.views.decorators.http import require_GET, require_POST
+
+from builds.forms.steps import STEPS, StepForm
+from builds.views.board_page import BoardPage, Looking
+from habitats.access import coordinator_or_403
+from habitats.models import Design, Person
+from habitats.structure.edit import Moved
+from habitats.structure.faults import BadDesign
+
+CHANGED_ELSEWHERE = (
+    "The drawing was changed in another window meanwhile, so that step was left out. "
+    "Here is the drawing as it stands; take the step again if it is still wanted."
+)
+
+
+@require_GET
+def board(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    design = _drawable(person, code)
+    return _answer(request, BoardPage(design, person.units, Looking.read(request.GET)))
+
+
+@require_POST
+def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    design = _drawable(person, code)
+    page = BoardPage(design, person.units, Looking.read(request.POST))
+    form = _form(step, request, page)
+    if not form.is_valid():
+        return _answer(request, page.refusing(form), status=422)
+    if page.is_behind(form):
+        return _answer(request, page.telling(CHANGED_ELSEWHERE))
+    try:
+        moved = _take(form, design, person)
+    except BadDesign as bad:
+        form.add_error(None, " ".join(fault.message for fault in bad.faults))
+        return _answer(request, page.refusing(form), status=422)
+    return _done(request, page.after(form, moved))
+
+
+@require_POST
+def undo(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    design = _drawable(person, code)
+    told = "One step back." if design.undo() else "There is no step to take back."
+    page = BoardPage(design, person.units, Looking.read(request.POST))
+    return _done(request, page.announcing(told))
+
+
+@require_POST
+def redo(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    design = _drawable(person, code)
+    told = "One step forward." if design.redo() else "There is no step to take again."
+    page = BoardPage(design, person.units, Looking.read(request.POST))
+    return _done(request, page.announcing(told))
+
+
+def _drawable(person: Person, code: str) -> Design:
+    designs = Design.objects.drawable_by(person).with_revision()
+    return get_object_or_404(designs, code=code.upper())
+
+
+def _form(step: str, request: HttpRequest, page: BoardPage) -> StepForm:
+    if step not in STEPS:
+        raise Http404("There is no such step.")
+    return STEPS[step](request.POST, shape=page.shape, level=page.looking.level, units=page.units)
+
+
+def _take(form: StepForm, design: Design, person: Person) -> Moved:
+    shape = design.shape()
+    moved = form.edit(shape)
+    if moved.design != shape:
+        design.change(moved.design, by=person, once=form.given_once)
+    return moved
+
+
+def _done(request: HttpRequest, page: BoardPage) -> HttpResponse:
+    """The board again: the part of it for htmx, the page for others."""
+    if request.htmx:  # type: ignore[attr-defined]
+        return _answer(request, page)
+    return redirect(reverse("builds:board", args=[page.design.code]) + page.looking.query)
+
+
+def _answer(request: HttpRequest, page: BoardPage, status: int = 200) -> HttpResponse:
+    htmx = request.htmx  # type: ignore[attr-defined]
+    part = htmx and not htmx.history_restore_request
+    template = "builds/_board.html" if part else "builds/board.html"
+    response = render(request, template, {"page": page, "is_part": part}, status=status)
+    patch_vary_headers(response, ["HX-Request"])
+    return response

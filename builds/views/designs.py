@@ -1,0 +1,116 @@
+"""Designs: the list drawn to one scale, the sheet of one, and what is done with a whole design."""
+
+import uuid
+from dataclasses import replace
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from builds.forms.designs import FindForm, NameForm, NewDesignForm
+from builds.views.design_list import cards_of
+from builds.views.design_sheet import DesignSheet
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.models import Design, Person
+from habitats.structure.read import LONGEST_NAME
+
+
+@require_GET
+def designs(request: HttpRequest) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    form = FindForm(request.GET)
+    found = form.found(Design.objects.visible_to(person).live().with_revision().by_name())
+    context = {
+        "form": form,
+        "list": cards_of(found, person.units),
+        "any": Design.objects.visible_to(person).live().exists(),
+        "archived": Design.objects.visible_to(person).archived().count(),
+    }
+    return render(request, "builds/designs.html", context)
+
+
+@require_GET
+def archived_designs(request: HttpRequest) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = Design.objects.visible_to(person).archived().with_revision().by_name()
+    return render(request, "builds/archived_designs.html", {"list": cards_of(found, person.units)})
+
+
+@require_GET
+def design(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = _visible(person, code)
+    return render(request, "builds/design.html", {"sheet": DesignSheet(found, person.units)})
+
+
+@require_GET
+def short_link(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return redirect("builds:design", code=_visible(person, code).code)
+
+
+@require_http_methods(["GET", "POST"])
+def new_design(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    form = NewDesignForm(request.POST or None, units=person.units, initial={"once": uuid.uuid4()})
+    if request.method == "POST" and form.is_valid():
+        made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
+        return redirect("builds:board", code=made.code)
+    return _form_page(request, "builds/new_design.html", form=form)
+
+
+@require_http_methods(["GET", "POST"])
+def rename_design(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _drawable(person, code)
+    form = NameForm(request.POST or None, initial={"name": found.name})
+    if request.method == "POST" and form.is_valid():
+        found.change(replace(found.shape(), name=form.cleaned_data["name"]), by=person)
+        messages.success(request, f"It is called “{found.name}” now.")
+        return redirect("builds:design", code=found.code)
+    return _form_page(request, "builds/rename_design.html", form=form, design=found)
+
+
+@require_POST
+def copy_design(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _visible(person, code)
+    name = f"{found.name[: LONGEST_NAME - 7]}, copy"
+    copied = Design.objects.draw(replace(found.shape(), name=name), by=person)
+    messages.success(request, f"This is the copy of “{found.name}”. Draw on, or rename it first.")
+    return redirect("builds:design", code=copied.code)
+
+
+@require_POST
+def archive_design(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _visible(person, code)
+    found.archive(at=timezone.now())
+    messages.success(request, f"“{found.name}” is archived. Bring it back from its sheet.")
+    return redirect("builds:design", code=found.code)
+
+
+@require_POST
+def unarchive_design(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _visible(person, code)
+    found.unarchive()
+    messages.success(request, f"“{found.name}” is back among the designs.")
+    return redirect("builds:design", code=found.code)
+
+
+def _visible(person: Person, code: str) -> Design:
+    designs = Design.objects.visible_to(person).with_revision()
+    return get_object_or_404(designs, code=code.upper())
+
+
+def _drawable(person: Person, code: str) -> Design:
+    designs = Design.objects.drawable_by(person).with_revision()
+    return get_object_or_404(designs, code=code.upper())
+
+
+def _form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
+    status = 422 if request.method == "POST" else 200
+    return render(request, template, context, status=status)

@@ -1,0 +1,82 @@
+"""The buttons that lie over the plan: cells to make floor, edges for dividers and ramps."""
+
+from collections.abc import Callable, Iterator
+from typing import NamedTuple
+
+from builds.drawing.draft import window_of
+from habitats.structure.design import Design
+from habitats.structure.lattice import Cell, Side, wall_place
+
+SIDES = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
+
+
+class Spot(NamedTuple):
+    """One button: what it sends, what it is called, whether it is on; ``side`` for an edge."""
+
+    id: str
+    value: str
+    name: str
+    on: bool
+    side: str = ""
+
+
+GridRow = list[list[Spot]]
+
+
+def floor_grid(design: Design, level: int) -> list[GridRow]:
+    """A button for each cell of the window."""
+    window, cells = window_of(design), design.levels[level].cells
+    return [
+        [[_cell_spot(Cell(row, col), (row, col) in cells)] for col in window.cols]
+        for row in window.rows
+    ]
+
+
+def divider_grid(design: Design, level: int) -> list[GridRow]:
+    """A button for each inner edge of the level."""
+    cells, z = design.levels[level].cells, design.levels[level].z
+    stand = {wall_place(one.cell, one.side, z) for one in design.dividers if one.z == z}
+
+    def spots(cell: Cell) -> Iterator[Spot]:
+        for side in (Side.E, Side.S):
+            if cell in cells and cell.beyond(side) in cells:
+                yield _edge_spot(cell, side, wall_place(cell, side, z) in stand)
+
+    return _grid(design, spots)
+
+
+def ramp_grid(design: Design, level: int) -> list[GridRow]:
+    """A button for each outer edge of the level with lower floor beyond it."""
+    stands = design.levels[level]
+    lower = {cell for one in design.levels if one.z < stands.z for cell in one.cells}
+    same = {cell for one in design.levels if one.z == stands.z for cell in one.cells}
+    leave = {(one.cell, one.side) for one in design.ramps if one.level == level}
+
+    def spots(cell: Cell) -> Iterator[Spot]:
+        for side in Side:
+            beyond = cell.beyond(side)
+            offered = cell in stands.cells and beyond in lower and beyond not in same
+            if offered or (cell, side) in leave:
+                yield _edge_spot(cell, side, (cell, side) in leave)
+
+    return _grid(design, spots)
+
+
+def _grid(design: Design, spots: Callable[[Cell], Iterator[Spot]]) -> list[GridRow]:
+    window = window_of(design)
+    return [[list(spots(Cell(row, col))) for col in window.cols] for row in window.rows]
+
+
+def spot_id(cell: Cell, side: Side | None = None) -> str:
+    """The button's id. Dashes for minus signs would read as separators, so: ``n1`` for -1."""
+    row, col = (str(one).replace("-", "n") for one in cell)
+    return f"at-{row}-{col}" + (f"-{side}" if side else "")
+
+
+def _cell_spot(cell: Cell, on: bool) -> Spot:
+    return Spot(spot_id(cell), f"{cell.row},{cell.col}", f"Row {cell.row}, col {cell.col}", on)
+
+
+def _edge_spot(cell: Cell, side: Side, on: bool) -> Spot:
+    name = f"Row {cell.row}, col {cell.col}, {SIDES[side]} edge"
+    return Spot(spot_id(cell, side), f"{cell.row},{cell.col},{side}", name, on, side.value)
