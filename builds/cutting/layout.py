@@ -35,6 +35,9 @@ _ORDERS: tuple[_Order, ...] = (
     lambda piece: (max(piece.width, piece.height), min(piece.width, piece.height)),
     lambda piece: (min(piece.width, piece.height), max(piece.width, piece.height)),
     lambda piece: (piece.width * piece.height, max(piece.width, piece.height)),
+)
+# Where a piece may be turned, its own height and width say nothing that the above do not.
+_ORDERS_IF_LOCKED: tuple[_Order, ...] = (
     lambda piece: (piece.height, piece.width),
     lambda piece: (piece.width, piece.height),
 )
@@ -68,13 +71,12 @@ def cut(job: Job, stop: Stop = never) -> Plan:
 
 def _tactics(job: Job) -> Iterator[_Tactic]:
     turnable = any(piece.rotate and piece.width != piece.height for piece in job.pieces)
-    mirrored = all(piece.rotate for piece in job.pieces) and all(
-        stock.width == stock.height for stock in job.stock
-    )
+    locked = any(not piece.rotate for piece in job.pieces)
+    mirrored = not locked and all(stock.width == stock.height for stock in job.stock)
     several = len(job.stock) > 1
     for finish, order, upright, standing in product(
         (False, True) if several else (False,),
-        _ORDERS,
+        (*_ORDERS, *_ORDERS_IF_LOCKED) if locked else _ORDERS,
         (False,) if mirrored else (False, True),
         (False, True) if turnable else (False,),
     ):
