@@ -98,13 +98,14 @@ class Join:
     """Where two pieces are taped together, named by the names of their blanks.
 
     ``(x1, y1)`` to ``(x2, y2)`` is the seam in the tray's coordinates; for a ramp's strip it is
-    in the strip's own. ``carrier`` is the piece whose tab lies under the other, None where the
-    seam is too short for a tab and is only taped. ``tape_mm`` is without allowance: both sides of
-    the seam, and of the laps of the walls at its ends.
+    in the strip's own. ``carrier`` is the piece whose tab, ``tab_mm`` long, lies under the other
+    and whose walls lap the other's on the outside; a seam too short for a tab (0) is only taped.
+    ``tape_mm`` is without allowance: both sides of the seam, and of the laps at its ends.
     """
 
     pieces: tuple[str, str]
-    carrier: str | None
+    carrier: str
+    tab_mm: int
     x1: int
     y1: int
     x2: int

@@ -39,6 +39,16 @@ class Rect(NamedTuple):
     def height_mm(self) -> int:
         return self.y2 - self.y1
 
+    @property
+    def area_mm2(self) -> int:
+        return self.width_mm * self.height_mm
+
+    def overlaps(self, other: "Rect") -> bool:
+        """Whether they share floor; touching is not enough."""
+        return max(self.x1, other.x1) < min(self.x2, other.x2) and max(self.y1, other.y1) < min(
+            self.y2, other.y2
+        )
+
     def along(self, side: Side) -> Stretch:
         """The whole of a side."""
         if side in (Side.N, Side.S):
