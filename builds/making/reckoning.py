@@ -1,0 +1,48 @@
+"""Everything a design takes and gives, worked out once: what pages, print and commands show."""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from builds.making.assembly import order_of_work
+from builds.making.blank import STOCK_SHEET, BlankSet, SheetSize
+from builds.making.blanks import make_blanks
+from builds.making.parts import PartList, list_parts
+from builds.making.step import Step
+from habitats.measures import length
+from habitats.structure.design import Design, Limits
+from habitats.structure.structure import Structure, raise_structure
+from habitats.structure.warnings import Caution, warnings_for
+
+
+@dataclass(frozen=True, slots=True)
+class Reckoning:
+    """A design reckoned: its structure, blanks, parts, steps in order, and warnings."""
+
+    structure: Structure
+    blanks: BlankSet
+    parts: PartList
+    steps: tuple[Step, ...]
+    warnings: tuple[Caution, ...]
+
+
+def reckon(
+    design: Design,
+    limits: Limits | None = None,
+    *,
+    sheet: SheetSize = STOCK_SHEET,
+    lengths: Callable[[int], str] = length,
+) -> Reckoning:
+    """Reckon a design. ``lengths`` writes millimetres in the reader's units into instructions.
+
+    Raises ``BadDesign`` naming every reason why it cannot stand.
+    """
+    structure = raise_structure(design, limits)
+    blanks = make_blanks(structure, sheet)
+    parts = list_parts(structure, blanks)
+    return Reckoning(
+        structure=structure,
+        blanks=blanks,
+        parts=parts,
+        steps=order_of_work(structure, blanks, parts, lengths=lengths),
+        warnings=warnings_for(structure),
+    )

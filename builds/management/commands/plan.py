@@ -1,0 +1,59 @@
+"""`manage.py plan DESIGN.json [--from STANDING.json]`: a design reckoned, or an alteration."""
+
+import json
+import sys
+from typing import Any
+
+from django.conf import settings
+from django.core.management.base import BaseCommand, CommandParser
+
+from builds.making.alteration import alter
+from builds.making.document import Document, alteration_document, plan_document
+from builds.making.reckoning import Reckoning, reckon
+from habitats.strict_json import NotReadable, load_file
+from habitats.structure.design import Limits
+from habitats.structure.faults import BadDesign, Fault
+from habitats.structure.read import design_from
+
+
+class Command(BaseCommand):
+    help = (
+        "Reckon a design file: floor, panels, blanks, ramps, steps and warnings, as JSON. "
+        "A design with faults is refused: one line for each on standard error, exit 2."
+    )
+    requires_system_checks = ()
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("design", help="a design file, or - for standard input")
+        parser.add_argument(
+            "--from", dest="standing", help="a design file of what stands: reckon the alteration"
+        )
+
+    def handle(self, *args: Any, design: str, standing: str | None, **options: Any) -> None:
+        try:
+            document = _document(design, standing)
+        except BadDesign as refused:
+            for fault in refused.faults:
+                self.stderr.write(str(fault))
+            sys.exit(2)
+        self.stdout.write(json.dumps(document, indent=2, ensure_ascii=False))
+
+
+def _document(design: str, standing: str | None) -> Document:
+    if standing is None:
+        return plan_document(_reckoned(design, ""))
+    target, stands = _reckoned(design, "target "), _reckoned(standing, "standing ")
+    changed = alter(stands.structure, target.structure, stands.blanks, target.blanks)
+    return alteration_document(target, changed)
+
+
+def _reckoned(path: str, which: str) -> Reckoning:
+    """The design in a file; ``which`` tells its faults from those of the other file."""
+    try:
+        design = design_from(load_file(path))
+        return reckon(design, Limits(slope_deg=settings.RAMP_LIMIT_DEG))
+    except NotReadable as unreadable:
+        raise BadDesign([Fault(f"{which}file", str(unreadable))]) from unreadable
+    except BadDesign as refused:
+        faults = [Fault(f"{which}{fault.place}".strip(), fault.message) for fault in refused.faults]
+        raise BadDesign(faults) from refused

@@ -1,0 +1,51 @@
+"""Blanks as pieces for the cutting engine, and the plan told back in the blanks' names.
+
+The engine knows rectangles, not flutes. A stock sheet's flutes run along its height, so a blank
+whose flutes must run along its width goes in turned, and one that may not turn is locked.
+"""
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from decimal import Decimal
+
+from builds.cutting import Job, Piece, Plan, Stock, cut
+from builds.making.blank import STOCK_SHEET, Blank, Flute, SheetSize
+
+SHEET = "sheet"
+# What one sheet costs where nobody has said: the plan with fewest sheets is the cheapest.
+ONE_SHEET = Decimal(1)
+
+
+@dataclass(frozen=True, slots=True)
+class SheetPlan:
+    """Sheets to cut; ``blanks`` gives each piece's blank by the piece's id, in the blanks' order."""
+
+    plan: Plan
+    blanks: dict[str, Blank]
+
+    @property
+    def names(self) -> dict[str, str]:
+        """What each piece is called, by its id."""
+        return {key: blank.name for key, blank in self.blanks.items()}
+
+
+def sheet_plan(
+    blanks: Iterable[Blank],
+    sheet: SheetSize = STOCK_SHEET,
+    *,
+    stop: Callable[[], bool] = lambda: False,
+) -> SheetPlan:
+    """Lay the blanks out on as few sheets as the engine finds until ``stop`` says so."""
+    by_id = {str(number): blank for number, blank in enumerate(blanks, start=1)}
+    job = Job(
+        pieces=tuple(_piece(key, blank) for key, blank in by_id.items()),
+        stock=(Stock(SHEET, sheet.width_mm, sheet.height_mm, None, ONE_SHEET),),
+    )
+    return SheetPlan(cut(job, stop), by_id)
+
+
+def _piece(key: str, blank: Blank) -> Piece:
+    width, height = blank.width_mm, blank.height_mm
+    if blank.flute is Flute.WIDTH and not blank.turnable:
+        width, height = height, width
+    return Piece(key, width, height, blank.quantity, rotate=blank.turnable)

@@ -1,0 +1,82 @@
+"""Alterations: what is added, removed, kept and turned, against multisets counted by hand."""
+
+import pytest
+from hypothesis import assume, given, settings
+
+from builds.making.alteration import alter
+from builds.making.blanks import make_blanks
+from habitats.structure.design import PanelSize
+from habitats.structure.faults import BadDesign
+from habitats.structure.lattice import Side
+from habitats.structure.structure import raise_structure
+from tests.support.designs import designs, make_design, ramp_from
+
+PLAIN = make_design(["####", "####"])
+LOFT = make_design(["####", "####"], upper=["...#", "...#"])
+LOFT_WITH_RAMP = make_design(
+    ["####", "####"], upper=["...#", "...#"], ramps=(ramp_from(0, 3, Side.W, panels=3),)
+)
+
+
+def altered(standing, target):
+    before, after = raise_structure(standing), raise_structure(target)
+    return alter(before, after, make_blanks(before), make_blanks(after))
+
+
+def test_an_upper_level_across_a_short_end_adds_eight_panels_and_turns_three_connectors():
+    # Worked value, common practice, no source: three connectors are turned.
+    change = altered(PLAIN, LOFT)
+
+    # Six walls round two cells and two floor panels; joints: six on top, one in the open edge.
+    assert change.add["panel"] == 8
+    assert change.add["connector"] == 7
+    assert change.remove["panel"] == 0
+    assert len(change.turns) == 3
+    assert change.unheld == ()
+
+
+def test_a_doorway_panel_is_not_a_plain_one():
+    change = altered(LOFT, LOFT_WITH_RAMP)
+
+    assert (change.add["doorway"], change.remove["doorway"]) == (1, 0)
+    assert change.remove["panel"] == 1
+    assert change.add["ramp"] == 3
+
+
+def test_the_ground_tray_is_kept_where_its_blank_is_the_same():
+    change = altered(PLAIN, LOFT)
+
+    assert (change.keep["blank"], change.add["blank"]) == (1, 1)
+
+
+def test_no_change_adds_and_removes_nothing():
+    change = altered(LOFT_WITH_RAMP, LOFT_WITH_RAMP)
+
+    assert sum(change.add.values()) == sum(change.remove.values()) == len(change.turns) == 0
+
+
+def test_other_panels_are_refused_with_both_sizes():
+    with pytest.raises(BadDesign, match="355 mm.*300 mm"):
+        altered(PLAIN, make_design(["####", "####"], panel=PanelSize(300)))
+
+
+@settings(max_examples=20)
+@given(designs(), designs())
+def test_there_and_back_gives_the_same_parts(one, other):
+    assume(one.panel == other.panel)
+
+    there, back = altered(one, other), altered(other, one)
+
+    assert there.add == back.remove
+    assert there.remove == back.add
+    assert there.keep == back.keep
+
+
+@given(designs())
+def test_what_is_kept_and_removed_is_all_that_stood(design):
+    structure = raise_structure(design)
+
+    change = altered(design, make_design(["#"], panel=design.panel))
+
+    stood = len(structure.joints)
+    assert change.keep["connector"] + change.remove["connector"] == stood
