@@ -155,8 +155,8 @@ def _spots(structure: Structure) -> Iterator[TieSpot]:
         yield from _spots_at_seam(seam, meeting[seam])
     for hung in lid_seams(structure):
         if hung.hinge is not None:
-            others = [p.place for p in meeting[hung.hinge] if p.role is not Role.GUARD]
-            yield TieSpot(Where.LID_HINGE, hung.hinge, tuple(others))
+            others = [p.place for p in meeting[hung.hinge] if p is not hung.panel]
+            yield TieSpot(Where.LID_HINGE, hung.hinge, (hung.panel.place, *others))
     for index, ramp in enumerate(structure.ramps):
         for _overlap in range(ramp.panels - 1):
             yield TieSpot(Where.RAMP_OVERLAP, ramp=index)
@@ -184,9 +184,8 @@ def _spots_at_upright_seam(seam: Seam, panels: list[Panel]) -> Iterator[TieSpot]
     places = tuple(panel.place for panel in panels)
     if any(panel.role is Role.DIVIDER for panel in panels):
         yield TieSpot(Where.DIVIDER, seam, places)
-    for panel in panels:
-        if panel.doorway:
-            yield TieSpot(Where.DOORWAY, seam, places)
+    if any(panel.doorway for panel in panels):
+        yield TieSpot(Where.DOORWAY, seam, places)
 
 
 def _is_below(place: Place, seam: Seam) -> bool:

@@ -128,7 +128,8 @@ def _upper_levels(draw: st.DrawFn, ground: Level) -> list[Level]:
     below = ground
     for _ in range(draw(st.sampled_from([0, 1, 1, 2]))):
         cells = draw(footprints(within=below.cells))
-        below = Level(below.top, draw(st.integers(1, 2)), cells)
+        z = draw(st.integers(below.z + 1, below.top))
+        below = Level(z, draw(st.integers(1, 2)), cells)
         levels.append(below)
     return levels
 
