@@ -18,7 +18,8 @@ LIMIT_DEPTH = 40
 LIMIT_DIGITS = 18
 
 # Possessive, and the closing quote is optional: each character is looked at once, whatever is fed.
-_STRING_OR_BRACKET = re.compile(r'"(?:[^"\\]|\\.)*+"?|[\[\]{}]', re.DOTALL)
+# Strings side by side are no JSON, but may be fed by the million: they are taken as one.
+_STRING_OR_BRACKET = re.compile(r'(?:"(?:[^"\\]|\\.)*+"?)++|[\[\]{}]', re.DOTALL)
 
 
 class NotReadable(ValueError):

@@ -105,11 +105,11 @@ def test_text_that_cannot_be_stored_is_refused(data: bytes) -> None:
     [b'"' + b'\\"' * 999_000, b'"' * 1_999_999, b"[" + b"1," * 900_000, b"\\" * 1_999_999],
 )
 def test_hostile_text_is_refused_under_a_second(data: bytes) -> None:
-    start = time.perf_counter()
+    start = time.process_time()
 
     refusal(data)
 
-    assert time.perf_counter() - start < 1
+    assert time.process_time() - start < 1
 
 
 def test_a_refusal_is_one_printable_line() -> None:
