@@ -105,7 +105,7 @@ def _words(pen: Pen, mm: Scaled, blank: Blank) -> None:
         pen.text(spot(0, 4 if room > 90 else 13), INSIDE_WORDS, Letter.NOTE, turn=turn)
     # Below the words where there is room, else before them on the same line.
     at = spot(0, 28) if room > 90 else spot(-length * 0.36, 0)
-    _flute_mark(pen, at, along_x=blank.flute is Flute.WIDTH)
+    flute_mark(pen, at, along_x=blank.flute is Flute.WIDTH)
 
 
 def _middle_part(blank: Blank) -> tuple[int, int, int, int]:
@@ -124,7 +124,7 @@ def _widest_between(stops: list[int]) -> tuple[int, int]:
     return max(pairwise(sorted(stops)), key=lambda pair: pair[1] - pair[0])
 
 
-def _flute_mark(pen: Pen, at: Point, *, along_x: bool) -> None:
+def flute_mark(pen: Pen, at: Point, *, along_x: bool) -> None:
     """Three parallel strokes with an arrow at both ends, and the word."""
     x, y = at
     half = 26.0

@@ -15,8 +15,8 @@ def blank_dxf(blank: Blank) -> bytes:
     from ezdxf import units
 
     # No time of writing and no chance ids in the file: the same blank gives the same bytes.
-    ezdxf.options.write_fixed_meta_data_for_testing = True
-    document = ezdxf.new("R2010", units=units.MM)
+    ezdxf.options.write_fixed_meta_data_for_testing = True  # type: ignore[attr-defined]
+    document = ezdxf.new("R2010", units=units.MM)  # type: ignore[attr-defined]
     for name, colour in LAYERS.items():
         document.layers.add(name, color=colour)
     space = document.modelspace()

@@ -54,9 +54,9 @@ class Pen(Protocol):
 
 Draw = Callable[[Pen], None]
 
-# Mean width of a character in parts of the size. Measured on the lettering face: words 0.47,
-# figures 0.57 to 0.63; a fallback face is no wider.
-CHARACTER_WIDTH = 0.58
+# Width of a character in parts of the size, generous: measured on the lettering face, words have
+# 0.47 and figures 0.57 to 0.63; the fallback faces are no wider.
+CHARACTER_WIDTH = 0.6
 DESCENT = 0.25
 
 

@@ -79,6 +79,9 @@ class Style(Enum):
     BEND = Look(1.1, Ink.NEW, (7, 2.5, 1.5, 2.5))
     GUARD = Look(2.6, Ink.INK, (2, 2.5))
     GAP = Look(4.4, Ink.PAPER)
+    TOWEL = Look(2.2, Ink.SOFT, (1, 3))
+    SHEET_EDGE = Look(1.8, Ink.HATCH)
+    WIRE_LINE = Look(0.8, Ink.HATCH)
     KNIFE = Look(1.6, Ink.NEW, (6, 2))
 
     # Areas
@@ -89,11 +92,13 @@ class Style(Enum):
     NEW_SOLID = Look(0.5, Ink.NEW, fill=Ink.NEW)
     PLASTIC = Look(0.9, Ink.SOFT, fill=Ink.PAPER, hatch=_PLASTIC)
     CLOTH = Look(0.9, Ink.SOFT, fill=Ink.PAPER, hatch=_CLOTH)
+    OVERLAP = Look(0, None, hatch=Hatch(5, (0,)))
     OFFCUT = Look(0.6, Ink.SOFT, (3, 2), hatch=Hatch(9, (-45,)))
     UNDER = Look(0, None, hatch=Hatch(12, (45,)))
     UPPER = Look(1.3, Ink.INK, hatch=_PLASTIC)
     GONE = Look(1.0, Ink.WARN, (3, 2), hatch=Hatch(4, (45, -45), Ink.WARN, 0.6))
     PIECE = Look(1.8, Ink.INK, fill=Ink.PAPER)
+    SHEET_PIECE = Look(1.2, Ink.INK, fill=Ink.SUNK)
     NEW_PIECE = Look(2.4, Ink.NEW, fill=Ink.NEW_WASH)
     JOINT = Look(0.9, Ink.INK, fill=Ink.PAPER)
 

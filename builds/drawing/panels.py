@@ -1,0 +1,104 @@
+"""A wire panel at the bench: which squares to cut out for a doorway, where to bend for a ramp."""
+
+from builds.drawing.dimension import ROW, Lengths, dimension
+from builds.drawing.legend import legend
+from builds.drawing.pen import Anchor, Pen, Scaled
+from builds.drawing.styles import Letter, Style
+from builds.drawing.svg import finished
+from habitats.structure.design import PanelSize
+from habitats.structure.ramp import Ramp
+
+PANEL_WIDTH = 300.0
+
+
+def panel_cut_picture(ramp: Ramp, panel: PanelSize, *, lengths: Lengths) -> str:
+    """The doorway panel: the squares to cut out, and where to cut beside the wire that stays."""
+    wide, high = ramp.doorway_squares
+    return finished(
+        lambda pen: draw_doorway_panel(pen, ramp, panel, lengths),
+        "Doorway panel: squares to cut out",
+        f"A panel of {panel.squares} by {panel.squares} squares. Cut out {wide} squares wide and "
+        f"{high} high, in the middle of the lower edge, close to the wires that stay. The lower "
+        "edge wire goes too.",
+        kind="panel",
+    )
+
+
+def panel_bend_picture(ramp: Ramp, panel: PanelSize, *, lengths: Lengths) -> str:
+    """A ramp panel: the two wires to bend along, and which end lies over the next panel."""
+    return finished(
+        lambda pen: draw_bent_panel(pen, ramp, panel, lengths),
+        "Ramp panel: where to bend",
+        f"A panel of {panel.squares} by {panel.squares} squares. Bend up {ramp.bend_squares} "
+        f"squares on the left and on the right, so that a channel {ramp.channel_squares} squares "
+        "wide stays flat.",
+        kind="panel",
+    )
+
+
+def draw_doorway_panel(pen: Pen, ramp: Ramp, panel: PanelSize, lengths: Lengths) -> None:
+    mm = Scaled(pen, PANEL_WIDTH / panel.size_mm)
+    wide, high = ramp.doorway_squares
+    size, pitch = float(panel.size_mm), panel.pitch_mm
+    left, right = (size - wide * pitch) / 2, (size + wide * pitch) / 2
+    top = size - high * pitch
+    hole = [(left, size), (left, top), (right, top), (right, size)]
+    mm.area([hole], Style.GONE)
+    _mesh(mm, panel)
+    # Cut a little inside the hole: close to the wires that stay, so that no stub sticks out.
+    by = 4 / mm.scale
+    mm.line(
+        [(left + by, size), (left + by, top + by), (right - by, top + by), (right - by, size)],
+        Style.KNIFE,
+    )
+    _square_numbers(pen, mm, panel)
+    edge = PANEL_WIDTH
+    at_left, at_right = left * mm.scale, right * mm.scale
+    dimension(pen, (at_left, edge), (at_right, edge), -ROW, f"{wide} sq.")
+    dimension(pen, (edge, edge), (edge, top * mm.scale), -ROW, f"{high} squares")
+    dimension(pen, (0, 0), (edge, 0), ROW + 8, lengths(panel.size_mm))
+    entries = [(Style.GONE, "cut out"), (Style.KNIFE, "cut here, beside the wire")]
+    legend(pen, (0, edge + 2 * ROW + 4), entries, width=PANEL_WIDTH + 60)
+
+
+def draw_bent_panel(pen: Pen, ramp: Ramp, panel: PanelSize, lengths: Lengths) -> None:
+    mm = Scaled(pen, PANEL_WIDTH / panel.size_mm)
+    size, bend = float(panel.size_mm), ramp.bend_squares * panel.pitch_mm
+    overlap = ramp.overlap_squares * panel.pitch_mm
+    if ramp.panels > 1:
+        mm.area([[(0, size - overlap), (size, size - overlap), (size, size), (0, size)]],
+                Style.OVERLAP)  # fmt: skip
+    _mesh(mm, panel)
+    for x in (bend, size - bend):
+        mm.line([(x, -10 / mm.scale), (x, size + 10 / mm.scale)], Style.BEND)
+    edge = PANEL_WIDTH
+    first, second = bend * mm.scale, (size - bend) * mm.scale
+    for start, end, words in (
+        (0.0, first, f"{ramp.bend_squares} up"),
+        (first, second, f"{ramp.channel_squares} flat"),
+        (second, edge, f"{ramp.bend_squares} up"),
+    ):
+        dimension(pen, (start, edge), (end, edge), -ROW - 4, words)
+    _square_numbers(pen, mm, panel)
+    dimension(pen, (0, 0), (edge, 0), ROW + 8, lengths(panel.size_mm))
+    entries = [(Style.BEND, "bend up along this wire")]
+    if ramp.panels > 1:
+        entries.append((Style.OVERLAP, f"lies on the next panel: {ramp.overlap_squares} squares"))
+    legend(pen, (0, edge + 2 * ROW + 8), entries, width=PANEL_WIDTH + 60)
+
+
+def _mesh(mm: Scaled, panel: PanelSize) -> None:
+    size = float(panel.size_mm)
+    for number in range(panel.squares + 1):
+        at = number * panel.pitch_mm
+        style = Style.INK if number in (0, panel.squares) else Style.WIRE_LINE
+        mm.line([(at, 0), (at, size)], style)
+        mm.line([(0, at), (size, at)], style)
+
+
+def _square_numbers(pen: Pen, mm: Scaled, panel: PanelSize) -> None:
+    """Squares counted along the top and up the left side: people count squares, not lengths."""
+    for number in range(panel.squares):
+        middle = (number + 0.5) * panel.pitch_mm * mm.scale
+        pen.text((middle, -6), f"{number + 1}", Letter.NOTE)
+        pen.text((-6, PANEL_WIDTH - middle + 4), f"{number + 1}", Letter.NOTE, Anchor.END)
