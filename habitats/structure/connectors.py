@@ -12,6 +12,7 @@ if that still ties, the disc lies in the wall that runs east-west.
 
 from collections import defaultdict
 from collections.abc import Iterable, Mapping
+from functools import lru_cache
 from typing import NamedTuple
 
 from habitats.structure.lattice import Cell, Face, Joint, Place
@@ -127,12 +128,21 @@ def _is_open_run(joint: Joint, meeting: list[Place]) -> bool:
 
 def _smooth_face_points_away(stance: Stance, joint: Joint, footprint: frozenset[Cell]) -> bool:
     """Whether the smooth face looks away from the middle of the ground's footprint."""
-    count = len(footprint)
     # Twice the footprint's centre times its number of cells keeps the comparison in whole numbers.
+    middle_row, middle_col = _doubled_sums(footprint)
     if stance.plane is Face.EW:
-        outward = 2 * count * joint.row - sum(2 * cell.row + 1 for cell in footprint)
+        outward = 2 * len(footprint) * joint.row - middle_row
     elif stance.plane is Face.NS:
-        outward = 2 * count * joint.col - sum(2 * cell.col + 1 for cell in footprint)
+        outward = 2 * len(footprint) * joint.col - middle_col
     else:
         outward = 2 * joint.z - 1
     return -stance.ribs * outward > 0
+
+
+@lru_cache(maxsize=64)
+def _doubled_sums(footprint: frozenset[Cell]) -> tuple[int, int]:
+    """Twice the cells' middles, summed: rows, columns. Asked for at every joint, so kept."""
+    return (
+        sum(2 * cell.row + 1 for cell in footprint),
+        sum(2 * cell.col + 1 for cell in footprint),
+    )
