@@ -2,6 +2,8 @@
 
 from collections.abc import Iterable
 from dataclasses import dataclass
+from enum import StrEnum
+from typing import NamedTuple
 
 from habitats.structure.lattice import Joint, Place
 
@@ -14,6 +16,29 @@ class Added:
     count: int
 
 
+class Work(StrEnum):
+    """Kinds of work at the bench on one part."""
+
+    CUT_DOORWAY = "cut doorway"
+    FILE_DOORWAY = "file doorway"
+    BEND_RAMP = "bend ramp"
+    TIE_RAMP = "tie ramp"
+    CUT_BLANK = "cut blank"
+    FOLD_TRAY = "fold tray"
+    FOLD_STRIP = "fold strip"
+
+
+class Subject(NamedTuple):
+    """What a step at the bench works on, so that it can be drawn.
+
+    ``index`` is that of the ramp, for ``CUT_BLANK`` of the blank among ``BlankSet.blanks``, for
+    ``FOLD_TRAY`` of the level.
+    """
+
+    work: Work
+    index: int
+
+
 @dataclass(frozen=True, slots=True)
 class Step:
     """One step of the assembly.
@@ -21,7 +46,8 @@ class Step:
     ``id`` is stable for the same design and unique in it; ``needs`` are ids of steps that come
     first. ``places``, ``joints``, ``trays`` (level indexes) and ``ramps`` (indexes) say what now
     stands that did not before; all are empty for steps at the bench. ``people`` is 1 or 2.
-    ``bench`` tells work on loose parts (cutting, bending, folding) from work on the enclosure.
+    ``bench`` tells work on loose parts (cutting, bending, folding) from work on the enclosure;
+    ``subject`` says which part, None where it is all of them or the enclosure.
     """
 
     id: str
@@ -38,6 +64,7 @@ class Step:
     joints: tuple[Joint, ...] = ()
     trays: tuple[int, ...] = ()
     ramps: tuple[int, ...] = ()
+    subject: Subject | None = None
 
 
 def work_summary(steps: Iterable[Step]) -> tuple[int, int]:
