@@ -27,12 +27,22 @@ class Door:
     make: Callable[[], dict[str, Any]] = dict
 
 
+def somebody():
+    from habitats.models import Person
+
+    return Person.objects.create_user("somebody")
+
+
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
     "logout": Door(EVERYBODY, method="post", public=True),
     "own_settings": Door(EVERYBODY),
     "own_password": Door(EVERYBODY),
+    "people": Door(),
+    "new_person": Door(),
+    "person": Door(make=lambda: {"pk": somebody().pk}),
+    "new_password": Door(make=lambda: {"pk": somebody().pk}),
 }
 
 

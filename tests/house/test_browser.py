@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-OWN_PAGES = ["login", "own_settings", "own_password"]
+OWN_PAGES = ["login", "own_settings", "own_password", "people", "new_person"]
 
 
 @pytest.mark.parametrize("name", OWN_PAGES)
