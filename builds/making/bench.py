@@ -18,7 +18,7 @@ from builds.making.names import (
     ramp_name,
 )
 from builds.making.parts import PartList
-from builds.making.step import Added, Step
+from builds.making.step import Added, Step, Subject, Work
 from builds.making.ties import TIES_AT_OVERLAP
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
@@ -34,11 +34,11 @@ def bench_steps(
     """Sorting and measuring first, then wire, then sheet."""
     yield _sort(parts)
     yield _measure(structure, lengths)
-    for index, ramp in enumerate(structure.ramps):
-        yield from _doorway_steps(structure, ramp, lengths)
+    for index in range(len(structure.ramps)):
+        yield from _doorway_steps(structure, index, lengths)
         yield from _ramp_steps(structure, index, lengths)
-    for blank in blanks.blanks:
-        yield _cut_blank(blank, lengths)
+    for index, blank in enumerate(blanks.blanks):
+        yield _cut_blank(blank, index, lengths)
     for tray in structure.trays:
         yield _fold_tray(tray, blanks, lengths)
     for index in range(len(structure.ramps)):
@@ -62,7 +62,8 @@ def fold_strip_id(ramp: Ramp) -> str:
 
 
 def cut_blank_id(blank: Blank) -> str:
-    return f"cut-blank-{'-'.join(blank.name.lower().split())}"
+    words = "".join(mark if mark.isalnum() else " " for mark in blank.name.lower()).split()
+    return f"cut-blank-{'-'.join(words)}"
 
 
 def _sort(parts: PartList) -> Step:
@@ -94,7 +95,8 @@ def _measure(structure: Structure, lengths: Lengths) -> Step:
     )
 
 
-def _doorway_steps(structure: Structure, ramp: Ramp, lengths: Lengths) -> Iterator[Step]:
+def _doorway_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[Step]:
+    ramp = structure.ramps[index]
     ends = cut_ends(ramp)
     cut = say.cut_doorway_words(ramp, structure.design.panel.pitch_mm, lengths)
     cut_id = f"cut-doorway-{doorway_key(ramp)}"
@@ -107,6 +109,7 @@ def _doorway_steps(structure: Structure, ramp: Ramp, lengths: Lengths) -> Iterat
         cautions=(warn.CUT_WIRE.sentence,),
         minutes=times.minutes((1, times.MARKING_A_PANEL), (ends, times.CUT_WIRE)),
         bench=True,
+        subject=Subject(Work.CUT_DOORWAY, index),
     )
     smooth = say.file_doorway_words(ramp, ends)
     yield Step(
@@ -118,6 +121,7 @@ def _doorway_steps(structure: Structure, ramp: Ramp, lengths: Lengths) -> Iterat
         cautions=(warn.WIRE_ENDS.sentence,),
         minutes=times.minutes((ends, times.FILED_WIRE)),
         bench=True,
+        subject=Subject(Work.FILE_DOORWAY, index),
     )
 
 
@@ -145,6 +149,7 @@ def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[
         cautions=(warn.BENDING.sentence,),
         minutes=times.minutes((ramp.panels, times.BENT_PANEL)),
         bench=True,
+        subject=Subject(Work.BEND_RAMP, index),
     )
     tie = say.tie_ramp_words(name, ramp, pitch, lengths)
     overlaps = ramp.panels - 1
@@ -159,10 +164,11 @@ def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[
         cautions=(warn.TIE_TAILS.sentence,),
         minutes=times.minutes((ramp.panels, times.JOINED_CHANNEL)),
         bench=True,
+        subject=Subject(Work.TIE_RAMP, index),
     )
 
 
-def _cut_blank(blank: Blank, lengths: Lengths) -> Step:
+def _cut_blank(blank: Blank, index: int, lengths: Lengths) -> Step:
     words = say.cut_blank_words(blank, lengths)
     around_mm = 2 * (blank.width_mm + blank.height_mm)
     scored_mm = sum(abs(s.x2 - s.x1) + abs(s.y2 - s.y1) for s in (*blank.scores, *blank.slits))
@@ -180,6 +186,7 @@ def _cut_blank(blank: Blank, lengths: Lengths) -> Step:
             (blank.quantity * _metres(scored_mm), times.SCORED_METRE),
         ),
         bench=True,
+        subject=Subject(Work.CUT_BLANK, index),
     )  # fmt: skip
 
 
@@ -202,6 +209,7 @@ def _fold_tray(tray: Tray, blanks: BlankSet, lengths: Lengths) -> Step:
         minutes=times.minutes((corners, times.TAPED_CORNER), (len(joins), times.TAPED_JOIN)),
         people=2 if joins else 1,
         bench=True,
+        subject=Subject(Work.FOLD_TRAY, tray.level),
     )
 
 
@@ -219,4 +227,5 @@ def _fold_strip(structure: Structure, index: int, blanks: BlankSet, lengths: Len
         tools=(tools.PEG.what,),
         minutes=times.minutes((2, times.TAPED_CORNER), (len(joins), times.TAPED_JOIN)),
         bench=True,
+        subject=Subject(Work.FOLD_STRIP, index),
     )

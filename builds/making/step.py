@@ -3,7 +3,6 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
-from typing import NamedTuple
 
 from habitats.structure.lattice import Joint, Place
 
@@ -28,7 +27,8 @@ class Work(StrEnum):
     FOLD_STRIP = "fold strip"
 
 
-class Subject(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Subject:
     """What a step at the bench works on, so that it can be drawn.
 
     ``index`` is that of the ramp, for ``CUT_BLANK`` of the blank among ``BlankSet.blanks``, for
