@@ -1,6 +1,6 @@
 """Addresses of designs and builds."""
 
-from django.urls import URLPattern, URLResolver, path
+from django.urls import URLPattern, URLResolver, path, re_path
 
 from builds.views import board, designs, files
 
@@ -16,6 +16,12 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("designs/<slug:code>/copy/", designs.copy_design, name="copy_design"),
     path("designs/<slug:code>/archive/", designs.archive_design, name="archive_design"),
     path("designs/<slug:code>/unarchive/", designs.unarchive_design, name="unarchive_design"),
+    path("designs/<slug:code>/view/", designs.corner_view, name="corner_view"),
+    re_path(
+        r"^designs/(?P<code>[-\w]+)/blanks/(?P<number>[0-9]{1,3})\.(?P<form>dxf|svg)$",
+        files.blank_file,
+        name="blank_file",
+    ),
     path("designs/<slug:code>/file/", files.design_file, name="design_file"),
     path("designs/<slug:code>/board/", board.board, name="board"),
     path("designs/<slug:code>/board/undo/", board.undo, name="undo"),

@@ -51,6 +51,7 @@ def draft_picture(
     ramps, _faults = work_out_ramps(design, limits or Limits())
     layers = [
         _dots(window),
+        _free(window, design.levels[level].cells),
         _others_below(design, level),
         _floor(design, level),
         _others_above(design, level),
@@ -89,10 +90,21 @@ def outline_picture(design: Design, *, mm_per_px: float) -> str:
 def _dots(window: Window) -> str:
     marks = "".join(
         f"M{col * UNIT} {row * UNIT}h0"
-        for row in range(window.row, window.last_row + 2)
-        for col in range(window.col, window.last_col + 2)
+        for row in range(window.row + 1, window.last_row + 1)
+        for col in range(window.col + 1, window.last_col + 1)
     )
     return f'<path class="dots" d="{marks}"/>'
+
+
+def _free(window: Window, cells: frozenset[Cell]) -> str:
+    """A small cross in each cell that could become floor."""
+    crosses = "".join(
+        f"M{col * UNIT + 43} {row * UNIT + 50}h14M{col * UNIT + 50} {row * UNIT + 43}v14"
+        for row in window.rows
+        for col in window.cols
+        if (row, col) not in cells
+    )
+    return f'<path class="free" d="{crosses}"/>'
 
 
 def _floor(design: Design, level: int) -> str:
@@ -148,7 +160,8 @@ def _ramp(ramp: Ramp, size_mm: int, *, leaves: bool) -> str:
     """The channel from doorway to foot, its rungs and an arrow pointing down the slope."""
     x, y = _middle(ramp.cell, ramp.side)
     down, right = ramp.side.step
-    length = ramp.run_mm / size_mm * UNIT
+    # A ramp longer than its lane lies with its head through the doorway: draw it in the lane.
+    length = min(ramp.run_mm / size_mm, len(ramp.lane)) * UNIT
     half = CHANNEL / 2
 
     def at(along: float, across: float) -> str:
@@ -183,10 +196,10 @@ def _numbers(window: Window) -> str:
     """Row and column numbers in the free ring, as the sentences about faults use them."""
     texts = []
     if window.row < 0:
-        texts += [(col * UNIT + 50, window.row * UNIT + 84, col) for col in window.cols]
+        texts += [(col * UNIT + 50, -16, col, window.last_col) for col in window.cols]
     if window.col < 0:
-        texts += [(window.col * UNIT + 76, row * UNIT + 60, row) for row in window.rows]
-    inside = [(x, y, number) for x, y, number in texts if number >= 0]
+        texts += [(-24, row * UNIT + 60, row, window.last_row) for row in window.rows]
+    inside = [(x, y, number) for x, y, number, most in texts if 0 <= number < most]
     return '<g class="numbers">' + "".join(
         f'<text x="{x}" y="{y}">{number}</text>' for x, y, number in inside
     ) + "</g>"  # fmt: skip

@@ -9,7 +9,16 @@ from urllib.parse import urlencode
 from builds.drawing.corner import corner_picture
 from builds.drawing.draft import draft_picture, window_of
 from builds.forms import steps
-from builds.views.figures import Figure, Said, floor_figures, level_name, part_figures, said
+from builds.models.reckonings import sheet_pieces
+from builds.views.figures import (
+    Figure,
+    Said,
+    floor_figures,
+    is_large,
+    level_name,
+    part_figures,
+    said,
+)
 from builds.views.grid import GridRow, divider_grid, floor_grid, ramp_grid, spot_id
 from habitats import measures
 from habitats.models import Design
@@ -141,12 +150,20 @@ class BoardPage:
     def figures(self) -> list[Figure]:
         if self.structure is None:
             return []
-        return [*floor_figures(self.structure, self.units), *part_figures(self.structure)]
+        figures = [*floor_figures(self.structure, self.units), *part_figures(self.structure)]
+        if not self.is_large:
+            figures.append(Figure("Pieces of sheet", str(sheet_pieces(self.structure))))
+        return figures
+
+    @property
+    def is_large(self) -> bool:
+        """Too large for the view and the blanks to be worked out within one step: they follow."""
+        return self.structure is not None and is_large(self.structure)
 
     @property
     def corner(self) -> str:
-        """The view from a raised corner; empty while nothing can be made."""
-        return corner_picture(self.structure) if self.structure else ""
+        """The view from a raised corner; empty while nothing can be made, or it follows."""
+        return corner_picture(self.structure) if self.structure and not self.is_large else ""
 
     @property
     def warnings(self) -> tuple[Caution, ...]:

@@ -4,16 +4,19 @@ import uuid
 from dataclasses import replace
 
 from django.contrib import messages
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from builds.drawing.corner import corner_picture
 from builds.forms.designs import FindForm, NameForm, NewDesignForm
+from builds.models.reckonings import sheet_pieces
 from builds.views.design_list import cards_of
 from builds.views.design_sheet import DesignSheet
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Person
+from habitats.models.structures import structure_of
 from habitats.structure.read import LONGEST_NAME
 
 
@@ -43,6 +46,18 @@ def design(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = _visible(person, code)
     return render(request, "builds/design.html", {"sheet": DesignSheet(found, person.units)})
+
+
+@require_GET
+def corner_view(request: HttpRequest, code: str) -> HttpResponse:
+    """The view from a raised corner by itself: of a large design it comes after the page."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    shape = _visible(person, code).last_sound_shape()
+    structure = structure_of(shape) if shape else None
+    if structure is None:
+        raise Http404("There is nothing to show until the drawing can be made.")
+    context = {"corner": corner_picture(structure), "pieces": sheet_pieces(structure)}
+    return render(request, "builds/_corner.html", context)
 
 
 @require_GET

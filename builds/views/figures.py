@@ -5,6 +5,8 @@ from collections.abc import Callable
 from typing import NamedTuple
 
 from builds.making.parts import count_panels
+from builds.making.reckoning import Reckoning
+from builds.templatetags.durations import as_duration
 from habitats import measures
 from habitats.structure.design import Design
 from habitats.structure.faults import Fault
@@ -12,6 +14,8 @@ from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
 
 Lengths = Callable[[int], str]
+# Of more panels than this, the view from a corner is drawn by a request of its own.
+MOST_PANELS_AT_ONCE = 120
 
 
 class Figure(NamedTuple):
@@ -20,6 +24,11 @@ class Figure(NamedTuple):
     name: str
     value: str
     more: str = ""
+
+
+def is_large(structure: Structure) -> bool:
+    """Too large for its view and blanks to be worked out within one step on the board."""
+    return len(structure.panels) > MOST_PANELS_AT_ONCE
 
 
 def lengths_in(units: str) -> Lengths:
@@ -52,6 +61,21 @@ def part_figures(structure: Structure) -> list[Figure]:
         Figure("Panels", str(panels.total), more),
         Figure("Connectors", str(len(structure.joints))),
     ]
+
+
+def made_figures(reckoning: Reckoning, units: str) -> list[Figure]:
+    """What is cut and done: pieces of sheet, ties, tape, steps and the time they take."""
+    pieces = sum(blank.quantity for blank in reckoning.blanks.blanks)
+    return [
+        Figure("Pieces of sheet", str(pieces)),
+        Figure("Ties", str(sum(group.count for group in reckoning.parts.ties))),
+        Figure("Tape", measures.length(reckoning.blanks.tape_mm, units)),
+        Figure("Steps", str(len(reckoning.steps)), as_duration(_minutes(reckoning))),
+    ]
+
+
+def _minutes(reckoning: Reckoning) -> int:
+    return sum(step.minutes for step in reckoning.steps)
 
 
 def level_name(design: Design, index: int) -> str:

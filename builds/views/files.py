@@ -3,12 +3,16 @@
 import json
 import uuid
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_http_methods
 
+from builds.drawing.blanks import blank_svg_mm
+from builds.drawing.dxf import blank_dxf
 from builds.forms.designs import ImportForm
+from builds.making.blank import Blank
+from builds.models.reckonings import reckoning_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Person
 from habitats.structure.read import document_of
@@ -17,15 +21,40 @@ from habitats.structure.read import document_of
 @require_GET
 def design_file(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    designs = Design.objects.visible_to(person).with_revision()
-    design = get_object_or_404(designs, code=code.upper())
+    design = _visible(person, code)
     text = json.dumps(document_of(design.shape()), ensure_ascii=False, indent=2) + "\n"
     name = f"{slugify(design.name)[:40] or 'design'}-{design.code}.json"
-    return HttpResponse(
-        text,
-        content_type="application/json; charset=utf-8",
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
-    )
+    return _download(text.encode(), name, "application/json; charset=utf-8")
+
+
+@require_GET
+def blank_file(request: HttpRequest, code: str, number: str, form: str) -> HttpResponse:
+    """A blank at full size for a cutter, as DXF or as SVG in millimetres."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    design = _visible(person, code)
+    blank = _blank(design, person, int(number))
+    name = f"{design.code}-{slugify(blank.name)}.{form}"
+    if form == "dxf":
+        return _download(blank_dxf(blank), name, "image/vnd.dxf")
+    return _download(blank_svg_mm(blank).encode(), name, "image/svg+xml")
+
+
+def _visible(person: Person, code: str) -> Design:
+    designs = Design.objects.visible_to(person).with_revision()
+    return get_object_or_404(designs, code=code.upper())
+
+
+def _blank(design: Design, person: Person, number: int) -> Blank:
+    reckoning = reckoning_of(design.shape(), person.units)
+    blanks = reckoning.blanks.blanks if reckoning else ()
+    if not 1 <= number <= len(blanks):
+        raise Http404("The design has no such blank as it is drawn now.")
+    return blanks[number - 1]
+
+
+def _download(data: bytes, name: str, kind: str) -> HttpResponse:
+    disposition = {"Content-Disposition": f'attachment; filename="{name}"'}
+    return HttpResponse(data, content_type=kind, headers=disposition)
 
 
 @require_http_methods(["GET", "POST"])

@@ -44,7 +44,11 @@
     else next();
   }
 
-  document.addEventListener("htmx:beforeRequest", () => {
+  /* The view of a large design comes by itself, later: that is no step. */
+  const isStep = (event) => event.detail.target && event.detail.target.id === "board";
+
+  document.addEventListener("htmx:beforeRequest", (event) => {
+    if (!isStep(event)) return;
     busy = true;
     kept = {
       open: [...board().querySelectorAll("details[id]")].map((one) => [one.id, one.open]),
@@ -57,7 +61,7 @@
   /* No answer, or none that can be shown: say so, and forget what waited for it. */
   document.addEventListener("htmx:afterRequest", (event) => {
     const status = event.detail.xhr.status;
-    if (event.detail.successful || status === 422) return;
+    if (!isStep(event) || event.detail.successful || status === 422) return;
     busy = false;
     waiting = [];
     kept = null;

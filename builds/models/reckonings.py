@@ -1,0 +1,34 @@
+"""What a shape comes to in full, kept at hand: reckoning is pure, so once for each is enough."""
+
+from functools import lru_cache, partial
+
+from builds.making.blanks import make_blanks
+from builds.making.reckoning import Reckoning, reckon
+from habitats import measures
+from habitats.models.structures import limits, structure_of
+from habitats.structure.design import Design as Shape
+from habitats.structure.design import Limits
+from habitats.structure.structure import Structure
+
+KEPT = 64
+
+
+def reckoning_of(shape: Shape, units: str) -> Reckoning | None:
+    """The shape reckoned, with lengths in these units; None if it cannot be made as it is."""
+    return _reckoned(shape, limits(), units) if structure_of(shape) else None
+
+
+def sheet_pieces(structure: Structure) -> int:
+    """How many pieces are cut from sheet for it."""
+    return _sheet_pieces(structure.design, limits())
+
+
+@lru_cache(maxsize=KEPT)
+def _reckoned(shape: Shape, limits: Limits, units: str) -> Reckoning:
+    return reckon(shape, limits, lengths=partial(measures.length, units=units))
+
+
+@lru_cache(maxsize=KEPT)
+def _sheet_pieces(shape: Shape, limits: Limits) -> int:
+    structure = structure_of(shape)
+    return sum(blank.quantity for blank in make_blanks(structure).blanks) if structure else 0
