@@ -5,7 +5,7 @@
 
 from collections.abc import Sequence
 
-from builds.making.blank import Blank, Join
+from builds.making.blank import Blank, Flute, Join
 from builds.making.instructions import Lengths, Words
 from builds.making.names import CONNECTOR, TIE, counted, doorway_name, listed, the_level
 from builds.making.ties import TIES_AT_OVERLAP
@@ -102,9 +102,14 @@ def tie_ramp_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> 
 
 def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
     many = f"{blank.quantity} pieces" if blank.quantity > 1 else "the piece"
+    flutes = (
+        "as on the sheet plan"
+        if blank.turnable
+        else f"along the {lengths(_along_flutes(blank))} side"
+    )
     lines = [
         f"Cut {many} from sheet, {lengths(blank.width_mm)} by {lengths(blank.height_mm)}, flutes "
-        f"along the {lengths(_along_flutes(blank))} side.",
+        f"{flutes}.",
         "Draw its lines from the drawing, measured from one corner, and cut along the outline.",
         *_slits_and_scores(blank),
         f"Write its name on it: {blank.name}.",
@@ -113,7 +118,7 @@ def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
 
 
 def _along_flutes(blank: Blank) -> int:
-    return blank.width_mm if blank.flute.value == "width" else blank.height_mm
+    return blank.width_mm if blank.flute is Flute.WIDTH else blank.height_mm
 
 
 def _slits_and_scores(blank: Blank) -> tuple[str, ...]:
@@ -136,19 +141,25 @@ def fold_tray_words(
     if not blanks:
         return Words(title, ("No blank fits the stock sheet: see the note beside the sheet plan, "
                              "and make this tray by hand.", measure))  # fmt: skip
-    joining = (
-        f"Join {counted(len(blanks), 'piece')} first: {counted(len(joins), 'seam')}, each taped on "
-        "both faces."
-    )
     return Words(
         title,
         (
-            *((joining,) if joins else ()),
             "Fold every wall up, away from its score. Lay the corner flaps outside the walls and "
             "tape them from top to bottom.",
             *_flap(tray),
+            *_joining(blanks, joins),
             measure,
         ),
+    )
+
+
+def _joining(blanks: Sequence[Blank], joins: Sequence[Join]) -> tuple[str, ...]:
+    if not joins:
+        return ()
+    pieces, seams = counted(len(blanks), "piece"), counted(len(joins), "seam")
+    return (
+        f"Set the {pieces} together at {seams}: each tab under the next piece, laps outside the "
+        "walls. Tape both faces.",
     )
 
 
@@ -161,7 +172,7 @@ def _flap(tray: Tray) -> tuple[str, ...]:
 
 def fold_strip_words(name: str, ramp: Ramp, joins: int, lengths: Lengths) -> Words:
     width, length = ramp.strip
-    joining = (f"Tape {counted(joins, 'seam')} on both faces first.",) if joins else ()
+    joining = (f"Tape its {counted(joins, 'seam')} on both faces first.",) if joins else ()
     return Words(
         f"Fold the strip of the {name}",
         (

@@ -6,6 +6,7 @@ order without fault gives none. Known by the beginning of their ids are: ``cut-d
 ``inspect``.
 """
 
+import re
 from collections import Counter
 from collections.abc import Iterator, Sequence, Set
 from itertools import pairwise
@@ -143,7 +144,7 @@ def _bench_late(structure: Structure, blanks: BlankSet, steps: Sequence[Step]) -
 
 
 def _cut_id(name: str) -> str:
-    return "cut-blank-" + name.lower().replace(" ", "-")
+    return "cut-blank-" + re.sub(r"\W+", "-", name.lower()).strip("-")
 
 
 def _not_in_row(when: dict[str, int], ids: Sequence[str]) -> Iterator[str]:
