@@ -1,0 +1,245 @@
+"""The assembly order: any design's order stands, by the checker and by networkx."""
+
+import random
+
+import networkx as nx
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from builds.making.assembly import order_of_work
+from builds.making.blanks import make_blanks
+from builds.making.check_order import check_order
+from builds.making.groups import MOST_PANELS
+from builds.making.parts import PartList, list_parts
+from builds.making.step import Step, work_summary
+from habitats.structure.design import Design, Divider
+from habitats.structure.lattice import Side
+from habitats.structure.structure import raise_structure
+from tests.support.designs import designs, make_design, ramp_from
+
+
+def steps_of(design: Design, **options: object) -> tuple[Step, ...]:
+    structure = raise_structure(design)
+    blanks = make_blanks(structure)
+    return order_of_work(structure, blanks, list_parts(structure, blanks), **options)
+
+
+def with_balcony(**changes: object) -> Design:
+    ramp = ramp_from(0, 3, Side.W, panels=3)
+    return make_design(upper=["...#", "...#"], ramps=(ramp,), **changes)
+
+
+def number_of(steps: tuple[Step, ...], step_id: str) -> int:
+    return [step.id for step in steps].index(step_id)
+
+
+@given(designs())
+def test_the_order_of_any_design_passes_the_checker(design) -> None:
+    structure = raise_structure(design)
+    blanks = make_blanks(structure)
+    parts = list_parts(structure, blanks)
+
+    assert check_order(structure, blanks, parts, order_of_work(structure, blanks, parts)) == []
+
+
+@given(designs(), st.integers(0, 999))
+def test_whoever_keeps_to_the_needs_may_work_in_another_order(design, seed) -> None:
+    structure = raise_structure(design)
+    blanks = make_blanks(structure)
+    parts = list_parts(structure, blanks)
+    steps = {step.id: step for step in order_of_work(structure, blanks, parts)}
+    luck = random.Random(seed)
+    rank = {step_id: luck.random() for step_id in steps}
+
+    other = nx.lexicographical_topological_sort(graph_of(steps.values()), key=rank.__getitem__)
+
+    assert check_order(structure, blanks, parts, [steps[step_id] for step_id in other]) == []
+
+
+def graph_of(steps) -> nx.DiGraph:
+    graph = nx.DiGraph()
+    graph.add_nodes_from(step.id for step in steps)
+    graph.add_edges_from((need, step.id) for step in steps for need in step.needs)
+    return graph
+
+
+@given(designs())
+def test_needs_make_an_acyclic_graph_without_detours(design) -> None:
+    graph = graph_of(steps_of(design))
+
+    assert nx.is_directed_acyclic_graph(graph)
+    assert set(nx.transitive_reduction(graph).edges) == set(graph.edges)
+
+
+@pytest.mark.parametrize(
+    "plan",
+    [["#"], ["##", "#."], ["###", "#.#", "###"], [".#.", "###"], ["#.#", "###"], ["#" * 24] * 24],
+    ids=["one cell", "L", "ring", "T", "U", "24 × 24"],
+)
+def test_every_footprint_has_an_order(plan) -> None:
+    structure = raise_structure(make_design(plan))
+    blanks = make_blanks(structure)
+    parts = list_parts(structure, blanks)
+
+    assert check_order(structure, blanks, parts, order_of_work(structure, blanks, parts)) == []
+
+
+def test_the_same_design_gives_the_same_steps() -> None:
+    assert steps_of(with_balcony()) == steps_of(with_balcony())
+
+
+def test_a_large_enclosure_goes_up_in_steps_that_can_be_read() -> None:
+    steps = steps_of(make_design(["#" * 12] * 6))
+
+    assert max(len(step.places) for step in steps) <= MOST_PANELS
+
+
+def test_panels_are_measured_before_anything_is_cut() -> None:
+    steps = steps_of(with_balcony())
+
+    first_cut = min(i for i, step in enumerate(steps) if step.id.startswith("cut-"))
+
+    assert number_of(steps, "measure") < first_cut
+    assert "355\xa0mm" in " ".join(steps[number_of(steps, "measure")].instructions)
+
+
+def test_the_ground_tray_lies_before_the_upper_floor_closes_over_it() -> None:
+    steps = steps_of(with_balcony())
+
+    assert number_of(steps, "lay-tray-ground") < number_of(steps, "floor-level-1-1")
+
+
+def test_a_divider_is_lowered_into_its_tray() -> None:
+    steps = steps_of(make_design(dividers=(Divider(0, 0, 1, Side.E),)))
+
+    divider = steps[number_of(steps, "divider-ground-1")]
+
+    assert "lay-tray-ground" in divider.needs
+    assert "cut that wall" in divider.instructions[0]
+
+
+def test_the_doorway_is_cut_then_filed_then_stood() -> None:
+    steps = steps_of(with_balcony())
+    graph = graph_of(steps)
+    stood = next(s.id for s in steps if any(a.what == "doorway panel" for a in s.adds))
+
+    for first, second in [
+        ("cut-doorway-level-1-r0c3W", "file-doorway-level-1-r0c3W"),
+        ("file-doorway-level-1-r0c3W", stood),
+        (stood, "ramp-level-1-r0c3W"),
+    ]:
+        assert nx.has_path(graph, first, second)
+
+
+def test_a_wall_that_stands_alone_takes_two_people() -> None:
+    # Eight panels fill a step, so the first wall goes up by itself; the next one meets it.
+    steps = steps_of(make_design(["########"]))
+
+    first = steps[number_of(steps, "wall-ground-1")]
+
+    assert first.people == 2
+    assert any("holds" in sentence for sentence in first.instructions)
+
+
+def test_walls_that_meet_in_a_corner_take_one_person() -> None:
+    steps = steps_of(make_design(["####", "####"]))
+
+    assert steps[number_of(steps, "wall-ground-1")].people == 1
+
+
+def test_connectors_are_told_flat_or_upright_and_where_their_ribs_point() -> None:
+    # Joints in a straight run lie flat, ribs toward the panels; corners stand upright.
+    steps = steps_of(make_design(["##"]))
+
+    words = steps[number_of(steps, "wall-ground-1")].instructions[0]
+
+    assert "each of the 12 marked joints" in words
+    assert "flat, ribs up" in words
+    assert "upright" in words
+
+
+def test_the_doorway_step_counts_the_squares_and_the_ends() -> None:
+    # Squares by the worked ramp of reference practice: nine a side, three bent up from each
+    # side. Six squares of 39.4 mm are the first to pass 200 mm. Ends: two upright wires at the
+    # top, and six level wires, the bottom edge among them, at both sides.
+    steps = steps_of(with_balcony())
+
+    cut = steps[number_of(steps, "cut-doorway-level-1-r0c3W")]
+    smooth = steps[number_of(steps, "file-doorway-level-1-r0c3W")]
+
+    assert "3 squares wide, 3 in from either side, and 6 squares high" in cut.instructions[0]
+    assert "14 in all" in smooth.instructions[0]
+
+
+def test_cutting_wire_warns_and_asks_for_gloves_and_eye_protection() -> None:
+    steps = steps_of(with_balcony())
+
+    cut = steps[number_of(steps, "cut-doorway-level-1-r0c3W")]
+
+    assert {"work gloves", "eye protection"} <= set(cut.tools)
+    assert "sharp" in cut.cautions[0]
+
+
+def test_the_ramp_is_measured_as_worked_out() -> None:
+    # Worked value, common practice: 3 panels of 355 mm overlapping 3 squares are 828 mm long.
+    steps = steps_of(with_balcony())
+
+    assert "828\xa0mm" in steps[number_of(steps, "tie-ramp-level-1-r0c3W")].instructions[-1]
+
+
+def test_the_towel_is_tucked_under_the_upper_liner_after_the_ramp_is_set() -> None:
+    steps = steps_of(with_balcony())
+
+    assert number_of(steps, "ramp-level-1-r0c3W") < number_of(steps, "lay-liners")
+    assert "Tuck" in steps[number_of(steps, "lay-liners")].instructions[-1]
+
+
+def test_the_lid_comes_after_the_liners_and_before_the_inspection() -> None:
+    steps = steps_of(make_design(lid=True))
+
+    assert [step.id for step in steps[-3:]] == ["lay-liners", "lid-height-1-1", "inspect"]
+
+
+@given(designs())
+def test_every_step_is_short_timed_and_says_who_is_needed(design) -> None:
+    for step in steps_of(design):
+        assert 1 <= len(step.instructions) <= 5
+        assert all(sentence.endswith(".") for sentence in step.instructions + step.cautions)
+        assert step.minutes >= 1
+        assert step.people in (1, 2)
+
+
+def test_lengths_are_written_in_the_readers_units() -> None:
+    steps = steps_of(with_balcony(), lengths=lambda mm: f"<{mm}>")
+
+    text = " ".join(sentence for step in steps for sentence in step.instructions)
+
+    assert "<355>" in text
+    assert "mm" not in text
+
+
+def test_work_is_summed_up_in_minutes_and_people() -> None:
+    steps = steps_of(with_balcony())
+
+    assert work_summary(steps) == (sum(step.minutes for step in steps), 2)
+    assert work_summary([]) == (0, 1)
+
+
+def test_what_people_call_a_wall_names_its_sides() -> None:
+    titles = [step.title for step in steps_of(make_design(["####", "####"]))]
+
+    assert "Raise walls of the ground: north and east sides" in titles
+    assert "Raise walls of the ground: south and west sides" in titles
+
+
+def test_nothing_is_cut_for_a_tray_that_fits_no_sheet() -> None:
+    structure = raise_structure(make_design(["#"]))
+    nothing = make_blanks(structure)
+    unmade = type(nothing)((), (), 0, ("Too large.",))
+    parts: PartList = list_parts(structure, unmade)
+
+    steps = order_of_work(structure, unmade, parts)
+
+    assert check_order(structure, unmade, parts, steps) == []
+    assert "by hand" in steps[number_of(steps, "fold-tray-ground")].instructions[0]
