@@ -8,6 +8,7 @@ from builds.drawing.panels import panel_bend_picture, panel_cut_picture
 from builds.drawing.plan import plan_picture
 from builds.drawing.ramps import ramp_picture
 from builds.drawing.sheets import sheet_picture
+from builds.drawing.steps import step_picture
 
 __all__ = [
     "blank_dxf",
@@ -20,4 +21,5 @@ __all__ = [
     "plan_picture",
     "ramp_picture",
     "sheet_picture",
+    "step_picture",
 ]

@@ -6,23 +6,25 @@ lines and nothing behind looks as if it were in front. Trays and ramp are not se
 """
 
 from collections.abc import Iterator, Sequence
+from enum import Enum
 from itertools import groupby
+from math import ceil
 from typing import NamedTuple
 
 from builds.drawing.facets import Facet, Kind
 from builds.drawing.painting import painted
 from builds.drawing.pen import Pen, Scaled
-from builds.drawing.space import Corner, Vec, on_paper
+from builds.drawing.space import Corner, Vec, minus, on_paper, plus
 from builds.drawing.standing import Parts, all_parts, facets_of
 from builds.drawing.styles import Style
 from builds.drawing.svg import finished
 from builds.drawing.viewpoint import best_corner
-from habitats.structure.lattice import Joint, Place
+from builds.making.ties import TieSpot
+from habitats.structure.lattice import Place
 from habitats.structure.structure import Structure
 
 VIEW_WIDTH = 440.0
 LARGEST_PANEL = 96.0  # units a panel takes at most
-JOINT, NEW_JOINT = 1.7, 4.0
 MOST_JOINTS = 200
 NOTHING = Parts()
 
@@ -55,15 +57,67 @@ def _parts(given: frozenset[Place] | Parts) -> Parts:
     return given if isinstance(given, Parts) else Parts(places=given)
 
 
+class MarkKind(Enum):
+    """What is marked by a disc, drawn alike from every side."""
+
+    JOINT = (1.7, Style.JOINT)
+    NEW_JOINT = (4.0, Style.NEW_SOLID)
+    TIE = (3.6, Style.TIE)
+
+    @property
+    def radius(self) -> float:
+        return self.value[0]
+
+    @property
+    def style(self) -> Style:
+        return self.value[1]
+
+
+class Mark(NamedTuple):
+    """A disc at a point in space, drawn before all that is nearer than ``nearness``."""
+
+    nearness: int
+    at: Vec
+    kind: MarkKind
+
+    def __lt__(self, other: tuple[object, ...]) -> bool:
+        assert isinstance(other, Mark)
+        return (*self[:2], self.kind.name) < (*other[:2], other.kind.name)
+
+
+def _paint_mark(mm: Scaled, mark: Mark, corner: Corner) -> None:
+    mm.circle(on_paper(mark.at, corner), mark.kind.radius / mm.scale, mark.kind.style)
+
+
+def tie_points(spot: TieSpot) -> Iterator[Vec]:
+    """Where the ties of one spot are drawn: spread along its seam, or beside its corner."""
+    ends = [(float(joint.col), float(joint.row), float(joint.z)) for joint in spot.joints]
+    if len(ends) == 2:
+        for number in range(spot.count):
+            part = (number + 1) / (spot.count + 1)
+            yield plus(ends[0], minus(ends[1], ends[0]), part)
+    elif ends:
+        for place in spot.places:
+            corners = [(float(one.col), float(one.row), float(one.z)) for one in place.corners]
+            across = corners[(corners.index(ends[0]) + 2) % 4]
+            yield plus(ends[0], minus(across, ends[0]), 0.12)
+
+
 class Scene:
     """What is drawn of a structure, from which corner and how large."""
 
     def __init__(
-        self, structure: Structure, stand: Parts, new: Parts, corner: Corner | None
+        self,
+        structure: Structure,
+        stand: Parts,
+        new: Parts,
+        corner: Corner | None,
+        ties: Sequence[TieSpot] = (),
     ) -> None:
         self._structure = structure
         self._stand = stand
         self._new = new
+        self._ties = ties
         squares = _squares_drawn(structure.design.panel.squares, len(stand.places))
         self._facets = facets_of(structure, stand, new, squares=squares)
         self.corner = corner or best_corner(self._facets, new.joints)
@@ -77,15 +131,15 @@ class Scene:
 
     def draw(self, pen: Pen) -> None:
         mm = Scaled(pen, _scale(self._structure, self.corner))
-        joints = iter(self._joints())
-        waiting = next(joints, None)
+        marks = iter(sorted(self._marks()))
+        waiting = next(marks, None)
         for nearness, group in self._groups():
-            while waiting and self._nearness_of(waiting) < nearness:
-                self._joint(mm, waiting)
-                waiting = next(joints, None)
-            _paint(mm, group, self.corner)
-        for joint in [waiting, *joints] if waiting else []:
-            self._joint(mm, joint)
+            while waiting and waiting.nearness < nearness:
+                _paint_mark(mm, waiting, self.corner)
+                waiting = next(marks, None)
+            paint(mm, group, self.corner)
+        for mark in [waiting, *marks] if waiting else []:
+            _paint_mark(mm, mark, self.corner)
 
     def _groups(self) -> Iterator[tuple[int, list[Facet]]]:
         """Pieces to be painted together, farthest first, with their nearness."""
@@ -100,19 +154,23 @@ class Scene:
         ):
             yield nearness, list(group)
 
-    def _joints(self) -> list[Joint]:
+    def _marks(self) -> Iterator[Mark]:
+        """Connectors and ties, each after the panels that meet there and before all beyond."""
         shown = self._stand.joints if len(self._stand.joints) <= MOST_JOINTS else self._new.joints
-        return sorted(shown, key=lambda joint: (self._nearness_of(joint), joint))
+        for joint in shown:
+            new = joint in self._new.joints
+            at = (float(joint.col), float(joint.row), float(joint.z))
+            yield Mark(self._after(at), at, MarkKind.NEW_JOINT if new else MarkKind.JOINT)
+        for spot in self._ties:
+            for at in tie_points(spot):
+                yield Mark(self._after(at), at, MarkKind.TIE)
 
-    def _nearness_of(self, joint: Joint) -> int:
-        # Two more than its own place: after every panel that meets there, before all beyond.
-        return self.corner.nearness((2 * joint.col, 2 * joint.row, 2 * joint.z)) + 2
-
-    def _joint(self, mm: Scaled, joint: Joint) -> None:
-        new = joint in self._new.joints
-        at = on_paper((joint.col, joint.row, joint.z), self.corner)
-        radius = NEW_JOINT if new else JOINT
-        mm.circle(at, radius / mm.scale, Style.NEW_SOLID if new else Style.JOINT)
+    def _after(self, at: Vec) -> int:
+        x, y, z = at
+        east, south = self.corner.value
+        # Along an axis a point on a lattice line is passed by panels up to half a unit nearer,
+        # which is one in doubled coordinates; two axes can be so at once.
+        return ceil(2 * (east * x + south * y + z)) + 2
 
 
 def _squares_drawn(squares: int, panels: int) -> int:
@@ -162,7 +220,7 @@ def surface_of(facet: Facet) -> Surface:
     return (_NEW if facet.new else _STANDING)[facet.kind]
 
 
-def _paint(mm: Pen, facets: Sequence[Facet], corner: Corner) -> None:
+def paint(mm: Pen, facets: Sequence[Facet], corner: Corner) -> None:
     """Pieces of one surface that do not hide one another: fillings, mesh, then edges."""
     surface = surface_of(facets[0])
     for facet in facets:

@@ -29,3 +29,12 @@ def _sample(pen: Pen, at: Point, style: Style) -> None:
         pen.area([[(x, y - 6), (x + SAMPLE, y - 6), (x + SAMPLE, y + 6), (x, y + 6)]], style)
     else:
         pen.line([(x, y), (x + SAMPLE, y)], style)
+
+
+def mark_legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]]) -> None:
+    """Discs with their words, in one line."""
+    x, y = at
+    for style, words in entries:
+        pen.circle((x, y), 4, style)
+        pen.text((x + 10, y + 4), words, Letter.NOTE, Anchor.START)
+        x += 10 + width_of(words, Letter.NOTE) + 18

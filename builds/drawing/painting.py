@@ -35,12 +35,12 @@ def painted(facets: Iterable[Facet], corner: Corner) -> list[Facet]:
 
     ordered = []
     for _place, group in groupby(sorted(facets, key=depth), key=place):
-        ordered += _within_a_place(list(group), corner.toward)
+        ordered += by_planes(list(group), corner.toward)
     return ordered
 
 
-def _within_a_place(facets: Sequence[Facet], toward: Vec) -> list[Facet]:
-    """Take again and again a piece that hides none of those left."""
+def by_planes(facets: Sequence[Facet], toward: Vec) -> list[Facet]:
+    """Pieces that do not cross, farthest first: again and again one that hides none of the rest."""
     left = sorted(facets, key=lambda facet: (_ORDER[facet.kind], facet.ring))
     ordered = []
     while left:

@@ -1,8 +1,8 @@
 """A wire panel at the bench: which squares to cut out for a doorway, where to bend for a ramp."""
 
 from builds.drawing.dimension import ROW, Lengths, dimension
-from builds.drawing.legend import legend
-from builds.drawing.pen import Anchor, Pen, Scaled
+from builds.drawing.legend import legend, mark_legend
+from builds.drawing.pen import Anchor, Pen, Point, Scaled
 from builds.drawing.styles import Letter, Style
 from builds.drawing.svg import finished
 from habitats.structure.design import PanelSize
@@ -36,29 +36,69 @@ def panel_bend_picture(ramp: Ramp, panel: PanelSize, *, lengths: Lengths) -> str
     )
 
 
-def draw_doorway_panel(pen: Pen, ramp: Ramp, panel: PanelSize, lengths: Lengths) -> None:
+def draw_doorway_panel(
+    pen: Pen, ramp: Ramp, panel: PanelSize, lengths: Lengths, *, filing: bool = False
+) -> None:
+    """Before the cut, or after it with the ends to file."""
     mm = Scaled(pen, PANEL_WIDTH / panel.size_mm)
     wide, high = ramp.doorway_squares
     size, pitch = float(panel.size_mm), panel.pitch_mm
     left, right = (size - wide * pitch) / 2, (size + wide * pitch) / 2
     top = size - high * pitch
     hole = [(left, size), (left, top), (right, top), (right, size)]
-    mm.area([hole], Style.GONE)
-    _mesh(mm, panel)
-    # Cut a little inside the hole: close to the wires that stay, so that no stub sticks out.
-    by = 4 / mm.scale
-    mm.line(
-        [(left + by, size), (left + by, top + by), (right - by, top + by), (right - by, size)],
-        Style.KNIFE,
-    )
+    if filing:
+        _mesh(mm, panel)
+        mm.area([_cleared(hole, 6 / mm.scale)], Style.PAPER)
+        for end in cut_ends(ramp, panel):
+            mm.circle(end, 3 / mm.scale, Style.TIE)
+    else:
+        mm.area([hole], Style.GONE)
+        _mesh(mm, panel)
+        # A little inside the hole: close to the wires that stay, so that no stub sticks out.
+        by = 4 / mm.scale
+        knife = [(left + by, size), (left + by, top + by), (right - by, top + by),
+                 (right - by, size)]  # fmt: skip
+        mm.line(knife, Style.KNIFE)
     _square_numbers(pen, mm, panel)
     edge = PANEL_WIDTH
-    at_left, at_right = left * mm.scale, right * mm.scale
-    dimension(pen, (at_left, edge), (at_right, edge), -ROW, f"{wide} sq.")
+    dimension(pen, (left * mm.scale, edge), (right * mm.scale, edge), -ROW, f"{wide} sq.")
     dimension(pen, (edge, edge), (edge, top * mm.scale), -ROW, f"{high} squares")
     dimension(pen, (0, 0), (edge, 0), ROW + 8, lengths(panel.size_mm))
-    entries = [(Style.GONE, "cut out"), (Style.KNIFE, "cut here, beside the wire")]
-    legend(pen, (0, edge + 2 * ROW + 4), entries, width=PANEL_WIDTH + 60)
+    if filing:
+        mark_legend(pen, (6, edge + 2 * ROW + 4), [(Style.TIE, "cut end: file round and smooth")])
+    else:
+        entries = [(Style.GONE, "cut out"), (Style.KNIFE, "cut here, beside the wire")]
+        legend(pen, (0, edge + 2 * ROW + 4), entries, width=PANEL_WIDTH + 60)
+
+
+def _cleared(hole: list[Point], by: float) -> list[Point]:
+    """The hole without the wires on its border; its lower edge is open."""
+    (left, bottom), (_left, top), (right, _top), _corner = hole
+    return [(left + by, bottom + by), (left + by, top + by), (right - by, top + by),
+            (right - by, bottom + by)]  # fmt: skip
+
+
+def cut_ends(ramp: Ramp, panel: PanelSize) -> list[Point]:
+    """Where wires end round a doorway's opening, in millimetres from the panel's top left."""
+    wide, high = ramp.doorway_squares
+    size, pitch = float(panel.size_mm), panel.pitch_mm
+    left, right = (size - wide * pitch) / 2, (size + wide * pitch) / 2
+    top = size - high * pitch
+    level = [size - row * pitch for row in range(high)]
+    sides = [(x, y) for y in level for x in (left, right)]
+    return [*sides, *((left + col * pitch, top) for col in range(1, wide))]
+
+
+def draw_measured_panel(pen: Pen, panel: PanelSize, lengths: Lengths) -> None:
+    """A plain panel with its connectors: what a panel measures from joint to joint."""
+    mm = Scaled(pen, PANEL_WIDTH / panel.size_mm)
+    _mesh(mm, panel)
+    size = float(panel.size_mm)
+    for corner in ((0.0, 0.0), (size, 0.0), (size, size), (0.0, size)):
+        mm.circle(corner, 7 / mm.scale, Style.JOINT)
+    dimension(pen, (0, 0), (PANEL_WIDTH, 0), ROW + 8, lengths(panel.size_mm))
+    words = f"{panel.squares} × {panel.squares} squares, {lengths(panel.size_mm)} joint to joint"
+    pen.text((PANEL_WIDTH / 2, PANEL_WIDTH + 24), words, Letter.LABEL)
 
 
 def draw_bent_panel(pen: Pen, ramp: Ramp, panel: PanelSize, lengths: Lengths) -> None:

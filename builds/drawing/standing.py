@@ -151,7 +151,7 @@ def tray_facets(structure: Structure, tray: Tray, *, new: bool) -> list[Facet]:
     ]
     height = level.z + tray.wall_mm / size
     for ring in tray.rings:
-        for stretch in _open_stretches(ring, tray):
+        for stretch in _wall_lines(ring, tray):
             low = [(x / size, y / size, float(level.z)) for x, y in stretch]
             high = [(x, y, height) for x, y, _z in reversed(low)]
             facets += in_cells(whole(Kind.TRAY_WALL, [*low, *high], new=new))
@@ -161,7 +161,7 @@ def tray_facets(structure: Structure, tray: Tray, *, new: bool) -> list[Facet]:
 _Flat = tuple[float, float]
 
 
-def _open_stretches(ring: Ring, tray: Tray) -> Iterator[tuple[_Flat, _Flat]]:
+def _wall_lines(ring: Ring, tray: Tray) -> Iterator[tuple[_Flat, _Flat]]:
     """Each wall's floor edge, moved inward, without its doorways."""
     inward = [_inward(wall) for wall in ring]
     corners = []
@@ -169,7 +169,7 @@ def _open_stretches(ring: Ring, tray: Tray) -> Iterator[tuple[_Flat, _Flat]]:
         (ax, ay), (bx, by) = inward[i - 1], inward[i]
         corners.append((wall.x1 + ax + bx, wall.y1 + ay + by))
     for wall, (start, end) in zip(ring, pairwise([*corners, corners[0]]), strict=True):
-        yield from _around_doorways(wall, start, end, tray)
+        yield from open_stretches(wall, start, end, tray)
 
 
 def _inward(wall: TrayWall) -> _Flat:
@@ -177,9 +177,10 @@ def _inward(wall: TrayWall) -> _Flat:
     return -cols * NUDGE_MM, -rows * NUDGE_MM
 
 
-def _around_doorways(
+def open_stretches(
     wall: TrayWall, start: _Flat, end: _Flat, tray: Tray
 ) -> Iterator[tuple[_Flat, _Flat]]:
+    """A wall's line from ``start`` to ``end`` without its doorways."""
     axis = 0 if wall.side in (Side.N, Side.S) else 1
     gaps = [
         sorted(((one.x1, one.y1)[axis], (one.x2, one.y2)[axis]))

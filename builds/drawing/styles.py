@@ -100,6 +100,7 @@ class Style(Enum):
     PIECE = Look(1.8, Ink.INK, fill=Ink.PAPER)
     SHEET_PIECE = Look(1.2, Ink.INK, fill=Ink.SUNK)
     NEW_PIECE = Look(2.4, Ink.NEW, fill=Ink.NEW_WASH)
+    TIE = Look(1.6, Ink.NEW, fill=Ink.PAPER)
     JOINT = Look(0.9, Ink.INK, fill=Ink.PAPER)
 
     # Faces of the standing enclosure; their edges are lines of their own, FRAME or NEW.

@@ -1,0 +1,128 @@
+"""A step of the work: what stands in thin ink, what the step adds in strong colour.
+
+A step at the bench shows the piece that is worked on.
+"""
+
+from collections.abc import Sequence
+
+from builds.drawing.blanks import draw_blank
+from builds.drawing.corner import Scene
+from builds.drawing.dimension import Lengths
+from builds.drawing.folding import draw_ramp_tying, draw_strip_folding, draw_tray_folding
+from builds.drawing.legend import mark_legend
+from builds.drawing.panels import draw_bent_panel, draw_doorway_panel, draw_measured_panel
+from builds.drawing.pen import BoundsPen, Draw, Pen
+from builds.drawing.standing import Parts
+from builds.drawing.styles import Style
+from builds.drawing.svg import finished
+from builds.making.blank import BlankSet
+from builds.making.step import Step, Subject, Work
+from builds.making.ties import TieSpot, ties_needed
+from habitats.structure.structure import Structure
+
+
+def step_picture(
+    structure: Structure,
+    blanks: BlankSet,
+    steps: Sequence[Step],
+    index: int,
+    *,
+    lengths: Lengths,
+) -> str:
+    """The picture of ``steps[index]``; raises ``IndexError`` if there is no such step."""
+    step = steps[index]
+    if step.bench:
+        draw, description = _bench(structure, blanks, step.subject, lengths)
+    else:
+        draw, description = _growing(structure, steps, index)
+    return finished(draw, f"Step {index + 1}: {step.title}", description, kind="step")
+
+
+def parts_of(steps: Sequence[Step]) -> Parts:
+    """All that some steps put in place."""
+    return Parts(
+        frozenset(place for step in steps for place in step.places),
+        frozenset(joint for step in steps for joint in step.joints),
+        frozenset(tray for step in steps for tray in step.trays),
+        frozenset(ramp for step in steps for ramp in step.ramps),
+    )
+
+
+def _growing(structure: Structure, steps: Sequence[Step], index: int) -> tuple[Draw, str]:
+    new = parts_of(steps[index : index + 1])
+    stand = parts_of(steps[: index + 1])
+    ties = ties_pulled(structure, stand, new)
+    scene = Scene(structure, stand, new, None, ties)
+
+    def draw(pen: Pen) -> None:
+        scene.draw(pen)
+        entries = [(Style.NEW_SOLID, "new connector")] if new.joints else []
+        if ties:
+            entries.append((Style.TIE, "tie here"))
+        if entries:
+            bounds = BoundsPen()
+            scene.draw(bounds)
+            left, _top, _right, bottom = bounds.box or (0, 0, 0, 0)
+            mark_legend(pen, (left + 6, bottom + 16), entries)
+
+    return draw, scene.describe()
+
+
+def ties_pulled(structure: Structure, stand: Parts, new: Parts) -> list[TieSpot]:
+    """Places tied in a step: all panels of the spot stand, and one of them is new."""
+    return [
+        spot
+        for group in ties_needed(structure)
+        for spot in group.spots
+        if spot.places
+        and stand.places.issuperset(spot.places)
+        and not new.places.isdisjoint(spot.places)
+    ]
+
+
+def _bench(
+    structure: Structure, blanks: BlankSet, subject: Subject | None, lengths: Lengths
+) -> tuple[Draw, str]:
+    """What is drawn for work on one part, and the same in words."""
+    panel = structure.design.panel
+    if subject is None:
+        return (
+            lambda pen: draw_measured_panel(pen, panel, lengths),
+            f"A panel with a connector at each corner; {lengths(panel.size_mm)} from the middle of "
+            "one connector to the middle of the next.",
+        )
+    number = subject.index
+    if subject.work is Work.CUT_BLANK:
+        blank = blanks.blanks[number]
+        return lambda pen: draw_blank(pen, blank, lengths), f"The blank of {blank.name}, to scale."
+    if subject.work is Work.FOLD_TRAY:
+        tray = structure.trays[number]
+        joins = [join for join in blanks.joins if join.level == number]
+        return (
+            lambda pen: draw_tray_folding(pen, tray, joins),
+            "The tray on the bench, its walls half folded up.",
+        )
+    ramp = structure.ramps[number]
+    drawings: dict[Work, tuple[Draw, str]] = {
+        Work.CUT_DOORWAY: (
+            lambda pen: draw_doorway_panel(pen, ramp, panel, lengths),
+            "The doorway panel with the squares to cut out.",
+        ),
+        Work.FILE_DOORWAY: (
+            lambda pen: draw_doorway_panel(pen, ramp, panel, lengths, filing=True),
+            "The doorway panel with its opening; every cut end round it is to be filed.",
+        ),
+        Work.BEND_RAMP: (
+            lambda pen: draw_bent_panel(pen, ramp, panel, lengths),
+            "A ramp panel with the two wires to bend along.",
+        ),
+        Work.TIE_RAMP: (
+            lambda pen: draw_ramp_tying(pen, ramp, panel),
+            "The bent panels in a row, each over the next, with the ties at each overlap.",
+        ),
+        Work.FOLD_STRIP: (
+            lambda pen: draw_strip_folding(pen, ramp),
+            "The ramp's strip, its long edges half folded up.",
+        ),
+    }
+    return drawings[subject.work]
