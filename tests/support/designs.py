@@ -14,6 +14,7 @@ from habitats.structure.design import (
     Design,
     Divider,
     Level,
+    Limits,
     PanelSize,
     RampWish,
     Species,
@@ -21,7 +22,9 @@ from habitats.structure.design import (
 )
 from habitats.structure.faults import BadDesign
 from habitats.structure.lattice import Cell, Side, connected_pieces, outer_edges
+from habitats.structure.ramps import work_out_ramps
 from habitats.structure.read import plan_cells
+from habitats.structure.standing import shape_faults
 from habitats.structure.structure import raise_structure
 
 MOST_CELLS = 14
@@ -107,10 +110,12 @@ def designs(draw: st.DrawFn) -> Design:
         dividers=_dividers(draw, levels),
         lid=draw(st.booleans()),
     )
-    assume(stands(design))
+    assume(not shape_faults(design))
     for ramp in draw(st.permutations(_doorways(design)))[:MOST_TRIES]:
         with_ramp = replace(design, ramps=(*design.ramps, ramp))
-        design = with_ramp if stands(with_ramp) else design
+        _, faults = work_out_ramps(with_ramp, Limits())
+        design = design if faults else with_ramp
+    assume(stands(design))
     return design
 
 
