@@ -12,7 +12,7 @@ from math import ceil
 from typing import NamedTuple
 
 from builds.drawing.facets import Facet, Kind
-from builds.drawing.painting import painted
+from builds.drawing.painting import layers
 from builds.drawing.pen import Pen, Scaled
 from builds.drawing.space import Corner, Vec, minus, on_paper, plus
 from builds.drawing.standing import Parts, all_parts, facets_of
@@ -25,7 +25,7 @@ from habitats.structure.structure import Structure
 
 VIEW_WIDTH = 440.0
 LARGEST_PANEL = 96.0  # units a panel takes at most
-MOST_JOINTS = 200
+MOST_JOINTS = 160  # more would be dots on dots
 NOTHING = Parts()
 
 
@@ -133,26 +133,15 @@ class Scene:
         mm = Scaled(pen, _scale(self._structure, self.corner))
         marks = iter(sorted(self._marks()))
         waiting = next(marks, None)
-        for nearness, group in self._groups():
+        for nearness, layer in layers(self._facets, self.corner):
             while waiting and waiting.nearness < nearness:
                 _paint_mark(mm, waiting, self.corner)
                 waiting = next(marks, None)
-            paint(mm, group, self.corner)
+            layer.sort(key=lambda facet: (facet.kind.value, facet.new))
+            for _surface, alike in groupby(layer, key=surface_of):
+                paint(mm, list(alike), self.corner)
         for mark in [waiting, *marks] if waiting else []:
             _paint_mark(mm, mark, self.corner)
-
-    def _groups(self) -> Iterator[tuple[int, list[Facet]]]:
-        """Pieces to be painted together, farthest first, with their nearness."""
-
-        def together(facet: Facet) -> tuple[int, Surface, tuple[Vec, ...]]:
-            # Pieces of one cell may hide one another: each is painted by itself.
-            apart = () if facet.kind is Kind.WIRE else facet.ring
-            return self.corner.nearness(facet.spot), surface_of(facet), apart
-
-        for (nearness, _surface, _ring), group in groupby(
-            painted(self._facets, self.corner), key=together
-        ):
-            yield nearness, list(group)
 
     def _marks(self) -> Iterator[Mark]:
         """Connectors and ties, each after the panels that meet there and before all beyond."""

@@ -12,35 +12,48 @@ Pieces inside one cell (tray, ramp) are ordered among themselves by their planes
 all of B is on the viewer's side of A's plane, or all of A on the far side of B's.
 """
 
-from collections.abc import Iterable, Sequence
-from itertools import groupby
+from collections.abc import Iterable, Iterator, Sequence
+from itertools import groupby, zip_longest
 
-from builds.drawing.facets import Facet, Kind, Spot
+from builds.drawing.facets import Facet, Kind
 from builds.drawing.space import Corner, Vec, cross, dot, minus
 
 ALMOST = 1e-7
 
 _ORDER = {kind: number for number, kind in enumerate(Kind)}
 
+Layer = tuple[int, list[Facet]]
+
+
+def layers(facets: Iterable[Facet], corner: Corner) -> Iterator[Layer]:
+    """Pieces that do not hide one another, farthest first, with how near they are.
+
+    In a layer are pieces of equally near places: of every place the first one to paint, then of
+    every place the second, and so on.
+    """
+
+    def nearness(facet: Facet) -> int:
+        return corner.nearness(facet.spot)
+
+    ordered = sorted(facets, key=lambda facet: (nearness(facet), facet.spot))
+    for near, group in groupby(ordered, key=nearness):
+        places = [
+            by_planes(list(inside), corner.toward)
+            for _spot, inside in groupby(group, key=lambda facet: facet.spot)
+        ]
+        for layer in zip_longest(*places):
+            yield near, [facet for facet in layer if facet]
+
 
 def painted(facets: Iterable[Facet], corner: Corner) -> list[Facet]:
-    """The pieces, farthest first; ties in a fixed order."""
-
-    def depth(facet: Facet) -> tuple[int, bool, Spot]:
-        # Panels of equal depth never hide one another, so what is new may come together.
-        return corner.nearness(facet.spot), facet.new and facet.kind is Kind.WIRE, facet.spot
-
-    def place(facet: Facet) -> tuple[int, Spot]:
-        return corner.nearness(facet.spot), facet.spot
-
-    ordered = []
-    for _place, group in groupby(sorted(facets, key=depth), key=place):
-        ordered += by_planes(list(group), corner.toward)
-    return ordered
+    """The pieces in painter's order."""
+    return [facet for _near, layer in layers(facets, corner) for facet in layer]
 
 
 def by_planes(facets: Sequence[Facet], toward: Vec) -> list[Facet]:
     """Pieces that do not cross, farthest first: again and again one that hides none of the rest."""
+    if len(facets) < 2:
+        return list(facets)
     left = sorted(facets, key=lambda facet: (_ORDER[facet.kind], facet.ring))
     ordered = []
     while left:

@@ -66,29 +66,51 @@ def width_of(words: str, letter: Letter) -> float:
 
 
 class Mark(NamedTuple):
-    """One call of a pen, as it was made. ``words`` is empty but for text."""
+    """One call of a pen, as it was made. ``rings`` holds the points; text and circles have one."""
 
     kind: str
-    points: tuple[Point, ...]
+    rings: tuple[tuple[Point, ...], ...]
     style: Style | Letter
     words: str = ""
     radius: float = 0
+    anchor: Anchor = Anchor.MIDDLE
+    turn: float = 0
+
+    @property
+    def points(self) -> tuple[Point, ...]:
+        return tuple(point for ring in self.rings for point in ring)
+
+    def draw(self, pen: Pen) -> None:
+        """The same call again, on another pen."""
+        at = self.rings[0][0]
+        if isinstance(self.style, Letter):
+            pen.text(at, self.words, self.style, self.anchor, self.turn)
+        elif self.kind == "line":
+            pen.line(self.rings[0], self.style)
+        elif self.kind == "area":
+            pen.area(self.rings, self.style)
+        else:
+            pen.circle(at, self.radius, self.style)
 
 
 class RecordingPen:
-    """Keeps every mark, in order."""
+    """Keeps every mark, in order, to look at or to draw again."""
 
     def __init__(self) -> None:
         self.marks: list[Mark] = []
 
+    def replay(self, pen: Pen) -> None:
+        for mark in self.marks:
+            mark.draw(pen)
+
     def line(self, points: Sequence[Point], style: Style) -> None:
-        self.marks.append(Mark("line", tuple(points), style))
+        self.marks.append(Mark("line", (tuple(points),), style))
 
     def area(self, rings: Sequence[Ring], style: Style) -> None:
-        self.marks.append(Mark("area", tuple(p for ring in rings for p in ring), style))
+        self.marks.append(Mark("area", tuple(tuple(ring) for ring in rings), style))
 
     def circle(self, centre: Point, radius: float, style: Style) -> None:
-        self.marks.append(Mark("circle", (centre,), style, radius=radius))
+        self.marks.append(Mark("circle", ((centre,),), style, radius=radius))
 
     def text(
         self,
@@ -98,7 +120,8 @@ class RecordingPen:
         anchor: Anchor = Anchor.MIDDLE,
         turn: float = 0,
     ) -> None:
-        self.marks.append(Mark("text", (at,), letter, words))
+        mark = Mark("text", ((at,),), letter, words, anchor=anchor, turn=turn)
+        self.marks.append(mark)
 
 
 class BoundsPen:

@@ -11,11 +11,12 @@ Every number becomes text here, with a decimal point.
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
+from functools import cache
 from itertools import groupby, pairwise
 from xml.sax.saxutils import escape, quoteattr
 
 from builds.drawing.hatch import hatch_lines
-from builds.drawing.pen import Anchor, BoundsPen, Draw, Point, Ring
+from builds.drawing.pen import Anchor, BoundsPen, Draw, Point, RecordingPen, Ring
 from builds.drawing.styles import Hatch, Letter, Look, Style
 
 FONTS = "'Routed Gothic', 'Liberation Sans', Arial, sans-serif"
@@ -27,9 +28,10 @@ def finished(draw: Draw, title: str, description: str, *, kind: str) -> str:
 
     ``kind`` becomes a class, so that a page can size pictures by what they are.
     """
-    bounds, pen = BoundsPen(), SvgPen()
-    draw(bounds)
-    draw(pen)
+    recording, bounds, pen = RecordingPen(), BoundsPen(), SvgPen()
+    draw(recording)
+    recording.replay(bounds)
+    recording.replay(pen)
     left, top, right, bottom = bounds.box or (0.0, 0.0, 1.0, 1.0)
     box = (left - MARGIN, top - MARGIN, right - left + 2 * MARGIN, bottom - top + 2 * MARGIN)
     size = f'width="{number(box[2])}" height="{number(box[3])}"'
@@ -37,7 +39,7 @@ def finished(draw: Draw, title: str, description: str, *, kind: str) -> str:
     return (
         f'<svg xmlns="http://www.w3.org/2000/svg" class="drawing drawing-{kind}" role="img" '
         f'aria-label={quoteattr(title)} viewBox="{view}" {size} font-family="{FONTS}" '
-        'fill="none" stroke-linejoin="round" stroke-linecap="round">'
+        'fill="none" fill-rule="evenodd" stroke-linejoin="round" stroke-linecap="round">'
         f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
         f"{pen.markup()}</svg>"
     )
@@ -80,9 +82,12 @@ class SvgPen:
             self._parts.append((_attributes(replace(look, fill=None, veil=1.0)), data))
 
     def circle(self, centre: Point, radius: float, style: Style) -> None:
-        (x, y), r = centre, number(radius, 2)
-        circle = f'<circle cx="{number(x)}" cy="{number(y)}" r="{r}" {_attributes(style.look)}/>'
-        self._parts.append(("", circle))
+        # As a path, so that discs in a row share one, as lines and areas do.
+        (x, y), r, across = centre, number(radius, 2), number(2 * radius, 2)
+        data = (
+            f"M{number(x - radius)} {number(y)}a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0-{across} 0z"
+        )
+        self._parts.append((_attributes(style.look), data))
 
     def text(
         self,
@@ -123,6 +128,7 @@ def path_data(points: Iterable[Point], places: int = 1) -> str:
     return f"M{texts[0]}" + "".join(f"l{text}" for text in texts[1:])
 
 
+@cache
 def _attributes(look: Look) -> str:
     """Classes for the page's theme, and the same as presentation attributes."""
     classes, paints = [], []
@@ -133,7 +139,7 @@ def _attributes(look: Look) -> str:
         paints.append(f'stroke-dasharray="{" ".join(number(one) for one in look.dash)}"')
     if look.fill:
         classes.append(f"f-{look.fill.token}")
-        paints.append(f'fill="{look.fill.fallback}" fill-rule="evenodd"')
+        paints.append(f'fill="{look.fill.fallback}"')
     if look.veil < 1:
         paints.append(f'fill-opacity="{number(look.veil, 2)}"')
     return f'class="{" ".join(classes)}" {" ".join(paints)}'

@@ -1,6 +1,7 @@
 """Which corner shows best what is new: the largest area of it that is seen."""
 
 from collections.abc import Iterable, Sequence
+from typing import NamedTuple
 
 from builds.drawing.facets import Facet, Kind
 from builds.drawing.painting import painted
@@ -34,21 +35,37 @@ def _nearness_of_all(joints: Sequence[Joint], corner: Corner) -> int:
 def _seen(facets: Sequence[Facet], chosen: frozenset[Facet], corner: Corner) -> float:
     """Area on paper of the chosen pieces, each point weighed by what stands before it."""
     seen = 0.0
-    before: list[tuple[list[Point], Facet]] = []
+    before: list[_Screen] = []
     for facet in reversed(painted(facets, corner)):
         ring = [on_paper(point, corner) for point in facet.ring]
         if facet in chosen:
             points = [on_paper(point, corner) for point in samples(facet.ring)]
             seen += _area(ring) * sum(_clear(p, before) for p in points) / len(points)
-        before.append((ring, facet))
+        xs, ys = [x for x, _y in ring], [y for _x, y in ring]
+        left_in = THROUGH_WIRE if facet.kind is Kind.WIRE else 0.0
+        before.append(_Screen(min(xs), min(ys), max(xs), max(ys), ring, left_in))
     return seen
 
 
-def _clear(point: Point, before: Iterable[tuple[list[Point], Facet]]) -> float:
+class _Screen(NamedTuple):
+    """A piece on paper with the box around it, and the part of what is behind that it lets be."""
+
+    left: float
+    top: float
+    right: float
+    bottom: float
+    ring: list[Point]
+    lets_through: float
+
+
+def _clear(point: Point, before: Iterable[_Screen]) -> float:
+    """How much of a point is seen past all that stands before it."""
+    x, y = point
     clear = 1.0
-    for ring, facet in before:
-        if contains(ring, point):
-            clear *= THROUGH_WIRE if facet.kind is Kind.WIRE else 0.0
+    for one in before:
+        # The box first: it is all that is needed for most pieces.
+        if one.left < x < one.right and one.top < y < one.bottom and contains(one.ring, point):
+            clear *= one.lets_through
             if not clear:
                 break
     return clear
