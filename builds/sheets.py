@@ -18,7 +18,7 @@ ONE_SHEET = Decimal(1)
 
 @dataclass(frozen=True, slots=True)
 class SheetPlan:
-    """Sheets to cut; ``blanks`` gives each piece's blank by the piece's id, in the blanks' order."""
+    """Sheets to cut; ``blanks`` gives each piece's blank by its id, in the blanks' order."""
 
     plan: Plan
     blanks: dict[str, Blank]

@@ -56,7 +56,7 @@ def test_no_change_adds_and_removes_nothing():
 
 
 def test_other_panels_are_refused_with_both_sizes():
-    with pytest.raises(BadDesign, match="355 mm.*300 mm"):
+    with pytest.raises(BadDesign, match=r"355 mm.*300 mm"):
         altered(PLAIN, make_design(["####", "####"], panel=PanelSize(300)))
 
 
