@@ -1,10 +1,14 @@
 """Settings that do not go together, told before the first request, each with what to do."""
 
+import os
+from pathlib import Path
 from typing import Any
 
 from django.conf import settings
 from django.core.checks import CheckMessage, Error, Tags, Warning, register
 from django.core.exceptions import ImproperlyConfigured
+
+from habitats.environment import SQLITE
 
 
 @register(Tags.security)
@@ -21,6 +25,36 @@ def secret_key_is_there(**kwargs: Any) -> list[CheckMessage]:
             hint="Set SECRET_KEY or SECRET_KEY_FILE in the environment, or run `make install`, "
             "which writes one to data/secret_key.",
             id="habitats.E001",
+        )
+    ]
+
+
+@register(Tags.files)
+def database_folder_can_be_written(**kwargs: Any) -> list[CheckMessage]:
+    database = settings.DATABASES["default"]
+    folder = Path(database["NAME"]).parent
+    if database["ENGINE"] != SQLITE or (folder.is_dir() and os.access(folder, os.W_OK)):
+        return []
+    return [
+        Error(
+            f"The database cannot be written: there is no folder {folder}, or it is not ours.",
+            hint="Make the folder and give it to the user that runs the server, "
+            "or name another place in DATABASE_URL.",
+            id="habitats.E003",
+        )
+    ]
+
+
+@register(Tags.files)
+def static_files_are_collected(**kwargs: Any) -> list[CheckMessage]:
+    by_manifest = "Manifest" in settings.STORAGES["staticfiles"]["BACKEND"]
+    if not by_manifest or (Path(settings.STATIC_ROOT) / "staticfiles.json").exists():
+        return []
+    return [
+        Warning(
+            "The static files are not collected: every page would be a fault 500.",
+            hint="Run manage.py collectstatic --noinput.",
+            id="habitats.W002",
         )
     ]
 

@@ -5,19 +5,19 @@ Values that are unclear stop the start with a sentence (`habitats/environment.py
 do not go together are told by `manage.py check` (`habitats/checks.py`).
 """
 
+from contextlib import suppress
 from pathlib import Path
 
 import environ
 from csp.constants import NONCE, NONE, SELF
 from django.contrib.messages import constants as message_levels
 
-from habitats.environment import number, secret, switch, time_zone, words
+from habitats.environment import SQLITE, database, number, secret, switch, time_zone, words
 
 BASE_DIR = Path(__file__).resolve().parent.parent
 # What the rescue keeps: database, photos, the secret key of a local run. Never in git.
 DATA_DIR = BASE_DIR / "data"
 
-env = environ.Env()
 environ.Env.read_env(BASE_DIR / ".env")
 
 DEBUG = switch("DEBUG", default=False)
@@ -91,13 +91,13 @@ SQLITE_OPTIONS = {
     # NORMAL would be faster and may lose the last commits.
     "init_command": ("PRAGMA journal_mode=WAL;PRAGMA synchronous=FULL;PRAGMA cache_size=-20000;"),
 }
-DATABASES = {
-    "default": env.db("DATABASE_URL", default=f"sqlite:///{DATA_DIR / 'habitats.sqlite3'}")
-}
+DATABASES = {"default": database("DATABASE_URL", file=DATA_DIR / "habitats.sqlite3")}
 DATABASES["default"]["CONN_MAX_AGE"] = 60
-if DATABASES["default"]["ENGINE"] == "django.db.backends.sqlite3":
+if DATABASES["default"]["ENGINE"] == SQLITE:
     DATABASES["default"]["OPTIONS"] = SQLITE_OPTIONS
-    Path(DATABASES["default"]["NAME"]).parent.mkdir(parents=True, exist_ok=True)
+    # Where it cannot be made, the check habitats.E003 says so; what needs no database goes on.
+    with suppress(OSError):
+        Path(DATABASES["default"]["NAME"]).parent.mkdir(parents=True, exist_ok=True)
 # ATOMIC_REQUESTS stays off: with IMMEDIATE it would take the write lock on every page.
 DEFAULT_AUTO_FIELD = "django.db.models.BigAutoField"
 

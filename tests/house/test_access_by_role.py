@@ -33,6 +33,19 @@ def somebody():
     return Person.objects.create_user("somebody")
 
 
+def drawing(**more: str) -> Callable[[], dict[str, Any]]:
+    """The code of a new design, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from habitats.models import Design, Person
+        from tests.support.designs import make_design
+
+        drawer = Person.objects.create_user("drawer", role=COORDINATOR)
+        return {"code": Design.objects.draw(make_design(), by=drawer).code, **more}
+
+    return make
+
+
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
@@ -43,6 +56,25 @@ DOORS: dict[str, Door] = {
     "new_person": Door(),
     "person": Door(make=lambda: {"pk": somebody().pk}),
     "new_password": Door(make=lambda: {"pk": somebody().pk}),
+    "builds:designs": Door((BUILDER,)),
+    "builds:archived_designs": Door((BUILDER,)),
+    "builds:new_design": Door(),
+    "builds:import_design": Door(),
+    "builds:short_link": Door((BUILDER,), make=drawing()),
+    "builds:design": Door((BUILDER,), make=drawing()),
+    "builds:corner_view": Door((BUILDER,), make=drawing()),
+    "builds:design_file": Door((BUILDER,), make=drawing()),
+    "builds:blank_file": Door((BUILDER,), make=drawing(number="1", form="svg")),
+    "builds:packet": Door((BUILDER,), make=drawing()),
+    "builds:packet_pdf": Door((BUILDER,), make=drawing()),
+    "builds:rename_design": Door(make=drawing()),
+    "builds:copy_design": Door(method="post", make=drawing()),
+    "builds:archive_design": Door(method="post", make=drawing()),
+    "builds:unarchive_design": Door(method="post", make=drawing()),
+    "builds:board": Door(make=drawing()),
+    "builds:undo": Door(method="post", make=drawing()),
+    "builds:redo": Door(method="post", make=drawing()),
+    "builds:step": Door(method="post", make=drawing(step="lid")),
 }
 
 

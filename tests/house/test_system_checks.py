@@ -8,7 +8,11 @@ import pytest
 from django.conf import settings as project
 from django.core.checks import run_checks
 
-from habitats.checks import debug_stays_at_home, https_is_on_where_others_look, secret_key_is_there
+from habitats.checks import (
+    debug_stays_at_home,
+    https_is_on_where_others_look,
+    secret_key_is_there,
+)
 
 
 def ids(found) -> list[str]:
@@ -49,6 +53,15 @@ def test_no_https_for_others_is_a_warning(settings):
     assert ids(https_is_on_where_others_look()) == ["habitats.W001"]
 
 
+def test_static_files_that_are_not_collected_are_a_warning(settings, tmp_path):
+    settings.STATIC_ROOT = tmp_path
+    settings.STORAGES = settings.STORAGES | {
+        "staticfiles": {"BACKEND": "whitenoise.storage.CompressedManifestStaticFilesStorage"}
+    }
+
+    assert ids(static_files_are_collected()) == ["habitats.W002"]
+
+
 @pytest.fixture
 def start(tmp_path):
     """Load the WSGI entry point in a process of its own; extra settings as keywords."""
@@ -86,3 +99,13 @@ def test_the_server_refuses_to_start_on_an_unclear_switch(start):
 
     assert started.returncode != 0
     assert "DEBUG is 'maybe'. Allowed: on or off." in started.stderr
+
+
+def test_the_server_refuses_to_start_without_a_folder_for_the_database(start, tmp_path):
+    (tmp_path / "file").touch()
+    database = f"sqlite:///{tmp_path / 'file' / 'db.sqlite3'}"
+
+    started = start(SECRET_KEY="a-key-for-this-test-only", DATABASE_URL=database)
+
+    assert started.returncode != 0
+    assert "habitats.E003" in started.stderr
