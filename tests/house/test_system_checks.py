@@ -12,6 +12,7 @@ from habitats.checks import (
     debug_stays_at_home,
     https_is_on_where_others_look,
     secret_key_is_there,
+    static_files_are_collected,
 )
 
 
