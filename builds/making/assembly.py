@@ -13,6 +13,7 @@ from builds.making import cautions as warn
 from builds.making import instructions as say
 from builds.making import times, tools
 from builds.making.bench import (
+    MEASURE,
     bench_steps,
     file_doorway_id,
     fold_strip_id,
@@ -51,7 +52,7 @@ from builds.making.ties import (
     lid_seams,
 )
 from habitats.measures import length
-from habitats.structure.lattice import Place, Side, floor_place, wall_place
+from habitats.structure.lattice import Cell, Place, Side, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Role, Structure
 from habitats.structure.tray import Tray
@@ -117,20 +118,21 @@ def _lay_floor(site: Site, structure: Structure, level: int) -> None:
             site, structure, f"floor-{level_key(level)}-{number}",
             say.floor_words(placement, structure, level=level), placement,
             needs=_closed_over(site, structure, places),
-            cautions=(warn.LIFT_FLOOR.sentence, warn.TIE_TAILS.sentence),
+            cautions=(warn.LIFT_FLOOR.sentence,),
             people=2 if len(places) > 1 else 1,
         )  # fmt: skip
 
 
 def _closed_over(site: Site, structure: Structure, flats: Iterable[Place]) -> Iterator[str]:
     """Steps on trays and ramps that nobody reaches any more once these flat panels lie."""
+    levels = structure.design.levels
     for flat in flats:
-        for index, level in enumerate(structure.design.levels):
-            if level.z < flat.z and any(floor_place(c, flat.z) == flat for c in level.cells):
+        cell = Cell(flat.row, flat.col)
+        for index, level in enumerate(levels):
+            if level.z < flat.z and cell in level.cells:
                 yield site.tray_step(index)
         for index, ramp in enumerate(structure.ramps):
-            over = {floor_place(cell, flat.z) for cell in (*ramp.lane, ramp.cell)}
-            if structure.design.levels[ramp.level].z < flat.z and flat in over:
+            if levels[ramp.level].z < flat.z and cell in (*ramp.lane, ramp.cell):
                 yield site.ramp_step(index)
 
 
@@ -142,9 +144,8 @@ def _raise_walls(site: Site, structure: Structure, level: int, z: int) -> None:
         doorways = _doorways_among(structure, group.places)
         alone = _stands_alone(site, group)
         words = say.wall_words(
-            placement, structure, level=level, tier=tier, sides=group.sides,
-            inner=group.inner, doorways=doorways, alone=alone,
-        )  # fmt: skip
+            placement, structure, group, level=level, tier=tier, doorways=doorways, alone=alone
+        )
         hold = (warn.HOLD_WALL.sentence,) if alone else ()
         _add_panels(
             site, structure, f"{stem}-{number}", words, placement,
@@ -185,7 +186,8 @@ def _stand_dividers(site: Site, structure: Structure, level: int, z: int) -> Non
         words = say.divider_words(placement, structure, level=level, tier=tier)
         _add_panels(
             site, structure, f"{stem}-{number}", words, placement,
-            needs=[site.tray_step(level)], cautions=(warn.PINCH.sentence, warn.KNIFE.sentence),
+            needs=[site.tray_step(level)],
+            cautions=(warn.PINCH.sentence, *((warn.KNIFE.sentence,) if tier == 1 else ())),
         )  # fmt: skip
 
 
@@ -196,7 +198,7 @@ def _stand_guards(site: Site, structure: Structure, z: int) -> None:
         _add_panels(
             site, structure, f"guard-height-{z}-{number}",
             say.guard_words(placement, structure), placement,
-            cautions=(warn.PINCH.sentence, warn.TIE_TAILS.sentence),
+            cautions=(warn.PINCH.sentence,),
         )  # fmt: skip
 
 
@@ -213,7 +215,7 @@ def _lay_lid(site: Site, structure: Structure) -> None:
                 say.lid_words(placement, structure, clips), placement,
                 needs=[LINERS, *_closed_over(site, structure, places)],
                 adds=(Added(CLIP, clips),) if clips else (),
-                cautions=(warn.LID_FALLS.sentence, warn.TIE_TAILS.sentence),
+                cautions=(warn.LID_FALLS.sentence,),
                 people=2 if len(places) > 1 else 1,
             )  # fmt: skip
 
@@ -238,15 +240,16 @@ def _add_panels(
         (TIE, placement.ties),
     )
     cutters = (tools.EYES.what, _tie_cutters(structure)) if placement.ties else ()
+    tails = (warn.TIE_TAILS.sentence,) if placement.ties else ()
     site.add(
         Step(
             id=step_id,
             title=words.title,
             instructions=words.instructions,
-            needs=(*needs, "measure"),
+            needs=(*needs, MEASURE),
             adds=(*(Added(what, count) for what, count in counts if count), *adds),
             tools=(tools.GLOVES.what, *cutters),
-            cautions=cautions,
+            cautions=(*cautions, *tails),
             minutes=times.minutes(
                 (len(placement.places), times.PANEL),
                 (len(placement.joints), times.CONNECTOR),

@@ -21,6 +21,7 @@ def sort_words(panels: Sequence[tuple[int, str]], connectors: int, ties: int) ->
             f"Count out {piles}, {counted(connectors, CONNECTOR)} and {counted(ties, TIE)}.",
             "Lay bent or rusty panels aside.",
             "Tick each line of the part list.",
+            "Mark on the floor which side is north, as on the plan: the steps name sides by it.",
         ),
     )
 

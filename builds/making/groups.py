@@ -1,5 +1,6 @@
 """Which panels go up in one step: few enough that the step's picture can be read."""
 
+from collections import Counter
 from collections.abc import Iterable, Sequence, Set
 from itertools import groupby
 from typing import NamedTuple
@@ -11,10 +12,13 @@ MOST_PANELS = 8  # in one step; ours
 
 
 class WallGroup(NamedTuple):
-    """Neighbouring walls raised together; ``sides`` in walking order, clockwise round the floor."""
+    """Neighbouring walls raised together; ``inner`` if they stand round an opening in the floor.
+
+    ``sides`` says how many panels stand on which side, in walking order, clockwise.
+    """
 
     places: tuple[Place, ...]
-    sides: tuple[Side, ...]
+    sides: tuple[tuple[Side, int], ...]
     inner: bool
 
 
@@ -110,6 +114,6 @@ def _packed(stretches: list[_Stretch]) -> list[list[_Stretch]]:
 def _wall_group(stretches: list[_Stretch], *, inner: bool) -> WallGroup:
     return WallGroup(
         places=tuple(place for stretch in stretches for place in stretch.places),
-        sides=tuple(dict.fromkeys(stretch.side for stretch in stretches)),
+        sides=tuple(Counter(one.side for one in stretches for _ in one.places).items()),
         inner=inner,
     )

@@ -7,8 +7,10 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from builds.making.groups import WallGroup
 from builds.making.names import (
     CONNECTOR,
+    PLAIN_PANEL,
     SIDE_WORDS,
     TIE,
     counted,
@@ -89,33 +91,39 @@ def _tier(tier: int) -> str:
 def wall_words(
     placement: Placement,
     structure: Structure,
+    group: WallGroup,
     *,
     level: int,
     tier: int,
-    sides: Sequence[Side],
-    inner: bool,
     doorways: Sequence[Ramp],
     alone: bool,
 ) -> Words:
-    names = listed([SIDE_WORDS[side] for side in dict.fromkeys(sides)])
-    side = "side" if len(set(sides)) == 1 else "sides"
-    where = f"{'round the opening, ' if inner else ''}{names} {side}"
-    plain = len(placement.places) - len(doorways)
-    panels = [counted(plain, "plain panel")] if plain else []
-    panels += [f"the doorway panel ({doorway_name(ramp)}), opening down" for ramp in doorways]
+    sides = [SIDE_WORDS[side] for side, _ in group.sides]
+    where = f"{listed(sides)} {'side' if len(sides) == 1 else 'sides'}"
+    opening = "round the opening, " if group.inner else ""
     hold = " One person holds them until the next wall meets them." if alone else ""
     return Words(
-        f"Raise walls of {the_level(level)}{_tier(tier)}: {where}",
+        f"Raise walls of {the_level(level)}{_tier(tier)}: {opening}{where}",
         (
             *_connectors(placement.joints, structure.stances),
-            f"Press in {listed(panels)}.{hold}",
+            f"Press in {_wall_panels(group, doorways)}.{hold}",
             *_ties(placement.spots),
         ),
     )
 
 
+def _wall_panels(group: WallGroup, doorways: Sequence[Ramp]) -> str:
+    plain = len(group.places) - len(doorways)
+    panels = [counted(plain, PLAIN_PANEL)] if plain else []
+    panels += [f"the doorway panel ({doorway_name(ramp)}), opening down" for ramp in doorways]
+    if len(group.sides) == 1:
+        return listed(panels)
+    by_side = listed([f"{count} on the {SIDE_WORDS[side]} side" for side, count in group.sides])
+    return f"{listed(panels)}: {by_side}"
+
+
 def floor_words(placement: Placement, structure: Structure, *, level: int) -> Words:
-    panels = counted(len(placement.places), "plain panel")
+    panels = counted(len(placement.places), PLAIN_PANEL)
     return Words(
         f"Lay floor panels of {the_level(level)}",
         (
@@ -127,7 +135,7 @@ def floor_words(placement: Placement, structure: Structure, *, level: int) -> Wo
 
 
 def divider_words(placement: Placement, structure: Structure, *, level: int, tier: int) -> Words:
-    panels = counted(len(placement.places), "plain panel")
+    panels = counted(len(placement.places), PLAIN_PANEL)
     slot = (
         "Where a divider's end meets the tray's wall, cut that wall from its top down to the "
         "fold, as wide as the wire.",
@@ -149,18 +157,18 @@ def guard_words(placement: Placement, structure: Structure) -> Words:
         "Stand the guard on its wall" if count == 1 else "Stand the guards on their walls",
         (
             *_connectors(placement.joints, structure.stances),
-            f"Stand {counted(count, 'plain panel')} on the wall as {counted(count, 'guard')} and "
-            "press the corners in.",
+            f"Stand {counted(count, PLAIN_PANEL)} on the wall and press the corners in.",
             *_ties(placement.spots),
         ),
     )
 
 
 def lid_words(placement: Placement, structure: Structure, clips: int) -> Words:
-    panels = counted(len(placement.places), "plain panel")
+    panels = counted(len(placement.places), PLAIN_PANEL)
     clip = (
         f"Close each panel with {CLIPS_ON_A_LID_PANEL} clips on the side across from its hinge: "
-        f"{clips} in all. To open, take them off and lift that side.",
+        f"{clips} in all.",
+        "To open a panel, take its clips off, free that side's corners and lift.",
     )
     return Words(
         "Lay the lid",
@@ -193,7 +201,7 @@ def hang_ramp_words(
     foot = (
         f"to the wall on its {SIDE_WORDS[foot_wall]} side, joining ties where one is too short"
         if foot_wall
-        else "to a smooth flat stone or tile that it cannot shift"
+        else "round the strip's edges and the channel's sides; set a smooth heavy tile against it"
     )
     return Words(
         f"Set the {name} ({doorway_name(ramp)})",
