@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path, re_path
 
-from builds.views import board, designs, files
+from builds.views import board, designs, files, packet
 
 app_name = "builds"
 urlpatterns: list[URLPattern | URLResolver] = [
@@ -23,6 +23,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
         name="blank_file",
     ),
     path("designs/<slug:code>/file/", files.design_file, name="design_file"),
+    path("designs/<slug:code>/packet/", packet.packet, name="packet"),
+    path("designs/<slug:code>/packet.pdf", packet.packet_pdf, name="packet_pdf"),
     path("designs/<slug:code>/board/", board.board, name="board"),
     path("designs/<slug:code>/board/undo/", board.undo, name="undo"),
     path("designs/<slug:code>/board/redo/", board.redo, name="redo"),

@@ -4,7 +4,7 @@ import uuid
 from dataclasses import replace
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -69,7 +69,7 @@ def short_link(request: HttpRequest, code: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new_design(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = NewDesignForm(request.POST or None, units=person.units, initial={"once": uuid.uuid4()})
+    form = NewDesignForm(_sent(request), units=person.units, initial={"once": uuid.uuid4()})
     if request.method == "POST" and form.is_valid():
         made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
         return redirect("builds:board", code=made.code)
@@ -80,7 +80,7 @@ def new_design(request: HttpRequest) -> HttpResponse:
 def rename_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _drawable(person, code)
-    form = NameForm(request.POST or None, initial={"name": found.name})
+    form = NameForm(_sent(request), initial={"name": found.name})
     if request.method == "POST" and form.is_valid():
         found.change(replace(found.shape(), name=form.cleaned_data["name"]), by=person)
         messages.success(request, f"It is called “{found.name}” now.")
@@ -129,3 +129,8 @@ def _drawable(person: Person, code: str) -> Design:
 def _form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
     status = 422 if request.method == "POST" else 200
     return render(request, template, context, status=status)
+
+
+def _sent(request: HttpRequest) -> QueryDict | None:
+    """What was posted, even if it is nothing at all; None for a page that is only opened."""
+    return request.POST if request.method == "POST" else None

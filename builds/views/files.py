@@ -3,7 +3,7 @@
 import json
 import uuid
 
-from django.http import Http404, HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_http_methods
@@ -60,9 +60,14 @@ def _download(data: bytes, name: str, kind: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def import_design(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = ImportForm(request.POST or None, request.FILES or None, initial={"once": uuid.uuid4()})
+    form = ImportForm(_sent(request), request.FILES or None, initial={"once": uuid.uuid4()})
     if request.method == "POST" and form.is_valid():
         made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
         return redirect("builds:board" if made.faults() else "builds:design", code=made.code)
     status = 422 if request.method == "POST" else 200
     return render(request, "builds/import_design.html", {"form": form}, status=status)
+
+
+def _sent(request: HttpRequest) -> QueryDict | None:
+    """What was posted, even if it is nothing at all; None for a page that is only opened."""
+    return request.POST if request.method == "POST" else None

@@ -1,0 +1,173 @@
+"""The list, the sheet, and what is done with a whole design."""
+
+import pytest
+from django.urls import reverse
+
+from habitats.models import Design
+from habitats.structure.lattice import Side
+from tests.support.designs import ramp_from
+
+
+@pytest.fixture
+def coordinating(client_of, coordinator):
+    return client_of(coordinator)
+
+
+def text_of(response):
+    return response.content.decode().replace("\xa0", " ")
+
+
+def test_an_empty_list_says_what_to_do_first(coordinating, client_of, builder):
+    assert "Draw the first design" in text_of(coordinating.get("/designs/"))
+    assert "A coordinator draws them" in text_of(client_of(builder).get("/designs/"))
+
+
+def test_designs_are_listed_by_name_with_their_figures(coordinating, make_drawn):
+    make_drawn(["##"], name="Under the stairs")
+    make_drawn(["###"], name="alcove")
+
+    response = coordinating.get("/designs/")
+
+    names = [card.design.name for card in response.context["list"].cards]
+    assert names == ["alcove", "Under the stairs"]
+    assert "2 485 cm²" in text_of(response)  # 2 x 355 and 355 mm, rounded: 710 x 350
+
+
+def test_all_designs_of_a_list_are_drawn_to_one_scale(coordinating, make_drawn):
+    make_drawn(["#" * 20], name="A long")
+    make_drawn(["##"], name="B short")
+
+    listed = coordinating.get("/designs/").context["list"]
+
+    # Eighteen cells of 355 mm more; the bar is one metre.
+    long, short = (float(c.picture.split(' width="')[1].split('"')[0]) for c in listed.cards)
+    assert long - short == pytest.approx(18 * 0.355 * listed.bar_px, rel=0.02)
+
+
+def test_a_draft_is_listed_as_one(coordinating, make_drawn):
+    make_drawn(["#.#"], name="Two pieces")
+
+    assert "Draft: cannot be made yet" in text_of(coordinating.get("/designs/"))
+
+
+@pytest.mark.parametrize("words", ["stair", "STAIR", "code"])
+def test_a_design_is_found_by_name_or_code(coordinating, make_drawn, words):
+    sought = make_drawn(name="Under the stairs")
+    make_drawn(name="Alcove")
+    words = sought.code.lower() if words == "code" else words
+
+    cards = coordinating.get("/designs/", {"words": words}).context["list"].cards
+
+    assert [card.design for card in cards] == [sought]
+
+
+def test_finding_nothing_shows_the_way_back(coordinating, make_drawn):
+    make_drawn()
+
+    assert "Show all designs" in text_of(coordinating.get("/designs/", {"words": "nowhere"}))
+
+
+@pytest.mark.parametrize("count", [3, 30])
+def test_a_list_asks_the_same_few_questions_for_any_number_of_designs(
+    coordinating, make_drawn, django_assert_num_queries, count
+):
+    for number in range(count):
+        make_drawn(["##" + "#" * (number % 3)], name=f"Number {number}")
+
+    with django_assert_num_queries(5):  # session, person, designs, any at all, archived
+        assert len(coordinating.get("/designs/").context["list"].cards) == count
+
+
+def test_a_new_design_begins_as_a_rectangle_on_the_board(coordinating):
+    sent = {"name": "Alcove", "species": "rabbit", "size_mm": "33,5 cm", "squares": "8",
+            "cols": "4", "rows": "2"}  # fmt: skip
+
+    response = coordinating.post("/designs/new/", sent)
+
+    design = Design.objects.get()
+    assert response.url == f"/designs/{design.code}/board/"
+    shape = design.shape()
+    assert (shape.rows, shape.cols, shape.panel.size_mm, shape.species) == (2, 4, 335, "rabbit")
+
+
+def test_a_new_design_without_a_panel_size_is_refused_beside_the_field(coordinating):
+    response = coordinating.post("/designs/new/", {"name": "Alcove", "species": "rabbit"})
+
+    assert response.status_code == 422
+    assert "size_mm" in response.context["form"].errors
+    assert not Design.objects.exists()
+
+
+def test_the_sheet_tells_floor_runs_heights_parts_ramps_and_steps(coordinating, make_drawn):
+    design = make_drawn(["#####", "#####"], upper=["...##", "....."],
+                        ramps=(ramp_from(0, 3, Side.W),))  # fmt: skip
+
+    text = text_of(coordinating.get(f"/designs/{design.code}/"))
+
+    # The ground is 5 x 355 by 2 x 355 mm, rounded: 1 770 x 710.
+    for words in ("12 567 cm²", "1 770 mm", "355 mm: 20%, open above: 80%", "Plain panel",
+                  "25.4°", "748 mm", "Inspect and sign", "doi 10.1002/jeab.783"):  # fmt: skip
+        assert words in text
+
+
+def test_the_sheet_of_a_draft_names_its_faults_and_has_no_packet(coordinating, make_drawn):
+    design = make_drawn(["#.#"])
+
+    text = text_of(coordinating.get(f"/designs/{design.code}/"))
+
+    assert "2 pieces that are not connected" in text
+    assert "packet" not in text.replace("no packet", "")
+
+
+def test_a_builder_reads_the_sheet_and_is_offered_nothing_that_changes_it(
+    client_of, builder, make_drawn
+):
+    text = text_of(client_of(builder).get(f"/designs/{make_drawn().code}/"))
+
+    assert "Export the file" in text
+    for word in ("Rename", "Copy</button>", "Archive</button>", "/board/"):
+        assert word not in text
+
+
+def test_the_short_link_finds_the_sheet_in_either_case(coordinating, make_drawn):
+    code = make_drawn().code
+
+    assert coordinating.get(f"/d/{code.lower()}/").url == f"/designs/{code}/"
+
+
+@pytest.mark.parametrize("name", ["short_link", "design", "board", "design_file", "rename_design"])
+def test_an_unknown_code_is_not_found(coordinating, name):
+    assert coordinating.get(reverse(f"builds:{name}", args=["NOSUCH"])).status_code == 404
+
+
+def test_a_copy_is_a_design_of_its_own(coordinating, make_drawn):
+    design = make_drawn(name="Alcove")
+
+    coordinating.post(f"/designs/{design.code}/copy/")
+
+    copied = Design.objects.exclude(pk=design.pk).get()
+    assert copied.name == "Alcove, copy"
+    assert copied.shape().levels == design.shape().levels
+
+
+def test_renaming_is_a_step_that_undo_takes_back(coordinating, make_drawn):
+    design = make_drawn(name="Alcove")
+
+    coordinating.post(f"/designs/{design.code}/name/", {"name": "Bay"})
+    design.refresh_from_db()
+    assert (design.name, design.shape().name) == ("Bay", "Bay")
+
+    design.undo()
+    assert design.name == "Alcove"
+
+
+def test_an_archived_design_leaves_the_list_and_comes_back(coordinating, make_drawn):
+    design = make_drawn(name="Alcove")
+
+    coordinating.post(f"/designs/{design.code}/archive/")
+    assert not coordinating.get("/designs/").context["list"].cards
+    assert "Alcove" in text_of(coordinating.get("/designs/archived/"))
+    assert coordinating.get(f"/designs/{design.code}/").status_code == 200
+
+    coordinating.post(f"/designs/{design.code}/unarchive/")
+    assert len(coordinating.get("/designs/").context["list"].cards) == 1
