@@ -1,0 +1,35 @@
+"""Fill an empty installation with an invented rescue."""
+
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+
+from builds.models.demo import PASSWORD, PEOPLE, NotEmpty, fill, has_others
+from habitats.models import Person
+
+
+class Command(BaseCommand):
+    help = "Bring in an invented rescue to look around in. It never touches one that is real."
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument(
+            "--if-empty", action="store_true", help="do nothing if there is anybody already"
+        )
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if options["if_empty"] and Person.objects.exists():
+            if not has_others():
+                self._tell_names()
+            return
+        try:
+            fill()
+        except NotEmpty as reason:
+            raise CommandError(
+                f"{reason} Set DATABASE_URL to an empty database, or move the folder data away."
+            ) from None
+        self._tell_names()
+
+    def _tell_names(self) -> None:
+        self.stdout.write("Nobody here is real: this is the demo. Log in as:")
+        for person in PEOPLE:
+            self.stdout.write(f"  {person.username:8}{PASSWORD}   {person.role.label.lower()}")

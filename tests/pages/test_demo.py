@@ -1,0 +1,59 @@
+"""The demo: an invented rescue, brought into an empty installation and no other."""
+
+import pytest
+from django.core.management import CommandError, call_command
+
+from builds.models.demo import DESIGNS, PASSWORD, PEOPLE
+from habitats.models import Design, Person
+from habitats.structure.read import design_from
+
+
+def test_the_demo_has_a_person_of_each_role_and_its_designs(db, capsys):
+    call_command("demo")
+
+    assert {one.role for one in Person.objects.all()} == set(Person.Role)
+    assert Design.objects.count() == len(DESIGNS)
+    told = capsys.readouterr().out
+    assert all(f"{one.username:8}{PASSWORD}" in told for one in PEOPLE)
+    assert Person.objects.get(username="odile").check_password(PASSWORD)
+
+
+def test_a_second_run_changes_nothing(db):
+    call_command("demo")
+    Design.objects.first().archive()
+    call_command("demo")
+
+    assert Design.objects.count() == len(DESIGNS)
+    assert Person.objects.count() == len(PEOPLE)
+    assert Design.objects.archived().count() == 1
+
+
+def test_the_demo_does_not_come_into_a_real_rescue(make_person):
+    make_person("cora", role="coordinator")
+
+    with pytest.raises(CommandError, match="not the demo's, so nothing was changed"):
+        call_command("demo")
+
+    assert Person.objects.count() == 1
+    assert not Design.objects.exists()
+
+
+def test_if_empty_keeps_silent_in_a_real_rescue(make_person, capsys):
+    make_person("cora", role="coordinator")
+
+    call_command("demo", if_empty=True)
+
+    assert capsys.readouterr().out == ""
+    assert Person.objects.count() == 1
+
+
+def test_only_the_unfinished_design_has_faults(db):
+    call_command("demo")
+
+    assert [one.name for one in Design.objects.all() if one.faults()] == ["Landing, not finished"]
+
+
+def test_no_demo_design_is_a_worked_value():
+    """Panels of 355, 355.6 and 350 mm with 7 mm are those of the worked values."""
+    for document in DESIGNS:
+        assert design_from(document).panel.size_mm not in (355, 356, 350)
