@@ -142,7 +142,7 @@ def open_page(chromium: Browser, live_server, client_of, said) -> Iterator[Calla
             session = client_of(person).cookies["sessionid"].value
             context.add_cookies([{"name": "sessionid", "value": session, "url": live_server.url}])
         page = context.new_page()
-        page.set_default_timeout(10_000)
+        page.set_default_timeout(20_000)
         page.on("console", lambda message: said.append(message.text) if _bad(message) else None)
         page.on("pageerror", lambda fault: said.append(str(fault)))
         return page
