@@ -33,7 +33,7 @@ else
 	@echo "To start empty instead: stop, move the folder data away, and make run DEMO=0"
 endif
 	@echo
-	@echo "Open http://$(subst 127.0.0.1,localhost,$(HOST)):$(PORT)/ in a browser. Ctrl-C stops; what you did is kept in data/."
+	@echo "Open http://$(subst 127.0.0.1,localhost,$(subst 0.0.0.0,localhost,$(HOST))):$(PORT)/ in a browser. Ctrl-C stops; what you did is kept in data/."
 	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 \
 		--no-control-socket --log-level warning
 
