@@ -23,6 +23,7 @@ from builds.making.ties import TieSpot
 from habitats.structure.lattice import Place
 from habitats.structure.structure import Structure
 
+COARSE = 3  # squares of mesh drawn on a panel where all would be too many
 VIEW_WIDTH = 440.0
 LARGEST_PANEL = 96.0  # units a panel takes at most
 MOST_JOINTS = 160  # more would be dots on dots
@@ -119,7 +120,14 @@ class Scene:
         self._new = new
         self._ties = ties
         squares = _squares_drawn(structure.design.panel.squares, len(stand.places))
-        self._facets = facets_of(structure, stand, new, squares=squares)
+        self._facets = facets_of(
+            structure,
+            stand,
+            new,
+            squares=squares,
+            # Beside what is new, what stands is drawn coarser: it is there to be found again.
+            standing_squares=min(squares, COARSE) if new else squares,
+        )
         self.corner = corner or best_corner(self._facets, new.joints)
 
     def describe(self) -> str:
@@ -166,7 +174,7 @@ def _squares_drawn(squares: int, panels: int) -> int:
     """All of the mesh for a few panels, a coarser one or none where it would turn grey."""
     if panels <= 60:
         return squares
-    return 3 if panels <= 250 else 1
+    return COARSE if panels <= 250 else 1
 
 
 def _scale(structure: Structure, corner: Corner) -> float:

@@ -133,7 +133,7 @@ def _ramp(pen: Pen, mm: Scaled, ramp: Ramp, structure: Structure) -> None:
     barb = half * 0.4
     tip = [lane.at(foot * 0.85 - barb, -barb), end, lane.at(foot * 0.85 - barb, barb)]
     mm.line(tip, Style.INK)
-    x, y = mm.at(lane.at(foot * 0.45, -half * 0.25))
+    x, y = mm.at(lane.at(foot * 0.5))
     turn = 0 if ramp.side in (Side.E, Side.W) else -90
     dx, dy = (0.0, -5.0) if not turn else (-5.0, 0.0)
     pen.text((x + dx, y + dy), "down", Letter.NOTE, turn=turn)

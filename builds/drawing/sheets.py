@@ -129,13 +129,19 @@ def _draw(pen: Pen, view: _View, *, flutes: bool) -> None:
     pen.line([*_corners((0, 0, width, height)), (0, 0)], Style.CUT)
     for cut in reversed(view.cuts):
         pen.line([view.at(cut.x1, cut.y1), view.at(cut.x2, cut.y2)], _cut_style(cut))
+    unnamed = []
     for placement in view.sheet.placements:
         rows = [view.names(placement.piece), view.measures(placement)]
-        _label(pen, room, view.box(placement), rows, keyed)
-    for offcut in view.sheet.offcuts:
-        _label(pen, room, view.box(offcut), ["left over", view.measures(offcut)], None)
+        if not _label(pen, room, view.box(placement), rows):
+            unnamed.append((view.box(placement), ", ".join(rows)))
     for cut in view.cuts:
         _bubble(pen, room, view, cut)
+    for offcut in view.sheet.offcuts:
+        _label(pen, room, view.box(offcut), ["left over", view.measures(offcut)])
+    for box, words in unnamed:
+        key = chr(ord("A") + len(keyed))
+        keyed.append(f"{key}: {words}")
+        _key(pen, room, box, key)
     _measures(pen, view)
     _foot(pen, view, keyed, flutes=flutes)
 
@@ -150,49 +156,83 @@ def _cut_style(cut: Cut) -> Style:
     return {0: Style.THIN, 1: Style.HEAVY, 2: Style.CUT}.get(cut.stage, Style.INK)
 
 
-def _label(pen: Pen, room: _Room, box: Box, rows: Sequence[str], keyed: list[str] | None) -> None:
-    """Name and measures in the middle, level or upright, or a letter explained below."""
+def _label(pen: Pen, room: _Room, box: Box, rows: Sequence[str]) -> bool:
+    """Name and measures in the middle, level or upright; False if there is no room for them."""
     left, top, right, bottom = box
     wide, high = right - left - 6, bottom - top - 4
     for shown in (rows, rows[:1]):
         longest = max(width_of(words, Letter.FIGURE) for words in shown)
         deep = LINE * len(shown)
         for turn, along, across in ((0, wide, high), (-90, high, wide)):
-            if longest <= along and deep <= across:
+            if longest <= along and deep <= across and room.is_free(_box_of(box, shown, turn)):
                 _write(pen, room, box, shown, turn)
-                return
-    if keyed is not None:
-        key = chr(ord("A") + len(keyed))
-        keyed.append(f"{key}: {', '.join(rows)}")
-        _write(pen, room, box, [key], 0)
+                return True
+    return False
+
+
+def _box_of(box: Box, rows: Sequence[str], turn: int) -> Box:
+    """The room that rows take in the middle of a box."""
+    x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
+    half = max(width_of(words, Letter.FIGURE) for words in rows) / 2
+    deep = LINE * len(rows) / 2
+    dx, dy = (deep, half) if turn else (half, deep)
+    return x - dx, y - dy, x + dx, y + dy
 
 
 def _write(pen: Pen, room: _Room, box: Box, rows: Sequence[str], turn: int) -> None:
     x, y = (box[0] + box[2]) / 2, (box[1] + box[3]) / 2
-    half = max(width_of(words, Letter.FIGURE) for words in rows) / 2
-    deep = LINE * len(rows) / 2
     for number, words in enumerate(rows):
         off = (number - (len(rows) - 1) / 2) * LINE + 4
         at = (x + off, y) if turn else (x, y + off)
         pen.text(at, words, Letter.FIGURE, turn=turn)
-    dx, dy = (deep, half) if turn else (half, deep)
-    room.take((x - dx, y - dy, x + dx, y + dy))
+    room.take(_box_of(box, rows, turn))
 
 
-# Where along a cut its number is tried, from the end the knife starts at.
-_TRIES = (0.12, 0.3, 0.5, 0.7, 0.88, 0.2, 0.4, 0.6, 0.8)
+# Where along a cut its number is tried, from the end the knife starts at; then how far beside it.
+_ALONG = (0.12, 0.3, 0.5, 0.7, 0.88, 0.2, 0.4, 0.6, 0.8)
+_BESIDE = (0.0, 20.0, -20.0, 38.0, -38.0, 56.0, -56.0)
 
 
 def _bubble(pen: Pen, room: _Room, view: _View, cut: Cut) -> None:
-    """The cut's number in a disc on its line, where nothing else is written."""
+    """The cut's number in a disc on its line, or beside it where something else is written."""
     (x1, y1), (x2, y2) = view.at(cut.x1, cut.y1), view.at(cut.x2, cut.y2)
-    spots = [(x1 + (x2 - x1) * part, y1 + (y2 - y1) * part) for part in _TRIES]
-    boxes = [(x - BUBBLE, y - BUBBLE, x + BUBBLE, y + BUBBLE) for x, y in spots]
-    free = [at for at, box in zip(spots, boxes, strict=True) if room.is_free(box)]
-    x, y = free[0] if free else spots[0]
-    pen.circle((x, y), BUBBLE, Style.JOINT)
-    pen.text((x, y + 4), str(cut.number), Letter.FIGURE)
-    room.take((x - BUBBLE, y - BUBBLE, x + BUBBLE, y + BUBBLE))
+    along = [(x1 + (x2 - x1) * part, y1 + (y2 - y1) * part) for part in _ALONG]
+    # Beside a long cut, but past the end of a short one: beside it is the next cut's number.
+    is_short = abs(x2 - x1) + abs(y2 - y1) < 3 * BUBBLE
+    spot, at = _free_spot(room, along, level=(y1 == y2) != is_short)
+    if at != spot:
+        pen.line([spot, at], Style.THIN)
+        pen.circle(spot, 1.4, Style.SOLID)
+    pen.circle(at, BUBBLE, Style.JOINT)
+    pen.text((at[0], at[1] + 4), str(cut.number), Letter.FIGURE)
+    room.take(_square(at))
+
+
+def _key(pen: Pen, room: _Room, box: Box, key: str) -> None:
+    """A letter in a small piece, or beside it with a leader."""
+    y = (box[1] + box[3]) / 2
+    across = [(box[0] + (box[2] - box[0]) * part, y) for part in (0.5, 0.3, 0.7)]
+    spot, at = _free_spot(room, across, level=True)
+    if at != spot:
+        pen.line([spot, at], Style.THIN)
+        pen.area([_corners(_square(at))], Style.PAPER)
+    pen.text((at[0], at[1] + 4), key, Letter.FIGURE)
+    room.take(_square(at))
+
+
+def _free_spot(room: _Room, along: Sequence[Point], *, level: bool) -> tuple[Point, Point]:
+    """The first free place on or beside a line: the spot on the line, and where to write."""
+    for beside in _BESIDE:
+        for x, y in along:
+            at = (x, y + beside) if level else (x + beside, y)
+            if room.is_free(_square(at)):
+                return (x, y), at
+    return along[0], along[0]
+
+
+def _square(at: Point) -> Box:
+    x, y = at
+    return x - BUBBLE, y - BUBBLE, x + BUBBLE, y + BUBBLE
 
 
 def _measures(pen: Pen, view: _View) -> None:

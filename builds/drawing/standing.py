@@ -47,9 +47,17 @@ def all_parts(structure: Structure) -> Parts:
     )
 
 
-def facets_of(structure: Structure, stand: Parts, new: Parts, *, squares: int) -> list[Facet]:
+def facets_of(
+    structure: Structure,
+    stand: Parts,
+    new: Parts,
+    *,
+    squares: int,
+    standing_squares: int | None = None,
+) -> list[Facet]:
     """Pieces for the parts that stand, those in ``new`` marked; ``squares`` of mesh a side.
 
+    ``standing_squares`` is the same for panels that are not new; None draws all alike.
     A floor panel under its tray is left out: the tray hides it wholly.
     """
     covered = {
@@ -57,10 +65,16 @@ def facets_of(structure: Structure, stand: Parts, new: Parts, *, squares: int) -
         for index in stand.trays
         for cell in structure.design.levels[index].cells
     }
+    shown = stand.places - covered
     facets = [
-        panel_facet(structure, panel, squares, new=panel.place in new.places)
+        panel_facet(
+            structure,
+            panel,
+            squares if panel.place in new.places else standing_squares or squares,
+            new=panel.place in new.places,
+        )
         for panel in structure.panels
-        if panel.place in stand.places - covered
+        if panel.place in shown
     ]
     for index in sorted(stand.trays):
         facets += tray_facets(structure, structure.trays[index], new=index in new.trays)

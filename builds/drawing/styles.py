@@ -56,10 +56,6 @@ class Look:
     hatch: Hatch | None = None
 
 
-_PLASTIC = Hatch(5, (45,))
-_CLOTH = Hatch(6, (45, -45))
-
-
 class Style(Enum):
     """Kinds of lines and areas."""
 
@@ -71,8 +67,7 @@ class Style(Enum):
     NEW = Look(2.4, Ink.NEW)
     NEW_MESH = Look(0.5, Ink.NEW)
     HIDDEN = Look(0.7, Ink.SOFT, (2, 2))
-    REMOVED = Look(1.4, Ink.WARN, (5, 3))
-    DIMENSION = Look(0.6, Ink.SOFT)
+    DIMENSION = Look(0.5, Ink.SOFT)
     CUT = Look(1.8)
     SLIT = Look(2.2, Ink.INK, (9, 3))
     SCORE = Look(0.9, Ink.INK, (7, 2.5, 1.5, 2.5))
@@ -90,16 +85,12 @@ class Style(Enum):
     INSIDE = Look(0.7, Ink.SOFT, fill=Ink.PAPER)
     SOLID = Look(0.5, Ink.INK, fill=Ink.INK)
     NEW_SOLID = Look(0.5, Ink.NEW, fill=Ink.NEW)
-    PLASTIC = Look(0.9, Ink.SOFT, fill=Ink.PAPER, hatch=_PLASTIC)
-    CLOTH = Look(0.9, Ink.SOFT, fill=Ink.PAPER, hatch=_CLOTH)
     OVERLAP = Look(0, None, hatch=Hatch(5, (0,)))
     OFFCUT = Look(0.6, Ink.SOFT, (3, 2), hatch=Hatch(9, (-45,)))
     UNDER = Look(0, None, hatch=Hatch(12, (45,)))
-    UPPER = Look(1.3, Ink.INK, hatch=_PLASTIC)
     GONE = Look(1.0, Ink.WARN, (3, 2), hatch=Hatch(4, (45, -45), Ink.WARN, 0.6))
     PIECE = Look(1.8, Ink.INK, fill=Ink.PAPER)
     SHEET_PIECE = Look(1.2, Ink.INK, fill=Ink.SUNK)
-    NEW_PIECE = Look(2.4, Ink.NEW, fill=Ink.NEW_WASH)
     TIE = Look(1.6, Ink.NEW, fill=Ink.PAPER)
     JOINT = Look(0.9, Ink.INK, fill=Ink.PAPER)
 
@@ -129,8 +120,6 @@ class Letter(Enum):
     LABEL = (12.0, Ink.INK, False)
     FIGURE = (11.0, Ink.INK, False)
     NOTE = (11.0, Ink.SOFT, False)
-    NEW = (12.0, Ink.NEW, True)
-    WARN = (12.0, Ink.WARN, True)
 
     @property
     def size(self) -> float:

@@ -1,0 +1,72 @@
+"""A picture for every step of every kind of design, each saying what is new."""
+
+import xml.etree.ElementTree as ET
+
+import pytest
+from hypothesis import given, settings
+
+from builds.drawing import step_picture
+from builds.drawing.steps import parts_of, ties_pulled
+from builds.making.reckoning import reckon
+from builds.making.step import Work
+from builds.making.ties import ties_needed
+from habitats.measures import length
+from tests.support.designs import designs
+
+SVG = "{http://www.w3.org/2000/svg}"
+
+
+@pytest.fixture
+def reckoned(balcony):
+    return reckon(balcony.design)
+
+
+def picture(reckoned, index):
+    return step_picture(reckoned.structure, reckoned.blanks, reckoned.steps, index, lengths=length)
+
+
+def test_every_step_has_a_picture_titled_as_the_step(reckoned):
+    for index, step in enumerate(reckoned.steps):
+        title = ET.fromstring(picture(reckoned, index)).findtext(f"{SVG}title")
+
+        assert title == f"Step {index + 1}: {step.title}"
+
+
+def test_a_step_that_adds_something_shows_it_in_strong_colour(reckoned):
+    for index, step in enumerate(reckoned.steps):
+        if step.places or step.trays or step.ramps:
+            assert "s-new" in picture(reckoned, index), step.id
+
+
+def test_all_kinds_of_bench_work_come_up_and_have_their_own_picture(reckoned):
+    works = {step.subject.work: i for i, step in enumerate(reckoned.steps) if step.subject}
+
+    assert set(works) == set(Work)
+    assert len({picture(reckoned, index).split("<desc>")[1] for index in works.values()}) == 7
+
+
+def test_every_tie_on_panels_is_pulled_in_exactly_one_step(reckoned):
+    pulled = []
+    for index in range(len(reckoned.steps)):
+        new = parts_of(reckoned.steps[index : index + 1])
+        pulled += ties_pulled(reckoned.structure, parts_of(reckoned.steps[: index + 1]), new)
+    on_panels = [
+        spot for group in ties_needed(reckoned.structure) for spot in group.spots if spot.places
+    ]
+
+    assert sorted(map(repr, pulled)) == sorted(map(repr, on_panels))
+
+
+def test_a_step_that_is_not_there_is_refused(reckoned):
+    with pytest.raises(IndexError):
+        picture(reckoned, len(reckoned.steps))
+
+
+@settings(max_examples=5)
+@given(designs())
+def test_any_design_that_stands_can_be_told_in_pictures(design):
+    told = reckon(design)
+
+    for index in range(0, len(told.steps), 3):
+        assert len(ET.fromstring(picture(told, index))) > 2
+        assert len(picture(told, index)) < 60_000
