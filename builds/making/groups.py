@@ -67,18 +67,18 @@ def straight_runs(places: Iterable[Place]) -> list[tuple[Place, ...]]:
 
 
 def spread(places: Iterable[Place], standing: Set[Place]) -> list[tuple[Place, ...]]:
-    """Flat places in an order in which each rests on an upright or joins one laid before.
+    """Flat places from what carries them outward: first those on uprights, then their neighbours.
 
     Places that nothing carries come last: they are for whoever checks the order to refuse.
     """
     left = sorted(places)
     laid: list[Place] = []
-    carried = {*standing}
+    carried = set(standing)
     while left:
-        following = next((p for p in left if _rests(p, carried)), left[0])
-        left.remove(following)
-        laid.append(following)
-        carried.add(following)
+        layer = [place for place in left if _rests(place, carried)] or left
+        laid += layer
+        carried.update(layer)
+        left = [place for place in left if place not in carried]
     return split_evenly(laid)
 
 

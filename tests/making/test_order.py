@@ -110,6 +110,19 @@ def test_the_ground_tray_lies_before_the_upper_floor_closes_over_it() -> None:
     assert number_of(steps, "lay-tray-ground") < number_of(steps, "floor-level-1-1")
 
 
+def test_a_wide_floor_is_laid_from_the_wall_that_carries_it() -> None:
+    # Twelve cells, of which only the last row lies on a wall: the first row read is laid last.
+    ground = ["######"] * 6
+    upper = ["......"] * 3 + [".####."] * 3
+    structure = raise_structure(make_design(ground, upper=upper, guards=()))
+    blanks = make_blanks(structure)
+    parts = list_parts(structure, blanks)
+    steps = order_of_work(structure, blanks, parts)
+
+    assert {place.row for place in steps[number_of(steps, "floor-level-1-2")].places} == {3, 4}
+    assert check_order(structure, blanks, parts, steps) == []
+
+
 def test_a_divider_is_lowered_into_its_tray() -> None:
     steps = steps_of(make_design(dividers=(Divider(0, 0, 1, Side.E),)))
 
