@@ -4,7 +4,7 @@ import random
 
 import networkx as nx
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builds.making.assembly import order_of_work
@@ -64,6 +64,7 @@ def graph_of(steps) -> nx.DiGraph:
     return graph
 
 
+@settings(max_examples=25)
 @given(designs())
 def test_needs_make_an_acyclic_graph_without_detours(design) -> None:
     graph = graph_of(steps_of(design))
@@ -214,6 +215,7 @@ def test_the_lid_comes_after_the_liners_and_before_the_inspection() -> None:
     assert [step.id for step in steps[-3:]] == ["lay-liners", "lid-height-1-1", "inspect"]
 
 
+@settings(max_examples=25)
 @given(designs())
 def test_every_step_is_short_timed_and_says_who_is_needed(design) -> None:
     for step in steps_of(design):

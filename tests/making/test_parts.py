@@ -1,7 +1,7 @@
 """The part list: counts by the design file's definitions, cloth by the worked values."""
 
 import shapely
-from hypothesis import given
+from hypothesis import given, settings
 
 from builds.making.blank import BlankSet
 from builds.making.blanks import make_blanks
@@ -54,6 +54,7 @@ def test_guards_are_plain_panels_and_named_among_them() -> None:
     assert "1 as guards" in part(parts, "plain panel").note
 
 
+@settings(max_examples=25)
 @given(designs())
 def test_the_list_holds_every_panel_and_one_connector_a_joint(design) -> None:
     structure = raise_structure(design)
@@ -141,6 +142,7 @@ def test_liners_cover_every_floor_and_lie_side_by_side(design) -> None:
         assert cloth.area == sum(box.area for box in boxes)
 
 
+@settings(max_examples=25)
 @given(designs())
 def test_liners_turn_up_at_inner_corners_by_no_more_than_the_play_there(design) -> None:
     structure = raise_structure(design)

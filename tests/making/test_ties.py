@@ -2,7 +2,7 @@
 
 from itertools import combinations
 
-from hypothesis import given
+from hypothesis import given, settings
 
 from builds.making.ties import (
     Where,
@@ -90,6 +90,7 @@ def test_the_allowance_is_one_in_ten_rounded_up() -> None:
     assert [spare(count) for count in (0, 1, 10, 40, 41)] == [0, 1, 1, 4, 5]
 
 
+@settings(max_examples=25)
 @given(designs())
 def test_every_corner_that_no_connector_holds_is_tied(design) -> None:
     structure = raise_structure(design)
@@ -119,6 +120,7 @@ def test_upper_floors_are_tied_along_every_edge_that_meets_floor_or_a_wall_below
     assert ties_at(structure, Where.FLOOR) == 2 * sum(len(edge) == 2 for edge in shared)
 
 
+@settings(max_examples=25)
 @given(designs())
 def test_every_place_to_tie_is_named_once_and_lies_on_its_panels(design) -> None:
     groups = ties_needed(raise_structure(design))
@@ -131,6 +133,7 @@ def test_every_place_to_tie_is_named_once_and_lies_on_its_panels(design) -> None
     assert count_ties(groups) == sum(spot.count for group in groups for spot in group.spots)
 
 
+@settings(max_examples=25)
 @given(designs())
 def test_every_lid_panel_hangs_on_one_seam_and_opens_on_another(design) -> None:
     for hung in lid_seams(raise_structure(design)):
