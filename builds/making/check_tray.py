@@ -134,19 +134,18 @@ class TrayCheck:
 
     def _beyond_faults(self) -> Iterator[str]:
         """Laps and flaps lie on a wall, below its top, short of its folds and doorways."""
-        for name, line, box, is_flap, corner in self._outside():
+        for name, line, box, is_flap, origin in self._outside():
             wall = next(
                 ((a, b) for a, b in self._walls.get(line, ()) if a <= box.x1 and box.x2 <= b), None
             )
             what = "flap" if is_flap else "lap"
-            if wall is None or (is_flap and corner not in wall):
+            if wall is None or (is_flap and origin not in wall):
                 yield f"{name}: a {what} lies where no wall is"
             elif any(box.x1 < b and a < box.x2 for a, b in self._doorways.get(line, ())):
                 yield f"{name}: a {what} covers a doorway"
             elif box.y2 > self._tray.wall_mm or box.y1 < (0 if is_flap else FOLD_CLEAR_MM):
                 yield f"{name}: a {what} is above the wall or in its fold"
-            elif any(_gap((end, end), (box.x1, box.x2)) < FOLD_CLEAR_MM for end in wall
-                     if not (is_flap and end == corner)):  # fmt: skip
+            elif (wall[1] - box.x2 if box.x1 >= origin else box.x1 - wall[0]) < FOLD_CLEAR_MM:
                 yield f"{name}: a {what} reaches the fold at the wall's end"
 
     def _layer_faults(self) -> Iterator[str]:
@@ -213,13 +212,16 @@ class TrayCheck:
         return any(a <= fold_at[0] and fold_at[1] <= b for a, b in doorways)
 
     def _outside(self) -> list[tuple[str, Line, Box, bool, int]]:
-        """All that lies outside walls: (blank, line, plastic, whether a flap, corner)."""
+        """All that lies outside walls: (blank, line, plastic, whether a flap, where it starts)."""
         found = []
         for blank, folded in self._folded:
             for panel in folded.standing:
+                line, start, end = (panel.side, panel.at), panel.folds[0][0], panel.folds[-1][1]
                 for box in panel.boxes:
-                    if not any(a <= box.x1 and box.x2 <= b for a, b in panel.folds):
-                        found.append((blank.name, (panel.side, panel.at), box, False, 0))
+                    if box.x1 >= end or box.x2 <= start:
+                        found.append(
+                            (blank.name, line, box, False, end if box.x1 >= end else start)
+                        )
             for flap in folded.flaps:
                 for box in flap.boxes:
                     found.append((blank.name, (flap.side, flap.at), box, True, flap.corner))

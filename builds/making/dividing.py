@@ -9,7 +9,8 @@ every number of strips worth trying are compared. That gives few pieces, not pro
 """
 
 from collections.abc import Iterable, Iterator
-from itertools import combinations, pairwise
+from functools import cache
+from itertools import combinations, islice, pairwise
 
 from builds.making.blank import Flute, SheetSize
 from builds.making.partition import Cost, add_up, partition
@@ -41,6 +42,10 @@ def _merged(pieces: list[Rect], divider: "Divider") -> list[Rect]:
 # More strips than the narrow side of the sheet asks for, to get round doorways.
 SPARE_STRIPS = 2
 
+# So many numbers of strips are compared each way, from the fewest that work. More strips are
+# better only if they are as narrow as pieces cut the other way, and that way is tried too.
+WAYS_TRIED = 3
+
 
 class Divider:
     """Divides the rectangles of one tray. Remembers every rectangle it was asked about.
@@ -52,32 +57,34 @@ class Divider:
     def __init__(self, edge: TrayEdge, wall_mm: int, sheet: SheetSize, overlap_mm: int) -> None:
         self._edge = edge
         self._wall_mm = wall_mm
-        self._sheet_sides = sorted((sheet.width_mm, sheet.height_mm))
         self._sheet = sheet
+        self._sheet_sides = sorted((sheet.width_mm, sheet.height_mm))
         self._overlap_mm = overlap_mm
         self.least_mm = 2 * overlap_mm + NOTCH_MM
         self.doorway_margin_mm = overlap_mm + NOTCH_MM
-        self._pieces: dict[Rect, tuple[Rect, ...]] = {}
-        self._costs: dict[Rect, Cost] = {}
+        self.fits = cache(self._fits)
+        self.pieces = cache(self._pieces)
+        self.cost = cache(self._cost)
+        self._piece_cost = cache(self._cost_of_piece)
+        self._in_a_row = cache(self._cut_in_a_row)
 
-    def pieces(self, rect: Rect) -> tuple[Rect, ...]:
-        """The rectangle itself if it fits the sheet, else few pieces of it; none if none fit."""
-        if rect not in self._pieces:
-            self._pieces[rect] = self._divided(rect)
-        return self._pieces[rect]
-
-    def cost(self, rect: Rect) -> Cost:
-        """(cannot be made, doorways cut by a seam, slivers, pieces, seams' length twice)."""
-        if rect not in self._costs:
-            pieces = self.pieces(rect)
-            self._costs[rect] = add_up(map(self._piece_cost, pieces)) if pieces else (1, 0, 0, 0, 0)
-        return self._costs[rect]
-
-    def fits(self, piece: Rect) -> bool:
+    def _fits(self, piece: Rect) -> bool:
         """Whether a piece with its walls and tabs can be cut from the sheet, either way round."""
         width = piece.width_mm + sum(self._beside(piece, side) for side in (Side.W, Side.E))
         height = piece.height_mm + sum(self._beside(piece, side) for side in (Side.N, Side.S))
         return any(self._sheet.takes(width, height, flute) for flute in Flute)
+
+    def _pieces(self, rect: Rect) -> tuple[Rect, ...]:
+        """The rectangle itself if it fits the sheet, else few pieces of it; none if none fit."""
+        if self.fits(rect):
+            return (rect,)
+        ways = [way for across in (Side.W, Side.N) for way in self._ways(rect, across)]
+        return min(ways, key=self._sum, default=())
+
+    def _cost(self, rect: Rect) -> Cost:
+        """(cannot be made, doorways cut by a seam, slivers, pieces, seams' length twice)."""
+        pieces = self.pieces(rect)
+        return self._sum(pieces) if pieces else (1, 0, 0, 0, 0)
 
     def doorways_cut(self, pieces: Iterable[Rect]) -> int:
         """How many doorways have a seam too near."""
@@ -90,7 +97,7 @@ class Divider:
         joined = walled < piece.along(side).length_mm
         return max(wall, self._overlap_mm) if joined else wall
 
-    def _piece_cost(self, piece: Rect) -> Cost:
+    def _cost_of_piece(self, piece: Rect) -> Cost:
         walls = walls_of(piece, self._edge)
         clashes = sum(self._clashes(wall) for wall in walls)
         sliver = min(piece.width_mm, piece.height_mm) < self.least_mm
@@ -107,29 +114,26 @@ class Divider:
             for doorway in wall.doorways
         )
 
-    def _divided(self, rect: Rect) -> tuple[Rect, ...]:
-        if self.fits(rect):
-            return (rect,)
-        ways = [way for across in (Side.W, Side.N) for way in self._ways(rect, across)]
-        return min(ways, key=lambda way: add_up(map(self._piece_cost, way)), default=())
+    def _sum(self, pieces: tuple[Rect, ...]) -> Cost:
+        return add_up(map(self._piece_cost, pieces))
 
     def _ways(self, rect: Rect, across: Side) -> Iterator[tuple[Rect, ...]]:
-        """Cut into strips from the named side to the opposite one, and each strip into pieces."""
-        for count in self._counts(rect, across):
-            strips = self._cut(rect, across, count)
-            pieces = [self._shortened(strip, across) for strip in strips]
-            if strips and all(pieces):
-                yield tuple(piece for some in pieces for piece in some)
-            if strips and all(map(self.fits, strips)):
-                return
+        """The rectangle in pieces, from the fewest strips that work to a few more."""
+        found = (self._in_strips(rect, across, count) for count in self._counts(rect, across))
+        return islice(filter(None, found), WAYS_TRIED)
 
-    def _shortened(self, strip: Rect, across: Side) -> tuple[Rect, ...]:
+    def _in_strips(self, rect: Rect, across: Side, count: int) -> tuple[Rect, ...]:
+        """Cut into strips from the named side to the opposite one, and each strip into pieces."""
+        strips = self._cut(rect, across, count)
+        rows = [self._in_a_row(strip, across.beside[0]) for strip in strips]
+        return tuple(piece for row in rows for piece in row) if all(rows) else ()
+
+    def _cut_in_a_row(self, strip: Rect, across: Side) -> tuple[Rect, ...]:
         """The strip cut straight across into as few pieces as fit."""
         if self.fits(strip):
             return (strip,)
-        other = across.beside[0]
-        for count in self._counts(strip, other):
-            pieces = self._cut(strip, other, count)
+        for count in self._counts(strip, across):
+            pieces = self._cut(strip, across, count)
             if pieces and all(map(self.fits, pieces)):
                 return pieces
         return ()

@@ -1,7 +1,6 @@
 """Where to cut a length into parts that are neither too long nor too short."""
 
-from collections.abc import Sequence
-from functools import cache
+from collections.abc import Iterable, Sequence
 
 from builds.making.piece import Stretch
 
@@ -10,47 +9,50 @@ HANDY_MM = 10
 
 
 def place_seams(
-    whole: Stretch, most: Sequence[int], least: int, kept_clear: Sequence[Stretch]
+    whole: Stretch, most: Sequence[int], least: int, kept_clear: Iterable[Stretch]
 ) -> tuple[int, ...] | None:
     """Seams between parts of at least ``least`` and at most ``most`` each, in their order.
 
-    None lies inside a ``kept_clear`` stretch (at its end is allowed). The first seam is as near as
+    None lies inside a ``kept_clear`` stretch; at its end is allowed. The first seam is as near as
     can be to its share in proportion to ``most``, then the second, and so on. None if there is no
     way.
+
+    First come, from the last seam to the first, all places from which the rest can be cut. So no
+    choice has to be taken back.
     """
-    shares = _shares(whole, most)
-
-    @cache
-    def following(index: int, position: int) -> tuple[int, ...] | None:
-        if index == len(shares):
-            return () if least <= whole.end - position <= most[-1] else None
-        limits = (position + least, position + most[index], whole.end - sum(most[index + 1 :]))
-        for seam in _by_nearness(shares[index], limits, kept_clear):
-            if least <= seam - position <= most[index]:
-                rest = following(index + 1, seam)
-                if rest is not None:
-                    return (seam, *rest)
-        return None
-
-    return following(0, whole.start)
+    allowed = _outside(whole, kept_clear)
+    places = [[Stretch(whole.end, whole.end)]]
+    for longest in reversed(most[1:]):
+        before = [Stretch(a - longest, b - least) for a, b in places[0] if longest >= least]
+        places.insert(0, [both for one in before for both in _shared(one, allowed)])
+    seams = [whole.start]
+    for share, longest, good in zip(_shares(whole, most), most, places, strict=True):
+        reach = Stretch(seams[-1] + least, seams[-1] + longest)
+        near = [min(max(share, a), b) for one in good for a, b in _shared(reach, [one])]
+        if not near:
+            return None
+        seams.append(min(near, key=lambda seam: (abs(seam - share), seam)))
+    return tuple(seams[1:-1])
 
 
 def _shares(whole: Stretch, most: Sequence[int]) -> list[int]:
+    """Where each part would end if all were as full."""
     total = max(1, sum(most))
-    return [
-        whole.start + round(whole.length_mm * sum(most[: index + 1]) / total / HANDY_MM) * HANDY_MM
-        for index in range(len(most) - 1)
-    ]
+    ends = [whole.length_mm * sum(most[: index + 1]) / total for index in range(len(most))]
+    return [whole.start + round(end / HANDY_MM) * HANDY_MM for end in ends]
 
 
-def _by_nearness(share: int, limits: Sequence[int], kept_clear: Sequence[Stretch]) -> list[int]:
-    """Positions worth trying, the nearest to the share first."""
-    candidates = {share, *limits, *(end for clear in kept_clear for end in clear)}
-    return sorted(
-        (
-            seam
-            for seam in candidates
-            if not any(clear.start < seam < clear.end for clear in kept_clear)
-        ),
-        key=lambda seam: (abs(seam - share), seam),
-    )
+def _outside(whole: Stretch, kept_clear: Iterable[Stretch]) -> list[Stretch]:
+    """What is left of a length, ends included, without the insides of some stretches."""
+    left, start = [], whole.start
+    for clear in sorted(kept_clear):
+        if clear.start >= start:
+            left.append(Stretch(start, clear.start))
+        start = max(start, clear.end)
+    return [*left, Stretch(start, max(start, whole.end))]
+
+
+def _shared(one: Stretch, others: Iterable[Stretch]) -> list[Stretch]:
+    """What one stretch shares with others; a single point counts."""
+    both = [Stretch(max(one.start, other.start), min(one.end, other.end)) for other in others]
+    return [stretch for stretch in both if stretch.start <= stretch.end]
