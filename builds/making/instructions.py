@@ -137,8 +137,8 @@ def floor_words(placement: Placement, structure: Structure, *, level: int) -> Wo
 def divider_words(placement: Placement, structure: Structure, *, level: int, tier: int) -> Words:
     panels = counted(len(placement.places), PLAIN_PANEL)
     slot = (
-        "Where a divider's end meets the tray's wall, cut that wall from its top down to the "
-        "fold, as wide as the wire.",
+        "Where a divider's end meets the tray's wall, cut that wall from its top down to just "
+        "above the fold, as wide as the wire.",
     )
     return Words(
         f"Stand a divider on {the_level(level)}{_tier(tier)}",

@@ -29,7 +29,7 @@ from habitats.structure.structure import Role, Structure
 MM_PER_M = 1000
 
 # Loop tensile strength is declared by IEC 62275; which rating suits is common practice, no source.
-TIE_NOTE = "about 200 mm long, loop tensile strength (IEC 62275) 80 N or more"
+TIE_NOTE = "about 200 mm (8 in) long, loop tensile strength (IEC 62275) 80 N or more"
 
 
 class Kind(StrEnum):
