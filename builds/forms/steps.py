@@ -145,7 +145,7 @@ class RampForm(StepForm):
         coerce=int,
         empty_value=None,
         required=False,
-        choices=[("", "as few as the slope allows")]
+        choices=[("", "fewest for the slope")]
         + [(str(count), str(count)) for count in range(1, MOST_RAMP_PANELS + 1)],
     )
     overlap_squares = forms.IntegerField(label="Overlap, squares", min_value=1)

@@ -2,6 +2,8 @@
 
 from functools import lru_cache, partial
 
+from builds.drawing.corner import corner_picture
+from builds.drawing.space import Corner
 from builds.making.blanks import make_blanks
 from builds.making.reckoning import Reckoning, reckon
 from habitats import measures
@@ -23,6 +25,11 @@ def sheet_pieces(structure: Structure) -> int:
     return _sheet_pieces(structure.design, limits())
 
 
+def corner_view(structure: Structure, corner: Corner) -> str:
+    """The structure seen from a raised corner."""
+    return _corner_view(structure.design, limits(), corner)
+
+
 @lru_cache(maxsize=KEPT)
 def _reckoned(shape: Shape, limits: Limits, units: str) -> Reckoning:
     return reckon(shape, limits, lengths=partial(measures.length, units=units))
@@ -32,3 +39,9 @@ def _reckoned(shape: Shape, limits: Limits, units: str) -> Reckoning:
 def _sheet_pieces(shape: Shape, limits: Limits) -> int:
     structure = structure_of(shape)
     return sum(blank.quantity for blank in make_blanks(structure).blanks) if structure else 0
+
+
+@lru_cache(maxsize=KEPT)
+def _corner_view(shape: Shape, limits: Limits, corner: Corner) -> str:
+    structure = structure_of(shape)
+    return corner_picture(structure, corner=corner) if structure else ""

@@ -6,10 +6,10 @@ from functools import cached_property
 from typing import NamedTuple, Self
 from urllib.parse import urlencode
 
-from builds.drawing.corner import corner_picture
 from builds.drawing.draft import draft_picture, window_of
+from builds.drawing.space import Corner
 from builds.forms import steps
-from builds.models.reckonings import sheet_pieces
+from builds.models.reckonings import corner_view, sheet_pieces
 from builds.views.figures import (
     Figure,
     Said,
@@ -41,10 +41,11 @@ WIDE, WIDER = 9, 15  # columns shown, from which cells are drawn smaller on a la
 
 
 class Looking(NamedTuple):
-    """Which level and which tool; both go along with every step."""
+    """Which level, with which tool, and from which corner; all go along with every step."""
 
     level: int = 0
     tool: str = FLOOR
+    corner: Corner = Corner.SE
 
     @classmethod
     def read(cls, given: Mapping[str, str]) -> Self:
@@ -54,11 +55,23 @@ class Looking(NamedTuple):
         return cls(
             int(level) if level.isascii() and level.isdigit() and len(level) < 3 else 0,
             tool if tool in TOOLS else FLOOR,
+            corner_named(given.get("corner", "")),
         )
 
     @property
     def query(self) -> str:
-        return "?" + urlencode({"level": self.level, "tool": self.tool})
+        return "?" + urlencode({"level": self.level, "tool": self.tool, "corner": self.corner.name})
+
+    @property
+    def turned(self) -> Self:
+        """From the next corner, going round by way of the south-west."""
+        round_ = (Corner.SE, Corner.SW, Corner.NW, Corner.NE)
+        return self._replace(corner=round_[(round_.index(self.corner) + 1) % len(round_)])
+
+
+def corner_named(name: str) -> Corner:
+    """The corner of this name, or the south-east."""
+    return Corner[name] if name in Corner.__members__ else Corner.SE
 
 
 class Tab(NamedTuple):
@@ -111,7 +124,7 @@ class BoardPage:
         elif isinstance(form, steps.RemoveLevelForm):
             level = max(0, level - 1)
         tool = FLOOR if isinstance(form, steps.AddLevelForm) else self.looking.tool
-        page = BoardPage(self.design, self.units, Looking(level, tool))
+        page = BoardPage(self.design, self.units, self.looking._replace(level=level, tool=tool))
         page.moved = (moved.rows, moved.cols)
         page.focus = _focus_after(form, moved)
         return page.announcing(form.told())
@@ -146,7 +159,7 @@ class BoardPage:
         shape = self.design.last_sound_shape()
         return structure_of(shape) if shape else None
 
-    @property
+    @cached_property
     def figures(self) -> list[Figure]:
         if self.structure is None:
             return []
@@ -160,12 +173,14 @@ class BoardPage:
         """Too large for the view and the blanks to be worked out within one step: they follow."""
         return self.structure is not None and is_large(self.structure)
 
-    @property
+    @cached_property
     def corner(self) -> str:
         """The view from a raised corner; empty while nothing can be made, or it follows."""
-        return corner_picture(self.structure) if self.structure and not self.is_large else ""
+        if self.structure is None or self.is_large:
+            return ""
+        return corner_view(self.structure, self.looking.corner)
 
-    @property
+    @cached_property
     def warnings(self) -> tuple[Caution, ...]:
         return () if self.faults or self.structure is None else warnings_for(self.structure)
 
@@ -182,7 +197,7 @@ class BoardPage:
         guards = stands.guards if stands else self.shape.guards or ()
         return draft_picture(self.shape, self.looking.level, guards, limits=limits())
 
-    @property
+    @cached_property
     def grid(self) -> list[GridRow]:
         make = {FLOOR: floor_grid, DIVIDERS: divider_grid, RAMPS: ramp_grid}[self.looking.tool]
         return make(self.shape, self.looking.level)

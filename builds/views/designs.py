@@ -9,9 +9,10 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from builds.drawing.corner import corner_picture
 from builds.forms.designs import FindForm, NameForm, NewDesignForm
+from builds.models.reckonings import corner_view as seen_from
 from builds.models.reckonings import sheet_pieces
+from builds.views.board_page import corner_named
 from builds.views.design_list import cards_of
 from builds.views.design_sheet import DesignSheet
 from habitats.access import coordinator_or_403, member_or_403
@@ -56,7 +57,8 @@ def corner_view(request: HttpRequest, code: str) -> HttpResponse:
     structure = structure_of(shape) if shape else None
     if structure is None:
         raise Http404("There is nothing to show until the drawing can be made.")
-    context = {"corner": corner_picture(structure), "pieces": sheet_pieces(structure)}
+    corner = seen_from(structure, corner_named(request.GET.get("corner", "")))
+    context = {"corner": corner, "pieces": sheet_pieces(structure)}
     return render(request, "builds/_corner.html", context)
 
 

@@ -14,8 +14,8 @@ from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
 
 Lengths = Callable[[int], str]
-# Of more panels than this, the view from a corner is drawn by a request of its own.
-MOST_PANELS_AT_ONCE = 120
+# Of more panels and cells than this, the view from a corner is drawn by a request of its own.
+MOST_AT_ONCE = 100
 
 
 class Figure(NamedTuple):
@@ -28,7 +28,8 @@ class Figure(NamedTuple):
 
 def is_large(structure: Structure) -> bool:
     """Too large for its view and blanks to be worked out within one step on the board."""
-    return len(structure.panels) > MOST_PANELS_AT_ONCE
+    cells = sum(len(level.cells) for level in structure.design.levels)
+    return len(structure.panels) + cells > MOST_AT_ONCE
 
 
 def lengths_in(units: str) -> Lengths:

@@ -104,6 +104,15 @@
     for (const one of all) one.tabIndex = one === now ? 0 : -1;
     const box = document.getElementById("plan-box");
     box.classList.toggle("fits", box.scrollWidth <= box.clientWidth);
+    if (now) reveal(now, box);
+  }
+
+  /* Of a plan larger than its box, show the part where there is something to press. */
+  function reveal(button, box) {
+    const [x, y] = middle(button);
+    const seen = box.getBoundingClientRect();
+    if (x < seen.left || x > seen.right) box.scrollLeft += x - (seen.left + seen.width / 2);
+    if (y < seen.top || y > seen.bottom) box.scrollTop += y - (seen.top + seen.height / 2);
   }
 
   const WAYS = { ArrowUp: [0, -1], ArrowDown: [0, 1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] };

@@ -27,7 +27,7 @@ def test_a_step_without_script_ends_at_the_board_looking_at_the_same(take, make_
     response = take(design, "cells", cell="0,2", level="0", tool="floor")
 
     assert response.status_code == 302
-    assert response.url == f"/designs/{design.code}/board/?level=0&tool=floor"
+    assert response.url == f"/designs/{design.code}/board/?level=0&tool=floor&corner=SE"
     assert Cell(0, 2) in shape_of(design).ground.cells
 
 
@@ -139,7 +139,7 @@ def test_levels_ramps_dividers_lid_and_guards_are_drawn_step_by_step(take, make_
 def test_a_new_level_is_looked_at_with_the_tool_for_its_floor(take, make_drawn):
     response = take(make_drawn(), "add-level", level="0", tool="ramps")
 
-    assert response.url.endswith("?level=1&tool=floor")
+    assert "?level=1&tool=floor&" in response.url
 
 
 def test_a_ramp_is_made_of_more_panels_and_taken_away(take, make_drawn, shape_of):
@@ -195,7 +195,17 @@ def test_a_ramp_with_more_overlap_than_squares_is_refused_beside_the_plan(
 def test_a_level_or_tool_that_is_not_there_shows_the_ground(client_of, coordinator, make_drawn):
     response = board_of(client_of(coordinator), make_drawn(), level="99", tool="saw")
 
-    assert response.context["page"].looking == (0, "floor")
+    assert response.context["page"].looking[:2] == (0, "floor")
+
+
+def test_the_view_is_turned_and_stays_so_through_a_step(take, client_of, coordinator, make_drawn):
+    design = make_drawn(["##"])
+
+    turned = board_of(client_of(coordinator), design, corner="SE").context["page"].looking.turned
+    response = take(design, "cells", cell="0,2", **turned._asdict() | {"corner": "SW"})
+
+    assert turned.corner.name == "SW"
+    assert response.url.endswith("&corner=SW")
 
 
 def test_only_edges_with_lower_floor_beyond_are_offered_for_ramps(
