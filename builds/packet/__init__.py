@@ -1,0 +1,14 @@
+"""The printed set of a design: what a volunteer needs to build it, as a page and as a PDF.
+
+packet = packet_of(reckoning, label, options)    # values and finished pictures, no clock
+page = printed(packet)                           # HTML for paper
+pdf = pdf_from(page)                             # tagged PDF, the same bytes each time
+"""
+
+from builds.packet.assemble import packet_of
+from builds.packet.options import Options, Paper, Section
+from builds.packet.pdf import pdf_from
+from builds.packet.printed import printed
+from builds.packet.values import Label, Packet
+
+__all__ = ["Label", "Options", "Packet", "Paper", "Section", "packet_of", "pdf_from", "printed"]

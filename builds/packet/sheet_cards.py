@@ -1,0 +1,62 @@
+"""Sheet plans for the packet: sheets that are cut alike are drawn once."""
+
+from collections import Counter
+from collections.abc import Callable, Iterable
+from itertools import count
+
+from builds.cutting import Cut, NotSeparable, Sheet, cut_sequence
+from builds.drawing.sheets import sheet_picture
+from builds.making.blank import Blank
+from builds.packet.ink import inked
+from builds.packet.options import Options
+from builds.packet.values import CutLine, SheetCard
+from builds.sheets import SheetPlan, sheet_plan
+
+# Questions after which the search for fewer sheets ends. Counted and not timed, so that one
+# design has one sheet plan on every machine and every day.
+PATIENCE = 20_000
+
+
+def sheet_cards(blanks: Iterable[Blank], options: Options) -> tuple[SheetCard, ...]:
+    laid = sheet_plan(blanks, stop=_asked_more_than(PATIENCE))
+    alike = Counter(laid.plan.sheets)
+    return tuple(_card(sheet, copies, laid, options) for sheet, copies in alike.items())
+
+
+def _asked_more_than(times: int) -> Callable[[], bool]:
+    asked = count()
+    return lambda: next(asked) >= times
+
+
+def _card(sheet: Sheet, copies: int, laid: SheetPlan, options: Options) -> SheetCard:
+    names = laid.names
+    pieces = Counter(names[one.piece] for one in sheet.placements)
+    picture = sheet_picture(sheet, names.__getitem__, lengths=options.lengths)
+    return SheetCard(
+        copies=copies,
+        size_mm=(sheet.stock.width, sheet.stock.height),
+        picture=inked(picture, options),
+        pieces=tuple(pieces.items()),
+        cuts=_cut_lines(sheet),
+    )
+
+
+def _cut_lines(sheet: Sheet) -> tuple[CutLine, ...]:
+    try:
+        cuts = cut_sequence(sheet)
+    except NotSeparable:
+        return ()
+    # A sheet is drawn lying on its long side: what runs down the sheet then runs across the paper.
+    is_lying = sheet.stock.height > sheet.stock.width
+    return tuple(_cut_line(cut, is_lying) for cut in cuts)
+
+
+def _cut_line(cut: Cut, is_lying: bool) -> CutLine:
+    """Where to lay the straightedge on the part that is being cut, as it is drawn."""
+    runs_down = cut.x1 == cut.x2
+    return CutLine(
+        number=cut.number,
+        is_down=runs_down != is_lying,
+        from_edge_mm=cut.x1 - cut.part.x if runs_down else cut.y1 - cut.part.y,
+        length_mm=cut.part.height if runs_down else cut.part.width,
+    )

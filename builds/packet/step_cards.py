@@ -1,0 +1,32 @@
+"""The steps of the packet, each with its picture and the steps it needs by their numbers."""
+
+from builds.drawing.steps import step_picture
+from builds.making.reckoning import Reckoning
+from builds.packet.ink import inked
+from builds.packet.options import Options
+from builds.packet.values import StepCard
+
+
+def step_cards(reckoning: Reckoning, options: Options) -> tuple[StepCard, ...]:
+    steps = reckoning.steps
+    numbers = {step.id: number for number, step in enumerate(steps, start=1)}
+    return tuple(
+        StepCard(
+            number=index + 1,
+            step=step,
+            needs=tuple(sorted(numbers[need] for need in step.needs)),
+            picture=_picture(reckoning, index, options),
+        )
+        for index, step in enumerate(steps)
+    )
+
+
+def _picture(reckoning: Reckoning, index: int, options: Options) -> str:
+    picture = step_picture(
+        reckoning.structure,
+        reckoning.blanks,
+        reckoning.steps,
+        index,
+        lengths=options.lengths,
+    )
+    return inked(picture, options)

@@ -1,0 +1,194 @@
+"""The packet as values: what each section prints, lengths in millimetres, pictures finished.
+
+Pictures are whole SVG elements, safe to put into a page as they are.
+"""
+
+from dataclasses import dataclass
+from itertools import groupby
+
+from builds.making.advice import PRACTICE, Advice
+from builds.making.blank import Blank
+from builds.making.inspection import Point
+from builds.making.parts import Kind, Part, PartList
+from builds.making.step import Step
+from builds.packet.options import Options, Section
+from habitats.structure.ramp import Ramp
+from habitats.structure.warnings import Caution
+
+# A blank so many times as long as wide leaves room for a second one beside it.
+SLIM = 1.4
+
+
+@dataclass(frozen=True, slots=True)
+class Label:
+    """What every page says: which design this is, and where to find it again.
+
+    ``printed_on`` is the day in words; the packet itself reads no clock.
+    """
+
+    name: str
+    code: str
+    link: str
+    printed_on: str
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """The finished enclosure, and what it asks of people.
+
+    ``size_mm`` is width, depth and height over all. Minutes are of one person; ``pair_minutes``
+    of them take two people.
+    """
+
+    picture: str
+    plans: tuple[str, ...]
+    size_mm: tuple[int, int, int]
+    ground_mm2: int
+    upper_mm2: int
+    species: str
+    bench_minutes: int
+    assembly_minutes: int
+    pair_minutes: int
+
+    @property
+    def minutes(self) -> int:
+        return self.bench_minutes + self.assembly_minutes
+
+
+@dataclass(frozen=True, slots=True)
+class StepCard:
+    """A step with its place in the order, counted from 1; ``needs`` are such numbers too."""
+
+    number: int
+    step: Step
+    needs: tuple[int, ...]
+    picture: str
+
+
+@dataclass(frozen=True, slots=True)
+class CutLine:
+    """One cut across the part at hand: down or across it, so far from its left or top edge."""
+
+    number: int
+    is_down: bool
+    from_edge_mm: int
+    length_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCard:
+    """A stock sheet, so many of them cut alike; ``pieces`` are names and how often each."""
+
+    copies: int
+    size_mm: tuple[int, int]
+    picture: str
+    pieces: tuple[tuple[str, int], ...]
+    cuts: tuple[CutLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RampCard:
+    """A ramp: from the side, its doorway panel and its panels to bend, strip and towel.
+
+    ``towel_cut`` is the cloth before it is folded, (width, length).
+    """
+
+    name: str
+    place: str
+    ramp: Ramp
+    side_picture: str
+    cut_picture: str
+    bend_picture: str
+    towel_cut: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class BlankCard:
+    """A piece to cut from sheet; ``joined_to`` names what it is taped to."""
+
+    blank: Blank
+    picture: str
+    joined_to: tuple[str, ...]
+
+    @property
+    def shape(self) -> str:
+        """Two ``tall`` ones stand side by side on a page and two ``wide`` ones one above the
+        other; a ``square`` one fills it.
+        """
+        width, height = self.blank.width_mm, self.blank.height_mm
+        if height > SLIM * width:
+            return "tall"
+        return "wide" if width > SLIM * height else "square"
+
+
+@dataclass(frozen=True, slots=True)
+class PartGroup:
+    """Parts that are stored together."""
+
+    heading: str
+    parts: tuple[Part, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Packet:
+    """Everything that is printed. Sections that were not asked for are empty."""
+
+    label: Label
+    options: Options
+    qr: str
+    cover: Cover
+    cautions: tuple[Advice, ...]
+    warnings: tuple[Caution, ...]
+    parts: PartList
+    sheets: tuple[SheetCard, ...]
+    blanks: tuple[BlankCard, ...]
+    unmade: tuple[str, ...]
+    ramps: tuple[RampCard, ...]
+    cards: tuple[StepCard, ...]
+    first_use: tuple[Advice, ...]
+    care: tuple[Advice, ...]
+    inspection: tuple[Point, ...]
+
+    @property
+    def no_source(self) -> str:
+        """What advice names as its source when there is none: said once, below the advice."""
+        return PRACTICE
+
+    @property
+    def sections(self) -> tuple[Section, ...]:
+        """What is printed, in order. There is no page about ramps where there is none."""
+        nothing = set() if self.has_ramp else {Section.RAMPS}
+        return tuple(one for one in Section if one in self.options.sections - nothing)
+
+    @property
+    def has_ramp(self) -> bool:
+        return self.parts.panels.ramp > 0
+
+    @property
+    def part_groups(self) -> tuple[PartGroup, ...]:
+        groups = (PartGroup(_KINDS[kind], self.parts.of_kind(kind)) for kind in Kind)
+        return tuple(group for group in groups if group.parts)
+
+    @property
+    def blank_pages(self) -> tuple[tuple[BlankCard, ...], ...]:
+        """Blanks in twos of one shape, as they share pages."""
+        pages: list[tuple[BlankCard, ...]] = []
+        for shape, group in groupby(self.blanks, key=lambda card: card.shape):
+            cards = tuple(group)
+            each = 1 if shape == "square" else 2
+            pages += [cards[i : i + each] for i in range(0, len(cards), each)]
+        return tuple(pages)
+
+    @property
+    def step_pages(self) -> tuple[tuple[StepCard, ...], ...]:
+        """The steps as they share pages."""
+        each = self.options.steps_a_page
+        return tuple(self.cards[i : i + each] for i in range(0, len(self.cards), each))
+
+
+_KINDS = {
+    Kind.PANEL: "Panels",
+    Kind.FASTENING: "Fastenings",
+    Kind.SHEET: "From sheet",
+    Kind.CLOTH: "Cloth",
+}
