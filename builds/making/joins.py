@@ -6,9 +6,8 @@ other sits in the carrier. All of it is taped. Where two walls meet at an inner 
 holds them.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
-from itertools import permutations
 
 from builds.making.pattern import NOTCH_MM
 from builds.making.piece import Piece, PieceWall, Rect, Stretch, Tab
@@ -57,11 +56,8 @@ def _seams(
 ) -> list[Seam]:
     """Every seam with its better carrier; those that run east and west first."""
     touching: dict[frozenset[int], list[Seam]] = {}
-    for one, other in permutations(range(len(floors)), 2):
-        for side in Side:
-            if along := _touch(floors[one], floors[other], side):
-                seam = Seam(one, other, side, along)
-                touching.setdefault(frozenset((one, other)), []).append(seam)
+    for seam in _both_ways(floors):
+        touching.setdefault(frozenset((seam.carrier, seam.other)), []).append(seam)
 
     def preference(seam: Seam) -> tuple[bool, bool, int, int]:
         """A full tab, one that makes its blank no larger, the smaller piece, the first."""
@@ -73,12 +69,19 @@ def _seams(
     return sorted(chosen, key=lambda seam: seam.side in (Side.W, Side.E))
 
 
-def _touch(one: Rect, other: Rect, side: Side) -> Stretch | None:
-    """Where another floor goes on beyond a side of one."""
-    a, b = one.along(side), other.along(side)
-    along = Stretch(max(a.start, b.start), min(a.end, b.end))
-    touches = one.at(side) == other.at(side.opposite) and along.length_mm > 0
-    return along if touches else None
+def _both_ways(floors: Sequence[Rect]) -> Iterator[Seam]:
+    """Each seam twice: once for either piece as its carrier."""
+    facing: dict[tuple[Side, int], list[int]] = {}
+    for index, floor in enumerate(floors):
+        for side in Side:
+            facing.setdefault((side, floor.at(side)), []).append(index)
+    for index, floor in enumerate(floors):
+        for side in Side:
+            for other in facing.get((side.opposite, floor.at(side)), ()):
+                a, b = floor.along(side), floors[other].along(side)
+                along = Stretch(max(a.start, b.start), min(a.end, b.end))
+                if along.length_mm > 0:
+                    yield Seam(index, other, side, along)
 
 
 def _depth(seam: Seam, floors: Sequence[Rect], overlap_mm: int) -> int:

@@ -17,6 +17,9 @@ from builds.making.piece import Rect
 from builds.making.walls import TrayEdge
 from habitats.structure.lattice import Side
 
+# A square of the grid: (column, row).
+Square = tuple[int, int]
+
 # What a rectangle costs, worst first; partitions add up their rectangles' costs.
 Cost = tuple[int, ...]
 
@@ -25,7 +28,7 @@ FEW_CORNERS = 6
 
 # Looking at this many grid squares, counted again for each choice tried, is enough. It bounds the
 # time for floors with very many inner corners.
-MOST_LOOKS = 150_000
+MOST_LOOKS = 100_000
 
 
 class Grid(NamedTuple):
@@ -33,7 +36,7 @@ class Grid(NamedTuple):
 
     xs: tuple[int, ...]
     ys: tuple[int, ...]
-    floor: frozenset[tuple[int, int]]
+    floor: frozenset[Square]
 
 
 class _Corner(NamedTuple):
@@ -151,7 +154,7 @@ class _Cutter:
     def rectangles(self, choice: _Choice) -> Iterator[Rect]:
         level, upright = self._cuts(choice)
         xs, ys, floor = self._grid
-        seen: set[tuple[int, int]] = set()
+        seen: set[Square] = set()
         for west, north in self._reading_order:
             if (west, north) in seen:
                 continue
@@ -165,23 +168,18 @@ class _Cutter:
 
     def moves(self) -> list[tuple[int, ...]]:
         """What to flip: nothing but the order, one corner, or two that one straight cut serves."""
-        order = range(len(self.corners))
-        pairs = [
-            (one, other)
-            for one in order
-            for other in order
-            if one < other and self._on_one_cut(self.corners[one], self.corners[other])
-        ]
-        return [(), *((index,) for index in order), *pairs]
+        served: dict[tuple[bool, frozenset[Square]], list[int]] = {}
+        for index, corner in enumerate(self.corners):
+            served.setdefault((True, frozenset(self._level_run(corner, set()))), []).append(index)
+            served.setdefault((False, frozenset(self._upright_run(corner, set()))), []).append(
+                index
+            )
+        pairs = [tuple(indexes) for indexes in served.values() if len(indexes) > 1]
+        return [(), *((index,) for index in range(len(self.corners))), *pairs]
 
-    def _on_one_cut(self, one: _Corner, other: _Corner) -> bool:
-        return set(self._level_run(one, set())) == set(self._level_run(other, set())) or set(
-            self._upright_run(one, set())
-        ) == set(self._upright_run(other, set()))
-
-    def _cuts(self, choice: _Choice) -> tuple[set[tuple[int, int]], set[tuple[int, int]]]:
-        level: set[tuple[int, int]] = set()
-        upright: set[tuple[int, int]] = set()
+    def _cuts(self, choice: _Choice) -> tuple[set[Square], set[Square]]:
+        level: set[Square] = set()
+        upright: set[Square] = set()
         for now_level in (choice.level_first, not choice.level_first):
             for corner, is_level in zip(self.corners, choice.level, strict=True):
                 if is_level is now_level and not _served(corner, level, upright):
@@ -191,7 +189,7 @@ class _Cutter:
                         upright.update(self._upright_run(corner, level))
         return level, upright
 
-    def _level_run(self, corner: _Corner, upright: set[tuple[int, int]]) -> list[tuple[int, int]]:
+    def _level_run(self, corner: _Corner, upright: set[Square]) -> list[Square]:
         """Edges of a level cut from a corner to the next wall or upright cut."""
         floor, row, step = self._grid.floor, corner.row, corner.step_x
         column = corner.column if step > 0 else corner.column - 1
@@ -204,7 +202,7 @@ class _Cutter:
             column += step
         return run
 
-    def _upright_run(self, corner: _Corner, level: set[tuple[int, int]]) -> list[tuple[int, int]]:
+    def _upright_run(self, corner: _Corner, level: set[Square]) -> list[Square]:
         """Edges of an upright cut from a corner to the next wall or level cut."""
         floor, column, step = self._grid.floor, corner.column, corner.step_y
         row = corner.row if step > 0 else corner.row - 1
@@ -218,7 +216,7 @@ class _Cutter:
         return run
 
 
-def _served(corner: _Corner, level: set[tuple[int, int]], upright: set[tuple[int, int]]) -> bool:
+def _served(corner: _Corner, level: set[Square], upright: set[Square]) -> bool:
     """Whether another corner's cut already runs along one of the corner's walls."""
     column = corner.column if corner.step_x > 0 else corner.column - 1
     row = corner.row if corner.step_y > 0 else corner.row - 1

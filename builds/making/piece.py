@@ -57,7 +57,9 @@ class Rect(NamedTuple):
 
     def at(self, side: Side) -> int:
         """The coordinate that stays the same along a side."""
-        return {Side.N: self.y1, Side.E: self.x2, Side.S: self.y2, Side.W: self.x1}[side]
+        if side in (Side.N, Side.S):
+            return self.y1 if side is Side.N else self.y2
+        return self.x1 if side is Side.W else self.x2
 
     def beside(self, side: Side, along: Stretch, near: int, far: int) -> "Rect":
         """The rectangle beside a side, ``near`` to ``far`` out from it."""
