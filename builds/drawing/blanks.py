@@ -11,8 +11,8 @@ from builds.drawing.styles import Letter, Style
 from builds.drawing.svg import finished, number, path_data
 from builds.making.blank import Blank, Flute, Hole, Line
 
-BLANK_WIDTH = 470.0
-BLANK_HEIGHT = 430.0
+BLANK_WIDTH = 390.0
+BLANK_HEIGHT = 390.0
 LARGEST_SCALE = 0.8
 
 INSIDE_WORDS = "this side becomes the inside"

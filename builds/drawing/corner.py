@@ -24,7 +24,7 @@ from habitats.structure.lattice import Place
 from habitats.structure.structure import Structure
 
 COARSE = 3  # squares of mesh drawn on a panel where all would be too many
-VIEW_WIDTH = 440.0
+VIEW_WIDTH = 430.0
 LARGEST_PANEL = 96.0  # units a panel takes at most
 MOST_JOINTS = 160  # more would be dots on dots
 NOTHING = Parts()

@@ -14,6 +14,9 @@ from math import atan2, degrees, hypot
 from builds.drawing.pen import Anchor, Pen, Point, width_of
 from builds.drawing.styles import Letter, Style
 
+# Lengths for a scale bar: round in millimetres, or in inches (1 inch is 25.4 mm).
+ROUND_MM = (2032, 2000, 1016, 1000, 508, 500, 254, 200, 127, 100, 51, 50, 25, 20, 10)
+
 Lengths = Callable[[int], str]
 
 TICK = 4.0  # half the length of an end stroke, across and up
@@ -40,7 +43,7 @@ def dimension(pen: Pen, start: Point, end: Point, offset: float, words: str) -> 
         _tick(pen, beside(point, offset), along, away)
     pen.line([beside(start, offset), beside(end, offset)], Style.DIMENSION)
     middle = ((start[0] + end[0]) / 2, (start[1] + end[1]) / 2)
-    _figure(pen, beside(middle, offset), along, words, length)
+    _figure(pen, beside(middle, offset), along, beside((0, 0), sign), words, length)
 
 
 def _tick(pen: Pen, at: Point, along: Point, away: Point) -> None:
@@ -48,15 +51,13 @@ def _tick(pen: Pen, at: Point, along: Point, away: Point) -> None:
     pen.line([(at[0] - dx, at[1] - dy), (at[0] + dx, at[1] + dy)], Style.THIN)
 
 
-def _figure(pen: Pen, at: Point, along: Point, words: str, length: float) -> None:
+def _figure(pen: Pen, at: Point, along: Point, outward: Point, words: str, length: float) -> None:
     """Words above the line, readable from below or from the right."""
     turn = degrees(atan2(along[1], along[0]))
     if turn > 89 or turn <= -91:
         turn -= 180 if turn > 0 else -180
     if width_of(words, Letter.FIGURE) > length - 2:
-        turn = -90.0 if abs(turn) < 45 else 0.0
-        dx, dy = (4.0, -6.0) if turn else (0.0, 4.0)
-        pen.text((at[0] + dx, at[1] + dy), words, Letter.FIGURE, Anchor.START, turn)
+        _running_figure(pen, (at[0] + outward[0] * 6, at[1] + outward[1] * 6), outward, 1, words)
         return
     upright = abs(turn) > 45
     dx, dy = (-GAP, 0.0) if upright else (0.0, -GAP)
@@ -132,8 +133,8 @@ def _end(block: list[float], least: float) -> float:
 
 def scale_bar(pen: Pen, at: Point, scale: float, lengths: Lengths, *, longest: float = 140) -> None:
     """A bar of a round length to measure by, alternately filled; ``scale`` is units a mm."""
-    rounds = (1000, 500, 200, 100, 50, 20, 10, 5)
-    whole = next((one for one in rounds if one * scale <= longest), rounds[-1])
+    fitting = [one for one in ROUND_MM if longest / 3 <= one * scale <= longest]
+    whole = min(fitting or ROUND_MM[-1:], key=lambda one: (_figures_in(lengths(one)), -one))
     x, y = at
     step = whole * scale / 4
     for quarter in range(4):
@@ -141,6 +142,11 @@ def scale_bar(pen: Pen, at: Point, scale: float, lengths: Lengths, *, longest: f
         corners = [(left, y), (left + step, y), (left + step, y + 5), (left, y + 5)]
         pen.area([corners], Style.SOLID if quarter % 2 == 0 else Style.INSIDE)
     pen.text((x + 4 * step + 6, y + 6), lengths(whole), Letter.FIGURE, Anchor.START)
+
+
+def _figures_in(words: str) -> int:
+    """How many figures other than nought are read: few for a round length."""
+    return sum(mark in "123456789" for mark in words)
 
 
 def north_mark(pen: Pen, at: Point) -> None:

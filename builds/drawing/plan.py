@@ -2,7 +2,7 @@
 
 from builds.drawing.dimension import ROW, Lengths, chain, dimension, north_mark, scale_bar
 from builds.drawing.lanes import COMPASS, lane_of
-from builds.drawing.pen import Pen, Point, Scaled
+from builds.drawing.pen import Pen, Point, Scaled, width_of
 from builds.drawing.styles import Letter, Style
 from builds.drawing.svg import finished
 from habitats.structure.lattice import Cell, Face, Place, Side, joints_of, wall_place
@@ -10,7 +10,7 @@ from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Panel, Role, Structure
 from habitats.structure.tray import Ring, TrayDoorway
 
-PLAN_WIDTH = 420.0  # units the longer side of a plan takes
+PLAN_WIDTH = 350.0  # units the longer side of a plan takes
 INSIDE_ROW = 27.0  # beyond the guards, which are drawn outside their wall
 LARGEST_SCALE = 0.3  # so that one cell does not fill a page
 
@@ -142,7 +142,8 @@ def _ramp(pen: Pen, mm: Scaled, ramp: Ramp, structure: Structure) -> None:
 def _ramp_below(mm: Scaled, ramp: Ramp, structure: Structure) -> None:
     """Where the ramp goes on outside this level's walls, a short way and dashed."""
     lane = lane_of(ramp, structure.design.panel)
-    foot, half = min(lane.foot, structure.design.panel.size_mm * 0.6), lane.half_width
+    # No farther than the first row of dimensions.
+    foot, half = min(lane.foot, (ROW - 4) / mm.scale), lane.half_width
     for across in (-half, half):
         mm.line([lane.at(0, across), lane.at(foot, across)], Style.HIDDEN)
     mm.line([lane.at(foot * 0.1), lane.at(foot)], Style.THIN)
@@ -229,17 +230,26 @@ def _dimensions(pen: Pen, mm: Scaled, structure: Structure, level: int, lengths:
     cells = structure.design.levels[level].cells
     size = structure.design.panel.size_mm
     west, north, east, south = (line * size for line in _extent(cells))
-    nw, ne, sw = mm.at((west, north)), mm.at((east, north)), mm.at((west, south))
-    cols = [mm.at((x, north)) for x in range(west, east + 1, size)]
-    rows = [mm.at((west, y)) for y in range(south, north - 1, -size)]
-    if len(cols) > 2:
-        chain(pen, cols, ROW, [lengths(size)] * (len(cols) - 1))
-    if len(rows) > 2:
-        chain(pen, rows, ROW, [lengths(size)] * (len(rows) - 1))
-    dimension(pen, nw, ne, 2 * ROW, lengths(east - west))
-    dimension(pen, sw, nw, 2 * ROW, lengths(south - north))
+    across = [mm.at((x, north)) for x in range(west, east + 1, size)]
+    down = [mm.at((west, y)) for y in range(south, north - 1, -size)]
+    for joints in (across, down):
+        _joint_chain(pen, joints, size, lengths)
     inner_w, inner_n, inner_e, inner_s = structure.trays[level].bounds
     left, right = mm.at((inner_w, south)), mm.at((inner_e, south))
     dimension(pen, left, right, -INSIDE_ROW, f"inside {lengths(inner_e - inner_w)}")
     top, bottom = mm.at((east, inner_n)), mm.at((east, inner_s))
     dimension(pen, bottom, top, -INSIDE_ROW, f"inside {lengths(inner_s - inner_n)}")
+
+
+def _joint_chain(pen: Pen, joints: list[Point], size: int, lengths: Lengths) -> None:
+    """Panel by panel and overall; where single ones would be too narrow to read, how many."""
+    count = len(joints) - 1
+    each, overall = lengths(size), lengths(count * size)
+    one = max(abs(joints[1][0] - joints[0][0]), abs(joints[1][1] - joints[0][1]))
+    if count == 1:
+        dimension(pen, joints[0], joints[-1], ROW, overall)
+    elif width_of(each, Letter.FIGURE) < one - 4:
+        chain(pen, joints, ROW, [each] * count)
+        dimension(pen, joints[0], joints[-1], 2 * ROW, overall)
+    else:
+        dimension(pen, joints[0], joints[-1], ROW, f"{count} × {each} = {overall}")

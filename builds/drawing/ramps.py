@@ -10,11 +10,12 @@ from builds.drawing.svg import finished
 from habitats.structure.design import PanelSize
 from habitats.structure.ramp import TOWEL_TUCK_MM, Ramp
 
-RAMP_WIDTH = 470.0
+RAMP_WIDTH = 410.0
 LARGEST_SCALE = 0.42
 UPPER_FLOOR_MM = 300  # of the upper level, left of the doorway
 MOST_LANDING_MM = 260  # of the floor beyond the foot
 ARC_MM = 210
+SECTION_WIDTH = 60.0
 
 
 def ramp_picture(ramp: Ramp, panel: PanelSize, *, lengths: Lengths) -> str:
@@ -102,8 +103,8 @@ def draw_ramp(pen: Pen, ramp: Ramp, panel: PanelSize, lengths: Lengths) -> None:
     _measures(pen, mm, side, lengths)
     foot = mm.at((0, ramp.rise_mm))
     below = foot[1] + 2 * ROW + 34
-    _section(pen, mm, side, (foot[0] + 10, below), lengths)
-    scale_bar(pen, (mm.at((-UPPER_FLOOR_MM, 0))[0], below + 92), mm.scale, lengths)
+    scale_bar(pen, (mm.at((-UPPER_FLOOR_MM, 0))[0], below - 22), mm.scale, lengths)
+    _section(pen, side, (foot[0], below + 14), lengths)
 
 
 def _surroundings(mm: Scaled, side: _Side, landing: float) -> None:
@@ -161,8 +162,8 @@ def _cover(pen: Pen, mm: Scaled, side: _Side) -> None:
     head = (side.head[0], -up)
     tucked = (head[0] - TOWEL_TUCK_MM, -up)
     mm.line([tucked, head, side.at(side.ramp.length_mm, up)], Style.TOWEL)
-    x, y = mm.at(tucked)
-    pen.text((x - 18, y - 8), "towel, tucked in", Letter.NOTE, Anchor.START)
+    wall, y = mm.at((min(0.0, side.head[0]), -up))
+    pen.text((wall - 6, y - 8), "towel, tucked in", Letter.NOTE, Anchor.END)
     opening = side.ramp.doorway_squares[1] * side.panel.pitch_mm
     x, y = mm.at((0, -opening))
     pen.text((x - 6, y + 12), "doorway", Letter.NOTE, Anchor.END)
@@ -197,14 +198,17 @@ def _angle(pen: Pen, mm: Scaled, side: _Side) -> None:
     pen.text((at[0] - 5, at[1] + 8), f"{side.ramp.slope_deg:.1f}°", Letter.LABEL, Anchor.END)
 
 
-def _section(pen: Pen, mm: Scaled, side: _Side, at: Point, lengths: Lengths) -> None:
-    """Across the channel: wire bent up on both sides, the strip with its two scored sides in it."""
-    wide = side.ramp.channel_squares * side.panel.pitch_mm * mm.scale
-    high = side.bend_mm * mm.scale
+def _section(pen: Pen, side: _Side, at: Point, lengths: Lengths) -> None:
+    """Across the channel: wire bent up on both sides, the strip with its two scored sides in it.
+
+    Drawn larger than the side view: the measures on it are what counts.
+    """
+    scale = SECTION_WIDTH / (side.ramp.channel_squares * side.panel.pitch_mm)
+    wide, high = SECTION_WIDTH, side.bend_mm * scale
     x, y = at
     base = y + high
     pen.line([(x, y), (x, base), (x + wide, base), (x + wide, y)], Style.INK)
-    lift = side.ramp.strip_side_mm * mm.scale
+    lift = side.ramp.strip_side_mm * scale
     strip = [(x + 3, base - 3 - lift), (x + 3, base - 3), (x + wide - 3, base - 3),
              (x + wide - 3, base - 3 - lift)]  # fmt: skip
     pen.line(strip, Style.SHEET_EDGE)

@@ -16,9 +16,9 @@ from builds.drawing.pen import Anchor, Pen, Point, width_of
 from builds.drawing.styles import Letter, Style
 from builds.drawing.svg import finished
 
-SHEET_WIDTH = 480.0
-SHEET_HEIGHT = 430.0
-BUBBLE = 8.5
+SHEET_WIDTH = 410.0
+SHEET_HEIGHT = 380.0
+BUBBLE = 9.0
 LINE = 15.0
 
 Names = Callable[[str], str]

@@ -117,9 +117,9 @@ class Letter(Enum):
     """Kinds of lettering: size, colour, and whether bold."""
 
     NAME = (14.0, Ink.INK, True)
-    LABEL = (12.0, Ink.INK, False)
-    FIGURE = (11.0, Ink.INK, False)
-    NOTE = (11.0, Ink.SOFT, False)
+    LABEL = (13.0, Ink.INK, False)
+    FIGURE = (12.0, Ink.INK, False)
+    NOTE = (12.0, Ink.SOFT, False)
 
     @property
     def size(self) -> float:
