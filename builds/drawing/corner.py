@@ -20,7 +20,7 @@ from builds.drawing.styles import Style
 from builds.drawing.svg import finished
 from builds.drawing.viewpoint import best_corner
 from builds.making.ties import TieSpot
-from habitats.structure.lattice import Place
+from habitats.structure.lattice import Cell, Joint, Place
 from habitats.structure.structure import Structure
 
 COARSE = 3  # squares of mesh drawn on a panel where all would be too many
@@ -154,13 +154,28 @@ class Scene:
     def _marks(self) -> Iterator[Mark]:
         """Connectors and ties, each after the panels that meet there and before all beyond."""
         shown = self._stand.joints if len(self._stand.joints) <= MOST_JOINTS else self._new.joints
-        for joint in shown:
+        for joint in shown - self._under_trays():
             new = joint in self._new.joints
             at = (float(joint.col), float(joint.row), float(joint.z))
             yield Mark(self._after(at), at, MarkKind.NEW_JOINT if new else MarkKind.JOINT)
         for spot in self._ties:
             for at in tie_points(spot):
                 yield Mark(self._after(at), at, MarkKind.TIE)
+
+    def _under_trays(self) -> frozenset[Joint]:
+        """Connectors that stood before and now lie under a tray, with floor on all four sides."""
+        levels = [self._structure.design.levels[index] for index in self._stand.trays]
+        return frozenset(
+            joint
+            for joint in self._stand.joints - self._new.joints
+            for level in levels
+            if level.z == joint.z
+            and all(
+                Cell(joint.row + rows, joint.col + cols) in level.cells
+                for rows in (-1, 0)
+                for cols in (-1, 0)
+            )
+        )
 
     def _after(self, at: Vec) -> int:
         x, y, z = at

@@ -94,3 +94,17 @@ def test_places_alone_may_be_given(balcony):
     picture = corner_picture(balcony, standing=frozenset(), new=frozenset(balcony.places))
 
     assert "What is new is in strong colour" in picture
+
+
+def test_connectors_under_a_tray_are_not_drawn():
+    structure = raise_structure(make_design(["###"] * 3, upper=["###"] * 3))
+    with_trays = Scene(structure, all_parts(structure), Parts(), Corner.SE)
+    without = Scene(
+        structure, Parts(structure.places, frozenset(structure.joints)), Parts(), Corner.SE
+    )
+
+    def discs(scene):
+        return len([mark for mark in marks_in(scene) if mark.kind == "circle"])
+
+    # Three by three cells: four inner joints at the upper floor; the ground has no panels there.
+    assert discs(without) - discs(with_trays) == 4
