@@ -13,6 +13,7 @@ from habitats.structure.design import Design, Guard, Limits
 from habitats.structure.faults import BadDesign
 from habitats.structure.guards import auto_guards, guard_faults
 from habitats.structure.lattice import Joint, Place, floor_place, outer_edges, wall_place
+from habitats.structure.lid import lid_faults
 from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
 from habitats.structure.standing import shape_faults
@@ -75,6 +76,9 @@ def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
     if faults or ramp_faults:
         raise BadDesign([*faults, *ramp_faults])
     panels = _panels(design, ramps)
+    lid = frozenset(place for place, panel in panels.items() if panel.role is Role.LID)
+    if hanging := lid_faults(lid, frozenset(panels) - lid):
+        raise BadDesign(hanging)
     guards = design.guards
     if guards is None:
         guards = auto_guards(design, ramps, frozenset(panels))

@@ -1,0 +1,44 @@
+"""Whether a lid has something to lie on.
+
+A lid panel lies at the top of the highest level of its cell. It is held by the top edge of an
+upright panel, or by a flat panel beside it that is held; one that is reached by neither would hang
+in the air, for instance over a well in an upper level whose walls end lower.
+"""
+
+from habitats.structure.faults import Fault
+from habitats.structure.lattice import Cell, Place, Side, wall_place
+
+
+def lid_faults(lid: frozenset[Place], others: frozenset[Place]) -> list[Fault]:
+    """One fault where part of the lid hangs, naming its first cell; ``others`` are other panels."""
+    held = {panel for panel in lid if _lies_on(panel, others)}
+    frontier = list(held)
+    while frontier:
+        reached = set(_beside(frontier.pop())) & lid - held
+        held |= reached
+        frontier.extend(reached)
+    hanging = sorted(lid - held)
+    if not hanging:
+        return []
+    _face, row, col, z = hanging[0]
+    return [
+        Fault(
+            "lid",
+            f"The lid over row {row}, col {col} lies at height {z}, where no wall reaches to hold "
+            "it. Make the walls round it as high, or leave the lid off.",
+        )
+    ]
+
+
+def _lies_on(panel: Place, others: frozenset[Place]) -> bool:
+    cell = Cell(panel.row, panel.col)
+    walls = (wall_place(cell, side, panel.z - 1) for side in Side)
+    return not others.isdisjoint([*walls, *_beside(panel)])
+
+
+def _beside(panel: Place) -> list[Place]:
+    cell = Cell(panel.row, panel.col)
+    return [
+        Place(panel.face, near.row, near.col, panel.z)
+        for near in (cell.beyond(side) for side in Side)
+    ]
