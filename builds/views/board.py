@@ -5,6 +5,8 @@ the page for htmx, else by a redirect to the page. What cannot be done is said b
 the field, and the drawing stays as it was.
 """
 
+from collections.abc import Callable
+
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
@@ -15,6 +17,7 @@ from builds.forms.steps import STEPS, StepForm
 from builds.views.board_page import BoardPage, Looking
 from habitats.access import coordinator_or_403
 from habitats.models import Design, Person
+from habitats.models.designs import Superseded
 from habitats.structure.edit import Moved
 from habitats.structure.faults import BadDesign
 
@@ -27,22 +30,22 @@ CHANGED_ELSEWHERE = (
 @require_GET
 def board(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    design = _drawable(person, code)
-    return _answer(request, BoardPage(design, person.units, Looking.read(request.GET)))
+    return _answer(request, _page(request, person, code))
 
 
 @require_POST
 def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    design = _drawable(person, code)
-    page = BoardPage(design, person.units, Looking.read(request.POST))
+    page = _page(request, person, code)
     form = _form(step, request, page)
     if not form.is_valid():
         return _answer(request, page.refusing(form), status=422)
-    if page.is_behind(form):
-        return _answer(request, page.telling(CHANGED_ELSEWHERE))
     try:
-        moved = _take(form, design, person)
+        if page.is_behind(form):
+            raise Superseded
+        moved = _take(form, page.design, person)
+    except Superseded:
+        return _answer(request, _page(request, person, code).telling(CHANGED_ELSEWHERE))
     except BadDesign as bad:
         form.add_error(None, " ".join(fault.message for fault in bad.faults))
         return _answer(request, page.refusing(form), status=422)
@@ -52,19 +55,30 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
 @require_POST
 def undo(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    design = _drawable(person, code)
-    told = "One step back." if design.undo() else "There is no step to take back."
-    page = BoardPage(design, person.units, Looking.read(request.POST))
-    return _done(request, page.announcing(told))
+    return _moved_along(request, person, code, Design.undo, "One step back.")
 
 
 @require_POST
 def redo(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    design = _drawable(person, code)
-    told = "One step forward." if design.redo() else "There is no step to take again."
-    page = BoardPage(design, person.units, Looking.read(request.POST))
-    return _done(request, page.announcing(told))
+    return _moved_along(request, person, code, Design.redo, "One step forward.")
+
+
+def _moved_along(
+    request: HttpRequest, person: Person, code: str, move: Callable[[Design], bool], told: str
+) -> HttpResponse:
+    try:
+        has_moved = move(_drawable(person, code))
+    except Superseded:
+        return _answer(request, _page(request, person, code).telling(CHANGED_ELSEWHERE))
+    page = _page(request, person, code)
+    return _done(request, page.announcing(told if has_moved else "There is no such step."))
+
+
+def _page(request: HttpRequest, person: Person, code: str) -> BoardPage:
+    """The board as it stands now, for who looks as the request says."""
+    looking = Looking.read(request.POST if request.method == "POST" else request.GET)
+    return BoardPage(_drawable(person, code), person.units, looking)
 
 
 def _drawable(person: Person, code: str) -> Design:

@@ -32,6 +32,10 @@ def new_code() -> str:
     return "".join(secrets.choice(CODE_MARKS) for _ in range(CODE_LENGTH))
 
 
+class Superseded(Exception):
+    """The design has moved on since it was loaded, so nothing was changed."""
+
+
 class DesignQuerySet(models.QuerySet["Design"]):
     def visible_to(self, person: Person) -> Self:
         """Coordinators and builders see all designs, others none yet."""
@@ -136,7 +140,8 @@ class Design(models.Model):
     def change(self, shape: Shape, by: Person, once: uuid.UUID | None = None) -> "DesignRevision":
         """Append a revision and stand at it. The same ``once`` again changes nothing.
 
-        Raises ``BadDesign`` for a shape whose document could not be read again.
+        Raises ``BadDesign`` for a shape whose document could not be read again, and
+        ``Superseded`` where somebody else was quicker.
         """
         once = once or uuid.uuid4()
         document = document_of(shape)
@@ -145,7 +150,9 @@ class Design(models.Model):
             known = self.revisions.filter(once=once).first()
             if known:
                 return known
-            standing = type(self).objects.select_for_update().get(pk=self.pk).current
+            # Two who append at once take turns here; the second finds that the first was quicker.
+            type(self).objects.select_for_update().get(pk=self.pk)
+            standing = self.current
             number = self.revisions.aggregate(last=models.Max("number"))["last"] or 0
             revision = self.revisions.create(
                 number=number + 1,
@@ -161,7 +168,10 @@ class Design(models.Model):
         return revision
 
     def undo(self) -> bool:
-        """Step back to the revision this one was made from. False if it is the first."""
+        """Step back to the revision this one was made from. False if it is the first.
+
+        Raises ``Superseded``, as ``redo`` does.
+        """
         before = self.current and self.current.parent
         if before:
             self._stand_at(before)
@@ -192,11 +202,19 @@ class Design(models.Model):
         return self.revisions.filter(parent=self.current_id).order_by("number").last()
 
     def _stand_at(self, revision: "DesignRevision") -> None:
+        """Move the pointer, if it still is where it was when this was loaded."""
         shape = revision.shape()
-        self.current = revision
-        self.name, self.species = shape.name, shape.species.value
-        self.changed_at = timezone.now()
-        self.save(update_fields=["current", "name", "species", "changed_at"])
+        moved = {
+            "current": revision,
+            "name": shape.name,
+            "species": shape.species.value,
+            "changed_at": timezone.now(),
+        }
+        where_it_was = type(self).objects.filter(pk=self.pk, current=self.current_id)
+        if not where_it_was.update(**moved):
+            raise Superseded
+        for field, value in moved.items():
+            setattr(self, field, value)
 
 
 class DesignRevision(models.Model):

@@ -7,6 +7,7 @@ import pytest
 from django.db import IntegrityError
 
 from habitats.models import Design, DesignRevision
+from habitats.models.designs import Superseded
 from tests.support.designs import make_design
 
 
@@ -98,3 +99,25 @@ def test_codes_are_unlike_each_other_and_unlike_words(make_drawn):
 
     assert len(codes) == 20
     assert not set("".join(codes)) & set("AEIOU01L")
+
+
+def test_who_is_second_is_told_and_overwrites_nothing(make_drawn, coordinator):
+    design = make_drawn(name="First")
+    stale = Design.objects.get(pk=design.pk)
+    design.change(named(design, "Quicker"), by=coordinator)
+
+    with pytest.raises(Superseded):
+        stale.change(named(stale, "Slower"), by=coordinator)
+
+    assert Design.objects.get(pk=design.pk).name == "Quicker"
+    assert design.revisions.count() == 2
+
+
+def test_an_undo_of_what_has_moved_on_is_told(make_drawn, coordinator):
+    design = make_drawn(name="First")
+    design.change(named(design, "Second"), by=coordinator)
+    stale = Design.objects.get(pk=design.pk)
+    design.undo()
+
+    with pytest.raises(Superseded):
+        stale.undo()
