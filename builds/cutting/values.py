@@ -43,7 +43,8 @@ class Job:
     `guillotine`: each cut runs straight across the part it cuts. `stages` then bounds how often
     the direction of the cuts may change: 3 is across the sheet, into strips, into pieces; None is
     as often as it takes. Cuts that only free a single piece from waste are not counted.
-    `seconds` is how long the caller means to wait.
+    `seconds` is how long the caller means to wait. Of plans that cost the same, the one with the
+    largest offcut is taken; an offcut is worth keeping if both its sides have `least_offcut`.
     """
 
     pieces: tuple[Piece, ...]
@@ -53,6 +54,7 @@ class Job:
     guillotine: bool = True
     stages: int | None = 3
     seconds: float = 2.0
+    least_offcut: int = 150
 
 
 @dataclass(frozen=True, slots=True)

@@ -34,7 +34,7 @@ def test_two_pieces_share_a_sheet_and_leave_the_largest_offcut(
 ) -> None:
     # Of 100 x 60, two of 40 x 30 above each other leave 60 x 60 = 3600 in one piece;
     # beside each other 100 x 30 = 3000.
-    plan = cut(make_job())
+    plan = cut(make_job(least_offcut=20))
 
     assert plan.cost == plan.lower_bound == 10
     assert plan.optimal
@@ -159,7 +159,9 @@ def jobs(draw: st.DrawFn) -> Job:
         for number in range(draw(st.integers(1, 3)))
     )
     guillotine = draw(st.booleans())
-    return Job(pieces, stock, draw(st.integers(0, 4)), trim, guillotine, 3 if guillotine else None)
+    return Job(
+        pieces, stock, draw(st.integers(0, 4)), trim, guillotine, 3 if guillotine else None, 0.02
+    )
 
 
 @given(jobs())

@@ -27,7 +27,7 @@ def one_size_job(instance: dict[str, Any], turn: bool) -> Job:
         Piece(f"p{number}", width, height, 1, turn)
         for number, (width, height) in enumerate(instance["pieces"])
     )
-    return Job(pieces, (Stock("sheet", *instance["sheet"], None, Decimal(1)),))
+    return Job(pieces, (Stock("sheet", *instance["sheet"], None, Decimal(1)),), seconds=0.4)
 
 
 def three_sizes_job(instance: dict[str, Any], turn: bool) -> Job:
@@ -39,7 +39,7 @@ def three_sizes_job(instance: dict[str, Any], turn: bool) -> Job:
         Stock(f"s{n}", s["width"], s["height"], None, Decimal(s["cost"]))
         for n, s in enumerate(instance["stock"])
     )
-    return Job(pieces, stock)
+    return Job(pieces, stock, seconds=0.4)
 
 
 def assert_sound(job: Job, plan: Plan, best_known: int) -> None:

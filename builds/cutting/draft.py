@@ -1,0 +1,121 @@
+"""A plan in the making: boards, and how many of each kind of piece are on none of them."""
+
+from collections.abc import Callable, Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import cached_property
+
+from builds.cutting.board import Board, Laid, Rest
+from builds.cutting.fit import fits_any, reason_unplaced
+from builds.cutting.frames import UNITS
+from builds.cutting.values import Job, Offcut, Placement, Plan, Sheet, Unplaced
+
+Stop = Callable[[], bool]
+
+
+@dataclass(frozen=True)
+class Draft:
+    """`left[k]` of `job.pieces[k]` are on no board."""
+
+    job: Job
+    boards: tuple[Board, ...]
+    left: tuple[int, ...]
+
+    @property
+    def cost(self) -> int:
+        """In millionths."""
+        return sum(board.frame.cost for board in self.boards)
+
+    @property
+    def area_left(self) -> int:
+        pairs = zip(self.left, self.job.pieces, strict=True)
+        return sum(count * piece.width * piece.height for count, piece in pairs)
+
+    @cached_property
+    def rank(self) -> tuple[int, int, int, int]:
+        """Less is better: what is not placed, cost, the largest offcut to keep, knife set-ups."""
+        return self.area_left, self.cost, -self._largest_offcut, self._set_ups
+
+    @property
+    def complete(self) -> bool:
+        """Whether each piece that fits a sheet is on one."""
+        pairs = zip(self.left, self.job.pieces, strict=True)
+        return not any(left and fits_any(self.job, piece) for left, piece in pairs)
+
+    @property
+    def _largest_offcut(self) -> int:
+        offcuts = (
+            _offcut(board, rest, self.job) for board in self.boards for rest in board.rests()
+        )
+        kept = (offcut.area for offcut in offcuts if worth_keeping(self.job, offcut))
+        return max(kept, default=0)
+
+    @property
+    def _set_ups(self) -> int:
+        """How often the straightedge is set: once for each band, stack and piece."""
+        return sum(
+            len(band.stacks) + 1 + sum(len(stack.laid) for stack in band.stacks)
+            for board in self.boards
+            for band in board.bands
+        )
+
+
+def worth_keeping(job: Job, offcut: Offcut) -> bool:
+    """Whether the offcut is as large as the job asks for, in either direction."""
+    return min(offcut.width, offcut.height) >= job.least_offcut
+
+
+def plan_of(draft: Draft, lower_bound: int, *, out_of_time: bool) -> Plan:
+    """Tell the draft as a plan; `lower_bound` in millionths."""
+    job = draft.job
+    unplaced = (
+        Unplaced(piece.id, left, reason_unplaced(job, piece, out_of_time=out_of_time))
+        for piece, left in zip(job.pieces, draft.left, strict=True)
+        if left
+    )
+    return Plan(
+        sheets=tuple(_sheets(draft)),
+        cost=Decimal(draft.cost) / UNITS,
+        lower_bound=Decimal(lower_bound) / UNITS,
+        optimal=draft.complete and draft.cost == lower_bound,
+        unplaced=tuple(unplaced),
+    )
+
+
+def _sheets(draft: Draft) -> Iterator[Sheet]:
+    """A sheet for each board; many boards may be one and the same."""
+    made: dict[int, Sheet] = {}
+    for board in draft.boards:
+        if id(board) not in made:
+            made[id(board)] = _sheet(board, draft.job)
+        yield made[id(board)]
+
+
+def _sheet(board: Board, job: Job) -> Sheet:
+    offcuts = (
+        _offcut(board, rest, job)
+        for rest in board.rests()
+        if rest.width > job.kerf and rest.height > job.kerf
+    )
+    return Sheet(
+        job.stock[board.frame.source],
+        tuple(_placement(board, *place, job) for place in board.places()),
+        tuple(sorted(offcuts, key=lambda offcut: (-offcut.area, offcut.y, offcut.x))),
+    )
+
+
+def _placement(board: Board, laid: Laid, x: int, y: int, job: Job) -> Placement:
+    place = _on_sheet(board, x, y, laid.way.width, laid.way.height, job)
+    return Placement(job.pieces[laid.kind].id, *place, laid.way.turned)
+
+
+def _offcut(board: Board, rest: Rest, job: Job) -> Offcut:
+    return Offcut(*_on_sheet(board, *rest, job))
+
+
+def _on_sheet(
+    board: Board, x: int, y: int, width: int, height: int, job: Job
+) -> tuple[int, int, int, int]:
+    if board.frame.upright:
+        x, y, width, height = y, x, height, width
+    return x + job.trim, y + job.trim, width - job.kerf, height - job.kerf
