@@ -37,10 +37,14 @@ class Window(NamedTuple):
 
 
 def window_of(design: Design) -> Window:
-    """The lattice with one free ring around it, where there is room to grow."""
-    ring_rows = 1 if design.rows < MOST_ROWS else 0
-    ring_cols = 1 if design.cols < MOST_COLS else 0
-    return Window(-ring_rows, -ring_cols, design.rows - 1 + ring_rows, design.cols - 1 + ring_cols)
+    """The lattice with one ring around it."""
+    return Window(-1, -1, design.rows, design.cols)
+
+
+def may_be_floor(design: Design, cell: Cell) -> bool:
+    """Whether the lattice has the cell, or has room to grow by it."""
+    in_rows, in_cols = 0 <= cell.row < design.rows, 0 <= cell.col < design.cols
+    return (in_rows or design.rows < MOST_ROWS) and (in_cols or design.cols < MOST_COLS)
 
 
 def draft_picture(
@@ -51,7 +55,7 @@ def draft_picture(
     ramps, _faults = work_out_ramps(design, limits or Limits())
     layers = [
         _dots(window),
-        _free(window, design.levels[level].cells),
+        _free(design, window, level),
         _others_below(design, level),
         _floor(design, level),
         _others_above(design, level),
@@ -96,13 +100,14 @@ def _dots(window: Window) -> str:
     return f'<path class="dots" d="{marks}"/>'
 
 
-def _free(window: Window, cells: frozenset[Cell]) -> str:
+def _free(design: Design, window: Window, level: int) -> str:
     """A small cross in each cell that could become floor."""
+    cells = design.levels[level].cells
     crosses = "".join(
         f"M{col * UNIT + 43} {row * UNIT + 50}h14M{col * UNIT + 50} {row * UNIT + 43}v14"
         for row in window.rows
         for col in window.cols
-        if (row, col) not in cells
+        if (row, col) not in cells and may_be_floor(design, Cell(row, col))
     )
     return f'<path class="free" d="{crosses}"/>'
 
@@ -194,14 +199,12 @@ def _lost_ramps(design: Design, level: int, ramps: tuple[Ramp, ...]) -> str:
 
 def _numbers(window: Window) -> str:
     """Row and column numbers in the free ring, as the sentences about faults use them."""
-    texts = []
-    if window.row < 0:
-        texts += [(col * UNIT + 50, -16, col, window.last_col) for col in window.cols]
-    if window.col < 0:
-        texts += [(-24, row * UNIT + 60, row, window.last_row) for row in window.rows]
-    inside = [(x, y, number) for x, y, number, most in texts if 0 <= number < most]
+    texts = [
+        *((col * UNIT + 50, -16, col) for col in window.cols[1:-1]),
+        *((-24, row * UNIT + 60, row) for row in window.rows[1:-1]),
+    ]
     return '<g class="numbers">' + "".join(
-        f'<text x="{x}" y="{y}">{number}</text>' for x, y, number in inside
+        f'<text x="{x}" y="{y}">{number}</text>' for x, y, number in texts
     ) + "</g>"  # fmt: skip
 
 

@@ -3,7 +3,7 @@
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
-from builds.drawing.draft import window_of
+from builds.drawing.draft import may_be_floor, window_of
 from habitats.structure.design import Design
 from habitats.structure.lattice import Cell, Side, wall_place
 
@@ -24,12 +24,14 @@ GridRow = list[list[Spot]]
 
 
 def floor_grid(design: Design, level: int) -> list[GridRow]:
-    """A button for each cell of the window."""
-    window, cells = window_of(design), design.levels[level].cells
-    return [
-        [[_cell_spot(Cell(row, col), (row, col) in cells)] for col in window.cols]
-        for row in window.rows
-    ]
+    """A button for each cell that is or may become floor."""
+    cells = design.levels[level].cells
+
+    def spots(cell: Cell) -> Iterator[Spot]:
+        if may_be_floor(design, cell):
+            yield _cell_spot(cell, cell in cells)
+
+    return _grid(design, spots)
 
 
 def divider_grid(design: Design, level: int) -> list[GridRow]:
