@@ -47,6 +47,7 @@ def test_the_large_pages_are_accessible_and_fit_a_desk(desktop, balcony, axe, pa
     axe(desktop)
 
 
+@pytest.mark.parametrize("part", ["", "board/"])
 def test_pages_of_a_draft_are_accessible_and_fit(phone, make_drawn, axe, part):
     phone.goto(f"/designs/{make_drawn(['#.#']).code}/{part}")
 
