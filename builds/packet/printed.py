@@ -11,6 +11,7 @@ STYLE_SHEETS = ("css/packet.css", "css/print.css")
 def printed(packet: Packet) -> str:
     context = {
         "packet": packet,
+        "on_paper": True,
         "units": packet.options.units,
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }

@@ -1,0 +1,121 @@
+"""Packets of designs made by hand, printed once a session: printing takes seconds."""
+
+import logging
+from collections.abc import Callable
+
+import pypdf
+import pytest
+
+from builds.making.reckoning import Reckoning, reckon
+from builds.packet import Label, Options, Packet, Paper, packet_of, pdf_from, printed
+from habitats.structure.design import Design, Species
+from habitats.structure.lattice import Side
+from tests.support.designs import make_design, ramp_from
+
+LINK = "https://enclosures.example.org/d/K7MXQ2/"
+
+
+@pytest.fixture(scope="session")
+def balcony() -> Design:
+    """Two levels and a ramp, for guinea pigs."""
+    return make_design(
+        ["####", "####"],
+        upper=["#...", "#..."],
+        name="Bramble and Nettle",
+        ramps=(ramp_from(0, 0, Side.E, panels=3),),
+    )
+
+
+@pytest.fixture(scope="session")
+def long_barn() -> Design:
+    """One level, with a tray larger than a stock sheet."""
+    return make_design(["######"] * 3, name="The long barn")
+
+
+@pytest.fixture(scope="session")
+def rabbit_house() -> Design:
+    """Two tiers under a lid."""
+    return make_design(
+        ["####"] * 3, name="Juniper's house", wall_panels=2, lid=True, species=Species.RABBIT
+    )
+
+
+@pytest.fixture(scope="session")
+def label_for() -> Callable[[Design], Label]:
+    def make(design: Design) -> Label:
+        return Label(design.name, "K7MXQ2", LINK, "25 November 2026")
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def packet_for(label_for) -> Callable[..., Packet]:
+    """`packet_for(design, paper=..., units=...)`: its packet with these options."""
+
+    def make(design: Design, **options: object) -> Packet:
+        chosen = Options(**options)
+        return packet_of(reckoned(design, chosen), label_for(design), chosen)
+
+    return make
+
+
+def reckoned(design: Design, options: Options) -> Reckoning:
+    return reckon(design, lengths=options.lengths)
+
+
+class _Heard(logging.Handler):
+    def __init__(self) -> None:
+        super().__init__(logging.WARNING)
+        self.said: list[str] = []
+
+    def emit(self, record: logging.LogRecord) -> None:
+        self.said.append(record.getMessage())
+
+
+@pytest.fixture(scope="session")
+def print_pdf() -> Callable[[Packet], bytes]:
+    """`print_pdf(packet)`: its PDF, and a failure for anything WeasyPrint warns of."""
+
+    def make(packet: Packet) -> bytes:
+        heard = _Heard()
+        logger = logging.getLogger("weasyprint")
+        logger.addHandler(heard)
+        try:
+            pdf = pdf_from(printed(packet))
+        finally:
+            logger.removeHandler(heard)
+        assert heard.said == []
+        return pdf
+
+    return make
+
+
+@pytest.fixture(scope="session")
+def balcony_packet(balcony, packet_for) -> Packet:
+    return packet_for(balcony, who_for="the Larkrise home")
+
+
+@pytest.fixture(scope="session")
+def balcony_pdf(balcony_packet, print_pdf) -> bytes:
+    """In colour, metric, on A4, two steps a page."""
+    return print_pdf(balcony_packet)
+
+
+@pytest.fixture(scope="session")
+def letter_pdf(balcony, packet_for, print_pdf) -> bytes:
+    """In black, in inches, on Letter, one step a page."""
+    packet = packet_for(balcony, paper=Paper.LETTER, units="inches", steps_a_page=1, colour=False)
+    return print_pdf(packet)
+
+
+@pytest.fixture(scope="session")
+def words_of() -> Callable[[bytes], list[str]]:
+    """`words_of(pdf)`: the text of each page, with single blanks."""
+
+    def read(pdf: bytes) -> list[str]:
+        from io import BytesIO
+
+        pages = pypdf.PdfReader(BytesIO(pdf)).pages
+        return [" ".join(page.extract_text().split()) for page in pages]
+
+    return read

@@ -1,0 +1,84 @@
+"""The packet as values: what each section holds, against the reckoning it is made from."""
+
+from builds.cutting import cut_sequence
+from builds.making.reckoning import reckon
+from builds.packet import Section, printed
+from builds.sheets import sheet_plan
+from tests.support.designs import make_design
+
+
+def test_the_parts_add_up_to_what_the_steps_put_in(balcony_packet):
+    def put_in(what):
+        return sum(
+            one.count for card in balcony_packet.cards for one in card.step.adds if one.what == what
+        )
+
+    for part in ("plain panel", "doorway panel", "connector", "cable tie"):
+        assert put_in(part) == balcony_packet.parts.count_of(part)
+
+
+def test_panels_on_the_list_are_all_there_are(balcony_packet):
+    panels = next(group for group in balcony_packet.part_groups if group.heading == "Panels")
+
+    # 2 × 4 ground: 12 walls; 2 × 1 upper level: 6 walls, of which 1 a doorway, and 2 floors;
+    # a ramp of 3 panels; two guards beside it.
+    assert sum(part.count for part in panels.parts) == 12 + 6 + 2 + 3 + 2
+
+
+def test_each_step_needs_only_steps_with_smaller_numbers(balcony_packet):
+    for card in balcony_packet.cards:
+        assert all(need < card.number for need in card.needs)
+
+
+def test_every_part_tool_and_question_has_a_box_to_tick(balcony_packet):
+    page = printed(balcony_packet)
+
+    def boxes_in(section):
+        return page.split(f'<section id="{section}"')[1].split("</section>")[0].count('class="box')
+
+    parts = balcony_packet.parts
+    assert boxes_in("parts") == len(parts.parts) + len(parts.tools)
+    assert boxes_in("steps") == len(balcony_packet.cards)
+    assert boxes_in("inspection") == 2 * len(balcony_packet.inspection)
+
+
+def test_the_working_time_is_that_of_all_steps(balcony_packet):
+    steps = [card.step for card in balcony_packet.cards]
+
+    assert balcony_packet.cover.minutes == sum(step.minutes for step in steps)
+    assert balcony_packet.cover.pair_minutes == sum(s.minutes for s in steps if s.people == 2)
+
+
+def test_the_size_over_all_counts_every_panel(balcony_packet):
+    # 4 × 2 panels of 355 mm; two tiers, and guards no higher than the upper level's walls.
+    assert balcony_packet.cover.size_mm == (4 * 355, 2 * 355, 2 * 355)
+
+
+def test_every_blank_is_on_a_sheet_and_every_cut_is_listed(balcony, balcony_packet):
+    plan = sheet_plan(reckon(balcony).blanks.blanks).plan
+
+    on_sheets = sorted(name for card in balcony_packet.sheets for name, _n in card.pieces)
+    assert on_sheets == sorted(card.blank.name for card in balcony_packet.blanks)
+    for card, sheet in zip(balcony_packet.sheets, plan.sheets, strict=True):
+        assert len(card.cuts) == len(cut_sequence(sheet))
+
+
+def test_a_cut_is_told_as_it_is_drawn_on_a_sheet_that_lies_on_its_long_side(balcony_packet):
+    # 2 × 4 panels of 355 mm and walls of 150 mm: the blank of the ground is 1 010 × 1 720 mm
+    # (arithmetic), and the sheet 1 220 × 2 440 mm is drawn 2 440 wide. The first cut runs its
+    # whole length, 1 010 mm below the top edge.
+    first = balcony_packet.sheets[0].cuts[0]
+
+    assert (first.is_down, first.from_edge_mm, first.length_mm) == (False, 1010, 2440)
+
+
+def test_sections_that_were_not_asked_for_are_not_drawn(balcony, packet_for):
+    packet = packet_for(balcony, sections=frozenset({Section.CARE}))
+
+    assert (packet.sheets, packet.blanks, packet.ramps, packet.cards) == ((), (), (), ())
+
+
+def test_there_is_no_ramp_page_where_there_is_no_ramp(packet_for):
+    packet = packet_for(make_design(), sections=frozenset({Section.RAMPS, Section.CARE}))
+
+    assert packet.sections == (Section.CARE,)
