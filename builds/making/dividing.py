@@ -8,7 +8,7 @@ A rectangle is cut into strips one way, and each strip into pieces the other way
 every number of strips worth trying are compared. That gives few pieces, not provably the fewest.
 """
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from functools import cache
 from itertools import combinations, islice, pairwise
 
@@ -100,10 +100,16 @@ class Divider:
     def _cost_of_piece(self, piece: Rect) -> Cost:
         walls = walls_of(piece, self._edge)
         clashes = sum(self._clashes(wall) for wall in walls)
-        sliver = min(piece.width_mm, piece.height_mm) < self.least_mm
         round_mm = 2 * (piece.width_mm + piece.height_mm)
         seams = round_mm - sum(wall.along.length_mm for wall in walls)
-        return (0, clashes, int(sliver), 1, seams)
+        return (0, clashes, self._slivers(piece, walls), 1, seams)
+
+    def _slivers(self, piece: Rect, walls: Sequence[PieceWall]) -> int:
+        """Measures of a piece that are awkwardly small: itself, stubs of wall, bits of seam."""
+        seams = (piece.along(side).length_mm - _walled_mm(piece, side, self._edge) for side in Side)
+        stubs = (wall.along.length_mm for wall in walls if wall.starts_at_seam or wall.ends_at_seam)
+        measures = (piece.width_mm, piece.height_mm, *stubs, *seams)
+        return sum(0 < measure < self.least_mm for measure in measures)
 
     def _clashes(self, wall: PieceWall) -> int:
         """Doorways of a wall that a seam at one of its ends comes too near to."""

@@ -28,7 +28,7 @@ FEW_CORNERS = 6
 
 # Looking at this many grid squares, counted again for each choice tried, is enough. It bounds the
 # time for floors with very many inner corners.
-MOST_LOOKS = 100_000
+MOST_LOOKS = 60_000
 
 
 class Grid(NamedTuple):

@@ -49,6 +49,16 @@ def test_folded_up_the_pieces_make_the_tray(shape, sizes):
     assert check_blanks(structure, blanks, STOCK_SHEET) == []
 
 
+@pytest.mark.parametrize("sizes", SIZES)
+@pytest.mark.parametrize("shape", PLANS)
+def test_no_piece_and_no_join_is_a_sliver(shape, sizes):
+    blanks = make_blanks(structure_of(PLANS[shape], *SIZES[sizes]))
+
+    bases = [blank.base for blank in blanks.blanks]
+    assert all(min(base.x2 - base.x1, base.y2 - base.y1) >= 110 for base in bases)
+    assert all(join.length_mm >= 110 for join in blanks.joins)
+
+
 @pytest.mark.parametrize(
     ("shape", "pieces"), [("L", 2), ("U", 3), ("T", 2), ("Z", 2), ("ring", 4), ("comb", 4)]
 )
