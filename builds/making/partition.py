@@ -7,6 +7,7 @@ its rectangles' costs. With few inner corners every choice is tried. With more, 
 changed one at a time, and two at a time where one cut serves both, as long as that helps.
 
 So the partition is the best of this family for up to six inner corners, and a good one beyond.
+Held against all partitions of every floor in 3 x 4 cells, it has the fewest rectangles.
 """
 
 from collections.abc import Callable, Iterable, Iterator
