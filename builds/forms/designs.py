@@ -70,6 +70,12 @@ class NewDesignForm(forms.Form):
         )
 
 
+class OnceForm(forms.Form):
+    """An action that must not happen twice because somebody pressed twice."""
+
+    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+
+
 class NameForm(forms.Form):
     name = forms.CharField(max_length=LONGEST_NAME)
 
@@ -94,6 +100,7 @@ class ImportForm(forms.Form):
         label="Design file",
         required=False,
         allow_empty_file=True,
+        widget=forms.FileInput(attrs={"accept": ".json,application/json"}),
         help_text="A .json file of the form enclosure-design/1, up to 1 MB.",
     )
     text = forms.CharField(

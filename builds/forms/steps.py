@@ -30,6 +30,7 @@ from habitats.structure.read import (
 )
 
 SPECIES = [(Species.GUINEA_PIG.value, "Guinea pigs"), (Species.RABBIT.value, "Rabbits")]
+LONGEST_STROKE = 8 * (MOST_ROWS + 2) * (MOST_COLS + 2)  # each cell is written in 8 marks or less
 PANELS_MET = (355, 350, 305, 300)
 
 
@@ -56,6 +57,10 @@ class StepForm(forms.Form):
     def edit(self, shape: Design) -> Moved:
         raise NotImplementedError
 
+    def level_after(self, shape: Design) -> int:
+        """Which level to look at in the shape that the step left."""
+        return self.level
+
     def told(self) -> str:
         """The step in words, for those who listen."""
         return "Drawing changed."
@@ -64,8 +69,8 @@ class StepForm(forms.Form):
 class CellsForm(StepForm):
     """One cell turned over, or a stroke of cells made floor (or not)."""
 
-    cell = CellsField(required=False)
-    cells = CellsField(required=False)
+    cell = CellsField(required=False, max_length=LONGEST_STROKE)
+    cells = CellsField(required=False, max_length=LONGEST_STROKE)
     floor = forms.BooleanField(required=False)
 
     def edit(self, shape: Design) -> Moved:
@@ -176,6 +181,7 @@ class LevelForm(StepForm):
 
     def start_from(self, shape: Design) -> None:
         level = shape.levels[self.level]
+        self._cells = level.cells
         self.initial.update({"z": level.z, "tiers": level.wall_panels})
         if self.level == 0:
             del self.fields["z"]
@@ -187,6 +193,16 @@ class LevelForm(StepForm):
             changed = edit.set_height(changed, self.level, z)
         return Moved(changed, 0, 0)
 
+    def level_after(self, shape: Design) -> int:
+        """The same level, which may have changed places with another."""
+        z = self.cleaned_data.get("z") or self.initial["z"]
+        same = [
+            index
+            for index, level in enumerate(shape.levels)
+            if level.z == z and level.cells == self._cells
+        ]
+        return same[0] if same else self.level
+
 
 class AddLevelForm(StepForm):
     """``like``: take over the footprint of the level looked at."""
@@ -197,6 +213,9 @@ class AddLevelForm(StepForm):
         like = self.level if self.cleaned_data["like"] else None
         return Moved(edit.add_level(shape, like=like), 0, 0)
 
+    def level_after(self, shape: Design) -> int:
+        return len(shape.levels) - 1
+
     def told(self) -> str:
         return "Level added."
 
@@ -204,6 +223,9 @@ class AddLevelForm(StepForm):
 class RemoveLevelForm(StepForm):
     def edit(self, shape: Design) -> Moved:
         return edit.remove_level(shape, self.level)
+
+    def level_after(self, shape: Design) -> int:
+        return max(0, self.level - 1)
 
     def told(self) -> str:
         return "Level taken away."

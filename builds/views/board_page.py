@@ -118,13 +118,9 @@ class BoardPage:
 
     def after(self, form: steps.StepForm, moved: Moved) -> "BoardPage":
         """The board as it is after the step, looking at what the step was about."""
-        level = self.looking.level
-        if isinstance(form, steps.AddLevelForm):
-            level = len(moved.design.levels) - 1
-        elif isinstance(form, steps.RemoveLevelForm):
-            level = max(0, level - 1)
         tool = FLOOR if isinstance(form, steps.AddLevelForm) else self.looking.tool
-        page = BoardPage(self.design, self.units, self.looking._replace(level=level, tool=tool))
+        looking = self.looking._replace(level=form.level_after(moved.design), tool=tool)
+        page = BoardPage(self.design, self.units, looking)
         page.moved = (moved.rows, moved.cols)
         page.focus = _focus_after(form, moved)
         return page.announcing(form.told())

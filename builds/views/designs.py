@@ -9,7 +9,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from builds.forms.designs import FindForm, NameForm, NewDesignForm
+from builds.forms.designs import FindForm, NameForm, NewDesignForm, OnceForm
 from builds.models.reckonings import corner_view as seen_from
 from builds.models.reckonings import sheet_pieces
 from builds.views.board_page import corner_named
@@ -46,7 +46,8 @@ def archived_designs(request: HttpRequest) -> HttpResponse:
 def design(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = _visible(person, code)
-    return render(request, "builds/design.html", {"sheet": DesignSheet(found, person.units)})
+    context = {"sheet": DesignSheet(found, person.units), "once": uuid.uuid4()}
+    return render(request, "builds/design.html", context)
 
 
 @require_GET
@@ -95,7 +96,9 @@ def copy_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _visible(person, code)
     name = f"{found.name[: LONGEST_NAME - 7]}, copy"
-    copied = Design.objects.draw(replace(found.shape(), name=name), by=person)
+    form = OnceForm(request.POST)
+    once = form.cleaned_data["once"] if form.is_valid() else None
+    copied = Design.objects.draw(replace(found.shape(), name=name), by=person, once=once)
     messages.success(request, f"This is the copy of “{found.name}”. Draw on, or rename it first.")
     return redirect("builds:design", code=copied.code)
 

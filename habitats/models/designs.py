@@ -70,10 +70,10 @@ class DesignQuerySet(models.QuerySet["Design"]):
     def draw(self, shape: Shape, by: Person, once: uuid.UUID | None = None) -> "Design":
         """A new design with its first revision. The same ``once`` again gives the same design."""
         once = once or uuid.uuid4()
-        known = DesignRevision.objects.filter(once=once).select_related("design").first()
-        if known:
-            return known.design
         with transaction.atomic():
+            known = DesignRevision.objects.filter(once=once).select_related("design").first()
+            if known:
+                return known.design
             design = self.create(
                 name=shape.name, species=shape.species, code=self._free_code(), made_by=by
             )

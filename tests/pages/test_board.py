@@ -142,6 +142,16 @@ def test_a_new_level_is_looked_at_with_the_tool_for_its_floor(take, make_drawn):
     assert "?level=1&tool=floor&" in response.url
 
 
+def test_a_lifted_level_stays_the_one_that_is_looked_at(take, make_drawn):
+    design = make_drawn(["###", "###"], upper=["##.", "..."], wall_panels=3)  # upper at 3
+    take(design, "add-level", level="0")
+    take(design, "cells", level="2", cells="1,0 1,1", floor="on")
+
+    response = take(design, "level", level="2", z="2", tiers="1")
+
+    assert "?level=1&" in response.url
+
+
 def test_a_ramp_is_made_of_more_panels_and_taken_away(take, make_drawn, shape_of):
     design = make_drawn(["######", "######"], upper=["....##", "......"],
                         ramps=(ramp_from(0, 4, Side.W),))  # fmt: skip

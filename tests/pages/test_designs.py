@@ -150,6 +150,16 @@ def test_a_copy_is_a_design_of_its_own(coordinating, make_drawn):
     assert copied.shape().levels == design.shape().levels
 
 
+def test_copying_twice_by_one_press_makes_one_copy(coordinating, make_drawn):
+    design = make_drawn()
+    once = coordinating.get(f"/designs/{design.code}/").context["once"]
+
+    for _ in range(2):
+        coordinating.post(f"/designs/{design.code}/copy/", {"once": once})
+
+    assert Design.objects.count() == 2
+
+
 def test_renaming_is_a_step_that_undo_takes_back(coordinating, make_drawn):
     design = make_drawn(name="Alcove")
 
