@@ -24,7 +24,7 @@ def place_seams(
     places = [[Stretch(whole.end, whole.end)]]
     for longest in reversed(most[1:]):
         before = [Stretch(a - longest, b - least) for a, b in places[0] if longest >= least]
-        places.insert(0, [both for one in before for both in _shared(one, allowed)])
+        places.insert(0, _merged(both for one in before for both in _shared(one, allowed)))
     seams = [whole.start]
     for share, longest, good in zip(_shares(whole, most), most, places, strict=True):
         reach = Stretch(seams[-1] + least, seams[-1] + longest)
@@ -56,3 +56,14 @@ def _shared(one: Stretch, others: Iterable[Stretch]) -> list[Stretch]:
     """What one stretch shares with others; a single point counts."""
     both = [Stretch(max(one.start, other.start), min(one.end, other.end)) for other in others]
     return [stretch for stretch in both if stretch.start <= stretch.end]
+
+
+def _merged(stretches: Iterable[Stretch]) -> list[Stretch]:
+    """The same places in as few stretches as possible, so that they do not multiply."""
+    merged: list[Stretch] = []
+    for stretch in sorted(stretches):
+        if merged and stretch.start <= merged[-1].end:
+            merged[-1] = Stretch(merged[-1].start, max(merged[-1].end, stretch.end))
+        else:
+            merged.append(stretch)
+    return merged
