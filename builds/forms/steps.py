@@ -73,6 +73,10 @@ class CellsForm(StepForm):
     cells = CellsField(required=False, max_length=LONGEST_STROKE)
     floor = forms.BooleanField(required=False)
 
+    def clean(self) -> None:
+        if not self.errors and not self.cleaned_data["cell"] and not self.cleaned_data["cells"]:
+            raise forms.ValidationError("Name a cell as row,col, such as 0,2.")
+
     def edit(self, shape: Design) -> Moved:
         if self.cleaned_data["cells"]:
             return edit.paint(

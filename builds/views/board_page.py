@@ -24,6 +24,7 @@ from habitats import measures
 from habitats.models import Design
 from habitats.models.structures import faults_of, limits, structure_of
 from habitats.structure.edit import Moved
+from habitats.structure.lattice import Cell
 from habitats.structure.read import MOST_LEVELS
 from habitats.structure.structure import Structure
 from habitats.structure.warnings import Caution, warnings_for
@@ -83,6 +84,8 @@ class Tab(NamedTuple):
 
 
 class BoardPage:
+    """The board of a design as one person looks at it, fresh or after a step."""
+
     def __init__(self, design: Design, units: str, looking: Looking) -> None:
         self.design = design
         self.units = units
@@ -136,13 +139,13 @@ class BoardPage:
         """What is wrong with a step that has no field of its own on the board."""
         if self.refused is None:
             return []
-        shown = self.refused if self.refused in self.forms.values() else None
-        faults = self.refused.errors.items()
+        on_board = [*self.forms.values(), *(form for _name, form in self.ramp_forms)]
+        has_fields = any(form is self.refused for form in on_board)
         return [
             str(sentence)
-            for field, sentences in faults
+            for field, sentences in self.refused.errors.items()
             for sentence in sentences
-            if shown is None or field == "__all__"
+            if field == "__all__" or not has_fields
         ]
 
     @cached_property
@@ -313,8 +316,7 @@ class BoardPage:
 
 def _focus_after(form: steps.StepForm, moved: Moved) -> str:
     """The button that has the focus after a cell was turned over: it may have moved."""
-    if isinstance(form, steps.CellsForm):
-        cells = form.cleaned_data["cell"] or form.cleaned_data["cells"]
-        row, col = cells[-1]
-        return spot_id(type(cells[-1])(row + moved.rows, col + moved.cols))
-    return ""
+    if not isinstance(form, steps.CellsForm):
+        return ""
+    row, col = (form.cleaned_data["cell"] or form.cleaned_data["cells"])[-1]
+    return spot_id(Cell(row + moved.rows, col + moved.cols))

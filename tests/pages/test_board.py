@@ -310,3 +310,21 @@ def test_the_board_of_an_untouched_design_offers_no_undo(client_of, coordinator,
 
     assert not page.design.can_undo()
     assert make_design().name == page.shape.name
+
+
+def test_a_step_on_cells_that_names_none_is_asked_for_one(take, make_drawn, shape_of):
+    design = make_drawn(["##"])
+
+    response = take(design, "cells")
+
+    assert response.status_code == 422
+    assert "Name a cell" in text_of(response)
+
+
+def test_what_is_wrong_with_a_ramps_field_stands_beside_it(take, make_drawn):
+    design = make_drawn(["####", "####"], **BALCONY)
+
+    response = take(design, "ramp-parts", number="0", overlap_squares="many", bend_squares="3")
+
+    assert response.context["page"].refusals == []
+    assert "Enter a whole number" in text_of(response)

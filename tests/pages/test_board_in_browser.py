@@ -257,3 +257,23 @@ def test_a_large_drawing_scrolls_in_its_own_box(phone, open_board, make_drawn):
     assert has_no_sideways_scroll(page)
     assert box.evaluate("one => one.scrollWidth > one.clientWidth")
     expect(page.locator("#corner svg").first).to_be_visible()
+
+
+def test_a_thumb_pulls_a_stroke_where_the_plan_fits_its_box(phone, open_board, make_drawn):
+    design = make_drawn(["##"], **SQUARE)
+    page = open_board(phone, design)
+    page.locator("#plan-box.fits").wait_for()
+    start, end = cell(page, 1, 0).bounding_box(), cell(page, 1, 2).bounding_box()
+    hand = page.context.new_cdp_session(page)
+
+    def touch(kind: str, *xs: float) -> None:
+        points = [{"x": x, "y": start["y"] + 20} for x in xs]
+        hand.send("Input.dispatchTouchEvent", {"type": kind, "touchPoints": points})
+
+    touch("touchStart", start["x"] + 20)
+    for part in range(1, 7):
+        touch("touchMove", start["x"] + 20 + (end["x"] - start["x"]) * part / 6)
+    touch("touchEnd")
+    expect(cell(page, 1, 2)).to_have_attribute("aria-pressed", "true")
+
+    assert cells_of(design) == {(0, 0), (0, 1), (1, 0), (1, 1), (1, 2)}
