@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from habitats.structure.connectors import Stance, as_built, unheld
 from habitats.structure.design import Design, Guard, Limits
-from habitats.structure.faults import BadDesign
+from habitats.structure.faults import BadDesign, Fault
 from habitats.structure.guards import auto_guards, guard_faults
 from habitats.structure.lattice import Joint, Place, floor_place, outer_edges, wall_place
 from habitats.structure.lid import lid_faults
@@ -84,7 +84,10 @@ def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
         guards = auto_guards(design, ramps, frozenset(panels))
     elif faults := guard_faults(guards, frozenset(panels)):
         raise BadDesign(faults)
-    return _assemble(design, panels, ramps, guards)
+    trays = _trays(design, ramps)
+    if faults := _doorway_faults(trays):
+        raise BadDesign(faults)
+    return _assemble(design, panels, ramps, guards, trays)
 
 
 def _assemble(
@@ -92,6 +95,7 @@ def _assemble(
     panels: dict[Place, Panel],
     ramps: tuple[Ramp, ...],
     guards: tuple[Guard, ...],
+    trays: tuple[Tray, ...],
 ) -> Structure:
     for guard in guards:
         place = wall_place(guard.cell, guard.side, guard.z)
@@ -102,7 +106,7 @@ def _assemble(
         panels=tuple(sorted(panels.values())),
         ramps=ramps,
         guards=guards,
-        trays=_trays(design, ramps),
+        trays=trays,
         stances=stances,
         unheld=unheld(stances, panels),
     )
@@ -157,3 +161,19 @@ def _trays(design: Design, ramps: tuple[Ramp, ...]) -> tuple[Tray, ...]:
         )
         trays.append(replace(tray, doorways=doorways))
     return tuple(trays)
+
+
+def _doorway_faults(trays: tuple[Tray, ...]) -> list[Fault]:
+    """Doorways wider than what the tray's wall leaves at the end of a row of cells."""
+    return [
+        Fault(
+            "ramps",
+            f"The doorway on side {doorway.side} of row {doorway.cell.row}, col "
+            f"{doorway.cell.col} is {doorway.width_mm} mm wide and reaches past the tray's wall. "
+            "Bend up more squares (bend_squares) for a narrower ramp, or give the tray less "
+            "clearance.",
+        )
+        for tray in trays
+        for doorway in tray.doorways
+        if not tray.wall_at(doorway.cell, doorway.side).spans(doorway)
+    ]

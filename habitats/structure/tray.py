@@ -22,6 +22,22 @@ from habitats.structure.lattice import Cell, Side
 
 
 @dataclass(frozen=True, slots=True)
+class TrayDoorway:
+    """The stretch of a wall's floor edge where the tray wall folds down under a ramp's head."""
+
+    side: Side
+    cell: Cell
+    x1: int
+    y1: int
+    x2: int
+    y2: int
+
+    @property
+    def width_mm(self) -> int:
+        return self.x2 - self.x1 + self.y2 - self.y1
+
+
+@dataclass(frozen=True, slots=True)
 class TrayWall:
     """A straight wall of a tray: floor edge from ``(x1, y1)`` to ``(x2, y2)``.
 
@@ -40,17 +56,13 @@ class TrayWall:
     def length_mm(self) -> int:
         return abs(self.x2 - self.x1) + abs(self.y2 - self.y1)
 
-
-@dataclass(frozen=True, slots=True)
-class TrayDoorway:
-    """The stretch of a wall's floor edge where the tray wall folds down under a ramp's head."""
-
-    side: Side
-    cell: Cell
-    x1: int
-    y1: int
-    x2: int
-    y2: int
+    def spans(self, doorway: TrayDoorway) -> bool:
+        """Whether a doorway on the wall's line lies between its ends; at an end is within."""
+        west, east = sorted((self.x1, self.x2))
+        north, south = sorted((self.y1, self.y2))
+        return (
+            west <= doorway.x1 <= doorway.x2 <= east and north <= doorway.y1 <= doorway.y2 <= south
+        )
 
 
 Ring = tuple[TrayWall, ...]
@@ -64,6 +76,12 @@ class Tray:
     wall_mm: int
     rings: tuple[Ring, ...]
     doorways: tuple[TrayDoorway, ...] = ()
+
+    def wall_at(self, cell: Cell, side: Side) -> TrayWall:
+        """The wall on an outer side of a cell. Raises ``StopIteration`` where there is none."""
+        return next(
+            wall for ring in self.rings for wall in ring if wall.side is side and cell in wall.cells
+        )
 
     @property
     def area_mm2(self) -> int:
@@ -96,9 +114,7 @@ def lay_tray(design: Design, index: int) -> Tray:
 
 def doorway_in(tray: Tray, cell: Cell, side: Side, size_mm: int, width_mm: int) -> TrayDoorway:
     """A doorway ``width_mm`` wide in the middle of a cell's side, on the tray's wall there."""
-    wall = next(
-        wall for ring in tray.rings for wall in ring if wall.side is side and cell in wall.cells
-    )
+    wall = tray.wall_at(cell, side)
     along = cell.col if side in (Side.N, Side.S) else cell.row
     start = along * size_mm + (size_mm - width_mm) // 2
     end = start + width_mm

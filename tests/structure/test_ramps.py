@@ -209,3 +209,13 @@ def test_the_tray_opens_where_the_ramp_leaves(raise_with):
 
     assert (doorway.x1, doorway.x2) == (1065, 1065)
     assert (doorway.y1, doorway.y2) == (118, 236)
+
+
+def test_a_doorway_wider_than_the_trays_wall_is_refused(refused):
+    # One square bent leaves 7 of 9: 276 mm of 355; 39 mm are left on each side of the cell, less
+    # than the clearance of 45 mm.
+    tray = {"wall_mm": 150, "clearance_mm": 45, "round_mm": 10}
+
+    fault = refused(ramp(bend_squares=1), tray=tray)
+
+    assert "reaches past the tray's wall" in fault.message
