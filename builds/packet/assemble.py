@@ -17,7 +17,8 @@ from builds.packet.options import Options, Section
 from builds.packet.qr import qr_picture
 from builds.packet.sheet_cards import sheet_cards
 from builds.packet.step_cards import step_cards
-from builds.packet.values import BlankCard, Cover, Label, Packet, RampCard, SheetCard
+from builds.packet.step_pages import step_pages
+from builds.packet.values import BlankCard, Cover, Label, Packet, RampCard, SheetCard, StepPage
 from habitats.structure.design import Species
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
@@ -41,7 +42,7 @@ def packet_of(reckoning: Reckoning, label: Label, options: Options) -> Packet:
         blanks=_blanks(reckoning, options) if Section.BLANKS in options.sections else (),
         unmade=reckoning.blanks.unmade,
         ramps=_ramps(reckoning, options) if Section.RAMPS in options.sections else (),
-        cards=step_cards(reckoning, options) if Section.STEPS in options.sections else (),
+        step_pages=_step_pages(reckoning, options) if Section.STEPS in options.sections else (),
         first_use=first_use_notes(structure),
         care=care_sheet(),
         inspection=inspection_list(structure),
@@ -80,6 +81,11 @@ def _sheets(reckoning: Reckoning, options: Options) -> tuple[SheetCard, ...]:
     return sheet_cards(reckoning.blanks.blanks, options)
 
 
+def _step_pages(reckoning: Reckoning, options: Options) -> tuple[StepPage, ...]:
+    cards = step_cards(reckoning, options)
+    return step_pages(cards, options.steps_a_page, options.paper)
+
+
 def _ramps(reckoning: Reckoning, options: Options) -> tuple[RampCard, ...]:
     structure = reckoning.structure
     return tuple(_ramp(structure, index, options) for index in range(len(structure.ramps)))
@@ -106,11 +112,12 @@ def _blanks(reckoning: Reckoning, options: Options) -> tuple[BlankCard, ...]:
     """Those of one shape together, so that few pages are left half empty."""
     cards = (
         BlankCard(
+            number,
             blank,
             inked(blank_picture(blank, lengths=options.lengths), options),
             _joined_to(blank, reckoning.blanks.joins),
         )
-        for blank in reckoning.blanks.blanks
+        for number, blank in enumerate(reckoning.blanks.blanks, start=1)
     )
     return tuple(sorted(cards, key=lambda card: SHAPES.index(card.shape)))
 

@@ -2,8 +2,9 @@
 
 from builds.drawing.steps import step_picture
 from builds.making.reckoning import Reckoning
+from builds.making.step import Step, Work
 from builds.packet.ink import inked
-from builds.packet.options import Options
+from builds.packet.options import Options, Section
 from builds.packet.values import StepCard
 
 
@@ -16,9 +17,16 @@ def step_cards(reckoning: Reckoning, options: Options) -> tuple[StepCard, ...]:
             step=step,
             needs=tuple(sorted(numbers[need] for need in step.needs)),
             picture=_picture(reckoning, index, options),
+            blank=_blank_of(step) if Section.BLANKS in options.sections else None,
         )
         for index, step in enumerate(steps)
     )
+
+
+def _blank_of(step: Step) -> int | None:
+    """The number of the blank that a step cuts."""
+    subject = step.subject
+    return subject.index + 1 if subject and subject.work is Work.CUT_BLANK else None
 
 
 def _picture(reckoning: Reckoning, index: int, options: Options) -> str:

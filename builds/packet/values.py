@@ -4,7 +4,6 @@ Pictures are whole SVG elements, safe to put into a page as they are.
 """
 
 from dataclasses import dataclass
-from itertools import groupby
 
 from builds.making.advice import PRACTICE, Advice
 from builds.making.blank import Blank
@@ -15,8 +14,8 @@ from builds.packet.options import Options, Section
 from habitats.structure.ramp import Ramp
 from habitats.structure.warnings import Caution
 
-# A blank so many times as long as wide leaves room for a second one beside it.
-SLIM = 1.4
+# A blank so many times as long as wide can still be read at half the size.
+SLIM = 2
 
 
 @dataclass(frozen=True, slots=True)
@@ -57,12 +56,24 @@ class Cover:
 
 @dataclass(frozen=True, slots=True)
 class StepCard:
-    """A step with its place in the order, counted from 1; ``needs`` are such numbers too."""
+    """A step with its place in the order, counted from 1; ``needs`` are such numbers too.
+
+    ``blank`` is the number of the blank card that shows its measures large, None for no such card.
+    """
 
     number: int
     step: Step
     needs: tuple[int, ...]
     picture: str
+    blank: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StepPage:
+    """The steps that share a page, and how high their pictures are there."""
+
+    cards: tuple[StepCard, ...]
+    picture_mm: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -104,16 +115,17 @@ class RampCard:
 
 @dataclass(frozen=True, slots=True)
 class BlankCard:
-    """A piece to cut from sheet; ``joined_to`` names what it is taped to."""
+    """A piece to cut from sheet, counted from 1; ``joined_to`` names what it is taped to."""
 
+    number: int
     blank: Blank
     picture: str
     joined_to: tuple[str, ...]
 
     @property
     def shape(self) -> str:
-        """Two ``tall`` ones stand side by side on a page and two ``wide`` ones one above the
-        other; a ``square`` one fills it.
+        """``wide`` and ``tall`` ones are drawn smaller than a ``square`` one and share a page;
+        two ``tall`` ones stand side by side.
         """
         width, height = self.blank.width_mm, self.blank.height_mm
         if height > SLIM * width:
@@ -144,7 +156,7 @@ class Packet:
     blanks: tuple[BlankCard, ...]
     unmade: tuple[str, ...]
     ramps: tuple[RampCard, ...]
-    cards: tuple[StepCard, ...]
+    step_pages: tuple[StepPage, ...]
     first_use: tuple[Advice, ...]
     care: tuple[Advice, ...]
     inspection: tuple[Point, ...]
@@ -165,25 +177,14 @@ class Packet:
         return self.parts.panels.ramp > 0
 
     @property
+    def cards(self) -> tuple[StepCard, ...]:
+        """All steps, in order."""
+        return tuple(card for page in self.step_pages for card in page.cards)
+
+    @property
     def part_groups(self) -> tuple[PartGroup, ...]:
         groups = (PartGroup(_KINDS[kind], self.parts.of_kind(kind)) for kind in Kind)
         return tuple(group for group in groups if group.parts)
-
-    @property
-    def blank_pages(self) -> tuple[tuple[BlankCard, ...], ...]:
-        """Blanks in twos of one shape, as they share pages."""
-        pages: list[tuple[BlankCard, ...]] = []
-        for shape, group in groupby(self.blanks, key=lambda card: card.shape):
-            cards = tuple(group)
-            each = 1 if shape == "square" else 2
-            pages += [cards[i : i + each] for i in range(0, len(cards), each)]
-        return tuple(pages)
-
-    @property
-    def step_pages(self) -> tuple[tuple[StepCard, ...], ...]:
-        """The steps as they share pages."""
-        each = self.options.steps_a_page
-        return tuple(self.cards[i : i + each] for i in range(0, len(self.cards), each))
 
 
 _KINDS = {
