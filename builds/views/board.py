@@ -10,11 +10,11 @@ from collections.abc import Callable
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.utils.cache import patch_vary_headers
 from django.views.decorators.http import require_GET, require_POST
 
 from builds.forms.steps import STEPS, StepForm
 from builds.views.board_page import BoardPage, Looking
+from builds.views.parts import is_part, varied
 from habitats.access import coordinator_or_403
 from habitats.models import Design, Person
 from habitats.models.designs import Superseded
@@ -102,15 +102,12 @@ def _take(form: StepForm, design: Design, person: Person) -> Moved:
 
 def _done(request: HttpRequest, page: BoardPage) -> HttpResponse:
     """The board again: the part of it for htmx, the page for others."""
-    if request.htmx:  # type: ignore[attr-defined]
+    if is_part(request):
         return _answer(request, page)
     return redirect(reverse("builds:board", args=[page.design.code]) + page.looking.query)
 
 
 def _answer(request: HttpRequest, page: BoardPage, status: int = 200) -> HttpResponse:
-    htmx = request.htmx  # type: ignore[attr-defined]
-    part = htmx and not htmx.history_restore_request
+    part = is_part(request)
     template = "builds/_board.html" if part else "builds/board.html"
-    response = render(request, template, {"page": page, "is_part": part}, status=status)
-    patch_vary_headers(response, ["HX-Request"])
-    return response
+    return varied(render(request, template, {"page": page, "is_part": part}, status=status))

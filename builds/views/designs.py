@@ -15,6 +15,7 @@ from builds.models.reckonings import sheet_pieces
 from builds.views.board_page import corner_named
 from builds.views.design_list import cards_of
 from builds.views.design_sheet import DesignSheet
+from builds.views.parts import is_part, varied
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Person
 from habitats.models.structures import structure_of
@@ -54,13 +55,15 @@ def design(request: HttpRequest, code: str) -> HttpResponse:
 def corner_view(request: HttpRequest, code: str) -> HttpResponse:
     """The view from a raised corner by itself: of a large design it comes after the page."""
     person = member_or_403(request, Person.Role.BUILDER)
-    shape = _visible(person, code).last_sound_shape()
+    found = _visible(person, code)
+    shape = found.last_sound_shape()
     structure = structure_of(shape) if shape else None
     if structure is None:
         raise Http404("There is nothing to show until the drawing can be made.")
     corner = seen_from(structure, corner_named(request.GET.get("corner", "")))
-    context = {"corner": corner, "pieces": sheet_pieces(structure)}
-    return render(request, "builds/_corner.html", context)
+    context = {"design": found, "corner": corner, "pieces": sheet_pieces(structure)}
+    template = "builds/_corner.html" if is_part(request) else "builds/corner.html"
+    return varied(render(request, template, context))
 
 
 @require_GET

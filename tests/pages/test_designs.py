@@ -181,3 +181,20 @@ def test_an_archived_design_leaves_the_list_and_comes_back(coordinating, make_dr
 
     coordinating.post(f"/designs/{design.code}/unarchive/")
     assert len(coordinating.get("/designs/").context["list"].cards) == 1
+
+
+def test_the_view_of_a_large_design_is_a_part_for_htmx_and_a_page_for_others(
+    coordinating, make_drawn
+):
+    url = f"/designs/{make_drawn(['#' * 12] * 9).code}/view/"
+
+    part = text_of(coordinating.get(url, headers={"HX-Request": "true"}))
+    page = text_of(coordinating.get(url, {"corner": "NW"}))
+
+    assert "<html" not in part
+    assert "<html" in page
+    assert all("<svg" in text and "Pieces of sheet" in text for text in (part, page))
+
+
+def test_a_draft_that_never_stood_has_no_view(coordinating, make_drawn):
+    assert coordinating.get(f"/designs/{make_drawn(['#.#']).code}/view/").status_code == 404
