@@ -1,7 +1,7 @@
 """The printed set of a design: what a volunteer needs to build it, as a page and as a PDF.
 
 packet = packet_of(reckoning, label, options)    # values and finished pictures, no clock
-page = printed(packet)                           # HTML for paper
+page = printed(packet)                           # HTML for paper, and its pictures
 pdf = pdf_from(page)                             # tagged PDF, the same bytes each time
 """
 

@@ -1,47 +1,34 @@
 """A packet's page turned into a tagged PDF: the same packet gives the same bytes.
 
-Nothing is fetched but our own static files, whatever a name or a note may hold.
+Nothing is fetched but the packet's own pictures and our static files, whatever a name may hold.
 """
 
 import mimetypes
-from pathlib import Path
 from typing import Any
 
-from django.contrib.staticfiles import finders
+from builds.packet.addresses import BASE_ADDRESS, static_file
+from builds.packet.printed import PrintedPage
 
-# Reserved never to be a host (RFC 2606): what is not a static file leads nowhere.
-BASE_ADDRESS = "https://packet.invalid/"
 VARIANT = "pdf/ua-1"  # tagged, with alternatives (ISO 14289-1)
 
 
-def address_of(path: str) -> str:
-    """How the printed page names one of our static files."""
-    return f"{BASE_ADDRESS}static/{path}"
-
-
-def static_file(address: str) -> Path:
-    """The static file that an address of a printed page means. Raises ``ValueError`` otherwise."""
-    start = address_of("")
-    path = address.removeprefix(start).partition("?")[0]
-    if not address.startswith(start) or ".." in path.split("/"):
-        raise ValueError(f"{address} is not fetched: a packet holds only our own static files.")
-    found = finders.find(path)
-    if not isinstance(found, str):
-        raise ValueError(f"There is no static file {path}.")
-    return Path(found)
-
-
-def pdf_from(page: str) -> bytes:
-    """The PDF of a whole HTML page."""
+def pdf_from(page: PrintedPage) -> bytes:
     from weasyprint import HTML
     from weasyprint.urls import URLFetcher, URLFetcherResponse
 
-    class StaticFetcher(URLFetcher):
+    class OwnFiles(URLFetcher):
         def fetch(self, url: str, headers: Any = None) -> URLFetcherResponse:
-            found = static_file(url)
-            kind = mimetypes.guess_type(found)[0] or "application/octet-stream"
-            return URLFetcherResponse(url, found.read_bytes(), {"Content-Type": kind})
+            content, kind = content_of(url, page)
+            return URLFetcherResponse(url, content, {"Content-Type": kind})
 
-    document = HTML(string=page, base_url=BASE_ADDRESS, url_fetcher=StaticFetcher())
+    document = HTML(string=page.html, base_url=BASE_ADDRESS, url_fetcher=OwnFiles())
     pdf: bytes = document.write_pdf(pdf_variant=VARIANT)
     return pdf
+
+
+def content_of(address: str, page: PrintedPage) -> tuple[bytes, str]:
+    """What an address of the page holds, with its media type. Raises ``ValueError``."""
+    if address in page.pictures:
+        return page.pictures[address].encode(), "image/svg+xml"
+    found = static_file(address)
+    return found.read_bytes(), mimetypes.guess_type(found)[0] or "application/octet-stream"

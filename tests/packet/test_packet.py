@@ -31,7 +31,7 @@ def test_each_step_needs_only_steps_with_smaller_numbers(balcony_packet):
 
 
 def test_every_part_tool_and_question_has_a_box_to_tick(balcony_packet):
-    page = printed(balcony_packet)
+    page = printed(balcony_packet).html
 
     def boxes_in(section):
         return page.split(f'<section id="{section}"')[1].split("</section>")[0].count('class="box')
