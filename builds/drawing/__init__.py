@@ -2,7 +2,7 @@
 
 from builds.drawing.blanks import blank_picture, blank_svg_mm
 from builds.drawing.corner import corner_picture
-from builds.drawing.dxf import blank_dxf
+from builds.drawing.dxf import blank_dxf, sheet_dxf
 from builds.drawing.footprint import footprint_picture
 from builds.drawing.panels import panel_bend_picture, panel_cut_picture
 from builds.drawing.plan import plan_picture
@@ -20,6 +20,7 @@ __all__ = [
     "panel_cut_picture",
     "plan_picture",
     "ramp_picture",
+    "sheet_dxf",
     "sheet_picture",
     "step_picture",
 ]

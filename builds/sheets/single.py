@@ -1,15 +1,12 @@
-"""Blanks as pieces for the cutting engine, and the plan told back in the blanks' names.
-
-The engine knows rectangles, not flutes. A stock sheet's flutes run along its height, so a blank
-whose flutes must run along its width goes in turned, and one that may not turn is locked.
-"""
+"""The sheets of one design, from one kind of sheet: what its packet prints."""
 
 from collections.abc import Callable, Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
 from builds.cutting import Job, Piece, Plan, Stock, cut
-from builds.making.blank import STOCK_SHEET, Blank, Flute, SheetSize
+from builds.making.blank import STOCK_SHEET, Blank, SheetSize
+from builds.sheets.pieces import shape_of
 
 SHEET = "sheet"
 # What one sheet costs where nobody has said: the plan with fewest sheets is the cheapest.
@@ -45,7 +42,5 @@ def sheet_plan(
 
 
 def _piece(key: str, blank: Blank) -> Piece:
-    width, height = blank.width_mm, blank.height_mm
-    if blank.flute is Flute.WIDTH and not blank.turnable:
-        width, height = height, width
-    return Piece(key, width, height, blank.quantity, rotate=blank.turnable)
+    width, height, turnable = shape_of(blank)
+    return Piece(key, width, height, blank.quantity, rotate=turnable)

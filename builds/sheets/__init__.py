@@ -1,0 +1,51 @@
+"""Pure: blanks on sheets. Orders weighed, plans told back in the names of builds and parts.
+
+plan = work_out(Order(lines, offer))     # a CuttingPlan over all builds
+plan.shares                              # what it holds for each build
+document_of(plan); plan_from(document)   # to JSON and back, whole
+sheet_plan(blanks)                       # one design from one kind of sheet, for its packet
+"""
+
+from builds.sheets.document import document_of, offer_document, offer_from, plan_from
+from builds.sheets.order import Line, Offer, Offered, Order
+from builds.sheets.pieces import lies_turned, shape_of
+from builds.sheets.plan import (
+    Build,
+    CutPiece,
+    CuttingPlan,
+    Kept,
+    Made,
+    Missing,
+    Share,
+    Trial,
+)
+from builds.sheets.single import SheetPlan, sheet_plan
+from builds.sheets.ways import Way, ways_of
+from builds.sheets.weighing import sheets_alike, work_out
+
+__all__ = [
+    "Build",
+    "CutPiece",
+    "CuttingPlan",
+    "Kept",
+    "Line",
+    "Made",
+    "Missing",
+    "Offer",
+    "Offered",
+    "Order",
+    "Share",
+    "SheetPlan",
+    "Trial",
+    "Way",
+    "document_of",
+    "lies_turned",
+    "offer_document",
+    "offer_from",
+    "plan_from",
+    "shape_of",
+    "sheet_plan",
+    "sheets_alike",
+    "ways_of",
+    "work_out",
+]

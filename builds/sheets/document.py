@@ -1,0 +1,122 @@
+"""A cutting plan as plain values for JSON, and back: whole, so that it stays as it was cut.
+
+Blanks are kept with their outlines and folds. Later versions of the blank maker may make others,
+but what was worked out and cut is told and drawn as it was.
+"""
+
+from dataclasses import asdict
+from decimal import Decimal
+from typing import Any
+
+from builds.cutting import Offcut, Placement, Plan, Sheet, Stock, Unplaced
+from builds.making.blank import Base, Blank, Flute, Hole, Line, SheetSize
+from builds.sheets.order import Offer, Offered
+from builds.sheets.plan import CuttingPlan, Made, Trial
+
+FORMAT = "sheet-plan/1"
+Document = dict[str, Any]
+
+
+def document_of(plan: CuttingPlan) -> Document:
+    """The plan as `json.dumps` takes it; costs become text, to stay exact."""
+    return {
+        "format": FORMAT,
+        "made": [_plain(asdict(one)) for one in plan.made],
+        "offer": _plain(asdict(plan.offer)),
+        "trials": [_plain(asdict(one)) for one in plan.trials],
+        "plan": {
+            "sheets": [_sheet(sheet) for sheet in plan.plan.sheets],
+            "cost": str(plan.plan.cost),
+            "lower_bound": str(plan.plan.lower_bound),
+            "optimal": plan.plan.optimal,
+            "unplaced": [asdict(one) for one in plan.plan.unplaced],
+        },
+    }
+
+
+def plan_from(document: Document) -> CuttingPlan:
+    """The plan that such a document was made of."""
+    offer = offer_from(document["offer"])
+    stock = {one.stock.id: one.stock for one in offer.stock}
+    found = document["plan"]
+    plan = Plan(
+        sheets=tuple(_sheet_from(one, stock) for one in found["sheets"]),
+        cost=Decimal(found["cost"]),
+        lower_bound=Decimal(found["lower_bound"]),
+        optimal=found["optimal"],
+        unplaced=tuple(Unplaced(**one) for one in found["unplaced"]),
+    )
+    made = tuple(_made_from(one) for one in document["made"])
+    return CuttingPlan(made, offer, plan, tuple(_trial_from(one) for one in document["trials"]))
+
+
+def offer_document(offer: Offer) -> Document:
+    plain: Document = _plain(asdict(offer))
+    return plain
+
+
+def offer_from(document: Document) -> Offer:
+    stock = tuple(
+        Offered(_stock_from(one["stock"]), one["name"], one["is_offcut"])
+        for one in document["stock"]
+    )
+    join_cost = document["join_cost"]
+    return Offer(
+        **document
+        | {"stock": stock, "join_cost": None if join_cost is None else Decimal(join_cost)}
+    )
+
+
+def _sheet(sheet: Sheet) -> Document:
+    return asdict(sheet) | {"stock": sheet.stock.id}
+
+
+def _sheet_from(document: Document, stock: dict[str, Stock]) -> Sheet:
+    return Sheet(
+        stock=stock[document["stock"]],
+        placements=tuple(Placement(**one) for one in document["placements"]),
+        offcuts=tuple(Offcut(**one) for one in document["offcuts"]),
+    )
+
+
+def _stock_from(document: Document) -> Stock:
+    return Stock(**document | {"cost": Decimal(document["cost"])})
+
+
+def _made_from(document: Document) -> Made:
+    return Made(
+        **document
+        | {
+            "sheet": SheetSize(**document["sheet"]),
+            "blanks": tuple(_blank_from(one) for one in document["blanks"]),
+            "unmade": tuple(document["unmade"]),
+        }
+    )
+
+
+def _blank_from(document: Document) -> Blank:
+    return Blank(
+        **document
+        | {
+            "flute": Flute(document["flute"]),
+            "outline": tuple((x, y) for x, y in document["outline"]),
+            "slits": tuple(Line(*one) for one in document["slits"]),
+            "scores": tuple(Line(*one) for one in document["scores"]),
+            "holes": tuple(Hole(*one) for one in document["holes"]),
+            "base": Base(**document["base"]) if document["base"] else None,
+        }
+    )
+
+
+def _trial_from(document: Document) -> Trial:
+    sizes = tuple(SheetSize(**one) for one in document["sheets_for"])
+    return Trial(**document | {"sheets_for": sizes, "cost": Decimal(document["cost"])})
+
+
+def _plain(value: Any) -> Any:
+    """Tuples as lists, costs as text, as they come back from JSON."""
+    if isinstance(value, dict):
+        return {key: _plain(one) for key, one in value.items()}
+    if isinstance(value, list | tuple):
+        return [_plain(one) for one in value]
+    return str(value) if isinstance(value, Decimal) else value

@@ -1,0 +1,251 @@
+"""A plan over all builds, and what it means for each of them.
+
+A placement's piece is called after the build and the blank it is cut for, both counted from 1:
+``"3.2"`` is the second blank of the third build.
+"""
+
+from collections import Counter
+from collections.abc import Iterator
+from dataclasses import dataclass
+from decimal import Decimal
+from functools import lru_cache
+from typing import NamedTuple
+
+from builds.cutting import Cut, NotSeparable, Offcut, Placement, Plan, Sheet, Stock, cut_sequence
+from builds.making.blank import Blank, SheetSize
+from builds.sheets.order import Offer
+
+CENT = Decimal("0.01")
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A line of the order as it is cut: the blanks of one of its builds, made for ``sheet``."""
+
+    design: str
+    code: str
+    count: int
+    who_for: str
+    sheet: SheetSize
+    blanks: tuple[Blank, ...]
+    joins: int
+    tape_mm: int
+    unmade: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class Trial:
+    """One way that was weighed: the sizes its blanks were made for, line by line, and its plan."""
+
+    sheets_for: tuple[SheetSize, ...]
+    cost: Decimal
+    sheets: int
+    joins: int
+    unplaced: int
+    is_taken: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Build:
+    """One enclosure to cut for; ``copy`` counts those of its line from 1."""
+
+    number: int
+    line: int
+    copy: int
+    made: Made
+
+
+class CutPiece(NamedTuple):
+    """One piece as it comes off the sheets.
+
+    ``sheet`` is the number of the sheet, ``cut`` of the cut that frees the piece there; None if
+    the piece is the whole sheet, or no straight cuts take the sheet apart.
+    """
+
+    build: Build
+    blank: Blank
+    sheet: int
+    cut: int | None
+    placement: Placement
+
+
+class Missing(NamedTuple):
+    """So many of a build's blank are on no sheet, and why."""
+
+    build: Build
+    blank: Blank
+    quantity: int
+    reason: str
+
+
+class Kept(NamedTuple):
+    """An offcut worth keeping: the number of its sheet, what that was cut from, and where."""
+
+    sheet: int
+    stock: Stock
+    offcut: Offcut
+
+
+class Share(NamedTuple):
+    """What the plan holds for one build; ``cost`` is its share by area, in whole cents."""
+
+    build: Build
+    pieces: tuple[CutPiece, ...]
+    missing: tuple[Missing, ...]
+    area_mm2: int
+    cost: Decimal
+
+    @property
+    def sheets(self) -> tuple[int, ...]:
+        return tuple(sorted({piece.sheet for piece in self.pieces}))
+
+
+@dataclass(frozen=True, slots=True)
+class CuttingPlan:
+    """Sheets to cut for a whole order; sheets are counted from 1 in the order of ``plan``."""
+
+    made: tuple[Made, ...]
+    offer: Offer
+    plan: Plan
+    trials: tuple[Trial, ...] = ()
+
+    @property
+    def builds(self) -> tuple[Build, ...]:
+        return _builds(self.made)
+
+    def name_of(self, piece: str) -> str:
+        """What a piece is called: its build's number, where there are several, and its part."""
+        build, blank = self.wanted(piece)
+        return f"{build.number}: {blank.name}" if len(self.builds) > 1 else blank.name
+
+    def wanted(self, piece: str) -> tuple[Build, Blank]:
+        """The build and the blank that a piece of this id is for."""
+        build_number, blank_number = (int(part) for part in piece.split("."))
+        build = self.builds[build_number - 1]
+        return build, build.made.blanks[blank_number - 1]
+
+    def cuts(self, sheet: Sheet) -> tuple[Cut, ...]:
+        """Its cuts in order; none if no straight cuts take it apart."""
+        return _cuts(sheet, self.offer.kerf, self.offer.trim)
+
+    @property
+    def pieces(self) -> tuple[CutPiece, ...]:
+        """Every piece, sheet by sheet, in the order in which the cuts free them."""
+        return tuple(
+            piece
+            for number, sheet in enumerate(self.plan.sheets, start=1)
+            for piece in self._pieces_of(number, sheet)
+        )
+
+    def _pieces_of(self, number: int, sheet: Sheet) -> list[CutPiece]:
+        cuts = self.cuts(sheet)
+        freed = [
+            CutPiece(*self.wanted(one.piece), number, freeing_cut(one, cuts), one)
+            for one in sheet.placements
+        ]
+        return sorted(freed, key=lambda piece: (piece.cut or 0, piece.placement.y))
+
+    @property
+    def missing(self) -> tuple[Missing, ...]:
+        return tuple(
+            Missing(*self.wanted(one.piece), one.quantity, one.reason) for one in self.plan.unplaced
+        )
+
+    @property
+    def offcuts_to_keep(self) -> tuple[Kept, ...]:
+        """Offcuts with both sides as long as the least that is useful, sheet by sheet."""
+        return tuple(
+            Kept(number, sheet.stock, offcut)
+            for number, sheet in enumerate(self.plan.sheets, start=1)
+            for offcut in sheet.offcuts
+            if min(offcut.width, offcut.height) >= self.offer.least_offcut
+        )
+
+    @property
+    def taken(self) -> Counter[str]:
+        """How many of each stock id are cut up."""
+        return Counter(sheet.stock.id for sheet in self.plan.sheets)
+
+    @property
+    def shares(self) -> tuple[Share, ...]:
+        """What it holds for each build; pieces, areas and costs add up to the whole."""
+        by_build: dict[int, list[CutPiece]] = {build.number: [] for build in self.builds}
+        for piece in self.pieces:
+            by_build[piece.build.number].append(piece)
+        areas = [sum(_area(piece) for piece in pieces) for pieces in by_build.values()]
+        costs = split_cost(self.plan.cost, areas)
+        return tuple(
+            Share(build, tuple(pieces), self._missing_of(build), area, cost)
+            for build, pieces, area, cost in zip(
+                self.builds, by_build.values(), areas, costs, strict=True
+            )
+        )
+
+    def _missing_of(self, build: Build) -> tuple[Missing, ...]:
+        return tuple(one for one in self.missing if one.build.number == build.number)
+
+    @property
+    def joins(self) -> int:
+        return sum(one.joins * one.count for one in self.made)
+
+    @property
+    def tape_mm(self) -> int:
+        return sum(one.tape_mm * one.count for one in self.made)
+
+    @property
+    def unmade(self) -> tuple[tuple[Made, str], ...]:
+        """What no sheet on offer can make at all, and why."""
+        return tuple((one, sentence) for one in self.made for sentence in one.unmade)
+
+
+@lru_cache(maxsize=64)
+def _builds(made: tuple[Made, ...]) -> tuple[Build, ...]:
+    return tuple(_each_build(made))
+
+
+def _each_build(made: tuple[Made, ...]) -> Iterator[Build]:
+    number = 0
+    for line, one in enumerate(made):
+        for copy in range(1, one.count + 1):
+            number += 1
+            yield Build(number, line, copy, one)
+
+
+@lru_cache(maxsize=1024)
+def _cuts(sheet: Sheet, kerf: int, trim: int) -> tuple[Cut, ...]:
+    try:
+        return cut_sequence(sheet, kerf=kerf, trim=trim)
+    except NotSeparable:
+        return ()
+
+
+def freeing_cut(placement: Placement, cuts: tuple[Cut, ...]) -> int | None:
+    """The number of the last cut across a part that still holds the piece; None without cuts."""
+    return max((cut.number for cut in cuts if _holds(cut, placement)), default=None)
+
+
+def _holds(cut: Cut, placement: Placement) -> bool:
+    part = cut.part
+    return (
+        part.x <= placement.x
+        and part.y <= placement.y
+        and placement.x + placement.width <= part.x + part.width
+        and placement.y + placement.height <= part.y + part.height
+    )
+
+
+def _area(piece: CutPiece) -> int:
+    return piece.placement.width * piece.placement.height
+
+
+def split_cost(cost: Decimal, areas: list[int]) -> list[Decimal]:
+    """The cost in whole cents by area; what rounding leaves goes to the largest remainders."""
+    whole = sum(areas)
+    if not whole:
+        return [Decimal(0)] * len(areas)
+    cents = int(cost / CENT)
+    shares = [cents * area // whole for area in areas]
+    by_remainder = sorted(range(len(areas)), key=lambda i: (-(cents * areas[i] % whole), i))
+    for index in by_remainder[: cents - sum(shares)]:
+        shares[index] += 1
+    return [share * CENT for share in shares]
