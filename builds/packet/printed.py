@@ -35,10 +35,11 @@ def printed(packet: Packet) -> PrintedPage:
         "units": packet.options.units,
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
-    return _lift_pictures(render_to_string("packet/print.html", context))
+    return lift_pictures(render_to_string("packet/print.html", context))
 
 
-def _lift_pictures(html: str) -> PrintedPage:
+def lift_pictures(html: str) -> PrintedPage:
+    """A page of HTML with its pictures beside it."""
     pictures: dict[str, str] = {}
 
     def lift(found: re.Match[str]) -> str:

@@ -37,13 +37,14 @@ def _card(sheet: Sheet, copies: int, laid: SheetPlan, options: Options) -> Sheet
         size_mm=(sheet.stock.width, sheet.stock.height),
         picture=inked(picture, options),
         pieces=tuple(pieces.items()),
-        cuts=_cut_lines(sheet),
+        cuts=cut_lines(sheet),
     )
 
 
-def _cut_lines(sheet: Sheet) -> tuple[CutLine, ...]:
+def cut_lines(sheet: Sheet, *, kerf: int = 0, trim: int = 0) -> tuple[CutLine, ...]:
+    """The cuts of a sheet in words; none if no straight cuts take it apart."""
     try:
-        cuts = cut_sequence(sheet)
+        cuts = cut_sequence(sheet, kerf=kerf, trim=trim)
     except NotSeparable:
         return ()
     # A sheet is drawn lying on its long side: what runs down the sheet then runs across the paper.

@@ -1,0 +1,144 @@
+"""Batches: any number of builds that are cut together. A batch is a wish and may be changed."""
+
+import uuid
+from typing import Any, Self
+
+from django.conf import settings
+from django.db import models, transaction
+from django.utils import timezone
+
+from builds.models.cutting_jobs import (
+    LONGEST_WHO_FOR,
+    MOST_COUNT,
+    CannotCut,
+    CuttingJob,
+    CuttingJobLine,
+)
+from habitats.models import Design, DesignRevision, Person
+from habitats.models.designs import CODE_LENGTH, new_code
+
+MOST_LINES, MOST_BUILDS = 60, 200
+LONGEST_NAME = 80
+
+
+class BatchQuerySet(models.QuerySet["Batch"]):
+    def visible_to(self, person: Person) -> Self:
+        """Coordinators and builders see all batches, others none."""
+        return (
+            self if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER) else self.none()
+        )
+
+    def with_counts(self) -> Self:
+        """Adds ``builds``, how many enclosures it is for, and its latest job as ``latest_job``."""
+        jobs = CuttingJob.objects.filter(batch=models.OuterRef("pk")).order_by("-pk")
+        return self.annotate(
+            builds=models.functions.Coalesce(models.Sum("lines__count"), 0),
+            latest_job=models.Subquery(jobs.values("code")[:1]),
+        )
+
+    def newest_first(self) -> Self:
+        return self.order_by("-made_at", "-pk")
+
+    def begin(self, name: str, *, by: Person, once: uuid.UUID | None = None) -> "Batch":
+        """A new batch. The same ``once`` again gives the same batch."""
+        made, _is_new = self.get_or_create(
+            once=once or uuid.uuid4(), defaults={"name": name, "code": new_code(), "made_by": by}
+        )
+        return made
+
+
+class Batch(models.Model):
+    """Builds to cut for together."""
+
+    name = models.CharField(max_length=LONGEST_NAME)
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    once = models.UUIDField(unique=True)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="batches"
+    )
+    made_at = models.DateTimeField(default=timezone.now)
+
+    objects = BatchQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="batch_has_a_name", condition=~models.Q(name=""))
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.name} ({self.code})"
+
+    def add(
+        self, design: Design, count: int, who_for: str = "", *, once: uuid.UUID | None = None
+    ) -> "BatchLine":
+        """So many builds of the design as it is drawn now. The same ``once`` adds nothing.
+
+        Raises ``CannotCut`` for a design that cannot be made, or for too many builds.
+        """
+        once = once or uuid.uuid4()
+        assert design.current is not None, "a design is made by DesignQuerySet.draw"
+        if design.faults():
+            raise CannotCut(f"“{design.name}” is a draft and cannot be made yet: finish it first.")
+        with transaction.atomic():
+            type(self).objects.select_for_update().get(pk=self.pk)
+            known = self.lines.filter(once=once).first()
+            if known:
+                return known
+            lines = self.lines.count()
+            builds = self.lines.aggregate(all=models.Sum("count"))["all"] or 0
+            if lines >= MOST_LINES or builds + count > MOST_BUILDS:
+                raise CannotCut(
+                    f"A batch holds at most {MOST_BUILDS} builds in {MOST_LINES} lines; this one "
+                    f"has {builds} in {lines}. Begin a second batch for the rest."
+                )
+            return self.lines.create(
+                revision=design.current, count=count, who_for=who_for, once=once
+            )
+
+    def job(
+        self, offer: dict[str, Any], *, by: Person, once: uuid.UUID | None = None
+    ) -> "CuttingJob":
+        """A job to cut what the batch asks for now. The same ``once`` again gives the same job.
+
+        Raises ``CannotCut`` for a batch that asks for nothing.
+        """
+        once = once or uuid.uuid4()
+        with transaction.atomic():
+            known = CuttingJob.objects.filter(once=once).first()
+            if known:
+                return known
+            lines = list(self.lines.select_related("revision").order_by("pk"))
+            if not lines:
+                raise CannotCut("Nothing is in the batch yet: add a design first.")
+            job = CuttingJob.objects.create(
+                batch=self, code=new_code(), offer=offer, once=once, made_by=by
+            )
+            CuttingJobLine.objects.bulk_create(
+                CuttingJobLine(
+                    job=job, number=number, revision=line.revision, count=line.count,
+                    who_for=line.who_for,
+                )
+                for number, line in enumerate(lines, start=1)
+            )  # fmt: skip
+        return job
+
+
+class BatchLine(models.Model):
+    """So many builds of a design as it was drawn when it was added."""
+
+    batch = models.ForeignKey(Batch, on_delete=models.CASCADE, related_name="lines")
+    revision = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
+    count = models.PositiveIntegerField()
+    who_for = models.CharField(max_length=LONGEST_WHO_FOR, blank=True)
+    once = models.UUIDField(unique=True)
+
+    class Meta:
+        ordering = ["batch", "pk"]
+        constraints = [
+            models.CheckConstraint(
+                name="batch_line_counts", condition=models.Q(count__range=(1, MOST_COUNT))
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.count} of revision {self.revision_id}"
