@@ -16,16 +16,13 @@ from builds.making.dividing import Divider, pieces_of_floor
 from builds.making.joins import Seam, joined
 from builds.making.pattern import outline, rectangles, scores, slits
 from builds.making.piece import Piece, Rect
-from builds.making.walls import TrayEdge, edge_of
-from habitats.structure.lattice import Side
+from builds.making.walls import edge_of
 from habitats.structure.tray import Tray
 
 
 def tray_blanks(tray: Tray, sheet: SheetSize, overlap_mm: int) -> BlankSet:
     """One tray's blanks and joins; its tape is without allowance."""
     edge = edge_of(tray)
-    if fault := _doorway_past_wall(tray, edge):
-        return BlankSet((), (), 0, (fault,))
     divider = Divider(edge, tray.wall_mm, sheet, overlap_mm)
     floors = pieces_of_floor(edge, divider)
     if fault := _not_from_sheet(tray, sheet, floors, divider):
@@ -121,24 +118,6 @@ def _corner_tape(tray: Tray, pieces: Sequence[Piece]) -> int:
     corners = sum(len(ring) for ring in tray.rings)
     flaps = sum(1 for piece in pieces for wall in piece.walls for flap in wall.flaps if flap)
     return tray.wall_mm * (flaps + 2 * (corners - flaps))
-
-
-def _doorway_past_wall(tray: Tray, edge: TrayEdge) -> str | None:
-    for doorway in tray.doorways:
-        at = doorway.y1 if doorway.side in (Side.N, Side.S) else doorway.x1
-        for opening in edge.doorways[doorway.side, at]:
-            inside = any(
-                wall.start < opening.start and opening.end < wall.end
-                for wall in edge.walls[doorway.side, at]
-            )
-            if not inside:
-                return (
-                    f"{tray_name(tray.level)}: the doorway on side {doorway.side} of row "
-                    f"{doorway.cell.row}, col {doorway.cell.col} is {opening.length_mm} mm wide "
-                    "and reaches the end of its wall, so no flap can be cut there. Bend more "
-                    "squares of the ramp up, or reduce the tray's clearance."
-                )
-    return None
 
 
 def _not_from_sheet(

@@ -57,12 +57,10 @@ class TrayWall:
         return abs(self.x2 - self.x1) + abs(self.y2 - self.y1)
 
     def spans(self, doorway: TrayDoorway) -> bool:
-        """Whether a doorway on the wall's line lies between its ends; at an end is within."""
-        west, east = sorted((self.x1, self.x2))
-        north, south = sorted((self.y1, self.y2))
-        return (
-            west <= doorway.x1 <= doorway.x2 <= east and north <= doorway.y1 <= doorway.y2 <= south
-        )
+        """Whether a doorway on the wall's line leaves wall at both its ends."""
+        if self.side in (Side.N, Side.S):
+            return min(self.x1, self.x2) < doorway.x1 and doorway.x2 < max(self.x1, self.x2)
+        return min(self.y1, self.y2) < doorway.y1 and doorway.y2 < max(self.y1, self.y2)
 
 
 Ring = tuple[TrayWall, ...]

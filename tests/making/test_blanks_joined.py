@@ -129,19 +129,6 @@ def test_a_sheet_too_small_for_any_piece_is_told_in_a_sentence():
     )
 
 
-def test_a_doorway_wider_than_its_wall_is_told_in_a_sentence():
-    design = make_design(
-        ["####", "####"],
-        upper=["...#", "...."],
-        tray=TrayRule(100, 50, 1),
-        ramps=(ramp_from(0, 3, Side.W, bend_squares=1, panels=3),),
-    )
-
-    (sentence,) = make_blanks(raise_structure(design)).unmade
-
-    assert sentence.startswith("Level 1 tray: the doorway on side W of row 0, col 3 is 276 mm wide")
-
-
 def test_the_same_structure_always_gives_the_same_blanks():
     once, again = (make_blanks(structure_of(PLANS["two holes touching"])) for _ in range(2))
 
