@@ -144,6 +144,13 @@ def test_the_same_packet_is_the_same_bytes(balcony, packet_for, balcony_pdf):
     assert pdf_from(printed(again)) == balcony_pdf
 
 
+def test_two_levels_are_printed_in_reasonable_time(balcony_print):
+    # Under 3 s on a quiet machine (tests/benchmarks/packet_time.py); tests share theirs.
+    _pdf, seconds = balcony_print
+
+    assert seconds < 15
+
+
 def test_black_and_white_uses_no_colour(letter_pdf):
     for page in pypdfium2.PdfDocument(letter_pdf):
         red, green, blue = page.render(scale=1).to_pil().convert("RGB").split()
