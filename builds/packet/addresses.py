@@ -13,9 +13,9 @@ def address_of(path: str) -> str:
     return f"{BASE_ADDRESS}static/{path}"
 
 
-def picture_address(number: int) -> str:
-    """How the printed page names one of its own pictures."""
-    return f"{BASE_ADDRESS}pictures/{number}.svg"
+def picture_address(name: str) -> str:
+    """How the printed page names one of its own pictures; the name ends in its kind."""
+    return f"{BASE_ADDRESS}pictures/{name}"
 
 
 def static_file(address: str) -> Path:

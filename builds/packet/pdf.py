@@ -46,7 +46,6 @@ def _no_collecting() -> Iterator[None]:
 
 def content_of(address: str, page: PrintedPage) -> tuple[bytes, str]:
     """What an address of the page holds, with its media type. Raises ``ValueError``."""
-    if address in page.pictures:
-        return page.pictures[address].encode(), "image/svg+xml"
-    found = static_file(address)
-    return found.read_bytes(), mimetypes.guess_type(found)[0] or "application/octet-stream"
+    own = page.pictures.get(address)
+    content = static_file(address).read_bytes() if own is None else own
+    return content, mimetypes.guess_type(address)[0] or "application/octet-stream"

@@ -13,6 +13,7 @@ from django.template.loader import render_to_string
 from django.utils.html import format_html
 
 from builds.packet.addresses import address_of, picture_address
+from builds.packet.qr import qr_image
 from builds.packet.values import Packet
 
 STYLE_SHEETS = ("css/packet.css", "css/print.css")
@@ -25,30 +26,33 @@ class PrintedPage:
     """A whole HTML page, and the pictures it shows by their addresses."""
 
     html: str
-    pictures: dict[str, str]
+    pictures: dict[str, bytes]
 
 
 def printed(packet: Packet) -> PrintedPage:
+    qr = picture_address("qr.png")
     context = {
         "packet": packet,
         "on_paper": True,
+        "qr": qr,
         "units": packet.options.units,
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
-    return lift_pictures(render_to_string("packet/print.html", context))
+    html, pictures = _lift_pictures(render_to_string("packet/print.html", context))
+    return PrintedPage(html, {qr: qr_image(packet.label.link), **pictures})
 
 
-def lift_pictures(html: str) -> PrintedPage:
-    """A page of HTML with its pictures beside it."""
-    pictures: dict[str, str] = {}
+def _lift_pictures(html: str) -> tuple[str, dict[str, bytes]]:
+    """The page with an image for each picture that stood in it, and those pictures."""
+    pictures: dict[str, bytes] = {}
 
     def lift(found: re.Match[str]) -> str:
         picture = found[0]
-        address = picture_address(len(pictures) + 1)
-        pictures[address] = picture
+        address = picture_address(f"{len(pictures) + 1}.svg")
+        pictures[address] = picture.encode()
         return format_html('<img src="{}" alt="{}">', address, _name_of(picture))
 
-    return PrintedPage(PICTURE.sub(lift, html), pictures)
+    return PICTURE.sub(lift, html), pictures
 
 
 def _name_of(picture: str) -> str:

@@ -1,16 +1,18 @@
-"""The short link of a design as a QR code, drawn in one path."""
+"""The short link of a design as a QR code."""
+
+from io import BytesIO
 
 import segno
 
 # Error correction M mends about 15 % of the code (ISO/IEC 18004): dirt of a garage, a fold.
 ERROR_LEVEL = "m"
 QUIET_ZONE = 4  # modules of white on each side that ISO/IEC 18004 asks for
+DOTS_A_MODULE = 10  # of the picture for paper: sharp even where a viewer smooths it
 
 
 def qr_picture(link: str, code: str) -> str:
     """An inline SVG without a size of its own; its title is its alternative in words."""
-    made = segno.make(link, error=ERROR_LEVEL, boost_error=False, micro=False)
-    drawn: str = made.svg_inline(
+    drawn: str = _made(link).svg_inline(
         border=QUIET_ZONE,
         omitsize=True,
         title=f"QR code that opens {link}",
@@ -20,3 +22,14 @@ def qr_picture(link: str, code: str) -> str:
         light="#ffffff",
     )
     return drawn.replace("<svg ", f'<svg role="img" aria-label="QR code of design {code}" ', 1)
+
+
+def qr_image(link: str) -> bytes:
+    """The same as a PNG. A PDF holds it once for all its pages, and a drawing once a page."""
+    written = BytesIO()
+    _made(link).save(written, kind="png", border=QUIET_ZONE, scale=DOTS_A_MODULE)
+    return written.getvalue()
+
+
+def _made(link: str) -> segno.QRCode:
+    return segno.make(link, error=ERROR_LEVEL, boost_error=False, micro=False)
