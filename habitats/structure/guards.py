@@ -38,14 +38,30 @@ def _beside(design: Design, ramp: Ramp, places: frozenset[Place]) -> Iterable[Gu
                 yield Guard(cell.row, cell.col, side, z + 1)
 
 
+def place_of(guard: Guard) -> Place:
+    """Where the guard's panel stands."""
+    return wall_place(guard.cell, guard.side, guard.z)
+
+
+def each_once(guards: Iterable[Guard]) -> tuple[Guard, ...]:
+    """The guards without those that name a place another one before them has named."""
+    first: dict[Place, Guard] = {}
+    for guard in guards:
+        first.setdefault(place_of(guard), guard)
+    return tuple(first.values())
+
+
 def guard_faults(guards: tuple[Guard, ...], places: frozenset[Place]) -> list[Fault]:
-    """What is wrong with guards given one by one: each stands on a panel, in a free place."""
+    """What is wrong with guards given one by one: each stands on a panel, where no other is.
+
+    A guard named twice stands once and is no fault.
+    """
     faults = []
     taken = set(places)
     for index, guard in sorted(enumerate(guards), key=lambda pair: pair[1].z):
-        place = wall_place(guard.cell, guard.side, guard.z)
+        place = place_of(guard)
         where = f"at row {guard.row}, col {guard.col}, side {guard.side}, height {guard.z}"
-        if place in taken:
+        if place in places:
             faults.append(Fault(f"guards[{index}]", f"A panel already stands {where}. Leave out "
                                 "this guard, or place it one higher."))  # fmt: skip
         elif wall_place(guard.cell, guard.side, guard.z - 1) not in taken:

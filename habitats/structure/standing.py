@@ -98,18 +98,12 @@ def _carried_faults(design: Design) -> list[Fault]:
 
 
 def _divider_faults(design: Design) -> list[Fault]:
-    """Dividers that are not an inner wall of a level, or are named twice."""
-    faults = []
-    seen: set[Place] = set()
-    for index, divider in enumerate(design.dividers):
-        place = wall_place(divider.cell, divider.side, divider.z)
-        sentence = _divider_fault(design, divider)
-        if sentence is None and place in seen:
-            sentence = "This divider is named twice. Leave one out."
-        if sentence is not None:
-            faults.append(Fault(f"dividers[{index}]", sentence))
-        seen.add(place)
-    return faults
+    """Dividers that are not an inner wall of a level; one named twice stands once."""
+    return [
+        Fault(f"dividers[{index}]", sentence)
+        for index, divider in enumerate(design.dividers)
+        if (sentence := _divider_fault(design, divider)) is not None
+    ]
 
 
 def _divider_fault(design: Design, divider: Divider) -> str | None:

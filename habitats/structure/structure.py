@@ -11,7 +11,7 @@ from enum import StrEnum
 from habitats.structure.connectors import Stance, as_built, unheld
 from habitats.structure.design import Design, Guard, Limits
 from habitats.structure.faults import BadDesign, Fault
-from habitats.structure.guards import auto_guards, guard_faults
+from habitats.structure.guards import auto_guards, each_once, guard_faults, place_of
 from habitats.structure.lattice import Joint, Place, floor_place, outer_edges, wall_place
 from habitats.structure.lid import lid_faults
 from habitats.structure.ramp import Ramp
@@ -84,6 +84,8 @@ def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
         guards = auto_guards(design, ramps, frozenset(panels))
     elif faults := guard_faults(guards, frozenset(panels)):
         raise BadDesign(faults)
+    else:
+        guards = each_once(guards)
     trays = _trays(design, ramps)
     if faults := _doorway_faults(trays):
         raise BadDesign(faults)
@@ -98,7 +100,7 @@ def _assemble(
     trays: tuple[Tray, ...],
 ) -> Structure:
     for guard in guards:
-        place = wall_place(guard.cell, guard.side, guard.z)
+        place = place_of(guard)
         panels[place] = Panel(place, Role.GUARD, _level_under(design, guard))
     stances = as_built(panels, design.ground.cells)
     return Structure(

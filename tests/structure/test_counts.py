@@ -129,3 +129,13 @@ def test_lid_lies_over_the_highest_level_of_each_cell(make_design):
     structure = raise_structure(make_design(["##"], upper=[".#"], lid=True))
 
     assert [panel.place.z for panel in structure.with_role(Role.LID)] == [1, 2]
+
+
+def test_a_divider_named_from_both_sides_stands_once(make_document, design_from):
+    both = [{"z": 0, "row": 0, "col": 0, "side": "E"}, {"z": 0, "row": 0, "col": 1, "side": "W"}]
+    document = make_document(["##", "##"], dividers=both)
+
+    structure = raise_structure(design_from(document))
+
+    assert len(structure.with_role(Role.DIVIDER)) == 1
+    assert_agrees(document, design_from)

@@ -1,8 +1,11 @@
 """Guards beside ramps: common practice, no source; checked by arithmetic."""
 
+from dataclasses import replace
+
 import pytest
 
 from habitats.structure.faults import BadDesign
+from habitats.structure.guards import auto_guards
 from habitats.structure.structure import Role, raise_structure
 
 RAMP = {"level": 1, "row": 0, "col": 3, "side": "W", "panels": 3}
@@ -43,11 +46,15 @@ def test_a_wall_that_already_is_two_tiers_high_gets_none(make_document, design_f
     assert raise_structure(design_from(document)).guards == ()
 
 
-def test_under_a_lid_there_is_nothing_to_guard(make_document, design_from):
-    document = make_document(["####", "####"], upper=["...#", "...#"], ramps=[RAMP], lid=True)
-    document["levels"][0]["wall_panels"] = 2
+def test_under_a_lid_there_is_nothing_to_guard(make_design):
+    open_top = make_design(["####", "####"], upper=["...#", "...#"], ramps=[RAMP], guards=[])
+    structure = raise_structure(open_top)
 
-    assert raise_structure(design_from(document)).guards == ()
+    def guards(design):
+        return auto_guards(design, structure.ramps, structure.places)
+
+    assert len(guards(open_top)) == 2
+    assert guards(replace(open_top, lid=True)) == ()
 
 
 def test_a_divider_beside_the_lane_is_a_wall_too(guards_of):
@@ -89,3 +96,12 @@ def test_a_guard_given_by_name_stands_on_its_wall(make_design):
 def test_a_guard_in_no_sensible_place_is_refused(make_design, guard, sentence):
     with pytest.raises(BadDesign, match=sentence):
         raise_structure(make_design(["##", "##"], guards=[guard]))
+
+
+def test_a_guard_named_from_both_sides_of_a_divider_stands_once(make_design):
+    divider = {"z": 0, "row": 0, "col": 0, "side": "E"}
+    both = [{"row": 0, "col": 0, "side": "E", "z": 1}, {"row": 0, "col": 1, "side": "W", "z": 1}]
+
+    structure = raise_structure(make_design(["##"], dividers=[divider], guards=both))
+
+    assert len(structure.with_role(Role.GUARD)) == len(structure.guards) == 1
