@@ -4,6 +4,7 @@ A reader goes on after a fault with a value that keeps the rest readable, so tha
 all faults; callers throw the result away when there are any.
 """
 
+import unicodedata
 from dataclasses import dataclass, field
 from typing import Any
 
@@ -23,9 +24,25 @@ def shown(value: object) -> str:
     if isinstance(value, list):
         return "a list"
     if isinstance(value, str):
-        return f'"{value[:40]}…"' if len(value) > 40 else f'"{value}"'
+        text = on_one_line(value)
+        return f'"{text}"'
     text = str(value)
     return f"{text[:20]}…" if len(text) > 20 else text
+
+
+def on_one_line(text: str, most: int = 40) -> str:
+    """A text cut short, with what would break a line or move a terminal's cursor escaped."""
+    short = text if len(text) <= most else f"{text[:most]}…"
+    return "".join(repr(mark)[1:-1] if _breaks_a_line(mark) else mark for mark in short)
+
+
+def _is_one_line(text: str) -> bool:
+    return bool(text) and not any(map(_breaks_a_line, text))
+
+
+def _breaks_a_line(mark: str) -> bool:
+    """Whether a character is a control character or ends a line or paragraph (Unicode Cc, Z*)."""
+    return unicodedata.category(mark) in ("Cc", "Zl", "Zp")
 
 
 @dataclass(slots=True)
@@ -48,6 +65,14 @@ class Fields:
     def spoiled(self) -> bool:
         return self._findings.spoiled
 
+    def is_sound(self, key: str) -> bool:
+        """Whether nothing was refused so far at the key or inside its object."""
+        place = self._at(key)
+        return not any(
+            fault.place == place or fault.place.startswith(f"{place}.")
+            for fault in self._findings.faults
+        )
+
     def fault(self, key: str, message: str) -> None:
         """A fault that leaves nothing usable at the key."""
         self._findings.faults.append(Fault(self._at(key), message))
@@ -57,7 +82,7 @@ class Fields:
         """Name every key that is not one of these; the others can still be read."""
         for key in self._document:
             if key not in keys:
-                place = self._at(key[:40])
+                place = self._at(on_one_line(key))
                 sentence = f"Unknown key; allowed here are {', '.join(keys)}."
                 self._findings.faults.append(Fault(place, sentence))
 
@@ -86,17 +111,19 @@ class Fields:
         return self._document[key] == word if key in self._document else default
 
     def text(self, key: str, longest: int, default: str) -> str:
+        """A text on one line; spaces round it are dropped."""
         value = self._document.get(key, default)
-        if isinstance(value, str) and value.strip() and len(value) <= longest:
+        if isinstance(value, str) and len(value) <= longest and _is_one_line(value.strip()):
             return value.strip()
-        self._refuse(key, value, f"Give a text of 1 to {longest} characters.")
+        self._refuse(key, value, f"Give a text of 1 to {longest} characters on one line.")
         return default
 
     def texts(self, key: str, most: int, longest: int) -> list[str] | None:
         """A list of 1 to ``most`` strings of at most ``longest`` characters; None if it is not."""
         value = self._document.get(key, _MISSING)
         if not isinstance(value, list) or not 1 <= len(value) <= most:
-            self._refuse(key, value, f"Give a list of 1 to {most} rows.")
+            given = f"a list of {len(value)}" if isinstance(value, list) else None
+            self._refuse(key, value, f"Give a list of 1 to {most} rows.", given)
             return None
         for index, row in enumerate(value):
             if not isinstance(row, str) or not 1 <= len(row) <= longest:
@@ -134,7 +161,7 @@ class Fields:
         """The objects in a list of ``least`` to ``most``."""
         value = self._document.get(key, _MISSING if default is None else default)
         if not isinstance(value, list) or not least <= len(value) <= most:
-            given = f"a list of {len(value)}" if isinstance(value, list) else shown(value)
+            given = f"a list of {len(value)}" if isinstance(value, list) else None
             self._refuse(key, value, f"Give a list of {least} to {most} objects.", given)
             return []
         return [

@@ -80,10 +80,13 @@ def _read(fields: Fields) -> Design | None:
     tray = _read_tray(fields.child("tray", default={}))
     levels, rows, cols = _read_levels(fields)
     dividers = [_read_divider(one) for one in fields.children("dividers", MOST_DIVIDERS, 0, [])]
-    ramps = [_read_ramp(one, panel) for one in fields.children("ramps", MOST_RAMPS, 0, [])]
+    # No bound is taken from a panel that was refused: it would blame what may be right.
+    squares = panel.squares if fields.is_sound("panel") else SQUARES[1]
+    ramps = [_read_ramp(one, squares) for one in fields.children("ramps", MOST_RAMPS, 0, [])]
     guards = _read_guards(fields)
     lid = fields.yes_no("lid", default=False)
-    _check_tray_room(fields, panel, tray)
+    if fields.is_sound("panel") and fields.is_sound("tray"):
+        _check_tray_room(fields, panel, tray)
     if fields.spoiled:
         return None
     return Design(
@@ -198,16 +201,16 @@ def _read_side(fields: Fields) -> Side:
     return Side(fields.one_of("side", list(Side)) or Side.N)
 
 
-def _read_ramp(fields: Fields, panel: PanelSize) -> RampWish:
+def _read_ramp(fields: Fields, squares: int) -> RampWish:
     fields.known("level", "row", "col", "side", "panels", "overlap_squares", "bend_squares")
-    most_bend = max(1, (panel.squares - 1) // 2)
+    most_overlap, most_bend = squares - 1, (squares - 1) // 2
     return RampWish(
         level=fields.whole("level", (1, MOST_LEVELS - 1)),
         row=fields.whole("row", (0, MOST_ROWS - 1)),
         col=fields.whole("col", (0, MOST_COLS - 1)),
         side=_read_side(fields),
         panels=fields.whole_or("panels", "auto", (1, MOST_RAMP_PANELS)),
-        overlap_squares=fields.whole("overlap_squares", (1, max(1, panel.squares - 1)), 3),
+        overlap_squares=fields.whole("overlap_squares", (1, most_overlap), min(3, most_overlap)),
         bend_squares=fields.whole("bend_squares", (1, most_bend), min(3, most_bend)),
     )
 

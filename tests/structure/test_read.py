@@ -120,10 +120,35 @@ def test_two_levels_at_one_height_may_not_share_a_cell(make_document):
     assert "row 0, col 1 already is floor" in faults_of(document)["levels[2].plan"]
 
 
-def test_a_divider_named_from_both_sides_is_named_twice(make_document):
-    both = [{"z": 0, "row": 0, "col": 0, "side": "E"}, {"z": 0, "row": 0, "col": 1, "side": "W"}]
+def test_a_fault_stays_on_one_line_whatever_it_quotes(document):
+    document["species"] = "guinea\npig\x1b[31m"
+    document["li\u2028d"] = True
 
-    assert "twice" in faults_of(make_document(["##"], dividers=both))["dividers[1]"]
+    faults = faults_of(document)
+
+    assert "guinea\\npig\\x1b[31m" in faults["species"]
+    assert "li\\u2028d" in faults
+
+
+def test_a_name_is_one_line(document):
+    document["name"] = "Corner\nL"
+
+    assert "on one line" in faults_of(document)["name"]
+
+
+def test_a_refused_panel_puts_no_blame_on_ramp_or_tray(document):
+    document["panel"] = {"size_mm": 0, "squares": 0}
+    document["tray"]["wall_mm"] = 300
+
+    assert set(faults_of(document)) == {"panel.size_mm", "panel.squares"}
+
+
+def test_a_coarse_mesh_bends_and_overlaps_as_far_as_it_can_unless_told(make_document):
+    ramp = {"level": 1, "row": 0, "col": 3, "side": "W"}
+
+    design = design_from(make_document(["####"], ["...#"], squares=3, ramps=[ramp]))
+
+    assert (design.ramps[0].overlap_squares, design.ramps[0].bend_squares) == (2, 1)
 
 
 def test_all_faults_of_a_file_are_named_in_one_go(document):
