@@ -60,6 +60,13 @@ class Ramp:
     doorway_squares: tuple[int, int]
 
     @property
+    def foot_mm(self) -> int:
+        """Level distance from the doorway to the foot, as the ramp lies with its seat."""
+        if not self.seat_mm:
+            return round(self.run_mm)
+        return int(run_of(self.length_mm - self.seat_mm, self.rise_mm))
+
+    @property
     def surface_fall(self) -> float:
         """Fall of the surface for each millimetre away from the doorway."""
         return self.rise_mm / self.run_mm
@@ -80,8 +87,11 @@ def ramp_length(panel: PanelSize, panels: int, overlap_squares: int) -> float:
 
 
 def slope_of(length_mm: float, rise_mm: int) -> float:
-    """Slope in degrees; 90 for a ramp too short to reach its doorway."""
-    return degrees(asin(rise_mm / length_mm)) if rise_mm < length_mm else 90.0
+    """Slope in degrees; 90 for a ramp too short to reach its doorway.
+
+    Rounded far below what anybody measures, so that a slope of exactly the limit is within it.
+    """
+    return round(degrees(asin(rise_mm / length_mm)), 9) if rise_mm < length_mm else 90.0
 
 
 def fewest_panels(

@@ -60,7 +60,7 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
     if seat > DEEPEST_SEAT_MM:
         raise _InTheWay(
             "",
-            f"The ramp of {panels} panels runs {round(run)} mm, but side {wish.side} of row "
+            f"The ramp of {_panels(panels)} runs {round(run)} mm, but side {wish.side} of row "
             f"{wish.row}, col {wish.col} has only {lane_mm} mm of floor in a straight line before "
             "a wall. Move the doorway, overlap the panels more or make the floor longer.",
         )
@@ -125,9 +125,13 @@ def _auto_panels(design: Design, wish: RampWish, rise_mm: int, limits: Limits) -
 def _too_steep(panels: int, slope: float, rise_mm: int, limits: Limits) -> str:
     shown = f"{slope:.1f}°" if slope < 90 else "too short to reach its doorway"
     return (
-        f"A ramp of {panels} panels over a rise of {rise_mm} mm is {shown}; the limit is "
+        f"A ramp of {_panels(panels)} over a rise of {rise_mm} mm is {shown}; the limit is "
         f'{limits.slope_deg:g}° (common practice). Use more panels, less overlap or "auto".'
     )
+
+
+def _panels(count: int) -> str:
+    return "1 panel" if count == 1 else f"{count} panels"
 
 
 def _free_lane(design: Design, wish: RampWish, landing: int) -> tuple[Cell, ...]:

@@ -104,6 +104,14 @@ def test_a_ramp_a_little_longer_than_its_lane_lies_with_its_head_through_the_doo
     assert short.seat_mm == 35
 
 
+def test_the_foot_of_a_seated_ramp_stays_in_its_lane(raise_with):
+    # 828 mm rise 355 mm over a lane of 710 mm: 35 mm of head through the doorway leave
+    # sqrt(793.3² - 355²) = 709.5 mm to the foot.
+    seated = raise_with(ramp(col=2, row=0), ground=["####"], upper=["..##"]).ramps[0]
+
+    assert (seated.seat_mm, seated.foot_mm) == (35, 709)
+
+
 def test_a_ramp_as_long_as_its_lane_needs_no_seat():
     assert seat_needed(500, 300, 400) == 0
 
@@ -136,6 +144,14 @@ def test_another_upper_floor_over_the_lane_ends_it(make_document, design_from):
         raise_structure(design_from({**document, "ramps": [ramp(panels=4)]}))
 
     assert refusal.value.faults[0].place == "ramps[0]"
+
+
+def test_a_slope_of_exactly_the_limit_is_within_it(raise_with):
+    # 4 panels overlapping 6 of 9 squares are twice as long as one panel: 30° for its rise.
+    steep = raise_with(ramp(panels=4, overlap_squares=6)).ramps[0]
+
+    assert steep.slope_deg == 30
+    assert raise_with(ramp(panels="auto", overlap_squares=6)).ramps[0].panels == 4
 
 
 def test_a_slope_over_the_limit_is_refused_with_both_figures(refused):
