@@ -7,6 +7,7 @@ along the ramp for towels.
 from math import ceil
 from typing import NamedTuple
 
+from habitats.structure.design import Design
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.ramp import TOWEL_LAYERS, Ramp
 from habitats.structure.structure import Structure
@@ -50,11 +51,22 @@ def liners_for(structure: Structure) -> tuple[Liner, ...]:
 
     They meet on lattice lines where the floor goes on and end at the tray's walls elsewhere, so
     every part of the floor is covered; at an inner corner a liner may turn up by the clearance.
+    None lies under a divider, which stands before the liners are laid.
     """
     return tuple(
         _liner(tray, structure.design.panel.size_mm, rectangle)
         for tray, level in zip(structure.trays, structure.design.levels, strict=True)
-        for rectangle in _rectangles(level.cells)
+        for rectangle in _rectangles(level.cells, _divided(structure.design, level.z))
+    )
+
+
+_Pair = frozenset[Cell]
+
+
+def _divided(design: Design, z: int) -> frozenset[_Pair]:
+    """Pairs of neighbouring cells of one height that a divider stands between."""
+    return frozenset(
+        frozenset((one.cell, one.cell.beyond(one.side))) for one in design.dividers if one.z == z
     )
 
 
@@ -79,25 +91,37 @@ class _Rectangle(NamedTuple):
         return frozenset(Cell(row, col) for row in rows)
 
 
-def _rectangles(cells: frozenset[Cell]) -> tuple[_Rectangle, ...]:
+def _rectangles(cells: frozenset[Cell], divided: frozenset[_Pair]) -> tuple[_Rectangle, ...]:
     """The cells in rectangles along the rows, or along the columns if those are fewer."""
-    along_rows = _cut_up(cells)
-    turned = frozenset(Cell(cell.col, cell.row) for cell in cells)
-    along_cols = tuple(one.turned for one in _cut_up(turned))
+    along_rows = _cut_up(cells, divided)
+    turned_pairs = frozenset(_turned(pair) for pair in divided)
+    along_cols = tuple(one.turned for one in _cut_up(_turned(cells), turned_pairs))
     return min(along_rows, along_cols, key=len)
 
 
-def _cut_up(cells: frozenset[Cell]) -> tuple[_Rectangle, ...]:
-    """From the first cell left, as far along its row as there are cells, then as far down."""
+def _turned(cells: frozenset[Cell]) -> frozenset[Cell]:
+    return frozenset(Cell(cell.col, cell.row) for cell in cells)
+
+
+def _cut_up(cells: frozenset[Cell], divided: frozenset[_Pair]) -> tuple[_Rectangle, ...]:
+    """From the first cell left, as far along its row as the floor goes on, then as far down."""
+
+    def goes_on(cell: Cell, side: Side) -> bool:
+        return cell.beyond(side) in left and {cell, cell.beyond(side)} not in divided
+
     rectangles = []
     left = set(cells)
     while left:
         top, first = min(left)
         last = first
-        while Cell(top, last + 1) in left:
+        while goes_on(Cell(top, last), Side.E):
             last += 1
         bottom = top
-        while all(Cell(bottom + 1, col) in left for col in range(first, last + 1)):
+        while all(
+            goes_on(Cell(bottom, col), Side.S)
+            and (col == last or goes_on(Cell(bottom + 1, col), Side.E))
+            for col in range(first, last + 1)
+        ):
             bottom += 1
         rectangles.append(_Rectangle(top, first, bottom, last))
         left -= {Cell(row, col) for row in range(top, bottom + 1) for col in range(first, last + 1)}

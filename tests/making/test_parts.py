@@ -7,7 +7,7 @@ from builds.making.blank import BlankSet
 from builds.making.blanks import make_blanks
 from builds.making.cloth import before_washing, liners_for
 from builds.making.parts import Kind, PartList, list_parts
-from habitats.structure.design import Design, Guard, PanelSize, TrayRule
+from habitats.structure.design import Design, Divider, Guard, PanelSize, TrayRule
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
 from habitats.structure.tray import Tray
@@ -123,6 +123,22 @@ def test_an_l_shaped_tray_gets_two_liners() -> None:
     liners = liners_for(raise_structure(make_design(["####", "##..", "##.."])))
 
     assert [liner.size for liner in liners] == [(1420, 355), (710, 705)]
+
+
+def test_no_liner_lies_under_a_divider() -> None:
+    dividers = (Divider(0, 0, 1, Side.E), Divider(0, 1, 2, Side.W))
+
+    liners = liners_for(raise_structure(make_design(["####", "####"], dividers=dividers)))
+
+    assert [liner.size for liner in liners] == [(710, 710), (710, 710)]
+
+
+def test_a_liner_ends_at_a_divider_along_its_row() -> None:
+    design = make_design(["###", "###"], dividers=(Divider(0, 0, 1, Side.S),))
+
+    liners = liners_for(raise_structure(design))
+
+    assert not any(one.north < 355 < one.south and one.west < 400 < one.east for one in liners)
 
 
 def floor_of(tray: Tray) -> shapely.Polygon:
