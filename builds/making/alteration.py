@@ -6,10 +6,11 @@ wanted in the same place; a plain panel and a doorway panel are not the same par
 
 from collections import Counter
 from collections.abc import Hashable, Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from builds.making.blank import Blank, BlankSet
-from builds.making.ties import ties_needed
+from builds.making.cloth import Liner, liners_for
+from builds.making.ties import CLIPS_ON_A_LID_PANEL, lid_seams, ties_needed
 from habitats.structure.connectors import Stance, Turn, turns, unheld
 from habitats.structure.faults import BadDesign, Fault
 from habitats.structure.lattice import Joint, Place
@@ -23,8 +24,9 @@ Counts = dict[str, int]
 class Alteration:
     """Counts by kind of part, connectors to turn, and panel corners to tie because no turn helps.
 
-    The kinds are ``panel``, ``doorway``, ``ramp`` (ramp panels), ``connector``, ``tie`` and
-    ``blank``.
+    The kinds are ``panel``, ``doorway``, ``ramp`` (ramp panels), ``connector``, ``tie``, ``clip``
+    (of the lid), ``blank``, ``towel`` and ``liner``. Ties at the corners of ``unheld`` are among
+    the ties.
     """
 
     add: Counts
@@ -45,14 +47,15 @@ def alter(
         raise BadDesign([Fault("panel", _different_panels(standing, target))])
     turned = turns(standing.stances, target.places, target.design.ground.cells)
     stances = _stances_after(standing, target, turned)
+    left_to_tie = unheld(stances, target.places)
     had = _things(standing, standing_blanks)
-    wanted = _things(target, target_blanks)
+    wanted = _things(replace(target, stances=stances, unheld=left_to_tie), target_blanks)
     return Alteration(
         add={kind: (wanted[kind] - had[kind]).total() for kind in wanted},
         remove={kind: (had[kind] - wanted[kind]).total() for kind in wanted},
         keep={kind: (had[kind] & wanted[kind]).total() for kind in wanted},
         turns=turned,
-        unheld=unheld(stances, target.places),
+        unheld=left_to_tie,
     )
 
 
@@ -80,7 +83,10 @@ def _things(structure: Structure, blanks: BlankSet) -> dict[str, Counter[Hashabl
         "ramp": Counter({_ramp_key(structure, one): one.panels for one in structure.ramps}),
         "connector": Counter(structure.joints),
         "tie": _ties(structure),
+        "clip": _clips(structure),
         "blank": Counter(_blank_key(structure, one) for one in blanks.blanks),
+        "towel": Counter((_ramp_key(structure, one), one.towel) for one in structure.ramps),
+        "liner": Counter(_liner_key(structure, one) for one in liners_for(structure)),
     }
 
 
@@ -96,6 +102,15 @@ def _ties(structure: Structure) -> Counter[Hashable]:
             ramp = None if spot.ramp is None else _ramp_key(structure, structure.ramps[spot.ramp])
             ties[spot.where, spot.joints, spot.places, ramp] += spot.count
     return ties
+
+
+def _clips(structure: Structure) -> Counter[Hashable]:
+    hung = (one for one in lid_seams(structure) if one.clips is not None)
+    return Counter({(one.panel.place, one.clips): CLIPS_ON_A_LID_PANEL for one in hung})
+
+
+def _liner_key(structure: Structure, liner: Liner) -> Hashable:
+    return structure.design.levels[liner.level].z, liner._replace(level=0)
 
 
 def _blank_key(structure: Structure, blank: Blank) -> Hashable:

@@ -40,7 +40,7 @@ def alteration_document(target: Reckoning, alteration: Alteration) -> Document:
     return {
         **plan_document(target),
         "connectors_to_turn": [list(turn.joint) for turn in alteration.turns],
-        "ties": alteration.add["tie"] + len(alteration.unheld),
+        "ties": alteration.add["tie"],
         "add": alteration.add,
         "remove": alteration.remove,
         "keep": alteration.keep,
