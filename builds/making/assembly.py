@@ -118,7 +118,10 @@ def _lay_floor(site: Site, structure: Structure, level: int) -> None:
             site, structure, f"floor-{level_key(level)}-{number}",
             say.floor_words(placement, structure, level=level), placement,
             needs=_closed_over(site, structure, places),
-            cautions=(warn.LIFT_FLOOR.sentence,),
+            cautions=(
+                warn.LIFT_FLOOR.sentence,
+                *((warn.HOLD_FLOOR.sentence,) if len(places) > 1 else ()),
+            ),
             people=2 if len(places) > 1 else 1,
         )  # fmt: skip
 
@@ -188,6 +191,7 @@ def _stand_dividers(site: Site, structure: Structure, level: int, z: int) -> Non
             site, structure, f"{stem}-{number}", words, placement,
             needs=[site.tray_step(level)],
             cautions=(warn.PINCH.sentence, *((warn.KNIFE.sentence,) if tier == 1 else ())),
+            more_tools=(tools.KNIFE.what,) if tier == 1 else (),
         )  # fmt: skip
 
 
@@ -230,6 +234,7 @@ def _add_panels(
     needs: Iterable[str] = (),
     adds: tuple[Added, ...] = (),
     cautions: tuple[str, ...] = (),
+    more_tools: tuple[str, ...] = (),
     people: int = 1,
 ) -> None:
     doorways = len(_doorways_among(structure, placement.places))
@@ -248,7 +253,7 @@ def _add_panels(
             instructions=words.instructions,
             needs=(*needs, MEASURE),
             adds=(*(Added(what, count) for what, count in counts if count), *adds),
-            tools=(tools.GLOVES.what, *cutters),
+            tools=(tools.GLOVES.what, *more_tools, *cutters),
             cautions=(*cautions, *tails),
             minutes=times.minutes(
                 (len(placement.places), times.PANEL),
@@ -313,7 +318,13 @@ def _set_ramp(site: Site, structure: Structure, index: int, lengths: Lengths) ->
                 *site.steps_of([doorway]),
             ),
             adds=(Added(TIE, TIES_AT_HEAD + TIES_AT_FOOT), Added(towel_name(structure, index), 1)),
-            tools=(tools.GLOVES.what, tools.EYES.what, tools.CUTTERS.what, tools.MEASURE.what),
+            tools=(
+                tools.GLOVES.what,
+                tools.EYES.what,
+                tools.CUTTERS.what,
+                tools.MEASURE.what,
+                tools.PEG.what,
+            ),
             cautions=(warn.TIE_TAILS.sentence, warn.RAMP_ANIMALS.sentence),
             minutes=times.minutes((1, times.HUNG_RAMP)),
             people=2,

@@ -3,7 +3,7 @@
 ``lengths`` formats whole millimetres for the reader; mesh squares are counted as such.
 """
 
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 
 from builds.making.blank import Blank, Flute, Join
 from builds.making.instructions import Lengths, Words
@@ -14,11 +14,11 @@ from habitats.structure.tray import Tray
 
 
 def sort_words(panels: Sequence[tuple[int, str]], connectors: int, ties: int) -> Words:
-    piles = listed([counted(count, what) for count, what in panels if count])
+    piles = [*panels, (connectors, CONNECTOR), (ties, TIE)]
     return Words(
         "Sort and count the parts",
         (
-            f"Count out {piles}, {counted(connectors, CONNECTOR)} and {counted(ties, TIE)}.",
+            f"Count out {listed([counted(count, what) for count, what in piles if count])}.",
             "Lay bent or rusty panels aside.",
             "Tick each line of the part list.",
             "Mark on the floor which side is north, as on the plan: the steps name sides by it.",
@@ -101,33 +101,39 @@ def tie_ramp_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> 
     )
 
 
-def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
+def cut_blank_words(blank: Blank, doorways: int, lengths: Lengths) -> Words:
+    """``doorways`` is how many of the piece's scores let a doorway's flap fold the other way."""
     many = f"{blank.quantity} pieces" if blank.quantity > 1 else "the piece"
     flutes = (
         "as on the sheet plan"
         if blank.turnable
         else f"along the {lengths(_along_flutes(blank))} side"
     )
-    lines = [
+    slits = f", then {counted(len(blank.slits), 'slit')} through" if blank.slits else ""
+    lines = (
         f"Cut {many} from sheet, {lengths(blank.width_mm)} by {lengths(blank.height_mm)}, flutes "
-        f"{flutes}.",
-        "Draw its lines from the drawing, measured from one corner, and cut along the outline.",
-        *_slits_and_scores(blank),
-        f"Write its name on it: {blank.name}.",
-    ]
-    return Words(f"Cut the blank: {blank.name}", tuple(lines))
+        f"{flutes}. Write its name on it: {blank.name}.",
+        "Draw its lines from the drawing, which shows the inner side, measured from one corner. "
+        f"Cut along the outline{slits}.",
+        *_scores(blank, doorways),
+    )
+    return Words(f"Cut the blank: {blank.name}", lines)
 
 
 def _along_flutes(blank: Blank) -> int:
     return blank.width_mm if blank.flute is Flute.WIDTH else blank.height_mm
 
 
-def _slits_and_scores(blank: Blank) -> tuple[str, ...]:
-    slits = f"Cut {counted(len(blank.slits), 'slit')} through. " if blank.slits else ""
-    scores = counted(len(blank.scores), "score")
-    if not blank.scores:
-        return (slits.strip(),) if slits else ()
-    return (f"{slits}Cut {scores} into one skin only, on the outer side of the fold.",)
+def _scores(blank: Blank, doorways: int) -> Iterator[str]:
+    if doorways:
+        yield f"On this side cut only {counted(doorways, 'score')}: where a doorway's flap folds."
+    if others := len(blank.scores) - doorways:
+        yield (
+            "Turn the piece over: the drawing is now as in a mirror. Cut "
+            f"{counted(others, 'score')} into this skin only."
+        )
+    if blank.scores:
+        yield "Along the flutes slit the skin down one flute; across them score or crease it."
 
 
 def fold_tray_words(

@@ -34,7 +34,11 @@ LIFT_TRAY = Advice(
 )
 LIFT_FLOOR = Advice(
     "lift_floor",
-    "Never lean on an upper floor, and let nobody stand or sit on it. Lift with two people.",
+    "Never lean on an upper floor, and let nobody stand or sit on it.",
+)
+HOLD_FLOOR = Advice(
+    "hold_floor",
+    "Loose floor panels tip over: one person holds them level until they are tied.",
 )
 HOLD_WALL = Advice(
     "hold_wall", "A single wall falls over: one person holds it until the next wall meets it."

@@ -61,13 +61,25 @@ _TIED_AT = {
 def _connectors(joints: Sequence[Joint], stances: Mapping[Joint, Stance]) -> tuple[str, ...]:
     if not joints:
         return ("All connectors here are in place already.",)
-    kinds = Counter(_RIBS[stances[joint]] for joint in joints)
-    if len(kinds) == 1:
-        ways = next(iter(kinds))
-    else:
-        ways = "; ".join(f"{count} {way}" for way, count in sorted(kinds.items()))
+    heights = sorted({joint.z for joint in joints})
     at = "the marked joint" if len(joints) == 1 else f"each of the {len(joints)} marked joints"
-    return (f"Put a {CONNECTOR} at {at}: {ways}.",)
+    ways = [
+        f"{_height(z)}: {_stances([stances[joint] for joint in joints if joint.z == z])}"
+        for z in heights
+    ]
+    return (f"Put a {CONNECTOR} at {at}. {'. '.join(ways)}.",)
+
+
+def _height(z: int) -> str:
+    """A height to start a sentence with."""
+    return "On the floor of the room" if z == 0 else f"{counted(z, 'panel')} up"
+
+
+def _stances(stances: Sequence[Stance]) -> str:
+    kinds = Counter(_RIBS[stance] for stance in stances)
+    if len(kinds) == 1:
+        return next(iter(kinds))
+    return "; ".join(f"{count} {way}" for way, count in sorted(kinds.items()))
 
 
 def _ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
@@ -98,7 +110,7 @@ def wall_words(
     doorways: Sequence[Ramp],
     alone: bool,
 ) -> Words:
-    sides = [SIDE_WORDS[side] for side, _ in group.sides]
+    sides = [word for word, _count in _side_words(group)]
     where = f"{listed(sides)} {'side' if len(sides) == 1 else 'sides'}"
     opening = "round the opening, " if group.inner else ""
     hold = " One person holds them until the next wall meets them." if alone else ""
@@ -118,8 +130,15 @@ def _wall_panels(group: WallGroup, doorways: Sequence[Ramp]) -> str:
     panels += [f"the doorway panel ({doorway_name(ramp)}), opening down" for ramp in doorways]
     if len(group.sides) == 1:
         return listed(panels)
-    by_side = listed([f"{count} on the {SIDE_WORDS[side]} side" for side, count in group.sides])
+    by_side = listed([f"{count} on the {word} side" for word, count in _side_words(group)])
     return f"{listed(panels)}: {by_side}"
+
+
+def _side_words(group: WallGroup) -> list[tuple[str, int]]:
+    """The sides as who stands there sees them: an opening's west side is east of the floor."""
+    return [
+        (SIDE_WORDS[side.opposite if group.inner else side], count) for side, count in group.sides
+    ]
 
 
 def floor_words(placement: Placement, structure: Structure, *, level: int) -> Words:
@@ -157,7 +176,8 @@ def guard_words(placement: Placement, structure: Structure) -> Words:
         "Stand the guard on its wall" if count == 1 else "Stand the guards on their walls",
         (
             *_connectors(placement.joints, structure.stances),
-            f"Stand {counted(count, PLAIN_PANEL)} on the wall and press the corners in.",
+            f"Stand {counted(count, PLAIN_PANEL)} on top of the wall beside the ramp, as in the "
+            "picture, and press the corners in.",
             *_ties(placement.spots),
         ),
     )
@@ -174,7 +194,7 @@ def lid_words(placement: Placement, structure: Structure, clips: int) -> Words:
         "Lay the lid",
         (
             *_connectors(placement.joints, structure.stances),
-            f"Lay {panels} flat on top.",
+            f"Lay {panels} flat on top and press the corners in.",
             *_ties(placement.spots),
             *(clip if clips else ()),
         ),
@@ -199,21 +219,24 @@ def hang_ramp_words(
 ) -> Words:
     seat = f" and {lengths(ramp.seat_mm)} through the doorway" if ramp.seat_mm else ""
     foot = (
-        f"to the wall on its {SIDE_WORDS[foot_wall]} side, joining ties where one is too short"
+        f"Open 2 small holes in the tray's wall on the {SIDE_WORDS[foot_wall]} side of the foot, "
+        "at half its height. Pull tight 2 cable ties from the foot through them round the wire "
+        "wall, joining ties where one is too short. Trim the tails."
         if foot_wall
-        else "round the strip's edges and the channel's sides; set a smooth heavy tile against it"
+        else "Pull tight 2 cable ties at the foot, round the strip's edges and the channel's "
+        "sides, and set a smooth heavy tile against it. Trim the tails."
     )
     return Words(
         f"Set the {name} ({doorway_name(ramp)})",
         (
             f"Lay the strip in the channel. Lay the ramp's head on the tray's flap{seat}, its foot "
-            f"on {landing}, {lengths(round(ramp.run_mm) - ramp.seat_mm)} from the doorway.",
+            f"on {landing}, {lengths(ramp.foot_mm)} from the doorway.",
             "Pull tight 2 cable ties at the head, through the strip's holes and round the bottom "
             "edge beside the opening.",
-            f"Pull tight 2 cable ties at the foot, {foot}. Trim the tails.",
+            foot,
             "Rock it by hand: it must not move.",
-            f"Lay the towel, folded into {TOWEL_LAYERS} layers, over the whole strip; leave "
-            f"{lengths(TOWEL_TUCK_MM)} at the top for the liner.",
+            f"Lay the towel, folded into {TOWEL_LAYERS} layers, over the whole strip. At the top "
+            f"{lengths(TOWEL_TUCK_MM)} of it reach onto the upper floor, to go under the liner.",
         ),
     )
 

@@ -24,7 +24,7 @@ STRAIGHTEDGE = Tool("steel straightedge", "guide the knife; best as long as the 
 MAT = Tool("cutting mat or scrap sheet", "keep the blade out of the floor")
 MARKER = Tool("marker", "mark cuts, scores and joints")
 BOARD = Tool("straight board and two clamps", "bend panels along a straight line")
-PEG = Tool("screwdriver or hole punch", "open the two holes of a ramp's strip")
+PEG = Tool("screwdriver or hole punch", "open the holes for a ramp's ties")
 
 
 def tools_for(structure: Structure) -> tuple[Tool, ...]:

@@ -258,3 +258,57 @@ def test_nothing_is_cut_for_a_tray_that_fits_no_sheet() -> None:
 
     assert check_order(structure, unmade, parts, steps) == []
     assert "by hand" in steps[number_of(steps, "fold-tray-ground")].instructions[0]
+
+
+def step_with(steps: tuple[Step, ...], start: str) -> Step:
+    return next(step for step in steps if step.id.startswith(start))
+
+
+def test_walls_round_an_opening_are_named_as_who_stands_in_it_sees_them() -> None:
+    # The opening is two cells: its long walls lie north and south of it, two panels each, and
+    # what closes the arm west of it is the opening's west wall, the first in walking order.
+    steps = steps_of(make_design(["####", "#..#", "####"]))
+
+    assert "1 on the west side, 2 on the south side" in " ".join(
+        step_with(steps, "wall-ground-3").instructions
+    )
+
+
+def test_scores_are_cut_on_the_outside_and_a_doorways_on_the_inside() -> None:
+    steps = steps_of(with_balcony())
+    told = " ".join(step_with(steps, "cut-blank-level-1-tray").instructions)
+
+    inner, outer = told.split("Turn the piece over")
+    assert "On this side cut only 1 score" in inner
+    assert "5 scores" in outer
+
+
+def test_a_blank_without_a_doorway_is_scored_on_the_outside_only() -> None:
+    told = " ".join(step_with(steps_of(make_design()), "cut-blank-ground").instructions)
+
+    assert "On this side" not in told
+    assert "Turn the piece over" in told
+
+
+def test_parts_that_are_not_needed_are_not_counted_out() -> None:
+    assert "0 cable" not in " ".join(steps_of(make_design())[0].instructions)
+
+
+def test_a_divider_takes_a_knife_for_the_trays_wall() -> None:
+    steps = steps_of(make_design(dividers=(Divider(0, 0, 1, Side.E),)))
+
+    assert "knife with a fresh blade" in step_with(steps, "divider").tools
+
+
+def test_the_foot_is_tied_through_the_trays_wall_with_something_to_open_it() -> None:
+    ramp = step_with(steps_of(with_balcony()), "ramp-")
+
+    assert "holes in the tray's wall" in " ".join(ramp.instructions)
+    assert "screwdriver or hole punch" in ramp.tools
+
+
+def test_connectors_are_told_apart_by_height() -> None:
+    told = step_with(steps_of(make_design()), "wall-ground-1").instructions[0]
+
+    assert "On the floor of the room: 4 flat, ribs up" in told
+    assert "1 panel up: 4 flat, ribs down" in told
