@@ -177,6 +177,22 @@ def test_a_file_that_is_no_design_is_refused_within_a_second(refused, data):
     assert time.perf_counter() - start < 1
 
 
+def test_of_very_many_faults_the_first_are_named_and_the_rest_counted(refused):
+    lines = refused({**DESIGN, **{f"key{number}": 0 for number in range(1000)}})
+
+    assert len(lines) == 51
+    assert lines[-1] == "950 more faults are not listed."
+
+
+def test_two_files_cannot_both_come_from_standard_input():
+    err = StringIO()
+    with pytest.raises(SystemExit) as stopped:
+        call_command("plan", "-", standing="-", stderr=err)
+
+    assert stopped.value.code == 2
+    assert "Only one" in err.getvalue()
+
+
 def test_a_file_that_is_not_there_is_one_line(capsys):
     with pytest.raises(SystemExit) as stopped:
         call_command("plan", "nowhere.json", stderr=(err := StringIO()))

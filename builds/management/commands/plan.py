@@ -15,6 +15,8 @@ from habitats.structure.design import Limits
 from habitats.structure.faults import BadDesign, Fault
 from habitats.structure.read import design_from
 
+MOST_LINES = 50  # of faults; a file with more is no design at all
+
 
 class Command(BaseCommand):
     help = (
@@ -33,8 +35,10 @@ class Command(BaseCommand):
         try:
             document = _document(design, standing)
         except BadDesign as refused:
-            for fault in refused.faults:
+            for fault in refused.faults[:MOST_LINES]:
                 self.stderr.write(str(fault))
+            if (more := len(refused.faults) - MOST_LINES) > 0:
+                self.stderr.write(f"{more} more faults are not listed.")
             sys.exit(2)
         self.stdout.write(json.dumps(document, indent=2, ensure_ascii=False))
 
@@ -42,6 +46,10 @@ class Command(BaseCommand):
 def _document(design: str, standing: str | None) -> Document:
     if standing is None:
         return plan_document(_reckoned(design, ""))
+    if design == standing == "-":
+        raise BadDesign(
+            [Fault("standing file", "Only one of two files can be - (standard input).")]
+        )
     target, stands = _reckoned(design, "target "), _reckoned(standing, "standing ")
     changed = alter(stands.structure, target.structure, stands.blanks, target.blanks)
     return alteration_document(target, changed)
