@@ -38,11 +38,11 @@ def printed(packet: Packet) -> PrintedPage:
         "units": packet.options.units,
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
-    html, pictures = _lift_pictures(render_to_string("packet/print.html", context))
+    html, pictures = lift_pictures(render_to_string("packet/print.html", context))
     return PrintedPage(html, {qr: qr_image(packet.label.link), **pictures})
 
 
-def _lift_pictures(html: str) -> tuple[str, dict[str, bytes]]:
+def lift_pictures(html: str) -> tuple[str, dict[str, bytes]]:
     """The page with an image for each picture that stood in it, and those pictures."""
     pictures: dict[str, bytes] = {}
 
