@@ -1,6 +1,5 @@
 """A step: one thing a builder does and ticks, and what the structure has more of afterwards."""
 
-from collections.abc import Iterable
 from dataclasses import dataclass
 from enum import StrEnum
 
@@ -65,9 +64,3 @@ class Step:
     trays: tuple[int, ...] = ()
     ramps: tuple[int, ...] = ()
     subject: Subject | None = None
-
-
-def work_summary(steps: Iterable[Step]) -> tuple[int, int]:
-    """Minutes of work in all, for one pair of hands after the other, and the people it takes."""
-    done = tuple(steps)
-    return sum(step.minutes for step in done), max((step.people for step in done), default=1)

@@ -11,6 +11,7 @@ from typing import Any
 from habitats.structure.faults import Fault
 
 _MISSING = object()
+MOST_UNKNOWN = 20  # keys named one by one in one object
 
 
 def shown(value: object) -> str:
@@ -79,12 +80,13 @@ class Fields:
         self._findings.spoiled = True
 
     def known(self, *keys: str) -> None:
-        """Name every key that is not one of these; the others can still be read."""
-        for key in self._document:
-            if key not in keys:
-                place = self._at(on_one_line(key))
-                sentence = f"Unknown key; allowed here are {', '.join(keys)}."
-                self._findings.faults.append(Fault(place, sentence))
+        """Name keys that are not one of these, the first few of very many; others can be read."""
+        strange = [key for key in self._document if key not in keys]
+        sentence = f"Unknown key; allowed here are {', '.join(keys)}."
+        for key in strange[:MOST_UNKNOWN]:
+            self._findings.faults.append(Fault(self._at(on_one_line(key)), sentence))
+        if more := strange[MOST_UNKNOWN:]:
+            self._findings.faults.append(Fault(self._place, f"{len(more)} more unknown keys."))
 
     def whole(self, key: str, allowed: tuple[int, int], default: int | None = None) -> int:
         """A whole number within bounds, both included."""

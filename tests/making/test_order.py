@@ -12,7 +12,7 @@ from builds.making.blanks import make_blanks
 from builds.making.check_order import check_order
 from builds.making.groups import MOST_PANELS
 from builds.making.parts import PartList, list_parts
-from builds.making.step import Step, work_summary
+from builds.making.step import Step
 from habitats.structure.design import Design, Divider
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
@@ -232,13 +232,6 @@ def test_lengths_are_written_in_the_readers_units() -> None:
 
     assert "<355>" in text
     assert "mm" not in text
-
-
-def test_work_is_summed_up_in_minutes_and_people() -> None:
-    steps = steps_of(with_balcony())
-
-    assert work_summary(steps) == (sum(step.minutes for step in steps), 2)
-    assert work_summary([]) == (0, 1)
 
 
 def test_what_people_call_a_wall_names_its_sides() -> None:

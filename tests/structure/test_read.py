@@ -130,6 +130,15 @@ def test_a_fault_stays_on_one_line_whatever_it_quotes(document):
     assert "li\\u2028d" in faults
 
 
+def test_of_very_many_unknown_keys_the_first_are_named(document):
+    document["panel"].update({f"key{number}": 0 for number in range(1000)})
+
+    faults = faults_of(document)
+
+    assert len(faults) == 21
+    assert faults["panel"] == "980 more unknown keys."
+
+
 def test_a_name_is_one_line(document):
     document["name"] = "Corner\nL"
 
