@@ -1,6 +1,6 @@
 """A plan in the making: boards, and how many of each kind of piece are on none of them."""
 
-from collections.abc import Callable, Iterator
+from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
@@ -9,8 +9,6 @@ from builds.cutting.board import Board, Laid, Rest
 from builds.cutting.fit import fits_any, reason_unplaced
 from builds.cutting.frames import UNITS
 from builds.cutting.values import Job, Offcut, Placement, Plan, Sheet, Unplaced
-
-Stop = Callable[[], bool]
 
 
 @dataclass(frozen=True)

@@ -11,10 +11,11 @@ from itertools import product
 from typing import NamedTuple
 
 from builds.cutting.board import Board
-from builds.cutting.draft import Draft, Stop
+from builds.cutting.draft import Draft
 from builds.cutting.filling import Filling
 from builds.cutting.frames import Frame, Way, frame_of
 from builds.cutting.values import Job, Piece
+from builds.cutting.work import Stop
 
 _Order = Callable[[Piece], tuple[int, ...]]
 

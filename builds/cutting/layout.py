@@ -6,14 +6,19 @@ the best plan so far and ends as soon as its cost meets the lower bound.
 
 from collections.abc import Callable, Iterator
 
+from builds.cutting.board import Board
 from builds.cutting.bound import lower_bound
-from builds.cutting.draft import Draft, Stop, plan_of
+from builds.cutting.columns import dived
+from builds.cutting.draft import Draft, plan_of
 from builds.cutting.frames import UNITS, frames_of
 from builds.cutting.greedy import greedy_drafts
-from builds.cutting.mending import Work, mended
+from builds.cutting.mending import mended
 from builds.cutting.values import Job, Plan
+from builds.cutting.work import Stop, Work, tables_at_hand
 
-_WORK_A_SECOND = 70_000
+_WORK_A_SECOND = 90_000
+_SHORT_OF_MANY = 0.05  # the same where there are many of each kind
+_SHORT = 0.35  # of the work, before boards are chosen by the linear program
 _WORK_A_PIECE = 3_000  # more is of no use to a small job
 
 
@@ -37,13 +42,12 @@ def cut(
     `report` is told each plan that is better than the last.
     """
     most = _usual_work(job) if work is None else work
-    best = next(drafts := _drafts(job, Work(most, most, stop)))
-    for draft in drafts:
-        if draft.rank < best.rank:
-            best = draft
-            if report:
-                report(plan_of(best, _bound(best), out_of_time=False))
-    return plan_of(best, _bound(best), out_of_time=stop())
+    search = _Search(job, Work(most, stop))
+    for draft in search.drafts():
+        if report:
+            report(plan_of(draft, search.bound, out_of_time=False))
+    assert search.best is not None
+    return plan_of(search.best, search.bound, out_of_time=stop())
 
 
 def _usual_work(job: Job) -> int:
@@ -51,13 +55,56 @@ def _usual_work(job: Job) -> int:
     return min(round(job.seconds * _WORK_A_SECOND), pieces * _WORK_A_PIECE)
 
 
-def _drafts(job: Job, work: Work) -> Iterator[Draft]:
-    yield (best := next(plain := greedy_drafts(job, work.stop)))
-    for draft in plain:
-        best = min(best, draft, key=lambda draft: draft.rank)
-        yield draft
-    if frames_of(job) and not work.done:
-        yield from mended(best, _bound(best), work)
+class _Search:
+    """The best draft so far and the bound it is measured by, in millionths."""
+
+    def __init__(self, job: Job, work: Work) -> None:
+        self._job = job
+        self._work = work
+        self.best: Draft | None = None
+        self.bound = 0
+
+    def drafts(self) -> Iterator[Draft]:
+        """Give better and better drafts."""
+        for draft in greedy_drafts(self._job, self._work.stop):
+            yield from self._better(draft)
+        assert self.best is not None
+        self.bound = _bound(self.best)
+        if frames_of(self._job) and self.best.complete:
+            yield from self._searched()
+
+    def _searched(self) -> Iterator[Draft]:
+        """Mend, dive, mend what the dive brought up, dive again."""
+        gallery: list[Board] = []
+        many = sum(piece.quantity for piece in self._job.pieces) > 3 * len(self._job.pieces)
+        part = _SHORT_OF_MANY if many else _SHORT
+        yield from self._mended(self._best, part if tables_at_hand() else 1.0, gallery)
+        seed = 0
+        while tables_at_hand() and not self._done:
+            seed += 1
+            diver, self.bound = dived(self._best, self.bound, self._work, gallery, seed)
+            yield from self._better(diver)
+            yield from self._mended(diver, _SHORT, gallery)
+
+    def _mended(self, start: Draft, part: float, gallery: list[Board]) -> Iterator[Draft]:
+        if not self._done:
+            work = self._work.share(part)
+            for draft in mended(self._best, self.bound, work, start=start, gallery=gallery):
+                yield from self._better(draft)
+
+    def _better(self, draft: Draft) -> Iterator[Draft]:
+        if self.best is None or draft.rank < self.best.rank:
+            self.best = draft
+            yield draft
+
+    @property
+    def _best(self) -> Draft:
+        assert self.best is not None
+        return self.best
+
+    @property
+    def _done(self) -> bool:
+        return self._work.done or self._best.cost <= self.bound
 
 
 def _bound(draft: Draft) -> int:

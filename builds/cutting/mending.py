@@ -13,43 +13,45 @@ set seed, so the same work gives the same plan, whatever the clock says.
 
 from collections import Counter
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
 from math import gcd, log
 from random import Random
 
 from builds.cutting.board import Board
-from builds.cutting.draft import Draft, Stop
+from builds.cutting.draft import Draft
 from builds.cutting.frames import Frame, frames_of
+from builds.cutting.packing import OFFERS_A_WORK, Packer
 from builds.cutting.spots import NO_SPOT, best_spot
 from builds.cutting.values import Job
+from builds.cutting.work import Work, tables_at_hand
 
 _HEAT = 0.05  # of a mean piece's area, falling to nothing as the work is done
 _BOARDS_AT_ONCE = (1, 2, 2, 3)
 _LOOSE_AT_ONCE = 60
 _EMPTIED = 0.4  # share of boards that are emptied, rather than thinned out
-_SET_ASIDE = 1e-12
+_NOT_ZERO = 1e-12
+_PACKED = 0.1  # share of rounds whose emptied boards are packed by worth
 
 
-@dataclass(slots=True)
-class Work:
-    """What a search may spend; less is left after each search."""
+def mended(
+    draft: Draft,
+    bound: int,
+    work: Work,
+    *,
+    start: Draft | None = None,
+    gallery: list[Board] | None = None,
+    seed: int = 1,
+) -> Iterator[Draft]:
+    """Give better and better plans until one meets the bound (in millionths) or work is done.
 
-    most: int
-    left: int
-    stop: Stop
-
-    @property
-    def done(self) -> bool:
-        return self.left <= 0 or self.stop()
-
-
-def mended(draft: Draft, bound: int, work: Work, seed: int = 1) -> Iterator[Draft]:
-    """Give better and better plans until one meets the bound (in millionths) or work is done."""
+    The first goal is sought from `start`, where another plan than the best one promises more.
+    Boards made on the way are added to the gallery: others may choose among them.
+    """
     random = Random(seed)
     step = gcd(*(frame.cost for frame in frames_of(draft.job))) or 1
     while not work.done and (draft.cost > bound or not draft.complete):
         budget = draft.cost - step if draft.complete else None
-        goal = _Goal(draft, budget, work, random)
+        goal = _Goal(start or draft, budget, work, random, gallery)
+        start = None
         goal.seek()
         better = goal.draft()
         if better.rank < draft.rank:
@@ -62,9 +64,17 @@ def mended(draft: Draft, bound: int, work: Work, seed: int = 1) -> Iterator[Draf
 class _Goal:
     """A search for a plan within a budget; None is any cost, to place what found no room yet."""
 
-    def __init__(self, draft: Draft, budget: int | None, work: Work, random: Random) -> None:
+    def __init__(
+        self,
+        draft: Draft,
+        budget: int | None,
+        work: Work,
+        random: Random,
+        gallery: list[Board] | None,
+    ) -> None:
         self._job = draft.job
         self._work = work
+        self._gallery = gallery
         self._random = random
         self._draw = random.random
         self._frames = frames_of(draft.job)
@@ -124,11 +134,28 @@ class _Goal:
             else:
                 refilled.append(self._thinned(board, pool))
         untouched = [board for number, board in enumerate(self._boards) if number not in picked]
-        refilled.extend(self._opened([*untouched, *refilled], emptied))
+        opened = list(self._opened([*untouched, *refilled], emptied))
+        if tables_at_hand() and self._draw() < _PACKED:
+            opened = [self._packed(board.frame, pool) for board in opened]
+        refilled.extend(opened)
         still = self._recreate(pool, refilled, self._most_loose(loose))
         if still is not None:
             self._loose = still + waiting
-            self._boards = untouched + [board for board in refilled if board.bands]
+            refilled = [board for board in refilled if board.bands]
+            self._boards = untouched + refilled
+            if self._gallery is not None:
+                self._gallery.extend(refilled)
+
+    def _packed(self, frame: Frame, pool: list[int]) -> Board:
+        """A board packed by worth, which is area, from the pool."""
+        counts = Counter(pool)
+        left = [counts[kind] for kind in range(len(self._areas))]
+        packer = Packer(frame, left, self._random)
+        board = packer.board(self._areas, frame.area)
+        self._work.spend(20 + packer.looked_at // OFFERS_A_WORK)
+        for laid in board.laid():
+            pool.remove(laid.kind)
+        return board
 
     def _picked_boards(self) -> list[int]:
         count = _BOARDS_AT_ONCE[int(self._draw() * len(_BOARDS_AT_ONCE))]
@@ -143,7 +170,7 @@ class _Goal:
     def _most_loose(self, loose: Sequence[int]) -> float:
         """The area of loose pieces that is taken for good enough."""
         heat = self._heat * self._work.left / self._work.most
-        return sum(self._areas[kind] for kind in loose) - heat * log(self._draw() + _SET_ASIDE)
+        return sum(self._areas[kind] for kind in loose) - heat * log(self._draw() + _NOT_ZERO)
 
     def _thinned(self, board: Board, pool: list[int]) -> Board:
         """The board without a band or without some of its pieces; these join the pool."""
@@ -199,7 +226,7 @@ class _Goal:
         least, chosen, where = NO_SPOT, None, None
         for board in boards:
             if board.frame.area - board.used >= area:
-                self._work.left -= 1
+                self._work.spend(1)
                 harm, spot = best_spot(board, kind, draw)
                 if spot and harm < least:
                     least, chosen, where = harm, board, spot

@@ -1,0 +1,40 @@
+"""How much a search may do, counted rather than timed."""
+
+from collections.abc import Callable
+from functools import cache
+from importlib.util import find_spec
+
+Stop = Callable[[], bool]
+
+
+@cache
+def tables_at_hand() -> bool:
+    """Whether numpy and HiGHS are installed; without them plans are mended and nothing more."""
+    return find_spec("numpy") is not None and find_spec("highspy") is not None
+
+
+class Work:
+    """Units of work to spend, each about a spot sought for a piece; `stop` ends it at once."""
+
+    def __init__(self, most: int, stop: Stop, whole: "Work | None" = None) -> None:
+        self.most = most
+        self.stop = stop
+        self._left = most
+        self._whole = whole
+
+    @property
+    def left(self) -> int:
+        return self._left
+
+    @property
+    def done(self) -> bool:
+        return self._left <= 0 or self.stop()
+
+    def spend(self, units: int) -> None:
+        self._left -= units
+        if self._whole:
+            self._whole.spend(units)
+
+    def share(self, part: float) -> "Work":
+        """Work of its own, no more than this part of the whole, and spent from the whole too."""
+        return Work(min(self._left, round(part * self.most)), self.stop, self)
