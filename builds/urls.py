@@ -2,7 +2,7 @@
 
 from django.urls import URLPattern, URLResolver, path, re_path
 
-from builds.views import board, designs, files, packet
+from builds.views import batches, board, cutting, designs, files, packet, sheets, store
 
 app_name = "builds"
 urlpatterns: list[URLPattern | URLResolver] = [
@@ -29,4 +29,43 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("designs/<slug:code>/board/undo/", board.undo, name="undo"),
     path("designs/<slug:code>/board/redo/", board.redo, name="redo"),
     path("designs/<slug:code>/board/<slug:step>/", board.step, name="step"),
+    path("designs/<slug:code>/sheets/", sheets.design_sheets, name="design_sheets"),
+    path("designs/<slug:code>/sheets/cut/", sheets.cut_design, name="cut_design"),
+    path("designs/<slug:code>/sheets.pdf", sheets.design_sheets_pdf, name="design_sheets_pdf"),
+    re_path(
+        r"^designs/(?P<code>[-\w]+)/sheets/(?P<number>[0-9]{1,4})\.(?P<form>svg|dxf|pdf)$",
+        sheets.design_sheet_file,
+        name="design_sheet_file",
+    ),
+    path("batches/", batches.batches, name="batches"),
+    path("batches/new/", batches.new_batch, name="new_batch"),
+    path("batches/<slug:code>/", batches.batch, name="batch"),
+    path("batches/<slug:code>/add/", batches.add_line, name="add_line"),
+    path("batches/<slug:code>/remove/<int:pk>/", batches.remove_line, name="remove_line"),
+    path("batches/<slug:code>/plan/", batches.plan_batch, name="plan_batch"),
+    path("cutting/<slug:code>/", cutting.cutting, name="cutting"),
+    path("cutting/<slug:code>/progress/", cutting.progress, name="progress"),
+    path("cutting/<slug:code>/stop/", cutting.stop, name="stop_search"),
+    path("cutting/<slug:code>/search/", cutting.search_on, name="search_on"),
+    path("cutting/<slug:code>/give-up/", cutting.drop, name="drop_job"),
+    path("cutting/<slug:code>/cut/", cutting.mark_cut, name="mark_cut"),
+    path("cutting/<slug:code>/builds/<int:number>/", cutting.build, name="cutting_build"),
+    path("cutting/<slug:code>/sheets.pdf", cutting.sheets_pdf, name="sheets_pdf"),
+    path("cutting/<slug:code>/labels.pdf", cutting.labels_pdf, name="labels_pdf"),
+    path("cutting/<slug:code>/offcuts.pdf", cutting.offcut_labels_pdf, name="offcut_labels_pdf"),
+    re_path(
+        r"^cutting/(?P<code>[-\w]+)/sheets/(?P<number>[0-9]{1,4})\.(?P<form>svg|dxf|pdf)$",
+        cutting.job_sheet_file,
+        name="job_sheet_file",
+    ),
+    path("store/", store.store, name="store"),
+    path("store/sheets/new/", store.new_sheet_kind, name="new_sheet_kind"),
+    path("store/sheets/<int:pk>/", store.sheet_kind, name="sheet_kind"),
+    path("store/sheets/<int:pk>/move/", store.move_sheets, name="move_sheets"),
+    path("store/sheets/<int:pk>/change/", store.change_sheet_kind, name="change_sheet_kind"),
+    path("store/sheets/<int:pk>/put-away/", store.retire_sheet_kind, name="retire_sheet_kind"),
+    path("store/offcuts/new/", store.new_offcut, name="new_offcut"),
+    path("store/offcuts/labels.pdf", store.store_labels_pdf, name="store_labels_pdf"),
+    path("store/offcuts/<slug:label>/", store.offcut, name="offcut"),
+    path("store/offcuts/<slug:label>/scrap/", store.scrap_offcut, name="scrap_offcut"),
 ]

@@ -7,18 +7,24 @@ runs in a process of its own; if the server is restarted both end, and the run i
 
 import logging
 import threading
+from functools import lru_cache
 
 from django.db import connection
 
 from builds.deadline import stop_after
 from builds.models.cutting_jobs import CuttingJob
 from builds.models.cutting_runs import CuttingRun
-from builds.sheets import CuttingPlan, Order, work_out
+from builds.sheets import CuttingPlan, Line, Offer, Order, work_out
 from builds.solving import Search
+from habitats.models.structures import limits
+from habitats.structure.design import Design as Shape
+from habitats.structure.design import Limits
+from habitats.structure.structure import raise_structure
 
 BEAT_SECONDS = 1.0
 # Up to so many seconds a job is worked out while its reader waits.
 MOST_SECONDS_AT_ONCE = 2.0
+KEPT = 32
 
 log = logging.getLogger(__name__)
 
@@ -35,6 +41,17 @@ def begin(job: CuttingJob, seconds: float) -> CuttingRun:
     else:
         threading.Thread(target=_follow_in_thread, args=(run, order), daemon=True).start()
     return run
+
+
+def plan_for(shape: Shape, code: str, offer: Offer) -> CuttingPlan:
+    """A plan for one build of a sound shape, worked out while its reader waits."""
+    return _planned(shape, limits(), code, offer)
+
+
+@lru_cache(maxsize=KEPT)
+def _planned(shape: Shape, limits: Limits, code: str, offer: Offer) -> CuttingPlan:
+    line = Line(shape.name, code, 1, "", raise_structure(shape, limits))
+    return work_out(Order((line,), offer), stop_after(MOST_SECONDS_AT_ONCE))
 
 
 def _work_now(run: CuttingRun, order: Order) -> None:

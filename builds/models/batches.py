@@ -123,6 +123,12 @@ class Batch(models.Model):
         return job
 
 
+class BatchLineQuerySet(models.QuerySet["BatchLine"]):
+    def of_batch(self, batch: Batch) -> Self:
+        """In the order in which they were added, with their designs."""
+        return self.filter(batch=batch).select_related("revision__design").order_by("pk")
+
+
 class BatchLine(models.Model):
     """So many builds of a design as it was drawn when it was added."""
 
@@ -131,6 +137,8 @@ class BatchLine(models.Model):
     count = models.PositiveIntegerField()
     who_for = models.CharField(max_length=LONGEST_WHO_FOR, blank=True)
     once = models.UUIDField(unique=True)
+
+    objects = BatchLineQuerySet.as_manager()
 
     class Meta:
         ordering = ["batch", "pk"]

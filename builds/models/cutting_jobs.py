@@ -45,10 +45,13 @@ class CuttingJobQuerySet(models.QuerySet["CuttingJob"]):
         )
 
     def with_state(self) -> Self:
-        """With batch, ending and runs, so that ``state`` and ``plan()`` ask nothing more."""
-        return self.select_related("batch", "ending__run", "ending__made_by").prefetch_related(
-            "runs"
-        )
+        """With batch, ending and runs: ``state`` asks nothing more, and ``plan()`` loads one."""
+        runs = models.Prefetch("runs", CuttingRun.objects.without_plans())
+        return self.select_related("batch", "ending__made_by").prefetch_related(runs)
+
+    def to_cut(self) -> Self:
+        """Those that were neither cut nor given up."""
+        return self.filter(ending__isnull=True)
 
     def newest_first(self) -> Self:
         return self.order_by("-made_at", "-pk")
@@ -119,9 +122,10 @@ class CuttingJob(models.Model):
     def best_run(self) -> "CuttingRun | None":
         """The run whose plan is to be cut: the one that was cut, else the best; None without."""
         ending = self.end_or_none()
-        if ending and ending.run:
-            return ending.run
-        found = [run for run in self.runs.all() if run.plan]
+        runs = self.runs.all()
+        if ending and ending.run_id:
+            return next(run for run in runs if run.pk == ending.run_id)
+        found = [run for run in runs if getattr(run, "has_plan", True)]
         return min(found, key=lambda run: (run.unplaced, run.weight, run.number), default=None)
 
     def plan(self) -> CuttingPlan | None:

@@ -17,6 +17,11 @@ class CuttingRunQuerySet(models.QuerySet["CuttingRun"]):
     def going_on(self) -> Self:
         return self.filter(ended_at__isnull=True)
 
+    def without_plans(self) -> Self:
+        """Plans are long: each is loaded when it is asked for. Adds ``has_plan``."""
+        has_plan = models.Q(plan__isnull=False)
+        return self.annotate(has_plan=has_plan).defer("plan")
+
 
 class CuttingRun(models.Model):
     """One search for a plan, and the best it has found. ``weight`` is cost with its joins.

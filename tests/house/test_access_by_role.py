@@ -46,6 +46,51 @@ def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     return make
 
 
+def cutting(is_cut: bool = False, **more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a job that is worked out, or cut, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from habitats.models import Person
+        from tests.support.sheets import cut_up, make_job
+
+        maker = Person.objects.create_user("maker", role=COORDINATOR)
+        job = make_job(maker)
+        return {"code": (cut_up(job, maker) if is_cut else job).code, **more}
+
+    return make
+
+
+def batching(**more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a new batch, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from habitats.models import Person
+        from tests.support.sheets import make_batch
+
+        maker = Person.objects.create_user("maker", role=COORDINATOR)
+        return {"code": make_batch(maker).code, **more}
+
+    return make
+
+
+def sheet_kind() -> dict[str, Any]:
+    from tests.support.sheets import make_kind
+
+    return {"pk": make_kind().pk}
+
+
+def offcut() -> dict[str, Any]:
+    from builds.models import Offcut
+    from tests.support.sheets import make_kind
+
+    return {"label": Offcut.objects.store(make_kind(), 400, 600, by=somebody()).label}
+
+
+def no_words_but_an_offcut() -> dict[str, Any]:
+    offcut()
+    return {}
+
+
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
@@ -75,6 +120,37 @@ DOORS: dict[str, Door] = {
     "builds:undo": Door(method="post", make=drawing()),
     "builds:redo": Door(method="post", make=drawing()),
     "builds:step": Door(method="post", make=drawing(step="lid")),
+    "builds:design_sheets": Door((BUILDER,), make=drawing()),
+    "builds:design_sheets_pdf": Door((BUILDER,), make=drawing()),
+    "builds:design_sheet_file": Door((BUILDER,), make=drawing(number="1", form="svg")),
+    "builds:cut_design": Door(method="post", make=drawing()),
+    "builds:batches": Door((BUILDER,)),
+    "builds:new_batch": Door(),
+    "builds:batch": Door((BUILDER,), make=batching()),
+    "builds:add_line": Door(method="post", make=batching()),
+    "builds:remove_line": Door(method="post", make=batching(pk=1)),
+    "builds:plan_batch": Door(method="post", make=batching()),
+    "builds:cutting": Door((BUILDER,), make=cutting()),
+    "builds:progress": Door((BUILDER,), make=cutting()),
+    "builds:cutting_build": Door((BUILDER,), make=cutting(number=1)),
+    "builds:mark_cut": Door((BUILDER,), make=cutting()),
+    "builds:sheets_pdf": Door((BUILDER,), make=cutting()),
+    "builds:labels_pdf": Door((BUILDER,), make=cutting()),
+    "builds:offcut_labels_pdf": Door((BUILDER,), make=cutting(is_cut=True)),
+    "builds:job_sheet_file": Door((BUILDER,), make=cutting(number="1", form="dxf")),
+    "builds:stop_search": Door(method="post", make=cutting()),
+    "builds:search_on": Door(method="post", make=cutting()),
+    "builds:drop_job": Door(method="post", make=cutting()),
+    "builds:store": Door(),
+    "builds:new_sheet_kind": Door(),
+    "builds:sheet_kind": Door(make=sheet_kind),
+    "builds:move_sheets": Door(method="post", make=sheet_kind),
+    "builds:change_sheet_kind": Door(method="post", make=sheet_kind),
+    "builds:retire_sheet_kind": Door(method="post", make=sheet_kind),
+    "builds:new_offcut": Door(),
+    "builds:offcut": Door(make=offcut),
+    "builds:scrap_offcut": Door(method="post", make=offcut),
+    "builds:store_labels_pdf": Door(make=no_words_but_an_offcut),
 }
 
 

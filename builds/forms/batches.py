@@ -1,0 +1,223 @@
+"""Forms of batches: what is cut for, from what, and what became of it."""
+
+import uuid
+from collections.abc import Iterable
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from builds.cutting import Stock
+from builds.forms.fields import LengthField, use_units
+from builds.forms.store import LONGEST_PLACE, MOST_COST
+from builds.models import Offcut, SheetKind
+from builds.models.batches import LONGEST_NAME
+from builds.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
+from builds.sheets import Kept, Offer, Offered
+from habitats.models import Design, Person
+
+# The largest are offered: each makes the search slower, and small ones save little.
+MOST_OFFCUTS = 40
+SECONDS = [
+    ("2", "2 seconds, while you wait"),
+    ("10", "10 seconds"),
+    ("30", "30 seconds"),
+    ("60", "1 minute"),
+    ("120", "2 minutes"),
+]
+STAGES = [("3", "In three stages: across, strips, pieces"), ("", "As often as it takes")]
+
+
+class BatchForm(forms.Form):
+    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    name = forms.CharField(
+        max_length=LONGEST_NAME, help_text="Such as the day on which you want to cut."
+    )
+
+
+class LineForm(forms.Form):
+    """So many builds of a design, and for whom."""
+
+    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    design = forms.ModelChoiceField(Design.objects.none(), empty_label="Choose one")
+    count = forms.IntegerField(
+        label="How many builds", min_value=1, max_value=MOST_COUNT, initial=1
+    )
+    who_for = forms.CharField(
+        label="For whom",
+        max_length=LONGEST_WHO_FOR,
+        required=False,
+        help_text="A short name; it stands on the labels.",
+    )
+
+    def __init__(self, *args: Any, person: Person, **options: Any) -> None:
+        super().__init__(*args, **options)
+        design = self.fields["design"]
+        assert isinstance(design, forms.ModelChoiceField)
+        designs = Design.objects.visible_to(person).live().filter(current__is_sound=True)
+        design.queryset = designs.with_revision().by_name()
+
+
+class OfferForm(forms.Form):
+    """From what to cut, and how."""
+
+    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    kinds = forms.ModelMultipleChoiceField(
+        SheetKind.objects.none(),
+        label="Sheets",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "No sheet is chosen. Choose at least one to cut from."},
+    )
+    may_buy = forms.BooleanField(
+        label="Buy more where the store runs out", required=False, initial=True
+    )
+    use_offcuts = forms.BooleanField(label="Use offcuts too", required=False, initial=True)
+    join_cost = forms.DecimalField(
+        label="A join counts for",
+        required=False,
+        min_value=0,
+        max_value=MOST_COST,
+        decimal_places=2,
+        initial=Decimal("3.00"),
+        help_text="Tape and work, in your money. Trays are joined from more pieces where that "
+        "saves more sheet. Empty: no join more than the sheets ask for.",
+    )
+    kerf = LengthField(
+        label="Lost at each cut", bounds=(0, 20), initial=0, help_text="0 for a knife."
+    )
+    trim = LengthField(label="Trimmed from each edge", bounds=(0, 100), initial=0)
+    least_offcut = LengthField(
+        label="Shortest side of an offcut to keep", bounds=(50, 1000), initial=150
+    )
+    stages = forms.TypedChoiceField(
+        label="Turn the straightedge", choices=STAGES, coerce=int, empty_value=None, required=False
+    )
+    seconds = forms.TypedChoiceField(label="Search for", choices=SECONDS, coerce=float)
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+        kinds = self.fields["kinds"]
+        assert isinstance(kinds, forms.ModelMultipleChoiceField)
+        kinds.queryset = SheetKind.objects.live().with_on_hand().by_size()
+        kinds.label_from_instance = _kind_label  # type: ignore[method-assign, assignment]
+        self.initial.setdefault("kinds", [one.pk for one in usual_kinds(kinds.queryset)])
+        self.initial.setdefault("stages", "3")
+        self.initial.setdefault("seconds", "2")
+
+    def clean_kinds(self) -> list[SheetKind]:
+        kinds = list(self.cleaned_data["kinds"])
+        thick = sorted({one.thickness_mm for one in kinds})
+        if len(thick) > 1:
+            given = " and ".join(f"{_plain(one)} mm" for one in thick)
+            raise forms.ValidationError(
+                f"Sheets of {given} are chosen. A tray is made of one thickness: choose one."
+            )
+        return kinds
+
+    def offer(self) -> Offer:
+        given = self.cleaned_data
+        return Offer(
+            stock=offered(given["kinds"], given["may_buy"], given["use_offcuts"]),
+            kerf=given["kerf"],
+            trim=given["trim"],
+            stages=given["stages"],
+            least_offcut=given["least_offcut"],
+            join_cost=given["join_cost"],
+            seconds=given["seconds"],
+        )
+
+
+def usual_kinds(kinds: Iterable[SheetKind]) -> list[SheetKind]:
+    """Of one thickness: that of which the most sheets are in the store, else the thinnest."""
+    by_thickness: dict[Decimal, list[SheetKind]] = {}
+    for kind in kinds:
+        by_thickness.setdefault(kind.thickness_mm, []).append(kind)
+    most = sorted(by_thickness, key=lambda one: (-_on_hand(by_thickness[one]), one))
+    return by_thickness[most[0]] if most else []
+
+
+def offered(kinds: Iterable[SheetKind], may_buy: bool, use_offcuts: bool) -> tuple[Offered, ...]:
+    """The kinds, loaded ``with_on_hand()``, and the offcuts of their thickness."""
+    kinds = list(kinds)
+    sheets = [_offered_kind(kind, may_buy) for kind in kinds]
+    thick = {kind.thickness_mm for kind in kinds}
+    free = Offcut.objects.free().filter(kind__thickness_mm__in=thick).largest_first()
+    offcuts = free[:MOST_OFFCUTS] if use_offcuts else ()
+    return (*sheets, *(_offered_offcut(one) for one in offcuts))
+
+
+def _offered_kind(kind: SheetKind, may_buy: bool) -> Offered:
+    quantity = None if may_buy else _on_hand([kind])
+    return Offered(
+        Stock(stock_id(kind), kind.width_mm, kind.height_mm, quantity, kind.cost), kind.name
+    )
+
+
+def _offered_offcut(offcut: Offcut) -> Offered:
+    size = (offcut.width_mm, offcut.height_mm)
+    return Offered(
+        Stock(stock_id(offcut), *size, 1, Decimal(0)), f"Offcut {offcut.label}", is_offcut=True
+    )
+
+
+def _on_hand(kinds: Iterable[SheetKind]) -> int:
+    return sum(getattr(kind, "on_hand", 0) for kind in kinds)
+
+
+def _kind_label(kind: SheetKind) -> str:
+    thick = _plain(kind.thickness_mm)
+    return f"{kind}, {thick} mm thick, {kind.cost} each, {_on_hand([kind])} in store"
+
+
+def _plain(number: Decimal) -> str:
+    """Without zeros at the end."""
+    return f"{number.normalize():f}"
+
+
+class DropForm(forms.Form):
+    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+
+
+class LongerForm(forms.Form):
+    seconds = forms.TypedChoiceField(label="Search for", choices=SECONDS[1:], coerce=float)
+
+
+class CutForm(forms.Form):
+    """The plan was cut: which offcuts are kept, and where each lies."""
+
+    once = forms.UUIDField(widget=forms.HiddenInput)
+    run = forms.IntegerField(widget=forms.HiddenInput)
+    place = forms.CharField(
+        label="Where they lie",
+        max_length=LONGEST_PLACE,
+        required=False,
+        help_text="For all that have no place of their own below.",
+    )
+
+    def __init__(self, *args: Any, kept: tuple[Kept, ...], **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.kept = kept
+        self.initial.setdefault("once", uuid.uuid4())
+        for index in range(len(kept)):
+            self.fields[f"keep_{index}"] = forms.BooleanField(
+                label="Keep", required=False, initial=True
+            )
+            self.fields[f"place_{index}"] = forms.CharField(
+                label="Its own place", max_length=LONGEST_PLACE, required=False
+            )
+
+    def offcuts(self) -> list[tuple[Kept, Any, Any]]:
+        """Each offcut with its two fields."""
+        return [
+            (kept, self[f"keep_{index}"], self[f"place_{index}"])
+            for index, kept in enumerate(self.kept)
+        ]
+
+    def places(self) -> dict[int, str]:
+        given = self.cleaned_data
+        return {
+            index: given[f"place_{index}"] or given["place"]
+            for index in range(len(self.kept))
+            if given[f"keep_{index}"]
+        }

@@ -1,0 +1,126 @@
+"""Forms of the store: kinds of sheet, what came and went, offcuts."""
+
+import uuid
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from builds.forms.fields import LengthField, use_units
+from builds.models import Offcut, SheetKind, SheetMovement
+from builds.models.store import LARGEST_SHEET_MM, LEAST_SHEET_MM, MOST_SHEETS
+from habitats.models import Person
+
+LONGEST_PLACE = 60
+MOST_COST = Decimal(100_000)
+SHEET_BOUNDS = (LEAST_SHEET_MM, LARGEST_SHEET_MM)
+
+
+class SheetKindForm(forms.Form):
+    name = forms.CharField(
+        max_length=40, initial="Full sheet", help_text="What you call it, such as its colour."
+    )
+    width_mm = LengthField(label="Across the flutes", bounds=SHEET_BOUNDS)
+    height_mm = LengthField(
+        label="Along the flutes", bounds=SHEET_BOUNDS, help_text="Usually the long side."
+    )
+    thickness_mm = forms.DecimalField(
+        label="Thickness in mm", min_value=Decimal("0.5"), max_value=30, decimal_places=1
+    )
+    cost = forms.DecimalField(
+        label="Cost of one sheet",
+        min_value=0,
+        max_value=MOST_COST,
+        decimal_places=2,
+        help_text="In your money. Plans take the cheapest sheets.",
+    )
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+
+    def clean(self) -> None:
+        keys = ("name", "width_mm", "height_mm", "thickness_mm")
+        asked = {key: self.cleaned_data.get(key) for key in keys}
+        if all(asked.values()) and SheetKind.objects.filter(**asked).exists():
+            self.add_error("name", "There is a sheet of this name and size. Change its cost there.")
+
+    def save(self) -> SheetKind:
+        return SheetKind.objects.create(**self.cleaned_data)
+
+
+class CostForm(forms.ModelForm):
+    """What may change about a kind of sheet: its size is what it is."""
+
+    class Meta:
+        model = SheetKind
+        fields = ["name", "cost"]
+        labels = {"cost": "Cost of one sheet"}
+
+
+class MovementForm(forms.Form):
+    """Sheets that came, went, or were counted."""
+
+    COUNTED = SheetMovement.Why.COUNTED
+    WHY = [
+        (SheetMovement.Why.BOUGHT, "Came in"),
+        (SheetMovement.Why.SCRAPPED, "Scrapped"),
+        (COUNTED, "Counted: so many are there"),
+    ]
+
+    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    why = forms.ChoiceField(label="What happened", choices=WHY, initial=SheetMovement.Why.BOUGHT)
+    number = forms.IntegerField(label="Sheets", min_value=0, max_value=MOST_SHEETS)
+    note = forms.CharField(
+        max_length=200, required=False, help_text="Such as the supplier, or what was wrong."
+    )
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        if given.get("why") != self.COUNTED and given.get("number") == 0:
+            self.add_error("number", "0 given; give at least 1, or choose “Counted”.")
+
+    def append(self, kind: SheetKind, *, by: Person) -> None:
+        """Raises ``NotEnough``."""
+        given = self.cleaned_data
+        once = given["once"] or uuid.uuid4()
+        if given["why"] == self.COUNTED:
+            kind.count(given["number"], by=by, once=once)
+            return
+        sign = -1 if given["why"] == SheetMovement.Why.SCRAPPED else 1
+        kind.move(sign * given["number"], given["why"], by=by, once=once, note=given["note"])
+
+
+class OffcutForm(forms.Form):
+    """An offcut that no plan of ours left."""
+
+    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    kind = forms.ModelChoiceField(
+        SheetKind.objects.none(), label="Of which sheet", empty_label=None
+    )
+    width_mm = LengthField(label="Across the flutes", bounds=(50, LARGEST_SHEET_MM))
+    height_mm = LengthField(label="Along the flutes", bounds=(50, LARGEST_SHEET_MM))
+    place = forms.CharField(label="Where it lies", max_length=LONGEST_PLACE, required=False)
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+        kind = self.fields["kind"]
+        assert isinstance(kind, forms.ModelChoiceField)
+        kind.queryset = SheetKind.objects.live().by_size()
+
+    def save(self, *, by: Person) -> Offcut:
+        given = self.cleaned_data
+        return Offcut.objects.store(
+            given["kind"],
+            given["width_mm"],
+            given["height_mm"],
+            by=by,
+            place=given["place"],
+            once=given["once"],
+        )
+
+
+class PlaceForm(forms.Form):
+    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    place = forms.CharField(label="Where it lies now", max_length=LONGEST_PLACE)

@@ -1,0 +1,83 @@
+"""Labels to stick on: one for each piece that is cut, and one for each offcut that is kept.
+
+They fall on common label sheets, three across: 24 of 70 × 37 mm on A4, 30 of 2⅝ × 1 in on Letter
+(sizes from memory, common practice); on plain paper the thin lines are there to cut along.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from django.template.loader import render_to_string
+
+from builds.packet import Paper
+from builds.packet.addresses import address_of
+from builds.packet.printed import PrintedPage
+from builds.printing.cards import Lengths, build_name
+from builds.sheets import CutPiece, CuttingPlan
+
+STYLE_SHEETS = ("css/labels.css",)
+A_PAGE = {Paper.A4: 24, Paper.LETTER: 30}
+ACROSS = 3
+
+
+class Sticker(NamedTuple):
+    """One label: the large mark, beside it what it is, and lines below."""
+
+    mark: str
+    title: str
+    lines: tuple[str, ...]
+
+
+def piece_stickers(plan: CuttingPlan, code: str, lengths: Lengths) -> tuple[Sticker, ...]:
+    """Labels of all pieces, in the order in which they come off the sheets."""
+    return tuple(_piece_sticker(piece, code, lengths) for piece in plan.pieces)
+
+
+def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
+    blank = piece.blank
+    cut = f"cut {piece.cut}" if piece.cut else "whole"
+    return Sticker(
+        mark=str(piece.build.number),
+        title=build_name(piece.build),
+        lines=(
+            blank.name,
+            f"{lengths(blank.width_mm)} × {lengths(blank.height_mm)}, {level_of(blank.level)}",
+            f"Sheet {piece.sheet}, {cut}. Job {code}",
+        ),
+    )
+
+
+def level_of(level: int | None) -> str:
+    if level is None:
+        return "ramp"
+    return "ground" if level == 0 else f"level {level}"
+
+
+def offcut_sticker(
+    label: str, size_mm: tuple[int, int], sheet: str, day: str, place: str, lengths: Lengths
+) -> Sticker:
+    width, height = (lengths(one) for one in size_mm)
+    return Sticker(
+        mark=label,
+        title=f"{width} × {height}",
+        lines=(f"Flutes along {height}", sheet, ", ".join(part for part in (place, day) if part)),
+    )
+
+
+def labels_page(title: str, stickers: Sequence[Sticker], paper: Paper) -> PrintedPage:
+    context = {
+        "title": title,
+        "paper": paper.value,
+        "pages": [list(_rows(page)) for page in _parts(stickers, A_PAGE[paper])],
+        "style_sheets": [address_of(path) for path in STYLE_SHEETS],
+    }
+    return PrintedPage(render_to_string("sheets/labels.html", context), {})
+
+
+def _rows(page: Sequence[Sticker]) -> Iterable[list[Sticker | None]]:
+    for row in _parts(page, ACROSS):
+        yield [*row, *[None] * (ACROSS - len(row))]
+
+
+def _parts(items: Sequence[Sticker], size: int) -> Iterable[Sequence[Sticker]]:
+    return (items[start : start + size] for start in range(0, len(items), size))
