@@ -48,7 +48,9 @@ def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
     scale = min(LARGEST_SCALE, BLANK_WIDTH / blank.width_mm, BLANK_HEIGHT / blank.height_mm)
     mm = Scaled(pen, scale)
     mm.area([blank.outline], Style.PIECE)
-    for style, lines in ((Style.SCORE, blank.scores), (Style.SLIT, blank.slits)):
+    far = [line for line in blank.scores if line not in blank.flap_scores]
+    styled = ((Style.SCORE, far), (Style.FLAP_SCORE, blank.flap_scores), (Style.SLIT, blank.slits))
+    for style, lines in styled:
         for line in lines:
             mm.line([(line.x1, line.y1), (line.x2, line.y2)], style)
     for hole in blank.holes:
@@ -146,7 +148,9 @@ def _entries(blank: Blank) -> list[tuple[Style, str]]:
     if blank.slits:
         entries.append((Style.SLIT, "slit: cut through"))
     if blank.scores:
-        entries.append((Style.SCORE, "score: fold, do not cut through"))
+        entries.append((Style.SCORE, "score: one skin, on the other side"))
+    if blank.flap_scores:
+        entries.append((Style.FLAP_SCORE, "doorway's score: one skin, on this side"))
     return entries
 
 

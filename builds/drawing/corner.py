@@ -8,7 +8,7 @@ lines and nothing behind looks as if it were in front. Trays and ramp are not se
 from collections.abc import Iterator, Sequence
 from enum import Enum
 from itertools import groupby
-from math import ceil
+from math import ceil, cos, pi, sin
 from typing import NamedTuple
 
 from builds.drawing.facets import Facet, Kind
@@ -20,7 +20,8 @@ from builds.drawing.styles import Style
 from builds.drawing.svg import finished
 from builds.drawing.viewpoint import best_corner
 from builds.making.ties import TieSpot
-from habitats.structure.lattice import Cell, Joint, Place
+from habitats.structure.connectors import Stance
+from habitats.structure.lattice import Cell, Face, Joint, Place
 from habitats.structure.structure import Structure
 
 COARSE = 3  # squares of mesh drawn on a panel where all would be too many
@@ -59,10 +60,10 @@ def _parts(given: frozenset[Place] | Parts) -> Parts:
 
 
 class MarkKind(Enum):
-    """What is marked by a disc, drawn alike from every side."""
+    """What is marked by a disc: a radius in units on paper, and how it is drawn."""
 
     JOINT = (1.7, Style.JOINT)
-    NEW_JOINT = (4.0, Style.NEW_SOLID)
+    NEW_JOINT = (7.0, Style.NEW_SOLID)
     TIE = (3.6, Style.TIE)
 
     @property
@@ -75,19 +76,46 @@ class MarkKind(Enum):
 
 
 class Mark(NamedTuple):
-    """A disc at a point in space, drawn before all that is nearer than ``nearness``."""
+    """A disc at a point in space, drawn before all that is nearer than ``nearness``.
+
+    It lies as its ``stance`` says; without one it is drawn alike from every side.
+    """
 
     nearness: int
     at: Vec
     kind: MarkKind
+    stance: Stance | None = None
 
     def __lt__(self, other: tuple[object, ...]) -> bool:
         assert isinstance(other, Mark)
         return (*self[:2], self.kind.name) < (*other[:2], other.kind.name)
 
 
+# In a disc's plane two axes to go round by, and the axis that its ribs point along.
+_AXES: dict[Face, tuple[Vec, Vec, Vec]] = {
+    Face.EW: ((1, 0, 0), (0, 0, 1), (0, 1, 0)),
+    Face.NS: ((0, 1, 0), (0, 0, 1), (1, 0, 0)),
+    Face.FLAT: ((1, 0, 0), (0, 1, 0), (0, 0, 1)),
+}
+DISC_CORNERS = 16
+PIN_LENGTH = 1.8  # of the line from the disc's middle out of its ribs, in radii
+
+
 def _paint_mark(mm: Scaled, mark: Mark, corner: Corner) -> None:
-    mm.circle(on_paper(mark.at, corner), mark.kind.radius / mm.scale, mark.kind.style)
+    radius = mark.kind.radius / mm.scale
+    if mark.stance is None:
+        mm.circle(on_paper(mark.at, corner), radius, mark.kind.style)
+        return
+    across, up, out = _AXES[mark.stance.plane]
+    ring = [
+        plus(plus(mark.at, across, radius * cos(turn)), up, radius * sin(turn))
+        for turn in (2 * pi * number / DISC_CORNERS for number in range(DISC_CORNERS))
+    ]
+    pin = [mark.at, plus(mark.at, out, mark.stance.ribs * PIN_LENGTH * radius)]
+    mm.area([[on_paper(point, corner) for point in ring]], mark.kind.style)
+    # Bare paper on both sides, so that the pin is seen where it runs along a panel's edge.
+    for style in (Style.GAP, Style.HEAVY):
+        mm.line([on_paper(point, corner) for point in pin], style)
 
 
 def tie_points(spot: TieSpot) -> Iterator[Vec]:
@@ -155,9 +183,12 @@ class Scene:
         """Connectors and ties, each after the panels that meet there and before all beyond."""
         shown = self._stand.joints if len(self._stand.joints) <= MOST_JOINTS else self._new.joints
         for joint in shown - self._under_trays():
-            new = joint in self._new.joints
             at = (float(joint.col), float(joint.row), float(joint.z))
-            yield Mark(self._after(at), at, MarkKind.NEW_JOINT if new else MarkKind.JOINT)
+            if joint in self._new.joints:
+                stance = self._structure.stances[joint]
+                yield Mark(self._after(at), at, MarkKind.NEW_JOINT, stance)
+            else:
+                yield Mark(self._after(at), at, MarkKind.JOINT)
         for spot in self._ties:
             for at in tie_points(spot):
                 yield Mark(self._after(at), at, MarkKind.TIE)

@@ -35,7 +35,7 @@ def lane_of(ramp: Ramp, panel: PanelSize) -> Lane:
     origin = (centre[0] + cols * size / 2, centre[1] + rows * size / 2)
     head = -float(ramp.seat_mm)
     half = ramp.channel_squares * panel.pitch_mm / 2
-    return Lane(origin, (float(cols), float(rows)), head, head + ramp.run_mm, half)
+    return Lane(origin, (float(cols), float(rows)), head, float(ramp.foot_mm), half)
 
 
 COMPASS = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}

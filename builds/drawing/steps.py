@@ -56,7 +56,9 @@ def _growing(structure: Structure, steps: Sequence[Step], index: int) -> tuple[D
 
     def draw(pen: Pen) -> None:
         scene.draw(pen)
-        entries = [(Style.NEW_SOLID, "new connector")] if new.joints else []
+        entries = []
+        if new.joints:
+            entries.append((Style.NEW_SOLID, "new connector; pin: its ribs"))
         if ties:
             entries.append((Style.TIE, "tie here"))
         if entries:

@@ -71,6 +71,7 @@ class Style(Enum):
     CUT = Look(1.8)
     SLIT = Look(2.2, Ink.INK, (9, 3))
     SCORE = Look(0.9, Ink.INK, (7, 2.5, 1.5, 2.5))
+    FLAP_SCORE = Look(1.6, Ink.INK, (1.6, 2.6))
     BEND = Look(1.1, Ink.NEW, (7, 2.5, 1.5, 2.5))
     GUARD = Look(2.6, Ink.INK, (2, 2.5))
     GAP = Look(4.4, Ink.PAPER)

@@ -38,7 +38,7 @@ def bench_steps(
         yield from _doorway_steps(structure, index, lengths)
         yield from _ramp_steps(structure, index, lengths)
     for index, blank in enumerate(blanks.blanks):
-        yield _cut_blank(blank, index, _doorways_on(blank, structure), lengths)
+        yield _cut_blank(blank, index, lengths)
     for tray in structure.trays:
         yield _fold_tray(tray, blanks, lengths)
     for index in range(len(structure.ramps)):
@@ -168,19 +168,8 @@ def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[
     )
 
 
-def _doorways_on(blank: Blank, structure: Structure) -> int:
-    """How many doorways of its tray have their flap on this blank."""
-    if blank.level is None or blank.base is None:
-        return 0
-    base = blank.base
-    return sum(
-        base.x1 <= one.x1 <= one.x2 <= base.x2 and base.y1 <= one.y1 <= one.y2 <= base.y2
-        for one in structure.trays[blank.level].doorways
-    )
-
-
-def _cut_blank(blank: Blank, index: int, doorways: int, lengths: Lengths) -> Step:
-    words = say.cut_blank_words(blank, doorways, lengths)
+def _cut_blank(blank: Blank, index: int, lengths: Lengths) -> Step:
+    words = say.cut_blank_words(blank, lengths)
     around_mm = 2 * (blank.width_mm + blank.height_mm)
     scored_mm = sum(abs(s.x2 - s.x1) + abs(s.y2 - s.y1) for s in (*blank.scores, *blank.slits))
     return Step(

@@ -101,8 +101,7 @@ def tie_ramp_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> 
     )
 
 
-def cut_blank_words(blank: Blank, doorways: int, lengths: Lengths) -> Words:
-    """``doorways`` is how many of the piece's scores let a doorway's flap fold the other way."""
+def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
     many = f"{blank.quantity} pieces" if blank.quantity > 1 else "the piece"
     flutes = (
         "as on the sheet plan"
@@ -115,7 +114,7 @@ def cut_blank_words(blank: Blank, doorways: int, lengths: Lengths) -> Words:
         f"{flutes}. Write its name on it: {blank.name}.",
         "Draw its lines from the drawing, which shows the inner side, measured from one corner. "
         f"Cut along the outline{slits}.",
-        *_scores(blank, doorways),
+        *_scores(blank),
     )
     return Words(f"Cut the blank: {blank.name}", lines)
 
@@ -124,10 +123,11 @@ def _along_flutes(blank: Blank) -> int:
     return blank.width_mm if blank.flute is Flute.WIDTH else blank.height_mm
 
 
-def _scores(blank: Blank, doorways: int) -> Iterator[str]:
-    if doorways:
-        yield f"On this side cut only {counted(doorways, 'score')}: where a doorway's flap folds."
-    if others := len(blank.scores) - doorways:
+def _scores(blank: Blank) -> Iterator[str]:
+    near = len(blank.flap_scores)
+    if near:
+        yield f"On this side cut only {counted(near, 'score')}: where a doorway's flap folds."
+    if others := len(blank.scores) - near:
         yield (
             "Turn the piece over: the drawing is now as in a mirror. Cut "
             f"{counted(others, 'score')} into this skin only."

@@ -57,6 +57,10 @@ class Blank:
     strip; ``ramp`` is the index of that ramp, None for a tray. ``base`` is None for pieces
     without floor (ramp strips).
 
+    Scores are cut into the far skin, on the other side than the one shown, and fold toward the
+    viewer. ``flap_scores`` are those among ``scores`` that are cut on the side shown, since a
+    doorway's flap folds the other way.
+
     ``flute`` is a wish while ``turnable``: the piece may be turned on the sheet where that saves
     sheet. Where it is not, the flutes must run as it says.
     """
@@ -68,6 +72,7 @@ class Blank:
     outline: tuple[tuple[int, int], ...]
     slits: tuple[Line, ...] = ()
     scores: tuple[Line, ...] = ()
+    flap_scores: tuple[Line, ...] = ()
     holes: tuple[Hole, ...] = ()
     quantity: int = 1
     level: int | None = None

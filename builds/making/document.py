@@ -86,6 +86,7 @@ def _blank(blank: Blank) -> Document:
         "outline": [list(corner) for corner in blank.outline],
         "slits": [list(line) for line in blank.slits],
         "scores": [list(line) for line in blank.scores],
+        "flap_scores": [list(line) for line in blank.flap_scores],
         "holes": [list(hole) for hole in blank.holes],
     }
 

@@ -45,14 +45,24 @@ def slits(piece: Piece, wall_mm: int) -> tuple[Line, ...]:
 def scores(piece: Piece, wall_mm: int) -> tuple[Line, ...]:
     """Every fold. Folds in one line are one score, but a doorway's flap folds the other way."""
     floor = piece.floor
-    inward, outward = [], []
+    inward = []
     for wall in piece.walls:
         inward += [floor.edge(wall.side, part) for part in _between_doorways(wall)]
-        outward += [floor.edge(wall.side, doorway) for doorway in wall.doorways]
         for length, end in zip(wall.flaps, wall.along, strict=True):
             if length:
                 inward.append(floor.across(wall.side, end, wall_mm))
-    return tuple(sorted([*_in_one(inward), *outward]))
+    return tuple(sorted([*_in_one(inward), *flap_scores(piece)]))
+
+
+def flap_scores(piece: Piece) -> tuple[Line, ...]:
+    """The folds of doorways' flaps, which go the other way than all others."""
+    return tuple(
+        sorted(
+            piece.floor.edge(wall.side, doorway)
+            for wall in piece.walls
+            for doorway in wall.doorways
+        )
+    )
 
 
 def outline(parts: Iterable[Rect]) -> tuple[Corner, ...]:

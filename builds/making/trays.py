@@ -14,7 +14,7 @@ from string import ascii_uppercase
 from builds.making.blank import Base, Blank, BlankSet, Flute, Join, Line, SheetSize
 from builds.making.dividing import Divider, pieces_of_floor
 from builds.making.joins import Seam, joined
-from builds.making.pattern import outline, rectangles, scores, slits
+from builds.making.pattern import flap_scores, outline, rectangles, scores, slits
 from builds.making.piece import Piece, Rect
 from builds.making.walls import edge_of
 from habitats.structure.tray import Tray
@@ -90,6 +90,7 @@ def _blank(name: str, piece: Piece, tray: Tray, sheet: SheetSize) -> Blank:
         outline=tuple((x - west, y - north) for x, y in outline(parts)),
         slits=moved(slits(piece, tray.wall_mm)),
         scores=moved(scores(piece, tray.wall_mm)),
+        flap_scores=moved(flap_scores(piece)),
         level=tray.level,
         base=Base(*piece.floor, piece.floor.x1 - west, piece.floor.y1 - north),
     )

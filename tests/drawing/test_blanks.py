@@ -10,6 +10,7 @@ import pytest
 from builds.drawing import blank_dxf, blank_svg_mm
 from builds.drawing.blanks import describe_blank, draw_blank, marked_positions
 from builds.drawing.styles import Style
+from builds.making.blanks import make_blanks
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -132,3 +133,14 @@ def test_the_cutters_svg_has_round_holes(strip_blank):
     holes = next(group for group in root.iter(f"{SVG}g") if group.get("id") == "HOLES")
 
     assert holes.find(f"{SVG}path").get("d").startswith("M67 20a3 3 0 1 0 6 0")
+
+
+def test_a_doorways_score_is_drawn_apart_since_it_is_cut_on_the_side_shown(
+    balcony, marks_of, lengths
+):
+    blank = next(one for one in make_blanks(balcony).blanks if one.flap_scores)
+
+    marks = marks_of(lambda pen: draw_blank(pen, blank, lengths))
+
+    # One line on the blank, and one more in the legend.
+    assert len(of_style(marks, Style.FLAP_SCORE)) == 2

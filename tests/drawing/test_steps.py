@@ -6,12 +6,18 @@ import pytest
 from hypothesis import given, settings
 
 from builds.drawing import step_picture
+from builds.drawing.corner import Scene
+from builds.drawing.pen import RecordingPen
+from builds.drawing.standing import Parts, all_parts
 from builds.drawing.steps import parts_of, ties_pulled
+from builds.drawing.styles import Style
 from builds.making.reckoning import reckon
 from builds.making.step import Work
 from builds.making.ties import ties_needed
 from habitats.measures import length
-from tests.support.designs import designs
+from habitats.structure.lattice import Joint
+from habitats.structure.structure import raise_structure
+from tests.support.designs import designs, make_design
 
 SVG = "{http://www.w3.org/2000/svg}"
 
@@ -70,3 +76,20 @@ def test_any_design_that_stands_can_be_told_in_pictures(design):
     for index in range(0, len(told.steps), 3):
         assert len(ET.fromstring(picture(told, index))) > 2
         assert len(picture(told, index)) < 60_000
+
+
+def test_a_new_connector_is_drawn_as_it_sits_with_a_pin_out_of_its_ribs():
+    structure = raise_structure(make_design(["##", "##"]))
+    flat, upright = Joint(0, 1, 1), Joint(0, 0, 1)
+    recording = RecordingPen()
+
+    Scene(structure, all_parts(structure), Parts(joints=frozenset({flat, upright})), None).draw(
+        recording
+    )
+
+    pins = [mark.points for mark in recording.marks if mark.style is Style.HEAVY]
+    steps = {(round(b[0] - a[0], 3) == 0, b[1] > a[1]) for a, b in pins}
+    # The flat one's ribs point straight down to the panels; the corner's point aside.
+    assert len(pins) == 2
+    assert (True, True) in steps
+    assert any(not straight for straight, _down in steps)
