@@ -44,5 +44,5 @@ def reckon(
         blanks=blanks,
         parts=parts,
         steps=order_of_work(structure, blanks, parts, lengths=lengths),
-        warnings=warnings_for(structure),
+        warnings=warnings_for(structure, lengths),
     )

@@ -2,7 +2,7 @@
 
 import uuid
 from collections.abc import Mapping
-from functools import cached_property
+from functools import cached_property, partial
 from typing import NamedTuple, Self
 from urllib.parse import urlencode
 
@@ -181,7 +181,9 @@ class BoardPage:
 
     @cached_property
     def warnings(self) -> tuple[Caution, ...]:
-        return () if self.faults or self.structure is None else warnings_for(self.structure)
+        if self.faults or self.structure is None:
+            return ()
+        return warnings_for(self.structure, partial(measures.length, units=self.units))
 
     @property
     def summary(self) -> str:

@@ -7,6 +7,7 @@ common practice.
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
+from habitats.measures import length
 from habitats.structure.design import Species
 from habitats.structure.guards import GUARD_WITHIN_MM
 from habitats.structure.lattice import wall_place
@@ -38,12 +39,18 @@ class Caution(NamedTuple):
 PRACTICE = "common practice, no source"
 
 
-def warnings_for(structure: Structure) -> tuple[Caution, ...]:
-    """Everything people should know about the structure, in a fixed order."""
-    return tuple(warning for rule in _RULES for warning in rule(structure))
+Lengths = Callable[[int], str]
 
 
-def _steep_for_studies(structure: Structure) -> Iterator[Caution]:
+def warnings_for(structure: Structure, lengths: Lengths = length) -> tuple[Caution, ...]:
+    """Everything people should know about the structure, in a fixed order.
+
+    ``lengths`` writes millimetres in the reader's units; metric if not given.
+    """
+    return tuple(warning for rule in _RULES for warning in rule(structure, lengths))
+
+
+def _steep_for_studies(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     steepest = max((ramp.slope_deg for ramp in structure.ramps), default=0.0)
     if steepest > STUDY_SLOPE_DEG:
         yield Caution(
@@ -57,7 +64,7 @@ def _steep_for_studies(structure: Structure) -> Iterator[Caution]:
         )
 
 
-def _steep_for_practice(structure: Structure) -> Iterator[Caution]:
+def _steep_for_practice(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     steepest = max((ramp.slope_deg for ramp in structure.ramps), default=0.0)
     if steepest > PRACTICE_SLOPE_DEG:
         yield Caution(
@@ -68,45 +75,46 @@ def _steep_for_practice(structure: Structure) -> Iterator[Caution]:
         )
 
 
-def _ramp_through_doorway(structure: Structure) -> Iterator[Caution]:
+def _ramp_through_doorway(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     for ramp in structure.ramps:
         if ramp.seat_mm:
             yield Caution(
                 "ramp_longer_than_lane",
                 f"The ramp at row {ramp.cell.row}, col {ramp.cell.col} is longer than its lane: "
-                f"its head must lie {ramp.seat_mm} mm through the doorway and its foot ends at "
-                "the wall. Overlap its panels more or give it more floor.",
+                f"its head must lie {lengths(ramp.seat_mm)} through the doorway and its foot ends "
+                "at the wall. Overlap its panels more or give it more floor.",
                 PRACTICE,
             )
 
 
-def _short_landing(structure: Structure) -> Iterator[Caution]:
+def _short_landing(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     for ramp in structure.ramps:
         if ramp.landing_mm < SHORT_LANDING_MM:
             yield Caution(
                 "short_landing",
-                f"Only {ramp.landing_mm} mm of floor are left before the foot of the ramp at row "
-                f"{ramp.cell.row}, col {ramp.cell.col}; animals need about {SHORT_LANDING_MM} mm "
-                "to step on. Cut its sides down at the foot, or move it.",
+                f"Only {lengths(ramp.landing_mm)} of floor are left before the foot of the ramp at "
+                f"row {ramp.cell.row}, col {ramp.cell.col}; animals need about "
+                f"{lengths(SHORT_LANDING_MM)} to step on. Cut its sides down at the foot, or "
+                "move it.",
                 PRACTICE,
             )
 
 
-def _narrow_channel(structure: Structure) -> Iterator[Caution]:
+def _narrow_channel(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     pitch = structure.design.panel.pitch_mm
     for ramp in structure.ramps:
         width = ramp.channel_squares * pitch
         if width < NARROW_CHANNEL_MM:
             yield Caution(
                 "narrow_ramp",
-                f"The ramp at row {ramp.cell.row}, col {ramp.cell.col} is only {round(width)} mm "
-                f"wide inside; {NARROW_CHANNEL_MM} mm are usual for guinea pigs. Bend up fewer "
-                "squares.",
+                f"The ramp at row {ramp.cell.row}, col {ramp.cell.col} is only "
+                f"{lengths(round(width))} wide inside; {lengths(NARROW_CHANNEL_MM)} are usual for "
+                "guinea pigs. Bend up fewer squares.",
                 PRACTICE,
             )
 
 
-def _low_doorway(structure: Structure) -> Iterator[Caution]:
+def _low_doorway(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     needed = DOORWAY_HEIGHT_MM[structure.design.species]
     pitch = structure.design.panel.pitch_mm
     for ramp in structure.ramps:
@@ -115,12 +123,13 @@ def _low_doorway(structure: Structure) -> Iterator[Caution]:
             yield Caution(
                 "low_doorway",
                 f"The doorway at row {ramp.cell.row}, col {ramp.cell.col} can be cut only "
-                f"{round(height)} mm high in this panel; {needed} mm let an animal pass upright.",
+                f"{lengths(round(height))} high in this panel; {lengths(needed)} let an animal "
+                "pass upright.",
                 PRACTICE,
             )
 
 
-def _span(structure: Structure) -> Iterator[Caution]:
+def _span(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     for index, level in enumerate(structure.design.levels):
         span = longest_span(structure.design, index) if level.z else 0
         if span > LONGEST_SPAN:
@@ -133,31 +142,31 @@ def _span(structure: Structure) -> Iterator[Caution]:
             )
 
 
-def _low_walls(structure: Structure) -> Iterator[Caution]:
+def _low_walls(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     design = structure.design
     lowest = min(level.wall_panels for level in design.levels) * design.panel.size_mm
     if lowest < LOW_WALL_MM and not design.lid:
         yield Caution(
             "low_walls",
-            f"Walls of {lowest} mm without a lid are lower than the {LOW_WALL_MM} mm advised for "
-            "an open top. Add a tier or a lid.",
+            f"Walls of {lengths(lowest)} without a lid are lower than the "
+            f"{lengths(LOW_WALL_MM)} advised for an open top. Add a tier or a lid.",
             "advice of the Swiss federal veterinary office",
         )
 
 
-def _rabbit_walls(structure: Structure) -> Iterator[Caution]:
+def _rabbit_walls(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     design = structure.design
     low = min(level.wall_panels for level in design.levels) == 1
     if design.species is Species.RABBIT and low and not design.lid:
         yield Caution(
             "rabbit_walls",
-            f"Rabbits jump out over walls of one panel ({design.panel.size_mm} mm). Build two "
-            "tiers or a lid.",
+            f"Rabbits jump out over walls of one panel ({lengths(design.panel.size_mm)}). Build "
+            "two tiers or a lid.",
             PRACTICE,
         )
 
 
-def _guards_too_low(structure: Structure) -> Iterator[Caution]:
+def _guards_too_low(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     design = structure.design
     size = design.panel.size_mm
     places = structure.places
@@ -169,17 +178,19 @@ def _guards_too_low(structure: Structure) -> Iterator[Caution]:
                 top = z
                 while wall_place(cell, side, top) in places:
                     top += 1
-                if top > z and top * size - surface <= GUARD_WITHIN_MM:
+                above = round(top * size - surface)
+                if top > z and above <= GUARD_WITHIN_MM:
                     yield Caution(
                         "ramp_near_wall_top",
                         f"Beside the ramp the wall on side {side} of row {cell.row}, col "
-                        f"{cell.col} ends {round(top * size - surface)} mm above it; an animal "
-                        f"may jump out within {GUARD_WITHIN_MM} mm. Add a guard or another tier.",
+                        f"{cell.col} ends {lengths(abs(above))} "
+                        f"{'above' if above >= 0 else 'below'} it; an animal may jump out within "
+                        f"{lengths(GUARD_WITHIN_MM)}. Add a guard or another tier.",
                         PRACTICE,
                     )
 
 
-def _no_way_up(structure: Structure) -> Iterator[Caution]:
+def _no_way_up(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     reached = {ramp.level for ramp in structure.ramps}
     for index in range(1, len(structure.design.levels)):
         if index not in reached:
@@ -191,18 +202,18 @@ def _no_way_up(structure: Structure) -> Iterator[Caution]:
             )
 
 
-def _pups(structure: Structure) -> Iterator[Caution]:
+def _pups(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     pitch = round(structure.design.panel.pitch_mm)
     if structure.design.species is Species.GUINEA_PIG:
         yield Caution(
             "pups_and_wire",
-            f"The wire's openings are about {pitch} mm. While there are pups, double the wire or "
-            "raise the tray's wall; no published limit is known.",
+            f"The wire's openings are about {lengths(pitch)}. While there are pups, double the "
+            "wire or raise the tray's wall; no published limit is known.",
             PRACTICE,
         )
 
 
-def _frail_animals(structure: Structure) -> Iterator[Caution]:
+def _frail_animals(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     if len(structure.design.levels) > 1:
         yield Caution(
             "upper_level_frail",
@@ -212,7 +223,7 @@ def _frail_animals(structure: Structure) -> Iterator[Caution]:
         )
 
 
-_RULES: tuple[Callable[[Structure], Iterator[Caution]], ...] = (
+_RULES: tuple[Callable[[Structure, Lengths], Iterator[Caution]], ...] = (
     _steep_for_studies,
     _steep_for_practice,
     _ramp_through_doorway,

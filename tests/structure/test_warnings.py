@@ -117,3 +117,11 @@ def test_a_doorway_too_low_for_a_rabbit_warns(warned):
 
     assert "low_doorway" in warned(upper=END, ramps=[RAMP], **small)
     assert "low_doorway" not in warned(upper=END, ramps=[RAMP])
+
+
+def test_lengths_are_written_in_the_readers_units(make_design):
+    structure = raise_structure(make_design(["##", "##"], size_mm=254, tray={"wall_mm": 100}))
+
+    inches = warnings_for(structure, lambda mm: f"{mm / 25.4:g} in")
+
+    assert any("Walls of 10 in" in one.sentence for one in inches)
