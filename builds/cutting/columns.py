@@ -16,7 +16,7 @@ from builds.cutting.draft import Draft
 from builds.cutting.frames import frames_of
 from builds.cutting.master import Answer, Master
 from builds.cutting.packing import OFFERS_A_WORK, Packer
-from builds.cutting.pricing import priced_bound
+from builds.cutting.pricing import Worth, bound_from, whole
 from builds.cutting.work import Work
 
 _MOST_FROM_GALLERY = 2_000
@@ -25,6 +25,8 @@ _ROUNDS_IN_DIVE = 4
 _BOARDS_A_ROUND = 20
 _BOARDS_A_ROUND_IN_DIVE = 10
 _BETTER = 1e-6
+_PRICED = 0.4  # of the work, at most, for the worthiest boards
+_CELLS_A_WORK = 2_500
 _IN_VAIN = 3  # rounds without a new board, and the search for them ends
 _SURE = 0.99
 
@@ -69,7 +71,7 @@ class _Dive:
     def draft(self) -> Draft:
         self._master.want(self._left)
         answer = self._generated(_ROUNDS, _BOARDS_A_ROUND)
-        self._raise_bound(answer)
+        answer = self._priced(answer)
         self._enough = max(self._enough, ceil(answer.cost / self._step - _BETTER) * self._step)
         while any(self._left) and not self._work.done:
             if not self._take(answer):
@@ -82,9 +84,44 @@ class _Dive:
     def boards(self) -> list[Board]:
         return self._master.boards
 
-    def _raise_bound(self, answer: Answer) -> None:
-        if self._job.guillotine and self._job.stages == 3 and not self._work.done:
-            least = priced_bound(self._job, self._frames, self._left, answer.values, self._work)
+    def _priced(self, answer: Answer) -> Answer:
+        """Add the worthiest boards there are while they make the answer cheaper; raise the bound.
+
+        Boards with bands of one piece first, because they are found sooner.
+        """
+        part = self._work.share(_PRICED)
+        bands_of_one = True
+        while not part.done:
+            added = self._add_worthiest(answer, part, bands_of_one)
+            if added is None or not (added or bands_of_one):
+                break
+            bands_of_one = bands_of_one and added > 0
+            answer = self._answer()
+        return answer
+
+    def _add_worthiest(self, answer: Answer, part: Work, bands_of_one: bool) -> int | None:
+        """Add the worthiest board of each frame; None if there was no time to look at all."""
+        values = whole(answer.values)
+        worths: dict[int, int] = {}
+        found: list[Board] = []
+        for frame in self._frames:
+            worth = Worth(frame, self._left, values, bands_of_one)
+            if part.done or not worth.possible:
+                return None
+            part.spend(worth.cells // _CELLS_A_WORK)
+            most = worth.find()
+            worths[frame.source] = max(most, worths.get(frame.source, 0))
+            cost = frame.cost / self._dearest + answer.fees[frame.source]
+            if most > whole([cost + _BETTER])[0]:
+                found.append(worth.board())
+        if not bands_of_one:
+            self._raise_bound(worths, values)
+        return self.add(found)
+
+    def _raise_bound(self, worths: dict[int, int], values: Sequence[int]) -> None:
+        if self._job.guillotine and self._job.stages == 3:
+            costs = {frame.source: frame.cost for frame in self._frames}
+            least = bound_from(self._job, worths, self._left, values, costs)
             self.bound = max(self.bound, ceil(least / self._whole_step) * self._whole_step)
 
     def _told(self) -> Draft:

@@ -17,7 +17,7 @@ from builds.cutting.values import Job, Plan
 from builds.cutting.work import Stop, Work, tables_at_hand
 
 _WORK_A_SECOND = 90_000
-_SHORT_OF_MANY = 0.05  # the same where there are many of each kind
+_SHORT_OF_MANY = 0.1  # the same where there are many of each kind
 _SHORT = 0.35  # of the work, before boards are chosen by the linear program
 _WORK_A_PIECE = 3_000  # more is of no use to a small job
 
@@ -84,7 +84,8 @@ class _Search:
             seed += 1
             diver, self.bound = dived(self._best, self.bound, self._work, gallery, seed)
             yield from self._better(diver)
-            yield from self._mended(diver, _SHORT, gallery)
+            promising = not any(diver.left) and diver.cost <= self._best.cost
+            yield from self._mended(diver if promising else self._best, _SHORT, gallery)
 
     def _mended(self, start: Draft, part: float, gallery: list[Board]) -> Iterator[Draft]:
         if not self._done:

@@ -29,6 +29,7 @@ _BOARDS_AT_ONCE = (1, 2, 2, 3)
 _LOOSE_AT_ONCE = 60
 _EMPTIED = 0.4  # share of boards that are emptied, rather than thinned out
 _NOT_ZERO = 1e-12
+_WORK_A_ROUND = 8  # beside the spots sought
 _PACKED = 0.1  # share of rounds whose emptied boards are packed by worth
 
 
@@ -121,6 +122,7 @@ class _Goal:
             self._loose.extend(laid.kind for laid in board.laid())
 
     def _round(self) -> None:
+        self._work.spend(_WORK_A_ROUND)
         picked = self._picked_boards()
         loose, waiting = self._picked_loose()
         pool = list(loose)
@@ -152,7 +154,7 @@ class _Goal:
         left = [counts[kind] for kind in range(len(self._areas))]
         packer = Packer(frame, left, self._random)
         board = packer.board(self._areas, frame.area)
-        self._work.spend(20 + packer.looked_at // OFFERS_A_WORK)
+        self._work.spend(60 + packer.looked_at // OFFERS_A_WORK)
         for laid in board.laid():
             pool.remove(laid.kind)
         return board

@@ -1,4 +1,4 @@
-"""A lower bound from values of pieces: no board of three stages is worth more than it may be.
+"""The worthiest board there can be for given values of pieces, and the bound that follows.
 
 Gilmore and Gomory's dynamic programme (Operations Research 13 (1965) 94-120): the worth of stacks
 by width and height, of bands by height, of boards. Stacks keep to the pieces wanted, bands and
@@ -11,28 +11,172 @@ from collections.abc import Iterable, Sequence
 from fractions import Fraction
 from typing import Any
 
+from builds.cutting.board import Band, Board, Laid, Stack
 from builds.cutting.frames import Frame
 from builds.cutting.packing import offers
 from builds.cutting.values import Job
-from builds.cutting.work import Work
 
 _SCALE = 10**6
-_MOST_CELLS = 60_000_000
-_CELLS_A_WORK = 3_000
+_MOST_CELLS = 40_000_000
 
 
-def priced_bound(
-    job: Job, frames: Sequence[Frame], left: Sequence[int], values: Sequence[float], work: Work
+def whole(values: Iterable[float]) -> list[int]:
+    """Values in whole numbers, rounded down, so that sums of them are exact."""
+    return [int(value * _SCALE) for value in values]
+
+
+class Worth:
+    """The worthiest board of a frame; values from `whole`.
+
+    `bands_of_one`: bands are as high as one piece; quicker, but some boards are not considered.
+    """
+
+    def __init__(
+        self, frame: Frame, left: Sequence[int], values: Sequence[int], bands_of_one: bool
+    ) -> None:
+        self._frame = frame
+        self._values = values
+        at_hand = (offer for offer in offers(frame, left) if values[offer.kind])
+        self._offers = list(at_hand)
+        self._across = _sums((offer.width for offer in self._offers), frame.width)
+        self._down = _sums((offer.way.height for offer in self._offers), frame.height)
+        self._widths = sorted({offer.width for offer in self._offers})
+        heights = {0} | {offer.way.height for offer in self._offers}
+        self._heights = _array(sorted(heights)) if bands_of_one else self._down
+
+    @property
+    def cells(self) -> int:
+        """How large the tables are, for counting work."""
+        return len(self._across) * len(self._widths) * len(self._heights)
+
+    @property
+    def possible(self) -> bool:
+        """Whether the tables can be held in memory."""
+        return self.cells <= _MOST_CELLS
+
+    def find(self) -> int:
+        """Give the worth of the worthiest board."""
+        if not self._offers:
+            return 0
+        self._fill_stacks()
+        self._fill_bands()
+        self._fill_boards()
+        return int(self._boards[-1])
+
+    def board(self) -> Board:
+        """The board found; it may yield more of a kind than are wanted."""
+        board = Board(self._frame, self._frame.height)
+        at = len(self._down) - 1
+        while self._boards[at]:
+            if self._boards[at] == self._boards[at - 1]:
+                at -= 1
+                continue
+            before, worths = self._ways_to_end(at)
+            number = int(worths.argmax())
+            band = self._band(number + 1)
+            board.bands.append(band)
+            board.room -= band.height
+            board.used += band.used
+            at = int(before[number])
+        return board
+
+    def _fill_stacks(self) -> None:
+        """By width (rows) and height."""
+        import numpy as np
+
+        rows = np.zeros((len(self._widths), self._frame.height + 1), dtype=np.int64)
+        for row, width in enumerate(self._widths):
+            if row:
+                rows[row] = rows[row - 1]
+            for kind, _, times, across, high in self._offers:
+                if across == width:
+                    more = rows[row, :-high] + times * self._values[kind]
+                    np.maximum(rows[row, high:], more, out=rows[row, high:])
+        self._stacks = rows[:, self._heights]
+
+    def _fill_bands(self) -> None:
+        """By width so far (rows) and height."""
+        import numpy as np
+
+        self._bands = np.zeros((len(self._across), len(self._heights)), dtype=np.int64)
+        for number in range(1, len(self._across)):
+            before = self._befores(number)
+            best = (self._bands[before] + self._stacks[: len(before)]).max(axis=0)
+            np.maximum(self._bands[number - 1], best, out=self._bands[number])
+
+    def _befores(self, number: int) -> Any:
+        """By width of the last stack, where the band without it ends."""
+        import numpy as np
+
+        x = self._across[number]
+        fitting = _array([width for width in self._widths if width <= x])
+        return np.searchsorted(self._across, x - fitting, side="right") - 1
+
+    def _fill_boards(self) -> None:
+        import numpy as np
+
+        self._boards = np.zeros(len(self._down), dtype=np.int64)
+        for number in range(1, len(self._down)):
+            _, worths = self._ways_to_end(number)
+            self._boards[number] = max(self._boards[number - 1], worths.max())
+
+    def _ways_to_end(self, number: int) -> tuple[Any, Any]:
+        """By height of the last band, where the board without it ends, and the worth with it."""
+        import numpy as np
+
+        y = self._down[number]
+        fitting = self._heights[1 : np.searchsorted(self._heights, y, side="right")]
+        before = np.searchsorted(self._down, y - fitting, side="right") - 1
+        return before, self._boards[before] + self._bands[-1][1 : len(fitting) + 1]
+
+    def _band(self, column: int) -> Band:
+        band = Band(0, 0, [])
+        at = len(self._across) - 1
+        while self._bands[at, column]:
+            if self._bands[at, column] == self._bands[at - 1, column]:
+                at -= 1
+                continue
+            before = self._befores(at)
+            row = int((self._bands[before, column] + self._stacks[: len(before), column]).argmax())
+            stack = self._stack(self._widths[row], int(self._heights[column]))
+            band.stacks.append(stack)
+            band.width += stack.width
+            band.height = max(band.height, stack.height)
+            at = int(before[row])
+        return band
+
+    def _stack(self, width: int, height: int) -> Stack:
+        """The worthiest stack; its table is filled again, because it was not kept."""
+        import numpy as np
+
+        at_hand = [o for o in self._offers if o.width <= width and o.height <= height]
+        table = np.zeros((len(at_hand) + 1, height + 1), dtype=np.int64)
+        for row, offer in enumerate(at_hand):
+            table[row + 1] = table[row]
+            more = table[row, : -offer.height] + offer.times * self._values[offer.kind]
+            np.maximum(table[row, offer.height :], more, out=table[row + 1, offer.height :])
+        stack = Stack(0, 0, [])
+        for row in range(len(at_hand), 0, -1):
+            if table[row, height] != table[row - 1, height]:
+                offer = at_hand[row - 1]
+                stack.laid.extend([Laid(offer.kind, offer.way)] * offer.times)
+                stack.width = max(stack.width, offer.width)
+                stack.height += offer.height
+                height -= offer.height
+        return stack
+
+
+def bound_from(
+    job: Job,
+    worths: dict[int, int],
+    left: Sequence[int],
+    values: Sequence[int],
+    costs: dict[int, int],
 ) -> Fraction:
-    """The least that a plan in three stages costs, in millionths; 0 if that is too much to ask."""
-    whole = [int(value * _SCALE) for value in values]
-    worths: dict[int, int] = {}
-    costs = {frame.source: frame.cost for frame in frames}
-    for frame in frames:
-        worth = most_worth(frame, left, whole, work)
-        if worth is None or work.stop():
-            return Fraction(0)
-        worths[frame.source] = max(worth, worths.get(frame.source, 0))
+    """The least that a plan costs, in millionths, if no board of a stock is worth more.
+
+    `worths` and `costs` are by the stock's number, `left` and `values` by kind of piece.
+    """
     factor = min(
         (
             Fraction(costs[source], worth)
@@ -45,45 +189,18 @@ def priced_bound(
         (job.stock[source].quantity or 0) * max(Fraction(0), factor * worth - costs[source])
         for source, worth in worths.items()
     )
-    total = sum(count * value for count, value in zip(left, whole, strict=True))
+    total = sum(count * value for count, value in zip(left, values, strict=True))
     return max(Fraction(0), factor * total - fees)
 
 
-def most_worth(frame: Frame, left: Sequence[int], values: Sequence[int], work: Work) -> int | None:
-    """No board of this frame is worth more; None if the tables would be too large."""
+def _array(lengths: list[int]) -> Any:
     import numpy as np
 
-    ways = [way for ways, value in zip(frame.ways, values, strict=True) if value for way in ways]
-    if not ways:
-        return 0
-    across = _sums((way.width for way in ways), frame.width)
-    down = _sums((way.height for way in ways), frame.height)
-    widths = sorted({way.width for way in ways})
-    cells = len(across) * len(widths) * len(down)
-    if cells > _MOST_CELLS:
-        return None
-    work.spend(cells // _CELLS_A_WORK)
-    stacks = _stacks(frame, left, values, widths)[:, down]
-    bands = np.zeros((len(across), len(down)), dtype=np.int64)
-    for number, x in enumerate(across[1:], start=1):
-        fitting = [width for width in widths if width <= x]
-        before = np.searchsorted(across, x - np.array(fitting), side="right") - 1
-        best = (bands[before] + stacks[: len(fitting)]).max(axis=0)
-        np.maximum(bands[number - 1], best, out=bands[number])
-    worth = bands[-1]
-    boards = np.zeros(len(down), dtype=np.int64)
-    for number, y in enumerate(down[1:], start=1):
-        before = np.searchsorted(down, y - down[1 : number + 1], side="right") - 1
-        boards[number] = max(
-            boards[number - 1], int((boards[before] + worth[1 : number + 1]).max())
-        )
-    return int(boards[-1])
+    return np.array(lengths, dtype=np.int64)
 
 
 def _sums(lengths: Iterable[int], most: int) -> Any:
     """All sums of these lengths, each as often as one likes, up to `most`; 0 first."""
-    import numpy as np
-
     reached = 1
     for length in set(lengths):
         step = length
@@ -91,20 +208,4 @@ def _sums(lengths: Iterable[int], most: int) -> Any:
             reached |= reached << step
             step *= 2
         reached &= (1 << (most + 1)) - 1
-    return np.array([total for total in range(most + 1) if reached >> total & 1])
-
-
-def _stacks(frame: Frame, left: Sequence[int], values: Sequence[int], widths: list[int]) -> Any:
-    """By width (rows) and height, the most that a stack is worth."""
-    import numpy as np
-
-    rows = np.zeros((len(widths), frame.height + 1), dtype=np.int64)
-    at_hand = [offer for offer in offers(frame, left) if values[offer.kind]]
-    for row, width in enumerate(widths):
-        if row:
-            rows[row] = rows[row - 1]
-        for kind, _, times, across, high in at_hand:
-            if across == width:
-                more = rows[row, :-high] + times * values[kind]
-                np.maximum(rows[row, high:], more, out=rows[row, high:])
-    return rows
+    return _array([total for total in range(most + 1) if reached >> total & 1])
