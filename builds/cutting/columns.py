@@ -25,8 +25,9 @@ _ROUNDS_IN_DIVE = 4
 _BOARDS_A_ROUND = 20
 _BOARDS_A_ROUND_IN_DIVE = 10
 _BETTER = 1e-6
-_PRICED = 0.4  # of the work, at most, for the worthiest boards
+_PRICED = 0.25  # of the work, at most, for the worthiest boards
 _CELLS_A_WORK = 2_500
+_WORK_A_FRAME = 100
 _IN_VAIN = 3  # rounds without a new board, and the search for them ends
 _SURE = 0.99
 
@@ -108,7 +109,7 @@ class _Dive:
             worth = Worth(frame, self._left, values, bands_of_one)
             if part.done or not worth.possible:
                 return None
-            part.spend(worth.cells // _CELLS_A_WORK)
+            part.spend(_WORK_A_FRAME + worth.cells // _CELLS_A_WORK)
             most = worth.find()
             worths[frame.source] = max(most, worths.get(frame.source, 0))
             cost = frame.cost / self._dearest + answer.fees[frame.source]

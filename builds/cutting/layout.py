@@ -17,6 +17,7 @@ from builds.cutting.values import Job, Plan
 from builds.cutting.work import Stop, Work, tables_at_hand
 
 _WORK_A_SECOND = 90_000
+_GREEDY = 0.1  # of the work, for plain plans
 _SHORT_OF_MANY = 0.1  # the same where there are many of each kind
 _SHORT = 0.35  # of the work, before boards are chosen by the linear program
 _WORK_A_PIECE = 3_000  # more is of no use to a small job
@@ -68,6 +69,9 @@ class _Search:
         """Give better and better drafts."""
         for draft in greedy_drafts(self._job, self._work.stop):
             yield from self._better(draft)
+            self._work.spend(len(draft.boards) * len(self._job.stock) * len(self._job.pieces) // 4)
+            if self._work.left < (1 - _GREEDY) * self._work.most:
+                break
         assert self.best is not None
         self.bound = _bound(self.best)
         if frames_of(self._job) and self.best.complete:

@@ -85,13 +85,13 @@ class Worth:
         import numpy as np
 
         rows = np.zeros((len(self._widths), self._frame.height + 1), dtype=np.int64)
-        for row, width in enumerate(self._widths):
-            if row:
-                rows[row] = rows[row - 1]
-            for kind, _, times, across, high in self._offers:
-                if across == width:
-                    more = rows[row, :-high] + times * self._values[kind]
-                    np.maximum(rows[row, high:], more, out=rows[row, high:])
+        row = 0
+        for kind, _, times, across, high in self._offers:  # narrow before wide
+            while self._widths[row] < across:
+                rows[row + 1] = rows[row]
+                row += 1
+            more = rows[row, :-high] + times * self._values[kind]
+            np.maximum(rows[row, high:], more, out=rows[row, high:])
         self._stacks = rows[:, self._heights]
 
     def _fill_bands(self) -> None:

@@ -39,7 +39,7 @@ def three_sizes_job(instance: dict[str, Any], turn: bool) -> Job:
         Stock(f"s{n}", s["width"], s["height"], None, Decimal(s["cost"]))
         for n, s in enumerate(instance["stock"])
     )
-    return Job(pieces, stock, seconds=0.4)
+    return Job(pieces, stock, seconds=2.0)
 
 
 def assert_sound(job: Job, plan: Plan, best_known: int) -> None:
