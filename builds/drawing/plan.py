@@ -2,7 +2,7 @@
 
 from builds.drawing.dimension import ROW, Lengths, chain, dimension, north_mark, scale_bar
 from builds.drawing.lanes import COMPASS, lane_of
-from builds.drawing.pen import Pen, Point, Scaled, width_of
+from builds.drawing.pen import Anchor, Pen, Point, Scaled, width_of
 from builds.drawing.styles import Letter, Style
 from builds.drawing.svg import finished
 from habitats.structure.lattice import Cell, Face, Place, Side, joints_of, wall_place
@@ -12,6 +12,8 @@ from habitats.structure.tray import Ring, TrayDoorway
 
 PLAN_WIDTH = 350.0  # units the longer side of a plan takes
 INSIDE_ROW = 27.0  # beyond the guards, which are drawn outside their wall
+NUMBERED = 36.0  # units a cell takes at least where its row and column are written in it,
+WORDED = 76.0  # and with the words before the numbers
 LARGEST_SCALE = 0.3  # so that one cell does not fill a page
 
 
@@ -59,6 +61,7 @@ def draw_plan(pen: Pen, structure: Structure, level: int, lengths: Lengths) -> N
     scale = min(LARGEST_SCALE, PLAN_WIDTH / (max(east - west, south - north) * size))
     mm = Scaled(pen, scale)
     _floor(mm, structure, level)
+    _numbers(pen, mm, cells, size)
     for ramp in structure.ramps:
         if ramp.landing == level:
             _ramp(pen, mm, ramp, structure)
@@ -95,6 +98,22 @@ def _floor(mm: Scaled, structure: Structure, level: int) -> None:
         for side in (Side.E, Side.S):
             if cell.beyond(side) in design.levels[level].cells:
                 mm.line(edge_of(cell, side, size), Style.HIDDEN)
+
+
+def _numbers(pen: Pen, mm: Scaled, cells: frozenset[Cell], size: int) -> None:
+    """Rows in their westernmost cell and columns in their northernmost, as sentences name them."""
+    one = size * mm.scale
+    if one < NUMBERED:
+        return
+    row_word, col_word = ("row ", "col ") if one > WORDED else ("r", "c")
+    for row in {cell.row for cell in cells}:
+        first = min(cell for cell in cells if cell.row == row)
+        x, y = mm.at((first.col * size, row * size))
+        pen.text((x + 6, y + 14), f"{row_word}{row}", Letter.NOTE, Anchor.START)
+    for col in {cell.col for cell in cells}:
+        first = min(cell for cell in cells if cell.col == col)
+        x, y = mm.at(((col + 1) * size, first.row * size))
+        pen.text((x - 6, y + 14), f"{col_word}{col}", Letter.NOTE, Anchor.END)
 
 
 def cell_ring(cell: Cell, size: int) -> list[Point]:

@@ -37,6 +37,7 @@ def packet_of(reckoning: Reckoning, label: Label, options: Options) -> Packet:
         cover=_cover(reckoning, options),
         cautions=general_cautions(structure),
         warnings=reckoning.warnings,
+        plans=_plans(structure, options) if Section.PLANS in options.sections else (),
         parts=reckoning.parts,
         sheets=_sheets(reckoning, options) if Section.SHEETS in options.sections else (),
         blanks=_blanks(reckoning, options) if Section.BLANKS in options.sections else (),
@@ -54,10 +55,6 @@ def _cover(reckoning: Reckoning, options: Options) -> Cover:
     floor = floor_of(structure)
     return Cover(
         picture=inked(corner_picture(structure), options),
-        plans=tuple(
-            inked(plan_picture(structure, level, lengths=options.lengths), options)
-            for level in range(len(structure.design.levels))
-        ),
         size_mm=_size_over_all(structure),
         ground_mm2=floor.ground_mm2,
         upper_mm2=floor.upper_mm2,
@@ -65,6 +62,14 @@ def _cover(reckoning: Reckoning, options: Options) -> Cover:
         bench_minutes=sum(step.minutes for step in steps if step.bench),
         assembly_minutes=sum(step.minutes for step in steps if not step.bench),
         pair_minutes=sum(step.minutes for step in steps if step.people > 1),
+    )
+
+
+def _plans(structure: Structure, options: Options) -> tuple[str, ...]:
+    """One plan a level, from the ground up."""
+    return tuple(
+        inked(plan_picture(structure, level, lengths=options.lengths), options)
+        for level in range(len(structure.design.levels))
     )
 
 

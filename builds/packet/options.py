@@ -11,6 +11,7 @@ class Section(StrEnum):
 
     COVER = "cover"
     CAUTIONS = "cautions"
+    PLANS = "plans"
     PARTS = "parts"
     SHEETS = "sheets"
     BLANKS = "blanks"
@@ -32,6 +33,7 @@ class Section(StrEnum):
 _HEADINGS = {
     Section.COVER: "Cover",
     Section.CAUTIONS: "Cautions",
+    Section.PLANS: "Plans",
     Section.PARTS: "Tools and parts",
     Section.SHEETS: "Sheet plans",
     Section.BLANKS: "Blanks",

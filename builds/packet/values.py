@@ -40,7 +40,6 @@ class Cover:
     """
 
     picture: str
-    plans: tuple[str, ...]
     size_mm: tuple[int, int, int]
     ground_mm2: int
     upper_mm2: int
@@ -151,6 +150,7 @@ class Packet:
     cover: Cover
     cautions: tuple[Advice, ...]
     warnings: tuple[Caution, ...]
+    plans: tuple[str, ...]
     parts: PartList
     sheets: tuple[SheetCard, ...]
     blanks: tuple[BlankCard, ...]

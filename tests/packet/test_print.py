@@ -75,11 +75,11 @@ def test_the_code_is_at_least_20_mm_wide(balcony_pdf):
 
 
 def test_a_packet_for_two_levels_is_as_long_as_its_sections_ask(balcony_packet, balcony_pdf):
-    # Cover, cautions, two of tools and parts, a sheet, three of blanks, a ramp, the steps in twos,
-    # and one each of first use, care and inspection.
+    # Cover, cautions, both plans, two of tools and parts, a sheet, three of blanks, a ramp, the
+    # steps in twos, and one each of first use, care and inspection.
     steps = -(-len(balcony_packet.cards) // 2)
 
-    assert len(pypdfium2.PdfDocument(balcony_pdf)) == 1 + 1 + 2 + 1 + 3 + 1 + steps + 3
+    assert len(pypdfium2.PdfDocument(balcony_pdf)) == 1 + 1 + 1 + 2 + 1 + 3 + 1 + steps + 3
 
 
 def test_steps_come_in_order_and_at_most_two_share_a_page(balcony_packet, balcony_pdf, words_of):
@@ -116,8 +116,8 @@ def plain(sentence):
 def test_every_picture_has_its_alternative_in_words(balcony_packet, balcony_pdf):
     figures = [alternative for tag, alternative in tags_in(balcony_pdf) if tag == "/Figure"]
 
-    # The cover's view, sheet, blanks, three of the ramp, and one a step.
-    assert len(figures) == 1 + 1 + len(balcony_packet.blanks) + 3 + len(balcony_packet.cards)
+    # The cover's view, two plans, a sheet, blanks, three of the ramp, and one a step.
+    assert len(figures) == 1 + 2 + 1 + len(balcony_packet.blanks) + 3 + len(balcony_packet.cards)
     assert all(figures)
 
 
