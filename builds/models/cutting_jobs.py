@@ -125,7 +125,7 @@ class CuttingJob(models.Model):
         runs = self.runs.all()
         if ending and ending.run_id:
             return next(run for run in runs if run.pk == ending.run_id)
-        found = [run for run in runs if getattr(run, "has_plan", True)]
+        found = [run for run in runs if run.has_found()]
         return min(found, key=lambda run: (run.unplaced, run.weight, run.number), default=None)
 
     def plan(self) -> CuttingPlan | None:

@@ -74,6 +74,11 @@ class CuttingRun(models.Model):
     def is_live(self, at: datetime) -> bool:
         return self.ended_at is None and self.beat_at >= at - SILENT
 
+    def has_found(self) -> bool:
+        """Whether it has a plan; load ``without_plans()`` where many are asked."""
+        known = getattr(self, "has_plan", None)
+        return self.plan is not None if known is None else known
+
     def found(self) -> CuttingPlan:
         """Its best plan; only of a run that has found one."""
         assert self.plan is not None, "ask only a run that has a plan"

@@ -95,13 +95,16 @@ def _made_from(document: Document) -> Made:
 
 
 def _blank_from(document: Document) -> Blank:
+    lines = {
+        kind: tuple(Line(*one) for one in document.get(kind, ()))
+        for kind in ("slits", "scores", "flap_scores")
+    }
     return Blank(
         **document
+        | lines
         | {
             "flute": Flute(document["flute"]),
             "outline": tuple((x, y) for x, y in document["outline"]),
-            "slits": tuple(Line(*one) for one in document["slits"]),
-            "scores": tuple(Line(*one) for one in document["scores"]),
             "holes": tuple(Hole(*one) for one in document["holes"]),
             "base": Base(**document["base"]) if document["base"] else None,
         }

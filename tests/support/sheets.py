@@ -22,7 +22,7 @@ def line_of(plan: list[str], count: int = 1, who_for: str = "", **changes: objec
 
 
 def order_of(*lines: Line, stock: tuple[Offered, ...] = (FULL,), **offer: object) -> Order:
-    return Order(lines, Offer(stock, seconds=0.5, **offer))
+    return Order(lines, Offer(stock, **{"seconds": 0.05} | offer))
 
 
 def make_kind(**changes: object) -> SheetKind:
@@ -32,7 +32,7 @@ def make_kind(**changes: object) -> SheetKind:
 
 def offer_of(*stock: SheetKind | Offcut, **changes: object) -> Offer:
     """Any number of each kind of sheet, and each offcut once."""
-    return Offer(tuple(_offered(one) for one in stock), **{"seconds": 0.5} | changes)
+    return Offer(tuple(_offered(one) for one in stock), **{"seconds": 0.1} | changes)
 
 
 def _offered(one: SheetKind | Offcut) -> Offered:
