@@ -55,6 +55,11 @@ def corner_picture(
     )
 
 
+def view_of(structure: Structure) -> "Scene":
+    """The whole structure as it is drawn from the corner that shows most of it."""
+    return Scene(structure, all_parts(structure), NOTHING, None)
+
+
 def _parts(given: frozenset[Place] | Parts) -> Parts:
     return given if isinstance(given, Parts) else Parts(places=given)
 

@@ -2,7 +2,7 @@
 
 from functools import lru_cache, partial
 
-from builds.drawing.corner import corner_picture
+from builds.drawing.corner import corner_picture, view_of
 from builds.drawing.space import Corner
 from builds.making.blanks import make_blanks
 from builds.making.reckoning import Reckoning, reckon
@@ -30,6 +30,11 @@ def corner_view(structure: Structure, corner: Corner) -> str:
     return _corner_view(structure.design, limits(), corner)
 
 
+def clearest_corner(structure: Structure) -> Corner:
+    """The corner from which most of its floors and ramps is seen."""
+    return _clearest_corner(structure.design, limits())
+
+
 @lru_cache(maxsize=KEPT)
 def _reckoned(shape: Shape, limits: Limits, units: str) -> Reckoning:
     return reckon(shape, limits, lengths=partial(measures.length, units=units))
@@ -45,3 +50,9 @@ def _sheet_pieces(shape: Shape, limits: Limits) -> int:
 def _corner_view(shape: Shape, limits: Limits, corner: Corner) -> str:
     structure = structure_of(shape)
     return corner_picture(structure, corner=corner) if structure else ""
+
+
+@lru_cache(maxsize=KEPT)
+def _clearest_corner(shape: Shape, limits: Limits) -> Corner:
+    structure = structure_of(shape)
+    return view_of(structure).corner if structure else Corner.SE

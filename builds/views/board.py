@@ -30,7 +30,8 @@ CHANGED_ELSEWHERE = (
 @require_GET
 def board(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    return _answer(request, _page(request, person, code))
+    page = _page(request, person, code)
+    return _answer(request, page if "corner" in request.GET else page.from_clearest_corner())
 
 
 @require_POST

@@ -9,7 +9,7 @@ from urllib.parse import urlencode
 from builds.drawing.draft import draft_picture, window_of
 from builds.drawing.space import Corner
 from builds.forms import steps
-from builds.models.reckonings import corner_view, sheet_pieces
+from builds.models.reckonings import clearest_corner, corner_view, sheet_pieces
 from builds.views.figures import (
     Figure,
     Said,
@@ -97,6 +97,12 @@ class BoardPage:
         self.focus = ""
         self.moved = (0, 0)
         self.once = uuid.uuid4()
+
+    def from_clearest_corner(self) -> Self:
+        """As somebody looks who comes anew; a large design is not searched for it."""
+        if self.structure is not None and not self.is_large:
+            self.looking = self.looking._replace(corner=clearest_corner(self.structure))
+        return self
 
     # --- After a step ---
 

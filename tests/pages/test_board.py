@@ -328,3 +328,15 @@ def test_what_is_wrong_with_a_ramps_field_stands_beside_it(take, make_drawn):
 
     assert response.context["page"].refusals == []
     assert "Enter a whole number" in text_of(response)
+
+
+@pytest.mark.parametrize(("row", "seen_from"), [(0, "south"), (1, "north")])
+def test_who_comes_anew_looks_from_the_side_away_from_the_ramps_wall(
+    client_of, coordinator, make_drawn, row, seen_from
+):
+    ramp = ramp_from(row, 4, Side.W)
+    design = make_drawn(["#####", "#####"], upper=["....#", "....#"], ramps=(ramp,))
+
+    page = client_of(coordinator).get(f"/designs/{design.code}/board/").content.decode()
+
+    assert f"Seen from the {seen_from}" in page
