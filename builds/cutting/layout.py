@@ -19,7 +19,7 @@ from builds.cutting.work import Stop, Work, tables_at_hand
 _WORK_A_SECOND = 90_000
 _GREEDY = 0.1  # of the work, for plain plans
 _SHORT_OF_MANY = 0.1  # the same where there are many of each kind
-_SHORT = 0.35  # of the work, before boards are chosen by the linear program
+_SHORT = 0.75  # of the work, before boards are chosen by the linear program
 _WORK_A_PIECE = 3_000  # more is of no use to a small job
 
 

@@ -29,7 +29,7 @@ _BOARDS_AT_ONCE = (1, 2, 2, 3)
 _LOOSE_AT_ONCE = 60
 _EMPTIED = 0.4  # share of boards that are emptied, rather than thinned out
 _NOT_ZERO = 1e-12
-_WORK_A_ROUND = 8  # beside the spots sought
+_WORK_A_ROUND = 2  # and half of one for each frame that may be opened
 _PACKED = 0.1  # share of rounds whose emptied boards are packed by worth
 
 
@@ -122,7 +122,7 @@ class _Goal:
             self._loose.extend(laid.kind for laid in board.laid())
 
     def _round(self) -> None:
-        self._work.spend(_WORK_A_ROUND)
+        self._work.spend(_WORK_A_ROUND + len(self._frames) // 2)
         picked = self._picked_boards()
         loose, waiting = self._picked_loose()
         pool = list(loose)
