@@ -1,0 +1,135 @@
+"""Pages of sheets, batches and the store in Chromium: readable for all, and usable by touch."""
+
+import pytest
+
+from builds.models import CuttingJob, Offcut
+from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind
+
+LONG = ["######"] * 3
+
+
+def fits(page):
+    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+
+
+@pytest.fixture
+def places(coordinator):
+    """Addresses of every kind of page, full, of one store with a job of each state."""
+    kind = make_kind()
+    kind.move(2, "bought", by=coordinator, note="Brindle & Co")
+    offcut = Offcut.objects.store(kind, 400, 600, by=coordinator, place="Rack")
+    batch = make_batch(coordinator, LONG, ["####", "####"], count=2, who_for="Elm Road")
+    job = make_job(coordinator, kind, batch=batch)
+    cut = cut_up(make_job(coordinator, kind, batch=batch), coordinator)
+    running = make_job(coordinator, kind, batch=batch)
+    running.begin_run(60)
+    design = batch.lines.first().revision.design
+    return {
+        "design": f"/designs/{design.code}/sheets/",
+        "batches": "/batches/",
+        "new batch": "/batches/new/",
+        "batch": f"/batches/{batch.code}/",
+        "job": f"/cutting/{job.code}/",
+        "build": f"/cutting/{job.code}/builds/1/",
+        "mark cut": f"/cutting/{job.code}/cut/",
+        "cut": f"/cutting/{cut.code}/",
+        "running": f"/cutting/{running.code}/",
+        "store": "/store/",
+        "kind": f"/store/sheets/{kind.pk}/",
+        "new kind": "/store/sheets/new/",
+        "offcut": f"/store/offcuts/{offcut.label}/",
+        "new offcut": "/store/offcuts/new/",
+    }
+
+
+def test_every_full_page_is_accessible_and_fits_a_phone(phone, places, axe):
+    for name, address in places.items():
+        phone.goto(address)
+        assert fits(phone), name
+        axe(phone)
+
+
+def test_the_large_pages_are_accessible_and_fit_a_desk(desktop, places, axe):
+    for name in ("design", "batch", "job", "store", "kind"):
+        desktop.goto(places[name])
+        assert fits(desktop), name
+        axe(desktop)
+
+
+def test_every_empty_page_is_accessible_and_fits_a_phone(phone, axe):
+    for address in ("/batches/", "/store/", "/store/offcuts/new/"):
+        phone.goto(address)
+        assert fits(phone), address
+        axe(phone)
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_a_batch_is_planned_and_cut_by_touch_with_and_without_script(
+    open_page, coordinator, script
+):
+    make_kind()
+    batch = make_batch(coordinator, count=2)
+    phone = open_page(coordinator, screen="phone", script=script)
+
+    phone.goto(f"/batches/{batch.code}/")
+    phone.get_by_role("button", name="Plan it").tap()
+    phone.get_by_role("link", name="It is cut").tap()
+    phone.get_by_label("Where they lie").fill("Loft")
+    phone.get_by_role("button", name="It is cut, and put away like this").tap()
+
+    phone.get_by_text("Offcuts in the store").wait_for()
+    assert CuttingJob.objects.with_state().get().state == CuttingJob.State.CUT
+    assert {one.place for one in Offcut.objects.with_place()} == {"Loft"}
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_a_long_search_is_watched_and_stopped_with_and_without_script(
+    open_page, coordinator, script
+):
+    make_kind()
+    batch = make_batch(
+        coordinator, LONG, ["###", "#.."], ["#####", "#...#", "#####"], ["#####", "##..."], count=15
+    )
+    page = open_page(coordinator, script=script)
+    page.goto(f"/batches/{batch.code}/")
+    page.get_by_text("Knife, joins and time").click()
+    page.get_by_label("Search for").select_option("120")
+    page.get_by_role("button", name="Plan it").click()
+
+    stop = page.get_by_role("button", name="Stop, and keep the best plan")
+    stop.wait_for()
+    stop.click()
+    _look_until(page, "It is cut", script)
+
+    job = loaded(CuttingJob.objects.get())
+    assert job.state == CuttingJob.State.WORKED_OUT
+    assert job.plan() is not None
+
+
+def _look_until(page, name, script):
+    """With script the page comes by itself; without it one looks again."""
+    link = page.get_by_role("link", name=name)
+    for _ in range(100):
+        if link.count():
+            return
+        page.wait_for_timeout(200)
+        if not script:
+            page.reload()
+    raise AssertionError(f"There is no “{name}” in time.")
+
+
+def test_another_plan_of_a_design_is_asked_for_and_cut(desktop, coordinator):
+    make_kind()
+    make_kind(name="Short", width_mm=1000, height_mm=2000, cost="9.00")
+    design = make_batch(coordinator).lines.first().revision.design
+
+    desktop.goto(f"/designs/{design.code}/sheets/")
+    desktop.get_by_text("Cut from other sheets").click()
+    desktop.get_by_role("checkbox", name="Full sheet").uncheck()
+    desktop.get_by_role("button", name="Plan it like this").click()
+    desktop.get_by_text("Cut from other sheets").wait_for()
+    assert "kinds=" in desktop.url
+    desktop.get_by_role("button", name="Have it cut").click()
+
+    desktop.wait_for_url("**/cutting/**")
+    assert {one.name for one in CuttingJob.objects.get().order().offer.stock} == {"Short"}

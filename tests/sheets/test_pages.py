@@ -1,0 +1,438 @@
+"""Pages of sheet plans, batches and the store, without a browser: what they show and refuse."""
+
+import uuid
+from decimal import Decimal
+
+import pytest
+
+from builds.models import Batch, CuttingJob, CuttingRun, Offcut, SheetKind
+from habitats.models import Design
+from tests.support.designs import make_design
+from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind
+
+LONG = ["######"] * 3
+
+
+@pytest.fixture
+def kind(db):
+    return make_kind()
+
+
+@pytest.fixture
+def drawn(coordinator):
+    return Design.objects.draw(make_design(name="Two by four"), by=coordinator)
+
+
+def asked(kind, **changes):
+    """What the form sends to plan with this kind of sheet."""
+    usual = {"once": str(uuid.uuid4()), "kinds": [kind.pk], "may_buy": "on", "use_offcuts": "on"}
+    knife = {"kerf": "0 mm", "trim": "0 mm", "least_offcut": "150 mm", "stages": "3"}
+    return usual | knife | {"join_cost": "3.00", "seconds": "2"} | changes
+
+
+# --- The sheets of one design ---
+
+
+def test_without_a_store_a_design_is_planned_from_a_trade_sheet(building, drawn, text_of):
+    page = text_of(building.get(f"/designs/{drawn.code}/sheets/"))
+
+    assert "No sheets in the store yet" in page
+    assert "Trade sheet" in page
+    assert "Cost" not in page
+
+
+def test_with_a_store_a_design_is_planned_from_what_is_in_it(building, drawn, kind, text_of):
+    page = text_of(building.get(f"/designs/{drawn.code}/sheets/"))
+
+    assert "24.50" in page
+    assert "No cheaper plan exists for these pieces." in page
+
+
+def test_a_plan_is_made_as_the_address_asks(building, drawn, kind, text_of):
+    short = make_kind(name="Short", width_mm=1000, height_mm=2000, cost="10.00")
+
+    response = building.get(f"/designs/{drawn.code}/sheets/", asked(short))
+
+    assert "Short" in [one.name for one in response.context["page"].taken]
+
+
+def test_sheets_of_two_thicknesses_are_refused_beside_the_field(building, drawn, kind, text_of):
+    thin = make_kind(name="Thin", thickness_mm="3.5")
+
+    response = building.get(f"/designs/{drawn.code}/sheets/", asked(kind, kinds=[kind.pk, thin.pk]))
+
+    assert response.status_code == 422
+    assert "Sheets of 3.5 mm and 4 mm are chosen" in text_of(response)
+
+
+def test_a_draft_has_no_sheets_yet(building, coordinator, text_of):
+    draft = Design.objects.draw(make_design(["#.#"]), by=coordinator)
+
+    assert building.get(f"/designs/{draft.code}/sheets/").status_code == 409
+    assert building.get(f"/designs/{draft.code}/sheets.pdf").status_code == 302
+
+
+def test_a_design_that_is_to_be_cut_becomes_a_batch_of_one_and_once_only(coordinating, drawn, kind):
+    sent = asked(kind)
+    first = coordinating.post(f"/designs/{drawn.code}/sheets/cut/", sent)
+    again = coordinating.post(f"/designs/{drawn.code}/sheets/cut/", sent)
+
+    assert first.url == again.url == f"/cutting/{CuttingJob.objects.get().code}/"
+    assert Batch.objects.get().lines.get().count == 1
+    assert CuttingRun.objects.count() == 1
+
+
+# --- Batches ---
+
+
+def test_an_empty_list_says_what_to_do_first(coordinating, building, text_of):
+    assert "Begin the first batch" in text_of(coordinating.get("/batches/"))
+    assert "Nothing is to be cut" in text_of(building.get("/batches/"))
+
+
+def test_a_batch_is_begun_filled_and_planned(coordinating, drawn, kind, text_of):
+    coordinating.post("/batches/new/", {"name": "Saturday", "once": str(uuid.uuid4())})
+    batch = Batch.objects.get()
+    line = {"design": drawn.pk, "count": "3", "who_for": "Ash", "once": str(uuid.uuid4())}
+    coordinating.post(f"/batches/{batch.code}/add/", line)
+    planned = coordinating.post(f"/batches/{batch.code}/plan/", asked(kind), follow=True)
+
+    page = text_of(planned)
+    assert "3 Ash" in page
+    assert "ready to cut" in text_of(coordinating.get(f"/batches/{batch.code}/"))
+
+
+def test_the_same_batch_sent_twice_is_one(coordinating):
+    sent = {"name": "Saturday", "once": str(uuid.uuid4())}
+
+    coordinating.post("/batches/new/", sent)
+    coordinating.post("/batches/new/", sent)
+
+    assert Batch.objects.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"count": "0"}, "greater than or equal to 1"),
+        ({"count": "1000000"}, "less than or equal to 200"),
+        ({"count": "many"}, "Enter a whole number"),
+        ({"design": "99999"}, "Select a valid choice"),
+        ({"who_for": "x" * 61}, "at most 60 characters"),
+    ],
+)
+def test_a_wrong_line_is_refused_beside_its_field(coordinating, drawn, text_of, wrong, sentence):
+    batch = make_batch(Design.objects.get().made_by)
+    line = {"design": drawn.pk, "count": "3", "who_for": ""} | wrong
+
+    response = coordinating.post(f"/batches/{batch.code}/add/", line)
+
+    assert response.status_code == 422
+    assert sentence in text_of(response)
+    assert batch.lines.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"kinds": []}, "No sheet is chosen"),
+        ({"kerf": "-3 mm"}, "is not a length"),
+        ({"trim": "2 m"}, "2 000 mm given; allowed is 0 mm to 100 mm."),
+        ({"join_cost": "NaN"}, "Enter a number"),
+        ({"join_cost": "-1"}, "greater than or equal to 0"),
+        ({"seconds": "9999"}, "Select a valid choice"),
+        ({"stages": "7"}, "Select a valid choice"),
+    ],
+)
+def test_a_wrong_offer_is_refused_beside_its_field(
+    coordinating, coordinator, kind, text_of, wrong, sentence
+):
+    batch = make_batch(coordinator)
+
+    response = coordinating.post(f"/batches/{batch.code}/plan/", asked(kind, **wrong))
+
+    assert response.status_code == 422
+    assert sentence in text_of(response)
+    assert not CuttingJob.objects.exists()
+
+
+def test_an_empty_batch_says_so_when_it_is_planned(coordinating, coordinator, kind, text_of):
+    batch = make_batch(coordinator)
+    batch.lines.all().delete()
+
+    response = coordinating.post(f"/batches/{batch.code}/plan/", asked(kind), follow=True)
+
+    assert "add a design first" in text_of(response)
+
+
+def test_a_line_is_taken_out(coordinating, coordinator):
+    batch = make_batch(coordinator)
+
+    coordinating.post(f"/batches/{batch.code}/remove/{batch.lines.get().pk}/")
+
+    assert not batch.lines.exists()
+
+
+def test_a_builder_reads_a_batch_and_has_no_forms_there(building, coordinator, kind, text_of):
+    batch = make_batch(coordinator)
+
+    page = text_of(building.get(f"/batches/{batch.code}/"))
+
+    assert "Two by four" in page
+    assert "Take out" not in page
+    assert "Plan it" not in page
+
+
+# --- Jobs ---
+
+
+def test_a_builder_marks_a_job_as_cut_and_gets_labels_for_its_offcuts(
+    building, coordinator, text_of
+):
+    job = make_job(coordinator)
+    kept = job.plan().offcuts_to_keep
+    form = building.get(f"/cutting/{job.code}/cut/").context["form"]
+    sent = {"once": form["once"].value(), "run": form["run"].value(), "place": "Loft"}
+    sent |= {f"keep_{index}": "on" for index in range(len(kept))}
+
+    page = text_of(building.post(f"/cutting/{job.code}/cut/", sent, follow=True))
+
+    assert loaded(job).state == CuttingJob.State.CUT
+    assert all(offcut.label in page for offcut in Offcut.objects.all())
+    assert Offcut.objects.count() == len(kept) > 0
+    assert "Cut</span> by Bertil Moss" in page
+
+
+def test_an_offcut_without_its_tick_is_not_kept(building, coordinator):
+    job = make_job(coordinator)
+    sent = {"once": str(uuid.uuid4()), "run": job.best_run().pk}
+
+    building.post(f"/cutting/{job.code}/cut/", sent)
+
+    assert loaded(job).state == CuttingJob.State.CUT
+    assert not Offcut.objects.exists()
+
+
+def test_a_job_whose_offcut_is_gone_says_so_before_and_when_it_is_cut(
+    building, coordinator, kind, text_of
+):
+    offcut = Offcut.objects.store(kind, 1200, 2000, by=coordinator)
+    job = make_job(coordinator, kind, offcut)
+    offcut.scrap(by=coordinator)
+
+    shown = text_of(building.get(f"/cutting/{job.code}/"))
+    sent = {"once": str(uuid.uuid4()), "run": job.best_run().pk}
+    refused = building.post(f"/cutting/{job.code}/cut/", sent)
+
+    assert "no longer in the store. Plan anew" in shown
+    assert refused.status_code == 409
+    assert f"Offcut {offcut.label} is no longer in the store" in text_of(refused)
+
+
+def test_what_the_store_lacks_is_told_as_to_buy(building, coordinator, kind):
+    kind.move(1, "bought", by=coordinator)
+    job = make_job(coordinator, kind, batch=make_batch(coordinator, count=3))
+
+    taken = building.get(f"/cutting/{job.code}/").context["page"].taken
+
+    assert [(one.sheets, one.on_hand, one.buy) for one in taken] == [(3, 1, 2)]
+
+
+def test_a_build_is_told_its_pieces_with_sheet_and_cut(building, coordinator, text_of):
+    job = make_job(coordinator, batch=make_batch(coordinator, LONG, count=2))
+
+    response = building.get(f"/cutting/{job.code}/builds/2/")
+
+    told = [(row.part, row.sheet, row.cut) for row in response.context["build"].rows]
+    pieces = [one for one in job.plan().pieces if one.build.number == 2]
+    assert sorted(told) == sorted((one.blank.name, one.sheet, one.cut) for one in pieces)
+    assert building.get(f"/cutting/{job.code}/builds/3/").status_code == 404
+
+
+def test_progress_shows_the_best_so_far_and_loads_the_page_anew_at_the_end(
+    coordinating, coordinator, text_of
+):
+    job = make_job(coordinator)
+    run = job.begin_run(60)
+    htmx = {"HX-Request": "true"}
+
+    going_on = coordinating.get(f"/cutting/{job.code}/progress/", headers=htmx)
+    run.end(None, CuttingRun.How.FINISHED)
+    ended = coordinating.get(f"/cutting/{job.code}/progress/", headers=htmx)
+
+    assert "Best so far: <strong>1 sheet, cost 24.50" in text_of(going_on)
+    assert ended.headers["HX-Refresh"] == "true"
+    assert "HX-Request" in ended.headers["Vary"]
+
+
+def test_progress_without_script_is_the_page_itself(coordinating, coordinator, text_of):
+    job = make_job(coordinator)
+    job.begin_run(60)
+
+    response = coordinating.get(f"/cutting/{job.code}/progress/", follow=True)
+
+    assert "Look again" in text_of(response)
+    assert "Stop, and keep the best plan" in text_of(response)
+
+
+def test_stopping_asks_the_run_to_stop_and_says_so(coordinating, coordinator, text_of):
+    job = make_job(coordinator)
+    run = job.begin_run(60)
+
+    page = coordinating.post(f"/cutting/{job.code}/stop/", follow=True)
+
+    run.refresh_from_db()
+    assert run.stop_asked_at
+    assert "Stopping; the best plan is kept." in text_of(page)
+
+
+def test_a_job_given_up_is_shown_as_such(coordinating, coordinator, text_of):
+    job = make_job(coordinator)
+
+    page = coordinating.post(f"/cutting/{job.code}/give-up/", follow=True)
+
+    assert "Given up</span> by Cora Lind" in text_of(page)
+
+
+def test_a_job_without_a_plan_yet_says_so_everywhere(coordinating, coordinator, text_of):
+    job = make_job(coordinator)
+    CuttingRun.objects.all().delete()
+
+    assert "There is no plan yet." in text_of(coordinating.get(f"/cutting/{job.code}/"))
+    assert coordinating.get(f"/cutting/{job.code}/sheets.pdf").status_code == 404
+    refused = coordinating.get(f"/cutting/{job.code}/cut/", follow=True)
+    assert "There is no plan to cut yet." in text_of(refused)
+
+
+def test_long_plans_come_in_pages(building, coordinator):
+    plans = [["#" * length] * width for width in (1, 2, 3) for length in range(2, 7)]
+    job = make_job(coordinator, batch=make_batch(coordinator, *plans, count=4))
+
+    first = building.get(f"/cutting/{job.code}/").context["page"].cards
+    second = building.get(f"/cutting/{job.code}/?page=2").context["page"].cards
+
+    assert first.paginator.num_pages > 1
+    assert len(first.object_list) == 12
+    assert second.number == 2
+
+
+# --- The store ---
+
+
+def test_an_empty_store_says_what_to_do_first(coordinating, text_of):
+    assert "Add the first sheet" in text_of(coordinating.get("/store/"))
+
+
+def test_a_kind_of_sheet_is_kept_counted_and_put_away(coordinating, text_of):
+    sent = {"name": "White", "width_mm": "122 cm", "height_mm": "2440", "thickness_mm": "4"}
+    coordinating.post("/store/sheets/new/", sent | {"cost": "24.5"})
+    kind = SheetKind.objects.get()
+    move = {"why": "bought", "number": "6", "once": str(uuid.uuid4())}
+
+    page = coordinating.post(f"/store/sheets/{kind.pk}/move/", move, follow=True)
+    coordinating.post(f"/store/sheets/{kind.pk}/put-away/")
+
+    assert (kind.width_mm, kind.height_mm) == (1220, 2440)
+    assert "The store has 6." in text_of(page)
+    assert not SheetKind.objects.live().exists()
+
+
+@pytest.mark.parametrize(
+    ("wrong", "sentence"),
+    [
+        ({"width_mm": "0"}, "0 mm given; allowed is 100 mm to 5 000 mm."),
+        ({"width_mm": "-1220"}, "is not a length"),
+        ({"thickness_mm": "0"}, "greater than or equal to 0.5"),
+        ({"cost": "free"}, "Enter a number"),
+        ({"cost": "Infinity"}, "Enter a number"),
+        ({"cost": "-1"}, "greater than or equal to 0"),
+        ({"name": ""}, "This field is required"),
+    ],
+)
+def test_a_wrong_kind_of_sheet_is_refused_beside_its_field(coordinating, text_of, wrong, sentence):
+    sent = {"name": "White", "width_mm": "1220", "height_mm": "2440", "thickness_mm": "4"}
+
+    response = coordinating.post("/store/sheets/new/", sent | {"cost": "24.5"} | wrong)
+
+    assert response.status_code == 422
+    assert sentence in text_of(response)
+    assert not SheetKind.objects.exists()
+
+
+def test_a_second_sheet_of_one_name_and_size_is_refused(coordinating, kind, text_of):
+    sent = {"name": kind.name, "width_mm": "1220", "height_mm": "2440", "thickness_mm": "4"}
+
+    response = coordinating.post("/store/sheets/new/", sent | {"cost": "1"})
+
+    assert response.status_code == 422
+    assert "There is a sheet of this name and size" in text_of(response)
+
+
+def test_scrapping_more_than_there_is_is_refused_beside_the_number(coordinating, kind, text_of):
+    response = coordinating.post(
+        f"/store/sheets/{kind.pk}/move/", {"why": "scrapped", "number": "3"}
+    )
+
+    assert response.status_code == 422
+    assert "the store has 0" in text_of(response)
+
+
+def test_a_new_cost_leaves_plans_that_were_made_as_they_are(coordinating, coordinator, kind):
+    job = make_job(coordinator, kind)
+
+    coordinating.post(f"/store/sheets/{kind.pk}/change/", {"name": "White", "cost": "99"})
+
+    assert loaded(job).plan().plan.cost == Decimal("24.50")
+    assert str(SheetKind.objects.get().cost) == "99.00"
+
+
+def test_an_offcut_by_hand_is_kept_moved_and_thrown_away(coordinating, kind, text_of):
+    sent = {"kind": kind.pk, "width_mm": "400", "height_mm": "600", "place": "Rack"}
+    coordinating.post("/store/offcuts/new/", sent | {"once": str(uuid.uuid4())})
+    offcut = Offcut.objects.get()
+
+    coordinating.post(f"/store/offcuts/{offcut.label}/", {"place": "Loft"})
+    page = text_of(coordinating.get(f"/store/offcuts/{offcut.label.lower()}/"))
+    coordinating.post(f"/store/offcuts/{offcut.label}/scrap/")
+
+    assert "put at Loft" in page
+    assert "put at Rack" in page
+    assert not Offcut.objects.in_store().exists()
+    assert "Gone." in text_of(coordinating.get(f"/store/offcuts/{offcut.label}/"))
+
+
+# --- As many questions for many rows as for few ---
+
+
+@pytest.mark.parametrize("count", [3, 30])
+def test_lists_ask_the_same_few_questions_for_any_number_of_rows(
+    coordinating, coordinator, kind, django_assert_num_queries, count
+):
+    design = Design.objects.draw(make_design(["##"]), by=coordinator)
+    for number in range(count):
+        batch = Batch.objects.begin(f"Batch {number}", by=coordinator)
+        batch.add(design, 1)
+        batch.job({}, by=coordinator).begin_run(1).end(None, "failed")
+        make_kind(name=f"Kind {number}").move(number + 1, "bought", by=coordinator)
+        Offcut.objects.store(kind, 400, 600, by=coordinator)
+
+    with django_assert_num_queries(5):  # session, person, batches, jobs, their runs
+        assert len(coordinating.get("/batches/").context["batches"]) == count
+    with django_assert_num_queries(6):  # session, person, kinds, retired, offcuts, their number
+        assert len(coordinating.get("/store/").context["kinds"]) == count + 1
+
+
+@pytest.mark.parametrize("count", [3, 30])
+def test_a_batch_and_its_plan_ask_the_same_few_questions_for_any_number_of_builds(
+    building, coordinator, kind, django_assert_max_num_queries, count
+):
+    batch = make_batch(coordinator, *[["##"]] * count)
+    job = make_job(coordinator, kind, batch=batch)
+
+    with django_assert_max_num_queries(12):
+        building.get(f"/batches/{batch.code}/")
+    with django_assert_max_num_queries(8):
+        building.get(f"/cutting/{job.code}/")
+    cut_up(job, coordinator)
+    with django_assert_max_num_queries(9):
+        building.get(f"/cutting/{job.code}/")
