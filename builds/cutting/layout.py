@@ -14,7 +14,7 @@ from builds.cutting.frames import UNITS, frames_of
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.mending import mended
 from builds.cutting.values import Job, Plan
-from builds.cutting.work import Stop, Work, tables_at_hand
+from builds.cutting.work import Stop, Work
 
 _WORK_A_SECOND = 90_000
 _GREEDY = 0.1  # of the work, for plain plans
@@ -82,9 +82,9 @@ class _Search:
         gallery: list[Board] = []
         many = sum(piece.quantity for piece in self._job.pieces) > 3 * len(self._job.pieces)
         part = _SHORT_OF_MANY if many else _SHORT
-        yield from self._mended(self._best, part if tables_at_hand() else 1.0, gallery)
+        yield from self._mended(self._best, part, gallery)
         seed = 0
-        while tables_at_hand() and not self._done:
+        while not self._done:
             seed += 1
             diver, self.bound = dived(self._best, self.bound, self._work, gallery, seed)
             yield from self._better(diver)

@@ -22,7 +22,7 @@ from builds.cutting.frames import Frame, frames_of
 from builds.cutting.packing import OFFERS_A_WORK, Packer
 from builds.cutting.spots import NO_SPOT, best_spot
 from builds.cutting.values import Job
-from builds.cutting.work import Work, tables_at_hand
+from builds.cutting.work import Work
 
 _HEAT = 0.05  # of a mean piece's area, falling to nothing as the work is done
 _BOARDS_AT_ONCE = (1, 2, 2, 3)
@@ -137,7 +137,7 @@ class _Goal:
                 refilled.append(self._thinned(board, pool))
         untouched = [board for number, board in enumerate(self._boards) if number not in picked]
         opened = list(self._opened([*untouched, *refilled], emptied))
-        if tables_at_hand() and self._draw() < _PACKED:
+        if self._draw() < _PACKED:
             opened = [self._packed(board.frame, pool) for board in opened]
         refilled.extend(opened)
         still = self._recreate(pool, refilled, self._most_loose(loose))

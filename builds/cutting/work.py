@@ -1,16 +1,8 @@
 """How much a search may do, counted rather than timed."""
 
 from collections.abc import Callable
-from functools import cache
-from importlib.util import find_spec
 
 Stop = Callable[[], bool]
-
-
-@cache
-def tables_at_hand() -> bool:
-    """Whether numpy and HiGHS are installed; without them plans are mended and nothing more."""
-    return find_spec("numpy") is not None and find_spec("highspy") is not None
 
 
 class Work:

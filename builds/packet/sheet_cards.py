@@ -1,8 +1,7 @@
 """Sheet plans for the packet: sheets that are cut alike are drawn once."""
 
 from collections import Counter
-from collections.abc import Callable, Iterable
-from itertools import count
+from collections.abc import Iterable
 
 from builds.cutting import Cut, NotSeparable, Sheet, cut_sequence
 from builds.drawing.sheets import sheet_picture
@@ -12,20 +11,15 @@ from builds.packet.options import Options
 from builds.packet.values import CutLine, SheetCard
 from builds.sheets import SheetPlan, sheet_plan
 
-# Questions after which the search for fewer sheets ends. Counted and not timed, so that one
-# design has one sheet plan on every machine and every day.
-PATIENCE = 20_000
+# Where the search for fewer sheets ends: a fraction of a second. Counted and not timed, so that
+# one design has one sheet plan on every machine and every day.
+WORK = 20_000
 
 
 def sheet_cards(blanks: Iterable[Blank], options: Options) -> tuple[SheetCard, ...]:
-    laid = sheet_plan(blanks, stop=_asked_more_than(PATIENCE))
+    laid = sheet_plan(blanks, work=WORK)
     alike = Counter(laid.plan.sheets)
     return tuple(_card(sheet, copies, laid, options) for sheet, copies in alike.items())
-
-
-def _asked_more_than(times: int) -> Callable[[], bool]:
-    asked = count()
-    return lambda: next(asked) >= times
 
 
 def _card(sheet: Sheet, copies: int, laid: SheetPlan, options: Options) -> SheetCard:

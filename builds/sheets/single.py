@@ -1,6 +1,6 @@
 """The sheets of one design, from one kind of sheet: what its packet prints."""
 
-from collections.abc import Callable, Iterable
+from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
 
@@ -30,15 +30,18 @@ def sheet_plan(
     blanks: Iterable[Blank],
     sheet: SheetSize = STOCK_SHEET,
     *,
-    stop: Callable[[], bool] = lambda: False,
+    work: int | None = None,
 ) -> SheetPlan:
-    """Lay the blanks out on as few sheets as the engine finds until ``stop`` says so."""
+    """Lay the blanks out on as few sheets as the engine finds.
+
+    ``work`` bounds the search as in ``cut``; the same work gives the same plan.
+    """
     by_id = {str(number): blank for number, blank in enumerate(blanks, start=1)}
     job = Job(
         pieces=tuple(_piece(key, blank) for key, blank in by_id.items()),
         stock=(Stock(SHEET, sheet.width_mm, sheet.height_mm, None, ONE_SHEET),),
     )
-    return SheetPlan(cut(job, stop), by_id)
+    return SheetPlan(cut(job, work=work), by_id)
 
 
 def _piece(key: str, blank: Blank) -> Piece:
