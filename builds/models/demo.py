@@ -9,6 +9,7 @@ from typing import Any
 
 from django.db import transaction
 
+from builds.models.demo_store import fill_store
 from habitats.models import Design, Person
 from habitats.structure.read import FORMAT, design_from
 
@@ -108,6 +109,7 @@ def fill() -> None:
     for document in DESIGNS:
         once = uuid.uuid5(NAMES, document["name"])
         Design.objects.draw(design_from(document), by=people[0], once=once)
+    fill_store(people[0], NAMES)
 
 
 def has_others() -> bool:

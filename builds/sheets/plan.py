@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass
 from decimal import Decimal
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from builds.cutting import Cut, NotSeparable, Offcut, Placement, Plan, Sheet, Stock, cut_sequence
@@ -100,7 +100,7 @@ class Share(NamedTuple):
         return tuple(sorted({piece.sheet for piece in self.pieces}))
 
 
-@dataclass(frozen=True, slots=True)
+@dataclass(frozen=True)  # without slots, so that what is worked out from it is kept at hand
 class CuttingPlan:
     """Sheets to cut for a whole order; sheets are counted from 1 in the order of ``plan``."""
 
@@ -109,9 +109,9 @@ class CuttingPlan:
     plan: Plan
     trials: tuple[Trial, ...] = ()
 
-    @property
+    @cached_property
     def builds(self) -> tuple[Build, ...]:
-        return _builds(self.made)
+        return tuple(_each_build(self.made))
 
     def name_of(self, piece: str) -> str:
         """What a piece is called: its build's number, where there are several, and its part."""
@@ -128,7 +128,7 @@ class CuttingPlan:
         """Its cuts in order; none if no straight cuts take it apart."""
         return _cuts(sheet, self.offer.kerf, self.offer.trim)
 
-    @property
+    @cached_property
     def pieces(self) -> tuple[CutPiece, ...]:
         """Every piece, sheet by sheet, in the order in which the cuts free them."""
         return tuple(
@@ -145,7 +145,7 @@ class CuttingPlan:
         ]
         return sorted(freed, key=lambda piece: (piece.cut or 0, piece.placement.y))
 
-    @property
+    @cached_property
     def missing(self) -> tuple[Missing, ...]:
         return tuple(
             Missing(*self.wanted(one.piece), one.quantity, one.reason) for one in self.plan.unplaced
@@ -166,7 +166,7 @@ class CuttingPlan:
         """How many of each stock id are cut up."""
         return Counter(sheet.stock.id for sheet in self.plan.sheets)
 
-    @property
+    @cached_property
     def shares(self) -> tuple[Share, ...]:
         """What it holds for each build; pieces, areas and costs add up to the whole."""
         by_build: dict[int, list[CutPiece]] = {build.number: [] for build in self.builds}
@@ -174,15 +174,15 @@ class CuttingPlan:
             by_build[piece.build.number].append(piece)
         areas = [sum(_area(piece) for piece in pieces) for pieces in by_build.values()]
         costs = split_cost(self.plan.cost, areas)
+        missing: dict[int, list[Missing]] = {number: [] for number in by_build}
+        for one in self.missing:
+            missing[one.build.number].append(one)
         return tuple(
-            Share(build, tuple(pieces), self._missing_of(build), area, cost)
+            Share(build, tuple(pieces), tuple(missing[build.number]), area, cost)
             for build, pieces, area, cost in zip(
                 self.builds, by_build.values(), areas, costs, strict=True
             )
         )
-
-    def _missing_of(self, build: Build) -> tuple[Missing, ...]:
-        return tuple(one for one in self.missing if one.build.number == build.number)
 
     @property
     def joins(self) -> int:
@@ -196,11 +196,6 @@ class CuttingPlan:
     def unmade(self) -> tuple[tuple[Made, str], ...]:
         """What no sheet on offer can make at all, and why."""
         return tuple((one, sentence) for one in self.made for sentence in one.unmade)
-
-
-@lru_cache(maxsize=64)
-def _builds(made: tuple[Made, ...]) -> tuple[Build, ...]:
-    return tuple(_each_build(made))
 
 
 def _each_build(made: tuple[Made, ...]) -> Iterator[Build]:

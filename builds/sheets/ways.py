@@ -6,7 +6,7 @@ join is weighed against another sheet. Tried are: the size of each sheet on offe
 halved across its flutes, and each halved along them. Other divisions are not tried.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 
 from builds.making.blank import BlankSet, SheetSize
@@ -28,22 +28,31 @@ class Way:
         return len(self.blanks.joins)
 
 
-def ways_of(structure: Structure, sizes: Sequence[SheetSize], *, join: bool) -> tuple[Way, ...]:
+def ways_of(
+    structure: Structure,
+    sizes: Sequence[SheetSize],
+    *,
+    join: bool,
+    stop: Callable[[], bool] = lambda: False,
+) -> tuple[Way, ...]:
     """The different ways to make its blanks, fewest joins first; at least one.
 
     ``sizes``: usable sizes of the sheets on offer, at least one. A way that leaves a tray unmade
     is kept only where every way does. Without ``join`` only the ways with the fewest joins.
+    When ``stop`` says True, the sizes of the sheets alone are tried.
     """
-    made = [Way(size, make_blanks(structure, size)) for size in _tried(sizes, join)]
+    made = [Way(size, make_blanks(structure, size)) for size in _tried(sizes, join, stop)]
     fewest_unmade = min(len(way.blanks.unmade) for way in made)
     complete = [way for way in made if len(way.blanks.unmade) == fewest_unmade]
     ways = sorted(_different(complete), key=lambda way: way.joins)
     return tuple(way for way in ways if join or way.joins == ways[0].joins)
 
 
-def _tried(sizes: Sequence[SheetSize], join: bool) -> Iterator[SheetSize]:
+def _tried(sizes: Sequence[SheetSize], join: bool, stop: Callable[[], bool]) -> Iterator[SheetSize]:
     yield from sizes
     for size in sizes if join else ():
+        if stop():
+            return
         if size.height_mm >= 2 * LEAST_HALF_MM:
             yield SheetSize(size.width_mm, size.height_mm // 2)
         if size.width_mm >= 2 * LEAST_HALF_MM:

@@ -44,6 +44,10 @@ class _Table:
         )
 
 
+def never() -> bool:
+    return False
+
+
 class _Found:
     """The best plan so far; ``report`` is told each that is better than the last."""
 
@@ -57,9 +61,7 @@ class _Found:
             self._report(plan)
 
 
-def work_out(
-    order: Order, stop: Stop = lambda: False, report: Report = lambda plan: None
-) -> CuttingPlan:
+def work_out(order: Order, stop: Stop = never, report: Report = lambda plan: None) -> CuttingPlan:
     """The best plan found for the order; ``report`` is told each that is better than the last.
 
     The order has at least one line and one whole sheet on offer. Ends early when ``stop`` says
@@ -67,7 +69,9 @@ def work_out(
     """
     offer = order.offer
     is_joining = offer.join_cost is not None
-    ways = [ways_of(line.structure, offer.sizes, join=is_joining) for line in order.lines]
+    ways = [
+        ways_of(line.structure, offer.sizes, join=is_joining, stop=stop) for line in order.lines
+    ]
     table, found = _Table(order, tuple(ways)), _Found(report)
     tried = _trials(table, stop, found)
     choice = min(tried, key=lambda one: _rank(tried[one]))
@@ -87,7 +91,9 @@ def _trials(table: _Table, stop: Stop, found: _Found) -> dict[Choice, CuttingPla
     def attempt(choice: Choice) -> None:
         if choice in tried or len(tried) == MOST_TRIALS or (tried and stop()):
             return
-        tried[choice] = _cut(table.made(choice), offer, seconds, stop, lambda plan: None)
+        # The first is not stopped, so that there is a plan however little time there was.
+        ask = stop if tried else never
+        tried[choice] = _cut(table.made(choice), offer, seconds, ask, lambda plan: None)
         found.take(tried[choice])
 
     for choice in _uniform_choices(table):
