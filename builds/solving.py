@@ -74,12 +74,13 @@ def _search(order: Order, pipe: Connection) -> None:
     asked = threading.Event()
     threading.Thread(target=_wait_for_word, args=(pipe, asked), daemon=True).start()
     time_is_up = stop_after(order.offer.seconds)
-    plan = work_out(
-        order,
-        stop=lambda: asked.is_set() or time_is_up(),
-        report=lambda better: pipe.send(News(better, False)),
-    )
-    pipe.send(News(plan, True))
+    with suppress(BrokenPipeError):  # whoever asked is gone
+        plan = work_out(
+            order,
+            stop=lambda: asked.is_set() or time_is_up(),
+            report=lambda better: pipe.send(News(better, False)),
+        )
+        pipe.send(News(plan, True))
 
 
 def _wait_for_word(pipe: Connection, asked: threading.Event) -> None:
