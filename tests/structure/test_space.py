@@ -36,7 +36,7 @@ def test_ground_and_upper_levels_are_told_apart(raised):
 
 
 def test_areas_for_people_are_whole_square_centimetres():
-    # Worked value, reference section 5: 686 x 1386 mm = 9 508 cm2.
+    # Arithmetic: 686 x 1386 mm = 950 796 mm2.
     assert as_cm2(686 * 1386) == 9508
 
 

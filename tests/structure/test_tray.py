@@ -41,7 +41,7 @@ rules = st.builds(TrayRule, st.just(150), st.integers(0, 20), st.sampled_from([1
 
 
 def test_two_by_four_panels_of_355_give_710_by_1420_inside(make_design):
-    # Arithmetic of shared reference values, section 5: 2 x 355 = 710, 4 x 355 = 1420.
+    # Arithmetic: 2 x 355 = 710, 4 x 355 = 1420.
     tray = lay_tray(make_design(["##"] * 4), 0)
 
     assert tray.bounds == (0, 0, 710, 1420)
