@@ -3,6 +3,7 @@
 import uuid
 from collections.abc import Iterable
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from django import forms
@@ -14,6 +15,7 @@ from builds.models import Offcut, SheetKind
 from builds.models.batches import LONGEST_NAME
 from builds.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
 from builds.sheets import Kept, Offer, Offered
+from habitats import measures
 from habitats.models import Design, Person
 
 # The largest are offered: each makes the search slower, and small ones save little.
@@ -100,7 +102,8 @@ class OfferForm(forms.Form):
         kinds = self.fields["kinds"]
         assert isinstance(kinds, forms.ModelMultipleChoiceField)
         kinds.queryset = SheetKind.objects.live().with_on_hand().by_size()
-        kinds.label_from_instance = _kind_label  # type: ignore[method-assign, assignment]
+        label = partial(_kind_label, units=units)
+        kinds.label_from_instance = label  # type: ignore[method-assign]
         self.initial.setdefault("kinds", [one.pk for one in usual_kinds(kinds.queryset)])
         self.initial.setdefault("stages", "3")
         self.initial.setdefault("seconds", "2")
@@ -165,9 +168,10 @@ def _on_hand(kinds: Iterable[SheetKind]) -> int:
     return sum(getattr(kind, "on_hand", 0) for kind in kinds)
 
 
-def _kind_label(kind: SheetKind) -> str:
-    thick = _plain(kind.thickness_mm)
-    return f"{kind}, {thick} mm thick, {kind.cost} each, {_on_hand([kind])} in store"
+def _kind_label(kind: SheetKind, units: str) -> str:
+    size = " × ".join(measures.length(mm, units) for mm in (kind.width_mm, kind.height_mm))
+    thick = f"{_plain(kind.thickness_mm)} mm thick"
+    return f"{kind.name}, {size}, {thick}, {kind.cost} each, {_on_hand([kind])} in store"
 
 
 def _plain(number: Decimal) -> str:

@@ -18,7 +18,7 @@ from builds.sheets import CutPiece, CuttingPlan
 STYLE_SHEETS = ("css/labels.css",)
 A_PAGE = {Paper.A4: 24, Paper.LETTER: 30}
 ACROSS = 3
-TITLE_LETTERS = 24  # of usual width, beside the mark
+TITLE_LETTERS = 20  # of usual width, beside the mark
 
 
 class Sticker(NamedTuple):

@@ -98,8 +98,10 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
     if run is None or job.state == CuttingJob.State.RUNNING:
         messages.error(request, "There is no plan to cut yet.")
         return redirect("builds:cutting", code=job.code)
-    plan = run.found()
     sent = request.POST if request.method == "POST" else None
+    if sent is None and job.end_or_none():
+        return redirect("builds:cutting", code=job.code)
+    plan = run.found()
     form = CutForm(sent, kept=plan.offcuts_to_keep, initial={"run": run.pk})
     if sent is None or not form.is_valid():
         return _cut_page(request, person, job, plan, form, UNPROCESSABLE if form.errors else 200)

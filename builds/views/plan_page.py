@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from django.core.paginator import Page, Paginator
 
+from builds.drawing.blanks import blank_picture
 from builds.models import Offcut, SheetKind
 from builds.models.cutting_jobs import OFFCUT, SHEET
 from builds.printing.cards import LazyCard, build_name, cards_of
@@ -188,8 +189,6 @@ class BuildPage:
     @property
     def pictures(self) -> list[tuple[str, str]]:
         """The blanks as they are cut in this plan: name and drawing."""
-        from builds.drawing.blanks import blank_picture
-
         blanks = self.build.made.blanks
         return [(one.name, blank_picture(one, lengths=self.page.lengths)) for one in blanks]
 

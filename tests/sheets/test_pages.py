@@ -229,6 +229,48 @@ def test_a_job_whose_offcut_is_gone_says_so_before_and_when_it_is_cut(
     assert f"Offcut {offcut.label} is no longer in the store" in text_of(refused)
 
 
+def test_without_buying_nothing_is_cut_but_what_the_store_has(
+    coordinating, coordinator, kind, text_of
+):
+    kind.move(1, "bought", by=coordinator)
+    batch = make_batch(coordinator, count=3)
+    sent = asked(kind)
+    del sent["may_buy"]
+
+    page = coordinating.post(f"/batches/{batch.code}/plan/", sent, follow=True)
+
+    assert len(CuttingJob.objects.with_state().get().plan().plan.sheets) == 1
+    assert "Not all is cut." in text_of(page)
+    assert "There are not enough sheets" in text_of(page)
+
+
+def test_a_store_without_sheets_and_without_buying_leaves_all_out(
+    coordinating, coordinator, kind, text_of
+):
+    batch = make_batch(coordinator)
+    sent = asked(kind)
+    del sent["may_buy"]
+
+    page = coordinating.post(f"/batches/{batch.code}/plan/", sent, follow=True)
+
+    assert "There are not enough sheets" in text_of(page)
+
+
+def test_a_reader_of_inches_chooses_sheets_in_inches(client_of, make_person, coordinator, kind):
+    inches = make_person("ina", role="coordinator", units="inches")
+    batch = make_batch(coordinator)
+
+    page = client_of(inches).get(f"/batches/{batch.code}/").content.decode().replace("\xa0", " ")
+
+    assert "48 1/16 in × 96 1/16 in" in page
+
+
+def test_a_job_that_was_cut_is_not_asked_about_again(building, coordinator):
+    job = cut_up(make_job(coordinator), coordinator)
+
+    assert building.get(f"/cutting/{job.code}/cut/").url == f"/cutting/{job.code}/"
+
+
 def test_what_the_store_lacks_is_told_as_to_buy(building, coordinator, kind):
     kind.move(1, "bought", by=coordinator)
     job = make_job(coordinator, kind, batch=make_batch(coordinator, count=3))
