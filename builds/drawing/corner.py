@@ -24,6 +24,7 @@ from habitats.structure.connectors import Stance
 from habitats.structure.lattice import Cell, Face, Joint, Place
 from habitats.structure.structure import Structure
 
+FRAME_ONLY = 1  # squares of mesh, which leaves a panel its frame
 COARSE = 3  # squares of mesh drawn on a panel where all would be too many
 VIEW_WIDTH = 430.0
 LARGEST_PANEL = 96.0  # units a panel takes at most
@@ -46,7 +47,7 @@ def corner_picture(
     """
     fresh = _parts(new)
     stand = all_parts(structure) if standing is None else _parts(standing) | fresh
-    scene = Scene(structure, stand, fresh, corner)
+    scene = Scene(structure, stand, fresh, corner, is_step=bool(fresh))
     return finished(
         scene.draw,
         title or f"{structure.design.name}, seen from the {scene.corner.words}",
@@ -138,7 +139,11 @@ def tie_points(spot: TieSpot) -> Iterator[Vec]:
 
 
 class Scene:
-    """What is drawn of a structure, from which corner and how large."""
+    """What is drawn of a structure, from which corner and how large.
+
+    In the picture of a step what stands is drawn without mesh: it is there to be found again, and
+    what is new stands out.
+    """
 
     def __init__(
         self,
@@ -147,6 +152,8 @@ class Scene:
         new: Parts,
         corner: Corner | None,
         ties: Sequence[TieSpot] = (),
+        *,
+        is_step: bool = False,
     ) -> None:
         self._structure = structure
         self._stand = stand
@@ -158,8 +165,7 @@ class Scene:
             stand,
             new,
             squares=squares,
-            # Beside what is new, what stands is drawn coarser: it is there to be found again.
-            standing_squares=min(squares, COARSE) if new else squares,
+            standing_squares=FRAME_ONLY if is_step else squares,
         )
         self.corner = corner or best_corner(self._facets, new.joints)
 
@@ -225,7 +231,7 @@ def _squares_drawn(squares: int, panels: int) -> int:
     """All of the mesh for a few panels, a coarser one or none where it would turn grey."""
     if panels <= 60:
         return squares
-    return COARSE if panels <= 250 else 1
+    return COARSE if panels <= 250 else FRAME_ONLY
 
 
 def _scale(structure: Structure, corner: Corner) -> float:

@@ -52,7 +52,7 @@ def _growing(structure: Structure, steps: Sequence[Step], index: int) -> tuple[D
     new = parts_of(steps[index : index + 1])
     stand = parts_of(steps[: index + 1])
     ties = ties_pulled(structure, stand, new)
-    scene = Scene(structure, stand, new, None, ties)
+    scene = Scene(structure, stand, new, None, ties, is_step=True)
 
     def draw(pen: Pen) -> None:
         scene.draw(pen)

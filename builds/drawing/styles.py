@@ -102,10 +102,10 @@ class Style(Enum):
     NEW_WIRE = Look(0, None, fill=Ink.NEW_WASH, veil=0.6)
     FLOOR = Look(0, None, fill=Ink.SUNK, veil=0.95)
     NEW_FLOOR = Look(0, None, fill=Ink.NEW_WASH, veil=0.95)
-    TRAY_WALL = Look(0, None, fill=Ink.PAPER, veil=0.8, hatch=Hatch(4, (90,), weight=0.4))
-    NEW_TRAY_WALL = Look(0, None, fill=Ink.NEW_WASH, veil=0.8, hatch=Hatch(4, (90,), Ink.NEW, 0.5))
-    CHANNEL = Look(0, None, fill=Ink.PAPER, veil=0.95, hatch=Hatch(4, (0,), weight=0.5))
-    NEW_CHANNEL = Look(0, None, fill=Ink.NEW_WASH, veil=0.95, hatch=Hatch(4, (0,), Ink.NEW, 0.5))
+    TRAY_WALL = Look(0, None, fill=Ink.PAPER, veil=0.8, hatch=Hatch(6, (90,), weight=0.4))
+    NEW_TRAY_WALL = Look(0, None, fill=Ink.NEW_WASH, veil=0.8, hatch=Hatch(6, (90,), Ink.NEW, 0.5))
+    CHANNEL = Look(0, None, fill=Ink.PAPER, veil=0.95, hatch=Hatch(6, (0,), weight=0.5))
+    NEW_CHANNEL = Look(0, None, fill=Ink.NEW_WASH, veil=0.95, hatch=Hatch(6, (0,), Ink.NEW, 0.5))
 
     @property
     def look(self) -> Look:
