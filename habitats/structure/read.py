@@ -174,7 +174,7 @@ def _read_plan(fields: Fields) -> list[str] | None:
         if len(row) != len(rows[0]):
             fields.fault(
                 f"plan[{index}]",
-                f"This row has {len(row)} marks and the first has {len(rows[0])}. A plan is "
+                f"This row is {len(row)} wide and the first {len(rows[0])}. A plan is "
                 "rectangular: pad short rows with dots.",
             )
             return None

@@ -60,7 +60,7 @@ def test_missing_choices_take_their_usual_values(make_document):
         (("levels",), [], "levels", "a list of 0 given"),
         (("levels",), "ground", "levels", '"ground" given'),
         (("levels", 0), 7, "levels[0]", "7 given"),
-        (("levels", 0, "plan"), ["####", "##"], "levels[0].plan[1]", "has 2 marks"),
+        (("levels", 0, "plan"), ["####", "##"], "levels[0].plan[1]", "is 2 wide"),
         (("levels", 0, "plan"), ["##x#", "####"], "levels[0].plan[0]", '"x" at col 2'),
         (("levels", 0, "plan"), ["#" * 25], "levels[0].plan[0]", "25 marks given"),
         (("levels", 0, "plan"), ["#"] * 25, "levels[0].plan", "1 to 24 rows"),
