@@ -4,6 +4,7 @@ Both take POST as well as an address with options, so that a name typed for the 
 no address and no log. Nothing is changed by either.
 """
 
+from collections.abc import Callable
 from functools import partial
 
 from django.http import HttpRequest, HttpResponse
@@ -29,25 +30,37 @@ UNPROCESSABLE, CONFLICT = 422, 409
 @require_http_methods(["GET", "POST"])
 def packet(request: HttpRequest, code: str) -> HttpResponse:
     design, form = _asked(request, code)
-    if not form.is_valid():
-        return _refused(request, design, form)
-    try:
-        packet = _packet(request, design, form.options())
-    except BadDesign as bad:
-        return _cannot_stand(request, design, bad)
-    context = {"design": design, "form": form, "packet": packet, "units": packet.options.units}
-    return render(request, "packet/page.html", context)
+    return _answer(request, design, form, _as_page)
 
 
 @require_http_methods(["GET", "POST"])
 def packet_pdf(request: HttpRequest, code: str) -> HttpResponse:
     design, form = _asked(request, code)
+    return _answer(request, design, form, _as_pdf)
+
+
+Shown = Callable[[HttpRequest, Design, PacketForm, Packet], HttpResponse]
+
+
+def _answer(request: HttpRequest, design: Design, form: PacketForm, show: Shown) -> HttpResponse:
+    """The packet shown, or why there is none."""
     if not form.is_valid():
         return _refused(request, design, form)
     try:
         packet = _packet(request, design, form.options())
     except BadDesign as bad:
         return _cannot_stand(request, design, bad)
+    return show(request, design, form, packet)
+
+
+def _as_page(
+    request: HttpRequest, design: Design, form: PacketForm, packet: Packet
+) -> HttpResponse:
+    context = {"design": design, "form": form, "packet": packet, "units": packet.options.units}
+    return render(request, "packet/page.html", context)
+
+
+def _as_pdf(request: HttpRequest, design: Design, form: PacketForm, packet: Packet) -> HttpResponse:
     answer = HttpResponse(pdf_from(printed(packet)), content_type="application/pdf")
     answer["Content-Disposition"] = f'inline; filename="packet-{design.code}.pdf"'
     return answer

@@ -1,11 +1,10 @@
 """Pages of sheet plans, batches and the store, without a browser: what they show and refuse."""
 
 import uuid
-from decimal import Decimal
 
 import pytest
 
-from builds.models import Batch, CuttingJob, CuttingRun, Offcut, SheetKind
+from builds.models import Batch, CuttingJob, CuttingRun, Offcut
 from habitats.models import Design
 from tests.support.designs import make_design
 from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind
@@ -356,91 +355,6 @@ def test_long_plans_come_in_pages(building, coordinator):
     assert first.paginator.num_pages > 1
     assert len(first.object_list) == 12
     assert second.number == 2
-
-
-# --- The store ---
-
-
-def test_an_empty_store_says_what_to_do_first(coordinating, text_of):
-    assert "Add the first sheet" in text_of(coordinating.get("/store/"))
-
-
-def test_a_kind_of_sheet_is_kept_counted_and_put_away(coordinating, text_of):
-    sent = {"name": "White", "width_mm": "122 cm", "height_mm": "2440", "thickness_mm": "4"}
-    coordinating.post("/store/sheets/new/", sent | {"cost": "24.5"})
-    kind = SheetKind.objects.get()
-    move = {"why": "bought", "number": "6", "once": str(uuid.uuid4())}
-
-    page = coordinating.post(f"/store/sheets/{kind.pk}/move/", move, follow=True)
-    coordinating.post(f"/store/sheets/{kind.pk}/put-away/")
-
-    assert (kind.width_mm, kind.height_mm) == (1220, 2440)
-    assert "The store has 6." in text_of(page)
-    assert not SheetKind.objects.live().exists()
-
-
-@pytest.mark.parametrize(
-    ("wrong", "sentence"),
-    [
-        ({"width_mm": "0"}, "0 mm given; allowed is 100 mm to 5 000 mm."),
-        ({"width_mm": "-1220"}, "is not a length"),
-        ({"thickness_mm": "0"}, "greater than or equal to 0.5"),
-        ({"cost": "free"}, "Enter a number"),
-        ({"cost": "Infinity"}, "Enter a number"),
-        ({"cost": "-1"}, "greater than or equal to 0"),
-        ({"name": ""}, "This field is required"),
-    ],
-)
-def test_a_wrong_kind_of_sheet_is_refused_beside_its_field(coordinating, text_of, wrong, sentence):
-    sent = {"name": "White", "width_mm": "1220", "height_mm": "2440", "thickness_mm": "4"}
-
-    response = coordinating.post("/store/sheets/new/", sent | {"cost": "24.5"} | wrong)
-
-    assert response.status_code == 422
-    assert sentence in text_of(response)
-    assert not SheetKind.objects.exists()
-
-
-def test_a_second_sheet_of_one_name_and_size_is_refused(coordinating, kind, text_of):
-    sent = {"name": kind.name, "width_mm": "1220", "height_mm": "2440", "thickness_mm": "4"}
-
-    response = coordinating.post("/store/sheets/new/", sent | {"cost": "1"})
-
-    assert response.status_code == 422
-    assert "There is a sheet of this name and size" in text_of(response)
-
-
-def test_scrapping_more_than_there_is_is_refused_beside_the_number(coordinating, kind, text_of):
-    response = coordinating.post(
-        f"/store/sheets/{kind.pk}/move/", {"why": "scrapped", "number": "3"}
-    )
-
-    assert response.status_code == 422
-    assert "the store has 0" in text_of(response)
-
-
-def test_a_new_cost_leaves_plans_that_were_made_as_they_are(coordinating, coordinator, kind):
-    job = make_job(coordinator, kind)
-
-    coordinating.post(f"/store/sheets/{kind.pk}/change/", {"name": "White", "cost": "99"})
-
-    assert loaded(job).plan().plan.cost == Decimal("24.50")
-    assert str(SheetKind.objects.get().cost) == "99.00"
-
-
-def test_an_offcut_by_hand_is_kept_moved_and_thrown_away(coordinating, kind, text_of):
-    sent = {"kind": kind.pk, "width_mm": "400", "height_mm": "600", "place": "Rack"}
-    coordinating.post("/store/offcuts/new/", sent | {"once": str(uuid.uuid4())})
-    offcut = Offcut.objects.get()
-
-    coordinating.post(f"/store/offcuts/{offcut.label}/", {"place": "Loft"})
-    page = text_of(coordinating.get(f"/store/offcuts/{offcut.label.lower()}/"))
-    coordinating.post(f"/store/offcuts/{offcut.label}/scrap/")
-
-    assert "put at Loft" in page
-    assert "put at Rack" in page
-    assert not Offcut.objects.in_store().exists()
-    assert "Gone." in text_of(coordinating.get(f"/store/offcuts/{offcut.label}/"))
 
 
 # --- As many questions for many rows as for few ---
