@@ -6,10 +6,10 @@ from xml.sax.saxutils import escape
 
 from builds.drawing.dimension import ROW, Lengths, dimension, running, scale_bar
 from builds.drawing.legend import legend
-from builds.drawing.pen import Pen, Point, Scaled, width_of
-from builds.drawing.styles import Letter, Style
-from builds.drawing.svg import finished, number, path_data
 from builds.making.blank import Blank, Flute, Hole, Line
+from habitats.drawing.pen import Pen, Point, Scaled, width_of
+from habitats.drawing.styles import Letter, Style
+from habitats.drawing.svg import finished, number, path_data
 
 BLANK_WIDTH = 390.0
 BLANK_HEIGHT = 390.0

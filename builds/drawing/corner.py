@@ -13,13 +13,13 @@ from typing import NamedTuple
 
 from builds.drawing.facets import Facet, Kind
 from builds.drawing.painting import layers
-from builds.drawing.pen import Pen, Scaled
 from builds.drawing.space import Corner, Vec, minus, on_paper, plus
 from builds.drawing.standing import Parts, all_parts, facets_of
-from builds.drawing.styles import Style
-from builds.drawing.svg import finished
 from builds.drawing.viewpoint import best_corner
 from builds.making.ties import TieSpot
+from habitats.drawing.pen import Pen, Scaled
+from habitats.drawing.styles import Style
+from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
 from habitats.structure.lattice import Cell, Face, Joint, Place
 from habitats.structure.structure import Structure

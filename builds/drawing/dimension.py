@@ -11,8 +11,8 @@ from collections.abc import Callable, Sequence
 from itertools import pairwise
 from math import atan2, degrees, hypot
 
-from builds.drawing.pen import Anchor, Pen, Point, width_of
-from builds.drawing.styles import Letter, Style
+from habitats.drawing.pen import Anchor, Pen, Point, width_of
+from habitats.drawing.styles import Letter, Style
 
 # Lengths for a scale bar: round in millimetres, or in inches (1 inch is 25.4 mm).
 ROUND_MM = (2032, 2000, 1016, 1000, 508, 500, 254, 200, 127, 100, 51, 50, 25, 20, 10)

@@ -10,11 +10,11 @@ from math import cos, radians, sin
 from builds.drawing.corner import paint
 from builds.drawing.facets import Facet, Kind, whole
 from builds.drawing.painting import by_planes
-from builds.drawing.pen import Pen, Point, Scaled
 from builds.drawing.space import Corner, Vec, on_paper
 from builds.drawing.standing import open_stretches
-from builds.drawing.styles import Letter, Style
 from builds.making.blank import Join
+from habitats.drawing.pen import Pen, Point, Scaled
+from habitats.drawing.styles import Letter, Style
 from habitats.structure.design import PanelSize
 from habitats.structure.lattice import Side
 from habitats.structure.ramp import Ramp

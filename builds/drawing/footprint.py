@@ -1,9 +1,9 @@
 """The footprint of an enclosure, small, for lists drawn to one scale."""
 
-from builds.drawing.pen import Pen, Point, Scaled
 from builds.drawing.plan import cell_ring, edge_of
-from builds.drawing.styles import Style
-from builds.drawing.svg import finished
+from habitats.drawing.pen import Pen, Point, Scaled
+from habitats.drawing.styles import Style
+from habitats.drawing.svg import finished
 from habitats.structure.lattice import Side, outer_edges
 from habitats.structure.structure import Structure
 

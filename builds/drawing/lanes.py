@@ -2,7 +2,7 @@
 
 from dataclasses import dataclass
 
-from builds.drawing.pen import Point
+from habitats.drawing.pen import Point
 from habitats.structure.design import PanelSize
 from habitats.structure.lattice import Side
 from habitats.structure.ramp import Ramp

@@ -2,8 +2,8 @@
 
 from collections.abc import Sequence
 
-from builds.drawing.pen import Anchor, Pen, Point, width_of
-from builds.drawing.styles import Letter, Style
+from habitats.drawing.pen import Anchor, Pen, Point, width_of
+from habitats.drawing.styles import Letter, Style
 
 SAMPLE = 30.0
 LINE = 18.0

@@ -2,9 +2,9 @@
 
 from builds.drawing.dimension import ROW, Lengths, dimension
 from builds.drawing.legend import legend, mark_legend
-from builds.drawing.pen import Anchor, Pen, Point, Scaled
-from builds.drawing.styles import Letter, Style
-from builds.drawing.svg import finished
+from habitats.drawing.pen import Anchor, Pen, Point, Scaled
+from habitats.drawing.styles import Letter, Style
+from habitats.drawing.svg import finished
 from habitats.structure.design import PanelSize
 from habitats.structure.ramp import Ramp
 

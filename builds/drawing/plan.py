@@ -2,9 +2,9 @@
 
 from builds.drawing.dimension import ROW, Lengths, chain, dimension, north_mark, scale_bar
 from builds.drawing.lanes import COMPASS, lane_of
-from builds.drawing.pen import Anchor, Pen, Point, Scaled, width_of
-from builds.drawing.styles import Letter, Style
-from builds.drawing.svg import finished
+from habitats.drawing.pen import Anchor, Pen, Point, Scaled, width_of
+from habitats.drawing.styles import Letter, Style
+from habitats.drawing.svg import finished
 from habitats.structure.lattice import Cell, Face, Place, Side, joints_of, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Panel, Role, Structure

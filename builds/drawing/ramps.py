@@ -4,9 +4,9 @@ from dataclasses import dataclass
 from math import cos, radians, sin, tan
 
 from builds.drawing.dimension import ROW, Lengths, dimension, scale_bar
-from builds.drawing.pen import Anchor, Pen, Point, Scaled
-from builds.drawing.styles import Letter, Style
-from builds.drawing.svg import finished
+from habitats.drawing.pen import Anchor, Pen, Point, Scaled
+from habitats.drawing.styles import Letter, Style
+from habitats.drawing.svg import finished
 from habitats.structure.design import PanelSize
 from habitats.structure.ramp import TOWEL_TUCK_MM, Ramp
 

@@ -12,9 +12,9 @@ from builds.cutting.values import Offcut, Placement, Sheet
 from builds.drawing.blanks import flute_mark
 from builds.drawing.dimension import ROW, Lengths, dimension, running, scale_bar
 from builds.drawing.legend import legend
-from builds.drawing.pen import Anchor, Pen, Point, width_of
-from builds.drawing.styles import Letter, Style
-from builds.drawing.svg import finished
+from habitats.drawing.pen import Anchor, Pen, Point, width_of
+from habitats.drawing.styles import Letter, Style
+from habitats.drawing.svg import finished
 
 SHEET_WIDTH = 410.0
 SHEET_HEIGHT = 380.0

@@ -14,7 +14,7 @@ Lattice units: x east, y south, z up, one panel each.
 from enum import Enum
 from math import cos, radians, sin
 
-from builds.drawing.pen import Point
+from habitats.drawing.pen import Point
 
 Vec = tuple[float, float, float]
 

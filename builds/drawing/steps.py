@@ -11,13 +11,13 @@ from builds.drawing.dimension import Lengths
 from builds.drawing.folding import draw_ramp_tying, draw_strip_folding, draw_tray_folding
 from builds.drawing.legend import mark_legend
 from builds.drawing.panels import draw_bent_panel, draw_doorway_panel, draw_measured_panel
-from builds.drawing.pen import BoundsPen, Draw, Pen
 from builds.drawing.standing import Parts
-from builds.drawing.styles import Style
-from builds.drawing.svg import finished
 from builds.making.blank import BlankSet
 from builds.making.step import Step, Subject, Work
 from builds.making.ties import TieSpot, ties_needed
+from habitats.drawing.pen import BoundsPen, Draw, Pen
+from habitats.drawing.styles import Style
+from habitats.drawing.svg import finished
 from habitats.structure.structure import Structure
 
 

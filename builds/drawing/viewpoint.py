@@ -5,8 +5,8 @@ from typing import NamedTuple
 
 from builds.drawing.facets import Facet, Kind
 from builds.drawing.painting import painted
-from builds.drawing.pen import Point
 from builds.drawing.space import Corner, Vec, on_paper
+from habitats.drawing.pen import Point
 from habitats.structure.lattice import Joint
 
 # What is seen through one panel counts so much; what is behind sheet not at all.

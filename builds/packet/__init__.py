@@ -7,8 +7,8 @@ pdf = pdf_from(page)                             # tagged PDF, the same bytes ea
 
 from builds.packet.assemble import packet_of
 from builds.packet.options import Options, Paper, Section
-from builds.packet.pdf import pdf_from
 from builds.packet.printed import printed
 from builds.packet.values import Label, Packet
+from habitats.printing.pdf import pdf_from
 
 __all__ = ["Label", "Options", "Packet", "Paper", "Section", "packet_of", "pdf_from", "printed"]

@@ -14,11 +14,11 @@ from builds.making.names import doorway_name, ramp_name
 from builds.making.reckoning import Reckoning
 from builds.packet.ink import inked
 from builds.packet.options import Options, Section
-from builds.packet.qr import qr_picture
 from builds.packet.sheet_cards import sheet_cards
 from builds.packet.step_cards import step_cards
 from builds.packet.step_pages import step_pages
 from builds.packet.values import BlankCard, Cover, Label, Packet, RampCard, SheetCard, StepPage
+from habitats.printing.qr import qr_picture
 from habitats.structure.design import Species
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure

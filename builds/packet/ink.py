@@ -4,8 +4,8 @@ In black and white all lines are black and washes are paper or a light grey, so 
 printer does not turn colours into weak greys. What is new stays told apart by weight and dash.
 """
 
-from builds.drawing.styles import Ink
 from builds.packet.options import Options
+from habitats.drawing.styles import Ink
 
 GREYS = {
     Ink.INK: "#000000",

@@ -1,32 +1,13 @@
-"""The packet as the HTML page that is turned into paper, with its pictures beside it.
-
-On the screen pictures stand in the page. For paper they are lifted out and put in as images:
-WeasyPrint then reads them as pictures, and not mark by mark as elements of the page to be styled,
-which takes a third of the time.
-"""
-
-import re
-from dataclasses import dataclass
-from html import unescape
+"""The packet as the HTML page that is turned into paper."""
 
 from django.template.loader import render_to_string
-from django.utils.html import format_html
 
-from builds.packet.addresses import address_of, picture_address
-from builds.packet.qr import qr_image
 from builds.packet.values import Packet
+from habitats.printing import PrintedPage, lift_pictures
+from habitats.printing.addresses import address_of, picture_address
+from habitats.printing.qr import qr_image
 
 STYLE_SHEETS = ("css/packet.css", "css/print.css")
-PICTURE = re.compile(r"<svg\b.*?</svg>", re.DOTALL)
-NAME = re.compile(r'\baria-label="([^"]*)"')
-
-
-@dataclass(frozen=True, slots=True)
-class PrintedPage:
-    """A whole HTML page, and the pictures it shows by their addresses."""
-
-    html: str
-    pictures: dict[str, bytes]
 
 
 def printed(packet: Packet) -> PrintedPage:
@@ -40,22 +21,3 @@ def printed(packet: Packet) -> PrintedPage:
     }
     html, pictures = lift_pictures(render_to_string("packet/print.html", context))
     return PrintedPage(html, {qr: qr_image(packet.label.link), **pictures})
-
-
-def lift_pictures(html: str) -> tuple[str, dict[str, bytes]]:
-    """The page with an image for each picture that stood in it, and those pictures."""
-    pictures: dict[str, bytes] = {}
-
-    def lift(found: re.Match[str]) -> str:
-        picture = found[0]
-        address = picture_address(f"{len(pictures) + 1}.svg")
-        pictures[address] = picture.encode()
-        return format_html('<img src="{}" alt="{}">', address, _name_of(picture))
-
-    return PICTURE.sub(lift, html), pictures
-
-
-def _name_of(picture: str) -> str:
-    """What the picture is called; the drawings write it as they write XML."""
-    named = NAME.search(picture)
-    return unescape(named[1]) if named else ""

@@ -10,10 +10,10 @@ from typing import NamedTuple
 from django.template.loader import render_to_string
 
 from builds.packet import Paper
-from builds.packet.addresses import address_of
-from builds.packet.printed import PrintedPage
 from builds.printing.cards import Lengths, build_name
 from builds.sheets import CutPiece, CuttingPlan
+from habitats.printing import PrintedPage
+from habitats.printing.addresses import address_of
 
 STYLE_SHEETS = ("css/labels.css",)
 A_PAGE = {Paper.A4: 24, Paper.LETTER: 30}

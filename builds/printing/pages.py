@@ -7,14 +7,14 @@ from functools import partial
 from django.template.loader import render_to_string
 
 from builds.packet import Label, Paper
-from builds.packet.addresses import address_of, picture_address
 from builds.packet.ink import inked
 from builds.packet.options import Options
-from builds.packet.printed import PrintedPage, lift_pictures
-from builds.packet.qr import qr_image
 from builds.printing.cards import Lengths, SheetCard, cards_of
 from builds.sheets import CuttingPlan
 from habitats.measures import METRIC, length
+from habitats.printing import PrintedPage, lift_pictures
+from habitats.printing.addresses import address_of, picture_address
+from habitats.printing.qr import qr_image
 
 STYLE_SHEETS = ("css/packet.css", "css/print.css", "css/sheets-print.css")
 

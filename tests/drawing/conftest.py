@@ -2,8 +2,8 @@
 
 import pytest
 
-from builds.drawing.pen import RecordingPen
 from builds.making.blank import Base, Blank, Flute, Hole, Line
+from habitats.drawing.pen import RecordingPen
 from habitats.measures import length
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure

@@ -9,8 +9,8 @@ import pytest
 
 from builds.drawing import blank_dxf, blank_svg_mm
 from builds.drawing.blanks import describe_blank, draw_blank, marked_positions
-from builds.drawing.styles import Style
 from builds.making.blanks import make_blanks
+from habitats.drawing.styles import Style
 
 SVG = "{http://www.w3.org/2000/svg}"
 

@@ -4,12 +4,12 @@ import pytest
 
 from builds.drawing import corner_picture
 from builds.drawing.corner import Scene, tie_points
-from builds.drawing.pen import RecordingPen
 from builds.drawing.space import Corner
 from builds.drawing.standing import Parts, all_parts, facets_of
-from builds.drawing.styles import Style
 from builds.drawing.viewpoint import best_corner
 from builds.making.ties import ties_needed
+from habitats.drawing.pen import RecordingPen
+from habitats.drawing.styles import Style
 from habitats.structure.lattice import Cell, Side, wall_place
 from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design

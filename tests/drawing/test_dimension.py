@@ -7,8 +7,8 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builds.drawing.dimension import chain, dimension, running, scale_bar
-from builds.drawing.pen import RecordingPen, corners_of_text
-from builds.drawing.styles import Letter, Style
+from habitats.drawing.pen import RecordingPen, corners_of_text
+from habitats.drawing.styles import Letter, Style
 
 
 def texts(marks):

@@ -2,8 +2,8 @@
 
 import pytest
 
-from builds.drawing.pen import Anchor, BoundsPen, RecordingPen, Scaled, corners_of_text, width_of
-from builds.drawing.styles import Letter, Style
+from habitats.drawing.pen import Anchor, BoundsPen, RecordingPen, Scaled, corners_of_text, width_of
+from habitats.drawing.styles import Letter, Style
 
 
 def test_nothing_drawn_has_no_bounds():

@@ -3,9 +3,9 @@
 import pytest
 
 from builds.drawing.footprint import draw_footprint, footprint_picture
-from builds.drawing.pen import BoundsPen, RecordingPen, Scaled
 from builds.drawing.plan import describe_plan, draw_plan
-from builds.drawing.styles import Style
+from habitats.drawing.pen import BoundsPen, RecordingPen, Scaled
+from habitats.drawing.styles import Style
 from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design
 

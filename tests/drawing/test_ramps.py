@@ -6,7 +6,7 @@ import pytest
 
 from builds.drawing.panels import cut_ends, draw_bent_panel, draw_doorway_panel
 from builds.drawing.ramps import describe_ramp, draw_ramp
-from builds.drawing.styles import Style
+from habitats.drawing.styles import Style
 
 
 def words(marks):

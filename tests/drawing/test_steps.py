@@ -7,13 +7,13 @@ from hypothesis import given, settings
 
 from builds.drawing import step_picture
 from builds.drawing.corner import Scene
-from builds.drawing.pen import RecordingPen
 from builds.drawing.standing import Parts, all_parts
 from builds.drawing.steps import parts_of, ties_pulled
-from builds.drawing.styles import Style
 from builds.making.reckoning import reckon
 from builds.making.step import Work
 from builds.making.ties import ties_needed
+from habitats.drawing.pen import RecordingPen
+from habitats.drawing.styles import Style
 from habitats.measures import length
 from habitats.structure.lattice import Joint
 from habitats.structure.structure import raise_structure

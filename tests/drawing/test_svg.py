@@ -15,9 +15,9 @@ from builds.drawing import (
     plan_picture,
     ramp_picture,
 )
-from builds.drawing.pen import Anchor, Pen
-from builds.drawing.styles import Ink, Letter, Style
-from builds.drawing.svg import MARGIN, finished, number, path_data
+from habitats.drawing.pen import Anchor, Pen
+from habitats.drawing.styles import Ink, Letter, Style
+from habitats.drawing.svg import MARGIN, finished, number, path_data
 
 SVG = "{http://www.w3.org/2000/svg}"
 CSS = Path(__file__).parents[2] / "static" / "css" / "drawing.css"

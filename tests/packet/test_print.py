@@ -13,7 +13,7 @@ import pytest
 import zxingcpp
 
 from builds.packet import Section, pdf_from, printed
-from builds.packet.addresses import address_of, static_file
+from habitats.printing.addresses import address_of, static_file
 
 LINK = "https://enclosures.example.org/d/K7MXQ2/"
 MM = 72 / 25.4

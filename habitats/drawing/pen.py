@@ -18,7 +18,7 @@ from enum import Enum
 from math import cos, radians, sin
 from typing import NamedTuple, Protocol
 
-from builds.drawing.styles import Letter, Style
+from habitats.drawing.styles import Letter, Style
 
 Point = tuple[float, float]
 Ring = Sequence[Point]

@@ -15,9 +15,9 @@ from functools import cache
 from itertools import groupby, pairwise
 from xml.sax.saxutils import escape, quoteattr
 
-from builds.drawing.hatch import hatch_lines
-from builds.drawing.pen import Anchor, BoundsPen, Draw, Point, RecordingPen, Ring
-from builds.drawing.styles import Hatch, Letter, Look, Style
+from habitats.drawing.hatch import hatch_lines
+from habitats.drawing.pen import Anchor, BoundsPen, Draw, Point, RecordingPen, Ring
+from habitats.drawing.styles import Hatch, Letter, Look, Style
 
 FONTS = "'Routed Gothic', 'Liberation Sans', Arial, sans-serif"
 MARGIN = 6.0

@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from itertools import pairwise
 from math import ceil, cos, floor, radians, sin
 
-from builds.drawing.pen import Point, Ring
+from habitats.drawing.pen import Point, Ring
 
 
 def hatch_lines(

@@ -9,8 +9,8 @@ from collections.abc import Iterator
 from contextlib import contextmanager
 from typing import Any
 
-from builds.packet.addresses import BASE_ADDRESS, static_file
-from builds.packet.printed import PrintedPage
+from habitats.printing.addresses import BASE_ADDRESS, static_file
+from habitats.printing.page import PrintedPage
 
 VARIANT = "pdf/ua-1"  # tagged, with alternatives (ISO 14289-1)
 
