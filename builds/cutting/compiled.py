@@ -1,0 +1,207 @@
+"""Functions that run as machine code, where it was made before, and as plain Python elsewhere.
+
+    @compiled_part                              # called by compiled functions only
+    def _next(chance): ...
+
+    @compiled("int64(int64[::1], int64)")       # called from Python
+    def search(board, most): ...
+
+Both ways give the same answer; machine code gives it about a hundred times sooner. A search never
+compiles: `warm` does, once after an installation, and keeps the code in files beside the bytecode
+(or, where that folder is read-only, in the user's cache). A name tells for which functions the code
+was made, so a changed function is not mistaken for the old one; numba keeps processors apart.
+
+What a compiled function has to keep to, so that both ways agree:
+
+- It takes whole numbers (int64), floats (float64) and arrays of them, and makes no arrays itself.
+- Arrays are read and written by index; no slices, no views, no methods. In plain Python an array of
+  one dimension arrives as a list, which is quicker there.
+- Whole numbers stay below 2**63; floats are only added, subtracted, multiplied, divided, compared.
+- It calls compiled parts, and uses numbers named in its module; nothing else from outside.
+- It is called for a few milliseconds of work at a time, so that the caller can ask for the time.
+
+Chance is `draw` with a state of two numbers from `seeded`.
+"""
+
+import hashlib
+import os
+import sys
+import threading
+from collections.abc import Callable, Iterator
+from functools import cache, update_wrapper
+from importlib import import_module
+from pathlib import Path
+from types import FunctionType, ModuleType
+from typing import Any, Generic, ParamSpec, TypeVar
+
+P = ParamSpec("P")
+R = TypeVar("R")
+_F = TypeVar("_F", bound=Callable[..., Any])
+
+_WAIT_SECONDS = 0.005  # between two looks at the clock while machine code is loaded
+
+_parts: dict[Callable[..., Any], None] = {}
+_entries: list["Compiled[..., Any]"] = []
+
+
+class Compiled(Generic[P, R]):
+    """A function called from Python: machine code if it is at hand, else plain Python."""
+
+    def __init__(self, function: Callable[P, R], signature: str) -> None:
+        self.function = function
+        self.signature = signature
+        self.machine_code: Callable[P, R] | None = None
+        update_wrapper(self, function)
+
+    def __call__(self, *args: P.args, **kwargs: P.kwargs) -> R:
+        if self.machine_code:
+            return self.machine_code(*args, **kwargs)
+        return self.plain(*args)
+
+    def plain(self, *args: Any) -> R:
+        """Call the function as plain Python; what it writes into arrays is written back."""
+        lists = [_as_list(arg) for arg in args]
+        answer = self.function(*lists)  # type: ignore[call-arg]
+        for arg, told in zip(args, lists, strict=True):
+            if told is not arg:
+                arg[:] = told
+        return answer
+
+    @property
+    def mark(self) -> str:
+        """Changes with all that the machine code hangs on."""
+        told = hashlib.sha256(self.signature.encode())
+        for text in _told(self.function, set()):
+            told.update(text.encode())
+        return told.hexdigest()[:16]
+
+
+def compiled(signature: str) -> Callable[[Callable[P, R]], Compiled[P, R]]:
+    """Mark a function that Python calls; `signature` in numba's words, all arrays contiguous."""
+
+    def mark(function: Callable[P, R]) -> Compiled[P, R]:
+        entry = Compiled(function, signature)
+        _entries.append(entry)
+        return entry
+
+    return mark
+
+
+def compiled_part(function: _F) -> _F:
+    """Mark a function that only compiled functions call."""
+    _parts[function] = None
+    return function
+
+
+@compiled_part
+def draw(chance: Any) -> Any:
+    """A number from 0 to 1, without 0 and 1.
+
+    Two generators in one: L'Ecuyer, Communications of the ACM 31 (1988) 742-749 and 774.
+    """
+    chance[0] = 40014 * chance[0] % 2147483563
+    chance[1] = 40692 * chance[1] % 2147483399
+    return ((chance[0] - chance[1]) % 2147483562 + 1) * 4.656613e-10
+
+
+@compiled_part
+def draw_below(chance: Any, count: int) -> Any:
+    """A whole number from 0 to count - 1."""
+    return int(draw(chance) * count)
+
+
+def seeded(seed: int) -> Any:
+    """A state for `draw`: int64[2]."""
+    import numpy as np
+
+    return np.array([1 + seed * 7919 % 2147483000, 1 + seed * 104729 % 2147483000], dtype=np.int64)
+
+
+def get_ready(stop: Callable[[], bool]) -> None:
+    """Load machine code unless that was tried before; go on without it when time is up.
+
+    It takes some tenths of a second, once in a process; the clock is asked meanwhile.
+    """
+    loading = _loading()
+    while loading.is_alive() and not stop():
+        loading.join(_WAIT_SECONDS)
+
+
+@cache
+def _loading() -> threading.Thread:
+    thread = threading.Thread(target=_load, daemon=True)
+    thread.start()
+    return thread
+
+
+def _load() -> None:
+    if all(is_kept(entry) for entry in _entries):
+        machine = import_machine()
+        if machine:
+            machine.load(_entries)
+
+
+def warm() -> bool:
+    """Make all machine code that is not there yet; False where numba is missing."""
+    machine = import_machine()
+    if machine:
+        machine.make(_entries)
+    return machine is not None
+
+
+def all_kept() -> bool:
+    """Whether machine code was made for all functions as they are now."""
+    return all(is_kept(entry) for entry in _entries)
+
+
+def is_kept(entry: Compiled[..., Any]) -> bool:
+    return folder_of(entry) is not None
+
+
+def folder_of(entry: Compiled[..., Any]) -> Path | None:
+    """Where the machine code of this function is kept, if it is."""
+    module = entry.function.__module__.rpartition(".")[2]
+    python = f"py{sys.version_info[0]}{sys.version_info[1]}{sys.abiflags}"
+    name = f"{module}.{entry.function.__qualname__}-{entry.mark}.{python}.nbi"
+    return next((folder for folder in folders() if (folder / name).exists()), None)
+
+
+def entry_of(function: Callable[..., Any]) -> Compiled[..., Any]:
+    return next(entry for entry in _entries if entry.function is function)
+
+
+def folders() -> tuple[Path, ...]:
+    """Where machine code may be kept, the best place first."""
+    users = Path(os.environ.get("XDG_CACHE_HOME") or "~/.cache").expanduser()
+    return Path(__file__).parent / "__pycache__", users / "habitats"
+
+
+def parts() -> tuple[Callable[..., Any], ...]:
+    return tuple(_parts)
+
+
+def import_machine() -> ModuleType | None:
+    """The module that knows numba; None where numba is missing."""
+    try:
+        return import_module("builds.cutting.machine")
+    except ImportError:
+        return None
+
+
+def _as_list(arg: Any) -> Any:
+    return arg.tolist() if getattr(arg, "ndim", 0) == 1 else arg
+
+
+def _told(function: Callable[..., Any], seen: set[object]) -> Iterator[str]:
+    """All that the machine code of a function hangs on, its parts' included; not its comments."""
+    assert isinstance(function, FunctionType)
+    code = function.__code__
+    yield repr((code.co_code, code.co_consts, code.co_names, code.co_varnames, code.co_argcount))
+    for name in code.co_names:
+        value = function.__globals__.get(name)
+        if isinstance(value, FunctionType) and value in _parts:
+            if value not in seen:
+                seen.add(value)
+                yield from _told(value, seen)
+        elif isinstance(value, int | float | tuple):
+            yield repr((name, value))

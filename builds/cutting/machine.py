@@ -1,0 +1,108 @@
+"""Machine code made by numba, kept in files and loaded from them; imported only where needed.
+
+What is kept, and what becomes of it, is said in `compiled`.
+"""
+
+import tempfile
+from collections.abc import Callable, Iterable
+from pathlib import Path
+from typing import Any
+
+from numba import njit
+from numba.core.caching import CompileResultCacheImpl, FunctionCache, _CacheLocator
+from numba.extending import register_jitable
+
+from builds.cutting.compiled import Compiled, entry_of, folder_of, folders, parts
+
+
+class NotKept(Exception):
+    """There is no machine code of this function for this processor."""
+
+
+class _Place(_CacheLocator):
+    """Where the files of a function are, named after all that its machine code hangs on."""
+
+    def __init__(self, entry: Compiled[..., Any]) -> None:
+        self._mark = entry.mark
+        self._folder = folder_of(entry) or _first_writable()
+
+    def get_cache_path(self) -> str:
+        return str(self._folder)
+
+    def get_source_stamp(self) -> str:
+        return self._mark
+
+    def get_disambiguator(self) -> str:
+        return self._mark
+
+    @classmethod
+    def from_function(cls, py_func: Callable[..., Any], py_file: str) -> "_Place":
+        return cls(entry_of(py_func))
+
+
+class _Form(CompileResultCacheImpl):
+    _locator_classes = [_Place]  # type: ignore[list-item]
+
+
+class _Kept(FunctionCache):
+    """Files that are read only: what is not there is not made."""
+
+    _impl_class = _Form
+
+    def load_overload(self, sig: Any, target_context: Any) -> Any:
+        found = super().load_overload(sig, target_context)  # type: ignore[no-untyped-call]
+        if found is None:
+            raise NotKept
+        return found
+
+
+class _Made(FunctionCache):
+    """Files that are read, or made where they are missing."""
+
+    _impl_class = _Form
+
+
+def load(entries: Iterable[Compiled[..., Any]]) -> None:
+    """Let these functions run as machine code from now on, if it is there for all of them."""
+    try:
+        found = [(entry, _translated(entry, _Kept)) for entry in entries]
+    except (NotKept, OSError):
+        return
+    for entry, machine_code in found:
+        entry.machine_code = machine_code
+
+
+def make(entries: Iterable[Compiled[..., Any]]) -> None:
+    """Make machine code where there is none for this processor, keep it, and use it."""
+    for entry in entries:
+        entry.machine_code = _translated(entry, _Made)
+
+
+def _translated(entry: Compiled[..., Any], cache: type[FunctionCache]) -> Callable[..., Any]:
+    for part in parts():
+        register_jitable(part)
+    # As Python divides, minus the exception; `nogil` lets a server answer pages meanwhile.
+    dispatcher = njit(nogil=True, error_model="numpy")(entry.function)
+    dispatcher._cache = cache(entry.function)  # type: ignore[attr-defined]
+    # Called without the dispatcher, which takes long over its first call; wrong types are refused.
+    machine_code: Callable[..., Any] = dispatcher.compile(entry.signature)
+    return machine_code
+
+
+def _first_writable() -> Path:
+    """The first folder that takes a file; raises OSError if none does."""
+    *others, last = folders()
+    for folder in others:
+        if _is_writable(folder):
+            return folder
+    last.mkdir(parents=True, exist_ok=True)
+    return last
+
+
+def _is_writable(folder: Path) -> bool:
+    try:
+        folder.mkdir(exist_ok=True)
+        tempfile.TemporaryFile(dir=folder).close()
+    except OSError:
+        return False
+    return True
