@@ -1,0 +1,120 @@
+"""An animal as its company sees it: sex, age, weight, and what it went through lately.
+
+Nothing here knows the day it is: functions that need it take ``today``.
+What is not known is None (or a range, for a birth), and rules then take the cautious side.
+"""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+from enum import StrEnum
+from typing import NamedTuple
+
+from habitats.welfare.values import Sex, Species
+
+
+class Birth(NamedTuple):
+    """The first and the last day on which the animal may have been born; one day if known."""
+
+    earliest: date
+    latest: date
+
+    @classmethod
+    def on(cls, day: date) -> "Birth":
+        """A birth whose day is known."""
+        return cls(day, day)
+
+    @classmethod
+    def about(cls, day: date, margin_days: int) -> "Birth":
+        """An estimate: so many days before or after."""
+        margin = timedelta(days=margin_days)
+        return cls(day - margin, day + margin)
+
+    @property
+    def estimated(self) -> bool:
+        return self.earliest != self.latest
+
+    def oldest(self, day: date) -> int:
+        """Days of age on that day, if it was born as early as it may have been."""
+        return (day - self.earliest).days
+
+    def youngest(self, day: date) -> int:
+        """Days of age on that day, if it was born as late as it may have been."""
+        return (day - self.latest).days
+
+
+class Weighing(NamedTuple):
+    """What an animal weighed on a day."""
+
+    day: date
+    grams: int
+
+
+class Castration(NamedTuple):
+    """``on`` is None if it is castrated but nobody knows since when (spayed, for a female).
+
+    ``before_maturity``: done so young that it never could sire; then no wait is needed.
+    """
+
+    on: date | None
+    before_maturity: bool = False
+
+
+class Contact(NamedTuple):
+    """When a female may last have been with an entire male.
+
+    ``since`` is None if the first day is not known; ``last`` is None while it goes on.
+    """
+
+    since: date | None
+    last: date | None
+
+
+class Isolation(StrEnum):
+    """Why an animal is in quarantine."""
+
+    INTAKE = "intake"
+    ILLNESS = "illness"
+
+
+class Quarantine(NamedTuple):
+    """Kept apart from ``since`` on; ``until`` is the first day it is over, None if left open.
+
+    ``note`` is the recorded reason. ``together``: animals in quarantine with the same word here
+    (not empty) are kept apart from others, but not from each other.
+    """
+
+    since: date
+    until: date | None = None
+    why: Isolation = Isolation.INTAKE
+    note: str = ""
+    together: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class Companion:
+    """One animal. ``ref`` is a stable name without spaces; ``mother`` is the mother's ``ref``.
+
+    ``weighings`` in any order; the latest is enough for company, more are used where there are.
+    ``adult_weight_g`` is what it is expected to weigh full-grown, None if nobody said.
+    ``rhd_exposed_on`` is when it may last have met rabbit haemorrhagic disease;
+    ``rhd_negative_on`` the day on which the sample for a negative serology was taken.
+    """
+
+    ref: str
+    name: str
+    species: Species
+    sex: Sex | None = None
+    born: Birth | None = None
+    weighings: tuple[Weighing, ...] = ()
+    adult_weight_g: int | None = None
+    castration: Castration | None = None
+    contact: Contact | None = None
+    gave_birth_on: date | None = None
+    mother: str | None = None
+    quarantine: Quarantine | None = None
+    rhd_exposed_on: date | None = None
+    rhd_negative_on: date | None = None
+
+    def weighed_by(self, day: date) -> Weighing | None:
+        """The latest weighing up to and on that day; None if there is none."""
+        return max((one for one in self.weighings if one.day <= day), default=None)

@@ -1,0 +1,25 @@
+"""Figures without an authority behind them, which a rescue may set for itself."""
+
+from dataclasses import dataclass
+
+
+@dataclass(frozen=True, slots=True)
+class Limits:
+    """Adjustable defaults. Common practice where no source is named: none is a safety limit.
+
+    No authoritative figure exists for a routine quarantine at intake. Guinea pigs: at least 14
+    days, 21 advised, by second-hand quotations; the same is used for rabbits, as common practice.
+    """
+
+    quarantine_days: int = 14
+    quarantine_advised_days: int = 21
+    # A fall between two weighings that calls for a vet.
+    fall_percent: float = 10.0
+    # The fall is looked for against the heaviest weight of so many days before.
+    fall_within_days: int = 28
+    # A weight older than this is asked for again: of the grown, and of those that still grow.
+    stale_days: int = 28
+    stale_young_days: int = 7
+
+
+DEFAULTS = Limits()
