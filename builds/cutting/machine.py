@@ -6,13 +6,16 @@ What is kept, and what becomes of it, is said in `compiled`.
 import tempfile
 from collections.abc import Callable, Iterable
 from pathlib import Path
-from typing import Any
+from typing import Any, get_type_hints
 
-from numba import njit
+from numba import njit, types
 from numba.core.caching import CompileResultCacheImpl, FunctionCache, _CacheLocator
 from numba.extending import register_jitable
 
 from builds.cutting.compiled import Compiled, entry_of, folder_of, folders, parts
+
+_ARRAYS = {"int64[::1]": types.int64[::1], "float64[::1]": types.float64[::1]}
+_NUMBERS = {int: types.int64, float: types.float64, bool: types.boolean}
 
 
 class NotKept(Exception):
@@ -85,8 +88,27 @@ def _translated(entry: Compiled[..., Any], cache: type[FunctionCache]) -> Callab
     dispatcher = njit(nogil=True, error_model="numpy")(entry.function)
     dispatcher._cache = cache(entry.function)  # type: ignore[attr-defined]
     # Called without the dispatcher, which takes long over its first call; wrong types are refused.
-    machine_code: Callable[..., Any] = dispatcher.compile(entry.signature)
+    machine_code: Callable[..., Any] = dispatcher.compile(_signature(entry))
     return machine_code
+
+
+def _signature(entry: Compiled[..., Any]) -> Any:
+    if entry.signature:
+        return entry.signature
+    *takes, gives = map(_type_of, entry.annotations)
+    return gives(*takes)
+
+
+def _type_of(annotation: Any) -> Any:
+    """What numba calls it."""
+    if hasattr(annotation, "__metadata__"):
+        return _ARRAYS[annotation.__metadata__[0]]
+    if hasattr(annotation, "_fields"):
+        fields = get_type_hints(annotation, include_extras=True).values()
+        return types.NamedTuple(  # type: ignore[no-untyped-call]
+            list(map(_type_of, fields)), annotation
+        )
+    return _NUMBERS[annotation]
 
 
 def _first_writable() -> Path:
