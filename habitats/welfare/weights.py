@@ -1,12 +1,22 @@
 """Weights as they are entered and watched: what cannot be, what is missing, what falls."""
 
 from collections.abc import Iterable
-from datetime import date
+from datetime import date, timedelta
+from itertools import pairwise
 from typing import NamedTuple
 
+from habitats.measures import MINUS
 from habitats.welfare.companion import Companion, Weighing
 from habitats.welfare.limits import DEFAULTS, Limits
 from habitats.welfare.values import Species
+from habitats.welfare.words import ONE, day_words, grams
+
+# Wider than any living animal, so that only slips of the pen are refused: a small newborn pup or
+# kit, and the heaviest breeds. Common practice, no source.
+LIGHTEST_G = {Species.GUINEA_PIG: 30, Species.RABBIT: 20}
+HEAVIEST_G = {Species.GUINEA_PIG: 2_500, Species.RABBIT: 12_000}
+# Until this age an animal grows fast enough to be weighed more often. Common practice, no source.
+YOUNG_DAYS = {Species.GUINEA_PIG: 84, Species.RABBIT: 112}
 
 
 class Fall(NamedTuple):
@@ -15,24 +25,67 @@ class Fall(NamedTuple):
     before: Weighing
     after: Weighing
     percent: float
-    sentence: str
+
+    @property
+    def sentence(self) -> str:
+        return (
+            f"Weight fell from {grams(self.before.grams)} on {day_words(self.before.day)} to "
+            f"{grams(self.after.grams)} on {day_words(self.after.day)} "
+            f"({MINUS}{-self.percent:.1f} %). Weigh again to be sure, look at eating and "
+            "droppings, and call a vet today if it is so."
+        )
 
 
-def weight_fault(species: Species, grams: int) -> str | None:
+def weight_fault(species: Species, amount_g: int) -> str | None:
     """One sentence if no animal of the species weighs this; None if it may."""
-    raise NotImplementedError
+    lightest, heaviest = LIGHTEST_G[species], HEAVIEST_G[species]
+    if lightest <= amount_g <= heaviest:
+        return None
+    return (
+        f"{grams(amount_g)} cannot be the weight of {ONE[species]}: {grams(lightest)} to "
+        f"{grams(heaviest)} are allowed. Read the scales again and enter whole grams."
+    )
+
+
+def change_percent(before: Weighing, after: Weighing) -> float:
+    """How much the weight changed, in per cent of what it was; negative for a fall."""
+    return 100 * (after.grams - before.grams) / before.grams
 
 
 def alarm(weighings: Iterable[Weighing], limits: Limits = DEFAULTS) -> Fall | None:
-    """The latest weighing against the heaviest of some weeks before; None if it has not fallen."""
-    raise NotImplementedError
+    """The latest weighing against the heaviest of ``limits.fall_within_days`` before.
+
+    So a slow fall over several weighings is seen too. None if it fell less than
+    ``limits.fall_percent``, or there is nothing to compare.
+    """
+    in_time = sorted(weighings)
+    if not in_time:
+        return None
+    latest = in_time.pop()
+    since = latest.day - timedelta(days=limits.fall_within_days)
+    recent = [one for one in in_time if since <= one.day]
+    return _fall(max(recent, key=_weight_then_day), latest, limits) if recent else None
 
 
 def falls(weighings: Iterable[Weighing], limits: Limits = DEFAULTS) -> tuple[Fall, ...]:
     """Each fall from one weighing to the next of at least ``limits.fall_percent``, in time."""
-    raise NotImplementedError
+    found = (_fall(*two, limits) for two in pairwise(sorted(weighings)))
+    return tuple(fall for fall in found if fall)
 
 
 def weigh_by(animal: Companion, today: date, limits: Limits = DEFAULTS) -> date:
-    """The day by which the animal should be weighed again; today if it never was."""
-    raise NotImplementedError
+    """The day from which its last weight is too old; today if it never was weighed."""
+    last = animal.weighed_by(today)
+    if last is None:
+        return today
+    growing = animal.born is not None and animal.born.youngest(today) < YOUNG_DAYS[animal.species]
+    return last.day + timedelta(days=limits.stale_young_days if growing else limits.stale_days)
+
+
+def _fall(before: Weighing, after: Weighing, limits: Limits) -> Fall | None:
+    percent = change_percent(before, after)
+    return Fall(before, after, percent) if percent <= -limits.fall_percent else None
+
+
+def _weight_then_day(weighing: Weighing) -> tuple[int, date]:
+    return weighing.grams, weighing.day

@@ -1,0 +1,50 @@
+"""Days, names and species as people read them in a sentence."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from habitats.measures import NO_BREAK
+from habitats.welfare.values import Species
+
+# Not the calendar module's: its names follow the machine's language, and ours are English.
+MONTHS = (
+    "January",
+    "February",
+    "March",
+    "April",
+    "May",
+    "June",
+    "July",
+    "August",
+    "September",
+    "October",
+    "November",
+    "December",
+)
+
+ONE = {Species.GUINEA_PIG: "a guinea pig", Species.RABBIT: "a rabbit"}
+MANY = {Species.GUINEA_PIG: "guinea pigs", Species.RABBIT: "rabbits"}
+
+
+def day_words(day: date) -> str:
+    """A day as people read it.
+
+    >>> day_words(date(2026, 3, 14)).split()
+    ['14', 'March', '2026']
+    """
+    return f"{day.day}{NO_BREAK}{MONTHS[day.month - 1]} {day.year}"
+
+
+def grams(amount: int) -> str:
+    """A mass as people read it, thousands apart."""
+    return f"{amount:,}".replace(",", NO_BREAK) + f"{NO_BREAK}g"
+
+
+def listed(names: Sequence[str]) -> str:
+    """Names in a sentence.
+
+    >>> listed(["Ida", "Nut", "Bo"])
+    'Ida, Nut and Bo'
+    """
+    *most, last = names
+    return f"{', '.join(most)} and {last}" if most else last
