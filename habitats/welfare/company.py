@@ -1,15 +1,32 @@
 """Who may live together: every objection to a group on a day, with its reason and its dates.
 
 Cautions for people who keep animals, not veterinary advice: a vet's word comes before any of them.
+A rule is asked about one day. When an objection changes is found by asking its rule again on the
+days on which anything can.
 """
 
-from collections.abc import Sequence
+from collections.abc import Callable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
+from itertools import permutations
 
+from habitats.welfare.breeding import male_with_female, sex_unknown, two_males
 from habitats.welfare.companion import Companion
 from habitats.welfare.limits import DEFAULTS, Limits
-from habitats.welfare.objection import Objection
-from habitats.welfare.source import Source
+from habitats.welfare.litters import birth_with_male, possible_litter, without_mother
+from habitats.welfare.objection import Objection, Override, Severity, block, warning
+from habitats.welfare.quarantine import in_quarantine, quarantined, rhd
+from habitats.welfare.source import PRACTICE, Known, Source
+from habitats.welfare.turning import turning_days
+from habitats.welfare.words import MANY, ONE, day_words
+
+NOT_A_VET = (
+    "These are cautions for people who keep animals, not veterinary advice. When in doubt ask a "
+    "vet, whose word comes first."
+)
+APART = Source("RSPCA advice: rabbits and guinea pigs are not kept together", Known.READ)
+
+Asked = Callable[[date], Objection | None]
 
 
 def company(
@@ -24,7 +41,12 @@ def company(
     ``never_singly`` is the source of the rule set that forbids keeping one alone, None if the
     chosen one does not: then one alone is a warning. Raises ``ValueError`` if two share a ref.
     """
-    raise NotImplementedError
+    found = []
+    for about, ask in _questions(animals, never_singly, limits):
+        objection = ask(today)
+        if objection is not None:
+            found.append(_dated(objection, ask, turning_days(about, today, limits)))
+    return tuple(sorted(found, key=_blocks_first))
 
 
 def allowed_from(
@@ -38,4 +60,137 @@ def allowed_from(
 
     Warnings may remain. A later block may come again: ask ``company`` on that day.
     """
-    raise NotImplementedError
+    questions = [ask for _, ask in _questions(animals, never_singly, limits)]
+    for day in [today, *turning_days(animals, today, limits)]:
+        if not any(_blocks(ask(day)) for ask in questions):
+            return day
+    return None
+
+
+def two_species(one: Companion, other: Companion, day: date, limits: Limits) -> Objection | None:
+    """Rabbits with guinea pigs."""
+    if one.species is other.species or one.ref > other.ref:
+        return None
+    return block(
+        "two_species",
+        (one.ref, other.ref),
+        f"{one.name} is {ONE[one.species]} and {other.name} is {ONE[other.species]}: they are "
+        "never kept together. They eat and speak differently, and one can hurt the other or make "
+        "it ill.",
+        APART,
+        override=Override.SECOND_CONFIRMATION,
+    )
+
+
+def alone(
+    animal: Companion,
+    group: Sequence[Companion],
+    day: date,
+    limits: Limits,
+    never_singly: Source | None,
+) -> Objection | None:
+    """The only one of its species; in quarantine that wants a recorded reason."""
+    if any(other is not animal and other.species is animal.species for other in group):
+        return None
+    many = MANY[animal.species]
+    if in_quarantine(animal, day, limits):
+        return None if animal.quarantine and animal.quarantine.note else _alone_apart(animal, many)
+    if never_singly is None:
+        return warning(
+            "alone",
+            (animal.ref,),
+            f"{animal.name} is alone, and {many} need company of their own kind. Find it a "
+            "companion.",
+            PRACTICE,
+        )
+    return block(
+        "never_alone",
+        (animal.ref,),
+        f"{animal.name} is alone, and the rule set chosen forbids keeping {many} singly. Find it "
+        "a companion; local law and a vet come first.",
+        never_singly,
+    )
+
+
+def _alone_apart(animal: Companion, many: str) -> Objection:
+    assert animal.quarantine is not None
+    return warning(
+        "alone_in_quarantine",
+        (animal.ref,),
+        f"{animal.name} is alone in quarantine, and {many} need company of their own kind. Record "
+        "why it has to be alone.",
+        PRACTICE,
+        basis=animal.quarantine.since,
+    )
+
+
+PairRule = Callable[[Companion, Companion, date, Limits], Objection | None]
+OwnRule = Callable[[Companion, Sequence[Companion], date, Limits], Objection | None]
+
+# Each is asked about every two animals in both orders.
+PAIR_RULES: tuple[PairRule, ...] = (
+    two_species,
+    quarantined,
+    rhd,
+    birth_with_male,
+    male_with_female,
+    sex_unknown,
+    two_males,
+)
+OWN_RULES: tuple[OwnRule, ...] = (possible_litter, without_mother)
+
+
+def _questions(
+    animals: Sequence[Companion], never_singly: Source | None, limits: Limits
+) -> Iterator[tuple[tuple[Companion, ...], Asked]]:
+    """Each rule with those whose days decide it, ready to be asked about a day."""
+    if len({animal.ref for animal in animals}) < len(animals):
+        raise ValueError("Two animals of the group have the same ref: give each its own.")
+    for one, other in permutations(animals, 2):
+        for rule in PAIR_RULES:
+            yield (one, other), _of_pair(rule, one, other, limits)
+    for animal in animals:
+        for own_rule in (*OWN_RULES, _alone_rule(never_singly)):
+            yield (animal,), _of_one(own_rule, animal, animals, limits)
+
+
+def _of_pair(rule: PairRule, one: Companion, other: Companion, limits: Limits) -> Asked:
+    return lambda day: rule(one, other, day, limits)
+
+
+def _of_one(rule: OwnRule, animal: Companion, group: Sequence[Companion], limits: Limits) -> Asked:
+    return lambda day: rule(animal, group, day, limits)
+
+
+def _alone_rule(never_singly: Source | None) -> OwnRule:
+    return lambda animal, group, day, limits: alone(animal, group, day, limits, never_singly)
+
+
+def _dated(objection: Objection, ask: Asked, days: Sequence[date]) -> Objection:
+    """With the first of the days on which its rule says something else, also in words."""
+    for day in days:
+        later = ask(day)
+        becomes = later.severity if later else None
+        if becomes is not objection.severity:
+            words = _changes(objection.severity, becomes, day)
+            sentence = f"{objection.sentence} {words}"
+            return replace(objection, changes_on=day, becomes=becomes, sentence=sentence)
+    return objection
+
+
+def _changes(severity: Severity, becomes: Severity | None, day: date) -> str:
+    if becomes is Severity.BLOCK:
+        return f"Not allowed from {day_words(day)}."
+    if becomes is Severity.WARNING:
+        return f"Allowed from {day_words(day)} with a recorded reason."
+    if severity is Severity.BLOCK:
+        return f"Allowed from {day_words(day)}, as far as this goes."
+    return f"Over on {day_words(day)}."
+
+
+def _blocks(objection: Objection | None) -> bool:
+    return objection is not None and objection.severity is Severity.BLOCK
+
+
+def _blocks_first(objection: Objection) -> tuple[bool, str, tuple[str, ...]]:
+    return objection.severity is not Severity.BLOCK, objection.code, objection.animals

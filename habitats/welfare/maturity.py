@@ -4,6 +4,7 @@ What is not known takes the cautious side: a male without a birth date counts as
 castration has no date as able to sire still.
 """
 
+from collections.abc import Iterator
 from datetime import date, timedelta
 from enum import StrEnum
 
@@ -84,15 +85,23 @@ def mature(male: Companion, day: date) -> bool:
     return male.species is Species.GUINEA_PIG and _heavy(male, male.born, day)
 
 
-def leaves_on(male: Companion) -> date | None:
-    """The first day on which he may be mature by age or weight; None if his birth is not known."""
+def leaves_on(male: Companion, today: date) -> date | None:
+    """The first day on which he was mature, or will be at the latest as far as today tells.
+
+    None if his birth is not known.
+    """
     if male.born is None:
         return None
-    for age in range(LEAVES_DAYS[male.species]):
-        day = male.born.earliest + timedelta(days=age)
-        if mature(male, day):
-            return day
-    return male.born.earliest + timedelta(days=LEAVES_DAYS[male.species])
+    by_age = male.born.earliest + timedelta(days=LEAVES_DAYS[male.species])
+    weighed = [one.day for one in male.weighings if one.grams >= LEAVES_G and one.day <= today]
+    if weighed and male.species is Species.GUINEA_PIG:
+        return min(by_age, *weighed)
+    return next((day for day in days_between(today, by_age) if mature(male, day)), by_age)
+
+
+def days_between(first: date, last: date) -> Iterator[date]:
+    """Each day from the first to the last."""
+    return (first + timedelta(days=ahead) for ahead in range((last - first).days + 1))
 
 
 def _heavy(male: Companion, born: Birth, day: date) -> bool:

@@ -15,7 +15,10 @@ class Severity(StrEnum):
 
 
 class Override(StrEnum):
-    """What it takes to go against an objection: both want a recorded reason first."""
+    """What it takes to go against an objection: a recorded reason, and for some a second look.
+
+    ``NEVER``: what stands in the way ends by itself or with a better record, not by a decision.
+    """
 
     REASON = "reason"
     SECOND_CONFIRMATION = "second_confirmation"
@@ -47,3 +50,26 @@ class Objection:
     def key(self) -> str:
         """Stable from day to day while the facts stay: store it with an override, and match it."""
         return " ".join([self.code, *self.animals, self.basis.isoformat() if self.basis else "-"])
+
+
+def block(
+    code: str,
+    animals: tuple[str, ...],
+    sentence: str,
+    source: Source,
+    *,
+    basis: date | None = None,
+    override: Override = Override.NEVER,
+) -> Objection:
+    return Objection(code, Severity.BLOCK, animals, sentence, source, override, basis)
+
+
+def warning(
+    code: str,
+    animals: tuple[str, ...],
+    sentence: str,
+    source: Source,
+    *,
+    basis: date | None = None,
+) -> Objection:
+    return Objection(code, Severity.WARNING, animals, sentence, source, Override.REASON, basis)

@@ -1,0 +1,152 @@
+"""Litters that may come, births, and pups that still need their mother."""
+
+from collections.abc import Sequence
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from habitats.welfare.companion import Companion
+from habitats.welfare.limits import Limits
+from habitats.welfare.maturity import Siring, can_conceive, castrated, siring
+from habitats.welfare.objection import Objection, block, warning
+from habitats.welfare.source import PRACTICE, Known, Source
+from habitats.welfare.values import Sex, Species
+from habitats.welfare.words import day_words
+
+# Shortest and longest gestation, in days.
+GESTATION_DAYS = {Species.GUINEA_PIG: (59, 72), Species.RABBIT: (28, 32)}
+# Weaned from here on at the earliest. Rabbits: common practice, no source.
+WEANED_DAYS = {Species.GUINEA_PIG: 14, Species.RABBIT: 28}
+# A litter counts as with its mother so long. Rabbits: common practice, no source.
+LITTER_DAYS = {Species.GUINEA_PIG: 21, Species.RABBIT: 56}
+# The day of birth and the one after count as giving birth. Common practice, no source.
+BIRTH_DAYS = 2
+
+GESTATION = {
+    Species.GUINEA_PIG: Source("gestation of guinea pigs, 59 to 72 days", Known.QUOTED),
+    Species.RABBIT: Source("gestation of rabbits, 28 to 32 days", Known.QUOTED),
+}
+WEANING = {
+    Species.GUINEA_PIG: Source("guinea pigs are weaned at 14 to 21 days", Known.QUOTED),
+    Species.RABBIT: PRACTICE,
+}
+AFTER_BIRTH = Source("a female can conceive as soon as she has given birth", Known.QUOTED)
+
+
+class LitterSpan(NamedTuple):
+    """First and last day on which a litter may come.
+
+    ``first`` None: any day, since nobody knows since when she was with a male; ``last`` None: no
+    end to it yet, since she still is.
+    """
+
+    first: date | None
+    last: date | None
+
+    def open(self, day: date) -> bool:
+        return (self.first is None or self.first <= day) and (self.last is None or day <= self.last)
+
+
+def litter_span(female: Companion, day: date) -> LitterSpan | None:
+    """When she may give birth, as known on that day; None if she is not possibly pregnant.
+
+    A birth after the last contact ends it. One on the day of contact does not, since she can
+    conceive at once.
+    """
+    contact = female.contact
+    if contact is None or female.sex is Sex.MALE or castrated(female, day):
+        return None
+    if contact.since is not None and day < contact.since:
+        return None
+    born = female.gave_birth_on if female.gave_birth_on and female.gave_birth_on <= day else None
+    shortest, longest = GESTATION_DAYS[female.species]
+    first = _plus(max(filter(None, (contact.since, born)), default=None), shortest)
+    if contact.last is None or day < contact.last:
+        return LitterSpan(first, None)
+    last = contact.last + timedelta(days=longest)
+    if day > last or (born is not None and contact.last < born):
+        return None
+    return LitterSpan(first, last)
+
+
+def _plus(day: date | None, days: int) -> date | None:
+    return day + timedelta(days=days) if day else None
+
+
+def possible_litter(
+    animal: Companion, group: Sequence[Companion], day: date, limits: Limits
+) -> Objection | None:
+    """A female that may be pregnant."""
+    span = litter_span(animal, day)
+    if span is None:
+        return None
+    if span.last is None:
+        until = "as long as she is with an entire male, and after it"
+    else:
+        until = f"up to {day_words(span.last)}"
+    return warning(
+        "possible_litter",
+        (animal.ref,),
+        f"{animal.name} may have a litter {until}. Keep her calm, give her room for it, and ask a "
+        "vet to feel or scan.",
+        GESTATION[animal.species],
+        basis=animal.contact.last if animal.contact else None,
+    )
+
+
+def birth_with_male(
+    male: Companion, female: Companion, day: date, limits: Limits
+) -> Objection | None:
+    """A male that can sire where a birth is near or just was."""
+    if male.species is not female.species or female.sex is not Sex.FEMALE:
+        return None
+    if male.sex is not Sex.MALE or siring(male, day) not in (Siring.YES, Siring.WAITING):
+        return None
+    if not can_conceive(female, day) or not _birth_near(female, day):
+        return None
+    return block(
+        "birth_with_male",
+        (male.ref, female.ref),
+        f"{female.name} may give birth or just has, and can conceive again at once: {male.name}, "
+        "who can sire, may not be with her.",
+        AFTER_BIRTH,
+        basis=female.gave_birth_on,
+    )
+
+
+def _birth_near(female: Companion, day: date) -> bool:
+    span, born = litter_span(female, day), female.gave_birth_on
+    just_born = born is not None and 0 <= (day - born).days < BIRTH_DAYS
+    return just_born or (span is not None and span.open(day))
+
+
+def unweaned(animal: Companion, day: date) -> bool:
+    """Whether it may be too young to be without its mother; no if its birth is not known."""
+    return animal.born is not None and animal.born.youngest(day) < WEANED_DAYS[animal.species]
+
+
+def without_mother(
+    animal: Companion, group: Sequence[Companion], day: date, limits: Limits
+) -> Objection | None:
+    """A pup or kit before weaning whose mother is not here."""
+    if not unweaned(animal, day) or any(other.ref == animal.mother for other in group):
+        return None
+    days = WEANED_DAYS[animal.species]
+    return warning(
+        "without_mother",
+        (animal.ref,),
+        f"{animal.name} may be younger than {days} days and its mother is not here. Leave it with "
+        "her until it is weaned; if it has none, ask a vet today how to rear it.",
+        WEANING[animal.species],
+    )
+
+
+def with_litter(animal: Companion, group: Sequence[Companion], day: date) -> bool:
+    """Whether a female has her litter with her, or gave birth so lately that she may have."""
+    days = LITTER_DAYS[animal.species]
+    born = animal.gave_birth_on
+    if born is not None and 0 <= (day - born).days < days:
+        return True
+    return any(
+        pup.mother == animal.ref and pup.born is not None and pup.born.youngest(day) < days
+        for pup in group
+    )

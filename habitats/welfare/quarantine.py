@@ -1,0 +1,152 @@
+"""Quarantine at intake or for illness, and rabbits exposed to rabbit haemorrhagic disease."""
+
+from datetime import date, timedelta
+
+from habitats.welfare.companion import Companion, Isolation, Quarantine
+from habitats.welfare.limits import Limits
+from habitats.welfare.litters import LITTER_DAYS
+from habitats.welfare.objection import Objection, Override, Severity, block, warning
+from habitats.welfare.source import PRACTICE, Known, Source
+from habitats.welfare.values import Species
+from habitats.welfare.words import day_words
+
+RHD_DAYS = 14
+
+AT_INTAKE = {
+    Species.GUINEA_PIG: Source(
+        "guidance for rescues of guinea pigs: 14 days at least, 21 advised, in a separate room; no "
+        "authority sets it",
+        Known.QUOTED,
+    ),
+    Species.RABBIT: PRACTICE,
+}
+RHD = Source("guidance on rabbits exposed to RHD: 14 days and a negative serology", Known.QUOTED)
+
+
+def ends_on(quarantine: Quarantine, limits: Limits) -> date | None:
+    """The first day on which it does not block any more; None if it was left open.
+
+    At intake never earlier than the shortest quarantine.
+    """
+    if quarantine.why is not Isolation.INTAKE:
+        return quarantine.until
+    least = quarantine.since + timedelta(days=limits.quarantine_days)
+    return max(least, quarantine.until or least)
+
+
+def advised_until(quarantine: Quarantine, limits: Limits) -> date | None:
+    """The first day on which nothing is advised any more; None if it was left open."""
+    end = ends_on(quarantine, limits)
+    if end is None or quarantine.why is not Isolation.INTAKE:
+        return end
+    return max(end, quarantine.since + timedelta(days=limits.quarantine_advised_days))
+
+
+def in_quarantine(animal: Companion, day: date, limits: Limits) -> Severity | None:
+    """How quarantine speaks on that day against company for this animal; None if it does not."""
+    quarantine = animal.quarantine
+    if quarantine is None or day < quarantine.since:
+        return None
+    end, advised = ends_on(quarantine, limits), advised_until(quarantine, limits)
+    if end is None or day < end:
+        return Severity.BLOCK
+    return Severity.WARNING if advised and day < advised else None
+
+
+def quarantined(kept: Companion, other: Companion, day: date, limits: Limits) -> Objection | None:
+    """One in quarantine with one that does not share it."""
+    severity = in_quarantine(kept, day, limits)
+    if severity is None or kept.quarantine is None or _share(kept, other):
+        return None
+    since = kept.quarantine.since
+    source = AT_INTAKE[kept.species] if kept.quarantine.why is Isolation.INTAKE else PRACTICE
+    if severity is Severity.WARNING:
+        return warning(
+            "quarantine_short",
+            (kept.ref, other.ref),
+            f"{kept.name} has been in quarantine since {day_words(since)}: long enough at least, "
+            f"but {limits.quarantine_advised_days} days are advised before it meets {other.name}.",
+            source,
+            basis=since,
+        )
+    return block(
+        "quarantine",
+        (kept.ref, other.ref),
+        f"{kept.name} is in quarantine since {day_words(since)}{_why(kept.quarantine)}: keep it "
+        f"apart from {other.name}, in a separate room.",
+        source,
+        basis=since,
+        override=Override.SECOND_CONFIRMATION,
+    )
+
+
+def _why(quarantine: Quarantine) -> str:
+    if quarantine.why is Isolation.INTAKE:
+        return ""
+    return " for illness, until a vet clears it" if quarantine.until is None else " for illness"
+
+
+def _share(kept: Companion, other: Companion) -> bool:
+    """Whether the two are kept apart together, as a mother and her young always are."""
+    mine, theirs = kept.quarantine, other.quarantine
+    if mine and theirs and mine.together and mine.together == theirs.together:
+        return True
+    return _young_at_start(kept, other) or _young_at_start(other, kept)
+
+
+def _young_at_start(mother: Companion, pup: Companion) -> bool:
+    """Whether the pup was with its mother, or not yet born, when either quarantine began."""
+    if pup.mother != mother.ref or pup.born is None:
+        return False
+    begun = [a.quarantine.since for a in (mother, pup) if a.quarantine]
+    return any(pup.born.youngest(since) < LITTER_DAYS[pup.species] for since in begun)
+
+
+def rhd(exposed: Companion, other: Companion, day: date, limits: Limits) -> Objection | None:
+    """A rabbit that met RHD, with a rabbit that was not exposed on the same day."""
+    if exposed.species is not Species.RABBIT or other.species is not Species.RABBIT:
+        return None
+    since = exposed.rhd_exposed_on
+    if since is None or day < since:
+        return None
+    if not rhd_cleared(exposed, day):
+        together = other.rhd_exposed_on == since and not rhd_cleared(other, day)
+        return None if together else _exposed(exposed, other, since)
+    sampled = exposed.rhd_negative_on
+    if sampled is not None and (sampled - since).days < RHD_DAYS:
+        return _sampled_early(exposed, other, since, sampled)
+    return None
+
+
+def rhd_cleared(animal: Companion, day: date) -> bool:
+    """Whether 14 days have passed and a sample taken after the exposure was negative."""
+    since, sampled = animal.rhd_exposed_on, animal.rhd_negative_on
+    if since is None:
+        return True
+    return (day - since).days >= RHD_DAYS and sampled is not None and since < sampled <= day
+
+
+def _exposed(exposed: Companion, other: Companion, since: date) -> Objection:
+    earliest = since + timedelta(days=RHD_DAYS)
+    return block(
+        "rhd",
+        (exposed.ref, other.ref),
+        f"{exposed.name} may have met rabbit haemorrhagic disease on {day_words(since)}: keep it "
+        f"apart from {other.name} until {day_words(earliest)} at least and until a blood sample "
+        "taken since is negative. Call a vet.",
+        RHD,
+        basis=since,
+        override=Override.SECOND_CONFIRMATION,
+    )
+
+
+def _sampled_early(exposed: Companion, other: Companion, since: date, sampled: date) -> Objection:
+    return warning(
+        "rhd_sampled_early",
+        (exposed.ref, other.ref),
+        f"{exposed.name}'s negative blood sample was taken only {(sampled - since).days} days "
+        "after it may have met rabbit haemorrhagic disease. Ask a vet whether that is enough "
+        f"before it meets {other.name}.",
+        PRACTICE,
+        basis=since,
+    )
