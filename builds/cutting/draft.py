@@ -5,6 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import cached_property
 
+from builds.cutting.arranging import arranged, largest_growth, set_ups
 from builds.cutting.board import Board, Laid, Rest
 from builds.cutting.fit import fits_any, reason_unplaced
 from builds.cutting.frames import UNITS
@@ -42,25 +43,16 @@ class Draft:
 
     @property
     def _largest_offcut(self) -> int:
-        offcuts = (
-            _offcut(board, rest, self.job) for board in self.boards for rest in board.rests()
-        )
-        kept = (offcut.area for offcut in offcuts if worth_keeping(self.job, offcut))
-        return max(kept, default=0)
+        """In mm²; what an offcut of the store leaves does not count, but where nothing is new."""
+        job = self.job
+        new = [board for board in self.boards if board.frame.cost] or self.boards
+        growths = (largest_growth(board, job.kerf, job.least_offcut) for board in new)
+        areas = ((each.width - job.kerf) * (each.height - job.kerf) for each in growths if each)
+        return max(areas, default=0)
 
     @property
     def _set_ups(self) -> int:
-        """How often the straightedge is set: once for each band, stack and piece."""
-        return sum(
-            len(band.stacks) + 1 + sum(len(stack.laid) for stack in band.stacks)
-            for board in self.boards
-            for band in board.bands
-        )
-
-
-def worth_keeping(job: Job, offcut: Offcut) -> bool:
-    """Whether the offcut is as large as the job asks for, in either direction."""
-    return min(offcut.width, offcut.height) >= job.least_offcut
+        return sum(set_ups(board) for board in self.boards)
 
 
 def plan_of(draft: Draft, lower_bound: int, *, out_of_time: bool) -> Plan:
@@ -85,7 +77,8 @@ def _sheets(draft: Draft) -> Iterator[Sheet]:
     made: dict[int, Sheet] = {}
     for board in draft.boards:
         if id(board) not in made:
-            made[id(board)] = _sheet(board, draft.job)
+            in_order = arranged(board, draft.job.kerf, draft.job.least_offcut)
+            made[id(board)] = _sheet(in_order, draft.job)
         yield made[id(board)]
 
 
