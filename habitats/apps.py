@@ -1,4 +1,5 @@
 from django.apps import AppConfig
+from django.db.models.signals import post_migrate
 
 
 class HabitatsConfig(AppConfig):
@@ -7,3 +8,6 @@ class HabitatsConfig(AppConfig):
 
     def ready(self) -> None:
         from habitats import checks  # noqa: F401  (registers itself)
+        from habitats.models.no_overlap import keep_spans_apart
+
+        post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")

@@ -1,6 +1,34 @@
 """What is remembered, one module a noun."""
 
+from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.designs import Design, DesignRevision
+from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent, State
+from habitats.models.groups import Group, Membership, Override
+from habitats.models.homes import Home, HomeContact
 from habitats.models.people import Person
+from habitats.models.rescue import Rescue
+from habitats.models.stays import Standing, Stay
 
-__all__ = ["Design", "DesignRevision", "Person"]
+__all__ = [
+    "Animal",
+    "Birth",
+    "Component",
+    "ComponentCheck",
+    "Design",
+    "DesignRevision",
+    "Enclosure",
+    "EnclosureEvent",
+    "Group",
+    "Home",
+    "HomeContact",
+    "Membership",
+    "Override",
+    "Person",
+    "Quarantine",
+    "Rescue",
+    "Standing",
+    "State",
+    "Stay",
+    "Weighing",
+    "WeighingStrike",
+]

@@ -1,0 +1,287 @@
+"""Animals, what they weighed, their births and quarantines."""
+
+import uuid
+from datetime import date
+from typing import Self
+
+from django.conf import settings
+from django.core.files.base import ContentFile
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils import timezone
+
+from habitats.models.designs import CODE_LENGTH, new_code
+from habitats.models.happened import Happened
+from habitats.models.people import Person
+from habitats.structure.design import Species
+
+# Beyond these no scale was read right; the sentences for people are in habitats/welfare.
+LEAST_GRAMS, MOST_GRAMS = 20, 12_000
+MOST_MARGIN_DAYS = 3 * 365
+
+
+class AnimalQuerySet(models.QuerySet["Animal"]):
+    def visible_to(self, person: Person, today: date) -> Self:
+        """Coordinators see all animals, fosters those that are in their home today."""
+        if person.is_coordinator:
+            return self
+        if person.role != Person.Role.FOSTER:
+            return self.none()
+        return self.in_homes_of(person, today)
+
+    def in_homes_of(self, person: Person, day: date) -> Self:
+        return self.where(day, home__people=person)
+
+    def where(self, day: date, **of_stand: object) -> Self:
+        """Those whose enclosure stood, on that day, where the conditions say."""
+        from habitats.models.stays import whereabouts
+
+        return self.filter(pk__in=whereabouts(day, **of_stand).values("group__memberships__animal"))
+
+    def here(self) -> Self:
+        """In the rescue's care."""
+        return self.filter(left_on__isnull=True)
+
+    def gone(self) -> Self:
+        return self.filter(left_on__isnull=False)
+
+    def with_weight(self) -> Self:
+        """Adds ``grams`` and ``weighed_on`` of the last weighing that stands; None if never."""
+        last = Weighing.objects.standing().filter(animal=models.OuterRef("pk")).latest_first()
+        return self.annotate(
+            grams=models.Subquery(last.values("grams")[:1]),
+            weighed_on=models.Subquery(last.values("on")[:1]),
+        )
+
+    def by_name(self) -> Self:
+        return self.order_by("name", "pk")
+
+    def take_in(self, *, by: Person, once: uuid.UUID | None = None, **facts: object) -> "Animal":
+        """A new animal. The same ``once`` again gives the same animal."""
+        made, _is_new = self.get_or_create(
+            once=once or uuid.uuid4(), defaults={**facts, "code": new_code(), "made_by": by}
+        )
+        return made
+
+
+class Animal(models.Model):
+    """``born`` may be an estimate: then right to ``born_margin_days`` either way. None: unknown.
+
+    An empty ``sex`` has not been told yet. A castrated animal's day may be unknown.
+    ``with_male_since`` and ``with_male_last`` are the days on which one that may be pregnant was
+    with an entire male; a last day of None is not over yet.
+    ``rhd_exposed_on``: a rabbit may then have met rabbit haemorrhagic disease;
+    ``rhd_negative_on``: the sample of its negative serology was taken.
+    """
+
+    class Sex(models.TextChoices):
+        FEMALE = "F", "Female"
+        MALE = "M", "Male"
+
+    class Leaving(models.TextChoices):
+        ADOPTED = "adopted", "Adopted"
+        PASSED_ON = "passed on", "Passed on to another rescue"
+        RETURNED = "returned", "Returned to its owner"
+        DIED = "died", "Died"
+
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    name = models.CharField(max_length=60)
+    species = models.CharField(max_length=20, choices=[(one.value, one.value) for one in Species])
+    sex = models.CharField(max_length=1, choices=Sex, blank=True)
+    born = models.DateField(null=True, blank=True)
+    born_margin_days = models.PositiveIntegerField(
+        default=0, validators=[MaxValueValidator(MOST_MARGIN_DAYS)]
+    )
+    came_on = models.DateField()
+    is_castrated = models.BooleanField(default=False)
+    castrated_on = models.DateField(null=True, blank=True)
+    castrated_before_maturity = models.BooleanField(default=False)
+    may_be_pregnant = models.BooleanField(default=False)
+    with_male_since = models.DateField(null=True, blank=True)
+    with_male_last = models.DateField(null=True, blank=True)
+    rhd_exposed_on = models.DateField(null=True, blank=True)
+    rhd_negative_on = models.DateField(null=True, blank=True)
+    mother = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="young"
+    )
+    adult_grams = models.PositiveIntegerField(null=True, blank=True)
+    notes = models.TextField(max_length=4000, blank=True)
+    photo = models.FileField(upload_to="animals", blank=True, editable=False)
+    left_on = models.DateField(null=True, blank=True)
+    left_why = models.CharField(max_length=10, choices=Leaving, blank=True)
+    once = models.UUIDField(unique=True, editable=False)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
+    made_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    objects = AnimalQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="animal_has_a_name", condition=~models.Q(name="")),
+            models.CheckConstraint(
+                name="animal_species_is_known",
+                condition=models.Q(species__in=[one.value for one in Species]),
+            ),
+            models.CheckConstraint(
+                name="animal_sex_is_known", condition=models.Q(sex__in=["", "F", "M"])
+            ),
+            models.CheckConstraint(
+                name="animal_is_born_before_it_is_castrated",
+                condition=models.Q(castrated_on__isnull=True)
+                | models.Q(born__isnull=True)
+                | models.Q(born_margin_days__gt=0)
+                | models.Q(castrated_on__gte=models.F("born")),
+            ),
+            models.CheckConstraint(
+                name="what_was_castrated_is_castrated",
+                condition=models.Q(is_castrated=True)
+                | models.Q(castrated_on__isnull=True, castrated_before_maturity=False),
+            ),
+            models.CheckConstraint(
+                name="animal_comes_before_it_leaves",
+                condition=models.Q(left_on__isnull=True)
+                | models.Q(left_on__gte=models.F("came_on")),
+            ),
+            models.CheckConstraint(
+                name="animal_leaves_for_a_reason",
+                condition=models.Q(left_on__isnull=True, left_why="")
+                | (models.Q(left_on__isnull=False) & ~models.Q(left_why="")),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_here(self) -> bool:
+        return self.left_on is None
+
+    def weigh(
+        self, grams: int, on: date, *, by: Person, once: uuid.UUID | None = None, note: str = ""
+    ) -> "Weighing":
+        """Append a weighing. The same ``once`` again changes nothing."""
+        made, _is_new = Weighing.objects.get_or_create(
+            once=once or uuid.uuid4(),
+            defaults={"animal": self, "grams": grams, "on": on, "note": note, "made_by": by},
+        )
+        return made
+
+    def keep_photo(self, jpeg: bytes) -> None:
+        """Take a photo that has lost its metadata (``habitats/photos.py``) in place of the last."""
+        if self.photo:
+            self.photo.delete(save=False)
+        self.photo.save(f"{uuid.uuid4()}.jpg", ContentFile(jpeg), save=False)
+        self.save(update_fields=["photo"])
+
+
+class WeighingQuerySet(models.QuerySet["Weighing"]):
+    def standing(self) -> Self:
+        """Those that nobody has struck out."""
+        return self.filter(strike__isnull=True)
+
+    def latest_first(self) -> Self:
+        return self.order_by("-on", "-pk")
+
+
+class Weighing(Happened):
+    """What an animal weighed on a day. A slip is struck out, not changed."""
+
+    animal = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="weighings")
+    grams = models.PositiveIntegerField(
+        validators=[MinValueValidator(LEAST_GRAMS), MaxValueValidator(MOST_GRAMS)]
+    )
+    on = models.DateField()
+    note = models.CharField(max_length=200, blank=True)
+
+    objects = WeighingQuerySet.as_manager()
+
+    class Meta:
+        indexes = [models.Index(fields=["animal", "-on", "-id"], name="weighing_latest")]
+        constraints = [
+            models.CheckConstraint(
+                name="weight_is_sane", condition=models.Q(grams__range=(LEAST_GRAMS, MOST_GRAMS))
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.grams} g on {self.on}"
+
+
+class WeighingStrike(Happened):
+    """A weighing that was a slip of the pen or the scale: it no longer counts, but stays."""
+
+    weighing = models.OneToOneField(Weighing, on_delete=models.PROTECT, related_name="strike")
+    why = models.CharField(max_length=200, blank=True)
+
+    def __str__(self) -> str:
+        return f"weighing {self.weighing_id} struck out"
+
+
+class Birth(Happened):
+    """A litter. Young that are kept as animals of their own name their mother."""
+
+    mother = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="births")
+    on = models.DateField()
+    young = models.PositiveSmallIntegerField(validators=[MaxValueValidator(20)])
+    note = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="litter_is_sane", condition=models.Q(young__lte=20)),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.young} born on {self.on}"
+
+
+class QuarantineQuerySet(models.QuerySet["Quarantine"]):
+    def in_force(self) -> Self:
+        """What was last decided for each animal; an earlier row is history."""
+        later = Quarantine.objects.filter(
+            animal=models.OuterRef("animal"), pk__gt=models.OuterRef("pk")
+        )
+        return self.filter(~models.Exists(later))
+
+    def on(self, day: date) -> Self:
+        """In force, and the animal is still apart on this day."""
+        over_later = models.Q(until__isnull=True) | models.Q(until__gt=day)
+        return self.in_force().filter(over_later, since__lte=day)
+
+
+class Quarantine(Happened):
+    """Apart from the others from ``since`` on; ``until`` is the first day it is over.
+
+    ``until`` None: left open. The last row of an animal counts: to shorten or lengthen a
+    quarantine, append another. Animals with the same ``together`` (not empty) are apart from
+    others, but not from each other. ``note`` is the recorded reason.
+    """
+
+    class Why(models.TextChoices):
+        INTAKE = "intake", "New here"
+        ILLNESS = "illness", "Ill, or may be"
+
+    animal = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="quarantines")
+    since = models.DateField()
+    until = models.DateField(null=True, blank=True)
+    why = models.CharField(max_length=10, choices=Why, default=Why.INTAKE)
+    note = models.CharField(max_length=200, blank=True)
+    together = models.CharField(max_length=40, blank=True)
+
+    objects = QuarantineQuerySet.as_manager()
+
+    class Meta:
+        indexes = [models.Index(fields=["animal", "-id"], name="quarantine_latest")]
+        constraints = [
+            models.CheckConstraint(
+                name="quarantine_ends_after_it_begins",
+                condition=models.Q(until__isnull=True) | models.Q(until__gte=models.F("since")),
+            ),
+            models.CheckConstraint(
+                name="quarantine_has_a_reason", condition=models.Q(why__in=["intake", "illness"])
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"quarantine of animal {self.animal_id} since {self.since}"

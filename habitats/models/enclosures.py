@@ -1,0 +1,254 @@
+"""Enclosures: designs as built, what state they are in, what they are made of."""
+
+import uuid
+from datetime import date
+from typing import Self
+
+from django.conf import settings
+from django.db import models, transaction
+from django.utils import timezone
+
+from habitats.models.designs import CODE_LENGTH, DesignRevision, new_code
+from habitats.models.happened import Happened
+from habitats.models.people import Person
+from habitats.models.structures import structure_of
+from habitats.structure.design import Design as Shape
+from habitats.structure.structure import Structure
+
+
+class State(models.TextChoices):
+    """What may be said of an enclosure. An occupied one that is sound is in use."""
+
+    PLANNED = "planned", "Planned"
+    BUILDING = "building", "Building"
+    STANDING = "standing", "Standing"
+    IN_USE = "in use", "In use"
+    NEEDS_REPAIR = "repair", "Needs repair"
+    RETIRED = "retired", "Retired"
+
+
+# Where a group may move in; one that needs repair takes nobody new.
+TAKES_A_GROUP = (State.STANDING, State.IN_USE)
+
+
+class EnclosureQuerySet(models.QuerySet["Enclosure"]):
+    def visible_to(self, person: Person, today: date) -> Self:
+        """Coordinators and builders see all enclosures, fosters those in their home today."""
+        from habitats.models.stays import Standing
+
+        if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+            return self
+        if person.role != Person.Role.FOSTER:
+            return self.none()
+        standing = Standing.objects.on(today).filter(home__people=person)
+        return self.filter(pk__in=standing.values("enclosure"))
+
+    def with_state(self) -> Self:
+        """Adds ``state``: what was last said of it; planned if nothing was."""
+        last = EnclosureEvent.objects.filter(enclosure=models.OuterRef("pk")).order_by("-pk")
+        return self.annotate(
+            state=models.functions.Coalesce(
+                models.Subquery(last.values("state")[:1]), models.Value(State.PLANNED.value)
+            )
+        )
+
+    def live(self) -> Self:
+        return self.with_state().exclude(state=State.RETIRED)
+
+    def with_shape(self) -> Self:
+        """With the revision it was built from, so that ``shape()`` asks nothing more."""
+        return self.select_related("revision")
+
+    def by_label(self) -> Self:
+        return self.order_by("label", "pk")
+
+    def set_up(
+        self,
+        revision: DesignRevision,
+        label: str,
+        *,
+        by: Person,
+        state: str = State.PLANNED,
+        on: date | None = None,
+        once: uuid.UUID | None = None,
+    ) -> "Enclosure":
+        """A new enclosure with the components its design names. The same ``once`` gives the same.
+
+        Raises ``ValueError`` for a design that cannot be made.
+        """
+        once = once or uuid.uuid4()
+        with transaction.atomic():
+            known = self.filter(once=once).first()
+            if known:
+                return known
+            structure = structure_of(revision.shape())
+            if structure is None:
+                raise ValueError("This design is a draft and cannot be made yet: finish it first.")
+            made = self.create(
+                label=label, code=new_code(), revision=revision, once=once, made_by=by
+            )
+            made.say(state, on=on or timezone.localdate(), by=by)
+            Component.objects.bulk_create(
+                Component(enclosure=made, kind=kind, count=count, fitted_on=on)
+                for kind, count in components_of(structure).items()
+            )
+        return made
+
+
+class Enclosure(models.Model):
+    """A design as built. ``label`` is what stands on it and what people call it."""
+
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    label = models.CharField(max_length=60)
+    revision = models.ForeignKey(
+        DesignRevision, on_delete=models.PROTECT, related_name="enclosures"
+    )
+    notes = models.TextField(max_length=2000, blank=True)
+    once = models.UUIDField(unique=True, editable=False)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
+    made_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    objects = EnclosureQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="enclosure_has_a_label", condition=~models.Q(label="")),
+        ]
+
+    def __str__(self) -> str:
+        return self.label
+
+    def shape(self) -> Shape:
+        """What was built, as a value. Load with ``with_shape()`` where many are shown."""
+        return self.revision.shape()
+
+    def structure(self) -> Structure | None:
+        """What was built, raised; None only where limits were narrowed since."""
+        return structure_of(self.shape())
+
+    def state_now(self) -> str:
+        """What was last said of it; for many enclosures use ``with_state()``."""
+        last = self.events.order_by("-pk").first()
+        return last.state if last else State.PLANNED
+
+    def say(
+        self,
+        state: str,
+        *,
+        on: date,
+        by: Person,
+        note: str = "",
+        once: uuid.UUID | None = None,
+    ) -> "EnclosureEvent":
+        """Append what state it is in. The same ``once`` again changes nothing."""
+        made, _is_new = EnclosureEvent.objects.get_or_create(
+            once=once or uuid.uuid4(),
+            defaults={"enclosure": self, "state": state, "on": on, "note": note, "made_by": by},
+        )
+        return made
+
+
+class EnclosureEvent(Happened):
+    """From this day on the enclosure is in this state."""
+
+    enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="events")
+    state = models.CharField(max_length=10, choices=State)
+    on = models.DateField()
+    note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        indexes = [models.Index(fields=["enclosure", "-id"], name="event_latest")]
+        constraints = [
+            models.CheckConstraint(
+                name="enclosure_state_is_known",
+                condition=models.Q(state__in=[one.value for one in State]),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"enclosure {self.enclosure_id} {self.get_state_display().lower()}"
+
+
+class Part(models.TextChoices):
+    """Kinds of parts whose condition is looked after."""
+
+    PANEL = "panel", "Panels"
+    CONNECTOR = "connector", "Connectors"
+    RAMP = "ramp", "Ramps"
+    TRAY = "tray", "Trays"
+    TIE = "tie", "Ties"
+
+
+class ComponentQuerySet(models.QuerySet["Component"]):
+    def with_condition(self) -> Self:
+        """Adds ``condition`` and ``checked_on`` of the last check; None if never checked."""
+        last = ComponentCheck.objects.filter(component=models.OuterRef("pk")).order_by("-pk")
+        return self.annotate(
+            condition=models.Subquery(last.values("condition")[:1]),
+            checked_on=models.Subquery(last.values("on")[:1]),
+        )
+
+
+class Component(models.Model):
+    """All parts of one kind in an enclosure. ``fitted_on`` None: not known."""
+
+    enclosure = models.ForeignKey(Enclosure, on_delete=models.CASCADE, related_name="components")
+    kind = models.CharField(max_length=10, choices=Part)
+    count = models.PositiveIntegerField()
+    fitted_on = models.DateField(null=True, blank=True)
+
+    objects = ComponentQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["enclosure", "kind"], name="one_component_a_kind"),
+            models.CheckConstraint(
+                name="component_kind_is_known",
+                condition=models.Q(kind__in=[one.value for one in Part]),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.count} {self.get_kind_display().lower()}"
+
+
+class ComponentCheck(Happened):
+    """Somebody looked at parts and said what condition they are in."""
+
+    class Condition(models.TextChoices):
+        GOOD = "good", "Good"
+        WORN = "worn", "Worn"
+        DAMAGED = "damaged", "Damaged"
+        UNSAFE = "unsafe", "Unsafe"
+
+    component = models.ForeignKey(Component, on_delete=models.PROTECT, related_name="checks")
+    condition = models.CharField(max_length=10, choices=Condition)
+    on = models.DateField()
+    note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        indexes = [models.Index(fields=["component", "-id"], name="component_check_latest")]
+        constraints = [
+            models.CheckConstraint(
+                name="condition_is_known",
+                condition=models.Q(condition__in=["good", "worn", "damaged", "unsafe"]),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"component {self.component_id} {self.condition}"
+
+
+def components_of(structure: Structure) -> dict[str, int]:
+    """How many of each kind of part that is looked after; kinds it does not have are left out."""
+    ramp_panels = sum(ramp.panels for ramp in structure.ramps)
+    counts = {
+        Part.PANEL: len(structure.panels) + ramp_panels,
+        Part.CONNECTOR: len(structure.joints),
+        Part.RAMP: len(structure.ramps),
+        Part.TRAY: len(structure.trays),
+        Part.TIE: len({joint for joint, _place in structure.unheld}),
+    }
+    return {kind.value: count for kind, count in counts.items() if count}

@@ -1,0 +1,63 @@
+"""The rescue itself: the rule sets it answers to, and the figures it works by."""
+
+from typing import Any
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+
+from habitats.structure.design import Species
+
+
+class Rescue(models.Model):
+    """One row. A rule set left empty has not been chosen yet, and nothing is judged till it is.
+
+    ``own_rules`` holds, by species, the rescue's own stricter figures, as the pure rules read
+    them. The days and the alarm are common practice, no source: adjust them with your vet.
+    """
+
+    name = models.CharField(max_length=80, blank=True)
+    guinea_pig_rules = models.CharField(max_length=40, blank=True)
+    rabbit_rules = models.CharField(max_length=40, blank=True)
+    own_rules = models.JSONField(default=dict, blank=True)
+    quarantine_days = models.PositiveSmallIntegerField(
+        default=14, validators=[MinValueValidator(14), MaxValueValidator(90)]
+    )
+    weigh_every_days = models.PositiveSmallIntegerField(
+        default=7, validators=[MinValueValidator(1), MaxValueValidator(90)]
+    )
+    weight_alarm_percent = models.PositiveSmallIntegerField(
+        default=10, validators=[MinValueValidator(1), MaxValueValidator(50)]
+    )
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="there_is_one_rescue", condition=models.Q(pk=1)),
+            models.CheckConstraint(
+                name="quarantine_is_long_enough", condition=models.Q(quarantine_days__gte=14)
+            ),
+            models.CheckConstraint(
+                name="animals_are_weighed", condition=models.Q(weigh_every_days__gte=1)
+            ),
+            models.CheckConstraint(
+                name="weight_alarm_is_a_share",
+                condition=models.Q(weight_alarm_percent__range=(1, 50)),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name or "the rescue"
+
+    @classmethod
+    def ours(cls) -> "Rescue":
+        """The one row; made with its defaults where it is not there yet."""
+        made, _is_new = cls.objects.get_or_create(pk=1)
+        return made
+
+    def rules_for(self, species: str) -> str:
+        """Id of the rule set chosen for the species; empty if none is."""
+        return self.rabbit_rules if species == Species.RABBIT else self.guinea_pig_rules
+
+    def own_figures(self, species: str) -> dict[str, Any]:
+        """The rescue's own stricter figures for the species; empty if it has none."""
+        figures = self.own_rules.get(species, {})
+        return figures if isinstance(figures, dict) else {}

@@ -1,0 +1,74 @@
+"""A small rescue of our own making: a home, an enclosure, animals; `day` counts from a fixed one."""
+
+from datetime import date, timedelta
+
+import pytest
+
+from habitats.models import Animal, Design, Enclosure, Group, Home, State
+from habitats.models.stays import move_in, stand
+from tests.support.designs import make_design
+
+TODAY = date(2027, 3, 10)
+
+
+@pytest.fixture
+def today():
+    return TODAY
+
+
+@pytest.fixture
+def day():
+    """`day(-3)`: three days before today."""
+    return lambda days: TODAY + timedelta(days=days)
+
+
+@pytest.fixture
+def make_home(coordinator):
+    def make(name="Wren", **facts):
+        people = facts.pop("people", ())
+        home = Home.objects.take_on(by=coordinator, name=name, **facts)
+        home.people.set(people)
+        return home
+
+    return make
+
+
+@pytest.fixture
+def make_animal(coordinator, day):
+    def make(name="Pip", **facts):
+        facts = {"species": "guinea_pig", "sex": "F", "came_on": day(-300), **facts}
+        grams = facts.pop("grams", None)
+        animal = Animal.objects.take_in(by=coordinator, name=name, **facts)
+        if grams:
+            animal.weigh(grams, day(-1), by=coordinator)
+        return animal
+
+    return make
+
+
+@pytest.fixture
+def make_enclosure(coordinator, day):
+    def make(label="North wall", home=None, state=State.STANDING, since=None, **design):
+        drawn = Design.objects.draw(make_design(**design), by=coordinator)
+        enclosure = Enclosure.objects.set_up(
+            drawn.current, label, by=coordinator, state=state, on=since or day(-300)
+        )
+        if home is not None:
+            stand(enclosure, home, since or day(-300), by=coordinator)
+        return enclosure
+
+    return make
+
+
+@pytest.fixture
+def make_group(coordinator, day):
+    def make(*animals, enclosure=None, since=None, species="guinea_pig"):
+        since = since or day(-100)
+        group = Group.objects.begin(species, by=coordinator)
+        for animal in animals:
+            group.admit(animal, since, by=coordinator)
+        if enclosure is not None:
+            move_in(group, enclosure, since, by=coordinator)
+        return group
+
+    return make

@@ -1,0 +1,166 @@
+"""Who was where: spans that end once, never overlap, and are told for any day in one query."""
+
+import uuid
+
+import pytest
+from django.db import IntegrityError, connection, transaction
+from django.test.utils import CaptureQueriesContext
+
+from habitats.models import Enclosure, Membership, State, Stay
+from habitats.models.groups import Elsewhere
+from habitats.models.stays import leave, move_in, stand, whereabouts
+
+pytestmark = pytest.mark.django_db
+
+
+def test_a_group_that_moves_leaves_the_enclosure_it_was_in(
+    make_home, make_animal, make_enclosure, make_group, coordinator, day
+):
+    home = make_home()
+    old, new = make_enclosure("Old", home), make_enclosure("New", home)
+    group = make_group(make_animal(), enclosure=old)
+
+    move_in(group, new, day(0), by=coordinator)
+
+    assert [stay.enclosure for stay in Stay.objects.on(day(0))] == [new]
+    assert [stay.enclosure for stay in Stay.objects.on(day(-1))] == [old]
+    assert (old.state_now(), new.state_now()) == (State.STANDING, State.IN_USE)
+
+
+def test_the_same_move_sent_twice_happens_once(
+    make_home, make_animal, make_enclosure, make_group, coordinator, day
+):
+    enclosure, once = make_enclosure(home=make_home()), uuid.uuid4()
+    group = make_group(make_animal())
+
+    for _ in range(2):
+        move_in(group, enclosure, day(0), by=coordinator, once=once)
+
+    assert group.stays.count() == 1
+
+
+@pytest.mark.parametrize(
+    "state", [State.PLANNED, State.BUILDING, State.NEEDS_REPAIR, State.RETIRED]
+)
+def test_nobody_moves_into_an_enclosure_that_is_not_standing(
+    state, make_animal, make_enclosure, make_group, coordinator, day
+):
+    enclosure = make_enclosure(state=state)
+
+    with pytest.raises(Elsewhere, match="nobody can move in"):
+        move_in(make_group(make_animal()), enclosure, day(0), by=coordinator)
+
+
+def test_an_enclosure_that_is_taken_says_by_whom_and_since_when(
+    make_animal, make_enclosure, make_group, coordinator, day
+):
+    enclosure = make_enclosure()
+    make_group(make_animal("Pip"), enclosure=enclosure)
+
+    with pytest.raises(Elsewhere, match="has lived there since 30 November 2026"):
+        move_in(make_group(make_animal("Moss")), enclosure, day(0), by=coordinator)
+
+
+def test_an_animal_admitted_elsewhere_leaves_its_group(make_animal, make_group, coordinator, day):
+    animal = make_animal()
+    old, new = make_group(animal), make_group(make_animal("Moss"))
+
+    new.admit(animal, day(-5), by=coordinator)
+
+    assert [one.group for one in animal.memberships.on(day(-6))] == [old]
+    assert [one.group for one in animal.memberships.on(day(-5))] == [new]
+
+
+def test_who_was_where_on_a_day_is_one_query(
+    make_home, make_animal, make_enclosure, make_group, coordinator, day
+):
+    home = make_home()
+    make_group(make_animal("Pip"), make_animal("Moss"), enclosure=make_enclosure(home=home))
+
+    with CaptureQueriesContext(
+        connection,
+    ) as queries:
+        there = Membership.objects.on(day(-3)).filter(
+            group__stays__in=whereabouts(day(-3), home=home)
+        )
+        names = sorted(there.values_list("animal__name", flat=True))
+
+    assert names == ["Moss", "Pip"]
+    assert len(queries) == 1
+
+
+@pytest.mark.parametrize("until", [None, 0])
+def test_the_database_refuses_a_stay_that_overlaps(
+    until, make_animal, make_enclosure, make_group, coordinator, day
+):
+    enclosure = make_enclosure()
+    make_group(make_animal(), enclosure=enclosure, since=day(-10)).stays.get().end(
+        day(-2), coordinator
+    )
+    group = make_group(make_animal("Moss"))
+    ended = {} if until is None else {"until": day(until), "ended_by": coordinator}
+
+    with pytest.raises(IntegrityError), transaction.atomic():
+        Stay.objects.create(
+            group=group, enclosure=enclosure, since=day(-5), made_by=coordinator, **ended
+        )
+
+
+def test_a_stay_may_begin_on_the_day_another_ends(
+    make_animal, make_enclosure, make_group, coordinator, day
+):
+    enclosure = make_enclosure()
+    leave(make_group(make_animal(), enclosure=enclosure), day(-2), by=coordinator)
+
+    move_in(make_group(make_animal("Moss")), enclosure, day(-2), by=coordinator)
+
+    assert Stay.objects.on(day(-2)).count() == 1
+
+
+def test_a_move_undone_on_the_same_day_covers_no_day(
+    make_animal, make_enclosure, make_group, coordinator, day
+):
+    right, wrong = make_enclosure("Right"), make_enclosure("Wrong")
+    group = make_group(make_animal())
+    move_in(group, wrong, day(0), by=coordinator)
+
+    move_in(group, right, day(0), by=coordinator)
+
+    assert [stay.enclosure for stay in Stay.objects.on(day(0))] == [right]
+
+
+def test_an_enclosure_moves_from_home_to_home(make_home, make_enclosure, coordinator, day):
+    first, second = make_home("Wren"), make_home("Ash")
+    enclosure = make_enclosure(home=first)
+
+    stand(enclosure, second, day(0), by=coordinator)
+
+    assert [one.home for one in enclosure.standings.on(day(-1))] == [first]
+    assert [one.home for one in enclosure.standings.on(day(0))] == [second]
+
+
+def test_what_happened_is_never_edited(make_animal, make_group, day):
+    membership = make_group(make_animal()).memberships.get()
+    membership.since = day(-1)
+
+    with pytest.raises(TypeError, match="never edited"):
+        membership.save()
+
+
+def test_a_span_ends_once(make_animal, make_group, coordinator, day):
+    membership = make_group(make_animal()).memberships.get()
+
+    assert membership.end(day(0), coordinator)
+    assert not membership.end(day(5), coordinator)
+    assert membership.until == day(0)
+
+
+def test_a_foster_sees_what_stands_in_the_own_home(
+    make_home, make_enclosure, foster, builder, laundry, today
+):
+    mine = make_enclosure("Mine", make_home(people=[foster]))
+    make_enclosure("Theirs", make_home("Ash"))
+
+    assert list(Enclosure.objects.visible_to(foster, today)) == [mine]
+    assert Enclosure.objects.visible_to(builder, today).count() == 2
+    assert not Enclosure.objects.visible_to(laundry, today)
