@@ -24,7 +24,7 @@ NOT_A_VET = (
     "These are cautions for people who keep animals, not veterinary advice. When in doubt ask a "
     "vet, whose word comes first."
 )
-APART = Source("RSPCA advice: rabbits and guinea pigs are not kept together", Known.READ)
+APART = Source("RSPCA advice: rabbits and guinea pigs are not kept together", Known.PRIMARY)
 
 Asked = Callable[[date], Objection | None]
 

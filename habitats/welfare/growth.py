@@ -26,7 +26,7 @@ from habitats.welfare.values import Species
 GUIDE = Source(
     "Tapie et al., Tropical and Subtropical Agroecosystems, article 5179: meat-breed males, an "
     "upper guide for pets",
-    Known.READ,
+    Known.PRIMARY,
 )
 FULL_G = 1421
 BIRTH_RATIO = 6.599

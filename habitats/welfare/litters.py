@@ -22,14 +22,14 @@ LITTER_DAYS = {Species.GUINEA_PIG: 21, Species.RABBIT: 56}
 BIRTH_DAYS = 2
 
 GESTATION = {
-    Species.GUINEA_PIG: Source("gestation of guinea pigs, 59 to 72 days", Known.QUOTED),
-    Species.RABBIT: Source("gestation of rabbits, 28 to 32 days", Known.QUOTED),
+    Species.GUINEA_PIG: Source("gestation of guinea pigs, 59 to 72 days", Known.SECOND_HAND),
+    Species.RABBIT: Source("gestation of rabbits, 28 to 32 days", Known.SECOND_HAND),
 }
 WEANING = {
-    Species.GUINEA_PIG: Source("guinea pigs are weaned at 14 to 21 days", Known.QUOTED),
+    Species.GUINEA_PIG: Source("guinea pigs are weaned at 14 to 21 days", Known.SECOND_HAND),
     Species.RABBIT: PRACTICE,
 }
-AFTER_BIRTH = Source("a female can conceive as soon as she has given birth", Known.QUOTED)
+AFTER_BIRTH = Source("a female can conceive as soon as she has given birth", Known.SECOND_HAND)
 
 
 class LitterSpan(NamedTuple):

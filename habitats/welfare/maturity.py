@@ -23,13 +23,14 @@ WAIT_DAYS = 42
 
 PARTING = {
     Species.GUINEA_PIG: Source(
-        "guidance for keepers of guinea pigs: males leave females at 21 days or 250 g", Known.QUOTED
+        "guidance for keepers of guinea pigs: males leave females at 21 days or 250 g",
+        Known.SECOND_HAND,
     ),
     Species.RABBIT: Source(
         "guidance for keepers of rabbits: entire males apart from 10 weeks", Known.RECKONED
     ),
 }
-WAITING = Source("veterinary guidance: 42 days after castration", Known.QUOTED)
+WAITING = Source("veterinary guidance: 42 days after castration", Known.SECOND_HAND)
 
 
 class Siring(StrEnum):

@@ -16,11 +16,13 @@ AT_INTAKE = {
     Species.GUINEA_PIG: Source(
         "guidance for rescues of guinea pigs: 14 days at least, 21 advised, in a separate room; no "
         "authority sets it",
-        Known.QUOTED,
+        Known.SECOND_HAND,
     ),
     Species.RABBIT: PRACTICE,
 }
-RHD = Source("guidance on rabbits exposed to RHD: 14 days and a negative serology", Known.QUOTED)
+RHD = Source(
+    "guidance on rabbits exposed to RHD: 14 days and a negative serology", Known.SECOND_HAND
+)
 
 
 def ends_on(quarantine: Quarantine, limits: Limits) -> date | None:

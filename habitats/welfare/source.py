@@ -7,9 +7,9 @@ from typing import NamedTuple
 class Known(StrEnum):
     """How a figure is known; the value is what people read."""
 
-    READ = "the source itself was read"
-    QUOTED = "second-hand quotations agree"
-    REMEMBERED = "from memory, not checked"
+    PRIMARY = "the source itself was read"
+    SECOND_HAND = "second-hand quotations agree"
+    MEMORY = "from memory, not checked"
     PRACTICE = "common practice, no source"
     RECKONED = "reckoned from sourced values"
 
