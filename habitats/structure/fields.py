@@ -108,6 +108,27 @@ class Fields:
         self._refuse(key, value, f'Give a whole number from {least} to {most}, or "{word}".')
         return None
 
+    def maybe_whole(self, key: str, allowed: tuple[int, int]) -> int | None:
+        """A whole number within bounds; None where the key is missing or null."""
+        return None if self._document.get(key) is None else self.whole(key, allowed)
+
+    def number(self, key: str, allowed: tuple[int, int]) -> float:
+        """A number within bounds, whole or not, both included."""
+        least, most = allowed
+        value = self._document.get(key, _MISSING)
+        if (
+            isinstance(value, int | float)
+            and not isinstance(value, bool)
+            and least <= value <= most
+        ):
+            return value
+        self._refuse(key, value, f"Give a number from {least} to {most}.")
+        return least
+
+    def maybe_number(self, key: str, allowed: tuple[int, int]) -> float | None:
+        """A number within bounds; None where the key is missing or null."""
+        return None if self._document.get(key) is None else self.number(key, allowed)
+
     def is_word(self, key: str, word: str, *, default: bool) -> bool:
         """Whether the key holds this word; ``default`` where the key is missing."""
         return self._document[key] == word if key in self._document else default
@@ -149,6 +170,10 @@ class Fields:
             return value
         self._refuse(key, value, f"Give {' or '.join(shown(word) for word in words)}.")
         return ""
+
+    def maybe_one_of(self, key: str, allowed: list[Any]) -> str | None:
+        """One of the allowed words; None where the key is missing or null, or after a fault."""
+        return None if self._document.get(key) is None else self.one_of(key, allowed) or None
 
     def child(self, key: str, default: dict[str, Any] | None = None) -> "Fields":
         value = self._document.get(key, _MISSING if default is None else default)

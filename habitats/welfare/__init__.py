@@ -1,1 +1,1 @@
-"""Who needs how much room, who may live together, and what comes due: pure, from data with sources."""
+"""Who needs how much room, who may live together, and what comes due: pure, from sources."""

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from habitats.structure.design import Species
 
 __all__ = [
+    "MOST_ANIMALS",
     "Amount",
     "Bound",
     "Clause",
@@ -23,6 +24,8 @@ __all__ = [
     "Unit",
     "Verdict",
 ]
+
+MOST_ANIMALS = 200  # in one enclosure; more is a slip of the pen
 
 
 class Sex(StrEnum):
@@ -124,6 +127,7 @@ class Kind(StrEnum):
     MOST = "most"
     RAISED = "raised"
     RAISED_COVER = "raised_cover"
+    UNRAISED_FLOOR = "unraised_floor"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,0 +1,44 @@
+"""`manage.py space CASE.json`: what every rule set says of an enclosure and its animals."""
+
+import json
+import sys
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandParser
+
+from habitats.strict_json import NotReadable, load_file
+from habitats.structure.faults import Fault
+from habitats.welfare.case import BadCase, Case, case_from
+from habitats.welfare.document import space_document
+
+MOST_LINES = 50  # of faults; a file with more is no case at all
+
+
+class Command(BaseCommand):
+    help = (
+        "Judge an enclosure's space by every rule set of the species, side by side, as JSON. "
+        "Needed: species, ground_cm2, animals; a number that is left out is not known. "
+        "A case with faults is refused: one line for each on standard error, exit 2."
+    )
+    requires_system_checks = ()
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("case", help="a file with the case, or - for standard input")
+
+    def handle(self, *args: Any, case: str, **options: Any) -> None:
+        try:
+            read = _case_in(case)
+        except BadCase as refused:
+            for fault in refused.faults[:MOST_LINES]:
+                self.stderr.write(str(fault))
+            if (more := len(refused.faults) - MOST_LINES) > 0:
+                self.stderr.write(f"{more} more faults are not listed.")
+            sys.exit(2)
+        self.stdout.write(json.dumps(space_document(read), indent=2, ensure_ascii=False))
+
+
+def _case_in(path: str) -> Case:
+    try:
+        return case_from(load_file(path))
+    except NotReadable as unreadable:
+        raise BadCase([Fault("file", str(unreadable))]) from unreadable
