@@ -1,0 +1,412 @@
+"""Who may live together. Figures: the trade's guidance, each named beside its check."""
+
+from dataclasses import replace
+from datetime import date, timedelta
+
+import pytest
+
+from habitats.welfare.companion import Birth, Castration, Contact, Quarantine, Weighing
+from habitats.welfare.company import allowed_from, company
+from habitats.welfare.objection import Objection, Override, Severity
+from habitats.welfare.source import Known, Source
+from tests.support.companions import (
+    TODAY,
+    days_ago,
+    days_ahead,
+    make_boar,
+    make_buck,
+    make_pig,
+    make_pup,
+    make_rabbit,
+)
+
+# Swiss animal protection ordinance (TSchV, SR 455.1), Annex 2 Table 1: never singly.
+NEVER_SINGLY = Source("TSchV (SR 455.1)", Known.SECOND_HAND)
+
+
+def codes(*animals: object, today: date = TODAY) -> set[str]:
+    return {objection.code for objection in company(animals, today)}
+
+
+def the(code: str, *animals: object, today: date = TODAY) -> Objection:
+    found = [one for one in company(animals, today) if one.code == code]
+    assert len(found) == 1, [one.code for one in company(animals, today)]
+    return found[0]
+
+
+def blocked(*animals: object, today: date = TODAY) -> bool:
+    return any(one.severity is Severity.BLOCK for one in company(animals, today))
+
+
+def castrated_days_ago(days: int, **facts: object) -> object:
+    return make_boar(castration=Castration(days_ago(days)), **facts)
+
+
+# --- Nothing to say ---
+
+
+def test_two_grown_sows_may_live_together() -> None:
+    assert company([make_pig("ida"), make_pig("nut")], TODAY) == ()
+
+
+def test_an_empty_group_has_no_objections() -> None:
+    assert company([], TODAY) == ()
+    assert allowed_from([], TODAY) == TODAY
+
+
+def test_two_animals_with_one_ref_are_refused() -> None:
+    with pytest.raises(ValueError, match="same ref"):
+        company([make_pig("ida"), make_pig("ida")], TODAY)
+
+
+# --- After castration: 42 days (veterinary guidance, second-hand) ---
+
+
+def test_a_castration_of_41_days_is_blocked_with_an_entire_sow() -> None:
+    objection = the("castration_wait", castrated_days_ago(41), make_pig())
+
+    assert objection.severity is Severity.BLOCK
+    assert objection.changes_on == days_ahead(1)
+    assert objection.becomes is None
+    assert objection.sentence.replace("\xa0", " ").endswith(
+        "Allowed from 2 March 2026, as far as this goes."
+    )
+
+
+def test_a_castration_of_42_days_is_allowed() -> None:
+    assert company([castrated_days_ago(42), make_pig()], TODAY) == ()
+
+
+def test_the_wait_holds_for_bucks_as_for_boars() -> None:
+    assert codes(make_buck(castration=Castration(days_ago(41))), make_rabbit()) == {
+        "castration_wait"
+    }
+    assert codes(make_buck(castration=Castration(days_ago(42))), make_rabbit()) == set()
+
+
+def test_castrated_before_maturity_needs_no_wait() -> None:
+    early = make_pup(30, castration=Castration(days_ago(12), before_maturity=True))
+
+    assert company([early, make_pig()], TODAY) == ()
+
+
+def test_castrated_before_maturity_at_a_year_is_not_believed() -> None:
+    late = make_boar(castration=Castration(days_ago(5), before_maturity=True))
+
+    assert "too old for that" in the("castration_wait", late, make_pig()).sentence
+
+
+def test_a_castration_without_a_day_counts_as_not_waited_for() -> None:
+    objection = the("castration_wait", make_boar(castration=Castration(None)), make_pig())
+
+    assert objection.changes_on is None
+    assert "nobody recorded when" in objection.sentence
+
+
+def test_a_castration_to_come_counts_from_its_day() -> None:
+    planned = make_boar(castration=Castration(days_ahead(10)))
+
+    assert the("entire_male", planned, make_pig()).changes_on == days_ahead(52)
+    assert allowed_from([planned, make_pig()], TODAY) == days_ahead(52)
+
+
+def test_an_entire_boar_may_live_with_a_spayed_sow() -> None:
+    assert company([make_boar(), make_pig(castration=Castration(None))], TODAY) == ()
+
+
+# --- Pups: 21 days or 250 g, whichever comes first (guidance for keepers, second-hand) ---
+
+
+def test_a_male_pup_of_20_days_and_240_g_stays_with_its_mother_with_a_warning() -> None:
+    objection = the("young_male", make_pup(20, 240), make_pig())
+
+    assert objection.severity is Severity.WARNING
+    assert objection.override is Override.REASON
+    assert (objection.changes_on, objection.becomes) == (days_ahead(1), Severity.BLOCK)
+    assert not blocked(make_pup(20, 240), make_pig())
+
+
+@pytest.mark.parametrize(("age", "weight"), [(21, 240), (20, 250)])
+def test_a_male_pup_of_21_days_or_250_g_is_blocked(age: int, weight: int) -> None:
+    objection = the("entire_male", make_pup(age, weight), make_pig())
+
+    assert objection.severity is Severity.BLOCK
+    assert objection.changes_on is None
+
+
+def test_a_pup_once_at_250_g_stays_blocked_when_it_weighs_less_again() -> None:
+    weighings = (Weighing(days_ago(2), 252), Weighing(TODAY, 244))
+
+    assert blocked(make_pup(18, weighings=weighings), make_pig())
+
+
+def test_a_weaned_pup_that_was_never_weighed_may_be_too_heavy() -> None:
+    assert "never weighed" in the("entire_male", make_pup(14), make_pig()).sentence
+
+
+def test_a_pup_weighed_some_days_ago_counts_with_the_gain_of_the_upper_guide() -> None:
+    # Guide of Tapie et al.: 283 g at 17 d, 303 g at 20 d, so 20 g more; 232 g may be 252 g.
+    old_news = make_pup(20, weighings=(Weighing(days_ago(3), 232),))
+
+    assert "weigh him again" in the("entire_male", old_news, make_pig()).sentence
+
+
+def test_a_pup_of_a_few_days_needs_no_warning() -> None:
+    assert codes(make_pup(5, 120), make_pig()) == set()
+
+
+def test_an_estimated_birth_takes_the_oldest_age_for_leaving() -> None:
+    guessed = make_pup(18, 200, born=Birth.about(days_ago(18), 3))
+
+    assert "may be 21 days old" in the("entire_male", guessed, make_pig()).sentence
+
+
+def test_a_male_without_a_birth_date_counts_as_grown() -> None:
+    unknown = make_boar(born=None, weighings=(Weighing(TODAY, 180),))
+
+    assert "birth is not recorded" in the("entire_male", unknown, make_pig()).sentence
+
+
+def test_pups_before_14_days_are_not_parted_from_their_mother() -> None:
+    objection = the("without_mother", make_pup(13, 150), make_boar("uncle"))
+
+    assert objection.severity is Severity.WARNING
+    assert objection.changes_on == days_ahead(1)
+    assert "without_mother" not in codes(make_pup(14, 150), make_boar("uncle"))
+    assert "without_mother" not in codes(make_pup(13, 150), make_pig())
+
+
+def test_an_estimated_birth_takes_the_youngest_age_for_weaning() -> None:
+    guessed = make_pup(16, 150, born=Birth.about(days_ago(16), 3))
+
+    assert "without_mother" in codes(guessed, make_boar("uncle"))
+
+
+# --- Rabbits: entire males apart from 10 weeks (reckoned in the guidance) ---
+
+
+def test_a_buck_leaves_does_at_ten_weeks() -> None:
+    def kit(days: int) -> object:
+        return make_buck(born=Birth.on(days_ago(days)))
+
+    assert codes(kit(55), make_rabbit()) == set()
+    assert codes(kit(69), make_rabbit()) == {"young_male"}
+    assert codes(kit(70), make_rabbit()) == {"entire_male"}
+
+
+# --- Possible litters: 72 days after last contact; rabbits 32 (longest gestation) ---
+
+
+def test_a_litter_is_possible_72_days_after_contact_and_not_on_the_73rd() -> None:
+    def sow(days: int) -> object:
+        return make_pig(contact=Contact(None, days_ago(days)))
+
+    assert the("possible_litter", sow(72), make_pig("nut")).changes_on == days_ahead(1)
+    assert codes(sow(73), make_pig("nut")) == set()
+
+
+def test_a_doe_may_litter_until_32_days_after_contact() -> None:
+    assert "possible_litter" in codes(make_rabbit(contact=Contact(None, days_ago(32))))
+    assert "possible_litter" not in codes(make_rabbit(contact=Contact(None, days_ago(33))))
+
+
+def test_a_birth_after_the_last_contact_ends_the_possible_litter() -> None:
+    delivered = make_pig(contact=Contact(None, days_ago(10)), gave_birth_on=days_ago(5))
+
+    assert company([delivered, make_pig("nut")], TODAY) == ()
+
+
+def test_a_birth_on_the_day_of_contact_does_not_end_it() -> None:
+    again = make_pig(contact=Contact(None, days_ago(5)), gave_birth_on=days_ago(5))
+
+    assert "possible_litter" in codes(again, make_pig("nut"))
+
+
+def test_contact_that_goes_on_has_no_end() -> None:
+    objection = the("possible_litter", make_pig(contact=Contact(days_ago(9), None)), make_pig("n"))
+
+    assert objection.changes_on is None
+
+
+def test_no_male_that_can_sire_is_near_a_birth() -> None:
+    just_born = make_pig(gave_birth_on=TODAY)
+
+    assert "birth_with_male" in codes(make_boar(), just_born)
+    assert "birth_with_male" in codes(castrated_days_ago(10), just_born)
+    assert "birth_with_male" not in codes(castrated_days_ago(60), just_born)
+
+
+# --- Species, quarantine, RHD ---
+
+
+def test_a_rabbit_and_a_guinea_pig_are_blocked_and_want_a_second_confirmation() -> None:
+    # RSPCA advice: rabbits and guinea pigs are not kept together.
+    objection = the("two_species", make_pig(), make_rabbit())
+
+    assert objection.severity is Severity.BLOCK
+    assert objection.override is Override.SECOND_CONFIRMATION
+    assert objection.changes_on is None
+
+
+def test_quarantine_at_intake_blocks_14_days_and_warns_to_21() -> None:
+    # Guidance for rescues, second-hand: 14 days at least, 21 advised.
+    new = make_pig("new", quarantine=Quarantine(TODAY))
+
+    first = the("quarantine", new, make_pig())
+    later = the("quarantine_short", new, make_pig(), today=days_ahead(14))
+
+    assert first.override is Override.SECOND_CONFIRMATION
+    assert (first.changes_on, first.becomes) == (days_ahead(14), Severity.WARNING)
+    assert (later.changes_on, later.becomes) == (days_ahead(21), None)
+    assert codes(new, make_pig(), today=days_ahead(21)) == set()
+
+
+def test_a_quarantine_at_intake_cannot_be_set_shorter_than_14_days() -> None:
+    new = make_pig("new", quarantine=Quarantine(TODAY, until=days_ahead(3)))
+
+    assert the("quarantine", new, make_pig()).changes_on == days_ahead(14)
+
+
+def test_an_illness_without_an_end_blocks_until_a_vet_clears_it() -> None:
+    ill = make_pig("ill", quarantine=Quarantine(days_ago(90), why="illness"))
+
+    objection = the("quarantine", ill, make_pig())
+
+    assert objection.changes_on is None
+    assert "until a vet clears it" in objection.sentence
+
+
+def test_animals_in_quarantine_together_do_not_disturb_each_other() -> None:
+    van = Quarantine(TODAY, together="van")
+
+    assert codes(make_pig("a", quarantine=van), make_pig("b", quarantine=van)) == set()
+    assert codes(make_pig("a", quarantine=van), make_pig("b", quarantine=Quarantine(TODAY))) == {
+        "quarantine"
+    }
+
+
+def test_a_pup_born_in_quarantine_stays_with_its_mother() -> None:
+    mother = make_pig(quarantine=Quarantine(days_ago(6)))
+
+    assert codes(mother, make_pup(5, 120)) == set()
+
+
+def test_rabbits_exposed_to_rhd_need_14_days_and_a_negative_sample() -> None:
+    def exposed(days: int, sampled: int | None = None) -> object:
+        negative = None if sampled is None else days_ago(sampled)
+        return make_rabbit(rhd_exposed_on=days_ago(days), rhd_negative_on=negative)
+
+    other = make_rabbit("ash")
+    assert codes(exposed(13, 0), other) == {"rhd"}
+    assert codes(exposed(14), other) == {"rhd"}
+    assert codes(exposed(14, 14), other) == {"rhd"}
+    assert codes(exposed(14, 5), other) == {"rhd_sampled_early"}
+    assert codes(exposed(14, 0), other) == set()
+
+
+def test_rhd_without_a_sample_names_no_day_on_which_it_ends() -> None:
+    objection = the("rhd", make_rabbit(rhd_exposed_on=TODAY), make_rabbit("ash"))
+
+    assert objection.changes_on is None
+    assert objection.override is Override.SECOND_CONFIRMATION
+
+
+def test_rabbits_exposed_on_the_same_day_may_stay_together() -> None:
+    pair = [make_rabbit(ref, rhd_exposed_on=days_ago(3)) for ref in "ab"]
+
+    assert codes(*pair) == set()
+
+
+# --- Company ---
+
+
+def test_one_alone_is_blocked_where_the_rule_set_forbids_it() -> None:
+    (objection,) = company([make_pig()], TODAY, never_singly=NEVER_SINGLY)
+
+    assert objection.code == "never_alone"
+    assert objection.severity is Severity.BLOCK
+    assert objection.source is NEVER_SINGLY
+
+
+def test_one_alone_is_a_warning_where_no_rule_set_forbids_it() -> None:
+    assert the("alone", make_pig()).severity is Severity.WARNING
+
+
+def test_one_with_another_species_only_is_alone() -> None:
+    assert [one.code for one in company([make_pig(), make_rabbit()], TODAY)] == [
+        "two_species",
+        "alone",
+        "alone",
+    ]
+
+
+def test_quarantine_of_one_needs_a_recorded_reason() -> None:
+    # TSchV and 2. Tierhaltungsverordnung: never singly; quarantine of one with a reason.
+    apart = make_pig(quarantine=Quarantine(TODAY))
+    noted = replace(apart, quarantine=Quarantine(TODAY, note="ringworm suspected"))
+
+    (wanted,) = company([apart], TODAY, never_singly=NEVER_SINGLY)
+
+    assert (wanted.code, wanted.override) == ("alone_in_quarantine", Override.REASON)
+    assert company([noted], TODAY, never_singly=NEVER_SINGLY) == ()
+
+
+def test_two_entire_males_are_a_warning() -> None:
+    # Common practice, no source.
+    assert the("two_males", make_boar("bo"), make_boar("max")).source.known is Known.PRACTICE
+    assert codes(make_boar("bo"), castrated_days_ago(1, ref="max")) == set()
+
+
+def test_an_unknown_sex_counts_as_whatever_could_breed() -> None:
+    who = make_pig("who", sex=None)
+
+    assert codes(who, make_pig()) == {"sex_unknown"}
+    assert codes(who, make_boar()) == {"sex_unknown"}
+    assert codes(who, make_pig("eve", sex=None)) == {"sex_unknown"}
+    assert codes(who, castrated_days_ago(60)) == set()
+
+
+def test_unsexed_pups_are_warned_of_before_they_breed() -> None:
+    pups = [make_pup(15, 180, ref, sex=None) for ref in ("pip", "tip")]
+
+    objection = the("sex_unknown_young", *pups)
+
+    assert (objection.severity, objection.becomes) == (Severity.WARNING, Severity.BLOCK)
+
+
+# --- Dates and keys ---
+
+
+def test_a_group_is_allowed_from_the_day_its_last_block_ends() -> None:
+    new = make_pig("new", quarantine=Quarantine(TODAY))
+    group = [castrated_days_ago(2), make_pig(), new]
+
+    assert allowed_from(group, TODAY) == days_ahead(40)
+
+
+def test_time_does_not_help_an_entire_boar() -> None:
+    assert allowed_from([make_boar(), make_pig()], TODAY) is None
+
+
+def test_an_override_of_one_quarantine_is_none_of_the_next() -> None:
+    def key(since: date) -> str:
+        new = make_pig("new", quarantine=Quarantine(since))
+        return the("quarantine", new, make_pig()).key
+
+    assert key(days_ago(1)) != key(TODAY)
+
+
+def test_keys_stay_from_day_to_day_and_in_any_order_of_the_group() -> None:
+    group = [make_boar("bo"), make_boar("max"), make_pig()]
+
+    today = {one.key for one in company(group, TODAY)}
+    tomorrow = {one.key for one in company(group[::-1], TODAY + timedelta(days=1))}
+
+    assert today == tomorrow
+    assert len(today) == 3
+
+
+def test_blocks_come_before_warnings() -> None:
+    found = company([make_boar("bo"), make_boar("max"), make_pig()], TODAY)
+
+    assert [one.severity for one in found] == ["block", "block", "warning"]

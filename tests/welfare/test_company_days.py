@@ -1,0 +1,90 @@
+"""What objections say of their days, against asking on every single day."""
+
+from datetime import date, timedelta
+
+from hypothesis import given
+
+from habitats.welfare.companion import Companion
+from habitats.welfare.company import allowed_from, company
+from habitats.welfare.objection import Severity
+from tests.support.companions import TODAY, groups
+
+# Longer than any rule runs: a birth estimated 60 days late and a planned castration's wait.
+HORIZON = 220
+# What is missed, rather than between those who are here: company may end it.
+OF_ABSENCE = {"alone", "alone_in_quarantine", "never_alone", "without_mother"}
+# Rules that pass from one word to another as their facts grow older.
+SAME_RULE = [
+    {"quarantine", "quarantine_short"},
+    {"rhd", "rhd_sampled_early"},
+    {"young_male", "entire_male", "castration_wait"},
+    {"sex_unknown_young", "sex_unknown"},
+    {"alone", "alone_in_quarantine"},
+]
+
+
+Asked = tuple[frozenset[str], tuple[str, ...]]
+
+
+def rule_of(code: str) -> frozenset[str]:
+    return next((frozenset(rule) for rule in SAME_RULE if code in rule), frozenset({code}))
+
+
+def said_on(animals: list[Companion], day: date) -> dict[Asked, Severity]:
+    """What each rule says about whom on that day."""
+    return {(rule_of(one.code), one.animals): one.severity for one in company(animals, day)}
+
+
+@given(groups(most=2))
+def test_an_objection_holds_until_the_day_it_names_and_not_from_then_on(
+    animals: list[Companion],
+) -> None:
+    days = [TODAY + timedelta(days=ahead) for ahead in range(HORIZON)]
+    said = {day: said_on(animals, day) for day in days}
+
+    for objection in company(animals, TODAY):
+        asked = (rule_of(objection.code), objection.animals)
+        other = (day for day in days if said[day].get(asked) is not objection.severity)
+        changed = next(other, None)
+        assert objection.changes_on == changed, objection
+        assert objection.becomes is (said[changed].get(asked) if changed else None), objection
+
+
+@given(groups(most=2))
+def test_a_block_that_ends_does_not_come_again(animals: list[Companion]) -> None:
+    for objection in company(animals, TODAY):
+        if objection.severity is not Severity.BLOCK or objection.changes_on is None:
+            continue
+        asked = (rule_of(objection.code), objection.animals)
+        for ahead in range(0, HORIZON, 9):
+            day = objection.changes_on + timedelta(days=ahead)
+            assert said_on(animals, day).get(asked) is not Severity.BLOCK, (objection, day)
+
+
+@given(groups(most=2))
+def test_allowed_from_is_the_first_day_without_a_block(animals: list[Companion]) -> None:
+    days = (TODAY + timedelta(days=ahead) for ahead in range(HORIZON))
+    free = (day for day in days if Severity.BLOCK not in said_on(animals, day).values())
+
+    assert allowed_from(animals, TODAY) == next(free, None)
+
+
+@given(groups(most=4))
+def test_an_animal_more_never_removes_an_objection_between_others(
+    animals: list[Companion],
+) -> None:
+    fewer = {one for one in company(animals[:-1], TODAY) if one.code not in OF_ABSENCE}
+
+    assert fewer <= set(company(animals, TODAY))
+
+
+@given(groups())
+def test_the_order_of_the_group_does_not_matter(animals: list[Companion]) -> None:
+    assert company(animals, TODAY) == company(animals[::-1], TODAY)
+
+
+@given(groups())
+def test_no_two_objections_share_a_key(animals: list[Companion]) -> None:
+    found = company(animals, TODAY)
+
+    assert len({one.key for one in found}) == len(found)
