@@ -9,5 +9,7 @@ class HabitatsConfig(AppConfig):
     def ready(self) -> None:
         from habitats import checks  # noqa: F401  (registers itself)
         from habitats.models.no_overlap import keep_spans_apart
+        from habitats.models.readings import listen
 
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
+        listen()

@@ -6,6 +6,7 @@ from habitats.models.enclosures import Component, ComponentCheck, Enclosure, Enc
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
 from habitats.models.people import Person
+from habitats.models.readings import Reading, Urgency
 from habitats.models.rescue import Rescue
 from habitats.models.stays import Standing, Stay
 
@@ -25,10 +26,12 @@ __all__ = [
     "Override",
     "Person",
     "Quarantine",
+    "Reading",
     "Rescue",
     "Standing",
     "State",
     "Stay",
+    "Urgency",
     "Weighing",
     "WeighingStrike",
 ]

@@ -6,7 +6,11 @@ from typing import Any, Self, TypeVar
 
 from django.conf import settings
 from django.db import models
+from django.dispatch import Signal
 from django.utils import timezone
+
+# Sent with ``instance`` when a span is ended, which no ``post_save`` tells.
+span_ended = Signal()
 
 
 def refuse_edit(row: models.Model) -> None:
@@ -103,4 +107,5 @@ class Span(Happened):
             return False
         for field, value in ended.items():
             setattr(self, field, value)
+        span_ended.send(type(self), instance=self)
         return True

@@ -1,0 +1,275 @@
+"""How each enclosure stands today, kept at hand for the board.
+
+Nothing here is remembered for its own sake: a reading is worked out from what has happened, is
+forgotten at every change that touches it and on the next day, and made anew when it is asked for.
+What is written in bulk, past ``save``, has to say ``Reading.objects.forget()`` itself.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date, timedelta
+from enum import IntEnum
+from typing import Any, Self
+
+from django.db import models
+from django.db.models.signals import post_delete, post_save
+
+from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.models.companions import animals_by_group, companions_of
+from habitats.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.models.groups import Group, Membership, Override
+from habitats.models.happened import span_ended
+from habitats.models.homes import Home
+from habitats.models.rescue import Rescue
+from habitats.models.space import dues_of, limits_of, objections_to, rules_of, verdict_for
+from habitats.models.stays import Standing, Stay
+from habitats.structure.structure import Structure
+from habitats.welfare.ahead import Due, DueKind
+from habitats.welfare.companion import Companion
+from habitats.welfare.objection import Objection, Severity
+from habitats.welfare.quarantine import in_quarantine
+from habitats.welfare.rooms import room_of
+from habitats.welfare.values import Verdict
+
+SOON_DAYS = 14
+AT_ONCE = 500  # rows written in one go
+
+
+class Urgency(IntEnum):
+    """What needs doing first comes first when sorted from the greatest."""
+
+    FINE = 0
+    UNTOLD = 1  # a value is missing, or no rule set is chosen
+    SOON = 2
+    DUE = 3
+    WRONG = 4  # too little space, or animals together that must not be
+
+
+class ReadingQuerySet(models.QuerySet["Reading"]):
+    def fresh(self, today: date) -> Self:
+        """All enclosures that are not retired, as they stand today; what is missing is made."""
+        missing = (
+            Enclosure.objects.live().with_shape().exclude(reading__day=today).order_by("revision")
+        )
+        enclosures = list(missing)
+        if enclosures:
+            _keep(list(_readings(enclosures, today)))
+        return self.filter(day=today)
+
+    def forget(self, **of_enclosure: object) -> None:
+        """Forget the readings of these enclosures; of all, without a condition."""
+        found = Enclosure.objects.filter(**of_enclosure).values("pk")
+        stale = self.filter(enclosure__in=found) if of_enclosure else self
+        # Not deleted: a page that is just reading them still finds them.
+        stale.update(day=date.min)
+
+
+class Reading(models.Model):
+    """One enclosure on one day. ``home`` None: it stands nowhere; ``group`` None: it is free.
+
+    ``passes`` None: it cannot be told, or nobody lives there. ``residents`` are ``[code, name,
+    share of the required floor in mm²]``; ``dues`` are ``Due`` as dictionaries, dates as text.
+    ``blocks`` and ``warnings`` count objections that nobody has overridden.
+    """
+
+    enclosure = models.OneToOneField(Enclosure, on_delete=models.CASCADE, related_name="reading")
+    day = models.DateField(db_index=True)
+    home = models.ForeignKey(Home, on_delete=models.CASCADE, null=True, related_name="readings")
+    group = models.ForeignKey(Group, on_delete=models.CASCADE, null=True, related_name="readings")
+    state = models.CharField(max_length=10, choices=State)
+    species = models.CharField(max_length=20)
+    ground_mm2 = models.PositiveIntegerField()
+    upper_mm2 = models.PositiveIntegerField()
+    required_mm2 = models.PositiveIntegerField(null=True)
+    counted_mm2 = models.PositiveIntegerField(null=True)
+    lacking_mm2 = models.PositiveIntegerField(default=0)
+    passes = models.BooleanField(null=True)
+    animals = models.PositiveSmallIntegerField()
+    residents = models.JSONField(default=list)
+    in_quarantine = models.BooleanField()
+    blocks = models.PositiveSmallIntegerField()
+    warnings = models.PositiveSmallIntegerField()
+    dues = models.JSONField(default=list)
+    next_due = models.DateField(null=True)
+    urgency = models.PositiveSmallIntegerField()
+
+    objects = ReadingQuerySet.as_manager()
+
+    class Meta:
+        indexes = [models.Index(fields=["day", "-urgency"], name="reading_by_urgency")]
+
+    def __str__(self) -> str:
+        return f"enclosure {self.enclosure_id} on {self.day}"
+
+    @property
+    def free_mm2(self) -> int:
+        """Floor that counts and that nobody asks for."""
+        if self.required_mm2 is None or self.counted_mm2 is None:
+            return self.ground_mm2 if not self.animals else 0
+        return max(0, self.counted_mm2 - self.required_mm2)
+
+
+@dataclass(frozen=True, slots=True)
+class _Facts:
+    """What a reading is made of."""
+
+    enclosure: Enclosure
+    structure: Structure
+    home: int | None
+    group: int | None
+    companions: tuple[Companion, ...]
+    overridden: frozenset[str]
+
+    def reading(self, today: date, rescue: Rescue) -> Reading:
+        room = room_of(self.structure)
+        species = self.companions[0].species if self.companions else self.structure.design.species
+        rules = rules_of(rescue, species)
+        verdict = verdict_for(self.structure, self.companions, today, rules)
+        objections = self._open(objections_to(self.companions, today, rescue))
+        dues = dues_of(self.companions, today, rescue, self.structure)
+        first = min((one.day for one in dues), default=None)
+        shares = verdict.shares_mm2 if verdict else (0,) * len(self.companions)
+        return Reading(
+            enclosure=self.enclosure,
+            day=today,
+            home_id=self.home,
+            group_id=self.group,
+            state=vars(self.enclosure)["state"],
+            species=species,
+            ground_mm2=room.ground_mm2,
+            upper_mm2=room.upper_mm2,
+            required_mm2=verdict.required_mm2 if verdict else None,
+            counted_mm2=verdict.counted_mm2 if verdict else None,
+            lacking_mm2=verdict.lacking_mm2 if verdict else 0,
+            passes=verdict.passes if verdict else None,
+            animals=len(self.companions),
+            residents=[
+                [one.ref, one.name, share]
+                for one, share in zip(self.companions, shares, strict=True)
+            ],
+            in_quarantine=any(
+                in_quarantine(one, today, limits_of(rescue)) for one in self.companions
+            ),
+            blocks=sum(one.severity is Severity.BLOCK for one in objections),
+            warnings=sum(one.severity is Severity.WARNING for one in objections),
+            dues=[_told(one) for one in dues],
+            next_due=first,
+            urgency=_urgency(self.companions, verdict, objections, dues, today),
+        )
+
+    def _open(self, objections: Sequence[Objection]) -> list[Objection]:
+        return [one for one in objections if one.key not in self.overridden]
+
+
+def _urgency(
+    companions: Sequence[Companion],
+    verdict: Verdict | None,
+    objections: Sequence[Objection],
+    dues: Sequence[Due],
+    today: date,
+) -> Urgency:
+    if not companions:
+        return Urgency.FINE
+    if (verdict and verdict.passes is False) or any(
+        one.severity is Severity.BLOCK for one in objections
+    ):
+        return Urgency.WRONG
+    # A weight that is asked for can wait a day; everything else that is due cannot.
+    if any(one.day <= today and one.kind is not DueKind.WEIGH for one in dues):
+        return Urgency.DUE
+    if verdict is None or verdict.passes is None:
+        return Urgency.UNTOLD
+    if any(one.day <= today + timedelta(days=SOON_DAYS) for one in dues):
+        return Urgency.SOON
+    return Urgency.FINE
+
+
+def _told(due: Due) -> dict[str, Any]:
+    return {
+        "kind": due.kind.value,
+        "day": due.day.isoformat(),
+        "until": due.until.isoformat() if due.until else None,
+        "animals": list(due.animals),
+        "sentence": due.sentence,
+    }
+
+
+def _readings(enclosures: Sequence[Enclosure], today: date) -> Iterator[Reading]:
+    """However many there are, with the same few queries."""
+    rescue = Rescue.ours()
+    keys = [one.pk for one in enclosures]
+    homes = dict(Standing.objects.on(today).values_list("enclosure", "home"))
+    groups = dict(Stay.objects.on(today).values_list("enclosure", "group"))
+    wanted = {groups[key] for key in keys if key in groups}
+    animals = animals_by_group(wanted, today)
+    overridden: dict[int, set[str]] = {}
+    for group, key in Override.objects.filter(group__in=wanted).values_list("group", "key"):
+        overridden.setdefault(group, set()).add(key)
+    for enclosure in enclosures:
+        structure = enclosure.structure()
+        if structure is None:
+            continue
+        group = groups.get(enclosure.pk)
+        yield _Facts(
+            enclosure=enclosure,
+            structure=structure,
+            home=homes.get(enclosure.pk),
+            group=group,
+            companions=companions_of(animals.get(group, [])) if group else (),
+            overridden=frozenset(overridden.get(group, ())) if group else frozenset(),
+        ).reading(today, rescue)
+
+
+def _keep(readings: Sequence[Reading]) -> None:
+    """Two pages that make the same reading at once make the same one: the last stands."""
+    fields = [
+        field.attname
+        for field in Reading._meta.concrete_fields
+        if field.attname not in ("id", "enclosure_id")
+    ]
+    names = [Reading._meta.get_field(name.removesuffix("_id")).name for name in fields]
+    Reading.objects.bulk_create(
+        readings,
+        batch_size=AT_ONCE,
+        update_conflicts=True,
+        unique_fields=["enclosure"],
+        update_fields=names,
+    )
+
+
+# --- What makes a reading stale ---
+
+_BY_ANIMAL = "stays__group__memberships__animal"
+_LOOKUPS: dict[type[models.Model], tuple[str, str]] = {
+    Animal: (_BY_ANIMAL, "pk"),
+    Weighing: (_BY_ANIMAL, "animal_id"),
+    Birth: (_BY_ANIMAL, "mother_id"),
+    Quarantine: (_BY_ANIMAL, "animal_id"),
+    Membership: (_BY_ANIMAL, "animal_id"),
+    Override: ("stays__group", "group_id"),
+    Group: ("stays__group", "pk"),
+    Stay: ("stays__group", "group_id"),
+    Standing: ("pk", "enclosure_id"),
+    Enclosure: ("pk", "pk"),
+    EnclosureEvent: ("pk", "enclosure_id"),
+}
+
+
+def forget_what_it_touches(sender: type[models.Model], instance: models.Model, **_: Any) -> None:
+    """For ``post_save``, ``post_delete`` and ``span_ended``."""
+    if isinstance(instance, Rescue):
+        Reading.objects.forget()
+    elif isinstance(instance, WeighingStrike):
+        Reading.objects.forget(**{_BY_ANIMAL: instance.weighing.animal_id})
+    elif sender in _LOOKUPS:
+        lookup, attribute = _LOOKUPS[sender]
+        Reading.objects.forget(**{lookup: getattr(instance, attribute)})
+        if isinstance(instance, Stay):
+            Reading.objects.forget(pk=instance.enclosure_id)
+        if isinstance(instance, Membership):
+            Reading.objects.forget(stays__group=instance.group_id)
+
+
+def listen() -> None:
+    for signal in (post_save, post_delete, span_ended):
+        signal.connect(forget_what_it_touches, dispatch_uid="forget_what_it_touches")
