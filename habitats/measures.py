@@ -41,12 +41,20 @@ MM_IN_UNIT = {
     "feet": 12 * MM_PER_INCH,
     "'": 12 * MM_PER_INCH,
 }
+MM2_IN_UNIT = {
+    "mm2": Fraction(1),
+    "cm2": Fraction(MM2_PER_CM2),
+    "m2": Fraction(1_000_000),
+    "in2": MM_PER_INCH**2,
+    "ft2": MM2_PER_FOOT2,
+}
 LONGEST_TEXT = 40
 
 NUMBER = r"[0-9]+(?: [0-9]{3})*(?:[.][0-9]+)?|[.][0-9]+"
 FRACTION = r"[0-9]+ */ *[0-9]+"
 AMOUNT = rf"(?:(?P<number>{NUMBER})(?:[ -]+(?P<rest>{FRACTION}))?|(?P<fraction>{FRACTION}))"
 LENGTH = re.compile(rf"{AMOUNT} *(?P<unit>[a-z]+|[\"'])?")
+AREA = re.compile(rf"{AMOUNT} *(?P<square>sq\.? *)?(?P<unit>[a-z]+)?(?P<power>2)?")
 FEET_AND_INCHES = re.compile(
     r"(?P<feet>[0-9]+) *(?:ft|foot|feet|') *(?P<inches>[0-9][^a-z\"']*)(?:in|inch|inches|\")?"
 )
@@ -54,6 +62,10 @@ FEET_AND_INCHES = re.compile(
 
 class NotALength(ValueError):
     """What was typed is no length; `str()` of it is the sentence for the person who typed it."""
+
+
+class NotAnArea(ValueError):
+    """What was typed is no area; `str()` of it is the sentence for the person who typed it."""
 
 
 def length(mm: int, units: str = METRIC) -> str:
@@ -89,6 +101,22 @@ def parse_length(text: str, units: str = METRIC) -> int:
         raise NotALength(
             f"“{text.strip()[:LONGEST_TEXT]}” is not a length. "
             f"Write a number, and mm, cm, m, in or ft after it, such as {example}."
+        ) from None
+
+
+def parse_area(text: str, units: str = METRIC) -> int:
+    """Square millimetres, to the nearest whole one, from what a person typed.
+
+    A number without a unit is square centimetres, or square feet for a reader of `units` inches.
+    Raises NotAnArea, with one sentence, for all else.
+    """
+    try:
+        return _nearest(_square_millimetres(_plain(text), units))
+    except (NotAnArea, ZeroDivisionError):
+        example = "10.5 or 10.5 ft²" if units == INCHES else "7500, 7500 cm² or 0.75 m²"
+        raise NotAnArea(
+            f"“{text.strip()[:LONGEST_TEXT]}” is not an area. "
+            f"Write a number, and cm², m², in² or ft² after it, such as {example}."
         ) from None
 
 
@@ -133,6 +161,20 @@ def _millimetres(plain: str, units: str) -> Fraction:
     if unit not in MM_IN_UNIT:
         raise NotALength
     return _amount(found) * MM_IN_UNIT[unit]
+
+
+def _square_millimetres(plain: str, units: str) -> Fraction:
+    found = AREA.fullmatch(plain)
+    if not found:
+        raise NotAnArea
+    if not found["unit"]:
+        if found["square"] or found["power"]:
+            raise NotAnArea
+        return _amount(found) * MM2_IN_UNIT["ft2" if units == INCHES else "cm2"]
+    # Either "sq ft" or "ft2": a plain "ft" is a length, and somebody's slip.
+    if bool(found["square"]) == bool(found["power"]) or f"{found['unit']}2" not in MM2_IN_UNIT:
+        raise NotAnArea
+    return _amount(found) * MM2_IN_UNIT[f"{found['unit']}2"]
 
 
 def _amount(found: re.Match[str]) -> Fraction:

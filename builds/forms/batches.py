@@ -9,13 +9,13 @@ from typing import Any
 from django import forms
 
 from builds.cutting import Stock
-from builds.forms.fields import LengthField, use_units
 from builds.forms.store import LONGEST_PLACE, MOST_COST
 from builds.models import Offcut, SheetKind
 from builds.models.batches import LONGEST_NAME
 from builds.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
 from builds.sheets import Kept, Offer, Offered
 from habitats import measures
+from habitats.forms.fields import LengthField, use_units
 from habitats.models import Design, Person
 
 # The largest are offered: each makes the search slower, and small ones save little.

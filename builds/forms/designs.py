@@ -5,8 +5,8 @@ from typing import Any
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
-from builds.forms.fields import LengthField, use_units
 from builds.forms.steps import SPECIES
+from habitats.forms.fields import LengthField, use_units
 from habitats.models.designs import DesignQuerySet
 from habitats.models.structures import faults_of
 from habitats.strict_json import NotReadable, load

@@ -10,7 +10,8 @@ from typing import Any
 
 from django import forms
 
-from builds.forms.fields import CellsField, EdgeField, LengthField, use_units
+from builds.forms.fields import CellsField, EdgeField
+from habitats.forms.fields import LengthField, use_units
 from habitats.structure import edit
 from habitats.structure.design import Design, PanelSize, Species, TrayRule
 from habitats.structure.edit import Moved

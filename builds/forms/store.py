@@ -6,9 +6,9 @@ from typing import Any
 
 from django import forms
 
-from builds.forms.fields import LengthField, use_units
 from builds.models import Offcut, SheetKind, SheetMovement
 from builds.models.store import LARGEST_SHEET_MM, LEAST_SHEET_MM, MOST_SHEETS
+from habitats.forms.fields import LengthField, use_units
 from habitats.models import Person
 
 LONGEST_PLACE = 60

@@ -11,7 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from habitats.measures import NotALength, area, length, parse_length
+from habitats.measures import NotALength, NotAnArea, area, length, parse_area, parse_length
 
 INCH = Fraction(9144, 10) / 36
 FOOT2 = (12 * INCH) ** 2
@@ -127,3 +127,40 @@ def test_any_text_is_a_length_or_a_sentence(text):
     except NotALength:
         return
     assert mm >= 0
+
+
+@pytest.mark.parametrize(
+    ("typed", "mm2"),
+    [
+        # NIST SP 811, appendix B.8: 1 ft² = 0.092 903 04 m², 1 in² = 6.4516 cm²
+        ("1 ft²", 92_903),
+        ("100 in²", 64_516),
+        ("10,5 sq ft", 975_482),
+        ("7500", 750_000),
+        ("6 968 cm²", 696_800),
+        ("0.75 m2", 750_000),
+        ("½ m²", 500_000),
+    ],
+)
+def test_what_people_type_becomes_whole_square_millimetres(typed, mm2):
+    assert parse_area(typed) == mm2
+
+
+def test_a_bare_number_is_square_feet_to_a_reader_of_inches():
+    assert parse_area("10.5", "inches") == 975_482
+
+
+@pytest.mark.parametrize(
+    "typed", ["", "much", "10 ft", "-3 m²", "1/0 m²", "3 sq", "3 sq ft2", "2" * 60]
+)
+def test_what_is_no_area_is_answered_with_one_sentence(typed):
+    with pytest.raises(NotAnArea, match="is not an area") as fault:
+        parse_area(typed)
+    assert len(str(fault.value)) < 200
+
+
+@given(st.integers(1, 10**9), st.sampled_from(["metric", "inches"]))
+def test_printed_areas_read_back_within_what_their_words_tell(mm2, units):
+    step = Fraction(9_290_304, 1000) if units == "inches" else 100
+
+    assert abs(parse_area(area(mm2, units), units) - mm2) <= step / 2 + 1

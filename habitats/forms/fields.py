@@ -1,0 +1,130 @@
+"""Fields that many forms share: lengths and areas in the reader's units, days that have come."""
+
+import uuid
+from collections.abc import Callable
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from habitats import measures
+
+EARLIEST_DAY = date(1990, 1, 1)
+
+
+class MeasureField(forms.CharField):
+    """A measure typed in the reader's units; cleans to a whole number within bounds.
+
+    ``kept`` is the measure that was shown: sent back as it was shown, it is kept exactly, and not
+    rounded to what its words can tell.
+    """
+
+    show: Callable[[int, str], str]
+    read: Callable[[str, str], int]
+    wrong: type[ValueError]
+
+    def __init__(self, *, bounds: tuple[int, int], **options: Any) -> None:
+        super().__init__(max_length=measures.LONGEST_TEXT, **options)
+        self.bounds = bounds
+        self.units = measures.METRIC
+        self.kept: int | None = None
+
+    def prepare_value(self, value: Any) -> Any:
+        return self.show(value, self.units) if isinstance(value, int) else value
+
+    def clean(self, value: Any) -> int | None:
+        text = super().clean(value)
+        if not text:
+            return None
+        if self.kept is not None and _plain(text) == _plain(self.show(self.kept, self.units)):
+            return self.kept
+        try:
+            found = self.read(text, self.units)
+        except self.wrong as fault:
+            raise forms.ValidationError(str(fault)) from fault
+        least, most = self.bounds
+        if least <= found <= most:
+            return found
+        given, low, high = (self.show(one, self.units) for one in (found, least, most))
+        raise forms.ValidationError(f"{given} given; allowed is {low} to {high}.")
+
+
+class LengthField(MeasureField):
+    """A length, in whole millimetres."""
+
+    show = staticmethod(measures.length)
+    read = staticmethod(measures.parse_length)
+    wrong = measures.NotALength
+
+
+class AreaField(MeasureField):
+    """An area, in whole square millimetres."""
+
+    show = staticmethod(measures.area)
+    read = staticmethod(measures.parse_area)
+    wrong = measures.NotAnArea
+
+
+class DayField(forms.DateField):
+    """A day that has come: today is given by the view, with ``use_today``."""
+
+    def __init__(self, **options: Any) -> None:
+        widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+        super().__init__(**{"widget": widget, **options})
+        self.today: date | None = None
+
+    def clean(self, value: Any) -> date | None:
+        day: date | None = super().clean(value)
+        if day is None or self.today is None:
+            return day
+        if day > self.today:
+            raise forms.ValidationError(
+                f"{_words(day)} is in the future. Give today or an earlier day."
+            )
+        if day < EARLIEST_DAY:
+            raise forms.ValidationError(
+                f"{_words(day)} is too long ago. Give {_words(EARLIEST_DAY)} or a later day."
+            )
+        return day
+
+
+class OnceField(forms.UUIDField):
+    """Made anew for each page: what is sent twice happens once."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(
+            **{
+                "required": False,
+                "widget": forms.HiddenInput,
+                "initial": lambda: uuid.uuid4(),
+                **options,
+            }
+        )
+
+    def clean(self, value: Any) -> uuid.UUID:
+        return super().clean(value) or uuid.uuid4()
+
+
+def use_units(form: forms.BaseForm, units: str) -> None:
+    """Let the form's lengths and areas be read and shown in these units."""
+    for name, field in form.fields.items():
+        if isinstance(field, MeasureField):
+            field.units = units
+            field.kept = form.initial.get(name)
+
+
+def use_today(form: forms.BaseForm, today: date) -> None:
+    """Let the form's days be today or earlier; those that are asked for begin as today."""
+    for field in form.fields.values():
+        if isinstance(field, DayField):
+            field.today = today
+            if field.required and field.initial is None:
+                field.initial = today
+
+
+def _plain(text: str) -> str:
+    return " ".join(text.split())
+
+
+def _words(day: date) -> str:
+    return f"{day:%-d %B %Y}"
