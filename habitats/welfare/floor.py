@@ -10,7 +10,7 @@ given to the lightest. Every piece only adds: one animal more never makes the fl
 
 import math
 from collections.abc import Iterator, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from typing import NamedTuple
 
 from habitats.welfare.bands import Bands
@@ -48,7 +48,7 @@ class Breeding(NamedTuple):
 class Young:
     """What animals under an age are owed in place of the rest; `each_mm2` goes by age in days.
 
-    `enclosure_mm2` is the least for any enclosure in which there is, or may be, one of them.
+    `enclosure_mm2` is the least for any enclosure with one of them. Who has a litter is grown.
     """
 
     under_days: int
@@ -57,11 +57,12 @@ class Young:
     height_mm: int
 
     def includes(self, resident: Resident) -> bool:
-        return resident.age_days is not None and resident.age_days < self.under_days
+        age_days = resident.age_days
+        return age_days is not None and age_days < self.under_days and not resident.with_litter
 
-    def may_include(self, resident: Resident) -> bool:
-        """Also where the age is not known, or is the very bound: standards leave that day open."""
-        return resident.age_days is None or resident.age_days <= self.under_days
+    def is_open(self, resident: Resident) -> bool:
+        """Whether it may be either: its age is not known, or the day that standards leave open."""
+        return resident.age_days in (None, self.under_days) and not resident.with_litter
 
 
 @dataclass(frozen=True, slots=True)
@@ -110,6 +111,25 @@ class FloorRule:
 
     def parts_mm2(self, residents: Sequence[Resident]) -> tuple[int, ...]:
         """Each animal's part of the floor asked for, in mm²; together they are all of it."""
+        return max((self._parts_of_aged(aged) for aged in self._ages(residents)), key=sum)
+
+    def _ages(self, residents: Sequence[Resident]) -> Iterator[Sequence[Resident]]:
+        """The residents, with every way to call those grown or young who may be either.
+
+        Not all ways: floor for grown animals goes by the heaviest of them and by how many there
+        are, so that for each number it is the heaviest who are called grown.
+        """
+        yield residents
+        if self.young is None:
+            return
+        either = [place for place in self.grown(residents) if self.young.is_open(residents[place])]
+        for number in range(len(either)):
+            aged = list(residents)
+            for place in either[number:]:
+                aged[place] = replace(aged[place], age_days=self.young.under_days - 1)
+            yield aged
+
+    def _parts_of_aged(self, residents: Sequence[Resident]) -> tuple[int, ...]:
         parts = max(self._parts(residents), self._breeding_parts(residents), key=sum)
         return tuple(_topped_up(parts, self._least_mm2(residents)))
 
@@ -117,7 +137,7 @@ class FloorRule:
         least = 0
         if self.enclosure_mm2 is not None and self.grown(residents):
             least = self.enclosure_mm2.of(self.heaviest_g(residents))
-        if self.young is not None and any(map(self.young.may_include, residents)):
+        if self.young is not None and any(map(self.young.includes, residents)):
             least = max(least, self.young.enclosure_mm2)
         return least
 

@@ -54,7 +54,8 @@ def judged(
         raise ValueError("An enclosure is judged with the animals in it; give at least one.")
     if rule_set.species is not species:
         raise ValueError(f"{rule_set.id} is for {rule_set.species}, and cannot judge {species}.")
-    case = _Case(rule_set, room, tuple(residents))
+    shares_mm2 = rule_set.floor.parts_mm2(residents)
+    case = _Case(rule_set, room, tuple(residents), required_mm2=sum(shares_mm2))
     clauses = tuple(case.clauses())
     return Verdict(
         rule_set=rule_set.id,
@@ -62,7 +63,7 @@ def judged(
         required_mm2=case.required_mm2,
         counted_mm2=case.counted_mm2,
         clauses=clauses,
-        shares_mm2=rule_set.floor.parts_mm2(residents),
+        shares_mm2=shares_mm2,
         cautions=GENERAL_CAUTIONS + cautions_of(rule_set),
     )
 
@@ -87,10 +88,7 @@ class _Case:
     rule_set: RuleSet
     room: Room
     residents: tuple[Resident, ...]
-
-    @property
-    def required_mm2(self) -> int:
-        return self.rule_set.required_mm2(self.residents)
+    required_mm2: int
 
     @property
     def counted_mm2(self) -> int:

@@ -38,7 +38,7 @@ class Resident:
     """One animal as the space rules see it.
 
     `weight_g` None: it counts in the heaviest class of every rule set.
-    `age_days` None: it counts as grown, and what young animals are owed at least is owed too.
+    `age_days` None: it counts as grown or as young, whichever asks for more floor.
     `sex` None: neither a sire nor a dam, unless `with_litter` says so.
     `with_litter`: a female whose unweaned litter is with her. Her pups need not be residents
     themselves; those that are count like every other animal.
@@ -52,7 +52,7 @@ class Resident:
 
     @property
     def may_sire(self) -> bool:
-        return self.sex is Sex.MALE and not self.castrated
+        return self.sex is Sex.MALE and not self.castrated and not self.with_litter
 
 
 class Clear(NamedTuple):
