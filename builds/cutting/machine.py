@@ -12,7 +12,7 @@ from numba import njit, types
 from numba.core.caching import CompileResultCacheImpl, FunctionCache, _CacheLocator
 from numba.extending import register_jitable
 
-from builds.cutting.compiled import Compiled, entry_of, folder_of, folders, parts
+from builds.cutting.compiled import OPTIONS, Compiled, entry_of, folder_of, folders, parts
 
 _ARRAYS = {"int64[::1]": types.int64[::1], "float64[::1]": types.float64[::1]}
 _NUMBERS = {int: types.int64, float: types.float64, bool: types.boolean}
@@ -83,10 +83,10 @@ def make(entries: Iterable[Compiled[..., Any]]) -> None:
 
 def _translated(entry: Compiled[..., Any], cache: type[FunctionCache]) -> Callable[..., Any]:
     for part in parts():
-        register_jitable(part)
-    # As Python divides, minus the exception; `nogil` lets a server answer pages meanwhile.
-    dispatcher = njit(nogil=True, error_model="numpy")(entry.function)
-    dispatcher._cache = cache(entry.function)  # type: ignore[attr-defined]
+        register_jitable(**OPTIONS)(part)
+    # `nogil` lets a server answer pages meanwhile.
+    dispatcher = njit(nogil=True, **OPTIONS)(entry.function)
+    dispatcher._cache = cache(entry.function)
     # Called without the dispatcher, which takes long over its first call; wrong types are refused.
     machine_code: Callable[..., Any] = dispatcher.compile(_signature(entry))
     return machine_code
