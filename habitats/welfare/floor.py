@@ -114,10 +114,10 @@ class FloorRule:
         return max((self._parts_of_aged(aged) for aged in self._ages(residents)), key=sum)
 
     def _ages(self, residents: Sequence[Resident]) -> Iterator[Sequence[Resident]]:
-        """The residents, with every way to call those grown or young who may be either.
+        """The residents with those who may be either called grown or young, from all grown down.
 
-        Not all ways: floor for grown animals goes by the heaviest of them and by how many there
-        are, so that for each number it is the heaviest who are called grown.
+        Floor for grown animals goes by the heaviest and by how many there are. So for each number
+        the heaviest are called grown, and no other choice of as many asks for more.
         """
         yield residents
         if self.young is None:
@@ -130,7 +130,9 @@ class FloorRule:
             yield aged
 
     def _parts_of_aged(self, residents: Sequence[Resident]) -> tuple[int, ...]:
-        parts = max(self._parts(residents), self._breeding_parts(residents), key=sum)
+        parts = self._parts(residents)
+        if self.breeding is not None and any(one.with_litter for one in residents):
+            parts = max(parts, self._breeding_parts(residents, parts, self.breeding), key=sum)
         return tuple(_topped_up(parts, self._least_mm2(residents)))
 
     def _least_mm2(self, residents: Sequence[Resident]) -> int:
@@ -144,10 +146,11 @@ class FloorRule:
     def _parts(self, residents: Sequence[Resident]) -> Parts:
         parts = [self._apart_mm2(one) for one in residents]
         order = self.grown(residents)
+        weights = [residents[place].weight_g for place in order]
         block = self.repeats_after or max(1, len(order))
         for start in range(0, len(order), block):
-            places = order[start : start + block]
-            for place, area in zip(places, self._placed(residents, places), strict=True):
+            areas = self._placed(weights[start : start + block], weights[0])
+            for place, area in zip(order[start : start + block], areas, strict=True):
                 parts[place] += self._with_litter(residents[place], area)
         return parts
 
@@ -164,18 +167,17 @@ class FloorRule:
             return area_mm2
         return max(area_mm2, self.dam_mm2.of(resident.weight_g))
 
-    def _placed(self, residents: Sequence[Resident], places: list[int]) -> Iterator[int]:
+    def _placed(self, weights: list[int | None], heaviest_g: int | None) -> Iterator[int]:
         """The floor of each of these animals, the heaviest first."""
-        heaviest = self.heaviest_g(residents)
         together = 0
         if self.groups:
             group = next(
-                (one for one in self.groups if one.animals >= len(places)), self.groups[-1]
+                (one for one in self.groups if one.animals >= len(weights)), self.groups[-1]
             )
-            together = min(group.animals, len(places))
-            yield from _shared_out(group.area_mm2.of(heaviest), together)
-        for number, place in enumerate(places[together:], start=together + 1):
-            yield self._further_mm2(number, residents[place].weight_g, heaviest)
+            together = min(group.animals, len(weights))
+            yield from _shared_out(group.area_mm2.of(heaviest_g), together)
+        for number, weight_g in enumerate(weights[together:], start=together + 1):
+            yield self._further_mm2(number, weight_g, heaviest_g)
 
     def _further_mm2(self, number: int, weight_g: int | None, heaviest_g: int | None) -> int:
         for one in self.further:
@@ -183,19 +185,16 @@ class FloorRule:
                 return one.area_mm2.of(heaviest_g if one.by_heaviest else weight_g)
         return 0  # no figure: `covers` says so
 
-    def _breeding_parts(self, residents: Sequence[Resident]) -> Parts:
+    def _breeding_parts(
+        self, residents: Sequence[Resident], parts: Parts, breeding: Breeding
+    ) -> Parts:
         """The same where females have litters: the first of them shares the pair's floor."""
         dams = [place for place, one in enumerate(residents) if one.with_litter]
-        parts = self._parts(residents)
-        if self.breeding is None or not dams:
-            return parts
         sires = [place for place in self.grown(residents) if residents[place].may_sire]
         pair = [dams[0], *sires[:1]]
-        for place in dams[1:]:
-            parts[place] = self.breeding.further_mm2
-        for place, area in zip(pair, _shared_out(self.breeding.pair_mm2, len(pair)), strict=True):
-            parts[place] = area
-        return parts
+        changed = dict(zip(pair, _shared_out(breeding.pair_mm2, len(pair)), strict=True))
+        changed |= dict.fromkeys(dams[1:], breeding.further_mm2)
+        return [changed.get(place, part) for place, part in enumerate(parts)]
 
 
 def _weight(resident: Resident) -> float:
