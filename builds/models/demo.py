@@ -5,14 +5,17 @@ Nobody and nothing here is real, and no number here proves anything.
 
 import uuid
 from dataclasses import dataclass
+from datetime import date
 from typing import Any
 
 from django.db import transaction
 
+from builds.models.demo_homes import fill_homes
 from builds.models.demo_store import fill_store
 from habitats.models import Design, Person
 from habitats.structure.read import FORMAT, design_from
 
+HOMES = 12
 PASSWORD = "hay-before-breakfast"
 # Each demo design is drawn with a UUID made from its name: a second run finds it again.
 NAMES = uuid.UUID("5b0c1f6e-6f0b-4d4e-9a0e-2f1f3c7f9d11")
@@ -75,6 +78,7 @@ DESIGNS = (
         species="rabbit",
         ramps=[{"level": 1, "row": 0, "col": 1, "side": "E"}],
     ),
+    _document("Rabbit room", 512, (0, 2, ["######"] * 4), squares=12, species="rabbit"),
     _document(
         "Quarantine pair",
         348,
@@ -101,8 +105,11 @@ DESIGNS = (
 
 
 @transaction.atomic
-def fill() -> None:
-    """Bring the demo in, or what is missing of it. Raises ``NotEmpty`` and changes nothing."""
+def fill(today: date, *, homes: int = HOMES) -> None:
+    """Bring the demo in, or what is missing of it. Raises ``NotEmpty`` and changes nothing.
+
+    With more ``homes`` it becomes a network to measure with; those that are there stay as they are.
+    """
     if has_others():
         raise NotEmpty("There are people here who are not the demo's, so nothing was changed.")
     people = [_person(one) for one in PEOPLE]
@@ -110,6 +117,7 @@ def fill() -> None:
         once = uuid.uuid5(NAMES, document["name"])
         Design.objects.draw(design_from(document), by=people[0], once=once)
     fill_store(people[0], NAMES)
+    fill_homes(people[0], people[2], today, homes=homes)
 
 
 def has_others() -> bool:

@@ -12,7 +12,7 @@ from habitats.welfare import companion as pure
 from habitats.welfare.values import Sex, Species
 
 # Weighings that far back: enough to see a fall, and to know what an animal weighs.
-RECENT_DAYS = 60
+RECENT_DAYS = 42
 
 
 def with_facts(animals: "models.QuerySet[Animal]", day: date) -> "models.QuerySet[Animal]":

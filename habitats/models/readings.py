@@ -32,7 +32,7 @@ from habitats.welfare.rooms import room_of
 from habitats.welfare.values import Verdict
 
 SOON_DAYS = 14
-AT_ONCE = 500  # rows written in one go
+AT_ONCE = 300  # enclosures read in one go
 
 
 class Urgency(IntEnum):
@@ -46,14 +46,17 @@ class Urgency(IntEnum):
 
 
 class ReadingQuerySet(models.QuerySet["Reading"]):
-    def fresh(self, today: date) -> Self:
-        """All enclosures that are not retired, as they stand today; what is missing is made."""
-        missing = (
-            Enclosure.objects.live().with_shape().exclude(reading__day=today).order_by("revision")
-        )
+    def fresh(self, today: date, **of_enclosure: object) -> Self:
+        """Enclosures that are not retired, as they stand today; what is missing is made.
+
+        A condition says which are made, where not all are asked for: ``standings__home=home``.
+        """
+        live = Enclosure.objects.live().with_shape().filter(**of_enclosure)
+        missing = live.exclude(reading__day=today).order_by("revision")
         enclosures = list(missing)
-        if enclosures:
-            _keep(list(_readings(enclosures, today)))
+        # In portions: neither database takes any number of keys in one question.
+        for start in range(0, len(enclosures), AT_ONCE):
+            _keep(list(_readings(enclosures[start : start + AT_ONCE], today)))
         return self.filter(day=today)
 
     def forget(self, **of_enclosure: object) -> None:
@@ -198,9 +201,11 @@ def _readings(enclosures: Sequence[Enclosure], today: date) -> Iterator[Reading]
     """However many there are, with the same few queries."""
     rescue = Rescue.ours()
     keys = [one.pk for one in enclosures]
-    homes = dict(Standing.objects.on(today).values_list("enclosure", "home"))
-    groups = dict(Stay.objects.on(today).values_list("enclosure", "group"))
-    wanted = {groups[key] for key in keys if key in groups}
+    standing = Standing.objects.on(today).filter(enclosure__in=keys)
+    homes = dict(standing.values_list("enclosure", "home"))
+    staying = Stay.objects.on(today).filter(enclosure__in=keys)
+    groups = dict(staying.values_list("enclosure", "group"))
+    wanted = set(groups.values())
     animals = animals_by_group(wanted, today)
     overridden: dict[int, set[str]] = {}
     for group, key in Override.objects.filter(group__in=wanted).values_list("group", "key"):
@@ -230,7 +235,6 @@ def _keep(readings: Sequence[Reading]) -> None:
     names = [Reading._meta.get_field(name.removesuffix("_id")).name for name in fields]
     Reading.objects.bulk_create(
         readings,
-        batch_size=AT_ONCE,
         update_conflicts=True,
         unique_fields=["enclosure"],
         update_fields=names,

@@ -2,9 +2,10 @@
 
 import pytest
 from django.core.management import CommandError, call_command
+from django.utils import timezone
 
 from builds.models.demo import DESIGNS, PASSWORD, PEOPLE
-from habitats.models import Design, Person
+from habitats.models import Animal, Design, Home, Person
 from habitats.structure.read import design_from
 
 
@@ -57,3 +58,16 @@ def test_no_demo_design_is_a_worked_value():
     """Panels of 355, 355.6 and 350 mm with 7 mm are those of the worked values."""
     for document in DESIGNS:
         assert design_from(document).panel.size_mm not in (355, 356, 350)
+
+
+def test_the_demo_has_homes_with_animals_and_one_is_the_fosters_own(db):
+    call_command("demo", homes=4)
+
+    ines = Person.objects.get(username="ines")
+    assert Home.objects.count() == 4
+    assert Animal.objects.visible_to(ines, timezone.localdate()).exists()
+
+
+def test_the_demo_says_how_many_homes_it_can_make(db):
+    with pytest.raises(CommandError, match="--homes 0 given; 1 to 20000 are allowed"):
+        call_command("demo", homes=0)

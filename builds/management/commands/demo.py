@@ -3,9 +3,12 @@
 from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
+from django.utils import timezone
 
-from builds.models.demo import PASSWORD, PEOPLE, NotEmpty, fill, has_others
+from builds.models.demo import HOMES, PASSWORD, PEOPLE, NotEmpty, fill, has_others
 from habitats.models import Person
+
+MOST_HOMES = 20_000
 
 
 class Command(BaseCommand):
@@ -15,14 +18,20 @@ class Command(BaseCommand):
         parser.add_argument(
             "--if-empty", action="store_true", help="do nothing if there is anybody already"
         )
+        parser.add_argument(
+            "--homes", type=int, default=HOMES, help="how many homes, each with its enclosures"
+        )
 
     def handle(self, *args: Any, **options: Any) -> None:
         if options["if_empty"] and Person.objects.exists():
             if not has_others():
                 self._tell_names()
             return
+        homes = options["homes"]
+        if not 1 <= homes <= MOST_HOMES:
+            raise CommandError(f"--homes {homes} given; 1 to {MOST_HOMES} are allowed.")
         try:
-            fill()
+            fill(timezone.localdate(), homes=homes)
         except NotEmpty as reason:
             raise CommandError(
                 f"{reason} Set DATABASE_URL to an empty database, or move the folder data away."
