@@ -110,3 +110,31 @@ def groups(most: int = 3, species: Species | None = None) -> st.SearchStrategy[l
     return st.integers(1, most).flatmap(
         lambda size: st.tuples(*(companions(ref, species) for ref in "abcdef"[:size])).map(list)
     )
+
+
+@st.composite
+def growing(draw: st.DrawFn, ref: str, species: Species) -> Companion:
+    """A young animal that was weighed twice, and may have been born a few days later."""
+    age = draw(st.integers(12, 90))
+    born = Birth(days_ago(age), days_ago(age - draw(st.sampled_from([0, 0, 3, 10]))))
+    grams = draw(st.integers(100, 500)) * (3 if species is Species.RABBIT else 1)
+    earlier = Weighing(days_ago(10), max(50, grams - draw(st.integers(0, 400))))
+    return Companion(
+        ref,
+        ref.title(),
+        species,
+        sex=draw(st.sampled_from(Sex)),
+        born=born,
+        weighings=(earlier, Weighing(TODAY, grams)),
+        adult_weight_g=draw(st.none() | st.integers(1500, 6000)),
+        castration=draw(st.none() | castrations),
+        gave_birth_on=draw(st.none() | past_days),
+        mother=draw(st.none() | st.just("a")),
+    )
+
+
+def litters(species: Species, most: int = 3) -> st.SearchStrategy[list[Companion]]:
+    """One to so many growing animals, called a, b, c."""
+    return st.integers(1, most).flatmap(
+        lambda size: st.tuples(*(growing(ref, species) for ref in "abcdef"[:size])).map(list)
+    )

@@ -9,6 +9,7 @@ from hypothesis import strategies as st
 from habitats.structure.design import Species
 from habitats.welfare.ahead import Due, DueKind, class_ages, due, outgrown_on, residents_on
 from habitats.welfare.companion import Birth, Castration, Companion, Contact, Quarantine, Weighing
+from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set
 from habitats.welfare.space import judged
 from habitats.welfare.values import Resident, Room, Sex
@@ -17,7 +18,7 @@ from tests.support.companions import (
     companions,
     days_ago,
     days_ahead,
-    groups,
+    litters,
     make_boar,
     make_buck,
     make_pig,
@@ -83,25 +84,34 @@ def by_day(animals: list[Companion], passes: object, days: int) -> date | None:
     return next((day for day in every_day if passes(residents_on(animals, day)) is False), None)
 
 
-@given(groups(species=Species.GUINEA_PIG), st.integers(0, 3200))
-def test_guinea_pigs_outgrow_on_the_day_that_asking_every_day_finds(
-    animals: list[Companion], floor_cm2: int
-) -> None:
-    passes = eu_pigs_on(floor_cm2)
-    ages = class_ages(rule_set("eu-2010-63"))
+def room_like(animals: list[Companion], rules: RuleSet, percent: int) -> Room:
+    """A room with so much of the floor that the animals need today."""
+    needed = rules.required_mm2(residents_on(animals, TODAY))
+    return Room(needed * percent // 100, height_mm=600, tall_share=1.0, raised_mm2=0)
 
-    quick = outgrown_on(animals, TODAY, passes, class_ages=ages, within_days=120)
+
+@given(litters(Species.GUINEA_PIG), st.integers(99, 150))
+def test_guinea_pigs_outgrow_on_the_day_that_asking_every_day_finds(
+    animals: list[Companion], percent: int
+) -> None:
+    rules = rule_set("eu-2010-63")
+    room = room_like(animals, rules, percent)
+
+    def passes(residents: tuple[Resident, ...]) -> bool | None:
+        return judged(rules, Species.GUINEA_PIG, room, residents).passes
+
+    quick = outgrown_on(animals, TODAY, passes, class_ages=class_ages(rules), within_days=120)
 
     assert quick == by_day(animals, passes, 120)
 
 
-@given(groups(species=Species.RABBIT), st.integers(2000, 12_000), st.sampled_from([400, 450, 600]))
+@given(litters(Species.RABBIT), st.integers(130, 320))
 def test_rabbits_outgrow_on_the_day_that_asking_every_day_finds(
-    animals: list[Companion], floor_cm2: int, height_mm: int
+    animals: list[Companion], percent: int
 ) -> None:
     # 2010/63/EU Tables 2.1 to 2.3: under ten weeks other floors and heights, and not all less.
     rules = rule_set("eu-2010-63-rabbit")
-    room = Room(floor_cm2 * CM2, height_mm=height_mm, tall_share=1.0, raised_mm2=0)
+    room = room_like(animals, rules, percent)
 
     def passes(residents: tuple[Resident, ...]) -> bool | None:
         return judged(rules, Species.RABBIT, room, residents).passes
