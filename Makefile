@@ -21,7 +21,7 @@ TEST_PACKAGES := chromium postgresql
 help: ## Say what there is to make
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## /  make \1\t/' | expand -t 18
 
-install: print-packages .venv/run.stamp data/secret_key ## Bring what a server needs
+install: print-packages .venv/run.stamp .venv/machine.stamp data/secret_key ## Bring what a server needs
 
 run: export HTTPS := off
 run: install staticfiles/stamp ## Run on this machine, with the demo (DEMO=0: empty; PORT=8000)
@@ -37,11 +37,11 @@ endif
 	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 \
 		--no-control-socket --log-level warning
 
-test: print-packages .venv/dev.stamp ## Run all tests (ARGS="tests/house -x")
+test: print-packages .venv/dev.stamp .venv/machine.stamp ## Run all tests (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
 	@$(BIN)/pytest -n 2 $(ARGS)
 
-check: print-packages .venv/dev.stamp ## Lint, format, types, imports, migrations
+check: print-packages .venv/dev.stamp .venv/machine.stamp ## Lint, format, types, imports, migrations
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
@@ -73,6 +73,11 @@ $(BIN)/python:
 .venv/dev.stamp: requirements-dev.txt | $(BIN)/python
 	@echo "Installing what the tests need ..."
 	@$(PIP) --requirement $< && touch $@
+
+# Searches run as machine code, made here once and whenever they change.
+.venv/machine.stamp: requirements.txt $(wildcard builds/cutting/*.py) | .venv/run.stamp
+	@echo "Making machine code for cutting plans ..."
+	@$(MANAGE) warm >/dev/null && touch $@
 
 # Once a machine. Whoever reads it can forge log-ins, so nobody else may read it.
 data/secret_key: | $(BIN)/python

@@ -12,7 +12,8 @@ from numba import njit, types
 from numba.core.caching import CompileResultCacheImpl, FunctionCache, _CacheLocator
 from numba.extending import register_jitable
 
-from builds.cutting.compiled import OPTIONS, Compiled, entry_of, folder_of, folders, parts
+from builds.cutting import compiled
+from builds.cutting.compiled import OPTIONS, Compiled
 
 _ARRAYS = {"int64[::1]": types.int64[::1], "float64[::1]": types.float64[::1]}
 _NUMBERS = {int: types.int64, float: types.float64, bool: types.boolean}
@@ -27,7 +28,7 @@ class _Place(_CacheLocator):
 
     def __init__(self, entry: Compiled[..., Any]) -> None:
         self._mark = entry.mark
-        self._folder = folder_of(entry) or _first_writable()
+        self._folder = compiled.folder_of(entry) or _first_writable()
 
     def get_cache_path(self) -> str:
         return str(self._folder)
@@ -40,7 +41,7 @@ class _Place(_CacheLocator):
 
     @classmethod
     def from_function(cls, py_func: Callable[..., Any], py_file: str) -> "_Place":
-        return cls(entry_of(py_func))
+        return cls(compiled.entry_of(py_func))
 
 
 class _Form(CompileResultCacheImpl):
@@ -82,7 +83,7 @@ def make(entries: Iterable[Compiled[..., Any]]) -> None:
 
 
 def _translated(entry: Compiled[..., Any], cache: type[FunctionCache]) -> Callable[..., Any]:
-    for part in parts():
+    for part in compiled.parts():
         register_jitable(**OPTIONS)(part)
     # `nogil` lets a server answer pages meanwhile.
     dispatcher = njit(nogil=True, **OPTIONS)(entry.function)
@@ -113,7 +114,7 @@ def _type_of(annotation: Any) -> Any:
 
 def _first_writable() -> Path:
     """The first folder that takes a file; raises OSError if none does."""
-    *others, last = folders()
+    *others, last = compiled.folders()
     for folder in others:
         if _is_writable(folder):
             return folder

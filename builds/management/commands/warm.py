@@ -1,0 +1,28 @@
+"""`manage.py warm`: make the machine code that searches for cutting plans run as."""
+
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandError
+
+from builds import cutting  # noqa: F401  (brings all functions to be made)
+from builds.cutting.compiled import warm
+
+
+class Command(BaseCommand):
+    help = (
+        "Make the machine code that searches for cutting plans run as, where it is missing. "
+        "Needed once after an installation; takes up to a minute the first time."
+    )
+    requires_system_checks = ()
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        try:
+            made = warm()
+        except OSError as error:
+            raise CommandError(
+                f"The machine code cannot be kept: {error}. Name a folder that may be written "
+                "in XDG_CACHE_HOME."
+            ) from None
+        if not made:
+            raise CommandError("The package numba is missing; run `make install`.")
+        self.stdout.write("Machine code for cutting plans is ready.")
