@@ -4,15 +4,18 @@ from datetime import date, timedelta
 
 import pytest
 
-from habitats.models import Animal, Design, Enclosure, Group, Home, State
-from habitats.models.stays import move_in, stand
-from tests.support.designs import make_design
-
 TODAY = date(2027, 3, 10)
 
 
 @pytest.fixture
 def today():
+    return TODAY
+
+
+@pytest.fixture
+def this_day(monkeypatch):
+    """Pages, too, take `today` for the day it is."""
+    monkeypatch.setattr("django.utils.timezone.localdate", lambda: TODAY)
     return TODAY
 
 
@@ -24,6 +27,8 @@ def day():
 
 @pytest.fixture
 def make_home(coordinator):
+    from habitats.models import Home
+
     def make(name="Wren", **facts):
         people = facts.pop("people", ())
         home = Home.objects.take_on(by=coordinator, name=name, **facts)
@@ -35,6 +40,8 @@ def make_home(coordinator):
 
 @pytest.fixture
 def make_animal(coordinator, day):
+    from habitats.models import Animal
+
     def make(name="Pip", **facts):
         facts = {"species": "guinea_pig", "sex": "F", "came_on": day(-300), **facts}
         grams = facts.pop("grams", None)
@@ -48,7 +55,11 @@ def make_animal(coordinator, day):
 
 @pytest.fixture
 def make_enclosure(coordinator, day):
-    def make(label="North wall", home=None, state=State.STANDING, since=None, **design):
+    from habitats.models import Design, Enclosure
+    from habitats.models.stays import stand
+    from tests.support.designs import make_design
+
+    def make(label="North wall", home=None, state="standing", since=None, **design):
         drawn = Design.objects.draw(make_design(**design), by=coordinator)
         enclosure = Enclosure.objects.set_up(
             drawn.current, label, by=coordinator, state=state, on=since or day(-300)
@@ -62,6 +73,9 @@ def make_enclosure(coordinator, day):
 
 @pytest.fixture
 def make_group(coordinator, day):
+    from habitats.models import Group
+    from habitats.models.stays import move_in
+
     def make(*animals, enclosure=None, since=None, species="guinea_pig"):
         since = since or day(-100)
         group = Group.objects.begin(species, by=coordinator)
