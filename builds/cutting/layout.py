@@ -18,7 +18,6 @@ from builds.cutting.work import Stop, Work
 
 _WORK_A_SECOND = 90_000
 _GREEDY = 0.1  # of the work, for plain plans
-_SHORT_OF_MANY = 0.1  # the same where there are many of each kind
 _SHORT = 0.75  # of the work, before boards are chosen by the linear program
 _WORK_A_PIECE = 3_000  # more is of no use to a small job
 
@@ -81,12 +80,10 @@ class _Search:
         """Mend, dive, mend what the dive brought up, dive again."""
         gallery: list[Board] = []
         many = sum(piece.quantity for piece in self._job.pieces) > 3 * len(self._job.pieces)
-        part = _SHORT_OF_MANY if many else _SHORT
-        yield from self._mended(self._best, part, gallery)
-        seed = 0
+        if not many:
+            yield from self._mended(self._best, _SHORT, gallery)
         while not self._done:
-            seed += 1
-            diver, self.bound = dived(self._best, self.bound, self._work, gallery, seed)
+            diver, self.bound = dived(self._best, self.bound, self._work, gallery)
             yield from self._better(diver)
             promising = not any(diver.left) and diver.cost <= self._best.cost
             yield from self._mended(diver if promising else self._best, _SHORT, gallery)

@@ -1,169 +1,104 @@
-"""The worthiest board there can be for given values of pieces, and the bound that follows.
+"""The worthiest boards there can be for given values of pieces, and the bound that follows.
 
 Gilmore and Gomory's dynamic programme (Operations Research 13 (1965) 94-120): the worth of stacks
-by width and height, of bands by height, of boards. Stacks keep to the pieces wanted, bands and
-boards may repeat them, so the worth is an upper bound. Scaled down until no board is worth more
-than it costs, the values are a solution of the linear program's dual, and their sum is a lower
-bound on the cost of any plan: Farley, Operations Research 38 (1990) 922-923. Whole numbers, exact.
+by width and height, of bands by width and height, of boards. All frames of one direction are read
+from the same tables. Stacks keep to the pieces wanted, bands and boards may repeat them, so the
+worth is an upper bound. Scaled down until no board is worth more than it costs, the values are a
+solution of the linear program's dual, and their sum is a lower bound on the cost of any plan:
+Farley, Operations Research 38 (1990) 922-923. Whole numbers, exact.
 """
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
 from fractions import Fraction
-from typing import Any
 
-from builds.cutting.board import Band, Board, Laid, Stack
+from builds.cutting.board import Board
 from builds.cutting.frames import Frame
-from builds.cutting.packing import offers
+from builds.cutting.price_bands import BandTable, Steps, steps_for
+from builds.cutting.price_boards import BoardTable
+from builds.cutting.price_stacks import StackTable
 from builds.cutting.values import Job
 
-_SCALE = 10**6
-_MOST_CELLS = 40_000_000
+SCALE = 10**6
+_MOST_CELLS = 30_000_000
 
 
 def whole(values: Iterable[float]) -> list[int]:
     """Values in whole numbers, rounded down, so that sums of them are exact."""
-    return [int(value * _SCALE) for value in values]
+    return [int(value * SCALE) for value in values]
 
 
-class Worth:
-    """The worthiest board of a frame; values from `whole`.
+class Pricing:
+    """The worthiest boards of frames whose first cuts run in one direction."""
 
-    `bands_of_one`: bands are as high as one piece; quicker, but some boards are not considered.
-    """
+    def __init__(self, frames: Sequence[Frame]) -> None:
+        self.frames = frames
+        self._whole = _holding_all(frames)
+        self._widths = sorted({frame.width for frame in frames})
+        self._steps = steps_for([], 0)
+        self._steps_widths: list[int] | None = None
+        self.cells = 0  # how large the tables were, for counting work
 
-    def __init__(
-        self, frame: Frame, left: Sequence[int], values: Sequence[int], bands_of_one: bool
-    ) -> None:
-        self._frame = frame
-        self._values = values
-        at_hand = (offer for offer in offers(frame, left) if values[offer.kind])
-        self._offers = list(at_hand)
-        self._across = _sums((offer.width for offer in self._offers), frame.width)
-        self._down = _sums((offer.way.height for offer in self._offers), frame.height)
-        self._widths = sorted({offer.width for offer in self._offers})
-        heights = {0} | {offer.way.height for offer in self._offers}
-        self._heights = _array(sorted(heights)) if bands_of_one else self._down
+    def fill(self, left: Sequence[int], values: Sequence[int], stop: Callable[[], bool]) -> bool:
+        """Work out all worths; False if it was stopped or the tables do not fit in memory.
 
-    @property
-    def cells(self) -> int:
-        """How large the tables are, for counting work."""
-        return len(self._across) * len(self._widths) * len(self._heights)
+        `left[k]` pieces of kind k are worth `values[k]` each, from `whole`.
+        """
+        stacks = StackTable(self._whole, left, values)
+        steps = self._steps_with(stacks.widths)
+        heights = self._whole.height + 1
+        if len(steps.reached) * heights > _MOST_CELLS:
+            return False
+        self.cells = len(steps.target) * heights
+        self._bands = BandTable(stacks, steps)
+        if not self._bands.fill(stop):
+            return False
+        tops = zip(self._widths, self._bands.tops(self._widths), strict=True)
+        self._boards = {width: BoardTable(top[: self._highest(width) + 1]) for width, top in tops}
+        return all(boards.fill(stop) for boards in self._boards.values())
 
-    @property
-    def possible(self) -> bool:
-        """Whether the tables can be held in memory."""
-        return self.cells <= _MOST_CELLS
+    def worth(self, frame: Frame) -> int:
+        """What the worthiest board of this frame is worth."""
+        return self._boards[frame.width].worth(frame.height)
 
-    def find(self) -> int:
-        """Give the worth of the worthiest board."""
-        if not self._offers:
-            return 0
-        self._fill_stacks()
-        self._fill_bands()
-        self._fill_boards()
-        return int(self._boards[-1])
+    def boards(self, frame: Frame, least: int, most: int) -> Iterator[Board]:
+        """Boards worth more than `least`, the worthiest first; `most` of them at most.
 
-    def board(self) -> Board:
-        """The board found; it may yield more of a kind than are wanted."""
-        board = Board(self._frame, self._frame.height)
-        at = len(self._down) - 1
-        while self._boards[at]:
-            if self._boards[at] == self._boards[at - 1]:
-                at -= 1
-                continue
-            before, worths = self._ways_to_end(at)
-            number = int(worths.argmax())
-            band = self._band(number + 1)
+        They may yield more of a kind than are wanted.
+        """
+        table = self._boards[frame.width]
+        for height in table.first_bands(frame.height, least, most):
+            yield self._board(frame, [height, *table.heights(frame.height - height)])
+
+    def _board(self, frame: Frame, heights: Iterable[int]) -> Board:
+        board = Board(frame, frame.height)
+        for height in heights:
+            band = self._bands.band(frame.width, height)
             board.bands.append(band)
             board.room -= band.height
             board.used += band.used
-            at = int(before[number])
         return board
 
-    def _fill_stacks(self) -> None:
-        """By width (rows) and height."""
-        import numpy as np
+    def _steps_with(self, widths: list[int]) -> Steps:
+        if widths != self._steps_widths:
+            self._steps = steps_for(widths, self._whole.width)
+            self._steps_widths = widths
+        return self._steps
 
-        rows = np.zeros((len(self._widths), self._frame.height + 1), dtype=np.int64)
-        row = 0
-        for kind, _, times, across, high in self._offers:  # narrow before wide
-            while self._widths[row] < across:
-                rows[row + 1] = rows[row]
-                row += 1
-            more = rows[row, :-high] + times * self._values[kind]
-            np.maximum(rows[row, high:], more, out=rows[row, high:])
-        self._stacks = rows[:, self._heights]
+    def _highest(self, width: int) -> int:
+        return max(frame.height for frame in self.frames if frame.width == width)
 
-    def _fill_bands(self) -> None:
-        """By width so far (rows) and height."""
-        import numpy as np
 
-        self._bands = np.zeros((len(self._across), len(self._heights)), dtype=np.int64)
-        for number in range(1, len(self._across)):
-            before = self._befores(number)
-            best = (self._bands[before] + self._stacks[: len(before)]).max(axis=0)
-            np.maximum(self._bands[number - 1], best, out=self._bands[number])
-
-    def _befores(self, number: int) -> Any:
-        """By width of the last stack, where the band without it ends."""
-        import numpy as np
-
-        x = self._across[number]
-        fitting = _array([width for width in self._widths if width <= x])
-        return np.searchsorted(self._across, x - fitting, side="right") - 1
-
-    def _fill_boards(self) -> None:
-        import numpy as np
-
-        self._boards = np.zeros(len(self._down), dtype=np.int64)
-        for number in range(1, len(self._down)):
-            _, worths = self._ways_to_end(number)
-            self._boards[number] = max(self._boards[number - 1], worths.max())
-
-    def _ways_to_end(self, number: int) -> tuple[Any, Any]:
-        """By height of the last band, where the board without it ends, and the worth with it."""
-        import numpy as np
-
-        y = self._down[number]
-        fitting = self._heights[1 : np.searchsorted(self._heights, y, side="right")]
-        before = np.searchsorted(self._down, y - fitting, side="right") - 1
-        return before, self._boards[before] + self._bands[-1][1 : len(fitting) + 1]
-
-    def _band(self, column: int) -> Band:
-        band = Band(0, 0, [])
-        at = len(self._across) - 1
-        while self._bands[at, column]:
-            if self._bands[at, column] == self._bands[at - 1, column]:
-                at -= 1
-                continue
-            before = self._befores(at)
-            row = int((self._bands[before, column] + self._stacks[: len(before), column]).argmax())
-            stack = self._stack(self._widths[row], int(self._heights[column]))
-            band.stacks.append(stack)
-            band.width += stack.width
-            band.height = max(band.height, stack.height)
-            at = int(before[row])
-        return band
-
-    def _stack(self, width: int, height: int) -> Stack:
-        """The worthiest stack; its table is filled again, because it was not kept."""
-        import numpy as np
-
-        at_hand = [o for o in self._offers if o.width <= width and o.height <= height]
-        table = np.zeros((len(at_hand) + 1, height + 1), dtype=np.int64)
-        for row, offer in enumerate(at_hand):
-            table[row + 1] = table[row]
-            more = table[row, : -offer.height] + offer.times * self._values[offer.kind]
-            np.maximum(table[row, offer.height :], more, out=table[row + 1, offer.height :])
-        stack = Stack(0, 0, [])
-        for row in range(len(at_hand), 0, -1):
-            if table[row, height] != table[row - 1, height]:
-                offer = at_hand[row - 1]
-                stack.laid.extend([Laid(offer.kind, offer.way)] * offer.times)
-                stack.width = max(stack.width, offer.width)
-                stack.height += offer.height
-                height -= offer.height
-        return stack
+def _holding_all(frames: Sequence[Frame]) -> Frame:
+    """A frame that holds each of these, and takes what any of them takes."""
+    kinds = zip(*(frame.ways for frame in frames), strict=True)
+    return Frame(
+        source=frames[0].source,
+        width=max(frame.width for frame in frames),
+        height=max(frame.height for frame in frames),
+        upright=frames[0].upright,
+        cost=0,
+        ways=tuple(tuple(dict.fromkeys(way for ways in each for way in ways)) for each in kinds),
+    )
 
 
 def bound_from(
@@ -183,7 +118,7 @@ def bound_from(
             for source, worth in worths.items()
             if worth and job.stock[source].quantity is None
         ),
-        default=Fraction(max(costs.values()), _SCALE),
+        default=Fraction(max(costs.values()), SCALE),
     )
     fees = sum(
         (job.stock[source].quantity or 0) * max(Fraction(0), factor * worth - costs[source])
@@ -191,21 +126,3 @@ def bound_from(
     )
     total = sum(count * value for count, value in zip(left, values, strict=True))
     return max(Fraction(0), factor * total - fees)
-
-
-def _array(lengths: list[int]) -> Any:
-    import numpy as np
-
-    return np.array(lengths, dtype=np.int64)
-
-
-def _sums(lengths: Iterable[int], most: int) -> Any:
-    """All sums of these lengths, each as often as one likes, up to `most`; 0 first."""
-    reached = 1
-    for length in set(lengths):
-        step = length
-        while step <= most:
-            reached |= reached << step
-            step *= 2
-        reached &= (1 << (most + 1)) - 1
-    return _array([total for total in range(most + 1) if reached >> total & 1])

@@ -9,7 +9,8 @@ import pytest
 
 from builds.cutting import Job, Piece, Stock, cut, faults_in
 from builds.cutting.frames import frames_of
-from builds.cutting.pricing import Worth, bound_from
+from builds.cutting.layout import never
+from builds.cutting.pricing import Pricing, bound_from
 
 
 def worthiest(width: int, height: int, pieces: tuple[Piece, ...], values: list[int]) -> int:
@@ -40,12 +41,14 @@ def test_the_worthiest_board_is_worth_what_it_yields_and_never_more_than_free_cu
     job = Job(pieces, (Stock("sheet", 13, 11, None, Decimal(1)),))
 
     for frame in frames_of(job):
-        worth = Worth(frame, [20] * 4, values, bands_of_one=False)
-        found = worth.find()
+        pricing = Pricing([frame])
+        assert pricing.fill([20] * 4, values, never)
+        boards = list(pricing.boards(frame, 0, 100))
+        found = [sum(values[laid.kind] for laid in board.laid()) for board in boards]
 
-        assert sum(values[laid.kind] for laid in worth.board().laid()) == found
-        assert found <= worthiest(13, 11, pieces, values)
-        assert found >= Worth(frame, [20] * 4, values, bands_of_one=True).find()
+        assert found[0] == pricing.worth(frame)
+        assert found == sorted(found, reverse=True)
+        assert found[0] <= worthiest(13, 11, pieces, values)
 
 
 def test_a_bound_from_values_by_hand() -> None:
