@@ -34,9 +34,12 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
 
     def where(self, day: date, **of_stand: object) -> Self:
         """Those whose enclosure stood, on that day, where the conditions say."""
+        from habitats.models.groups import Membership
         from habitats.models.stays import whereabouts
 
-        return self.filter(pk__in=whereabouts(day, **of_stand).values("group__memberships__animal"))
+        groups = whereabouts(day, **of_stand).values("group")
+        there = Membership.objects.on(day).filter(group__in=groups)
+        return self.filter(pk__in=there.values("animal"))
 
     def here(self) -> Self:
         """In the rescue's care."""

@@ -1,4 +1,4 @@
-"""A small rescue of our own making: a home, an enclosure, animals; `day` counts from a fixed one."""
+"""A small rescue of our own making: homes, enclosures, animals; `day` counts from a fixed one."""
 
 from datetime import date, timedelta
 
