@@ -79,6 +79,7 @@ class Style(Enum):
     SHEET_EDGE = Look(1.8, Ink.HATCH)
     WIRE_LINE = Look(0.8, Ink.HATCH)
     KNIFE = Look(1.6, Ink.NEW, (6, 2))
+    ALARM = Look(2.0, Ink.WARN)
 
     # Areas
     GROUND = Look(0, None, fill=Ink.SUNK)
@@ -121,6 +122,7 @@ class Letter(Enum):
     LABEL = (13.0, Ink.INK, False)
     FIGURE = (12.0, Ink.INK, False)
     NOTE = (12.0, Ink.SOFT, False)
+    ALARM = (13.0, Ink.WARN, True)
 
     @property
     def size(self) -> float:
