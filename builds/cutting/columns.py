@@ -10,6 +10,7 @@ with mending them.
 from collections import Counter
 
 from builds.cutting.board import Board
+from builds.cutting.compiled import get_ready
 from builds.cutting.draft import Draft
 from builds.cutting.generating import Generation
 from builds.cutting.master import Answer
@@ -31,6 +32,7 @@ def dived(draft: Draft, bound: int, work: Work, gallery: list[Board]) -> tuple[D
     Pieces are left over where work was done before the end of the dive. With it comes the bound,
     raised if the linear program knows better. The new boards join the gallery.
     """
+    get_ready(work.stop)
     dive = _Dive(draft, bound, work)
     dive.add(gallery[-_MOST_FROM_GALLERY:])
     found = dive.draft()
