@@ -89,7 +89,7 @@ class DayField(forms.DateField):
 
 
 class OnceField(forms.UUIDField):
-    """Made anew for each page: what is sent twice happens once."""
+    """Made anew for each page: what is sent twice happens once. What is broken is a new one."""
 
     def __init__(self, **options: Any) -> None:
         super().__init__(
@@ -102,7 +102,10 @@ class OnceField(forms.UUIDField):
         )
 
     def clean(self, value: Any) -> uuid.UUID:
-        return super().clean(value) or uuid.uuid4()
+        try:
+            return super().clean(value) or uuid.uuid4()
+        except forms.ValidationError:
+            return uuid.uuid4()
 
 
 def use_units(form: forms.BaseForm, units: str) -> None:

@@ -59,6 +59,13 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
         """With the revision it was built from, so that ``shape()`` asks nothing more."""
         return self.select_related("revision")
 
+    def in_state(self, state: str) -> Self:
+        return self.with_state().filter(state=state)
+
+    def named_like(self, words: str) -> Self:
+        """The label holds the words, or the code is the words."""
+        return self.filter(models.Q(label__icontains=words) | models.Q(code=words.upper()))
+
     def by_label(self) -> Self:
         return self.order_by("label", "pk")
 
@@ -70,6 +77,7 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
         by: Person,
         state: str = State.PLANNED,
         on: date | None = None,
+        notes: str = "",
         once: uuid.UUID | None = None,
     ) -> "Enclosure":
         """A new enclosure with the components its design names. The same ``once`` gives the same.
@@ -85,7 +93,12 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
             if structure is None:
                 raise ValueError("This design is a draft and cannot be made yet: finish it first.")
             made = self.create(
-                label=label, code=new_code(), revision=revision, once=once, made_by=by
+                label=label,
+                code=new_code(),
+                revision=revision,
+                notes=notes,
+                once=once,
+                made_by=by,
             )
             made.say(state, on=on or timezone.localdate(), by=by)
             Component.objects.bulk_create(
@@ -212,6 +225,28 @@ class Component(models.Model):
 
     def __str__(self) -> str:
         return f"{self.count} {self.get_kind_display().lower()}"
+
+    def found_to_be(
+        self,
+        condition: str,
+        *,
+        on: date,
+        by: Person,
+        note: str = "",
+        once: uuid.UUID | None = None,
+    ) -> "ComponentCheck":
+        """Append what somebody saw. The same ``once`` again changes nothing."""
+        made, _is_new = ComponentCheck.objects.get_or_create(
+            once=once or uuid.uuid4(),
+            defaults={
+                "component": self,
+                "condition": condition,
+                "on": on,
+                "note": note,
+                "made_by": by,
+            },
+        )
+        return made
 
 
 class ComponentCheck(Happened):

@@ -30,6 +30,23 @@ class HomeQuerySet(models.QuerySet["Home"]):
     def live(self) -> Self:
         return self.filter(closed_on__isnull=True)
 
+    def closed(self) -> Self:
+        return self.filter(closed_on__isnull=False)
+
+    def named_like(self, words: str) -> Self:
+        """Name or area holds the words, or the code is the words."""
+        return self.filter(
+            models.Q(name__icontains=words)
+            | models.Q(area__icontains=words)
+            | models.Q(code=words.upper())
+        )
+
+    def with_counts(self, day: date) -> Self:
+        """Adds ``enclosures`` and ``animals``: how many were there on that day."""
+        from habitats.models.stays import animals_there, enclosures_there
+
+        return self.annotate(enclosures=enclosures_there(day), animals=animals_there(day))
+
     def by_name(self) -> Self:
         return self.order_by("name", "area", "pk")
 
@@ -120,6 +137,10 @@ class Home(models.Model):
 
     def close(self, on: date) -> None:
         self.closed_on = on
+        self.save(update_fields=["closed_on"])
+
+    def reopen(self) -> None:
+        self.closed_on = None
         self.save(update_fields=["closed_on"])
 
 

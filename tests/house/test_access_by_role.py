@@ -91,6 +91,42 @@ def no_words_but_an_offcut() -> dict[str, Any]:
     return {}
 
 
+def fostered_home():
+    """A home that every foster looks after."""
+    from habitats.models import Home, Person
+
+    home = Home.objects.take_on(by=somebody(), name="Wren")
+    home.people.set(Person.objects.filter(role=FOSTER))
+    return home
+
+
+def homed(**more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a home that fosters look after, and whatever else its address asks for."""
+    return lambda: {"code": fostered_home().code, **more}
+
+
+def left_home() -> dict[str, Any]:
+    home = fostered_home()
+    home.people.add(home.made_by)
+    return {"code": home.code, "pk": home.made_by_id}
+
+
+def home_with_an_enclosure():
+    from habitats.models import Design, Enclosure
+    from habitats.models.stays import stand
+    from tests.support.designs import make_design
+
+    home = fostered_home()
+    drawn = Design.objects.draw(make_design(), by=home.made_by)
+    enclosure = Enclosure.objects.set_up(drawn.current, "North wall", by=home.made_by)
+    stand(enclosure, home, enclosure.made_at.date(), by=home.made_by)
+    return home, enclosure
+
+
+def enclosed() -> dict[str, Any]:
+    return {"code": home_with_an_enclosure()[1].code}
+
+
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
@@ -101,6 +137,29 @@ DOORS: dict[str, Door] = {
     "new_person": Door(),
     "person": Door(make=lambda: {"pk": somebody().pk}),
     "new_password": Door(make=lambda: {"pk": somebody().pk}),
+    "homes": Door((FOSTER,)),
+    "new_home": Door(),
+    "home_page": Door((FOSTER,), make=homed()),
+    "edit_home": Door(make=homed()),
+    "home_contact": Door((FOSTER,), make=homed()),
+    "home_people": Door(make=homed()),
+    "leave_home": Door(method="post", make=left_home),
+    "close_home": Door(method="post", make=homed()),
+    "reopen_home": Door(method="post", make=homed()),
+    "home_cards_pdf": Door((FOSTER,), make=lambda: {"code": home_with_an_enclosure()[0].code}),
+    "enclosures": Door((BUILDER, FOSTER)),
+    "new_enclosure": Door(),
+    "enclosure": Door((BUILDER, FOSTER), make=enclosed),
+    "edit_enclosure": Door(make=enclosed),
+    "enclosure_state": Door((BUILDER,), method="post", make=enclosed),
+    "check_enclosure": Door((BUILDER, FOSTER), make=enclosed),
+    "move_enclosure": Door(make=enclosed),
+    "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
+    "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
+    "rescue": Door(),
+    "own_figures": Door(make=lambda: {"species": "rabbit"}),
+    "drop_own_figures": Door(method="post", make=lambda: {"species": "rabbit"}),
+    "rule_sets": Door((BUILDER, FOSTER)),
     "builds:designs": Door((BUILDER,)),
     "builds:archived_designs": Door((BUILDER,)),
     "builds:new_design": Door(),

@@ -1,0 +1,334 @@
+"""Forms about enclosures: set one up, find some, say its state, look over its parts, move it."""
+
+import uuid
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.db import transaction
+
+from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.measures import length
+from habitats.models import (
+    Component,
+    ComponentCheck,
+    Design,
+    Enclosure,
+    Home,
+    Person,
+    Standing,
+    State,
+)
+from habitats.models.changes import change_state, set_up_in, states_open_to
+from habitats.models.enclosures import EnclosureQuerySet
+from habitats.models.groups import Elsewhere
+from habitats.models.stays import stand
+from habitats.models.structures import structure_of
+from habitats.structure.design import Design as Shape
+
+DRAFT = "“{}” is a draft and cannot be made yet. Finish it on its drawing board first."
+FIRST_STATES = [(one.value, one.label) for one in (State.PLANNED, State.BUILDING, State.STANDING)]
+
+
+class FindEnclosuresForm(forms.Form):
+    """Which enclosures to list; what makes no sense finds all that are not retired."""
+
+    words = forms.CharField(label="Label or code", max_length=60, required=False)
+    state = forms.ChoiceField(choices=[("", "Any but retired"), *State.choices], required=False)
+
+    def found(self, enclosures: EnclosureQuerySet) -> EnclosureQuerySet:
+        given = self.cleaned_data if self.is_valid() else {}
+        state = given.get("state")
+        found = enclosures.in_state(state) if state else enclosures.live()
+        return found.named_like(given["words"]) if given.get("words") else found
+
+
+class DesignField(forms.ModelChoiceField):
+    """A design that can be made."""
+
+    def __init__(self, **options: Any) -> None:
+        designs = Design.objects.live().select_related("current").by_name()
+        super().__init__(designs, to_field_name="code", empty_label="Choose a design", **options)
+
+    def label_from_instance(self, obj: Any) -> str:
+        return f"{obj}{'' if obj.current.is_sound else ', a draft'}"
+
+    def clean(self, value: Any) -> Design:
+        design: Design = super().clean(value)
+        if structure_of(design.shape()) is None:
+            raise forms.ValidationError(DRAFT.format(design.name))
+        return design
+
+
+class HomeField(forms.ModelChoiceField):
+    """A home that is open."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(Home.objects.live().by_name(), to_field_name="code", **options)
+
+    def label_from_instance(self, obj: Any) -> str:
+        return f"{obj} ({obj.code})"
+
+
+class DoubtfulForm(forms.Form):
+    """A form that asks once more where something speaks against it.
+
+    ``anyway`` is shown only where there is a doubt.
+    """
+
+    anyway = forms.BooleanField(
+        label="I have read this. Do it all the same.", required=False, widget=forms.HiddenInput
+    )
+
+    def ask_once_more(self, doubts: list[str]) -> None:
+        if not doubts:
+            return
+        self.fields["anyway"].widget = forms.CheckboxInput()
+        if not self.cleaned_data.get("anyway"):
+            for doubt in doubts:
+                self.add_error("anyway", doubt)
+
+
+class NewEnclosureForm(DoubtfulForm):
+    once = OnceField()
+    design = DesignField(help_text="It is set up as the design is drawn today.")
+    label = forms.CharField(
+        max_length=60, help_text="What is written on it and what you call it, such as North wall."
+    )
+    home = HomeField(required=False, empty_label="In no home yet")
+    state = forms.ChoiceField(
+        label="State", choices=FIRST_STATES, initial=State.PLANNED, widget=forms.RadioSelect
+    )
+    day = DayField(label="Since")
+    notes = forms.CharField(
+        label="What to know",
+        max_length=2000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="For whoever stands before it. It is printed on the card for its front.",
+    )
+    field_order = ["once", "design", "label", "home", "state", "day", "notes", "anyway"]
+
+    def __init__(self, *args: Any, today: date, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.units = units
+        use_today(self, today)
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        design, home = given.get("design"), given.get("home")
+        is_new = not Enclosure.objects.filter(once=given["once"]).exists()
+        if design and home and is_new:
+            found = doubts(home, design.shape(), given.get("label", ""), self.units)
+            self.ask_once_more(list(found))
+
+    def set_up(self, *, by: Person) -> Enclosure:
+        given = self.cleaned_data
+        with transaction.atomic():
+            made = Enclosure.objects.set_up(
+                given["design"].current,
+                given["label"],
+                by=by,
+                state=given["state"],
+                on=given["day"],
+                once=given["once"],
+                notes=given["notes"],
+            )
+            if given["home"]:
+                set_up_in(made, given["home"], given["day"], by=by, once=given["once"])
+        return made
+
+
+class MoveEnclosureForm(DoubtfulForm):
+    once = OnceField()
+    home = HomeField(
+        label="Where it stands now", required=False, empty_label="In no home: stored or taken apart"
+    )
+    day = DayField(label="Since")
+    field_order = ["once", "home", "day", "anyway"]
+
+    def __init__(
+        self, *args: Any, enclosure: Enclosure, today: date, units: str, **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.enclosure, self.units = enclosure, units
+        use_today(self, today)
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        home = given.get("home")
+        if "home" in self.errors or Standing.objects.filter(once=given["once"]).exists():
+            return
+        now = self.enclosure.standings.open().select_related("home").first()
+        if home == (now.home if now else None):
+            self.add_error("home", "It stands there already. Choose where it goes.")
+        elif home is None and self.enclosure.stays.open().exists():
+            self.add_error("home", "Animals live in it. Choose a home, or move them first.")
+        elif home is not None:
+            found = doubts(home, self.enclosure.shape(), self.enclosure.label, self.units)
+            self.ask_once_more(list(found))
+
+    def move(self, *, by: Person) -> None:
+        """Raises ``Elsewhere``."""
+        given = self.cleaned_data
+        if given["home"]:
+            stand(self.enclosure, given["home"], given["day"], by=by, once=given["once"])
+            return
+        standing = self.enclosure.standings.open().first()
+        if standing is None:
+            return
+        if given["day"] < standing.since:
+            raise Elsewhere(
+                f"It has stood there since {standing.since:%-d %B %Y}. "
+                "Give that day or a later one."
+            )
+        standing.end(given["day"], by)
+
+
+class EnclosureForm(forms.ModelForm):
+    class Meta:
+        model = Enclosure
+        fields = ["label", "notes"]
+        labels = {"notes": "What to know"}
+        help_texts = {
+            "label": "What is written on it and what you call it.",
+            "notes": "For whoever stands before it. It is printed on the card for its front.",
+        }
+        widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
+
+
+class StateForm(forms.Form):
+    """From a day on it is in this state. What may be said depends on whether animals live there."""
+
+    once = OnceField()
+    state = forms.ChoiceField(label="State")
+    day = DayField(label="Since")
+    note = forms.CharField(max_length=300, required=False, help_text="Such as what has to be done.")
+
+    def __init__(
+        self, *args: Any, enclosure: Enclosure, person: Person, today: date, **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.enclosure = enclosure
+        use_today(self, today)
+        open_to = states_open_to(enclosure)
+        field = self.fields["state"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = [
+            (one.value, one.label)
+            for one in open_to
+            if person.is_coordinator or one is not State.RETIRED
+        ]
+        field.error_messages["invalid_choice"] = (
+            "It cannot be marked “%(value)s” now. Choose one of those offered; animals that live "
+            "in it have to move first."
+        )
+
+    def say(self, *, by: Person) -> None:
+        """Raises ``Elsewhere``."""
+        given = self.cleaned_data
+        change_state(
+            self.enclosure,
+            State(given["state"]),
+            on=given["day"],
+            by=by,
+            note=given["note"],
+            once=given["once"],
+        )
+
+
+class CheckForm(forms.Form):
+    """Parts looked over: for each kind what was found, and nothing for those not looked at."""
+
+    once = OnceField()
+    day = DayField(label="Looked over on")
+    needs_repair = forms.BooleanField(
+        label="It needs repair",
+        required=False,
+        help_text="It takes no new animals until somebody says that it is sound again.",
+    )
+
+    def __init__(
+        self, *args: Any, enclosure: Enclosure, components: list[Component], today: date,
+        **options: Any,
+    ) -> None:  # fmt: skip
+        super().__init__(*args, **options)
+        self.enclosure, self.components = enclosure, components
+        use_today(self, today)
+        for one in components:
+            self._ask_about(one)
+
+    def _ask_about(self, component: Component) -> None:
+        name = component.get_kind_display()
+        self.fields[f"condition_{component.kind}"] = forms.ChoiceField(
+            label=f"{name}, {component.count}",
+            choices=[("", "Not looked at"), *ComponentCheck.Condition.choices],
+            required=False,
+        )
+        self.fields[f"note_{component.kind}"] = forms.CharField(
+            label=f"{name}: what was seen", max_length=300, required=False
+        )
+
+    def rows(self) -> Iterator[tuple[forms.BoundField, forms.BoundField]]:
+        """For each kind of part its two fields."""
+        for one in self.components:
+            yield self[f"condition_{one.kind}"], self[f"note_{one.kind}"]
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        for one in self.components:
+            if given.get(f"note_{one.kind}") and not given.get(f"condition_{one.kind}"):
+                self.add_error(
+                    f"condition_{one.kind}", "Say what condition it is in, or leave the note away."
+                )
+        looked_at = any(given.get(f"condition_{one.kind}") for one in self.components)
+        if not looked_at and not given.get("needs_repair") and not self.errors:
+            raise forms.ValidationError("Nothing is said yet. Say of one kind of part how it is.")
+
+    def keep(self, *, by: Person) -> None:
+        """Raises ``Elsewhere``."""
+        given = self.cleaned_data
+        with transaction.atomic():
+            for one in self.components:
+                if condition := given.get(f"condition_{one.kind}"):
+                    one.found_to_be(
+                        condition,
+                        on=given["day"],
+                        by=by,
+                        note=given[f"note_{one.kind}"],
+                        once=uuid.uuid5(given["once"], one.kind),
+                    )
+            if given["needs_repair"]:
+                change_state(
+                    self.enclosure, State.NEEDS_REPAIR, on=given["day"], by=by, once=given["once"]
+                )
+
+
+def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:
+    """What speaks against an enclosure in a home, one sentence each."""
+    width, depth = footprint_mm(shape)
+    if home.fits(width, depth) is False:
+        largest = (home.largest_width_mm or 0, home.largest_depth_mm or 0)
+        yield (
+            f"Its footprint is {_sides((width, depth), units)}; the largest that fits into {home} "
+            f"is {_sides(largest, units)}."
+        )
+    standing = home.standings.open().select_related("enclosure")
+    labels = [str(one.enclosure) for one in standing]
+    if len(labels) >= home.most_enclosures:
+        yield (f"{home} can look after {home.most_enclosures}, and has {len(labels)} already.")
+    if label in labels:
+        yield f"Another enclosure of {home} is called “{label}” too."
+
+
+def footprint_mm(shape: Shape) -> tuple[int, int]:
+    """West to east and north to south, from joint to joint."""
+    rows = [cell.row for cell in shape.ground.cells]
+    cols = [cell.col for cell in shape.ground.cells]
+    size = shape.panel.size_mm
+    return (max(cols) - min(cols) + 1) * size, (max(rows) - min(rows) + 1) * size
+
+
+def _sides(sides: tuple[int, int], units: str) -> str:
+    return " × ".join(length(one, units) for one in sides)

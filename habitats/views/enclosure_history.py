@@ -1,0 +1,81 @@
+"""What has happened to an enclosure: where it stood, who lived in it, its states and checks."""
+
+from datetime import date
+from typing import NamedTuple
+
+from habitats.models import Enclosure, Home, Person
+from habitats.models.enclosures import ComponentCheck
+
+MOST_SHOWN = 100
+
+
+class Entry(NamedTuple):
+    """``until`` None: one day, or not over yet."""
+
+    day: date
+    until: date | None
+    kind: str
+    words: str
+    by: str
+
+
+def history_of(enclosure: Enclosure, person: Person) -> list[Entry]:
+    """The latest first. Who does not see animals is told nothing of groups; nobody but a
+    coordinator is told of other people's homes.
+    """
+    entries = [*_standings(enclosure, person), *_states(enclosure), *_checks(enclosure)]
+    if person.role != Person.Role.BUILDER:
+        entries += _stays(enclosure)
+    return sorted(entries, key=lambda one: one.day, reverse=True)[:MOST_SHOWN]
+
+
+def _standings(enclosure: Enclosure, person: Person) -> list[Entry]:
+    rows = enclosure.standings.select_related("home", "made_by").newest_first()[:MOST_SHOWN]
+    own = set(Home.objects.visible_to(person).filter(standings__enclosure=enclosure))
+    return [
+        Entry(
+            one.since,
+            one.until,
+            "Stood",
+            f"in {one.home}" if one.home in own else "in another home",
+            str(one.made_by),
+        )
+        for one in rows
+    ]
+
+
+def _stays(enclosure: Enclosure) -> list[Entry]:
+    rows = enclosure.stays.select_related("group", "made_by").newest_first()[:MOST_SHOWN]
+    return [
+        Entry(one.since, one.until, "Lived there", str(one.group), str(one.made_by)) for one in rows
+    ]
+
+
+def _states(enclosure: Enclosure) -> list[Entry]:
+    rows = enclosure.events.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
+    return [
+        Entry(
+            one.on,
+            None,
+            "State",
+            one.get_state_display().lower() + (f": {one.note}" if one.note else ""),
+            str(one.made_by),
+        )
+        for one in rows
+    ]
+
+
+def _checks(enclosure: Enclosure) -> list[Entry]:
+    checks = ComponentCheck.objects.filter(component__enclosure=enclosure)
+    rows = checks.select_related("component", "made_by").order_by("-pk")[:MOST_SHOWN]
+    return [
+        Entry(
+            one.on,
+            None,
+            "Looked over",
+            f"{one.component.get_kind_display().lower()} {one.get_condition_display().lower()}"
+            + (f": {one.note}" if one.note else ""),
+            str(one.made_by),
+        )
+        for one in rows
+    ]

@@ -1,0 +1,115 @@
+"""What the page of one enclosure shows."""
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+
+from habitats.models import Component, Enclosure, Group, Home, Override, Person, Rescue
+from habitats.models.animals import Animal
+from habitats.models.companions import animals_by_group, companions_of
+from habitats.models.space import dues_of, objections_to, rules_of
+from habitats.structure.structure import Structure
+from habitats.views.enclosure_history import Entry, history_of
+from habitats.views.verdicts import Verdicts, most_grown, room_words, verdicts_of
+from habitats.welfare.ahead import Due
+from habitats.welfare.companion import Companion
+from habitats.welfare.objection import Objection
+from habitats.welfare.rooms import room_of
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.values import Room
+
+
+@dataclass
+class EnclosurePage:
+    """One enclosure as this person may see it: builders are told nothing of animals."""
+
+    enclosure: Enclosure
+    person: Person
+    today: date
+
+    @cached_property
+    def sees_animals(self) -> bool:
+        return self.person.role != Person.Role.BUILDER
+
+    @cached_property
+    def structure(self) -> Structure | None:
+        return self.enclosure.structure()
+
+    @cached_property
+    def room(self) -> Room | None:
+        return room_of(self.structure) if self.structure else None
+
+    @cached_property
+    def home(self) -> Home | None:
+        """Where it stands today."""
+        standing = self.enclosure.standings.on(self.today).select_related("home").first()
+        return standing.home if standing else None
+
+    @cached_property
+    def group(self) -> Group | None:
+        """Who lives in it today."""
+        stay = self.enclosure.stays.on(self.today).select_related("group").first()
+        return stay.group if stay else None
+
+    @cached_property
+    def animals(self) -> list[Animal]:
+        if self.group is None:
+            return []
+        return animals_by_group([self.group.pk], self.today)[self.group.pk]
+
+    @cached_property
+    def companions(self) -> tuple[Companion, ...]:
+        return companions_of(self.animals)
+
+    @cached_property
+    def rescue(self) -> Rescue:
+        return Rescue.ours()
+
+    @cached_property
+    def species(self) -> str:
+        first = self.companions[0].species if self.companions else None
+        return first or self.enclosure.shape().species
+
+    @cached_property
+    def rules(self) -> RuleSet | None:
+        return rules_of(self.rescue, self.species)
+
+    @cached_property
+    def verdicts(self) -> Verdicts:
+        if self.structure is None:
+            return Verdicts(None, ())
+        return verdicts_of(
+            self.structure, self.companions, self.today, self.rescue, self.person.units
+        )
+
+    @cached_property
+    def is_mixed(self) -> bool:
+        return len({one.species for one in self.companions}) > 1
+
+    @property
+    def room_for(self) -> str:
+        """How many grown animals it would be enough for; empty where no rule set is chosen."""
+        if self.rules is None or self.structure is None:
+            return ""
+        return room_words(most_grown(self.structure, self.rules), self.rules.species)
+
+    @cached_property
+    def dues(self) -> tuple[Due, ...]:
+        return dues_of(self.companions, self.today, self.rescue, self.structure)
+
+    @cached_property
+    def objections(self) -> list[Objection]:
+        """What speaks against the group, less what somebody has overridden."""
+        if self.group is None:
+            return []
+        known = set(Override.objects.filter(group=self.group).values_list("key", flat=True))
+        found = objections_to(self.companions, self.today, self.rescue)
+        return [one for one in found if one.key not in known]
+
+    @cached_property
+    def components(self) -> list[Component]:
+        return list(self.enclosure.components.with_condition().order_by("pk"))
+
+    @cached_property
+    def history(self) -> list[Entry]:
+        return history_of(self.enclosure, self.person)

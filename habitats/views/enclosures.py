@@ -1,0 +1,197 @@
+"""Enclosures: set up from a design, what state they are in, where they stand, their parts."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.db import models
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.forms.enclosures import (
+    CheckForm,
+    EnclosureForm,
+    FindEnclosuresForm,
+    MoveEnclosureForm,
+    NewEnclosureForm,
+    StateForm,
+)
+from habitats.models import Enclosure, Person, Standing
+from habitats.models.groups import Elsewhere
+from habitats.views.enclosure_page import EnclosurePage
+
+UNPROCESSABLE = 422
+ENCLOSURES_A_PAGE = 50
+BUILDER, FOSTER = Person.Role.BUILDER, Person.Role.FOSTER
+
+
+@require_GET
+def enclosures(request: HttpRequest) -> HttpResponse:
+    person = member_or_403(request, BUILDER, FOSTER)
+    today = timezone.localdate()
+    seen = Enclosure.objects.visible_to(person, today)
+    form = FindEnclosuresForm(request.GET)
+    where = Standing.objects.on(today).select_related("home")
+    found = (
+        form.found(seen)
+        .select_related("revision__design")
+        .prefetch_related(models.Prefetch("standings", where, to_attr="standing_now"))
+        .by_label()
+    )
+    context = {
+        "form": form,
+        "enclosures": Paginator(found, ENCLOSURES_A_PAGE).get_page(request.GET.get("page")),
+        "any": seen.exists(),
+    }
+    return render(request, "enclosures/enclosures.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def new_enclosure(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    asked = {"home": request.GET.get("home"), "design": request.GET.get("design")}
+    form = NewEnclosureForm(
+        _sent(request), initial=asked, today=timezone.localdate(), units=person.units
+    )
+    if request.method == "POST" and form.is_valid():
+        try:
+            made = form.set_up(by=person)
+        except Elsewhere as reason:
+            form.add_error("day", str(reason))
+        else:
+            messages.success(request, f"{made} is set up.")
+            return redirect("enclosure", code=made.code)
+    home = form["home"].value()
+    back = reverse("home_page", args=[home]) if home else reverse("enclosures")
+    return _form_page(request, "enclosures/new_enclosure.html", form=form, back=back)
+
+
+@require_GET
+def enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, BUILDER, FOSTER)
+    return _enclosure_page(request, person, _seen_by(person, code))
+
+
+@require_GET
+def short_link(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, BUILDER, FOSTER)
+    return redirect("enclosure", code=_seen_by(person, code).code)
+
+
+@require_http_methods(["GET", "POST"])
+def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _seen_by(person, code)
+    label = found.label  # the form writes into the enclosure, also what it then refuses
+    form = EnclosureForm(_sent(request), instance=found)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "What you changed is kept. Print its card anew.")
+        return redirect("enclosure", code=found.code)
+    return _form_page(
+        request, "enclosures/edit_enclosure.html", form=form, label=label, code=found.code
+    )
+
+
+@require_POST
+def say_state(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, BUILDER)
+    found = _seen_by(person, code)
+    form = _state_form(request.POST, found, person)
+    if form.is_valid():
+        try:
+            form.say(by=person)
+        except Elsewhere as reason:
+            form.add_error("state", str(reason))
+        else:
+            messages.success(request, "Written down.")
+            return redirect("enclosure", code=found.code)
+    return _enclosure_page(request, person, found, state=form)
+
+
+@require_http_methods(["GET", "POST"])
+def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, BUILDER, FOSTER)
+    found = _seen_by(person, code)
+    components = list(found.components.with_condition().order_by("pk"))
+    form = CheckForm(
+        _sent(request), enclosure=found, components=components, today=timezone.localdate()
+    )
+    if request.method == "POST" and form.is_valid():
+        try:
+            form.keep(by=person)
+        except Elsewhere as reason:
+            form.add_error("day", str(reason))
+        else:
+            messages.success(request, "Thank you. What you saw is kept.")
+            return redirect("enclosure", code=found.code)
+    return _form_page(request, "enclosures/check_enclosure.html", form=form, enclosure=found)
+
+
+@require_http_methods(["GET", "POST"])
+def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _seen_by(person, code)
+    form = MoveEnclosureForm(
+        _sent(request), enclosure=found, today=timezone.localdate(), units=person.units
+    )
+    if request.method == "POST" and form.is_valid():
+        try:
+            form.move(by=person)
+        except Elsewhere as reason:
+            form.add_error("day", str(reason))
+        else:
+            home = form.cleaned_data["home"]
+            messages.success(request, f"It stands in {home} now." if home else "It is taken down.")
+            return redirect("enclosure", code=found.code)
+    standing = found.standings.open().select_related("home").first()
+    group = found.stays.open().select_related("group").first()
+    return _form_page(
+        request,
+        "enclosures/move_enclosure.html",
+        form=form,
+        enclosure=found,
+        back=reverse("enclosure", args=[found.code]),
+        home=standing and standing.home,
+        group=group and group.group,
+    )
+
+
+def _enclosure_page(
+    request: HttpRequest, person: Person, found: Enclosure, *, state: StateForm | None = None
+) -> HttpResponse:
+    context = {
+        "page": EnclosurePage(found, person, timezone.localdate()),
+        "enclosure": found,
+        "saying": state or _state_form(None, found, person),
+    }
+    status = UNPROCESSABLE if state else 200
+    return render(request, "enclosures/enclosure.html", context, status=status)
+
+
+def _state_form(sent: QueryDict | None, found: Enclosure, person: Person) -> StateForm:
+    return StateForm(
+        sent,
+        enclosure=found,
+        person=person,
+        today=timezone.localdate(),
+        initial={"state": vars(found)["state"]},
+    )
+
+
+def _seen_by(person: Person, code: str) -> Enclosure:
+    seen = Enclosure.objects.visible_to(person, timezone.localdate()).with_state()
+    return get_object_or_404(seen.select_related("revision", "revision__design"), code=code.upper())
+
+
+def _sent(request: HttpRequest) -> QueryDict | None:
+    """What was posted, even if it is nothing at all; None for a page that is only opened."""
+    return request.POST if request.method == "POST" else None
+
+
+def _form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
+    return render(
+        request, template, context, status=UNPROCESSABLE if request.method == "POST" else 200
+    )

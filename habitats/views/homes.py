@@ -1,0 +1,168 @@
+"""Homes: who has enclosures, what fits there, who looks after it, and how to reach them."""
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.forms.homes import (
+    CloseHomeForm,
+    ContactForm,
+    FindHomesForm,
+    HomeForm,
+    NewPersonOfHomeForm,
+)
+from habitats.models import Home, HomeContact, Person, Reading
+from habitats.views.enclosure_rows import rows_of
+
+UNPROCESSABLE = 422
+HOMES_A_PAGE, STANDINGS_SHOWN = 50, 50
+FOSTER = Person.Role.FOSTER
+
+
+@require_GET
+def homes(request: HttpRequest) -> HttpResponse:
+    person = member_or_403(request, FOSTER)
+    seen = Home.objects.visible_to(person)
+    form = FindHomesForm(request.GET)
+    found = form.found(seen).with_counts(timezone.localdate()).by_name()
+    context = {
+        "form": form,
+        "homes": Paginator(found, HOMES_A_PAGE).get_page(request.GET.get("page")),
+        "any": seen.exists(),
+    }
+    return render(request, "homes/homes.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def new_home(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    form = HomeForm(_sent(request), units=person.units)
+    if request.method == "POST" and form.is_valid():
+        made = form.take_on(by=person)
+        messages.success(request, f"{made} is kept. Say who looks after it, and what stands there.")
+        return redirect("home_page", code=made.code)
+    return _form_page(request, "homes/new_home.html", form=form)
+
+
+@require_GET
+def home_page(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, FOSTER)
+    return _home_page(request, person, _seen_by(person, code))
+
+
+@require_http_methods(["GET", "POST"])
+def edit_home(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    home = _seen_by(person, code)
+    name = str(home)  # the form writes into the home, also what it then refuses
+    form = HomeForm(_sent(request), instance=home, units=person.units)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, f"What you changed about {home} is kept.")
+        return redirect("home_page", code=home.code)
+    return _form_page(request, "homes/edit_home.html", form=form, name=name, code=home.code)
+
+
+@require_http_methods(["GET", "POST"])
+def home_contact(request: HttpRequest, code: str) -> HttpResponse:
+    """How to reach a home: its own people read it, coordinators write it."""
+    person = member_or_403(request, FOSTER)
+    home = _seen_by(person, code)
+    if not HomeContact.may_be_seen_by(person, home):
+        raise PermissionDenied("Ask a coordinator if you have to reach this home.")
+    contact = HomeContact.objects.filter(home=home).first() or HomeContact(home=home)
+    if not person.is_coordinator:
+        return render(request, "homes/contact.html", {"home": home, "contact": contact})
+    form = ContactForm(_sent(request), instance=contact)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, f"How to reach {home} is kept.")
+        return redirect("home_page", code=home.code)
+    return _form_page(request, "homes/contact.html", form=form, home=home)
+
+
+@require_http_methods(["GET", "POST"])
+def home_people(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    home = _seen_by(person, code)
+    form = NewPersonOfHomeForm(_sent(request), home=home)
+    if request.method == "POST" and form.is_valid():
+        added = form.cleaned_data["person"]
+        home.people.add(added)
+        messages.success(request, f"{added} looks after {home} and sees its animals now.")
+        return redirect("home_people", code=home.code)
+    people = home.people.order_by("first_name", "username", "pk")
+    return _form_page(request, "homes/people.html", form=form, home=home, people=people)
+
+
+@require_POST
+def leave_home(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Somebody no longer looks after a home."""
+    person = coordinator_or_403(request)
+    home = _seen_by(person, code)
+    leaving = get_object_or_404(home.people, pk=pk)
+    home.people.remove(leaving)
+    messages.success(request, f"{leaving} no longer looks after {home}, nor sees its animals.")
+    return redirect("home_people", code=home.code)
+
+
+@require_POST
+def close_home(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    home = _seen_by(person, code)
+    form = CloseHomeForm(request.POST, home=home, today=timezone.localdate())
+    if not form.is_valid():
+        return _home_page(request, person, home, closing=form)
+    home.close(form.cleaned_data["day"])
+    messages.success(request, f"{home} is closed: it takes no more enclosures.")
+    return redirect("home_page", code=home.code)
+
+
+@require_POST
+def reopen_home(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    home = _seen_by(person, code)
+    home.reopen()
+    messages.success(request, f"{home} is open again.")
+    return redirect("home_page", code=home.code)
+
+
+def _home_page(
+    request: HttpRequest, person: Person, home: Home, *, closing: CloseHomeForm | None = None
+) -> HttpResponse:
+    today = timezone.localdate()
+    readings = Reading.objects.fresh(today, standings__home=home).filter(home=home)
+    enclosures = rows_of(readings, person)
+    past = home.standings.filter(until__isnull=False).select_related("enclosure")
+    context = {
+        "home": home,
+        "enclosures": enclosures,
+        "animals": sum(one.reading.animals for one in enclosures),
+        "people": home.people.order_by("first_name", "username", "pk"),
+        "sees_contact": HomeContact.may_be_seen_by(person, home),
+        "past": past.newest_first()[:STANDINGS_SHOWN],
+        "closing": closing or CloseHomeForm(home=home, today=today),
+        "today": today,
+    }
+    status = UNPROCESSABLE if closing else 200
+    return render(request, "homes/home.html", context, status=status)
+
+
+def _seen_by(person: Person, code: str) -> Home:
+    return get_object_or_404(Home.objects.visible_to(person), code=code.upper())
+
+
+def _sent(request: HttpRequest) -> QueryDict | None:
+    """What was posted, even if it is nothing at all; None for a page that is only opened."""
+    return request.POST if request.method == "POST" else None
+
+
+def _form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
+    return render(
+        request, template, context, status=UNPROCESSABLE if request.method == "POST" else 200
+    )
