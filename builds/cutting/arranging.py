@@ -53,20 +53,19 @@ def _growths(board: Board) -> Iterator[Growth]:
 
 
 def set_ups(board: Board) -> int:
-    """How many measures the straightedge is set to.
+    """How many measures the straightedge is set to, if all cuts of a kind and measure go together.
 
-    One for all bands that are equally high, for all stacks of a band that are equally wide, for all
-    its pieces that are equally high, and for all its pieces that are trimmed to one width.
+    One for all bands that are equally high, for all stacks that are equally wide, for all pieces
+    cut off equally high and for all trimmed equally wide; what takes a whole part needs no cut.
     """
-    frame = board.frame
-    measures = len({band.height for band in board.bands} - {frame.height})
+    bands = {band.height for band in board.bands} - {board.frame.height}
+    stacks = {stack.width for band in board.bands for stack in band.stacks} - {board.frame.width}
+    pieces, trimmed = set(), set()
     for band in board.bands:
-        measures += len({stack.width for stack in band.stacks} - {frame.width})
-        measures += len({laid.way.height for s in band.stacks for laid in s.laid} - {band.height})
-        measures += len(
-            {laid.way.width for s in band.stacks for laid in s.laid if laid.way.width < s.width}
-        )
-    return measures
+        for stack in band.stacks:
+            pieces |= {laid.way.height for laid in stack.laid} - {band.height}
+            trimmed |= {laid.way.width for laid in stack.laid} - {stack.width}
+    return len(bands) + len(stacks) + len(pieces) + len(trimmed)
 
 
 def arranged(board: Board, kerf: int, least: int) -> Board:

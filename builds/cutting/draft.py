@@ -33,7 +33,7 @@ class Draft:
     @cached_property
     def rank(self) -> tuple[int, int, int, int]:
         """Less is better: what is not placed, cost, the largest offcut to keep, knife set-ups."""
-        return self.area_left, self.cost, -self._largest_offcut, self._set_ups
+        return self.area_left, self.cost, -self.largest_offcut, self.set_ups
 
     @property
     def complete(self) -> bool:
@@ -41,8 +41,8 @@ class Draft:
         pairs = zip(self.left, self.job.pieces, strict=True)
         return not any(left and fits_any(self.job, piece) for left, piece in pairs)
 
-    @property
-    def _largest_offcut(self) -> int:
+    @cached_property
+    def largest_offcut(self) -> int:
         """In mm²; what an offcut of the store leaves does not count, but where nothing is new."""
         job = self.job
         new = [board for board in self.boards if board.frame.cost] or self.boards
@@ -51,7 +51,7 @@ class Draft:
         return max(areas, default=0)
 
     @property
-    def _set_ups(self) -> int:
+    def set_ups(self) -> int:
         return sum(set_ups(board) for board in self.boards)
 
 

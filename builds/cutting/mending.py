@@ -26,9 +26,9 @@ from builds.cutting.values import Job
 from builds.cutting.work import Work
 
 _HEAT = 0.05  # of a mean piece's area, falling to nothing as the work is done
-_UNITS_A_WORK = 2_000
-_UNITS_AT_ONCE = 500_000  # a few milliseconds of machine code
-_UNITS_AT_ONCE_IF_PLAIN = 2_000
+UNITS_A_WORK = 2_000
+UNITS_AT_ONCE = 500_000  # a few milliseconds of machine code
+UNITS_AT_ONCE_IF_PLAIN = 2_000
 _UNITS_A_PICTURE = 4_000_000  # between two looks at the boards for the gallery
 _MOST_COST = 2**62
 
@@ -71,7 +71,7 @@ class _Search:
         self._count = sum(piece.quantity for piece in job.pieces)
         self._sizes = sizes_of(job, self._frames)
         self._table = table_for(self._count)
-        self._patience = _patience()
+        self._patience = patience()
         self.step = cost_step(self._frames)
 
     @property
@@ -103,7 +103,7 @@ class _Search:
 
         done = np.zeros(1, dtype=np.int64)
         heat = _HEAT * self._mean_area()
-        return Pace(done, self._work.left * _UNITS_A_WORK, heat, self._patience, self._chance)
+        return Pace(done, self._work.left * UNITS_A_WORK, heat, self._patience, self._chance)
 
     def _mean_area(self) -> float:
         pairs = zip(self._sizes.area.tolist(), self._job.pieces, strict=True)
@@ -111,10 +111,10 @@ class _Search:
 
     def _seek(self, boards: Boards, pace: Pace, until: int) -> None:
         """Go through rounds for a few milliseconds, or until so many units are done in all."""
-        most = _UNITS_AT_ONCE if seek.machine_code else _UNITS_AT_ONCE_IF_PLAIN
+        most = UNITS_AT_ONCE if seek.machine_code else UNITS_AT_ONCE_IF_PLAIN
         before = int(pace.done[0])
         seek(self._sizes, boards, self._table, pace, min(most, until - before))
-        self._work.spend(int(pace.done[0]) // _UNITS_A_WORK - before // _UNITS_A_WORK)
+        self._work.spend(int(pace.done[0]) // UNITS_A_WORK - before // UNITS_A_WORK)
 
     def _draft(self, boards: tuple[Board, ...]) -> Draft:
         placed = Counter(laid.kind for board in boards for laid in board.laid())
@@ -122,7 +122,7 @@ class _Search:
         return Draft(self._job, boards, tuple(left))
 
 
-def _patience() -> Any:
+def patience() -> Any:
     """Quantiles of the exponential distribution: how far above the mean chance may go."""
     import numpy as np
 

@@ -58,11 +58,20 @@ def test_the_kerf_is_no_part_of_an_offcut() -> None:
 
 
 def test_equal_measures_are_set_once() -> None:
-    # Two bands 20 high, in each two stacks 30 wide and one 40 wide: one measure for the bands, and
-    # two in each band.
+    # Two bands 20 high, in each two stacks 30 wide and one 40 wide: one measure for the bands, two
+    # for the stacks, none for the pieces, which are as high as their bands.
     row = band(stack((30, 20)), stack((40, 20)), stack((30, 20)))
 
-    assert set_ups(board(row, row)) == 1 + 2 + 2
+    assert set_ups(board(row, row)) == 1 + 2
+
+
+def test_a_piece_that_is_cut_off_and_trimmed_needs_two_measures_more() -> None:
+    # One band 30 high, one stack 40 wide; in it 40 x 20 and, trimmed, 25 x 10.
+    assert set_ups(board(band(stack((40, 20), (25, 10))))) == 1 + 1 + 2 + 1
+
+
+def test_a_piece_of_the_whole_sheet_needs_none() -> None:
+    assert set_ups(board(band(stack((100, 60))))) == 0
 
 
 def test_equal_bands_and_stacks_come_to_lie_beside_each_other() -> None:
