@@ -94,7 +94,8 @@ class Quarantine(NamedTuple):
 class Companion:
     """One animal. ``ref`` is a stable name without spaces; ``mother`` is the mother's ``ref``.
 
-    ``weighings`` in any order; the latest is enough for company, more are used where there are.
+    ``weighings`` in any order, none after the day that is asked about as today; the latest is
+    enough for company, more are used where there are.
     ``adult_weight_g`` is what it is expected to weigh full-grown, None if nobody said.
     ``rhd_exposed_on`` is when it may last have met rabbit haemorrhagic disease;
     ``rhd_negative_on`` the day on which the sample for a negative serology was taken.

@@ -116,6 +116,3 @@ def _changes(animal: Companion, ages: Collection[int]) -> Iterator[date]:
     if animal.gave_birth_on:
         yield animal.gave_birth_on
         yield animal.gave_birth_on + timedelta(days=LITTER_DAYS[animal.species])
-    for weighing in animal.weighings:
-        yield weighing.day
-        yield weighing.day + timedelta(days=1)

@@ -33,7 +33,6 @@ def _of_growing_up(animal: Companion, today: date) -> Iterator[date | None]:
             for age in (WEANED_DAYS[species], NOTICE_DAYS[species], LEAVES_DAYS[species]):
                 yield born + timedelta(days=age)
         yield leaves_on(animal, today)
-    yield from (one.day for one in animal.weighings)
 
 
 def _of_breeding(animal: Companion) -> Iterator[date | None]:
@@ -46,7 +45,6 @@ def _of_breeding(animal: Companion) -> Iterator[date | None]:
             yield animal.contact.since
             yield animal.contact.since + timedelta(days=shortest)
         if animal.contact.last:
-            yield animal.contact.last
             yield animal.contact.last + timedelta(days=longest + 1)
     if animal.gave_birth_on:
         yield animal.gave_birth_on

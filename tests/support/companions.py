@@ -1,5 +1,6 @@
 """Animals for the tests of company, growth and what comes due, and random ones for hypothesis."""
 
+from dataclasses import replace
 from datetime import date, timedelta
 
 from hypothesis import strategies as st
@@ -76,8 +77,7 @@ def quarantines(draw: st.DrawFn) -> Quarantine:
 
 @st.composite
 def contacts(draw: st.DrawFn) -> Contact:
-    since = draw(st.none() | past_days)
-    last = draw(st.none() | st.integers(0, 60).map(lambda days: days_ago(60 - days)))
+    since, last = draw(st.none() | near_days), draw(st.none() | near_days)
     return Contact(min(since, last) if since and last else since, last)
 
 
@@ -97,12 +97,29 @@ def companions(ref: str, species: Species | None = None) -> st.SearchStrategy[Co
         adult_weight_g=st.none() | st.integers(600, 6000),
         castration=st.none() | castrations,
         contact=st.none() | contacts(),
-        gave_birth_on=st.none() | past_days,
+        gave_birth_on=st.none() | near_days,
         mother=st.none() | st.just("a"),
         quarantine=st.none() | quarantines(),
-        rhd_exposed_on=st.none() | past_days,
-        rhd_negative_on=st.none() | past_days,
+        rhd_exposed_on=st.none() | near_days,
+        rhd_negative_on=st.none() | near_days,
     )
+
+
+@st.composite
+def couples(draw: st.DrawFn) -> list[Companion]:
+    """A male and a female of one species, many of them young, with all that breeding asks about."""
+    species = draw(st.sampled_from(Species))
+    male, female = draw(companions("a", species)), draw(companions("b", species))
+    age = draw(st.integers(10, 22) if species is Species.GUINEA_PIG else st.integers(50, 72))
+    young = Birth(days_ago(age), days_ago(age - draw(st.sampled_from([0, 0, 2]))))
+    light = st.builds(Weighing, st.integers(0, 4).map(days_ago), st.integers(200, 251))
+    male = replace(
+        male,
+        sex=Sex.MALE,
+        born=draw(st.sampled_from([male.born, young, young])),
+        weighings=draw(st.just(()) | st.tuples(light) | st.tuples(light)),
+    )
+    return [male, replace(female, sex=draw(st.sampled_from([Sex.FEMALE, Sex.FEMALE, None])))]
 
 
 def groups(most: int = 3, species: Species | None = None) -> st.SearchStrategy[list[Companion]]:

@@ -134,6 +134,25 @@ def test_a_male_pup_of_21_days_or_250_g_is_blocked(age: int, weight: int) -> Non
     assert objection.changes_on is None
 
 
+def test_a_pup_near_250_g_is_blocked_from_the_day_on_which_it_may_reach_them() -> None:
+    # Guide of Tapie et al.: 276, 283 and 289 g at 16 to 18 d, so 240 g may be 247 and 253 g.
+    assert the("young_male", make_pup(16, 240), make_pig()).changes_on == days_ahead(2)
+
+
+def test_a_spaying_to_come_ends_the_block() -> None:
+    spayed = make_pig(castration=Castration(days_ahead(9)))
+
+    assert the("entire_male", make_boar(), spayed).changes_on == days_ahead(9)
+
+
+def test_a_castrated_male_is_kept_from_a_birth_that_begins_within_his_wait() -> None:
+    # Shortest gestation 59 days: from the third day from now she may give birth.
+    due = make_pig(contact=Contact(days_ago(56), days_ago(50)))
+
+    assert "birth_with_male" not in codes(castrated_days_ago(1), due, today=days_ahead(2))
+    assert "birth_with_male" in codes(castrated_days_ago(1), due, today=days_ahead(3))
+
+
 def test_a_pup_once_at_250_g_stays_blocked_when_it_weighs_less_again() -> None:
     weighings = (Weighing(days_ago(2), 252), Weighing(TODAY, 244))
 

@@ -7,7 +7,7 @@ from hypothesis import given
 from habitats.welfare.companion import Companion
 from habitats.welfare.company import allowed_from, company
 from habitats.welfare.objection import Severity
-from tests.support.companions import TODAY, groups
+from tests.support.companions import TODAY, couples, groups
 
 # Longer than any rule runs: a birth estimated 60 days late and a planned castration's wait.
 HORIZON = 220
@@ -35,7 +35,7 @@ def said_on(animals: list[Companion], day: date) -> dict[Asked, Severity]:
     return {(rule_of(one.code), one.animals): one.severity for one in company(animals, day)}
 
 
-@given(groups(most=2))
+@given(groups(most=2) | couples())
 def test_an_objection_holds_until_the_day_it_names_and_not_from_then_on(
     animals: list[Companion],
 ) -> None:
@@ -50,7 +50,7 @@ def test_an_objection_holds_until_the_day_it_names_and_not_from_then_on(
         assert objection.becomes is (said[changed].get(asked) if changed else None), objection
 
 
-@given(groups(most=2))
+@given(groups(most=2) | couples())
 def test_a_block_that_ends_does_not_come_again(animals: list[Companion]) -> None:
     for objection in company(animals, TODAY):
         if objection.severity is not Severity.BLOCK or objection.changes_on is None:
@@ -61,7 +61,7 @@ def test_a_block_that_ends_does_not_come_again(animals: list[Companion]) -> None
             assert said_on(animals, day).get(asked) is not Severity.BLOCK, (objection, day)
 
 
-@given(groups(most=2))
+@given(groups(most=2) | couples())
 def test_allowed_from_is_the_first_day_without_a_block(animals: list[Companion]) -> None:
     days = (TODAY + timedelta(days=ahead) for ahead in range(HORIZON))
     free = (day for day in days if Severity.BLOCK not in said_on(animals, day).values())
