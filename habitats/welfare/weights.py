@@ -8,7 +8,8 @@ from typing import NamedTuple
 from habitats.measures import MINUS
 from habitats.welfare.companion import Companion, Weighing
 from habitats.welfare.limits import DEFAULTS, Limits
-from habitats.welfare.values import Species
+from habitats.welfare.maturity import Siring, siring
+from habitats.welfare.values import Sex, Species
 from habitats.welfare.words import ONE, day_words, grams
 
 # Wider than any living animal, so that only slips of the pen are refused: a small newborn pup or
@@ -74,10 +75,16 @@ def falls(weighings: Iterable[Weighing], limits: Limits = DEFAULTS) -> tuple[Fal
 
 
 def weigh_by(animal: Companion, today: date, limits: Limits = DEFAULTS) -> date:
-    """The day from which its last weight is too old; today if it never was weighed."""
+    """The day from which its last weight is too old; today if it never was weighed.
+
+    A young male guinea pig that leaves its mother soon is weighed every day, since 250 g decide.
+    """
     last = animal.weighed_by(today)
     if last is None:
         return today
+    by_weight = animal.species is Species.GUINEA_PIG and animal.sex is not Sex.FEMALE
+    if by_weight and siring(animal, today) is Siring.SOON:
+        return last.day + timedelta(days=1)
     growing = animal.born is not None and animal.born.youngest(today) < YOUNG_DAYS[animal.species]
     return last.day + timedelta(days=limits.stale_young_days if growing else limits.stale_days)
 

@@ -84,6 +84,11 @@ def test_the_young_are_weighed_again_after_a_week_and_the_grown_after_four() -> 
     assert weigh_by(make_pig(weighings=(Weighing(TODAY, 900),)), TODAY) == days_ahead(28)
 
 
+def test_a_male_pup_near_his_parting_is_weighed_every_day() -> None:
+    assert weigh_by(make_pup(14, 180), TODAY) == days_ahead(1)
+    assert weigh_by(make_pup(13, 180), TODAY) == days_ahead(7)
+
+
 # --- Days of a life ---
 
 
