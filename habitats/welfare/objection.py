@@ -61,6 +61,7 @@ def block(
     basis: date | None = None,
     override: Override = Override.NEVER,
 ) -> Objection:
+    """What stands in the way, with no day on which it changes yet."""
     return Objection(code, Severity.BLOCK, animals, sentence, source, override, basis)
 
 
@@ -72,4 +73,5 @@ def warning(
     *,
     basis: date | None = None,
 ) -> Objection:
+    """What people should weigh, with no day on which it changes yet."""
     return Objection(code, Severity.WARNING, animals, sentence, source, Override.REASON, basis)
