@@ -1,15 +1,17 @@
 """Pieces laid out on stock sheets, as cheaply as the time allows.
 
 First a plain greedy plan, so that there is always one; then the searches, each of which starts from
-the best plan so far and ends as soon as its cost meets the lower bound.
+the best plan so far and ends as soon as its cost meets the lower bound; then the finish.
 """
 
 from collections.abc import Callable, Iterator
+from itertools import chain
 
 from builds.cutting.board import Board
 from builds.cutting.bound import lower_bound
 from builds.cutting.columns import dived
 from builds.cutting.draft import Draft, plan_of
+from builds.cutting.finishing import finished
 from builds.cutting.frames import UNITS, frames_of
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.mending import mended
@@ -19,6 +21,7 @@ from builds.cutting.work import Stop, Work
 _WORK_A_SECOND = 90_000
 _GREEDY = 0.1  # of the work, for plain plans
 _SHORT = 0.75  # of the work, before boards are chosen by the linear program
+_FINISH = 0.1  # of the work, once the cost is settled
 _WORK_A_PIECE = 3_000  # more is of no use to a small job
 
 
@@ -42,8 +45,9 @@ def cut(
     `report` is told each plan that is better than the last.
     """
     most = _usual_work(job) if work is None else work
-    search = _Search(job, Work(most, stop))
-    for draft in search.drafts():
+    last = Work(round(_FINISH * most), stop)
+    search = _Search(job, Work(most - last.most, stop))
+    for draft in chain(search.drafts(), search.finished(last)):
         if report:
             report(plan_of(draft, search.bound, out_of_time=False))
     assert search.best is not None
@@ -75,6 +79,11 @@ class _Search:
         self.bound = _bound(self.best)
         if frames_of(self._job) and self.best.complete:
             yield from self._searched()
+
+    def finished(self, work: Work) -> Iterator[Draft]:
+        """Give drafts with a larger offcut, then fewer set-ups."""
+        for draft in finished(self._best, work):
+            yield from self._better(draft)
 
     def _searched(self) -> Iterator[Draft]:
         """Mend, dive, mend what the dive brought up, dive again."""
