@@ -142,11 +142,10 @@ class NewEnclosureForm(DoubtfulForm):
 
 class MoveEnclosureForm(DoubtfulForm):
     once = OnceField()
-    home = HomeField(
-        label="Where it stands now", required=False, empty_label="In no home: stored or taken apart"
-    )
+    home = HomeField(label="Where it stands now", required=False, empty_label="Choose a home")
+    stored = forms.BooleanField(label="In no home: stored or taken apart", required=False)
     day = DayField(label="Since")
-    field_order = ["once", "home", "day", "anyway"]
+    field_order = ["once", "home", "stored", "day", "anyway"]
 
     def __init__(
         self, *args: Any, enclosure: Enclosure, today: date, units: str, **options: Any
@@ -157,14 +156,16 @@ class MoveEnclosureForm(DoubtfulForm):
 
     def clean(self) -> None:
         given = self.cleaned_data
-        home = given.get("home")
+        home, stored = given.get("home"), given.get("stored")
         if "home" in self.errors or Standing.objects.filter(once=given["once"]).exists():
             return
         now = self.enclosure.standings.open().select_related("home").first()
-        if home == (now.home if now else None):
+        if bool(home) == bool(stored):
+            self.add_error("home", "Choose a home, or say that it stands in none: one of the two.")
+        elif home == (now.home if now else None):
             self.add_error("home", "It stands there already. Choose where it goes.")
-        elif home is None and self.enclosure.stays.open().exists():
-            self.add_error("home", "Animals live in it. Choose a home, or move them first.")
+        elif stored and self.enclosure.stays.open().exists():
+            self.add_error("stored", "Animals live in it. Choose a home, or move them first.")
         elif home is not None:
             found = doubts(home, self.enclosure.shape(), self.enclosure.label, self.units)
             self.ask_once_more(list(found))

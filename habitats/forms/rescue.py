@@ -7,12 +7,13 @@ from typing import Any
 from django import forms
 
 from habitats.forms.fields import AreaField, LengthField, use_units
+from habitats.measures import INCHES, area, length
 from habitats.models import Rescue
 from habitats.models.animals import LEAST_GRAMS, MOST_GRAMS
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set, rule_sets_for
-from habitats.welfare.values import Species
+from habitats.welfare.values import Resident, Species
 
 RULES_FIELD = {Species.GUINEA_PIG: "guinea_pig_rules", Species.RABBIT: "rabbit_rules"}
 LARGEST_FLOOR_MM2 = 400_000_000  # 400 m²
@@ -107,6 +108,27 @@ class OwnFiguresForm(forms.Form):
         super().__init__(*args, **options)
         self.base, self.name, self.units = base, name, units
         use_units(self, units)
+        self._tell_of_the_base()
+
+    def _tell_of_the_base(self) -> None:
+        """Beside each field what the rule set asks for, and how to write it."""
+        floors = [self.base.required_mm2([Resident()] * number) for number in (1, 2, 3, 4)]
+        told = ", ".join(
+            f"{number}: {area(floor, self.units)}" for number, floor in enumerate(floors, start=1)
+        )
+        unit = "ft²" if self.units == INCHES else "cm²"
+        self.fields[
+            "floor_mm2"
+        ].help_text = f"In {unit} if you write no unit. Grown animals by {self.base.name}, {told}."
+        sides = (
+            ("longest_side_mm", self.base.longest_side_mm),
+            ("shortest_side_mm", self.base.shortest_side_mm),
+            ("height_mm", self.base.needed_height_mm([Resident()])),
+        )
+        for field, asked in sides:
+            self.fields[field].help_text = (
+                f"It asks for {length(asked, self.units)}." if asked else "It asks for none."
+            )
 
     def clean(self) -> None:
         if self.errors:

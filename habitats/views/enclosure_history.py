@@ -3,8 +3,8 @@
 from datetime import date
 from typing import NamedTuple
 
-from habitats.models import Enclosure, Home, Person
-from habitats.models.enclosures import ComponentCheck
+from habitats.models import ComponentCheck, Enclosure, Home, Person, Stay
+from habitats.welfare.words import listed
 
 MOST_SHOWN = 100
 
@@ -45,10 +45,20 @@ def _standings(enclosure: Enclosure, person: Person) -> list[Entry]:
 
 
 def _stays(enclosure: Enclosure) -> list[Entry]:
-    rows = enclosure.stays.select_related("group", "made_by").newest_first()[:MOST_SHOWN]
-    return [
-        Entry(one.since, one.until, "Lived there", str(one.group), str(one.made_by)) for one in rows
-    ]
+    stays = enclosure.stays.select_related("group", "made_by").newest_first()
+    rows = stays.prefetch_related("group__memberships__animal")[:MOST_SHOWN]
+    return [Entry(one.since, one.until, "Lived there", _who(one), str(one.made_by)) for one in rows]
+
+
+def _who(stay: Stay) -> str:
+    """Animals that were in the group while it stayed, by name."""
+    names = {
+        one.animal.name
+        for one in stay.group.memberships.all()
+        if (stay.until is None or one.since < stay.until)
+        and (one.until is None or one.until > stay.since)
+    }
+    return listed(sorted(names)) if names else str(stay.group)
 
 
 def _states(enclosure: Enclosure) -> list[Entry]:

@@ -11,7 +11,7 @@ from habitats.models.space import dues_of, objections_to, rules_of
 from habitats.structure.structure import Structure
 from habitats.views.enclosure_history import Entry, history_of
 from habitats.views.verdicts import Verdicts, most_grown, room_words, verdicts_of
-from habitats.welfare.ahead import Due
+from habitats.welfare.ahead import Due, DueKind
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection
 from habitats.welfare.rooms import room_of
@@ -95,7 +95,9 @@ class EnclosurePage:
 
     @cached_property
     def dues(self) -> tuple[Due, ...]:
-        return dues_of(self.companions, self.today, self.rescue, self.structure)
+        """What comes, less the weighings that are not due yet."""
+        found = dues_of(self.companions, self.today, self.rescue, self.structure)
+        return tuple(one for one in found if one.kind is not DueKind.WEIGH or one.day <= self.today)
 
     @cached_property
     def objections(self) -> list[Objection]:

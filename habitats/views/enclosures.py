@@ -144,7 +144,8 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
             form.add_error("day", str(reason))
         else:
             home = form.cleaned_data["home"]
-            messages.success(request, f"It stands in {home} now." if home else "It is taken down.")
+            told = f"It stands in {home} now." if home else "It stands in no home now."
+            messages.success(request, told)
             return redirect("enclosure", code=found.code)
     standing = found.standings.open().select_related("home").first()
     group = found.stays.open().select_related("group").first()

@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.formats import date_format
 from django.views.decorators.http import require_GET
 
 from habitats.access import member_or_403
@@ -89,7 +90,7 @@ def _card(
         label=enclosure.label,
         code=enclosure.code,
         home=home.name if home else "",
-        residents=tuple(Resident(one.name, about(one, today)) for one in animals),
+        residents=tuple(Resident(one.name, about(one)) for one in animals),
         apart=_apart(companions, today, limits),
         notes=tuple(note for note in notes if note.strip()),
         link=link,
@@ -97,24 +98,14 @@ def _card(
     )
 
 
-def about(animal: Animal, today: date) -> str:
-    """Sex and age, as far as they are known.
-
-    Months for the young, years for others; "about" for an estimate.
-    """
+def about(animal: Animal) -> str:
+    """Sex and month of birth as far as they are known; not the age, since the card hangs long."""
     sex = animal.get_sex_display().lower() if animal.sex else ""
     if animal.is_castrated and animal.sex:
         sex = "spayed female" if animal.sex == Animal.Sex.FEMALE else "castrated male"
-    return ", ".join(part for part in (sex, _age(animal, today)) if part)
-
-
-def _age(animal: Animal, today: date) -> str:
-    if animal.born is None:
-        return ""
-    months = max(0, round((today - animal.born).days / 30.44))
-    number, unit = (months, "month") if months < 24 else (round(months / 12), "year")
     around = "about " if animal.born_margin_days else ""
-    return f"{around}{number} {unit}{'' if number == 1 else 's'}"
+    born = f"born {around}{date_format(animal.born, 'M Y')}" if animal.born else ""
+    return ", ".join(part for part in (sex, born) if part)
 
 
 def _apart(companions: Sequence[Companion], today: date, limits: Limits) -> str:
