@@ -17,7 +17,7 @@ from builds.cutting.values import Job, Piece
 from builds.cutting.work import Work
 
 _HEAT = 0.02  # of the offcut's area, falling to nothing as the work is done
-_OVERHEAD = 5  # units of work, to set a question up
+_OVERHEAD = 20  # units of work, to set a question up
 
 
 class Room:
