@@ -248,3 +248,48 @@ def test_floor_is_the_inside_of_the_tray_and_not_the_footprint():
 
     assert inside.passes is False
     assert footprint.passes is True
+
+
+@pytest.mark.parametrize(("weight", "cm2"), [(450, 1800), (451, 2500)])
+def test_eu_smallest_enclosure_goes_by_the_heaviest(weight, cm2):
+    # Directive 2010/63/EU, Annex III, Table 1.5: 1 800 up to 450 g, 2 500 above.
+    assert required_cm2("eu-2010-63", animals(200, weight)) == cm2
+
+
+@pytest.mark.parametrize(
+    ("resident", "cm2"),
+    [
+        (Resident(350), 387.1),
+        (Resident(351), 651.6),
+        (Resident(300, sex=Sex.FEMALE, with_litter=True), 651.6),
+    ],
+)
+def test_9cfr_since_1990(resident, cm2):
+    # 9 CFR 3.28(c), from memory: 60 and 101 in2, a nursing female with her litter 101 in2, 7 in.
+    assert required_cm2("us-9cfr-3.28c", [resident]) == pytest.approx(cm2, abs=0.05)
+    assert rule_set("us-9cfr-3.28c").needed_height_mm([resident]) == 178
+
+
+@pytest.mark.parametrize("id", ["ch-tschv", "at-2thv"])
+def test_swiss_and_austrian_law_allow_two(id):
+    # TSchV Annex 2 Table 1; 2. Tierhaltungsverordnung Annex 1 (second-hand quotations).
+    assert judged(rule_set(id), Species.GUINEA_PIG, AMPLE, animals(900, 900)).passes is True
+
+
+def test_austrian_height_for_shelters():
+    # TSch-SV, BGBl. II 139/2018, Annex 1: 0.5 m.
+    assert rule_set("at-tschsv").needed_height_mm(animals(900)) == 500
+
+
+def test_shop_licence_height_and_depth():
+    # North Kesteven District Council, licence conditions, Schedule 2: 30 cm each.
+    one = rule_set("uk-shop-juvenile")
+
+    assert (one.needed_height_mm(animals(300)), one.shortest_side_mm) == (300, 300)
+
+
+@pytest.mark.parametrize("id", ["us-rescue-minimum", "us-rescue-preferred"])
+def test_rescue_guidance_ends_at_four(id):
+    # Published US rescue guidance by head count has no figure for five.
+    assert judged(rule_set(id), Species.GUINEA_PIG, AMPLE, animals(*[900] * 4)).passes is True
+    assert judged(rule_set(id), Species.GUINEA_PIG, AMPLE, animals(*[900] * 5)).passes is None

@@ -58,7 +58,9 @@ def test_eu_height_over_ten_weeks(weight, mm):
     assert rule_set("eu-2010-63-rabbit").needed_height_mm(rabbits(weight)) == mm
 
 
-@pytest.mark.parametrize(("weight", "cm2"), [(2500, 4500), (4000, 5400), (6000, 6800)])
+@pytest.mark.parametrize(
+    ("weight", "cm2"), [(2500, 4500), (3000, 5400), (5000, 5400), (5001, 6800)]
+)
 def test_eu_a_doe_with_litter_has_a_nest_box_added(weight, cm2):
     # Directive 2010/63/EU, Annex III, Table 2.2: 3 500 + 1 000, 4 200 + 1 200, 5 400 + 1 400.
     doe = Resident(weight, age_days=400, sex=Sex.FEMALE, with_litter=True)
@@ -107,7 +109,8 @@ def test_eu_floor_is_larger_without_a_raised_area(number, floor_cm2, passes):
 
 
 @pytest.mark.parametrize(
-    ("weight", "raised_mm2"), [(2500, 550 * 250), (4000, 550 * 300), (6000, 600 * 350)]
+    ("weight", "raised_mm2"),
+    [(2500, 550 * 250), (3000, 550 * 300), (5000, 550 * 300), (5001, 600 * 350)],
 )
 def test_eu_raised_area_has_a_size_by_weight(weight, raised_mm2):
     # Directive 2010/63/EU, Annex III, Table 2.4.
