@@ -251,6 +251,7 @@ def test_no_male_that_can_sire_is_near_a_birth() -> None:
     just_born = make_pig(gave_birth_on=TODAY)
 
     assert "birth_with_male" in codes(make_boar(), just_born)
+    assert the("birth_with_male", make_boar(), just_born).changes_on == days_ahead(2)
     assert "birth_with_male" in codes(castrated_days_ago(10), just_born)
     assert "birth_with_male" not in codes(castrated_days_ago(60), just_born)
 
@@ -368,6 +369,14 @@ def test_quarantine_of_one_needs_a_recorded_reason() -> None:
 
     assert (wanted.code, wanted.override) == ("alone_in_quarantine", Override.REASON)
     assert company([noted], TODAY, never_singly=NEVER_SINGLY) == ()
+
+
+def test_a_quarantine_to_come_with_a_reason_ends_being_blocked_for_being_alone() -> None:
+    planned = make_pig(quarantine=Quarantine(days_ahead(3), note="ringworm suspected"))
+
+    (objection,) = company([planned], TODAY, never_singly=NEVER_SINGLY)
+
+    assert (objection.code, objection.changes_on) == ("never_alone", days_ahead(3))
 
 
 def test_two_entire_males_are_a_warning() -> None:
