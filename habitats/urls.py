@@ -5,7 +5,22 @@
 
 from django.urls import include, path
 
-from habitats.views import accounts, enclosures, front_cards, home, homes, people, rescue
+from habitats.views import (
+    accounts,
+    animal_events,
+    animals,
+    enclosures,
+    front_cards,
+    groups,
+    home,
+    homes,
+    joining,
+    moving,
+    people,
+    report,
+    rescue,
+    weighing,
+)
 
 urlpatterns = [
     path("", home.home, name="home"),
@@ -44,5 +59,35 @@ urlpatterns = [
     path("rescue/own/<slug:species>/", rescue.own_figures, name="own_figures"),
     path("rescue/own/<slug:species>/drop/", rescue.drop_own_figures, name="drop_own_figures"),
     path("rescue/rule-sets/", rescue.rule_sets, name="rule_sets"),
+    path("report/", report.report, name="report"),
+    path("report.pdf", report.report_pdf, name="report_pdf"),
+    path("report.csv", report.report_csv, name="report_csv"),
+    path("animals/", animals.animals, name="animals"),
+    path("animals/new/", animals.new_animal, name="new_animal"),
+    path("animals/<slug:code>/", animals.animal, name="animal"),
+    path("animals/<slug:code>/edit/", animals.edit_animal, name="edit_animal"),
+    path("animals/<slug:code>/photo/", animals.animal_photo, name="animal_photo"),
+    path("animals/<slug:code>/photo/keep/", animals.keep_photo, name="keep_photo"),
+    path("animals/<slug:code>/photo/drop/", animals.drop_photo, name="drop_photo"),
+    path("animals/<slug:code>/weigh/", weighing.weigh_animal, name="weigh_animal"),
+    path(
+        "animals/<slug:code>/weighings/<int:pk>/strike/",
+        weighing.strike_weighing,
+        name="strike_weighing",
+    ),
+    path("animals/<slug:code>/birth/", animal_events.birth, name="birth"),
+    path("animals/<slug:code>/quarantine/", animal_events.quarantine, name="quarantine"),
+    path("animals/<slug:code>/leaving/", animal_events.leaving, name="leaving"),
+    path("animals/<slug:code>/come-back/", animal_events.come_back, name="come_back"),
+    path("weigh/", weighing.weigh, name="weigh"),
+    path("groups/", groups.groups, name="groups"),
+    path("groups/new/", joining.new_group, name="new_group"),
+    path("groups/<slug:code>/", groups.group, name="group"),
+    path("groups/<slug:code>/edit/", groups.edit_group, name="edit_group"),
+    path("groups/<slug:code>/admit/", joining.admit, name="admit"),
+    path("groups/<slug:code>/part/<slug:animal>/", groups.part_from, name="part_from"),
+    path("groups/<slug:code>/let-be/", groups.let_be_in, name="let_be"),
+    path("groups/<slug:code>/move/", moving.move_group, name="move_group"),
+    path("groups/<slug:code>/leave/", groups.leave_enclosure, name="leave_enclosure"),
     path("", include("builds.urls")),
 ]

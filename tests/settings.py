@@ -13,6 +13,8 @@ ALLOWED_HOSTS = [*ALLOWED_HOSTS, "testserver"]
 PASSWORD_HASHERS = ["django.contrib.auth.hashers.MD5PasswordHasher"]  # quick, not safe
 # Straight from static/, with nothing collected before.
 STORAGES = STORAGES | {
-    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}
+    "staticfiles": {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"},
+    # Photos of tests are gone with the test run.
+    "default": {"BACKEND": "django.core.files.storage.InMemoryStorage"},
 }
 WHITENOISE_AUTOREFRESH = True

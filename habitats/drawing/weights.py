@@ -119,7 +119,7 @@ def _draw_guide(pen: Pen, frame: _Frame, guide: Sequence[tuple[int, float]]) -> 
     line = [frame.at(day, grams) for day, grams in guide]
     pen.line(line, Style.HIDDEN)
     x, y = line[-1]
-    pen.text((x, y - 6), "upper guide", Letter.NOTE, Anchor.END)
+    pen.text((x, y + 16), "upper guide", Letter.NOTE, Anchor.END)
 
 
 def _draw_weighed(pen: Pen, frame: _Frame, weighed: Sequence[Weighed]) -> None:

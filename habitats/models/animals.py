@@ -1,7 +1,7 @@
 """Animals, what they weighed, their births and quarantines."""
 
 import uuid
-from datetime import date
+from datetime import date, timedelta
 from typing import Self
 
 from django.conf import settings
@@ -14,10 +14,19 @@ from habitats.models.designs import CODE_LENGTH, new_code
 from habitats.models.happened import Happened
 from habitats.models.people import Person
 from habitats.structure.design import Species
+from habitats.welfare.weights import YOUNG_DAYS
 
 # Beyond these no scale was read right; the sentences for people are in habitats/welfare.
 LEAST_GRAMS, MOST_GRAMS = 20, 12_000
 MOST_MARGIN_DAYS = 3 * 365
+
+
+def _young(day: date) -> models.Q:
+    """Those that still grow fast on that day."""
+    young = models.Q()
+    for species, days in YOUNG_DAYS.items():
+        young |= models.Q(species=species.value, born__gt=day - timedelta(days=days))
+    return young
 
 
 class AnimalQuerySet(models.QuerySet["Animal"]):
@@ -48,12 +57,41 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
     def gone(self) -> Self:
         return self.filter(left_on__isnull=False)
 
+    def named_like(self, words: str) -> Self:
+        """The name holds the words, or the code is the words."""
+        return self.filter(models.Q(name__icontains=words) | models.Q(code=words.upper()))
+
+    def quarantined(self, day: date, intake_days: int) -> Self:
+        """Kept apart on that day; at intake for so many days at least."""
+        return self.filter(pk__in=Quarantine.objects.on(day, intake_days).values("animal"))
+
+    def without_group(self, day: date) -> Self:
+        from habitats.models.groups import Membership
+
+        grouped = Membership.objects.on(day).filter(animal=models.OuterRef("pk"))
+        return self.filter(~models.Exists(grouped))
+
     def with_weight(self) -> Self:
         """Adds ``grams`` and ``weighed_on`` of the last weighing that stands; None if never."""
         last = Weighing.objects.standing().filter(animal=models.OuterRef("pk")).latest_first()
         return self.annotate(
             grams=models.Subquery(last.values("grams")[:1]),
             weighed_on=models.Subquery(last.values("on")[:1]),
+        )
+
+    def due_first(self, day: date, young_every_days: int, every_days: int) -> Self:
+        """In the order in which they should be weighed, ``with_weight``.
+
+        What is due, the longest not weighed first, and then the others. An estimated birth is
+        taken for the day itself here; the pure rules look closer.
+        """
+        grown = models.Q(weighed_on__lte=day - timedelta(days=every_days))
+        growing = models.Q(weighed_on__lte=day - timedelta(days=young_every_days)) & _young(day)
+        due = models.Q(weighed_on__isnull=True) | grown | growing
+        return (
+            self.with_weight()
+            .annotate(is_due=models.Case(models.When(due, then=0), default=1))
+            .order_by("is_due", models.F("weighed_on").asc(nulls_first=True), "name", "pk")
         )
 
     def by_name(self) -> Self:
@@ -178,6 +216,11 @@ class Animal(models.Model):
         self.photo.save(f"{uuid.uuid4()}.jpg", ContentFile(jpeg), save=False)
         self.save(update_fields=["photo"])
 
+    def drop_photo(self) -> None:
+        if self.photo:
+            self.photo.delete(save=False)
+            self.save(update_fields=["photo"])
+
 
 class WeighingQuerySet(models.QuerySet["Weighing"]):
     def standing(self) -> Self:
@@ -247,10 +290,14 @@ class QuarantineQuerySet(models.QuerySet["Quarantine"]):
         )
         return self.filter(~models.Exists(later))
 
-    def on(self, day: date) -> Self:
-        """In force, and the animal is still apart on this day."""
-        over_later = models.Q(until__isnull=True) | models.Q(until__gt=day)
-        return self.in_force().filter(over_later, since__lte=day)
+    def on(self, day: date, intake_days: int) -> Self:
+        """In force, and the animal is still apart on this day: at intake so many days at least."""
+        lasts = (
+            models.Q(until__gt=day)
+            | models.Q(until__isnull=True, why=Quarantine.Why.ILLNESS)
+            | models.Q(why=Quarantine.Why.INTAKE, since__gt=day - timedelta(days=intake_days))
+        )
+        return self.in_force().filter(lasts, since__lte=day)
 
 
 class Quarantine(Happened):

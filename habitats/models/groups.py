@@ -36,6 +36,19 @@ class GroupQuerySet(models.QuerySet["Group"]):
             models.Exists(Membership.objects.filter(group=models.OuterRef("pk")).open())
         )
 
+    def named_like(self, words: str) -> Self:
+        """Its name or that of an animal in it holds the words, or a code is the words."""
+        living = Membership.objects.filter(group=models.OuterRef("pk")).open()
+        named = models.Q(animal__name__icontains=words) | models.Q(animal__code=words.upper())
+        return self.filter(
+            models.Q(name__icontains=words)
+            | models.Q(code=words.upper())
+            | models.Exists(living.filter(named))
+        )
+
+    def latest_first(self) -> Self:
+        return self.order_by("-pk")
+
     def begin(
         self, species: str, *, by: Person, name: str = "", once: uuid.UUID | None = None
     ) -> "Group":

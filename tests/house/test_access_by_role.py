@@ -127,6 +127,42 @@ def enclosed() -> dict[str, Any]:
     return {"code": home_with_an_enclosure()[1].code}
 
 
+def group_at_home():
+    """A group of one animal, with a photo and a weight, in a home that fosters look after."""
+    from habitats.models import Animal, Group, Person, State
+    from habitats.models.stays import move_in
+
+    _home, enclosure = home_with_an_enclosure()
+    by = enclosure.made_by
+    day = enclosure.made_at.date()
+    enclosure.say(State.STANDING, on=day, by=by)
+    animal = Animal.objects.take_in(by=by, name="Pip", species="guinea_pig", came_on=day)
+    animal.keep_photo(b"a photo")
+    animal.weigh(800, day, by=Person.objects.filter(role=FOSTER).first() or by)
+    group = Group.objects.begin("guinea_pig", by=by)
+    group.admit(animal, day, by=by)
+    move_in(group, enclosure, day, by=by)
+    return group, animal
+
+
+def grouped() -> dict[str, Any]:
+    return {"code": group_at_home()[0].code}
+
+
+def with_an_animal() -> dict[str, Any]:
+    return {"code": group_at_home()[1].code}
+
+
+def with_a_weighing() -> dict[str, Any]:
+    animal = group_at_home()[1]
+    return {"code": animal.code, "pk": animal.weighings.get().pk}
+
+
+def with_a_member() -> dict[str, Any]:
+    group, animal = group_at_home()
+    return {"code": group.code, "animal": animal.code}
+
+
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
@@ -156,6 +192,32 @@ DOORS: dict[str, Door] = {
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
+    "report": Door(),
+    "report_pdf": Door(),
+    "report_csv": Door(),
+    "animals": Door((FOSTER,)),
+    "new_animal": Door(),
+    "animal": Door((FOSTER,), make=with_an_animal),
+    "edit_animal": Door(make=with_an_animal),
+    "animal_photo": Door((FOSTER,), make=with_an_animal),
+    "keep_photo": Door((FOSTER,), method="post", make=with_an_animal),
+    "drop_photo": Door(method="post", make=with_an_animal),
+    "weigh": Door((FOSTER,)),
+    "weigh_animal": Door((FOSTER,), make=with_an_animal),
+    "strike_weighing": Door((FOSTER,), method="post", make=with_a_weighing),
+    "birth": Door(make=with_an_animal),
+    "quarantine": Door(make=with_an_animal),
+    "leaving": Door(make=with_an_animal),
+    "come_back": Door(method="post", make=with_an_animal),
+    "groups": Door(),
+    "new_group": Door(),
+    "group": Door((FOSTER,), make=grouped),
+    "edit_group": Door(make=grouped),
+    "admit": Door(make=grouped),
+    "part_from": Door(method="post", make=with_a_member),
+    "let_be": Door(method="post", make=grouped),
+    "move_group": Door(make=grouped),
+    "leave_enclosure": Door(method="post", make=grouped),
     "rescue": Door(),
     "own_figures": Door(make=lambda: {"species": "rabbit"}),
     "drop_own_figures": Door(method="post", make=lambda: {"species": "rabbit"}),

@@ -1,0 +1,237 @@
+"""Groups: who lives together, what speaks against it, where they are and were."""
+
+from collections.abc import Sequence
+from datetime import date
+from typing import NamedTuple
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.forms.groups import FindGroupsForm, GroupForm, LetBeForm, PartForm
+from habitats.models import Animal, Enclosure, Group, Person, Reading, Rescue
+from habitats.models.companions import animals_by_group, companions_of
+from habitats.models.groups import Elsewhere, Membership
+from habitats.models.joining import part
+from habitats.models.objections import let_be, told_of
+from habitats.models.places import NOWHERE, Place, places_of_groups
+from habitats.models.space import dues_of, rules_of, verdict_for
+from habitats.models.stays import leave
+from habitats.structure.structure import Structure
+from habitats.views.animal_words import age_words, sex_words
+from habitats.views.animals import form_page, sent_with
+from habitats.views.enclosure_rows import said_of
+from habitats.views.verdicts import Said, VerdictCard, card_of
+from habitats.welfare.companion import Companion
+from habitats.welfare.words import listed
+
+UNPROCESSABLE = 422
+GROUPS_A_PAGE, HISTORY_SHOWN = 50, 50
+FOSTER = Person.Role.FOSTER
+
+
+class GroupRow(NamedTuple):
+    group: Group
+    called: str
+    animals: int
+    place: Place
+    said: Said | None
+
+
+class Member(NamedTuple):
+    """An animal of the group, loaded ``with_facts``."""
+
+    animal: Animal
+    age: str
+    sex: str
+
+
+@require_GET
+def groups(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    today = timezone.localdate()
+    form = FindGroupsForm(request.GET)
+    found = form.found(Group.objects.live()).latest_first()
+    page = Paginator(found, GROUPS_A_PAGE).get_page(request.GET.get("page"))
+    context = {
+        "form": form,
+        "page": page,
+        "rows": _rows(list(page.object_list), today, person.units),
+        "any": Group.objects.live().exists(),
+    }
+    return render(request, "groups/groups.html", context)
+
+
+@require_GET
+def group(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, FOSTER)
+    return _group_page(request, person, group_seen_by(person, code))
+
+
+@require_http_methods(["GET", "POST"])
+def edit_group(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = group_seen_by(person, code)
+    form = GroupForm(sent_with(request), instance=found)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "What you changed is kept.")
+        return redirect("group", code=found.code)
+    return form_page(request, "groups/edit_group.html", form=form, code=found.code)
+
+
+@require_POST
+def let_be_in(request: HttpRequest, code: str) -> HttpResponse:
+    """Let an objection of a group be, for a recorded reason."""
+    person = coordinator_or_403(request)
+    found, today = group_seen_by(person, code), timezone.localdate()
+    companions = companions_of(members_of(found, today))
+    form = LetBeForm(request.POST, told=told_of(found, companions, today, Rescue.ours()))
+    if not form.is_valid():
+        return _group_page(request, person, found, letting_be=form)
+    given = form.cleaned_data
+    let_be(found, [form.objection], given["reason"], confirmed=given["confirmed"], by=person)
+    messages.success(request, "Your reason is kept beside it.")
+    return redirect("group", code=found.code)
+
+
+@require_POST
+def part_from(request: HttpRequest, code: str, animal: str) -> HttpResponse:
+    """An animal leaves the group, and is in none."""
+    person = coordinator_or_403(request)
+    found = group_seen_by(person, code)
+    living = found.memberships.open().values("animal")
+    member = get_object_or_404(Animal, code=animal.upper(), pk__in=living)
+    form = PartForm(request.POST, today=timezone.localdate())
+    if form.is_valid():
+        try:
+            part(member, form.cleaned_data["on"], by=person)
+        except Elsewhere as reason:
+            form.add_error("on", str(reason))
+        else:
+            messages.success(request, f"{member} is in no group now. Do not leave it alone.")
+            return redirect("animal", code=member.code)
+    return _group_page(request, person, found, parting=form, parted=member)
+
+
+@require_POST
+def leave_enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    """The group leaves where it stays, for nowhere that is known."""
+    person = coordinator_or_403(request)
+    found = group_seen_by(person, code)
+    form = PartForm(request.POST, today=timezone.localdate())
+    if form.is_valid():
+        try:
+            leave(found, form.cleaned_data["on"], by=person)
+        except Elsewhere as reason:
+            form.add_error("on", str(reason))
+        else:
+            messages.success(request, "They are in no enclosure now. Say where they move.")
+            return redirect("group", code=found.code)
+    return _group_page(request, person, found, leaving=form)
+
+
+def group_seen_by(person: Person, code: str) -> Group:
+    """The group, if the person may see it today; else there is no such page."""
+    seen = Group.objects.visible_to(person, timezone.localdate())
+    return get_object_or_404(seen, code=code.upper())
+
+
+def members_of(group: Group, day: date) -> list[Animal]:
+    """Who belongs to it on that day, by name, loaded ``with_facts``."""
+    return animals_by_group([group.pk], day).get(group.pk, [])
+
+
+def called(group: Group, names: Sequence[str]) -> str:
+    """Its name, or those of its animals."""
+    return group.name or (listed(names) if names else str(group))
+
+
+def verdict_card(
+    structure: Structure | None,
+    companions: Sequence[Companion],
+    day: date,
+    rescue: Rescue,
+    units: str,
+) -> VerdictCard | None:
+    """What the chosen rule set says; None where nothing can be judged."""
+    if structure is None or not companions:
+        return None
+    rules = rules_of(rescue, companions[0].species)
+    verdict = verdict_for(structure, companions, day, rules)
+    return card_of(rules, verdict, units) if rules and verdict else None
+
+
+def structure_in(place: Place) -> Structure | None:
+    """What stands where the group is; None if it is nowhere."""
+    if place.enclosure is None:
+        return None
+    return Enclosure.objects.with_shape().get(pk=place.enclosure.pk).structure()
+
+
+def _rows(found: Sequence[Group], today: date, units: str) -> list[GroupRow]:
+    """The groups with their animals, place and space, with the same few queries for all."""
+    places = places_of_groups(found, today)
+    names: dict[int, list[str]] = {}
+    living = Membership.objects.on(today).filter(group__in=found).order_by("animal__name")
+    for key, name in living.values_list("group", "animal__name"):
+        names.setdefault(key, []).append(name)
+    enclosures = [place.enclosure.pk for place in places.values() if place.enclosure]
+    fresh = Reading.objects.fresh(today, pk__in=enclosures).filter(enclosure__in=enclosures)
+    said = {one.group_id: said_of(one, units) for one in fresh}
+    return [
+        GroupRow(
+            one,
+            called(one, names.get(one.pk, [])),
+            len(names.get(one.pk, [])),
+            places.get(one.pk, NOWHERE),
+            said.get(one.pk),
+        )
+        for one in found
+    ]
+
+
+def _group_page(
+    request: HttpRequest,
+    person: Person,
+    found: Group,
+    *,
+    letting_be: LetBeForm | None = None,
+    parting: PartForm | None = None,
+    parted: Animal | None = None,
+    leaving: PartForm | None = None,
+) -> HttpResponse:
+    today, rescue = timezone.localdate(), Rescue.ours()
+    animals = members_of(found, today)
+    companions = companions_of(animals)
+    place = places_of_groups([found], today)[found.pk]
+    structure = structure_in(place)
+    told = told_of(found, companions, today, rescue)
+    past = found.memberships.filter(until__isnull=False).select_related("animal")
+    stays = found.stays.select_related("enclosure", "made_by").newest_first()
+    context = {
+        "group": found,
+        "called": called(found, [one.name for one in animals]),
+        "today": today,
+        "place": place,
+        "members": [Member(one, age_words(one, today), sex_words(one)) for one in animals],
+        "blocks": [one for one in told if one.is_block and not one.override],
+        "warnings": [one for one in told if not one.is_block and not one.override],
+        "let_be": [one for one in told if one.override],
+        "card": verdict_card(structure, companions, today, rescue, person.units),
+        "dues": dues_of(companions, today, rescue, structure),
+        "past": past.newest_first()[:HISTORY_SHOWN],
+        "stays": stays[:HISTORY_SHOWN],
+        "letting_be": letting_be or LetBeForm(told=told),
+        "refused_key": letting_be.data.get("key") if letting_be else None,
+        "parting": parting or PartForm(today=today),
+        "parted": parted,
+        "leaving": leaving or PartForm(today=today),
+        "leaving_refused": leaving is not None,
+    }
+    refused = letting_be or parting or leaving
+    return render(request, "groups/group.html", context, status=UNPROCESSABLE if refused else 200)

@@ -1,0 +1,158 @@
+"""Animals come together: a new group is made, or one joins a group that is there."""
+
+from collections.abc import Sequence
+from datetime import date
+
+from django.contrib import messages
+from django.db import transaction
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from habitats.access import coordinator_or_403
+from habitats.forms.groups import CompanyForm, NewGroupForm, chosen_animals
+from habitats.models import Animal, Person, Rescue
+from habitats.models.animals import AnimalQuerySet
+from habitats.models.companions import companions_of, with_facts
+from habitats.models.groups import Elsewhere, Group
+from habitats.models.joining import begin_with, join
+from habitats.models.objections import Brought, brought_by, let_be
+from habitats.models.places import places_of_groups
+from habitats.views.animals import AnimalRow, form_page, rows_of, sent_with
+from habitats.views.groups import (
+    called,
+    group_seen_by,
+    members_of,
+    structure_in,
+    verdict_card,
+)
+
+# So many are offered; whoever is not among them is found by name.
+MOST_OFFERED = 20
+# More in one group is a slip of the hand on the list.
+MOST_CHOSEN = 50
+
+
+@require_http_methods(["GET", "POST"])
+def new_group(request: HttpRequest) -> HttpResponse:
+    """A group of the animals chosen, with what speaks against it said first."""
+    person = coordinator_or_403(request)
+    today = timezone.localdate()
+    asked = (request.POST or request.GET).getlist("animal")[:MOST_CHOSEN]
+    animals = list(with_facts(chosen_animals(asked), today))
+    brought = _brought([], animals, today)
+    form = NewGroupForm(sent_with(request), brought=brought, today=today)
+    if request.method == "POST" and not animals:
+        form.add_error(None, "No animal is chosen. Find one by name below, and choose it.")
+    elif request.method == "POST" and form.is_valid():
+        made = _begun(form, animals, person)
+        if made:
+            messages.success(request, "The group is made. Say in which enclosure it lives.")
+            return redirect("move_group", code=made.code)
+    others = Animal.objects.exclude(pk__in=[one.pk for one in animals])
+    context = {
+        "form": form,
+        "brought": brought,
+        "chosen": rows_of(animals, today),
+        "words": _words(request),
+        "offered": _offered(request, others, today),
+    }
+    return form_page(request, "groups/new_group.html", **context)
+
+
+@require_http_methods(["GET", "POST"])
+def admit(request: HttpRequest, code: str) -> HttpResponse:
+    """Choose an animal to join the group, see what that brings, and write it down."""
+    person = coordinator_or_403(request)
+    group, today = group_seen_by(person, code), timezone.localdate()
+    members = members_of(group, today)
+    asked = (request.POST or request.GET).get("animal", "")
+    if not asked:
+        return _choosing(request, group, members, today)
+    animals = list(with_facts(chosen_animals([asked]), today))
+    if not animals:
+        raise Http404("No animal in our care has this code.")
+    animal, after = animals[0], [*members, animals[0]]
+    brought = _brought(members, after, today)
+    form = CompanyForm(sent_with(request), brought=brought, today=today)
+    if request.method == "POST" and form.is_valid() and _joined(form, group, animal, person):
+        messages.success(request, f"{animal} lives in this group now.")
+        return redirect("group", code=group.code)
+    structure, rescue = structure_in(places_of_groups([group], today)[group.pk]), Rescue.ours()
+    context = {
+        "form": form,
+        "group": group,
+        "called": called(group, [one.name for one in members]),
+        "animal": animal,
+        "brought": brought,
+        "before": verdict_card(structure, companions_of(members), today, rescue, person.units),
+        "after": verdict_card(structure, companions_of(after), today, rescue, person.units),
+    }
+    return form_page(request, "groups/admit.html", **context)
+
+
+def _brought(before: Sequence[Animal], after: Sequence[Animal], today: date) -> Brought:
+    return brought_by(companions_of(before), companions_of(after), today, Rescue.ours())
+
+
+def _begun(form: NewGroupForm, animals: Sequence[Animal], by: Person) -> Group | None:
+    """The group; None if it cannot be, and then the form says why."""
+    given = form.cleaned_data
+    try:
+        with transaction.atomic():
+            made = begin_with(
+                animals,
+                animals[0].species,
+                given["since"],
+                by=by,
+                name=given["name"],
+                once=given["once"],
+            )
+            _keep_reason(form, made, by)
+    except Elsewhere as reason:
+        form.add_error("since", str(reason))
+        return None
+    return made
+
+
+def _joined(form: CompanyForm, group: Group, animal: Animal, by: Person) -> bool:
+    try:
+        with transaction.atomic():
+            join(group, animal, form.cleaned_data["since"], by=by, once=form.cleaned_data["once"])
+            _keep_reason(form, group, by)
+    except Elsewhere as reason:
+        form.add_error("since", str(reason))
+        return False
+    return True
+
+
+def _keep_reason(form: CompanyForm, group: Group, by: Person) -> None:
+    given = form.cleaned_data
+    let_be(group, form.brought.asks, given["reason"], confirmed=given["confirmed"], by=by)
+
+
+def _choosing(
+    request: HttpRequest, group: Group, members: Sequence[Animal], today: date
+) -> HttpResponse:
+    others = Animal.objects.filter(species=group.species).exclude(
+        pk__in=[one.pk for one in members]
+    )
+    context = {
+        "group": group,
+        "called": called(group, [one.name for one in members]),
+        "words": _words(request),
+        "offered": _offered(request, others, today),
+    }
+    return render(request, "groups/choose.html", context)
+
+
+def _words(request: HttpRequest) -> str:
+    return request.GET.get("words", "").strip()[:60]
+
+
+def _offered(request: HttpRequest, animals: AnimalQuerySet, today: date) -> list[AnimalRow]:
+    """Those that fit the words; without any, those that live in no group."""
+    words = _words(request)
+    found = animals.here().named_like(words) if words else animals.here().without_group(today)
+    return rows_of(found.with_weight().by_name()[:MOST_OFFERED], today)
