@@ -1,0 +1,125 @@
+"""Pages of homes and enclosures in Chromium: readable for all, and usable by touch."""
+
+import pytest
+
+from habitats.models import ComponentCheck, Design, Enclosure, HomeContact, Quarantine, State
+from tests.support.designs import make_design
+
+
+def fits(page):
+    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+
+
+@pytest.fixture
+def nook(
+    make_home,
+    make_animal,
+    make_enclosure,
+    make_group,
+    answer_to,
+    coordinator,
+    foster,
+    day,
+    this_day,
+):
+    """An enclosure with everything that a page may have to say, in a home of the foster's."""
+    answer_to("ch-tschv", name="Burrow Lane")
+    home = make_home("Wren", area="North Quay", people=[foster], other_pets="a cat")
+    HomeContact.objects.create(home=home, phone="0300 41")
+    enclosure = make_enclosure("Nook", home, plan=["##"])
+    pip, moss = make_animal("Pip", grams=900), make_animal("Moss", sex="M", grams=1000)
+    make_group(pip, moss, enclosure=enclosure)
+    Quarantine.objects.create(animal=pip, since=day(-3), made_by=coordinator)
+    part = enclosure.components.first()
+    part.found_to_be("unsafe", on=day(-2), by=foster, note="a cut end")
+    return enclosure
+
+
+@pytest.fixture
+def places(nook):
+    home = f"/homes/{nook.standings.get().home.code}/"
+    enclosure = f"/enclosures/{nook.code}/"
+    return [
+        "/homes/",
+        "/homes/new/",
+        home,
+        f"{home}edit/",
+        f"{home}contact/",
+        f"{home}people/",
+        "/enclosures/",
+        "/enclosures/new/",
+        enclosure,
+        f"{enclosure}edit/",
+        f"{enclosure}check/",
+        f"{enclosure}move/",
+        "/rescue/",
+        "/rescue/own/guinea_pig/",
+        "/rescue/own/rabbit/",
+        "/rescue/rule-sets/",
+    ]
+
+
+def test_every_full_page_is_accessible_and_fits_a_phone(phone, places, axe):
+    for address in places:
+        assert phone.goto(address).ok, address
+        for fold in phone.locator("summary").all():
+            fold.tap()
+        assert fits(phone), address
+        axe(phone)
+
+
+def test_every_full_page_fits_a_desk(desktop, places):
+    for address in places:
+        assert desktop.goto(address).ok, address
+        assert fits(desktop), address
+
+
+def test_every_empty_page_is_accessible_and_fits_a_phone(phone, axe):
+    for address in ("/homes/", "/enclosures/", "/rescue/own/rabbit/"):
+        phone.goto(address)
+        assert fits(phone), address
+        axe(phone)
+
+
+@pytest.mark.parametrize("script", [True, False])
+def test_an_enclosure_too_large_for_its_home_is_set_up_on_second_thought(
+    open_page, coordinator, make_home, this_day, script
+):
+    Design.objects.draw(make_design(name="Long wall"), by=coordinator)
+    home = make_home(largest_width_mm=700, largest_depth_mm=700)
+    phone = open_page(coordinator, screen="phone", script=script)
+
+    phone.goto(f"/homes/{home.code}/")
+    phone.get_by_role("link", name="Set up the first").tap()
+    phone.get_by_label("Design").select_option(index=1)
+    phone.get_by_label("Label").fill("Nook")
+    phone.get_by_label("Standing").check()
+    phone.get_by_role("button", name="Set it up").tap()
+    phone.get_by_text("the largest that fits into Wren").wait_for()
+    assert phone.get_by_label("Label").input_value() == "Nook"
+    phone.get_by_label("I have read this").check()
+    phone.get_by_role("button", name="Set it up").tap()
+
+    phone.get_by_role("heading", name="Nook").wait_for()
+    assert Enclosure.objects.get().state_now() == State.STANDING
+
+
+def test_a_foster_finds_the_fault_with_a_thumb(open_page, foster, nook):
+    phone = open_page(foster, screen="phone")
+
+    phone.goto(f"/e/{nook.code}/")
+    phone.get_by_role("link", name="Look it over").tap()
+    phone.get_by_label("Trays, 1").select_option("Damaged")
+    phone.get_by_label("It needs repair").check()
+    phone.get_by_role("button", name="Keep what I saw").tap()
+
+    phone.get_by_text("Thank you. What you saw is kept.").wait_for()
+    assert ComponentCheck.objects.latest("pk").condition == "damaged"
+    assert nook.state_now() == State.NEEDS_REPAIR
+
+
+def test_targets_of_the_enclosure_page_are_as_large_as_a_thumb(phone, nook):
+    phone.goto(f"/enclosures/{nook.code}/")
+
+    for target in phone.locator("main a.button, main button, main summary, main select").all():
+        assert target.bounding_box()["height"] >= 44
