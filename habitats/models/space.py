@@ -13,20 +13,13 @@ from habitats.welfare.limits import Limits
 from habitats.welfare.objection import Objection
 from habitats.welfare.own import OwnFigures, own_rule_set
 from habitats.welfare.rooms import room_of
-from habitats.welfare.rule_set import Known, RuleSet
+from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set
-from habitats.welfare.source import Known as HowKnown
 from habitats.welfare.source import Source
 from habitats.welfare.space import judged
 from habitats.welfare.values import Verdict
 
 AHEAD_DAYS = 90
-_KNOWN = {
-    Known.PRIMARY: HowKnown.PRIMARY,
-    Known.SECOND_HAND: HowKnown.SECOND_HAND,
-    Known.MEMORY: HowKnown.MEMORY,
-    Known.OWN: HowKnown.PRACTICE,
-}
 
 
 def rules_of(rescue: Rescue, species: str) -> RuleSet | None:
@@ -108,4 +101,4 @@ def _passes(rules: RuleSet | None, structure: Structure | None) -> Passes | None
 def _never_singly(rules: RuleSet | None) -> Source | None:
     if rules is None or rules.least_animals < 2:
         return None
-    return Source(rules.source, _KNOWN[rules.known])
+    return Source(rules.source, rules.known)

@@ -10,6 +10,7 @@ from fractions import Fraction
 
 from habitats.welfare.bands import Bands
 from habitats.welfare.floor import FloorRule
+from habitats.welfare.source import Known
 from habitats.welfare.values import Resident, Species
 
 
@@ -24,15 +25,6 @@ class Standing(StrEnum):
     OWN = "own"
 
 
-class Known(StrEnum):
-    """How well a rule set's figures are known."""
-
-    PRIMARY = "primary"
-    SECOND_HAND = "second_hand"
-    MEMORY = "memory"
-    OWN = "own"
-
-
 STANDING_WORDS = {
     Standing.LAW: "law",
     Standing.GUIDANCE: "guidance",
@@ -40,12 +32,6 @@ STANDING_WORDS = {
     Standing.TRADE: "minimum for a trade's licence",
     Standing.LABORATORY: "minimum for laboratories",
     Standing.OWN: "the organisation's own",
-}
-KNOWN_WORDS = {
-    Known.PRIMARY: "The text itself was read.",
-    Known.SECOND_HAND: "Two or more second-hand quotations agree; the text itself was not read.",
-    Known.MEMORY: "From memory and not checked: it is shown, and decides nothing.",
-    Known.OWN: "Set by the organisation.",
 }
 
 
@@ -108,7 +94,9 @@ class RuleSet:
 
     @property
     def known_words(self) -> str:
-        return KNOWN_WORDS[self.known]
+        """How well its figures are known, as a sentence."""
+        words = self.known.words
+        return f"{words[0].upper()}{words[1:]}{'' if self.verified else ', so it decides nothing'}."
 
     @property
     def standing_words(self) -> str:

@@ -5,13 +5,28 @@ from typing import NamedTuple
 
 
 class Known(StrEnum):
-    """How a figure is known; the value is what people read."""
+    """How a figure is known."""
 
-    PRIMARY = "the source itself was read"
-    SECOND_HAND = "second-hand quotations agree"
-    MEMORY = "from memory, not checked"
-    PRACTICE = "common practice, no source"
-    RECKONED = "reckoned from sourced values"
+    PRIMARY = "primary"
+    SECOND_HAND = "second_hand"
+    MEMORY = "memory"
+    PRACTICE = "practice"
+    RECKONED = "reckoned"
+    OWN = "own"
+
+    @property
+    def words(self) -> str:
+        return KNOWN_WORDS[self]
+
+
+KNOWN_WORDS = {
+    Known.PRIMARY: "the source itself was read",
+    Known.SECOND_HAND: "second-hand quotations agree; the source itself was not read",
+    Known.MEMORY: "from memory, not checked",
+    Known.PRACTICE: "common practice, no source",
+    Known.RECKONED: "reckoned from sourced values",
+    Known.OWN: "set by the organisation",
+}
 
 
 class Source(NamedTuple):
@@ -21,7 +36,7 @@ class Source(NamedTuple):
     known: Known
 
     def __str__(self) -> str:
-        return f"{self.text} ({self.known})" if self.text else str(self.known)
+        return f"{self.text} ({self.known.words})" if self.text else self.known.words
 
 
 PRACTICE = Source("", Known.PRACTICE)
