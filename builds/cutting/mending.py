@@ -21,7 +21,8 @@ from builds.cutting.compiled import get_ready, seeded
 from builds.cutting.draft import Draft
 from builds.cutting.flat import Boards, cost_step, flattened, sizes_of, told
 from builds.cutting.frames import frames_of
-from builds.cutting.rounds import PATIENCES, Pace, seek, table_for
+from builds.cutting.rounds import PATIENCES, Pace, seek
+from builds.cutting.table import table_for
 from builds.cutting.values import Job
 from builds.cutting.work import Work
 

@@ -12,7 +12,8 @@ from builds.cutting.compiled import get_ready, seeded
 from builds.cutting.flat import Boards, flattened, sizes_of, told
 from builds.cutting.frames import Frame, Way, frames_of
 from builds.cutting.mending import UNITS_A_WORK, UNITS_AT_ONCE, UNITS_AT_ONCE_IF_PLAIN, patience
-from builds.cutting.rounds import Pace, seek, table_for
+from builds.cutting.rounds import Pace, seek
+from builds.cutting.table import table_for
 from builds.cutting.values import Job, Piece
 from builds.cutting.work import Work
 
