@@ -12,13 +12,14 @@ from habitats.drawing.pen import Anchor, Pen, Point
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
 
-WIDTH, HEIGHT = 360.0, 200.0
+WIDTH, HEIGHT = 290.0, 180.0
 # As many as fit beside each other with their lettering.
 MOST_GRAM_TICKS = 6
 NICE = (1, 2, 5)
 DOT = 3.2
 RING = 7.0
 TICK = 4.0
+GUIDE_WORDS_WIDTH = 70.0
 
 
 class Weighed(NamedTuple):
@@ -119,7 +120,10 @@ def _draw_guide(pen: Pen, frame: _Frame, guide: Sequence[tuple[int, float]]) -> 
     line = [frame.at(day, grams) for day, grams in guide]
     pen.line(line, Style.HIDDEN)
     x, y = line[-1]
-    pen.text((x, y + 16), "upper guide", Letter.NOTE, Anchor.END)
+    # Above a line that comes up steeply, under one that runs level.
+    beside = next((at for at in reversed(line) if at[0] < x - GUIDE_WORDS_WIDTH), line[0])
+    rises = beside[1] - y > 10
+    pen.text((x, y - 6 if rises else y + 16), "upper guide", Letter.NOTE, Anchor.END)
 
 
 def _draw_weighed(pen: Pen, frame: _Frame, weighed: Sequence[Weighed]) -> None:

@@ -16,9 +16,9 @@ from habitats.welfare import companion as pure
 from habitats.welfare.life import life_faults
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.weights import weight_fault
-from habitats.welfare.words import MANY
+from habitats.welfare.words import species_name
 
-SPECIES = [(one.value, MANY[one].capitalize()) for one in Species]
+SPECIES = [(one.value, species_name(one)) for one in Species]
 MARGINS = [
     (0, "to the day"),
     (7, "to a week either way"),

@@ -1,4 +1,4 @@
-"""`{% load measures %}`, then `{{ wall_mm|as_length:units }}` and `{{ floor_mm2|as_area:units }}`.
+"""`{% load measures %}`, then `{{ wall_mm|as_length:units }}`, `{{ floor_mm2|as_area:units }}` …
 
 `units` is in every template's context: the reader's choice (`habitats/context.py`).
 Not named `length`, which Django uses for how many there are.
@@ -7,6 +7,7 @@ Not named `length`, which Django uses for how many there are.
 from django import template
 
 from habitats import measures
+from habitats.welfare.words import grams
 
 register = template.Library()
 
@@ -19,3 +20,8 @@ def as_length(mm: int, units: str = measures.METRIC) -> str:
 @register.filter
 def as_area(mm2: int, units: str = measures.METRIC) -> str:
     return measures.area(mm2, units)
+
+
+@register.filter
+def as_grams(amount: int) -> str:
+    return grams(amount)

@@ -4,7 +4,7 @@ from datetime import date
 
 from habitats.models import Animal
 from habitats.welfare.values import Species
-from habitats.welfare.words import ONE
+from habitats.welfare.words import species_name
 
 WEEK, MONTH, YEAR = 7, 30.4375, 365.25
 # Younger than so many days an age is told in days, then in weeks, then in months.
@@ -27,7 +27,7 @@ def age_words(animal: Animal, day: date) -> str:
 
 
 def species_words(animal: Animal) -> str:
-    return ONE[Species(animal.species)].split(maxsplit=1)[1].capitalize()
+    return species_name(Species(animal.species))
 
 
 def sex_words(animal: Animal) -> str:

@@ -1,6 +1,6 @@
 """Animals: found, taken in, looked at, changed."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -24,7 +24,7 @@ from habitats.views.weight_plot import has_guide, weight_plot
 from habitats.welfare.ahead import Due
 
 UNPROCESSABLE = 422
-ANIMALS_A_PAGE, WEIGHINGS_A_PAGE = 50, 50
+ANIMALS_A_PAGE, WEIGHINGS_A_PAGE = 50, 20
 # Years of weekly weights; a plot of more would tell no more.
 MOST_PLOTTED = 400
 HISTORY_SHOWN = 50
@@ -161,6 +161,7 @@ def animal_page(
     today = timezone.localdate()
     limits = limits_of(Rescue.ours())
     place = places_of([found.pk], today).get(found.pk, NOWHERE)
+    together = _together(found, place, today)
     weighings = found.weighings.select_related("strike__made_by", "made_by").latest_first()
     plotted = list(found.weighings.standing().latest_first()[:MOST_PLOTTED])[::-1]
     context = {
@@ -174,7 +175,8 @@ def animal_page(
         "plot": weight_plot(found, plotted, limits),
         "has_guide": has_guide(found),
         "weighings": Paginator(weighings, WEIGHINGS_A_PAGE).get_page(request.GET.get("page")),
-        "dues": _dues(found, place, today),
+        "others": [one.name for one in together if one.pk != found.pk],
+        "dues": _dues(found, together, today),
         "births": found.births.select_related("made_by").order_by("-on", "-pk"),
         "young": found.young.by_name(),
         "quarantines": found.quarantines.select_related("made_by").order_by("-pk"),
@@ -196,14 +198,17 @@ def sent_with(request: HttpRequest) -> QueryDict | None:
     return request.POST if request.method == "POST" else None
 
 
-def _dues(found: Animal, place: Place, today: date) -> tuple[Due, ...]:
+def _together(found: Animal, place: Place, today: date) -> list[Animal]:
+    """The animals it lives with, itself among them, loaded ``with_facts``."""
+    if place.group:
+        return animals_by_group([place.group.pk], today)[place.group.pk]
+    return list(with_facts(Animal.objects.filter(pk=found.pk), today))
+
+
+def _dues(found: Animal, together: Sequence[Animal], today: date) -> tuple[Due, ...]:
     """What is due for this animal, as one of its group."""
     if not found.is_here:
         return ()
-    if place.group:
-        together = animals_by_group([place.group.pk], today)[place.group.pk]
-    else:
-        together = list(with_facts(Animal.objects.filter(pk=found.pk), today))
     dues = dues_of(companions_of(together), today, Rescue.ours())
     return tuple(one for one in dues if found.code in one.animals)
 

@@ -12,7 +12,7 @@ from habitats.welfare.values import Species
 from habitats.welfare.weights import falls
 from habitats.welfare.words import MONTHS, day_words, grams
 
-MOST_TICKS = 5
+MOST_TICKS = 4
 # The guide of a young animal is drawn on for so many days; from this age on it says little more.
 GUIDE_AHEAD_DAYS, GUIDED_UNTIL_DAYS = 56, 365
 GUIDE_STEP_DAYS = 7

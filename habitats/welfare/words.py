@@ -35,6 +35,11 @@ def day_words(day: date) -> str:
     return f"{day.day}{NO_BREAK}{MONTHS[day.month - 1]} {day.year}"
 
 
+def species_name(species: Species) -> str:
+    """What one animal is, as on a label: Guinea pig."""
+    return ONE[species].partition(" ")[2].capitalize()
+
+
 def grams(amount: int) -> str:
     """A mass as people read it, thousands apart."""
     return f"{amount:,}".replace(",", NO_BREAK) + f"{NO_BREAK}g"
