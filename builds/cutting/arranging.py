@@ -14,6 +14,7 @@ no stack takes may join the rests of any stack:
 """
 
 from collections.abc import Iterator
+from functools import singledispatch
 from typing import NamedTuple
 
 from builds.cutting.board import Band, Board, Laid, Stack
@@ -30,6 +31,7 @@ class Growth(NamedTuple):
     stack: Stack | None
 
 
+@singledispatch
 def largest_growth(board: Board, kerf: int, least: int) -> Growth | None:
     """The rest that makes the largest offcut with both sides of at least `least`; None if none."""
     side = max(least, 1) + kerf
@@ -52,6 +54,7 @@ def _growths(board: Board) -> Iterator[Growth]:
                 yield Growth(stack.width - laid.way.width, laid.way.height, None, None)
 
 
+@singledispatch
 def set_ups(board: Board) -> int:
     """How many measures the straightedge is set to, if all cuts of a kind and measure go together.
 
@@ -68,6 +71,7 @@ def set_ups(board: Board) -> int:
     return len(bands) + len(stacks) + len(pieces) + len(trimmed)
 
 
+@singledispatch
 def arranged(board: Board, kerf: int, least: int) -> Board:
     """The same pieces in the same bands and stacks, in order and with the largest offcut."""
     growth = largest_growth(board, kerf, least)

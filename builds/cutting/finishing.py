@@ -15,6 +15,7 @@ from builds.cutting.board import Board
 from builds.cutting.draft import Draft
 from builds.cutting.filling import Filling
 from builds.cutting.frames import Frame, Way, frames_of
+from builds.cutting.free_board import FreeBoard
 from builds.cutting.room import Room
 from builds.cutting.values import Job
 from builds.cutting.work import Work
@@ -30,7 +31,9 @@ _WORK_A_PIECE = 2
 
 
 def finished(draft: Draft, work: Work, seed: int = 1) -> Iterator[Draft]:
-    """Give drafts that cost the same and rank better and better."""
+    """Give drafts that cost the same and rank better and better; none of free boards."""
+    if any(isinstance(board, FreeBoard) for board in draft.boards):
+        return
     for better in _with_larger_offcuts(draft, work.share(_FOR_OFFCUT), seed):
         draft = better
         yield draft

@@ -13,6 +13,7 @@ from builds.cutting.columns import dived
 from builds.cutting.draft import Draft, plan_of
 from builds.cutting.finishing import finished
 from builds.cutting.frames import UNITS, frames_of
+from builds.cutting.freeing import freed
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.mending import mended
 from builds.cutting.values import Job, Plan
@@ -21,6 +22,7 @@ from builds.cutting.work import Stop, Work
 _WORK_A_SECOND = 90_000
 _GREEDY = 0.1  # of the work, for plain plans
 _SHORT = 0.75  # of the work, before boards are chosen by the linear program
+_FREE = 0.5  # of the work, without stages, where the job asks for that
 _FINISH = 0.1  # of the work, once the cost is settled
 _WORK_A_PIECE = 3_000  # more is of no use to a small job
 
@@ -46,12 +48,17 @@ def cut(
     """
     most = _usual_work(job) if work is None else work
     last = Work(round(_FINISH * most), stop)
-    search = _Search(job, Work(most - last.most, stop))
-    for draft in chain(search.drafts(), search.finished(last)):
+    freely = Work(0 if _in_three_stages(job) else round(_FREE * most), stop)
+    search = _Search(job, Work(most - last.most - freely.most, stop))
+    for draft in chain(search.drafts(), search.freed(freely), search.finished(last)):
         if report:
             report(plan_of(draft, search.bound, out_of_time=False))
     assert search.best is not None
     return plan_of(search.best, search.bound, out_of_time=stop())
+
+
+def _in_three_stages(job: Job) -> bool:
+    return job.guillotine and job.stages == 3
 
 
 def _usual_work(job: Job) -> int:
@@ -79,6 +86,11 @@ class _Search:
         self.bound = _bound(self.best)
         if frames_of(self._job) and self.best.complete:
             yield from self._searched()
+
+    def freed(self, work: Work) -> Iterator[Draft]:
+        """Give drafts that three stages do not allow."""
+        for draft in freed(self._best, self.bound, work):
+            yield from self._better(draft)
 
     def finished(self, work: Work) -> Iterator[Draft]:
         """Give drafts with a larger offcut, then fewer set-ups."""
