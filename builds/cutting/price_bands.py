@@ -64,15 +64,13 @@ def _bits(number: int, most: int) -> Any:
 class BandTable:
     """Row r: by height, the most that a band exactly `reached[r]` wide is worth."""
 
-    def __init__(self, stacks: StackTable, steps: Steps) -> None:
-        import numpy as np
-
+    def __init__(self, stacks: StackTable, steps: Steps, old: "BandTable | None" = None) -> None:
+        """`old` is a table that is of no more use; its memory is taken over."""
         self._stacks = stacks
         self._steps = steps
-        self._widths = np.array(stacks.widths, dtype=np.int64)
-        self._row_of = {int(width): row for row, width in enumerate(steps.reached)}
-        heights = stacks.tops.shape[1]
-        self._rows = np.zeros((len(steps.reached), heights), dtype=stacks.tops.dtype)
+        self._row_of = {width: row for row, width in enumerate(steps.reached.tolist())}
+        self._rows = _zeros((len(steps.reached), stacks.tops.shape[1]), stacks.tops.dtype, old)
+        self._told: dict[tuple[int, int], Band] = {}
 
     def fill(self, stop: Callable[[], bool]) -> bool:
         """Take all steps, or stop on the way and say False."""
@@ -97,6 +95,11 @@ class BandTable:
 
     def band(self, width: int, height: int) -> Band:
         """The worthiest band so wide and so high at most."""
+        if (width, height) not in self._told:
+            self._told[width, height] = self._band(width, height)
+        return self._told[width, height].copy()
+
+    def _band(self, width: int, height: int) -> Band:
         import numpy as np
 
         end = int(np.searchsorted(self._steps.reached, width, side="right"))
@@ -120,6 +123,16 @@ class BandTable:
                 if worth == self._rows[row, height]:
                     return number, before
         raise AssertionError("each row is the worth of a row before it and a stack")
+
+
+def _zeros(shape: tuple[int, int], kind: Any, old: BandTable | None) -> Any:
+    """A table of zeros; new memory is slow to come by, as slow as all steps together."""
+    import numpy as np
+
+    if old is None or old._rows.shape != shape or old._rows.dtype != kind:
+        return np.zeros(shape, dtype=kind)
+    old._rows.fill(0)
+    return old._rows
 
 
 def _take(rows: Any, stacks: Any, steps: Steps, start: int, end: int) -> None:

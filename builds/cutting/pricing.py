@@ -36,6 +36,7 @@ class Pricing:
         self._widths = sorted({frame.width for frame in frames})
         self._steps = steps_for([], 0)
         self._steps_widths: list[int] | None = None
+        self._bands: BandTable | None = None
         self.cells = 0  # how large the tables were, for counting work
 
     def fill(self, left: Sequence[int], values: Sequence[int], stop: Callable[[], bool]) -> bool:
@@ -49,10 +50,10 @@ class Pricing:
         if len(steps.reached) * heights > _MOST_CELLS:
             return False
         self.cells = len(steps.target) * heights
-        self._bands = BandTable(stacks, steps)
-        if not self._bands.fill(stop):
+        self._bands = bands = BandTable(stacks, steps, self._bands)
+        if not bands.fill(stop):
             return False
-        tops = zip(self._widths, self._bands.tops(self._widths), strict=True)
+        tops = zip(self._widths, bands.tops(self._widths), strict=True)
         self._boards = {width: BoardTable(top[: self._highest(width) + 1]) for width, top in tops}
         return all(boards.fill(stop) for boards in self._boards.values())
 
@@ -70,6 +71,7 @@ class Pricing:
             yield self._board(frame, [height, *table.heights(frame.height - height)])
 
     def _board(self, frame: Frame, heights: Iterable[int]) -> Board:
+        assert self._bands is not None
         board = Board(frame, frame.height)
         for height in heights:
             band = self._bands.band(frame.width, height)
