@@ -8,6 +8,7 @@ from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.access import coordinator_or_403, member_or_403
+from habitats.drawing.floors import floor_square
 from habitats.forms.rescue import CompareForm, OwnFiguresForm, RescueForm
 from habitats.measures import area, length
 from habitats.models import Person, Rescue
@@ -87,11 +88,14 @@ def rule_sets(request: HttpRequest) -> HttpResponse:
 
 
 class RuleSetRow(NamedTuple):
-    """``floors``: for each of ``NUMBERS``; with “or more” where the rule set has no figure."""
+    """``floors``: for each of ``NUMBERS``; with “or more” where the rule set has no figure.
+    ``picture``: that for two as a square, to one scale.
+    """
 
     rules: RuleSet
     is_chosen: bool
     floors: tuple[tuple[int, str], ...]
+    picture: str
     height: str
     sides: str
     upper: str
@@ -127,6 +131,7 @@ def _row(rules: RuleSet, is_chosen: bool, grams: int | None, units: str) -> Rule
         rules=rules,
         is_chosen=is_chosen,
         floors=tuple(zip(NUMBERS, _floors(rules, grams, units), strict=True)),
+        picture=_picture(rules, grams, units),
         height=_span(rules.height.height_mm, units) if rules.height else "",
         sides=_sides(rules, units),
         upper=f"up to {rules.upper_credit} of the floor" if rules.upper_credit else "no",
@@ -143,6 +148,13 @@ def _floor(rules: RuleSet, number: int, grams: int | None, units: str) -> str:
     animals = [Resident(weight_g=grams)] * number
     asked = area(rules.required_mm2(animals), units)
     return asked if rules.floor.covers(animals) else f"{asked} or more"
+
+
+def _picture(rules: RuleSet, grams: int | None, units: str) -> str:
+    """The floor for two, to one scale."""
+    asked = rules.required_mm2([Resident(weight_g=grams)] * 2)
+    name = f"Floor for two by {rules.name}"
+    return floor_square(asked, name, is_binding=rules.choosable, units=units)
 
 
 def _span(heights: Bands, units: str) -> str:
