@@ -201,10 +201,8 @@ def _tenants(net: _Network, enclosure: Enclosure, species: Species, stands: int)
         net.span(Stay, since, until, group=group, enclosure=enclosure)
         for animal, joined in _animals(net, species, since, until):
             net.span(Membership, joined, until, group=group, animal=animal)
+        net.happened(EnclosureEvent, enclosure=enclosure, state=State.IN_USE, on=net.day(since))
         since = until if until is not None else 0
-    net.happened(
-        EnclosureEvent, enclosure=enclosure, state=State.IN_USE, on=net.day(min(since, stands))
-    )
 
 
 def _moves(random: Random, stands: int) -> list[int | None]:
