@@ -1,8 +1,9 @@
 """A cutting job read from JSON, with every fault named by its place.
 
 Defaults for what may be left out: a piece's `quantity` 1 and `rotate` true; a stock's `quantity`
-null (any number); `kerf` 0, `trim` 0, `guillotine` true, `stages` 3, `seconds` 2. A stock's `cost`
-has none, because the plan follows it: 0 is right for an offcut that is already paid for.
+null (any number); `kerf` 0, `trim` 0, `guillotine` true, `stages` 3, `seconds` 2, `least_offcut`
+150. `stages` null is as many as it takes. A stock's `cost` has no default, because the plan follows
+it: 0 is right for an offcut that is already paid for.
 A piece that fits no sheet is no fault here: the plan returns it with the reason.
 """
 
@@ -14,7 +15,16 @@ from builds.cutting import limits
 from builds.cutting.values import Job, Piece, Stock
 from habitats import strict_json
 
-JOB_KEYS = ("pieces", "stock", "kerf", "trim", "guillotine", "stages", "seconds")
+JOB_KEYS = (
+    "pieces",
+    "stock",
+    "kerf",
+    "trim",
+    "guillotine",
+    "stages",
+    "seconds",
+    "least_offcut",
+)
 PIECE_KEYS = ("id", "width", "height", "quantity", "rotate")
 STOCK_KEYS = ("id", "width", "height", "quantity", "cost")
 
@@ -94,6 +104,7 @@ class _Reader:
             guillotine=guillotine,
             stages=self._stages(raw, guillotine),
             seconds=self._seconds(raw),
+            least_offcut=self._least_offcut(raw),
         )
         self._check_total(job)
         self._check_trim(job)
@@ -238,6 +249,11 @@ class _Reader:
             return float(value)
         self._fault("seconds", f"{_given(raw, 'seconds')}; give a number from {least} to {most:g}.")
         return least
+
+    def _least_offcut(self, raw: dict[str, object]) -> int:
+        usual = Job((), ()).least_offcut
+        most, unit = limits.SIZE_MM, " of millimetres"
+        return self._whole(raw, "least_offcut", "", least=0, most=most, default=usual, unit=unit)
 
     def _check_total(self, job: Job) -> None:
         total = sum(piece.quantity for piece in job.pieces)

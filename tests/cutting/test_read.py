@@ -161,6 +161,24 @@ def test_stages_are_three_or_as_many_as_it_takes(bad: object) -> None:
     assert faults(changed(JOB, stages=bad))[0].startswith("stages: ")
 
 
+def test_stages_may_be_as_many_as_it_takes() -> None:
+    job = read_job(json.dumps(changed(JOB, stages=None)))
+
+    assert (job.guillotine, job.stages) == (True, None)
+
+
+def test_the_least_offcut_is_read() -> None:
+    assert read_job(json.dumps(changed(JOB, least_offcut=0))).least_offcut == 0
+
+
+@pytest.mark.parametrize("bad", [-1, 0.5, 100_001, True, None, "150"])
+def test_the_least_offcut_is_bounded(bad: object) -> None:
+    (fault,) = faults(changed(JOB, least_offcut=bad))
+
+    assert fault.startswith("least_offcut: ")
+    assert fault.endswith("give a whole number of millimetres from 0 to 100000.")
+
+
 def test_stages_contradict_free_cutting() -> None:
     (fault,) = faults(changed(JOB, guillotine=False, stages=3))
 
