@@ -5,6 +5,7 @@ from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent, State
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
+from habitats.models.import_files import ImportFile
 from habitats.models.people import Person
 from habitats.models.readings import Reading, Urgency
 from habitats.models.rescue import Rescue
@@ -22,6 +23,7 @@ __all__ = [
     "Group",
     "Home",
     "HomeContact",
+    "ImportFile",
     "Membership",
     "Override",
     "Person",

@@ -10,7 +10,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
 
-from habitats.models.designs import CODE_LENGTH, new_code
+from habitats.models.designs import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.models.happened import Happened
 from habitats.models.people import Person
 from habitats.structure.design import Species
@@ -58,8 +58,9 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
         return self.filter(left_on__isnull=False)
 
     def named_like(self, words: str) -> Self:
-        """The name holds the words, or the code is the words."""
-        return self.filter(models.Q(name__icontains=words) | models.Q(code=words.upper()))
+        """The name holds the words, or the code or the own number is the words."""
+        numbered = models.Q(code=words.upper()) | models.Q(own_id=words)
+        return self.filter(models.Q(name__icontains=words) | numbered)
 
     def quarantined(self, day: date, intake_days: int) -> Self:
         """Kept apart on that day; at intake for so many days at least."""
@@ -108,6 +109,7 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
 class Animal(models.Model):
     """``born`` may be an estimate: then right to ``born_margin_days`` either way. None: unknown.
 
+    ``own_id`` is the rescue's own number for it, empty if it has none.
     An empty ``sex`` has not been told yet. A castrated animal's day may be unknown.
     ``with_male_since`` and ``with_male_last`` are the days on which one that may be pregnant was
     with an entire male; a last day of None is not over yet.
@@ -126,6 +128,7 @@ class Animal(models.Model):
         DIED = "died", "Died"
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    own_id = models.CharField("your own number", max_length=LONGEST_OWN_ID, blank=True)
     name = models.CharField(max_length=60)
     species = models.CharField(max_length=20, choices=[(one.value, one.value) for one in Species])
     sex = models.CharField(max_length=1, choices=Sex, blank=True)
@@ -160,6 +163,9 @@ class Animal(models.Model):
 
     class Meta:
         constraints = [
+            models.UniqueConstraint(
+                fields=["own_id"], condition=~models.Q(own_id=""), name="animal_own_id_is_its_own"
+            ),
             models.CheckConstraint(name="animal_has_a_name", condition=~models.Q(name="")),
             models.CheckConstraint(
                 name="animal_species_is_known",

@@ -26,6 +26,8 @@ from habitats.structure.read import LONGEST_NAME, design_from, document_of
 # Without vowels, so that no code spells a word, and without marks that look alike in print.
 CODE_MARKS = "23456789BCDFGHJKMNPQRSTVWXZ"
 CODE_LENGTH = 6
+# What a rescue numbers its homes, animals and enclosures by, in lists that it had before.
+LONGEST_OWN_ID = 40
 
 
 def new_code() -> str:

@@ -8,7 +8,7 @@ from django.conf import settings
 from django.db import models, transaction
 from django.utils import timezone
 
-from habitats.models.designs import CODE_LENGTH, DesignRevision, new_code
+from habitats.models.designs import CODE_LENGTH, LONGEST_OWN_ID, DesignRevision, new_code
 from habitats.models.happened import Happened
 from habitats.models.people import Person
 from habitats.models.structures import structure_of
@@ -63,8 +63,9 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
         return self.with_state().filter(state=state)
 
     def named_like(self, words: str) -> Self:
-        """The label holds the words, or the code is the words."""
-        return self.filter(models.Q(label__icontains=words) | models.Q(code=words.upper()))
+        """The label holds the words, or the code or the own number is the words."""
+        numbered = models.Q(code=words.upper()) | models.Q(own_id=words)
+        return self.filter(models.Q(label__icontains=words) | numbered)
 
     def by_label(self) -> Self:
         return self.order_by("label", "pk")
@@ -109,9 +110,13 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
 
 
 class Enclosure(models.Model):
-    """A design as built. ``label`` is what stands on it and what people call it."""
+    """A design as built. ``label`` is what stands on it and what people call it.
+
+    ``own_id`` is the rescue's own number for it, empty if it has none.
+    """
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    own_id = models.CharField("your own number", max_length=LONGEST_OWN_ID, blank=True)
     label = models.CharField(max_length=60)
     revision = models.ForeignKey(
         DesignRevision, on_delete=models.PROTECT, related_name="enclosures"
@@ -127,6 +132,11 @@ class Enclosure(models.Model):
 
     class Meta:
         constraints = [
+            models.UniqueConstraint(
+                fields=["own_id"],
+                condition=~models.Q(own_id=""),
+                name="enclosure_own_id_is_its_own",
+            ),
             models.CheckConstraint(name="enclosure_has_a_label", condition=~models.Q(label="")),
         ]
 

@@ -13,7 +13,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
 
-from habitats.models.designs import CODE_LENGTH, new_code
+from habitats.models.designs import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.models.people import Person
 
 MOST_ENCLOSURES = 200
@@ -34,11 +34,12 @@ class HomeQuerySet(models.QuerySet["Home"]):
         return self.filter(closed_on__isnull=False)
 
     def named_like(self, words: str) -> Self:
-        """Name or area holds the words, or the code is the words."""
+        """Name or area holds the words, or the code or the own number is the words."""
         return self.filter(
             models.Q(name__icontains=words)
             | models.Q(area__icontains=words)
             | models.Q(code=words.upper())
+            | models.Q(own_id=words)
         )
 
     def with_counts(self, day: date) -> Self:
@@ -61,6 +62,7 @@ class HomeQuerySet(models.QuerySet["Home"]):
 class Home(models.Model):
     """Where enclosures stand. ``name`` is what everybody may know: a first name, or a depot's.
 
+    ``own_id`` is what the rescue itself calls it, in lists from before; empty if it has no number.
     ``most_enclosures``: how many the home can look after. ``largest_width_mm`` and
     ``largest_depth_mm`` are the largest footprint that fits, either way round; None: not measured.
     """
@@ -70,6 +72,7 @@ class Home(models.Model):
         DEPOT = "depot", "Depot of the rescue"
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    own_id = models.CharField("your own number", max_length=LONGEST_OWN_ID, blank=True)
     kind = models.CharField(max_length=10, choices=Kind, default=Kind.FOSTER)
     name = models.CharField(max_length=60)
     area = models.CharField(max_length=60, blank=True)
@@ -102,6 +105,9 @@ class Home(models.Model):
 
     class Meta:
         constraints = [
+            models.UniqueConstraint(
+                fields=["own_id"], condition=~models.Q(own_id=""), name="home_own_id_is_its_own"
+            ),
             models.CheckConstraint(name="home_has_a_name", condition=~models.Q(name="")),
             models.CheckConstraint(
                 name="home_kind_is_known", condition=models.Q(kind__in=["foster", "depot"])
