@@ -21,6 +21,7 @@ from habitats.forms.enclosures import (
 from habitats.models import Enclosure, Person, Standing
 from habitats.models.groups import Elsewhere
 from habitats.views.enclosure_page import EnclosurePage
+from habitats.welfare.words import listed
 
 UNPROCESSABLE = 422
 ENCLOSURES_A_PAGE = 50
@@ -147,16 +148,17 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
             told = f"It stands in {home} now." if home else "It stands in no home now."
             messages.success(request, told)
             return redirect("enclosure", code=found.code)
-    standing = found.standings.open().select_related("home").first()
-    group = found.stays.open().select_related("group").first()
+    page = EnclosurePage(found, person, timezone.localdate())
+    names = [one.name for one in page.animals]
     return _form_page(
         request,
         "enclosures/move_enclosure.html",
         form=form,
         enclosure=found,
         back=reverse("enclosure", args=[found.code]),
-        home=standing and standing.home,
-        group=group and group.group,
+        home=page.home,
+        who=listed(names) if names else "",
+        alone=len(names) == 1,
     )
 
 

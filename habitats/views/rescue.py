@@ -20,7 +20,7 @@ from habitats.welfare.space import cautions_of
 from habitats.welfare.values import Resident, Species
 
 UNPROCESSABLE = 422
-NUMBERS = (1, 2, 3, 4, 6, 8)
+NUMBERS = (1, 2, 3, 4, 6)
 SPECIES_WORDS = {Species.GUINEA_PIG: "Guinea pigs", Species.RABBIT: "Rabbits"}
 
 
