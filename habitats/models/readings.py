@@ -49,7 +49,7 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
     def fresh(self, today: date, **of_enclosure: object) -> Self:
         """Enclosures that are not retired, as they stand today; what is missing is made.
 
-        A condition says which are made, where not all are asked for: ``standings__home=home``.
+        A condition says which are made, where not all are asked for: ``pk__in=…``.
         """
         live = Enclosure.objects.live().with_shape().filter(**of_enclosure)
         missing = live.exclude(reading__day=today).order_by("revision")

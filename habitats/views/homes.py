@@ -136,7 +136,8 @@ def _home_page(
     request: HttpRequest, person: Person, home: Home, *, closing: CloseHomeForm | None = None
 ) -> HttpResponse:
     today = timezone.localdate()
-    readings = Reading.objects.fresh(today, standings__home=home).filter(home=home)
+    standing = home.standings.on(today).values("enclosure")
+    readings = Reading.objects.fresh(today, pk__in=standing).filter(home=home)
     enclosures = rows_of(readings, person)
     past = home.standings.filter(until__isnull=False).select_related("enclosure")
     context = {
