@@ -13,6 +13,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import cache
 from itertools import groupby, pairwise
+from typing import NamedTuple
 from xml.sax.saxutils import escape, quoteattr
 
 from habitats.drawing.hatch import hatch_lines
@@ -23,17 +24,34 @@ FONTS = "'Routed Gothic', 'Liberation Sans', Arial, sans-serif"
 MARGIN = 6.0
 
 
+class Drawn(NamedTuple):
+    """A picture's marks and view box, before it is named: left, top, width, height."""
+
+    markup: str
+    box: tuple[float, float, float, float]
+
+
 def finished(draw: Draw, title: str, description: str, *, kind: str) -> str:
     """The whole SVG element: view box measured, title and description in plain words.
 
     ``kind`` becomes a class, so that a page can size pictures by what they are.
     """
+    return named(drawn(draw), title, description, kind=kind)
+
+
+def drawn(draw: Draw) -> Drawn:
     recording, bounds, pen = RecordingPen(), BoundsPen(), SvgPen()
     draw(recording)
     recording.replay(bounds)
     recording.replay(pen)
     left, top, right, bottom = bounds.box or (0.0, 0.0, 1.0, 1.0)
     box = (left - MARGIN, top - MARGIN, right - left + 2 * MARGIN, bottom - top + 2 * MARGIN)
+    return Drawn(pen.markup(), box)
+
+
+def named(picture: Drawn, title: str, description: str, *, kind: str) -> str:
+    """The SVG element of what was drawn; pictures that look alike may have names of their own."""
+    box = picture.box
     size = f'width="{number(box[2])}" height="{number(box[3])}"'
     view = " ".join(number(one) for one in box)
     return (
@@ -41,7 +59,7 @@ def finished(draw: Draw, title: str, description: str, *, kind: str) -> str:
         f'aria-label={quoteattr(title)} viewBox="{view}" {size} font-family="{FONTS}" '
         'fill="none" fill-rule="evenodd" stroke-linejoin="round" stroke-linecap="round">'
         f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
-        f"{pen.markup()}</svg>"
+        f"{picture.markup}</svg>"
     )
 
 

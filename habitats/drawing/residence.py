@@ -1,0 +1,216 @@
+"""Who has how much floor: an enclosure's floor to scale, with what its animals need laid on it.
+
+What the rule set asks for is hatched, one slab and one hatch an animal, each with its number;
+what is free stays white; what is lacking hangs over the edge, to the same scale. Upper levels lie
+beside the ground: in full line where some of them counts, broken where nothing does.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from functools import lru_cache
+from itertools import accumulate, pairwise
+
+from habitats import measures
+from habitats.drawing.pen import Anchor, BoundsPen, Ring, Scaled
+from habitats.drawing.slabs import Floor, Slabs, slabs_of
+from habitats.drawing.styles import Letter, Style
+from habitats.drawing.svg import Drawn, drawn, named
+from habitats.structure.lattice import Side
+from habitats.structure.structure import Structure
+from habitats.structure.tray import Tray
+
+MM_PER_UNIT = 10.0
+APART_MM = 150  # from the ground, and what hangs over it, to the upper levels
+BADGE = 7.5  # radius of the disc under an animal's number, in units of the picture
+LETTER_HEIGHT = 16.0
+KEPT = 2048
+SHARES = (Style.SHARE_1, Style.SHARE_2, Style.SHARE_3, Style.SHARE_4)
+
+
+@dataclass(frozen=True, slots=True)
+class Residence:
+    """An enclosure's floors, the ground first, and the floor that each of its animals needs.
+
+    ``credit_mm2``: how much of the upper levels counts towards that.
+    """
+
+    floors: tuple[Floor, ...]
+    shares_mm2: tuple[int, ...] = ()
+    credit_mm2: int = 0
+
+    @property
+    def ground_mm2(self) -> int:
+        return round(_slabs_of(self.floors[0]).area)
+
+    @property
+    def asked_mm2(self) -> int:
+        return sum(self.shares_mm2)
+
+    @property
+    def counted_mm2(self) -> int:
+        return self.ground_mm2 + self.credit_mm2
+
+    @property
+    def free_mm2(self) -> int:
+        return max(0, self.counted_mm2 - self.asked_mm2)
+
+    @property
+    def lacking_mm2(self) -> int:
+        return max(0, self.asked_mm2 - self.counted_mm2)
+
+
+def floors_of(structure: Structure) -> tuple[Floor, ...]:
+    """The inside of each level's tray, as ``Residence`` has it."""
+    return tuple(_floor(tray) for tray in structure.trays)
+
+
+def residence_picture(
+    residence: Residence,
+    *,
+    title: str,
+    description: str,
+    lacking: str = "",
+    mm_per_unit: float = MM_PER_UNIT,
+) -> str:
+    """SVG to a scale that makes pictures compare. ``lacking`` stands at what hangs over."""
+    return named(_drawn(residence, lacking, mm_per_unit), title, description, kind="residence")
+
+
+@lru_cache(maxsize=KEPT)
+def _drawn(residence: Residence, lacking: str, mm_per_unit: float) -> Drawn:
+    """Kept: many enclosures of a rescue are alike, and so are those who live in them."""
+    return drawn(lambda pen: draw_residence(Scaled(pen, 1 / mm_per_unit), residence, lacking))
+
+
+def describe(residence: Residence, names: Sequence[str], units: str = measures.METRIC) -> str:
+    """The same in words: the floor, who needs how much of it, what is free or lacking."""
+    words = [f"Floor of {measures.area(residence.ground_mm2, units)}, seen from above."]
+    needs = [
+        f"{number} {name} {measures.area(share, units)}"
+        for number, (name, share) in enumerate(zip(names, residence.shares_mm2, strict=True), 1)
+    ]
+    if needs:
+        words.append(f"Needed: {', '.join(needs)}.")
+    if residence.credit_mm2:
+        credit = measures.area(residence.credit_mm2, units)
+        words.append(f"Of the upper levels {credit} counts.")
+    if residence.lacking_mm2:
+        words.append(f"Lacking: {measures.area(residence.lacking_mm2, units)}.")
+    else:
+        words.append(f"Free: {measures.area(residence.free_mm2, units)}.")
+    return " ".join(words)
+
+
+def widest_mm(residence: Residence) -> float:
+    """How wide or high it is drawn, whichever is more, lettering left out."""
+    bounds = BoundsPen(ink=False)
+    draw_residence(Scaled(bounds, 1), residence)
+    left, top, right, bottom = bounds.box or (0.0, 0.0, 0.0, 0.0)
+    return max(right - left, bottom - top)
+
+
+def draw_residence(mm: Scaled, residence: Residence, lacking: str = "") -> None:
+    laid = list(_laid(residence))
+    for floor, slabs, first, counts in laid:
+        mm.area(floor, Style.PAPER)
+        _draw_shares(mm, slabs, residence.shares_mm2, first, counts)
+        style = Style.INK if counts else Style.HIDDEN
+        for ring in floor:
+            mm.line([*ring, ring[0]], style)
+    if residence.lacking_mm2:
+        _draw_lacking(mm, laid[0][1], residence.lacking_mm2, lacking)
+
+
+def _laid(residence: Residence) -> Iterator[tuple[Floor, Slabs, float, float]]:
+    """Each floor where it is drawn, its slabs, at which area it begins and how much counts."""
+    ground = residence.floors[0]
+    slabs = _slabs_of(ground)
+    yield ground, slabs, 0, slabs.area
+    first, credit = slabs.area, float(residence.credit_mm2)
+    left = _right_end(residence) + APART_MM
+    top = min(y for ring in ground for _x, y in ring)
+    for upper in residence.floors[1:]:
+        moved = _moved(upper, left, top)
+        slabs = _slabs_of(moved)
+        counts = min(credit, slabs.area)
+        yield moved, slabs, first, counts
+        first, credit = first + counts, credit - counts
+        left = max(x for ring in moved for x, _y in ring) + APART_MM
+
+
+def _right_end(residence: Residence) -> float:
+    """Of the ground and of what hangs over it."""
+    rings: list[Ring] = list(residence.floors[0])
+    if residence.lacking_mm2:
+        rings.append(_slabs_of(residence.floors[0]).beyond(residence.lacking_mm2))
+    return max(x for ring in rings for x, _y in ring)
+
+
+def _moved(floor: Floor, left: float, top: float) -> Floor:
+    by_x = left - min(x for ring in floor for x, _y in ring)
+    by_y = top - min(y for ring in floor for _x, y in ring)
+    return tuple(tuple((x + by_x, y + by_y) for x, y in ring) for ring in floor)
+
+
+def _draw_shares(
+    mm: Scaled, slabs: Slabs, shares_mm2: Sequence[int], first: float, counts: float
+) -> None:
+    """Slabs of those animals whose share comes to lie on this floor."""
+    ends = [min(max(end - first, 0.0), counts) for end in accumulate(shares_mm2, initial=0)]
+    badges = []
+    for number, (least, most) in enumerate(pairwise(ends)):
+        if least == most:
+            continue
+        rings = slabs.between(least, most)
+        mm.area(rings, SHARES[number % len(SHARES)])
+        for line in slabs.across(most):
+            mm.line(line, Style.THIN)
+        badges.append((str(number + 1), max(rings, key=_room)))
+    for words, ring in badges:
+        _draw_badge(mm, ring, words)
+
+
+def _draw_badge(mm: Scaled, ring: Ring, words: str) -> None:
+    """An animal's number on its slab, where there is room for it."""
+    if _room(ring) * mm.scale < 2 * BADGE:
+        return
+    (x1, y1), _, (x2, y2), _ = ring
+    centre = ((x1 + x2) / 2, (y1 + y2) / 2)
+    mm.circle(centre, BADGE / mm.scale, Style.PAPER)
+    mm.text((centre[0], centre[1] + 4 / mm.scale), words, Letter.FIGURE)
+
+
+def _room(ring: Ring) -> float:
+    """The shorter side of a rectangle."""
+    (x1, y1), _, (x2, y2), _ = ring
+    return min(abs(x2 - x1), abs(y2 - y1))
+
+
+def _draw_lacking(mm: Scaled, slabs: Slabs, lacking_mm2: int, words: str) -> None:
+    ring = slabs.beyond(lacking_mm2)
+    mm.area([ring], Style.LACKING)
+    if words:
+        _draw_words_beside(mm, ring, slabs, words)
+
+
+def _draw_words_beside(mm: Scaled, ring: Ring, slabs: Slabs, words: str) -> None:
+    """Above what hangs over the north edge, else under all of the ground."""
+    xs, ys = ([point[axis] for point in ring] for axis in (0, 1))
+    if slabs.towards is Side.N:
+        mm.text((min(xs), min(ys) - 5 / mm.scale), words, Letter.ALARM, Anchor.START)
+        return
+    lowest = max(y for one in slabs.between(0, slabs.area) for _x, y in one)
+    under = max(lowest, *ys) + LETTER_HEIGHT / mm.scale
+    if slabs.towards is Side.E:
+        mm.text((max(xs), under), words, Letter.ALARM, Anchor.END)
+    else:
+        mm.text((min(xs), under), words, Letter.ALARM, Anchor.START)
+
+
+@lru_cache(maxsize=KEPT)
+def _slabs_of(floor: Floor) -> Slabs:
+    return slabs_of(floor)
+
+
+def _floor(tray: Tray) -> Floor:
+    return tuple(tuple((float(wall.x1), float(wall.y1)) for wall in ring) for ring in tray.rings)
