@@ -74,6 +74,9 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
     if not animals:
         raise Http404("No animal in our care has this code.")
     animal, after = animals[0], [*members, animals[0]]
+    if animal in members:
+        messages.info(request, f"{animal} lives in this group.")
+        return redirect("group", code=group.code)
     brought = _brought(members, after, today)
     form = CompanyForm(sent_with(request), brought=brought, today=today)
     if request.method == "POST" and form.is_valid() and _joined(form, group, animal, person):

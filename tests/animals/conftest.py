@@ -67,3 +67,18 @@ def photo():
         return out.getvalue()
 
     return make
+
+
+@pytest.fixture
+def queries_for():
+    """`queries_for(client, address)`: how many queries a page asks, once it was opened before."""
+    from django.db import connection
+    from django.test.utils import CaptureQueriesContext
+
+    def count(client, address):
+        assert client.get(address).status_code == 200
+        with CaptureQueriesContext(connection) as queries:
+            client.get(address)
+        return len(queries)
+
+    return count
