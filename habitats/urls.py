@@ -19,6 +19,7 @@ from habitats.views import (
     people,
     report,
     rescue,
+    today,
     weighing,
 )
 
@@ -59,6 +60,7 @@ urlpatterns = [
     path("rescue/own/<slug:species>/", rescue.own_figures, name="own_figures"),
     path("rescue/own/<slug:species>/drop/", rescue.drop_own_figures, name="drop_own_figures"),
     path("rescue/rule-sets/", rescue.rule_sets, name="rule_sets"),
+    path("today/", today.today, name="today"),
     path("report/", report.report, name="report"),
     path("report.pdf", report.report_pdf, name="report_pdf"),
     path("report.csv", report.report_csv, name="report_csv"),

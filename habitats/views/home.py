@@ -7,12 +7,16 @@ from django.views.decorators.http import require_GET
 from habitats.access import signed_in
 from habitats.models import Person
 
-READERS_OF_DESIGNS = {Person.Role.COORDINATOR, Person.Role.BUILDER}
+ARRIVALS = {
+    Person.Role.COORDINATOR: "today",
+    Person.Role.FOSTER: "today",
+    Person.Role.BUILDER: "builds:designs",
+}
 
 
 @require_GET
 def home(request: HttpRequest) -> HttpResponse:
     person = signed_in(request)
-    if person.role in READERS_OF_DESIGNS:
-        return redirect("builds:designs")
+    if arrival := ARRIVALS.get(Person.Role(person.role)):
+        return redirect(arrival)
     return render(request, "home.html")

@@ -192,6 +192,7 @@ DOORS: dict[str, Door] = {
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
+    "today": Door((FOSTER,)),
     "report": Door(),
     "report_pdf": Door(),
     "report_csv": Door(),

@@ -4,14 +4,16 @@ import pytest
 from django.urls import reverse
 
 
-@pytest.mark.parametrize("role", ["coordinator", "builder"])
-def test_those_who_read_designs_arrive_there(client_of, cast, role):
-    assert client_of(cast[role]).get(reverse("home")).url == reverse("builds:designs")
+@pytest.mark.parametrize(
+    ("role", "page"),
+    [("coordinator", "today"), ("foster", "today"), ("builder", "builds:designs")],
+)
+def test_each_role_arrives_where_its_work_is(client_of, cast, role, page):
+    assert client_of(cast[role]).get(reverse("home")).url == reverse(page)
 
 
-@pytest.mark.parametrize("role", ["foster", "laundry"])
-def test_the_others_arrive_at_a_page_for_them(client_of, cast, role):
-    response = client_of(cast[role]).get(reverse("home"))
+def test_a_role_without_pages_of_its_own_arrives_at_one_that_says_so(client_of, laundry):
+    response = client_of(laundry).get(reverse("home"))
 
     assert "Good to have you" in response.text
     assert reverse("builds:designs") not in response.text
