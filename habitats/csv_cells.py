@@ -20,9 +20,7 @@ def cell(value: object) -> str:
     if value is None:
         return ""
     text = str(value)
-    if isinstance(value, str) and text.startswith(FORMULA_MARKS):
-        return f"'{text}"
-    return text
+    return f"'{text}" if isinstance(value, str) and _needs_a_mark(text) else text
 
 
 def plain(text: str) -> str:
@@ -31,7 +29,12 @@ def plain(text: str) -> str:
     >>> plain("'=HYPERLINK(1)")
     '=HYPERLINK(1)'
     """
-    return text[1:] if text.startswith("'") and text[1:].startswith(FORMULA_MARKS) else text
+    return text[1:] if text.startswith("'") and _needs_a_mark(text) else text
+
+
+def _needs_a_mark(text: str) -> bool:
+    """A formula, and what could be taken for one that was marked before."""
+    return text.lstrip("'").startswith(FORMULA_MARKS)
 
 
 def csv_lines(rows: Iterable[Iterable[object]]) -> Iterator[str]:

@@ -1,0 +1,143 @@
+"""Animals: a row each, with the days of a life, which have to be possible."""
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+from habitats.imports.cells import day, one_of, whole, words, yes_or_no
+from habitats.imports.shared_columns import CODE, OWN_ID, notes
+from habitats.imports.values import Column, Fault, Kind, Row
+from habitats.welfare.companion import Birth, Castration, Companion, Contact
+from habitats.welfare.life import life_faults
+from habitats.welfare.values import Sex, Species
+from habitats.welfare.weights import weight_fault
+from habitats.welfare.words import day_words
+
+MOST_MARGIN_DAYS = 3 * 365  # as in habitats/models/animals.py
+SEXES = {"f": "F", "female": "F", "m": "M", "male": "M"}
+LEAVINGS = ("adopted", "passed on", "returned", "died")
+
+
+def companion_of(values: Any) -> Companion:
+    """The days of its life, as the pure rules see them."""
+    born, sex = values["born"], values["sex"]
+    return Companion(
+        ref="it",
+        name=values["name"],
+        species=Species(values["species"]),
+        sex=Sex(sex) if sex else None,
+        born=Birth.about(born, values["born_margin_days"]) if born else None,
+        castration=Castration(values["castrated_on"]) if values["castrated_on"] else None,
+        contact=Contact(values["with_male_since"], values["with_male_last"]),
+        rhd_exposed_on=values["rhd_exposed_on"],
+        rhd_negative_on=values["rhd_negative_on"],
+    )
+
+
+def _faults(row: Row, today: date) -> Iterator[Fault]:
+    animal = companion_of(row.values)
+    at = {"castration": "castrated_on", "contact": _contact(row)}
+    for fault in life_faults(animal, today):
+        yield row.fault(at.get(fault.field, fault.field), fault.sentence)
+    yield from _comes_and_goes(row, animal)
+    yield from _does_not_go_together(row)
+
+
+def _contact(row: Row) -> str:
+    return "with_male_since" if row.values["with_male_since"] else "with_male_last"
+
+
+def _comes_and_goes(row: Row, animal: Companion) -> Iterator[Fault]:
+    came, left = row.values["came_on"], row.values["left_on"]
+    if animal.born and came < animal.born.earliest:
+        yield row.fault("came_on", f"It came on {day_words(came)}, before it was born. Correct it.")
+    if left and left < came:
+        yield row.fault("left_on", f"It left on {day_words(left)}, before it came. Correct it.")
+    if bool(left) != bool(row.values["left_why"]):
+        yield row.fault(
+            "left_why" if left else "left_on",
+            "The day and the reason of leaving go together. Write both, or neither.",
+        )
+
+
+def _does_not_go_together(row: Row) -> Iterator[Fault]:
+    values, species = row.values, Species(row.values["species"])
+    pregnant = values["may_be_pregnant"] or values["with_male_since"] or values["with_male_last"]
+    if pregnant and values["sex"] == Sex.MALE:
+        yield row.fault("sex", "A male cannot be pregnant. Correct the sex, or empty that.")
+    if species is Species.GUINEA_PIG and values["rhd_exposed_on"]:
+        yield row.fault("rhd_exposed_on", "Only rabbits catch it. Leave the day empty.")
+    grown = values["adult_grams"]
+    if grown is not None and (sentence := weight_fault(species, grown)):
+        yield row.fault("adult_grams", sentence)
+
+
+def _optional_day(name: str, help: str, example: str = "") -> Column:
+    return Column(name, day, help, example, empty=None)
+
+
+def _tick(name: str, help: str) -> Column:
+    return Column(name, yes_or_no, f"{help}: yes or no. Empty: no.", "", empty=False)
+
+
+ANIMALS = Kind(
+    "animals",
+    "Animals",
+    (
+        CODE,
+        OWN_ID,
+        Column("name", words(60), "What it is called.", "Pip", needed=True),
+        Column(
+            "species",
+            one_of({one.value.replace("_", " "): one.value for one in Species}),
+            "guinea pig or rabbit.",
+            "guinea pig",
+            needed=True,
+        ),
+        Column(
+            "sex",
+            one_of(SEXES, instead="F or M, or leave it empty where it is not known"),
+            "F or M; female or male is understood. Empty: not known yet.",
+            "F",
+        ),
+        _optional_day("born", "The day of birth, or the middle of an estimate.", "2026-01-15"),
+        Column(
+            "born_margin_days",
+            whole(0, MOST_MARGIN_DAYS, "days"),
+            "For an estimate: right to so many days either way. Empty: the day is known.",
+            "30",
+            empty=0,
+        ),
+        Column("came_on", day, "The day it came to you.", "2026-03-02", needed=True),
+        _tick("is_castrated", "Castrated or spayed"),
+        _optional_day("castrated_on", "If that day is known."),
+        _tick("castrated_before_maturity", "Done before it could sire"),
+        _tick("may_be_pregnant", "She may be pregnant"),
+        _optional_day("with_male_since", "With an entire male since."),
+        _optional_day("with_male_last", "With him for the last time on. Empty: she still is."),
+        _optional_day("rhd_exposed_on", "A rabbit may have met haemorrhagic disease on."),
+        _optional_day("rhd_negative_on", "Its negative blood sample was taken on."),
+        Column(
+            "mother",
+            words(40),
+            "Her code or your own number for her; she may stand in the same file.",
+            "",
+        ),
+        Column(
+            "adult_grams",
+            whole(1, 99_999, "g"),
+            "What it is expected to weigh full-grown, in whole grams.",
+            "",
+            empty=None,
+        ),
+        notes(4000),
+        _optional_day("left_on", "The day it left you. Empty: it is here."),
+        Column(
+            "left_why",
+            one_of({why: why for why in LEAVINGS}, instead=", ".join(LEAVINGS)),
+            f"Why it left: {', '.join(LEAVINGS)}.",
+            "",
+        ),
+    ),
+    _faults,
+)

@@ -1,0 +1,9 @@
+"""What can be imported, in the order in which one file points to another."""
+
+from habitats.imports.animals import ANIMALS
+from habitats.imports.enclosures import ENCLOSURES
+from habitats.imports.homes import HOMES
+from habitats.imports.values import Kind
+from habitats.imports.weights import WEIGHTS
+
+KINDS: dict[str, Kind] = {kind.id: kind for kind in (HOMES, ENCLOSURES, ANIMALS, WEIGHTS)}

@@ -1,0 +1,110 @@
+"""A file in, rows of values and every fault with its place out."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from typing import Any
+
+from habitats.csv_cells import plain
+from habitats.imports.table import Line, table_of
+from habitats.imports.text import Unreadable, text_of
+from habitats.imports.values import LONGEST_GIVEN, Column, Fault, Kind, Refused, Row, Sheet
+
+MOST_ROWS = 50_000
+
+
+def read(content: bytes, kind: Kind, today: date) -> Sheet:
+    """All rows of the file, those that can be read as values, and every fault of the others.
+
+    Raises ``Unreadable`` with a sentence where the file as a whole cannot be taken in.
+    """
+    table = table_of(text_of(content), kind)
+    reader = _Reader(kind, table.head, today)
+    for line in table.lines:
+        if reader.count == MOST_ROWS:
+            raise Unreadable(
+                f"The file has more than {MOST_ROWS} rows. Split it into several files, each with "
+                "the first line, and hand them in one after the other."
+            )
+        reader.take(line)
+    if not reader.count:
+        raise Unreadable("There is no row below the first line. Write one for each to take in.")
+    return reader.sheet()
+
+
+class _Reader:
+    """Takes line after line, and remembers what two rows may not have in common."""
+
+    def __init__(self, kind: Kind, head: Sequence[str], today: date) -> None:
+        self.kind, self.today, self.head = kind, today, head
+        self.count = 0
+        self._rows: list[Row] = []
+        self._faults: list[Fault] = []
+        self._seen: dict[tuple[str, Any], int] = {}
+        self._faulty_names: dict[str, int] = {}
+
+    def take(self, line: Line) -> None:
+        self.count += 1
+        faults = self._surplus(line)
+        cells = dict(zip(self.head, (plain(cell).strip() for cell in line.cells), strict=False))
+        values: dict[str, Any] = {}
+        for column in self.kind.columns:
+            text = cells.get(column.name, "")
+            try:
+                values[column.name] = _value(column, text, self.today)
+            except Refused as fault:
+                faults.append(Fault(line.number, column.name, text[:LONGEST_GIVEN], str(fault)))
+        row = Row(line.number, values)
+        faults += self._named_before(row)
+        if not faults:
+            faults += self.kind.faults(row, self.today)
+        if faults:
+            self._refuse(row, faults)
+        else:
+            self._rows.append(row)
+
+    def sheet(self) -> Sheet:
+        return Sheet(tuple(self._rows), tuple(self._faults), self.count, self._faulty_names)
+
+    def _surplus(self, line: Line) -> list[Fault]:
+        """A row with more cells, or fewer, than there are columns has shifted somewhere."""
+        count = len(line.cells)
+        while count > len(self.head) and not line.cells[count - 1].strip():
+            count -= 1
+        if count == len(self.head):
+            return []
+        sentence = (
+            f"The row has {count} cells, the first line {len(self.head)}. "
+            "Put a cell that holds the separator in quotation marks, or add the missing cells."
+        )
+        return [Fault(line.number, "", "", sentence)]
+
+    def _named_before(self, row: Row) -> Iterator[Fault]:
+        for column in self.kind.columns:
+            value = row.values.get(column.name)
+            if not column.names_it or not value:
+                continue
+            before = self._seen.setdefault((column.name, value), row.line)
+            if before != row.line:
+                yield row.fault(
+                    column.name,
+                    f"Line {before} has the same. Each row needs its own: correct one of the two, "
+                    "or leave one out.",
+                )
+
+    def _refuse(self, row: Row, faults: list[Fault]) -> None:
+        self._faults += faults
+        for column in self.kind.columns:
+            if column.names_it and (name := row.values.get(column.name)):
+                self._faulty_names.setdefault(name, row.line)
+
+
+def _value(column: Column, text: str, today: date) -> Any:
+    if text:
+        return column.read(text, today)
+    if column.needed:
+        raise Refused(f"This may not be empty. Write {_first_small(column.help)}")
+    return column.empty
+
+
+def _first_small(words: str) -> str:
+    return words[:1].lower() + words[1:]

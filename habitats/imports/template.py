@@ -1,0 +1,11 @@
+"""A file to fill in: the columns of a kind, and nothing that could be taken in by mistake."""
+
+from collections.abc import Iterator
+
+from habitats.csv_cells import csv_lines
+from habitats.imports.values import Kind
+
+
+def template(kind: Kind) -> Iterator[str]:
+    """The lines of the file."""
+    return csv_lines([kind.names])

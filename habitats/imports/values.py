@@ -1,0 +1,79 @@
+"""What a file that is handed in is made of: kinds with their columns, rows, faults."""
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass
+from datetime import date
+from typing import Any, NamedTuple
+
+LONGEST_GIVEN = 60  # of what stood in a cell, as it is told back
+
+# Reads the words of one cell; today is given. Raises `Refused`.
+Reader = Callable[[str, date], Any]
+
+
+class Refused(ValueError):
+    """A cell cannot be read; ``str()`` of it says what is allowed and what to do."""
+
+
+class Fault(NamedTuple):
+    """``line`` is counted as an editor does, the head being line 1. ``column`` may be empty."""
+
+    line: int
+    column: str
+    given: str
+    sentence: str
+
+
+@dataclass(frozen=True, slots=True)
+class Column:
+    """``needed``: no row may leave it empty. ``empty`` is what an empty cell means.
+
+    ``names_it``: two rows of a file may not have the same in it.
+    """
+
+    name: str
+    read: Reader
+    help: str
+    example: str
+    needed: bool = False
+    empty: Any = ""
+    names_it: bool = False
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One row that can be read: for each column of its kind a value."""
+
+    line: int
+    values: Mapping[str, Any]
+
+    def fault(self, column: str, sentence: str) -> Fault:
+        given = self.values[column] if column else ""
+        return Fault(self.line, column, str("" if given is None else given), sentence)
+
+
+@dataclass(frozen=True, slots=True)
+class Kind:
+    """``faults`` looks at a whole row: what its cells say of each other."""
+
+    id: str
+    title: str
+    columns: tuple[Column, ...]
+    faults: Callable[[Row, date], Iterator[Fault]]
+
+    @property
+    def names(self) -> tuple[str, ...]:
+        return tuple(column.name for column in self.columns)
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """``rows`` are without fault; ``lines`` counts those with a fault as well.
+
+    ``faulty_names`` are the codes and own numbers of faulty rows, with their lines.
+    """
+
+    rows: tuple[Row, ...]
+    faults: tuple[Fault, ...]
+    lines: int
+    faulty_names: Mapping[str, int]
