@@ -14,6 +14,7 @@ from typing import Any, Self
 from django.db import models
 from django.db.models.signals import post_delete, post_save
 
+from habitats.drawing.residence import floors_of
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.companions import animals_by_group, companions_of
 from habitats.models.enclosures import Enclosure, EnclosureEvent, State
@@ -24,12 +25,14 @@ from habitats.models.rescue import Rescue
 from habitats.models.space import dues_of, limits_of, objections_to, rules_of, verdict_for
 from habitats.models.stays import Standing, Stay
 from habitats.structure.structure import Structure
-from habitats.welfare.ahead import Due, DueKind
+from habitats.welfare.ahead import Due, DueKind, residents_on
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection, Severity
 from habitats.welfare.quarantine import in_quarantine
 from habitats.welfare.rooms import room_of
-from habitats.welfare.values import Verdict
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.space import judged
+from habitats.welfare.values import Resident, Verdict
 
 SOON_DAYS = 14
 AT_ONCE = 300  # enclosures read in one go
@@ -72,7 +75,9 @@ class Reading(models.Model):
 
     ``passes`` None: it cannot be told, or nobody lives there. ``residents`` are ``[code, name,
     share of the required floor in mm²]``; ``dues`` are ``Due`` as dictionaries, dates as text.
-    ``blocks`` and ``warnings`` count objections that nobody has overridden.
+    ``blocks`` and ``warnings`` count objections that nobody has overridden. ``floors`` are the
+    levels' floors as rings of points in mm, the ground first. ``takes_pair``: whether two grown
+    animals more would have enough space; None: it cannot be told.
     """
 
     enclosure = models.OneToOneField(Enclosure, on_delete=models.CASCADE, related_name="reading")
@@ -87,6 +92,8 @@ class Reading(models.Model):
     counted_mm2 = models.PositiveIntegerField(null=True)
     lacking_mm2 = models.PositiveIntegerField(default=0)
     passes = models.BooleanField(null=True)
+    takes_pair = models.BooleanField(null=True)
+    floors = models.JSONField(default=list)
     animals = models.PositiveSmallIntegerField()
     residents = models.JSONField(default=list)
     in_quarantine = models.BooleanField()
@@ -145,6 +152,8 @@ class _Facts:
             counted_mm2=verdict.counted_mm2 if verdict else None,
             lacking_mm2=verdict.lacking_mm2 if verdict else 0,
             passes=verdict.passes if verdict else None,
+            takes_pair=self._takes_pair(rules, today),
+            floors=floors_of(self.structure),
             animals=len(self.companions),
             residents=[
                 [one.ref, one.name, share]
@@ -159,6 +168,12 @@ class _Facts:
             next_due=first,
             urgency=_urgency(self.companions, verdict, objections, dues, today),
         )
+
+    def _takes_pair(self, rules: RuleSet | None, today: date) -> bool | None:
+        if rules is None or any(one.species != rules.species for one in self.companions):
+            return None
+        more = [*residents_on(self.companions, today), Resident(), Resident()]
+        return judged(rules, rules.species, room_of(self.structure), more).passes
 
     def _open(self, objections: Sequence[Objection]) -> list[Objection]:
         return [one for one in objections if one.key not in self.overridden]

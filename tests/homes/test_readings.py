@@ -136,3 +136,28 @@ def test_queries_do_not_grow_with_enclosures(
     fill(27)
     queries()
     assert queries() == few
+
+
+def test_a_reading_keeps_the_floors_for_drawing(pair, today):
+    reading = reading_of(pair[1], today)
+
+    assert [[0.0, 0.0], [1420.0, 0.0], [1420.0, 710.0], [0.0, 710.0]] == reading.floors[0][0]
+
+
+def test_room_for_a_pair_is_room_for_two_more_grown_animals(make_enclosure, pair, rescue, today):
+    # Switzerland, TSchV Annex 2 Table 1: 5 000 cm² for two, 2 000 for each further adult.
+    # So 10 082 cm² take four, and not six; 5 041 take two.
+    small, smaller = (
+        make_enclosure("Small", plan=("##", "##")),
+        make_enclosure("Less", plan=("###",)),
+    )
+    assert reading_of(pair[1], today).takes_pair is True
+    assert reading_of(small, today).takes_pair is True
+    assert reading_of(smaller, today).takes_pair is False
+
+
+def test_without_a_rule_set_nobody_knows_whether_there_is_room_for_a_pair(pair, rescue, today):
+    rescue.guinea_pig_rules = ""
+    rescue.save()
+
+    assert reading_of(pair[1], today).takes_pair is None
