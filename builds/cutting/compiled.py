@@ -30,7 +30,7 @@ import os
 import sys
 import threading
 from collections.abc import Callable, Iterator
-from functools import cache, update_wrapper
+from functools import cache, cached_property, update_wrapper
 from importlib import import_module
 from pathlib import Path
 from types import FunctionType, ModuleType
@@ -41,6 +41,8 @@ Floats = Annotated[Any, "float64[::1]"]
 
 # Division by zero is not looked for, and arrays are not counted: none is made, all are lent.
 OPTIONS: Any = {"error_model": "numpy", "_nrt": False}
+
+PYTHON = f"py{sys.version_info[0]}{sys.version_info[1]}{sys.abiflags}"
 
 P = ParamSpec("P")
 R = TypeVar("R")
@@ -81,6 +83,12 @@ class Compiled(Generic[P, R]):
         return list(hints.values())
 
     @property
+    def file_name(self) -> str:
+        """What the names of its files begin with."""
+        module = self.function.__module__.rpartition(".")[2]
+        return f"{module}.{self.function.__qualname__}"
+
+    @cached_property
     def mark(self) -> str:
         """Changes with all that the machine code hangs on."""
         told = hashlib.sha256()
@@ -158,10 +166,10 @@ def _loading() -> threading.Thread:
 
 
 def _load() -> None:
-    if all(is_kept(entry) for entry in _entries):
-        machine = import_machine()
-        if machine:
-            machine.load(_entries)
+    kept = [entry for entry in _entries if is_kept(entry)]
+    machine = import_machine() if kept else None
+    if machine:
+        machine.load(kept)
 
 
 def warm() -> bool:
@@ -183,9 +191,7 @@ def is_kept(entry: Compiled[..., Any]) -> bool:
 
 def folder_of(entry: Compiled[..., Any]) -> Path | None:
     """Where the machine code of this function is kept, if it is."""
-    module = entry.function.__module__.rpartition(".")[2]
-    python = f"py{sys.version_info[0]}{sys.version_info[1]}{sys.abiflags}"
-    name = f"{module}.{entry.function.__qualname__}-{entry.mark}.{python}.nbi"
+    name = f"{entry.file_name}-{entry.mark}.{PYTHON}.nbi"
     return next((folder for folder in folders() if (folder / name).exists()), None)
 
 

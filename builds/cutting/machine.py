@@ -5,6 +5,7 @@ What is kept, and what becomes of it, is said in `compiled`.
 
 import tempfile
 from collections.abc import Callable, Iterable
+from contextlib import suppress
 from pathlib import Path
 from typing import Any, get_type_hints
 
@@ -13,7 +14,7 @@ from numba.core.caching import CompileResultCacheImpl, FunctionCache, _CacheLoca
 from numba.extending import register_jitable
 
 from builds.cutting import compiled
-from builds.cutting.compiled import OPTIONS, Compiled
+from builds.cutting.compiled import OPTIONS, PYTHON, Compiled
 
 _ARRAYS = {"int64[::1]": types.int64[::1], "float64[::1]": types.float64[::1]}
 _NUMBERS = {int: types.int64, float: types.float64, bool: types.boolean}
@@ -67,19 +68,26 @@ class _Made(FunctionCache):
 
 
 def load(entries: Iterable[Compiled[..., Any]]) -> None:
-    """Let these functions run as machine code from now on, if it is there for all of them."""
-    try:
-        found = [(entry, _translated(entry, _Kept)) for entry in entries]
-    except (NotKept, OSError):
-        return
-    for entry, machine_code in found:
-        entry.machine_code = machine_code
+    """Let these functions run as machine code from now on, where it is kept."""
+    for entry in entries:
+        with suppress(NotKept, OSError):
+            entry.machine_code = _translated(entry, _Kept)
 
 
 def make(entries: Iterable[Compiled[..., Any]]) -> None:
     """Make machine code where there is none for this processor, keep it, and use it."""
     for entry in entries:
         entry.machine_code = _translated(entry, _Made)
+        _forget_old(entry)
+
+
+def _forget_old(entry: Compiled[..., Any]) -> None:
+    """Remove what was kept of the function as it was before."""
+    folder = compiled.folder_of(entry)
+    for file in folder.glob(f"{entry.file_name}-*.{PYTHON}.*") if folder else ():
+        if entry.mark not in file.name:
+            with suppress(OSError):
+                file.unlink()
 
 
 def _translated(entry: Compiled[..., Any], cache: type[FunctionCache]) -> Callable[..., Any]:

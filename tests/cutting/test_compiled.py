@@ -77,6 +77,18 @@ def test_a_changed_function_is_not_mistaken_for_the_old_one() -> None:
     assert Compiled(total, None).mark != before
 
 
+def test_what_was_kept_of_a_function_as_it_was_is_removed(
+    entry: Compiled[..., float], tmp_path: Path
+) -> None:
+    old = tmp_path / f"{entry.file_name}-0123456789abcdef.{compiled.PYTHON}.nbi"
+    old.touch()
+
+    compiled.warm()
+
+    assert not old.exists()
+    assert compiled.all_kept()
+
+
 def test_where_numba_is_missing_a_search_goes_on_without(
     entry: Compiled[..., float], monkeypatch: pytest.MonkeyPatch
 ) -> None:
