@@ -96,8 +96,8 @@ def _errands(readings: Iterable[Reading], day: date) -> Iterator[Errand]:
     for reading in readings:
         for due in reading.dues:
             on = date.fromisoformat(due["day"])
-            if on > last:
-                continue
+            if on > last or (due["kind"] == DueKind.OUTGROWN and on <= day):
+                continue  # too far ahead; or told already, as not as it must be
             if due["kind"] == DueKind.WEIGH:
                 names = _names(reading, due["animals"])
                 weighing[reading.home_id, max(on, day)].append((reading, names))
