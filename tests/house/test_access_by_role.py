@@ -5,6 +5,7 @@ A new page fails `test_every_address_has_its_row` until somebody has decided, he
 returns its arguments, and makes what it points at; `method` is how the page is asked for.
 """
 
+import uuid
 from collections.abc import Callable, Iterator
 from dataclasses import dataclass
 from typing import Any
@@ -105,6 +106,15 @@ def homed(**more: object) -> Callable[[], dict[str, Any]]:
     return lambda: {"code": fostered_home().code, **more}
 
 
+def handed_in() -> dict[str, Any]:
+    """A file that waits for somebody to decide."""
+    from habitats.models import ImportFile
+
+    once = uuid.uuid4()
+    ImportFile.objects.hand_in(b"name\nWren", kind="homes", name="h.csv", by=somebody(), once=once)
+    return {"once": once}
+
+
 def left_home() -> dict[str, Any]:
     home = fostered_home()
     home.people.add(home.made_by)
@@ -192,10 +202,18 @@ DOORS: dict[str, Door] = {
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
+    "board": Door(),
     "today": Door((FOSTER,)),
     "report": Door(),
     "report_pdf": Door(),
     "report_csv": Door(),
+    "import_csv": Door(),
+    "import_template": Door(make=lambda: {"kind": "homes"}),
+    "import_check": Door(make=handed_in),
+    "import_faults": Door(make=handed_in),
+    "drop_import": Door(method="post", make=handed_in),
+    "export": Door(),
+    "export_zip": Door(),
     "animals": Door((FOSTER,)),
     "new_animal": Door(),
     "animal": Door((FOSTER,), make=with_an_animal),

@@ -1,0 +1,95 @@
+"""Weights from a file: tens of thousands at once, each kept once however often it comes."""
+
+import uuid
+from collections.abc import Sequence
+from datetime import date
+from typing import Any
+
+from habitats.imports import Fault, Row, Sheet
+from habitats.models.animals import Animal, Weighing
+from habitats.models.imports.plan import (
+    AT_ONCE,
+    HOW_TO_NAME,
+    Arrival,
+    Names,
+    Plan,
+    in_order,
+)
+from habitats.models.people import Person
+from habitats.models.readings import Reading
+from habitats.welfare.companion import Birth
+from habitats.welfare.values import Species
+from habitats.welfare.weights import weight_fault
+from habitats.welfare.words import day_words
+
+# Animal, day, grams: by that a weighing is known again, whoever entered it, struck out or not.
+Key = tuple[int, date, int]
+
+
+def plan(sheet: Sheet, today: date) -> Plan:
+    animals = Names(Animal.objects.all(), "species", "born", "born_margin_days")
+    faults = list(sheet.faults)
+    found: dict[Key, Row] = {}
+    known = 0
+    for row in sheet.rows:
+        animal = animals.called(row.values["animal"])
+        fault = _fault(row, animal)
+        if fault or animal is None:
+            faults += [fault] if fault else []
+            continue
+        known += found.setdefault(_key(row, animal), row) is not row
+    kept = _kept(found)
+    new = [_arrival(key, row) for key, row in found.items() if key not in kept]
+    return Plan(tuple(new), known + len(kept), in_order(faults))
+
+
+def write(new: Sequence[Arrival], by: Person) -> None:
+    Weighing.objects.bulk_create(
+        (
+            Weighing(
+                animal_id=arrival.refs["animal"],
+                grams=arrival.row.values["grams"],
+                on=arrival.row.values["day"],
+                note=arrival.row.values["note"],
+                once=arrival.once,
+                made_by=by,
+            )
+            for arrival in new
+        ),
+        batch_size=AT_ONCE,
+    )
+    # Written past `save`, which would have said so.
+    Reading.objects.forget()
+
+
+def _arrival(key: Key, row: Row) -> Arrival:
+    return Arrival(row, uuid.uuid4(), {"animal": key[0]})
+
+
+def _key(row: Row, animal: dict[str, Any]) -> Key:
+    return animal["pk"], row.values["day"], row.values["grams"]
+
+
+def _kept(wanted: dict[Key, Row]) -> set[Key]:
+    """Those that are remembered already, read along the days that the file is about."""
+    days = [day for _animal, day, _grams in wanted]
+    if not days:
+        return set()
+    there = Weighing.objects.filter(on__range=(min(days), max(days)))
+    rows = there.values_list("animal_id", "on", "grams").iterator()
+    return {row for row in rows if row in wanted}
+
+
+def _fault(row: Row, animal: dict[str, Any] | None) -> Fault | None:
+    if animal is None:
+        return row.fault("animal", f"No animal here is called that. {HOW_TO_NAME}")
+    sentence = weight_fault(Species(animal["species"]), row.values["grams"])
+    if sentence:
+        return row.fault("grams", sentence)
+    born, day = animal["born"], row.values["day"]
+    first = Birth.about(born, animal["born_margin_days"]).earliest if born else None
+    if first and day < first:
+        return row.fault(
+            "day", f"That would be before its birth on {day_words(first)}. Correct one of the two."
+        )
+    return None
