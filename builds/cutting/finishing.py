@@ -22,7 +22,7 @@ from builds.cutting.work import Work
 
 _FOR_OFFCUT = 0.7  # of the work; what is left of it goes into set-ups
 # How many boards are looked at, and how much of the work a question is worth: easy ones first.
-_QUESTIONS = ((3, 0.004), (6, 0.02), (12, 0.1))
+_QUESTIONS = ((4, 0.006), (12, 0.02), (40, 0.05))
 _MOST_SIDES = 40
 _SPREAD = 0.3
 _BOARDS_AT_ONCE = (1, 1, 2)
