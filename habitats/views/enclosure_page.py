@@ -10,6 +10,7 @@ from habitats.models.companions import animals_by_group, companions_of
 from habitats.models.space import dues_of, objections_to, rules_of
 from habitats.structure.structure import Structure
 from habitats.views.enclosure_history import Entry, history_of
+from habitats.views.floor_pictures import ALONE, picture_of, residence_by, scale_for
 from habitats.views.verdicts import Verdicts, most_grown, room_words, verdicts_of
 from habitats.welfare.ahead import Due, DueKind
 from habitats.welfare.companion import Companion
@@ -81,6 +82,17 @@ class EnclosurePage:
         return verdicts_of(
             self.structure, self.companions, self.today, self.rescue, self.person.units
         )
+
+    @cached_property
+    def picture(self) -> str:
+        """The floor with who needs how much of it; without animals for those who see none."""
+        if self.structure is None:
+            return ""
+        card = self.verdicts.chosen if self.sees_animals else None
+        residence = residence_by(self.structure, card.verdict if card else None)
+        names = [one.name for one in self.companions]
+        scale = scale_for([residence], ALONE)
+        return picture_of(residence, self.enclosure.label, names, self.person.units, scale)
 
     @cached_property
     def is_mixed(self) -> bool:

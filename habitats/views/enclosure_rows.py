@@ -1,10 +1,12 @@
-"""Enclosures in a list: who lives there, and what the chosen rule set says in a few words."""
+"""Enclosures in a list: drawn to one scale, who lives there, what the chosen rule set says."""
 
 from typing import NamedTuple
 
+from habitats.drawing.residence import Residence
 from habitats.measures import area
 from habitats.models import Enclosure, Group, Person, Reading, State
 from habitats.models.readings import ReadingQuerySet
+from habitats.views.floor_pictures import picture_of, residence_read, scale_for
 from habitats.views.verdicts import Said
 from habitats.welfare.words import listed
 
@@ -15,6 +17,7 @@ class EnclosureRow(NamedTuple):
     group: Group | None
     who: str
     said: Said
+    picture: str
 
     @property
     def state(self) -> str:
@@ -22,12 +25,27 @@ class EnclosureRow(NamedTuple):
 
 
 def rows_of(readings: ReadingQuerySet, person: Person) -> list[EnclosureRow]:
-    """The readings' enclosures by label, with one query."""
-    found = readings.select_related("enclosure", "group").order_by("enclosure__label", "enclosure")
-    return [
-        EnclosureRow(one, one.enclosure, one.group, who(one), said_of(one, person.units))
-        for one in found
+    """The readings' enclosures by label, drawn to one scale, with one query."""
+    related = readings.select_related("enclosure__revision", "group")
+    drawn = [
+        (one, residence_read(structure, one))
+        for one in related.order_by("enclosure__label", "enclosure")
+        if (structure := one.enclosure.structure())
     ]
+    scale = scale_for([residence for _one, residence in drawn])
+    return [_row(one, residence, person.units, scale) for one, residence in drawn]
+
+
+def _row(reading: Reading, residence: Residence, units: str, scale: float) -> EnclosureRow:
+    names = [name for _code, name, _share in reading.residents]
+    return EnclosureRow(
+        reading=reading,
+        enclosure=reading.enclosure,
+        group=reading.group,
+        who=who(reading),
+        said=said_of(reading, units),
+        picture=picture_of(residence, reading.enclosure.label, names, units, scale),
+    )
 
 
 def who(reading: Reading) -> str:

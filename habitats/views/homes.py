@@ -28,6 +28,8 @@ FOSTER = Person.Role.FOSTER
 def homes(request: HttpRequest) -> HttpResponse:
     person = member_or_403(request, FOSTER)
     seen = Home.objects.visible_to(person)
+    if not person.is_coordinator and seen.count() == 1:
+        return redirect("home_page", code=seen.get().code)
     form = FindHomesForm(request.GET)
     found = form.found(seen).with_counts(timezone.localdate()).by_name()
     context = {

@@ -533,3 +533,33 @@ def test_the_page_asks_as_often_for_thirty_animals_and_entries_as_for_three(
         counts.append(len(queries))
 
     assert counts[0] == counts[1]
+
+
+# --- The floor, drawn ---
+
+
+def test_the_floor_is_drawn_with_who_needs_how_much(coordinating, nook, answer_to, text_of):
+    answer_to("ch-tschv")
+
+    page = text_of(coordinating.get(f"/enclosures/{nook.code}/"))
+
+    # TSchV: 0.5 m² for two, half of it each.
+    assert "Needed: 1 Moss 2 500 cm², 2 Pip 2 500 cm². Free: 5 082 cm²." in page
+
+
+def test_what_is_lacking_is_drawn_on_the_page_of_the_home(coordinating, nook, answer_to, text_of):
+    answer_to("de-tvt159")
+
+    page = text_of(coordinating.get(f"/homes/{nook.standings.get().home.code}/"))
+
+    # TVT Merkblatt 159: 2 m² for two.
+    assert "lacks 9 918 cm²</text>" in page
+
+
+def test_a_builder_sees_the_bare_floor(building, nook, answer_to, text_of):
+    answer_to("ch-tschv")
+
+    page = text_of(building.get(f"/enclosures/{nook.code}/"))
+
+    assert "Floor of Nook" in page
+    assert "Needed" not in page

@@ -160,7 +160,7 @@ def reached(make_home, foster):
 def test_the_contact_stands_on_no_other_page(coordinating, fostering, text_of, reached):
     for client in (coordinating, fostering):
         for address in ("/homes/", f"/homes/{reached.code}/"):
-            page = text_of(client.get(address))
+            page = text_of(client.get(address, follow=True))
             assert "3 Row" not in page
             assert "0300 41" not in page
             assert "Aldous" not in page
@@ -177,6 +177,20 @@ def test_a_foster_changes_no_contact(fostering, reached):
     fostering.post(f"/homes/{reached.code}/contact/", {"phone": "1"})
 
     assert HomeContact.objects.get().phone == "0300 41"
+
+
+def test_a_foster_with_one_home_is_led_to_it(fostering, make_home, foster):
+    home = make_home(people=[foster])
+
+    assert fostering.get("/homes/").url == f"/homes/{home.code}/"
+
+
+def test_a_foster_with_two_homes_is_shown_both(fostering, make_home, foster):
+    make_home("Wren", people=[foster])
+    make_home("Ash", people=[foster])
+    make_home("Elm")
+
+    assert [one.name for one in fostering.get("/homes/").context["homes"]] == ["Ash", "Wren"]
 
 
 def test_another_foster_finds_neither_home_nor_contact(client_of, make_person, reached, this_day):

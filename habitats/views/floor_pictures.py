@@ -1,0 +1,56 @@
+"""Floors drawn to one scale, with what the chosen rule set asks for laid on them."""
+
+from collections.abc import Sequence
+
+from habitats.drawing.residence import (
+    MM_PER_UNIT,
+    Residence,
+    describe,
+    floors_of,
+    residence_picture,
+    widest_mm,
+)
+from habitats.measures import area
+from habitats.models import Reading
+from habitats.structure.structure import Structure
+from habitats.welfare.values import Verdict
+
+WIDEST = 290.0  # units: what a phone has room for
+ALONE = 4.0  # mm to a unit of a picture that is compared with no other
+
+
+def residence_by(structure: Structure, verdict: Verdict | None) -> Residence:
+    """By a verdict; without one the floor alone."""
+    floors = floors_of(structure)
+    if verdict is None:
+        return Residence(floors)
+    ground = Residence(floors).ground_mm2
+    return Residence(floors, verdict.shares_mm2, max(0, verdict.counted_mm2 - ground))
+
+
+def residence_read(structure: Structure, reading: Reading) -> Residence:
+    """By a reading."""
+    floors = floors_of(structure)
+    if reading.required_mm2 is None or reading.counted_mm2 is None:
+        return Residence(floors)
+    shares = tuple(share for _code, _name, share in reading.residents)
+    return Residence(floors, shares, max(0, reading.counted_mm2 - reading.ground_mm2))
+
+
+def scale_for(residences: Sequence[Residence], finest: float = MM_PER_UNIT) -> float:
+    """Millimetres to a unit of the picture, so that the largest still fits a phone."""
+    widest = max((widest_mm(one) for one in residences), default=0.0)
+    return max(finest, widest / WIDEST)
+
+
+def picture_of(
+    residence: Residence, label: str, names: Sequence[str], units: str, mm_per_unit: float
+) -> str:
+    lacking = f"lacks {area(residence.lacking_mm2, units)}" if residence.lacking_mm2 else ""
+    return residence_picture(
+        residence,
+        title=f"Floor of {label}",
+        description=describe(residence, names, units) if residence.shares_mm2 else "",
+        lacking=lacking,
+        mm_per_unit=mm_per_unit,
+    )
