@@ -11,7 +11,7 @@ from habitats.models import Animal, Enclosure, Group
 from habitats.models.animals import AnimalQuerySet
 from habitats.models.groups import GroupQuerySet
 from habitats.models.objections import Brought, Told
-from habitats.welfare.objection import Objection
+from habitats.welfare.objection import Objection, Severity
 
 LONGEST_REASON = 300
 SECOND_LOOK = (
@@ -88,9 +88,16 @@ class NewGroupForm(CompanyForm):
 
 
 class LetBeForm(forms.Form):
-    """One objection of a group is let be, for a reason; a block is asked about twice."""
+    """Objections of a group are let be, for one reason; a block is asked about twice."""
 
-    key = forms.CharField(max_length=200, widget=forms.HiddenInput)
+    keys = forms.MultipleChoiceField(
+        widget=forms.MultipleHiddenInput,
+        error_messages={
+            "invalid_choice": "That is no longer said of this group, or nobody can let it be. "
+            "Look again below.",
+            "required": "Say what is let be: choose it below.",
+        },
+    )
     reason = forms.CharField(
         label="Why it is let be",
         max_length=LONGEST_REASON,
@@ -100,32 +107,32 @@ class LetBeForm(forms.Form):
 
     def __init__(self, *args: Any, told: Sequence[Told], **options: Any) -> None:
         super().__init__(*args, **options)
-        self.open = {one.objection.key: one for one in told if one.may_be_let_be}
+        self.open = {one.objection.key: one.objection for one in told if one.may_be_let_be}
+        field = self.fields["keys"]
+        assert isinstance(field, forms.MultipleChoiceField)
+        field.choices = [(key, key) for key in self.open]
 
     @property
-    def objection(self) -> Objection:
-        """The objection it is about, once the form is valid."""
-        return self.open[self.cleaned_data["key"]].objection
+    def objections(self) -> list[Objection]:
+        """What it is about, once the form is valid."""
+        return [self.open[key] for key in self.cleaned_data["keys"]]
 
     @property
     def asks_twice(self) -> bool:
-        told = self.open.get(self.data.get("key", ""))
-        return bool(told and told.is_block and self.data.get("reason", "").strip())
-
-    def clean_key(self) -> str:
-        key: str = self.cleaned_data["key"]
-        if key not in self.open:
-            raise forms.ValidationError(
-                "That is no longer said of this group, or nobody can let it be. Look again below."
-            )
-        return key
+        return self._blocks(self["keys"].value() or []) and bool(
+            self.data.get("reason", "").strip()
+        )
 
     def clean(self) -> dict[str, Any] | None:
         given = super().clean() or self.cleaned_data
-        told = self.open.get(given.get("key", ""))
-        if told and told.is_block and given.get("reason") and not given.get("confirmed"):
+        blocks = self._blocks(given.get("keys", []))
+        if blocks and given.get("reason") and not given.get("confirmed"):
             self.add_error("confirmed", SECOND_LOOK)
         return given
+
+    def _blocks(self, keys: Sequence[str]) -> bool:
+        asked = [self.open[key] for key in keys if key in self.open]
+        return any(one.severity is Severity.BLOCK for one in asked)
 
 
 class PartForm(forms.Form):

@@ -19,14 +19,15 @@ from habitats.models.groups import Elsewhere, Membership
 from habitats.models.joining import part
 from habitats.models.objections import let_be, told_of
 from habitats.models.places import NOWHERE, Place, places_of_groups
-from habitats.models.space import dues_of, rules_of, verdict_for
+from habitats.models.space import dues_of
 from habitats.models.stays import leave
 from habitats.structure.structure import Structure
 from habitats.views.animal_words import age_words, sex_words
 from habitats.views.animals import form_page, sent_with
+from habitats.views.compared import Reader, Seat, shown
 from habitats.views.enclosure_rows import said_of
-from habitats.views.verdicts import Said, VerdictCard, card_of
-from habitats.welfare.companion import Companion
+from habitats.views.speaking import spoken
+from habitats.views.verdicts import Said
 from habitats.welfare.words import listed
 
 UNPROCESSABLE = 422
@@ -86,7 +87,7 @@ def edit_group(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_POST
 def let_be_in(request: HttpRequest, code: str) -> HttpResponse:
-    """Let an objection of a group be, for a recorded reason."""
+    """Let objections of a group be, for a recorded reason."""
     person = coordinator_or_403(request)
     found, today = group_seen_by(person, code), timezone.localdate()
     companions = companions_of(members_of(found, today))
@@ -94,7 +95,7 @@ def let_be_in(request: HttpRequest, code: str) -> HttpResponse:
     if not form.is_valid():
         return _group_page(request, person, found, letting_be=form)
     given = form.cleaned_data
-    let_be(found, [form.objection], given["reason"], confirmed=given["confirmed"], by=person)
+    let_be(found, form.objections, given["reason"], confirmed=given["confirmed"], by=person)
     messages.success(request, "Your reason is kept beside it.")
     return redirect("group", code=found.code)
 
@@ -151,21 +152,6 @@ def called(group: Group, names: Sequence[str]) -> str:
     return group.name or (listed(names) if names else str(group))
 
 
-def verdict_card(
-    structure: Structure | None,
-    companions: Sequence[Companion],
-    day: date,
-    rescue: Rescue,
-    units: str,
-) -> VerdictCard | None:
-    """What the chosen rule set says; None where nothing can be judged."""
-    if structure is None or not companions:
-        return None
-    rules = rules_of(rescue, companions[0].species)
-    verdict = verdict_for(structure, companions, day, rules)
-    return card_of(rules, verdict, units) if rules and verdict else None
-
-
 def structure_in(place: Place) -> Structure | None:
     """What stands where the group is; None if it is nowhere."""
     if place.enclosure is None:
@@ -211,6 +197,8 @@ def _group_page(
     place = places_of_groups([found], today)[found.pk]
     structure = structure_in(place)
     told = told_of(found, companions, today, rescue)
+    said = spoken(told, companions)
+    reader = Reader(today, rescue, person.units)
     past = found.memberships.filter(until__isnull=False).select_related("animal")
     stays = found.stays.select_related("enclosure", "made_by").newest_first()
     context = {
@@ -219,15 +207,15 @@ def _group_page(
         "today": today,
         "place": place,
         "members": [Member(one, age_words(one, today), sex_words(one)) for one in animals],
-        "blocks": [one for one in told if one.is_block and not one.override],
-        "warnings": [one for one in told if not one.is_block and not one.override],
-        "let_be": [one for one in told if one.override],
-        "card": verdict_card(structure, companions, today, rescue, person.units),
+        "blocks": [one for one in said if one.is_block and not one.override],
+        "warnings": [one for one in said if not one.is_block and not one.override],
+        "let_be": [one for one in said if one.override],
+        "floor": shown([Seat(str(place.enclosure), structure, companions)], reader)[0],
         "dues": dues_of(companions, today, rescue, structure),
         "past": past.newest_first()[:HISTORY_SHOWN],
         "stays": stays[:HISTORY_SHOWN],
         "letting_be": letting_be or LetBeForm(told=told),
-        "refused_key": letting_be.data.get("key") if letting_be else None,
+        "refused_key": letting_be.data.get("keys") if letting_be else None,
         "parting": parting or PartForm(today=today),
         "parted": parted,
         "leaving": leaving or PartForm(today=today),

@@ -20,13 +20,9 @@ from habitats.models.joining import begin_with, join
 from habitats.models.objections import Brought, brought_by, let_be
 from habitats.models.places import places_of_groups
 from habitats.views.animals import AnimalRow, form_page, rows_of, sent_with
-from habitats.views.groups import (
-    called,
-    group_seen_by,
-    members_of,
-    structure_in,
-    verdict_card,
-)
+from habitats.views.compared import Reader, Seat, shown
+from habitats.views.groups import called, group_seen_by, members_of, structure_in
+from habitats.views.speaking import brought_spoken
 
 # So many are offered; whoever is not among them is found by name.
 MOST_OFFERED = 20
@@ -53,7 +49,7 @@ def new_group(request: HttpRequest) -> HttpResponse:
     others = Animal.objects.exclude(pk__in=[one.pk for one in animals])
     context = {
         "form": form,
-        "brought": brought,
+        "brought": brought_spoken(brought, companions_of(animals)),
         "chosen": rows_of(animals, today),
         "words": _words(request),
         "offered": _offered(request, others, today),
@@ -82,15 +78,18 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid() and _joined(form, group, animal, person):
         messages.success(request, f"{animal} lives in this group now.")
         return redirect("group", code=group.code)
-    structure, rescue = structure_in(places_of_groups([group], today)[group.pk]), Rescue.ours()
+    structure = structure_in(places_of_groups([group], today)[group.pk])
+    seats = [
+        Seat("Now", structure, companions_of(members)),
+        Seat(f"With {animal}", structure, companions_of(after)),
+    ]
     context = {
         "form": form,
         "group": group,
         "called": called(group, [one.name for one in members]),
         "animal": animal,
-        "brought": brought,
-        "before": verdict_card(structure, companions_of(members), today, rescue, person.units),
-        "after": verdict_card(structure, companions_of(after), today, rescue, person.units),
+        "brought": brought_spoken(brought, companions_of(after)),
+        "floors": shown(seats, Reader(today, Rescue.ours(), person.units)),
     }
     return form_page(request, "groups/admit.html", **context)
 

@@ -20,10 +20,10 @@ from habitats.models.groups import Elsewhere
 from habitats.models.places import places_of_groups
 from habitats.models.space import limits_of, rules_of
 from habitats.models.stays import move_in
-from habitats.structure.structure import Structure
 from habitats.views.animals import form_page, sent_with
+from habitats.views.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.views.enclosure_rows import who
-from habitats.views.groups import called, group_seen_by, members_of, structure_in, verdict_card
+from habitats.views.groups import called, group_seen_by, members_of, structure_in
 from habitats.views.verdicts import VerdictCard
 from habitats.welfare.ahead import residents_on
 from habitats.welfare.companion import Companion
@@ -71,7 +71,7 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
         "form": form,
         "enclosure": enclosure,
         "home": home,
-        "after": after,
+        "floors": move.floors(enclosure),
         "cautions": move.cautions(home, animals_in([home.pk] if home else [], today)),
         **move.context(),
     }
@@ -84,23 +84,27 @@ class _Move:
     def __init__(
         self, group: Group, companions: Sequence[Companion], units: str, today: date
     ) -> None:
-        self.group, self.companions = group, companions
-        self.units, self.today = units, today
+        self.group, self.companions, self.today = group, companions, today
         self.rescue = Rescue.ours()
+        self.reader = Reader(today, self.rescue, units)
         self.place = places_of_groups([group], today)[group.pk]
 
     def context(self) -> dict[str, object]:
-        structure = structure_in(self.place)
         return {
             "group": self.group,
             "called": called(self.group, [one.name for one in self.companions]),
             "place": self.place,
-            "before": self._verdict(structure),
             "is_chosen": self.asked_mm2() is not None or not self.companions,
         }
 
+    def verdict_now(self) -> VerdictCard | None:
+        return verdict_card(self._now(), self.reader)
+
     def verdict_in(self, enclosure: Enclosure) -> VerdictCard | None:
-        return self._verdict(enclosure.structure())
+        return verdict_card(self._then(enclosure), self.reader)
+
+    def floors(self, enclosure: Enclosure) -> list[Shown]:
+        return shown([self._now(), self._then(enclosure)], self.reader)
 
     def asked_mm2(self) -> int | None:
         """The floor that the rule set asks for, wherever they are; None where none judges."""
@@ -128,8 +132,13 @@ class _Move:
             "them apart.",
         )
 
-    def _verdict(self, structure: Structure | None) -> VerdictCard | None:
-        return verdict_card(structure, self.companions, self.today, self.rescue, self.units)
+    def _now(self) -> Seat:
+        place = self.place.enclosure
+        label = f"Now: {place}" if place else "Now: in no enclosure"
+        return Seat(label, structure_in(self.place), self.companions)
+
+    def _then(self, enclosure: Enclosure) -> Seat:
+        return Seat(f"Then: {enclosure}", enclosure.structure(), self.companions)
 
 
 def _moved(form: MoveForm, group: Group, enclosure: Enclosure, by: Person) -> bool:
@@ -153,6 +162,7 @@ def _choosing(request: HttpRequest, move: _Move) -> dict[str, object]:
         "form": form,
         "page": page,
         "shows_others": shows_others,
+        "before": move.verdict_now(),
         "rows": _rows(list(page.object_list), move),
         **move.context(),
     }

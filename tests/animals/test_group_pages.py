@@ -122,7 +122,7 @@ def test_one_alone_against_the_rule_set_is_written_down_and_stays_wrong(
 
     group = Group.objects.get()
     page = coordinating.get(f"/groups/{group.code}/")
-    assert [told.objection.code for told in page.context["blocks"]] == ["never_alone"]
+    assert [said.objection.code for said in page.context["blocks"]] == ["never_alone"]
     assert "Nobody can let this be" in text_of(page)
 
 
@@ -181,7 +181,7 @@ def test_the_space_before_and_after_is_shown(
     page = coordinating.get(f"/groups/{group.code}/admit/?animal={nut.code}")
 
     # Switzerland TSchV: two 5 000 cm², each further adult 2 000 more.
-    before, after = (page.context[name].verdict for name in ("before", "after"))
+    before, after = (one.card.verdict for one in page.context["floors"])
     assert (before.required_mm2, before.passes) == (500_000, True)
     assert (after.required_mm2, after.passes) == (700_000, False)
 
@@ -224,26 +224,39 @@ def together_in_quarantine(lives, apart, coordinator, day):
     return group
 
 
-def let_be(client, group, key, **sent):
-    return client.post(f"/groups/{group.code}/let-be/", {"key": key, **sent})
+def let_be(client, group, keys, **sent):
+    return client.post(f"/groups/{group.code}/let-be/", {"keys": keys, **sent})
+
+
+def test_what_is_said_of_several_in_the_same_words_is_said_once(
+    together_in_quarantine, apart, coordinating, text_of
+):
+    page = coordinating.get(f"/groups/{together_in_quarantine.code}/")
+
+    (said,) = page.context["blocks"]
+    assert len(said.keys) == 2
+    assert said.also in ("Moss", "Pip")
+    assert f"The same goes for {said.also}." in text_of(page)
+    assert text_of(page).count("Nut is in quarantine since 7 March 2027") == 1
 
 
 def test_an_objection_is_let_be_with_a_reason_and_told_apart_from_then_on(
     together_in_quarantine, coordinating, text_of
 ):
     group = together_in_quarantine
-    blocks = coordinating.get(f"/groups/{group.code}/").context["blocks"]
-    key = blocks[0].objection.key
+    keys = coordinating.get(f"/groups/{group.code}/").context["blocks"][0].keys
 
-    first = let_be(coordinating, group, key, reason="Both came from one van")
+    first = let_be(coordinating, group, keys, reason="Both came from one van")
     assert first.status_code == 422
     assert "Read once more what stands above" in text_of(first)
-    let_be(coordinating, group, key, reason="Both came from one van", confirmed="on")
+    assert not Override.objects.exists()
+    let_be(coordinating, group, keys, reason="Both came from one van", confirmed="on")
 
     page = coordinating.get(f"/groups/{group.code}/")
-    assert [told.objection.key for told in page.context["let_be"]] == [key]
-    assert len(page.context["blocks"]) == len(blocks) - 1
+    assert [said.keys for said in page.context["let_be"]] == [keys]
+    assert page.context["blocks"] == []
     assert "Both came from one van. Cora Lind" in text_of(page)
+    assert Override.objects.filter(is_block=True, confirmed=True).count() == 2
 
 
 @pytest.mark.parametrize("reason", ["", "   ", "x" * 301])
@@ -251,9 +264,9 @@ def test_without_a_reason_of_sane_length_nothing_is_let_be(
     reason, together_in_quarantine, coordinating
 ):
     group = together_in_quarantine
-    key = coordinating.get(f"/groups/{group.code}/").context["blocks"][0].objection.key
+    keys = coordinating.get(f"/groups/{group.code}/").context["blocks"][0].keys
 
-    answer = let_be(coordinating, group, key, reason=reason, confirmed="on")
+    answer = let_be(coordinating, group, keys, reason=reason, confirmed="on")
 
     assert answer.status_code == 422
     assert not Override.objects.exists()
@@ -264,9 +277,9 @@ def test_what_nobody_can_let_be_is_refused(
 ):
     group, _animals, _enclosure = lives("Ida")
     group.admit(make_animal("Bo", sex="M"), day(-1), by=coordinator)
-    key = coordinating.get(f"/groups/{group.code}/").context["blocks"][0].objection.key
+    keys = coordinating.get(f"/groups/{group.code}/").context["blocks"][0].keys
 
-    answer = let_be(coordinating, group, key, reason="He is old", confirmed="on")
+    answer = let_be(coordinating, group, keys, reason="He is old", confirmed="on")
 
     assert answer.status_code == 422
     assert "nobody can let it be" in text_of(answer)

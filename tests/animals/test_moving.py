@@ -87,7 +87,7 @@ def test_before_and_after_stand_beside_each_other_and_the_group_moves(
     new = make_enclosure("Parlour", plan=LARGE)
 
     page = where(coordinating, group, enclosure=new.code)
-    verdicts = [page.context[name].verdict for name in ("before", "after")]
+    verdicts = [one.card.verdict for one in page.context["floors"]]
     once = str(uuid.uuid4())
     answers = [move(coordinating, group, new, once=once) for _ in range(2)]
 
