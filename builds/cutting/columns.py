@@ -1,75 +1,96 @@
-"""A plan from the linear program over boards: generate boards, then dive.
+"""Plans from the linear program over boards: generate boards, dive, mend where the dive ends.
 
-The board that is cut most in its answer is taken as often as the answer says, and what is left is
-planned anew in the same way, with new boards, until nothing is left: diving on residual problems
-(Waescher and Gau, OR Spektrum 18 (1996) 131-144, compare ways to do so). The last boards come out
-badly filled, since the linear program takes kinds more often than they are wanted; so a dive ends
-with mending them.
+The board that is cut most in the program's answer is taken as often as the answer says, and what is
+left is asked for anew, until nothing is left: diving (Waescher and Gau, OR Spektrum 18 (1996)
+131-144, compare ways to do so). The last boards come out badly filled, since the linear program
+takes kinds more often than they are wanted; so these are mended as a job of their own.
 """
 
 from collections import Counter
+from collections.abc import Iterable
 
 from builds.cutting.board import Board
 from builds.cutting.compiled import get_ready
 from builds.cutting.draft import Draft
 from builds.cutting.generating import Generation
-from builds.cutting.master import Answer
+from builds.cutting.master import Answer, Master
 from builds.cutting.partly import mended_where_emptiest
+from builds.cutting.values import Job
 from builds.cutting.work import Work
 
-_MOST_FROM_GALLERY = 2_000
-_ROUNDS = 200
-_ROUNDS_IN_DIVE = 4
-_BETTER = 1e-6
-_SURE = 0.99
+_GENERATED = 0.5  # of the work, at most, for new boards
+_SURE = (0.7, 0.99, 0.5)  # boards cut so often are taken together; by dive, in turn
 _PIECES_MENDED = (30, 60, 100)  # on the emptiest boards
 _MENDED = 0.08  # of the work, at most, for each of these
+_NEVER = 1e-6
 
 
-def dived(draft: Draft, bound: int, work: Work, gallery: list[Board]) -> tuple[Draft, int]:
-    """A plan of its own for the same job, from the draft's boards, the gallery's and new ones.
+class Columns:
+    """The linear program over boards, for any number of dives."""
 
-    Pieces are left over where work was done before the end of the dive. With it comes the bound,
-    raised if the linear program knows better. The new boards join the gallery.
-    """
-    get_ready(work.stop)
-    dive = _Dive(draft, bound, work)
-    dive.add(gallery[-_MOST_FROM_GALLERY:])
-    found = dive.draft()
-    gallery.extend(dive.boards)
-    for pieces in _PIECES_MENDED:
-        if found.complete and found.cost > dive.bound and not work.done:
-            found = mended_where_emptiest(found, dive.bound, pieces, work.share(_MENDED))
-    return found, dive.bound
-
-
-class _Dive:
-    def __init__(self, draft: Draft, bound: int, work: Work) -> None:
-        self._job = draft.job
+    def __init__(self, job: Job, work: Work) -> None:
+        self._job = job
         self._work = work
-        self.bound = bound
-        self._generation = Generation(draft.job, work)
-        self._left = self._generation.left
-        self._master = self._generation.master
-        self._used: Counter[int] = Counter()
-        self._taken: list[Board] = []
-        self.add = self._generation.add
-        self.add(draft.boards)
+        self._generation = Generation(job)
+        self._dives = 0
+        self.bound = 0  # in millionths; holds for plans in three stages
 
-    def draft(self) -> Draft:
-        answer, bound = self._generation.run(_ROUNDS)
+    def dived(self, draft: Draft, bound: int, gallery: Iterable[Board]) -> Draft:
+        """A plan of its own, from the draft's boards, the gallery's and new ones.
+
+        Pieces are left over where work was done before the end of the dive. `bound` is one that is
+        known already: a plan that meets it is good enough.
+        """
+        get_ready(self._work.stop)
+        self._generation.add([*draft.boards, *gallery])
+        self._generation.run(self._work.share(_GENERATED))
         if self._job.guillotine and self._job.stages == 3:
-            self.bound = max(self.bound, bound)
-        while any(self._left) and not self._work.done:
-            if not self._take(answer):
-                break
-            self._master.want(self._left)
-            answer, _ = self._generation.run(_ROUNDS_IN_DIVE, inertia=0.0)
-        return self._told()
+            self.bound = bound = max(bound, self._generation.bound)
+        sure = _SURE[self._dives % len(_SURE)]
+        self._dives += 1
+        found = _Dive(self._job, self._generation, self._work, sure).draft()
+        return self._mended(found, bound)
 
     @property
     def boards(self) -> list[Board]:
-        return self._master.boards
+        return self._generation.master.boards
+
+    def _mended(self, draft: Draft, bound: int) -> Draft:
+        for pieces in _PIECES_MENDED:
+            if self._work.done or not draft.complete or draft.cost <= bound:
+                break
+            draft = mended_where_emptiest(draft, bound, pieces, self._work.share(_MENDED))
+        return draft
+
+
+class _Dive:
+    """One dive; boards cut more often than `sure` are taken together."""
+
+    def __init__(self, job: Job, generation: Generation, work: Work, sure: float) -> None:
+        self._job = job
+        self._generation = generation
+        self._master: Master = generation.master
+        self._work = work
+        self._sure = sure
+        self._left = generation.wanted.copy()
+        self._used: Counter[int] = Counter()
+        self._taken: list[Board] = []
+
+    def draft(self) -> Draft:
+        while any(self._left):
+            self._master.want(self._left)
+            answer = self._generation.answer(self._work)
+            if self._work.done or not self._take(answer):
+                break
+        self._ask_for_all()
+        return self._told()
+
+    def _ask_for_all(self) -> None:
+        """Leave the linear program as it was."""
+        self._master.want(self._generation.wanted)
+        for source, stock in enumerate(self._job.stock):
+            if stock.quantity is not None:
+                self._master.stock(source, stock.quantity)
 
     def _told(self) -> Draft:
         placed = Counter(laid.kind for board in self._taken for laid in board.laid())
@@ -82,9 +103,10 @@ class _Dive:
         took = False
         for number in order:
             times = answer.times[number]
-            if times <= _BETTER or (took and times < _SURE):
+            if times <= _NEVER or (took and times < self._sure):
                 break
-            took |= self._cut(self._master.boards[number], max(1, int(times + 1 - _SURE)), took)
+            at_once = max(1, int(times + 1 - self._sure))
+            took |= self._cut(self._master.boards[number], at_once, took)
         return took
 
     def _cut(self, board: Board, times: int, whole: bool) -> bool:

@@ -3,10 +3,11 @@
 Each round asks for the worthiest boards at the values of pieces that the answer gives, mixed with
 the values that gave the best bound so far, because answers swing (Wentges, International
 Transactions in Operational Research 4 (1997) 151-162). No board worth more than it costs: done.
+The bound holds for plans in three stages.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable
 from fractions import Fraction
 from math import ceil, gcd
 from typing import NamedTuple
@@ -19,7 +20,6 @@ from builds.cutting.values import Job
 from builds.cutting.work import Work
 
 _BOARDS_A_FRAME = 6
-_INERTIA = 0.5  # share of the best values so far
 _BETTER = 1e-6
 _CELLS_A_WORK = 25_000
 _WORK_A_ROUND = 100
@@ -37,11 +37,11 @@ class _Look(NamedTuple):
 class Generation:
     """Boards to choose from, and the linear program over them."""
 
-    def __init__(self, job: Job, work: Work) -> None:
+    def __init__(self, job: Job) -> None:
         self._job = job
-        self._work = work
+        self.bound = 0  # in millionths
         self.frames = frames_of(job)
-        self.left = [
+        self.wanted = [
             piece.quantity if any(frame.ways[kind] for frame in self.frames) else 0
             for kind, piece in enumerate(job.pieces)
         ]
@@ -68,67 +68,59 @@ class Generation:
                 added += 1
         return added
 
-    def answer(self) -> Answer:
-        answer = self.master.answer()
-        self._work.spend(_WORK_AN_ANSWER + answer.steps)
+    def answer(self, work: Work) -> Answer:
+        """The linear program's answer; of no use if work was stopped meanwhile."""
+        answer = self.master.answer(work.stop)
+        work.spend(_WORK_AN_ANSWER + answer.steps)
         return answer
 
-    def cost(self, answer: Answer) -> int:
+    def run(self, work: Work) -> None:
+        """Add boards while they make the answer cheaper, and raise the bound."""
+        answer = self.answer(work)
+        centre = answer
+        while not work.done and self._cost(answer) > self.bound:
+            at = _between(answer, centre)
+            look = self._look(at, work)
+            if look is None:
+                break
+            raised = ceil(look.bound / self.step) * self.step
+            if raised > self.bound:
+                self.bound, centre = raised, at
+            elif not look.added:
+                if at is answer:
+                    break
+                centre = answer
+            if look.added:
+                answer = self.answer(work)
+
+    def _cost(self, answer: Answer) -> int:
         """What whole boards cost at least if the answer is as cheap as any; in millionths."""
         return ceil(answer.cost * self._dearest / self.step - _BETTER) * self.step
 
-    def run(self, rounds: int, inertia: float = _INERTIA) -> tuple[Answer, int]:
-        """Add boards while they make the answer cheaper; with it give the bound, in millionths.
-
-        The bound holds for plans in three stages for the pieces left, from what is left of stock.
-        """
-        answer = self.answer()
-        best = 0
-        centre: Answer | None = None
-        for _ in range(rounds):
-            if self._work.done or self.cost(answer) <= best:
-                break
-            at = answer if centre is None else _mixed(answer, centre, inertia)
-            look = self._look(at)
-            if look is None:
-                break
-            found = ceil(look.bound / self.step) * self.step
-            if found > best or centre is None:
-                best, centre = max(best, found), at
-            elif not look.added:
-                centre = None
-            if not look.added and at is answer:
-                break
-            answer = self.answer()
-        return answer, best
-
-    def _look(self, at: Answer) -> _Look | None:
+    def _look(self, at: Answer, work: Work) -> _Look | None:
         """Add the worthiest boards at these values; None if there was no time to look."""
         values = whole(at.values)
         worths: dict[int, int] = {}
         added = 0
         for pricing in self._pricings:
-            if not pricing.fill(self.left, values, self._work.stop):
+            if not pricing.fill(self.wanted, values, work.stop):
                 return None
-            self._work.spend(_WORK_A_ROUND + pricing.cells // _CELLS_A_WORK)
+            work.spend(_WORK_A_ROUND + pricing.cells // _CELLS_A_WORK)
             for frame in pricing.frames:
                 worths[frame.source] = max(worths.get(frame.source, 0), pricing.worth(frame))
                 cost = frame.cost / self._dearest + at.fees[frame.source]
                 least = int((cost + _BETTER) * SCALE)
                 found = self.add(pricing.boards(frame, least, _BOARDS_A_FRAME))
-                self._work.spend(_WORK_A_BOARD * found)
+                work.spend(_WORK_A_BOARD * found)
                 added += found
-        bound = bound_from(self._job, worths, self.left, values, self._costs)
-        return _Look(bound, added)
+        return _Look(bound_from(self._job, worths, self.wanted, values, self._costs), added)
 
 
-def _mixed(answer: Answer, centre: Answer, inertia: float) -> Answer:
+def _between(answer: Answer, centre: Answer) -> Answer:
     """The answer with values between its own and the centre's."""
+    if answer is centre:
+        return answer
     return answer._replace(
-        values=_between(answer.values, centre.values, inertia),
-        fees=_between(answer.fees, centre.fees, inertia),
+        values=[(a + b) / 2 for a, b in zip(answer.values, centre.values, strict=True)],
+        fees=[(a + b) / 2 for a, b in zip(answer.fees, centre.fees, strict=True)],
     )
-
-
-def _between(one: Sequence[float], other: Sequence[float], part: float) -> list[float]:
-    return [a + part * (b - a) for a, b in zip(one, other, strict=True)]

@@ -9,7 +9,7 @@ from itertools import chain
 
 from builds.cutting.board import Board
 from builds.cutting.bound import lower_bound
-from builds.cutting.columns import dived
+from builds.cutting.columns import Columns
 from builds.cutting.draft import Draft, plan_of
 from builds.cutting.finishing import finished
 from builds.cutting.frames import UNITS, frames_of
@@ -21,7 +21,8 @@ from builds.cutting.work import Stop, Work
 
 _WORK_A_SECOND = 90_000
 _GREEDY = 0.1  # of the work, for plain plans
-_SHORT = 0.75  # of the work, before boards are chosen by the linear program
+_SHORT = 0.35  # of the work, before boards are chosen by the linear program
+_MOST_FROM_GALLERY = 1_000
 _FREE = 0.5  # of the work, without stages, where the job asks for that
 _FINISH = 0.1  # of the work, once the cost is settled
 _WORK_A_PIECE = 3_000  # more is of no use to a small job
@@ -100,11 +101,13 @@ class _Search:
     def _searched(self) -> Iterator[Draft]:
         """Mend, dive, mend what the dive brought up, dive again."""
         gallery: list[Board] = []
+        columns = Columns(self._job, self._work)
         many = sum(piece.quantity for piece in self._job.pieces) > 3 * len(self._job.pieces)
         if not many:
             yield from self._mended(self._best, _SHORT, gallery)
         while not self._done:
-            diver, self.bound = dived(self._best, self.bound, self._work, gallery)
+            diver = columns.dived(self._best, self.bound, gallery[-_MOST_FROM_GALLERY:])
+            self.bound = max(self.bound, columns.bound)
             yield from self._better(diver)
             promising = not any(diver.left) and diver.cost <= self._best.cost
             yield from self._mended(diver if promising else self._best, _SHORT, gallery)

@@ -6,7 +6,7 @@ Solved by HiGHS.
 """
 
 from collections import Counter
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from typing import Any, NamedTuple
 
 from builds.cutting.board import Board
@@ -73,8 +73,15 @@ class Master:
         """So many sheets of a stock are left."""
         self._solver.changeRowBounds(self._kinds + source, -self._endless, float(left))
 
-    def answer(self) -> Answer:
+    def answer(self, stop: Callable[[], bool]) -> Answer:
+        """Solve it; of no use if it was stopped meanwhile."""
+
+        def ask(event: Any) -> None:
+            event.interrupt(stop())
+
+        self._solver.cbSimplexInterrupt.subscribe(ask)
         self._solver.run()
+        self._solver.cbSimplexInterrupt.unsubscribe(ask)
         solution, info = self._solver.getSolution(), self._solver.getInfo()
         duals = list(solution.row_dual)
         return Answer(
