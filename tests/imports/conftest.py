@@ -1,0 +1,66 @@
+"""Files to hand in, and pages to hand them to."""
+
+import csv
+from io import StringIO
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from django.urls import reverse
+
+from habitats.csv_cells import BYTE_ORDER_MARK
+
+
+@pytest.fixture
+def hand_in(client_of, coordinator, this_day):
+    """`hand_in("homes", "name\\nWren")`: the answer to the file, bytes or text."""
+    client = client_of(coordinator)
+
+    def make(kind, content, **more):
+        data = content if isinstance(content, bytes) else content.encode()
+        file = SimpleUploadedFile("list.csv", data, content_type="text/csv")
+        return client.post(reverse("import_csv"), {"kind": kind, "file": file, **more})
+
+    make.client = client
+    return make
+
+
+@pytest.fixture
+def dry_run(hand_in):
+    """`dry_run("homes", text)`: the page that says what it would do."""
+
+    def look(kind, content):
+        sent = hand_in(kind, content)
+        assert sent.status_code == 302, errors_of(sent)
+        return hand_in.client.get(sent.url)
+
+    look.client = hand_in.client
+    return look
+
+
+@pytest.fixture
+def take_in(hand_in):
+    """`take_in("homes", text, how="skip")`: the file handed in and decided on; its last page."""
+
+    def take(kind, content, how="whole"):
+        sent = hand_in(kind, content)
+        assert sent.status_code == 302, errors_of(sent)
+        answer = hand_in.client.post(sent.url, {"how": how})
+        return hand_in.client.get(answer.url) if answer.status_code == 302 else answer
+
+    take.client = hand_in.client
+    return take
+
+
+def errors_of(response):
+    return response.context["form"].errors
+
+
+@pytest.fixture
+def rows_of():
+    """The rows of a CSV file that was sent, as dictionaries."""
+
+    def read(response):
+        text = b"".join(response.streaming_content).decode().removeprefix(BYTE_ORDER_MARK)
+        return list(csv.DictReader(StringIO(text, newline="")))
+
+    return read
