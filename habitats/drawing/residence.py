@@ -7,14 +7,15 @@ beside the ground: in full line where some of them counts, broken where nothing 
 
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cache, lru_cache, partial
 from itertools import accumulate, pairwise
+from typing import NamedTuple
 
 from habitats import measures
-from habitats.drawing.pen import Anchor, BoundsPen, Ring, Scaled
+from habitats.drawing.pen import Anchor, BoundsPen, Pen, Ring, Scaled
 from habitats.drawing.slabs import Floor, Slabs, slabs_of
 from habitats.drawing.styles import Letter, Style
-from habitats.drawing.svg import Drawn, drawn, named
+from habitats.drawing.svg import Drawn, drawn, finished, named
 from habitats.structure.lattice import Side
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
@@ -25,6 +26,13 @@ BADGE = 7.5  # radius of the disc under an animal's number, in units of the pict
 LETTER_HEIGHT = 16.0
 KEPT = 2048
 SHARES = (Style.SHARE_1, Style.SHARE_2, Style.SHARE_3, Style.SHARE_4)
+KEY = (
+    ("needed, a hatch an animal", (Style.SHARE_1, Style.SHARE_2), Style.INK),
+    ("free", (Style.PAPER,), Style.INK),
+    ("lacking", (Style.LACKING,), None),
+    ("upper level, not counted", (Style.PAPER,), Style.HIDDEN),
+)
+KEY_WIDTH, KEY_HEIGHT = 34.0, 15.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -82,22 +90,26 @@ def _drawn(residence: Residence, lacking: str, mm_per_unit: float) -> Drawn:
     return drawn(lambda pen: draw_residence(Scaled(pen, 1 / mm_per_unit), residence, lacking))
 
 
+# Said of every animal on a page of hundreds; many ask for the same.
+_area = lru_cache(maxsize=KEPT)(measures.area)
+
+
 def describe(residence: Residence, names: Sequence[str], units: str = measures.METRIC) -> str:
     """The same in words: the floor, who needs how much of it, what is free or lacking."""
-    words = [f"Floor of {measures.area(residence.ground_mm2, units)}, seen from above."]
+    words = [f"Floor of {_area(residence.ground_mm2, units)}, seen from above."]
     needs = [
-        f"{number} {name} {measures.area(share, units)}"
+        f"{number} {name} {_area(share, units)}"
         for number, (name, share) in enumerate(zip(names, residence.shares_mm2, strict=True), 1)
     ]
     if needs:
         words.append(f"Needed: {', '.join(needs)}.")
     if residence.credit_mm2:
-        credit = measures.area(residence.credit_mm2, units)
+        credit = _area(residence.credit_mm2, units)
         words.append(f"Of the upper levels {credit} counts.")
     if residence.lacking_mm2:
-        words.append(f"Lacking: {measures.area(residence.lacking_mm2, units)}.")
+        words.append(f"Lacking: {_area(residence.lacking_mm2, units)}.")
     else:
-        words.append(f"Free: {measures.area(residence.free_mm2, units)}.")
+        words.append(f"Free: {_area(residence.free_mm2, units)}.")
     return " ".join(words)
 
 
@@ -107,6 +119,37 @@ def widest_mm(residence: Residence) -> float:
     draw_residence(Scaled(bounds, 1), residence)
     left, top, right, bottom = bounds.box or (0.0, 0.0, 0.0, 0.0)
     return max(right - left, bottom - top)
+
+
+class KeyEntry(NamedTuple):
+    """A sample of one sort of floor as SVG, and what it means."""
+
+    picture: str
+    words: str
+
+
+@cache
+def residence_key() -> tuple[KeyEntry, ...]:
+    """What the sorts of floor look like, in the words that stand beside them."""
+    return tuple(
+        KeyEntry(finished(partial(_draw_sample, fills, edge), words, "", kind="key"), words)
+        for words, fills, edge in KEY
+    )
+
+
+def _draw_sample(fills: Sequence[Style], edge: Style | None, pen: Pen) -> None:
+    """The fillings side by side in one frame."""
+    width = KEY_WIDTH / len(fills)
+    for number, style in enumerate(fills):
+        pen.area([_frame(number * width, width)], style)
+    if edge:
+        ring = _frame(0, KEY_WIDTH)
+        pen.line([*ring, ring[0]], edge)
+
+
+def _frame(left: float, width: float) -> Ring:
+    right = left + width
+    return [(left, 0.0), (right, 0.0), (right, KEY_HEIGHT), (left, KEY_HEIGHT)]
 
 
 def draw_residence(mm: Scaled, residence: Residence, lacking: str = "") -> None:

@@ -97,11 +97,11 @@ class Style(Enum):
     JOINT = Look(0.9, Ink.INK, fill=Ink.PAPER)
 
     # Floor that animals need: neighbours differ in their hatch; and floor that is not there.
-    SHARE_1 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(5, (45,), weight=0.8))
-    SHARE_2 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(5, (-45,), weight=0.8))
-    SHARE_3 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(4, (0,), weight=0.8))
-    SHARE_4 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(4, (90,), weight=0.8))
-    LACKING = Look(1.4, Ink.WARN, (4, 2), hatch=Hatch(4.5, (45, -45), Ink.WARN, 0.8))
+    SHARE_1 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(6.5, (45,), weight=0.8))
+    SHARE_2 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(6.5, (-45,), weight=0.8))
+    SHARE_3 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(5, (0,), weight=0.8))
+    SHARE_4 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(5, (90,), weight=0.8))
+    LACKING = Look(1.4, Ink.WARN, (4, 2), hatch=Hatch(6, (45, -45), Ink.WARN, 0.8))
 
     # Faces of the standing enclosure; their edges are lines of their own, FRAME or NEW.
     # Wire is a veil: what stands behind shows fainter.

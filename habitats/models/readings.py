@@ -14,7 +14,7 @@ from typing import Any, Self
 from django.db import models
 from django.db.models.signals import post_delete, post_save
 
-from habitats.drawing.residence import floors_of
+from habitats.drawing.residence import Residence, floors_of
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.companions import animals_by_group, companions_of
 from habitats.models.enclosures import Enclosure, EnclosureEvent, State
@@ -48,6 +48,24 @@ class Urgency(IntEnum):
     WRONG = 4  # too little space, or animals together that must not be
 
 
+def free_floor(prefix: str = "") -> models.Case:
+    """``Reading.free_mm2`` for a query."""
+    names = {name: f"{prefix}{name}" for name in ("required_mm2", "counted_mm2", "animals")}
+    left = models.F(names["counted_mm2"]) - models.F(names["required_mm2"])
+    return models.Case(
+        models.When(
+            **{f"{names['required_mm2']}__isnull": True},
+            then=models.Case(
+                models.When(**{names["animals"]: 0}, then=models.F(f"{prefix}ground_mm2")),
+                default=0,
+            ),
+        ),
+        models.When(**{f"{names['counted_mm2']}__gt": models.F(names["required_mm2"])}, then=left),
+        default=0,
+        output_field=models.BigIntegerField(),
+    )
+
+
 class ReadingQuerySet(models.QuerySet["Reading"]):
     def fresh(self, today: date, **of_enclosure: object) -> Self:
         """Enclosures that are not retired, as they stand today; what is missing is made.
@@ -61,6 +79,19 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
         for start in range(0, len(enclosures), AT_ONCE):
             _keep(list(_readings(enclosures[start : start + AT_ONCE], today)))
         return self.filter(day=today)
+
+    def totals(self) -> dict[str, int]:
+        """What the readings come to, areas in mm²; zeros where there are none."""
+        counted = self.aggregate(
+            enclosures=models.Count("pk"),
+            living=models.Sum("animals"),
+            vacant=models.Count("pk", filter=models.Q(animals=0)),
+            short=models.Count("pk", filter=models.Q(passes=False)),
+            apart=models.Count("pk", filter=models.Q(in_quarantine=True)),
+            lacking=models.Sum("lacking_mm2"),
+            free=models.Sum(free_floor()),
+        )
+        return {name: value or 0 for name, value in counted.items()}
 
     def forget(self, **of_enclosure: object) -> None:
         """Forget the readings of these enclosures; of all, without a condition."""
@@ -106,7 +137,10 @@ class Reading(models.Model):
     objects = ReadingQuerySet.as_manager()
 
     class Meta:
-        indexes = [models.Index(fields=["day", "-urgency"], name="reading_by_urgency")]
+        indexes = [
+            models.Index(fields=["day", "-urgency"], name="reading_by_urgency"),
+            models.Index(fields=["home", "day"], name="reading_by_home"),
+        ]
 
     def __str__(self) -> str:
         return f"enclosure {self.enclosure_id} on {self.day}"
@@ -117,6 +151,16 @@ class Reading(models.Model):
         if self.required_mm2 is None or self.counted_mm2 is None:
             return self.ground_mm2 if not self.animals else 0
         return max(0, self.counted_mm2 - self.required_mm2)
+
+    def residence(self) -> Residence:
+        """The floors with what is asked for, to be drawn; the floors alone where nothing is."""
+        floors = tuple(
+            tuple(tuple((x, y) for x, y in ring) for ring in floor) for floor in self.floors
+        )
+        if self.required_mm2 is None or self.counted_mm2 is None:
+            return Residence(floors)
+        shares = tuple(share for _code, _name, share in self.residents)
+        return Residence(floors, shares, max(0, self.counted_mm2 - self.ground_mm2))
 
 
 @dataclass(frozen=True, slots=True)
