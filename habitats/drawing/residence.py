@@ -113,6 +113,7 @@ def describe(residence: Residence, names: Sequence[str], units: str = measures.M
     return " ".join(words)
 
 
+@lru_cache(maxsize=KEPT)
 def widest_mm(residence: Residence) -> float:
     """How wide or high it is drawn, whichever is more, lettering left out."""
     bounds = BoundsPen(ink=False)

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET
 
 from habitats import measures
 from habitats.access import coordinator_or_403
-from habitats.drawing.residence import MM_PER_UNIT, residence_key
+from habitats.drawing.residence import MM_PER_UNIT, residence_key, widest_mm
 from habitats.forms.board import BoardForm
 from habitats.models import Home, Reading, Rescue, State, Urgency
 from habitats.models.readings import SOON_DAYS, ReadingQuerySet
@@ -24,6 +24,7 @@ from habitats.welfare.ahead import DueKind
 
 HOMES_A_PAGE = 50
 MOST_IN_NO_HOME = 24
+WIDE_MM = 2800  # what a phone shows of a floor
 SAYS_ITSELF = (State.IN_USE, State.STANDING)  # states that the rest of a card tells
 
 
@@ -66,6 +67,11 @@ class Card(NamedTuple):
         """In words where it is not what one expects."""
         state = State(self.reading.state)
         return "" if state in SAYS_ITSELF else state.label
+
+    @property
+    def is_wide(self) -> bool:
+        """Whether a phone may have to move the picture sideways."""
+        return widest_mm(self.reading.residence()) > WIDE_MM
 
     @property
     def is_wrong(self) -> bool:

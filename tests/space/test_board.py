@@ -1,0 +1,198 @@
+"""The board: every home with its enclosures, what needs doing first; the same as a table."""
+
+import re
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from habitats.models import Home, Reading, State
+
+pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("answering")]
+
+SMALL = ("##", "##")  # 5 041 cm²: enough for two by the Swiss rule set, short for three
+
+
+def homes_in(response):
+    heading = r'aria-labelledby="place-\d+">\s*<h2[^>]*><a[^>]*>([^<]*)</a>'
+    return re.findall(heading, response.words)
+        r'aria-labelledby="place-\d+">\s*<h2[^>]*><a[^>]*>([^<]*)</a>', response.words
+    )
+
+
+def test_an_empty_board_says_what_to_do_first(ask):
+    words = ask().words
+
+    assert "Write down the first home" in words
+    assert "No enclosure is like that" not in words
+
+
+def test_every_home_is_drawn_with_its_enclosures(ask, settle, make_home):
+    settle("Wren", ["Pip", "Moss"])
+    make_home("Teal")
+
+    response = ask()
+
+    assert homes_in(response) == ["Wren", "Teal"]
+    assert 'aria-label="Floor of Wren&#x27;s floor"' in response.words or (
+        "Floor of Wren's floor" in response.words
+    )
+    assert "<b>1</b> Moss" in response.words
+    assert "No enclosure stands here." in response.words
+
+
+def test_homes_that_lack_space_come_first(ask, settle):
+    settle("Avocet", ["Pip", "Moss"])
+    settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)
+
+    response = ask()
+
+    assert homes_in(response) == ["Wren", "Avocet"]
+    # Three adults: 7 000 cm² by the Swiss rule set (sum of the figures of its table).
+    assert "Lacks 1 959 cm²" in response.words
+    assert "lacks 1 959 cm²" in response.words
+
+
+def test_homes_are_found_by_name_and_by_free_floor_too(ask, settle):
+    settle("Avocet", ["Pip", "Moss"], plan=SMALL)
+    settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)
+    settle("Teal", ["Fern", "Rue"])
+
+    assert homes_in(ask(order="name")) == ["Avocet", "Teal", "Wren"]
+    assert homes_in(ask(order="free")) == ["Teal", "Avocet", "Wren"]
+
+
+@pytest.mark.parametrize(
+    ("query", "found"),
+    [
+        ({"space": "short"}, {"Wren"}),
+        ({"space": "pair"}, {"Teal"}),
+        ({"space": "more"}, {"Avocet"}),
+        ({"species": "rabbit"}, set()),
+        ({"area": "Fen End"}, {"Teal"}),
+        ({"apart": "on"}, {"Wren"}),
+        ({"space": "nonsense", "species": "dog", "area": "?", "order": "x"}, "all"),
+    ],
+)
+def test_the_board_narrows(query, found, ask, settle, day, coordinator):
+    from habitats.models import Animal, Quarantine
+
+    settle("Avocet", ["Pip", "Moss"])
+    settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)
+    settle("Teal", area="Fen End")
+    Quarantine.objects.create(
+        animal=Animal.objects.get(name="Ash"), since=day(-1), until=day(20), made_by=coordinator
+    )
+
+    shown = set(homes_in(ask(**query)))
+
+    assert shown == ({"Avocet", "Wren", "Teal"} if found == "all" else found)
+
+
+def test_an_enclosure_that_is_not_built_yet_has_no_room_for_a_pair(ask, settle, coordinator, day):
+    settle("Teal").standings.get().enclosure.say(State.PLANNED, on=day(0), by=coordinator)
+
+    assert homes_in(ask(space="pair")) == []
+
+
+def test_where_nothing_is_like_that_the_board_says_so(ask, settle):
+    settle("Avocet", ["Pip", "Moss"])
+
+    assert "No enclosure is like that" in ask(species="rabbit").words
+
+
+def test_totals_count_what_is_shown(ask, settle):
+    settle("Avocet", ["Pip", "Moss"], area="Fen End")
+    settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)
+
+    everything, fens = ask().context["totals"], ask(area="Fen End").context["totals"]
+
+    assert (everything["enclosures"], everything["living"], everything["short"]) == (2, 5, 1)
+    assert everything["lacking"] == 700_000 - 710 * 710
+    assert everything["free"] == fens["free"] == 710 * 1420 - 500_000
+    assert (fens["enclosures"], fens["short"]) == (1, 0)
+
+
+def test_an_enclosure_in_no_home_is_not_lost(ask, make_enclosure):
+    make_enclosure("Left over")
+
+    response = ask()
+
+    assert "In no home" in response.words
+    assert "Left over" in response.words
+
+
+def test_a_closed_home_is_shown_only_while_something_stands_there(ask, settle, make_home, day):
+    settle("Avocet").close(day(-1))
+    make_home("Teal").close(day(-1))
+
+    response = ask()
+
+    assert homes_in(response) == ["Avocet"]
+    assert ">closed<" in response.words
+
+
+def test_the_table_tells_the_same_without_pictures(ask, settle):
+    settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)
+
+    words = ask(view="table").words
+
+    assert "drawing-residence" not in words
+    for told in ("Ash, Elm, Oak", "7 000 cm²", "5 041 cm²", "Lacks 1 959 cm²"):
+        assert told in words
+
+
+def test_lengths_and_areas_are_the_readers_own(ask, settle, coordinator):
+    coordinator.units = "inches"
+    coordinator.save()
+    settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)
+
+    words = ask().words
+
+    assert "3 ft, the same for all" in words
+    assert "Lacks 2.1 ft²" in words  # 1 959 cm² at 929.0304 cm² to the square foot
+
+
+def test_names_are_told_as_they_were_typed_and_never_run(ask, settle):
+    settle("<b>Wren", ["<i>Pip"])
+
+    assert "<i>Pip" not in ask().words
+    assert "<b>Wren" not in ask(view="table").words
+
+
+def test_fifty_homes_make_a_page(ask, make_home):
+    for number in range(51):
+        make_home(f"Home {number:02}")
+
+    assert len(homes_in(ask(order="name"))) == 50
+    assert homes_in(ask(order="name", page="2")) == ["Home 50"]
+
+
+@pytest.mark.parametrize("view", ["", "table"])
+def test_queries_do_not_grow_with_homes(view, ask, settle):
+    def queries():
+        ask(view=view)
+        with CaptureQueriesContext(connection) as caught:
+            ask(view=view)
+        return len(caught)
+
+    for number in range(3):
+        settle(f"Few {number}", ["Pip", "Moss"])
+    few = queries()
+    for number in range(27):
+        settle(f"More {number}", ["Pip", "Moss"])
+
+    assert queries() == few
+
+
+def test_the_free_floor_of_a_query_is_that_of_a_reading(settle, today):
+    from habitats.models.readings import free_floor
+
+    settle("Avocet", ["Pip", "Moss"])
+    settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)
+    settle("Teal")
+
+    readings = Reading.objects.fresh(today).annotate(left=free_floor())
+
+    assert all(one.left == one.free_mm2 for one in readings)
+    assert Home.objects.count() == len(readings) == 3
