@@ -4,7 +4,7 @@ from collections.abc import Callable, Iterator
 from decimal import Decimal
 
 import pytest
-from hypothesis import given
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builds.cutting import Job, Offcut, Piece, Placement, Stock, cut, faults_in
@@ -212,23 +212,31 @@ SMALL_PIECES = st.lists(
 )
 
 
-@given(SMALL_PIECES)
-def test_brute_force_lies_between_bound_and_plan(sizes: list[tuple[int, int, bool]]) -> None:
+def small_job(sizes: list[tuple[int, int, bool]], *, guillotine: bool) -> Job:
     pieces = tuple(Piece(f"p{n}", w, h, 1, turn) for n, (w, h, turn) in enumerate(sizes))
-    job = Job(pieces, (Stock("sheet", 4, 3, None, Decimal(1)),))
+    stages = 3 if guillotine else None
+    return Job(
+        pieces, (Stock("sheet", 4, 3, None, Decimal(1)),), guillotine=guillotine, stages=stages
+    )
 
-    plan = cut(job)
 
-    assert plan.lower_bound <= fewest_sheets(4, 3, pieces) <= plan.cost
+@given(SMALL_PIECES, st.booleans())
+@settings(max_examples=60)
+def test_brute_force_lies_between_bound_and_plan(
+    sizes: list[tuple[int, int, bool]], guillotine: bool
+) -> None:
+    job = small_job(sizes, guillotine=guillotine)
+
+    plan = cut(job, work=200)
+
+    assert plan.lower_bound <= fewest_sheets(4, 3, job.pieces) <= plan.cost
 
 
-def test_brute_force_is_reached_on_most_small_jobs() -> None:
+@pytest.mark.parametrize(("guillotine", "share"), [(True, 0.9), (False, 1)])
+def test_brute_force_is_reached_on_small_jobs(guillotine: bool, share: float) -> None:
     corners = [(1 + n * 7 % 4, 1 + n * 5 % 3, n % 2 == 0) for n in range(40)]
-    cases = [corners[start : start + 5] for start in range(0, 36)]
-    reached = 0
-    for sizes in cases:
-        pieces = tuple(Piece(f"p{n}", w, h, 1, turn) for n, (w, h, turn) in enumerate(sizes))
-        plan = cut(Job(pieces, (Stock("sheet", 4, 3, None, Decimal(1)),)))
-        reached += plan.cost == fewest_sheets(4, 3, pieces)
+    jobs = [small_job(corners[start : start + 5], guillotine=guillotine) for start in range(36)]
 
-    assert reached >= 0.9 * len(cases)
+    reached = [job for job in jobs if cut(job, work=300).cost == fewest_sheets(4, 3, job.pieces)]
+
+    assert len(reached) >= share * len(jobs)

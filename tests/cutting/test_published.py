@@ -27,7 +27,7 @@ def one_size_job(instance: dict[str, Any], turn: bool) -> Job:
         Piece(f"p{number}", width, height, 1, turn)
         for number, (width, height) in enumerate(instance["pieces"])
     )
-    return Job(pieces, (Stock("sheet", *instance["sheet"], None, Decimal(1)),), seconds=0.4)
+    return Job(pieces, (Stock("sheet", *instance["sheet"], None, Decimal(1)),))
 
 
 def three_sizes_job(instance: dict[str, Any], turn: bool) -> Job:
@@ -39,7 +39,7 @@ def three_sizes_job(instance: dict[str, Any], turn: bool) -> Job:
         Stock(f"s{n}", s["width"], s["height"], None, Decimal(s["cost"]))
         for n, s in enumerate(instance["stock"])
     )
-    return Job(pieces, stock, seconds=2.0)
+    return Job(pieces, stock)
 
 
 def assert_sound(job: Job, plan: Plan, best_known: int) -> None:
@@ -58,7 +58,7 @@ def test_a_plan_lies_between_published_bound_and_a_little_above_the_best_known(
         instance["best_known"][f"{way}_guillotine"],
     )
 
-    plan = cut(job)
+    plan = cut(job, work=4_000)
 
     assert_sound(job, plan, best_known)
     assert best_known <= plan.cost <= best_known + 1
@@ -67,13 +67,13 @@ def test_a_plan_lies_between_published_bound_and_a_little_above_the_best_known(
 
 @pytest.mark.parametrize("way", ["turned", "locked"])
 @pytest.mark.parametrize("instance", THREE_SIZES[:2], ids=lambda instance: instance["name"])
-def test_several_sizes_stay_within_a_tenth_of_the_best_known(
+def test_several_sizes_stay_within_a_fiftieth_of_the_best_known(
     instance: dict[str, Any], way: str
 ) -> None:
     job = three_sizes_job(instance, way == "turned")
     best_known = instance["best_known_two_stage"][way]
 
-    plan = cut(job)
+    plan = cut(job, work=20_000)
 
     assert_sound(job, plan, best_known)
-    assert plan.cost <= best_known * Decimal("1.1")
+    assert plan.cost <= best_known * Decimal("1.02")
