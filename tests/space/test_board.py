@@ -16,8 +16,6 @@ SMALL = ("##", "##")  # 5 041 cm²: enough for two by the Swiss rule set, short 
 def homes_in(response):
     heading = r'aria-labelledby="place-\d+">\s*<h2[^>]*><a[^>]*>([^<]*)</a>'
     return re.findall(heading, response.words)
-        r'aria-labelledby="place-\d+">\s*<h2[^>]*><a[^>]*>([^<]*)</a>', response.words
-    )
 
 
 def test_an_empty_board_says_what_to_do_first(ask):

@@ -6,7 +6,7 @@ pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("
 
 
 @pytest.fixture
-def some_homes(settle):
+def some_homes(settle, this_day):
     settle("Wren", ["Ash", "Elm", "Oak"], plan=("##", "##"))
     settle("Avocet", ["Pip", "Moss"], area="Fen End")
     settle("Teal", plan=("#########",))
