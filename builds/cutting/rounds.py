@@ -25,7 +25,9 @@ from builds.cutting.table import (
     write,
 )
 
-_EMPTIED = 0.4  # share of boards that are emptied, rather than thinned out
+_EMPTIED = 0.15  # share of boards that are emptied, rather than thinned out
+_LESS_A_BAND = 0.2  # share of boards to thin out that lose a whole band
+_EMPTIER = 0.6  # how often the emptier of two boards is picked
 _LOOSE_AT_ONCE = 60
 PATIENCES = 1024
 _UNITS_A_ROUND = 100  # beside one for each spot looked at
@@ -90,7 +92,7 @@ def pick_boards(boards: Any, table: Any, chance: Any) -> Any:
     wanted = min((3 + draw_below(chance, 4)) // 2, boards.count[0])
     picked = 0
     while picked < wanted:
-        number = draw_below(chance, boards.count[0])
+        number = _pick_board(boards, chance)
         new = True
         for other in range(picked):
             if table.picked[other] == number:
@@ -99,6 +101,15 @@ def pick_boards(boards: Any, table: Any, chance: Any) -> Any:
             table.picked[picked] = number
             picked += 1
     return picked
+
+
+@compiled_part
+def _pick_board(boards: Any, chance: Any) -> Any:
+    number = draw_below(chance, boards.count[0])
+    other = draw_below(chance, boards.count[0])
+    if boards.used[other] < boards.used[number] and draw(chance) < _EMPTIER:
+        return other
+    return number
 
 
 @compiled_part
@@ -138,7 +149,7 @@ def _thin_out(sizes: Any, boards: Any, table: Any, number: int, chance: Any) -> 
     board = lay_board(sizes, table, number, boards.frame[number])
     gone = NONE
     share = 0.0
-    if draw(chance) < 0.5:
+    if draw(chance) < _LESS_A_BAND:
         gone = draw_below(chance, _count_bands(boards, number))
     else:
         share = 0.2 + 0.5 * draw(chance)
