@@ -12,6 +12,7 @@ from builds.cutting.compiled import Ints, compiled
 from builds.cutting.price_stacks import StackTable
 
 _CELLS_AT_ONCE = 4_000_000  # some milliseconds
+_MOST_STEPS = 1_000_000
 
 
 class Steps(NamedTuple):
@@ -23,16 +24,24 @@ class Steps(NamedTuple):
     target: Any  # by step, the row that it makes
 
 
-def steps_for(widths: Sequence[int], most: int) -> Steps:
-    """The steps for stacks of these widths, ascending, in bands of up to `most`."""
+def steps_for(widths: Sequence[int], most: int) -> Steps | None:
+    """The steps for stacks of these widths, ascending, in bands of up to `most`.
+
+    None if there are too many to take.
+    """
     import numpy as np
 
     reached = 1  # bit x: bands can be x wide
     taken: list[tuple[int, Any]] = []
+    count = 0
     for number in range(len(widths) - 1, -1, -1):
         width = widths[number]
         reached = _with_any_number_of(width, reached, most)
-        taken.append((number, _bits(reached & ((1 << (most - width + 1)) - 1), most)))
+        sources = reached & ((1 << (most - width + 1)) - 1)
+        count += sources.bit_count()
+        if count > _MOST_STEPS:
+            return None
+        taken.append((number, _bits(sources, most)))
     sums = _bits(reached, most)
     row_of = np.zeros(most + 1, dtype=np.int64)
     row_of[sums] = np.arange(len(sums))

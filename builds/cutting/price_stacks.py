@@ -9,7 +9,7 @@ from typing import Any
 
 from builds.cutting.board import Laid, Stack
 from builds.cutting.frames import Frame
-from builds.cutting.packing import offers
+from builds.cutting.packing import Offer
 
 _MOST_INT32 = 2**31 - 1
 
@@ -17,13 +17,14 @@ _MOST_INT32 = 2**31 - 1
 class StackTable:
     """`tops[n, h]` is the most that a stack `widths[n]` wide and `h` high is worth.
 
-    `values[k]` is what a piece of kind k is worth, in whole numbers; `left[k]` may be laid at most.
+    `values[k]` is what a piece of kind k is worth, in whole numbers; `offers` are what may be laid
+    on a stack, narrow before wide.
     """
 
-    def __init__(self, frame: Frame, left: Sequence[int], values: Sequence[int]) -> None:
+    def __init__(self, frame: Frame, offers: Sequence[Offer], values: Sequence[int]) -> None:
         import numpy as np
 
-        self._offers = [offer for offer in offers(frame, left) if values[offer.kind]]
+        self._offers = offers
         small = _most_worth(frame, values) <= _MOST_INT32
         kind = np.int32 if small else np.int64
         # Row r: by height, the most that a stack of the first r offers is worth.

@@ -13,6 +13,7 @@ from fractions import Fraction
 
 from builds.cutting.board import Board
 from builds.cutting.frames import Frame
+from builds.cutting.packing import offers
 from builds.cutting.price_bands import BandTable, Steps, steps_for
 from builds.cutting.price_boards import BoardTable
 from builds.cutting.price_stacks import StackTable
@@ -34,7 +35,7 @@ class Pricing:
         self.frames = frames
         self._whole = _holding_all(frames)
         self._widths = sorted({frame.width for frame in frames})
-        self._steps = steps_for([], 0)
+        self._steps: Steps | None = None
         self._steps_widths: list[int] | None = None
         self._bands: BandTable | None = None
         self.cells = 0  # how large the tables were, for counting work
@@ -44,11 +45,12 @@ class Pricing:
 
         `left[k]` pieces of kind k are worth `values[k]` each, from `whole`.
         """
-        stacks = StackTable(self._whole, left, values)
-        steps = self._steps_with(stacks.widths)
+        at_hand = [offer for offer in offers(self._whole, left) if values[offer.kind]]
+        steps = self._steps_with(sorted({offer.width for offer in at_hand}))
         heights = self._whole.height + 1
-        if len(steps.reached) * heights > _MOST_CELLS:
+        if steps is None or (len(at_hand) + len(steps.reached)) * heights > _MOST_CELLS:
             return False
+        stacks = StackTable(self._whole, at_hand, values)
         self.cells = len(steps.target) * heights
         self._bands = bands = BandTable(stacks, steps, self._bands)
         if not bands.fill(stop):
@@ -80,7 +82,7 @@ class Pricing:
             board.used += band.used
         return board
 
-    def _steps_with(self, widths: list[int]) -> Steps:
+    def _steps_with(self, widths: list[int]) -> Steps | None:
         if widths != self._steps_widths:
             self._steps = steps_for(widths, self._whole.width)
             self._steps_widths = widths
