@@ -18,8 +18,8 @@ def text_of(content: bytes) -> str:
     """The file's words, without a byte order mark. Raises ``Unreadable``."""
     if len(content) > MOST_BYTES:
         raise Unreadable(
-            f"The file has {len(content) / 1024**2:.1f} MB; {MOST_BYTES // 1024**2} MB are "
-            "allowed. Split it into several files, each with the first line."
+            f"The file is larger than the {MOST_BYTES // 1024**2} MB that are allowed. "
+            "Split it into several files, each with the first line."
         )
     if not content.strip():
         raise Unreadable("The file is empty. Fill in the template, and hand that in.")

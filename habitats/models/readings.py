@@ -267,8 +267,9 @@ def _readings(enclosures: Sequence[Enclosure], today: date) -> Iterator[Reading]
     wanted = set(groups.values())
     animals = animals_by_group(wanted, today)
     overridden: dict[int, set[str]] = {}
-    for group, key in Override.objects.filter(group__in=wanted).values_list("group", "key"):
-        overridden.setdefault(group, set()).add(key)
+    overrides = Override.objects.filter(group__in=wanted)
+    for of_group, key in overrides.values_list("group", "key"):
+        overridden.setdefault(of_group, set()).add(key)
     for enclosure in enclosures:
         structure = enclosure.structure()
         if structure is None:

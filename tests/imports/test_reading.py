@@ -104,7 +104,7 @@ def test_columns_may_stand_in_any_order_and_be_padded():
         (b"name,nmae\nWren,x", "columns that are not known: “nmae”. Known are code, own_id, name"),
         (b"name,area,name\nWren,x,y", "names name more than once"),
         (b"area\nLarkrise", "does not name name"),
-        (b"x" * (MOST_BYTES + 1), "16 MB are allowed. Split it"),
+        (b"x" * (MOST_BYTES + 1), "larger than the 16 MB that are allowed. Split it"),
     ],
 )
 def test_a_file_that_cannot_be_read_is_refused_in_a_sentence(content, sentence):
