@@ -55,11 +55,17 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
     group, today = group_seen_by(person, code), timezone.localdate()
     asked = (request.POST or request.GET).get("enclosure", "")
     move = _Move(group, companions_of(members_of(group, today)), person.units, today)
+    if not move.companions:
+        messages.error(request, "Nobody is in this group, so nobody can move. Let animals join.")
+        return redirect("group", code=group.code)
     if not asked:
         return render(request, "groups/choose_place.html", _choosing(request, move))
     enclosure = found_enclosure(asked)
     if enclosure is None:
         raise Http404("No enclosure has this code.")
+    if move.place.enclosure == enclosure:
+        messages.info(request, f"They live in {enclosure}.")
+        return redirect("group", code=group.code)
     after = move.verdict_in(enclosure)
     is_enough = after is None or after.verdict.passes is not False
     form = MoveForm(sent_with(request), is_enough=is_enough, today=today)
@@ -94,7 +100,7 @@ class _Move:
             "group": self.group,
             "called": called(self.group, [one.name for one in self.companions]),
             "place": self.place,
-            "is_chosen": self.asked_mm2() is not None or not self.companions,
+            "is_chosen": self.asked_mm2() is not None,
         }
 
     def verdict_now(self) -> VerdictCard | None:
@@ -108,8 +114,6 @@ class _Move:
 
     def asked_mm2(self) -> int | None:
         """The floor that the rule set asks for, wherever they are; None where none judges."""
-        if not self.companions:
-            return None
         rules = rules_of(self.rescue, self.companions[0].species)
         if rules is None or any(one.species != rules.species for one in self.companions):
             return None

@@ -199,6 +199,25 @@ def test_a_group_leaves_its_enclosure_for_nowhere_yet(three, coordinating, text_
     assert not group.stays.open().exists()
 
 
+def test_a_group_that_is_there_already_stays_as_it_was(three, coordinating):
+    group, _animals, old = three
+
+    assert move(coordinating, group, old, confirmed="on").url == f"/groups/{group.code}/"
+
+    assert group.stays.count() == 1
+
+
+def test_a_group_without_animals_takes_no_enclosure(
+    make_group, make_enclosure, coordinating, text_of
+):
+    group, new = make_group(), make_enclosure()
+
+    answer = move(coordinating, group, new)
+
+    assert "Nobody is in this group" in text_of(coordinating.get(answer.url))
+    assert not Stay.objects.exists()
+
+
 def test_an_enclosure_that_nobody_has_is_no_page(three, coordinating):
     assert where(coordinating, three[0], enclosure="NOSUCH").status_code == 404
 
