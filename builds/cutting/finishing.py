@@ -32,7 +32,7 @@ _WORK_A_PIECE = 2
 
 def finished(draft: Draft, work: Work, seed: int = 1) -> Iterator[Draft]:
     """Give drafts that cost the same and rank better and better; none of free boards."""
-    if any(isinstance(board, FreeBoard) for board in draft.boards):
+    if work.done or any(isinstance(board, FreeBoard) for board in draft.boards):
         return
     for better in _with_larger_offcuts(draft, work.share(_FOR_OFFCUT), seed):
         draft = better
@@ -42,6 +42,8 @@ def finished(draft: Draft, work: Work, seed: int = 1) -> Iterator[Draft]:
 
 def _with_larger_offcuts(draft: Draft, work: Work, seed: int) -> Iterator[Draft]:
     for count, part in _QUESTIONS if draft.boards else ():
+        if work.done:
+            return
         asking = _Asking(draft, count, seed)
         for across, most in _sides(draft):
             yield from asking.as_high_as_may_be(across, most, work, part)
@@ -103,7 +105,8 @@ def _sides(draft: Draft) -> list[tuple[int, int]]:
 def _taken(job: Job) -> list[int]:
     """What none, one and two pieces take of a sheet's width, with little taken first."""
     sides = {side + job.kerf for piece in job.pieces for side in (piece.width, piece.height)}
-    pairs = {one + other for one in sides for other in sides} - sides
+    few = sides if len(sides) < _MOST_SIDES else set()
+    pairs = {one + other for one in few for other in few} - sides
     return [0, *sorted(sides), *sorted(pairs)]
 
 

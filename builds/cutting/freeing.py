@@ -28,12 +28,12 @@ def freed(draft: Draft, bound: int, work: Work, *, seed: int = 1) -> Iterator[Dr
 
     Plans are for the job's own way of cutting, which is not in three stages.
     """
-    if not draft.boards:
+    if not draft.boards or work.done:
         return
     search = _Search(draft.job, work, seed)
     while not work.done and (draft.cost > bound or not draft.complete):
         better = search.sought(draft)
-        if better.rank >= draft.rank:
+        if (better.area_left, better.cost) >= (draft.area_left, draft.cost):
             return
         draft = better
         yield draft
