@@ -42,8 +42,8 @@ def cut(
     """Lay the job's pieces out on its stock.
 
     The search ends when it has proved its plan the cheapest or done its work, which is counted in
-    spots sought for a piece (None: as many as `job.seconds` suffice for on a middling machine); the
-    same work gives the same plan. `stop` is asked often and ends it earlier when it says True: the
+    units of `Work` (None: as many as `job.seconds` suffice for on a middling machine); the same
+    work gives the same plan. `stop` is asked often and ends it earlier when it says True: the
     best plan so far is returned, and what was not reached yet is unplaced with that reason.
     `report` is told each plan that is better than the last.
     """

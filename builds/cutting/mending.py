@@ -27,7 +27,7 @@ from builds.cutting.values import Job
 from builds.cutting.work import Work
 
 _HEAT = 0.03  # of a mean piece's area, falling to nothing as the work is done
-UNITS_A_WORK = 2_000
+UNITS_A_WORK = 1_400
 UNITS_AT_ONCE = 500_000  # a few milliseconds of machine code
 UNITS_AT_ONCE_IF_PLAIN = 2_000
 _UNITS_A_PICTURE = 4_000_000  # between two looks at the boards for the gallery

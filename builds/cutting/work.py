@@ -6,7 +6,10 @@ Stop = Callable[[], bool]
 
 
 class Work:
-    """Units of work to spend, each about a spot sought for a piece; `stop` ends it at once."""
+    """Units of work to spend, each about 11 microseconds on a middling machine.
+
+    `stop` is asked often, and ends all work at once.
+    """
 
     def __init__(self, most: int, stop: Stop, whole: "Work | None" = None) -> None:
         self.most = most
