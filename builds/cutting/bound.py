@@ -19,14 +19,14 @@ from decimal import Decimal
 from fractions import Fraction
 from itertools import islice
 from math import gcd
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from builds.cutting.fit import fits
 from builds.cutting.limits import COST_PLACES
 from builds.cutting.values import Job, Piece
 
 _UNITS: int = 10**COST_PLACES
-_MOST_WORK = 100_000
+_MOST_WORK = 200_000
 _MOST_PARTS = 4
 
 
@@ -114,10 +114,10 @@ _Function = _Plain | _Parts | _Without | _Counted
 
 
 class _Scale(NamedTuple):
-    """A dual feasible function's values for each demand's ways, as whole parts of `one`."""
+    """A dual feasible function's values for each demand's two ways, as whole parts of `one`."""
 
     one: int
-    values: tuple[tuple[int, ...], ...]
+    values: Any  # int64[demands, 2]
 
 
 def lower_bound(job: Job, quantities: Sequence[int]) -> Decimal:
@@ -193,33 +193,45 @@ def _count_cost(demands: list[_Demand], supplies: list[_Supply]) -> int:
 
 
 def _sheets_needed(demands: list[_Demand], supplies: list[_Supply]) -> int:
+    import numpy as np
+
     frame_width = max(supply.width for supply in supplies)
     frame_height = max(supply.height for supply in supplies)
     most = max(2, round((_MOST_WORK / len(demands) / 2) ** 0.5))
-    across = list(_scales(frame_width, [[way[0] for way in d.ways] for d in demands], most))
-    down = list(_scales(frame_height, [[way[1] for way in d.ways] for d in demands], most))
-    quantities = [demand.quantity for demand in demands]
-    return max(_volume(quantities, a, b) for a in across for b in down)
+    # A piece that lies one way only has it twice.
+    ways = np.array([(demand.ways[0], demand.ways[-1]) for demand in demands])
+    quantities = np.array([demand.quantity for demand in demands])
+    across = _scales(frame_width, ways[:, :, 0], most)
+    down = _scales(frame_height, ways[:, :, 1], most)
+    return max(_most_counted(quantities, one, down) for one in across)
 
 
-def _volume(quantities: list[int], across: _Scale, down: _Scale) -> int:
-    parts = sum(
-        quantity * min(map(int.__mul__, widths, heights))
-        for quantity, widths, heights in zip(quantities, across.values, down.values, strict=True)
+def _most_counted(quantities: Any, across: _Scale, down: list[_Scale]) -> int:
+    """The most sheets that this measure of widths counts with any of these of heights."""
+    volumes = (
+        ((across.values * other.values).min(axis=1) @ quantities, across.one * other.one)
+        for other in down
     )
-    return -(-parts // (across.one * down.one))
+    return max(-(-int(volume) // one) for volume, one in volumes)
 
 
-def _scales(frame: int, lengths: list[list[int]], most: int) -> Iterator[_Scale]:
+def _scales(frame: int, lengths: Any, most: int) -> list[_Scale]:
     """Measure all lengths by each function worth trying, the plain one first."""
-    for function in islice(_functions(frame, lengths), most):
-        values = tuple(tuple(function.value(length) for length in row) for row in lengths)
-        yield _Scale(function.one, values)
+    import numpy as np
+
+    each, place = np.unique(lengths, return_inverse=True)
+    plain = each.tolist()
+    functions = islice(_functions(frame, plain), most)
+    return [
+        _Scale(f.one, np.array([f.value(x) for x in plain])[place.reshape(lengths.shape)])
+        for f in functions
+    ]
 
 
-def _functions(frame: int, lengths: list[list[int]]) -> Iterator[_Function]:
+def _functions(frame: int, lengths: list[int]) -> Iterator[_Function]:
+    """For lengths in ascending order."""
     yield _Plain(frame)
-    small = sorted({length for row in lengths for length in row if 2 * length <= frame})
+    small = [length for length in lengths if 2 * length <= frame]
     yield from (_Parts(frame, parts) for parts in range(1, _MOST_PARTS + 1))
     # From both ends inwards, so that a cut-off list still holds the telling ones.
     for least in sorted(small, key=lambda length: min(length, frame // 2 - length)):
