@@ -9,8 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builds.cutting import Job, Piece, Stock, faults_in
-from builds.cutting.board import Board
-from builds.cutting.columns import dived
+from builds.cutting.columns import Columns
 from builds.cutting.draft import Draft, plan_of
 from builds.cutting.freeing import freed
 from builds.cutting.greedy import greedy_drafts
@@ -27,8 +26,7 @@ def never() -> bool:
 
 
 def dive(draft: Draft) -> Iterator[Draft]:
-    found, _ = dived(draft, 0, Work(WORK, never), [])
-    yield found
+    yield Columns(draft.job, Work(WORK, never)).dived(draft, 0, [])
 
 
 SEARCHES: dict[str, Search] = {
@@ -115,17 +113,10 @@ def test_a_dive_raises_the_bound_no_higher_than_the_cheapest_plan() -> None:
         pieces = tuple(Piece(f"p{n}", random.randint(1, 6), random.randint(1, 6)) for n in range(5))
         job = Job(pieces, (Stock("sheet", 9, 7, None, Decimal(1)),))
 
-        _, bound = dived(worst_draft(job), 0, Work(WORK, never), [])
+        columns = Columns(job, Work(WORK, never))
+        columns.dived(worst_draft(job), 0, [])
 
-        assert bound <= cheapest(job) * 10**6
-
-
-def test_boards_of_a_dive_are_told_to_the_gallery() -> None:
-    gallery: list[Board] = []
-
-    dived(worst_draft(job_from(Random(1))), 0, Work(WORK, never), gallery)
-
-    assert gallery
+        assert columns.bound <= cheapest(job) * 10**6
 
 
 def test_a_search_without_work_gives_nothing() -> None:
