@@ -141,7 +141,7 @@ def test_queries_do_not_grow_with_enclosures(
 def test_a_reading_keeps_the_floors_for_drawing(pair, today):
     reading = reading_of(pair[1], today)
 
-    assert [[0.0, 0.0], [1420.0, 0.0], [1420.0, 710.0], [0.0, 710.0]] == reading.floors[0][0]
+    assert reading.floors[0][0] == [[0.0, 0.0], [1420.0, 0.0], [1420.0, 710.0], [0.0, 710.0]]
 
 
 def test_room_for_a_pair_is_room_for_two_more_grown_animals(make_enclosure, pair, rescue, today):
