@@ -1,5 +1,7 @@
 """What the board shows: which enclosures, and which homes come first."""
 
+from typing import Any
+
 from django import forms
 from django.db import models
 
@@ -18,7 +20,7 @@ class BoardForm(forms.Form):
         ("more", "Lived in, with room for two more"),
     ]
     ORDERS = [("", "What needs doing"), ("name", "Name"), ("free", "Free floor")]
-    _SPACE_MEANT = {
+    _SPACE_MEANT: dict[str, dict[str, object]] = {
         "short": {"passes": False},
         "pair": {"takes_pair": True, "animals": 0, "state": State.STANDING},
         "more": {"takes_pair": True, "animals__gt": 0, "state": State.IN_USE},
@@ -35,11 +37,11 @@ class BoardForm(forms.Form):
     order = forms.ChoiceField(label="First", choices=ORDERS, required=False)
     apart = forms.BooleanField(label="In quarantine", required=False)
 
-    def __init__(self, *args: object, **options: object) -> None:
+    def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         areas = Home.objects.live().exclude(area="").values_list("area", flat=True)
         known = [(one, one) for one in areas.order_by("area").distinct()]
-        self.fields["area"].choices = [("", "Any"), *known]
+        self.fields["area"] = forms.ChoiceField(required=False, choices=[("", "Any"), *known])
         self.full_clean()
 
     @property
@@ -57,7 +59,7 @@ class BoardForm(forms.Form):
 
     def wanted(self, prefix: str = "") -> models.Q:
         """Readings to show; with a prefix as a condition on them: ``readings__``."""
-        meant: dict[str, object] = dict(self._SPACE_MEANT.get(self._given("space"), {}))
+        meant = dict(self._SPACE_MEANT.get(self._given("space"), {}))
         if species := self._given("species"):
             meant["species"] = species
         if self._given("apart"):

@@ -134,7 +134,7 @@ def board(request: HttpRequest) -> HttpResponse:
     ordered = form.in_order(homes.filter(form.in_area()))
     page = Paginator(ordered, HOMES_A_PAGE).get_page(request.GET.get("page"))
     shown = Board(person.units, today, is_drawn=request.GET.get("view") != "table")
-    places = shown.places(page.object_list, readings)
+    places = shown.places(list(page.object_list), readings)
     if page.number == 1 and not form.has_area:
         places += [one for one in [shown.nowhere(readings)] if one.cards]
     context = {
