@@ -3,8 +3,10 @@
 from datetime import timedelta
 
 import pytest
+from django.core.management import call_command
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from habitats.models import Quarantine, Reading, Rescue, State, Urgency, WeighingStrike
 from habitats.models.stays import leave, move_in
@@ -161,3 +163,10 @@ def test_without_a_rule_set_nobody_knows_whether_there_is_room_for_a_pair(pair, 
     rescue.save()
 
     assert reading_of(pair[1], today).takes_pair is None
+
+
+def test_all_enclosures_can_be_read_before_anybody_asks(pair, capsys):
+    call_command("read_enclosures")
+
+    assert capsys.readouterr().out == "Enclosures read: 1.\n"
+    assert Reading.objects.filter(enclosure=pair[1], day=timezone.localdate()).exists()
