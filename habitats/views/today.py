@@ -5,6 +5,7 @@ from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from django.db.models import prefetch_related_objects
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
@@ -23,13 +24,13 @@ MOST_SHOWN = 60  # of each part; the board has them all
 
 
 class Errand(NamedTuple):
-    """Something to do by a day. ``enclosure`` None: in several of the home's."""
+    """Something to do by a day. Not ``is_of_one``: in several of the home's enclosures."""
 
     day: date
     until: date | None
     sentence: str
     reading: Reading
-    enclosure: str | None
+    is_of_one: bool
     is_weighing: bool
 
 
@@ -54,13 +55,17 @@ def today(request: HttpRequest) -> HttpResponse:
     person = member_or_403(request, FOSTER)
     day = timezone.localdate()
     readings = _seen_by(person, day)
-    wrong = readings.filter(urgency=Urgency.WRONG).order_by("-blocks", "-lacking_mm2", "pk")
-    errands = list(_errands(readings.filter(next_due__lte=day + timedelta(days=AHEAD_DAYS)), day))
+    wrong = (
+        readings.filter(urgency=Urgency.WRONG)
+        .select_related("home", "enclosure", "group")
+        .order_by("-blocks", "-lacking_mm2", "pk")
+    )
+    parts = _parts_of(readings, day)
     context = {
         "day": day,
         "wrong": [_wrong(one, person.units) for one in wrong[:MOST_SHOWN]],
         "more_wrong": max(0, wrong.count() - MOST_SHOWN),
-        "parts": list(_parts(errands, day)),
+        "parts": parts,
         "any": readings.exists(),
         "rescue": Rescue.ours(),
     }
@@ -70,7 +75,7 @@ def today(request: HttpRequest) -> HttpResponse:
 
 
 def _seen_by(person: Person, day: date) -> ReadingQuerySet:
-    readings = Reading.objects.fresh(day).select_related("home", "enclosure", "group")
+    readings = Reading.objects.fresh(day)
     return readings if person.is_coordinator else readings.filter(home__people=person)
 
 
@@ -89,6 +94,16 @@ def _wrong(reading: Reading, units: str) -> Wrong:
     return Wrong(reading, who(reading), said)
 
 
+def _parts_of(readings: ReadingQuerySet, day: date) -> list[Part]:
+    """Of thousands of enclosures few errands are shown: only for those is the rest looked up."""
+    due = readings.filter(next_due__lte=day + timedelta(days=AHEAD_DAYS))
+    errands = list(_errands(due.only("home", "enclosure", "dues", "residents"), day))
+    parts = list(_parts(errands, day))
+    shown = [one.reading for part in parts for one in part.errands]
+    prefetch_related_objects(shown, "enclosure", "home")
+    return parts
+
+
 def _errands(readings: Iterable[Reading], day: date) -> Iterator[Errand]:
     """What is due in each enclosure; weighing is one errand a home and day."""
     last = day + timedelta(days=AHEAD_DAYS)
@@ -103,8 +118,7 @@ def _errands(readings: Iterable[Reading], day: date) -> Iterator[Errand]:
                 weighing[reading.home_id, max(on, day)].append((reading, names))
             else:
                 until = date.fromisoformat(due["until"]) if due["until"] else None
-                label = reading.enclosure.label
-                yield Errand(on, until, due["sentence"], reading, label, is_weighing=False)
+                yield Errand(on, until, due["sentence"], reading, True, is_weighing=False)
     for (_home, on), found in weighing.items():
         yield _weighing(on, found)
 
@@ -112,9 +126,8 @@ def _errands(readings: Iterable[Reading], day: date) -> Iterator[Errand]:
 def _weighing(on: date, found: list[tuple[Reading, list[str]]]) -> Errand:
     names = sorted(name for _reading, names in found for name in names)
     shown = ", ".join(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
-    first = found[0][0]
-    label = first.enclosure.label if len({one.pk for one, _names in found}) == 1 else None
-    return Errand(on, None, f"Weigh {shown}.", first, label, is_weighing=True)
+    is_of_one = len({one.pk for one, _names in found}) == 1
+    return Errand(on, None, f"Weigh {shown}.", found[0][0], is_of_one, is_weighing=True)
 
 
 def _names(reading: Reading, refs: list[str]) -> list[str]:

@@ -18,7 +18,7 @@ from statistics import median
 from tempfile import TemporaryDirectory
 from typing import Any, NamedTuple
 
-ROUNDS = 30
+ROUNDS = 9
 WEIGHTS = 50_000
 IMPORT = "import of 50 000 weights"
 AT_MOST_MS = {"board, first page": 150.0}
@@ -72,7 +72,9 @@ def _measured(size: int) -> dict[str, Any]:
         call_command("demo", homes=size, stdout=sys.stderr)
     counts, pages = _counts(), _pages()
     taken = {"board, first view of the day": _once(lambda: _forget_and_look("/board/"))}
-    taken |= {page.name: _timed(page) for page in pages}
+    for page in pages:
+        taken[page.name] = _timed(page)
+        print(f"  {page.name} {taken[page.name][0]:.0f} ms", file=sys.stderr, flush=True)
     taken[IMPORT] = _once(_import)
     taken["export of everything"] = _once(lambda: _get("/export.zip", _client()))
     most_kb = resource.getrusage(resource.RUSAGE_SELF).ru_maxrss
