@@ -18,10 +18,9 @@ from builds.cutting.partly import mended_where_emptiest
 from builds.cutting.values import Job
 from builds.cutting.work import Work
 
-_GENERATED = 0.5  # of the work, at most, for new boards
 _SURE = (0.7, 0.99, 0.5)  # boards cut so often are taken together; by dive, in turn
 _PIECES_MENDED = (30, 60, 100)  # on the emptiest boards
-_MENDED = 0.08  # of the work, at most, for each of these
+_MENDED = 0.05  # of the work, at most, for each of these
 _NEVER = 1e-6
 
 
@@ -35,15 +34,16 @@ class Columns:
         self._dives = 0
         self.bound = 0  # in millionths; holds for plans in three stages
 
-    def dived(self, draft: Draft, bound: int, gallery: Iterable[Board]) -> Draft:
+    def dived(self, draft: Draft, bound: int, gallery: Iterable[Board], generated: float) -> Draft:
         """A plan of its own, from the draft's boards, the gallery's and new ones.
 
         Pieces are left over where work was done before the end of the dive. `bound` is one that is
-        known already: a plan that meets it is good enough.
+        known already: a plan that meets it is good enough. `generated` is the part of the work
+        that may go into new boards before the dive; the next dive goes on with them.
         """
         get_ready(self._work.stop)
         self._generation.add([*draft.boards, *gallery])
-        self._generation.run(self._work.share(_GENERATED))
+        self._generation.run(self._work.share(generated))
         if self._job.guillotine and self._job.stages == 3:
             self.bound = bound = max(bound, self._generation.bound)
         sure = _SURE[self._dives % len(_SURE)]

@@ -22,6 +22,9 @@ from builds.cutting.work import Stop, Work
 _WORK_A_SECOND = 90_000
 _GREEDY = 0.1  # of the work, for plain plans
 _SHORT = 0.35  # of the work, before boards are chosen by the linear program
+_GENERATED = 0.5  # of the work, before each dive, for boards to choose from
+_SHORT_OF_MANY = 0.05  # the same two where there are many of each kind
+_GENERATED_OF_MANY = 0.4
 _MOST_FROM_GALLERY = 1_000
 _FREE = 0.5  # of the work, without stages, where the job asks for that
 _FINISH = 0.1  # of the work, once the cost is settled
@@ -103,14 +106,16 @@ class _Search:
         gallery: list[Board] = []
         columns = Columns(self._job, self._work)
         many = sum(piece.quantity for piece in self._job.pieces) > 3 * len(self._job.pieces)
+        generated, between = (_GENERATED_OF_MANY, _SHORT_OF_MANY) if many else (_GENERATED, _SHORT)
         if not many:
             yield from self._mended(self._best, _SHORT, gallery)
         while not self._done:
-            diver = columns.dived(self._best, self.bound, gallery[-_MOST_FROM_GALLERY:])
+            latest = gallery[-_MOST_FROM_GALLERY:]
+            diver = columns.dived(self._best, self.bound, latest, generated)
             self.bound = max(self.bound, columns.bound)
             yield from self._better(diver)
             promising = not any(diver.left) and diver.cost <= self._best.cost
-            yield from self._mended(diver if promising else self._best, _SHORT, gallery)
+            yield from self._mended(diver if promising else self._best, between, gallery)
 
     def _mended(self, start: Draft, part: float, gallery: list[Board]) -> Iterator[Draft]:
         if not self._done:

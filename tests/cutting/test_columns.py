@@ -34,7 +34,7 @@ def test_a_dive_lays_everything_and_costs_no_less_than_its_bound(seed: int) -> N
     job = everyday_job(seed)
     columns = Columns(job, Work(5_000, never))
 
-    found = columns.dived(first_draft(job), 0, [])
+    found = columns.dived(first_draft(job), 0, [], 0.5)
 
     assert found.complete
     assert faults_in(job, plan_of(found, columns.bound, out_of_time=False)) == []
@@ -45,10 +45,10 @@ def test_a_dive_lays_everything_and_costs_no_less_than_its_bound(seed: int) -> N
 def test_a_second_dive_finds_the_linear_program_as_it_was(seed: int) -> None:
     job = everyday_job(seed)
     columns = Columns(job, Work(10_000, never))
-    columns.dived(first_draft(job), 0, [])
+    columns.dived(first_draft(job), 0, [], 0.5)
     bound = columns.bound
 
-    found = columns.dived(first_draft(job), 0, [])
+    found = columns.dived(first_draft(job), 0, [], 0.5)
 
     assert found.complete
     assert columns.bound == bound
@@ -60,7 +60,7 @@ def test_a_dive_that_is_stopped_says_what_is_left(calls: int) -> None:
     asked = iter(range(calls))
     columns = Columns(job, Work(5_000, lambda: next(asked, None) is None))
 
-    found = columns.dived(first_draft(job), 0, [])
+    found = columns.dived(first_draft(job), 0, [], 0.5)
 
     laid = sum(1 for board in found.boards for _ in board.laid())
     assert laid + sum(found.left) == sum(piece.quantity for piece in job.pieces)
