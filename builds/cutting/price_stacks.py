@@ -9,7 +9,7 @@ from typing import Any
 
 from builds.cutting.board import Laid, Stack
 from builds.cutting.frames import Frame
-from builds.cutting.packing import Offer
+from builds.cutting.offers import Offer
 
 _MOST_INT32 = 2**31 - 1
 

@@ -13,7 +13,7 @@ from fractions import Fraction
 
 from builds.cutting.board import Board
 from builds.cutting.frames import Frame
-from builds.cutting.packing import offers
+from builds.cutting.offers import offers
 from builds.cutting.price_bands import BandTable, Steps, steps_for
 from builds.cutting.price_boards import BoardTable
 from builds.cutting.price_stacks import StackTable
