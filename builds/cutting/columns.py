@@ -34,7 +34,9 @@ class Columns:
         self._dives = 0
         self.bound = 0  # in millionths; holds for plans in three stages
 
-    def dived(self, draft: Draft, bound: int, gallery: Iterable[Board], generated: float) -> Draft:
+    def dived(
+        self, draft: Draft, bound: int, gallery: Iterable[Board], generated: float = 0.5
+    ) -> Draft:
         """A plan of its own, from the draft's boards, the gallery's and new ones.
 
         Pieces are left over where work was done before the end of the dive. `bound` is one that is
