@@ -1,7 +1,9 @@
 """Groups: animals that live together, who belonged to them and when."""
 
 import uuid
-from datetime import date
+from collections import defaultdict
+from collections.abc import Collection, Iterable
+from datetime import date, datetime
 from typing import Self
 
 from django.conf import settings
@@ -152,6 +154,22 @@ class Membership(Span):
         return f"animal {self.animal_id} in group {self.group_id} since {self.since}"
 
 
+class OverrideQuerySet(models.QuerySet["Override"]):
+    def holding(self, groups: Collection[int]) -> list["Override"]:
+        """Those of these groups that still hold, the oldest first: two queries.
+
+        A word was given for the company as it was. It lapses when an animal it names comes into
+        the group anew, and what was said of one animal when anybody comes: who is alone again,
+        after a companion came and went, is alone for another reason.
+        """
+        came = Membership.objects.filter(group__in=groups)
+        arrivals: dict[int, list[tuple[str, datetime]]] = defaultdict(list)
+        for group, animal, at in came.values_list("group", "animal__code", "made_at"):
+            arrivals[group].append((animal, at))
+        given = self.filter(group__in=groups).select_related("made_by").order_by("pk")
+        return [one for one in given if one.outlasts(arrivals[one.group_id])]
+
+
 class Override(Happened):
     """A coordinator let a group be, in spite of an objection, and said why.
 
@@ -166,6 +184,8 @@ class Override(Happened):
     is_block = models.BooleanField()
     confirmed = models.BooleanField(default=False)
 
+    objects = OverrideQuerySet.as_manager()
+
     class Meta:
         indexes = [models.Index(fields=["group", "key"], name="override_of_group")]
         constraints = [
@@ -178,3 +198,9 @@ class Override(Happened):
 
     def __str__(self) -> str:
         return f"{self.key} overridden"
+
+    def outlasts(self, arrivals: Iterable[tuple[str, datetime]]) -> bool:
+        """Whether nobody it is about came later, of those who came (code, moment)."""
+        _code, *about, _basis = self.key.split(" ")
+        since = {animal for animal, at in arrivals if at > self.made_at}
+        return not since.intersection(about) if len(about) > 1 else not since

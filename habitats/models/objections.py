@@ -36,7 +36,7 @@ def told_of(
 ) -> tuple[Told, ...]:
     """All that speaks against the group on that day; blocks first."""
     # A later word on the same objection counts.
-    let_be = {one.key: one for one in group.overrides.select_related("made_by").order_by("pk")}
+    let_be = {one.key: one for one in Override.objects.holding([group.pk])}
     return tuple(Told(one, let_be.get(one.key)) for one in objections_to(companions, day, rescue))
 
 
@@ -77,7 +77,7 @@ def let_be(
 
     Raises ``ValueError`` for what nobody may override, and for a block without a second look.
     """
-    known = set(group.overrides.values_list("key", flat=True))
+    known = {one.key for one in Override.objects.holding([group.pk])}
     for one in objections:
         is_block = one.severity is Severity.BLOCK
         if one.override is Takes.NEVER or (is_block and not confirmed):

@@ -267,9 +267,8 @@ def _readings(enclosures: Sequence[Enclosure], today: date) -> Iterator[Reading]
     wanted = set(groups.values())
     animals = animals_by_group(wanted, today)
     overridden: dict[int, set[str]] = {}
-    overrides = Override.objects.filter(group__in=wanted)
-    for of_group, key in overrides.values_list("group", "key"):
-        overridden.setdefault(of_group, set()).add(key)
+    for one in Override.objects.holding(wanted):
+        overridden.setdefault(one.group_id, set()).add(one.key)
     for enclosure in enclosures:
         structure = enclosure.structure()
         if structure is None:

@@ -116,7 +116,7 @@ class EnclosurePage:
         """What speaks against the group, less what somebody has overridden."""
         if self.group is None:
             return []
-        known = set(Override.objects.filter(group=self.group).values_list("key", flat=True))
+        known = {one.key for one in Override.objects.holding([self.group.pk])}
         found = objections_to(self.companions, self.today, self.rescue)
         return [one for one in found if one.key not in known]
 

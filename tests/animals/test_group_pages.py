@@ -5,6 +5,7 @@ import uuid
 import pytest
 
 from habitats.models import Group, Override, Quarantine
+from habitats.models.joining import part
 
 SINCE = {"since": "2027-03-10"}
 
@@ -257,6 +258,39 @@ def test_an_objection_is_let_be_with_a_reason_and_told_apart_from_then_on(
     assert page.context["blocks"] == []
     assert "Both came from one van. Cora Lind" in text_of(page)
     assert Override.objects.filter(is_block=True, confirmed=True).count() == 2
+
+
+def test_a_word_on_one_alone_lapses_once_a_companion_came_and_went(
+    make_animal, coordinating, coordinator, day
+):
+    pip, moss = make_animal("Pip"), make_animal("Moss")
+    make(coordinating, pip, reason="A companion comes on Friday")
+    group = Group.objects.get()
+    admit(coordinating, group, moss)
+    part(moss, day(0), by=coordinator)
+
+    page = coordinating.get(f"/groups/{group.code}/")
+    assert [said.keys for said in page.context["warnings"]] == [(f"alone {pip.code} -",)]
+    assert page.context["let_be"] == []
+
+    let_be(coordinating, group, [f"alone {pip.code} -"], reason="Another comes on Monday")
+    page = coordinating.get(f"/groups/{group.code}/")
+    assert page.context["warnings"] == []
+    assert Override.objects.count() == 2
+
+
+def test_a_word_on_two_animals_holds_when_a_third_comes(
+    together_in_quarantine, make_animal, coordinating
+):
+    group = together_in_quarantine
+    keys = coordinating.get(f"/groups/{group.code}/").context["blocks"][0].keys
+    let_be(coordinating, group, keys, reason="Both came from one van", confirmed="on")
+
+    answer = admit(coordinating, group, make_animal("Fern"), reason="Too", confirmed="on")
+
+    assert answer.status_code == 302
+    page = coordinating.get(f"/groups/{group.code}/")
+    assert page.context["blocks"] == []
 
 
 @pytest.mark.parametrize("reason", ["", "   ", "x" * 301])
