@@ -42,3 +42,7 @@ def test_another_role_is_told_that_its_role_does_not_include_the_page(request_by
 def test_only_a_coordinator_passes_as_coordinator(request_by, builder):
     with pytest.raises(PermissionDenied):
         coordinator_or_403(request_by(builder))
+
+
+def test_there_is_no_page_at_an_address_with_a_nul(client_of, coordinator):
+    assert client_of(coordinator).get("/board/?area=%00").status_code == 404
