@@ -25,6 +25,26 @@ else:
 print("kept and refused")
 """
 
+OVERLAP = """
+from datetime import date
+from django.db import IntegrityError, transaction
+from habitats.models import Animal, Group, Membership, Person
+
+lea = Person.objects.create_user("lea", password="joint-disc-41", role="coordinator")
+pip = Animal.objects.take_in(by=lea, name="Pip", species="guinea_pig", came_on=date(2027, 1, 1))
+group = Group.objects.begin("guinea_pig", by=lea)
+group.admit(pip, date(2027, 1, 5), by=lea).end(date(2027, 2, 1), lea)
+try:
+    with transaction.atomic():
+        Membership.objects.create(group=group, animal=pip, since=date(2027, 1, 31), made_by=lea)
+except IntegrityError as refused:
+    assert "animal_in_one_group" in str(refused)
+else:
+    raise AssertionError("An animal was in a group twice.")
+Membership.objects.create(group=group, animal=pip, since=date(2027, 2, 1), made_by=lea)
+print("kept apart")
+"""
+
 
 @pytest.fixture(scope="module")
 def manage(postgresql_url):
@@ -49,6 +69,12 @@ def test_postgresql_keeps_people_and_refuses_an_unknown_role(manage):
     manage("migrate")
 
     assert "kept and refused" in manage("shell", "-v0", "-c", ROUND_TRIP)
+
+
+def test_postgresql_keeps_spans_of_days_apart(manage):
+    manage("migrate")
+
+    assert "kept apart" in manage("shell", "-v0", "-c", OVERLAP)
 
 
 def test_postgresql_takes_our_migrations_back_and_again(manage):
