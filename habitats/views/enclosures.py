@@ -2,6 +2,7 @@
 
 from django.contrib import messages
 from django.core.paginator import Paginator
+from django.core.validators import slug_re
 from django.db import models
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
@@ -64,8 +65,9 @@ def new_enclosure(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, f"{made} is set up.")
             return redirect("enclosure", code=made.code)
-    home = form["home"].value()
-    back = reverse("home_page", args=[home]) if home else reverse("enclosures")
+    home = form["home"].value() or ""
+    # An address may name anything as a home; what can be no code has no page to go back to.
+    back = reverse("home_page", args=[home]) if slug_re.match(home) else reverse("enclosures")
     return _form_page(request, "enclosures/new_enclosure.html", form=form, back=back)
 
 

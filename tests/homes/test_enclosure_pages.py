@@ -53,6 +53,12 @@ def test_an_enclosure_is_set_up_in_a_home(coordinating, sent, make_home, today):
     assert {one.kind for one in made.components.all()} >= {"panel", "connector", "tray"}
 
 
+@pytest.mark.parametrize("home", ["😀", "two words", "a/b", "²"])
+def test_a_home_that_can_be_no_code_is_refused_and_not_a_fault_of_ours(coordinating, sent, home):
+    assert coordinating.get("/enclosures/new/", {"home": home}).status_code == 200
+    assert coordinating.post("/enclosures/new/", sent | {"home": home}).status_code == 422
+
+
 def test_an_enclosure_sent_twice_is_set_up_once(coordinating, sent, make_home):
     twice = sent | {"home": make_home().code, "once": str(uuid.uuid4())}
 
