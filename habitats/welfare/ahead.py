@@ -115,7 +115,10 @@ def _part(male: Companion, females: list[Companion], today: date) -> Due:
     day = max(leaves_on(male, today) or today, today)
     names = listed([female.name for female in females])
     unsure = [one.name for one in (male, *females) if one.sex is None]
-    look = f" First have somebody look what {listed(unsure)} is, and record it." if unsure else ""
+    are = "is" if len(unsure) == 1 else "are"
+    look = (
+        f" First have somebody look what {listed(unsure)} {are}, and record it." if unsure else ""
+    )
     by = f"by {day_words(day)} at the latest" if day > today else "now"
     refs = (male.ref, *(female.ref for female in females))
     return Due(DueKind.PART, day, refs, f"Part {male.name} from {names} {by}.{look}")
@@ -234,5 +237,6 @@ def _how_sure(animals: Sequence[Companion], day: date) -> str:
     if kept:
         words += f" No growth is reckoned for {listed(kept)}: give an expected adult weight."
     if unknown:
-        words += f" {listed(unknown)} counts as heaviest, since no weight is known."
+        count = "counts" if len(unknown) == 1 else "count"
+        words += f" {listed(unknown)} {count} as heaviest, since no weight is known."
     return words

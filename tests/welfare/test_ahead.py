@@ -202,6 +202,14 @@ def test_an_unsexed_pup_is_looked_at_before_it_may_breed() -> None:
     assert "First have somebody look what Pip is" in found.sentence
 
 
+def test_two_unsexed_animals_are_spoken_of_as_two() -> None:
+    animals = [make_pup(10, 120, sex=None), make_pig(sex=None)]
+
+    parted = [one.sentence for one in dues(*animals, kind=DueKind.PART)]
+
+    assert any("look what Pip and Ida are, and record it" in one for one in parted)
+
+
 def test_males_among_males_are_not_parted() -> None:
     assert dues(make_pup(10, 120), make_boar(), kind=DueKind.PART) == []
 
