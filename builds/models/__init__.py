@@ -1,20 +1,37 @@
 """What is remembered or kept at hand, one module a noun."""
 
 from builds.models.batches import Batch, BatchLine
+from builds.models.build_acts import BuildNote, BuildPhoto, Shortage, StrayAct, Tick
+from builds.models.build_plans import BuildPlan, BuildStep
+from builds.models.builds import Build, BuildEvent, BuildState
 from builds.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
 from builds.models.cutting_runs import CuttingRun
+from builds.models.inspections import Inspection, Repair, RepairDone
 from builds.models.store import Offcut, OffcutMove, SheetKind, SheetMovement
 
 __all__ = [
     "Batch",
     "BatchLine",
+    "Build",
+    "BuildEvent",
+    "BuildNote",
+    "BuildPhoto",
+    "BuildPlan",
+    "BuildState",
+    "BuildStep",
     "CuttingJob",
     "CuttingJobLine",
     "CuttingRun",
+    "Inspection",
     "JobEnding",
     "Offcut",
     "OffcutClaim",
     "OffcutMove",
+    "Repair",
+    "RepairDone",
     "SheetKind",
     "SheetMovement",
+    "Shortage",
+    "StrayAct",
+    "Tick",
 ]
