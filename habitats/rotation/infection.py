@@ -101,7 +101,8 @@ UK_HEAT_RULE = Rule(
     1,
     (Hold(65, 10), Hold(71, 3)),
     Source(
-        "HTM 01-04 (UK, linen in health care): held after the water has mixed, 4 to 8 min more",
+        "HTM 01-04 (UK, linen in health care): held once the water has mixed, which takes longer "
+        "(4 to 8 min, from memory)",
         Known.PRIMARY,
     ),
 )
