@@ -17,10 +17,10 @@ from habitats.rotation.states import State
 class InUseElsewhere(Exception):
     """The linen is said to lie in another spot. Somebody has to say which is true."""
 
-    def __init__(self, linen: Linen) -> None:
+    def __init__(self, linen: Linen, spot: Spot) -> None:
         self.linen = linen
         super().__init__(
-            f"{linen} is in use in {linen.spot.enclosure}, {linen.spot}, since "
+            f"{linen} is in use in {spot.enclosure}, {spot}, since "
             f"{linen.since:%-d %B %Y}. Which is true?"
         )
 
@@ -133,8 +133,8 @@ def _refuse(spot: Spot, linen: Linen, *, is_here: bool, will_do: bool) -> None:
             f"{linen} lies here already, since {linen.since:%-d %B %Y}. Scan the clean one that "
             "goes in."
         )
-    if linen.state == State.IN_USE and not is_here:
-        raise InUseElsewhere(linen)
+    if linen.spot is not None and not is_here:
+        raise InUseElsewhere(linen, linen.spot)
     if linen.size_id != spot.size_id and not will_do:
         raise DoesNotFit(
             f"{linen} is a {str(linen.size).lower()}; {spot} takes a {str(spot.size).lower()}. "

@@ -3,7 +3,7 @@
 import uuid
 from collections.abc import Iterable, Sequence
 from datetime import date
-from typing import Self
+from typing import Any, Self
 
 from django.db import models, transaction
 
@@ -123,16 +123,17 @@ class Load(Happened):
             if LinenEvent.objects.filter(load=self, once__in=self._onces(once)).exists():
                 return 0  # a repeat
             there = self.still(before)
+            no_more: dict[str, Any] = {}
             chosen = there if linens is None else [one for one in there if one in set(linens)]
             for linen in chosen:
-                state, more = (after, {}) if after else self._back_as(linen)
+                state, more = (after, no_more) if after else self._back_as(linen)
                 linen.say(state, on, by=by, load=self, once=uuid.uuid5(once, linen.label), **more)
         return len(chosen)
 
     def _onces(self, once: uuid.UUID) -> list[uuid.UUID]:
         return [uuid.uuid5(once, label) for label in self.linens().values_list("label", flat=True)]
 
-    def _back_as(self, linen: Linen) -> tuple[State, dict[str, str]]:
+    def _back_as(self, linen: Linen) -> tuple[State, dict[str, Any]]:
         """What a dry linen is once it is back, and what is kept with that."""
         if linen.suspicion:
             release = release_of(linen)

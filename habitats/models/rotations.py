@@ -9,14 +9,14 @@ from collections.abc import Iterable, Iterator, Mapping
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from django.db.models import Exists, OuterRef, QuerySet, Subquery
+from django.db.models import Exists, OuterRef, Subquery
 
 from habitats.models.homes import Home
 from habitats.models.linen_changes import LinenChange
 from habitats.models.linens import Linen, LinenEvent, LinenKind
 from habitats.models.pools import Pool
 from habitats.models.readings import Reading
-from habitats.models.spots import LinenSize, Spot
+from habitats.models.spots import LinenSize, Spot, SpotQuerySet
 from habitats.models.stays import Standing, Stay
 from habitats.rotation.cloth import mass_g
 from habitats.rotation.intervals import Interval, change_interval
@@ -55,7 +55,7 @@ class Due(NamedTuple):
     interval: Interval
 
 
-def dues_of(spots: QuerySet[Spot], today: date) -> list[Due]:
+def dues_of(spots: SpotQuerySet, today: date) -> list[Due]:
     """When each of these spots is due, soonest first; only those where somebody lives today.
 
     Asks the same few questions for three spots or three thousand.
@@ -100,14 +100,14 @@ def round_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> Round:
     )
 
 
-def spots_of(pool: Pool, today: date) -> QuerySet[Spot]:
+def spots_of(pool: Pool, today: date) -> SpotQuerySet:
     """All spots of enclosures that stand in homes that draw from the pool."""
     homes = Home.objects.filter(pool=pool)
     there = Standing.objects.on(today).filter(home__in=homes)
     return Spot.objects.filter(enclosure__in=there.values("enclosure"))
 
 
-def _readings(enclosures: set[int], spots: QuerySet[Spot], today: date) -> dict[int, Reading]:
+def _readings(enclosures: set[int], spots: SpotQuerySet, today: date) -> dict[int, Reading]:
     fresh = Reading.objects.fresh(today, pk__in=spots.values("enclosure"))
     wanted = fresh.filter(enclosure__in=spots.values("enclosure"))
     return {one.enclosure_id: one for one in wanted if one.enclosure_id in enclosures}
