@@ -1,6 +1,7 @@
 """What is remembered, one module a noun."""
 
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.models.calendar_feeds import CalendarFeed
 from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent, State
 from habitats.models.groups import Group, Membership, Override
@@ -20,6 +21,7 @@ from habitats.models.stays import Standing, Stay
 __all__ = [
     "Animal",
     "Birth",
+    "CalendarFeed",
     "ChangePlan",
     "Component",
     "ComponentCheck",
