@@ -14,8 +14,9 @@ from typing import NamedTuple
 from builds.drawing.facets import Facet, Kind
 from builds.drawing.painting import layers
 from builds.drawing.space import Corner, Vec, minus, on_paper, plus
-from builds.drawing.standing import Parts, all_parts, facets_of
+from builds.drawing.standing import all_parts, facets_of
 from builds.drawing.viewpoint import best_corner
+from builds.making.step import Parts
 from builds.making.ties import TieSpot
 from habitats.drawing.pen import Pen, Scaled
 from habitats.drawing.styles import Style

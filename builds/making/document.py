@@ -2,7 +2,7 @@
 
 from typing import Any
 
-from builds.making.alteration import Alteration
+from builds.making.altering.alteration import Alteration
 from builds.making.blank import Blank
 from builds.making.reckoning import Reckoning
 from builds.making.step import Step
