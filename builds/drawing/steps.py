@@ -30,11 +30,24 @@ def step_picture(
 ) -> str:
     """The picture of ``steps[index]``; raises ``IndexError`` if there is no such step."""
     step = steps[index]
+    title = f"Step {index + 1}: {step.title}"
     if step.bench:
-        draw, description = _bench(structure, blanks, step.subject, lengths)
-    else:
-        draw, description = _growing(structure, steps, index)
-    return finished(draw, f"Step {index + 1}: {step.title}", description, kind="step")
+        return bench_picture(structure, blanks, step.subject, title, lengths=lengths)
+    draw, description = _growing(structure, steps, index)
+    return finished(draw, title, description, kind="step")
+
+
+def bench_picture(
+    structure: Structure,
+    blanks: BlankSet,
+    subject: Subject | None,
+    title: str,
+    *,
+    lengths: Lengths,
+) -> str:
+    """The picture of work on one part; of a measured panel where it is on none."""
+    draw, description = _bench(structure, blanks, subject, lengths)
+    return finished(draw, title, description, kind="step")
 
 
 def parts_of(steps: Sequence[Step]) -> Parts:

@@ -29,7 +29,7 @@ from habitats.structure.lattice import Joint
 from habitats.structure.motion import Motion, mirrored_joint, moved
 from habitats.structure.structure import Structure
 
-Counts = dict[PartKind, int]
+Counts = dict[str, int]
 
 
 class Work(NamedTuple):

@@ -155,7 +155,8 @@ def _fetch(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     )  # fmt: skip
 
 
-def _animals_out(refuge: Refuge | None) -> Step:
+def animals_out(refuge: Refuge | None) -> Step:
+    """The animals go out, or into the refuge."""
     if refuge is None:
         return _step(
             ANIMALS_OUT, say.animals_out_words(), needs=(SORT,),
@@ -185,7 +186,7 @@ def _borrowed(refuge: Refuge | None) -> tuple[Added, ...]:
 
 
 def _take_off(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
-    site.add(_animals_out(refuge))
+    site.add(animals_out(refuge))
     steps = take_down(
         alteration.stands,
         alteration.standing.blanks,

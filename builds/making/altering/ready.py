@@ -193,5 +193,5 @@ def cut_doorways_step(fate: TrayFate, *, lies: bool, needs: tuple[str, ...]) -> 
         cautions=(warn.KNIFE.sentence, warn.SCORE.sentence, warn.OLD_TRAY.sentence),
         minutes=times.minutes((len(fate.doorways), times.MARKING_A_PANEL)),
         bench=not lies,
-        subject=None if lies else Subject(Work.FOLD_TRAY, fate.level),
+        subject=Subject(Work.FOLD_TRAY, fate.level),
     )
