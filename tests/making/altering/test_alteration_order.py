@@ -55,7 +55,7 @@ def pairs(draw):
     return standing, target
 
 
-@settings(max_examples=25)
+@settings(max_examples=15)
 @given(pairs(), st.integers(0, 999))
 def test_whoever_keeps_to_the_needs_is_safe_all_along(pair, seed):
     change = altered(*pair)
@@ -70,7 +70,7 @@ def test_whoever_keeps_to_the_needs_is_safe_all_along(pair, seed):
     assert check_alteration(change.stands, change.target, [steps[one] for one in other]) == []
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(pairs())
 def test_needs_make_an_acyclic_graph_without_detours(pair):
     graph = graph_of(steps_of(*pair))
@@ -79,7 +79,7 @@ def test_needs_make_an_acyclic_graph_without_detours(pair):
     assert set(nx.transitive_reduction(graph).edges) == set(graph.edges)
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(pairs())
 def test_ties_pulled_and_cut_add_up_to_the_count(pair):
     change = altered(*pair)

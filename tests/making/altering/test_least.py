@@ -170,7 +170,7 @@ def test_all_layings_of_two_structures_of_forty_panels_are_weighed_in_half_a_sec
 # --- Parts ---
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(designs(), designs())
 def test_what_is_kept_removed_and_added_is_what_there_was_and_will_be(one, other):
     other = replace(other, panel=one.panel, species=one.species)
@@ -196,7 +196,7 @@ def plain(structure):
     return sum(not panel.doorway for panel in structure.panels)
 
 
-@settings(max_examples=12)
+@settings(max_examples=8)
 @given(designs(), designs())
 def test_panels_to_fetch_are_what_is_lacking_whatever_way_it_lies(one, other):
     # Panels of all kinds are cut and bent from plain ones; those that are not plain any more
