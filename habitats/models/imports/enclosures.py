@@ -20,6 +20,7 @@ from habitats.models.imports.plan import (
     sort,
 )
 from habitats.models.people import Person
+from habitats.models.spots import Spot
 from habitats.models.stays import Standing
 from habitats.models.structures import structure_of
 
@@ -71,6 +72,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
     )
     _stand(together, by)
     _fit(together)
+    Spot.objects.lay_missing()
 
 
 def _stand(together: Sequence[tuple[Enclosure, Arrival]], by: Person) -> None:
