@@ -19,9 +19,10 @@ from habitats.models.groups import Elsewhere, Group
 from habitats.models.joining import begin_with, join
 from habitats.models.objections import Brought, brought_by, let_be
 from habitats.models.places import places_of_groups
-from habitats.views.animals import AnimalRow, form_page, rows_of, sent_with
+from habitats.views.animals import AnimalRow, rows_of
 from habitats.views.compared import Reader, Seat, shown
 from habitats.views.groups import called, group_seen_by, members_of, structure_in
+from habitats.views.sent import form_page, sent_with
 from habitats.views.speaking import brought_spoken
 
 # So many are offered; whoever is not among them is found by name.
