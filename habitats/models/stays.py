@@ -145,8 +145,8 @@ def move_in(
     """The group stays in the enclosure from a day on, and no longer where it was.
 
     The enclosure it left is standing free again, and this one is in use. The same ``once`` again
-    changes nothing. Raises ``Elsewhere`` with a sentence for an enclosure that is not ready or
-    taken, and for days on which the group was elsewhere.
+    changes nothing. Raises ``Elsewhere`` with a sentence for an enclosure that is not ready, was
+    not on that day, or is taken, and for days on which the group was elsewhere.
     """
     once = once or uuid.uuid4()
     with transaction.atomic():
@@ -155,7 +155,7 @@ def move_in(
         known = Stay.objects.filter(once=once).first()
         if known:
             return known
-        _refuse_what_is_not_ready(enclosure)
+        _refuse_what_is_not_ready(enclosure, since)
         _refuse_what_is_taken(enclosure, group, since)
         leave(group, since, by=by)
         _end_before(group.stays.all(), since, by, f"{group} was elsewhere")
@@ -185,12 +185,18 @@ def leave(group: Group, until: date, *, by: Person) -> Stay | None:
     return stay
 
 
-def _refuse_what_is_not_ready(enclosure: Enclosure) -> None:
+def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
     state = State(enclosure.state_now())
     if state not in TAKES_A_GROUP:
         raise Elsewhere(
             f"{enclosure} is marked “{state.label.lower()}”, so nobody can move in. "
             "Choose one that is standing."
+        )
+    ready = enclosure.ready_since()
+    if ready and since < ready:
+        raise Elsewhere(
+            f"{enclosure} has been ready to move into since {ready:%-d %B %Y}. "
+            "Choose that day or a later one."
         )
 
 
