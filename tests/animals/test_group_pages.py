@@ -150,6 +150,60 @@ def test_a_quarantine_is_asked_about_twice(lives, apart, coordinating, text_of):
     assert (kept.is_block, kept.confirmed) == (True, True)
 
 
+def test_a_backdated_joining_is_judged_as_of_its_own_day_too(
+    lives, make_animal, coordinator, coordinating, text_of, day
+):
+    group, _animals, _enclosure = lives("Pip", "Moss")
+    nut = make_animal("Nut")
+    Quarantine.objects.create(animal=nut, since=day(-40), until=day(-20), made_by=coordinator)
+
+    then = admit(coordinating, group, nut, since=day(-30).isoformat())
+    assert then.status_code == 422
+    assert "As of 8 February 2027: Nut is in quarantine since 29 January 2027" in text_of(then)
+    assert not nut.memberships.exists()
+
+    assert admit(coordinating, group, nut, since=day(-10).isoformat()).status_code == 302
+
+
+def test_a_backdated_joining_is_judged_with_those_who_were_there(
+    lives, make_animal, coordinator, coordinating, text_of, day
+):
+    group, (_pip, bo, ida), _enclosure = lives("Pip", "Bo", "Ida")
+    nut = make_animal("Nut")
+    Quarantine.objects.create(animal=nut, since=day(-3), made_by=coordinator)
+    for gone in (bo, ida):
+        gone.memberships.get().end(day(-1), coordinator)
+
+    answer = admit(coordinating, group, nut, since=day(-2).isoformat())
+
+    said = text_of(answer)
+    assert "The same goes for" not in said
+    assert (
+        "In the way:</span> Nut is in quarantine since 7 March 2027: keep it apart from Pip" in said
+    )
+    for gone in ("Bo", "Ida"):
+        assert (
+            "In the way:</span> As of 8 March 2027: Nut is in quarantine since 7 March 2027: "
+            f"keep it apart from {gone}"
+        ) in said
+
+
+def test_a_new_group_is_judged_as_of_the_day_it_began(
+    make_animal, coordinator, coordinating, text_of, day
+):
+    animals = [make_animal("Pip"), make_animal("Nut")]
+    Quarantine.objects.create(
+        animal=animals[1], since=day(-40), until=day(-20), made_by=coordinator
+    )
+
+    answer = coordinating.post(
+        "/groups/new/", {"animal": [one.code for one in animals], "since": day(-30).isoformat()}
+    )
+
+    assert answer.status_code == 422
+    assert "As of 8 February 2027: Nut is in quarantine" in text_of(answer)
+
+
 def test_two_species_are_asked_about_twice(lives, make_animal, coordinating):
     group, _animals, _enclosure = lives("Pip", "Moss")
     # RSPCA advice: rabbits and guinea pigs are not kept together.
