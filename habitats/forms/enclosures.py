@@ -9,6 +9,7 @@ from django import forms
 from django.db import transaction
 
 from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.forms.home_field import HomeField
 from habitats.measures import length
 from habitats.models import (
     Component,
@@ -61,16 +62,6 @@ class DesignField(forms.ModelChoiceField):
         return design
 
 
-class HomeField(forms.ModelChoiceField):
-    """A home that is open."""
-
-    def __init__(self, **options: Any) -> None:
-        super().__init__(Home.objects.live().by_name(), to_field_name="code", **options)
-
-    def label_from_instance(self, obj: Any) -> str:
-        return f"{obj} ({obj.code})"
-
-
 class DoubtfulForm(forms.Form):
     """A form that asks once more where something speaks against it.
 
@@ -96,7 +87,10 @@ class NewEnclosureForm(DoubtfulForm):
     label = forms.CharField(
         max_length=60, help_text="What is written on it and what you call it, such as North wall."
     )
-    home = HomeField(required=False, empty_label="In no home yet")
+    home = HomeField(
+        required=False,
+        help_text="Its name, its code or your own number for it. Empty: in no home yet.",
+    )
     state = forms.ChoiceField(
         label="State", choices=FIRST_STATES, initial=State.PLANNED, widget=forms.RadioSelect
     )
@@ -142,7 +136,11 @@ class NewEnclosureForm(DoubtfulForm):
 
 class MoveEnclosureForm(DoubtfulForm):
     once = OnceField()
-    home = HomeField(label="Where it stands now", required=False, empty_label="Choose a home")
+    home = HomeField(
+        label="Where it stands now",
+        required=False,
+        help_text="The name of the home, its code or your own number for it.",
+    )
     stored = forms.BooleanField(label="In no home: stored or taken apart", required=False)
     day = DayField(label="Since")
     field_order = ["once", "home", "stored", "day", "anyway"]

@@ -65,7 +65,7 @@ def new_enclosure(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, f"{made} is set up.")
             return redirect("enclosure", code=made.code)
-    home = form["home"].value() or ""
+    home = request.GET.get("home", "")
     # An address may name anything as a home; what can be no code has no page to go back to.
     back = reverse("home_page", args=[home]) if slug_re.match(home) else reverse("enclosures")
     return form_page(request, "enclosures/new_enclosure.html", form=form, back=back)
