@@ -27,6 +27,7 @@ from habitats.models.groups import Elsewhere
 from habitats.models.stays import stand
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
+from habitats.structure.design import footprint_mm
 
 DRAFT = "“{}” is a draft and cannot be made yet. Finish it on its drawing board first."
 FIRST_STATES = [(one.value, one.label) for one in (State.PLANNED, State.BUILDING, State.STANDING)]
@@ -319,14 +320,6 @@ def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:
         yield (f"{home} can look after {home.most_enclosures}, and has {len(labels)} already.")
     if label in labels:
         yield f"Another enclosure of {home} is called “{label}” too."
-
-
-def footprint_mm(shape: Shape) -> tuple[int, int]:
-    """West to east and north to south, from joint to joint."""
-    rows = [cell.row for cell in shape.ground.cells]
-    cols = [cell.col for cell in shape.ground.cells]
-    size = shape.panel.size_mm
-    return (max(cols) - min(cols) + 1) * size, (max(rows) - min(rows) + 1) * size
 
 
 def _sides(sides: tuple[int, int], units: str) -> str:

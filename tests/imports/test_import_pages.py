@@ -248,6 +248,28 @@ def test_an_enclosure_that_cannot_be_is_refused_in_a_sentence(
     assert words in fault.sentence
 
 
+def test_an_enclosure_too_large_for_its_home_is_told_and_taken_in(
+    dry_run, take_in, make_home, a_design
+):
+    """The usual design is 2 × 4 panels of 355 mm: 710 × 1 420 mm."""
+    small = make_home("Wren", largest_width_mm=700, largest_depth_mm=1500)
+    large = make_home("Ash", largest_width_mm=1420, largest_depth_mm=710)
+    rows = "label,design,state,since,home\n" + "".join(
+        f"{home.name},{a_design.code},standing,2027-01-01,{home.code}\n" for home in (small, large)
+    )
+
+    page = dry_run("enclosures", rows)
+    (doubt,) = page.context["plan"].doubts
+    assert doubt.line == 2
+    assert doubt.sentence.replace("\xa0", " ").startswith(
+        "Its footprint is 1 420 mm × 710 mm; the largest that fits into Wren is 700 mm × 1 500 mm."
+    )
+    assert "Look again" in page.text
+
+    take_in("enclosures", rows)
+    assert Enclosure.objects.filter(label__in=["Wren", "Ash"]).count() == 2
+
+
 def test_a_code_and_the_number_of_another_are_refused(dry_run, make_home):
     code = make_home("Wren", own_id="H1").code
     make_home("Ash", own_id="H2")
