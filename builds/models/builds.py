@@ -78,7 +78,7 @@ class BuildQuerySet(models.QuerySet["Build"]):
     ) -> "Build":
         """A new build, with its steps worked out and kept. The same ``once`` gives the same build.
 
-        ``facts``: ``home``, ``adopter``, ``enclosure``, ``planned_on``, ``notes``, ``from_revision``.
+        ``facts``: ``home``, ``adopter``, ``enclosure``, ``planned_on``, ``notes``.
         Raises ``CannotSay`` for a design that cannot be made.
         """
         from builds.models.build_plans import BuildPlan

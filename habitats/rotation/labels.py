@@ -66,10 +66,7 @@ def _fault(marks: str, given: str) -> str | None:
     if not marks:
         return f"No label was given. Type its {LABEL_LENGTH} marks, as in {_EXAMPLE}."
     if strange := next((mark for mark in marks if mark not in LABEL_MARKS), None):
-        look = f"look whether it is {_LOOKS_LIKE[strange]}" if strange in _LOOKS_LIKE else (
-            "read the label again"
-        )  # fmt: skip
-        return f"{given} looks mistyped: no label has “{strange}” in it; {look}."
+        return f"{given} looks mistyped: no label has “{strange}” in it; {_look_again(strange)}."
     if len(marks) != LABEL_LENGTH:
         return (
             f"{given} has {len(marks)} mark{'s' * (len(marks) > 1)}; a label has {LABEL_LENGTH}, "
@@ -81,6 +78,12 @@ def _fault(marks: str, given: str) -> str | None:
             "Read it again, mark by mark."
         )
     return None
+
+
+def _look_again(strange: str) -> str:
+    if alike := _LOOKS_LIKE.get(strange):
+        return f"look whether it is {alike}"
+    return "read the label again"
 
 
 def _weighed(body: str) -> int:

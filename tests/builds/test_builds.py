@@ -48,7 +48,7 @@ def test_planning_with_the_same_once_gives_the_same_build(revision, coordinator,
 
 
 def test_a_build_that_is_planned_cannot_be_handed_over(build, coordinator, today):
-    with pytest.raises(CannotSay, match="planned, so it cannot be handed over next. It can be"):
+    with pytest.raises(CannotSay, match="is planned, so it cannot be handed over next"):
         build.say(BuildState.HANDED_OVER, today, by=coordinator)
 
 
