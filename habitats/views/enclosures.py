@@ -19,7 +19,7 @@ from habitats.forms.enclosures import (
     NewEnclosureForm,
     StateForm,
 )
-from habitats.models import Enclosure, Person, Standing
+from habitats.models import Design, Enclosure, Person, Standing
 from habitats.models.groups import Elsewhere
 from habitats.views.enclosure_page import EnclosurePage
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
@@ -68,7 +68,10 @@ def new_enclosure(request: HttpRequest) -> HttpResponse:
     home = request.GET.get("home", "")
     # An address may name anything as a home; what can be no code has no page to go back to.
     back = reverse("home_page", args=[home]) if slug_re.match(home) else reverse("enclosures")
-    return form_page(request, "enclosures/new_enclosure.html", form=form, back=back)
+    any_design = Design.objects.live().exists()
+    return form_page(
+        request, "enclosures/new_enclosure.html", form=form, back=back, any_design=any_design
+    )
 
 
 @require_GET

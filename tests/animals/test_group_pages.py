@@ -127,6 +127,10 @@ def test_one_alone_against_the_rule_set_is_written_down_and_stays_wrong(
     assert "Nobody can let this be" in text_of(page)
 
 
+def test_where_nobody_can_be_chosen_it_says_how_to_go_on(coordinating, text_of):
+    assert "take one in</a>" in text_of(coordinating.get("/groups/new/"))
+
+
 # --- Joined ---
 
 

@@ -5,6 +5,7 @@ import uuid
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from habitats.models import ComponentCheck, Design, Enclosure, Override, State
 from habitats.structure.lattice import Side
@@ -103,6 +104,24 @@ def test_a_wrong_enclosure_is_refused_beside_its_field_and_nothing_is_lost(
     assert sentence in text_of(response)
     assert "Mind the cat." in text_of(response)
     assert not Enclosure.objects.exists()
+
+
+def test_without_a_design_a_new_enclosure_says_what_to_do_first(coordinating, sent, text_of):
+    told = "First:</span> draw a design"
+
+    assert told not in text_of(coordinating.get("/enclosures/new/"))
+    Design.objects.get().archive(at=timezone.now())
+    assert told in text_of(coordinating.get("/enclosures/new/"))
+
+
+def test_an_empty_enclosure_leads_to_the_groups_once_it_stands(
+    coordinating, make_enclosure, text_of
+):
+    told = "Choose the group that moves in"
+    standing, planned = make_enclosure("Bay 1"), make_enclosure("Bay 2", state="planned")
+
+    assert told in text_of(coordinating.get(f"/enclosures/{standing.code}/"))
+    assert told not in text_of(coordinating.get(f"/enclosures/{planned.code}/"))
 
 
 def test_a_closed_home_takes_no_enclosure(coordinating, sent, make_home, text_of, day):
