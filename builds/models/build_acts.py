@@ -25,7 +25,7 @@ class BuildAct(Happened):
 
 
 class TickQuerySet(models.QuerySet["Tick"]):
-    def latest(self) -> Self:
+    def last_words(self) -> Self:
         """The last word on each step of each build."""
         newest = self.values("build", "step_key").annotate(newest=models.Max("pk"))
         return self.filter(pk__in=newest.values("newest"))

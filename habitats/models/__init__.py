@@ -1,19 +1,28 @@
 """What is remembered, one module a noun."""
 
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.models.calendar_feeds import CalendarFeed
 from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent, State
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
 from habitats.models.import_files import ImportFile
+from habitats.models.linen_changes import LinenChange, LinenRemark, SpotClean
+from habitats.models.linens import Linen, LinenEvent, LinenKind
+from habitats.models.loads import Load
 from habitats.models.people import Person
+from habitats.models.pools import Pool, Programme
 from habitats.models.readings import Reading, Urgency
 from habitats.models.rescue import Rescue
+from habitats.models.shrinkage import ShrinkTest
+from habitats.models.spots import ChangePlan, LinenSize, Spot
 from habitats.models.stays import Standing, Stay
 
 __all__ = [
     "Animal",
     "Birth",
+    "CalendarFeed",
+    "ChangePlan",
     "Component",
     "ComponentCheck",
     "Design",
@@ -24,12 +33,24 @@ __all__ = [
     "Home",
     "HomeContact",
     "ImportFile",
+    "Linen",
+    "LinenChange",
+    "LinenEvent",
+    "LinenKind",
+    "LinenRemark",
+    "LinenSize",
+    "Load",
     "Membership",
     "Override",
     "Person",
+    "Pool",
+    "Programme",
     "Quarantine",
     "Reading",
     "Rescue",
+    "ShrinkTest",
+    "Spot",
+    "SpotClean",
     "Standing",
     "State",
     "Stay",

@@ -56,4 +56,4 @@ def test_the_last_word_on_a_step_counts(build, coordinator):
     key = build.plans.get().steps.first().key
     for is_done in (True, False):
         build.ticks.create(step_key=key, is_done=is_done, at=build.made_at, made_by=coordinator)
-    assert [one.is_done for one in Tick.objects.filter(build=build).latest()] == [False]
+    assert [one.is_done for one in Tick.objects.filter(build=build).last_words()] == [False]

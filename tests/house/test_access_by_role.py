@@ -34,6 +34,12 @@ def somebody():
     return Person.objects.create_user("somebody")
 
 
+def feed():
+    from habitats.models import CalendarFeed
+
+    return {"secret": CalendarFeed.objects.renew(somebody()).secret}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -179,6 +185,10 @@ DOORS: dict[str, Door] = {
     "logout": Door(EVERYBODY, method="post", public=True),
     "own_settings": Door(EVERYBODY),
     "own_password": Door(EVERYBODY),
+    "calendar": Door(EVERYBODY),
+    "renew_calendar": Door(EVERYBODY, method="post"),
+    "revoke_calendar": Door(EVERYBODY, method="post"),
+    "calendar_feed": Door(EVERYBODY, public=True, make=feed),
     "people": Door(),
     "new_person": Door(),
     "person": Door(make=lambda: {"pk": somebody().pk}),
