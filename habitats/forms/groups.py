@@ -60,6 +60,8 @@ class CompanyForm(forms.Form):
         super().__init__(*args, **options)
         self.judge, self.today = judge, today
         self.brought = judge(today)
+        # What is in the way today no other day mends; else the form is there to give one.
+        self.is_stopped = bool(self.brought.stops)
         use_today(self, today)
 
     @property
@@ -72,6 +74,13 @@ class CompanyForm(forms.Form):
         since = given.get("since", self.today)
         if since < self.today:
             self.brought = self.brought.and_on(since, self.judge(since))
+        if self.brought.stops and not self.is_stopped:
+            self.add_error(
+                "since",
+                "What stands above was in the way on that day. "
+                "Choose a later day, or correct what is recorded of them.",
+            )
+            return given
         if self.brought.stops:
             raise forms.ValidationError(
                 "This cannot be: what stands above is in the way. "

@@ -169,6 +169,22 @@ def test_a_backdated_joining_is_judged_as_of_its_own_day_too(
     assert admit(coordinating, group, nut, since=day(-10).isoformat()).status_code == 302
 
 
+def test_what_was_in_the_way_on_that_day_leaves_the_form_to_give_another(
+    lives, make_animal, coordinating, text_of, day
+):
+    """A castration wait of 42 days (the house's figure) that is over today."""
+    group, _animals, _enclosure = lives("Pip", "Moss")
+    max_ = make_animal("Max", sex="M", is_castrated=True, castrated_on=day(-50))
+
+    then = admit(coordinating, group, max_, since=day(-30).isoformat())
+    assert then.status_code == 422
+    assert "As of 8 February 2027: Max was castrated on 19 January 2027" in text_of(then)
+    assert "Choose a later day, or correct what is recorded of them." in text_of(then)
+    assert "Max joins</button>" in text_of(then)
+
+    assert admit(coordinating, group, max_, since=day(-3).isoformat()).status_code == 302
+
+
 def test_a_backdated_joining_is_judged_with_those_who_were_there(
     lives, make_animal, coordinator, coordinating, text_of, day
 ):

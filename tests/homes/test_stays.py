@@ -62,6 +62,15 @@ def test_nobody_moves_in_before_the_enclosure_stood(
     assert move_in(make_group(make_animal()), enclosure, day(-20), by=coordinator).is_open
 
 
+def test_a_group_moves_nowhere_before_anybody_was_in_it(
+    make_animal, make_enclosure, make_group, coordinator, day
+):
+    group = make_group(make_animal(), since=day(-5))
+
+    with pytest.raises(Elsewhere, match=r"Nobody was in group .* before 5 March 2027"):
+        move_in(group, make_enclosure(), day(-6), by=coordinator)
+
+
 def test_nobody_moves_in_before_the_enclosure_was_mended(
     make_animal, make_enclosure, make_group, coordinator, day
 ):
