@@ -17,6 +17,7 @@ from habitats.models.rescue import Rescue
 from habitats.models.shrinkage import ShrinkTest
 from habitats.models.spots import ChangePlan, LinenSize, Spot
 from habitats.models.stays import Standing, Stay
+from habitats.models.traces import Trace, TraceEnd, TraceTick
 
 __all__ = [
     "Animal",
@@ -54,6 +55,9 @@ __all__ = [
     "Standing",
     "State",
     "Stay",
+    "Trace",
+    "TraceEnd",
+    "TraceTick",
     "Urgency",
     "Weighing",
     "WeighingStrike",

@@ -32,7 +32,7 @@ class Plan:
 def plan_loads(question: Round, work: int = WORK) -> Plan:
     """The loads with the fewest shortages that so much work finds."""
     course = Course(question)
-    start, rules = course.start(), rules_for(course)
+    start, rules = course.with_shared_bound(course.start(), 0), rules_for(course)
     best, bound = _by_thumb(course, start, rules), start.least
     if best.shortages > bound:
         best, bound = _searched(course, start, rules, best, work)
@@ -61,26 +61,28 @@ def _searched(
     ways, left_out = [start], best.shortages
     stop = course.spent + work
     for number in range(course.washes):
-        share = (stop - course.spent) // (course.washes - number)
-        until = course.spent + share
-        found: dict[tuple[object, ...], Way] = {}
+        until = course.spent + (stop - course.spent) // (course.washes - number)
+        reached: dict[tuple[int, ...], Way] = {}
         for way in sorted(ways, key=lambda one: one.least):
-            if found and course.spent > until:
+            if reached and course.spent > until:
                 left_out = min(left_out, way.least)
                 break
             counts, complete = choices_on(course, way, number, rules)
             if not complete:
                 left_out = min(left_out, way.least)
             for one in counts:
-                after = course.after(way, number, one)
-                known = found.get(after.standings)
-                if after.least < best.shortages and (
-                    known is None or after.shortages < known.shortages
-                ):
-                    found[after.standings] = after
-        ways = list(found.values())
+                _keep(reached, course.after(way, number, one), best.shortages)
+        further = (course.with_shared_bound(way, number + 1) for way in reached.values())
+        ways = [way for way in further if way.least < best.shortages]
     best = min([best, *ways], key=lambda one: one.shortages)
     return best, max(start.least, min(left_out, best.shortages))
+
+
+def _keep(reached: dict[tuple[int, ...], Way], way: Way, most: int) -> None:
+    """Keep a way that can lead to fewer shortages than ``most``, the best to where it leads."""
+    known = reached.get(way.standings)
+    if way.least < most and (known is None or way.shortages < known.shortages):
+        reached[way.standings] = way
 
 
 def _loads(course: Course, way: Way) -> tuple[tuple[Load, ...], ...]:

@@ -40,6 +40,18 @@ def feed():
     return {"secret": CalendarFeed.objects.renew(somebody()).secret}
 
 
+def labelled():
+    """A linen of the pool that the foster's home draws from."""
+    from habitats.models import Linen, LinenKind, LinenSize, Pool
+
+    home = fostered_home()
+    pool = Pool.objects.set_up("Cupboard", home)
+    kind = LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300)
+    size = LinenSize.of("liner", 700, 1400)
+    linen = Linen.objects.make(kind, size, pool, home.made_at.date(), by=home.made_by)
+    return {"label": linen.label}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -211,6 +223,12 @@ DOORS: dict[str, Door] = {
     "check_enclosure": Door((BUILDER, FOSTER), make=enclosed),
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
+    "enclosure_linens": Door((FOSTER,), make=enclosed),
+    "change_linens": Door((FOSTER,), make=enclosed),
+    "spot_clean": Door((FOSTER,), method="post", make=enclosed),
+    "changes": Door((FOSTER,)),
+    "scan_linen": Door((FOSTER, LAUNDRY)),
+    "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
