@@ -16,7 +16,7 @@ from habitats.models.linens import OutOfTurn
 from habitats.models.rotations import Due, dues_of
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
-from habitats.views.animals import form_page, sent_with
+from habitats.views.sent import form_page, sent_with
 
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
 MOST_SPOTS = 20
