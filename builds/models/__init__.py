@@ -3,7 +3,12 @@
 from builds.models.batches import Batch, BatchLine
 from builds.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
 from builds.models.cutting_runs import CuttingRun
-from builds.models.store import Offcut, OffcutMove, SheetKind, SheetMovement
+from builds.models.items import Item
+from builds.models.places import Place
+from builds.models.stock import Movement, Stock
+from builds.models.stocktakes import Stocktake
+from builds.models.store import Offcut, OffcutMove, SheetKind
+from builds.models.suppliers import PackOffer, Supplier
 
 __all__ = [
     "Batch",
@@ -11,10 +16,16 @@ __all__ = [
     "CuttingJob",
     "CuttingJobLine",
     "CuttingRun",
+    "Item",
     "JobEnding",
+    "Movement",
     "Offcut",
     "OffcutClaim",
     "OffcutMove",
+    "PackOffer",
+    "Place",
     "SheetKind",
-    "SheetMovement",
+    "Stock",
+    "Stocktake",
+    "Supplier",
 ]
