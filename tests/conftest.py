@@ -9,7 +9,7 @@ from hypothesis import HealthCheck, settings
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
 
 # A small rescue: make_home, make_animal, make_enclosure, make_group, and days counted from `today`.
-pytest_plugins = ["tests.support.rescue"]
+pytest_plugins = ["tests.support.rescue", "tests.support.linens"]
 
 # The same examples on every machine and every run; `HYPOTHESIS_PROFILE=deep` looks further.
 settings.register_profile(

@@ -9,8 +9,8 @@ from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, replace
 
 from builds.making.blank import Blank, BlankSet
-from builds.making.cloth import Liner, liners_for
 from builds.making.ties import CLIPS_ON_A_LID_PANEL, lid_seams, ties_needed
+from habitats.rotation.liners import Liner, liners_for
 from habitats.structure.connectors import Stance, Turn, turns, unheld
 from habitats.structure.faults import BadDesign, Fault
 from habitats.structure.lattice import Joint, Place

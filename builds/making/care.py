@@ -4,6 +4,7 @@ Figures for washing are in degrees Celsius. Product labels and a vet come first.
 """
 
 from builds.making.advice import Advice
+from habitats.rotation.intervals import USUAL
 from habitats.structure.structure import Structure
 
 FOOD_IN_SIGHT = "Behav Processes (2025), doi 10.1016/j.beproc.2025.105189"
@@ -39,8 +40,7 @@ _FIRST_USE_RAMP = (
 _CARE = (
     Advice("daily", "Daily: take out wet hay and droppings, feel the liners, wash the water bottle "
            "or bowl, and look at each animal."),
-    Advice("change", "Change liners and towels when they feel damp or smell, at least twice a week "
-           "where several animals live; more often in warm weather."),
+    Advice("change", f"Change liners and towels when they feel damp or smell, {USUAL}."),
     Advice("shake", "Brush and shake hair and hay off before washing: hair keeps dirt and germs "
            "in, and blocks machines."),
     Advice("wash_hot", "Wash as hot as the care label allows. For disinfection by heat the wash "

@@ -9,7 +9,6 @@ from dataclasses import dataclass
 from enum import StrEnum
 
 from builds.making.blank import Blank, BlankSet
-from builds.making.cloth import before_folding, before_washing, liners_for
 from builds.making.names import (
     CLIP,
     CONNECTOR,
@@ -24,6 +23,8 @@ from builds.making.names import (
 )
 from builds.making.ties import TieGroup, count_clips, count_ties, spare, ties_needed
 from builds.making.tools import Tool, tools_for
+from habitats.rotation.cloth import before_folding, cut_size
+from habitats.rotation.liners import liners_for
 from habitats.structure.structure import Role, Structure
 
 MM_PER_M = 1000
@@ -186,6 +187,6 @@ def _liner_parts(structure: Structure) -> Iterable[Part]:
             several = sum(one.level == level for one in liners) > 1
             yield Part(
                 f"liner, {level_name(level)}" + (f", piece {number}" if several else ""),
-                Kind.CLOTH, 1, size=liner.size, cut=before_washing(liner.size),
+                Kind.CLOTH, 1, size=liner.size, cut=cut_size(liner.size),
                 note="cut new cloth oversize, fit it after the first wash",
             )  # fmt: skip

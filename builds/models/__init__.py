@@ -1,8 +1,12 @@
 """What is remembered or kept at hand, one module a noun."""
 
 from builds.models.batches import Batch, BatchLine
+from builds.models.build_acts import BuildNote, BuildPhoto, Shortage, StrayAct, Tick
+from builds.models.build_plans import BuildPlan, BuildStep
+from builds.models.builds import Build, BuildEvent, BuildState
 from builds.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
 from builds.models.cutting_runs import CuttingRun
+from builds.models.inspections import Inspection, Repair, RepairDone
 from builds.models.items import Item
 from builds.models.places import Place
 from builds.models.stock import Movement, Stock
@@ -13,9 +17,17 @@ from builds.models.suppliers import PackOffer, Supplier
 __all__ = [
     "Batch",
     "BatchLine",
+    "Build",
+    "BuildEvent",
+    "BuildNote",
+    "BuildPhoto",
+    "BuildPlan",
+    "BuildState",
+    "BuildStep",
     "CuttingJob",
     "CuttingJobLine",
     "CuttingRun",
+    "Inspection",
     "Item",
     "JobEnding",
     "Movement",
@@ -24,8 +36,13 @@ __all__ = [
     "OffcutMove",
     "PackOffer",
     "Place",
+    "Repair",
+    "RepairDone",
     "SheetKind",
+    "Shortage",
     "Stock",
     "Stocktake",
+    "StrayAct",
     "Supplier",
+    "Tick",
 ]

@@ -18,7 +18,7 @@ from builds.models.places import Place
 from habitats.models.happened import Happened
 
 # Fields of a movement that say what it was for; what is reserved is reserved for one of them.
-PURPOSES = ("job",)
+PURPOSES = ("build", "job")
 
 
 class StockQuerySet(models.QuerySet["Stock"]):
@@ -115,6 +115,9 @@ class Movement(Happened):
     )
     job = models.ForeignKey(
         "builds.CuttingJob", on_delete=models.PROTECT, null=True, related_name="movements"
+    )
+    build = models.ForeignKey(
+        "builds.Build", on_delete=models.PROTECT, null=True, related_name="movements"
     )
     note = models.CharField(max_length=200, blank=True)
 

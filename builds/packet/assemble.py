@@ -8,7 +8,6 @@ from builds.drawing.ramps import ramp_picture
 from builds.making.blank import Blank, Join
 from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
-from builds.making.cloth import before_folding
 from builds.making.inspection import inspection_list
 from builds.making.names import doorway_name, ramp_name
 from builds.making.reckoning import Reckoning
@@ -19,6 +18,7 @@ from builds.packet.step_cards import step_cards
 from builds.packet.step_pages import step_pages
 from builds.packet.values import BlankCard, Cover, Label, Packet, RampCard, SheetCard, StepPage
 from habitats.printing.qr import qr_picture
+from habitats.rotation.cloth import before_folding
 from habitats.structure.design import Species
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure

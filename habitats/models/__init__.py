@@ -6,14 +6,21 @@ from habitats.models.enclosures import Component, ComponentCheck, Enclosure, Enc
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
 from habitats.models.import_files import ImportFile
+from habitats.models.linen_changes import LinenChange, LinenRemark, SpotClean
+from habitats.models.linens import Linen, LinenEvent, LinenKind
+from habitats.models.loads import Load
 from habitats.models.people import Person
+from habitats.models.pools import Pool, Programme
 from habitats.models.readings import Reading, Urgency
 from habitats.models.rescue import Rescue
+from habitats.models.shrinkage import ShrinkTest
+from habitats.models.spots import ChangePlan, LinenSize, Spot
 from habitats.models.stays import Standing, Stay
 
 __all__ = [
     "Animal",
     "Birth",
+    "ChangePlan",
     "Component",
     "ComponentCheck",
     "Design",
@@ -24,12 +31,24 @@ __all__ = [
     "Home",
     "HomeContact",
     "ImportFile",
+    "Linen",
+    "LinenChange",
+    "LinenEvent",
+    "LinenKind",
+    "LinenRemark",
+    "LinenSize",
+    "Load",
     "Membership",
     "Override",
     "Person",
+    "Pool",
+    "Programme",
     "Quarantine",
     "Reading",
     "Rescue",
+    "ShrinkTest",
+    "Spot",
+    "SpotClean",
     "Standing",
     "State",
     "Stay",

@@ -81,10 +81,12 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
         notes: str = "",
         once: uuid.UUID | None = None,
     ) -> "Enclosure":
-        """A new enclosure with the components its design names. The same ``once`` gives the same.
+        """A new enclosure with the components and the spots for linens that its design names.
 
-        Raises ``ValueError`` for a design that cannot be made.
+        The same ``once`` gives the same. Raises ``ValueError`` for a design that cannot be made.
         """
+        from habitats.models.spots import Spot
+
         once = once or uuid.uuid4()
         with transaction.atomic():
             known = self.filter(once=once).first()
@@ -106,6 +108,7 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
                 Component(enclosure=made, kind=kind, count=count, fitted_on=on)
                 for kind, count in components_of(structure).items()
             )
+            Spot.lay(made, structure, on or timezone.localdate())
         return made
 
 

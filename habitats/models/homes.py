@@ -85,6 +85,7 @@ class Home(models.Model):
     ``own_id`` is what the rescue itself calls it, in lists from before; empty if it has no number.
     ``most_enclosures``: how many the home can look after. ``largest_width_mm`` and
     ``largest_depth_mm`` are the largest footprint that fits, either way round; None: not measured.
+    ``pool``: where its linens come from; None: nobody said yet.
     """
 
     class Kind(models.TextChoices):
@@ -113,6 +114,9 @@ class Home(models.Model):
     other_pets = models.CharField(max_length=120, blank=True)
     has_stairs = models.BooleanField(default=False)
     has_isolation_room = models.BooleanField(default=False)
+    pool = models.ForeignKey(
+        "habitats.Pool", on_delete=models.SET_NULL, null=True, blank=True, related_name="homes"
+    )
     notes = models.TextField(max_length=2000, blank=True)
     closed_on = models.DateField(null=True, blank=True)
     once = models.UUIDField(unique=True, editable=False)

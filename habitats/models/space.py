@@ -5,6 +5,7 @@ from datetime import date
 from functools import lru_cache
 
 from habitats.models.rescue import Rescue
+from habitats.source import Source
 from habitats.structure.structure import Structure
 from habitats.welfare.ahead import Due, Passes, class_ages, due, residents_on
 from habitats.welfare.companion import Companion
@@ -15,7 +16,6 @@ from habitats.welfare.own import OwnFigures, own_rule_set
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set
-from habitats.welfare.source import Source
 from habitats.welfare.space import judged
 from habitats.welfare.values import Verdict
 

@@ -5,10 +5,13 @@ all faults; callers throw the result away when there are any.
 """
 
 import unicodedata
+from collections.abc import Callable
 from dataclasses import dataclass, field
-from typing import Any
+from typing import Any, TypeVar
 
 from habitats.structure.faults import Fault
+
+T = TypeVar("T")
 
 _MISSING = object()
 MOST_UNKNOWN = 20  # keys named one by one in one object
@@ -128,6 +131,21 @@ class Fields:
     def maybe_number(self, key: str, allowed: tuple[int, int]) -> float | None:
         """A number within bounds; None where the key is missing or null."""
         return None if self._document.get(key) is None else self.number(key, allowed)
+
+    def read_as(self, key: str, read: Callable[[object], T | None], allowed: str) -> T | None:
+        """What ``read`` makes of the value; None, and a fault, where that is None or it is missing.
+
+        ``allowed`` is the sentence that says what to give.
+        """
+        value = self._document.get(key, _MISSING)
+        made = None if value is _MISSING else read(value)
+        if made is None:
+            self._refuse(key, value, allowed)
+        return made
+
+    def maybe_read_as(self, key: str, read: Callable[[object], T | None], allowed: str) -> T | None:
+        """The same; None without a fault where the key is missing or null."""
+        return None if self._document.get(key) is None else self.read_as(key, read, allowed)
 
     def is_word(self, key: str, word: str, *, default: bool) -> bool:
         """Whether the key holds this word; ``default`` where the key is missing."""

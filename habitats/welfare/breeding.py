@@ -3,6 +3,7 @@
 from dataclasses import replace
 from datetime import date
 
+from habitats.source import PRACTICE
 from habitats.welfare.companion import Companion
 from habitats.welfare.limits import Limits
 from habitats.welfare.maturity import (
@@ -17,7 +18,6 @@ from habitats.welfare.maturity import (
     siring,
 )
 from habitats.welfare.objection import Objection, Severity, block, warning
-from habitats.welfare.source import PRACTICE
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.words import day_words, listed
 

@@ -10,13 +10,13 @@ from dataclasses import replace
 from datetime import date
 from itertools import permutations
 
+from habitats.source import PRACTICE, Known, Source
 from habitats.welfare.breeding import male_with_female, sex_unknown, two_males
 from habitats.welfare.companion import Companion
 from habitats.welfare.limits import DEFAULTS, Limits
 from habitats.welfare.litters import birth_with_male, possible_litter, without_mother
 from habitats.welfare.objection import Objection, Override, Severity, block, warning
 from habitats.welfare.quarantine import in_quarantine, quarantined, rhd
-from habitats.welfare.source import PRACTICE, Known, Source
 from habitats.welfare.turning import turning_days
 from habitats.welfare.words import MANY, ONE, day_words
 

@@ -19,8 +19,8 @@ from datetime import date
 from enum import StrEnum
 from typing import NamedTuple
 
+from habitats.source import Known, Source
 from habitats.welfare.companion import Birth, Companion, Weighing
-from habitats.welfare.source import Known, Source
 from habitats.welfare.values import Species
 
 GUIDE = Source(

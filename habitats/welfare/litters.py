@@ -4,11 +4,11 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from habitats.source import PRACTICE, Known, Source
 from habitats.welfare.companion import Companion
 from habitats.welfare.limits import Limits
 from habitats.welfare.maturity import Siring, can_conceive, castrated, siring
 from habitats.welfare.objection import Objection, block, warning
-from habitats.welfare.source import PRACTICE, Known, Source
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.words import day_words
 

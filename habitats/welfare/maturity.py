@@ -8,9 +8,9 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 from enum import StrEnum
 
+from habitats.source import Known, Source
 from habitats.welfare.companion import Birth, Companion
 from habitats.welfare.growth import weight_ahead
-from habitats.welfare.source import Known, Source
 from habitats.welfare.values import Species
 
 # Males leave females at 21 days or 250 g, whichever comes first; rabbits at 10 weeks.

@@ -4,7 +4,7 @@ from dataclasses import dataclass
 from datetime import date
 from enum import StrEnum
 
-from habitats.welfare.source import Source
+from habitats.source import Source
 
 
 class Severity(StrEnum):

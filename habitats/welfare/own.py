@@ -9,10 +9,10 @@ from dataclasses import dataclass, replace
 from fractions import Fraction
 
 from habitats.measures import METRIC, area, length
+from habitats.source import Known
 from habitats.welfare.bands import Band, Bands
 from habitats.welfare.floor import Further, Group
 from habitats.welfare.rule_set import HeightRule, RuleSet, Standing
-from habitats.welfare.source import Known
 from habitats.welfare.values import MOST_ANIMALS, Resident
 
 

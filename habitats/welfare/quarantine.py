@@ -2,11 +2,11 @@
 
 from datetime import date, timedelta
 
+from habitats.source import PRACTICE, Known, Source
 from habitats.welfare.companion import Companion, Isolation, Quarantine
 from habitats.welfare.limits import Limits
 from habitats.welfare.litters import LITTER_DAYS
 from habitats.welfare.objection import Objection, Override, Severity, block, warning
-from habitats.welfare.source import PRACTICE, Known, Source
 from habitats.welfare.values import Species
 from habitats.welfare.words import day_words
 

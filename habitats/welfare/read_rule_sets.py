@@ -10,11 +10,11 @@ from contextlib import contextmanager
 from fractions import Fraction
 from typing import Any, TypeVar
 
+from habitats.source import Known
 from habitats.welfare.bands import Bands, read_bands
 from habitats.welfare.floor import Breeding, FloorRule, Further, Group, Young
 from habitats.welfare.quantities import age_days, area_mm2, length_mm, mass_g
 from habitats.welfare.rule_set import HeightRule, RaisedRule, RuleSet, Standing
-from habitats.welfare.source import Known
 from habitats.welfare.values import Species
 
 Value = TypeVar("Value")

@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
+from habitats.source import Known
 from habitats.welfare.bands import Bands
 from habitats.welfare.floor import FloorRule
-from habitats.welfare.source import Known
 from habitats.welfare.values import Resident, Species
 
 

@@ -5,10 +5,10 @@ from datetime import date, timedelta
 
 import pytest
 
+from habitats.source import Known, Source
 from habitats.welfare.companion import Birth, Castration, Contact, Quarantine, Weighing
 from habitats.welfare.company import allowed_from, company
 from habitats.welfare.objection import Objection, Override, Severity
-from habitats.welfare.source import Known, Source
 from tests.support.companions import (
     TODAY,
     days_ago,

@@ -2,11 +2,11 @@
 
 import pytest
 
+from habitats.source import KNOWN_WORDS, Known
 from habitats.welfare.bands import Band, Bands
 from habitats.welfare.read_rule_sets import BadRuleSet, read_rule_sets
 from habitats.welfare.rule_set import STANDING_WORDS, Standing
 from habitats.welfare.rule_sets import rule_set, rule_sets, rule_sets_for
-from habitats.welfare.source import KNOWN_WORDS, Known
 from habitats.welfare.values import Species
 
 GUINEA_PIGS = [

@@ -85,7 +85,7 @@ def _place_offcuts(apps, places):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("builds", "0002_one_ledger")]
+    dependencies = [("builds", "0003_one_ledger")]
 
     # Taken back, the ledger goes with its tables; sheets begin anew and are counted.
     operations = [migrations.RunPython(carry_over, migrations.RunPython.noop)]

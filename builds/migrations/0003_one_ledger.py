@@ -10,7 +10,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("builds", "0001_sheets_store_and_batches"),
+        ("builds", "0002_builds"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
@@ -304,6 +304,15 @@ class Migration(migrations.Migration):
                         on_delete=django.db.models.deletion.PROTECT,
                         related_name="movements",
                         to="builds.cuttingjob",
+                    ),
+                ),
+                (
+                    "build",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="movements",
+                        to="builds.build",
                     ),
                 ),
                 (

@@ -3,7 +3,7 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-    dependencies = [("builds", "0003_carry_over")]
+    dependencies = [("builds", "0004_carry_over")]
 
     operations = [
         migrations.AlterField(

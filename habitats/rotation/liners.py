@@ -1,21 +1,14 @@
-"""Liners and towels: their finished sizes, and what to cut before folding and washing.
+"""Liners: the rectangles of cloth that cover every floor of an enclosure.
 
-Sizes are whole millimetres, (width, length): east-west and north-south for liners, across and
-along the ramp for towels.
+Sizes are whole millimetres, (width, length): east-west and north-south.
 """
 
-from math import ceil
 from typing import NamedTuple
 
 from habitats.structure.design import Design
 from habitats.structure.lattice import Cell, Side
-from habitats.structure.ramp import TOWEL_LAYERS, Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
-
-# New cloth is cut oversize and fitted after the first wash. Common practice; the figure is a weak
-# default from memory (cotton terry 3 to 7 %, polyester fleece 0 to 2 %): measure the real goods.
-SHRINKAGE_PERCENT = 5
 
 Size = tuple[int, int]
 
@@ -32,18 +25,6 @@ class Liner(NamedTuple):
     @property
     def size(self) -> Size:
         return self.east - self.west, self.south - self.north
-
-
-def before_washing(finished: Size) -> Size:
-    """What to cut so that the finished size is left after shrinking."""
-    width, length = (ceil(mm * 100 / (100 - SHRINKAGE_PERCENT)) for mm in finished)
-    return width, length
-
-
-def before_folding(ramp: Ramp) -> Size:
-    """The cloth of a ramp's towel, folded twice along its length into four layers."""
-    width, length = ramp.towel
-    return width * TOWEL_LAYERS, length
 
 
 def liners_for(structure: Structure) -> tuple[Liner, ...]:

@@ -1,0 +1,106 @@
+"""What people do on a build: ticks, notes, photos, shortages; also from a phone without signal.
+
+``at`` is what the phone's clock said, which may be wrong; ``made_at`` is when it reached us.
+What reached us and could not be taken is kept as a stray act, with the reason.
+"""
+
+from typing import Self
+
+from django.db import models
+
+from builds.models.build_plans import KEY_LENGTH
+from builds.models.builds import Build
+from habitats.models.happened import Happened
+
+
+class BuildAct(Happened):
+    """Something done on a step, or on the build as a whole where ``step_key`` is empty."""
+
+    build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="%(class)ss")
+    step_key = models.CharField(max_length=KEY_LENGTH, blank=True)
+    at = models.DateTimeField()
+
+    class Meta:
+        abstract = True
+
+
+class TickQuerySet(models.QuerySet["Tick"]):
+    def last_words(self) -> Self:
+        """The last word on each step of each build."""
+        newest = self.values("build", "step_key").annotate(newest=models.Max("pk"))
+        return self.filter(pk__in=newest.values("newest"))
+
+
+class Tick(BuildAct):
+    """A step is done, or is not after all. The last word counts; two who tick agree."""
+
+    is_done = models.BooleanField(default=True)
+
+    objects = TickQuerySet.as_manager()
+
+    class Meta:
+        indexes = [models.Index(fields=["build", "step_key", "-id"], name="tick_latest")]
+        constraints = [
+            models.CheckConstraint(name="a_tick_is_of_a_step", condition=~models.Q(step_key="")),
+        ]
+
+    def __str__(self) -> str:
+        return f"step {self.step_key} {'done' if self.is_done else 'not done'}"
+
+
+class BuildNote(BuildAct):
+    text = models.CharField(max_length=1000)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="build_note_says_something", condition=~models.Q(text=""))
+        ]
+
+    def __str__(self) -> str:
+        return f"note on build {self.build_id}"
+
+
+class BuildPhoto(BuildAct):
+    """Made anew from what was sent, so that it tells nothing of place and person."""
+
+    image = models.ImageField(upload_to="builds/")
+    note = models.CharField(max_length=300, blank=True)
+
+    def __str__(self) -> str:
+        return f"photo of build {self.build_id}"
+
+
+class Shortage(BuildAct):
+    """A part was missing or turned out to be damaged: ``what`` in the words of the part list."""
+
+    class Kind(models.TextChoices):
+        MISSING = "missing", "Missing"
+        DAMAGED = "damaged", "Damaged"
+
+    kind = models.CharField(max_length=10, choices=Kind)
+    what = models.CharField(max_length=120)
+    count = models.PositiveIntegerField()
+    note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="shortage_counts", condition=models.Q(count__gt=0)),
+            models.CheckConstraint(
+                name="shortage_kind_is_known",
+                condition=models.Q(kind__in=["missing", "damaged"]),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.count} × {self.what} {self.kind}"
+
+
+class StrayAct(Happened):
+    """Reached us and could not be taken: ``payload`` as it was sent, and ``why`` in a sentence."""
+
+    build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="strays")
+    payload = models.JSONField()
+    why = models.CharField(max_length=300)
+
+    def __str__(self) -> str:
+        return f"stray act on build {self.build_id}"

@@ -1,0 +1,46 @@
+"""`manage.py rotate STATE.json`: what linens lack ahead, what to wash when, how many to have."""
+
+import json
+import sys
+from typing import Any
+
+from django.core.management.base import BaseCommand, CommandParser
+
+from habitats.rotation.document import rotation_document
+from habitats.rotation.reading import BadRound, round_from
+from habitats.rotation.values import Round
+from habitats.strict_json import NotReadable, load_file
+from habitats.structure.faults import Fault
+
+MOST_BYTES = 50_000_000  # a hundred thousand linens
+MOST_LINES = 50  # of faults; a file with more is no round at all
+
+
+class Command(BaseCommand):
+    help = (
+        "Forecast linens day by day, as JSON: shortages, loads, par by size, the day each size "
+        "runs dry. Needed: start, days, sizes, enclosures, linens, laundry. "
+        "A file with faults is refused: one line for each on standard error, exit 2."
+    )
+    requires_system_checks = ()
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("state", help="a file with today's state, or - for standard input")
+
+    def handle(self, *args: Any, state: str, **options: Any) -> None:
+        try:
+            question = _round_in(state)
+        except BadRound as refused:
+            for fault in refused.faults[:MOST_LINES]:
+                self.stderr.write(str(fault))
+            if (more := len(refused.faults) - MOST_LINES) > 0:
+                self.stderr.write(f"{more} more faults are not listed.")
+            sys.exit(2)
+        self.stdout.write(json.dumps(rotation_document(question), ensure_ascii=False))
+
+
+def _round_in(path: str) -> Round:
+    try:
+        return round_from(load_file(path, MOST_BYTES))
+    except NotReadable as unreadable:
+        raise BadRound([Fault("file", str(unreadable))]) from unreadable

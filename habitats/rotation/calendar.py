@@ -1,0 +1,35 @@
+"""The days of a forecast, counted from its start, 0, and its wash days among them."""
+
+from dataclasses import dataclass
+from datetime import date, timedelta
+
+from habitats.rotation.values import Laundry
+
+
+@dataclass(frozen=True, slots=True)
+class Calendar:
+    """``wash_days`` in order; what is washed on one is back ``back_after`` days later."""
+
+    days: int
+    wash_days: tuple[int, ...]
+    back_after: int
+
+    def until_wash(self, number: int) -> range:
+        """The days after the wash day before, up to the one of this number, or to the end."""
+        first = self.wash_days[number - 1] + 1 if number else 0
+        last = self.wash_days[number] if number < len(self.wash_days) else self.days - 1
+        return range(first, last + 1)
+
+    def back(self, number: int) -> int:
+        """The day on which what is washed on this wash day can be laid in again."""
+        return self.wash_days[number] + self.back_after
+
+
+def calendar_of(start: date, days: int, laundry: Laundry) -> Calendar:
+    """The wash days that fall into so many days from the start."""
+    wash_days = tuple(
+        day
+        for day in range(days)
+        if (start + timedelta(days=day)).weekday() in laundry.wash_weekdays
+    )
+    return Calendar(days, wash_days, laundry.back_after)

@@ -1,0 +1,194 @@
+"""Day by day from today's linens: which changes find none clean, and what is washed when.
+
+Within a day linens come back first, then changes are made, earliest due first and in the order of
+the needs where equal, then loads are filled. A change takes the linen that has been clean for
+longest, ordinary ones before those set aside; a load takes those soiled for longest. A change that
+finds none is a shortage and is tried again on the next day.
+"""
+
+from collections import deque
+from datetime import date, timedelta
+from heapq import heappop, heappush
+
+from habitats.rotation.calendar import calendar_of
+from habitats.rotation.lane import ORDINARY, Kind, kind_of
+from habitats.rotation.packing import Load
+from habitats.rotation.planning import WORK, plan_loads
+from habitats.rotation.values import (
+    At,
+    Counts,
+    Forecast,
+    Piece,
+    PlannedLoad,
+    Round,
+    Shortage,
+)
+
+USUAL = "usual"
+# The cautious rule for suspected ringworm: two washes, each of 60 °C or more for 14 min or longer;
+# tumble drying releases nothing. After J Feline Med Surg 2016;18:457 (two washes of 14 min or
+# longer) and J Fungi 2022;8:546 (60 °C); the two together are our own caution.
+APART = "60 °C for 14 min or longer"
+NUMBERS = ("first", "second", "third")
+
+
+def programme_of(kind: Kind, washes: int) -> str:
+    """What to run for a load, in words; ``kind`` as in ``lane.py``.
+
+    >>> programme_of(0, 1), programme_of(2, 2)
+    ('usual', '60 °C for 14 min or longer, first wash of two')
+    """
+    if kind == ORDINARY:
+        return USUAL
+    if washes == 1:
+        return f"{APART}, twice in a row"
+    return f"{APART}, {NUMBERS[washes - kind]} wash of {('two', 'three')[washes - 2]}"
+
+
+def forecast(question: Round, work: int = WORK) -> Forecast:
+    """What comes if loads are washed as well as so much work can plan it; see ``Forecast``."""
+    plan = plan_loads(question, work)
+    calendar = calendar_of(question.start, question.days, question.laundry)
+    loads = dict(zip(calendar.wash_days, plan.loads, strict=True))
+    days = _Days(question)
+    for day in range(question.days):
+        days.bring_back(day)
+        days.change(day)
+        if day in loads:
+            days.wash(day, loads[day])
+        days.count()
+    return days.told(plan.bound)
+
+
+class _Shelf:
+    """The linens of one size by where they are; what came first goes first."""
+
+    def __init__(self, washes: int) -> None:
+        self.clean: tuple[deque[Piece], deque[Piece]] = (deque(), deque())
+        self.soiled: list[deque[Piece]] = [deque() for _ in range(washes + 1)]
+        self.in_use = 0
+        self.washing = 0
+
+    def take_clean(self) -> Piece | None:
+        for some in self.clean:
+            if some:
+                return some.popleft()
+        return None
+
+    def counts(self) -> Counts:
+        return Counts(
+            sum(map(len, self.clean)), self.in_use, sum(map(len, self.soiled)), self.washing
+        )
+
+
+class _Days:
+    """Where every linen is while days pass, and what is to be told of it."""
+
+    def __init__(self, question: Round) -> None:
+        self._question = question
+        self._washes = question.laundry.set_aside_washes
+        self._shelves = {size: _Shelf(self._washes) for size in question.sizes}
+        self._lying: dict[str, Piece] = {}
+        self._back: dict[int, list[tuple[Piece, Kind]]] = {}
+        self._due: dict[int, list[tuple[int, int]]] = {}
+        self._waiting: dict[str, list[tuple[int, int]]] = {size: [] for size in question.sizes}
+        self._shortages: list[Shortage] = []
+        self._loads: list[PlannedLoad] = []
+        self._left_over: list[date] = []
+        self._counts: dict[str, list[Counts]] = {size: [] for size in question.sizes}
+        for piece in question.pieces:
+            self._put(piece)
+        for number, need in enumerate(question.needs):
+            self._call(self._day_of(need.last_changed) + need.interval_days, number, 0)
+
+    def bring_back(self, day: int) -> None:
+        for piece, kind in self._back.pop(day, ()):
+            shelf = self._shelves[piece.size]
+            shelf.washing -= 1
+            if kind > 1:
+                shelf.soiled[kind - 1].append(piece)
+            else:
+                shelf.clean[piece.set_aside].append(piece)
+
+    def change(self, day: int) -> None:
+        for due, number in self._due.pop(day, ()):
+            heappush(self._waiting[self._question.needs[number].size], (due, number))
+        short: list[tuple[int, int]] = []
+        for size, waiting in self._waiting.items():
+            shelf = self._shelves[size]
+            while waiting and (piece := shelf.take_clean()):
+                self._lay(piece, heappop(waiting)[1], day)
+            short += waiting
+        for _, number in sorted(short):
+            need = self._question.needs[number]
+            self._shortages.append(Shortage(self._date(day), need.size, need.id))
+
+    def wash(self, day: int, loads: tuple[Load, ...]) -> None:
+        for load in loads:
+            self._load(day, load)
+        if any(any(shelf.soiled) for shelf in self._shelves.values()):
+            self._left_over.append(self._date(day))
+
+    def count(self) -> None:
+        for size, shelf in self._shelves.items():
+            self._counts[size].append(shelf.counts())
+
+    def told(self, bound: int) -> Forecast:
+        runs_dry: dict[str, date | None] = dict.fromkeys(self._question.sizes)
+        for shortage in reversed(self._shortages):
+            runs_dry[shortage.size] = shortage.date
+        days = {size: tuple(counts) for size, counts in self._counts.items()}
+        return Forecast(
+            tuple(self._shortages), tuple(self._loads), runs_dry, tuple(self._left_over),
+            days, bound,
+        )  # fmt: skip
+
+    def _put(self, piece: Piece) -> None:
+        shelf = self._shelves[piece.size]
+        if piece.at is At.CLEAN:
+            shelf.clean[piece.set_aside].append(piece)
+        elif piece.at is At.SOILED:
+            shelf.soiled[kind_of(piece, self._washes)].append(piece)
+        elif piece.enclosure is not None and piece.at is At.IN_USE:
+            shelf.in_use += 1
+            self._lying[piece.enclosure] = piece
+        elif piece.ready is not None:
+            shelf.washing += 1
+            kind = min(1, kind_of(piece, self._washes))
+            self._back.setdefault(max(0, self._day_of(piece.ready)), []).append((piece, kind))
+
+    def _call(self, due: int, number: int, today: int) -> None:
+        if due < self._question.days:
+            self._due.setdefault(max(due, today), []).append((due, number))
+
+    def _lay(self, piece: Piece, number: int, day: int) -> None:
+        need = self._question.needs[number]
+        shelf = self._shelves[need.size]
+        if before := self._lying.get(need.id):
+            shelf.soiled[kind_of(before, self._washes)].append(before)
+        else:
+            shelf.in_use += 1
+        self._lying[need.id] = piece
+        self._call(day + need.interval_days, number, day)
+
+    def _load(self, day: int, load: Load) -> None:
+        sizes = list(self._question.sizes)
+        taken: list[Piece] = []
+        kinds = [key.kind for key, number in load.items() if number]
+        back = self._back.setdefault(day + self._question.laundry.back_after, [])
+        for key, number in sorted(load.items()):
+            shelf = self._shelves[sizes[key.lane]]
+            some = [shelf.soiled[key.kind].popleft() for _ in range(number)]
+            shelf.washing += number
+            back += [(piece, key.kind) for piece in some]
+            taken += some
+        grams = sum(self._question.sizes[piece.size] for piece in taken)
+        programme = programme_of(max(kinds), self._washes)
+        ids = tuple(piece.id for piece in taken)
+        self._loads.append(PlannedLoad(self._date(day), ids, grams, programme))
+
+    def _date(self, day: int) -> date:
+        return self._question.start + timedelta(days=day)
+
+    def _day_of(self, on: date) -> int:
+        return (on - self._question.start).days

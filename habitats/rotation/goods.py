@@ -1,0 +1,41 @@
+"""Goods that linens are made of, with weak defaults until the real ones are weighed and measured.
+
+Mass is grams per m² of one layer, shrinkage tenths of a percent. Every figure is a starting point
+only: its range is in its source, and goods of one name differ.
+"""
+
+from typing import NamedTuple
+
+from habitats.rotation.cloth import Shrinkage
+from habitats.source import Known, Source
+
+
+class Goods(NamedTuple):
+    """Cloth as it is sold. ``is_synthetic``: a machine takes fewer kilograms of it."""
+
+    name: str
+    is_synthetic: bool
+    grams_per_m2: int
+    mass_source: Source
+    shrinkage: Shrinkage
+    shrinkage_source: Source
+
+
+TERRY = Goods(
+    "cotton terry",
+    is_synthetic=False,
+    grams_per_m2=500,
+    mass_source=Source("400 to 600 g/m² a layer: weigh the real goods", Known.MEMORY),
+    shrinkage=Shrinkage(50, 50),
+    shrinkage_source=Source("3 to 7 %: measure the real goods", Known.MEMORY),
+)
+# Of fleece the most it is said to shrink, since what is cut too large can be trimmed.
+FLEECE = Goods(
+    "polyester fleece",
+    is_synthetic=True,
+    grams_per_m2=250,
+    mass_source=Source("200 to 300 g/m² a layer: weigh the real goods", Known.SECOND_HAND),
+    shrinkage=Shrinkage(20, 20),
+    shrinkage_source=Source("0 to 2 %: measure the real goods", Known.MEMORY),
+)
+GOODS = (TERRY, FLEECE)

@@ -1,0 +1,37 @@
+"""What one more wash day a week would change."""
+
+from collections.abc import Mapping
+from dataclasses import replace
+from typing import NamedTuple
+
+from habitats.rotation.par import par_levels
+from habitats.rotation.planning import WORK, plan_loads
+from habitats.rotation.values import Round
+
+
+class MoreWashing(NamedTuple):
+    """With this day of the week too: par by size, and how many shortages there still are."""
+
+    weekday: int
+    par: Mapping[str, int]
+    shortages: int
+
+
+def with_wash_day(
+    question: Round, shortages: int, work: int = WORK // 10
+) -> tuple[MoreWashing, ...]:
+    """What each day of the week that is no wash day yet would change, the best first.
+
+    ``shortages`` are those without it: never more come with it, since nothing need be washed then.
+    Best is what leaves the fewest shortages, then what needs the fewest linens.
+    """
+    unused = sorted(frozenset(range(7)) - question.laundry.wash_weekdays)
+    found = [_with(question, weekday, shortages, work) for weekday in unused]
+    return tuple(sorted(found, key=lambda one: (one.shortages, sum(one.par.values()))))
+
+
+def _with(question: Round, weekday: int, shortages: int, work: int) -> MoreWashing:
+    weekdays = question.laundry.wash_weekdays | {weekday}
+    more = replace(question, laundry=replace(question.laundry, wash_weekdays=weekdays))
+    left = min(shortages, plan_loads(more, work).shortages) if shortages else 0
+    return MoreWashing(weekday, par_levels(more), left)

@@ -1,0 +1,61 @@
+"""Par: how many linens of a size there must be, those in use included, so that none ever lacks.
+
+Reckoned from one linen in each enclosure and the rest clean, with the wash days as they are, and as
+if the size had all loads to itself. Without a shortage every change comes on its day, so it is
+known beforehand how many linens will have been wanted and soiled by any day, and how many were
+washed and are back if each wash takes all it can. What was wanted beyond those back must have been
+clean at the start: the most of that on any day, and one for each enclosure, is par, exactly.
+"""
+
+from collections import Counter
+from collections.abc import Mapping
+
+from habitats.rotation.calendar import Calendar, calendar_of
+from habitats.rotation.lane import Lane, lanes_of
+from habitats.rotation.values import Need, Round
+
+
+def par_levels(question: Round) -> Mapping[str, int]:
+    """By size: the least number with which there is no shortage. 0 for one no enclosure wants."""
+    calendar = calendar_of(question.start, question.days, question.laundry)
+    return {
+        lane.size: len(lane.intervals)
+        + _most_missing(_wanted(question, lane), calendar, lane.room_in(question.laundry))
+        for lane in lanes_of(question)
+    }
+
+
+def to_buy(question: Round) -> Mapping[str, int]:
+    """By size: how many linens there must be more than there are."""
+    have = Counter(piece.size for piece in question.pieces)
+    return {size: max(0, par - have[size]) for size, par in par_levels(question).items()}
+
+
+def _wanted(question: Round, lane: Lane) -> Counter[int]:
+    """Changes wanted by day, if none ever waits."""
+    wanted: Counter[int] = Counter()
+    for need in question.needs:
+        if need.size == lane.size:
+            wanted.update(_days_of(need, question))
+    return wanted
+
+
+def _days_of(need: Need, question: Round) -> range:
+    due = (need.last_changed - question.start).days + need.interval_days
+    return range(max(due, 0), question.days, need.interval_days)
+
+
+def _most_missing(wanted: Counter[int], calendar: Calendar, room: int) -> int:
+    """The most linens wanted by any day beyond those that are back by then."""
+    soiled, balance, most = 0, 0, 0
+    back: Counter[int] = Counter()
+    wash_days = frozenset(calendar.wash_days)
+    for day in range(calendar.days):
+        balance += wanted[day] - back[day]
+        most = max(most, balance)
+        soiled += wanted[day]
+        if day in wash_days:
+            gone = min(room, soiled)
+            soiled -= gone
+            back[day + calendar.back_after] += gone
+    return most
