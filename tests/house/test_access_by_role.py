@@ -236,6 +236,7 @@ DOORS: dict[str, Door] = {
     "change_linens": Door((FOSTER,), make=enclosed),
     "spot_clean": Door((FOSTER,), method="post", make=enclosed),
     "changes": Door((FOSTER,)),
+    "linen_labels": Door((LAUNDRY,)),
     "scan_linen": Door((FOSTER, LAUNDRY)),
     "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
