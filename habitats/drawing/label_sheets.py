@@ -109,11 +109,18 @@ def _drawn(sticker: Sticker, grid: LabelGrid) -> Iterator[str]:
     room = grid.width - left - PAD
     size = _size_for(sticker.mark, room, MARK_POINTS)
     lines = [(line, _size_for(line, room, LINE_POINTS)) for line in sticker.lines]
-    y = (grid.height - 1.1 * (size + sum(height for _line, height in lines))) / 2 + size
+    while lines and _height(size, lines) > grid.height - PAD:
+        lines.pop()
+    y = (grid.height - _height(size, lines)) / 2 + size
     yield _words(sticker.mark, left, y, size)
     for line, height in lines:
         y += 1.2 * height
         yield _words(line, left, y, height)
+
+
+def _height(size: float, lines: Sequence[tuple[str, float]]) -> float:
+    """Of the mark and the lines below it."""
+    return 1.1 * size + sum(1.2 * height for _line, height in lines)
 
 
 def _code(modules: Modules, x: float, y: float, side: float) -> str:
