@@ -26,6 +26,7 @@ from habitats.views import (
     report,
     rescue,
     today,
+    traces,
     weighing,
 )
 
@@ -115,5 +116,13 @@ urlpatterns = [
     path("groups/<slug:code>/let-be/", groups.let_be_in, name="let_be"),
     path("groups/<slug:code>/move/", moving.move_group, name="move_group"),
     path("groups/<slug:code>/leave/", groups.leave_enclosure, name="leave_enclosure"),
+    path("traces/", traces.traces, name="traces"),
+    path("traces/new/", traces.new_trace, name="new_trace"),
+    path("traces/<slug:code>/", traces.trace, name="trace"),
+    path("traces/<slug:code>.pdf", traces.trace_pdf, name="trace_pdf"),
+    path("traces/<slug:code>/tick/", traces.tick_trace, name="tick_trace"),
+    path("traces/<slug:code>/set-aside/", traces.set_aside_linens, name="set_aside_linens"),
+    path("traces/<slug:code>/close/", traces.close_trace, name="close_trace"),
+    path("traces/<slug:code>/reopen/", traces.reopen_trace, name="reopen_trace"),
     path("", include("builds.urls")),
 ]

@@ -84,7 +84,7 @@ def _then(linen: Linen, today: date) -> str:
         State.SOILED: f"Put it to the soiled ones of {linen.pool}; {washed}.",
         State.SET_ASIDE: f"Put it into a closed bag of its own at {linen.pool}, with its label "
         "outside: it is washed apart.",
-        State.CLEAN: f"Its place is in the cupboard of {linen.pool}.",
+        State.CLEAN: f"Its place is with the clean ones of {linen.pool}.",
         State.FIRST_WASHED: "Measure it, dry and flat, before it goes to the clean ones.",
         State.RETIRED: "It is not used any more.",
     }

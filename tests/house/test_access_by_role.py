@@ -191,6 +191,15 @@ def with_a_member() -> dict[str, Any]:
     return {"code": group.code, "animal": animal.code}
 
 
+def traced() -> dict[str, Any]:
+    """A trace of a group that lives in a home that fosters look after."""
+    from habitats.models import Trace
+
+    group, animal = group_at_home()
+    by, since = group.made_by, animal.came_on
+    return {"code": Trace.objects.begin(group, since, "ringworm", by=by).code}
+
+
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
@@ -269,6 +278,14 @@ DOORS: dict[str, Door] = {
     "own_figures": Door(make=lambda: {"species": "rabbit"}),
     "drop_own_figures": Door(method="post", make=lambda: {"species": "rabbit"}),
     "rule_sets": Door((BUILDER, FOSTER)),
+    "traces": Door((LAUNDRY,)),
+    "new_trace": Door(),
+    "trace": Door((FOSTER, LAUNDRY), make=traced),
+    "trace_pdf": Door((FOSTER, LAUNDRY), make=traced),
+    "tick_trace": Door((FOSTER, LAUNDRY), method="post", make=traced),
+    "set_aside_linens": Door(method="post", make=traced),
+    "close_trace": Door(method="post", make=traced),
+    "reopen_trace": Door(method="post", make=traced),
     "builds:designs": Door((BUILDER,)),
     "builds:archived_designs": Door((BUILDER,)),
     "builds:new_design": Door(),

@@ -22,6 +22,7 @@ from habitats.models.imports.plan import (
     sort,
 )
 from habitats.models.people import Person
+from habitats.models.spots import Spot
 from habitats.models.stays import Standing
 from habitats.models.structures import structure_of
 from habitats.structure.design import footprint_mm
@@ -79,6 +80,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
     )
     _stand(together, by)
     _fit(together)
+    Spot.objects.lay_missing()
 
 
 def _stand(together: Sequence[tuple[Enclosure, Arrival]], by: Person) -> None:
