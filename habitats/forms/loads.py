@@ -13,6 +13,7 @@ from habitats.models.linens import LARGEST_MM, LEAST_MM, LinenQuerySet
 from habitats.rotation.cloth import measure_fault
 from habitats.rotation.labels import NotALabel, read_label, shown
 from habitats.rotation.rating import Weighed, cotton_g, overload
+from habitats.rotation.states import State
 
 MOST_TYPED = 2000
 
@@ -146,5 +147,5 @@ class MeasureForm(forms.Form):
 def _words(linen: Linen, pool: Pool) -> str:
     counted = cotton_g(weighed(linen), pool.synthetic_percent)
     heavier = "" if counted == linen.mass_g else f", counts as {counted} g"
-    new = ", first wash" if linen.washes == 0 else ""
+    new = ", first wash" if linen.state == State.NEW else ""
     return f"{linen}: {str(linen.size).lower()}, {linen.mass_g} g{heavier}{new}"

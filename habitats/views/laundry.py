@@ -35,7 +35,12 @@ def laundry(request: HttpRequest) -> HttpResponse:
     """Each pool: what waits, what the plan says to wash next, and what is under way."""
     person, today = member_or_403(request, *ROLES), timezone.localdate()
     pools = list(Pool.objects.visible_to(person).live().by_name())
-    context = {"pools": laundry_of(pools, today), "today": today}
+    # Those with something to do today come first, others in the order of their wash days.
+    found = sorted(
+        laundry_of(pools, today),
+        key=lambda one: (not one.under_way, one.wash_day or date.max, one.pool.name),
+    )
+    context = {"pools": found, "today": today}
     return render(request, "linens/laundry.html", context)
 
 
