@@ -131,7 +131,7 @@ def _why_not(person: Person, build: Build, told: Told) -> str:
     The role comes first: who lost it is told nothing of the build.
     """
     if person.role not in (Person.Role.COORDINATOR, Person.Role.BUILDER):
-        return f"{person} builds no more. A coordinator looks at this."
+        return f"{person} is no builder any more. A coordinator looks at this."
     state = build.state_now()
     if state in ENDED:
         return f"“{build}” is {BuildState(state).label.lower()}, so nothing more is done on it."
