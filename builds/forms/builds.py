@@ -82,7 +82,7 @@ class BuildForm(forms.Form):
     name = forms.CharField(max_length=LONGEST_NAME, help_text="What you call it among yourselves.")
     home = HomeField(
         required=False,
-        help_text="Its name, its code or your own number for it. Empty: for none, or not known yet.",
+        help_text="Its name, its code or your own number for it. Empty: none, or not known.",
     )
     adopter = forms.CharField(
         label="Or a kit for an adopter",

@@ -11,6 +11,7 @@ from typing import Any, NamedTuple
 
 from django.core.files.base import ContentFile
 from django.db import transaction
+from django.db.models import Subquery, Value
 from django.utils import timezone
 
 from builds.making.assembly import INSPECT
@@ -35,6 +36,7 @@ KINDS: tuple[type[Happened], ...] = (*ACTS, StrayAct)
 NOT_YET_BEGUN = (BuildState.PLANNED, BuildState.PULLED)
 ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
 LONGEST_WHY = 300
+PLANNED_AWAY = "This step was planned away meanwhile; what you did is shown beside the build."
 
 
 class Answer(NamedTuple):
@@ -47,6 +49,15 @@ class Answer(NamedTuple):
     outcome: str
     sentence: str
     is_odd: bool = False
+
+
+class StepSeen(NamedTuple):
+    """A step as the newest plan that has it says it; ``newest`` is the number of the last plan."""
+
+    number: int
+    card_id: str
+    plan: int
+    newest: int
 
 
 def take(person: Person, build: Build, act: Mapping[str, Any], now: datetime) -> Answer:
@@ -66,11 +77,12 @@ def take(person: Person, build: Build, act: Mapping[str, Any], now: datetime) ->
             return _known(once, before)
         if told is None or fault:
             return _stray(person, build, act, once, fault, told)
-        if why := _why_not(person, build, told):
+        step = _step(build, told.step)
+        if why := _why_not(person, build, told, step):
             return _stray(person, build, act, once, why, told)
         _begin(build, told, person, once, now)
         _keep(told, once=once, build=build, made_by=person, at=told.at or now)
-    return _taken(build, told, once, clock_fault(act, now))
+    return _taken(told, step, once, clock_fault(act, now))
 
 
 def may_send(person: Person, build: Build) -> bool:
@@ -94,8 +106,16 @@ def _once_or_name(act: Mapping[str, Any]) -> uuid.UUID:
 
 
 def _kept(once: uuid.UUID) -> Happened | None:
-    found = (kind._default_manager.filter(once=once).first() for kind in KINDS)
-    return next((row for row in found if row is not None), None)
+    """The row that came of it, looked for in all tables with one question."""
+    asked = [
+        kind._default_manager.filter(once=once)
+        .annotate(of=Value(at))
+        .values_list("of", "pk")
+        .order_by()
+        for at, kind in enumerate(KINDS)
+    ]
+    found = asked[0].union(*asked[1:], all=True).first()
+    return KINDS[found[0]]._default_manager.get(pk=found[1]) if found else None
 
 
 def _is_same(
@@ -125,7 +145,7 @@ def _known(once: uuid.UUID, row: Happened) -> Answer:
 # --- What cannot be taken ---
 
 
-def _why_not(person: Person, build: Build, told: Told) -> str:
+def _why_not(person: Person, build: Build, told: Told, step: StepSeen | None) -> str:
     """Why it cannot be taken, in a sentence; empty if it can.
 
     The role comes first: who lost it is told nothing of the build.
@@ -135,10 +155,9 @@ def _why_not(person: Person, build: Build, told: Told) -> str:
     state = build.state_now()
     if state in ENDED:
         return f"“{build}” is {BuildState(state).label.lower()}, so nothing more is done on it."
-    step = _step(build, told.step)
     if told.step and step is None:
         return "This step is in no plan of the build."
-    if step and step.card["id"] == INSPECT and told.row is Tick:
+    if step and step.card_id == INSPECT and told.row is Tick:
         return "The inspection is ticked by signing it, on a page of its own."
     return ""
 
@@ -175,20 +194,13 @@ def _keep(told: Told, **facts: Any) -> None:
     row.save()
 
 
-def _taken(build: Build, told: Told, once: uuid.UUID, clock: str) -> Answer:
-    step = _step(build, told.step)
-    remarks = [one for one in (_planned_away(build, step), clock) if one]
+def _taken(told: Told, step: StepSeen | None, once: uuid.UUID, clock: str) -> Answer:
+    gone = PLANNED_AWAY if step and step.plan != step.newest else ""
+    remarks = [one for one in (gone, clock) if one]
     return Answer(once, TAKEN, " ".join([_sentence(told, step), *remarks]), bool(remarks))
 
 
-def _planned_away(build: Build, step: BuildStep | None) -> str:
-    newest = build.plans.newest_first().values_list("pk", flat=True)[0]
-    if step is None or step.plan_id == newest:
-        return ""
-    return "This step was planned away meanwhile; what you did is shown beside the build."
-
-
-def _sentence(told: Told, step: BuildStep | None) -> str:
+def _sentence(told: Told, step: StepSeen | None) -> str:
     name = f"Step {step.number}" if step else "This"
     match told.kind:
         case "tick":
@@ -205,7 +217,10 @@ def _sentence(told: Told, step: BuildStep | None) -> str:
     return f"Written down: {short['count']} × {short['what']} {short['kind'].label.lower()}."
 
 
-def _step(build: Build, key: str) -> BuildStep | None:
-    """The step as the newest plan that has it says it."""
-    steps = BuildStep.objects.filter(plan__build=build, key=key).defer("pictures")
-    return steps.order_by("-plan__number").first() if key else None
+def _step(build: Build, key: str) -> StepSeen | None:
+    if not key:
+        return None
+    newest = build.plans.newest_first().values("number")[:1]
+    steps = BuildStep.objects.filter(plan__build=build, key=key).order_by("-plan__number")
+    seen = steps.values_list("number", "card__id", "plan__number", Subquery(newest)).first()
+    return StepSeen(*seen) if seen else None
