@@ -139,6 +139,24 @@ def a_photo() -> dict[str, Any]:
     return {"code": build.code, "pk": make_photo(build).pk}
 
 
+def with_a_stray_photo() -> dict[str, Any]:
+    from builds.models import StrayAct
+    from tests.support.builds import make_build, planner
+
+    build = make_build(state="stopped")
+    stray = StrayAct.objects.create(
+        build=build, payload={}, why="Too late.", image=a_stored_file(), made_by=planner()
+    )
+    return {"code": build.code, "pk": stray.pk}
+
+
+def a_stored_file() -> str:
+    from django.core.files.base import ContentFile
+    from django.core.files.storage import default_storage
+
+    return default_storage.save("stray.jpg", ContentFile(b"a photo"))
+
+
 def sheet_kind() -> dict[str, Any]:
     from tests.support.sheets import make_kind
 
@@ -374,6 +392,13 @@ DOORS: dict[str, Door] = {
     "builds:hand_over_build": Door(make=built(state="inspected")),
     "builds:build_packet": Door((BUILDER,), make=built()),
     "builds:build_packet_pdf": Door((BUILDER,), make=built()),
+    "builds:service_worker": Door(EVERYBODY, public=True),
+    "builds:manifest": Door(EVERYBODY, public=True),
+    "builds:no_signal": Door(EVERYBODY, public=True),
+    # A phone whose log-in has ended is told so as JSON.
+    "builds:acts": Door((BUILDER,), method="post", public=True, make=built()),
+    "builds:ticks": Door((BUILDER,), make=built()),
+    "builds:stray_photo": Door((BUILDER,), make=with_a_stray_photo),
     "builds:note_build": Door((BUILDER,), make=built()),
     "builds:photo_build": Door((BUILDER,), make=built()),
     "builds:build_photo": Door((BUILDER,), make=a_photo),
