@@ -3,6 +3,7 @@
 from django.urls import URLPattern, URLResolver, path, re_path
 
 from builds.views import (
+    acts,
     batches,
     board,
     build_acts,
@@ -12,6 +13,7 @@ from builds.views import (
     cutting,
     designs,
     files,
+    off_line,
     packet,
     sheets,
     store,
@@ -50,6 +52,9 @@ urlpatterns: list[URLPattern | URLResolver] = [
         sheets.design_sheet_file,
         name="design_sheet_file",
     ),
+    path("service-worker.js", off_line.service_worker, name="service_worker"),
+    path("manifest.webmanifest", off_line.manifest, name="manifest"),
+    path("no-signal/", off_line.no_signal, name="no_signal"),
     path("b/<slug:code>/", builds.build_link, name="build_link"),
     path("builds/", builds.builds, name="builds"),
     path("builds/arrive/", builds.arrival, name="arrival"),
@@ -63,9 +68,12 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("builds/<slug:code>/hand-over/", build_ends.hand_over_build, name="hand_over_build"),
     path("builds/<slug:code>/packet/", packet.build_packet, name="build_packet"),
     path("builds/<slug:code>/packet.pdf", packet.build_packet_pdf, name="build_packet_pdf"),
+    path("builds/<slug:code>/acts/", acts.acts, name="acts"),
+    path("builds/<slug:code>/ticks/", acts.ticks, name="ticks"),
     path("builds/<slug:code>/note/", build_acts.note_build, name="note_build"),
     path("builds/<slug:code>/photo/", build_acts.photo_build, name="photo_build"),
     path("builds/<slug:code>/photos/<int:pk>.jpg", build_acts.build_photo, name="build_photo"),
+    path("builds/<slug:code>/strays/<int:pk>.jpg", build_acts.stray_photo, name="stray_photo"),
     path("builds/<slug:code>/shortage/", build_acts.report_shortage, name="report_shortage"),
     path("builds/<slug:code>/steps/<slug:key>/", build_steps.build_step, name="build_step"),
     path("builds/<slug:code>/steps/<slug:key>/tick/", build_steps.tick_step, name="tick_step"),

@@ -10,8 +10,9 @@ from django.http import QueryDict
 from builds.models import Build
 from builds.models.handing_over import LONGEST_LABEL
 from builds.models.inspections import Answered
-from habitats.forms.enclosures import DoubtfulForm, HomeField, doubts
+from habitats.forms.enclosures import DoubtfulForm, doubts
 from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.forms.home_field import HomeField
 from habitats.models import Person
 
 LONGEST_SIGNATURE, LONGEST_REMARK, LONGEST_RECEIVER = 80, 250, 40
@@ -99,7 +100,6 @@ class HandOverForm(DoubtfulForm):
     once = OnceField()
     home = HomeField(
         label="Where it stands",
-        empty_label="Choose a home",
         error_messages={"required": "No home given. Choose the one in which it stands."},
     )
     label = forms.CharField(

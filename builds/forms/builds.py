@@ -8,8 +8,9 @@ from django.db import models
 
 from builds.models import Build, BuildState
 from builds.models.builds import FOLLOWS, LONGEST_NAME, OPEN, BuildQuerySet
-from habitats.forms.enclosures import DesignField, DoubtfulForm, HomeField, doubts
+from habitats.forms.enclosures import DesignField, DoubtfulForm, doubts
 from habitats.forms.fields import EARLIEST_DAY, DayField, OnceField, use_today
+from habitats.forms.home_field import HomeField
 from habitats.models import Home, Person
 
 LONGEST_ADOPTER = 60
@@ -81,7 +82,10 @@ class BuildForm(forms.Form):
     """What a build is for, who does it and when."""
 
     name = forms.CharField(max_length=LONGEST_NAME, help_text="What you call it among yourselves.")
-    home = HomeField(required=False, empty_label="For no home of ours, or not known yet")
+    home = HomeField(
+        required=False,
+        help_text="Its name, its code or your own number for it. Empty: none, or not known.",
+    )
     adopter = forms.CharField(
         label="Or a kit for an adopter",
         max_length=LONGEST_ADOPTER,

@@ -10,7 +10,7 @@ from django.db import migrations, models
 
 class Migration(migrations.Migration):
     dependencies = [
-        ("builds", "0002_builds"),
+        ("builds", "0005_one_ledger_only"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 

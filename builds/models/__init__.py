@@ -7,7 +7,12 @@ from builds.models.builds import Build, BuildEvent, BuildState
 from builds.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
 from builds.models.cutting_runs import CuttingRun
 from builds.models.inspections import Inspection, Repair, RepairDone
-from builds.models.store import Offcut, OffcutMove, SheetKind, SheetMovement
+from builds.models.items import Item
+from builds.models.places import Place
+from builds.models.stock import Movement, Stock
+from builds.models.stocktakes import Stocktake
+from builds.models.store import Offcut, OffcutMove, SheetKind
+from builds.models.suppliers import PackOffer, Supplier
 
 __all__ = [
     "Batch",
@@ -23,16 +28,22 @@ __all__ = [
     "CuttingJobLine",
     "CuttingRun",
     "Inspection",
+    "Item",
     "JobEnding",
+    "Movement",
     "Offcut",
     "OffcutClaim",
     "OffcutMove",
+    "PackOffer",
+    "Place",
     "Repair",
     "RepairDone",
     "SheetKind",
-    "SheetMovement",
     "Shortage",
     "Start",
+    "Stock",
+    "Stocktake",
     "StrayAct",
+    "Supplier",
     "Tick",
 ]

@@ -108,10 +108,14 @@ class Shortage(BuildAct):
 
 
 class StrayAct(Happened):
-    """Reached us and could not be taken: ``payload`` as it was sent, and ``why`` in a sentence."""
+    """Reached us and could not be taken: ``payload`` as it was sent, and ``why`` in a sentence.
+
+    ``image``: the picture that came with it, made anew like any other.
+    """
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="strays")
     payload = models.JSONField()
+    image = models.ImageField(upload_to="builds/strays/", blank=True)
     why = models.CharField(max_length=300)
 
     def __str__(self) -> str:

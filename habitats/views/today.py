@@ -11,14 +11,17 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from habitats.access import member_or_403
-from habitats.models import Animal, Group, Membership, Person, Reading, Rescue, Urgency
+from habitats.models import Animal, Enclosure, Group, Membership, Person, Reading, Rescue, Urgency
 from habitats.models.errands import Errand, errands_of, readings_seen_by
+from habitats.models.linen_errands import ChangeErrand, change_errands
 from habitats.models.readings import ReadingQuerySet
 from habitats.views.enclosure_rows import said_of, who
+from habitats.views.trace_notes import notes_for
 from habitats.views.verdicts import Said
 
 FOSTER = Person.Role.FOSTER
 SOON_DAYS = 7
+FEW_CHANGES = 5
 MOST_SHOWN = 60  # of each part; the board has them all
 
 
@@ -28,6 +31,13 @@ class Wrong(NamedTuple):
     reading: Reading
     who: str
     said: Said | None
+
+
+class Changes(NamedTuple):
+    """Enclosures whose linens are due; ``named`` is empty where they are many."""
+
+    number: int
+    named: list[ChangeErrand]
 
 
 class Part(NamedTuple):
@@ -55,11 +65,20 @@ def today(request: HttpRequest) -> HttpResponse:
         "more_wrong": max(0, wrong.count() - MOST_SHOWN),
         "parts": parts,
         "any": readings.exists(),
+        "changes": _changes(person, day),
         "rescue": Rescue.ours(),
+        "trace_notes": notes_for(person, day),
     }
     if person.is_coordinator:
         context |= _nowhere()
     return render(request, "space/today.html", context)
+
+
+def _changes(person: Person, day: date) -> Changes:
+    """How many enclosures' linens are due; by name where they are few."""
+    errands = change_errands(Enclosure.objects.visible_to(person, day), day)
+    due = [one for one in errands if one.on <= day]
+    return Changes(len(due), due if len(due) <= FEW_CHANGES else [])
 
 
 def _nowhere() -> dict[str, int]:
