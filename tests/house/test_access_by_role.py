@@ -52,6 +52,21 @@ def labelled():
     return {"label": linen.label}
 
 
+def pooled():
+    from habitats.models import Linen
+
+    return {"code": Linen.objects.get(**labelled()).pool.code}
+
+
+def loaded():
+    from habitats.models import Linen, Load
+
+    linen = Linen.objects.get(**labelled())
+    programme = linen.pool.programmes.create(name="Everyday", temperature_c=40, minutes=30)
+    made = Load.objects.start(linen.pool, [linen], programme, linen.since, by=linen.made_by)
+    return {"code": made.code}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -241,6 +256,15 @@ def with_a_member() -> dict[str, Any]:
     return {"code": group.code, "animal": animal.code}
 
 
+def traced() -> dict[str, Any]:
+    """A trace of a group that lives in a home that fosters look after."""
+    from habitats.models import Trace
+
+    group, animal = group_at_home()
+    by, since = group.made_by, animal.came_on
+    return {"code": Trace.objects.begin(group, since, "ringworm", by=by).code}
+
+
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
@@ -277,6 +301,11 @@ DOORS: dict[str, Door] = {
     "change_linens": Door((FOSTER,), make=enclosed),
     "spot_clean": Door((FOSTER,), method="post", make=enclosed),
     "changes": Door((FOSTER,)),
+    "laundry": Door((FOSTER, LAUNDRY)),
+    "new_load": Door((FOSTER, LAUNDRY), make=pooled),
+    "load": Door((FOSTER, LAUNDRY), make=loaded),
+    "measure_linen": Door((FOSTER, LAUNDRY), make=labelled),
+    "linen_labels": Door((LAUNDRY,)),
     "scan_linen": Door((FOSTER, LAUNDRY)),
     "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
@@ -319,6 +348,14 @@ DOORS: dict[str, Door] = {
     "own_figures": Door(make=lambda: {"species": "rabbit"}),
     "drop_own_figures": Door(method="post", make=lambda: {"species": "rabbit"}),
     "rule_sets": Door((BUILDER, FOSTER)),
+    "traces": Door((LAUNDRY,)),
+    "new_trace": Door(),
+    "trace": Door((FOSTER, LAUNDRY), make=traced),
+    "trace_pdf": Door((FOSTER, LAUNDRY), make=traced),
+    "tick_trace": Door((FOSTER, LAUNDRY), method="post", make=traced),
+    "set_aside_linens": Door(method="post", make=traced),
+    "close_trace": Door(method="post", make=traced),
+    "reopen_trace": Door(method="post", make=traced),
     "builds:designs": Door((BUILDER,)),
     "builds:archived_designs": Door((BUILDER,)),
     "builds:new_design": Door(),
