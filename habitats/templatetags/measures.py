@@ -25,3 +25,8 @@ def as_area(mm2: int, units: str = measures.METRIC) -> str:
 @register.filter
 def as_grams(amount: int) -> str:
     return grams(amount)
+
+
+@register.filter
+def as_kilograms(amount: int) -> str:
+    return measures.kilograms(amount)
