@@ -177,7 +177,8 @@ def _draw_words(pen: Pen, hung: Sequence[_Hung], width: float) -> None:
         for one in hung
     ]  # fmt: skip
     for one, x in zip(hung, spread([one.middle for one in hung], widths, width), strict=True):
-        pen.line([(one.middle, bottom), (x, bottom + 8)], Style.THIN)
+        if one.stretch.count:
+            pen.line([(one.middle, bottom), (x, bottom + 8)], Style.THIN)
         pen.text((x, bottom + COUNT_BELOW), str(one.stretch.count), Letter.NAME)
         pen.text((x, bottom + WORDS_BELOW), one.stretch.words, Letter.FIGURE)
 

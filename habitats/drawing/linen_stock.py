@@ -22,8 +22,10 @@ LEFT = -8.0
 
 
 class StockDay(NamedTuple):
-    """``clean`` at its end, ``short`` enclosures that found none; None, False, True: a wash day
-    and whether it held all."""
+    """``clean`` linens at its end; ``short`` enclosures that found none.
+
+    ``is_overloaded``: its loads could not hold all that was soiled.
+    """
 
     clean: int
     short: int = 0
@@ -40,7 +42,7 @@ class Stock:
 
 
 class _Frame(NamedTuple):
-    """Where days and numbers come on paper; ``most`` up, ``least`` down, one below 0 or 0."""
+    """Where days and numbers come on paper: up to ``most``, and down to ``least``, 0 or below."""
 
     days: int
     least: int
@@ -81,7 +83,7 @@ def _frame(stock: Stock) -> tuple[_Frame, int]:
     most = max(1, *(one.clean for one in stock.days))
     least = max(0, *(one.short for one in stock.days))
     step = number_step(most + least)
-    return _Frame(len(stock.days), -(-(-least // step) * step), -(-most // step) * step), step
+    return _Frame(len(stock.days), -least // step * step, -(-most // step) * step), step
 
 
 def _draw_numbers(pen: Pen, frame: _Frame, step: int) -> None:
@@ -91,7 +93,7 @@ def _draw_numbers(pen: Pen, frame: _Frame, step: int) -> None:
         pen.text((LEFT, y + 4), str(abs(number)), Letter.FIGURE, Anchor.END)
     pen.text((0, -8), "clean", Letter.NOTE, Anchor.START)
     if frame.least:
-        pen.text((WIDTH, HEIGHT + 16 + DOTS_BELOW), "short", Letter.ALARM, Anchor.END)
+        pen.text((WIDTH, -8), "under the line: short", Letter.ALARM, Anchor.END)
 
 
 def _draw_clean(pen: Pen, frame: _Frame, days: Sequence[StockDay]) -> None:

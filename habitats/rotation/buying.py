@@ -6,16 +6,16 @@ shrinks differently along and across it.
 
 from typing import NamedTuple
 
-from habitats.rotation.cloth import Shrinkage, Size, cut_size, mass_g
+from habitats.rotation.cloth import Size, mass_g
 
 # Rolls of fleece and terry are often about so wide: common practice, no source. It can be changed.
 USUAL_CLOTH_MM = 1500
 
 
 class Cutting(NamedTuple):
-    """How one linen is cut: the size of a piece, and how many of them lie on each other.
+    """How one linen is cut: the size of a piece, and how many equal ones it is sewn of.
 
-    A liner is sewn of ``sheets`` equal pieces; a towel is one piece that is folded.
+    A towel is one piece that is folded, four times as wide as it lies.
     """
 
     piece: Size
@@ -27,14 +27,6 @@ class Cloth(NamedTuple):
 
     running_mm: int | None
     grams: int
-
-
-def cutting_of(finished: Size, layers: int, shrinkage: Shrinkage, *, is_folded: bool) -> Cutting:
-    """``finished`` as it lies in its place; ``is_folded``: its layers are folds of one piece."""
-    if is_folded:
-        width, length = finished
-        return Cutting(cut_size((width * layers, length), shrinkage), 1)
-    return Cutting(cut_size(finished, shrinkage), layers)
 
 
 def cloth_for(number: int, cutting: Cutting, grams_per_m2: int, cloth_width_mm: int) -> Cloth:
