@@ -26,7 +26,8 @@ ABOVE = 14.0
 COUNT_BELOW, WORDS_BELOW, DRY_BELOW = 22.0, 37.0, 62.0
 
 
-class Stretch(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Stretch:
     """So many linens in one state; ``apart`` of them are set aside."""
 
     words: str
@@ -172,15 +173,17 @@ def _ring(left: float, right: float) -> Ring:
 def _draw_words(pen: Pen, hung: Sequence[_Hung], width: float) -> None:
     """Under each stretch its count and its name, moved aside where they would meet."""
     bottom = DROP + HEIGHT
-    widths = [
-        max(width_of(one.stretch.words, Letter.FIGURE), width_of(str(one.stretch.count), Letter.NAME))
-        for one in hung
-    ]  # fmt: skip
-    for one, x in zip(hung, spread([one.middle for one in hung], widths, width), strict=True):
+    places = spread([one.middle for one in hung], [_width(one.stretch) for one in hung], width)
+    for one, x in zip(hung, places, strict=True):
         if one.stretch.count:
             pen.line([(one.middle, bottom), (x, bottom + 8)], Style.THIN)
         pen.text((x, bottom + COUNT_BELOW), str(one.stretch.count), Letter.NAME)
         pen.text((x, bottom + WORDS_BELOW), one.stretch.words, Letter.FIGURE)
+
+
+def _width(one: Stretch) -> float:
+    """How wide its words come out, count over name."""
+    return max(width_of(one.words, Letter.FIGURE), width_of(str(one.count), Letter.NAME))
 
 
 def _draw_above(pen: Pen, hung: Sequence[_Hung], width: float) -> None:

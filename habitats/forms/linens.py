@@ -9,7 +9,7 @@ from django.db import models, transaction
 
 from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
 from habitats.forms.linen_scans import SayForm, sayings
-from habitats.measures import length
+from habitats.measures import METRIC, length
 from habitats.models import Linen, LinenKind, LinenSize, Person, Pool
 from habitats.models.linens import LARGEST_MM, LEAST_MM, STATES, LinenQuerySet
 from habitats.models.shrinkage import shrinkage_of
@@ -22,7 +22,7 @@ MOST_AT_ONCE = 200
 NEW_CLOTH, WASHED_BEFORE = "new", "washed"
 
 
-def sizes_in_use() -> "models.QuerySet[LinenSize]":
+def sizes_in_use() -> "models.QuerySet[Any]":
     """Sizes, those that most spots ask for first; each has ``asked``."""
     asked = models.Count("spots", filter=models.Q(spots__gone_on__isnull=True))
     return LinenSize.objects.annotate(asked=asked).order_by("-asked", "sort", "length_mm", "pk")
@@ -34,6 +34,25 @@ def cutting_for(kind: LinenKind, size: LinenSize) -> Cutting:
     return Cutting(piece, 1 if kind.is_folded else kind.layers)
 
 
+def size_words(size: LinenSize, units: str) -> str:
+    """A size as its reader measures: ``Liner 700 mm × 1 400 mm``."""
+    width, long = length(size.width_mm, units), length(size.length_mm, units)
+    return f"{size.get_sort_display()} {width} × {long}"
+
+
+class SizeField(forms.ModelChoiceField):
+    """A size in the reader's units; of ``sizes_in_use`` with how many places ask for it."""
+
+    units = METRIC
+
+    def label_from_instance(self, obj: Any) -> str:
+        words, asked = size_words(obj, self.units), getattr(obj, "asked", None)
+        if asked is None:
+            return words
+        places = "no place" if not asked else "1 place" if asked == 1 else f"{asked} places"
+        return f"{words}, {places}"
+
+
 class FindLinensForm(forms.Form):
     """Which linens to list; what makes no sense finds all that are counted on."""
 
@@ -42,7 +61,7 @@ class FindLinensForm(forms.Form):
     words = forms.CharField(label="Label", max_length=20, required=False)
     pool = forms.ModelChoiceField(Pool.objects.none(), required=False, empty_label="Any")
     state = forms.ChoiceField(choices=STATES_SHOWN, required=False)
-    size = forms.ModelChoiceField(LinenSize.objects.none(), required=False, empty_label="Any")
+    size = SizeField(LinenSize.objects.none(), required=False, empty_label="Any")
     kind = forms.ModelChoiceField(LinenKind.objects.none(), required=False, empty_label="Any")
     worn = forms.BooleanField(label="Worn out", required=False)
 
@@ -51,7 +70,7 @@ class FindLinensForm(forms.Form):
         self._choose("pool", Pool.objects.visible_to(person).by_name())
         self._choose("size", LinenSize.objects.order_by("sort", "length_mm", "width_mm", "pk"))
         self._choose("kind", LinenKind.objects.order_by("name"))
-        self.fields["size"].label_from_instance = lambda size: size_words(size, person.units)  # type: ignore[attr-defined]
+        self.fields["size"].units = person.units  # type: ignore[attr-defined]
 
     def _choose(self, name: str, found: "models.QuerySet[Any]") -> None:
         field = self.fields[name]
@@ -83,7 +102,7 @@ class NewLinensForm(forms.Form):
     once = OnceField()
     pool = forms.ModelChoiceField(Pool.objects.none(), empty_label="Choose a pool")
     kind = forms.ModelChoiceField(LinenKind.objects.none(), empty_label="Choose a kind")
-    size = forms.ModelChoiceField(
+    size = SizeField(
         LinenSize.objects.none(),
         label="Finished size",
         required=False,
@@ -96,10 +115,10 @@ class NewLinensForm(forms.Form):
         min_value=1,
         max_value=MOST_AT_ONCE,
         initial=1,
-        error_messages={
-            name: f"Give a whole number from 1 to {MOST_AT_ONCE}."
-            for name in ("required", "invalid", "min_value", "max_value")
-        },
+        error_messages=dict.fromkeys(
+            ("required", "invalid", "min_value", "max_value"),
+            f"Give a whole number from 1 to {MOST_AT_ONCE}.",
+        ),
     )
     washed = forms.ChoiceField(
         label="Are they washed",
@@ -117,7 +136,7 @@ class NewLinensForm(forms.Form):
         self._choose("pool", Pool.objects.live().by_name())
         self._choose("kind", LinenKind.objects.filter(put_away_on__isnull=True).order_by("name"))
         self._choose("size", sizes_in_use())
-        self.fields["size"].label_from_instance = lambda size: _asked_words(size, units)  # type: ignore[attr-defined]
+        self.fields["size"].units = units  # type: ignore[attr-defined]
         use_units(self, units)
         use_today(self, today)
 
@@ -145,7 +164,7 @@ class NewLinensForm(forms.Form):
     def _is_wrong(self, *names: str) -> bool:
         return any(name in self.errors for name in names)
 
-    def size(self) -> LinenSize:
+    def wanted_size(self) -> LinenSize:
         """The size of a valid form, made if nobody asked for it before."""
         given = self.cleaned_data
         chosen: LinenSize | None = given["size"]
@@ -153,7 +172,7 @@ class NewLinensForm(forms.Form):
 
     def make(self, *, by: Person) -> list[Linen]:
         """All of them, or none. Sent twice, they are made once."""
-        given, size = self.cleaned_data, self.size()
+        given, size = self.cleaned_data, self.wanted_size()
         is_washed = given["washed"] == WASHED_BEFORE
         cut = None if is_washed else cutting_for(given["kind"], size).piece
         with transaction.atomic():
@@ -164,16 +183,6 @@ class NewLinensForm(forms.Form):
                 )
                 for number in range(given["number"])
             ]  # fmt: skip
-
-
-def size_words(size: LinenSize, units: str) -> str:
-    """A size with how many places ask for it."""
-    from habitats.measures import length
-
-    asked = getattr(size, "asked", 0)
-    places = "no place" if not asked else "1 place" if asked == 1 else f"{asked} places"
-    width, long = length(size.width_mm, units), length(size.length_mm, units)
-    return f"{size.get_sort_display()} {width} × {long}, {places}"
 
 
 def _a(sort: str) -> str:

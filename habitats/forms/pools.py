@@ -1,6 +1,5 @@
 """Forms about pools of linens: the laundry they go through, its programmes, who draws from them."""
 
-import uuid
 from collections.abc import Iterable
 from datetime import date
 from typing import Any
@@ -141,23 +140,23 @@ class ProgrammeForm(forms.ModelForm):
         return made
 
 
+class DrawingHomeField(forms.ModelChoiceField):
+    """A home, with the pool that it draws from already."""
+
+    def label_from_instance(self, obj: Any) -> str:
+        return f"{obj} (draws from {obj.pool} now)" if obj.pool else str(obj)
+
+
 class DrawingHomeForm(forms.Form):
     """Another home that draws its linens from the pool."""
 
-    home = forms.ModelChoiceField(
-        Home.objects.none(), label="Another home", empty_label="Choose a home"
-    )
+    home = DrawingHomeField(Home.objects.none(), label="Another home", empty_label="Choose a home")
 
     def __init__(self, *args: Any, pool: Pool, **options: Any) -> None:
         super().__init__(*args, **options)
         field = self.fields["home"]
         assert isinstance(field, forms.ModelChoiceField)
         field.queryset = Home.objects.live().exclude(pool=pool).select_related("pool").by_name()
-        field.label_from_instance = _home_words
-
-
-def _home_words(home: Home) -> str:
-    return f"{home} (draws from {home.pool} now)" if home.pool else str(home)
 
 
 class ClosePoolForm(forms.Form):
@@ -241,11 +240,6 @@ class TransferForm(forms.Form):
             for name, size in self.sizes.items()
             if (number := self.cleaned_data.get(name))
         }
-
-    @property
-    def once_given(self) -> uuid.UUID:
-        once: uuid.UUID = self.cleaned_data["once"]
-        return once
 
 
 def _number_field(size: LinenSize, most: int) -> forms.IntegerField:

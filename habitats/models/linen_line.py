@@ -8,7 +8,8 @@ from django.db.models import Case, Count, F, Value, When
 
 from habitats.models.linens import Linen, LinenQuerySet
 from habitats.models.pools import Pool
-from habitats.rotation.states import State, line_of as place_of
+from habitats.rotation.states import State
+from habitats.rotation.states import line_of as place_of
 
 
 @dataclass(slots=True)

@@ -16,7 +16,7 @@ from habitats.rotation.states import State
 MOVABLE = (State.NEW, State.CLEAN, State.SOILED, State.SET_ASIDE)
 
 
-def move(linen: Linen, pool: Pool, on: date, *, by: Person, once: uuid.UUID, note: str = "") -> None:
+def move(linen: Linen, pool: Pool, on: date, *, by: Person, once: uuid.UUID) -> None:
     """The linen is of this pool from now on, in the state it is in. The same ``once``: once.
 
     Raises ``OutOfTurn`` for one that is under way, and where it is of that pool already.
@@ -30,7 +30,7 @@ def move(linen: Linen, pool: Pool, on: date, *, by: Person, once: uuid.UUID, not
             f"{linen} is marked “{linen.state}”, so it stays with {linen.pool} for now. It can be "
             "moved while it is new, clean, soiled or set aside."
         )
-    linen.say(linen.state, on, by=by, once=once, pool=pool, note=note)
+    linen.say(linen.state, on, by=by, once=once, pool=pool)
 
 
 def move_clean(

@@ -190,8 +190,6 @@ def _sizes_to_cut() -> list[SizeToCut]:
 
 
 def _there(sizes: list[LinenSize]) -> dict[int, int]:
-    from django.db.models import Count
-
     counted = Linen.objects.live().filter(size__in=sizes).values_list("size")
     return dict(counted.annotate(number=Count("pk")).order_by())
 

@@ -1,6 +1,5 @@
 """Pools of linens: where each linen is, the day it runs dry, what to buy, and how it is washed."""
 
-import uuid
 from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
@@ -151,7 +150,7 @@ def stop_drawing(request: HttpRequest, code: str, home: str) -> HttpResponse:
     pool = _seen_by(person, code)
     leaving = get_object_or_404(pool.homes, code=home.upper())
     _draw_from(leaving, None)
-    messages.success(request, f"{leaving} no longer draws from {pool}. Say which other one it does.")
+    messages.success(request, f"{leaving} no longer draws from {pool}. Say from which it does.")
     return redirect("pool_homes", code=pool.code)
 
 
@@ -166,9 +165,7 @@ def transfer(request: HttpRequest, code: str) -> HttpResponse:
         return redirect("pool_page", code=pool.code)
     rows = [(size, number, form[f"size-{size.pk}"]) for size, number in clean]
     others = Pool.objects.live().exclude(pk=pool.pk).exists()
-    return form_page(
-        request, "pools/transfer.html", form=form, pool=pool, rows=rows, others=others
-    )
+    return form_page(request, "pools/transfer.html", form=form, pool=pool, rows=rows, others=others)
 
 
 @require_POST
@@ -270,9 +267,10 @@ def _clean_by_size(pool: Pool) -> list[tuple[LinenSize, int]]:
 
 def _moved(request: HttpRequest, form: TransferForm, pool: Pool, person: Person) -> bool:
     given = form.cleaned_data
-    once: uuid.UUID = given["once"]
     try:
-        moved = move_clean(pool, given["to"], form.numbers(), given["on"], by=person, once=once)
+        moved = move_clean(
+            pool, given["to"], form.numbers(), given["on"], by=person, once=given["once"]
+        )
     except OutOfTurn as refused:
         form.add_error(None, str(refused))
         return False
