@@ -11,6 +11,7 @@ from typing import Any
 from django.db import transaction
 
 from builds.models.demo_homes import fill_homes
+from builds.models.demo_linens import fill_linens
 from builds.models.demo_store import fill_store
 from habitats.models import Design, Person
 from habitats.structure.read import FORMAT, design_from
@@ -118,6 +119,7 @@ def fill(today: date, *, homes: int = HOMES) -> None:
         Design.objects.draw(design_from(document), by=people[0], once=once)
     fill_store(people[0], NAMES)
     fill_homes(people[0], people[2], today, homes=homes)
+    fill_linens(people[0], today)
 
 
 def has_others() -> bool:
