@@ -46,8 +46,8 @@ from habitats.welfare.rooms import room_of
 BLOCK = 12  # homes that draw from one depot, which is the second of them
 OF_THEIR_OWN = (0, 3)  # homes of the first block that wash for themselves
 LONG_DAYS, SHORT_DAYS = 30, 8  # of history: for the first block, and for the others
-WASH_WEEKDAYS = (0, 2, 4)
-TOO_FEW, SPARE = 3, 1
+WASH_DAYS_FROM_TODAY = (-1, 0, 3)  # so that yesterday's wash is drying, and today is one too
+TOO_FEW, SPARE = 2, 1
 PROGRAMMES = (("Everyday", 40, 30), ("Hot", 60, 20), ("Hottest", 75, 12))
 
 
@@ -145,8 +145,9 @@ def _lined_by_home(today: date) -> dict[int, list[Lined]]:
 def _pool(net: Network, number: int, drawn: list[Home]) -> tuple[Pool, list[Home]]:
     home = drawn[0]
     name = f"{home.name}'s cupboard" if number < 3 else f"Cupboard {number}, {home.name}"
+    weekdays = Pool.bits_of(_wash_weekdays(net.today))
     pool = net.add(
-        Pool, code=net.code(), name=name, home=home, weekdays=Pool.bits_of(WASH_WEEKDAYS),
+        Pool, code=net.code(), name=name, home=home, weekdays=weekdays,
         loads_a_day=1, cotton_g=7000 if number in (1, 2) else 9000,
     )  # fmt: skip
     for title, temperature, minutes in PROGRAMMES:
@@ -156,10 +157,14 @@ def _pool(net: Network, number: int, drawn: list[Home]) -> tuple[Pool, list[Home
     return pool, drawn
 
 
+def _wash_weekdays(today: date) -> list[int]:
+    return [(today + timedelta(days=days)).weekday() for days in WASH_DAYS_FROM_TODAY]
+
+
 def _size_laundry(demo: DemoPool, kinds: _Kinds) -> None:
     """As many loads as what gets soiled asks for, and a little room."""
     a_week = sum(_counted_g(demo, one.spot.size, kinds) * 7 // one.days for one in demo.lined)
-    a_day = a_week // len(WASH_WEEKDAYS)
+    a_day = a_week // len(WASH_DAYS_FROM_TODAY)
     demo.pool.loads_a_day = max(1, -(-a_day * 6 // (5 * demo.pool.cotton_g)))
     demo.pool.save(update_fields=["loads_a_day"])
 
