@@ -165,7 +165,7 @@ def _size_laundry(demo: DemoPool, kinds: _Kinds) -> None:
     """As many loads as what gets soiled asks for, and a little room."""
     a_week = sum(_counted_g(demo, one.spot.size, kinds) * 7 // one.days for one in demo.lined)
     a_day = a_week // len(WASH_DAYS_FROM_TODAY)
-    demo.pool.loads_a_day = max(1, -(-a_day * 6 // (5 * demo.pool.cotton_g)))
+    demo.pool.loads_a_day = max(2, -(-a_day * 8 // (5 * demo.pool.cotton_g)))
     demo.pool.save(update_fields=["loads_a_day"])
 
 

@@ -21,7 +21,7 @@ BARE = 16.0  # width of a stretch with no linen in it
 PEG = 6.0
 DROP = 4.0  # from the line to the cloth
 BETWEEN_WORDS = 7.0
-LEAST_CELL = 5.0  # linens narrower than this are not told apart
+LEAST_CELL = 9.0  # linens narrower than this are not told apart
 ABOVE = 14.0
 COUNT_BELOW, WORDS_BELOW, DRY_BELOW = 22.0, 37.0, 62.0
 

@@ -194,7 +194,10 @@ class ActForm(SayForm):
 
     def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
         super().__init__(*args, linen=linen, today=today, **options)
-        self.fields["state"].choices = acts(linen)  # type: ignore[attr-defined]
+        choices = acts(linen)
+        self.fields["state"].choices = choices  # type: ignore[attr-defined]
+        if State.SET_ASIDE not in dict(choices):
+            del self.fields["suspicion"]
 
 
 def acts(linen: Linen) -> list[tuple[str, str]]:

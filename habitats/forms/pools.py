@@ -58,7 +58,7 @@ class PoolForm(forms.ModelForm):
             "home": "Its cupboard stands in",
             "loads_a_day": "Loads on a wash day",
             "synthetic_percent": "Of synthetics it takes, in percent of that",
-            "washing_days": "Days from soiled to wet",
+            "washing_days": "Days in the wash",
             "drying_days": "Days to dry",
         }
         help_texts = {
@@ -66,7 +66,7 @@ class PoolForm(forms.ModelForm):
             "synthetic_percent": "Fleece fills a drum before it weighs much: see the manual. "
             "About half is usual.",
             "washing_days": "0 if what goes into the machine comes out the same day.",
-            "drying_days": "0 with a dryer on the same day, 1 on a line over night.",
+            "drying_days": "0 with a dryer on the same day, 1 on a line overnight.",
         }
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:

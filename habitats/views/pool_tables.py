@@ -14,7 +14,8 @@ from habitats.rotation.more_washing import MoreWashing
 from habitats.rotation.values import Shortage
 from habitats.views.pool_pictures import stock_plot
 
-DAYS_SHOWN, NAMES_SHOWN, PLOTS_SHOWN = 14, 6, 12
+DAYS_SHOWN, NAMES_SHOWN = 14, 6
+PLOTS_FIRST, MOST_PLOTS = 4, 40
 
 
 class SizeRow(NamedTuple):
@@ -142,13 +143,22 @@ class Plot(NamedTuple):
     picture: str
 
 
-def plots(outlook: Outlook, rows: Sequence[SizeRow], units: str) -> list[Plot]:
+class Plots(NamedTuple):
+    """Those that are seen at once, and those that are opened by who wants them."""
+
+    first: list[Plot]
+    others: list[Plot]
+
+
+def plots(outlook: Outlook, rows: Sequence[SizeRow], units: str) -> Plots:
     """The days ahead of sizes that some place asks for, those that run dry first."""
-    asked = [row for row in rows if row.places][:PLOTS_SHOWN]
-    return [
+    asked = [row for row in rows if row.places][:MOST_PLOTS]
+    drawn = [
         Plot(row, stock_plot(outlook, str(row.size.pk), size_words(row.size, units)))
         for row in asked
     ]
+    first = max(PLOTS_FIRST, sum(row.dry is not None for row in asked))
+    return Plots(drawn[:first], drawn[first:])
 
 
 class Step(NamedTuple):

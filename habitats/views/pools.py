@@ -29,6 +29,7 @@ from habitats.models.transfers import move_clean
 from habitats.views.animals import form_page, sent_with
 from habitats.views.pool_pictures import dry_words, line_pictures
 from habitats.views.pool_tables import (
+    DAYS_SHOWN,
     SizeRow,
     Step,
     buy_rows,
@@ -197,8 +198,10 @@ def _seen_by(person: Person, code: str) -> Pool:
 
 
 def _cards(found: Sequence[Pool], today: date) -> list[PoolCard]:
+    """Those of a page that run dry first come first."""
     lines, outlooks = lines_of(found), outlooks_of(found, today)
-    return [_card(pool, lines[pool.pk], outlooks[pool.pk], today) for pool in found]
+    soonest = sorted(found, key=lambda pool: outlooks[pool.pk].first_dry or date.max)
+    return [_card(pool, lines[pool.pk], outlooks[pool.pk], today) for pool in soonest]
 
 
 def _card(pool: Pool, line: PoolLine, outlook: Outlook, today: date) -> PoolCard:
@@ -226,7 +229,7 @@ def _pool_page(
         "outlook": outlook,
         "overloaded": outlook.ahead.overloaded,
         "days": short_days(outlook, today),
-        "day_count": len(outlook.shortages_by_day()),
+        "more_days": max(0, len(outlook.shortages_by_day()) - DAYS_SHOWN),
         "more": more_words(outlook, more_washing(outlook)),
         "plots": plots(outlook, rows, person.units),
         "wearing": wearing[:WEARING_SHOWN],

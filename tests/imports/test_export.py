@@ -204,10 +204,10 @@ def told(kind):
 
 
 def forget_everything():
-    from habitats.models import Group, Membership, Stay
+    from habitats.models import Group, Membership, Spot, Stay
 
     for model in (
-        Stay, Membership, Group, WeighingStrike, Weighing, Standing, EnclosureEvent, Component,
+        Spot, Stay, Membership, Group, WeighingStrike, Weighing, Standing, EnclosureEvent, Component,
         Enclosure, HomeContact,
     ):  # fmt: skip
         model.objects.all().delete()
