@@ -12,6 +12,7 @@ from django.db import transaction
 
 from builds.models.demo_builds import fill_builds
 from builds.models.demo_homes import fill_homes
+from builds.models.demo_linens import fill_linens
 from builds.models.demo_store import fill_store
 from habitats.models import Design, Person
 from habitats.structure.read import FORMAT, design_from
@@ -120,6 +121,7 @@ def fill(today: date, *, homes: int = HOMES) -> None:
         Design.objects.draw(design_from(document), by=people[0], once=once)
     fill_store(people[0], NAMES)
     fill_homes(people[0], _of(people, Person.Role.FOSTER)[0], today, homes=homes)
+    fill_linens(people[0], today)
     fill_builds(people[0], _of(people, Person.Role.BUILDER), today, NAMES)
 
 
