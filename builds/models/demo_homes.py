@@ -26,6 +26,7 @@ from habitats.models import (
     Quarantine,
     Reading,
     Rescue,
+    Spot,
     Standing,
     State,
     Stay,
@@ -122,6 +123,7 @@ def fill_homes(by: Person, foster: Person, today: date, *, homes: int = 12) -> N
     for number in range(homes):
         _home(network, number, designs)
     network.write()
+    Spot.objects.lay_missing()
     Home.objects.order_by("pk")[0].people.add(foster)
     Reading.objects.forget()
 

@@ -1,6 +1,7 @@
 """What is remembered, one module a noun."""
 
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.models.calendar_feeds import CalendarFeed
 from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent, State
 from habitats.models.groups import Group, Membership, Override
@@ -16,10 +17,12 @@ from habitats.models.rescue import Rescue
 from habitats.models.shrinkage import ShrinkTest
 from habitats.models.spots import ChangePlan, LinenSize, Spot
 from habitats.models.stays import Standing, Stay
+from habitats.models.traces import Trace, TraceEnd, TraceTick
 
 __all__ = [
     "Animal",
     "Birth",
+    "CalendarFeed",
     "ChangePlan",
     "Component",
     "ComponentCheck",
@@ -52,6 +55,9 @@ __all__ = [
     "Standing",
     "State",
     "Stay",
+    "Trace",
+    "TraceEnd",
+    "TraceTick",
     "Urgency",
     "Weighing",
     "WeighingStrike",

@@ -5,13 +5,12 @@ wash like a soiled one; one that is mended, retired or lost is not counted on.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping
+from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from django.db.models import Exists, OuterRef, Subquery
 
-from habitats.models.homes import Home
 from habitats.models.linen_changes import LinenChange
 from habitats.models.linens import Linen, LinenEvent, LinenKind
 from habitats.models.pools import Pool
@@ -79,16 +78,34 @@ def dues_of(spots: SpotQuerySet, today: date) -> list[Due]:
 
 def round_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> Round:
     """The pool as it stands today, with all enclosures of the homes that draw from it."""
-    needs = tuple(_needs(dues_of(spots_of(pool, today), today)))
-    linens = _linens(pool)
+    return rounds_of([pool], today, days)[pool.pk]
+
+
+def rounds_of(pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD) -> dict[int, Round]:
+    """The rounds of these pools by their keys, with as many questions as for one."""
+    dues = _dues_by_pool(pools, today)
+    linens = _linens_by_pool(pools)
+    kinds = _kinds_by_sort()
+    return {
+        pool.pk: _round(pool, dues[pool.pk], linens[pool.pk], kinds, today, days) for pool in pools
+    }
+
+
+def _round(
+    pool: Pool,
+    dues: Iterable[Due],
+    linens: Iterable[Linen],
+    kinds: "_Kinds",
+    today: date,
+    days: int,
+) -> Round:
+    needs = tuple(_needs(dues))
     size_of = {need.id: need.size for need in needs}
-    sizes = LinenSize.objects.in_bulk(
-        {*map(int, size_of.values()), *(one.size_id for one in linens)}
-    )
+    sizes = {due.spot.size for due in dues} | {one.size for one in linens}
     return Round(
         start=today,
         days=days,
-        sizes=_masses(pool, sizes.values(), linens),
+        sizes=_masses(pool, sizes, linens, kinds),
         needs=needs,
         pieces=tuple(_pieces(linens, size_of, pool)),
         laundry=Laundry(
@@ -100,11 +117,19 @@ def round_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> Round:
     )
 
 
-def spots_of(pool: Pool, today: date) -> SpotQuerySet:
-    """All spots of enclosures that stand in homes that draw from the pool."""
-    homes = Home.objects.filter(pool=pool)
-    there = Standing.objects.on(today).filter(home__in=homes)
+def spots_of(pools: Sequence[Pool], today: date) -> SpotQuerySet:
+    """All spots of enclosures that stand in homes that draw from these pools."""
+    there = Standing.objects.on(today).filter(home__pool__in=pools)
     return Spot.objects.filter(enclosure__in=there.values("enclosure"))
+
+
+def _dues_by_pool(pools: Sequence[Pool], today: date) -> dict[int, list[Due]]:
+    there = Standing.objects.on(today).filter(home__pool__in=pools)
+    pool_of = dict(there.values_list("enclosure", "home__pool"))
+    found: dict[int, list[Due]] = defaultdict(list)
+    for due in dues_of(spots_of(pools, today), today):
+        found[pool_of[due.spot.enclosure_id]].append(due)
+    return found
 
 
 def _readings(enclosures: set[int], spots: SpotQuerySet, today: date) -> dict[int, Reading]:
@@ -143,15 +168,29 @@ def _needs(dues: Iterable[Due]) -> Iterator[Need]:
         yield Need(str(due.spot.pk), str(due.spot.size_id), days, last)
 
 
-def _linens(pool: Pool) -> list[Linen]:
+def _linens_by_pool(pools: Sequence[Pool]) -> dict[int, list[Linen]]:
     """Those counted on, the longest rested first, with ``washed_on`` for those in the wash."""
     washed = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING)
-    return list(
-        Linen.objects.filter(pool=pool, state__in=_WHERE)
+    linens = (
+        Linen.objects.filter(pool__in=pools, state__in=_WHERE)
         .select_related("size", "kind")
         .annotate(washed_on=Subquery(washed.order_by("-pk").values("on")[:1]))
         .order_by("since", "pk")
     )
+    found: dict[int, list[Linen]] = defaultdict(list)
+    for linen in linens:
+        found[linen.pool_id].append(linen)
+    return found
+
+
+_Kinds = dict[str, set[LinenKind]]
+
+
+def _kinds_by_sort() -> _Kinds:
+    kinds: _Kinds = defaultdict(set)
+    for kind in LinenKind.objects.filter(put_away_on__isnull=True):
+        kinds[kind.sort].add(kind)
+    return kinds
 
 
 def _pieces(linens: Iterable[Linen], needs: Mapping[str, str], pool: Pool) -> Iterator[Piece]:
@@ -168,14 +207,13 @@ def _pieces(linens: Iterable[Linen], needs: Mapping[str, str], pool: Pool) -> It
         yield Piece(linen.label, size, at, lies_in, ready, bool(linen.suspicion))
 
 
-def _masses(pool: Pool, sizes: Iterable[LinenSize], linens: Iterable[Linen]) -> dict[str, int]:
+def _masses(
+    pool: Pool, sizes: Iterable[LinenSize], linens: Iterable[Linen], kinds: _Kinds
+) -> dict[str, int]:
     """What the heaviest linen of each size counts for in the drum, in grams of cotton.
 
     Of a size that there is none of, what its sort's heaviest goods would.
     """
-    kinds: dict[str, set[LinenKind]] = defaultdict(set)
-    for kind in LinenKind.objects.filter(put_away_on__isnull=True):
-        kinds[kind.sort].add(kind)
     used: dict[int, set[LinenKind]] = defaultdict(set)
     for linen in linens:
         used[linen.size_id].add(linen.kind)
@@ -184,7 +222,7 @@ def _masses(pool: Pool, sizes: Iterable[LinenSize], linens: Iterable[Linen]) -> 
             (_counted_g(kind, size, pool) for kind in used[size.pk] or kinds[size.sort]),
             default=mass_g(size.width_mm, size.length_mm, 1, UNKNOWN_GRAMS_PER_M2),
         )
-        for size in sizes
+        for size in sorted(sizes, key=lambda one: one.pk)
     }
 
 

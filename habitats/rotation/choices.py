@@ -39,7 +39,7 @@ def by_rule(course: Course, way: Way, number: int, rule: Rule) -> Counts:
     today = course.calendar.wash_days[number]
     some = [
         one
-        for at, (lane, standing) in enumerate(zip(course.lanes, way.standings, strict=True))
+        for at, (lane, standing) in enumerate(zip(course.lanes, course.standings(way), strict=True))
         for one in missed_from(lane, at, standing, today)
     ]
     loads = filled(rule(some), course.packer.grams, course.laundry)

@@ -32,25 +32,31 @@ class Plan:
 def plan_loads(question: Round, work: int = WORK) -> Plan:
     """The loads with the fewest shortages that so much work finds."""
     course = Course(question)
-    start, rules = course.start(), rules_for(course)
-    best, bound = _by_thumb(course, start, rules), start.least
+    rules = rules_for(course)
+    start, best = course.start(), _by_rule(course, rules[0])
+    if best.shortages > start.least:
+        start = course.bounded_together(course.bounded(start, 0), 0)
+    bound = start.least
     if best.shortages > bound:
+        best = _by_other_rules(course, rules[1:], best, bound, work // 4)
         best, bound = _searched(course, start, rules, best, work)
     return Plan(_loads(course, best), best.shortages, bound)
 
 
-def _by_thumb(course: Course, start: Way, rules: list[Rule]) -> Way:
-    """The best plan that keeps to one rule throughout; the first, if it cannot be bettered."""
-    best: Way | None = None
+def _by_rule(course: Course, rule: Rule) -> Way:
+    """The plan that keeps to one rule throughout."""
+    way = course.start()
+    for number in range(course.washes):
+        way = course.after(way, number, by_rule(course, way, number, rule))
+    return way
+
+
+def _by_other_rules(course: Course, rules: list[Rule], best: Way, bound: int, work: int) -> Way:
+    """The best plan of those that keep to one rule, as far as the work goes."""
     for rule in rules:
-        way = start
-        for number in range(course.washes):
-            way = course.after(way, number, by_rule(course, way, number, rule))
-        if best is None or way.shortages < best.shortages:
-            best = way
-        if best.shortages == start.least:
+        if best.shortages == bound or course.spent > work:
             break
-    assert best is not None
+        best = min(best, _by_rule(course, rule), key=lambda one: one.shortages)
     return best
 
 
@@ -59,28 +65,31 @@ def _searched(
 ) -> tuple[Way, int]:
     """The best way of a wide search, and the bound that it proves."""
     ways, left_out = [start], best.shortages
-    stop = course.spent + work
+    stop = max(work, course.spent)
     for number in range(course.washes):
-        share = (stop - course.spent) // (course.washes - number)
-        until = course.spent + share
-        found: dict[tuple[object, ...], Way] = {}
+        until = course.spent + (stop - course.spent) // (course.washes - number)
+        reached: dict[tuple[int, ...], Way] = {}
         for way in sorted(ways, key=lambda one: one.least):
-            if found and course.spent > until:
+            if reached and course.spent > until:
                 left_out = min(left_out, way.least)
                 break
             counts, complete = choices_on(course, way, number, rules)
             if not complete:
                 left_out = min(left_out, way.least)
             for one in counts:
-                after = course.after(way, number, one)
-                known = found.get(after.standings)
-                if after.least < best.shortages and (
-                    known is None or after.shortages < known.shortages
-                ):
-                    found[after.standings] = after
-        ways = list(found.values())
+                after = course.bounded(course.after(way, number, one), number + 1)
+                _keep(reached, after, best.shortages)
+        further = (course.bounded_together(way, number + 1) for way in reached.values())
+        ways = [way for way in further if way.least < best.shortages]
     best = min([best, *ways], key=lambda one: one.shortages)
     return best, max(start.least, min(left_out, best.shortages))
+
+
+def _keep(reached: dict[tuple[int, ...], Way], way: Way, most: int) -> None:
+    """Keep a way that can lead to fewer shortages than ``most``, the best to where it leads."""
+    known = reached.get(way.standings)
+    if way.least < most and (known is None or way.shortages < known.shortages):
+        reached[way.standings] = way
 
 
 def _loads(course: Course, way: Way) -> tuple[tuple[Load, ...], ...]:

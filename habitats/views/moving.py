@@ -20,10 +20,10 @@ from habitats.models.groups import Elsewhere
 from habitats.models.places import places_of_groups
 from habitats.models.space import limits_of, rules_of
 from habitats.models.stays import move_in
-from habitats.views.animals import form_page, sent_with
 from habitats.views.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.views.enclosure_rows import who
 from habitats.views.groups import called, group_seen_by, members_of, structure_in
+from habitats.views.sent import form_page, sent_with
 from habitats.views.verdicts import VerdictCard
 from habitats.welfare.ahead import residents_on
 from habitats.welfare.companion import Companion

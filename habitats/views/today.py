@@ -1,7 +1,6 @@
 """Today: what falls due now for the person looking, and what soon will."""
 
-from collections import defaultdict
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import NamedTuple
 
@@ -12,26 +11,17 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from habitats.access import member_or_403
-from habitats.models import Animal, Group, Membership, Person, Reading, Rescue, Urgency
+from habitats.models import Animal, Enclosure, Group, Membership, Person, Reading, Rescue, Urgency
+from habitats.models.errands import Errand, errands_of, readings_seen_by
+from habitats.models.linen_errands import ChangeErrand, change_errands
 from habitats.models.readings import ReadingQuerySet
 from habitats.views.enclosure_rows import said_of, who
 from habitats.views.verdicts import Said
-from habitats.welfare.ahead import DueKind
 
 FOSTER = Person.Role.FOSTER
-SOON_DAYS, AHEAD_DAYS = 7, 28
+SOON_DAYS = 7
+FEW_CHANGES = 5
 MOST_SHOWN = 60  # of each part; the board has them all
-
-
-class Errand(NamedTuple):
-    """Something to do by a day. Not ``is_of_one``: in several of the home's enclosures."""
-
-    day: date
-    until: date | None
-    sentence: str
-    reading: Reading
-    is_of_one: bool
-    is_weighing: bool
 
 
 class Wrong(NamedTuple):
@@ -40,6 +30,13 @@ class Wrong(NamedTuple):
     reading: Reading
     who: str
     said: Said | None
+
+
+class Changes(NamedTuple):
+    """Enclosures whose linens are due; ``named`` is empty where they are many."""
+
+    number: int
+    named: list[ChangeErrand]
 
 
 class Part(NamedTuple):
@@ -54,7 +51,7 @@ class Part(NamedTuple):
 def today(request: HttpRequest) -> HttpResponse:
     person = member_or_403(request, FOSTER)
     day = timezone.localdate()
-    readings = _seen_by(person, day)
+    readings = readings_seen_by(person, day)
     wrong = (
         readings.filter(urgency=Urgency.WRONG)
         .select_related("home", "enclosure", "group")
@@ -67,6 +64,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "more_wrong": max(0, wrong.count() - MOST_SHOWN),
         "parts": parts,
         "any": readings.exists(),
+        "changes": _changes(person, day),
         "rescue": Rescue.ours(),
     }
     if person.is_coordinator:
@@ -74,9 +72,11 @@ def today(request: HttpRequest) -> HttpResponse:
     return render(request, "space/today.html", context)
 
 
-def _seen_by(person: Person, day: date) -> ReadingQuerySet:
-    readings = Reading.objects.fresh(day)
-    return readings if person.is_coordinator else readings.filter(home__people=person)
+def _changes(person: Person, day: date) -> Changes:
+    """How many enclosures' linens are due; by name where they are few."""
+    errands = change_errands(Enclosure.objects.visible_to(person, day), day)
+    due = [one for one in errands if one.on <= day]
+    return Changes(len(due), due if len(due) <= FEW_CHANGES else [])
 
 
 def _nowhere() -> dict[str, int]:
@@ -96,43 +96,10 @@ def _wrong(reading: Reading, units: str) -> Wrong:
 
 def _parts_of(readings: ReadingQuerySet, day: date) -> list[Part]:
     """Of thousands of enclosures few errands are shown: only for those is the rest looked up."""
-    due = readings.filter(next_due__lte=day + timedelta(days=AHEAD_DAYS))
-    errands = list(_errands(due.only("home", "enclosure", "dues", "residents"), day))
-    parts = list(_parts(errands, day))
+    parts = list(_parts(errands_of(readings, day), day))
     shown = [one.reading for part in parts for one in part.errands]
     prefetch_related_objects(shown, "enclosure", "home")
     return parts
-
-
-def _errands(readings: Iterable[Reading], day: date) -> Iterator[Errand]:
-    """What is due in each enclosure; weighing is one errand a home and day."""
-    last = day + timedelta(days=AHEAD_DAYS)
-    weighing: dict[tuple[int | None, date], list[tuple[Reading, list[str]]]] = defaultdict(list)
-    for reading in readings:
-        for due in reading.dues:
-            on = date.fromisoformat(due["day"])
-            if on > last or (due["kind"] == DueKind.OUTGROWN and on <= day):
-                continue  # too far ahead; or told already, as not as it must be
-            if due["kind"] == DueKind.WEIGH:
-                names = _names(reading, due["animals"])
-                weighing[reading.home_id, max(on, day)].append((reading, names))
-            else:
-                until = date.fromisoformat(due["until"]) if due["until"] else None
-                yield Errand(on, until, due["sentence"], reading, True, is_weighing=False)
-    for (_home, on), found in weighing.items():
-        yield _weighing(on, found)
-
-
-def _weighing(on: date, found: list[tuple[Reading, list[str]]]) -> Errand:
-    names = sorted(name for _reading, names in found for name in names)
-    shown = ", ".join(names[:6]) + (f" and {len(names) - 6} more" if len(names) > 6 else "")
-    is_of_one = len({one.pk for one, _names in found}) == 1
-    return Errand(on, None, f"Weigh {shown}.", found[0][0], is_of_one, is_weighing=True)
-
-
-def _names(reading: Reading, refs: list[str]) -> list[str]:
-    known = {code: name for code, name, _share in reading.residents}
-    return [known.get(ref, ref) for ref in refs]
 
 
 def _parts(errands: list[Errand], day: date) -> Iterator[Part]:
@@ -143,7 +110,6 @@ def _parts(errands: list[Errand], day: date) -> Iterator[Part]:
         ("This week", day + timedelta(days=1), soon),
         ("Ahead", soon + timedelta(days=1), date.max),
     )
-    ordered = sorted(errands, key=lambda one: (one.day, one.is_weighing, one.reading.pk))
     for title, first, last in bounds:
-        found = [one for one in ordered if first <= one.day <= last]
+        found = [one for one in errands if first <= one.day <= last]
         yield Part(title, found[:MOST_SHOWN], max(0, len(found) - MOST_SHOWN))

@@ -34,6 +34,24 @@ def somebody():
     return Person.objects.create_user("somebody")
 
 
+def feed():
+    from habitats.models import CalendarFeed
+
+    return {"secret": CalendarFeed.objects.renew(somebody()).secret}
+
+
+def labelled():
+    """A linen of the pool that the foster's home draws from."""
+    from habitats.models import Linen, LinenKind, LinenSize, Pool
+
+    home = fostered_home()
+    pool = Pool.objects.set_up("Cupboard", home)
+    kind = LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300)
+    size = LinenSize.of("liner", 700, 1400)
+    linen = Linen.objects.make(kind, size, pool, home.made_at.date(), by=home.made_by)
+    return {"label": linen.label}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -203,12 +221,25 @@ def with_a_member() -> dict[str, Any]:
     return {"code": group.code, "animal": animal.code}
 
 
+def traced() -> dict[str, Any]:
+    """A trace of a group that lives in a home that fosters look after."""
+    from habitats.models import Trace
+
+    group, animal = group_at_home()
+    by, since = group.made_by, animal.came_on
+    return {"code": Trace.objects.begin(group, since, "ringworm", by=by).code}
+
+
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
     "logout": Door(EVERYBODY, method="post", public=True),
     "own_settings": Door(EVERYBODY),
     "own_password": Door(EVERYBODY),
+    "calendar": Door(EVERYBODY),
+    "renew_calendar": Door(EVERYBODY, method="post"),
+    "revoke_calendar": Door(EVERYBODY, method="post"),
+    "calendar_feed": Door(EVERYBODY, public=True, make=feed),
     "people": Door(),
     "new_person": Door(),
     "person": Door(make=lambda: {"pk": somebody().pk}),
@@ -231,6 +262,12 @@ DOORS: dict[str, Door] = {
     "check_enclosure": Door((BUILDER, FOSTER), make=enclosed),
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
+    "enclosure_linens": Door((FOSTER,), make=enclosed),
+    "change_linens": Door((FOSTER,), make=enclosed),
+    "spot_clean": Door((FOSTER,), method="post", make=enclosed),
+    "changes": Door((FOSTER,)),
+    "scan_linen": Door((FOSTER, LAUNDRY)),
+    "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
@@ -271,6 +308,14 @@ DOORS: dict[str, Door] = {
     "own_figures": Door(make=lambda: {"species": "rabbit"}),
     "drop_own_figures": Door(method="post", make=lambda: {"species": "rabbit"}),
     "rule_sets": Door((BUILDER, FOSTER)),
+    "traces": Door((LAUNDRY,)),
+    "new_trace": Door(),
+    "trace": Door((FOSTER, LAUNDRY), make=traced),
+    "trace_pdf": Door((FOSTER, LAUNDRY), make=traced),
+    "tick_trace": Door((FOSTER, LAUNDRY), method="post", make=traced),
+    "set_aside_linens": Door(method="post", make=traced),
+    "close_trace": Door(method="post", make=traced),
+    "reopen_trace": Door(method="post", make=traced),
     "builds:designs": Door((BUILDER,)),
     "builds:archived_designs": Door((BUILDER,)),
     "builds:new_design": Door(),

@@ -31,11 +31,11 @@ def lived_in(enclosure, make_group, make_animal, day):
 
 
 def test_an_enclosure_nobody_lives_in_needs_no_change(enclosure, pool, today):
-    assert dues_of(spots_of(pool, today), today) == []
+    assert dues_of(spots_of([pool], today), today) == []
 
 
 def test_where_nothing_lies_yet_a_linen_was_wanted_when_they_moved_in(lived_in, pool, today, day):
-    assert {due.on for due in dues_of(spots_of(pool, today), today)} == {day(-9)}
+    assert {due.on for due in dues_of(spots_of([pool], today), today)} == {day(-9)}
 
 
 def test_the_next_change_is_an_interval_after_the_last(
@@ -45,7 +45,7 @@ def test_the_next_change_is_an_interval_after_the_last(
     spot = lived_in.spots.first()
     change(spot, make_linen(pool, spot.size), day(-2), by=coordinator)
 
-    due = next(due for due in dues_of(spots_of(pool, today), today) if due.spot == spot)
+    due = next(due for due in dues_of(spots_of([pool], today), today) if due.spot == spot)
 
     assert due.on == day(3)
     assert due.linen is not None

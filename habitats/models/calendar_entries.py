@@ -1,0 +1,117 @@
+"""What stands in a person's calendar: what is due, changes of linens, wash days.
+
+No address and no surname: a calendar is shown on many screens, and its link may be passed on.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+from datetime import date, timedelta
+
+from django.db.models import prefetch_related_objects
+from django.urls import reverse
+
+from habitats.calendars import Entry
+from habitats.models.enclosures import Enclosure
+from habitats.models.errands import AHEAD_DAYS, errands_of, readings_seen_by
+from habitats.models.homes import Home
+from habitats.models.people import Person
+from habitats.models.pools import Pool
+from habitats.models.rotations import Due, dues_of, rounds_of
+from habitats.models.spots import Spot
+from habitats.models.stays import Standing
+from habitats.rotation.forecast import forecast
+from habitats.rotation.values import Forecast, PlannedLoad, Round
+
+MOST_ENTRIES = 1000
+WASH_DAYS_AHEAD = 14
+
+# The full address of a path: the view knows under which host it is asked for.
+Linked = Callable[[str], str]
+
+
+def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
+    """The person's next four weeks, soonest first; what is overdue stands on today."""
+    entries: list[Entry] = []
+    if person.is_coordinator or person.role == Person.Role.FOSTER:
+        entries += _errands(person, today, linked)
+        entries += _changes(person, today, linked)
+    if person.is_coordinator or person.role == Person.Role.LAUNDRY:
+        pools = list(Pool.objects.live().by_name())
+        rounds = rounds_of(pools, today, AHEAD_DAYS)
+        for pool in pools:
+            entries += _wash_days(pool, rounds[pool.pk], today)
+    return sorted(entries, key=lambda one: (one.day, one.title, one.key))[:MOST_ENTRIES]
+
+
+def _errands(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
+    errands = errands_of(readings_seen_by(person, today), today)[:MOST_ENTRIES]
+    prefetch_related_objects([one.reading for one in errands], "enclosure", "home")
+    for one in errands:
+        enclosure, home = one.reading.enclosure, one.reading.home
+        where = str(home) if home and person.is_coordinator else ""
+        about = f"{home.code if home else ''}/{enclosure.code if one.is_of_one else ''}"
+        sentence = one.sentence.rstrip(".")
+        yield Entry(
+            key=f"errand/{about}/{one.day}/{one.sentence}",
+            day=max(one.day, today),
+            last=one.until if one.until and one.until > today else None,
+            title=f"{where}: {sentence}" if where else sentence,
+            note=enclosure.label if one.is_of_one else "",
+            link=linked(reverse("today")),
+        )
+
+
+def _changes(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
+    """One entry an enclosure; of those many that coordinators see, one a home and day."""
+    there = Standing.objects.on(today).filter(enclosure__in=_enclosures_of(person, today))
+    home_of = dict(there.values_list("enclosure", "home"))
+    spots = Spot.objects.filter(enclosure__in=there.values("enclosure"))
+    last = today + timedelta(days=AHEAD_DAYS)
+    by_day: dict[tuple[date, int], list[Due]] = defaultdict(list)
+    for due in dues_of(spots, today):
+        if due.on <= last:
+            about = home_of if person.is_coordinator else {}
+            key = about.get(due.spot.enclosure_id, due.spot.enclosure_id)
+            by_day[max(due.on, today), key].append(due)
+    names = Home.objects.in_bulk({home for _day, home in by_day}) if person.is_coordinator else {}
+    for (day, key), dues in by_day.items():
+        labels = sorted({due.spot.enclosure.label for due in dues})
+        where = f"{names[key]}: " if key in names else ""
+        yield Entry(
+            key=f"change/{'home' if key in names else 'enclosure'}/{key}/{day}",
+            day=day,
+            title=f"{where}Change linens, {labels[0] if len(labels) == 1 else _count(labels)}",
+            note=", ".join(labels),
+            link=linked(reverse("today")),
+        )
+
+
+def _enclosures_of(person: Person, today: date):  # type: ignore[no-untyped-def]
+    return Enclosure.objects.visible_to(person, today).values("pk")
+
+
+def _count(labels: list[str]) -> str:
+    return f"{len(labels)} enclosures"
+
+
+def _wash_days(pool: Pool, pool_round: Round, today: date) -> Iterator[Entry]:
+    """Wash days with what goes into the machine, and the first day something runs short."""
+    ahead = forecast(pool_round)
+    loads: dict[date, list[PlannedLoad]] = defaultdict(list)
+    for load in ahead.loads:
+        if load.date <= today + timedelta(days=WASH_DAYS_AHEAD):
+            loads[load.date].append(load)
+    for day, planned in loads.items():
+        linens = sum(len(load.linens) for load in planned)
+        times = "1 load" if len(planned) == 1 else f"{len(planned)} loads"
+        pieces = "1 linen" if linens == 1 else f"{linens} linens"
+        yield Entry(f"wash/{pool.code}/{day}", day, f"Wash at {pool}: {times}, {pieces}")
+    if dry := first_shortage(ahead):
+        yield Entry(
+            f"dry/{pool.code}", dry, f"{pool} runs dry", note="A change finds no clean linen."
+        )
+
+
+def first_shortage(ahead: Forecast) -> date | None:
+    """The first day on which some enclosure finds no clean linen; None if none does."""
+    return min((day for day in ahead.runs_dry.values() if day), default=None)
