@@ -1,4 +1,4 @@
-"""The short link of a design as a QR code."""
+"""Short links as QR codes."""
 
 from io import BytesIO
 
@@ -29,6 +29,11 @@ def qr_image(link: str) -> bytes:
     written = BytesIO()
     _made(link).save(written, kind="png", border=QUIET_ZONE, scale=DOTS_A_MODULE)
     return written.getvalue()
+
+
+def modules_of(link: str) -> tuple[tuple[int, ...], ...]:
+    """The code's modules by rows, 1 for dark, without the quiet zone."""
+    return tuple(tuple(row) for row in _made(link).matrix)
 
 
 def _made(link: str) -> segno.QRCode:

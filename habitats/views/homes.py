@@ -19,6 +19,7 @@ from habitats.forms.homes import (
 from habitats.models import Home, HomeContact, Person, Reading
 from habitats.views.enclosure_rows import rows_of
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
+from habitats.views.trace_notes import notes_for
 
 HOMES_A_PAGE, STANDINGS_SHOWN = 50, 50
 FOSTER = Person.Role.FOSTER
@@ -151,6 +152,7 @@ def _home_page(
         "past": past.newest_first()[:STANDINGS_SHOWN],
         "closing": closing or CloseHomeForm(home=home, today=today),
         "today": today,
+        "trace_notes": () if person.is_coordinator else notes_for(person, today),
     }
     status = UNPROCESSABLE if closing else 200
     return render(request, "homes/home.html", context, status=status)

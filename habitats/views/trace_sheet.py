@@ -130,7 +130,8 @@ def _seen_by(person: Person, sections: list[Section]) -> Iterable[Section]:
     if person.role == LAUNDRY:
         return _linens_of(sections)
     own = set(Home.objects.visible_to(person).values_list("pk", flat=True))
-    return [one for one in sections if one.key[0] == "home" and one.key[1] in own]
+    homes = [one for one in sections if one.key[0] == "home" and one.key[1] in own]
+    return [one._replace(boxes=()) for one in homes]  # who reads it need not be told of it
 
 
 def _linens_of(sections: Iterable[Section]) -> Iterator[Section]:
@@ -259,5 +260,6 @@ def _met_words(steps: int) -> str:
 _SORTS = (Sort.ENCLOSURE, Sort.GROUP, Sort.LINEN)
 
 
-def _order(line: Line) -> tuple[int, str]:
-    return _SORTS.index(line.thing.sort), line.name
+def _order(line: Line) -> tuple[bool, int, str]:
+    """The suspect first, then sort by sort."""
+    return line.met != _STEPS[0], _SORTS.index(line.thing.sort), line.name

@@ -175,7 +175,7 @@ def _context(found: Trace, person: Person, sheet: Sheet) -> dict[str, object]:
         "today": timezone.localdate(),
         "washing": washing_words(found.suspected),
         "sources": sources_for(found.suspected),
-        "cautions": (VET_FIRST, ORDER_OF_WORK),
+        "cautions": (VET_FIRST, *(() if person.role == LAUNDRY else (ORDER_OF_WORK,))),
         "washing_advice": WASHING_ADVICE,
         "not_known": WHAT_IS_NOT_KNOWN,
     }
