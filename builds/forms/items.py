@@ -31,7 +31,7 @@ class FindItemsForm(forms.Form):
     words = forms.CharField(label="Name", max_length=60, required=False)
     kind = forms.ChoiceField(choices=[("", "Any"), *Item.Kind.choices], required=False)
     place = PlaceField(required=False, empty_label="Any", to_field_name="code")
-    short = forms.BooleanField(label="Less free than wanted", required=False)
+    short = forms.BooleanField(label="Less free than the reorder level", required=False)
     on = DayField(label="As on", required=False)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
