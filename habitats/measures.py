@@ -26,6 +26,7 @@ MINUS = "\N{MINUS SIGN}"
 MM_PER_INCH = Fraction(254, 10)
 MM2_PER_CM2 = 100
 MM2_PER_FOOT2 = (12 * MM_PER_INCH) ** 2
+_MILLIMETRES_SAID = re.compile(r"(?<![\d.,])(\d{1,9}) mm\b")
 SMALLEST_INCH = 16  # a tape measure's finest line: sixteenths
 
 MM_IN_UNIT = {
@@ -103,6 +104,13 @@ def kilograms(grams: int, units: str = METRIC) -> str:
     Machines are rated in kilograms everywhere, so both readers are told the same.
     """
     return f"{grams / 1000:,.3f}".rstrip("0").rstrip(".").replace(",", NO_BREAK) + f"{NO_BREAK}kg"
+
+
+def lengths_said(sentence: str, units: str = METRIC) -> str:
+    """A sentence that names millimetres, for the reader: in metric as it is."""
+    if units != INCHES:
+        return sentence
+    return _MILLIMETRES_SAID.sub(lambda said: length(int(said[1]), units), sentence)
 
 
 def parse_length(text: str, units: str = METRIC) -> int:

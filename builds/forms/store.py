@@ -6,12 +6,12 @@ from typing import Any
 
 from django import forms
 
-from builds.models import Offcut, SheetKind, SheetMovement
+from builds.forms.places import PlaceField
+from builds.models import Movement, Offcut, SheetKind
 from builds.models.store import LARGEST_SHEET_MM, LEAST_SHEET_MM, MOST_SHEETS
 from habitats.forms.fields import LengthField, use_units
 from habitats.models import Person
 
-LONGEST_PLACE = 60
 MOST_COST = Decimal(100_000)
 SHEET_BOUNDS = (LEAST_SHEET_MM, LARGEST_SHEET_MM)
 
@@ -61,15 +61,15 @@ class CostForm(forms.ModelForm):
 class MovementForm(forms.Form):
     """Sheets that came, went, or were counted."""
 
-    COUNTED = SheetMovement.Why.COUNTED
+    COUNTED = Movement.Why.COUNT
     WHY = [
-        (SheetMovement.Why.BOUGHT, "Came in"),
-        (SheetMovement.Why.SCRAPPED, "Scrapped"),
+        (Movement.Why.IN, "Came in"),
+        (Movement.Why.SCRAP, "Scrapped"),
         (COUNTED, "Counted: so many are there"),
     ]
 
     once = forms.UUIDField(required=False, widget=forms.HiddenInput)
-    why = forms.ChoiceField(label="What happened", choices=WHY, initial=SheetMovement.Why.BOUGHT)
+    why = forms.ChoiceField(label="What happened", choices=WHY, initial=Movement.Why.IN)
     number = forms.IntegerField(label="Sheets", min_value=0, max_value=MOST_SHEETS)
     note = forms.CharField(
         max_length=200, required=False, help_text="Such as the supplier, or what was wrong."
@@ -87,7 +87,7 @@ class MovementForm(forms.Form):
         if given["why"] == self.COUNTED:
             kind.count(given["number"], by=by, once=once)
             return
-        sign = -1 if given["why"] == SheetMovement.Why.SCRAPPED else 1
+        sign = -1 if given["why"] == Movement.Why.SCRAP else 1
         kind.move(sign * given["number"], given["why"], by=by, once=once, note=given["note"])
 
 
@@ -100,7 +100,7 @@ class OffcutForm(forms.Form):
     )
     width_mm = LengthField(label="Across the flutes", bounds=(50, LARGEST_SHEET_MM))
     height_mm = LengthField(label="Along the flutes", bounds=(50, LARGEST_SHEET_MM))
-    place = forms.CharField(label="Where it lies", max_length=LONGEST_PLACE, required=False)
+    place = PlaceField(label="Where it lies", required=False)
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -123,4 +123,4 @@ class OffcutForm(forms.Form):
 
 class PlaceForm(forms.Form):
     once = forms.UUIDField(required=False, widget=forms.HiddenInput)
-    place = forms.CharField(label="Where it lies now", max_length=LONGEST_PLACE)
+    place = PlaceField(label="Where it lies now")

@@ -16,7 +16,9 @@ from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 
 from builds.models.cutting_runs import CuttingRun
-from builds.models.store import Offcut, SheetKind, SheetMovement
+from builds.models.places import Place
+from builds.models.stock import Movement
+from builds.models.store import Offcut, SheetKind
 from builds.sheets import CuttingPlan, Line, Order, offer_from
 from habitats.models import DesignRevision, Person
 from habitats.models.designs import CODE_LENGTH
@@ -173,13 +175,18 @@ class CuttingJob(models.Model):
 
     @transaction.atomic
     def mark_cut(
-        self, run: CuttingRun, places: dict[int, str], *, by: Person, once: uuid.UUID | None = None
+        self,
+        run: CuttingRun,
+        places: dict[int, Place | None],
+        *,
+        by: Person,
+        once: uuid.UUID | None = None,
     ) -> None:
         """The run's plan was cut: sheets and offcuts leave the store, new offcuts come in.
 
         ``places`` says which of the plan's ``offcuts_to_keep`` are kept, by their index, and where
-        each lies. The same ``once`` again changes nothing. Raises ``CannotCut`` or ``NotEnough``,
-        and changes nothing, if it cannot be.
+        each lies; None: nobody said. The same ``once`` again changes nothing. Raises ``CannotCut``
+        or ``NotEnough``, and changes nothing, if it cannot be.
         """
         once = once or uuid.uuid4()
         if not self._end(JobEnding.What.CUT, run, by=by, once=once):
@@ -209,9 +216,9 @@ class CuttingJob(models.Model):
         on_hand = kind.count_on_hand()
         if on_hand < count:
             found = uuid.uuid5(once, f"found {kind.pk}")
-            kind.move(count - on_hand, SheetMovement.Why.FOUND, by=by, once=found, job=self)
+            kind.move(count - on_hand, Movement.Why.FOUND, by=by, once=found, job=self)
         taken = uuid.uuid5(once, f"cut {kind.pk}")
-        kind.move(-count, SheetMovement.Why.CUT, by=by, once=taken, job=self)
+        kind.move(-count, Movement.Why.CUT, by=by, once=taken, job=self)
 
     def _end(self, what: str, run: CuttingRun | None, *, by: Person, once: uuid.UUID) -> bool:
         """Append the ending; False if this very one was appended before."""

@@ -4,7 +4,9 @@ import uuid
 from decimal import Decimal
 
 from builds.models.batches import Batch
-from builds.models.store import Offcut, SheetKind, SheetMovement
+from builds.models.places import Place
+from builds.models.stock import Movement
+from builds.models.store import Offcut, SheetKind
 from habitats.models import Design, Person
 
 # Name, width, height and thickness in mm, cost of one, and how many came in.
@@ -27,7 +29,8 @@ def fill_store(by: Person, names: uuid.UUID) -> None:
     kinds = [_kind(one, by, names) for one in SHEETS]
     for number, (width, height, place) in enumerate(OFFCUTS):
         once = uuid.uuid5(names, f"offcut {number}")
-        Offcut.objects.store(kinds[0], width, height, by=by, place=place, once=once)
+        lies, _is_new = Place.objects.get_or_create(name=place, defaults={"code": f"R{number}"})
+        Offcut.objects.store(kinds[0], width, height, by=by, place=lies, once=once)
     batch = Batch.objects.begin(BATCH, by=by, once=uuid.uuid5(names, BATCH))
     for name, count, who_for in LINES:
         design = Design.objects.with_revision().filter(name=name).first()
@@ -47,5 +50,5 @@ def _kind(
         defaults={"cost": cost},
     )
     once = uuid.uuid5(names, f"sheets {name}")
-    kind.move(count, SheetMovement.Why.BOUGHT, by=by, once=once, note="Brindle and Daughters")
+    kind.move(count, Movement.Why.IN, by=by, once=once, note="Brindle and Daughters")
     return kind

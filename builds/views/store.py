@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from builds.forms.batches import DropForm
 from builds.forms.store import CostForm, MovementForm, OffcutForm, PlaceForm, SheetKindForm
 from builds.models import Offcut, SheetKind
-from builds.models.store import NotEnough
+from builds.models.movements import NotEnough
 from builds.views.cutting import sticker_of
 from builds.views.sheet_files import labels, print_of
 from habitats.access import coordinator_or_403
@@ -173,7 +173,7 @@ def _kind_page(
     movement: MovementForm | None = None,
     cost: CostForm | None = None,
 ) -> HttpResponse:
-    moves = kind.movements.select_related("made_by", "job").order_by("-number")
+    moves = kind.item.movements.select_related("made_by", "job").order_by("-number")
     context = {
         "kind": kind,
         "movements": Paginator(moves, MOVEMENTS_A_PAGE).get_page(request.GET.get("page")),

@@ -9,6 +9,7 @@ from django import forms
 from django.db import transaction
 
 from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.forms.home_field import HomeField
 from habitats.measures import length
 from habitats.models import (
     Component,
@@ -26,6 +27,7 @@ from habitats.models.groups import Elsewhere
 from habitats.models.stays import stand
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
+from habitats.structure.design import footprint_mm
 
 DRAFT = "“{}” is a draft and cannot be made yet. Finish it on its drawing board first."
 FIRST_STATES = [(one.value, one.label) for one in (State.PLANNED, State.BUILDING, State.STANDING)]
@@ -61,16 +63,6 @@ class DesignField(forms.ModelChoiceField):
         return design
 
 
-class HomeField(forms.ModelChoiceField):
-    """A home that is open."""
-
-    def __init__(self, **options: Any) -> None:
-        super().__init__(Home.objects.live().by_name(), to_field_name="code", **options)
-
-    def label_from_instance(self, obj: Any) -> str:
-        return f"{obj} ({obj.code})"
-
-
 class DoubtfulForm(forms.Form):
     """A form that asks once more where something speaks against it.
 
@@ -96,7 +88,10 @@ class NewEnclosureForm(DoubtfulForm):
     label = forms.CharField(
         max_length=60, help_text="What is written on it and what you call it, such as North wall."
     )
-    home = HomeField(required=False, empty_label="In no home yet")
+    home = HomeField(
+        required=False,
+        help_text="Its name, its code or your own number for it. Empty: in no home yet.",
+    )
     state = forms.ChoiceField(
         label="State", choices=FIRST_STATES, initial=State.PLANNED, widget=forms.RadioSelect
     )
@@ -142,7 +137,11 @@ class NewEnclosureForm(DoubtfulForm):
 
 class MoveEnclosureForm(DoubtfulForm):
     once = OnceField()
-    home = HomeField(label="Where it stands now", required=False, empty_label="Choose a home")
+    home = HomeField(
+        label="Where it stands now",
+        required=False,
+        help_text="The name of the home, its code or your own number for it.",
+    )
     stored = forms.BooleanField(label="In no home: stored or taken apart", required=False)
     day = DayField(label="Since")
     field_order = ["once", "home", "stored", "day", "anyway"]
@@ -321,14 +320,6 @@ def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:
         yield (f"{home} can look after {home.most_enclosures}, and has {len(labels)} already.")
     if label in labels:
         yield f"Another enclosure of {home} is called “{label}” too."
-
-
-def footprint_mm(shape: Shape) -> tuple[int, int]:
-    """West to east and north to south, from joint to joint."""
-    rows = [cell.row for cell in shape.ground.cells]
-    cols = [cell.col for cell in shape.ground.cells]
-    size = shape.panel.size_mm
-    return (max(cols) - min(cols) + 1) * size, (max(rows) - min(rows) + 1) * size
 
 
 def _sides(sides: tuple[int, int], units: str) -> str:

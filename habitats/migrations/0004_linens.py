@@ -12,287 +12,896 @@ import habitats.rotation.states
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('habitats', '0003_homes_and_animals'),
+        ("habitats", "0003_homes_and_animals"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='LinenChange',
+            name="LinenChange",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("on", models.DateField()),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='LinenKind',
+            name="LinenKind",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=60, unique=True)),
-                ('sort', models.CharField(choices=[('liner', 'Liner'), ('towel', 'Towel'), ('pad', 'Pad'), ('cover', 'Cover')], max_length=10)),
-                ('fibre', models.CharField(choices=[('cotton', 'Cotton'), ('synthetic', 'Synthetic, or mixed')], default='synthetic', max_length=10)),
-                ('layers', models.PositiveSmallIntegerField(default=1, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(8)])),
-                ('grams_per_m2', models.PositiveSmallIntegerField(validators=[django.core.validators.MinValueValidator(20), django.core.validators.MaxValueValidator(2000)])),
-                ('shrink_length', models.SmallIntegerField(default=0, validators=[django.core.validators.MinValueValidator(-100), django.core.validators.MaxValueValidator(300)])),
-                ('shrink_width', models.SmallIntegerField(default=0, validators=[django.core.validators.MinValueValidator(-100), django.core.validators.MaxValueValidator(300)])),
-                ('most_washes', models.PositiveSmallIntegerField(default=100, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(2000)])),
-                ('put_away_on', models.DateField(blank=True, editable=False, null=True)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=60, unique=True)),
+                (
+                    "sort",
+                    models.CharField(
+                        choices=[
+                            ("liner", "Liner"),
+                            ("towel", "Towel"),
+                            ("pad", "Pad"),
+                            ("cover", "Cover"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "fibre",
+                    models.CharField(
+                        choices=[("cotton", "Cotton"), ("synthetic", "Synthetic, or mixed")],
+                        default="synthetic",
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "layers",
+                    models.PositiveSmallIntegerField(
+                        default=1,
+                        validators=[
+                            django.core.validators.MinValueValidator(1),
+                            django.core.validators.MaxValueValidator(8),
+                        ],
+                    ),
+                ),
+                (
+                    "grams_per_m2",
+                    models.PositiveSmallIntegerField(
+                        validators=[
+                            django.core.validators.MinValueValidator(20),
+                            django.core.validators.MaxValueValidator(2000),
+                        ]
+                    ),
+                ),
+                (
+                    "shrink_length",
+                    models.SmallIntegerField(
+                        default=0,
+                        validators=[
+                            django.core.validators.MinValueValidator(-100),
+                            django.core.validators.MaxValueValidator(300),
+                        ],
+                    ),
+                ),
+                (
+                    "shrink_width",
+                    models.SmallIntegerField(
+                        default=0,
+                        validators=[
+                            django.core.validators.MinValueValidator(-100),
+                            django.core.validators.MaxValueValidator(300),
+                        ],
+                    ),
+                ),
+                (
+                    "most_washes",
+                    models.PositiveSmallIntegerField(
+                        default=100,
+                        validators=[
+                            django.core.validators.MinValueValidator(1),
+                            django.core.validators.MaxValueValidator(2000),
+                        ],
+                    ),
+                ),
+                ("put_away_on", models.DateField(blank=True, editable=False, null=True)),
             ],
             options={
-                'constraints': [models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='linen_kind_has_a_name'), models.CheckConstraint(condition=models.Q(('sort__in', ['liner', 'towel', 'pad', 'cover'])), name='linen_sort_is_known'), models.CheckConstraint(condition=models.Q(('fibre__in', ['cotton', 'synthetic'])), name='linen_fibre_is_known')],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("name", ""), _negated=True),
+                        name="linen_kind_has_a_name",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("sort__in", ["liner", "towel", "pad", "cover"])),
+                        name="linen_sort_is_known",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("fibre__in", ["cotton", "synthetic"])),
+                        name="linen_fibre_is_known",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='LinenSize',
+            name="LinenSize",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('sort', models.CharField(choices=[('liner', 'Liner'), ('towel', 'Towel'), ('pad', 'Pad'), ('cover', 'Cover')], max_length=10)),
-                ('width_mm', models.PositiveIntegerField()),
-                ('length_mm', models.PositiveIntegerField()),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                (
+                    "sort",
+                    models.CharField(
+                        choices=[
+                            ("liner", "Liner"),
+                            ("towel", "Towel"),
+                            ("pad", "Pad"),
+                            ("cover", "Cover"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                ("width_mm", models.PositiveIntegerField()),
+                ("length_mm", models.PositiveIntegerField()),
             ],
             options={
-                'constraints': [models.UniqueConstraint(fields=('sort', 'width_mm', 'length_mm'), name='one_linen_size_a_measure'), models.CheckConstraint(condition=models.Q(('length_mm__gt', 0), ('width_mm__gt', 0)), name='linen_size_is_a_size'), models.CheckConstraint(condition=models.Q(('sort__in', ['liner', 'towel', 'pad', 'cover'])), name='linen_size_sort_is_known')],
+                "constraints": [
+                    models.UniqueConstraint(
+                        fields=("sort", "width_mm", "length_mm"), name="one_linen_size_a_measure"
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("length_mm__gt", 0), ("width_mm__gt", 0)),
+                        name="linen_size_is_a_size",
+                    ),
+                    models.CheckConstraint(
+                        condition=models.Q(("sort__in", ["liner", "towel", "pad", "cover"])),
+                        name="linen_size_sort_is_known",
+                    ),
+                ],
             },
         ),
         migrations.CreateModel(
-            name='Pool',
+            name="Pool",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(editable=False, max_length=6, unique=True)),
-                ('name', models.CharField(max_length=60, unique=True)),
-                ('weekdays', models.PositiveSmallIntegerField(default=9, verbose_name='wash days')),
-                ('loads_a_day', models.PositiveSmallIntegerField(default=2, validators=[django.core.validators.MaxValueValidator(100)])),
-                ('cotton_g', models.PositiveIntegerField(default=8000, validators=[django.core.validators.MinValueValidator(500), django.core.validators.MaxValueValidator(200000)])),
-                ('synthetic_percent', models.PositiveSmallIntegerField(default=50, validators=[django.core.validators.MinValueValidator(10), django.core.validators.MaxValueValidator(100)])),
-                ('washing_days', models.PositiveSmallIntegerField(default=0, validators=[django.core.validators.MaxValueValidator(14)])),
-                ('drying_days', models.PositiveSmallIntegerField(default=1, validators=[django.core.validators.MaxValueValidator(14)])),
-                ('closed_on', models.DateField(blank=True, null=True)),
-                ('home', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pools_kept', to='habitats.home')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.CharField(editable=False, max_length=6, unique=True)),
+                ("name", models.CharField(max_length=60, unique=True)),
+                ("weekdays", models.PositiveSmallIntegerField(default=9, verbose_name="wash days")),
+                (
+                    "loads_a_day",
+                    models.PositiveSmallIntegerField(
+                        default=2, validators=[django.core.validators.MaxValueValidator(100)]
+                    ),
+                ),
+                (
+                    "cotton_g",
+                    models.PositiveIntegerField(
+                        default=8000,
+                        validators=[
+                            django.core.validators.MinValueValidator(500),
+                            django.core.validators.MaxValueValidator(200000),
+                        ],
+                    ),
+                ),
+                (
+                    "synthetic_percent",
+                    models.PositiveSmallIntegerField(
+                        default=50,
+                        validators=[
+                            django.core.validators.MinValueValidator(10),
+                            django.core.validators.MaxValueValidator(100),
+                        ],
+                    ),
+                ),
+                (
+                    "washing_days",
+                    models.PositiveSmallIntegerField(
+                        default=0, validators=[django.core.validators.MaxValueValidator(14)]
+                    ),
+                ),
+                (
+                    "drying_days",
+                    models.PositiveSmallIntegerField(
+                        default=1, validators=[django.core.validators.MaxValueValidator(14)]
+                    ),
+                ),
+                ("closed_on", models.DateField(blank=True, null=True)),
+                (
+                    "home",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="pools_kept",
+                        to="habitats.home",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Linen',
+            name="Linen",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('label', models.CharField(editable=False, max_length=5, unique=True)),
-                ('cut_width_mm', models.PositiveIntegerField(blank=True, null=True)),
-                ('cut_length_mm', models.PositiveIntegerField(blank=True, null=True)),
-                ('state', models.CharField(choices=[('new', 'New'), ('first-washed', 'First-washed'), ('clean', 'Clean'), ('in use', 'In use'), ('soiled', 'Soiled'), ('washing', 'Washing'), ('drying', 'Drying'), ('dry', 'Dry'), ('set aside', 'Set aside'), ('mending', 'Mending'), ('retired', 'Retired'), ('lost', 'Lost')], max_length=14)),
-                ('since', models.DateField()),
-                ('washes', models.PositiveIntegerField(default=0, editable=False)),
-                ('suspicion', models.CharField(blank=True, choices=[('ringworm', 'Ringworm'), ('other', 'An infection other than ringworm'), ('unknown', 'An unknown infection')], editable=False, max_length=12)),
-                ('once', models.UUIDField(editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('made_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('kind', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='linens', to='habitats.linenkind')),
-                ('size', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='linens', to='habitats.linensize')),
-                ('pool', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='linens', to='habitats.pool')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("label", models.CharField(editable=False, max_length=5, unique=True)),
+                ("cut_width_mm", models.PositiveIntegerField(blank=True, null=True)),
+                ("cut_length_mm", models.PositiveIntegerField(blank=True, null=True)),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("new", "New"),
+                            ("first-washed", "First-washed"),
+                            ("clean", "Clean"),
+                            ("in use", "In use"),
+                            ("soiled", "Soiled"),
+                            ("washing", "Washing"),
+                            ("drying", "Drying"),
+                            ("dry", "Dry"),
+                            ("set aside", "Set aside"),
+                            ("mending", "Mending"),
+                            ("retired", "Retired"),
+                            ("lost", "Lost"),
+                        ],
+                        max_length=14,
+                    ),
+                ),
+                ("since", models.DateField()),
+                ("washes", models.PositiveIntegerField(default=0, editable=False)),
+                (
+                    "suspicion",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("ringworm", "Ringworm"),
+                            ("other", "An infection other than ringworm"),
+                            ("unknown", "An unknown infection"),
+                        ],
+                        editable=False,
+                        max_length=12,
+                    ),
+                ),
+                ("once", models.UUIDField(editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        editable=False,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "kind",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="linens",
+                        to="habitats.linenkind",
+                    ),
+                ),
+                (
+                    "size",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="linens",
+                        to="habitats.linensize",
+                    ),
+                ),
+                (
+                    "pool",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="linens",
+                        to="habitats.pool",
+                    ),
+                ),
             ],
         ),
         migrations.AddField(
-            model_name='home',
-            name='pool',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='homes', to='habitats.pool'),
+            model_name="home",
+            name="pool",
+            field=models.ForeignKey(
+                blank=True,
+                null=True,
+                on_delete=django.db.models.deletion.SET_NULL,
+                related_name="homes",
+                to="habitats.pool",
+            ),
         ),
         migrations.CreateModel(
-            name='Programme',
+            name="Programme",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=40)),
-                ('temperature_c', models.PositiveSmallIntegerField(validators=[django.core.validators.MaxValueValidator(95)])),
-                ('minutes', models.PositiveSmallIntegerField(validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(300)])),
-                ('put_away_on', models.DateField(blank=True, editable=False, null=True)),
-                ('pool', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='programmes', to='habitats.pool')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("name", models.CharField(max_length=40)),
+                (
+                    "temperature_c",
+                    models.PositiveSmallIntegerField(
+                        validators=[django.core.validators.MaxValueValidator(95)]
+                    ),
+                ),
+                (
+                    "minutes",
+                    models.PositiveSmallIntegerField(
+                        validators=[
+                            django.core.validators.MinValueValidator(1),
+                            django.core.validators.MaxValueValidator(300),
+                        ]
+                    ),
+                ),
+                ("put_away_on", models.DateField(blank=True, editable=False, null=True)),
+                (
+                    "pool",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="programmes",
+                        to="habitats.pool",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Load',
+            name="Load",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('code', models.CharField(editable=False, max_length=6, unique=True)),
-                ('on', models.DateField()),
-                ('grams', models.PositiveIntegerField()),
-                ('suspicion', models.CharField(blank=True, choices=[('ringworm', 'Ringworm'), ('other', 'An infection other than ringworm'), ('unknown', 'An unknown infection')], max_length=12)),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('pool', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='loads', to='habitats.pool')),
-                ('programme', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='loads', to='habitats.programme')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("code", models.CharField(editable=False, max_length=6, unique=True)),
+                ("on", models.DateField()),
+                ("grams", models.PositiveIntegerField()),
+                (
+                    "suspicion",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("ringworm", "Ringworm"),
+                            ("other", "An infection other than ringworm"),
+                            ("unknown", "An unknown infection"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "pool",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="loads",
+                        to="habitats.pool",
+                    ),
+                ),
+                (
+                    "programme",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="loads",
+                        to="habitats.programme",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='ShrinkTest',
+            name="ShrinkTest",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('before_width_mm', models.PositiveIntegerField()),
-                ('before_length_mm', models.PositiveIntegerField()),
-                ('after_width_mm', models.PositiveIntegerField()),
-                ('after_length_mm', models.PositiveIntegerField()),
-                ('on', models.DateField()),
-                ('kind', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='shrink_tests', to='habitats.linenkind')),
-                ('linen', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='shrink_tests', to='habitats.linen')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("before_width_mm", models.PositiveIntegerField()),
+                ("before_length_mm", models.PositiveIntegerField()),
+                ("after_width_mm", models.PositiveIntegerField()),
+                ("after_length_mm", models.PositiveIntegerField()),
+                ("on", models.DateField()),
+                (
+                    "kind",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="shrink_tests",
+                        to="habitats.linenkind",
+                    ),
+                ),
+                (
+                    "linen",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="shrink_tests",
+                        to="habitats.linen",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Spot',
+            name="Spot",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.CharField(max_length=40)),
-                ('name', models.CharField(max_length=80)),
-                ('is_lined', models.BooleanField(default=True)),
-                ('gone_on', models.DateField(editable=False, null=True)),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spots', to='habitats.enclosure')),
-                ('size', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spots', to='habitats.linensize')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("key", models.CharField(max_length=40)),
+                ("name", models.CharField(max_length=80)),
+                ("is_lined", models.BooleanField(default=True)),
+                ("gone_on", models.DateField(editable=False, null=True)),
+                (
+                    "enclosure",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="spots",
+                        to="habitats.enclosure",
+                    ),
+                ),
+                (
+                    "size",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="spots",
+                        to="habitats.linensize",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='LinenRemark',
+            name="LinenRemark",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('note', models.CharField(max_length=300)),
-                ('linen', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='remarks', to='habitats.linen')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('spot', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.spot')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("on", models.DateField()),
+                ("note", models.CharField(max_length=300)),
+                (
+                    "linen",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="remarks",
+                        to="habitats.linen",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "spot",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="habitats.spot",
+                    ),
+                ),
             ],
             options={
-                'abstract': False,
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='LinenEvent',
+            name="LinenEvent",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('state', models.CharField(choices=[('new', 'New'), ('first-washed', 'First-washed'), ('clean', 'Clean'), ('in use', 'In use'), ('soiled', 'Soiled'), ('washing', 'Washing'), ('drying', 'Drying'), ('dry', 'Dry'), ('set aside', 'Set aside'), ('mending', 'Mending'), ('retired', 'Retired'), ('lost', 'Lost')], max_length=14)),
-                ('on', models.DateField()),
-                ('washes', models.PositiveIntegerField()),
-                ('suspicion', models.CharField(blank=True, choices=[('ringworm', 'Ringworm'), ('other', 'An infection other than ringworm'), ('unknown', 'An unknown infection')], max_length=12)),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('change', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='events', to='habitats.linenchange')),
-                ('linen', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='events', to='habitats.linen')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('load', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='events', to='habitats.load')),
-                ('pool', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.pool')),
-                ('spot', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='events', to='habitats.spot')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("new", "New"),
+                            ("first-washed", "First-washed"),
+                            ("clean", "Clean"),
+                            ("in use", "In use"),
+                            ("soiled", "Soiled"),
+                            ("washing", "Washing"),
+                            ("drying", "Drying"),
+                            ("dry", "Dry"),
+                            ("set aside", "Set aside"),
+                            ("mending", "Mending"),
+                            ("retired", "Retired"),
+                            ("lost", "Lost"),
+                        ],
+                        max_length=14,
+                    ),
+                ),
+                ("on", models.DateField()),
+                ("washes", models.PositiveIntegerField()),
+                (
+                    "suspicion",
+                    models.CharField(
+                        blank=True,
+                        choices=[
+                            ("ringworm", "Ringworm"),
+                            ("other", "An infection other than ringworm"),
+                            ("unknown", "An unknown infection"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("note", models.CharField(blank=True, max_length=300)),
+                (
+                    "change",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="events",
+                        to="habitats.linenchange",
+                    ),
+                ),
+                (
+                    "linen",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="events",
+                        to="habitats.linen",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "load",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="events",
+                        to="habitats.load",
+                    ),
+                ),
+                (
+                    "pool",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="habitats.pool",
+                    ),
+                ),
+                (
+                    "spot",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="events",
+                        to="habitats.spot",
+                    ),
+                ),
             ],
         ),
         migrations.AddField(
-            model_name='linenchange',
-            name='spot',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='changes', to='habitats.spot'),
+            model_name="linenchange",
+            name="spot",
+            field=models.ForeignKey(
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="changes",
+                to="habitats.spot",
+            ),
         ),
         migrations.AddField(
-            model_name='linen',
-            name='spot',
-            field=models.OneToOneField(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='linen', to='habitats.spot'),
+            model_name="linen",
+            name="spot",
+            field=models.OneToOneField(
+                editable=False,
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="linen",
+                to="habitats.spot",
+            ),
         ),
         migrations.CreateModel(
-            name='SpotClean',
+            name="SpotClean",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spot_cleans', to='habitats.enclosure')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("on", models.DateField()),
+                (
+                    "enclosure",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="spot_cleans",
+                        to="habitats.enclosure",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='ChangePlan',
+            name="ChangePlan",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('interval_days', models.PositiveSmallIntegerField()),
-                ('enclosure', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='change_plan', to='habitats.enclosure')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("interval_days", models.PositiveSmallIntegerField()),
+                (
+                    "enclosure",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="change_plan",
+                        to="habitats.enclosure",
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.CheckConstraint(condition=models.Q(('interval_days__range', (1, 60))), name='change_interval_is_sane')],
+                "constraints": [
+                    models.CheckConstraint(
+                        condition=models.Q(("interval_days__range", (1, 60))),
+                        name="change_interval_is_sane",
+                    )
+                ],
             },
         ),
         migrations.AddConstraint(
-            model_name='pool',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='pool_has_a_name'),
+            model_name="pool",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("name", ""), _negated=True), name="pool_has_a_name"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='pool',
-            constraint=models.CheckConstraint(condition=models.Q(('weekdays__range', (0, 127))), name='pool_wash_days_are_of_a_week'),
+            model_name="pool",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("weekdays__range", (0, 127))),
+                name="pool_wash_days_are_of_a_week",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='pool',
-            constraint=models.CheckConstraint(condition=models.Q(('synthetic_percent__range', (10, 100))), name='pool_share_is_a_share'),
+            model_name="pool",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("synthetic_percent__range", (10, 100))),
+                name="pool_share_is_a_share",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='programme',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='programme_has_a_name'),
+            model_name="programme",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("name", ""), _negated=True), name="programme_has_a_name"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='programme',
-            constraint=models.CheckConstraint(condition=models.Q(('temperature_c__lte', 95)), name='programme_is_no_hotter_than_water'),
+            model_name="programme",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("temperature_c__lte", 95)),
+                name="programme_is_no_hotter_than_water",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='programme',
-            constraint=models.UniqueConstraint(condition=models.Q(('put_away_on__isnull', True)), fields=('pool', 'name'), name='one_programme_a_name'),
+            model_name="programme",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("put_away_on__isnull", True)),
+                fields=("pool", "name"),
+                name="one_programme_a_name",
+            ),
         ),
         migrations.AddIndex(
-            model_name='load',
-            index=models.Index(fields=['pool', '-on'], name='load_of_pool'),
+            model_name="load",
+            index=models.Index(fields=["pool", "-on"], name="load_of_pool"),
         ),
         migrations.AddConstraint(
-            model_name='shrinktest',
-            constraint=models.CheckConstraint(condition=models.Q(('after_length_mm__gt', 0), ('after_width_mm__gt', 0), ('before_length_mm__gt', 0), ('before_width_mm__gt', 0)), name='shrink_test_measures_something'),
+            model_name="shrinktest",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("after_length_mm__gt", 0),
+                    ("after_width_mm__gt", 0),
+                    ("before_length_mm__gt", 0),
+                    ("before_width_mm__gt", 0),
+                ),
+                name="shrink_test_measures_something",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='spot',
-            constraint=models.UniqueConstraint(condition=models.Q(('gone_on__isnull', True)), fields=('enclosure', 'key'), name='one_spot_a_key'),
+            model_name="spot",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("gone_on__isnull", True)),
+                fields=("enclosure", "key"),
+                name="one_spot_a_key",
+            ),
         ),
         migrations.AddIndex(
-            model_name='linenevent',
-            index=models.Index(fields=['linen', '-id'], name='linen_event_latest'),
+            model_name="linenevent",
+            index=models.Index(fields=["linen", "-id"], name="linen_event_latest"),
         ),
         migrations.AddIndex(
-            model_name='linenevent',
-            index=models.Index(fields=['spot', 'on'], name='linen_event_in_spot'),
+            model_name="linenevent",
+            index=models.Index(fields=["spot", "on"], name="linen_event_in_spot"),
         ),
         migrations.AddConstraint(
-            model_name='linenevent',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['new', 'first-washed', 'clean', 'in use', 'soiled', 'washing', 'drying', 'dry', 'set aside', 'mending', 'retired', 'lost'])), name='linen_event_state_is_known'),
+            model_name="linenevent",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "state__in",
+                        [
+                            "new",
+                            "first-washed",
+                            "clean",
+                            "in use",
+                            "soiled",
+                            "washing",
+                            "drying",
+                            "dry",
+                            "set aside",
+                            "mending",
+                            "retired",
+                            "lost",
+                        ],
+                    )
+                ),
+                name="linen_event_state_is_known",
+            ),
         ),
         migrations.AddIndex(
-            model_name='linenchange',
-            index=models.Index(fields=['spot', '-on'], name='change_of_spot'),
+            model_name="linenchange",
+            index=models.Index(fields=["spot", "-on"], name="change_of_spot"),
         ),
         migrations.AddIndex(
-            model_name='linen',
-            index=models.Index(fields=['pool', 'size', 'state'], name='linen_of_pool'),
+            model_name="linen",
+            index=models.Index(fields=["pool", "size", "state"], name="linen_of_pool"),
         ),
         migrations.AddIndex(
-            model_name='linen',
-            index=models.Index(fields=['state', 'since'], name='linen_in_state'),
+            model_name="linen",
+            index=models.Index(fields=["state", "since"], name="linen_in_state"),
         ),
         migrations.AddConstraint(
-            model_name='linen',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['new', 'first-washed', 'clean', 'in use', 'soiled', 'washing', 'drying', 'dry', 'set aside', 'mending', 'retired', 'lost'])), name='linen_state_is_known'),
+            model_name="linen",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "state__in",
+                        [
+                            "new",
+                            "first-washed",
+                            "clean",
+                            "in use",
+                            "soiled",
+                            "washing",
+                            "drying",
+                            "dry",
+                            "set aside",
+                            "mending",
+                            "retired",
+                            "lost",
+                        ],
+                    )
+                ),
+                name="linen_state_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='linen',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('spot__isnull', False), ('state', habitats.rotation.states.State['IN_USE'])), models.Q(models.Q(('state', habitats.rotation.states.State['IN_USE']), _negated=True), ('spot__isnull', True)), _connector='OR'), name='a_linen_lies_in_a_spot_while_in_use'),
+            model_name="linen",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    models.Q(
+                        ("spot__isnull", False), ("state", habitats.rotation.states.State["IN_USE"])
+                    ),
+                    models.Q(
+                        models.Q(
+                            ("state", habitats.rotation.states.State["IN_USE"]), _negated=True
+                        ),
+                        ("spot__isnull", True),
+                    ),
+                    _connector="OR",
+                ),
+                name="a_linen_lies_in_a_spot_while_in_use",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='linen',
-            constraint=models.CheckConstraint(condition=models.Q(('state', habitats.rotation.states.State['SET_ASIDE']), ('suspicion', ''), _negated=True), name='what_is_set_aside_is_suspected'),
+            model_name="linen",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    ("state", habitats.rotation.states.State["SET_ASIDE"]),
+                    ("suspicion", ""),
+                    _negated=True,
+                ),
+                name="what_is_set_aside_is_suspected",
+            ),
         ),
         migrations.AddIndex(
-            model_name='spotclean',
-            index=models.Index(fields=['enclosure', '-on'], name='spot_clean_latest'),
+            model_name="spotclean",
+            index=models.Index(fields=["enclosure", "-on"], name="spot_clean_latest"),
         ),
     ]

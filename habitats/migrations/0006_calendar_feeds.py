@@ -7,23 +7,43 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('habitats', '0005_lay_spots'),
+        ("habitats", "0005_lay_spots"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='CalendarFeed',
+            name="CalendarFeed",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('secret', models.CharField(editable=False, max_length=40, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('revoked_at', models.DateTimeField(editable=False, null=True)),
-                ('person', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='calendar_feeds', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("secret", models.CharField(editable=False, max_length=40, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("revoked_at", models.DateTimeField(editable=False, null=True)),
+                (
+                    "person",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.CASCADE,
+                        related_name="calendar_feeds",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'constraints': [models.UniqueConstraint(condition=models.Q(('revoked_at__isnull', True)), fields=('person',), name='one_calendar_feed_a_person')],
+                "constraints": [
+                    models.UniqueConstraint(
+                        condition=models.Q(("revoked_at__isnull", True)),
+                        fields=("person",),
+                        name="one_calendar_feed_a_person",
+                    )
+                ],
             },
         ),
     ]

@@ -13,7 +13,7 @@ from django.db import models
 
 from habitats.csv_cells import csv_lines
 from habitats.imports import KINDS
-from habitats.imports.homes import CONTACT
+from habitats.imports.contacts import CONTACT
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent
@@ -59,8 +59,8 @@ def _read_me() -> str:
 
 _HEADING = (
     "Tables are CSV in UTF-8, separated by commas; days are year-month-day. homes.csv, "
-    "enclosures.csv, animals.csv and weights.csv can be imported again. A cell that begins like a "
-    "formula has an apostrophe before it."
+    "contacts.csv, enclosures.csv, animals.csv and weights.csv can be imported again. A cell that "
+    "begins like a formula has an apostrophe before it."
 )
 _DESIGNS = (
     "designs/  Each design as an enclosure-design/1 file, by its code; earlier revisions that "

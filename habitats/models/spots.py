@@ -77,7 +77,7 @@ class SpotQuerySet(models.QuerySet["Spot"]):
                 Spot(enclosure=enclosure, key=one.key, name=one.name, size=size)
                 for one, size in shapes[enclosure.revision_id]
             ]
-        self.bulk_create(spots, batch_size=AT_ONCE)
+        Spot.objects.bulk_create(spots, batch_size=AT_ONCE)
 
 
 class Spot(models.Model):

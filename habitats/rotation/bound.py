@@ -10,7 +10,7 @@ there can be; and the changes that save most are the best ones.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from habitats.rotation.calendar import Calendar
@@ -39,6 +39,9 @@ def washing_all(lane: Lane, standing: Standing, calendar: Calendar, number: int,
     return shortages
 
 
+MOST_ENDS = 6  # last days that are looked at beside the end
+
+
 class Prospect(NamedTuple):
     """What a lane can come to before one last day, seen from a wash day.
 
@@ -62,11 +65,17 @@ def prospects(
     today = calendar.wash_days[number]
     changes = _most_changes(lane, standing, calendar, number, room)
     backs = [calendar.back(wash) for wash in range(number, len(calendar.wash_days))]
-    for end in (*(back for back in backs if back < calendar.days), calendar.days):
+    for end in _ends(backs, calendar.days):
         waits, savings = _savings(lane, standing, today, end)
         coming = sum(one.number for one in standing.washing if one.day < end)
         clean = sum(standing.clean) + coming
         yield Prospect(waits, savings, changes[end - 1], clean, sum(back < end for back in backs))
+
+
+def _ends(backs: Sequence[int], days: int) -> list[int]:
+    """Some of the days on which a wash is back, and the end, which says most."""
+    before = [back for back in backs if back < days]
+    return [*before[:: -(-len(before) // MOST_ENDS) or 1], days]
 
 
 def at_least(lane: Iterable[Prospect]) -> int:

@@ -6,11 +6,12 @@ compares and looks up small tuples of numbers.
 
 from typing import NamedTuple, Optional
 
-from habitats.rotation.bound import Prospect, at_least, is_plain, prospects, washing_all
+from habitats.rotation.bound import MOST_ENDS, Prospect, at_least, is_plain, prospects, washing_all
 from habitats.rotation.calendar import calendar_of
 from habitats.rotation.lane import Key, Standing, lanes_of, passed, standings_of, washed
 from habitats.rotation.packing import Packer
 from habitats.rotation.shared_bound import Shared
+from habitats.rotation.urgency import Some, missed_from
 from habitats.rotation.values import Round
 
 Counts = tuple[int, ...]  # of linens by key, in the order of ``Course.keys``
@@ -22,7 +23,7 @@ class Way(NamedTuple):
     """How all lanes stand on a wash day before its wash, and what was washed to come there.
 
     ``standings`` by lane, as numbers. ``shortages`` are those so far, ``least`` the fewest that
-    there can be in the end.
+    there can be in the end, as far as that was looked at.
     """
 
     standings: tuple[int, ...]
@@ -42,11 +43,10 @@ class Way(NamedTuple):
 
 
 class _Step(NamedTuple):
-    """A lane on the next wash day, its shortages until then, and the fewest that still come."""
+    """A lane on the next wash day, and its shortages until then."""
 
     standing: int
     shortages: int
-    ahead: int
 
 
 class Course:
@@ -68,6 +68,8 @@ class Course:
         self._standings: list[Standing] = []
         self._numbers: dict[Standing, int] = {}
         self._steps: dict[tuple[int, int, int, Counts], _Step] = {}
+        self._least: dict[tuple[int, int, int], int] = {}
+        self._missed: dict[tuple[int, int, int], list[Some]] = {}
         self._plain: dict[tuple[int, int], bool] = {}
         self._prospects: dict[tuple[int, int, int], tuple[Prospect, ...]] = {}
         self._shared = Shared([lane.grams for lane in self.lanes], laundry)
@@ -92,14 +94,21 @@ class Course:
         ]
         return self._way(way.shortages, steps)._replace(counts=counts, before=way)
 
-    def with_shared_bound(self, way: Way, number: int) -> Way:
-        """The way with a ``least`` that knows of loads which lanes have to share."""
+    def bounded(self, way: Way, number: int) -> Way:
+        """The way with what must still come if each lane had all loads to itself."""
+        if number >= self.washes:
+            return way
+        ahead = sum(self._ahead(at, number, one) for at, one in enumerate(way.standings))
+        return way._replace(least=max(way.least, way.shortages + ahead))
+
+    def bounded_together(self, way: Way, number: int) -> Way:
+        """The way with what must still come since lanes share the loads; costs more to know."""
         if number >= self.washes or len(way.standings) == 1:
             return way
         ahead = self._shared.at_least(
             [self._prospects_of(at, number, one) for at, one in enumerate(way.standings)]
         )
-        self.spent += LANE_COST * len(way.standings)
+        self.spent += MOST_ENDS * LANE_COST * len(way.standings)
         return way._replace(least=max(way.least, way.shortages + ahead))
 
     def standings(self, way: Way) -> list[Standing]:
@@ -109,15 +118,22 @@ class Course:
         """How many linens of each key wait for a wash."""
         return tuple(number for one in way.standings for number in self._standings[one].soiled)
 
+    def missed(self, way: Way, number: int) -> list[Some]:
+        """Soiled linens of all lanes by the day on which they will be missed."""
+        return [
+            one
+            for at, standing in enumerate(way.standings)
+            for one in self._missed_of(at, number, standing)
+        ]
+
     def is_plain(self, way: Way) -> list[bool]:
         """By lane: whether the more of it is washed the better."""
         return [self._is_plain(at, one) for at, one in enumerate(way.standings)]
 
     def _way(self, shortages: int, steps: list[_Step]) -> Way:
-        self.spent += len(steps)
+        self.spent += 3 * len(steps)
         shortages += sum(step.shortages for step in steps)
-        ahead = sum(step.ahead for step in steps)
-        return Way(tuple(step.standing for step in steps), shortages, shortages + ahead)
+        return Way(tuple(step.standing for step in steps), shortages, shortages)
 
     def _step(self, at: int, number: int, standing: int, counts: Counts) -> _Step:
         known = self._steps.get((at, number, standing, counts))
@@ -134,12 +150,16 @@ class Course:
         known = self._numbers.setdefault(standing, len(self._standings))
         if known == len(self._standings):
             self._standings.append(standing)
-        return _Step(known, shortages, self._ahead(at, number, known))
+        return _Step(known, shortages)
 
     def _ahead(self, at: int, number: int, standing: int) -> int:
+        known = self._least.get((at, number, standing))
+        if known is None:
+            known = self._least[at, number, standing] = self._reckon_ahead(at, number, standing)
+        return known
+
+    def _reckon_ahead(self, at: int, number: int, standing: int) -> int:
         """The fewest shortages of a lane after a wash day, with all loads to itself."""
-        if number >= self.washes:
-            return 0
         lane, calendar, room = self.lanes[at], self.calendar, self._rooms[at]
         if not self._is_plain(at, standing):
             return at_least(self._prospects_of(at, number, standing))
@@ -152,11 +172,20 @@ class Course:
             known = self._plain[at, standing] = is_plain(self.lanes[at], self._standings[standing])
         return known
 
+    def _missed_of(self, at: int, number: int, standing: int) -> list[Some]:
+        known = self._missed.get((at, number, standing))
+        if known is None:
+            lane, today = self.lanes[at], self.calendar.wash_days[number]
+            self.spent += 5 * (LANE_COST + len(lane.intervals))
+            known = missed_from(lane, at, self._standings[standing], today)
+            self._missed[at, number, standing] = known
+        return known
+
     def _prospects_of(self, at: int, number: int, standing: int) -> tuple[Prospect, ...]:
         known = self._prospects.get((at, number, standing))
         if known is None:
             lane, calendar, room = self.lanes[at], self.calendar, self._rooms[at]
-            self.spent += 2 * (LANE_COST + len(lane.intervals)) + calendar.days
+            self.spent += MOST_ENDS * (LANE_COST + len(lane.intervals)) + calendar.days
             known = tuple(prospects(lane, self._standings[standing], calendar, number, room))
             self._prospects[at, number, standing] = known
         return known

@@ -115,10 +115,15 @@ class Board(NamedTuple):
         return picture_of(residence, reading.enclosure.label, names, self.units, MM_PER_UNIT)
 
     def _due(self, reading: Reading) -> NextDue | None:
-        """The first thing to do; weighing only where there is nothing else, and it is due."""
+        """The first thing to do; weighing only where there is nothing else, and it is due.
+
+        That it is too small already is said by what it lacks.
+        """
         soon = self.today + timedelta(days=SOON_DAYS)
         for one in sorted(reading.dues, key=lambda one: one["kind"] == DueKind.WEIGH):
             day = date.fromisoformat(one["day"])
+            if one["kind"] == DueKind.OUTGROWN and day <= self.today and reading.passes is False:
+                continue
             last = self.today if one["kind"] == DueKind.WEIGH else soon
             if day <= last:
                 return NextDue(day if day > self.today else None, one["sentence"])

@@ -23,7 +23,7 @@ from habitats.models.linen_errands import (
 )
 from habitats.models.linens import OutOfTurn
 from habitats.models.rotations import dues_of
-from habitats.views.animals import form_page, sent_with
+from habitats.views.sent import form_page, sent_with
 
 FOSTER = Person.Role.FOSTER
 ENCLOSURES_A_PAGE = 50

@@ -16,7 +16,7 @@ from habitats.models.shrinkage import shrinkage_of
 from habitats.rotation.cloth import Shrinkage, change_words, dimensional_change
 from habitats.rotation.goods import GOODS
 from habitats.rotation.states import State
-from habitats.views.animals import form_page, sent_with
+from habitats.views.sent import form_page, sent_with
 
 TESTS_SHOWN = 50
 

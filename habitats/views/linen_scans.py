@@ -13,10 +13,11 @@ from habitats.forms.linen_scans import SayForm, ScanForm, sayings
 from habitats.models import Enclosure, Linen, Person, Spot
 from habitats.models.linen_errands import next_wash_words
 from habitats.models.linens import OutOfTurn
+from habitats.models.loads import release_of
 from habitats.models.rotations import Due, dues_of
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
-from habitats.views.animals import form_page, sent_with
+from habitats.views.sent import form_page, sent_with
 
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
 MOST_SPOTS = 20
@@ -51,6 +52,7 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
         "form": form,
         "sayings": sayings(linen),
         "then": _then(linen, today),
+        "release": release_of(linen) if linen.suspicion else None,
         "dues": _where_it_could_go(linen, person, today),
         "today": today,
     }
@@ -84,7 +86,7 @@ def _then(linen: Linen, today: date) -> str:
         State.SOILED: f"Put it to the soiled ones of {linen.pool}; {washed}.",
         State.SET_ASIDE: f"Put it into a closed bag of its own at {linen.pool}, with its label "
         "outside: it is washed apart.",
-        State.CLEAN: f"Its place is in the cupboard of {linen.pool}.",
+        State.CLEAN: f"Its place is with the clean ones of {linen.pool}.",
         State.FIRST_WASHED: "Measure it, dry and flat, before it goes to the clean ones.",
         State.RETIRED: "It is not used any more.",
     }

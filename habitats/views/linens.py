@@ -30,8 +30,8 @@ from habitats.rotation.cloth import oversize_by
 from habitats.rotation.infection import WASHING_ADVICE
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
-from habitats.views.animals import form_page, sent_with
 from habitats.views.linen_kinds import measured_row
+from habitats.views.sent import form_page, sent_with
 
 LAUNDRY = Person.Role.LAUNDRY
 LINENS_A_PAGE, EVENTS_A_PAGE, SIZES_SHOWN = 50, 50, 40

@@ -26,7 +26,6 @@ from habitats.models.linen_line import PoolLine, lines_of, stocks_of, wearing_ou
 from habitats.models.linens import OutOfTurn
 from habitats.models.outlooks import Outlook, more_washing, outlook_of, outlooks_of
 from habitats.models.transfers import move_clean
-from habitats.views.animals import form_page, sent_with
 from habitats.views.pool_pictures import dry_words, line_pictures
 from habitats.views.pool_tables import (
     DAYS_SHOWN,
@@ -39,6 +38,7 @@ from habitats.views.pool_tables import (
     size_rows,
     wash_words,
 )
+from habitats.views.sent import form_page, sent_with
 
 LAUNDRY = Person.Role.LAUNDRY
 POOLS_A_PAGE = 12

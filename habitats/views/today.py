@@ -16,6 +16,7 @@ from habitats.models.errands import Errand, errands_of, readings_seen_by
 from habitats.models.linen_errands import ChangeErrand, change_errands
 from habitats.models.readings import ReadingQuerySet
 from habitats.views.enclosure_rows import said_of, who
+from habitats.views.trace_notes import notes_for
 from habitats.views.verdicts import Said
 
 FOSTER = Person.Role.FOSTER
@@ -66,6 +67,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "any": readings.exists(),
         "changes": _changes(person, day),
         "rescue": Rescue.ours(),
+        "trace_notes": notes_for(person, day),
     }
     if person.is_coordinator:
         context |= _nowhere()

@@ -52,6 +52,21 @@ def labelled():
     return {"label": linen.label}
 
 
+def pooled():
+    from habitats.models import Linen
+
+    return {"code": Linen.objects.get(**labelled()).pool.code}
+
+
+def loaded():
+    from habitats.models import Linen, Load
+
+    linen = Linen.objects.get(**labelled())
+    programme = linen.pool.programmes.create(name="Everyday", temperature_c=40, minutes=30)
+    made = Load.objects.start(linen.pool, [linen], programme, linen.since, by=linen.made_by)
+    return {"code": made.code}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -90,6 +105,56 @@ def batching(**more: object) -> Callable[[], dict[str, Any]]:
         return {"code": make_batch(maker).code, **more}
 
     return make
+
+
+def built(*, state: str = "building", **more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a build that all builders are on, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.builds import make_build
+
+        return {"code": make_build(state=state).code, **more}
+
+    return make
+
+
+def a_step() -> dict[str, Any]:
+    from tests.support.builds import make_build, steps_of
+
+    build = make_build(state="building")
+    return {"code": build.code, "key": steps_of(build)[0].key}
+
+
+def a_repair() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_repair
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_repair(build).pk}
+
+
+def a_photo() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_photo
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_photo(build).pk}
+
+
+def with_a_stray_photo() -> dict[str, Any]:
+    from builds.models import StrayAct
+    from tests.support.builds import make_build, planner
+
+    build = make_build(state="stopped")
+    stray = StrayAct.objects.create(
+        build=build, payload={}, why="Too late.", image=a_stored_file(), made_by=planner()
+    )
+    return {"code": build.code, "pk": stray.pk}
+
+
+def a_stored_file() -> str:
+    from django.core.files.base import ContentFile
+    from django.core.files.storage import default_storage
+
+    return default_storage.save("stray.jpg", ContentFile(b"a photo"))
 
 
 def sheet_kind() -> dict[str, Any]:
@@ -191,6 +256,15 @@ def with_a_member() -> dict[str, Any]:
     return {"code": group.code, "animal": animal.code}
 
 
+def traced() -> dict[str, Any]:
+    """A trace of a group that lives in a home that fosters look after."""
+    from habitats.models import Trace
+
+    group, animal = group_at_home()
+    by, since = group.made_by, animal.came_on
+    return {"code": Trace.objects.begin(group, since, "ringworm", by=by).code}
+
+
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
@@ -227,6 +301,11 @@ DOORS: dict[str, Door] = {
     "change_linens": Door((FOSTER,), make=enclosed),
     "spot_clean": Door((FOSTER,), method="post", make=enclosed),
     "changes": Door((FOSTER,)),
+    "laundry": Door((FOSTER, LAUNDRY)),
+    "new_load": Door((FOSTER, LAUNDRY), make=pooled),
+    "load": Door((FOSTER, LAUNDRY), make=loaded),
+    "measure_linen": Door((FOSTER, LAUNDRY), make=labelled),
+    "linen_labels": Door((LAUNDRY,)),
     "scan_linen": Door((FOSTER, LAUNDRY)),
     "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
@@ -269,6 +348,14 @@ DOORS: dict[str, Door] = {
     "own_figures": Door(make=lambda: {"species": "rabbit"}),
     "drop_own_figures": Door(method="post", make=lambda: {"species": "rabbit"}),
     "rule_sets": Door((BUILDER, FOSTER)),
+    "traces": Door((LAUNDRY,)),
+    "new_trace": Door(),
+    "trace": Door((FOSTER, LAUNDRY), make=traced),
+    "trace_pdf": Door((FOSTER, LAUNDRY), make=traced),
+    "tick_trace": Door((FOSTER, LAUNDRY), method="post", make=traced),
+    "set_aside_linens": Door(method="post", make=traced),
+    "close_trace": Door(method="post", make=traced),
+    "reopen_trace": Door(method="post", make=traced),
     "builds:designs": Door((BUILDER,)),
     "builds:archived_designs": Door((BUILDER,)),
     "builds:new_design": Door(),
@@ -292,6 +379,34 @@ DOORS: dict[str, Door] = {
     "builds:design_sheets_pdf": Door((BUILDER,), make=drawing()),
     "builds:design_sheet_file": Door((BUILDER,), make=drawing(number="1", form="svg")),
     "builds:cut_design": Door(method="post", make=drawing()),
+    "builds:builds": Door((BUILDER,)),
+    "builds:arrival": Door((BUILDER,)),
+    "builds:new_build": Door(),
+    "builds:build": Door((BUILDER,), make=built()),
+    "builds:build_link": Door((BUILDER,), make=built()),
+    "builds:edit_build": Door(make=built()),
+    "builds:say_build": Door((BUILDER,), method="post", make=built()),
+    "builds:replan_build": Door(make=built()),
+    "builds:inspect_build": Door((BUILDER,), make=built()),
+    "builds:mend_repair": Door((BUILDER,), make=a_repair),
+    "builds:hand_over_build": Door(make=built(state="inspected")),
+    "builds:build_packet": Door((BUILDER,), make=built()),
+    "builds:build_packet_pdf": Door((BUILDER,), make=built()),
+    "builds:service_worker": Door(EVERYBODY, public=True),
+    "builds:manifest": Door(EVERYBODY, public=True),
+    "builds:no_signal": Door(EVERYBODY, public=True),
+    # A phone whose log-in has ended is told so as JSON.
+    "builds:acts": Door((BUILDER,), method="post", public=True, make=built()),
+    "builds:ticks": Door((BUILDER,), make=built()),
+    "builds:stray_photo": Door((BUILDER,), make=with_a_stray_photo),
+    "builds:note_build": Door((BUILDER,), make=built()),
+    "builds:photo_build": Door((BUILDER,), make=built()),
+    "builds:build_photo": Door((BUILDER,), make=a_photo),
+    "builds:report_shortage": Door((BUILDER,), make=built()),
+    "builds:build_step": Door((BUILDER,), make=a_step),
+    "builds:tick_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:untick_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:start_step": Door((BUILDER,), method="post", make=a_step),
     "builds:batches": Door((BUILDER,)),
     "builds:new_batch": Door(),
     "builds:batch": Door((BUILDER,), make=batching()),

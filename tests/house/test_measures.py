@@ -11,7 +11,15 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from habitats.measures import NotALength, NotAnArea, area, length, parse_area, parse_length
+from habitats.measures import (
+    NotALength,
+    NotAnArea,
+    area,
+    length,
+    lengths_said,
+    parse_area,
+    parse_length,
+)
 
 INCH = Fraction(9144, 10) / 36
 FOOT2 = (12 * INCH) ** 2
@@ -164,3 +172,12 @@ def test_printed_areas_read_back_within_what_their_words_tell(mm2, units):
     step = Fraction(9_290_304, 1000) if units == "inches" else 100
 
     assert abs(parse_area(area(mm2, units), units) - mm2) <= step / 2 + 1
+
+
+def test_a_sentence_names_its_lengths_in_the_readers_units():
+    said = "The ramp runs 748 mm; only 635 mm are free. A mesh of 38.1 mm stays."
+
+    assert lengths_said(said) == said
+    assert lengths_said(said, "inches").replace("\xa0", " ") == (
+        "The ramp runs 29 7/16 in; only 25 in are free. A mesh of 38.1 mm stays."
+    )

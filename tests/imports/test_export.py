@@ -185,6 +185,9 @@ def told(kind):
             {name: value for name, value in vars(one).items() if name not in skipped | {"_state"}}
             for one in Home.objects.order_by("code")
         ]
+    if kind == "contacts":
+        contacts = HomeContact.objects.order_by("home__code")
+        return list(contacts.values("home__code", "full_name", "phone", "email", "address"))
     if kind == "animals":
         skipped = {"id", "once", "made_at", "made_by_id", "mother_id", "_state"}
         return [
@@ -207,8 +210,8 @@ def forget_everything():
     from habitats.models import Group, Membership, Spot, Stay
 
     for model in (
-        Spot, Stay, Membership, Group, WeighingStrike, Weighing, Standing, EnclosureEvent, Component,
-        Enclosure, HomeContact,
+        Stay, Membership, Group, WeighingStrike, Weighing, Standing, EnclosureEvent, Component,
+        Spot, Enclosure, HomeContact,
     ):  # fmt: skip
         model.objects.all().delete()
     Animal.objects.update(mother=None)

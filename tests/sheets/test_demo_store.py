@@ -2,7 +2,7 @@
 
 from django.core.management import call_command
 
-from builds.models import Batch, Offcut, SheetKind, SheetMovement
+from builds.models import Batch, Movement, Offcut, SheetKind
 from builds.models.demo_store import LINES, OFFCUTS, SHEETS
 
 
@@ -18,6 +18,6 @@ def test_a_second_run_adds_nothing(db):
     call_command("demo")
     call_command("demo")
 
-    assert SheetMovement.objects.count() == len(SHEETS)
+    assert Movement.objects.count() == len(SHEETS)
     assert Offcut.objects.count() == len(OFFCUTS)
     assert Batch.objects.get().lines.count() == len(LINES)

@@ -6,7 +6,7 @@ from decimal import Decimal
 import pytest
 
 from builds.models import Offcut, SheetKind
-from tests.support.sheets import loaded, make_job, make_kind
+from tests.support.sheets import loaded, make_job, make_kind, make_place
 
 
 @pytest.fixture
@@ -22,7 +22,7 @@ def test_a_kind_of_sheet_is_kept_counted_and_put_away(coordinating, text_of):
     sent = {"name": "White", "width_mm": "122 cm", "height_mm": "2440", "thickness_mm": "4"}
     coordinating.post("/store/sheets/new/", sent | {"cost": "24.5"})
     kind = SheetKind.objects.get()
-    move = {"why": "bought", "number": "6", "once": str(uuid.uuid4())}
+    move = {"why": "in", "number": "6", "once": str(uuid.uuid4())}
 
     page = coordinating.post(f"/store/sheets/{kind.pk}/move/", move, follow=True)
     coordinating.post(f"/store/sheets/{kind.pk}/put-away/")
@@ -64,9 +64,7 @@ def test_a_second_sheet_of_one_name_and_size_is_refused(coordinating, kind, text
 
 
 def test_scrapping_more_than_there_is_is_refused_beside_the_number(coordinating, kind, text_of):
-    response = coordinating.post(
-        f"/store/sheets/{kind.pk}/move/", {"why": "scrapped", "number": "3"}
-    )
+    response = coordinating.post(f"/store/sheets/{kind.pk}/move/", {"why": "scrap", "number": "3"})
 
     assert response.status_code == 422
     assert "the store has 0" in text_of(response)
@@ -82,11 +80,11 @@ def test_a_new_cost_leaves_plans_that_were_made_as_they_are(coordinating, coordi
 
 
 def test_an_offcut_by_hand_is_kept_moved_and_thrown_away(coordinating, kind, text_of):
-    sent = {"kind": kind.pk, "width_mm": "400", "height_mm": "600", "place": "Rack"}
+    sent = {"kind": kind.pk, "width_mm": "400", "height_mm": "600", "place": make_place("Rack").pk}
     coordinating.post("/store/offcuts/new/", sent | {"once": str(uuid.uuid4())})
     offcut = Offcut.objects.get()
 
-    coordinating.post(f"/store/offcuts/{offcut.label}/", {"place": "Loft"})
+    coordinating.post(f"/store/offcuts/{offcut.label}/", {"place": make_place("Loft").pk})
     page = text_of(coordinating.get(f"/store/offcuts/{offcut.label.lower()}/"))
     coordinating.post(f"/store/offcuts/{offcut.label}/scrap/")
 
