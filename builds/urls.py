@@ -2,7 +2,20 @@
 
 from django.urls import URLPattern, URLResolver, path, re_path
 
-from builds.views import batches, board, cutting, designs, files, packet, sheets, store
+from builds.views import (
+    batches,
+    board,
+    build_acts,
+    build_ends,
+    build_steps,
+    builds,
+    cutting,
+    designs,
+    files,
+    packet,
+    sheets,
+    store,
+)
 
 app_name = "builds"
 urlpatterns: list[URLPattern | URLResolver] = [
@@ -37,6 +50,29 @@ urlpatterns: list[URLPattern | URLResolver] = [
         sheets.design_sheet_file,
         name="design_sheet_file",
     ),
+    path("b/<slug:code>/", builds.build_link, name="build_link"),
+    path("builds/", builds.builds, name="builds"),
+    path("builds/arrive/", builds.arrival, name="arrival"),
+    path("builds/new/", builds.new_build, name="new_build"),
+    path("builds/<slug:code>/", builds.build, name="build"),
+    path("builds/<slug:code>/edit/", builds.edit_build, name="edit_build"),
+    path("builds/<slug:code>/say/", builds.say_build, name="say_build"),
+    path("builds/<slug:code>/replan/", build_ends.replan_build, name="replan_build"),
+    path("builds/<slug:code>/inspect/", build_ends.inspect_build, name="inspect_build"),
+    path("builds/<slug:code>/repairs/<int:pk>/mended/", build_ends.mend_repair, name="mend_repair"),
+    path("builds/<slug:code>/hand-over/", build_ends.hand_over_build, name="hand_over_build"),
+    path("builds/<slug:code>/packet/", packet.build_packet, name="build_packet"),
+    path("builds/<slug:code>/packet.pdf", packet.build_packet_pdf, name="build_packet_pdf"),
+    path("builds/<slug:code>/note/", build_acts.note_build, name="note_build"),
+    path("builds/<slug:code>/photo/", build_acts.photo_build, name="photo_build"),
+    path("builds/<slug:code>/photos/<int:pk>.jpg", build_acts.build_photo, name="build_photo"),
+    path("builds/<slug:code>/shortage/", build_acts.report_shortage, name="report_shortage"),
+    path("builds/<slug:code>/steps/<slug:key>/", build_steps.build_step, name="build_step"),
+    path("builds/<slug:code>/steps/<slug:key>/tick/", build_steps.tick_step, name="tick_step"),
+    path(
+        "builds/<slug:code>/steps/<slug:key>/untick/", build_steps.untick_step, name="untick_step"
+    ),
+    path("builds/<slug:code>/steps/<slug:key>/start/", build_steps.start_step, name="start_step"),
     path("batches/", batches.batches, name="batches"),
     path("batches/new/", batches.new_batch, name="new_batch"),
     path("batches/<slug:code>/", batches.batch, name="batch"),

@@ -1,7 +1,7 @@
 """What is remembered or kept at hand, one module a noun."""
 
 from builds.models.batches import Batch, BatchLine
-from builds.models.build_acts import BuildNote, BuildPhoto, Shortage, StrayAct, Tick
+from builds.models.build_acts import BuildNote, BuildPhoto, Shortage, Start, StrayAct, Tick
 from builds.models.build_plans import BuildPlan, BuildStep
 from builds.models.builds import Build, BuildEvent, BuildState
 from builds.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
@@ -40,6 +40,7 @@ __all__ = [
     "RepairDone",
     "SheetKind",
     "Shortage",
+    "Start",
     "Stock",
     "Stocktake",
     "StrayAct",

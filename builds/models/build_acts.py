@@ -48,6 +48,18 @@ class Tick(BuildAct):
         return f"step {self.step_key} {'done' if self.is_done else 'not done'}"
 
 
+class Start(BuildAct):
+    """Somebody is on this step, until their next act; others see it and take another one."""
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="a_start_is_of_a_step", condition=~models.Q(step_key="")),
+        ]
+
+    def __str__(self) -> str:
+        return f"step {self.step_key} begun"
+
+
 class BuildNote(BuildAct):
     text = models.CharField(max_length=1000)
 

@@ -92,6 +92,38 @@ def batching(**more: object) -> Callable[[], dict[str, Any]]:
     return make
 
 
+def built(*, state: str = "building", **more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a build that all builders are on, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.builds import make_build
+
+        return {"code": make_build(state=state).code, **more}
+
+    return make
+
+
+def a_step() -> dict[str, Any]:
+    from tests.support.builds import make_build, steps_of
+
+    build = make_build(state="building")
+    return {"code": build.code, "key": steps_of(build)[0].key}
+
+
+def a_repair() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_repair
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_repair(build).pk}
+
+
+def a_photo() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_photo
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_photo(build).pk}
+
+
 def sheet_kind() -> dict[str, Any]:
     from tests.support.sheets import make_kind
 
@@ -310,6 +342,27 @@ DOORS: dict[str, Door] = {
     "builds:design_sheets_pdf": Door((BUILDER,), make=drawing()),
     "builds:design_sheet_file": Door((BUILDER,), make=drawing(number="1", form="svg")),
     "builds:cut_design": Door(method="post", make=drawing()),
+    "builds:builds": Door((BUILDER,)),
+    "builds:arrival": Door((BUILDER,)),
+    "builds:new_build": Door(),
+    "builds:build": Door((BUILDER,), make=built()),
+    "builds:build_link": Door((BUILDER,), make=built()),
+    "builds:edit_build": Door(make=built()),
+    "builds:say_build": Door((BUILDER,), method="post", make=built()),
+    "builds:replan_build": Door(make=built()),
+    "builds:inspect_build": Door((BUILDER,), make=built()),
+    "builds:mend_repair": Door((BUILDER,), make=a_repair),
+    "builds:hand_over_build": Door(make=built(state="inspected")),
+    "builds:build_packet": Door((BUILDER,), make=built()),
+    "builds:build_packet_pdf": Door((BUILDER,), make=built()),
+    "builds:note_build": Door((BUILDER,), make=built()),
+    "builds:photo_build": Door((BUILDER,), make=built()),
+    "builds:build_photo": Door((BUILDER,), make=a_photo),
+    "builds:report_shortage": Door((BUILDER,), make=built()),
+    "builds:build_step": Door((BUILDER,), make=a_step),
+    "builds:tick_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:untick_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:start_step": Door((BUILDER,), method="post", make=a_step),
     "builds:batches": Door((BUILDER,)),
     "builds:new_batch": Door(),
     "builds:batch": Door((BUILDER,), make=batching()),

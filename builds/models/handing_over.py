@@ -1,0 +1,67 @@
+"""The end of a build: its enclosure stands in a home, or the kit goes with the adopter.
+
+The enclosure is set up here and not before: no enclosure stands anywhere, and no group can be
+moved into one, that has not passed its inspection.
+"""
+
+import uuid
+from datetime import date
+
+from django.db import transaction
+
+from builds.models.builds import Build, BuildEvent, BuildState, CannotSay
+from habitats.models import Enclosure, Home, Person, State
+from habitats.models.changes import change_state, set_up_in
+from habitats.models.groups import Elsewhere
+
+LONGEST_LABEL = 60
+
+
+def hand_over_to_home(
+    build: Build, home: Home, label: str, *, on: date, by: Person, once: uuid.UUID, note: str = ""
+) -> BuildEvent:
+    """The enclosure stands in the home from that day on, with the parts that its plan names.
+
+    The same ``once`` again changes nothing. Raises ``CannotSay`` for a build that has not passed
+    its inspection, and for a kit.
+    """
+    with transaction.atomic():
+        locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        known = BuildEvent.objects.filter(once=once).first()
+        if known:
+            return known
+        if locked.is_kit:
+            raise CannotSay(f"“{build}” is a kit: it is handed to {build.adopter}, not to a home.")
+        event = locked.say(BuildState.HANDED_OVER, on, by=by, once=once, note=note)
+        try:
+            locked.enclosure = _standing(locked, home, label, on=on, by=by, once=once)
+        except Elsewhere as reason:
+            raise CannotSay(str(reason)) from reason
+        locked.home = home
+        locked.save(update_fields=["enclosure", "home"])
+    build.enclosure, build.home = locked.enclosure, locked.home
+    return event
+
+
+def hand_over_kit(
+    build: Build, received_by: str, *, on: date, by: Person, once: uuid.UUID, note: str = ""
+) -> BuildEvent:
+    """The adopter has it. Raises ``CannotSay`` for a build that has not passed its inspection."""
+    words = f"Received by {received_by}." + (f" {note}" if note else "")
+    return build.say(BuildState.HANDED_OVER, on, by=by, once=once, note=words)
+
+
+def _standing(
+    build: Build, home: Home, label: str, *, on: date, by: Person, once: uuid.UUID
+) -> Enclosure:
+    """What was built, standing; an enclosure that was altered stays the one it is."""
+    if build.enclosure is not None:
+        if not build.enclosure.stays.open().exists():
+            change_state(build.enclosure, State.STANDING, on=on, by=by, once=once)
+        return build.enclosure
+    plan = build.plans.newest_first().select_related("revision")[0]
+    made = Enclosure.objects.set_up(
+        plan.revision, label, by=by, state=State.STANDING, on=on, notes="", once=once
+    )
+    set_up_in(made, home, on, by=by, once=once)
+    return made
