@@ -10,238 +10,575 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('builds', '0001_sheets_store_and_batches'),
-        ('habitats', '0003_homes_and_animals'),
+        ("builds", "0001_sheets_store_and_batches"),
+        ("habitats", "0003_homes_and_animals"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Build',
+            name="Build",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(editable=False, max_length=6, unique=True)),
-                ('name', models.CharField(max_length=80)),
-                ('adopter', models.CharField(blank=True, max_length=60)),
-                ('planned_on', models.DateField(blank=True, null=True)),
-                ('notes', models.TextField(blank=True, max_length=2000)),
-                ('once', models.UUIDField(editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('enclosure', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='builds', to='habitats.enclosure')),
-                ('home', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='builds', to='habitats.home')),
-                ('made_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('people', models.ManyToManyField(blank=True, related_name='builds', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("code", models.CharField(editable=False, max_length=6, unique=True)),
+                ("name", models.CharField(max_length=80)),
+                ("adopter", models.CharField(blank=True, max_length=60)),
+                ("planned_on", models.DateField(blank=True, null=True)),
+                ("notes", models.TextField(blank=True, max_length=2000)),
+                ("once", models.UUIDField(editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                (
+                    "enclosure",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="builds",
+                        to="habitats.enclosure",
+                    ),
+                ),
+                (
+                    "home",
+                    models.ForeignKey(
+                        blank=True,
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="builds",
+                        to="habitats.home",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        editable=False,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "people",
+                    models.ManyToManyField(
+                        blank=True, related_name="builds", to=settings.AUTH_USER_MODEL
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='BuildEvent',
+            name="BuildEvent",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('state', models.CharField(choices=[('planned', 'Planned'), ('pulled', 'Pulled'), ('building', 'Building'), ('inspected', 'Inspected'), ('handed over', 'Handed over'), ('stopped', 'Stopped')], max_length=12)),
-                ('on', models.DateField()),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='events', to='builds.build')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                (
+                    "state",
+                    models.CharField(
+                        choices=[
+                            ("planned", "Planned"),
+                            ("pulled", "Pulled"),
+                            ("building", "Building"),
+                            ("inspected", "Inspected"),
+                            ("handed over", "Handed over"),
+                            ("stopped", "Stopped"),
+                        ],
+                        max_length=12,
+                    ),
+                ),
+                ("on", models.DateField()),
+                ("note", models.CharField(blank=True, max_length=300)),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="events",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='BuildNote',
+            name="BuildNote",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('step_key', models.CharField(blank=True, max_length=12)),
-                ('at', models.DateTimeField()),
-                ('text', models.CharField(max_length=1000)),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("step_key", models.CharField(blank=True, max_length=12)),
+                ("at", models.DateTimeField()),
+                ("text", models.CharField(max_length=1000)),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="%(class)ss",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='BuildPhoto',
+            name="BuildPhoto",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('step_key', models.CharField(blank=True, max_length=12)),
-                ('at', models.DateTimeField()),
-                ('image', models.ImageField(upload_to='builds/')),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("step_key", models.CharField(blank=True, max_length=12)),
+                ("at", models.DateTimeField()),
+                ("image", models.ImageField(upload_to="builds/")),
+                ("note", models.CharField(blank=True, max_length=300)),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="%(class)ss",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'abstract': False,
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='BuildPlan',
+            name="BuildPlan",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('number', models.PositiveSmallIntegerField()),
-                ('parts', models.JSONField(encoder=django.core.serializers.json.DjangoJSONEncoder)),
-                ('points', models.JSONField()),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='plans', to='builds.build')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
-                ('standing', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("number", models.PositiveSmallIntegerField()),
+                ("parts", models.JSONField(encoder=django.core.serializers.json.DjangoJSONEncoder)),
+                ("points", models.JSONField()),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="plans",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "revision",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="habitats.designrevision",
+                    ),
+                ),
+                (
+                    "standing",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="habitats.designrevision",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='BuildStep',
+            name="BuildStep",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveSmallIntegerField()),
-                ('key', models.CharField(max_length=12)),
-                ('card', models.JSONField()),
-                ('pictures', models.BinaryField()),
-                ('plan', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='steps', to='builds.buildplan')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("number", models.PositiveSmallIntegerField()),
+                ("key", models.CharField(max_length=12)),
+                ("card", models.JSONField()),
+                ("pictures", models.BinaryField()),
+                (
+                    "plan",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="steps",
+                        to="builds.buildplan",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['plan', 'number'],
+                "ordering": ["plan", "number"],
             },
         ),
         migrations.CreateModel(
-            name='Inspection',
+            name="Inspection",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('answers', models.JSONField()),
-                ('signed', models.CharField(max_length=80)),
-                ('has_passed', models.BooleanField()),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='inspections', to='builds.build')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("on", models.DateField()),
+                ("answers", models.JSONField()),
+                ("signed", models.CharField(max_length=80)),
+                ("has_passed", models.BooleanField()),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="inspections",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Repair',
+            name="Repair",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('code', models.CharField(max_length=40)),
-                ('what', models.CharField(max_length=300)),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='builds.build')),
-                ('inspection', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='builds.inspection')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("code", models.CharField(max_length=40)),
+                ("what", models.CharField(max_length=300)),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="repairs",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "inspection",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="repairs",
+                        to="builds.inspection",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='RepairDone',
+            name="RepairDone",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('on', models.DateField()),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('repair', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='done', to='builds.repair')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("on", models.DateField()),
+                ("note", models.CharField(blank=True, max_length=300)),
+                (
+                    "by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "repair",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="done",
+                        to="builds.repair",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='Shortage',
+            name="Shortage",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('step_key', models.CharField(blank=True, max_length=12)),
-                ('at', models.DateTimeField()),
-                ('kind', models.CharField(choices=[('missing', 'Missing'), ('damaged', 'Damaged')], max_length=10)),
-                ('what', models.CharField(max_length=120)),
-                ('count', models.PositiveIntegerField()),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("step_key", models.CharField(blank=True, max_length=12)),
+                ("at", models.DateTimeField()),
+                (
+                    "kind",
+                    models.CharField(
+                        choices=[("missing", "Missing"), ("damaged", "Damaged")], max_length=10
+                    ),
+                ),
+                ("what", models.CharField(max_length=120)),
+                ("count", models.PositiveIntegerField()),
+                ("note", models.CharField(blank=True, max_length=300)),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="%(class)ss",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='StrayAct',
+            name="StrayAct",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('payload', models.JSONField()),
-                ('why', models.CharField(max_length=300)),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='strays', to='builds.build')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("payload", models.JSONField()),
+                ("why", models.CharField(max_length=300)),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="strays",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'abstract': False,
+                "abstract": False,
             },
         ),
         migrations.CreateModel(
-            name='Tick',
+            name="Tick",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('step_key', models.CharField(blank=True, max_length=12)),
-                ('at', models.DateTimeField()),
-                ('is_done', models.BooleanField(default=True)),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("step_key", models.CharField(blank=True, max_length=12)),
+                ("at", models.DateTimeField()),
+                ("is_done", models.BooleanField(default=True)),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="%(class)ss",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
         ),
         migrations.AddConstraint(
-            model_name='build',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='build_has_a_name'),
+            model_name="build",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("name", ""), _negated=True), name="build_has_a_name"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='build',
-            constraint=models.CheckConstraint(condition=models.Q(('home__isnull', True), ('adopter', ''), _connector='OR'), name='build_is_for_a_home_or_an_adopter'),
+            model_name="build",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("home__isnull", True), ("adopter", ""), _connector="OR"),
+                name="build_is_for_a_home_or_an_adopter",
+            ),
         ),
         migrations.AddIndex(
-            model_name='buildevent',
-            index=models.Index(fields=['build', '-id'], name='build_event_latest'),
+            model_name="buildevent",
+            index=models.Index(fields=["build", "-id"], name="build_event_latest"),
         ),
         migrations.AddConstraint(
-            model_name='buildevent',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['planned', 'pulled', 'building', 'inspected', 'handed over', 'stopped'])), name='build_state_is_known'),
+            model_name="buildevent",
+            constraint=models.CheckConstraint(
+                condition=models.Q(
+                    (
+                        "state__in",
+                        ["planned", "pulled", "building", "inspected", "handed over", "stopped"],
+                    )
+                ),
+                name="build_state_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='buildnote',
-            constraint=models.CheckConstraint(condition=models.Q(('text', ''), _negated=True), name='build_note_says_something'),
+            model_name="buildnote",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("text", ""), _negated=True), name="build_note_says_something"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='buildplan',
-            constraint=models.UniqueConstraint(fields=('build', 'number'), name='one_build_plan_a_number'),
+            model_name="buildplan",
+            constraint=models.UniqueConstraint(
+                fields=("build", "number"), name="one_build_plan_a_number"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='buildstep',
-            constraint=models.UniqueConstraint(fields=('plan', 'number'), name='one_build_step_a_number'),
+            model_name="buildstep",
+            constraint=models.UniqueConstraint(
+                fields=("plan", "number"), name="one_build_step_a_number"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='buildstep',
-            constraint=models.UniqueConstraint(fields=('plan', 'key'), name='one_build_step_a_key'),
+            model_name="buildstep",
+            constraint=models.UniqueConstraint(fields=("plan", "key"), name="one_build_step_a_key"),
         ),
         migrations.AddConstraint(
-            model_name='inspection',
-            constraint=models.CheckConstraint(condition=models.Q(('signed', ''), _negated=True), name='inspection_is_signed'),
+            model_name="inspection",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("signed", ""), _negated=True), name="inspection_is_signed"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='repair',
-            constraint=models.UniqueConstraint(fields=('inspection', 'code'), name='one_repair_a_point'),
+            model_name="repair",
+            constraint=models.UniqueConstraint(
+                fields=("inspection", "code"), name="one_repair_a_point"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='shortage',
-            constraint=models.CheckConstraint(condition=models.Q(('count__gt', 0)), name='shortage_counts'),
+            model_name="shortage",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("count__gt", 0)), name="shortage_counts"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='shortage',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['missing', 'damaged'])), name='shortage_kind_is_known'),
+            model_name="shortage",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("kind__in", ["missing", "damaged"])),
+                name="shortage_kind_is_known",
+            ),
         ),
         migrations.AddIndex(
-            model_name='tick',
-            index=models.Index(fields=['build', 'step_key', '-id'], name='tick_latest'),
+            model_name="tick",
+            index=models.Index(fields=["build", "step_key", "-id"], name="tick_latest"),
         ),
         migrations.AddConstraint(
-            model_name='tick',
-            constraint=models.CheckConstraint(condition=models.Q(('step_key', ''), _negated=True), name='a_tick_is_of_a_step'),
+            model_name="tick",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("step_key", ""), _negated=True), name="a_tick_is_of_a_step"
+            ),
         ),
     ]

@@ -7,7 +7,7 @@ released, taken or moved in its name.
 """
 
 import uuid
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.db import models, transaction
 from django.utils import timezone
@@ -30,6 +30,13 @@ class CannotMove(Exception):
 
 class NotEnough(CannotMove):
     """More was to be taken than there is, so nothing was changed."""
+
+
+class Reservation(NamedTuple):
+    """So many are held; ``last``: the latest movement about it, with its place and purpose."""
+
+    held: int
+    last: Movement
 
 
 @transaction.atomic
@@ -143,6 +150,20 @@ def scrap(
 def reserved_for(item: Item, place: Place, **purpose: Any) -> int:
     """How many are reserved there for this very purpose; without one, for nothing in particular."""
     return _held(item, place, {f"{field}_id": one.pk for field, one in purpose.items() if one})
+
+
+def reservations(item: Item) -> list[Reservation]:
+    """What is reserved of the item, place by place, the latest first: two queries."""
+    rows = list(
+        Movement.objects.filter(item=item)
+        .exclude(reserved_change=0)
+        .values("place", *PURPOSES)
+        .annotate(held=models.Sum("reserved_change"), last=models.Max("pk"))
+        .filter(held__gt=0)
+        .order_by("-last")
+    )
+    newest = Movement.objects.with_names().in_bulk([row["last"] for row in rows])
+    return [Reservation(row["held"], newest[row["last"]]) for row in rows]
 
 
 def places_for(item: Item, count: int, *, even_reserved: bool = False) -> list[tuple[Place, int]]:
