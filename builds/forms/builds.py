@@ -23,7 +23,9 @@ class FindBuildsForm(forms.Form):
     """Which builds to list; what makes no sense finds all that are open."""
 
     words = forms.CharField(label="Name or code", max_length=LONGEST_NAME, required=False)
-    whose = forms.ChoiceField(choices=[(MINE, "Mine"), (ALL, "Everybody’s")], required=False)
+    whose = forms.ChoiceField(
+        choices=[(MINE, "Mine"), (ALL, "Everybody’s")], required=False, widget=forms.HiddenInput
+    )
     state = forms.ChoiceField(
         choices=[("", "Any that is open"), *BuildState.choices], required=False
     )

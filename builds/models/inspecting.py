@@ -64,7 +64,8 @@ def why_not_yet(build: Build, progress: Progress) -> str:
         return f"Not ticked yet: {names}{more}. Tick what is done, do what is not, then inspect."
     repairs = Repair.objects.filter(build=build).open().values_list("what", flat=True)
     if repairs:
-        return f"To mend first: {'; '.join(repairs)}. Say that it is mended, then inspect again."
+        names = "; ".join(one.rstrip(".") for one in repairs)
+        return f"To mend first: {names}. Say that it is mended, then inspect again."
     return ""
 
 

@@ -102,6 +102,10 @@ class BuildPage:
         found = self.build.repairs.select_related("done__by", "made_by").order_by("-pk")
         return sorted(found, key=lambda one: hasattr(one, "done"))
 
+    @property
+    def to_mend(self) -> int:
+        return sum(not hasattr(one, "done") for one in self.repairs)
+
     @cached_property
     def inspections(self) -> QuerySet[Inspection]:
         return self.build.inspections.select_related("made_by").order_by("-pk")

@@ -62,6 +62,7 @@ def builds(request: HttpRequest) -> HttpResponse:
         "any": seen.exists(),
         "home": _home(form),
         "is_mine": form["whose"].value() == MINE,
+        "is_narrowed": any(form[name].value() for name in ("words", "state")),
     }
     return render(request, "builds/builds.html", context)
 
