@@ -81,7 +81,7 @@ class BuildForm(forms.Form):
     """What a build is for, who does it and when."""
 
     name = forms.CharField(max_length=LONGEST_NAME, help_text="What you call it among yourselves.")
-    home = HomeField(required=False, empty_label="For no home of ours, or not known yet")
+    home = HomeField(required=False, help_text="Empty: for no home of ours, or not known yet.")
     adopter = forms.CharField(
         label="Or a kit for an adopter",
         max_length=LONGEST_ADOPTER,
@@ -152,7 +152,6 @@ class EditBuildForm(BuildForm):
         initial["people"] = list(build.people.values_list("pk", flat=True))
         super().__init__(*args, initial=initial, **options)
         self._offer("people", build.people.all())
-        self._offer("home", Home.objects.filter(builds=build))
         if build.state_now() == BuildState.HANDED_OVER:
             for name in ("home", "adopter"):
                 self.fields[name].disabled = True
