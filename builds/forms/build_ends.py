@@ -99,7 +99,6 @@ class HandOverForm(DoubtfulForm):
     once = OnceField()
     home = HomeField(
         label="Where it stands",
-        empty_label="Choose a home",
         error_messages={"required": "No home given. Choose the one in which it stands."},
     )
     label = forms.CharField(

@@ -10,7 +10,7 @@ from builds.models import Build, BuildState
 from builds.models.builds import FOLLOWS, LONGEST_NAME, OPEN, BuildQuerySet
 from habitats.forms.enclosures import DesignField, DoubtfulForm, HomeField, doubts
 from habitats.forms.fields import EARLIEST_DAY, DayField, OnceField, use_today
-from habitats.models import Home, Person
+from habitats.models import Person
 
 LONGEST_ADOPTER = 60
 MOST_DAYS_AHEAD = 3 * 365
