@@ -31,7 +31,7 @@ class FindItemsForm(forms.Form):
     words = forms.CharField(label="Name", max_length=60, required=False)
     kind = forms.ChoiceField(choices=[("", "Any"), *Item.Kind.choices], required=False)
     place = PlaceField(required=False, empty_label="Any", to_field_name="code")
-    short = forms.BooleanField(label="Less free than wanted", required=False)
+    short = forms.BooleanField(label="Less free than the reorder level", required=False)
     on = DayField(label="As on", required=False)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
@@ -75,8 +75,18 @@ class DayForm(forms.Form):
         return self.cleaned_data.get("on")
 
 
+NEEDED = {
+    "panel_mm": "A panel needs its size.",
+    "panel_squares": "A panel needs its squares a side.",
+    "cloth_mm": "Cloth needs the width of its roll.",
+}
+
+
 class ItemForm(forms.Form):
-    """A new thing to count. Sheets have a form of their own."""
+    """A new thing to count. Sheets have a form of their own.
+
+    Once it is known what it is, only what concerns that is asked.
+    """
 
     KINDS = [one for one in Item.Kind.choices if one[0] != Item.Kind.SHEET]
 
@@ -89,25 +99,25 @@ class ItemForm(forms.Form):
         label="Size of a panel",
         bounds=PANEL_MM,
         required=False,
-        help_text="For panels: from joint to joint. Builds of this size take it.",
+        help_text="From joint to joint. Builds of this size take it.",
     )
     panel_squares = CountField(
         label="Squares a side",
         bounds=SQUARES,
         required=False,
-        help_text="For panels: mesh squares along one side.",
+        help_text="Mesh squares along one side.",
     )
     cloth_mm = LengthField(
         label="Width of the roll",
         bounds=(LEAST_CLOTH_MM, LARGEST_CLOTH_MM),
         required=False,
-        help_text="For cloth, which is counted in metres off the roll.",
+        help_text="Cloth is counted in metres off the roll.",
     )
     unit = forms.CharField(
         label="Counted in",
         max_length=10,
         required=False,
-        help_text="Empty for pieces. Tape and cloth are counted in metres.",
+        help_text="Empty for pieces.",
     )
     reorder_at = CountField(
         label="Reorder level",
@@ -116,28 +126,33 @@ class ItemForm(forms.Form):
         help_text="Less free than this is too little. Empty: nobody watches it.",
     )
 
+    ASKED_OF = {
+        "panel_mm": (Item.Kind.PANEL,),
+        "panel_squares": (Item.Kind.PANEL,),
+        "cloth_mm": (Item.Kind.CLOTH,),
+        "unit": (Item.Kind.TOOL, Item.Kind.OTHER),
+    }
+
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
         use_units(self, units)
+        kind = self.data.get("kind") or self.initial.get("kind")
+        if kind in dict(self.KINDS):
+            self.fields["kind"].widget = forms.HiddenInput()
+            for name, kinds in self.ASKED_OF.items():
+                if kind not in kinds:
+                    del self.fields[name]
 
     def clean(self) -> None:
         given = self.cleaned_data
         kind = given.get("kind")
-        self._ask_for(kind == Item.Kind.PANEL, "panel_mm", "A panel needs its size.")
-        self._ask_for(kind == Item.Kind.PANEL, "panel_squares", "A panel needs its squares a side.")
-        self._ask_for(kind == Item.Kind.CLOTH, "cloth_mm", "Cloth needs the width of its roll.")
+        for name, sentence in NEEDED.items():
+            if name in self.fields and given.get(name) is None and name not in self.errors:
+                self.add_error(name, sentence)
         if kind in MEASURED:
             given["unit"] = METRES
         if Item.objects.filter(kind=kind, name=given.get("name")).exists():
             self.add_error("name", "There is one of this name already. Give this one another name.")
-
-    def _ask_for(self, is_needed: bool, name: str, sentence: str) -> None:
-        """Ask for a field where it is needed; drop it where it says nothing."""
-        if is_needed and self.cleaned_data.get(name) is None and name not in self.errors:
-            self.add_error(name, sentence)
-        if not is_needed:
-            self.cleaned_data[name] = None
-            self.errors.pop(name, None)
 
     def save(self) -> Item:
         return Item.objects.create(**self.cleaned_data)

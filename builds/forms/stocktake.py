@@ -35,6 +35,7 @@ class StocktakeForm(forms.Form):
         choices = [
             choice for choice in asked_once(other) if getattr(choice[0], "value", 0) not in listed
         ]
+        self.has_others = len(choices) > 1  # the first is “Nothing else”
         for number in range(OTHERS):
             self.fields[f"other_{number}"] = field = _copy_of(other, choices)
             field.label = "Something else lies here" if not number else "And this"

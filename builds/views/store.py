@@ -139,10 +139,8 @@ def _rows(items: list[Item], day: date | None) -> list[dict[str, object]]:
     """Each item with what lies where: one query for all of them."""
     lying: dict[int, list[Stock | StockOn]] = defaultdict(list)
     if day:
-        wanted = {item.pk for item in items}
-        for one in stock_on(day):
-            if one.item.pk in wanted:
-                lying[one.item.pk].append(one)
+        for one in stock_on(day, among=items):
+            lying[one.item.pk].append(one)
     else:
         for stock in Stock.objects.filter(item__in=items).lying().with_names().by_place():
             lying[stock.item_id].append(stock)

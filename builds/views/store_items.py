@@ -52,13 +52,16 @@ def item(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new_item(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = ItemForm(sent(request), units=person.units)
+    kind = request.GET.get("kind", "")
+    if request.method == "GET" and kind not in dict(ItemForm.KINDS):
+        return render(request, "store/new_item.html", {"kinds": ItemForm.KINDS})
+    form = ItemForm(sent(request), units=person.units, initial={"kind": kind})
     if request.method == "POST" and form.is_valid():
         made = form.save()
         messages.success(request, f"“{made}” is kept. Say how many there are.")
         return redirect("builds:item", pk=made.pk)
-    intro = "Sheets are kept apart: they have a thickness, a cost and flutes."
-    return form_page(request, form, "New item", reverse("builds:store"), intro=intro)
+    label = dict(ItemForm.KINDS).get(form["kind"].value() or "", "item")
+    return form_page(request, form, f"New {label.lower()}", reverse("builds:new_item"))
 
 
 @require_http_methods(["GET", "POST"])

@@ -63,7 +63,9 @@ class SayForm(forms.Form):
 
     def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["state"].choices = sayings(linen)  # type: ignore[attr-defined]
+        choices = sayings(linen)
+        self.may_be_set_aside = State.SET_ASIDE in dict(choices)
+        self.fields["state"].choices = choices  # type: ignore[attr-defined]
         use_today(self, today)
 
     def clean(self) -> dict[str, Any]:

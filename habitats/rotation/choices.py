@@ -6,7 +6,7 @@ from math import prod
 from typing import NamedTuple
 
 from habitats.rotation.course import Counts, Course, Way
-from habitats.rotation.urgency import Some, by_day, by_worth, filled, lane_first, missed_from
+from habitats.rotation.urgency import Some, by_day, by_worth, filled, lane_first
 
 MOST_CHOICES = 600  # of one wash day that are all tried
 MOST_LANES_FIRST = 8  # so many lanes are each tried before all others
@@ -36,13 +36,9 @@ def by_rule(course: Course, way: Way, number: int, rule: Rule) -> Counts:
     soiled = course.soiled(way)
     if course.packer.fits(soiled):
         return soiled
-    today = course.calendar.wash_days[number]
-    some = [
-        one
-        for at, (lane, standing) in enumerate(zip(course.lanes, course.standings(way), strict=True))
-        for one in missed_from(lane, at, standing, today)
-    ]
-    loads = filled(rule(some), course.packer.grams, course.laundry)
+    order = rule(course.missed(way, number))
+    course.spent += len(order) * (1 + min(course.laundry.loads_per_day, len(order)))
+    loads = filled(order, course.packer.grams, course.laundry)
     counts = tuple(sum(load.get(key, 0) for load in loads) for key in course.keys)
     course.packer.remember(counts, loads)
     return counts
@@ -74,6 +70,7 @@ def _least(course: Course, soiled: Counts, plain: Sequence[bool], fits: bool) ->
 def _all(course: Course, least: Counts, soiled: Counts, plain: Sequence[bool]) -> list[Counts]:
     """All that fit and that no more of a plain lane would fit to; the fullest first."""
     ranges = [range(most, low - 1, -1) for low, most in zip(least, soiled, strict=True)]
+    course.spent += 4 * prod(map(len, ranges))
     fitting = [counts for counts in product(*ranges) if course.packer.fits(counts)]
     full = [counts for counts in fitting if not _takes_more(course, counts, soiled, plain)]
     return sorted(full, key=sum, reverse=True)

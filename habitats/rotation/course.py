@@ -11,6 +11,7 @@ from habitats.rotation.calendar import calendar_of
 from habitats.rotation.lane import Key, Standing, lanes_of, passed, standings_of, washed
 from habitats.rotation.packing import Packer
 from habitats.rotation.shared_bound import Shared
+from habitats.rotation.urgency import Some, missed_from
 from habitats.rotation.values import Round
 
 Counts = tuple[int, ...]  # of linens by key, in the order of ``Course.keys``
@@ -68,6 +69,7 @@ class Course:
         self._numbers: dict[Standing, int] = {}
         self._steps: dict[tuple[int, int, int, Counts], _Step] = {}
         self._least: dict[tuple[int, int, int], int] = {}
+        self._missed: dict[tuple[int, int, int], list[Some]] = {}
         self._plain: dict[tuple[int, int], bool] = {}
         self._prospects: dict[tuple[int, int, int], tuple[Prospect, ...]] = {}
         self._shared = Shared([lane.grams for lane in self.lanes], laundry)
@@ -106,7 +108,7 @@ class Course:
         ahead = self._shared.at_least(
             [self._prospects_of(at, number, one) for at, one in enumerate(way.standings)]
         )
-        self.spent += LANE_COST * len(way.standings)
+        self.spent += MOST_ENDS * LANE_COST * len(way.standings)
         return way._replace(least=max(way.least, way.shortages + ahead))
 
     def standings(self, way: Way) -> list[Standing]:
@@ -116,12 +118,20 @@ class Course:
         """How many linens of each key wait for a wash."""
         return tuple(number for one in way.standings for number in self._standings[one].soiled)
 
+    def missed(self, way: Way, number: int) -> list[Some]:
+        """Soiled linens of all lanes by the day on which they will be missed."""
+        return [
+            one
+            for at, standing in enumerate(way.standings)
+            for one in self._missed_of(at, number, standing)
+        ]
+
     def is_plain(self, way: Way) -> list[bool]:
         """By lane: whether the more of it is washed the better."""
         return [self._is_plain(at, one) for at, one in enumerate(way.standings)]
 
     def _way(self, shortages: int, steps: list[_Step]) -> Way:
-        self.spent += len(steps)
+        self.spent += 3 * len(steps)
         shortages += sum(step.shortages for step in steps)
         return Way(tuple(step.standing for step in steps), shortages, shortages)
 
@@ -160,6 +170,15 @@ class Course:
         known = self._plain.get((at, standing))
         if known is None:
             known = self._plain[at, standing] = is_plain(self.lanes[at], self._standings[standing])
+        return known
+
+    def _missed_of(self, at: int, number: int, standing: int) -> list[Some]:
+        known = self._missed.get((at, number, standing))
+        if known is None:
+            lane, today = self.lanes[at], self.calendar.wash_days[number]
+            self.spent += 5 * (LANE_COST + len(lane.intervals))
+            known = missed_from(lane, at, self._standings[standing], today)
+            self._missed[at, number, standing] = known
         return known
 
     def _prospects_of(self, at: int, number: int, standing: int) -> tuple[Prospect, ...]:

@@ -17,7 +17,11 @@ from habitats.rotation.course import Course, Way
 from habitats.rotation.packing import Load
 from habitats.rotation.values import Round
 
-WORK = 2_000_000  # enclosures looked at in the search for one plan, about 2 s
+# Enclosures looked at in the search for one plan. A page cannot wait; whoever asks on a command
+# line can for some seconds, which is seldom needed for small rounds.
+WORK = 1_000_000
+THOROUGH_WORK = 20_000_000
+MOST_THOROUGH_NEEDS = 300
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,6 +31,11 @@ class Plan:
     loads: tuple[tuple[Load, ...], ...]
     shortages: int
     bound: int
+
+
+def thorough(question: Round) -> int:
+    """The work that a plan is worth to someone who can wait; in large rounds more finds little."""
+    return THOROUGH_WORK if len(question.needs) <= MOST_THOROUGH_NEEDS else WORK
 
 
 def plan_loads(question: Round, work: int = WORK) -> Plan:
@@ -65,9 +74,11 @@ def _searched(
 ) -> tuple[Way, int]:
     """The best way of a wide search, and the bound that it proves."""
     ways, left_out = [start], best.shortages
-    stop = max(work, course.spent)
     for number in range(course.washes):
-        until = course.spent + (stop - course.spent) // (course.washes - number)
+        if course.spent >= work:
+            left_out = min([left_out, *(way.least for way in ways)])
+            return best, max(start.least, left_out)
+        until = course.spent + (work - course.spent) // (course.washes - number)
         reached: dict[tuple[int, ...], Way] = {}
         for way in sorted(ways, key=lambda one: one.least):
             if reached and course.spent > until:

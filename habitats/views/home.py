@@ -11,6 +11,7 @@ ARRIVALS = {
     Person.Role.COORDINATOR: "today",
     Person.Role.FOSTER: "today",
     Person.Role.BUILDER: "builds:arrival",
+    Person.Role.LAUNDRY: "laundry",
 }
 
 

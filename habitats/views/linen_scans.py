@@ -13,6 +13,7 @@ from habitats.forms.linen_scans import SayForm, ScanForm, sayings
 from habitats.models import Enclosure, Linen, Person, Spot
 from habitats.models.linen_errands import next_wash_words
 from habitats.models.linens import OutOfTurn
+from habitats.models.loads import release_of
 from habitats.models.rotations import Due, dues_of
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
@@ -51,6 +52,7 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
         "form": form,
         "sayings": sayings(linen),
         "then": _then(linen, today),
+        "release": release_of(linen) if linen.suspicion else None,
         "dues": _where_it_could_go(linen, person, today),
         "today": today,
     }

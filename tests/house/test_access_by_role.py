@@ -52,6 +52,21 @@ def labelled():
     return {"label": linen.label}
 
 
+def pooled():
+    from habitats.models import Linen
+
+    return {"code": Linen.objects.get(**labelled()).pool.code}
+
+
+def loaded():
+    from habitats.models import Linen, Load
+
+    linen = Linen.objects.get(**labelled())
+    programme = linen.pool.programmes.create(name="Everyday", temperature_c=40, minutes=30)
+    made = Load.objects.start(linen.pool, [linen], programme, linen.since, by=linen.made_by)
+    return {"code": made.code}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -298,6 +313,10 @@ DOORS: dict[str, Door] = {
     "change_linens": Door((FOSTER,), make=enclosed),
     "spot_clean": Door((FOSTER,), method="post", make=enclosed),
     "changes": Door((FOSTER,)),
+    "laundry": Door((FOSTER, LAUNDRY)),
+    "new_load": Door((FOSTER, LAUNDRY), make=pooled),
+    "load": Door((FOSTER, LAUNDRY), make=loaded),
+    "measure_linen": Door((FOSTER, LAUNDRY), make=labelled),
     "linen_labels": Door((LAUNDRY,)),
     "scan_linen": Door((FOSTER, LAUNDRY)),
     "linen_link": Door((FOSTER, LAUNDRY), make=labelled),

@@ -285,6 +285,13 @@ def test_an_enclosure_that_cannot_be_is_refused_in_a_sentence(
     assert words in fault.sentence
 
 
+def test_what_is_no_code_of_a_design_is_told_where_codes_are(dry_run):
+    page = dry_run("enclosures", "label,design,state,since\nA,A-1,standing,2027-01-01\n")
+
+    (fault,) = page.context["plan"].faults
+    assert fault.sentence.endswith("Copy the code from the sheet of the design.")
+
+
 def test_an_enclosure_too_large_for_its_home_is_told_and_taken_in(
     dry_run, take_in, make_home, a_design
 ):

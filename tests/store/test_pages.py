@@ -68,6 +68,18 @@ def test_a_panel_is_kept_with_its_size_and_a_tie_without(coordinating):
     assert (tie.panel_mm, tie.panel_squares, tie.reorder_at) == (None, None, 50)
 
 
+def test_a_new_item_is_asked_first_what_it_is_and_then_only_what_concerns_that(
+    coordinating, text_of
+):
+    choose = text_of(coordinating.get("/store/items/new/"))
+    tie = text_of(coordinating.get("/store/items/new/?kind=tie"))
+    panel = text_of(coordinating.get("/store/items/new/?kind=panel"))
+
+    assert "What is it?" in choose
+    assert "Squares a side" in panel
+    assert "Squares a side" not in tie
+
+
 def test_tape_and_cloth_are_counted_in_metres(coordinating):
     coordinating.post("/store/items/new/", {"kind": "tape", "name": "Tape", "unit": "rolls"})
 
