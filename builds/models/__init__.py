@@ -9,6 +9,7 @@ from builds.models.cutting_runs import CuttingRun
 from builds.models.inspections import Inspection, Repair, RepairDone
 from builds.models.items import Item
 from builds.models.places import Place
+from builds.models.pulls import Pull, PullEnd, PullLine, ShortPick
 from builds.models.stock import Movement, Stock
 from builds.models.stocktakes import Stocktake
 from builds.models.store import Offcut, OffcutMove, SheetKind
@@ -36,9 +37,13 @@ __all__ = [
     "OffcutMove",
     "PackOffer",
     "Place",
+    "Pull",
+    "PullEnd",
+    "PullLine",
     "Repair",
     "RepairDone",
     "SheetKind",
+    "ShortPick",
     "Shortage",
     "Start",
     "Stock",

@@ -25,6 +25,7 @@ from builds.models.build_acts import (
 )
 from builds.models.build_plans import BuildStep
 from builds.models.builds import Build, BuildState
+from builds.models.shortages import shortage_moves
 from habitats.models import Person
 from habitats.models.happened import Happened
 
@@ -125,7 +126,10 @@ def _photo(act: Mapping[str, Any], facts: dict[str, Any]) -> str:
 def _shortage(act: Mapping[str, Any], facts: dict[str, Any]) -> str:
     kind = Shortage.Kind.DAMAGED if act["is_damaged"] else Shortage.Kind.MISSING
     count, what = act["count"], act["what"]
-    Shortage.objects.create(kind=kind, what=what, count=count, note=act.get("note", ""), **facts)
+    made = Shortage.objects.create(
+        kind=kind, what=what, count=count, note=act.get("note", ""), **facts
+    )
+    shortage_moves(made)
     return f"Written down: {count} × {what} {kind.label.lower()}."
 
 
