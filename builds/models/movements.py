@@ -7,6 +7,8 @@ released, taken or moved in its name.
 """
 
 import uuid
+from collections import Counter
+from collections.abc import Iterable
 from typing import Any, NamedTuple
 
 from django.db import models, transaction
@@ -178,6 +180,14 @@ def held_for(**purpose: Any) -> list[tuple[Item, Place, int]]:
     places = Place.objects.in_bulk({place for _item, place in held})
     found = [(items[item], places[place], count) for (item, place), count in held.items()]
     return sorted(found, key=lambda one: (one[1].code, one[0].name, one[0].pk))
+
+
+def held_for_builds(builds: Iterable[models.Model]) -> Counter[tuple[int, int]]:
+    """How many are reserved for all these builds together, by the keys of item and place."""
+    rows = Movement.objects.filter(build__in=[one.pk for one in builds])
+    rows = rows.exclude(reserved_change=0).values("item", "place")
+    held = rows.annotate(held=models.Sum("reserved_change"))
+    return Counter({(row["item"], row["place"]): row["held"] for row in held})
 
 
 def reservations(item: Item) -> list[Reservation]:

@@ -26,6 +26,7 @@ from builds.models.items import Item
 from builds.models.needs import Need, Needs, Shelf, items_of
 from builds.models.pulls import Pull, PullLine, ShortPick
 from builds.models.stock import Movement
+from habitats.structure.design import Design as Shape
 
 NEEDING = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
 # Of a build that alters an enclosure these are there already, as far as it had them.
@@ -47,6 +48,10 @@ class Books:
     def needs(self, build: Build) -> Needs:
         """What its newest plan takes as a whole. Raises ``CannotMake``."""
         return needs_of(self._plans[build.pk], self._shelf)
+
+    def shape_of(self, build: Build) -> Shape:
+        """The design of its newest plan."""
+        return self._plans[build.pk].revision.shape()
 
     def has(self, build: Build) -> Counter[Item]:
         found: Counter[Item] = Counter()
@@ -195,7 +200,7 @@ class Books:
     @cached_property
     def _pulls(self) -> dict[int, list[Pull]]:
         pulls = Pull.objects.filter(build__in=self._ids).order_by("pk")
-        return _by(pulls.select_related("build", "end", "plan"), "build_id")
+        return _by(pulls.select_related("build", "end__made_by", "plan"), "build_id")
 
     @cached_property
     def _all_lines(self) -> dict[int, list[PullLine]]:

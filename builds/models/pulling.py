@@ -40,7 +40,7 @@ def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
         known = Pull.objects.filter(once=once).first()
         if known:
             return known
-        _refuse_state(build)
+        refuse_state(build)
         plan = build.plans.newest_first()[0]
         open_one = build.pulls.open().first()
         if open_one and open_one.plan_id == plan.pk:
@@ -314,7 +314,8 @@ def _merged(shares: Iterable[Share]) -> list[Share]:
 # --- What is refused ---
 
 
-def _refuse_state(build: Build) -> None:
+def refuse_state(build: Build) -> None:
+    """Raise ``CannotPull`` for a build that takes nothing more."""
     state = _state(build)
     if state not in NEEDING:
         label = BuildState(state).label.lower()
@@ -328,7 +329,7 @@ def _refuse_ended(pulls: Sequence[Pull]) -> None:
     if not pulls:
         raise CannotPull("No pull is begun. Begin it first.")
     for pull in pulls:
-        _refuse_state(pull.build)
+        refuse_state(pull.build)
         if _has_ended(pull):
             raise CannotPull(
                 f"The pull for “{pull.build}” has ended, so nothing was written down. "

@@ -323,7 +323,7 @@ def test_a_build_that_is_planned_anew_pulls_the_difference_only(store, says):
     pull = begun(build)
     take_as_listed([pull], **says())
     close([pull], **says())
-    design.redraw(make_design(["#####", "#####"]), by=by)
+    design.change(make_design(["#####", "#####"]), by=by)
     design.refresh_from_db()
 
     plan = plan_anew(build, design, by=by, once=uuid.uuid4())
