@@ -300,6 +300,20 @@ def group_at_home():
     return group, animal
 
 
+def faulty() -> dict[str, Any]:
+    """A fault with a photo of an enclosure in a home that fosters look after."""
+    from habitats.models import State
+    from habitats.models.faults import report
+    from habitats.upkeep.kinds import FaultKind
+    from habitats.upkeep.urgency import FaultUrgency
+
+    _home, enclosure = home_with_an_enclosure()
+    by, day = enclosure.made_by, enclosure.made_at.date()
+    enclosure.say(State.STANDING, on=day, by=by)
+    kind, urgency = FaultKind.TIE, FaultUrgency.SOON
+    return {"pk": report(enclosure, kind, urgency, on=day, by=by, photo=b"a photo").pk}
+
+
 def grouped() -> dict[str, Any]:
     return {"code": group_at_home()[0].code}
 
@@ -357,6 +371,10 @@ DOORS: dict[str, Door] = {
     "edit_enclosure": Door(make=enclosed),
     "enclosure_state": Door((BUILDER,), method="post", make=enclosed),
     "check_enclosure": Door((BUILDER, FOSTER), make=enclosed),
+    "report_fault": Door((BUILDER, FOSTER), make=enclosed),
+    "faults": Door((BUILDER,)),
+    "fault": Door((BUILDER, FOSTER), make=faulty),
+    "fault_photo": Door((BUILDER, FOSTER), make=faulty),
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
     "enclosure_linens": Door((FOSTER,), make=enclosed),
