@@ -11,7 +11,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0006_starts'),
+        ('builds', '0008_kits'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
