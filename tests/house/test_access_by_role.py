@@ -52,7 +52,7 @@ def labelled():
     return {"label": linen.label}
 
 
-def pooled():
+def pool_of_the_fosters():
     from habitats.models import Linen
 
     return {"code": Linen.objects.get(**labelled()).pool.code}
@@ -382,7 +382,7 @@ DOORS: dict[str, Door] = {
     "spot_clean": Door((FOSTER,), method="post", make=enclosed),
     "changes": Door((FOSTER,)),
     "laundry": Door((FOSTER, LAUNDRY)),
-    "new_load": Door((FOSTER, LAUNDRY), make=pooled),
+    "new_load": Door((FOSTER, LAUNDRY), make=pool_of_the_fosters),
     "load": Door((FOSTER, LAUNDRY), make=loaded),
     "measure_linen": Door((FOSTER, LAUNDRY), make=labelled),
     "linen_labels": Door((LAUNDRY,)),
@@ -409,6 +409,7 @@ DOORS: dict[str, Door] = {
     "transfer_linens": Door(make=pooled()),
     "close_pool": Door(method="post", make=pooled()),
     "reopen_pool": Door(method="post", make=pooled()),
+    "builds:alter_enclosure": Door(make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
