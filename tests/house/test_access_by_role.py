@@ -52,7 +52,7 @@ def labelled():
     return {"label": linen.label}
 
 
-def pool_of_the_fosters():
+def pooled():
     from habitats.models import Linen
 
     return {"code": Linen.objects.get(**labelled()).pool.code}
@@ -65,17 +65,6 @@ def loaded():
     programme = linen.pool.programmes.create(name="Everyday", temperature_c=40, minutes=30)
     made = Load.objects.start(linen.pool, [linen], programme, linen.since, by=linen.made_by)
     return {"code": made.code}
-
-
-def pooled(**more: object) -> Callable[[], dict[str, Any]]:
-    """The code of a pool, and whatever else its address asks for."""
-
-    def make() -> dict[str, Any]:
-        from habitats.models import Pool
-
-        return {"code": Pool.objects.set_up("Cupboard", fostered_home()).code, **more}
-
-    return make
 
 
 def with_a_programme() -> dict[str, Any]:
@@ -382,7 +371,7 @@ DOORS: dict[str, Door] = {
     "spot_clean": Door((FOSTER,), method="post", make=enclosed),
     "changes": Door((FOSTER,)),
     "laundry": Door((FOSTER, LAUNDRY)),
-    "new_load": Door((FOSTER, LAUNDRY), make=pool_of_the_fosters),
+    "new_load": Door((FOSTER, LAUNDRY), make=pooled),
     "load": Door((FOSTER, LAUNDRY), make=loaded),
     "measure_linen": Door((FOSTER, LAUNDRY), make=labelled),
     "linen_labels": Door((LAUNDRY,)),
@@ -400,15 +389,15 @@ DOORS: dict[str, Door] = {
     "put_kind_away": Door(method="post", make=kind_of_linen),
     "pools": Door((LAUNDRY,)),
     "new_pool": Door(),
-    "pool_page": Door((LAUNDRY,), make=pooled()),
-    "edit_pool": Door(make=pooled()),
-    "new_programme": Door(method="post", make=pooled()),
+    "pool_page": Door((LAUNDRY,), make=pooled),
+    "edit_pool": Door(make=pooled),
+    "new_programme": Door(method="post", make=pooled),
     "put_programme_away": Door(method="post", make=with_a_programme),
-    "pool_homes": Door(make=pooled()),
+    "pool_homes": Door(make=pooled),
     "stop_drawing": Door(method="post", make=with_a_drawing_home),
-    "transfer_linens": Door(make=pooled()),
-    "close_pool": Door(method="post", make=pooled()),
-    "reopen_pool": Door(method="post", make=pooled()),
+    "transfer_linens": Door(make=pooled),
+    "close_pool": Door(method="post", make=pooled),
+    "reopen_pool": Door(method="post", make=pooled),
     "builds:alter_enclosure": Door(make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
