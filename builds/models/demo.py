@@ -12,6 +12,7 @@ from django.db import transaction
 
 from builds.models.demo_builds import fill_builds
 from builds.models.demo_homes import fill_homes
+from builds.models.demo_pulls import fill_pulls
 from builds.models.demo_store import fill_store
 from habitats.models import Design, Person
 from habitats.structure.read import FORMAT, design_from
@@ -121,6 +122,7 @@ def fill(today: date, *, homes: int = HOMES) -> None:
     fill_store(people[0], NAMES)
     fill_homes(people[0], _of(people, Person.Role.FOSTER)[0], today, homes=homes)
     fill_builds(people[0], _of(people, Person.Role.BUILDER), today, NAMES)
+    fill_pulls(_of(people, Person.Role.BUILDER)[0], NAMES)
 
 
 def _of(people: list[Person], role: Person.Role) -> list[Person]:

@@ -80,10 +80,11 @@ def test_a_pull_that_is_given_up_leaves_the_need(panel, says):
     assert needed(panel) == whole(pull.build, panel)
 
 
-def test_a_build_said_to_be_pulled_by_hand_needs_nothing(panel):
+@pytest.mark.parametrize("state", ["pulled", "building"])
+def test_a_build_that_went_on_without_a_pull_needs_nothing_that_is_known(panel, state):
     build = make_build()
 
-    build.say("pulled", DAY, by=planner())
+    build.say(state, DAY, by=planner())
 
     assert needed(panel) == 0
 
