@@ -13,6 +13,7 @@ from django.db import transaction
 from builds.models.demo_builds import fill_builds
 from builds.models.demo_homes import fill_homes
 from builds.models.demo_linens import fill_linens
+from builds.models.demo_pulls import fill_pulls
 from builds.models.demo_store import fill_store
 from habitats.models import Design, Person
 from habitats.structure.read import FORMAT, design_from
@@ -123,6 +124,7 @@ def fill(today: date, *, homes: int = HOMES) -> None:
     fill_homes(people[0], _of(people, Person.Role.FOSTER)[0], today, homes=homes)
     fill_linens(people[0], today)
     fill_builds(people[0], _of(people, Person.Role.BUILDER), today, NAMES)
+    fill_pulls(_of(people, Person.Role.BUILDER)[0], NAMES)
 
 
 def _of(people: list[Person], role: Person.Role) -> list[Person]:

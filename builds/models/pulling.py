@@ -8,6 +8,7 @@ the store says so, and changes nothing.
 
 import uuid
 from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
@@ -123,7 +124,7 @@ def bring_back(
             f"{item.of(count)} were to come back; {there} were taken. Give {there} or fewer."
         )
     for (pull, share), own in zip(shares, _onces(once), strict=False):
-        about = {"build": pull.build, "pull": pull}
+        about: Any = {"build": pull.build, "pull": pull}
         movements.take_in(item, place, share, by=by, once=own, note=note, **about)
         end = pull.end_or_none()
         if end and end.how in (How.COMPLETE, How.SHORT) and _state(pull.build) in NEEDING:
@@ -232,7 +233,7 @@ def _reserve(pull: Pull, wanted: Amounts, by: Person, onces: Onces) -> int:
     made = 0
     for item, count in wanted.items():
         for place, share in places_free(item, count):
-            about = {"build": pull.build, "pull": pull}
+            about: Any = {"build": pull.build, "pull": pull}
             movements.reserve(item, place, share, by=by, once=next(onces), **about)
             made += share
     return made
