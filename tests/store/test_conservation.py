@@ -157,7 +157,7 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
     run_state_machine_as_test(
         Store,
         settings=settings(
-            max_examples=25,
+            max_examples=15,
             stateful_step_count=20,
             deadline=None,
             derandomize=True,
