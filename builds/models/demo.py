@@ -10,7 +10,9 @@ from typing import Any
 
 from django.db import transaction
 
+from builds.models.demo_builds import fill_builds
 from builds.models.demo_homes import fill_homes
+from builds.models.demo_linens import fill_linens
 from builds.models.demo_store import fill_store
 from habitats.models import Design, Person
 from habitats.structure.read import FORMAT, design_from
@@ -38,6 +40,7 @@ class Invented:
 PEOPLE = (
     Invented("odile", "Odile", "Farrant", Person.Role.COORDINATOR),
     Invented("marek", "Marek", "Thule", Person.Role.BUILDER),
+    Invented("signe", "Signe", "Okafor", Person.Role.BUILDER),
     Invented("ines", "Ines", "Calloway", Person.Role.FOSTER),
     Invented("tobi", "Tobi", "Renn", Person.Role.LAUNDRY),
 )
@@ -117,7 +120,13 @@ def fill(today: date, *, homes: int = HOMES) -> None:
         once = uuid.uuid5(NAMES, document["name"])
         Design.objects.draw(design_from(document), by=people[0], once=once)
     fill_store(people[0], NAMES)
-    fill_homes(people[0], people[2], today, homes=homes)
+    fill_homes(people[0], _of(people, Person.Role.FOSTER)[0], today, homes=homes)
+    fill_linens(people[0], today)
+    fill_builds(people[0], _of(people, Person.Role.BUILDER), today, NAMES)
+
+
+def _of(people: list[Person], role: Person.Role) -> list[Person]:
+    return [one for one in people if one.role == role]
 
 
 def has_others() -> bool:

@@ -43,6 +43,13 @@ def cards_of(shape: Shape) -> Cards:
     )
 
 
+def said_by(shape: Shape) -> list[dict[str, Any]]:
+    """The cards of the steps alone, without the time that their pictures take."""
+    read = {units: _reckoned(shape, units) for units in UNITS}
+    numbers = range(len(read[UNITS[0]].steps))
+    return [_card({units: one.steps[at] for units, one in read.items()}) for at in numbers]
+
+
 def _reckoned(shape: Shape, units: str) -> Reckoning:
     return reckon(shape, limits(), lengths=partial(measures.length, units=units))
 

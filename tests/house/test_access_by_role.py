@@ -67,6 +67,38 @@ def loaded():
     return {"code": made.code}
 
 
+def pooled(**more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a pool, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from habitats.models import Pool
+
+        return {"code": Pool.objects.set_up("Cupboard", fostered_home()).code, **more}
+
+    return make
+
+
+def with_a_programme() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    made = pool.programmes.create(name="Hot", temperature_c=60, minutes=20)
+    return {"code": pool.code, "pk": made.pk}
+
+
+def with_a_drawing_home() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    return {"code": pool.code, "home": pool.home.code}
+
+
+def kind_of_linen() -> dict[str, Any]:
+    from habitats.models import LinenKind
+
+    return {"pk": LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300).pk}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -105,6 +137,56 @@ def batching(**more: object) -> Callable[[], dict[str, Any]]:
         return {"code": make_batch(maker).code, **more}
 
     return make
+
+
+def built(*, state: str = "building", **more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a build that all builders are on, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.builds import make_build
+
+        return {"code": make_build(state=state).code, **more}
+
+    return make
+
+
+def a_step() -> dict[str, Any]:
+    from tests.support.builds import make_build, steps_of
+
+    build = make_build(state="building")
+    return {"code": build.code, "key": steps_of(build)[0].key}
+
+
+def a_repair() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_repair
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_repair(build).pk}
+
+
+def a_photo() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_photo
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_photo(build).pk}
+
+
+def with_a_stray_photo() -> dict[str, Any]:
+    from builds.models import StrayAct
+    from tests.support.builds import make_build, planner
+
+    build = make_build(state="stopped")
+    stray = StrayAct.objects.create(
+        build=build, payload={}, why="Too late.", image=a_stored_file(), made_by=planner()
+    )
+    return {"code": build.code, "pk": stray.pk}
+
+
+def a_stored_file() -> str:
+    from django.core.files.base import ContentFile
+    from django.core.files.storage import default_storage
+
+    return default_storage.save("stray.jpg", ContentFile(b"a photo"))
 
 
 def sheet_kind() -> dict[str, Any]:
@@ -218,6 +300,20 @@ def group_at_home():
     return group, animal
 
 
+def faulty() -> dict[str, Any]:
+    """A fault with a photo of an enclosure in a home that fosters look after."""
+    from habitats.models import State
+    from habitats.models.faults import report
+    from habitats.upkeep.kinds import FaultKind
+    from habitats.upkeep.urgency import FaultUrgency
+
+    _home, enclosure = home_with_an_enclosure()
+    by, day = enclosure.made_by, enclosure.made_at.date()
+    enclosure.say(State.STANDING, on=day, by=by)
+    kind, urgency = FaultKind.TIE, FaultUrgency.SOON
+    return {"pk": report(enclosure, kind, urgency, on=day, by=by, photo=b"a photo").pk}
+
+
 def grouped() -> dict[str, Any]:
     return {"code": group_at_home()[0].code}
 
@@ -275,6 +371,10 @@ DOORS: dict[str, Door] = {
     "edit_enclosure": Door(make=enclosed),
     "enclosure_state": Door((BUILDER,), method="post", make=enclosed),
     "check_enclosure": Door((BUILDER, FOSTER), make=enclosed),
+    "report_fault": Door((BUILDER, FOSTER), make=enclosed),
+    "faults": Door((BUILDER,)),
+    "fault": Door((BUILDER, FOSTER), make=faulty),
+    "fault_photo": Door((BUILDER, FOSTER), make=faulty),
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
     "enclosure_linens": Door((FOSTER,), make=enclosed),
@@ -288,6 +388,27 @@ DOORS: dict[str, Door] = {
     "linen_labels": Door((LAUNDRY,)),
     "scan_linen": Door((FOSTER, LAUNDRY)),
     "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
+    "linens": Door((LAUNDRY,)),
+    "new_linens": Door(),
+    "linen_page": Door((LAUNDRY,), make=labelled),
+    "say_of_linen": Door(method="post", make=labelled),
+    "move_linen": Door(method="post", make=labelled),
+    "linen_kinds": Door(),
+    "new_linen_kind": Door(),
+    "linen_kind": Door(make=kind_of_linen),
+    "new_shrink_test": Door(method="post", make=kind_of_linen),
+    "put_kind_away": Door(method="post", make=kind_of_linen),
+    "pools": Door((LAUNDRY,)),
+    "new_pool": Door(),
+    "pool_page": Door((LAUNDRY,), make=pooled()),
+    "edit_pool": Door(make=pooled()),
+    "new_programme": Door(method="post", make=pooled()),
+    "put_programme_away": Door(method="post", make=with_a_programme),
+    "pool_homes": Door(make=pooled()),
+    "stop_drawing": Door(method="post", make=with_a_drawing_home),
+    "transfer_linens": Door(make=pooled()),
+    "close_pool": Door(method="post", make=pooled()),
+    "reopen_pool": Door(method="post", make=pooled()),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
@@ -359,6 +480,34 @@ DOORS: dict[str, Door] = {
     "builds:design_sheets_pdf": Door((BUILDER,), make=drawing()),
     "builds:design_sheet_file": Door((BUILDER,), make=drawing(number="1", form="svg")),
     "builds:cut_design": Door(method="post", make=drawing()),
+    "builds:builds": Door((BUILDER,)),
+    "builds:arrival": Door((BUILDER,)),
+    "builds:new_build": Door(),
+    "builds:build": Door((BUILDER,), make=built()),
+    "builds:build_link": Door((BUILDER,), make=built()),
+    "builds:edit_build": Door(make=built()),
+    "builds:say_build": Door((BUILDER,), method="post", make=built()),
+    "builds:replan_build": Door(make=built()),
+    "builds:inspect_build": Door((BUILDER,), make=built()),
+    "builds:mend_repair": Door((BUILDER,), make=a_repair),
+    "builds:hand_over_build": Door(make=built(state="inspected")),
+    "builds:build_packet": Door((BUILDER,), make=built()),
+    "builds:build_packet_pdf": Door((BUILDER,), make=built()),
+    "builds:service_worker": Door(EVERYBODY, public=True),
+    "builds:manifest": Door(EVERYBODY, public=True),
+    "builds:no_signal": Door(EVERYBODY, public=True),
+    # A phone whose log-in has ended is told so as JSON.
+    "builds:acts": Door((BUILDER,), method="post", public=True, make=built()),
+    "builds:ticks": Door((BUILDER,), make=built()),
+    "builds:stray_photo": Door((BUILDER,), make=with_a_stray_photo),
+    "builds:note_build": Door((BUILDER,), make=built()),
+    "builds:photo_build": Door((BUILDER,), make=built()),
+    "builds:build_photo": Door((BUILDER,), make=a_photo),
+    "builds:report_shortage": Door((BUILDER,), make=built()),
+    "builds:build_step": Door((BUILDER,), make=a_step),
+    "builds:tick_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:untick_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:start_step": Door((BUILDER,), method="post", make=a_step),
     "builds:batches": Door((BUILDER,)),
     "builds:new_batch": Door(),
     "builds:batch": Door((BUILDER,), make=batching()),
