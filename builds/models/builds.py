@@ -159,6 +159,10 @@ class Build(models.Model):
             before = self.state_now()
             if state not in FOLLOWS[before]:
                 raise CannotSay(_cannot_follow(self, before, state))
+            if state == BuildState.STOPPED:
+                from builds.models.pulling import let_go
+
+                let_go(self, by=by, once=uuid.uuid5(once, "let go"))
             return self.events.create(state=state, on=on, note=note, made_by=by, once=once)
 
 

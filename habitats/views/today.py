@@ -24,7 +24,7 @@ from habitats.models import (
     Urgency,
 )
 from habitats.models.errands import Errand, errands_of, readings_seen_by
-from habitats.models.linen_errands import ChangeErrand, change_errands
+from habitats.models.linen_errands import ShownErrand, change_errands, shown
 from habitats.models.readings import ReadingQuerySet
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.views.enclosure_rows import said_of, who
@@ -50,7 +50,7 @@ class Changes(NamedTuple):
     """Enclosures whose linens are due; ``named`` is empty where they are many."""
 
     number: int
-    named: list[ChangeErrand]
+    named: list[ShownErrand]
 
 
 class Part(NamedTuple):
@@ -92,7 +92,7 @@ def _changes(person: Person, day: date) -> Changes:
     """How many enclosures' linens are due; by name where they are few."""
     errands = change_errands(Enclosure.objects.visible_to(person, day), day)
     due = [one for one in errands if one.on <= day]
-    return Changes(len(due), due if len(due) <= FEW_CHANGES else [])
+    return Changes(len(due), shown(due, day) if len(due) <= FEW_CHANGES else [])
 
 
 def _nowhere() -> dict[str, int]:

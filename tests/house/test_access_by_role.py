@@ -67,6 +67,38 @@ def loaded():
     return {"code": made.code}
 
 
+def pooled(**more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a pool, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from habitats.models import Pool
+
+        return {"code": Pool.objects.set_up("Cupboard", fostered_home()).code, **more}
+
+    return make
+
+
+def with_a_programme() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    made = pool.programmes.create(name="Hot", temperature_c=60, minutes=20)
+    return {"code": pool.code, "pk": made.pk}
+
+
+def with_a_drawing_home() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    return {"code": pool.code, "home": pool.home.code}
+
+
+def kind_of_linen() -> dict[str, Any]:
+    from habitats.models import LinenKind
+
+    return {"pk": LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300).pk}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -356,6 +388,27 @@ DOORS: dict[str, Door] = {
     "linen_labels": Door((LAUNDRY,)),
     "scan_linen": Door((FOSTER, LAUNDRY)),
     "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
+    "linens": Door((LAUNDRY,)),
+    "new_linens": Door(),
+    "linen_page": Door((LAUNDRY,), make=labelled),
+    "say_of_linen": Door(method="post", make=labelled),
+    "move_linen": Door(method="post", make=labelled),
+    "linen_kinds": Door(),
+    "new_linen_kind": Door(),
+    "linen_kind": Door(make=kind_of_linen),
+    "new_shrink_test": Door(method="post", make=kind_of_linen),
+    "put_kind_away": Door(method="post", make=kind_of_linen),
+    "pools": Door((LAUNDRY,)),
+    "new_pool": Door(),
+    "pool_page": Door((LAUNDRY,), make=pooled()),
+    "edit_pool": Door(make=pooled()),
+    "new_programme": Door(method="post", make=pooled()),
+    "put_programme_away": Door(method="post", make=with_a_programme),
+    "pool_homes": Door(make=pooled()),
+    "stop_drawing": Door(method="post", make=with_a_drawing_home),
+    "transfer_linens": Door(make=pooled()),
+    "close_pool": Door(method="post", make=pooled()),
+    "reopen_pool": Door(method="post", make=pooled()),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
