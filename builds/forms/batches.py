@@ -2,6 +2,7 @@
 
 import uuid
 from collections.abc import Iterable
+from copy import copy
 from decimal import Decimal
 from functools import partial
 from typing import Any
@@ -9,10 +10,13 @@ from typing import Any
 from django import forms
 
 from builds.cutting import Stock
-from builds.forms.store import LONGEST_PLACE, MOST_COST
-from builds.models import Offcut, SheetKind
+from builds.forms.fields import asked_once
+from builds.forms.places import PlaceField
+from builds.forms.store import MOST_COST
+from builds.models import Offcut, Place, SheetKind
 from builds.models.batches import LONGEST_NAME
 from builds.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
+from builds.models.store import sheets_in, usual_kinds
 from builds.sheets import Kept, Offer, Offered
 from habitats import measures
 from habitats.forms.fields import LengthField, use_units
@@ -131,15 +135,6 @@ class OfferForm(forms.Form):
         )
 
 
-def usual_kinds(kinds: Iterable[SheetKind]) -> list[SheetKind]:
-    """Of one thickness: that of which the most sheets are in the store, else the thinnest."""
-    by_thickness: dict[Decimal, list[SheetKind]] = {}
-    for kind in kinds:
-        by_thickness.setdefault(kind.thickness_mm, []).append(kind)
-    most = sorted(by_thickness, key=lambda one: (-_on_hand(by_thickness[one]), one))
-    return by_thickness[most[0]] if most else []
-
-
 def offered(kinds: Iterable[SheetKind], may_buy: bool, use_offcuts: bool) -> tuple[Offered, ...]:
     """The kinds, loaded ``with_on_hand()``, and the offcuts of their thickness."""
     kinds = list(kinds)
@@ -151,7 +146,7 @@ def offered(kinds: Iterable[SheetKind], may_buy: bool, use_offcuts: bool) -> tup
 
 
 def _offered_kind(kind: SheetKind, may_buy: bool) -> Offered:
-    quantity = None if may_buy else _on_hand([kind])
+    quantity = None if may_buy else sheets_in([kind])
     return Offered(
         Stock(stock_id(kind), kind.width_mm, kind.height_mm, quantity, kind.cost), kind.name
     )
@@ -164,14 +159,10 @@ def _offered_offcut(offcut: Offcut) -> Offered:
     )
 
 
-def _on_hand(kinds: Iterable[SheetKind]) -> int:
-    return sum(getattr(kind, "on_hand", 0) for kind in kinds)
-
-
 def _kind_label(kind: SheetKind, units: str) -> str:
     size = " × ".join(measures.length(mm, units) for mm in (kind.width_mm, kind.height_mm))
     thick = f"{_plain(kind.thickness_mm)} mm thick"
-    return f"{kind.name}, {size}, {thick}, {kind.cost} each, {_on_hand([kind])} in store"
+    return f"{kind.name}, {size}, {thick}, {kind.cost} each, {sheets_in([kind])} in store"
 
 
 def _plain(number: Decimal) -> str:
@@ -192,9 +183,8 @@ class CutForm(forms.Form):
 
     once = forms.UUIDField(widget=forms.HiddenInput)
     run = forms.IntegerField(widget=forms.HiddenInput)
-    place = forms.CharField(
+    place = PlaceField(
         label="Where they lie",
-        max_length=LONGEST_PLACE,
         required=False,
         help_text="For all that have no place of their own below.",
     )
@@ -203,13 +193,14 @@ class CutForm(forms.Form):
         super().__init__(*args, **options)
         self.kept = kept
         self.initial.setdefault("once", uuid.uuid4())
+        own = PlaceField(label="Its own place", required=False, empty_label="As above")
+        places = asked_once(own)
         for index in range(len(kept)):
             self.fields[f"keep_{index}"] = forms.BooleanField(
                 label="Keep", required=False, initial=True
             )
-            self.fields[f"place_{index}"] = forms.CharField(
-                label="Its own place", max_length=LONGEST_PLACE, required=False
-            )
+            self.fields[f"place_{index}"] = field = copy(own)
+            field.choices = places
 
     def offcuts(self) -> list[tuple[Kept, Any, Any]]:
         """Each offcut with its two fields."""
@@ -218,7 +209,7 @@ class CutForm(forms.Form):
             for index, kept in enumerate(self.kept)
         ]
 
-    def places(self) -> dict[int, str]:
+    def places(self) -> dict[int, Place | None]:
         given = self.cleaned_data
         return {
             index: given[f"place_{index}"] or given["place"]

@@ -1,17 +1,16 @@
-"""Forms of the store: kinds of sheet, what came and went, offcuts."""
+"""Forms of kinds of sheet, and of offcuts."""
 
-import uuid
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 
-from builds.models import Offcut, SheetKind, SheetMovement
-from builds.models.store import LARGEST_SHEET_MM, LEAST_SHEET_MM, MOST_SHEETS
+from builds.forms.places import PlaceField
+from builds.models import Offcut, SheetKind
+from builds.models.store import LARGEST_SHEET_MM, LEAST_SHEET_MM
 from habitats.forms.fields import LengthField, use_units
 from habitats.models import Person
 
-LONGEST_PLACE = 60
 MOST_COST = Decimal(100_000)
 SHEET_BOUNDS = (LEAST_SHEET_MM, LARGEST_SHEET_MM)
 
@@ -57,38 +56,15 @@ class CostForm(forms.ModelForm):
         fields = ["name", "cost"]
         labels = {"cost": "Cost of one sheet"}
 
-
-class MovementForm(forms.Form):
-    """Sheets that came, went, or were counted."""
-
-    COUNTED = SheetMovement.Why.COUNTED
-    WHY = [
-        (SheetMovement.Why.BOUGHT, "Came in"),
-        (SheetMovement.Why.SCRAPPED, "Scrapped"),
-        (COUNTED, "Counted: so many are there"),
-    ]
-
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
-    why = forms.ChoiceField(label="What happened", choices=WHY, initial=SheetMovement.Why.BOUGHT)
-    number = forms.IntegerField(label="Sheets", min_value=0, max_value=MOST_SHEETS)
-    note = forms.CharField(
-        max_length=200, required=False, help_text="Such as the supplier, or what was wrong."
-    )
-
-    def clean(self) -> None:
-        given = self.cleaned_data
-        if given.get("why") != self.COUNTED and given.get("number") == 0:
-            self.add_error("number", "0 given; give at least 1, or choose “Counted”.")
-
-    def append(self, kind: SheetKind, *, by: Person) -> None:
-        """Raises ``NotEnough``."""
-        given = self.cleaned_data
-        once = given["once"] or uuid.uuid4()
-        if given["why"] == self.COUNTED:
-            kind.count(given["number"], by=by, once=once)
-            return
-        sign = -1 if given["why"] == SheetMovement.Why.SCRAPPED else 1
-        kind.move(sign * given["number"], given["why"], by=by, once=once, note=given["note"])
+    def clean_name(self) -> str:
+        name: str = self.cleaned_data["name"]
+        size = {key: getattr(self.instance, key) for key in ("width_mm", "height_mm")}
+        alike = SheetKind.objects.filter(
+            name=name, thickness_mm=self.instance.thickness_mm, **size
+        ).exclude(pk=self.instance.pk)
+        if alike.exists():
+            raise forms.ValidationError("Another sheet of this size has this name already.")
+        return name
 
 
 class OffcutForm(forms.Form):
@@ -100,7 +76,7 @@ class OffcutForm(forms.Form):
     )
     width_mm = LengthField(label="Across the flutes", bounds=(50, LARGEST_SHEET_MM))
     height_mm = LengthField(label="Along the flutes", bounds=(50, LARGEST_SHEET_MM))
-    place = forms.CharField(label="Where it lies", max_length=LONGEST_PLACE, required=False)
+    place = PlaceField(label="Where it lies", required=False)
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -121,6 +97,6 @@ class OffcutForm(forms.Form):
         )
 
 
-class PlaceForm(forms.Form):
+class LiesForm(forms.Form):
     once = forms.UUIDField(required=False, widget=forms.HiddenInput)
-    place = forms.CharField(label="Where it lies now", max_length=LONGEST_PLACE)
+    place = PlaceField(label="Where it lies now")

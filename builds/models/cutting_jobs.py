@@ -15,8 +15,13 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 
+from builds.models import movements
+from builds.models.builds import Build
 from builds.models.cutting_runs import CuttingRun
-from builds.models.store import Offcut, SheetKind, SheetMovement
+from builds.models.items import Item
+from builds.models.places import Place
+from builds.models.stock import Movement
+from builds.models.store import Offcut, SheetKind
 from builds.sheets import CuttingPlan, Line, Order, offer_from
 from habitats.models import DesignRevision, Person
 from habitats.models.designs import CODE_LENGTH
@@ -173,17 +178,23 @@ class CuttingJob(models.Model):
 
     @transaction.atomic
     def mark_cut(
-        self, run: CuttingRun, places: dict[int, str], *, by: Person, once: uuid.UUID | None = None
+        self,
+        run: CuttingRun,
+        places: dict[int, Place | None],
+        *,
+        by: Person,
+        once: uuid.UUID | None = None,
     ) -> None:
         """The run's plan was cut: sheets and offcuts leave the store, new offcuts come in.
 
         ``places`` says which of the plan's ``offcuts_to_keep`` are kept, by their index, and where
-        each lies. The same ``once`` again changes nothing. Raises ``CannotCut`` or ``NotEnough``,
-        and changes nothing, if it cannot be.
+        each lies; None: nobody said. The same ``once`` again changes nothing. Raises ``CannotCut``
+        or ``NotEnough``, and changes nothing, if it cannot be.
         """
         once = once or uuid.uuid4()
         if not self._end(JobEnding.What.CUT, run, by=by, once=once):
             return
+        self._release_sheets(by, once)
         plan = run.found()
         kinds = {one: kind_of(one) for one in plan.taken}
         for one, count in sorted(plan.taken.items()):
@@ -204,14 +215,21 @@ class CuttingJob(models.Model):
                     once=uuid.uuid5(once, f"offcut {index}"),
                 )
 
+    def _release_sheets(self, by: Person, once: uuid.UUID) -> None:
+        """What was kept for its builds is taken by the plan, which may take fewer or others."""
+        for build in Build.objects.filter(job_lines__job=self).distinct().order_by("pk"):
+            movements.release_all(
+                by=by, once=uuid.uuid5(once, f"build {build.pk}"), kind=Item.Kind.SHEET, build=build
+            )
+
     def _take_sheets(self, kind: SheetKind, count: int, by: Person, once: uuid.UUID) -> None:
         """Sheets that were cut were there: what the store did not know of is found first."""
         on_hand = kind.count_on_hand()
         if on_hand < count:
             found = uuid.uuid5(once, f"found {kind.pk}")
-            kind.move(count - on_hand, SheetMovement.Why.FOUND, by=by, once=found, job=self)
+            kind.move(count - on_hand, Movement.Why.FOUND, by=by, once=found, job=self)
         taken = uuid.uuid5(once, f"cut {kind.pk}")
-        kind.move(-count, SheetMovement.Why.CUT, by=by, once=taken, job=self)
+        kind.move(-count, Movement.Why.CUT, by=by, once=taken, job=self)
 
     def _end(self, what: str, run: CuttingRun | None, *, by: Person, once: uuid.UUID) -> bool:
         """Append the ending; False if this very one was appended before."""
@@ -238,6 +256,7 @@ class CuttingJobLine(models.Model):
     revision = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
     count = models.PositiveIntegerField()
     who_for = models.CharField(max_length=LONGEST_WHO_FOR, blank=True)
+    builds = models.ManyToManyField(Build, related_name="job_lines")
 
     class Meta:
         ordering = ["job", "number"]

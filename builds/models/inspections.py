@@ -1,10 +1,23 @@
 """The inspection at the end of a build, and the repairs that its failed points ask for."""
 
+from collections.abc import Collection
+from datetime import date
+from typing import NamedTuple, Self
+
 from django.db import models
 
 from builds.models.builds import Build
 from habitats.models.happened import Happened
 from habitats.models.people import Person
+
+
+class Answered(NamedTuple):
+    """A point of the inspection, answered; ``note`` says what is wrong where it is not good."""
+
+    code: str
+    question: str
+    is_good: bool
+    note: str
 
 
 class Inspection(Happened):
@@ -25,6 +38,11 @@ class Inspection(Happened):
         return f"inspection of build {self.build_id} on {self.on}"
 
 
+class RepairQuerySet(models.QuerySet["Repair"]):
+    def open(self) -> Self:
+        return self.filter(done__isnull=True)
+
+
 class Repair(Happened):
     """A point that failed. It is open until somebody says that it is mended."""
 
@@ -33,6 +51,8 @@ class Repair(Happened):
     code = models.CharField(max_length=40)
     what = models.CharField(max_length=300)
 
+    objects = RepairQuerySet.as_manager()
+
     class Meta:
         constraints = [
             models.UniqueConstraint(fields=["inspection", "code"], name="one_repair_a_point")
@@ -40,6 +60,13 @@ class Repair(Happened):
 
     def __str__(self) -> str:
         return self.what
+
+    def mend(self, on: date, *, by: Person, note: str = "") -> "RepairDone":
+        """Say that it is mended; said again, the first word stays."""
+        done, _is_new = RepairDone.objects.get_or_create(
+            repair=self, defaults={"on": on, "by": by, "note": note}
+        )
+        return done
 
 
 class RepairDone(models.Model):
@@ -52,3 +79,8 @@ class RepairDone(models.Model):
 
     def __str__(self) -> str:
         return f"{self.repair} mended"
+
+
+def may_inspect(person: Person, people: Collection[Person]) -> bool:
+    """Who signs: a coordinator, or a builder who is on the build and so knows what was done."""
+    return person.is_coordinator or (person.role == Person.Role.BUILDER and person in people)

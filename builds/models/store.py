@@ -1,11 +1,13 @@
-"""The store, as far as sheet goes: kinds of sheet, offcuts, and what came and went.
+"""The store, as far as sheet goes: kinds of sheet, and offcuts with what became of them.
 
-Movements and moves are appended and never edited. How many sheets there are is what the latest
-movement left; where an offcut lies, and whether it still is whole, is what was last said of it.
+Sheets are counted in the one ledger, as an item each (``stock.py``). An offcut is one of a kind:
+its moves are appended and never edited, and where the last one put it stands on it too.
 """
 
 import secrets
 import uuid
+from collections.abc import Iterable
+from decimal import Decimal
 from typing import TYPE_CHECKING, Any, Self
 
 from django.conf import settings
@@ -13,19 +15,20 @@ from django.core.validators import MinValueValidator
 from django.db import models, transaction
 from django.utils import timezone
 
+from builds.models import movements
+from builds.models.items import Item
+from builds.models.movements import NotEnough
+from builds.models.places import Place
+from builds.models.stock import Movement
 from habitats.models import Person
 from habitats.models.designs import CODE_MARKS
+from habitats.models.happened import refuse_edit
 
 if TYPE_CHECKING:
     from builds.models.cutting_jobs import CuttingJob
 
 LEAST_SHEET_MM, LARGEST_SHEET_MM = 100, 5000
-MOST_SHEETS = 100_000
 LABEL_LENGTH = 4
-
-
-class NotEnough(Exception):
-    """More was to be taken than there is, so nothing was changed."""
 
 
 class SheetKindQuerySet(models.QuerySet["SheetKind"]):
@@ -36,19 +39,23 @@ class SheetKindQuerySet(models.QuerySet["SheetKind"]):
         return self.filter(retired_at__isnull=False)
 
     def with_on_hand(self) -> Self:
-        """Adds ``on_hand``: how many sheets the latest movement left; 0 if there never was one."""
-        latest = SheetMovement.objects.filter(kind=models.OuterRef("pk")).order_by("-number")
-        return self.annotate(
-            on_hand=models.functions.Coalesce(models.Subquery(latest.values("left")[:1]), 0)
-        )
+        """Adds ``on_hand``: how many sheets there are over all places."""
+        there = models.Sum("item__stocks__on_hand")
+        return self.annotate(on_hand=models.functions.Coalesce(there, 0))
 
     def by_size(self) -> Self:
         return self.order_by("thickness_mm", "-width_mm", "-height_mm", "name", "pk")
 
 
 class SheetKind(models.Model):
-    """A kind of sheet one can buy. Its flutes run along its height. ``cost`` is for one sheet."""
+    """A kind of sheet one can buy. Its flutes run along its height. ``cost`` is for one sheet.
 
+    ``item`` is what it is counted as; it is made with the kind and keeps its name.
+    """
+
+    item = models.OneToOneField(
+        Item, on_delete=models.PROTECT, related_name="sheet", editable=False
+    )
     name = models.CharField(max_length=40)
     width_mm = models.PositiveIntegerField()
     height_mm = models.PositiveIntegerField()
@@ -83,14 +90,35 @@ class SheetKind(models.Model):
     def __str__(self) -> str:
         return f"{self.name}, {self.width_mm} × {self.height_mm} mm"
 
-    def count_on_hand(self) -> int:
-        """How many sheets there are; for many kinds use ``with_on_hand()``."""
-        latest = self.movements.order_by("-number").first()
-        return latest.left if latest else 0
+    def save(self, **options: Any) -> None:
+        """Its item has the same name, and is put away and brought back with it."""
+        with transaction.atomic():
+            self.item = self._named_item()
+            if options.get("update_fields") is not None:
+                options["update_fields"] = {*options["update_fields"], "item"}
+            super().save(**options)
+
+    def _named_item(self) -> Item:
+        item = self.item if self.item_id else Item(kind=Item.Kind.SHEET)
+        item.name = f"{self}, {Decimal(self.thickness_mm).normalize():f} mm thick"
+        item.is_put_away = self.is_retired
+        item.save()
+        return item
 
     @property
     def is_retired(self) -> bool:
         return self.retired_at is not None
+
+    def count_on_hand(self) -> int:
+        """How many sheets there are over all places; for many kinds use ``with_on_hand()``."""
+        there = self.item.stocks.aggregate(all=models.Sum("on_hand"))["all"]
+        return there or 0
+
+    def usual_place(self) -> Place:
+        """Where sheets of it are put when nobody says where: where they came in last."""
+        last = Movement.objects.filter(item=self.item, on_hand_change__gt=0).newest_first()
+        known = last.select_related("place").first()
+        return known.place if known else Place.objects.usual()
 
     def move(
         self,
@@ -99,96 +127,74 @@ class SheetKind(models.Model):
         *,
         by: Person,
         once: uuid.UUID | None = None,
-        job: "CuttingJob | None" = None,
-        note: str = "",
-    ) -> "SheetMovement":
-        """Append a movement. The same ``once`` again changes nothing.
+        place: Place | None = None,
+        **more: Any,
+    ) -> Movement:
+        """Sheets came in, or were cut up or scrapped (``change`` below 0).
 
+        The same ``once`` again changes nothing.
+
+        ``place`` None: they come to the usual place, and go from where enough are. Those that go
+        from several places are several movements, of which the first is given.
         Raises ``NotEnough`` where more would go than there is.
         """
         once = once or uuid.uuid4()
         with transaction.atomic():
-            known = SheetMovement.objects.filter(once=once).first()
+            known = Movement.objects.filter(once=once).first()
             if known:
                 return known
-            # Two who append at once take turns here.
-            type(self).objects.select_for_update().get(pk=self.pk)
-            latest = self.movements.order_by("-number").first()
-            number, left = (latest.number, latest.left) if latest else (0, 0)
-            if left + change < 0:
-                raise NotEnough(
-                    f"{-change} sheets of “{self}” were to go; the store has {left}. "
-                    "Count them, or write down first what came in."
+            if change > 0:
+                where = place or self.usual_place()
+                return movements.take_in(
+                    self.item, where, change, by=by, once=once, why=why, **more
                 )
-            return self.movements.create(
-                number=number + 1, change=change, left=left + change, why=why, job=job,
-                note=note, once=once, made_by=by,
-            )  # fmt: skip
+            places = (
+                [(place, -change)]
+                if place
+                else movements.places_for(self.item, -change, even_reserved=True)
+            )
+            made = [
+                movements.scrap(
+                    self.item, where, count, by=by, once=_nth(once, number), why=why, **more
+                )
+                for number, (where, count) in enumerate(places)
+            ]
+        return made[0]
 
     def count(
-        self, counted: int, *, by: Person, once: uuid.UUID | None = None
-    ) -> "SheetMovement | None":
-        """Set what there is to what was counted; None if that is what was thought."""
-        with transaction.atomic():
-            type(self).objects.select_for_update().get(pk=self.pk)
-            known = SheetMovement.objects.filter(once=once).first() if once else None
-            change = counted - self.count_on_hand()
-            if known or not change:
-                return known
-            return self.move(change, SheetMovement.Why.COUNTED, by=by, once=once)
+        self,
+        counted: int,
+        *,
+        by: Person,
+        once: uuid.UUID | None = None,
+        place: Place | None = None,
+        note: str = "",
+    ) -> Movement:
+        """Set what there is in a place, the usual one where None, to what was counted."""
+        where = place or self.usual_place()
+        return movements.count(self.item, where, counted, by=by, once=once, note=note)
 
 
-class SheetMovement(models.Model):
-    """Sheets that came or went. ``left`` is how many there were after it."""
+def _nth(once: uuid.UUID, number: int) -> uuid.UUID:
+    """The first of several movements that are said at once has their ``once`` itself."""
+    return uuid.uuid5(once, str(number)) if number else once
 
-    class Why(models.TextChoices):
-        BOUGHT = "bought", "Came in"
-        COUNTED = "counted", "Counted"
-        FOUND = "found", "Found when cutting"
-        CUT = "cut", "Cut up"
-        SCRAPPED = "scrapped", "Scrapped"
 
-    kind = models.ForeignKey(SheetKind, on_delete=models.PROTECT, related_name="movements")
-    number = models.PositiveIntegerField()
-    change = models.IntegerField()
-    left = models.IntegerField()
-    why = models.CharField(max_length=10, choices=Why)
-    job = models.ForeignKey(
-        "builds.CuttingJob", on_delete=models.PROTECT, null=True, related_name="movements"
-    )
-    note = models.CharField(max_length=200, blank=True)
-    once = models.UUIDField(unique=True)
-    made_by = models.ForeignKey(
-        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="sheet_movements"
-    )
-    made_at = models.DateTimeField(default=timezone.now)
+def usual_kinds(kinds: Iterable[SheetKind]) -> list[SheetKind]:
+    """Of one thickness: that of which the most sheets are in the store, else the thinnest.
 
-    class Meta:
-        ordering = ["kind", "number"]
-        constraints = [
-            models.UniqueConstraint(fields=["kind", "number"], name="one_movement_a_number"),
-            models.CheckConstraint(name="stock_is_never_negative", condition=models.Q(left__gte=0)),
-            models.CheckConstraint(name="movement_moves", condition=~models.Q(change=0)),
-            models.CheckConstraint(
-                name="movement_goes_its_way",
-                condition=models.Q(why="counted")
-                | models.Q(why__in=["bought", "found"], change__gt=0)
-                | models.Q(why__in=["cut", "scrapped"], change__lt=0),
-            ),
-            models.CheckConstraint(
-                name="what_is_cut_is_cut_for_a_job",
-                condition=models.Q(why__in=["cut", "found"], job__isnull=False)
-                | (~models.Q(why__in=["cut", "found"]) & models.Q(job__isnull=True)),
-            ),
-        ]
+    Load the kinds ``with_on_hand()``.
+    """
+    by_thickness: dict[Decimal, list[SheetKind]] = {}
+    for kind in kinds:
+        by_thickness.setdefault(kind.thickness_mm, []).append(kind)
+    most = sorted(by_thickness, key=lambda one: (-sheets_in(by_thickness[one]), one))
+    return by_thickness[most[0]] if most else []
 
-    def __str__(self) -> str:
-        return f"{self.change:+} of sheet kind {self.kind_id}"
 
-    def save(self, **options: Any) -> None:
-        """Append only."""
-        _refuse_edit(self)
-        super().save(**options)
+def sheets_in(kinds: Iterable[SheetKind]) -> int:
+    """How many sheets of these kinds, loaded ``with_on_hand()``, there are."""
+    return sum(getattr(kind, "on_hand", 0) for kind in kinds)
 
 
 class OffcutQuerySet(models.QuerySet["Offcut"]):
@@ -201,9 +207,7 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
         return self.in_store().exclude(claims__job__ending__isnull=True, claims__isnull=False)
 
     def with_place(self) -> Self:
-        """Adds ``place``: where it was last put; empty if nobody said."""
-        latest = OffcutMove.objects.filter(offcut=models.OuterRef("pk")).order_by("-pk")
-        return self.annotate(place=models.Subquery(latest.values("place")[:1]))
+        return self.select_related("place")
 
     def largest_first(self) -> Self:
         area = models.F("width_mm") * models.F("height_mm")
@@ -216,7 +220,7 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
         height_mm: int,
         *,
         by: Person,
-        place: str = "",
+        place: Place | None = None,
         job: "CuttingJob | None" = None,
         once: uuid.UUID | None = None,
     ) -> "Offcut":
@@ -228,7 +232,7 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
                 return known
             offcut = self.create(
                 label=self._free_label(), kind=kind, width_mm=width_mm, height_mm=height_mm,
-                from_job=job, once=once, made_by=by,
+                place=place, from_job=job, once=once, made_by=by,
             )  # fmt: skip
             offcut.moves.create(
                 what=OffcutMove.What.STORED, place=place, made_by=by, once=uuid.uuid5(once, "store")
@@ -243,12 +247,18 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
 
 
 class Offcut(models.Model):
-    """A rectangle of sheet left over and kept. Its flutes run along its height."""
+    """A rectangle of sheet left over and kept. Its flutes run along its height.
+
+    ``place``: where its last move put it; None: nobody said, or it is gone.
+    """
 
     label = models.CharField(max_length=LABEL_LENGTH, unique=True, editable=False)
     kind = models.ForeignKey(SheetKind, on_delete=models.PROTECT, related_name="offcuts")
     width_mm = models.PositiveIntegerField()
     height_mm = models.PositiveIntegerField()
+    place = models.ForeignKey(
+        Place, on_delete=models.PROTECT, null=True, editable=False, related_name="offcuts"
+    )
     from_job = models.ForeignKey(
         "builds.CuttingJob", on_delete=models.PROTECT, null=True, related_name="offcuts"
     )
@@ -275,10 +285,10 @@ class Offcut(models.Model):
 
     def save(self, **options: Any) -> None:
         """Append only: where it lies and what becomes of it are moves."""
-        _refuse_edit(self)
+        refuse_edit(self)
         super().save(**options)
 
-    def put(self, place: str, *, by: Person, once: uuid.UUID | None = None) -> None:
+    def put(self, place: Place, *, by: Person, once: uuid.UUID | None = None) -> None:
         """Say where it lies now."""
         self._append(OffcutMove.What.STORED, by=by, once=once, place=place)
 
@@ -299,7 +309,9 @@ class Offcut(models.Model):
                 raise NotEnough(
                     f"Offcut {self.label} is no longer in the store: it was cut up or thrown away."
                 )
-            self.moves.create(what=what, made_by=by, once=once, **more)
+            move = self.moves.create(what=what, made_by=by, once=once, **more)
+            self.place = move.place
+            type(self).objects.filter(pk=self.pk).update(place=move.place)
 
 
 class OffcutMove(models.Model):
@@ -314,7 +326,7 @@ class OffcutMove(models.Model):
 
     offcut = models.ForeignKey(Offcut, on_delete=models.PROTECT, related_name="moves")
     what = models.CharField(max_length=10, choices=What)
-    place = models.CharField(max_length=60, blank=True)
+    place = models.ForeignKey(Place, on_delete=models.PROTECT, null=True, related_name="+")
     job = models.ForeignKey(
         "builds.CuttingJob", on_delete=models.PROTECT, null=True, related_name="offcuts_used"
     )
@@ -344,10 +356,5 @@ class OffcutMove(models.Model):
 
     def save(self, **options: Any) -> None:
         """Append only."""
-        _refuse_edit(self)
+        refuse_edit(self)
         super().save(**options)
-
-
-def _refuse_edit(row: models.Model) -> None:
-    if row.pk is not None:
-        raise TypeError("What happened is never edited; append what happened next.")

@@ -57,7 +57,7 @@ def packet_of_alteration(
         first_use=first_use_notes(target),
         care=care_sheet(),
         inspection=inspection_list(target),
-        change=_change(alteration, order),
+        change=change_of(alteration, order),
     )
 
 
@@ -102,7 +102,8 @@ def _ramps(alteration: Alteration, options: Options) -> Iterator[RampCard]:
             yield ramp_card(alteration.target, index, options)
 
 
-def _change(alteration: Alteration, order: Order) -> Change:
+def change_of(alteration: Alteration, order: Order) -> Change:
+    """What an alteration takes and gives, for the packet's cover and the page that plans it."""
     came = came_off(one for one in order.steps if one.takes)
     return Change(
         laid=alteration.laying.words,

@@ -36,7 +36,7 @@ def packet_of(reckoning: Reckoning, label: Label, options: Options) -> Packet:
     return Packet(
         label=label,
         options=options,
-        qr=qr_picture(label.link, label.code),
+        qr=qr_picture(label.link, label.code, label.kind),
         cover=_cover(reckoning, options),
         cautions=general_cautions(structure),
         warnings=reckoning.warnings,

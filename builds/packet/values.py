@@ -21,15 +21,17 @@ SLIM = 2
 
 @dataclass(frozen=True, slots=True)
 class Label:
-    """What every page says: which design this is, and where to find it again.
+    """What every page says: which design or build this is, and where to find it again.
 
-    ``printed_on`` is the day in words; the packet itself reads no clock.
+    ``printed_on`` is the day in words; the packet itself reads no clock. ``kind`` says what the
+    code is the code of.
     """
 
     name: str
     code: str
     link: str
     printed_on: str
+    kind: str = "design"
 
 
 @dataclass(frozen=True, slots=True)

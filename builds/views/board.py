@@ -16,6 +16,7 @@ from builds.forms.steps import STEPS, StepForm
 from builds.views.board_page import BoardPage, Looking
 from builds.views.parts import is_part, varied
 from habitats.access import coordinator_or_403
+from habitats.measures import lengths_said
 from habitats.models import Design, Person
 from habitats.models.designs import Superseded
 from habitats.structure.edit import Moved
@@ -48,7 +49,8 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     except Superseded:
         return _answer(request, _page(request, person, code).telling(CHANGED_ELSEWHERE))
     except BadDesign as bad:
-        form.add_error(None, " ".join(fault.message for fault in bad.faults))
+        told = " ".join(fault.message for fault in bad.faults)
+        form.add_error(None, lengths_said(told, person.units))
         return _answer(request, page.refusing(form), status=422)
     return _done(request, page.after(form, moved))
 

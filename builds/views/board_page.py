@@ -156,7 +156,7 @@ class BoardPage:
 
     @cached_property
     def faults(self) -> list[Said]:
-        return [said(fault, self.shape) for fault in faults_of(self.shape)]
+        return [said(fault, self.shape, self.units) for fault in faults_of(self.shape)]
 
     @cached_property
     def structure(self) -> Structure | None:

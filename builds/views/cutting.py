@@ -16,7 +16,7 @@ from builds import working
 from builds.forms.batches import CutForm, DropForm, LongerForm
 from builds.models import CuttingJob, CuttingRun, Offcut
 from builds.models.cutting_jobs import CannotCut
-from builds.models.store import NotEnough
+from builds.models.movements import NotEnough
 from builds.packet import Label
 from builds.printing import Sticker, offcut_sticker, pdf_from, piece_stickers, sheets_page
 from builds.sheets import CuttingPlan
@@ -175,7 +175,7 @@ def sticker_of(offcut: Offcut, units: str) -> Sticker:
         (offcut.width_mm, offcut.height_mm),
         offcut.kind.name,
         date_format(timezone.localdate(offcut.made_at), "j M Y"),
-        getattr(offcut, "place", ""),
+        str(offcut.place or ""),
         partial(length, units=units),
     )
 
@@ -252,7 +252,7 @@ def _offcut_rows(job: CuttingJob, units: str) -> list[dict[str, str]]:
         return []
     return [
         {"label": one.label, "size": size_in(one.width_mm, one.height_mm, units),
-         "place": getattr(one, "place", "") or ""}
+         "place": str(one.place or "")}
         for one in job.offcuts.with_place().largest_first()
     ]  # fmt: skip
 

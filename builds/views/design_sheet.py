@@ -82,7 +82,7 @@ class DesignSheet:
 
     @property
     def faults(self) -> list[Said]:
-        return [said(fault, self.shape) for fault in faults_of(self.shape)]
+        return [said(fault, self.shape, self.units) for fault in faults_of(self.shape)]
 
     @property
     def warnings(self) -> tuple[Caution, ...]:

@@ -4,6 +4,8 @@ import uuid
 from dataclasses import replace
 
 from django.contrib import messages
+from django.core.paginator import Paginator
+from django.db.models import QuerySet
 from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -21,6 +23,8 @@ from habitats.models import Design, Person
 from habitats.models.structures import structure_of
 from habitats.structure.read import LONGEST_NAME
 
+DESIGNS_A_PAGE = 30
+
 
 @require_GET
 def designs(request: HttpRequest) -> HttpResponse:
@@ -29,7 +33,7 @@ def designs(request: HttpRequest) -> HttpResponse:
     found = form.found(Design.objects.visible_to(person).live().with_revision().by_name())
     context = {
         "form": form,
-        "list": cards_of(found, person.units),
+        **_listed(request, found, person),
         "any": Design.objects.visible_to(person).live().exists(),
         "archived": Design.objects.visible_to(person).archived().count(),
     }
@@ -40,7 +44,7 @@ def designs(request: HttpRequest) -> HttpResponse:
 def archived_designs(request: HttpRequest) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = Design.objects.visible_to(person).archived().with_revision().by_name()
-    return render(request, "builds/archived_designs.html", {"list": cards_of(found, person.units)})
+    return render(request, "builds/archived_designs.html", _listed(request, found, person))
 
 
 @require_GET
@@ -122,6 +126,12 @@ def unarchive_design(request: HttpRequest, code: str) -> HttpResponse:
     found.unarchive()
     messages.success(request, f"“{found.name}” is back among the designs.")
     return redirect("builds:design", code=found.code)
+
+
+def _listed(request: HttpRequest, found: QuerySet[Design], person: Person) -> dict[str, object]:
+    """One page of the designs, all of a page drawn to one scale."""
+    pages = Paginator(found, DESIGNS_A_PAGE).get_page(request.GET.get("page"))
+    return {"pages": pages, "list": cards_of(pages.object_list, person.units)}
 
 
 def _visible(person: Person, code: str) -> Design:

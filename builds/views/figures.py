@@ -93,12 +93,10 @@ class Said(NamedTuple):
     sentence: str
 
 
-def said(fault: Fault, design: Design) -> Said:
+def said(fault: Fault, design: Design, units: str) -> Said:
     found = _PLACE.match(fault.place)
-    if not found:
-        return Said("Design", fault.message)
-    number = int(found["number"])
-    return Said(_where(found["what"], number, design), fault.message)
+    where = _where(found["what"], int(found["number"]), design) if found else "Design"
+    return Said(where, measures.lengths_said(fault.message, units))
 
 
 def _where(what: str, number: int, design: Design) -> str:

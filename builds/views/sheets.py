@@ -14,11 +14,12 @@ from django.views.decorators.http import require_GET, require_POST
 
 from builds import working
 from builds.cutting import Stock
-from builds.forms.batches import OfferForm, offered, usual_kinds
+from builds.forms.batches import OfferForm, offered
 from builds.making.blank import STOCK_SHEET
 from builds.models import Batch, SheetKind
 from builds.models.batches import LONGEST_NAME
 from builds.models.cutting_jobs import CannotCut
+from builds.models.store import usual_kinds
 from builds.packet import Label
 from builds.printing import pdf_from, sheets_page
 from builds.sheets import CuttingPlan, Offer, Offered, offer_document

@@ -103,6 +103,13 @@ class Style(Enum):
     SHARE_4 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(5, (90,), weight=0.8))
     LACKING = Look(1.4, Ink.WARN, (4, 2), hatch=Hatch(6, (45, -45), Ink.WARN, 0.8))
 
+    # Linens on their way round; what is clean is PAPER.
+    LAID = Look(0, None, fill=Ink.SUNK, hatch=Hatch(7, (45,), weight=0.8))
+    SOILED = Look(0, None, fill=Ink.SUNK, hatch=Hatch(5, (45, -45), weight=0.8))
+    WASHED = Look(0, None, fill=Ink.PAPER, hatch=Hatch(4, (0,), weight=0.8))
+    HUNG = Look(0, None, fill=Ink.PAPER, hatch=Hatch(7, (-45,), weight=0.8))
+    SET_APART = Look(1.4, Ink.WARN, fill=Ink.PAPER, hatch=Hatch(4, (0, 90), Ink.WARN, 0.8))
+
     # Faces of the standing enclosure; their edges are lines of their own, FRAME or NEW.
     # Wire is a veil: what stands behind shows fainter.
     FRAME = Look(0.9)

@@ -1,6 +1,7 @@
 """Forms about what happens to an animal: a weighing, a birth, a quarantine, its leaving."""
 
 import re
+import uuid
 from datetime import date, timedelta
 from typing import Any
 
@@ -61,6 +62,21 @@ class WeighForm(forms.Form):
         if fault := life_fault(_alive(self.animal, weighings=(weighing,)), self.today):
             raise forms.ValidationError(fault)
         return on
+
+    def clean(self) -> dict[str, Any] | None:
+        given = super().clean() or self.cleaned_data
+        sent = Weighing.objects.filter(once=given["once"]).select_related("animal").first()
+        if sent and sent.animal_id != self.animal.pk:
+            self._ask_anew()
+            raise forms.ValidationError(
+                f"This page was sent before, for {sent.animal}. Nothing is kept for {self.animal} "
+                f"yet: see that the number is that of {self.animal}, and send it once more."
+            )
+        return given
+
+    def _ask_anew(self) -> None:
+        """What is shown again is a new page: sent once more, it is kept."""
+        self.data = {**self.data, self.add_prefix("once"): str(uuid.uuid4())}
 
     def append(self, *, by: Person) -> Weighing:
         given = self.cleaned_data

@@ -1,6 +1,5 @@
-"""Forms about enclosures: set one up, find some, say its state, look over its parts, move it."""
+"""Forms about enclosures: set one up, find some, say its state, move it."""
 
-import uuid
 from collections.abc import Iterator
 from datetime import date
 from typing import Any
@@ -9,10 +8,9 @@ from django import forms
 from django.db import transaction
 
 from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.forms.home_field import HomeField
 from habitats.measures import length
 from habitats.models import (
-    Component,
-    ComponentCheck,
     Design,
     Enclosure,
     Home,
@@ -26,6 +24,7 @@ from habitats.models.groups import Elsewhere
 from habitats.models.stays import stand
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
+from habitats.structure.design import footprint_mm
 
 DRAFT = "“{}” is a draft and cannot be made yet. Finish it on its drawing board first."
 FIRST_STATES = [(one.value, one.label) for one in (State.PLANNED, State.BUILDING, State.STANDING)]
@@ -61,16 +60,6 @@ class DesignField(forms.ModelChoiceField):
         return design
 
 
-class HomeField(forms.ModelChoiceField):
-    """A home that is open."""
-
-    def __init__(self, **options: Any) -> None:
-        super().__init__(Home.objects.live().by_name(), to_field_name="code", **options)
-
-    def label_from_instance(self, obj: Any) -> str:
-        return f"{obj} ({obj.code})"
-
-
 class DoubtfulForm(forms.Form):
     """A form that asks once more where something speaks against it.
 
@@ -96,7 +85,10 @@ class NewEnclosureForm(DoubtfulForm):
     label = forms.CharField(
         max_length=60, help_text="What is written on it and what you call it, such as North wall."
     )
-    home = HomeField(required=False, empty_label="In no home yet")
+    home = HomeField(
+        required=False,
+        help_text="Its name, its code or your own number for it. Empty: in no home yet.",
+    )
     state = forms.ChoiceField(
         label="State", choices=FIRST_STATES, initial=State.PLANNED, widget=forms.RadioSelect
     )
@@ -142,7 +134,11 @@ class NewEnclosureForm(DoubtfulForm):
 
 class MoveEnclosureForm(DoubtfulForm):
     once = OnceField()
-    home = HomeField(label="Where it stands now", required=False, empty_label="Choose a home")
+    home = HomeField(
+        label="Where it stands now",
+        required=False,
+        help_text="The name of the home, its code or your own number for it.",
+    )
     stored = forms.BooleanField(label="In no home: stored or taken apart", required=False)
     day = DayField(label="Since")
     field_order = ["once", "home", "stored", "day", "anyway"]
@@ -239,73 +235,6 @@ class StateForm(forms.Form):
         )
 
 
-class CheckForm(forms.Form):
-    """Parts looked over: for each kind what was found, and nothing for those not looked at."""
-
-    once = OnceField()
-    day = DayField(label="Looked over on")
-    needs_repair = forms.BooleanField(
-        label="It needs repair",
-        required=False,
-        help_text="It takes no new animals until somebody says that it is sound again.",
-    )
-
-    def __init__(
-        self, *args: Any, enclosure: Enclosure, components: list[Component], today: date,
-        **options: Any,
-    ) -> None:  # fmt: skip
-        super().__init__(*args, **options)
-        self.enclosure, self.components = enclosure, components
-        use_today(self, today)
-        for one in components:
-            self._ask_about(one)
-
-    def _ask_about(self, component: Component) -> None:
-        name = component.get_kind_display()
-        self.fields[f"condition_{component.kind}"] = forms.ChoiceField(
-            label=f"{name}, {component.count}",
-            choices=[("", "Not looked at"), *ComponentCheck.Condition.choices],
-            required=False,
-        )
-        self.fields[f"note_{component.kind}"] = forms.CharField(
-            label=f"{name}: what was seen", max_length=300, required=False
-        )
-
-    def rows(self) -> Iterator[tuple[forms.BoundField, forms.BoundField]]:
-        """For each kind of part its two fields."""
-        for one in self.components:
-            yield self[f"condition_{one.kind}"], self[f"note_{one.kind}"]
-
-    def clean(self) -> None:
-        given = self.cleaned_data
-        for one in self.components:
-            if given.get(f"note_{one.kind}") and not given.get(f"condition_{one.kind}"):
-                self.add_error(
-                    f"condition_{one.kind}", "Say what condition it is in, or leave the note away."
-                )
-        looked_at = any(given.get(f"condition_{one.kind}") for one in self.components)
-        if not looked_at and not given.get("needs_repair") and not self.errors:
-            raise forms.ValidationError("Nothing is said yet. Say of one kind of part how it is.")
-
-    def keep(self, *, by: Person) -> None:
-        """Raises ``Elsewhere``."""
-        given = self.cleaned_data
-        with transaction.atomic():
-            for one in self.components:
-                if condition := given.get(f"condition_{one.kind}"):
-                    one.found_to_be(
-                        condition,
-                        on=given["day"],
-                        by=by,
-                        note=given[f"note_{one.kind}"],
-                        once=uuid.uuid5(given["once"], one.kind),
-                    )
-            if given["needs_repair"]:
-                change_state(
-                    self.enclosure, State.NEEDS_REPAIR, on=given["day"], by=by, once=given["once"]
-                )
-
-
 def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:
     """What speaks against an enclosure in a home, one sentence each."""
     width, depth = footprint_mm(shape)
@@ -321,14 +250,6 @@ def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:
         yield (f"{home} can look after {home.most_enclosures}, and has {len(labels)} already.")
     if label in labels:
         yield f"Another enclosure of {home} is called “{label}” too."
-
-
-def footprint_mm(shape: Shape) -> tuple[int, int]:
-    """West to east and north to south, from joint to joint."""
-    rows = [cell.row for cell in shape.ground.cells]
-    cols = [cell.col for cell in shape.ground.cells]
-    size = shape.panel.size_mm
-    return (max(cols) - min(cols) + 1) * size, (max(rows) - min(rows) + 1) * size
 
 
 def _sides(sides: tuple[int, int], units: str) -> str:

@@ -1,6 +1,6 @@
 """Forms about groups: make one, let an animal join or part, move, let an objection be."""
 
-from collections.abc import Sequence
+from collections.abc import Callable, Sequence
 from datetime import date
 from typing import Any
 
@@ -39,7 +39,8 @@ class GroupForm(forms.ModelForm):
 class CompanyForm(forms.Form):
     """Animals come together on a day. What speaks against it wants a reason, or a second look.
 
-    ``brought`` is what the change would bring that was not there before.
+    ``judge`` tells what the change would bring on a day that was not there before; ``brought`` is
+    that of today, and of the day given once one is.
     """
 
     once = OnceField()
@@ -53,9 +54,14 @@ class CompanyForm(forms.Form):
     )
     confirmed = forms.BooleanField(label="I have read it twice, and it has to be", required=False)
 
-    def __init__(self, *args: Any, brought: Brought, today: date, **options: Any) -> None:
+    def __init__(
+        self, *args: Any, judge: Callable[[date], Brought], today: date, **options: Any
+    ) -> None:
         super().__init__(*args, **options)
-        self.brought = brought
+        self.judge, self.today = judge, today
+        self.brought = judge(today)
+        # What is in the way today no other day mends; else the form is there to give one.
+        self.is_stopped = bool(self.brought.stops)
         use_today(self, today)
 
     @property
@@ -65,6 +71,16 @@ class CompanyForm(forms.Form):
 
     def clean(self) -> dict[str, Any] | None:
         given = super().clean() or self.cleaned_data
+        since = given.get("since", self.today)
+        if since < self.today:
+            self.brought = self.brought.and_on(since, self.judge(since))
+        if self.brought.stops and not self.is_stopped:
+            self.add_error(
+                "since",
+                "What stands above was in the way on that day. "
+                "Choose a later day, or correct what is recorded of them.",
+            )
+            return given
         if self.brought.stops:
             raise forms.ValidationError(
                 "This cannot be: what stands above is in the way. "

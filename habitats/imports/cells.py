@@ -78,14 +78,24 @@ def one_of(meanings: Mapping[str, object], *, instead: str = "") -> Reader:
     return read
 
 
+NO_CODE = "This is no code: one has six of the digits 2 to 9 and the letters without vowels."
+
+
 def code(text: str, _today: date) -> str:
     """A code as this product gives it: six marks."""
     found = text.upper()
     if not CODE.fullmatch(found):
         raise Refused(
-            "This is no code: one has six of the digits 2 to 9 and the letters without vowels. "
-            "Leave it empty for what is new, or write your own number under own_id."
+            f"{NO_CODE} Leave it empty for what is new, or write your own number under own_id."
         )
+    return found
+
+
+def code_of_design(text: str, _today: date) -> str:
+    """The code of a design that is here: there is no other way to name one."""
+    found = text.upper()
+    if not CODE.fullmatch(found):
+        raise Refused(f"{NO_CODE} Copy the code from the sheet of the design.")
     return found
 
 

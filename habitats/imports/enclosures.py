@@ -3,7 +3,7 @@
 from collections.abc import Iterator
 from datetime import date
 
-from habitats.imports.cells import code, day, one_of, whole, words
+from habitats.imports.cells import code_of_design, day, one_of, whole, words
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
 from habitats.imports.values import Column, Fault, Kind, Row
 
@@ -37,7 +37,7 @@ ENCLOSURES = Kind(
         Column("label", words(60), "What is written on it.", "North wall", needed=True),
         Column(
             "design",
-            code,
+            code_of_design,
             "The code of the design it was built from. A draft cannot be built.",
             "BCDF23",
             needed=True,

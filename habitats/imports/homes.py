@@ -3,14 +3,14 @@
 from collections.abc import Iterator
 from datetime import date
 
-from habitats.imports.cells import day, email, one_of, whole, words, yes_or_no
+from habitats.imports.cells import day, one_of, whole, words, yes_or_no
+from habitats.imports.contacts import CONTACT_COLUMNS
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
 from habitats.imports.values import Column, Fault, Kind, Row
 
 # The same bounds as in habitats/models/homes.py; a test holds them together.
 MOST_ENCLOSURES = 200
 FOOTPRINT_MM = (300, 20_000)
-CONTACT = ("full_name", "phone", "email", "address")
 
 
 def _faults(row: Row, _today: date) -> Iterator[Fault]:
@@ -65,10 +65,7 @@ HOMES = Kind(
         Column("other_pets", words(120), "Cats, dogs and others.", "an old cat"),
         notes(2000),
         Column("closed_on", day, "The day since which it takes none.", "", empty=None),
-        Column("full_name", words(120), "For coordinators and the home itself only.", ""),
-        Column("phone", words(40), "The same.", ""),
-        Column("email", email, "The same.", ""),
-        Column("address", words(400, lines=True), "The same. Only if it is needed.", ""),
+        *CONTACT_COLUMNS,
     ),
     _faults,
 )

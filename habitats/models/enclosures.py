@@ -2,6 +2,7 @@
 
 import uuid
 from datetime import date
+from itertools import takewhile
 from typing import Self
 
 from django.conf import settings
@@ -158,6 +159,12 @@ class Enclosure(models.Model):
         """What was last said of it; for many enclosures use ``with_state()``."""
         last = self.events.order_by("-pk").first()
         return last.state if last else State.PLANNED
+
+    def ready_since(self) -> date | None:
+        """Since when a group could move in, as far as was said; None if none can now."""
+        said = self.events.order_by("-pk").values_list("state", "on")
+        ready = [on for _state, on in takewhile(lambda one: one[0] in TAKES_A_GROUP, said)]
+        return min(ready, default=None)
 
     def say(
         self,

@@ -1,6 +1,7 @@
 """What speaks against a group, what a coordinator has let be, and what a newcomer would bring."""
 
 from collections.abc import Iterable, Sequence
+from dataclasses import replace
 from datetime import date
 from typing import NamedTuple
 
@@ -11,6 +12,7 @@ from habitats.models.space import objections_to
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection, Severity
 from habitats.welfare.objection import Override as Takes
+from habitats.welfare.words import day_words
 
 # So much of a sentence is kept with an override; the pure rules write shorter ones.
 LONGEST_SENTENCE = 500
@@ -56,6 +58,18 @@ class Brought(NamedTuple):
     def blocks(self) -> tuple[Objection, ...]:
         return tuple(one for one in self.asks if one.severity is Severity.BLOCK)
 
+    def and_on(self, day: date, earlier: "Brought") -> "Brought":
+        """With what spoke between animals on an earlier day, and does not today.
+
+        What was the matter with one of them alone, such as its being alone, is over.
+        """
+        known = {one.key for part in self for one in part}
+        return Brought(
+            stops=(*self.stops, *_as_of(day, earlier.stops, known)),
+            asks=(*self.asks, *_as_of(day, earlier.asks, known)),
+            stays=self.stays,
+        )
+
 
 def brought_by(
     before: Sequence[Companion], after: Sequence[Companion], day: date, rescue: Rescue
@@ -68,6 +82,14 @@ def brought_by(
         asks=tuple(one for one in new if one.override is not Takes.NEVER),
         stays=tuple(one for one in never if len(one.animals) == 1),
     )
+
+
+def _as_of(day: date, objections: Iterable[Objection], known: set[str]) -> list[Objection]:
+    return [
+        replace(one, sentence=f"As of {day_words(day)}: {one.sentence}")
+        for one in objections
+        if len(one.animals) > 1 and one.key not in known
+    ]
 
 
 def let_be(

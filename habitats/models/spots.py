@@ -11,6 +11,7 @@ from habitats.rotation.spots import spots_for
 from habitats.structure.structure import Structure
 
 LONGEST_INTERVAL = 60
+AT_ONCE = 1000
 
 
 class Sort(models.TextChoices):
@@ -62,6 +63,22 @@ class SpotQuerySet(models.QuerySet["Spot"]):
         """Those that a linen is wanted in today."""
         return self.filter(is_lined=True, gone_on__isnull=True)
 
+    def lay_missing(self) -> None:
+        """Give their spots to all enclosures that have none, such as those written in bulk."""
+        shapes: dict[int, list[tuple[SpotShape, LinenSize]]] = {}
+        spots = []
+        bare = Enclosure.objects.filter(spots__isnull=True).with_shape()
+        for enclosure in bare.order_by("revision", "pk"):
+            if enclosure.revision_id not in shapes:
+                structure = enclosure.structure()
+                there = spots_for(structure) if structure else ()
+                shapes[enclosure.revision_id] = [(one, _size(one)) for one in there]
+            spots += [
+                Spot(enclosure=enclosure, key=one.key, name=one.name, size=size)
+                for one, size in shapes[enclosure.revision_id]
+            ]
+        Spot.objects.bulk_create(spots, batch_size=AT_ONCE)
+
 
 class Spot(models.Model):
     """A place in an enclosure that a linen lies in: a level's floor or a part of it, or a ramp.
@@ -98,7 +115,7 @@ class Spot(models.Model):
         """
         there = {one.key: one for one in enclosure.spots.filter(gone_on__isnull=True)}
         wanted = {one.key: one for one in spots_for(structure)}
-        for key, spot in there.items():
+        for key, spot in list(there.items()):
             if key not in wanted or spot.size != _size(wanted[key]):
                 spot.gone_on = on
                 spot.save(update_fields=["gone_on"])

@@ -7,6 +7,7 @@ from typing import Any
 from django.db import models, transaction
 
 from habitats.models.enclosures import TAKES_A_GROUP, Enclosure, State
+from habitats.models.faults import unsafe_fault_of
 from habitats.models.groups import Elsewhere, Group, Membership
 from habitats.models.happened import Span, SpanQuerySet
 from habitats.models.homes import Home
@@ -145,8 +146,9 @@ def move_in(
     """The group stays in the enclosure from a day on, and no longer where it was.
 
     The enclosure it left is standing free again, and this one is in use. The same ``once`` again
-    changes nothing. Raises ``Elsewhere`` with a sentence for an enclosure that is not ready or
-    taken, and for days on which the group was elsewhere.
+    changes nothing. Raises ``Elsewhere`` with a sentence for an enclosure that is not ready, was
+    not on that day, has an unsafe fault, or is taken, and for days on which the group was
+    elsewhere or had nobody in it.
     """
     once = once or uuid.uuid4()
     with transaction.atomic():
@@ -155,8 +157,9 @@ def move_in(
         known = Stay.objects.filter(once=once).first()
         if known:
             return known
-        _refuse_what_is_not_ready(enclosure)
+        _refuse_what_is_not_ready(enclosure, since)
         _refuse_what_is_taken(enclosure, group, since)
+        _refuse_before_anybody_came(group, since)
         leave(group, since, by=by)
         _end_before(group.stays.all(), since, by, f"{group} was elsewhere")
         made = group.stays.create(enclosure=enclosure, since=since, made_by=by, once=once)
@@ -185,12 +188,31 @@ def leave(group: Group, until: date, *, by: Person) -> Stay | None:
     return stay
 
 
-def _refuse_what_is_not_ready(enclosure: Enclosure) -> None:
+def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
     state = State(enclosure.state_now())
     if state not in TAKES_A_GROUP:
         raise Elsewhere(
             f"{enclosure} is marked “{state.label.lower()}”, so nobody can move in. "
             "Choose one that is standing."
+        )
+    if fault := unsafe_fault_of(enclosure):
+        raise Elsewhere(
+            f"{enclosure} is not safe: {str(fault).lower()}, seen on {fault.on:%-d %B %Y}. Nobody "
+            "can move in until that is mended. Mend it first, or choose another enclosure."
+        )
+    ready = enclosure.ready_since()
+    if ready and since < ready:
+        raise Elsewhere(
+            f"{enclosure} has been ready to move into since {ready:%-d %B %Y}. "
+            "Choose that day or a later one."
+        )
+
+
+def _refuse_before_anybody_came(group: Group, since: date) -> None:
+    first = group.memberships.order_by("since").first()
+    if first and since < first.since:
+        raise Elsewhere(
+            f"Nobody was in {group} before {first.since:%-d %B %Y}. Choose that day or a later one."
         )
 
 

@@ -1,4 +1,4 @@
-"""The short link of a design as a QR code."""
+"""Short links as QR codes."""
 
 from io import BytesIO
 
@@ -10,8 +10,11 @@ QUIET_ZONE = 4  # modules of white on each side that ISO/IEC 18004 asks for
 DOTS_A_MODULE = 10  # of the picture for paper: sharp even where a viewer smooths it
 
 
-def qr_picture(link: str, code: str) -> str:
-    """An inline SVG without a size of its own; its title is its alternative in words."""
+def qr_picture(link: str, code: str, kind: str = "design") -> str:
+    """An inline SVG without a size of its own; its title is its alternative in words.
+
+    ``kind`` says what the code is the code of.
+    """
     drawn: str = _made(link).svg_inline(
         border=QUIET_ZONE,
         omitsize=True,
@@ -21,7 +24,7 @@ def qr_picture(link: str, code: str) -> str:
         lineclass=None,
         light="#ffffff",
     )
-    return drawn.replace("<svg ", f'<svg role="img" aria-label="QR code of design {code}" ', 1)
+    return drawn.replace("<svg ", f'<svg role="img" aria-label="QR code of {kind} {code}" ', 1)
 
 
 def qr_image(link: str) -> bytes:
@@ -29,6 +32,11 @@ def qr_image(link: str) -> bytes:
     written = BytesIO()
     _made(link).save(written, kind="png", border=QUIET_ZONE, scale=DOTS_A_MODULE)
     return written.getvalue()
+
+
+def modules_of(link: str) -> tuple[tuple[int, ...], ...]:
+    """The code's modules by rows, 1 for dark, without the quiet zone."""
+    return tuple(tuple(row) for row in _made(link).matrix)
 
 
 def _made(link: str) -> segno.QRCode:

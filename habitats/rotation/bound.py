@@ -10,7 +10,8 @@ there can be; and the changes that save most are the best ones.
 """
 
 from collections import Counter
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator, Sequence
+from typing import NamedTuple
 
 from habitats.rotation.calendar import Calendar
 from habitats.rotation.lane import Lane, Standing, passed, washed
@@ -38,13 +39,48 @@ def washing_all(lane: Lane, standing: Standing, calendar: Calendar, number: int,
     return shortages
 
 
-def at_least(lane: Lane, standing: Standing, calendar: Calendar, number: int, room: int) -> int:
-    """A number of shortages after a wash day that no plan from it on can go below."""
+MOST_ENDS = 6  # last days that are looked at beside the end
+
+
+class Prospect(NamedTuple):
+    """What a lane can come to before one last day, seen from a wash day.
+
+    ``waits`` are the shortages if nothing were changed any more; ``savings`` how many of them a
+    change saves at most, and how many changes save so many, most first. ``changes`` there are at
+    most, the first ``clean`` of them with linens that need no wash; for the others there are so
+    many ``washes``, wash days that are back in time.
+    """
+
+    waits: int
+    savings: tuple[tuple[int, int], ...]
+    changes: int
+    clean: int
+    washes: int
+
+
+def prospects(
+    lane: Lane, standing: Standing, calendar: Calendar, number: int, room: int
+) -> Iterator[Prospect]:
+    """What a lane can come to before each day on which a wash is back, and before the end."""
     today = calendar.wash_days[number]
     changes = _most_changes(lane, standing, calendar, number, room)
-    ends = {calendar.back(wash) for wash in range(number, len(calendar.wash_days))}
-    ends = {end for end in ends if end < calendar.days} | {calendar.days}
-    return max(_saved_by_the_best(lane, standing, today, end, changes[end - 1]) for end in ends)
+    backs = [calendar.back(wash) for wash in range(number, len(calendar.wash_days))]
+    for end in _ends(backs, calendar.days):
+        waits, savings = _savings(lane, standing, today, end)
+        coming = sum(one.number for one in standing.washing if one.day < end)
+        clean = sum(standing.clean) + coming
+        yield Prospect(waits, savings, changes[end - 1], clean, sum(back < end for back in backs))
+
+
+def _ends(backs: Sequence[int], days: int) -> list[int]:
+    """Some of the days on which a wash is back, and the end, which says most."""
+    before = [back for back in backs if back < days]
+    return [*before[:: -(-len(before) // MOST_ENDS) or 1], days]
+
+
+def at_least(lane: Iterable[Prospect]) -> int:
+    """A number of shortages that still come in a lane that has all loads to itself."""
+    return max(_with_the_best_changes(one) for one in lane)
 
 
 def _most_changes(
@@ -76,18 +112,23 @@ def _wanted(lane: Lane, standing: Standing, today: int, days: int) -> Iterator[i
         yield from range(max(due, today + 1), days, interval)
 
 
-def _saved_by_the_best(lane: Lane, standing: Standing, today: int, end: int, changes: int) -> int:
-    """Shortages before the end, if the changes there are go where they save most."""
+def _savings(
+    lane: Lane, standing: Standing, today: int, end: int
+) -> tuple[int, tuple[tuple[int, int], ...]]:
     waits = 0
-    saved: Counter[int] = Counter()
+    savings: Counter[int] = Counter()
     for due, interval in zip(standing.due, lane.intervals, strict=True):
         open_days = end - max(due, today + 1)
         if open_days > 0:
             waits += open_days
-            saved[interval] += open_days // interval
-            saved[open_days % interval] += 1
-    for days in sorted(saved, reverse=True):
-        number = min(changes, saved[days])
-        waits -= days * number
-        changes -= number
+            savings[interval] += open_days // interval
+            savings[open_days % interval] += 1
+    return waits, tuple((days, savings[days]) for days in sorted(savings, reverse=True) if days)
+
+
+def _with_the_best_changes(one: Prospect) -> int:
+    waits, changes = one.waits, one.changes
+    for days, number in one.savings:
+        waits -= days * min(changes, number)
+        changes -= min(changes, number)
     return waits

@@ -12,7 +12,7 @@ from habitats.rotation.lane import ORDINARY, Key
 
 Load = Mapping[Key, int]
 
-MOST_STEPS = 20_000  # of one search; what is packed in earnest has a few masses and a few loads
+MOST_STEPS = 5000  # of one search; what is packed in earnest has a few masses and a few loads
 
 
 class Packer:
@@ -42,29 +42,31 @@ class Packer:
             self._known[tuple(counts)] = loads
 
     def _packed(self, counts: tuple[int, ...]) -> tuple[Load, ...] | None:
-        wanted = dict(zip(self.keys, counts, strict=True))
-        done: tuple[Load, ...] = ()
-        for apart in (False, True):
-            some = {key: n for key, n in wanted.items() if n and (key.kind != ORDINARY) is apart}
-            loads = self._fewest(some, self._loads - len(done))
-            if loads is None:
-                return None
-            done += loads
-        return done
+        wanted = {key: n for key, n in zip(self.keys, counts, strict=True) if n}
+        apart = {key: n for key, n in wanted.items() if key.kind != ORDINARY}
+        usual = {key: n for key, n in wanted.items() if key.kind == ORDINARY}
+        first = self._within(apart, self._loads, as_few=bool(usual))
+        if first is None:
+            return None
+        rest = self._within(usual, self._loads - len(first))
+        return None if rest is None else rest + first
 
-    def _fewest(self, wanted: Mapping[Key, int], most: int) -> tuple[Load, ...] | None:
-        """As few loads as hold them; None if more than ``most`` are needed."""
-        mass = sum(self.grams[key] * count for key, count in wanted.items())
+    def _within(
+        self, wanted: Mapping[Key, int], most: int, *, as_few: bool = False
+    ) -> tuple[Load, ...] | None:
+        """At most so many loads that hold them, or as few as can be; None if they do not fit."""
+        mass = sum(self.grams[key] * number for key, number in wanted.items())
         least = -(-mass // self._load_g)
         if least > most:
             return None
         simple = self._largest_first(wanted, most)
-        if simple is not None and len(simple) == least:
-            return simple
-        if len({self.grams[key] for key in wanted}) <= 1:
+        enough = least if as_few else most
+        if len({self.grams[key] for key in wanted}) <= 1 or (
+            simple is not None and len(simple) <= enough
+        ):
             return simple  # of one mass no other way needs fewer loads
-        below = most if simple is None else len(simple) - 1
-        for loads in range(least, below + 1):
+        below = most + 1 if simple is None else len(simple)
+        for loads in range(least if as_few else most, below):
             if (found := self._searched(wanted, loads)) is not None:
                 return found
         return simple

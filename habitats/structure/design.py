@@ -146,3 +146,11 @@ class Design:
         if floors:
             return floors[0]
         return self.levels[self.highest_at(cell)].top if self.lid else None
+
+
+def footprint_mm(design: Design) -> tuple[int, int]:
+    """West to east and north to south, from joint to joint."""
+    rows = [cell.row for cell in design.ground.cells]
+    cols = [cell.col for cell in design.ground.cells]
+    size = design.panel.size_mm
+    return (max(cols) - min(cols) + 1) * size, (max(rows) - min(rows) + 1) * size

@@ -5,18 +5,22 @@ from django.contrib.auth import update_session_auth_hash, views
 from django.contrib.auth.decorators import login_not_required
 from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.utils.decorators import method_decorator
 from django.views.decorators.http import require_http_methods
 
 from habitats.access import signed_in
 from habitats.forms.accounts import LogInForm, OwnPasswordForm, OwnSettingsForm
+from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 
 
 class LogIn(views.LoginView):
     template_name = "accounts/log_in.html"
     authentication_form = LogInForm
     redirect_authenticated_user = True
+
+    def form_invalid(self, form: BaseForm) -> HttpResponse:
+        return self.render_to_response(self.get_context_data(form=form), status=UNPROCESSABLE)
 
 
 # Public, so that logging out twice, in two windows, ends at the log-in page and not at a fault.
@@ -28,25 +32,20 @@ class LogOut(views.LogoutView):
 @require_http_methods(["GET", "POST"])
 def own_settings(request: HttpRequest) -> HttpResponse:
     person = signed_in(request)
-    form = OwnSettingsForm(request.POST or None, instance=person)
+    form = OwnSettingsForm(sent_with(request), instance=person)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, "Your settings are kept.")
         return redirect("own_settings")
-    return _form_page(request, "accounts/own_settings.html", form)
+    return form_page(request, "accounts/own_settings.html", form=form)
 
 
 @require_http_methods(["GET", "POST"])
 def own_password(request: HttpRequest) -> HttpResponse:
     person = signed_in(request)
-    form = OwnPasswordForm(person, request.POST or None)
+    form = OwnPasswordForm(person, sent_with(request))
     if request.method == "POST" and form.is_valid():
         update_session_auth_hash(request, form.save())
         messages.success(request, "Your new password is kept. Use it the next time you log in.")
         return redirect("own_settings")
-    return _form_page(request, "accounts/own_password.html", form)
-
-
-def _form_page(request: HttpRequest, template: str, form: BaseForm) -> HttpResponse:
-    """The form, with 422 if it was sent with faults."""
-    return render(request, template, {"form": form}, status=422 if form.errors else 200)
+    return form_page(request, "accounts/own_password.html", form=form)

@@ -10,7 +10,8 @@ from habitats.access import coordinator_or_403
 from habitats.forms.animal_events import BirthForm, LeavingForm, QuarantineForm
 from habitats.models.groups import Elsewhere
 from habitats.models.joining import let_go, take_back
-from habitats.views.animals import animal_seen_by, form_page, sent_with
+from habitats.views.animals import animal_seen_by
+from habitats.views.sent import form_page, sent_with
 
 
 @require_http_methods(["GET", "POST"])

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -20,10 +20,10 @@ from habitats.models.companions import animals_by_group, companions_of, with_fac
 from habitats.models.places import NOWHERE, Place, history_of, places_of
 from habitats.models.space import dues_of, limits_of
 from habitats.views.animal_words import age_words, sex_words, species_words
+from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.views.weight_plot import has_guide, weight_plot
 from habitats.welfare.ahead import Due
 
-UNPROCESSABLE = 422
 ANIMALS_A_PAGE, WEIGHINGS_A_PAGE = 50, 20
 # Years of weekly weights; a plot of more would tell no more.
 MOST_PLOTTED = 400
@@ -185,17 +185,6 @@ def animal_page(
         "photo": photo or PhotoForm(),
     }
     return render(request, "animals/animal.html", context, status=UNPROCESSABLE if photo else 200)
-
-
-def form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
-    """A page with a form; one that was posted and comes here was refused."""
-    status = UNPROCESSABLE if request.method == "POST" else 200
-    return render(request, template, context, status=status)
-
-
-def sent_with(request: HttpRequest) -> QueryDict | None:
-    """What was posted, even if it is nothing at all; None for a page that is only opened."""
-    return request.POST if request.method == "POST" else None
 
 
 def _together(found: Animal, place: Place, today: date) -> list[Animal]:

@@ -1,4 +1,4 @@
-"""Enclosures: set up from a design, what state they are in, where they stand, their parts."""
+"""Enclosures: set up from a design, what state they are in, where they stand."""
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -12,19 +12,18 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.forms.enclosures import (
-    CheckForm,
     EnclosureForm,
     FindEnclosuresForm,
     MoveEnclosureForm,
     NewEnclosureForm,
     StateForm,
 )
-from habitats.models import Enclosure, Person, Standing
+from habitats.models import Design, Enclosure, Person, Standing
 from habitats.models.groups import Elsewhere
 from habitats.views.enclosure_page import EnclosurePage
+from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.welfare.words import listed
 
-UNPROCESSABLE = 422
 ENCLOSURES_A_PAGE = 50
 BUILDER, FOSTER = Person.Role.BUILDER, Person.Role.FOSTER
 
@@ -55,7 +54,7 @@ def new_enclosure(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
     asked = {"home": request.GET.get("home"), "design": request.GET.get("design")}
     form = NewEnclosureForm(
-        _sent(request), initial=asked, today=timezone.localdate(), units=person.units
+        sent_with(request), initial=asked, today=timezone.localdate(), units=person.units
     )
     if request.method == "POST" and form.is_valid():
         try:
@@ -65,10 +64,13 @@ def new_enclosure(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, f"{made} is set up.")
             return redirect("enclosure", code=made.code)
-    home = form["home"].value() or ""
+    home = request.GET.get("home", "")
     # An address may name anything as a home; what can be no code has no page to go back to.
     back = reverse("home_page", args=[home]) if slug_re.match(home) else reverse("enclosures")
-    return _form_page(request, "enclosures/new_enclosure.html", form=form, back=back)
+    any_design = Design.objects.live().exists()
+    return form_page(
+        request, "enclosures/new_enclosure.html", form=form, back=back, any_design=any_design
+    )
 
 
 @require_GET
@@ -88,12 +90,12 @@ def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _seen_by(person, code)
     label = found.label  # the form writes into the enclosure, also what it then refuses
-    form = EnclosureForm(_sent(request), instance=found)
+    form = EnclosureForm(sent_with(request), instance=found)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, "What you changed is kept. Print its card anew.")
         return redirect("enclosure", code=found.code)
-    return _form_page(
+    return form_page(
         request, "enclosures/edit_enclosure.html", form=form, label=label, code=found.code
     )
 
@@ -115,30 +117,11 @@ def say_state(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
-    person = member_or_403(request, BUILDER, FOSTER)
-    found = _seen_by(person, code)
-    components = list(found.components.with_condition().order_by("pk"))
-    form = CheckForm(
-        _sent(request), enclosure=found, components=components, today=timezone.localdate()
-    )
-    if request.method == "POST" and form.is_valid():
-        try:
-            form.keep(by=person)
-        except Elsewhere as reason:
-            form.add_error("day", str(reason))
-        else:
-            messages.success(request, "Thank you. What you saw is kept.")
-            return redirect("enclosure", code=found.code)
-    return _form_page(request, "enclosures/check_enclosure.html", form=form, enclosure=found)
-
-
-@require_http_methods(["GET", "POST"])
 def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _seen_by(person, code)
     form = MoveEnclosureForm(
-        _sent(request), enclosure=found, today=timezone.localdate(), units=person.units
+        sent_with(request), enclosure=found, today=timezone.localdate(), units=person.units
     )
     if request.method == "POST" and form.is_valid():
         try:
@@ -152,7 +135,7 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
             return redirect("enclosure", code=found.code)
     page = EnclosurePage(found, person, timezone.localdate())
     names = [one.name for one in page.animals]
-    return _form_page(
+    return form_page(
         request,
         "enclosures/move_enclosure.html",
         form=form,
@@ -189,14 +172,3 @@ def _state_form(sent: QueryDict | None, found: Enclosure, person: Person) -> Sta
 def _seen_by(person: Person, code: str) -> Enclosure:
     seen = Enclosure.objects.visible_to(person, timezone.localdate()).with_state()
     return get_object_or_404(seen.select_related("revision", "revision__design"), code=code.upper())
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    """What was posted, even if it is nothing at all; None for a page that is only opened."""
-    return request.POST if request.method == "POST" else None
-
-
-def _form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
-    return render(
-        request, template, context, status=UNPROCESSABLE if request.method == "POST" else 200
-    )

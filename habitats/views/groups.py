@@ -23,14 +23,13 @@ from habitats.models.space import dues_of
 from habitats.models.stays import leave
 from habitats.structure.structure import Structure
 from habitats.views.animal_words import age_words, sex_words
-from habitats.views.animals import form_page, sent_with
 from habitats.views.compared import Reader, Seat, shown
 from habitats.views.enclosure_rows import said_of
+from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.views.speaking import spoken
 from habitats.views.verdicts import Said
 from habitats.welfare.words import listed
 
-UNPROCESSABLE = 422
 GROUPS_A_PAGE, HISTORY_SHOWN = 50, 50
 FOSTER = Person.Role.FOSTER
 

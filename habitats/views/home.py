@@ -10,7 +10,8 @@ from habitats.models import Person
 ARRIVALS = {
     Person.Role.COORDINATOR: "today",
     Person.Role.FOSTER: "today",
-    Person.Role.BUILDER: "builds:designs",
+    Person.Role.BUILDER: "builds:arrival",
+    Person.Role.LAUNDRY: "laundry",
 }
 
 

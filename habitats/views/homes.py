@@ -3,7 +3,7 @@
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -18,8 +18,9 @@ from habitats.forms.homes import (
 )
 from habitats.models import Home, HomeContact, Person, Reading
 from habitats.views.enclosure_rows import rows_of
+from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
+from habitats.views.trace_notes import notes_for
 
-UNPROCESSABLE = 422
 HOMES_A_PAGE, STANDINGS_SHOWN = 50, 50
 FOSTER = Person.Role.FOSTER
 
@@ -43,12 +44,12 @@ def homes(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new_home(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = HomeForm(_sent(request), units=person.units)
+    form = HomeForm(sent_with(request), units=person.units)
     if request.method == "POST" and form.is_valid():
         made = form.take_on(by=person)
         messages.success(request, f"{made} is kept. Say who looks after it, and what stands there.")
         return redirect("home_page", code=made.code)
-    return _form_page(request, "homes/new_home.html", form=form)
+    return form_page(request, "homes/new_home.html", form=form)
 
 
 @require_GET
@@ -62,12 +63,12 @@ def edit_home(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     home = _seen_by(person, code)
     name = str(home)  # the form writes into the home, also what it then refuses
-    form = HomeForm(_sent(request), instance=home, units=person.units)
+    form = HomeForm(sent_with(request), instance=home, units=person.units)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, f"What you changed about {home} is kept.")
         return redirect("home_page", code=home.code)
-    return _form_page(request, "homes/edit_home.html", form=form, name=name, code=home.code)
+    return form_page(request, "homes/edit_home.html", form=form, name=name, code=home.code)
 
 
 @require_http_methods(["GET", "POST"])
@@ -80,26 +81,26 @@ def home_contact(request: HttpRequest, code: str) -> HttpResponse:
     contact = HomeContact.objects.filter(home=home).first() or HomeContact(home=home)
     if not person.is_coordinator:
         return render(request, "homes/contact.html", {"home": home, "contact": contact})
-    form = ContactForm(_sent(request), instance=contact)
+    form = ContactForm(sent_with(request), instance=contact)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, f"How to reach {home} is kept.")
         return redirect("home_page", code=home.code)
-    return _form_page(request, "homes/contact.html", form=form, home=home)
+    return form_page(request, "homes/contact.html", form=form, home=home)
 
 
 @require_http_methods(["GET", "POST"])
 def home_people(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     home = _seen_by(person, code)
-    form = NewPersonOfHomeForm(_sent(request), home=home)
+    form = NewPersonOfHomeForm(sent_with(request), home=home)
     if request.method == "POST" and form.is_valid():
         added = form.cleaned_data["person"]
         home.people.add(added)
         messages.success(request, f"{added} looks after {home} and sees its animals now.")
         return redirect("home_people", code=home.code)
     people = home.people.order_by("first_name", "username", "pk")
-    return _form_page(request, "homes/people.html", form=form, home=home, people=people)
+    return form_page(request, "homes/people.html", form=form, home=home, people=people)
 
 
 @require_POST
@@ -151,6 +152,7 @@ def _home_page(
         "past": past.newest_first()[:STANDINGS_SHOWN],
         "closing": closing or CloseHomeForm(home=home, today=today),
         "today": today,
+        "trace_notes": () if person.is_coordinator else notes_for(person, today),
     }
     status = UNPROCESSABLE if closing else 200
     return render(request, "homes/home.html", context, status=status)
@@ -158,14 +160,3 @@ def _home_page(
 
 def _seen_by(person: Person, code: str) -> Home:
     return get_object_or_404(Home.objects.visible_to(person), code=code.upper())
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    """What was posted, even if it is nothing at all; None for a page that is only opened."""
-    return request.POST if request.method == "POST" else None
-
-
-def _form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
-    return render(
-        request, template, context, status=UNPROCESSABLE if request.method == "POST" else 200
-    )

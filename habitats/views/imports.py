@@ -107,6 +107,7 @@ def _check_page(request: HttpRequest, file: ImportFile, refused: str = "") -> Ht
         context["refused"] = str(fault)
         return render(request, "imports/check.html", context, status=UNPROCESSABLE)
     context |= {"plan": plan, "faults": plan.faults[:FAULTS_SHOWN], "total": len(plan.faults)}
+    context["doubts"] = plan.doubts[:FAULTS_SHOWN]
     status = UNPROCESSABLE if refused else 200
     return render(request, "imports/check.html", context, status=status)
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Sequence
 from datetime import date
+from functools import partial
 
 from django.contrib import messages
 from django.db import transaction
@@ -19,9 +20,10 @@ from habitats.models.groups import Elsewhere, Group
 from habitats.models.joining import begin_with, join
 from habitats.models.objections import Brought, brought_by, let_be
 from habitats.models.places import places_of_groups
-from habitats.views.animals import AnimalRow, form_page, rows_of, sent_with
+from habitats.views.animals import AnimalRow, rows_of
 from habitats.views.compared import Reader, Seat, shown
 from habitats.views.groups import called, group_seen_by, members_of, structure_in
+from habitats.views.sent import form_page, sent_with
 from habitats.views.speaking import brought_spoken
 
 # So many are offered; whoever is not among them is found by name.
@@ -37,8 +39,7 @@ def new_group(request: HttpRequest) -> HttpResponse:
     today = timezone.localdate()
     asked = (request.POST or request.GET).getlist("animal")[:MOST_CHOSEN]
     animals = list(with_facts(chosen_animals(asked), today))
-    brought = _brought([], animals, today)
-    form = NewGroupForm(sent_with(request), brought=brought, today=today)
+    form = NewGroupForm(sent_with(request), judge=partial(_brought, None, animals), today=today)
     if request.method == "POST" and not animals:
         form.add_error(None, "No animal is chosen. Find one by name below, and choose it.")
     elif request.method == "POST" and form.is_valid():
@@ -49,7 +50,7 @@ def new_group(request: HttpRequest) -> HttpResponse:
     others = Animal.objects.exclude(pk__in=[one.pk for one in animals])
     context = {
         "form": form,
-        "brought": brought_spoken(brought, companions_of(animals)),
+        "brought": brought_spoken(form.brought, companions_of(animals)),
         "chosen": rows_of(animals, today),
         "words": _words(request),
         "offered": _offered(request, others, today),
@@ -73,8 +74,7 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
     if animal in members:
         messages.info(request, f"{animal} lives in this group.")
         return redirect("group", code=group.code)
-    brought = _brought(members, after, today)
-    form = CompanyForm(sent_with(request), brought=brought, today=today)
+    form = CompanyForm(sent_with(request), judge=partial(_brought, group, [animal]), today=today)
     if request.method == "POST" and form.is_valid() and _joined(form, group, animal, person):
         messages.success(request, f"{animal} lives in this group now.")
         return redirect("group", code=group.code)
@@ -88,14 +88,19 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         "group": group,
         "called": called(group, [one.name for one in members]),
         "animal": animal,
-        "brought": brought_spoken(brought, companions_of(after)),
+        "brought": brought_spoken(form.brought, companions_of(after)),
         "floors": shown(seats, Reader(today, Rescue.ours(), person.units)),
     }
     return form_page(request, "groups/admit.html", **context)
 
 
-def _brought(before: Sequence[Animal], after: Sequence[Animal], today: date) -> Brought:
-    return brought_by(companions_of(before), companions_of(after), today, Rescue.ours())
+def _brought(group: Group | None, newcomers: Sequence[Animal], day: date) -> Brought:
+    """What newcomers bring to the group as it was on that day; None: to each other."""
+    before = members_of(group, day) if group else []
+    keys = [one.pk for one in newcomers]
+    coming = with_facts(Animal.objects.filter(pk__in=keys).by_name(), day)
+    after = companions_of([*(one for one in before if one.pk not in keys), *coming])
+    return brought_by(companions_of(before), after, day, Rescue.ours())
 
 
 def _begun(form: NewGroupForm, animals: Sequence[Animal], by: Person) -> Group | None:

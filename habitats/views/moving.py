@@ -20,10 +20,11 @@ from habitats.models.groups import Elsewhere
 from habitats.models.places import places_of_groups
 from habitats.models.space import limits_of, rules_of
 from habitats.models.stays import move_in
-from habitats.views.animals import form_page, sent_with
 from habitats.views.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.views.enclosure_rows import who
 from habitats.views.groups import called, group_seen_by, members_of, structure_in
+from habitats.views.sent import form_page, sent_with
+from habitats.views.trace_notes import Suspicions
 from habitats.views.verdicts import VerdictCard
 from habitats.welfare.ahead import residents_on
 from habitats.welfare.companion import Companion
@@ -78,7 +79,10 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
         "enclosure": enclosure,
         "home": home,
         "floors": move.floors(enclosure),
-        "cautions": move.cautions(home, animals_in([home.pk] if home else [], today)),
+        "cautions": (
+            *move.suspicions.of_enclosure(enclosure),
+            *move.cautions(home, animals_in([home.pk] if home else [], today)),
+        ),
         **move.context(),
     }
     return form_page(request, "groups/move.html", **context)
@@ -93,15 +97,21 @@ class _Move:
         self.group, self.companions, self.today = group, companions, today
         self.rescue = Rescue.ours()
         self.reader = Reader(today, self.rescue, units)
+        self.suspicions = Suspicions(today)
         self.place = places_of_groups([group], today)[group.pk]
 
     def context(self) -> dict[str, object]:
         return {
             "group": self.group,
-            "called": called(self.group, [one.name for one in self.companions]),
+            "called": self.called,
             "place": self.place,
             "is_chosen": self.asked_mm2() is not None,
+            "suspected": self.suspicions.of_group(self.group, self.called),
         }
+
+    @property
+    def called(self) -> str:
+        return called(self.group, [one.name for one in self.companions])
 
     def verdict_now(self) -> VerdictCard | None:
         return verdict_card(self._now(), self.reader)
@@ -174,7 +184,7 @@ def _choosing(request: HttpRequest, move: _Move) -> dict[str, object]:
 
 def _places(move: _Move, words: str, others: bool) -> QuerySet[Reading]:
     """Free and standing ones, the tightest that has the floor asked for first; or all others."""
-    free = Q(state=State.STANDING, group__isnull=True)
+    free = Q(state=State.STANDING, group__isnull=True, unsafe_faults=0)
     found = Reading.objects.fresh(move.today).exclude(group=move.group)
     found = found.exclude(free) if others else found.filter(free)
     if words:
@@ -195,7 +205,10 @@ def _rows(readings: Sequence[Reading], move: _Move) -> list[PlaceRow]:
             one.enclosure,
             one.home,
             move.verdict_in(one.enclosure),
-            move.cautions(one.home, animals),
+            (
+                *move.suspicions.of_enclosure(one.enclosure),
+                *move.cautions(one.home, animals),
+            ),
             _reason(one),
         )
         for one in readings
@@ -219,5 +232,7 @@ def _reason(reading: Reading) -> str:
     """Why nobody can move in; empty if somebody can."""
     if reading.group_id:
         return f"Taken by {who(reading)}" if reading.residents else "Taken"
+    if reading.unsafe_faults:
+        return "Unsafe until it is mended"
     state = State(reading.state)
     return "" if state is State.STANDING else state.label

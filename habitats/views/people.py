@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.access import coordinator_or_403
 from habitats.forms.people import NewPasswordForm, NewPersonForm, PersonForm
 from habitats.models import Person
+from habitats.views.sent import form_page, sent_with
 
 
 @require_GET
@@ -22,13 +23,12 @@ def people(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new_person(request: HttpRequest) -> HttpResponse:
     coordinator = coordinator_or_403(request)
-    form = NewPersonForm(request.POST or None, asked_by=coordinator)
+    form = NewPersonForm(sent_with(request), asked_by=coordinator)
     if request.method == "POST" and form.is_valid():
         person = form.save()
         messages.success(request, f"{person} can log in now.")
         return redirect("people")
-    status = 422 if form.errors else 200
-    return render(request, "people/new_person.html", {"form": form}, status=status)
+    return form_page(request, "people/new_person.html", form=form)
 
 
 @require_http_methods(["GET", "POST"])
@@ -36,20 +36,19 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
     name = str(person)  # the form writes into the person, also what it then refuses
-    form = PersonForm(request.POST or None, instance=person, asked_by=coordinator)
+    form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, f"What you changed about {person} is kept.")
         return redirect("people")
-    page = {"form": form, "name": name, "pk": pk}
-    return render(request, "people/person.html", page, status=422 if form.errors else 200)
+    return form_page(request, "people/person.html", form=form, name=name, pk=pk)
 
 
 @require_http_methods(["GET", "POST"])
 def new_password(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
-    form = NewPasswordForm(person, request.POST or None)
+    form = NewPasswordForm(person, sent_with(request))
     if request.method == "POST" and form.is_valid():
         person.set_password(form.cleaned_data["password"])
         person.save(update_fields=["password"])
@@ -58,5 +57,4 @@ def new_password(request: HttpRequest, pk: int) -> HttpResponse:
             update_session_auth_hash(request, person)
         messages.success(request, f"{person} has a new password, and is logged out elsewhere.")
         return redirect("people")
-    page = {"form": form, "name": str(person), "pk": pk}
-    return render(request, "people/new_password.html", page, status=422 if form.errors else 200)
+    return form_page(request, "people/new_password.html", form=form, name=str(person), pk=pk)

@@ -117,7 +117,11 @@ def report_csv(request: HttpRequest) -> HttpResponse | StreamingHttpResponse:
 
 def _asked(request: HttpRequest) -> tuple[ReportForm, StandingQuerySet | None]:
     """The form, and where enclosures stood on its day; None for a form that is refused."""
-    form = ReportForm(request.GET, today=timezone.localdate())
+    today = timezone.localdate()
+    asked = request.GET.copy()
+    # The field names the day that is told of.
+    asked["day"] = asked.get("day") or today.isoformat()
+    form = ReportForm(asked, today=today)
     if not form.is_valid():
         return form, None
     home: Home | None = form.cleaned_data["home"]

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -13,13 +13,13 @@ from habitats.forms.rescue import CompareForm, OwnFiguresForm, RescueForm
 from habitats.measures import area, length
 from habitats.models import Person, Rescue
 from habitats.models.space import rules_of
+from habitats.views.sent import UNPROCESSABLE, sent_with
 from habitats.welfare.bands import Bands
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set, rule_sets_for
 from habitats.welfare.space import cautions_of
 from habitats.welfare.values import Resident, Species
 
-UNPROCESSABLE = 422
 NUMBERS = (1, 2, 3, 4, 6)
 SPECIES_WORDS = {Species.GUINEA_PIG: "Guinea pigs", Species.RABBIT: "Rabbits"}
 
@@ -28,7 +28,7 @@ SPECIES_WORDS = {Species.GUINEA_PIG: "Guinea pigs", Species.RABBIT: "Rabbits"}
 def rescue(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
     ours = Rescue.ours()
-    form = RescueForm(_sent(request), instance=ours)
+    form = RescueForm(sent_with(request), instance=ours)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, "Kept. Every enclosure is judged anew.")
@@ -48,7 +48,7 @@ def own_figures(request: HttpRequest, species: str) -> HttpResponse:
         return render(request, "rescue/own_figures.html", context)
     figures = ours.own_figures(kind)
     form = OwnFiguresForm(
-        _sent(request),
+        sent_with(request),
         base=rule_set(chosen),
         name=f"Own figures of {ours}",
         units=person.units,
@@ -181,8 +181,3 @@ def _species(name: str) -> Species:
         return Species(name)
     except ValueError:
         raise Http404("There are no rule sets for such animals.") from None
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    """What was posted, even if it is nothing at all; None for a page that is only opened."""
-    return request.POST if request.method == "POST" else None

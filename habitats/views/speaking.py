@@ -25,9 +25,10 @@ class Spoken(NamedTuple):
 def spoken(told: Sequence[Told], companions: Sequence[Companion]) -> list[Spoken]:
     """In the order in which they are told: the first of each kind, and who else."""
     names = {one.ref: one.name for one in companions}
-    alike = sorted(range(len(told)), key=lambda at: (_first_like(told, at), at))
-    groups = groupby(alike, key=lambda at: _first_like(told, at))
-    return [_said_once([told[at] for at in group], names) for _first, group in groups]
+    kinds = [_kind(one, names) for one in told]
+    alike = sorted(range(len(told)), key=lambda at: (kinds.index(kinds[at]), at))
+    groups = groupby(alike, key=lambda at: kinds[at])
+    return [_said_once([told[at] for at in group], names) for _kind, group in groups]
 
 
 def spoken_of(objections: Iterable[Objection], companions: Sequence[Companion]) -> list[Spoken]:
@@ -47,14 +48,13 @@ def brought_spoken(brought: Brought, companions: Sequence[Companion]) -> Brought
     return BroughtSpoken(*(spoken_of(part, companions) for part in brought))
 
 
-def _first_like(told: Sequence[Told], at: int) -> int:
-    return next(first for first in range(at + 1) if _kind(told[first]) == _kind(told[at]))
+def _kind(told: Told, names: dict[str, str]) -> tuple[object, ...]:
+    """What two objections share that can be said in one breath, and let be for one reason.
 
-
-def _kind(told: Told) -> tuple[object, ...]:
-    """What two objections share that can be said in one breath, and let be for one reason."""
+    Whoever was there on an earlier day only has no name here, and is spoken of apart.
+    """
     one = told.objection
-    if len(one.animals) != 2:
+    if len(one.animals) != 2 or one.animals[-1] not in names:
         return (one.key,)
     reason = told.override.reason if told.override else None
     return one.code, one.severity, one.animals[0], one.basis, one.changes_on, reason
@@ -62,7 +62,7 @@ def _kind(told: Told) -> tuple[object, ...]:
 
 def _said_once(alike: Sequence[Told], names: dict[str, str]) -> Spoken:
     first, *others = alike
-    also = [names.get(one.objection.animals[-1], "") for one in others]
+    also = [names[one.objection.animals[-1]] for one in others]
     return Spoken(
         first.objection,
         listed(also) if also else "",

@@ -18,7 +18,8 @@ from habitats.models.animals import AnimalQuerySet
 from habitats.models.companions import companion_of, with_facts
 from habitats.models.places import NOWHERE, Place, places_of
 from habitats.models.space import limits_of
-from habitats.views.animals import animal_seen_by, form_page, sent_with
+from habitats.views.animals import animal_seen_by
+from habitats.views.sent import form_page, sent_with
 from habitats.welfare.companion import Weighing as PureWeighing
 from habitats.welfare.limits import Limits
 from habitats.welfare.weights import alarm, weigh_by

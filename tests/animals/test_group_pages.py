@@ -127,6 +127,10 @@ def test_one_alone_against_the_rule_set_is_written_down_and_stays_wrong(
     assert "Nobody can let this be" in text_of(page)
 
 
+def test_where_nobody_can_be_chosen_it_says_how_to_go_on(coordinating, text_of):
+    assert "take one in</a>" in text_of(coordinating.get("/groups/new/"))
+
+
 # --- Joined ---
 
 
@@ -148,6 +152,76 @@ def test_a_quarantine_is_asked_about_twice(lives, apart, coordinating, text_of):
     assert apart.memberships.open().get().group == group
     kept = Override.objects.filter(key__startswith=f"quarantine {apart.code} {pip.code}").get()
     assert (kept.is_block, kept.confirmed) == (True, True)
+
+
+def test_a_backdated_joining_is_judged_as_of_its_own_day_too(
+    lives, make_animal, coordinator, coordinating, text_of, day
+):
+    group, _animals, _enclosure = lives("Pip", "Moss")
+    nut = make_animal("Nut")
+    Quarantine.objects.create(animal=nut, since=day(-40), until=day(-20), made_by=coordinator)
+
+    then = admit(coordinating, group, nut, since=day(-30).isoformat())
+    assert then.status_code == 422
+    assert "As of 8 February 2027: Nut is in quarantine since 29 January 2027" in text_of(then)
+    assert not nut.memberships.exists()
+
+    assert admit(coordinating, group, nut, since=day(-10).isoformat()).status_code == 302
+
+
+def test_what_was_in_the_way_on_that_day_leaves_the_form_to_give_another(
+    lives, make_animal, coordinating, text_of, day
+):
+    """A castration wait of 42 days (the house's figure) that is over today."""
+    group, _animals, _enclosure = lives("Pip", "Moss")
+    max_ = make_animal("Max", sex="M", is_castrated=True, castrated_on=day(-50))
+
+    then = admit(coordinating, group, max_, since=day(-30).isoformat())
+    assert then.status_code == 422
+    assert "As of 8 February 2027: Max was castrated on 19 January 2027" in text_of(then)
+    assert "Choose a later day, or correct what is recorded of them." in text_of(then)
+    assert "Max joins</button>" in text_of(then)
+
+    assert admit(coordinating, group, max_, since=day(-3).isoformat()).status_code == 302
+
+
+def test_a_backdated_joining_is_judged_with_those_who_were_there(
+    lives, make_animal, coordinator, coordinating, text_of, day
+):
+    group, (_pip, bo, ida), _enclosure = lives("Pip", "Bo", "Ida")
+    nut = make_animal("Nut")
+    Quarantine.objects.create(animal=nut, since=day(-3), made_by=coordinator)
+    for gone in (bo, ida):
+        gone.memberships.get().end(day(-1), coordinator)
+
+    answer = admit(coordinating, group, nut, since=day(-2).isoformat())
+
+    said = text_of(answer)
+    assert "The same goes for" not in said
+    assert (
+        "In the way:</span> Nut is in quarantine since 7 March 2027: keep it apart from Pip" in said
+    )
+    for gone in ("Bo", "Ida"):
+        assert (
+            "In the way:</span> As of 8 March 2027: Nut is in quarantine since 7 March 2027: "
+            f"keep it apart from {gone}"
+        ) in said
+
+
+def test_a_new_group_is_judged_as_of_the_day_it_began(
+    make_animal, coordinator, coordinating, text_of, day
+):
+    animals = [make_animal("Pip"), make_animal("Nut")]
+    Quarantine.objects.create(
+        animal=animals[1], since=day(-40), until=day(-20), made_by=coordinator
+    )
+
+    answer = coordinating.post(
+        "/groups/new/", {"animal": [one.code for one in animals], "since": day(-30).isoformat()}
+    )
+
+    assert answer.status_code == 422
+    assert "As of 8 February 2027: Nut is in quarantine" in text_of(answer)
 
 
 def test_two_species_are_asked_about_twice(lives, make_animal, coordinating):

@@ -72,6 +72,18 @@ def test_every_empty_page_is_accessible_and_fits_a_phone(phone, this_day, axe):
         axe(phone)
 
 
+def test_a_thumb_hits_every_link_of_a_fosters_pages(open_page, foster, places):
+    page = open_page(foster, screen="phone")
+    for name in ("animals", "animal", "group"):
+        page.goto(places[name])
+        heights = page.locator("main a.target").evaluate_all(
+            "links => links.map(link => link.getBoundingClientRect().height)"
+        )
+        assert heights, name
+        # 48 px: the house's own least size of what is tapped.
+        assert min(heights) >= 48, name
+
+
 def test_a_fosters_pages_are_accessible_and_fit_a_phone(open_page, foster, places, axe):
     page = open_page(foster, screen="phone")
     for name in ("animals", "animal", "weigh", "scales", "group"):

@@ -69,6 +69,21 @@ def test_a_weight_sent_twice_is_kept_once(at_home, fostering):
     assert animals["Nut"].weighings.count() == 1
 
 
+def test_a_page_sent_for_another_animal_says_so_and_can_be_sent_once_more(
+    at_home, fostering, text_of
+):
+    _home, animals = at_home
+    once = str(uuid.uuid4())
+    weigh(fostering, animals["Nut"], "640", once=once)
+
+    answer = weigh(fostering, animals["Ida"], "810", once=once)
+    assert answer.status_code == 422
+    assert "This page was sent before, for Nut. Nothing is kept for Ida yet" in text_of(answer)
+
+    weigh(fostering, animals["Ida"], "810", once=answer.context["form"]["once"].value())
+    assert animals["Ida"].weighings.filter(grams=810).count() == 1
+
+
 def test_the_page_says_what_changed(at_home, fostering, text_of):
     _home, animals = at_home
     weigh(fostering, animals["Bo"], "914 g")

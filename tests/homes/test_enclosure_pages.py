@@ -5,6 +5,7 @@ import uuid
 import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
+from django.utils import timezone
 
 from habitats.models import ComponentCheck, Design, Enclosure, Override, State
 from habitats.structure.lattice import Side
@@ -86,7 +87,9 @@ def test_a_draft_is_refused_beside_the_design(coordinating, sent, make_drawn, te
         ({"design": ""}, "This field is required"),
         ({"design": "NOSUCH"}, "Select a valid choice"),
         ({"label": ""}, "This field is required"),
-        ({"home": "NOSUCH"}, "Select a valid choice"),
+        ({"home": "NOSUCH"}, "No home is called “NOSUCH”. Type its name, its code"),
+        ({"home": "x" * 201}, "at most 200 characters"),
+        ({"home": "\0"}, "Null characters are not allowed"),
         ({"state": "retired"}, "Select a valid choice"),
         ({"day": "2027-04-01"}, "1 April 2027 is in the future."),
         ({"day": "30.2.2027"}, "Enter a valid date"),
@@ -103,13 +106,71 @@ def test_a_wrong_enclosure_is_refused_beside_its_field_and_nothing_is_lost(
     assert not Enclosure.objects.exists()
 
 
-def test_a_closed_home_takes_no_enclosure(coordinating, sent, make_home, day):
+def test_without_a_design_a_new_enclosure_says_what_to_do_first(coordinating, sent, text_of):
+    told = "First:</span> draw a design"
+
+    assert told not in text_of(coordinating.get("/enclosures/new/"))
+    Design.objects.get().archive(at=timezone.now())
+    assert told in text_of(coordinating.get("/enclosures/new/"))
+
+
+def test_an_empty_enclosure_leads_to_the_groups_once_it_stands(
+    coordinating, make_enclosure, text_of
+):
+    told = "Choose the group that moves in"
+    standing, planned = make_enclosure("Bay 1"), make_enclosure("Bay 2", state="planned")
+
+    assert told in text_of(coordinating.get(f"/enclosures/{standing.code}/"))
+    assert told not in text_of(coordinating.get(f"/enclosures/{planned.code}/"))
+
+
+def test_a_closed_home_takes_no_enclosure(coordinating, sent, make_home, text_of, day):
     home = make_home()
     home.close(day(-1))
 
     response = coordinating.post("/enclosures/new/", sent | {"home": home.code})
 
     assert response.status_code == 422
+    assert "Wren is closed. Choose a home that is open." in text_of(response)
+
+
+@pytest.mark.parametrize(
+    "typed", ["wren", "Wren, Hill", "Hill", "H-03", "{code}", "Wren, Hill ({code})", "  wren "]
+)
+def test_a_home_is_found_by_what_people_call_it(coordinating, sent, make_home, typed):
+    home = make_home("Wren", area="Hill", own_id="H-03")
+    make_home("Wrenfield", area="Dale")
+
+    coordinating.post("/enclosures/new/", sent | {"home": typed.format(code=home.code)})
+
+    assert Enclosure.objects.get().standings.get().home == home
+
+
+def test_a_name_of_several_homes_is_asked_about_and_names_them(
+    coordinating, sent, make_home, text_of
+):
+    first, second = make_home("Wren", area="Hill"), make_home("Wren", area="Dale")
+
+    response = coordinating.post("/enclosures/new/", sent | {"home": "Wren"})
+
+    assert response.status_code == 422
+    assert (
+        f"“Wren” could be several homes: Wren, Dale ({second.code}); Wren, Hill ({first.code}). "
+        "Type the code of one."
+    ) in text_of(response)
+
+
+def test_open_homes_are_offered_and_the_one_asked_for_is_written_in(
+    coordinating, make_home, text_of, day
+):
+    wren, ash = make_home("Wren", area="Hill"), make_home("Ash")
+    ash.close(day(-1))
+
+    page = text_of(coordinating.get(f"/enclosures/new/?home={wren.code}"))
+
+    assert page.count(f'value="Wren, Hill ({wren.code})"') == 2
+    assert 'list="home_offers"' in page
+    assert "Ash" not in page
 
 
 # The usual design is 2 × 4 panels of 355 mm: 710 × 1 420 mm.

@@ -51,6 +51,37 @@ def test_nobody_moves_into_an_enclosure_that_is_not_standing(
         move_in(make_group(make_animal()), enclosure, day(0), by=coordinator)
 
 
+def test_nobody_moves_in_before_the_enclosure_stood(
+    make_animal, make_enclosure, make_group, coordinator, day
+):
+    enclosure = make_enclosure(since=day(-20))
+
+    with pytest.raises(Elsewhere, match=r"ready to move into since 18 February 2027\. Choose"):
+        move_in(make_group(make_animal()), enclosure, day(-21), by=coordinator)
+
+    assert move_in(make_group(make_animal()), enclosure, day(-20), by=coordinator).is_open
+
+
+def test_a_group_moves_nowhere_before_anybody_was_in_it(
+    make_animal, make_enclosure, make_group, coordinator, day
+):
+    group = make_group(make_animal(), since=day(-5))
+
+    with pytest.raises(Elsewhere, match=r"Nobody was in group .* before 5 March 2027"):
+        move_in(group, make_enclosure(), day(-6), by=coordinator)
+
+
+def test_nobody_moves_in_before_the_enclosure_was_mended(
+    make_animal, make_enclosure, make_group, coordinator, day
+):
+    enclosure = make_enclosure(since=day(-90))
+    enclosure.say(State.NEEDS_REPAIR, on=day(-30), by=coordinator)
+    enclosure.say(State.STANDING, on=day(-8), by=coordinator)
+
+    with pytest.raises(Elsewhere, match="ready to move into since 2 March 2027"):
+        move_in(make_group(make_animal()), enclosure, day(-9), by=coordinator)
+
+
 def test_an_enclosure_that_is_taken_says_by_whom_and_since_when(
     make_animal, make_enclosure, make_group, coordinator, day
 ):

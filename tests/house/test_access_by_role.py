@@ -40,6 +40,54 @@ def feed():
     return {"secret": CalendarFeed.objects.renew(somebody()).secret}
 
 
+def labelled():
+    """A linen of the pool that the foster's home draws from."""
+    from habitats.models import Linen, LinenKind, LinenSize, Pool
+
+    home = fostered_home()
+    pool = Pool.objects.set_up("Cupboard", home)
+    kind = LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300)
+    size = LinenSize.of("liner", 700, 1400)
+    linen = Linen.objects.make(kind, size, pool, home.made_at.date(), by=home.made_by)
+    return {"label": linen.label}
+
+
+def pooled():
+    from habitats.models import Linen
+
+    return {"code": Linen.objects.get(**labelled()).pool.code}
+
+
+def loaded():
+    from habitats.models import Linen, Load
+
+    linen = Linen.objects.get(**labelled())
+    programme = linen.pool.programmes.create(name="Everyday", temperature_c=40, minutes=30)
+    made = Load.objects.start(linen.pool, [linen], programme, linen.since, by=linen.made_by)
+    return {"code": made.code}
+
+
+def with_a_programme() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    made = pool.programmes.create(name="Hot", temperature_c=60, minutes=20)
+    return {"code": pool.code, "pk": made.pk}
+
+
+def with_a_drawing_home() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    return {"code": pool.code, "home": pool.home.code}
+
+
+def kind_of_linen() -> dict[str, Any]:
+    from habitats.models import LinenKind
+
+    return {"pk": LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300).pk}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -80,10 +128,90 @@ def batching(**more: object) -> Callable[[], dict[str, Any]]:
     return make
 
 
+def built(*, state: str = "building", **more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a build that all builders are on, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.builds import make_build
+
+        return {"code": make_build(state=state).code, **more}
+
+    return make
+
+
+def a_step() -> dict[str, Any]:
+    from tests.support.builds import make_build, steps_of
+
+    build = make_build(state="building")
+    return {"code": build.code, "key": steps_of(build)[0].key}
+
+
+def a_repair() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_repair
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_repair(build).pk}
+
+
+def a_photo() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_photo
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_photo(build).pk}
+
+
+def with_a_stray_photo() -> dict[str, Any]:
+    from builds.models import StrayAct
+    from tests.support.builds import make_build, planner
+
+    build = make_build(state="stopped")
+    stray = StrayAct.objects.create(
+        build=build, payload={}, why="Too late.", image=a_stored_file(), made_by=planner()
+    )
+    return {"code": build.code, "pk": stray.pk}
+
+
+def a_stored_file() -> str:
+    from django.core.files.base import ContentFile
+    from django.core.files.storage import default_storage
+
+    return default_storage.save("stray.jpg", ContentFile(b"a photo"))
+
+
 def sheet_kind() -> dict[str, Any]:
     from tests.support.sheets import make_kind
 
     return {"pk": make_kind().pk}
+
+
+def placed() -> dict[str, Any]:
+    from tests.support.sheets import make_place
+
+    return {"code": make_place().code}
+
+
+def counted(**more: str) -> Callable[[], dict[str, Any]]:
+    """The key of a new item, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.store import make_item
+
+        return {"pk": make_item().pk, **more}
+
+    return make
+
+
+def packed() -> dict[str, Any]:
+    from tests.support.store import make_item, make_pack
+
+    return {"pk": make_pack(make_item(), 12, "24.00").pk}
+
+
+def supplying() -> dict[str, Any]:
+    from builds.models import Supplier
+
+    packed()
+    return {"pk": Supplier.objects.get().pk}
 
 
 def offcut() -> dict[str, Any]:
@@ -161,6 +289,20 @@ def group_at_home():
     return group, animal
 
 
+def faulty() -> dict[str, Any]:
+    """A fault with a photo of an enclosure in a home that fosters look after."""
+    from habitats.models import State
+    from habitats.models.faults import report
+    from habitats.upkeep.kinds import FaultKind
+    from habitats.upkeep.urgency import FaultUrgency
+
+    _home, enclosure = home_with_an_enclosure()
+    by, day = enclosure.made_by, enclosure.made_at.date()
+    enclosure.say(State.STANDING, on=day, by=by)
+    kind, urgency = FaultKind.TIE, FaultUrgency.SOON
+    return {"pk": report(enclosure, kind, urgency, on=day, by=by, photo=b"a photo").pk}
+
+
 def grouped() -> dict[str, Any]:
     return {"code": group_at_home()[0].code}
 
@@ -177,6 +319,15 @@ def with_a_weighing() -> dict[str, Any]:
 def with_a_member() -> dict[str, Any]:
     group, animal = group_at_home()
     return {"code": group.code, "animal": animal.code}
+
+
+def traced() -> dict[str, Any]:
+    """A trace of a group that lives in a home that fosters look after."""
+    from habitats.models import Trace
+
+    group, animal = group_at_home()
+    by, since = group.made_by, animal.came_on
+    return {"code": Trace.objects.begin(group, since, "ringworm", by=by).code}
 
 
 DOORS: dict[str, Door] = {
@@ -209,8 +360,45 @@ DOORS: dict[str, Door] = {
     "edit_enclosure": Door(make=enclosed),
     "enclosure_state": Door((BUILDER,), method="post", make=enclosed),
     "check_enclosure": Door((BUILDER, FOSTER), make=enclosed),
+    "report_fault": Door((BUILDER, FOSTER), make=enclosed),
+    "faults": Door((BUILDER,)),
+    "fault": Door((BUILDER, FOSTER), make=faulty),
+    "fault_photo": Door((BUILDER, FOSTER), make=faulty),
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
+    "enclosure_linens": Door((FOSTER,), make=enclosed),
+    "change_linens": Door((FOSTER,), make=enclosed),
+    "spot_clean": Door((FOSTER,), method="post", make=enclosed),
+    "changes": Door((FOSTER,)),
+    "laundry": Door((FOSTER, LAUNDRY)),
+    "new_load": Door((FOSTER, LAUNDRY), make=pooled),
+    "load": Door((FOSTER, LAUNDRY), make=loaded),
+    "measure_linen": Door((FOSTER, LAUNDRY), make=labelled),
+    "linen_labels": Door((LAUNDRY,)),
+    "scan_linen": Door((FOSTER, LAUNDRY)),
+    "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
+    "linens": Door((LAUNDRY,)),
+    "new_linens": Door(),
+    "linen_page": Door((LAUNDRY,), make=labelled),
+    "say_of_linen": Door(method="post", make=labelled),
+    "move_linen": Door(method="post", make=labelled),
+    "linen_kinds": Door(),
+    "new_linen_kind": Door(),
+    "linen_kind": Door(make=kind_of_linen),
+    "new_shrink_test": Door(method="post", make=kind_of_linen),
+    "put_kind_away": Door(method="post", make=kind_of_linen),
+    "pools": Door((LAUNDRY,)),
+    "new_pool": Door(),
+    "pool_page": Door((LAUNDRY,), make=pooled),
+    "edit_pool": Door(make=pooled),
+    "new_programme": Door(method="post", make=pooled),
+    "put_programme_away": Door(method="post", make=with_a_programme),
+    "pool_homes": Door(make=pooled),
+    "stop_drawing": Door(method="post", make=with_a_drawing_home),
+    "transfer_linens": Door(make=pooled),
+    "close_pool": Door(method="post", make=pooled),
+    "reopen_pool": Door(method="post", make=pooled),
+    "builds:alter_enclosure": Door(make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
@@ -251,6 +439,14 @@ DOORS: dict[str, Door] = {
     "own_figures": Door(make=lambda: {"species": "rabbit"}),
     "drop_own_figures": Door(method="post", make=lambda: {"species": "rabbit"}),
     "rule_sets": Door((BUILDER, FOSTER)),
+    "traces": Door((LAUNDRY,)),
+    "new_trace": Door(),
+    "trace": Door((FOSTER, LAUNDRY), make=traced),
+    "trace_pdf": Door((FOSTER, LAUNDRY), make=traced),
+    "tick_trace": Door((FOSTER, LAUNDRY), method="post", make=traced),
+    "set_aside_linens": Door(method="post", make=traced),
+    "close_trace": Door(method="post", make=traced),
+    "reopen_trace": Door(method="post", make=traced),
     "builds:designs": Door((BUILDER,)),
     "builds:archived_designs": Door((BUILDER,)),
     "builds:new_design": Door(),
@@ -274,6 +470,43 @@ DOORS: dict[str, Door] = {
     "builds:design_sheets_pdf": Door((BUILDER,), make=drawing()),
     "builds:design_sheet_file": Door((BUILDER,), make=drawing(number="1", form="svg")),
     "builds:cut_design": Door(method="post", make=drawing()),
+    "builds:builds": Door((BUILDER,)),
+    "builds:arrival": Door((BUILDER,)),
+    "builds:new_build": Door(),
+    "builds:build": Door((BUILDER,), make=built()),
+    "builds:build_link": Door((BUILDER,), make=built()),
+    "builds:edit_build": Door(make=built()),
+    "builds:say_build": Door((BUILDER,), method="post", make=built()),
+    "builds:replan_build": Door(make=built()),
+    "builds:inspect_build": Door((BUILDER,), make=built()),
+    "builds:mend_repair": Door((BUILDER,), make=a_repair),
+    "builds:hand_over_build": Door(make=built(state="inspected")),
+    "builds:build_packet": Door((BUILDER,), make=built()),
+    "builds:build_packet_pdf": Door((BUILDER,), make=built()),
+    "builds:service_worker": Door(EVERYBODY, public=True),
+    "builds:manifest": Door(EVERYBODY, public=True),
+    "builds:no_signal": Door(EVERYBODY, public=True),
+    # A phone whose log-in has ended is told so as JSON.
+    "builds:acts": Door((BUILDER,), method="post", public=True, make=built()),
+    "builds:ticks": Door((BUILDER,), make=built()),
+    "builds:stray_photo": Door((BUILDER,), make=with_a_stray_photo),
+    "builds:note_build": Door((BUILDER,), make=built()),
+    "builds:photo_build": Door((BUILDER,), make=built()),
+    "builds:build_photo": Door((BUILDER,), make=a_photo),
+    "builds:report_shortage": Door((BUILDER,), make=built()),
+    "builds:build_step": Door((BUILDER,), make=a_step),
+    "builds:tick_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:untick_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:start_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:pulls": Door((BUILDER,)),
+    "builds:pull_build": Door((BUILDER,), make=built()),
+    "builds:pull_build_pdf": Door((BUILDER,), make=built()),
+    "builds:pull_build_act": Door((BUILDER,), make=built(act="back")),
+    "builds:cut_build": Door(method="post", make=built()),
+    "builds:pull_batch": Door((BUILDER,), make=batching()),
+    "builds:pull_batch_pdf": Door((BUILDER,), make=batching()),
+    "builds:pull_batch_act": Door((BUILDER,), make=batching(act="back")),
+    "builds:plan_batch_builds": Door(method="post", make=batching()),
     "builds:batches": Door((BUILDER,)),
     "builds:new_batch": Door(),
     "builds:batch": Door((BUILDER,), make=batching()),
@@ -291,16 +524,38 @@ DOORS: dict[str, Door] = {
     "builds:stop_search": Door(method="post", make=cutting()),
     "builds:search_on": Door(method="post", make=cutting()),
     "builds:drop_job": Door(method="post", make=cutting()),
-    "builds:store": Door(),
+    "builds:store": Door((BUILDER,)),
+    "builds:store_places": Door((BUILDER,)),
+    "builds:store_offcuts": Door((BUILDER,)),
+    "builds:new_place": Door(),
+    "builds:place": Door((BUILDER,), make=placed),
+    "builds:edit_place": Door(make=placed),
+    "builds:count_place": Door((BUILDER,), make=placed),
+    "builds:put_place_away": Door(method="post", make=placed),
+    "builds:new_item": Door(),
+    "builds:item": Door((BUILDER,), make=counted()),
+    "builds:edit_item": Door(make=counted()),
+    "builds:put_item_away": Door(method="post", make=counted()),
+    "builds:item_act": Door(make=counted(act="in")),
+    "builds:suppliers": Door(),
+    "builds:new_supplier": Door(),
+    "builds:supplier": Door(make=supplying),
+    "builds:edit_supplier": Door(make=supplying),
+    "builds:put_supplier_away": Door(method="post", make=supplying),
+    "builds:new_pack": Door(make=supplying),
+    "builds:delivery": Door(make=supplying),
+    "builds:edit_pack": Door(make=packed),
+    "builds:put_pack_away": Door(method="post", make=packed),
+    "builds:buying": Door(),
+    "builds:buying_csv": Door(),
     "builds:new_sheet_kind": Door(),
-    "builds:sheet_kind": Door(make=sheet_kind),
-    "builds:move_sheets": Door(method="post", make=sheet_kind),
-    "builds:change_sheet_kind": Door(method="post", make=sheet_kind),
+    "builds:sheet_kind": Door((BUILDER,), make=sheet_kind),
+    "builds:change_sheet_kind": Door(make=sheet_kind),
     "builds:retire_sheet_kind": Door(method="post", make=sheet_kind),
     "builds:new_offcut": Door(),
-    "builds:offcut": Door(make=offcut),
+    "builds:offcut": Door((BUILDER,), make=offcut),
     "builds:scrap_offcut": Door(method="post", make=offcut),
-    "builds:store_labels_pdf": Door(make=no_words_but_an_offcut),
+    "builds:store_labels_pdf": Door((BUILDER,), make=no_words_but_an_offcut),
 }
 
 

@@ -11,7 +11,16 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from habitats.measures import NotALength, NotAnArea, area, length, parse_area, parse_length
+from habitats import measures
+from habitats.measures import (
+    NotALength,
+    NotAnArea,
+    area,
+    length,
+    lengths_said,
+    parse_area,
+    parse_length,
+)
 
 INCH = Fraction(9144, 10) / 36
 FOOT2 = (12 * INCH) ** 2
@@ -164,3 +173,33 @@ def test_printed_areas_read_back_within_what_their_words_tell(mm2, units):
     step = Fraction(9_290_304, 1000) if units == "inches" else 100
 
     assert abs(parse_area(area(mm2, units), units) - mm2) <= step / 2 + 1
+
+
+def test_a_sentence_names_its_lengths_in_the_readers_units():
+    said = "The ramp runs 748 mm; only 635 mm are free. A mesh of 38.1 mm stays."
+
+    assert lengths_said(said) == said
+    assert lengths_said(said, "inches").replace("\xa0", " ") == (
+        "The ramp runs 29 7/16 in; only 25 in are free. A mesh of 38.1 mm stays."
+    )
+
+
+@pytest.mark.parametrize(
+    ("typed", "grams"),
+    [("8", 8000), ("7.5 kg", 7500), ("7,5", 7500), ("800 g", 800), ("1 lb", 454), ("½", 500)],
+)
+def test_a_mass_is_read_as_it_is_typed(typed, grams):
+    """One pound is 0.453 592 37 kg exactly (international yard and pound agreement, 1959)."""
+    assert measures.parse_kilograms(typed) == grams
+
+
+@pytest.mark.parametrize("typed", ["", "heavy", "8 mm", "1/0", "-3"])
+def test_what_is_no_mass_is_told_in_a_sentence(typed):
+    with pytest.raises(measures.NotAMass, match=r"is not a mass\. Write a number"):
+        measures.parse_kilograms(typed)
+
+
+def test_a_mass_has_as_many_decimals_as_it_needs():
+    assert measures.kilograms(8000) == "8\xa0kg"
+    assert measures.kilograms(777) == "0.777\xa0kg"
+    assert measures.kilograms(1_250_500) == "1\xa0250.5\xa0kg"

@@ -120,3 +120,13 @@ def test_the_list_asks_the_database_equally_often(
 
     with django_assert_num_queries(3):  # session, who is asking, people
         as_coordinator.get(reverse("people"))
+
+
+@pytest.mark.parametrize("name", ["new_person", "person", "new_password", "own_password"])
+def test_a_form_sent_without_anything_in_it_is_refused(as_coordinator, builder, name):
+    args = [builder.pk] if name in ("person", "new_password") else []
+
+    response = as_coordinator.post(reverse(name, args=args))
+
+    assert response.status_code == 422
+    assert response.context["form"].errors

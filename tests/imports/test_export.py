@@ -32,7 +32,9 @@ pytestmark = pytest.mark.django_db
 NOUNS = {
     "homes", "contacts", "home-people", "animals", "weights", "struck-weights", "births",
     "quarantines", "groups", "memberships", "stays", "enclosures", "standings", "states",
-    "components", "component-checks", "overrides", "people",
+    "components", "component-checks", "overrides", "people", "linen-kinds", "shrink-tests", "pools",
+    "programmes", "places", "change-plans", "linens", "linen-events", "linen-changes",
+    "linen-remarks", "spot-cleans", "loads",
 }  # fmt: skip
 
 
@@ -185,6 +187,9 @@ def told(kind):
             {name: value for name, value in vars(one).items() if name not in skipped | {"_state"}}
             for one in Home.objects.order_by("code")
         ]
+    if kind == "contacts":
+        contacts = HomeContact.objects.order_by("home__code")
+        return list(contacts.values("home__code", "full_name", "phone", "email", "address"))
     if kind == "animals":
         skipped = {"id", "once", "made_at", "made_by_id", "mother_id", "_state"}
         return [
@@ -204,11 +209,11 @@ def told(kind):
 
 
 def forget_everything():
-    from habitats.models import Group, Membership, Stay
+    from habitats.models import Group, Membership, Spot, Stay
 
     for model in (
         Stay, Membership, Group, WeighingStrike, Weighing, Standing, EnclosureEvent, Component,
-        Enclosure, HomeContact,
+        Spot, Enclosure, HomeContact,
     ):  # fmt: skip
         model.objects.all().delete()
     Animal.objects.update(mother=None)

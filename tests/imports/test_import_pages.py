@@ -40,8 +40,10 @@ def files(a_design, make_animal, make_home):
     """A sound file of each kind."""
     make_animal("Kept", own_id="K1", born=None)
     make_home("Ash", own_id="H9")
+    make_home("Teal", own_id="H8")
     return {
         "homes": "own_id,name,area,phone\nH1,Wren,Larkrise,01632 960001\n,Tern,,\n",
+        "contacts": "home,full_name,phone\nH8,Teal Nobody,01632 960002\nH9,,01632 960003\n",
         "enclosures": "own_id,label,design,state,since,home\n"
         f"E1,North wall,{a_design.code},standing,2027-02-01,H9\n"
         f",South wall,{a_design.code},planned,2027-02-01,\n",
@@ -101,6 +103,41 @@ def test_a_home_is_taken_in_with_how_to_reach_it(take_in, files):
     assert (home.name, home.area, home.most_enclosures) == ("Wren", "Larkrise", 1)
     assert home.contact.phone == "01632 960001"
     assert not HomeContact.objects.filter(home__name="Tern").exists()
+
+
+def test_contacts_come_in_apart_from_their_homes(take_in, files, make_home):
+    page = take_in("contacts", files["contacts"])
+
+    assert page.context["file"].made == 2
+    assert HomeContact.objects.get(home__own_id="H8").full_name == "Teal Nobody"
+
+
+def test_a_contact_that_is_kept_stays_as_it_is(take_in, make_home):
+    home = make_home("Wren", own_id="H1")
+    HomeContact.objects.create(home=home, phone="01632 960001")
+
+    page = take_in("contacts", "home,phone\nH1,01632 960009\n")
+
+    assert (page.context["file"].made, page.context["file"].known) == (0, 1)
+    assert HomeContact.objects.get().phone == "01632 960001"
+
+
+@pytest.mark.parametrize(
+    ("rows", "sentence"),
+    [
+        ("H7,01632 960001\n", "No home here is called that."),
+        ("H1,\n", "The row says of no way to reach them."),
+        ("H1,01632 960001\n{code},01632 960002\n", "Line 2 is about the same home."),
+    ],
+)
+def test_a_contact_that_cannot_be_is_refused_in_a_sentence(rows, sentence, dry_run, make_home):
+    home = make_home("Wren", own_id="H1")
+
+    (fault,) = (
+        dry_run("contacts", "home,phone\n" + rows.format(code=home.code)).context["plan"].faults
+    )
+
+    assert fault.sentence.startswith(sentence)
 
 
 def test_an_enclosure_is_taken_in_with_its_state_place_and_components(
@@ -246,6 +283,35 @@ def test_an_enclosure_that_cannot_be_is_refused_in_a_sentence(
 
     assert fault.column == column
     assert words in fault.sentence
+
+
+def test_what_is_no_code_of_a_design_is_told_where_codes_are(dry_run):
+    page = dry_run("enclosures", "label,design,state,since\nA,A-1,standing,2027-01-01\n")
+
+    (fault,) = page.context["plan"].faults
+    assert fault.sentence.endswith("Copy the code from the sheet of the design.")
+
+
+def test_an_enclosure_too_large_for_its_home_is_told_and_taken_in(
+    dry_run, take_in, make_home, a_design
+):
+    """The usual design is 2 × 4 panels of 355 mm: 710 × 1 420 mm."""
+    small = make_home("Wren", largest_width_mm=700, largest_depth_mm=1500)
+    large = make_home("Ash", largest_width_mm=1420, largest_depth_mm=710)
+    rows = "label,design,state,since,home\n" + "".join(
+        f"{home.name},{a_design.code},standing,2027-01-01,{home.code}\n" for home in (small, large)
+    )
+
+    page = dry_run("enclosures", rows)
+    (doubt,) = page.context["plan"].doubts
+    assert doubt.line == 2
+    assert doubt.sentence.replace("\xa0", " ").startswith(
+        "Its footprint is 1 420 mm × 710 mm; the largest that fits into Wren is 700 mm × 1 500 mm."
+    )
+    assert "Look again" in page.text
+
+    take_in("enclosures", rows)
+    assert Enclosure.objects.filter(label__in=["Wren", "Ash"]).count() == 2
 
 
 def test_a_code_and_the_number_of_another_are_refused(dry_run, make_home):

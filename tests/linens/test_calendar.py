@@ -32,7 +32,7 @@ def fetch(client, this_day):
 
 def events_in(response):
     calendar = icalendar.Calendar.from_ical(response.content)
-    return [one for one in calendar.walk("VEVENT")]
+    return list(calendar.walk("VEVENT"))
 
 
 def test_a_foster_reads_when_linens_are_changed(home, foster, fetch, today):

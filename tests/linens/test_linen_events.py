@@ -192,3 +192,16 @@ def test_a_new_linen_is_oversize_until_its_first_wash(make_linen, pool, spot, da
 
     linen.refresh_from_db()
     assert (linen.state, linen.is_oversize) == (State.FIRST_WASHED, False)
+
+
+def test_enclosures_written_in_bulk_get_the_spots_of_their_design(enclosure):
+    from habitats.models import Spot
+
+    names = set(enclosure.spots.values_list("key", "name", "size"))
+    enclosure.spots.all().delete()
+
+    Spot.objects.lay_missing()
+    Spot.objects.lay_missing()
+
+    assert set(enclosure.spots.values_list("key", "name", "size")) == names
+    assert enclosure.spots.count() == len(names)

@@ -44,6 +44,18 @@ def test_all_designs_of_a_list_are_drawn_to_one_scale(coordinating, make_drawn):
     assert long - short == pytest.approx(18 * 0.355 * listed.bar_px, rel=0.02)
 
 
+def test_many_designs_come_on_several_pages(coordinating, make_drawn):
+    for number in range(31):
+        make_drawn(["##"], name=f"Number {number:02}")
+
+    first = coordinating.get("/designs/?words=Number")
+    second = coordinating.get("/designs/?words=Number&page=2")
+
+    assert len(first.context["list"].cards) == 30
+    assert 'href="?words=Number&amp;page=2"' in first.text
+    assert [card.design.name for card in second.context["list"].cards] == ["Number 30"]
+
+
 def test_a_draft_is_listed_as_one(coordinating, make_drawn):
     make_drawn(["#.#"], name="Two pieces")
 
@@ -74,7 +86,8 @@ def test_a_list_asks_the_same_few_questions_for_any_number_of_designs(
     for number in range(count):
         make_drawn(["##" + "#" * (number % 3)], name=f"Number {number}")
 
-    with django_assert_num_queries(5):  # session, person, designs, any at all, archived
+    # Session, person, how many, designs, any at all, archived.
+    with django_assert_num_queries(6):
         assert len(coordinating.get("/designs/").context["list"].cards) == count
 
 
@@ -117,6 +130,17 @@ def test_the_sheet_of_a_draft_names_its_faults_and_has_no_packet(coordinating, m
 
     assert "2 pieces that are not connected" in text
     assert "packet" not in text.replace("no packet", "")
+
+
+def test_faults_are_told_in_the_readers_units(client_of, make_person, make_drawn):
+    # One panel of 355 mm beyond the doorway: 13.98 in, to the sixteenth 14 in.
+    design = make_drawn(["##"], upper=[".#"], ramps=(ramp_from(0, 1, Side.W),))
+    inches = client_of(make_person("ina", role="coordinator", units="inches"))
+
+    for page in ("", "board/", "packet/"):
+        said = text_of(inches.get(f"/designs/{design.code}/{page}"))
+        assert "has only 14 in of floor in a straight line" in said
+        assert " mm" not in said
 
 
 def test_a_builder_reads_the_sheet_and_is_offered_nothing_that_changes_it(

@@ -116,6 +116,12 @@ def test_the_pdf_says_its_day_on_every_page(client_of, coordinator, pair, make_e
     assert "Pip" in "".join(page.extract_text() for page in pages)
 
 
+def test_the_field_names_the_day_that_is_told_of(client_of, coordinator, today, this_day):
+    page = client_of(coordinator).get("/report/")
+
+    assert page.context["form"]["day"].value() == today.isoformat()
+
+
 def test_a_report_can_be_of_one_area(client_of, coordinator, pair, make_enclosure, make_home):
     make_enclosure("Far away", make_home("Ash", area="Fenny End"))
 

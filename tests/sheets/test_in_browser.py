@@ -3,7 +3,7 @@
 import pytest
 
 from builds.models import CuttingJob, Offcut
-from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind
+from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind, make_place
 
 LONG = ["######"] * 3
 
@@ -16,8 +16,8 @@ def fits(page):
 def places(coordinator):
     """Addresses of every kind of page, full, of one store with a job of each state."""
     kind = make_kind()
-    kind.move(2, "bought", by=coordinator, note="Brindle & Co")
-    offcut = Offcut.objects.store(kind, 400, 600, by=coordinator, place="Rack")
+    kind.move(2, "in", by=coordinator, note="Brindle & Co")
+    offcut = Offcut.objects.store(kind, 400, 600, by=coordinator, place=make_place("Rack"))
     batch = make_batch(coordinator, LONG, ["####", "####"], count=2, who_for="Elm Road")
     job = make_job(coordinator, kind, batch=batch)
     cut = cut_up(make_job(coordinator, kind, batch=batch), coordinator)
@@ -68,18 +68,19 @@ def test_a_batch_is_planned_and_cut_by_touch_with_and_without_script(
     open_page, coordinator, script
 ):
     make_kind()
+    make_place("Loft")
     batch = make_batch(coordinator, count=2)
     phone = open_page(coordinator, screen="phone", script=script)
 
     phone.goto(f"/batches/{batch.code}/")
     phone.get_by_role("button", name="Plan it").tap()
     phone.get_by_role("link", name="It is cut").tap()
-    phone.get_by_label("Where they lie").fill("Loft")
+    phone.get_by_label("Where they lie").select_option(label="LOFT: Loft")
     phone.get_by_role("button", name="It is cut, and put away like this").tap()
 
     phone.get_by_text("Offcuts in the store").wait_for()
     assert CuttingJob.objects.with_state().get().state == CuttingJob.State.CUT
-    assert {one.place for one in Offcut.objects.with_place()} == {"Loft"}
+    assert {one.place.name for one in Offcut.objects.with_place()} == {"Loft"}
 
 
 @pytest.mark.parametrize("script", [True, False])

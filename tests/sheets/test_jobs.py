@@ -15,7 +15,7 @@ from builds import working
 from builds.models import CuttingJob, CuttingRun, JobEnding, Offcut, SheetKind
 from builds.models.cutting_jobs import MOST_RUNS_AT_ONCE, CannotCut
 from builds.models.cutting_runs import SILENT
-from builds.models.store import NotEnough
+from builds.models.movements import NotEnough
 from builds.sheets import offer_document, work_out
 from habitats.models import Design
 from tests.support.designs import make_design
@@ -245,7 +245,7 @@ def _break(self, seconds):
 
 def test_what_was_cut_leaves_the_store_and_offcuts_enter_it(coordinator):
     kind = make_kind()
-    kind.move(5, "bought", by=coordinator)
+    kind.move(5, "in", by=coordinator)
     job = make_job(coordinator, kind)
     plan = job.plan()
 
@@ -255,7 +255,7 @@ def test_what_was_cut_leaves_the_store_and_offcuts_enter_it(coordinator):
     kept = Counter((one.offcut.width, one.offcut.height) for one in plan.offcuts_to_keep)
     stored = Offcut.objects.in_store().with_place()
     assert Counter((one.width_mm, one.height_mm) for one in stored) == kept
-    assert {one.place for one in stored} == {"Loft"}
+    assert {one.place.name for one in stored} == {"Loft"}
 
 
 def test_sheets_that_the_store_did_not_know_of_are_found_first(coordinator):
@@ -263,17 +263,20 @@ def test_sheets_that_the_store_did_not_know_of_are_found_first(coordinator):
 
     cut_up(make_job(coordinator, kind), coordinator)
 
-    assert [(one.why, one.change) for one in kind.movements.all()] == [("found", 1), ("cut", -1)]
+    assert [(one.why, one.on_hand_change) for one in kind.item.movements.all()] == [
+        ("found", 1),
+        ("cut", -1),
+    ]
 
 
 def test_marking_as_cut_twice_changes_nothing_more(coordinator):
     job, once = make_job(coordinator), uuid.uuid4()
     run = job.best_run()
 
-    job.mark_cut(run, {0: "Rack"}, by=coordinator, once=once)
-    job.mark_cut(run, {0: "Rack"}, by=coordinator, once=once)
+    job.mark_cut(run, {0: None}, by=coordinator, once=once)
+    job.mark_cut(run, {0: None}, by=coordinator, once=once)
 
-    assert SheetKind.objects.get().movements.count() == 2
+    assert SheetKind.objects.get().item.movements.count() == 2
     assert Offcut.objects.count() == 1
     with pytest.raises(CannotCut, match="has been cut already"):
         job.mark_cut(run, {}, by=coordinator)
@@ -290,7 +293,7 @@ def test_an_offcut_that_is_gone_stops_the_cut_and_changes_nothing(coordinator):
         cut_up(job, coordinator)
 
     assert not JobEnding.objects.exists()
-    assert not kind.movements.exists()
+    assert not kind.item.movements.exists()
 
 
 def test_a_plan_to_be_cut_has_its_offcuts_to_itself_until_it_is_given_up(coordinator):
@@ -347,7 +350,7 @@ def test_offcuts_in_the_store_are_what_plans_returned_less_what_was_used(coordin
 
     stored = Offcut.objects.in_store().filter(kind=kind)
     assert Counter((one.width_mm, one.height_mm) for one in stored) == +there
-    cut = [one for one in kind.movements.all() if one.why == "cut"]
+    cut = [one for one in kind.item.movements.all() if one.why == "cut"]
     assert kind.count_on_hand() == 0
-    assert sum(one.change for one in kind.movements.all()) == 0
+    assert sum(one.on_hand_change for one in kind.item.movements.all()) == 0
     assert all(one.job_id for one in cut)

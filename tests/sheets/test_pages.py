@@ -7,7 +7,7 @@ import pytest
 from builds.models import Batch, CuttingJob, CuttingRun, Offcut
 from habitats.models import Design
 from tests.support.designs import make_design
-from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind
+from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind, make_place
 
 LONG = ["######"] * 3
 
@@ -191,7 +191,8 @@ def test_a_builder_marks_a_job_as_cut_and_gets_labels_for_its_offcuts(
     job = make_job(coordinator)
     kept = job.plan().offcuts_to_keep
     form = building.get(f"/cutting/{job.code}/cut/").context["form"]
-    sent = {"once": form["once"].value(), "run": form["run"].value(), "place": "Loft"}
+    sent = {"once": form["once"].value(), "run": form["run"].value()}
+    sent["place"] = make_place("Loft").pk
     sent |= {f"keep_{index}": "on" for index in range(len(kept))}
 
     page = text_of(building.post(f"/cutting/{job.code}/cut/", sent, follow=True))
@@ -231,7 +232,7 @@ def test_a_job_whose_offcut_is_gone_says_so_before_and_when_it_is_cut(
 def test_without_buying_nothing_is_cut_but_what_the_store_has(
     coordinating, coordinator, kind, text_of
 ):
-    kind.move(1, "bought", by=coordinator)
+    kind.move(1, "in", by=coordinator)
     batch = make_batch(coordinator, count=3)
     sent = asked(kind)
     del sent["may_buy"]
@@ -271,7 +272,7 @@ def test_a_job_that_was_cut_is_not_asked_about_again(building, coordinator):
 
 
 def test_what_the_store_lacks_is_told_as_to_buy(building, coordinator, kind):
-    kind.move(1, "bought", by=coordinator)
+    kind.move(1, "in", by=coordinator)
     job = make_job(coordinator, kind, batch=make_batch(coordinator, count=3))
 
     taken = building.get(f"/cutting/{job.code}/").context["page"].taken
@@ -369,7 +370,7 @@ def test_lists_ask_the_same_few_questions_for_any_number_of_rows(
         batch = Batch.objects.begin(f"Batch {number}", by=coordinator)
         batch.add(design, 1)
         batch.job({}, by=coordinator).begin_run(1).end(None, "failed")
-        make_kind(name=f"Kind {number}").move(number + 1, "bought", by=coordinator)
+        make_kind(name=f"Kind {number}").move(number + 1, "in", by=coordinator)
         Offcut.objects.store(kind, 400, 600, by=coordinator)
 
     with django_assert_num_queries(5):  # session, person, batches, jobs, their runs

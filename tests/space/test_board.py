@@ -49,6 +49,8 @@ def test_homes_that_lack_space_come_first(ask, settle):
     # Three adults: 7 000 cm² by the Swiss rule set (sum of the figures of its table).
     assert "Lacks 1 959 cm²" in response.words
     assert "lacks 1 959 cm²" in response.words
+    # Said once: what lacks floor is too small already.
+    assert "too small already" not in response.words
 
 
 def test_homes_are_found_by_name_and_by_free_floor_too(ask, settle):

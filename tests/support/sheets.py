@@ -4,7 +4,7 @@ from decimal import Decimal
 
 from builds import working
 from builds.cutting import Stock
-from builds.models import Batch, CuttingJob, Offcut, SheetKind
+from builds.models import Batch, CuttingJob, Offcut, Place, SheetKind
 from builds.models.cutting_jobs import stock_id
 from builds.sheets import Line, Offer, Offered, Order, offer_document
 from habitats.models import Design, Person
@@ -28,6 +28,11 @@ def order_of(*lines: Line, stock: tuple[Offered, ...] = (FULL,), **offer: object
 def make_kind(**changes: object) -> SheetKind:
     usual = {"name": "Full sheet", "width_mm": 1220, "height_mm": 2440, "thickness_mm": 4}
     return SheetKind.objects.create(**usual | {"cost": Decimal("24.50")} | changes)
+
+
+def make_place(name: str = "Rack") -> Place:
+    """The place of this name, made if there is none."""
+    return Place.objects.filter(name=name).first() or Place.objects.add(name)
 
 
 def offer_of(*stock: SheetKind | Offcut, **changes: object) -> Offer:
@@ -67,6 +72,6 @@ def loaded(job: CuttingJob) -> CuttingJob:
 def cut_up(job: CuttingJob, by: Person, place: str = "Rack") -> CuttingJob:
     """The job, cut, with every offcut kept."""
     run = job.best_run()
-    places = dict.fromkeys(range(len(run.found().offcuts_to_keep)), place)
+    places = dict.fromkeys(range(len(run.found().offcuts_to_keep)), make_place(place))
     job.mark_cut(run, places, by=by)
     return loaded(job)

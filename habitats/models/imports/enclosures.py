@@ -1,11 +1,13 @@
 """Enclosures from a file: built from a design that is here, standing in a home that is open."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import replace
 from datetime import date
-from typing import Any
+from typing import Any, NamedTuple
 
-from habitats.imports import Sheet
+from habitats.imports import Fault, Sheet
 from habitats.imports.values import Refused
+from habitats.measures import METRIC, length
 from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Component, Enclosure, EnclosureEvent, components_of
 from habitats.models.homes import Home
@@ -20,24 +22,31 @@ from habitats.models.imports.plan import (
     sort,
 )
 from habitats.models.people import Person
+from habitats.models.spots import Spot
 from habitats.models.stays import Standing
 from habitats.models.structures import structure_of
+from habitats.structure.design import footprint_mm
+
+LARGEST = ("largest_width_mm", "largest_depth_mm")
 
 
 def plan(sheet: Sheet, today: date) -> Plan:
-    homes = Names(Home.objects.all(), "name", "closed_on")
+    homes = Names(Home.objects.all(), "name", "closed_on", *LARGEST)
     drawn = _Drawn()
 
     def look(arrival: Arrival) -> Any:
         values, column = arrival.row.values, "design"
         try:
-            revision = drawn.revision(values["design"], values["revision"])
+            built = drawn.revision(values["design"], values["revision"])
             column = "home"
-            return arrival._replace(refs={"revision": revision, "home": _home(homes, values)})
+            home = _home(homes, values)
+            refs = {"revision": built.pk, "home": home, "footprint": built.footprint_mm}
+            return arrival._replace(refs=refs)
         except Refused as fault:
             return arrival.row.fault(column, str(fault))
 
-    return planned(sort(sheet, "enclosures", Names(Enclosure.objects.all())), look)
+    found = planned(sort(sheet, "enclosures", Names(Enclosure.objects.all())), look)
+    return replace(found, doubts=tuple(_too_large(found.new, homes)))
 
 
 def write(new: Sequence[Arrival], by: Person) -> None:
@@ -71,6 +80,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
     )
     _stand(together, by)
     _fit(together)
+    Spot.objects.lay_missing()
 
 
 def _stand(together: Sequence[tuple[Enclosure, Arrival]], by: Person) -> None:
@@ -106,14 +116,40 @@ def _fit(together: Sequence[tuple[Enclosure, Arrival]]) -> None:
     )
 
 
+def _too_large(new: Sequence[Arrival], homes: Names) -> Iterator[Fault]:
+    """Enclosures that fit their home neither way round, as far as somebody has measured there."""
+    by_key = {one["pk"]: one for one in homes.by_code.values()}
+    for arrival in new:
+        home = by_key.get(arrival.refs["home"])
+        footprint = arrival.refs["footprint"]
+        if home and Home(**{name: home[name] for name in LARGEST}).fits(*footprint) is False:
+            largest = (home[name] for name in LARGEST)
+            yield arrival.row.fault(
+                "home",
+                f"Its footprint is {_sides(footprint)}; the largest that fits into "
+                f"{home['name']} is {_sides(largest)}. Measure once more, or name another home.",
+            )
+
+
+def _sides(sides: Iterable[int]) -> str:
+    return " × ".join(length(one, METRIC) for one in sides)
+
+
+class _Built(NamedTuple):
+    """A revision by its primary key, and its footprint from west to east and north to south."""
+
+    pk: int
+    footprint_mm: tuple[int, int]
+
+
 class _Drawn:
     """Designs by code; what was asked once is not asked again."""
 
     def __init__(self) -> None:
-        self._answers: dict[tuple[str, int | None], int | Refused] = {}
+        self._answers: dict[tuple[str, int | None], _Built | Refused] = {}
 
-    def revision(self, code: str, number: int | None) -> int:
-        """Primary key of the revision. Raises ``Refused``."""
+    def revision(self, code: str, number: int | None) -> _Built:
+        """Raises ``Refused``."""
         key = (code, number)
         if key not in self._answers:
             try:
@@ -126,16 +162,17 @@ class _Drawn:
         return answer
 
 
-def _revision(code: str, number: int | None) -> int:
+def _revision(code: str, number: int | None) -> _Built:
     design = Design.objects.with_revision().filter(code=code).first()
     if design is None:
         raise Refused("No design has this code. Copy the code from the sheet of the design.")
     found = design.revisions.filter(number=number).first() if number else design.current
     if found is None:
         raise Refused(f"“{design.name}” has no revision {number}. Leave it empty, or correct it.")
-    if structure_of(found.shape()) is None:
+    shape = found.shape()
+    if structure_of(shape) is None:
         raise Refused(f"“{design.name}” is a draft and cannot be made yet. Finish it first.")
-    return found.pk
+    return _Built(found.pk, footprint_mm(shape))
 
 
 def _home(homes: Names, values: Any) -> int | None:

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 
 from habitats.imports import Sheet
-from habitats.imports.homes import CONTACT
+from habitats.imports.contacts import CONTACT
 from habitats.models.homes import Home, HomeContact
 from habitats.models.imports.plan import AT_ONCE, Arrival, Names, Plan, coded, planned, sort
 from habitats.models.people import Person

@@ -27,11 +27,14 @@ class Arrival(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """``known`` rows change nothing. Faults are in the order of their lines."""
+    """``known`` rows change nothing. Faults are in the order of their lines, and so are doubts:
+    what people should look at of rows that are taken in all the same.
+    """
 
     new: tuple[Arrival, ...]
     known: int
     faults: tuple[Fault, ...]
+    doubts: tuple[Fault, ...] = ()
 
     @property
     def left_out(self) -> int:

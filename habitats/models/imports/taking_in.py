@@ -8,7 +8,7 @@ from django.db import transaction
 
 from habitats.imports import KINDS, Sheet, read
 from habitats.models.import_files import ImportFile
-from habitats.models.imports import animals, enclosures, homes, weights
+from habitats.models.imports import animals, contacts, enclosures, homes, weights
 from habitats.models.imports.plan import Arrival, Plan
 from habitats.models.people import Person
 
@@ -20,6 +20,7 @@ class _Importer(NamedTuple):
 
 _IMPORTERS = {
     "homes": _Importer(homes.plan, homes.write),
+    "contacts": _Importer(contacts.plan, contacts.write),
     "enclosures": _Importer(enclosures.plan, enclosures.write),
     "animals": _Importer(animals.plan, animals.write),
     "weights": _Importer(weights.plan, weights.write),

@@ -1,0 +1,25 @@
+"""Pure: what to buy. Packs that cover a need at least cost, and how much of a roll is cut off.
+
+cheapest(need, packs)                    # a Choice of packs, exact
+check_choice(need, packs, choice)        # its faults
+buying_list(needs, free, offered)        # packs for many items, by supplier
+roll_length(pieces, roll_mm)             # cloth off a roll
+"""
+
+from builds.buying.buying import BuyingList, Lack, Line, Offered, buying_list
+from builds.buying.check import check_choice
+from builds.buying.packs import Choice, Pack, cheapest
+from builds.buying.rolls import roll_length
+
+__all__ = [
+    "BuyingList",
+    "Choice",
+    "Lack",
+    "Line",
+    "Offered",
+    "Pack",
+    "buying_list",
+    "cheapest",
+    "check_choice",
+    "roll_length",
+]

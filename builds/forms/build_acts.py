@@ -1,0 +1,91 @@
+"""Forms of what people do on a build. Each is told to ``intake.take`` as one act."""
+
+from typing import Any
+
+from django import forms
+
+from builds.models.build_plans import KEY_LENGTH
+from habitats.forms.animals import PhotoForm as AnyPhotoForm
+from habitats.forms.fields import OnceField
+
+MOST_MISSING = 10_000
+LONGEST_NOTE, LONGEST_REMARK, LONGEST_WHAT = 1000, 300, 120
+
+
+class ActForm(forms.Form):
+    """An act on a step, or on the build as a whole where ``step`` is empty."""
+
+    once = OnceField()
+    step = forms.CharField(max_length=KEY_LENGTH, required=False, widget=forms.HiddenInput)
+
+    def act(self, kind: str, **facts: Any) -> dict[str, Any]:
+        """As ``take`` reads it."""
+        given = self.cleaned_data
+        return {"once": given["once"], "step": given["step"], "kind": kind, **facts}
+
+
+class NoteForm(ActForm):
+    text = forms.CharField(
+        label="Note",
+        max_length=LONGEST_NOTE,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        error_messages={"required": "Nothing is written yet. Write a line, then keep it."},
+    )
+
+    def told(self) -> dict[str, Any]:
+        return self.act("note", text=self.cleaned_data["text"])
+
+
+class PhotoForm(AnyPhotoForm, ActForm):
+    note = forms.CharField(label="What it shows", max_length=LONGEST_REMARK, required=False)
+    field_order = ["once", "step", "photo", "note"]
+
+    def told(self) -> dict[str, Any]:
+        given = self.cleaned_data
+        return self.act("photo", image=given["photo"], note=given["note"])
+
+
+class ShortageForm(ActForm):
+    """What was missing or damaged; ``report`` is the button pressed."""
+
+    MISSING, DAMAGED = "missing", "damaged"
+    REPORTS = [(MISSING, "Missing"), (DAMAGED, "Damaged")]
+
+    what = forms.CharField(
+        label="Part",
+        max_length=LONGEST_WHAT,
+        error_messages={"required": "No part is named. Choose one of the list."},
+    )
+    count = forms.IntegerField(
+        label="How many",
+        min_value=1,
+        max_value=MOST_MISSING,
+        initial=1,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+    )
+    note = forms.CharField(label="Remark", max_length=LONGEST_REMARK, required=False)
+    report = forms.ChoiceField(choices=REPORTS, widget=forms.RadioSelect, label="What is wrong")
+
+    def __init__(self, *args: Any, parts: list[str], **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.parts = parts
+        names = [(part, part.capitalize()) for part in parts]
+        self.fields["what"].widget = forms.Select(choices=[("", "Choose a part"), *names])
+
+    def clean_what(self) -> str:
+        what: str = self.cleaned_data["what"]
+        if what not in self.parts:
+            raise forms.ValidationError(
+                f"“{what}” is no part of this build. Choose one of the list."
+            )
+        return what
+
+    def told(self) -> dict[str, Any]:
+        given = self.cleaned_data
+        return self.act(
+            "shortage",
+            what=given["what"],
+            count=given["count"],
+            note=given["note"],
+            is_damaged=given["report"] == self.DAMAGED,
+        )

@@ -1,0 +1,133 @@
+"""Items: all that is counted in the store, whatever it is made of."""
+
+from typing import Self
+
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+
+LEAST_CLOTH_MM, LARGEST_CLOTH_MM = 200, 5000
+MOST_REORDER = 100_000
+LONGEST_ITEM = 120
+
+
+class ItemQuerySet(models.QuerySet["Item"]):
+    def live(self) -> Self:
+        return self.filter(is_put_away=False)
+
+    def named_like(self, words: str) -> Self:
+        return self.filter(models.Q(name__icontains=words) | models.Q(kind=words.lower()))
+
+    def by_kind(self) -> Self:
+        """Panels first, then in the order of ``Item.Kind``, and by size and name."""
+        order = [models.When(kind=kind, then=place) for place, kind in enumerate(Item.Kind)]
+        return self.order_by(models.Case(*order), "panel_mm", "name", "pk")
+
+    def with_stock(self) -> Self:
+        """Adds ``on_hand``, ``reserved`` and ``free`` over all places."""
+        sums = {
+            field: models.functions.Coalesce(models.Sum(f"stocks__{field}"), 0)
+            for field in ("on_hand", "reserved")
+        }
+        return self.annotate(**sums).annotate(free=models.F("on_hand") - models.F("reserved"))
+
+    def to_reorder(self) -> Self:
+        """Those in use of which less is free than their reorder level."""
+        return self.live().with_stock().filter(free__lt=models.F("reorder_at"))
+
+
+class Item(models.Model):
+    """A thing counted in the store. Sheets have their own facts in ``SheetKind``.
+
+    ``panel_mm`` and ``panel_squares`` are a panel's, ``cloth_mm`` is how wide a roll of cloth is;
+    else None. ``unit`` is empty for pieces, else what is counted, such as ``m``.
+    ``reorder_at``: less free than this is too little; None: nobody watches it.
+    """
+
+    class Kind(models.TextChoices):
+        PANEL = "panel", "Panel"
+        CONNECTOR = "connector", "Connector"
+        TIE = "tie", "Cable tie"
+        CLIP = "clip", "Lid clip"
+        SHEET = "sheet", "Sheet"
+        TAPE = "tape", "Sheet tape"
+        CLOTH = "cloth", "Cloth"
+        TOOL = "tool", "Tool"
+        OTHER = "other", "Other"
+
+    kind = models.CharField(max_length=10, choices=Kind)
+    name = models.CharField(max_length=LONGEST_ITEM)
+    panel_mm = models.PositiveIntegerField(null=True, blank=True)
+    panel_squares = models.PositiveSmallIntegerField(null=True, blank=True)
+    cloth_mm = models.PositiveIntegerField(null=True, blank=True)
+    unit = models.CharField(max_length=10, blank=True)
+    reorder_at = models.PositiveIntegerField(
+        null=True, blank=True, validators=[MinValueValidator(1), MaxValueValidator(MOST_REORDER)]
+    )
+    is_put_away = models.BooleanField(default=False, editable=False)
+
+    # What ``with_stock()`` adds.
+    on_hand: int
+    reserved: int
+    free: int
+
+    objects = ItemQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="item_has_a_name", condition=~models.Q(name="")),
+            models.UniqueConstraint(fields=["kind", "name"], name="one_item_a_kind_and_name"),
+            models.CheckConstraint(
+                name="item_kind_is_known",
+                condition=models.Q(
+                    kind__in=[
+                        "panel", "connector", "tie", "clip", "sheet", "tape", "cloth", "tool",
+                        "other",
+                    ]
+                ),
+            ),
+            models.CheckConstraint(
+                name="a_panel_has_its_size_and_nothing_else_has",
+                condition=models.Q(
+                    kind="panel", panel_mm__isnull=False, panel_squares__isnull=False
+                )
+                | ~models.Q(kind="panel")
+                & models.Q(panel_mm__isnull=True, panel_squares__isnull=True),
+            ),
+            models.CheckConstraint(
+                name="cloth_has_its_width_and_nothing_else_has",
+                condition=models.Q(kind="cloth", cloth_mm__isnull=False)
+                | ~models.Q(kind="cloth") & models.Q(cloth_mm__isnull=True),
+            ),
+        ]  # fmt: skip
+
+    def __str__(self) -> str:
+        return self.name
+
+    def taken_instead(self) -> "Item | None":
+        """The item that builds take where they could take this one; None if they take this one."""
+        if self.kind not in TAKEN_BY_BUILDS:
+            return None
+        alike = Item.objects.live().filter(
+            kind=self.kind, panel_mm=self.panel_mm, panel_squares=self.panel_squares
+        )
+        first = alike.order_by("pk").first()
+        return None if first == self else first
+
+    @property
+    def is_short(self) -> bool:
+        """Whether less is free than wanted; load ``with_stock()``."""
+        return self.reorder_at is not None and self.free < self.reorder_at
+
+    def of(self, count: int) -> str:
+        """So many of it, in words: ``3 × lid clip``, ``12 m of sheet tape``."""
+        return f"{count} {self.unit} of “{self}”" if self.unit else f"{count} × “{self}”"
+
+
+# Of several of these that serve alike, builds take the oldest in use.
+TAKEN_BY_BUILDS = (
+    Item.Kind.PANEL,
+    Item.Kind.CONNECTOR,
+    Item.Kind.TIE,
+    Item.Kind.CLIP,
+    Item.Kind.TAPE,
+)

@@ -1,0 +1,145 @@
+"""Planning a build anew, inspecting it, mending what failed, handing it over."""
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from builds.forms.build_ends import (
+    HandOverForm,
+    InspectionForm,
+    MendForm,
+    PlanAnewForm,
+)
+from builds.models import Build, BuildState, Repair
+from builds.models.builds import CannotSay
+from builds.models.handing_over import hand_over_to_home
+from builds.models.inspecting import inspect, why_not_yet
+from builds.models.inspections import may_inspect
+from builds.models.progress import Progress
+from builds.models.replanning import compare, plan_anew
+from builds.views.builds import build_seen_by
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.models import Person
+
+UNPROCESSABLE = 422
+NOT_YOURS_TO_SIGN = (
+    "An inspection is signed by a coordinator, or by a builder who is on the build. "
+    "Ask a coordinator to put you on it."
+)
+
+
+@require_http_methods(["GET", "POST"])
+def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = build_seen_by(person, code)
+    if not may_inspect(person, list(found.people.all())):
+        raise PermissionDenied(NOT_YOURS_TO_SIGN)
+    progress = Progress(found, person.units)
+    form = InspectionForm(
+        _sent(request), points=progress.plan.points, today=timezone.localdate(),
+        initial={"signed": str(person)},
+    )  # fmt: skip
+    if request.method == "POST" and form.is_valid():
+        try:
+            return _inspected(request, found, form, person)
+        except CannotSay as reason:
+            form.add_error(None, str(reason))
+    why = why_not_yet(found, progress) if request.method == "GET" else ""
+    return _page(request, "builds/inspect_build.html", build=found, form=form, why=why)
+
+
+@require_http_methods(["GET", "POST"])
+def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = build_seen_by(person, code)
+    repair = get_object_or_404(Repair.objects.filter(build=found), pk=pk)
+    form = MendForm(_sent(request), today=timezone.localdate())
+    if request.method == "POST" and form.is_valid():
+        repair.mend(form.cleaned_data["day"], by=person, note=form.cleaned_data["note"])
+        left = Repair.objects.filter(build=found).open().count()
+        then = f"{left} more to mend." if left else "Now it is inspected again."
+        messages.success(request, f"Mended. {then}")
+        return redirect("builds:build", code=found.code)
+    return _page(request, "builds/mend_repair.html", build=found, repair=repair, form=form)
+
+
+@require_http_methods(["GET", "POST"])
+def replan_build(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = build_seen_by(person, code)
+    progress = Progress(found, person.units)
+    design = progress.plan.revision.design
+    form = PlanAnewForm(_sent(request))
+    why, change = "", None
+    try:
+        if request.method == "POST" and form.is_valid():
+            plan = plan_anew(found, design, by=person, once=form.cleaned_data["once"])
+            messages.success(request, f"Planned anew: this is plan {plan.number}.")
+            return redirect("builds:build", code=found.code)
+        change = compare(progress, design)
+    except CannotSay as reason:
+        why = str(reason)
+    context = {"build": found, "design": design, "change": change, "why": why, "form": form}
+    return _page(request, "builds/replan_build.html", **context)
+
+
+@require_http_methods(["GET", "POST"])
+def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = build_seen_by(person, code)
+    if found.is_kit:
+        return redirect("builds:hand_over_kit", code=found.code)
+    form = HandOverForm(_sent(request), build=found, person=person, today=timezone.localdate())
+    if request.method == "POST" and form.is_valid():
+        try:
+            return _handed_over(request, found, form, person)
+        except CannotSay as reason:
+            form.add_error(None, str(reason))
+    is_inspected = found.state_now() == BuildState.INSPECTED
+    return _page(
+        request, "builds/hand_over.html", build=found, form=form, is_inspected=is_inspected
+    )
+
+
+def _inspected(
+    request: HttpRequest, build: Build, form: InspectionForm, person: Person
+) -> HttpResponse:
+    """Raises ``CannotSay``."""
+    given = form.cleaned_data
+    made = inspect(
+        build, form.answers(), signed=given["signed"], on=given["day"], at=timezone.now(),
+        by=person, once=given["once"],
+    )  # fmt: skip
+    if made.has_passed:
+        messages.success(request, "Every point is good: the build is inspected.")
+    else:
+        count = made.repairs.count()
+        messages.warning(
+            request,
+            f"{count} point{'' if count == 1 else 's'} not good. Mend, then inspect again; "
+            "no animal goes in before.",
+        )
+    return redirect("builds:build", code=build.code)
+
+
+def _handed_over(
+    request: HttpRequest, build: Build, form: HandOverForm, person: Person
+) -> HttpResponse:
+    """Raises ``CannotSay``."""
+    given = form.cleaned_data
+    said = {"on": given["day"], "by": person, "once": given["once"], "note": given["note"]}
+    hand_over_to_home(build, given["home"], given.get("label", ""), **said)
+    messages.success(request, f"It stands in {build.home}. A group can move in.")
+    return redirect("builds:build", code=build.code)
+
+
+def _page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
+    status = UNPROCESSABLE if request.method == "POST" else 200
+    return render(request, template, context, status=status)
+
+
+def _sent(request: HttpRequest) -> QueryDict | None:
+    return request.POST if request.method == "POST" else None

@@ -1,0 +1,182 @@
+"""The laundry: what to wash today, loads in, out, dried and back, measuring after a first wash."""
+
+from datetime import date
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods
+
+from habitats.access import member_or_403
+from habitats.forms.loads import LoadForm, MeasureForm, StepForm, weighed
+from habitats.models import Linen, Load, Person, Pool, ShrinkTest
+from habitats.models.laundry import laundry_of, planned_labels, to_wash, under_way_first
+from habitats.models.linens import OutOfTurn
+from habitats.models.loads import release_of
+from habitats.models.shrinkage import shrinkage_of
+from habitats.rotation.cloth import change_words, dimensional_change
+from habitats.rotation.infection import WASHING_ADVICE, Suspicion, rules_for
+from habitats.rotation.labels import NotALabel, read_label
+from habitats.rotation.rating import load_g
+from habitats.rotation.states import State
+from habitats.views.sent import form_page, sent_with
+
+POOLS_A_PAGE = 20
+ROLES = (Person.Role.FOSTER, Person.Role.LAUNDRY)
+STEPS = {
+    State.WASHING: ("out", "Out of the machine", "In the machine"),
+    State.DRYING: ("dry", "Dry", "Hung up or in the dryer"),
+    State.DRY: ("back", "Back in the cupboard", "Dry, to be brought back"),
+}
+
+
+@require_GET
+def laundry(request: HttpRequest) -> HttpResponse:
+    """Each pool: what waits, what the plan says to wash next, and what is under way."""
+    person, today = member_or_403(request, *ROLES), timezone.localdate()
+    pools = under_way_first(Pool.objects.visible_to(person).live(), today)
+    page = Paginator(pools, POOLS_A_PAGE).get_page(request.GET.get("page"))
+    context = {"pools": laundry_of(list(page.object_list), today), "page": page, "today": today}
+    return render(request, "linens/laundry.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def new_load(request: HttpRequest, code: str) -> HttpResponse:
+    """What goes into the machine; what the plan would wash is ticked already."""
+    person, today = member_or_403(request, *ROLES), timezone.localdate()
+    pool = get_object_or_404(Pool.objects.visible_to(person).live(), code=code.upper())
+    apart = request.GET.get("apart") == "yes"
+    waiting = list(to_wash(pool, apart=apart))
+    form = LoadForm(
+        sent_with(request), pool=pool, waiting=waiting, today=today,
+        ticked=planned_labels(pool, today, apart=apart),
+        seen=Linen.objects.visible_to(person, today),
+    )  # fmt: skip
+    if request.method == "POST" and form.is_valid() and (load := _started(form, pool, person)):
+        messages.success(request, f"{len(form.chosen())} linens are in the machine.")
+        return redirect("load", code=load.code)
+    context = {
+        "pool": pool,
+        "form": form,
+        "apart": apart,
+        "others": to_wash(pool, apart=not apart).count(),
+        "rules": _rules(waiting) if apart else [],
+        "advice": WASHING_ADVICE,
+    }
+    return form_page(request, "linens/new_load.html", **context)
+
+
+@require_http_methods(["GET", "POST"])
+def load(request: HttpRequest, code: str) -> HttpResponse:
+    """One load on its way: some or all of its linens go on a step."""
+    person, today = member_or_403(request, *ROLES), timezone.localdate()
+    found = get_object_or_404(
+        Load.objects.visible_to(person).select_related("pool", "programme"), code=code.upper()
+    )
+    linens = list(found.linens())
+    form = None
+    if request.method == "POST":
+        form = StepForm(request.POST, linens=linens, today=today)
+        if form.is_valid() and _went_on(form, found, person):
+            _tell_what_came_back(request, form)
+            return redirect("load", code=found.code)
+    stages = [(state, *STEPS[state], found.still(state)) for state in STEPS if found.still(state)]
+    gone = {one.pk for *_words, still in stages for one in still}
+    context = {
+        "load": found,
+        "form": form,
+        "stages": stages,
+        "back": [one for one in linens if one.pk not in gone],
+        "once": StepForm(request.POST, linens=[], today=today)["once"],
+        "mass_g": load_g(map(weighed, linens), found.pool.synthetic_percent),
+        "today": today,
+    }
+    return form_page(request, "linens/load.html", **context)
+
+
+@require_http_methods(["GET", "POST"])
+def measure(request: HttpRequest, label: str) -> HttpResponse:
+    """After the first wash: how much it shrank, which the next cut of its kind reckons with."""
+    person, today = member_or_403(request, *ROLES), timezone.localdate()
+    linen = _linen_seen_by(person, label, today)
+    form = MeasureForm(sent_with(request), linen=linen, units=person.units, today=today)
+    if request.method == "POST" and form.is_valid() and _measured(request, form, linen, person):
+        return redirect("linen_link", label=linen.label)
+    context = {"linen": linen, "form": form, "shrinkage": shrinkage_of(linen.kind)}
+    return form_page(request, "linens/measure.html", **context)
+
+
+def _started(form: LoadForm, pool: Pool, person: Person) -> Load | None:
+    given = form.cleaned_data
+    try:
+        return Load.objects.start(
+            pool, form.chosen(), given["programme"], given["on"], by=person, once=given["once"]
+        )
+    except OutOfTurn as refused:
+        form.add_error(None, str(refused))
+        return None
+
+
+def _rules(waiting: list[Linen]) -> list[tuple[str, list[str]]]:
+    """For each suspicion among them what the programme has to do, with the source."""
+    return [
+        (suspicion.words, [f"{rule} ({rule.source.text})" for rule in rules_for(suspicion)])
+        for suspicion in Suspicion
+        if any(one.suspicion == suspicion for one in waiting)
+    ]
+
+
+def _went_on(form: StepForm, load: Load, person: Person) -> bool:
+    given = form.cleaned_data
+    move = {"out": load.take_out, "dry": load.say_dry, "back": load.bring_back}[given["step"]]
+    try:
+        move(given["on"], by=person, linens=given["linens"], once=given["once"])
+    except OutOfTurn as refused:
+        form.add_error(None, str(refused))
+        return False
+    return True
+
+
+def _tell_what_came_back(request: HttpRequest, form: StepForm) -> None:
+    """Those still set aside, and those to be measured, are named."""
+    if form.cleaned_data["step"] != "back":
+        return
+    back = Linen.objects.filter(pk__in=[one.pk for one in form.cleaned_data["linens"]]).with_kind()
+    for linen in back.filter(state=State.SET_ASIDE):
+        messages.warning(request, f"{linen}: {release_of(linen).sentence}")
+    for linen in back.filter(state=State.FIRST_WASHED):
+        messages.info(request, f"{linen} is back from its first wash: measure it, dry and flat.")
+
+
+def _linen_seen_by(person: Person, label: str, today: date) -> Linen:
+    seen = Linen.objects.visible_to(person, today).with_kind()
+    try:
+        return get_object_or_404(seen, label=read_label(label))
+    except NotALabel:
+        return get_object_or_404(seen.none())
+
+
+def _measured(request: HttpRequest, form: MeasureForm, linen: Linen, person: Person) -> bool:
+    given = form.cleaned_data
+    sides = ("before_width_mm", "before_length_mm", "after_width_mm", "after_length_mm")
+    try:
+        if linen.state == State.FIRST_WASHED:
+            linen.say(State.CLEAN, given["on"], by=person)
+    except OutOfTurn as refused:
+        form.add_error(None, str(refused))
+        return False
+    ShrinkTest.objects.get_or_create(
+        once=given["once"],
+        defaults={
+            "kind": linen.kind, "linen": linen, "on": given["on"], "made_by": person,
+            **{name: given[name] for name in sides},
+        },
+    )  # fmt: skip
+    width, length = (
+        change_words(dimensional_change(given[f"before_{side}_mm"], given[f"after_{side}_mm"]))
+        for side in ("width", "length")
+    )
+    messages.success(request, f"{linen} changed by {width} in width and {length} in length.")
+    return True

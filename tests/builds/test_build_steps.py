@@ -1,0 +1,311 @@
+"""One step a screen: what it shows, what it waits for, and what is done on it with one tap."""
+
+import uuid
+from io import BytesIO
+
+import pytest
+from django.core.files.uploadedfile import SimpleUploadedFile
+from PIL import Image
+
+from builds.models import BuildNote, BuildPhoto, BuildPlan, BuildState, Shortage, StrayAct, Tick
+from builds.models.progress import Progress
+from tests.support.builds import NOON, make_build, make_photo, steps_of, tick_all
+from tests.support.designs import make_design
+
+pytestmark = pytest.mark.django_db
+
+
+def at(build, step, what=""):
+    return f"/builds/{build.code}/steps/{step.key}/" + (f"{what}/" if what else "")
+
+
+def a_step_with(build, ask):
+    return next(step for step in steps_of(build) if step.card[ask])
+
+
+def jpeg(name, content):
+    return SimpleUploadedFile(name, content, content_type="image/jpeg")
+
+
+def test_a_step_shows_picture_words_parts_and_cautions(building, under_way, text_of):
+    for step in steps_of(under_way):
+        page = text_of(building.get(at(under_way, step)))
+        card = step.told("metric")
+        assert "<svg" in page
+        assert all(f"<b>{one['count']}</b> × {one['what']}" in page for one in card["adds"])
+        for words in (*card["instructions"], *card["cautions"]):
+            assert words.replace("'", "&#x27;").replace("\xa0", " ") in page
+
+
+def test_a_step_is_told_in_the_units_of_its_reader(client_of, make_person, this_day, text_of):
+    build = make_build(state="building")
+    step = next(one for one in steps_of(build) if "mm" in str(one.told("metric")["instructions"]))
+    reader = client_of(make_person("uma", role="builder", units="inches"))
+
+    page = text_of(reader.get(at(build, step)))
+
+    assert step.told("inches")["instructions"][0].replace("\xa0", " ").split(" ")[0] in page
+    assert step.picture("inches")[:2000] in reader.get(at(build, step)).text
+
+
+def test_a_step_says_by_number_and_title_what_it_waits_for(building, under_way, text_of):
+    waiting = next(one for one in Progress(under_way, "metric").steps if one.waits_for)
+
+    page = text_of(building.get(at(under_way, waiting.step)))
+
+    for one in waiting.waits_for:
+        assert f"step {one.number}, {one.title}" in page
+    assert "data-waits hidden" not in page
+    assert ">Done all the same</button>" in page
+
+
+def test_a_step_whose_needs_are_ticked_waits_for_nothing(building, under_way, text_of):
+    tick_all(under_way, but=1)
+    steps = steps_of(under_way)
+
+    assert "data-waits hidden" in text_of(building.get(at(under_way, steps[-2])))
+
+
+def test_a_tick_goes_on_to_the_next_step_that_can_be_done(building, under_way):
+    first = steps_of(under_way)[0]
+
+    response = building.post(at(under_way, first, "tick"))
+
+    following = Progress(under_way, "metric").next
+    assert response.url == at(under_way, following.step)
+    assert Tick.objects.get().is_done
+
+
+def test_the_same_tick_sent_twice_is_one_tick(building, under_way):
+    first, once = steps_of(under_way)[0], uuid.uuid4()
+    for _ in range(2):
+        building.post(at(under_way, first, "tick"), {"once": once})
+
+    assert Tick.objects.count() == 1
+
+
+def test_two_who_tick_the_same_step_agree(building, coordinating, under_way, text_of):
+    first = steps_of(under_way)[0]
+    building.post(at(under_way, first, "tick"))
+    coordinating.post(at(under_way, first, "tick"))
+
+    page = text_of(building.get(at(under_way, first)))
+
+    assert "Done:" in page
+    assert "Bertil Moss" in page
+    assert "Cora Lind" in page
+
+
+def test_a_tick_is_taken_back_and_the_step_is_open(building, under_way):
+    first = steps_of(under_way)[0]
+    building.post(at(under_way, first, "tick"))
+
+    building.post(at(under_way, first, "untick"))
+
+    assert Progress(under_way, "metric").done == 0
+    assert Tick.objects.count() == 2
+
+
+def test_the_first_tick_of_a_planned_build_says_that_it_is_building(building):
+    build = make_build()
+
+    building.post(at(build, steps_of(build)[0], "tick"))
+
+    assert build.state_now() == BuildState.BUILDING
+
+
+def test_who_is_on_a_step_is_seen_by_others_until_it_is_ticked(
+    building, coordinating, under_way, text_of
+):
+    first = steps_of(under_way)[0]
+    building.post(at(under_way, first, "start"))
+    seen = text_of(coordinating.get(at(under_way, first)))
+    listed = text_of(coordinating.get(f"/builds/{under_way.code}/"))
+    coordinating.post(at(under_way, first, "tick"))
+    after = text_of(coordinating.get(at(under_way, first)))
+
+    assert "Bertil Moss is on it since" in seen
+    assert "Bertil Moss is on </span> step 1," in listed.replace("on</span>", "on </span>")
+    assert "is on it" not in after
+
+
+def test_the_next_step_for_somebody_is_one_that_nobody_is_on(builder, under_way):
+    tick_all(under_way, but=len(steps_of(under_way)) - 3)
+    first, second, *_more = (one for one in Progress(under_way, "metric").steps if one.is_ready)
+    under_way.starts.create(step_key=first.step.key, at=NOON, made_by=builder)
+
+    assert Progress(under_way, "metric").next.step == second.step
+
+
+def test_the_clock_of_ones_own_step_says_its_minutes_without_script(building, under_way, text_of):
+    first = steps_of(under_way)[0]
+    building.post(at(under_way, first, "start"))
+
+    page = text_of(building.get(at(under_way, first)))
+
+    assert f'data-seconds="{first.card["minutes"] * 60}"' in page
+    assert f"it takes about {first.card['minutes']} min" in page
+
+
+def test_the_last_step_leads_to_the_inspection_and_is_not_ticked_by_hand(
+    building, under_way, text_of
+):
+    tick_all(under_way)
+
+    page = text_of(building.get(at(under_way, steps_of(under_way)[-1])))
+
+    assert f"/builds/{under_way.code}/inspect/" in page
+    assert "/tick/" not in page
+
+
+def test_a_stopped_build_is_read_and_not_ticked(building, text_of):
+    build = make_build(state="stopped")
+    first = steps_of(build)[0]
+
+    page = text_of(building.get(at(build, first)))
+    response = building.post(at(build, first, "tick"), follow=True)
+
+    assert "This build is stopped" in page
+    assert "nothing more is done on it. It is kept beside the build." in text_of(response)
+    assert StrayAct.objects.get().payload["step"] == first.key
+    assert not Tick.objects.exists()
+
+
+def test_a_step_that_was_planned_away_is_no_page_and_its_tick_is_shown(
+    building, under_way, coordinator, text_of
+):
+    first = steps_of(under_way)[0]
+    under_way.ticks.create(step_key=first.key, at=NOON, made_by=coordinator)
+    design = under_way.plans.get().revision.design
+    design.change(make_design(plan=["##", "##"]), by=coordinator)
+    BuildPlan.objects.work_out(under_way, design.current, by=coordinator)
+
+    page = text_of(building.get(f"/builds/{under_way.code}/"))
+
+    assert building.get(at(under_way, first)).status_code == 404
+    assert "Ticked, and planned away since" in page
+    assert first.told("metric")["title"] in page
+
+
+# --- Notes, photos, shortages ---
+
+
+def test_a_note_comes_back_to_its_step(building, under_way, text_of):
+    first = steps_of(under_way)[0]
+
+    response = building.post(
+        f"/builds/{under_way.code}/note/", {"step": first.key, "text": "Short by 3 mm"}, follow=True
+    )
+
+    assert "Short by 3 mm" in text_of(response)
+    assert response.redirect_chain[-1][0] == at(under_way, first)
+    assert BuildNote.objects.get().step_key == first.key
+
+
+@pytest.mark.parametrize(
+    ("text", "sentence"),
+    [("", "Nothing is written yet"), ("  ", "Nothing is written yet"), ("x" * 1001, "1000")],
+)
+def test_a_note_that_cannot_be_kept_gets_a_sentence(building, under_way, text_of, text, sentence):
+    response = building.post(f"/builds/{under_way.code}/note/", {"text": text})
+
+    assert response.status_code == 422
+    assert sentence in text_of(response)
+
+
+def test_a_note_about_no_step_of_the_build_is_kept_beside_it(building, under_way, text_of):
+    response = building.post(
+        f"/builds/{under_way.code}/note/", {"step": "nothing", "text": "Hm"}, follow=True
+    )
+
+    assert "This step is in no plan of the build. It is kept beside the build." in text_of(response)
+    assert StrayAct.objects.get().payload["text"] == "Hm"
+
+
+def test_a_photo_is_kept_without_what_it_tells(building, under_way, photo):
+    building.post(
+        f"/builds/{under_way.code}/photo/", {"photo": jpeg("in.jpg", photo), "note": "the seam"}
+    )
+
+    kept = BuildPhoto.objects.get()
+    sent = b"".join(
+        building.get(f"/builds/{under_way.code}/photos/{kept.pk}.jpg").streaming_content
+    )
+    assert kept.note == "the seam"
+    assert not Image.open(BytesIO(sent)).getexif()
+    assert b"Somebody" not in sent
+
+
+@pytest.mark.parametrize(
+    ("name", "content", "sentence"),
+    [
+        ("none.jpg", b"", "The file is empty"),
+        ("drawing.jpg", b"<svg xmlns='http://www.w3.org/2000/svg'/>", "no photo that can be read"),
+        ("huge.jpg", b"\xff\xd8" + b"\0" * (40 * 1024 * 1024), "larger than 15 MB"),
+    ],
+)
+def test_a_photo_that_cannot_be_kept_gets_a_sentence(
+    building, under_way, text_of, name, content, sentence
+):
+    response = building.post(f"/builds/{under_way.code}/photo/", {"photo": jpeg(name, content)})
+
+    assert response.status_code == 422
+    assert sentence in text_of(response)
+    assert not BuildPhoto.objects.exists()
+
+
+def test_a_photo_is_for_those_who_may_see_the_build(client_of, foster, under_way):
+    photo = make_photo(under_way)
+
+    response = client_of(foster).get(f"/builds/{under_way.code}/photos/{photo.pk}.jpg")
+
+    assert response.status_code == 403
+
+
+def test_a_photo_of_another_build_is_not_served(building, under_way):
+    photo = make_photo(make_build("Another"))
+
+    assert building.get(f"/builds/{under_way.code}/photos/{photo.pk}.jpg").status_code == 404
+
+
+@pytest.mark.parametrize("kind", ["missing", "damaged"])
+def test_a_part_is_reported_with_one_tap(building, under_way, text_of, kind):
+    step = a_step_with(under_way, "adds")
+    what = step.card["adds"][0]["what"]
+    page = text_of(building.get(at(under_way, step)))
+    assert f'name="report" value="{kind}"' in page
+
+    response = building.post(
+        f"/builds/{under_way.code}/shortage/",
+        {"step": step.key, "what": what, "count": "1", "report": kind},
+        follow=True,
+    )
+
+    assert f"Written down: 1 × {what} {kind}." in text_of(response)
+    made = Shortage.objects.get()
+    assert (made.kind, made.count, made.step_key) == (kind, 1, step.key)
+
+
+@pytest.mark.parametrize(
+    ("changes", "sentence"),
+    [
+        ({"count": "0"}, "greater than or equal to 1"),
+        ({"count": "-4"}, "greater than or equal to 1"),
+        ({"count": "many"}, "Enter a whole number"),
+        ({"count": "99999"}, "less than or equal to 10000"),
+        ({"what": "unicorn"}, "“unicorn” is no part of this build"),
+        ({"what": ""}, "No part is named"),
+        ({"report": "eaten"}, "Select a valid choice"),
+    ],
+)
+def test_a_report_that_makes_no_sense_gets_a_sentence(
+    building, under_way, text_of, changes, sentence
+):
+    what = a_step_with(under_way, "adds").card["adds"][0]["what"]
+    sent = {"what": what, "count": "1", "report": "missing", **changes}
+
+    response = building.post(f"/builds/{under_way.code}/shortage/", sent)
+
+    assert response.status_code == 422
+    assert sentence in text_of(response)
+    assert not Shortage.objects.exists()

@@ -1,0 +1,166 @@
+"""Whatever happens to the stock, in whatever order and however often: it adds up."""
+
+import uuid
+from collections import Counter
+from contextlib import suppress
+
+import pytest
+from hypothesis import HealthCheck, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    rule,
+    run_state_machine_as_test,
+)
+
+from builds.models import Movement, Stock, movements
+from builds.models.movements import CannotMove
+from tests.support.sheets import make_job, make_kind, make_place
+from tests.support.store import make_item
+
+some = st.integers(1, 6)
+which = st.integers(0, 1)
+
+
+@pytest.fixture
+def scene(db, coordinator):
+    """Two items, two places, and two things to reserve for, one of them nothing in particular."""
+    items = [make_item(), make_item(kind="tie", name="Tie", panel_mm=None, panel_squares=None)]
+    job = make_job(coordinator, make_kind())
+    return coordinator, items, [make_place("Rack"), make_place("Loft")], [None, job]
+
+
+def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
+    by, items, places, jobs = scene
+
+    class Store(RuleBasedStateMachine):
+        """A model of the store beside it: a counter of what is there, and one of what is kept."""
+
+        def __init__(self) -> None:
+            super().__init__()
+            Movement.objects.filter(item__in=items).delete()
+            Stock.objects.filter(item__in=items).delete()
+            self.there: Counter = Counter()  # (item, place)
+            self.kept: Counter = Counter()  # (item, place, job)
+            self.said: list = []
+
+        def say(self, verb, *words, **more) -> bool:
+            """Whether it was done; said a second time at once, it changes nothing."""
+            more |= {"by": by, "once": uuid.uuid4()}
+            try:
+                made = verb(*words, **more)
+            except CannotMove:
+                return False
+            self.said.append((verb, words, more))
+            assert verb(*words, **more) == made
+            return True
+
+        @initialize(n=st.integers(0, 9), kept=st.integers(0, 5), j=which)
+        def begin(self, n, kept, j) -> None:
+            """With something on the first shelf, most of it often reserved."""
+            if n:
+                self.take_in(0, 0, n)
+            if kept:
+                self.reserve(0, 0, kept, j)
+
+        def reserved(self, item, place) -> int:
+            return sum(self.kept[item, place, job] for job in range(2))
+
+        def free(self, item, place) -> int:
+            return self.there[item, place] - self.reserved(item, place)
+
+        @rule(i=which, p=which, n=some)
+        def take_in(self, i, p, n) -> None:
+            assert self.say(movements.take_in, items[i], places[p], n)
+            self.there[i, p] += n
+
+        @rule(i=which, p=which, n=some, j=which)
+        def reserve(self, i, p, n, j) -> None:
+            done = self.say(movements.reserve, items[i], places[p], n, job=jobs[j])
+            assert done == (n <= self.free(i, p))
+            if done:
+                self.kept[i, p, j] += n
+
+        @rule(i=which, p=which, n=some, j=which)
+        def release(self, i, p, n, j) -> None:
+            done = self.say(movements.release, items[i], places[p], n, job=jobs[j])
+            assert done == (n <= self.kept[i, p, j])
+            if done:
+                self.kept[i, p, j] -= n
+
+        @rule(i=which, p=which, n=some, of=st.integers(0, 6), j=which)
+        def take_out(self, i, p, n, of, j) -> None:
+            verb = movements.take_out
+            done = self.say(verb, items[i], places[p], n, reserved=of, job=jobs[j])
+            assert done == (of <= n and of <= self.kept[i, p, j] and n - of <= self.free(i, p))
+            if done:
+                self.there[i, p] -= n
+                self.kept[i, p, j] -= of
+
+        @rule(i=which, p=which, n=some, of=st.integers(0, 6), j=which)
+        def move(self, i, p, n, of, j) -> None:
+            words = (items[i], places[p], places[1 - p], n)
+            done = self.say(movements.move, *words, reserved=of, job=jobs[j])
+            assert done == (of <= n and of <= self.kept[i, p, j] and n - of <= self.free(i, p))
+            if done:
+                for place, sign in ((p, -1), (1 - p, 1)):
+                    self.there[i, place] += sign * n
+                    self.kept[i, place, j] += sign * of
+
+        @rule(i=which, p=which, n=st.integers(0, 12))
+        def count(self, i, p, n) -> None:
+            assert self.say(movements.count, items[i], places[p], n)
+            self.there[i, p] = n
+            self.see_what_is_kept(i, p)
+
+        @rule(i=which, p=which, n=some)
+        def scrap(self, i, p, n) -> None:
+            done = self.say(movements.scrap, items[i], places[p], n)
+            assert done == (n <= self.there[i, p])
+            if done:
+                self.there[i, p] -= n
+                self.see_what_is_kept(i, p)
+
+        def see_what_is_kept(self, i, p) -> None:
+            """Broken and missing ones may take reservations with them, never more than needed."""
+            before = self.reserved(i, p)
+            for j in range(2):
+                now = movements.reserved_for(items[i], places[p], job=jobs[j])
+                assert 0 <= now <= self.kept[i, p, j]
+                self.kept[i, p, j] = now
+            assert self.reserved(i, p) == min(before, self.there[i, p])
+
+        @rule(number=st.integers(0, 100))
+        def say_again(self, number) -> None:
+            if self.said:
+                verb, words, more = self.said[number % len(self.said)]
+                with suppress(CannotMove):
+                    verb(*words, **more)
+
+        @invariant()
+        def the_ledger_the_stock_and_the_model_agree(self) -> None:
+            ledger = Movement.objects.filter(item__in=items)
+            for stock in Stock.objects.filter(item__in=items):
+                i, p = items.index(stock.item), places.index(stock.place)
+                lines = list(ledger.filter(item=stock.item, place=stock.place).order_by("number"))
+                assert 0 <= stock.reserved <= stock.on_hand
+                assert stock.on_hand == sum(one.on_hand_change for one in lines) == self.there[i, p]
+                assert stock.reserved == sum(one.reserved_change for one in lines)
+                assert stock.reserved == self.reserved(i, p)
+                assert [one.number for one in lines] == list(range(1, len(lines) + 1))
+                if lines:
+                    last = lines[-1]
+                    assert (last.on_hand, last.reserved) == (stock.on_hand, stock.reserved)
+
+    run_state_machine_as_test(
+        Store,
+        settings=settings(
+            max_examples=15,
+            stateful_step_count=20,
+            deadline=None,
+            derandomize=True,
+            suppress_health_check=list(HealthCheck),
+        ),
+    )

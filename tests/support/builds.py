@@ -1,0 +1,59 @@
+"""Builds for tests: planned from a small design, taken as far as asked."""
+
+from datetime import UTC, date, datetime
+
+from builds.models import Build, BuildPhoto, BuildState, Inspection
+from habitats.models import Design, Person
+from tests.support.designs import make_design
+
+DAY = date(2027, 3, 8)
+NOON = datetime(2027, 3, 8, 12, tzinfo=UTC)
+WAY = (BuildState.BUILDING, BuildState.INSPECTED, BuildState.HANDED_OVER)
+
+
+def planner() -> Person:
+    known = Person.objects.filter(username="planner").first()
+    return known or Person.objects.create_user("planner", role="coordinator")
+
+
+def make_build(name="Nook", *, state="planned", people=None, design=None, **facts) -> Build:
+    """A build in this state; all builders are on it unless it is said who is."""
+    by = planner()
+    drawn = design or Design.objects.draw(make_design(), by=by)
+    on = Person.objects.filter(role="builder") if people is None else people
+    build = Build.objects.plan(drawn.current, name, by=by, on=DAY, people=on, **facts)
+    if state == "stopped":
+        build.say(state, DAY, by=by)
+    elif state != "planned":
+        for one in WAY[: WAY.index(BuildState(state)) + 1]:
+            build.say(one, DAY, by=by)
+    return build
+
+
+def steps_of(build):
+    """The steps of its newest plan, in their order."""
+    return list(build.plans.newest_first()[0].steps.all())
+
+
+def tick_all(build, by=None, but=0):
+    """Tick every step but the last ones: the inspection, which is not ticked by hand, and more."""
+    by = by or planner()
+    for step in steps_of(build)[: -1 - but]:
+        build.ticks.create(step_key=step.key, at=NOON, made_by=by)
+
+
+def make_repair(build, what="a tie tail stands out"):
+    by = planner()
+    made = Inspection.objects.create(
+        build=build, on=DAY, answers=[], signed="Planner", has_passed=False, made_by=by
+    )
+    return build.repairs.create(inspection=made, code="tails", what=what, made_by=by)
+
+
+def make_photo(build, content=b"a photo", **facts):
+    from django.core.files.base import ContentFile
+
+    photo = BuildPhoto(build=build, at=NOON, made_by=planner(), **facts)
+    photo.image.save("photo.jpg", ContentFile(content), save=False)
+    photo.save()
+    return photo
