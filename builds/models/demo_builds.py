@@ -64,9 +64,7 @@ class _Crew:
         )  # fmt: skip
 
 
-def fill_builds(
-    coordinator: Person, builders: list[Person], today: date, names: uuid.UUID
-) -> None:
+def fill_builds(coordinator: Person, builders: list[Person], today: date, names: uuid.UUID) -> None:
     """Bring in what is missing; ``names`` makes the UUIDs by which it is found again."""
     crew = _Crew(coordinator, builders, today, names)
     homes = list(Home.objects.live().order_by("pk")[:6])
