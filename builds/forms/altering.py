@@ -1,8 +1,9 @@
 """Forms to alter and to retire an enclosure."""
 
 from collections.abc import Sequence
+from dataclasses import dataclass
 from datetime import date
-from typing import Any, NamedTuple
+from typing import Any
 
 from django import forms
 
@@ -39,7 +40,8 @@ class PlanAlterationForm(TargetForm):
         day.today = today
 
 
-class PartFields(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class PartFields:
     """A part that comes off, and how many of it were counted into which place.
 
     Both are None where the store has no item for it.

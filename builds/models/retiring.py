@@ -56,7 +56,8 @@ class PartBack:
     lies_in: int | None = None
 
 
-class CountedIn(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class CountedIn:
     """So many of a part were counted, and lie in a place of the store."""
 
     what: str
