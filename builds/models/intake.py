@@ -77,10 +77,11 @@ def take(person: Person, build: Build, act: Mapping[str, Any], now: datetime) ->
             return _known(once, before)
         if told is None or fault:
             return _stray(person, build, act, once, fault, told)
-        step = _step(build, told.step)
-        if why := _why_not(person, build, told, step):
+        step, state = _step(build, told.step), build.state_now()
+        if why := _why_not(person, build, told, step, state):
             return _stray(person, build, act, once, why, told)
-        _begin(build, told, person, once, now)
+        if told.kind in ("start", "tick") and state in NOT_YET_BEGUN:
+            _begin(build, person, once, now)
         _keep(told, once=once, build=build, made_by=person, at=told.at or now)
     return _taken(told, step, once, clock_fault(act, now))
 
@@ -145,14 +146,13 @@ def _known(once: uuid.UUID, row: Happened) -> Answer:
 # --- What cannot be taken ---
 
 
-def _why_not(person: Person, build: Build, told: Told, step: StepSeen | None) -> str:
+def _why_not(person: Person, build: Build, told: Told, step: StepSeen | None, state: str) -> str:
     """Why it cannot be taken, in a sentence; empty if it can.
 
     The role comes first: who lost it is told nothing of the build.
     """
     if person.role not in (Person.Role.COORDINATOR, Person.Role.BUILDER):
         return f"{person} is no builder any more. A coordinator looks at this."
-    state = build.state_now()
     if state in ENDED:
         return f"“{build}” is {BuildState(state).label.lower()}, so nothing more is done on it."
     if told.step and step is None:
@@ -178,11 +178,10 @@ def _stray(
 # --- What is taken ---
 
 
-def _begin(build: Build, told: Told, person: Person, once: uuid.UUID, now: datetime) -> None:
+def _begin(build: Build, person: Person, once: uuid.UUID, now: datetime) -> None:
     """Whoever begins or ticks a step of a build has begun the build."""
-    if told.kind in ("start", "tick") and build.state_now() in NOT_YET_BEGUN:
-        on = timezone.localtime(now).date()
-        build.say(BuildState.BUILDING, on, by=person, once=uuid.uuid5(once, "building"))
+    on = timezone.localtime(now).date()
+    build.say(BuildState.BUILDING, on, by=person, once=uuid.uuid5(once, "building"))
 
 
 def _keep(told: Told, **facts: Any) -> None:
