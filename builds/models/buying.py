@@ -4,17 +4,30 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from builds.buying import Line, Offered, Pack, buying_list
+from builds.models.builds import Build
 from builds.models.items import Item
-from builds.models.needs import Needs
+from builds.models.needs import CannotMake, Need, Needs, all_needs
+from builds.models.pull_books import NEEDING, Books
 from builds.models.suppliers import CENTS, PackOffer, Supplier
 
 
 def needs_of_planned_builds() -> Needs:
-    """What all builds that are planned still need from the store.
+    """What all builds that are to be made still need from the store.
 
-    What is reserved for a build already is not among it. Nothing while no build is planned.
+    What is reserved for a build or taken already is not among it; what was reported missing or
+    damaged is. ``missing`` says in words what the store does not count.
     """
-    return Needs()
+    books = Books(Build.objects.in_state(*NEEDING).soonest_first())
+    return all_needs((_needs(books, build), 1) for build in books.builds)
+
+
+def _needs(books: Books, build: Build) -> Needs:
+    try:
+        lines = tuple(Need(item, count) for item, count in books.lacks(build).items())
+        missing = books.uncounted(build)
+    except CannotMake as reason:
+        return Needs(missing=(str(reason),))
+    return Needs(lines, tuple(f"{sentence}, for “{build}”" for sentence in missing))
 
 
 @dataclass(frozen=True, slots=True)

@@ -119,6 +119,9 @@ class Movement(Happened):
     build = models.ForeignKey(
         "builds.Build", on_delete=models.PROTECT, null=True, related_name="movements"
     )
+    pull = models.ForeignKey(
+        "builds.Pull", on_delete=models.PROTECT, null=True, related_name="movements"
+    )
     note = models.CharField(max_length=200, blank=True)
 
     objects = MovementQuerySet.as_manager()

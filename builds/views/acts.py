@@ -156,7 +156,7 @@ def _address(build: Build, step: StepNow) -> str:
 
 
 def _by_whom(acts: Sequence[BuildAct], words: str) -> str:
-    return "; ".join(words.format(by=act.made_by, at=_when(act.at)) for act in acts)
+    return "; ".join(words.format(by=act.who, at=_when(act.at)) for act in acts)
 
 
 def _when(at: datetime) -> str:

@@ -19,7 +19,7 @@ from habitats.rotation.par import par_levels
 from habitats.rotation.values import Forecast, Round, Shortage
 
 # A page may not wait for the best of all plans; the answer says how far it is from it at most.
-WORK_AT_ONCE = 50_000
+WORK_AT_ONCE = 400_000
 KEPT_SECONDS = 24 * 60 * 60
 
 

@@ -205,12 +205,13 @@ def test_targets_of_a_step_are_as_large_as_a_thumb_and_the_tick_stays_in_view(
     tick_all(full, but=8)
     step = next(one for one in Progress(full, "metric").steps if one.is_ready and one.card["adds"])
     phone.goto(f"/builds/{full.code}/steps/{step.step.key}/")
+    tick = phone.get_by_role("button", name=f"Step {step.step.number} is done").bounding_box()
 
+    assert phone.locator(".around").bounding_box()["y"] > 740
+    assert tick["y"] + tick["height"] <= 740
     for target in phone.locator("main a.button, main button, main summary, main input").all():
         if target.is_visible():
             assert target.bounding_box()["height"] >= 44
-    tick = phone.get_by_role("button", name=f"Step {step.step.number} is done").bounding_box()
-    assert tick["y"] + tick["height"] <= 740
 
 
 def test_the_picture_stands_above_the_tick_and_is_as_wide_as_the_phone_allows(
