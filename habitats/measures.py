@@ -98,19 +98,19 @@ def area(mm2: int, units: str = METRIC) -> str:
     return f"{_grouped(feet)}.{tenths}{NO_BREAK}ft²"
 
 
+def lengths_said(sentence: str, units: str = METRIC) -> str:
+    """A sentence that names millimetres, for the reader: in metric as it is."""
+    if units != INCHES:
+        return sentence
+    return _MILLIMETRES_SAID.sub(lambda said: length(int(said[1]), units), sentence)
+
+
 def kilograms(grams: int, units: str = METRIC) -> str:
     """A mass for reading, in kilograms with as many decimals as its grams need.
 
     Machines are rated in kilograms everywhere, so both readers are told the same.
     """
     return f"{grams / 1000:,.3f}".rstrip("0").rstrip(".").replace(",", NO_BREAK) + f"{NO_BREAK}kg"
-
-
-def lengths_said(sentence: str, units: str = METRIC) -> str:
-    """A sentence that names millimetres, for the reader: in metric as it is."""
-    if units != INCHES:
-        return sentence
-    return _MILLIMETRES_SAID.sub(lambda said: length(int(said[1]), units), sentence)
 
 
 def parse_length(text: str, units: str = METRIC) -> int:

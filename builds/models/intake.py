@@ -27,6 +27,8 @@ from builds.models.build_acts import (
 )
 from builds.models.build_plans import BuildStep
 from builds.models.builds import Build, BuildState
+from builds.models.kit_links import KitLink
+from builds.models.shortages import shortage_moves
 from habitats.models import Person
 from habitats.models.happened import Happened
 
@@ -60,8 +62,14 @@ class StepSeen(NamedTuple):
     newest: int
 
 
-def take(person: Person, build: Build, act: Mapping[str, Any], now: datetime) -> Answer:
-    """Keep what somebody did. The same ``once`` again changes nothing."""
+def take(
+    person: Person, build: Build, act: Mapping[str, Any], now: datetime,
+    *, link: KitLink | None = None,
+) -> Answer:  # fmt: skip
+    """Keep what somebody did. The same ``once`` again changes nothing.
+
+    ``link``: they came through this link of a kit, made by ``person``, and may only tick.
+    """
     try:
         once, told, fault = once_of(act), read(act), ""
     except BadAct as bad:
@@ -78,10 +86,11 @@ def take(person: Person, build: Build, act: Mapping[str, Any], now: datetime) ->
         if told is None or fault:
             return _stray(person, build, act, once, fault, told)
         step = _step(build, told.step)
-        if why := _why_not(person, build, told, step):
+        if why := _why_not(person, build, told, step, link):
             return _stray(person, build, act, once, why, told)
         _begin(build, told, person, once, now)
-        _keep(told, once=once, build=build, made_by=person, at=told.at or now)
+        through = {"link": link} if told.row is Tick else {}
+        _keep(told, once=once, build=build, made_by=person, at=told.at or now, **through)
     return _taken(told, step, once, clock_fault(act, now))
 
 
@@ -145,12 +154,17 @@ def _known(once: uuid.UUID, row: Happened) -> Answer:
 # --- What cannot be taken ---
 
 
-def _why_not(person: Person, build: Build, told: Told, step: StepSeen | None) -> str:
+def _why_not(
+    person: Person, build: Build, told: Told, step: StepSeen | None, link: KitLink | None
+) -> str:
     """Why it cannot be taken, in a sentence; empty if it can.
 
-    The role comes first: who lost it is told nothing of the build.
+    The role comes first: who lost it is told nothing of the build. A link is the rescue's, and
+    outlasts the role of who made it.
     """
-    if person.role not in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+    if link and told.row is not Tick:
+        return "Through a link of a kit steps are ticked, and nothing else."
+    if link is None and person.role not in (Person.Role.COORDINATOR, Person.Role.BUILDER):
         return f"{person} is no builder any more. A coordinator looks at this."
     state = build.state_now()
     if state in ENDED:
@@ -192,6 +206,8 @@ def _keep(told: Told, **facts: Any) -> None:
     if isinstance(row, BuildPhoto):
         row.image.save(f"{facts['once']}.jpg", ContentFile(image), save=False)
     row.save()
+    if isinstance(row, Shortage):
+        shortage_moves(row)
 
 
 def _taken(told: Told, step: StepSeen | None, once: uuid.UUID, clock: str) -> Answer:

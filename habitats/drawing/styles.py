@@ -121,6 +121,11 @@ class Style(Enum):
     NEW_TRAY_WALL = Look(0, None, fill=Ink.NEW_WASH, veil=0.8, hatch=Hatch(6, (90,), Ink.NEW, 0.5))
     CHANNEL = Look(0, None, fill=Ink.PAPER, veil=0.95, hatch=Hatch(6, (0,), weight=0.5))
     NEW_CHANNEL = Look(0, None, fill=Ink.NEW_WASH, veil=0.95, hatch=Hatch(6, (0,), Ink.NEW, 0.5))
+    # What is taken off: seen through like wire, so that what stays behind it is seen too.
+    TAKEN_EDGE = Look(1.7, Ink.INK, (5, 3.5))
+    TAKEN_FACE = Look(0, None, fill=Ink.PAPER, veil=0.35)
+    TAKEN_JOINT = Look(1.2, Ink.INK, (2, 2), fill=Ink.PAPER)
+    TURNED = Look(2.2, Ink.NEW, fill=Ink.PAPER)
 
     @property
     def look(self) -> Look:

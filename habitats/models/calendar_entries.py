@@ -14,12 +14,10 @@ from habitats.calendars import Entry
 from habitats.models.enclosures import Enclosure
 from habitats.models.errands import AHEAD_DAYS, errands_of, readings_seen_by
 from habitats.models.homes import Home
+from habitats.models.linen_errands import change_errands, shown
 from habitats.models.outlooks import Outlook, outlooks_of
 from habitats.models.people import Person
 from habitats.models.pools import Pool
-from habitats.models.rotations import Due, dues_of
-from habitats.models.spots import Spot
-from habitats.models.stays import Standing
 from habitats.rotation.values import PlannedLoad
 
 MOST_ENTRIES = 1000
@@ -63,31 +61,22 @@ def _errands(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
 
 def _changes(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
     """One entry an enclosure; of those many that coordinators see, one a home and day."""
-    there = Standing.objects.on(today).filter(enclosure__in=_enclosures_of(person, today))
-    home_of = dict(there.values_list("enclosure", "home"))
-    spots = Spot.objects.filter(enclosure__in=there.values("enclosure"))
+    seen = Enclosure.objects.visible_to(person, today)
     last = today + timedelta(days=AHEAD_DAYS)
-    by_day: dict[tuple[date, int], list[Due]] = defaultdict(list)
-    for due in dues_of(spots, today):
-        if due.on <= last:
-            about = home_of if person.is_coordinator else {}
-            key = about.get(due.spot.enclosure_id, due.spot.enclosure_id)
-            by_day[max(due.on, today), key].append(due)
-    names = Home.objects.in_bulk({home for _day, home in by_day}) if person.is_coordinator else {}
-    for (day, key), dues in by_day.items():
-        labels = sorted({due.spot.enclosure.label for due in dues})
-        where = f"{names[key]}: " if key in names else ""
+    errands = [one for one in change_errands(seen, today) if one.on <= last]
+    by_day: dict[tuple[date, Home | Enclosure], list[str]] = defaultdict(list)
+    for one in shown(errands, today):
+        about = one.home if person.is_coordinator else one.enclosure
+        by_day[max(one.on, today), about].append(one.enclosure.label)
+    for (day, about), labels in by_day.items():
+        where = f"{about}: " if person.is_coordinator else ""
         yield Entry(
-            key=f"change/{'home' if key in names else 'enclosure'}/{key}/{day}",
+            key=f"change/{about._meta.model_name}/{about.code}/{day}",
             day=day,
             title=f"{where}Change linens, {labels[0] if len(labels) == 1 else _count(labels)}",
-            note=", ".join(labels),
-            link=linked(reverse("today")),
+            note=", ".join(sorted(labels)),
+            link=linked(reverse("changes")),
         )
-
-
-def _enclosures_of(person: Person, today: date):  # type: ignore[no-untyped-def]
-    return Enclosure.objects.visible_to(person, today).values("pk")
 
 
 def _count(labels: list[str]) -> str:

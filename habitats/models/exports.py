@@ -17,9 +17,11 @@ from habitats.imports.contacts import CONTACT
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent
+from habitats.models.faults import Fault
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
 from habitats.models.linen_tables import LINEN_TABLES
+from habitats.models.lookings import LookOver
 from habitats.models.people import Person
 from habitats.models.rescue import Rescue
 from habitats.models.stays import Standing, Stay
@@ -223,6 +225,25 @@ TABLES: Sequence[TableOf] = (
             "note": "note",
             **kept(),
         },
+    ),
+    table_of(
+        "faults",
+        "What was wrong with enclosures, how urgent it was, and when it was mended.",
+        Fault.objects.all(),
+        {
+            "enclosure": "enclosure__code",
+            **same("kind", "urgency", "note", "z", "x_mm", "y_mm"),
+            "day": "on",
+            "mended_on": "mended__on",
+            "mended_how": "mended__note",
+            **kept(),
+        },
+    ),
+    table_of(
+        "looks",
+        "When enclosures were looked over.",
+        LookOver.objects.all(),
+        {"enclosure": "enclosure__code", "day": "on", "answers": "answers", **kept()},
     ),
     table_of(
         "overrides",

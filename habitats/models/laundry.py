@@ -10,7 +10,7 @@ from django.db import models
 from habitats.models.linens import Linen, LinenEvent, LinenQuerySet
 from habitats.models.loads import Load
 from habitats.models.outlooks import Outlook, outlook_of, outlooks_of
-from habitats.models.pools import Pool
+from habitats.models.pools import Pool, PoolQuerySet
 from habitats.rotation.states import State
 from habitats.rotation.values import PlannedLoad
 
@@ -34,6 +34,15 @@ class PoolLaundry(NamedTuple):
     @property
     def wash_day(self) -> date | None:
         return self.planned[0].date if self.planned else None
+
+
+def under_way_first(pools: PoolQuerySet, today: date) -> list[Pool]:
+    """Those with a load under way, then those that wash today, then the others, by name."""
+    wet = set(Linen.objects.filter(pool__in=pools, state__in=WET).values_list("pool", flat=True))
+    return sorted(
+        pools.by_name(),
+        key=lambda pool: (pool.pk not in wet, today.weekday() not in pool.wash_weekdays),
+    )
 
 
 def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:

@@ -1,5 +1,6 @@
 """Tables of the archive: a file a noun, with what each of its columns is read from."""
 
+import json
 from collections.abc import Callable, Iterable, Iterator, Mapping
 from typing import Any, NamedTuple
 
@@ -32,6 +33,8 @@ def table_of(
 
 
 def plain(value: object) -> object:
+    if isinstance(value, (list, dict)):
+        return json.dumps(value, ensure_ascii=False)
     return ("yes" if value else "no") if isinstance(value, bool) else value
 
 
