@@ -10,6 +10,7 @@ from typing import Any
 from django import forms
 
 from builds.cutting import Stock
+from builds.forms.fields import asked_once
 from builds.forms.places import PlaceField
 from builds.forms.store import MOST_COST
 from builds.models import Offcut, Place, SheetKind
@@ -193,7 +194,7 @@ class CutForm(forms.Form):
         self.kept = kept
         self.initial.setdefault("once", uuid.uuid4())
         own = PlaceField(label="Its own place", required=False, empty_label="As above")
-        places = own.asked_once()
+        places = asked_once(own)
         for index in range(len(kept)):
             self.fields[f"keep_{index}"] = forms.BooleanField(
                 label="Keep", required=False, initial=True

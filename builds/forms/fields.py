@@ -1,12 +1,40 @@
-"""Fields that several forms share: cells and edges of the plan, as its buttons send them."""
+"""Fields that several forms share: how many; cells and edges of the plan, as its buttons send."""
 
 from typing import Any
 
 from django import forms
+from django.forms.models import ModelChoiceIterator
 
 from habitats.structure.lattice import Cell, Side
 
 Edge = tuple[Cell, Side]
+
+
+def asked_once(field: forms.ModelChoiceField) -> list[tuple[Any, str]]:
+    """The field's choices as they are now, for many fields on one page."""
+    return [(value, str(label)) for value, label in ModelChoiceIterator(field)]
+
+
+class CountField(forms.IntegerField):
+    """A whole number within bounds; what is refused is named, with what is allowed."""
+
+    def __init__(self, *, bounds: tuple[int, int], **options: Any) -> None:
+        super().__init__(**options)
+        self.bounds = bounds
+        self.widget.attrs |= {"inputmode": "numeric", "min": bounds[0], "max": bounds[1]}
+
+    def clean(self, value: Any) -> int | None:
+        least, most = self.bounds
+        allowed = f"Give a whole number from {least} to {most}."
+        try:
+            found: int | None = super().clean(value)
+        except forms.ValidationError as fault:
+            if value in self.empty_values:
+                raise
+            raise forms.ValidationError(f"“{str(value)[:20]}” given. {allowed}") from fault
+        if found is not None and not least <= found <= most:
+            raise forms.ValidationError(f"{str(found)[:20]} given. {allowed}")
+        return found
 
 
 class CellsField(forms.CharField):

@@ -1,14 +1,13 @@
-"""Forms of the store: kinds of sheet, what came and went, offcuts."""
+"""Forms of kinds of sheet, and of offcuts."""
 
-import uuid
 from decimal import Decimal
 from typing import Any
 
 from django import forms
 
 from builds.forms.places import PlaceField
-from builds.models import Movement, Offcut, SheetKind
-from builds.models.store import LARGEST_SHEET_MM, LEAST_SHEET_MM, MOST_SHEETS
+from builds.models import Offcut, SheetKind
+from builds.models.store import LARGEST_SHEET_MM, LEAST_SHEET_MM
 from habitats.forms.fields import LengthField, use_units
 from habitats.models import Person
 
@@ -57,38 +56,15 @@ class CostForm(forms.ModelForm):
         fields = ["name", "cost"]
         labels = {"cost": "Cost of one sheet"}
 
-
-class MovementForm(forms.Form):
-    """Sheets that came, went, or were counted."""
-
-    COUNTED = Movement.Why.COUNT
-    WHY = [
-        (Movement.Why.IN, "Came in"),
-        (Movement.Why.SCRAP, "Scrapped"),
-        (COUNTED, "Counted: so many are there"),
-    ]
-
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
-    why = forms.ChoiceField(label="What happened", choices=WHY, initial=Movement.Why.IN)
-    number = forms.IntegerField(label="Sheets", min_value=0, max_value=MOST_SHEETS)
-    note = forms.CharField(
-        max_length=200, required=False, help_text="Such as the supplier, or what was wrong."
-    )
-
-    def clean(self) -> None:
-        given = self.cleaned_data
-        if given.get("why") != self.COUNTED and given.get("number") == 0:
-            self.add_error("number", "0 given; give at least 1, or choose “Counted”.")
-
-    def append(self, kind: SheetKind, *, by: Person) -> None:
-        """Raises ``NotEnough``."""
-        given = self.cleaned_data
-        once = given["once"] or uuid.uuid4()
-        if given["why"] == self.COUNTED:
-            kind.count(given["number"], by=by, once=once)
-            return
-        sign = -1 if given["why"] == Movement.Why.SCRAP else 1
-        kind.move(sign * given["number"], given["why"], by=by, once=once, note=given["note"])
+    def clean_name(self) -> str:
+        name: str = self.cleaned_data["name"]
+        size = {key: getattr(self.instance, key) for key in ("width_mm", "height_mm")}
+        alike = SheetKind.objects.filter(
+            name=name, thickness_mm=self.instance.thickness_mm, **size
+        ).exclude(pk=self.instance.pk)
+        if alike.exists():
+            raise forms.ValidationError("Another sheet of this size has this name already.")
+        return name
 
 
 class OffcutForm(forms.Form):
@@ -121,6 +97,6 @@ class OffcutForm(forms.Form):
         )
 
 
-class PlaceForm(forms.Form):
+class LiesForm(forms.Form):
     once = forms.UUIDField(required=False, widget=forms.HiddenInput)
     place = PlaceField(label="Where it lies now")

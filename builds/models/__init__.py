@@ -12,6 +12,7 @@ from builds.models.items import Item
 from builds.models.kit_links import KitLink
 from builds.models.kits import Kit, KitTick, KitWeighing
 from builds.models.places import Place
+from builds.models.pulls import Pull, PullEnd, PullLine, ShortPick
 from builds.models.receipts import KitReceipt
 from builds.models.stock import Movement, Stock
 from builds.models.stocktakes import Stocktake
@@ -47,9 +48,13 @@ __all__ = [
     "OffcutMove",
     "PackOffer",
     "Place",
+    "Pull",
+    "PullEnd",
+    "PullLine",
     "Repair",
     "RepairDone",
     "SheetKind",
+    "ShortPick",
     "Shortage",
     "Start",
     "Stock",

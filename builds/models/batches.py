@@ -1,18 +1,19 @@
 """Batches: any number of builds that are cut together. A batch is a wish and may be changed."""
 
 import uuid
+from datetime import date
 from typing import Any, Self
 
 from django.conf import settings
 from django.db import models, transaction
 from django.utils import timezone
 
+from builds.models.builds import Build
 from builds.models.cutting_jobs import (
     LONGEST_WHO_FOR,
     MOST_COUNT,
     CannotCut,
     CuttingJob,
-    CuttingJobLine,
 )
 from habitats.models import Design, DesignRevision, Person
 from habitats.models.designs import CODE_LENGTH, new_code
@@ -79,6 +80,11 @@ class Batch(models.Model):
         assert design.current is not None, "a design is made by DesignQuerySet.draw"
         if design.faults():
             raise CannotCut(f"“{design.name}” is a draft and cannot be made yet: finish it first.")
+        return self._add(design.current, count, who_for, once)
+
+    def _add(
+        self, revision: DesignRevision, count: int, who_for: str, once: uuid.UUID
+    ) -> "BatchLine":
         with transaction.atomic():
             type(self).objects.select_for_update().get(pk=self.pk)
             known = self.lines.filter(once=once).first()
@@ -91,9 +97,19 @@ class Batch(models.Model):
                     f"A batch holds at most {MOST_BUILDS} builds in {MOST_LINES} lines; this one "
                     f"has {builds} in {lines}. Begin a second batch for the rest."
                 )
-            return self.lines.create(
-                revision=design.current, count=count, who_for=who_for, once=once
-            )
+            return self.lines.create(revision=revision, count=count, who_for=who_for, once=once)
+
+    def add_build(self, build: Build, *, once: uuid.UUID | None = None) -> "BatchLine":
+        """A planned build, as it is planned now. The same ``once`` adds nothing.
+
+        Raises ``CannotCut`` for too many builds.
+        """
+        revision = build.plans.newest_first().select_related("revision__design")[0].revision
+        who_for = (build.adopter or build.name)[:LONGEST_WHO_FOR]
+        with transaction.atomic():
+            line = self._add(revision, 1, who_for, once or uuid.uuid4())
+            line.builds.add(build)
+        return line
 
     def job(
         self, offer: dict[str, Any], *, by: Person, once: uuid.UUID | None = None
@@ -113,13 +129,11 @@ class Batch(models.Model):
             job = CuttingJob.objects.create(
                 batch=self, code=new_code(), offer=offer, once=once, made_by=by
             )
-            CuttingJobLine.objects.bulk_create(
-                CuttingJobLine(
-                    job=job, number=number, revision=line.revision, count=line.count,
-                    who_for=line.who_for,
+            for number, line in enumerate(lines, start=1):
+                made = job.lines.create(
+                    number=number, revision=line.revision, count=line.count, who_for=line.who_for
                 )
-                for number, line in enumerate(lines, start=1)
-            )  # fmt: skip
+                made.builds.set(line.builds.all())
         return job
 
 
@@ -130,12 +144,16 @@ class BatchLineQuerySet(models.QuerySet["BatchLine"]):
 
 
 class BatchLine(models.Model):
-    """So many builds of a design as it was drawn when it was added."""
+    """So many builds of a design as it was drawn when it was added.
+
+    ``builds`` are those of them that are planned: up to ``count``.
+    """
 
     batch = models.ForeignKey(Batch, on_delete=models.CASCADE, related_name="lines")
     revision = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
     count = models.PositiveIntegerField()
     who_for = models.CharField(max_length=LONGEST_WHO_FOR, blank=True)
+    builds = models.ManyToManyField(Build, related_name="batch_lines")
     once = models.UUIDField(unique=True)
 
     objects = BatchLineQuerySet.as_manager()
@@ -150,3 +168,18 @@ class BatchLine(models.Model):
 
     def __str__(self) -> str:
         return f"{self.count} of revision {self.revision_id}"
+
+    def plan_builds(self, *, by: Person, on: date) -> None:
+        """Plan those of its builds that are not planned yet, for nobody in particular.
+
+        Raises ``CannotSay`` for a design that can no longer be made.
+        """
+        name = self.who_for or self.revision.design.name
+        with transaction.atomic():
+            type(self).objects.select_for_update(of=("self",)).get(pk=self.pk)
+            for number in range(self.builds.count() + 1, self.count + 1):
+                called = f"{name}, {number} of {self.count}" if self.count > 1 else name
+                once = uuid.uuid5(self.once, f"build {number}")
+                self.builds.add(
+                    Build.objects.plan(self.revision, called[:80], by=by, on=on, once=once)
+                )

@@ -1,11 +1,125 @@
-"""What is to be bought: what planned builds need less what is free, and the packs on offer."""
+"""What is to be bought: what planned builds need less what is free, in packs on offer."""
 
-from builds.models.needs import Needs
+from dataclasses import dataclass
+from decimal import Decimal
+
+from builds.buying import Line, Offered, Pack, buying_list
+from builds.models.builds import Build
+from builds.models.items import Item
+from builds.models.needs import CannotMake, Need, Needs, all_needs
+from builds.models.pull_books import NEEDING, Books
+from builds.models.suppliers import CENTS, PackOffer, Supplier
 
 
 def needs_of_planned_builds() -> Needs:
-    """What all builds that are planned still need from the store.
+    """What all builds that are to be made still need from the store.
 
-    What is reserved for a build already is not among it. Nothing while no build is planned.
+    What is reserved for a build or taken already is not among it; what was reported missing or
+    damaged is. ``missing`` says in words what the store does not count.
     """
-    return Needs()
+    books = Books(Build.objects.in_state(*NEEDING).soonest_first())
+    return all_needs((_needs(books, build), 1) for build in books.builds)
+
+
+def _needs(books: Books, build: Build) -> Needs:
+    try:
+        lines = tuple(Need(item, count) for item, count in books.lacks(build).items())
+        missing = books.uncounted(build)
+    except CannotMake as reason:
+        return Needs(missing=(str(reason),))
+    return Needs(lines, tuple(f"{sentence}, for “{build}”" for sentence in missing))
+
+
+@dataclass(frozen=True, slots=True)
+class ToBuy:
+    """An item of which more is wanted than is free. ``up_to``: its reorder level, 0 if that is not
+    asked for; ``over`` of what is bought is left over, ``lacking`` cannot be had in any pack."""
+
+    item: Item
+    need: int
+    up_to: int
+    free: int
+    buy: int
+    over: int
+    lacking: int
+
+
+@dataclass(frozen=True, slots=True)
+class PackLine:
+    """So many packs of an item."""
+
+    offer: PackOffer
+    packs: int
+
+    @property
+    def count(self) -> int:
+        return self.packs * self.offer.count
+
+    @property
+    def price(self) -> Decimal:
+        return self.packs * self.offer.price
+
+
+@dataclass(frozen=True, slots=True)
+class Order:
+    """What is bought of one supplier."""
+
+    supplier: Supplier
+    lines: tuple[PackLine, ...]
+
+    @property
+    def price(self) -> Decimal:
+        return sum((line.price for line in self.lines), Decimal(0))
+
+
+@dataclass(frozen=True, slots=True)
+class Buying:
+    """The buying list. ``missing``: what builds need and the store has no item for."""
+
+    rows: tuple[ToBuy, ...]
+    orders: tuple[Order, ...]
+    missing: tuple[str, ...]
+
+    @property
+    def price(self) -> Decimal:
+        return sum((order.price for order in self.orders), Decimal(0))
+
+    @property
+    def lacking(self) -> tuple[ToBuy, ...]:
+        return tuple(row for row in self.rows if row.lacking)
+
+
+def what_to_buy(needs: Needs, *, top_up: bool) -> Buying:
+    """The cheapest packs for the needs beyond what is free; four queries, whatever the needs.
+
+    ``top_up``: besides, so much of each item that as much as its reorder level stays free.
+    """
+    items = list(Item.objects.live().with_stock().by_kind())
+    offers = {one.pk: one for one in PackOffer.objects.live().with_names().by_supplier()}
+    needed = {line.item.pk: line.total for line in needs.lines}
+    up_to = {one.pk: (one.reorder_at or 0) if top_up else 0 for one in items}
+    wanted = {one.pk: needed.get(one.pk, 0) + up_to[one.pk] for one in items}
+    free = {one.pk: one.free for one in items}
+    found = buying_list(wanted, free, [_offered(one) for one in offers.values()])
+    lacking = {one.item: one.count for one in found.lacking}
+    rows = tuple(
+        ToBuy(
+            one, needed.get(one.pk, 0), up_to[one.pk], one.free, found.to_buy[one.pk],
+            found.over.get(one.pk, 0), lacking.get(one.pk, 0),
+        )
+        for one in items
+        if one.pk in found.to_buy
+    )  # fmt: skip
+    orders = [_order(lines, offers) for lines in found.lines.values()]
+    by_name = sorted(orders, key=lambda order: (order.supplier.name, order.supplier.pk))
+    return Buying(rows, tuple(by_name), needs.missing)
+
+
+def _offered(offer: PackOffer) -> Offered:
+    pack = Pack(offer.pk, offer.count, int(offer.price * CENTS), offer.at_most)
+    return Offered(pack, offer.item_id, offer.supplier_id)
+
+
+def _order(lines: tuple[Line, ...], offers: dict[int, PackOffer]) -> Order:
+    packs = tuple(PackLine(offers[line.pack.id], line.packs) for line in lines)
+    return Order(packs[0].offer.supplier, packs)

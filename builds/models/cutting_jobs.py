@@ -15,7 +15,10 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 
+from builds.models import movements
+from builds.models.builds import Build
 from builds.models.cutting_runs import CuttingRun
+from builds.models.items import Item
 from builds.models.places import Place
 from builds.models.stock import Movement
 from builds.models.store import Offcut, SheetKind
@@ -191,6 +194,7 @@ class CuttingJob(models.Model):
         once = once or uuid.uuid4()
         if not self._end(JobEnding.What.CUT, run, by=by, once=once):
             return
+        self._release_sheets(by, once)
         plan = run.found()
         kinds = {one: kind_of(one) for one in plan.taken}
         for one, count in sorted(plan.taken.items()):
@@ -210,6 +214,13 @@ class CuttingJob(models.Model):
                     job=self,
                     once=uuid.uuid5(once, f"offcut {index}"),
                 )
+
+    def _release_sheets(self, by: Person, once: uuid.UUID) -> None:
+        """What was kept for its builds is taken by the plan, which may take fewer or others."""
+        for build in Build.objects.filter(job_lines__job=self).distinct().order_by("pk"):
+            movements.release_all(
+                by=by, once=uuid.uuid5(once, f"build {build.pk}"), kind=Item.Kind.SHEET, build=build
+            )
 
     def _take_sheets(self, kind: SheetKind, count: int, by: Person, once: uuid.UUID) -> None:
         """Sheets that were cut were there: what the store did not know of is found first."""
@@ -245,6 +256,7 @@ class CuttingJobLine(models.Model):
     revision = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
     count = models.PositiveIntegerField()
     who_for = models.CharField(max_length=LONGEST_WHO_FOR, blank=True)
+    builds = models.ManyToManyField(Build, related_name="job_lines")
 
     class Meta:
         ordering = ["job", "number"]

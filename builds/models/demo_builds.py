@@ -67,9 +67,7 @@ class _Crew:
         )  # fmt: skip
 
 
-def fill_builds(
-    coordinator: Person, builders: list[Person], today: date, names: uuid.UUID
-) -> None:
+def fill_builds(coordinator: Person, builders: list[Person], today: date, names: uuid.UUID) -> None:
     """Bring in what is missing; ``names`` makes the UUIDs by which it is found again."""
     crew = _Crew(coordinator, builders, today, names)
     homes = list(Home.objects.live().order_by("pk")[:6])
@@ -101,6 +99,11 @@ def _plan(
 
 def _ahead(crew: _Crew, build: Build) -> None:
     build.notes = "The door is 76 cm wide: fold the trays in the room, not in the yard."
+    build.save()
+
+
+def _later(crew: _Crew, build: Build) -> None:
+    build.notes = "Waits for panels: see the buying list."
     build.save()
 
 
@@ -168,6 +171,7 @@ def _stopped(crew: _Crew, build: Build) -> None:
 BUILDS: tuple[tuple[str, str, int, Callable[[_Crew, Build], None]], ...] = (
     ("Long wall for the back room", "Long wall with a loft", 0, _under_way),
     ("Bay window, Saturday crew", "Bay window", 10, _ahead),
+    ("Two more pairs, the first", "Quarantine pair", 17, _later),
     ("Pair by the landing", "Quarantine pair", -1, _to_mend),
     ("Kit for Ada", "Under the stairs", -2, _kit_being_packed),
     ("Kit for Juno", "Long wall with a loft", 4, _kit_under_way),

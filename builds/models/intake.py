@@ -28,6 +28,7 @@ from builds.models.build_acts import (
 from builds.models.build_plans import BuildStep
 from builds.models.builds import Build, BuildState
 from builds.models.kit_links import KitLink
+from builds.models.shortages import shortage_moves
 from habitats.models import Person
 from habitats.models.happened import Happened
 
@@ -205,6 +206,8 @@ def _keep(told: Told, **facts: Any) -> None:
     if isinstance(row, BuildPhoto):
         row.image.save(f"{facts['once']}.jpg", ContentFile(image), save=False)
     row.save()
+    if isinstance(row, Shortage):
+        shortage_moves(row)
 
 
 def _taken(told: Told, step: StepSeen | None, once: uuid.UUID, clock: str) -> Answer:

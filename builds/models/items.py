@@ -65,6 +65,11 @@ class Item(models.Model):
     )
     is_put_away = models.BooleanField(default=False, editable=False)
 
+    # What ``with_stock()`` adds.
+    on_hand: int
+    reserved: int
+    free: int
+
     objects = ItemQuerySet.as_manager()
 
     class Meta:
@@ -98,11 +103,31 @@ class Item(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    def taken_instead(self) -> "Item | None":
+        """The item that builds take where they could take this one; None if they take this one."""
+        if self.kind not in TAKEN_BY_BUILDS:
+            return None
+        alike = Item.objects.live().filter(
+            kind=self.kind, panel_mm=self.panel_mm, panel_squares=self.panel_squares
+        )
+        first = alike.order_by("pk").first()
+        return None if first == self else first
+
     @property
     def is_short(self) -> bool:
         """Whether less is free than wanted; load ``with_stock()``."""
-        return self.reorder_at is not None and self.free < self.reorder_at  # type: ignore[attr-defined]
+        return self.reorder_at is not None and self.free < self.reorder_at
 
     def of(self, count: int) -> str:
         """So many of it, in words: ``3 × lid clip``, ``12 m of sheet tape``."""
         return f"{count} {self.unit} of “{self}”" if self.unit else f"{count} × “{self}”"
+
+
+# Of several of these that serve alike, builds take the oldest in use.
+TAKEN_BY_BUILDS = (
+    Item.Kind.PANEL,
+    Item.Kind.CONNECTOR,
+    Item.Kind.TIE,
+    Item.Kind.CLIP,
+    Item.Kind.TAPE,
+)

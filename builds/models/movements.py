@@ -7,7 +7,9 @@ released, taken or moved in its name.
 """
 
 import uuid
-from typing import Any
+from collections import Counter
+from collections.abc import Iterable
+from typing import Any, NamedTuple
 
 from django.db import models, transaction
 from django.utils import timezone
@@ -30,6 +32,13 @@ class CannotMove(Exception):
 
 class NotEnough(CannotMove):
     """More was to be taken than there is, so nothing was changed."""
+
+
+class Reservation(NamedTuple):
+    """So many are held; ``last``: the latest movement about it, with its place and purpose."""
+
+    held: int
+    last: Movement
 
 
 @transaction.atomic
@@ -75,6 +84,17 @@ def release(
     """So many are no longer kept. Raises ``NotEnough`` where fewer are reserved for this."""
     said = _Said(by, once, note, purpose)
     return _append(item, place, Why.RELEASE, said, reserved=-_some(count))
+
+
+@transaction.atomic
+def release_all(
+    *, by: Person, once: uuid.UUID, note: str = "", kind: str | None = None, **purpose: Any
+) -> None:
+    """Keep nothing more for this purpose; with ``kind`` only no more items of that kind."""
+    for item, place, held in held_for(**purpose):
+        if kind is None or item.kind == kind:
+            part = uuid.uuid5(once, f"release {item.pk} {place.pk}")
+            release(item, place, held, by=by, once=part, note=note, **purpose)
 
 
 @transaction.atomic
@@ -143,6 +163,48 @@ def scrap(
 def reserved_for(item: Item, place: Place, **purpose: Any) -> int:
     """How many are reserved there for this very purpose; without one, for nothing in particular."""
     return _held(item, place, {f"{field}_id": one.pk for field, one in purpose.items() if one})
+
+
+def held_for(**purpose: Any) -> list[tuple[Item, Place, int]]:
+    """All that is reserved for this very purpose, by place and item."""
+    of = {field: purpose.get(field) for field in PURPOSES}
+    rows = (
+        Movement.objects.filter(**of)
+        .exclude(reserved_change=0)
+        .values("item", "place")
+        .annotate(held=models.Sum("reserved_change"))
+        .filter(held__gt=0)
+    )
+    held = {(row["item"], row["place"]): row["held"] for row in rows}
+    items = Item.objects.in_bulk({item for item, _place in held})
+    places = Place.objects.in_bulk({place for _item, place in held})
+    found = [(items[item], places[place], count) for (item, place), count in held.items()]
+    return sorted(found, key=lambda one: (one[1].code, one[0].name, one[0].pk))
+
+
+def held_for_builds(builds: Iterable[models.Model]) -> Counter[tuple[int, int]]:
+    """How many are reserved for all these builds together, by the keys of item and place."""
+    moved = Movement.objects.filter(build__in=[one.pk for one in builds])
+    rows = (
+        moved.exclude(reserved_change=0)
+        .values("item", "place")
+        .annotate(held=models.Sum("reserved_change"))
+    )
+    return Counter({(row["item"], row["place"]): row["held"] for row in rows})
+
+
+def reservations(item: Item) -> list[Reservation]:
+    """What is reserved of the item, place by place, the latest first: two queries."""
+    rows = list(
+        Movement.objects.filter(item=item)
+        .exclude(reserved_change=0)
+        .values("place", *PURPOSES)
+        .annotate(held=models.Sum("reserved_change"), last=models.Max("pk"))
+        .filter(held__gt=0)
+        .order_by("-last")
+    )
+    newest = Movement.objects.with_names().in_bulk([row["last"] for row in rows])
+    return [Reservation(row["held"], newest[row["last"]]) for row in rows]
 
 
 def places_for(item: Item, count: int, *, even_reserved: bool = False) -> list[tuple[Place, int]]:

@@ -62,13 +62,14 @@ class CannotMake(Exception):
     """The design can no longer be made with the limits of this server."""
 
 
-def items_of(what: Structure | DesignRevision) -> Needs:
+def items_of(what: Structure | DesignRevision, shelf: "Shelf | None" = None) -> Needs:
     """What one build of it takes. Of items that serve alike, the oldest in use is taken.
 
-    Raises ``CannotMake`` for a revision that cannot be raised.
+    ``shelf``: the items in use, where they are asked for already. Raises ``CannotMake`` for a
+    revision that cannot be raised.
     """
     structure = what if isinstance(what, Structure) else _raised(what)
-    shelf = _Shelf()
+    shelf = shelf or Shelf()
     kind, count = shelf.sheets(structure)
     blanks = make_blanks(structure, _size(kind)) if kind else make_blanks(structure)
     parts = list_parts(structure, blanks)
@@ -95,7 +96,7 @@ def all_needs(several: Iterable[tuple[Needs, int]]) -> Needs:
     return Needs(tuple(lines.values()), tuple(missing))
 
 
-class _Shelf:
+class Shelf:
     """The items in use, asked for once."""
 
     def __init__(self) -> None:

@@ -19,13 +19,18 @@ class PlaceQuerySet(models.QuerySet["Place"]):
         return self.order_by("code")
 
     def with_counts(self) -> Self:
-        """Adds ``items``, how many different things lie there, and ``offcut_count``."""
+        """Adds ``items``, how many different things lie there, ``offcut_count``, and
+        ``counted_at``, when the whole place was last counted."""
         from builds.models.stock import Stock
         from builds.models.store import Offcut
 
         lying = Stock.objects.filter(place=models.OuterRef("pk"), on_hand__gt=0)
         offcuts = Offcut.objects.in_store().filter(place=models.OuterRef("pk"))
-        return self.annotate(items=_count(lying), offcut_count=_count(offcuts))
+        return self.annotate(
+            items=_count(lying),
+            offcut_count=_count(offcuts),
+            counted_at=models.Max("stocktakes__made_at"),
+        )
 
     def usual(self) -> "Place":
         """Where things are put when nobody says where: the oldest in use, made if there is none."""

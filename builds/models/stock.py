@@ -6,7 +6,7 @@ place with a million movements is listed at once; both are written together, und
 ``movements.py`` and nowhere else.
 """
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
 from datetime import date, datetime, time, timedelta
 from typing import NamedTuple, Self
 
@@ -119,6 +119,9 @@ class Movement(Happened):
     build = models.ForeignKey(
         "builds.Build", on_delete=models.PROTECT, null=True, related_name="movements"
     )
+    pull = models.ForeignKey(
+        "builds.Pull", on_delete=models.PROTECT, null=True, related_name="movements"
+    )
     note = models.CharField(max_length=200, blank=True)
 
     objects = MovementQuerySet.as_manager()
@@ -204,13 +207,21 @@ class StockOn(NamedTuple):
         return self.on_hand - self.reserved
 
 
-def stock_on(day: date, *, item: Item | None = None, place: Place | None = None) -> list[StockOn]:
-    """What lay where at the end of the day, by place and item; in one place, or of one item.
+def stock_on(
+    day: date,
+    *,
+    item: Item | None = None,
+    among: Collection[Item] | None = None,
+    place: Place | None = None,
+) -> list[StockOn]:
+    """What lay where at the end of the day, by place and item.
 
+    Of one ``item``, of those ``among`` which it is asked, in one ``place``; None: of all, in all.
     Read off the last movement before then of each item in each place: one query.
     """
     stocks = Stock.objects.with_names().by_place()
     stocks = stocks.filter(item=item) if item else stocks
+    stocks = stocks if among is None else stocks.filter(item__in=among)
     stocks = stocks.filter(place=place) if place else stocks
     last = Movement.objects.until(day).filter(
         item=models.OuterRef("item"), place=models.OuterRef("place")

@@ -27,6 +27,10 @@ class Difference(NamedTuple):
         return self.counted - self.thought
 
     @property
+    def fewer(self) -> int:
+        return max(0, -self.change)
+
+    @property
     def lost_reserved(self) -> int:
         """How many that builds count on are not there."""
         return max(0, self.reserved - self.counted)

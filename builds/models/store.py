@@ -28,7 +28,6 @@ if TYPE_CHECKING:
     from builds.models.cutting_jobs import CuttingJob
 
 LEAST_SHEET_MM, LARGEST_SHEET_MM = 100, 5000
-MOST_SHEETS = 100_000
 LABEL_LENGTH = 4
 
 

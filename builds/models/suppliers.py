@@ -20,6 +20,11 @@ class SupplierQuerySet(models.QuerySet["Supplier"]):
     def by_name(self) -> Self:
         return self.order_by("name", "pk")
 
+    def with_counts(self) -> Self:
+        """Adds ``offers``: how many packs they sell."""
+        sold = models.Q(packs__is_put_away=False)
+        return self.annotate(offers=models.Count("packs", filter=sold))
+
 
 class Supplier(models.Model):
     """Somebody who sells what builds are made of."""
@@ -95,7 +100,3 @@ class PackOffer(models.Model):
 
     def __str__(self) -> str:
         return f"pack of {self.count} for {self.price}"
-
-    @property
-    def cents(self) -> int:
-        return int(self.price * CENTS)

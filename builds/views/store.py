@@ -1,184 +1,167 @@
-"""The store: kinds of sheet with what there is, and offcuts with their labels."""
+"""The store at a glance, by item and by place; places."""
 
-import uuid
+from collections import defaultdict
+from collections.abc import Iterable
+from datetime import date
 
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from builds.forms.batches import DropForm
-from builds.forms.store import CostForm, MovementForm, OffcutForm, PlaceForm, SheetKindForm
-from builds.models import Offcut, SheetKind
-from builds.models.movements import NotEnough
-from builds.views.cutting import sticker_of
-from builds.views.sheet_files import labels, print_of
-from habitats.access import coordinator_or_403
+from builds.forms.items import DayForm, FindItemsForm
+from builds.forms.places import PlaceForm
+from builds.models import Item, Offcut, Place, SheetKind, Stock
+from builds.models.stock import StockOn, stock_on, totals
+from builds.views.store_forms import Turn, form_page, sent, status_of
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.models import Person
 
-UNPROCESSABLE = 422
-OFFCUTS_A_PAGE, MOVEMENTS_A_PAGE = 50, 50
+A_PAGE = 50
+BUILDER = Person.Role.BUILDER
 
 
 @require_GET
 def store(request: HttpRequest) -> HttpResponse:
-    coordinator_or_403(request)
+    """By item: what there is of each, and where."""
+    member_or_403(request, BUILDER)
+    form = FindItemsForm(request.GET, today=timezone.localdate())
+    items = form.found(Item.objects.live().with_stock()).by_kind()
+    if form.asked.get("short"):
+        items = items.to_reorder().by_kind()
+    page = Paginator(items, A_PAGE).get_page(request.GET.get("page"))
+    context = {
+        "form": form,
+        "day": form.day,
+        "page": page,
+        "rows": _rows(list(page.object_list), form.day),
+        "any": Item.objects.exists(),
+        "places": Place.objects.live(),  # asked only where nothing is counted yet
+        "short": Item.objects.to_reorder().count(),
+    }
+    return render(request, "store/store.html", context, status=status_of(form))
+
+
+@require_GET
+def store_places(request: HttpRequest) -> HttpResponse:
+    """By place: what lies in each, and when it was last counted."""
+    member_or_403(request, BUILDER)
+    places = Place.objects.live().with_counts().by_code()
+    context = {
+        "page": Paginator(places, A_PAGE).get_page(request.GET.get("page")),
+        "put_away": Place.objects.filter(is_put_away=True).by_code(),
+    }
+    return render(request, "store/places.html", context)
+
+
+@require_GET
+def store_offcuts(request: HttpRequest) -> HttpResponse:
+    """Sheets by kind, and the offcuts that are left of them."""
+    member_or_403(request, BUILDER)
     offcuts = Offcut.objects.in_store().with_place().select_related("kind").largest_first()
     context = {
         "kinds": SheetKind.objects.live().with_on_hand().by_size(),
         "retired": SheetKind.objects.retired().by_size(),
-        "offcuts": Paginator(offcuts, OFFCUTS_A_PAGE).get_page(request.GET.get("page")),
+        "offcuts": Paginator(offcuts, A_PAGE).get_page(request.GET.get("page")),
     }
-    return render(request, "store/store.html", context)
-
-
-@require_http_methods(["GET", "POST"])
-def new_sheet_kind(request: HttpRequest) -> HttpResponse:
-    person = coordinator_or_403(request)
-    sent = request.POST if request.method == "POST" else None
-    form = SheetKindForm(sent, units=person.units)
-    if sent is not None and form.is_valid():
-        kind = form.save()
-        messages.success(request, f"“{kind}” is kept. Say how many there are.")
-        return redirect("builds:sheet_kind", pk=kind.pk)
-    status = UNPROCESSABLE if form.errors else 200
-    return render(request, "store/new_sheet_kind.html", {"form": form}, status=status)
+    return render(request, "store/offcuts.html", context)
 
 
 @require_GET
-def sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
-    coordinator_or_403(request)
-    return _kind_page(request, _kind(pk))
-
-
-@require_POST
-def move_sheets(request: HttpRequest, pk: int) -> HttpResponse:
-    person = coordinator_or_403(request)
-    kind = _kind(pk)
-    form = MovementForm(request.POST)
-    if not form.is_valid():
-        return _kind_page(request, kind, movement=form)
-    try:
-        form.append(kind, by=person)
-    except NotEnough as reason:
-        form.add_error("number", str(reason))
-        return _kind_page(request, kind, movement=form)
-    messages.success(request, f"Written down. The store has {kind.count_on_hand()}.")
-    return redirect("builds:sheet_kind", pk=pk)
-
-
-@require_POST
-def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
-    coordinator_or_403(request)
-    kind = _kind(pk)
-    form = CostForm(request.POST, instance=_kind(pk))
-    if not form.is_valid():
-        return _kind_page(request, kind, cost=form)
-    form.save()
-    messages.success(request, "What you changed is kept. Plans already made keep their cost.")
-    return redirect("builds:sheet_kind", pk=pk)
-
-
-@require_POST
-def retire_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
-    """Put a kind away, or bring it back."""
-    coordinator_or_403(request)
-    kind = _kind(pk)
-    kind.retired_at = None if kind.is_retired else timezone.now()
-    kind.save(update_fields=["retired_at"])
-    told = "is put away: no new plan offers it." if kind.is_retired else "is back."
-    messages.success(request, f"“{kind}” {told}")
-    return redirect("builds:sheet_kind", pk=pk)
-
-
-@require_http_methods(["GET", "POST"])
-def new_offcut(request: HttpRequest) -> HttpResponse:
-    person = coordinator_or_403(request)
-    sent = request.POST if request.method == "POST" else None
-    form = OffcutForm(sent, units=person.units, initial={"once": uuid.uuid4()})
-    if sent is not None and form.is_valid():
-        offcut = form.save(by=person)
-        messages.success(request, f"Write {offcut.label} on it, or print its label.")
-        return redirect("builds:offcut", label=offcut.label)
-    has_kinds = SheetKind.objects.live().exists()
-    context = {"form": form, "has_kinds": has_kinds}
-    status = UNPROCESSABLE if form.errors else 200
-    return render(request, "store/new_offcut.html", context, status=status)
-
-
-@require_http_methods(["GET", "POST"])
-def offcut(request: HttpRequest, label: str) -> HttpResponse:
-    """One offcut: what became of it, and where it lies."""
-    person = coordinator_or_403(request)
-    found = _offcut(label)
-    sent = request.POST if request.method == "POST" else None
-    form = PlaceForm(sent, initial={"once": uuid.uuid4()})
-    if sent is not None and form.is_valid():
-        try:
-            found.put(form.cleaned_data["place"], by=person, once=form.cleaned_data["once"])
-            return redirect("builds:offcut", label=found.label)
-        except NotEnough as reason:
-            form.add_error(None, str(reason))
-    moves = found.moves.select_related("made_by", "job").order_by("-pk")
-    context = {
-        "offcut": found,
-        "moves": moves,
-        "form": form,
-        "is_there": Offcut.objects.in_store().filter(pk=found.pk).exists(),
-        "once": uuid.uuid4(),
-    }
-    return render(
-        request, "store/offcut.html", context, status=UNPROCESSABLE if form.errors else 200
+def place(request: HttpRequest, code: str) -> HttpResponse:
+    """A place's list: what lies there, now or at the end of a day."""
+    member_or_403(request, BUILDER)
+    found = _place(code)
+    form = DayForm(request.GET, today=timezone.localdate())
+    stocks: Iterable[Stock | StockOn] = (
+        stock_on(form.day, place=found) if form.day else found.stocks.lying().with_names().by_item()
     )
+    offcuts = Offcut.objects.in_store().filter(place=found).select_related("kind").largest_first()
+    context = {
+        "place": found,
+        "form": form,
+        "day": form.day,
+        "stocks": sorted(stocks, key=lambda one: (_order_of(one.item), one.item.name)),
+        "offcuts": offcuts,
+        "stocktake": found.stocktakes.select_related("made_by").order_by("-made_at").first(),
+    }
+    return render(request, "store/place.html", context, status=status_of(form))
+
+
+@require_http_methods(["GET", "POST"])
+def new_place(request: HttpRequest) -> HttpResponse:
+    coordinator_or_403(request)
+    form = PlaceForm(sent(request))
+    if request.method == "POST" and form.is_valid():
+        made = form.save()
+        messages.success(request, f"“{made}” is kept. Write {made.code} on it.")
+        return redirect("builds:place", code=made.code)
+    return form_page(request, form, "New place", reverse("builds:store_places"))
+
+
+@require_http_methods(["GET", "POST"])
+def edit_place(request: HttpRequest, code: str) -> HttpResponse:
+    coordinator_or_403(request)
+    found = _place(code)
+    form = PlaceForm(sent(request), instance=_place(code))
+    if request.method == "POST" and form.is_valid():
+        made = form.save()
+        messages.success(request, f"What you changed about “{made}” is kept.")
+        return redirect("builds:place", code=made.code)
+    turn = Turn(
+        reverse("builds:put_place_away", args=[found.code]),
+        found.is_put_away,
+        "Only an empty place can be put away; nothing is put there then.",
+    )
+    back = reverse("builds:place", args=[found.code])
+    return form_page(request, form, f"Change {found}", back, button="Keep the change", turn=turn)
 
 
 @require_POST
-def scrap_offcut(request: HttpRequest, label: str) -> HttpResponse:
-    person = coordinator_or_403(request)
-    found = _offcut(label)
-    form = DropForm(request.POST)
-    try:
-        found.scrap(by=person, once=form.cleaned_data["once"] if form.is_valid() else None)
-        messages.success(request, f"Offcut {found.label} is thrown away.")
-    except NotEnough as reason:
-        messages.error(request, str(reason))
-    return redirect("builds:store")
+def put_place_away(request: HttpRequest, code: str) -> HttpResponse:
+    """An empty place is used no more, or again."""
+    coordinator_or_403(request)
+    found = _place(code)
+    if not found.is_put_away and not found.is_empty:
+        messages.error(request, f"Something lies in “{found}” yet. Move it, or count it, first.")
+        return redirect("builds:place", code=found.code)
+    found.is_put_away = not found.is_put_away
+    found.save(update_fields=["is_put_away"])
+    told = "is put away: nothing is put there." if found.is_put_away else "is in use again."
+    messages.success(request, f"“{found}” {told}")
+    return redirect("builds:place", code=found.code)
 
 
-@require_GET
-def store_labels_pdf(request: HttpRequest) -> HttpResponse:
-    """Labels of all offcuts in the store, or of those named in the address."""
-    person = coordinator_or_403(request)
-    how = print_of(person, request.GET)
-    offcuts = Offcut.objects.in_store().with_place().select_related("kind").largest_first()
-    if asked := request.GET.getlist("label"):
-        offcuts = offcuts.filter(label__in=asked)
-    return labels([sticker_of(one, how.units) for one in offcuts], "Offcuts", how, "offcuts.pdf")
+def _rows(items: list[Item], day: date | None) -> list[dict[str, object]]:
+    """Each item with what lies where: one query for all of them."""
+    lying: dict[int, list[Stock | StockOn]] = defaultdict(list)
+    if day:
+        for one in stock_on(day, among=items):
+            lying[one.item.pk].append(one)
+    else:
+        for stock in Stock.objects.filter(item__in=items).lying().with_names().by_place():
+            lying[stock.item_id].append(stock)
+    return [_row(item, lying[item.pk], day) for item in items]
 
 
-def _kind(pk: int) -> SheetKind:
-    return get_object_or_404(SheetKind.objects.with_on_hand(), pk=pk)
-
-
-def _offcut(label: str) -> Offcut:
-    offcuts = Offcut.objects.with_place().select_related("kind", "from_job")
-    return get_object_or_404(offcuts, label=label.upper())
-
-
-def _kind_page(
-    request: HttpRequest,
-    kind: SheetKind,
-    *,
-    movement: MovementForm | None = None,
-    cost: CostForm | None = None,
-) -> HttpResponse:
-    moves = kind.item.movements.select_related("made_by", "job").order_by("-number")
-    context = {
-        "kind": kind,
-        "movements": Paginator(moves, MOVEMENTS_A_PAGE).get_page(request.GET.get("page")),
-        "movement": movement or MovementForm(initial={"once": uuid.uuid4()}),
-        "cost": cost or CostForm(instance=kind),
+def _row(item: Item, stocks: list[Stock | StockOn], day: date | None) -> dict[str, object]:
+    on_hand, reserved, free = totals(stocks)
+    return {
+        "item": item,
+        "on_hand": on_hand,
+        "reserved": reserved,
+        "free": free,
+        "stocks": stocks,
+        "is_short": item.is_short and not day,
     }
-    status = UNPROCESSABLE if movement or cost else 200
-    return render(request, "store/sheet_kind.html", context, status=status)
+
+
+def _order_of(item: Item) -> int:
+    return list(Item.Kind.values).index(item.kind)
+
+
+def _place(code: str) -> Place:
+    return get_object_or_404(Place, code=code.upper())

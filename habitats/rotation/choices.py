@@ -5,8 +5,8 @@ from itertools import product
 from math import prod
 from typing import NamedTuple
 
-from habitats.rotation.course import Counts, Course, Way
-from habitats.rotation.urgency import Some, by_day, by_worth, filled, lane_first, missed_from
+from habitats.rotation.course import Course, Numbers, Way
+from habitats.rotation.urgency import Some, by_day, by_worth, filled, lane_first
 
 MOST_CHOICES = 600  # of one wash day that are all tried
 MOST_LANES_FIRST = 8  # so many lanes are each tried before all others
@@ -17,7 +17,7 @@ Rule = Callable[[list[Some]], list[Some]]
 class Choices(NamedTuple):
     """``complete``: no way that was left out can lead to fewer shortages."""
 
-    counts: list[Counts]
+    counts: list[Numbers]
     complete: bool
 
 
@@ -31,18 +31,14 @@ def rules_for(course: Course) -> list[Rule]:
     return [lambda some: by_day(lanes, some), lambda some: by_worth(lanes, some), *several]
 
 
-def by_rule(course: Course, way: Way, number: int, rule: Rule) -> Counts:
+def by_rule(course: Course, way: Way, number: int, rule: Rule) -> Numbers:
     """What goes into the loads that are filled by a rule; all that is soiled, if it fits."""
     soiled = course.soiled(way)
     if course.packer.fits(soiled):
         return soiled
-    today = course.calendar.wash_days[number]
-    some = [
-        one
-        for at, (lane, standing) in enumerate(zip(course.lanes, course.standings(way), strict=True))
-        for one in missed_from(lane, at, standing, today)
-    ]
-    loads = filled(rule(some), course.packer.grams, course.laundry)
+    order = rule(course.missed(way, number))
+    course.spent += len(order) * (1 + min(course.laundry.loads_per_day, len(order)))
+    loads = filled(order, course.packer.grams, course.laundry)
     counts = tuple(sum(load.get(key, 0) for load in loads) for key in course.keys)
     course.packer.remember(counts, loads)
     return counts
@@ -63,7 +59,7 @@ def choices_on(course: Course, way: Way, number: int, rules: Sequence[Rule]) -> 
     return Choices(_all(course, least, soiled, plain), complete=not course.packer.unsettled)
 
 
-def _least(course: Course, soiled: Counts, plain: Sequence[bool], fits: bool) -> Counts:
+def _least(course: Course, soiled: Numbers, plain: Sequence[bool], fits: bool) -> Numbers:
     """By key: how few are worth trying. All of what is plain, if everything fits."""
     return tuple(
         number if fits and plain[key.lane] else 0
@@ -71,15 +67,16 @@ def _least(course: Course, soiled: Counts, plain: Sequence[bool], fits: bool) ->
     )
 
 
-def _all(course: Course, least: Counts, soiled: Counts, plain: Sequence[bool]) -> list[Counts]:
+def _all(course: Course, least: Numbers, soiled: Numbers, plain: Sequence[bool]) -> list[Numbers]:
     """All that fit and that no more of a plain lane would fit to; the fullest first."""
     ranges = [range(most, low - 1, -1) for low, most in zip(least, soiled, strict=True)]
+    course.spent += 4 * prod(map(len, ranges))
     fitting = [counts for counts in product(*ranges) if course.packer.fits(counts)]
     full = [counts for counts in fitting if not _takes_more(course, counts, soiled, plain)]
     return sorted(full, key=sum, reverse=True)
 
 
-def _takes_more(course: Course, counts: Counts, soiled: Counts, plain: Sequence[bool]) -> bool:
+def _takes_more(course: Course, counts: Numbers, soiled: Numbers, plain: Sequence[bool]) -> bool:
     return any(
         course.packer.fits((*counts[:at], counts[at] + 1, *counts[at + 1 :]))
         for at, key in enumerate(course.keys)

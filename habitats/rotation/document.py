@@ -11,6 +11,7 @@ from typing import Any
 from habitats.rotation.forecast import forecast
 from habitats.rotation.more_washing import MoreWashing, with_wash_day
 from habitats.rotation.par import par_levels, to_buy
+from habitats.rotation.planning import thorough
 from habitats.rotation.values import At, Forecast, PlannedLoad, Round, Shortage
 
 Document = Mapping[str, Any]
@@ -20,7 +21,7 @@ WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", 
 
 def rotation_document(question: Round) -> Document:
     """The forecast of a round, par of its sizes, and what would change it."""
-    found = forecast(question)
+    found = forecast(question, thorough(question))
     more = with_wash_day(question, len(found.shortages))
     return {
         "shortages": [_shortage(one) for one in found.shortages],

@@ -12,12 +12,17 @@ but of two equal plans the one that leaves less unwashed is kept.
 
 from dataclasses import dataclass
 
-from habitats.rotation.choices import Rule, by_rule, choices_on, rules_for
+from habitats.rotation.choices import Rule, choices_on, rules_for
 from habitats.rotation.course import Course, Way
+from habitats.rotation.improving import by_rule_from, improved
 from habitats.rotation.packing import Load
 from habitats.rotation.values import Round
 
-WORK = 2_000_000  # enclosures looked at in the search for one plan, about 2 s
+# Enclosures looked at in the search for one plan. A page cannot wait; whoever asks on a command
+# line can for some seconds, which is seldom needed for small rounds.
+WORK = 1_000_000
+THOROUGH_WORK = 20_000_000
+MOST_THOROUGH_NEEDS = 300
 
 
 @dataclass(frozen=True, slots=True)
@@ -29,26 +34,26 @@ class Plan:
     bound: int
 
 
+def thorough(question: Round) -> int:
+    """The work that a plan is worth to someone who can wait; in large rounds more finds little."""
+    return THOROUGH_WORK if len(question.needs) <= MOST_THOROUGH_NEEDS else WORK
+
+
 def plan_loads(question: Round, work: int = WORK) -> Plan:
     """The loads with the fewest shortages that so much work finds."""
     course = Course(question)
     rules = rules_for(course)
-    start, best = course.start(), _by_rule(course, rules[0])
+    start = course.start()
+    best = by_rule_from(course, start, 0, rules[0])
     if best.shortages > start.least:
         start = course.bounded_together(course.bounded(start, 0), 0)
     bound = start.least
     if best.shortages > bound:
-        best = _by_other_rules(course, rules[1:], best, bound, work // 4)
-        best, bound = _searched(course, start, rules, best, work)
+        best = _by_other_rules(course, rules[1:], best, bound, work // 8)
+        best = improved(course, rules, best, bound, work // 4)
+        best, bound = _searched(course, start, rules, best, work // 2)
+        best = improved(course, rules, best, bound, work)
     return Plan(_loads(course, best), best.shortages, bound)
-
-
-def _by_rule(course: Course, rule: Rule) -> Way:
-    """The plan that keeps to one rule throughout."""
-    way = course.start()
-    for number in range(course.washes):
-        way = course.after(way, number, by_rule(course, way, number, rule))
-    return way
 
 
 def _by_other_rules(course: Course, rules: list[Rule], best: Way, bound: int, work: int) -> Way:
@@ -56,7 +61,8 @@ def _by_other_rules(course: Course, rules: list[Rule], best: Way, bound: int, wo
     for rule in rules:
         if best.shortages == bound or course.spent > work:
             break
-        best = min(best, _by_rule(course, rule), key=lambda one: one.shortages)
+        other = by_rule_from(course, course.start(), 0, rule)
+        best = min(best, other, key=lambda one: one.shortages)
     return best
 
 
@@ -65,9 +71,11 @@ def _searched(
 ) -> tuple[Way, int]:
     """The best way of a wide search, and the bound that it proves."""
     ways, left_out = [start], best.shortages
-    stop = max(work, course.spent)
     for number in range(course.washes):
-        until = course.spent + (stop - course.spent) // (course.washes - number)
+        if course.spent >= work:
+            left_out = min([left_out, *(way.least for way in ways)])
+            return best, max(start.least, left_out)
+        until = course.spent + (work - course.spent) // (course.washes - number)
         reached: dict[tuple[int, ...], Way] = {}
         for way in sorted(ways, key=lambda one: one.least):
             if reached and course.spent > until:

@@ -61,6 +61,7 @@ class _Reader:
         self._sizes: dict[str, int] = {}
         self._needs: dict[str, Need] = {}
         self._pieces: dict[str, Piece] = {}
+        self._takes: dict[str, str | None] = {}  # by enclosure, faulty ones too; None: not known
         self._lying: dict[str, str] = {}
 
     def read(self) -> Round:
@@ -110,12 +111,14 @@ class _Reader:
 
     def _read_need(self, fields: Fields, start: date | None) -> None:
         fields.known("id", "size", "interval_days", "last_changed")
-        id = self._new_id(fields, self._needs)
+        id = self._new_id(fields, self._takes)
         size = self._size(fields)
         interval = fields.whole("interval_days", INTERVAL_DAYS)
         changed = fields.read_as("last_changed", _day, DAY)
         if start and changed and changed > start:
             fields.fault("last_changed", f"{changed} given. Give a day up to the start, {start}.")
+        if id:
+            self._takes.setdefault(id, size)
         if id and size and changed:
             self._needs[id] = Need(id, size, interval, changed)
 
@@ -144,11 +147,12 @@ class _Reader:
         given = fields.read_as("enclosure", _id, "Give the id of the enclosure that it lies in.")
         if given is None:
             return None
-        if given not in self._needs:
+        takes = self._takes.get(given)
+        if given not in self._takes:
             fields.fault("enclosure", f"{shown(given)} given. Give the id of one of enclosures.")
-        elif size and self._needs[given].size != size:
-            wanted = shown(self._needs[given].size)
-            fields.fault("enclosure", f"{shown(given)} given, which takes {wanted}. Give another.")
+        elif size and takes and takes != size:
+            what = f"{shown(given)} given, which takes {shown(takes)}. Give another."
+            fields.fault("enclosure", what)
         elif given in self._lying:
             other = shown(self._lying[given])
             fields.fault("enclosure", f"{shown(given)} given, in which {other} lies. Give another.")

@@ -121,7 +121,7 @@ class Forecast:
     """What comes, day by day, if loads are washed as planned.
 
     ``runs_dry``: for each size the first day on which a change finds no clean linen; None if none
-    does. ``overloaded``: wash days whose loads could not hold all that was soiled.
+    does. ``overloaded``: wash days after which soiled linens are left.
     ``days``: for each size its counts at the end of each day, first day first.
     ``bound``: no plan of loads has fewer shortages than this; ``proved``: nor fewer than this plan.
     """

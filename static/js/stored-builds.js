@@ -1,22 +1,30 @@
-/* On the page that stands in for one that needs signal: the builds that are stored on this phone. */
+/* Where nobody is logged in, or there is no signal: what this phone keeps all the same. */
 (async () => {
   "use strict";
 
-  const list = document.querySelector("[data-stored-builds]");
-  if (!self.actQueue.isPossible()) return;
-  const stored = (await self.actQueue.builds()).filter((build) => build.stored);
-  for (const build of stored) {
+  const { actQueue } = self;
+  if (!actQueue.isPossible()) return;
+
+  function line(build) {
     const link = document.createElement("a");
     link.className = "target";
     link.href = build.told.pages[0];
     link.textContent = build.name;
-    const line = document.createElement("li");
-    line.append(link);
-    list.append(line);
+    const made = document.createElement("li");
+    made.append(link);
+    return made;
   }
-  document.querySelector("[data-none-stored]").hidden = stored.length > 0;
-  const unsent = (await self.actQueue.all()).length;
+
+  const list = document.querySelector("[data-stored-builds]");
+  if (list) {
+    const stored = (await actQueue.builds()).filter((build) => build.stored);
+    list.append(...stored.map(line));
+    document.querySelector("[data-none-stored]").hidden = stored.length > 0;
+  }
+
+  const unsent = (await actQueue.all()).length;
   const words = document.querySelector("[data-all-unsent]");
-  words.textContent = `${unsent} not sent yet: kept on this phone until there is signal.`;
+  words.textContent = `${unsent} not sent yet: kept on this phone until there is signal, and ` +
+    "whoever did it is logged in.";
   words.hidden = !unsent;
 })();

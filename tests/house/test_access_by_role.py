@@ -67,6 +67,27 @@ def loaded():
     return {"code": made.code}
 
 
+def with_a_programme() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    made = pool.programmes.create(name="Hot", temperature_c=60, minutes=20)
+    return {"code": pool.code, "pk": made.pk}
+
+
+def with_a_drawing_home() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    return {"code": pool.code, "home": pool.home.code}
+
+
+def kind_of_linen() -> dict[str, Any]:
+    from habitats.models import LinenKind
+
+    return {"pk": LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300).pk}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -200,6 +221,36 @@ def sheet_kind() -> dict[str, Any]:
     return {"pk": make_kind().pk}
 
 
+def placed() -> dict[str, Any]:
+    from tests.support.sheets import make_place
+
+    return {"code": make_place().code}
+
+
+def counted(**more: str) -> Callable[[], dict[str, Any]]:
+    """The key of a new item, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.store import make_item
+
+        return {"pk": make_item().pk, **more}
+
+    return make
+
+
+def packed() -> dict[str, Any]:
+    from tests.support.store import make_item, make_pack
+
+    return {"pk": make_pack(make_item(), 12, "24.00").pk}
+
+
+def supplying() -> dict[str, Any]:
+    from builds.models import Supplier
+
+    packed()
+    return {"pk": Supplier.objects.get().pk}
+
+
 def offcut() -> dict[str, Any]:
     from builds.models import Offcut
     from tests.support.sheets import make_kind
@@ -275,6 +326,20 @@ def group_at_home():
     return group, animal
 
 
+def faulty() -> dict[str, Any]:
+    """A fault with a photo of an enclosure in a home that fosters look after."""
+    from habitats.models import State
+    from habitats.models.faults import report
+    from habitats.upkeep.kinds import FaultKind
+    from habitats.upkeep.urgency import FaultUrgency
+
+    _home, enclosure = home_with_an_enclosure()
+    by, day = enclosure.made_by, enclosure.made_at.date()
+    enclosure.say(State.STANDING, on=day, by=by)
+    kind, urgency = FaultKind.TIE, FaultUrgency.SOON
+    return {"pk": report(enclosure, kind, urgency, on=day, by=by, photo=b"a photo").pk}
+
+
 def grouped() -> dict[str, Any]:
     return {"code": group_at_home()[0].code}
 
@@ -332,6 +397,10 @@ DOORS: dict[str, Door] = {
     "edit_enclosure": Door(make=enclosed),
     "enclosure_state": Door((BUILDER,), method="post", make=enclosed),
     "check_enclosure": Door((BUILDER, FOSTER), make=enclosed),
+    "report_fault": Door((BUILDER, FOSTER), make=enclosed),
+    "faults": Door((BUILDER,)),
+    "fault": Door((BUILDER, FOSTER), make=faulty),
+    "fault_photo": Door((BUILDER, FOSTER), make=faulty),
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
     "enclosure_linens": Door((FOSTER,), make=enclosed),
@@ -345,6 +414,28 @@ DOORS: dict[str, Door] = {
     "linen_labels": Door((LAUNDRY,)),
     "scan_linen": Door((FOSTER, LAUNDRY)),
     "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
+    "linens": Door((LAUNDRY,)),
+    "new_linens": Door(),
+    "linen_page": Door((LAUNDRY,), make=labelled),
+    "say_of_linen": Door(method="post", make=labelled),
+    "move_linen": Door(method="post", make=labelled),
+    "linen_kinds": Door(),
+    "new_linen_kind": Door(),
+    "linen_kind": Door(make=kind_of_linen),
+    "new_shrink_test": Door(method="post", make=kind_of_linen),
+    "put_kind_away": Door(method="post", make=kind_of_linen),
+    "pools": Door((LAUNDRY,)),
+    "new_pool": Door(),
+    "pool_page": Door((LAUNDRY,), make=pooled),
+    "edit_pool": Door(make=pooled),
+    "new_programme": Door(method="post", make=pooled),
+    "put_programme_away": Door(method="post", make=with_a_programme),
+    "pool_homes": Door(make=pooled),
+    "stop_drawing": Door(method="post", make=with_a_drawing_home),
+    "transfer_linens": Door(make=pooled),
+    "close_pool": Door(method="post", make=pooled),
+    "reopen_pool": Door(method="post", make=pooled),
+    "builds:alter_enclosure": Door(make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
@@ -468,6 +559,15 @@ DOORS: dict[str, Door] = {
     "builds:adopter_receipt": Door(EVERYBODY, public=True, make=for_an_adopter()),
     "builds:adopter_pdf": Door(EVERYBODY, public=True, make=for_an_adopter()),
     "builds:adopter_reading": Door(EVERYBODY, public=True, method="post", make=for_an_adopter()),
+    "builds:pulls": Door((BUILDER,)),
+    "builds:pull_build": Door((BUILDER,), make=built()),
+    "builds:pull_build_pdf": Door((BUILDER,), make=built()),
+    "builds:pull_build_act": Door((BUILDER,), make=built(act="back")),
+    "builds:cut_build": Door(method="post", make=built()),
+    "builds:pull_batch": Door((BUILDER,), make=batching()),
+    "builds:pull_batch_pdf": Door((BUILDER,), make=batching()),
+    "builds:pull_batch_act": Door((BUILDER,), make=batching(act="back")),
+    "builds:plan_batch_builds": Door(method="post", make=batching()),
     "builds:batches": Door((BUILDER,)),
     "builds:new_batch": Door(),
     "builds:batch": Door((BUILDER,), make=batching()),
@@ -485,16 +585,38 @@ DOORS: dict[str, Door] = {
     "builds:stop_search": Door(method="post", make=cutting()),
     "builds:search_on": Door(method="post", make=cutting()),
     "builds:drop_job": Door(method="post", make=cutting()),
-    "builds:store": Door(),
+    "builds:store": Door((BUILDER,)),
+    "builds:store_places": Door((BUILDER,)),
+    "builds:store_offcuts": Door((BUILDER,)),
+    "builds:new_place": Door(),
+    "builds:place": Door((BUILDER,), make=placed),
+    "builds:edit_place": Door(make=placed),
+    "builds:count_place": Door((BUILDER,), make=placed),
+    "builds:put_place_away": Door(method="post", make=placed),
+    "builds:new_item": Door(),
+    "builds:item": Door((BUILDER,), make=counted()),
+    "builds:edit_item": Door(make=counted()),
+    "builds:put_item_away": Door(method="post", make=counted()),
+    "builds:item_act": Door(make=counted(act="in")),
+    "builds:suppliers": Door(),
+    "builds:new_supplier": Door(),
+    "builds:supplier": Door(make=supplying),
+    "builds:edit_supplier": Door(make=supplying),
+    "builds:put_supplier_away": Door(method="post", make=supplying),
+    "builds:new_pack": Door(make=supplying),
+    "builds:delivery": Door(make=supplying),
+    "builds:edit_pack": Door(make=packed),
+    "builds:put_pack_away": Door(method="post", make=packed),
+    "builds:buying": Door(),
+    "builds:buying_csv": Door(),
     "builds:new_sheet_kind": Door(),
-    "builds:sheet_kind": Door(make=sheet_kind),
-    "builds:move_sheets": Door(method="post", make=sheet_kind),
-    "builds:change_sheet_kind": Door(method="post", make=sheet_kind),
+    "builds:sheet_kind": Door((BUILDER,), make=sheet_kind),
+    "builds:change_sheet_kind": Door(make=sheet_kind),
     "builds:retire_sheet_kind": Door(method="post", make=sheet_kind),
     "builds:new_offcut": Door(),
-    "builds:offcut": Door(make=offcut),
+    "builds:offcut": Door((BUILDER,), make=offcut),
     "builds:scrap_offcut": Door(method="post", make=offcut),
-    "builds:store_labels_pdf": Door(make=no_words_but_an_offcut),
+    "builds:store_labels_pdf": Door((BUILDER,), make=no_words_but_an_offcut),
 }
 
 

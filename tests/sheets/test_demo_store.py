@@ -2,13 +2,16 @@
 
 from django.core.management import call_command
 
-from builds.models import Batch, Movement, Offcut, SheetKind
-from builds.models.demo_store import LINES, OFFCUTS, SHEETS
+from builds.models import Batch, Item, Movement, Offcut, PackOffer, Place, SheetKind
+from builds.models.buying import what_to_buy
+from builds.models.demo_store import ITEMS, LINES, OFFCUTS, PLACES, SHEETS, SUPPLIERS
+from builds.models.needs import Needs
 
 
 def test_the_demo_has_a_store_and_a_batch_to_plan(db):
     call_command("demo")
 
+    assert Place.objects.count() == len(PLACES)
     assert SheetKind.objects.count() == len(SHEETS)
     assert Offcut.objects.in_store().count() == len(OFFCUTS)
     assert Batch.objects.get().lines.count() == len(LINES)
@@ -18,6 +21,18 @@ def test_a_second_run_adds_nothing(db):
     call_command("demo")
     call_command("demo")
 
-    assert Movement.objects.count() == len(SHEETS)
+    lines = sum(len(lying) for *_facts, lying in ITEMS)
+    assert Movement.objects.count() == len(SHEETS) + lines
+    assert Item.objects.count() == len(ITEMS) + len(SHEETS)
+    assert PackOffer.objects.count() == sum(len(packs) for _name, _note, packs in SUPPLIERS)
     assert Offcut.objects.count() == len(OFFCUTS)
     assert Batch.objects.get().lines.count() == len(LINES)
+
+
+def test_the_demo_has_something_to_buy_at_more_than_one_supplier(db):
+    call_command("demo")
+
+    found = what_to_buy(Needs(), top_up=True)
+
+    assert len(found.orders) > 1
+    assert found.lacking == ()

@@ -15,20 +15,24 @@ def kind(db):
 
 
 def test_an_empty_store_says_what_to_do_first(coordinating, text_of):
-    assert "Add the first sheet" in text_of(coordinating.get("/store/"))
+    page = text_of(coordinating.get("/store/"))
+
+    assert "Name the first place" in page
+    assert "Add the first sheet" in text_of(coordinating.get("/store/sheets/"))
 
 
 def test_a_kind_of_sheet_is_kept_counted_and_put_away(coordinating, text_of):
     sent = {"name": "White", "width_mm": "122 cm", "height_mm": "2440", "thickness_mm": "4"}
     coordinating.post("/store/sheets/new/", sent | {"cost": "24.5"})
     kind = SheetKind.objects.get()
-    move = {"why": "in", "number": "6", "once": str(uuid.uuid4())}
+    came = {"place": make_place().pk, "count": "6", "once": str(uuid.uuid4())}
 
-    page = coordinating.post(f"/store/sheets/{kind.pk}/move/", move, follow=True)
+    page = coordinating.post(f"/store/items/{kind.item_id}/in/", came, follow=True)
     coordinating.post(f"/store/sheets/{kind.pk}/put-away/")
 
     assert (kind.width_mm, kind.height_mm) == (1220, 2440)
-    assert "The store has 6." in text_of(page)
+    assert "Written down: 6 × “White" in text_of(page)
+    assert kind.count_on_hand() == 6
     assert not SheetKind.objects.live().exists()
 
 
@@ -63,11 +67,18 @@ def test_a_second_sheet_of_one_name_and_size_is_refused(coordinating, kind, text
     assert "There is a sheet of this name and size" in text_of(response)
 
 
-def test_scrapping_more_than_there_is_is_refused_beside_the_number(coordinating, kind, text_of):
-    response = coordinating.post(f"/store/sheets/{kind.pk}/move/", {"why": "scrap", "number": "3"})
+def test_scrapping_more_than_there_is_is_refused_beside_the_number(
+    coordinating, coordinator, kind, text_of
+):
+    place = make_place()
+    kind.move(2, "in", by=coordinator, place=place)
+
+    response = coordinating.post(
+        f"/store/items/{kind.item_id}/scrap/", {"place": place.pk, "count": "3"}
+    )
 
     assert response.status_code == 422
-    assert "the store has 0" in text_of(response)
+    assert "were to go from Rack; 2 are there" in text_of(response)
 
 
 def test_a_new_cost_leaves_plans_that_were_made_as_they_are(coordinating, coordinator, kind):

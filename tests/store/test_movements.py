@@ -10,30 +10,7 @@ from django.utils import timezone
 from builds.models import Movement, Stock, movements
 from builds.models.movements import CannotMove, NotEnough
 from builds.models.stock import stock_on
-from tests.support.sheets import make_job, make_kind, make_place
-from tests.support.store import make_item
-
-
-@pytest.fixture
-def panel(db):
-    return make_item()
-
-
-@pytest.fixture
-def rack(db):
-    return make_place("Rack")
-
-
-@pytest.fixture
-def loft(db):
-    return make_place("Loft")
-
-
-@pytest.fixture
-def ten(panel, rack, coordinator):
-    """Ten panels on the rack."""
-    movements.take_in(panel, rack, 10, by=coordinator)
-    return Stock.objects.get()
+from tests.support.sheets import make_job, make_kind
 
 
 def now(stock):

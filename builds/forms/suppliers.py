@@ -1,0 +1,116 @@
+"""Forms of suppliers, their packs, and goods that came in."""
+
+import uuid
+from typing import Any
+
+from django import forms
+from django.db import transaction
+
+from builds.forms.fields import CountField
+from builds.forms.places import PlaceField
+from builds.models import Item, PackOffer, Supplier, movements
+from builds.models.suppliers import MOST_IN_A_PACK, MOST_PRICE
+from habitats.forms.fields import OnceField
+from habitats.models import Person
+
+MOST_PACKS = 10_000
+
+
+class SupplierForm(forms.ModelForm):
+    class Meta:
+        model = Supplier
+        fields = ["name", "note"]
+        help_texts = {"note": "Such as an address, a telephone number, when they deliver."}
+        error_messages = {"name": {"unique": "There is a supplier of this name already."}}
+
+
+class PackForm(forms.ModelForm):
+    """So many of an item for so much."""
+
+    count = CountField(label="Pieces in a pack", bounds=(1, MOST_IN_A_PACK))
+    price = forms.DecimalField(
+        label="Price of a pack",
+        min_value=0,
+        max_value=MOST_PRICE,
+        decimal_places=2,
+        help_text="In your money, all costs included.",
+    )
+    at_most = CountField(
+        label="At most so many packs",
+        bounds=(1, MOST_IN_A_PACK),
+        required=False,
+        help_text="Empty where any number can be had.",
+    )
+
+    class Meta:
+        model = PackOffer
+        fields = ["item", "count", "price", "number", "at_most"]
+        labels = {"number": "Their order number"}
+
+    def __init__(self, *args: Any, supplier: Supplier, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.instance.supplier = supplier
+        self.fields["count"].help_text = "Metres where it is counted in metres."
+        item = self.fields["item"]
+        assert isinstance(item, forms.ModelChoiceField)
+        item.queryset = Item.objects.live().by_kind()
+        item.empty_label = "Choose one"
+
+    def clean(self) -> dict[str, Any]:
+        given = self.cleaned_data
+        item, count = given.get("item"), given.get("count")
+        if not item or not count:
+            return given
+        same = PackOffer.objects.filter(supplier=self.instance.supplier, item=item, count=count)
+        if same.exclude(pk=self.instance.pk).exists():
+            self.add_error("count", "They have such a pack already. Change its price there.")
+        return given
+
+
+class DeliveryForm(forms.Form):
+    """Packs of a supplier that came in, and where they were put."""
+
+    once = OnceField()
+    place = PlaceField(label="Where they are put")
+    note = forms.CharField(max_length=200, required=False, help_text="Such as the invoice.")
+
+    def __init__(self, *args: Any, supplier: Supplier, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.supplier = supplier
+        self.packs = list(supplier.packs.live().with_names().by_supplier())
+        for pack in self.packs:
+            self.fields[_name(pack)] = CountField(
+                label=f"{pack.item}: packs of {pack.count}{_unit(pack.item)}",
+                bounds=(0, MOST_PACKS),
+                required=False,
+            )
+
+    def fields_of_packs(self) -> list[forms.BoundField]:
+        return [self[_name(pack)] for pack in self.packs]
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        if not self.errors and not any(given.get(_name(pack)) for pack in self.packs):
+            raise forms.ValidationError("No pack came in. Write a number beside at least one.")
+
+    @transaction.atomic
+    def take_in(self, *, by: Person) -> int:
+        """Every pack that came, into the store; how many kinds of pack there were."""
+        given = self.cleaned_data
+        came = [(pack, given[_name(pack)]) for pack in self.packs if given[_name(pack)]]
+        note = ", ".join(one for one in (self.supplier.name, given["note"]) if one)[:200]
+        # Always in the same order, as a stocktake does: two who write at once wait, not for ever.
+        for pack, packs in sorted(came, key=lambda one: one[0].item_id):
+            once = uuid.uuid5(given["once"], str(pack.pk))
+            movements.take_in(
+                pack.item, given["place"], packs * pack.count, by=by, once=once, note=note
+            )
+        return len(came)
+
+
+def _name(pack: PackOffer) -> str:
+    return f"pack_{pack.pk}"
+
+
+def _unit(item: Item) -> str:
+    return f" {item.unit}" if item.unit else ""
