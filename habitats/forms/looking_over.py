@@ -61,7 +61,11 @@ class LookOverForm(forms.Form):
             widget=forms.RadioSelect,
         )
         self.fields[f"seen_{point.code}"] = forms.CharField(
-            label="If not: what is wrong", max_length=LONGEST_NOTE, required=False
+            label="What is wrong",
+            max_length=LONGEST_NOTE,
+            required=False,
+            # What is empty and not asked for is folded away by its placeholder being shown.
+            widget=forms.TextInput(attrs={"placeholder": " "}),
         )
 
     def _ask_about(self, component: Component) -> None:

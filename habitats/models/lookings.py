@@ -11,7 +11,6 @@ from habitats.models.enclosures import Enclosure, EnclosureEvent
 from habitats.models.faults import STANDS, Fault, refuse_what_does_not_stand
 from habitats.models.happened import Happened
 from habitats.models.people import Person
-from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.points import Point
 from habitats.upkeep.schedule import next_look
 from habitats.upkeep.urgency import FaultUrgency
@@ -82,30 +81,38 @@ def look_over(
         look = LookOver.objects.create(
             enclosure=enclosure, on=on, answers=told, made_by=by, once=once
         )
-        known_faults = _known(enclosure)
-        for answer in answers:
-            if answer.urgency and (answer.point.kind, answer.urgency) not in known_faults:
-                _found(look, answer)
+        found = _found_before(enclosure)
+        for one in answers:
+            if one.urgency and not _covers(found.get(one.point.kind), one.urgency):
+                _find(look, one.point, one.urgency, one.note)
     return look
 
 
-def _known(enclosure: Enclosure) -> set[tuple[str, str]]:
-    """Kind and urgency of the open faults that look-overs found."""
-    found = enclosure.faults.open().filter(look__isnull=False)
-    return set(found.values_list("kind", "urgency"))
+def _found_before(enclosure: Enclosure) -> dict[str, FaultUrgency]:
+    """By kind, the most urgent of the open faults that look-overs found."""
+    found = enclosure.faults.open().filter(look__isnull=False).urgent_first()
+    urgencies: dict[str, FaultUrgency] = {}
+    for kind, urgency in found.values_list("kind", "urgency"):
+        urgencies.setdefault(kind, FaultUrgency(urgency))
+    return urgencies
 
 
-def _found(look: LookOver, answer: Answer) -> None:
+def _covers(known: FaultUrgency | None, urgency: FaultUrgency) -> bool:
+    in_order = list(FaultUrgency)
+    return known is not None and in_order.index(known) <= in_order.index(urgency)
+
+
+def _find(look: LookOver, point: Point, urgency: FaultUrgency, note: str) -> None:
     Fault.objects.create(
         enclosure=look.enclosure,
         revision_id=look.enclosure.revision_id,
         look=look,
-        kind=FaultKind(answer.point.kind),
-        urgency=answer.urgency,
-        note=answer.note,
+        kind=point.kind,
+        urgency=urgency,
+        note=note,
         on=look.on,
         made_by=look.made_by,
-        once=uuid.uuid5(look.once, answer.point.code),
+        once=uuid.uuid5(look.once, point.code),
     )
 
 

@@ -183,7 +183,12 @@ class _Upkeep(NamedTuple):
     def dues(self) -> list[dict[str, Any]]:
         if self.next_look is None:
             return []
-        due = {"kind": LOOK, "day": self.next_look.isoformat(), "until": None, "animals": []}
+        due: dict[str, Any] = {
+            "kind": LOOK,
+            "day": self.next_look.isoformat(),
+            "until": None,
+            "animals": [],
+        }
         return [{**due, "sentence": "Look it over."}]
 
 

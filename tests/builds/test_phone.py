@@ -61,7 +61,7 @@ def takes_all(monkeypatch):
     return lambda: monkeypatch.setattr(acts, "may_send", may_send)
 
 
-def test_what_is_done_without_signal_is_kept_shown_and_sent_in_order(phone, build, overview):
+def test_what_is_done_without_signal_is_kept_shown_and_sent_in_order(phone, build, overview, axe):
     keys = [step.key for step in steps_of(build)]
     phone.context.set_offline(True)
     phone.goto(overview)
@@ -69,6 +69,7 @@ def test_what_is_done_without_signal_is_kept_shown_and_sent_in_order(phone, buil
     for number in (1, 2, 3):
         tick(phone, number)
     expect(unsent(phone)).to_contain_text("3 not sent yet.")
+    axe(phone)
 
     phone.close()
     again = phone.context.new_page()
