@@ -33,8 +33,8 @@ pytestmark = pytest.mark.django_db
 NOUNS = {
     "homes", "contacts", "home-people", "animals", "weights", "struck-weights", "births",
     "quarantines", "groups", "memberships", "stays", "enclosures", "standings", "states",
-    "components", "component-checks", "faults", "looks", "overrides", "people", "linen-kinds", "shrink-tests", "pools",
-    "programmes", "places", "change-plans", "linens", "linen-events", "linen-changes",
+    "components", "component-checks", "faults", "looks", "overrides", "people", "linen-kinds",
+    "shrink-tests", "pools", "programmes", "places", "change-plans", "linens", "linen-events", "linen-changes",
     "linen-remarks", "spot-cleans", "loads",
 }  # fmt: skip
 
