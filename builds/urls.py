@@ -5,6 +5,7 @@ from django.urls import URLPattern, URLResolver, path, re_path
 from builds.views import (
     acts,
     adopter,
+    altering,
     batches,
     board,
     build_acts,
@@ -75,6 +76,7 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("builds/<slug:code>/inspect/", build_ends.inspect_build, name="inspect_build"),
     path("builds/<slug:code>/repairs/<int:pk>/mended/", build_ends.mend_repair, name="mend_repair"),
     path("builds/<slug:code>/hand-over/", build_ends.hand_over_build, name="hand_over_build"),
+    path("enclosures/<slug:code>/alter/", altering.alter_enclosure, name="alter_enclosure"),
     path("builds/<slug:code>/packet/", packet.build_packet, name="build_packet"),
     path("builds/<slug:code>/packet.pdf", packet.build_packet_pdf, name="build_packet_pdf"),
     path("builds/<slug:code>/acts/", acts.acts, name="acts"),

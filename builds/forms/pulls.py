@@ -1,9 +1,11 @@
 """Forms of pulls: what was taken from where, what is short, what comes back."""
 
 import re
+from functools import partial
 from typing import Any
 
 from django import forms
+from django.http import QueryDict
 
 from builds.forms.fields import CountField
 from builds.forms.places import PlaceField
@@ -71,8 +73,8 @@ class ShortForm(ActForm):
         help_text="Such as what was found on the shelf.",
     )  # fmt: skip
 
-    def __init__(self, *args: Any, row: Row, servings: list[Serving], **options: Any) -> None:
-        super().__init__(*args, initial={"count": row.left}, **options)
+    def __init__(self, sent: QueryDict | None, *, row: Row, servings: list[Serving]) -> None:
+        super().__init__(sent, initial={"count": row.left})
         self.servings = {f"{one.item.pk}_{one.place.pk}": one for one in servings}
         self.fields["instead"].choices = [  # type: ignore[attr-defined]
             ("", "Nothing that the store counts"),
@@ -106,9 +108,12 @@ class BackForm(ActForm):
         assert isinstance(field, forms.ModelChoiceField)
         counts = {item.pk: count for item, count in taken}
         field.queryset = Item.objects.filter(pk__in=counts).by_kind()
-        field.label_from_instance = (  # type: ignore[method-assign]
-            lambda item: f"{item} ({counts[item.pk]}{f' {item.unit}' if item.unit else ''} taken)"
-        )
+        field.label_from_instance = partial(_taken, counts)  # type: ignore[method-assign]
+
+
+def _taken(counts: dict[int, int], item: Any) -> str:
+    unit = f" {item.unit}" if item.unit else ""
+    return f"{item} ({counts[item.pk]}{unit} taken)"
 
 
 def _serving(one: Serving) -> str:

@@ -13,6 +13,7 @@ from django.db import transaction
 from builds.models.demo_builds import fill_builds
 from builds.models.demo_homes import fill_homes
 from builds.models.demo_linens import fill_linens
+from builds.models.demo_pulls import fill_pulls
 from builds.models.demo_store import fill_store
 from builds.models.demo_upkeep import fill_upkeep
 from habitats.models import Design, Person
@@ -126,6 +127,7 @@ def fill(today: date, *, homes: int = HOMES) -> None:
     fill_upkeep(people[0], foster, builders[0], today)
     fill_linens(people[0], today)
     fill_builds(people[0], builders, today, NAMES)
+    fill_pulls(builders[0], NAMES)
 
 
 def _of(people: list[Person], role: Person.Role) -> list[Person]:

@@ -16,6 +16,7 @@ from builds.models.follow_ups import plan_follow_ups
 from builds.models.kits import Packing
 from builds.models.receipts import KitReceipt
 from habitats.models import Enclosure, Home, Person, State
+from habitats.models.alterations import alter_enclosure
 from habitats.models.changes import change_state, set_up_in
 from habitats.models.groups import Elsewhere
 
@@ -93,11 +94,15 @@ def _standing(
     build: Build, home: Home, label: str, *, on: date, by: Person, once: uuid.UUID
 ) -> Enclosure:
     """What was built, standing; an enclosure that was altered stays the one it is."""
+    plan = build.plans.newest_first().select_related("revision")[0]
     if build.enclosure is not None:
+        if plan.standing_id is not None:
+            alter_enclosure(
+                build.enclosure, plan.revision, on, by=by, once=uuid.uuid5(once, "alteration")
+            )
         if not build.enclosure.stays.open().exists():
             change_state(build.enclosure, State.STANDING, on=on, by=by, once=once)
         return build.enclosure
-    plan = build.plans.newest_first().select_related("revision")[0]
     made = Enclosure.objects.set_up(
         plan.revision, label, by=by, state=State.STANDING, on=on, notes="", once=once
     )

@@ -184,10 +184,13 @@ def held_for(**purpose: Any) -> list[tuple[Item, Place, int]]:
 
 def held_for_builds(builds: Iterable[models.Model]) -> Counter[tuple[int, int]]:
     """How many are reserved for all these builds together, by the keys of item and place."""
-    rows = Movement.objects.filter(build__in=[one.pk for one in builds])
-    rows = rows.exclude(reserved_change=0).values("item", "place")
-    held = rows.annotate(held=models.Sum("reserved_change"))
-    return Counter({(row["item"], row["place"]): row["held"] for row in held})
+    moved = Movement.objects.filter(build__in=[one.pk for one in builds])
+    rows = (
+        moved.exclude(reserved_change=0)
+        .values("item", "place")
+        .annotate(held=models.Sum("reserved_change"))
+    )
+    return Counter({(row["item"], row["place"]): row["held"] for row in rows})
 
 
 def reservations(item: Item) -> list[Reservation]:

@@ -24,7 +24,7 @@ from builds.models.builds import Build, BuildState
 from builds.models.cutting_jobs import CuttingJobLine, JobEnding
 from builds.models.items import Item
 from builds.models.needs import Need, Needs, Shelf, items_of
-from builds.models.pulls import Pull, PullLine, ShortPick
+from builds.models.pulls import Pull, PullEnd, PullLine, ShortPick
 from builds.models.stock import Movement
 from habitats.structure.design import Design as Shape
 
@@ -55,7 +55,7 @@ class Books:
 
     def has(self, build: Build) -> Counter[Item]:
         found: Counter[Item] = Counter()
-        for (_pull, item), count in self._moved.get(build.pk, {}).items():
+        for (_pull, item), count in self._moved.get(build.pk, Counter()).items():
             found[item] += count
         return found
 
@@ -78,6 +78,15 @@ class Books:
             if short > 0 and not is_cut:
                 wanted[item] = short
         return wanted
+
+    def waits_for_cutting(self, build: Build) -> bool:
+        """Whether all was pulled but its sheets, which are kept until a job has cut them."""
+        latest = self.latest(build)
+        end = latest.end_or_none() if latest else None
+        if not (latest and end and latest.plan_id == self._plans[build.pk].pk):
+            return False
+        was_closed = end.how in (PullEnd.How.COMPLETE, PullEnd.How.SHORT)
+        return was_closed and all(item.kind == Item.Kind.SHEET for item in self.wanted(build))
 
     def lacks(self, build: Build) -> Amounts:
         """What is still to be had; nothing for a build that takes nothing more.
@@ -113,7 +122,7 @@ class Books:
         if latest and latest.plan_id:
             return self.wanted(build)
         reported = self.unserved(latest) if latest and latest.is_open else {}
-        if build.pk in self._said_to_be_pulled:
+        if self._has_its_own(build):
             return reported
         return _larger(self.wanted(build), reported)
 
@@ -125,7 +134,7 @@ class Books:
 
     def picked(self, pull: Pull) -> Counter[Item]:
         """What was taken for it and not brought back."""
-        moved = self._moved.get(pull.build_id, {})
+        moved: Counter[tuple[int | None, Item]] = self._moved.get(pull.build_id, Counter())
         return Counter({item: count for (of, item), count in moved.items() if of == pull.pk})
 
     def shorts(self, pull: Pull) -> list[ShortPick]:
@@ -220,7 +229,7 @@ class Books:
         return _by(shorts.select_related("item", "instead", "made_by"), "pull_id")
 
     @cached_property
-    def _sums(self) -> list[dict[str, Any]]:
+    def _sums(self) -> list[Any]:
         came_or_went = models.Q(why__in=[Why.OUT, Why.IN])
         rows = Movement.objects.filter(build__in=self._ids).values("build", "pull", "item")
         return list(
@@ -257,9 +266,13 @@ class Books:
         )
         return set(lines.values_list("builds", "revision"))
 
+    def _has_its_own(self, build: Build) -> bool:
+        """Whether it was begun or said to be pulled without a pull: what it took is not known."""
+        begun = build.state == BuildState.BUILDING  # type: ignore[attr-defined]
+        return begun or build.pk in self._said_to_be_pulled
+
     @cached_property
     def _said_to_be_pulled(self) -> set[int]:
-        """Builds of which somebody said so by hand: what they took is not known here."""
         events = Build.objects.filter(pk__in=self._ids, events__state=BuildState.PULLED)
         return set(events.values_list("pk", flat=True))
 

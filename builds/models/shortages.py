@@ -5,6 +5,7 @@ way the build's pull asks for as many again, keeps what is free, and the buying 
 """
 
 import uuid
+from typing import Any
 
 from django.db import transaction
 
@@ -44,7 +45,7 @@ def shortage_moves(shortage: Shortage) -> PullLine | None:
 
 def item_called(build: Build, what: str) -> Item | None:
     """The item that a part of the build's newest plan is taken from; None: the store has none."""
-    live = Item.objects.live().order_by("pk")
+    live, what = Item.objects.live().order_by("pk"), what.strip().lower()
     if what in PANELS:
         panel = build.plans.newest_first().select_related("revision")[0].revision.shape().panel
         return live.filter(
@@ -90,7 +91,7 @@ def _throw_away(shortage: Shortage, item: Item, count: int) -> None:
     taken = Movement.objects.filter(build=build, item=item, why=Movement.Why.OUT)
     place = taken.select_related("place").newest_first()[0].place
     note = "damaged, reported on the build"
-    about = {"note": note, "by": by, "build": build}
+    about: Any = {"note": note, "by": by, "build": build}
     movements.take_in(item, place, count, once=_once(shortage, "back"), **about)
     movements.scrap(item, place, count, once=_once(shortage, "scrapped"), **about)
 

@@ -1,6 +1,7 @@
 """Putting the packet of an alteration together: the same sections, told of what changes."""
 
 from collections.abc import Iterator
+from dataclasses import replace
 
 from builds.drawing.altering import alteration_picture, alteration_step_picture
 from builds.making.altering.alteration import Alteration
@@ -13,8 +14,9 @@ from builds.making.blank import BlankSet
 from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
 from builds.making.inspection import inspection_list
-from builds.making.names import TIE, level_name
-from builds.making.parts import list_parts
+from builds.making.names import TIE, the_level
+from builds.making.parts import PartList, list_parts
+from builds.making.tools import TOOLS
 from builds.packet.assemble import blank_cards, cover_of, plans_of, ramp_card
 from builds.packet.ink import inked
 from builds.packet.options import Options, Section
@@ -23,6 +25,7 @@ from builds.packet.step_cards import cards_of
 from builds.packet.step_pages import step_pages
 from builds.packet.values import BlankCard, Change, Label, Packet, RampCard, StepPage
 from habitats.printing.qr import qr_picture
+from habitats.structure.structure import Structure
 from habitats.structure.warnings import warnings_for
 
 
@@ -41,7 +44,7 @@ def packet_of_alteration(
         cautions=general_cautions(target),
         warnings=warnings_for(target, options.lengths),
         plans=plans_of(target, options) if Section.PLANS in wanted else (),
-        parts=list_parts(target, blanks),
+        parts=_parts(target, blanks, order),
         sheets=sheet_cards(new.blanks, options) if Section.SHEETS in wanted else (),
         blanks=(
             blank_cards(blanks, options, only=_shown(alteration))
@@ -54,7 +57,7 @@ def packet_of_alteration(
         first_use=first_use_notes(target),
         care=care_sheet(),
         inspection=inspection_list(target),
-        change=_change(alteration, order),
+        change=change_of(alteration, order),
     )
 
 
@@ -99,7 +102,8 @@ def _ramps(alteration: Alteration, options: Options) -> Iterator[RampCard]:
             yield ramp_card(alteration.target, index, options)
 
 
-def _change(alteration: Alteration, order: Order) -> Change:
+def change_of(alteration: Alteration, order: Order) -> Change:
+    """What an alteration takes and gives, for the packet's cover and the page that plans it."""
     came = came_off(one for one in order.steps if one.takes)
     return Change(
         laid=alteration.laying.words,
@@ -115,14 +119,23 @@ def _change(alteration: Alteration, order: Order) -> Change:
     )
 
 
-def _tray_words(fate: TrayFate) -> str:
-    old = level_name(fate.old) if fate.old is not None else ""
+def _tray_words(fate: TrayFate) -> tuple[str, str]:
+    """The level in words, and what becomes of its tray."""
+    old = the_level(fate.old) if fate.old is not None else ""
+    more = ", with a doorway more cut into it" if fate.doorways else ""
     told = {
-        Fate.KEPT: "its tray stays.",
-        Fate.DOORWAY: "its tray stays, with a doorway more cut into it.",
-        Fate.MOVED: f"the old tray of {old} serves again"
-        + (", with a doorway more cut into it." if fate.doorways else "."),
-        Fate.CUT_DOWN: f"the old tray of {old} is cut down.",
-        Fate.NEW: "a new tray is made.",
+        Fate.KEPT: "stays",
+        Fate.DOORWAY: f"stays{more}",
+        Fate.MOVED: f"is the old one of {old}{more}",
+        Fate.CUT_DOWN: f"is cut down from the old one of {old}",
+        Fate.NEW: "is new",
     }
-    return f"{level_name(fate.level).capitalize()}: {told[fate.fate]}"
+    return the_level(fate.level), told[fate.fate]
+
+
+def _parts(target: Structure, blanks: BlankSet, order: Order) -> PartList:
+    """The target's parts, with the tools that this alteration takes."""
+    used = {tool for step in order.steps for tool in step.tools}
+    return replace(
+        list_parts(target, blanks), tools=tuple(one for one in TOOLS if one.what in used)
+    )

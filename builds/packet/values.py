@@ -148,7 +148,8 @@ class Change:
     """What a packet for an alteration says beside: how the drawing lies, and where parts come from.
 
     ``new`` comes from the store, ``again`` is taken off and used again, ``back`` goes to the
-    store. ``trays`` are sentences. ``sentence`` warns where little stays, else it is empty.
+    store. ``trays`` are (level, what becomes of its tray). ``sentence`` warns where little stays,
+    else it is empty.
     """
 
     laid: str
@@ -159,7 +160,7 @@ class Change:
     ties_cut: int
     turned: int
     borrowed: int
-    trays: tuple[str, ...]
+    trays: tuple[tuple[str, str], ...]
     linens: Linens
 
 

@@ -51,7 +51,7 @@ def pulls(request: HttpRequest) -> HttpResponse:
     """All open pulls, those of the soonest builds first."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = Pull.objects.visible_to(person).open().soonest_first()
-    listed = list(found.select_related("build", "made_by"))
+    listed = list(found.select_related("build", "plan", "made_by"))
     books = Books(Build.objects.with_state().filter(pulls__in=listed).distinct())
     rows = [(pull, *_far(books, pull)) for pull in listed]
     return render(request, "pulls/pulls.html", {"rows": rows})
@@ -113,7 +113,7 @@ def plan_batch_builds(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_POST
 def cut_build(request: HttpRequest, code: str) -> HttpResponse:
-    """A cutting job for one build, from what the store has and, where that is too little, more."""
+    """A cutting job for one build: from the store, and from sheets to buy where it has too few."""
     person = coordinator_or_403(request)
     subject = subject_of(person, BUILD, code)
     form = ActForm(request.POST)

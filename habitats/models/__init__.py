@@ -1,5 +1,6 @@
 """What is remembered, one module a noun."""
 
+from habitats.models.alterations import Alteration
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.calendar_feeds import CalendarFeed
 from habitats.models.designs import Design, DesignRevision
@@ -22,6 +23,7 @@ from habitats.models.stays import Standing, Stay
 from habitats.models.traces import Trace, TraceEnd, TraceTick
 
 __all__ = [
+    "Alteration",
     "Animal",
     "Birth",
     "CalendarFeed",

@@ -67,17 +67,6 @@ def loaded():
     return {"code": made.code}
 
 
-def pooled(**more: object) -> Callable[[], dict[str, Any]]:
-    """The code of a pool, and whatever else its address asks for."""
-
-    def make() -> dict[str, Any]:
-        from habitats.models import Pool
-
-        return {"code": Pool.objects.set_up("Cupboard", fostered_home()).code, **more}
-
-    return make
-
-
 def with_a_programme() -> dict[str, Any]:
     from habitats.models import Pool
 
@@ -400,15 +389,16 @@ DOORS: dict[str, Door] = {
     "put_kind_away": Door(method="post", make=kind_of_linen),
     "pools": Door((LAUNDRY,)),
     "new_pool": Door(),
-    "pool_page": Door((LAUNDRY,), make=pooled()),
-    "edit_pool": Door(make=pooled()),
-    "new_programme": Door(method="post", make=pooled()),
+    "pool_page": Door((LAUNDRY,), make=pooled),
+    "edit_pool": Door(make=pooled),
+    "new_programme": Door(method="post", make=pooled),
     "put_programme_away": Door(method="post", make=with_a_programme),
-    "pool_homes": Door(make=pooled()),
+    "pool_homes": Door(make=pooled),
     "stop_drawing": Door(method="post", make=with_a_drawing_home),
-    "transfer_linens": Door(make=pooled()),
-    "close_pool": Door(method="post", make=pooled()),
-    "reopen_pool": Door(method="post", make=pooled()),
+    "transfer_linens": Door(make=pooled),
+    "close_pool": Door(method="post", make=pooled),
+    "reopen_pool": Door(method="post", make=pooled),
+    "builds:alter_enclosure": Door(make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
@@ -508,6 +498,15 @@ DOORS: dict[str, Door] = {
     "builds:tick_step": Door((BUILDER,), method="post", make=a_step),
     "builds:untick_step": Door((BUILDER,), method="post", make=a_step),
     "builds:start_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:pulls": Door((BUILDER,)),
+    "builds:pull_build": Door((BUILDER,), make=built()),
+    "builds:pull_build_pdf": Door((BUILDER,), make=built()),
+    "builds:pull_build_act": Door((BUILDER,), make=built(act="back")),
+    "builds:cut_build": Door(method="post", make=built()),
+    "builds:pull_batch": Door((BUILDER,), make=batching()),
+    "builds:pull_batch_pdf": Door((BUILDER,), make=batching()),
+    "builds:pull_batch_act": Door((BUILDER,), make=batching(act="back")),
+    "builds:plan_batch_builds": Door(method="post", make=batching()),
     "builds:batches": Door((BUILDER,)),
     "builds:new_batch": Door(),
     "builds:batch": Door((BUILDER,), make=batching()),

@@ -265,7 +265,7 @@ def test_what_is_not_needed_is_neither_left_nor_asked_for_again(store, says):
 def test_more_than_is_left_cannot_be_short(store, says):
     pull, panel = begun(), store["panel"]
 
-    with pytest.raises(CannotPull, match="900 given; .* are still to be taken"):
+    with pytest.raises(CannotPull, match=r"900 given; .* are still to be taken"):
         say_short([pull], panel, 900, "missing", **says())
 
 
@@ -330,7 +330,9 @@ def test_a_build_that_is_planned_anew_pulls_the_difference_only(store, says):
     second = begin(build, **says())
 
     panel = store["panel"]
-    more = items_of(plan.revision).of(panel) - items_of(build.plans.get(number=1).revision).of(panel)
+    more = items_of(plan.revision).of(panel) - items_of(build.plans.get(number=1).revision).of(
+        panel
+    )
     assert more > 0
     assert wanted(second)[panel] == more
 

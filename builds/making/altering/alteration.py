@@ -36,11 +36,15 @@ class Work(NamedTuple):
     """What an alteration takes; of two the lesser is less work.
 
     New panels and connectors are not in it: reuse before new makes them the same however the
-    drawing is laid. ``handled`` are panels, trays and ramps taken off or put on, so one that is
-    lifted counts twice; ``cut`` are old trays cut for another shape or doorway.
+    drawing is laid, so new material differs in ``sheet_mm2`` alone. ``panels`` and
+    ``connectors`` are those added or removed. ``handled`` are panels, trays and ramps taken off or
+    put on, so one that is lifted counts twice; ``cut`` are old trays cut for another shape or
+    doorway.
     """
 
     sheet_mm2: int
+    panels: int
+    connectors: int
     handled: int
     turned: int
     cut: int
@@ -70,7 +74,17 @@ class Alteration:
     motion: Motion
     stands: Structure
     stays: Staying
-    trays: tuple[TrayFate, ...]
+
+    @cached_property
+    def trays(self) -> tuple[TrayFate, ...]:
+        """What the tray of each level of the target is made from."""
+        return tray_fates(
+            self.stands,
+            self.wanted.structure,
+            self.standing.blanks,
+            self.wanted.blanks,
+            self.stays.same_trays,
+        )
 
     @cached_property
     def turns(self) -> tuple[Turn, ...]:
@@ -178,9 +192,26 @@ class Alteration:
         return sum(one.is_cut for one in self.trays)
 
     @property
+    def panels_changed(self) -> int:
+        """Panels added or removed; one that is lifted is neither."""
+        there = len(self.stands.panels) + len(self.wanted.structure.panels)
+        return there - 2 * len(self.stays.same_places)
+
+    @property
+    def connectors_changed(self) -> int:
+        return len(self.stands.stances.keys() ^ self.wanted.structure.stances.keys())
+
+    @property
     def work(self) -> Work:
-        ties = self.balances[PartKind.TIE].new
-        return Work(self.sheet_mm2, self.handled, len(self.turns), self.trays_cut, ties)
+        return Work(
+            self.sheet_mm2,
+            self.panels_changed,
+            self.connectors_changed,
+            self.handled,
+            len(self.turns),
+            self.trays_cut,
+            self.balances[PartKind.TIE].new,
+        )
 
     def as_drawn(self, joint: Joint) -> Joint:
         """A joint where the target's drawing has it."""
@@ -198,5 +229,4 @@ def laid(standing: Made, wanted: Made, laying: Laying) -> Alteration:
     motion = laying.from_standing(design.rows, design.cols)
     stands = moved(standing.structure, motion)
     stays = what_stays(stands, wanted.structure)
-    fates = tray_fates(stands, wanted.structure, standing.blanks, wanted.blanks, stays.same_trays)
-    return Alteration(standing, wanted, laying, motion, stands, stays, fates)
+    return Alteration(standing, wanted, laying, motion, stands, stays)

@@ -203,7 +203,7 @@ class _Walk:
         held: set[Place] = set()
         waiting = set(self._now.panels)
         while True:
-            now = {place for place in waiting if _rests(place, held)}
+            now = {place for place in waiting if rests(place, held)}
             if not now:
                 break
             held |= now
@@ -281,7 +281,7 @@ def _is_between(place: Place, cells: frozenset[Cell]) -> bool:
     return here in cells and across in cells
 
 
-def _rests(place: Place, held: set[Place]) -> bool:
+def rests(place: Place, held: set[Place]) -> bool:
     """On the ground; on an edge of a panel that is held; or, lying, beside one that lies."""
     face, row, col, z = place
     below = {

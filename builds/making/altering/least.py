@@ -2,25 +2,25 @@
 
 There are eight ways to turn a drawing (four quarters, mirrored or not) and, for each, every shift
 at which it meets what stands. How many panels are wanted where they stand is counted for all
-shifts at once: each pair of panels of one kind speaks for one shift. That bounds the handling from
-below, and only layings whose bound reaches the best one found are worked out; so nothing that
-could be better is passed over.
+shifts at once: each pair of panels of one kind speaks for one shift. With the least sheet that the
+trays can take, known for each way round, that bounds the work from below; only layings whose bound
+reaches the best one found are worked out, so nothing that could be less is passed over.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import replace
 from typing import NamedTuple
 
-from builds.making.altering.alteration import Alteration, Made, Work, laid
-from builds.making.altering.laying import AS_DRAWN, Laying
+from builds.making.altering.alteration import Alteration, Made, laid
+from builds.making.altering.laying import Laying
 from builds.making.altering.staying import openings_of
 from builds.making.altering.trays import tray_fates
 from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.blanks import make_blanks
 from habitats.structure.design import Design, Limits, Species
 from habitats.structure.faults import BadDesign, Fault
-from habitats.structure.lattice import Place
+from habitats.structure.lattice import Face, Place
 from habitats.structure.motion import QUARTERS, mirrored
 from habitats.structure.structure import Structure, raise_structure
 
@@ -83,26 +83,51 @@ def _settled(target: Structure) -> Design:
 
 
 class _Candidate(NamedTuple):
-    """A laying with the least sheet and handling that it can take."""
+    """A laying with the least sheet that it can take, and the panels that do not stay in place."""
 
     sheet_mm2: int
-    handled: int
+    panels: int
     laying: Laying
 
 
+class _Sheet:
+    """New sheet for trays, by which of them lie where they will lie; the rest is one for all."""
+
+    def __init__(self, standing: Made, drawings: Sequence[Made]) -> None:
+        self._standing = standing
+        self._drawings = drawings
+        self._known: dict[tuple[bool, frozenset[tuple[int, int]]], int] = {}
+
+    def least(self, *, mirror: bool) -> int:
+        return self._of(mirror, {})
+
+    def of(self, one: Alteration) -> int:
+        return self._of(one.laying.mirrored, one.stays.same_trays)
+
+    def _of(self, mirror: bool, same: Mapping[int, int]) -> int:
+        key = mirror, frozenset(same.items())
+        if key not in self._known:
+            had, wanted = self._standing, self._drawings[mirror]
+            fates = tray_fates(had.structure, wanted.structure, had.blanks, wanted.blanks, same)
+            self._known[key] = sum(fate.sheet_mm2 for fate in fates)
+        return self._known[key]
+
+
 def _least(standing: Made, drawings: Sequence[Made]) -> Alteration:
+    sheet = _Sheet(standing, drawings)
     candidates = [
-        one for mirror, wanted in enumerate(drawings)
-        for one in _candidates(standing, wanted, mirror=bool(mirror))
-    ]  # fmt: skip
+        _Candidate(sheet.least(mirror=bool(mirror)), panels, laying)
+        for mirror, wanted in enumerate(drawings)
+        for laying, panels in _panels(standing.structure, wanted.structure, mirror=bool(mirror))
+    ]
     candidates.sort(key=lambda one: (one[:2], one.laying.plainness))
     best: tuple[int, int] | None = None
     equals: list[Alteration] = []
-    for sheet_mm2, handled, laying in candidates:
-        if best is not None and (sheet_mm2, handled) > best:
+    for sheet_mm2, panels, laying in candidates:
+        if best is not None and (sheet_mm2, panels) > best:
             break
         one = laid(standing, drawings[laying.mirrored], laying)
-        takes = one.sheet_mm2, one.handled
+        takes = sheet.of(one), panels
         if best is None or takes < best:
             best, equals = takes, []
         if takes == best:
@@ -111,52 +136,66 @@ def _least(standing: Made, drawings: Sequence[Made]) -> Alteration:
 
 
 def _plainest(equals: Sequence[Alteration]) -> Alteration:
-    """Of those with equal sheet and handling the one with the least of the rest.
+    """Of those with equal sheet and panels the one with the least of the rest.
 
-    Ties take longest to count, so they are counted for those only that still are equal.
+    Each kind of work is counted for those only that still are equal: ties take longest to count.
     """
-    fewest = min((len(one.turns), one.trays_cut) for one in equals)
-    left = [one for one in equals if (len(one.turns), one.trays_cut) == fewest]
-    if len(left) == 1:
-        return left[0]
-    return min(left, key=lambda one: (one.work, one.laying.plainness))
+    left = list(equals)
+    for measure in (_connectors, _handled, _turned, _cut, _work):
+        if len(left) > 1:
+            least = min(map(measure, left))
+            left = [one for one in left if measure(one) == least]
+    return min(left, key=lambda one: one.laying.plainness)
 
 
-def _candidates(standing: Made, wanted: Made, *, mirror: bool) -> Iterator[_Candidate]:
-    sheet = sum(
-        one.sheet_mm2
-        for one in tray_fates(
-            standing.structure, wanted.structure, standing.blanks, wanted.blanks, {}
-        )
-    )
-    panels = len(standing.structure.panels) + len(wanted.structure.panels)
-    for laying, kept in _kept_panels(standing.structure, wanted.structure, mirror=mirror):
-        yield _Candidate(sheet, panels - 2 * kept, laying)
+def _connectors(one: Alteration) -> tuple[int, ...]:
+    return (one.connectors_changed,)
 
 
-def _kept_panels(
+def _handled(one: Alteration) -> tuple[int, ...]:
+    return (one.handled,)
+
+
+def _turned(one: Alteration) -> tuple[int, ...]:
+    return (len(one.turns),)
+
+
+def _cut(one: Alteration) -> tuple[int, ...]:
+    return (one.trays_cut,)
+
+
+def _work(one: Alteration) -> tuple[int, ...]:
+    return one.work
+
+
+def _panels(
     standing: Structure, wanted: Structure, *, mirror: bool
 ) -> Iterator[tuple[Laying, int]]:
-    """Every laying at which at least one panel is wanted where it stands, and how many are."""
-    had = _by_kind(standing)
+    """Every laying at which a panel is wanted where one of its kind stands, and how many panels
+    are added or removed there.
+    """
+    had, needs = _by_kind(standing), _by_kind(wanted)
+    everything = len(standing.panels) + len(wanted.panels)
     design = wanted.design
     for turns in range(QUARTERS):
         onto = Laying(mirror, turns).from_standing(design.rows, design.cols).inverse
         shifts: Counter[tuple[int, int]] = Counter()
-        for (face, *rest), places in _by_kind(wanted).items():
-            alike = had.get((onto.face(face), *rest), ())  # type: ignore[arg-type]
+        for (face, z, opening), places in needs.items():
+            alike = had.get((onto.face(face), z, opening), [])
             for place in map(onto.place, places):
                 shifts.update((one.row - place.row, one.col - place.col) for one in alike)
         for (rows, cols), kept in shifts.items():
-            yield Laying(mirror, turns, rows, cols), kept
+            yield Laying(mirror, turns, rows, cols), everything - 2 * kept
 
 
-def _by_kind(structure: Structure) -> dict[tuple[object, ...], list[Place]]:
-    """Places of like panels at one height in one plane: only these can come to lie on another."""
+_Kind = tuple[Face, int, tuple[int, int] | None]
+
+
+def _by_kind(structure: Structure) -> dict[_Kind, list[Place]]:
+    """Places by plane, height and opening: only panels of one kind can lie on each other."""
     openings = openings_of(structure)
-    kinds: dict[tuple[object, ...], list[Place]] = defaultdict(list)
-    for panel in structure.panels:
-        place = panel.place
+    kinds: dict[_Kind, list[Place]] = defaultdict(list)
+    for place in structure.places:
         kinds[place.face, place.z, openings.get(place)].append(place)
     return kinds
 
@@ -195,6 +234,3 @@ def _different_species(standing: Structure, target: Structure) -> str:
 def _taken_back(standing: Structure) -> str:
     plain = sum(not panel.doorway for panel in standing.panels)
     return f"{plain} plain panels and {len(standing.joints)} connectors"
-
-
-__all__ = ["AS_DRAWN", "Alteration", "Laying", "Work", "alter"]

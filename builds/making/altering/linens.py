@@ -75,8 +75,9 @@ def linen_fates(
     """Each linen of what stands (in its own coordinates, ``motion`` takes them to the target's)
     to one of the target's: those that stay first, then the same size anywhere.
     """
-    had = [*_liners(standing, motion), *_towels(standing, {v: k for k, v in same_ramps.items()})]
-    wanted = [*_liners(target, Motion()), *_towels(target, {k: k for k in same_ramps})]
+    hung = {old: new for new, old in same_ramps.items()}
+    had = [*_liners(standing, motion), *_towels(standing, hung, "before")]
+    wanted = [*_liners(target, Motion()), *_towels(target, {k: k for k in same_ramps}, "after")]
     whole = _wholly_kept(standing, motion, target, same_trays)
     serves: dict[int, str] = {
         i: one.name for i, one in enumerate(had) if one.level is not None and one.level in whole
@@ -115,10 +116,10 @@ def _liners(structure: Structure, motion: Motion) -> Iterator[_Linen]:
         yield _Linen(LINER, name, liner.size, where, liner.level)
 
 
-def _towels(structure: Structure, same: Mapping[int, int]) -> Iterator[_Linen]:
-    """``same`` numbers the ramps that hang alike before and after."""
+def _towels(structure: Structure, same: Mapping[int, int], when: str) -> Iterator[_Linen]:
+    """``same`` numbers the ramps that hang alike before and after; others are told apart."""
     for index, ramp in enumerate(structure.ramps):
-        where = same.get(index, (structure.design.name, index))
+        where = same.get(index, (when, index))
         yield _Linen(TOWEL, towel_name(structure, index), ramp.towel, where, None)
 
 

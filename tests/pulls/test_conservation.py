@@ -1,0 +1,195 @@
+"""Whatever builders do with pulls, in whatever order and however often: nothing is lost or made."""
+
+import uuid
+from collections import Counter
+from contextlib import suppress
+
+import pytest
+from django.db import models
+from hypothesis import HealthCheck, settings
+from hypothesis import strategies as st
+from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
+
+from builds.models import (
+    Build,
+    BuildEvent,
+    Movement,
+    Pull,
+    PullEnd,
+    PullLine,
+    Shortage,
+    ShortPick,
+    Stock,
+    movements,
+)
+from builds.models.build_plans import BuildPlan
+from builds.models.movements import CannotMove, held_for
+from builds.models.pull_books import with_books
+from builds.models.pulling import (
+    begin,
+    bring_back,
+    close,
+    give_up,
+    reserve_free,
+    say_short,
+    take,
+    take_as_listed,
+)
+from builds.models.pulls import CannotPull
+from builds.models.shortages import shortage_moves
+from habitats.models import Design
+from tests.support.builds import NOON, make_build
+from tests.support.designs import make_design
+from tests.support.sheets import make_place
+from tests.support.store import make_item
+
+some = st.integers(1, 9)
+which = st.integers(0, 1)
+
+
+@pytest.fixture
+def scene(db, coordinator):
+    """Two builds of one cell, panels and connectors for less than both, and two places."""
+    items = [
+        make_item(),
+        make_item(kind="connector", name="Connector", panel_mm=None, panel_squares=None),
+    ]
+    places = [make_place("Rack"), make_place("Loft")]
+    design = Design.objects.draw(make_design(["#"]), by=coordinator)
+    return coordinator, items, places, [make_build(name, design=design) for name in ("A", "B")]
+
+
+def test_nothing_is_lost_or_made_whatever_builders_do(scene):
+    by, items, places, builds = scene
+
+    class Garage(RuleBasedStateMachine):
+        """Beside it a counter of what there is in all: in the store, with builds, thrown away."""
+
+        def __init__(self) -> None:
+            super().__init__()
+            forget(builds)
+            self.came: Counter = Counter()
+            self.acts: list = []
+            for item in items:
+                self.bring_in(item, places[0], 6)
+
+        def bring_in(self, item, place, count) -> None:
+            movements.take_in(item, place, count, by=by)
+            self.came[item] += count
+
+        def say(self, verb, *words, **more) -> None:
+            """Done or refused; said a second time at once, it changes nothing."""
+            more |= {"by": by, "once": uuid.uuid4()}
+            with suppress(CannotPull, CannotMove):
+                verb(*words, **more)
+                before = Movement.objects.count()
+                verb(*words, **more)
+                assert Movement.objects.count() == before
+
+        def pulls(self, number) -> list[Pull]:
+            """Those of one build, or of both together; the latest of each."""
+            chosen = builds if number == 2 else [builds[number]]
+            return [pull for build in chosen if (pull := build.pulls.newest_first().first())]
+
+        @rule(i=which, p=which, n=some)
+        def a_delivery(self, i, p, n) -> None:
+            self.bring_in(items[i], places[p], n)
+
+        @rule(b=which)
+        def begin(self, b) -> None:
+            self.say(begin, builds[b])
+
+        @rule(b=st.integers(0, 2), i=which, p=which, n=some)
+        def take(self, b, i, p, n) -> None:
+            self.say(take, self.pulls(b), {(items[i], places[p]): n})
+
+        @rule(b=st.integers(0, 2))
+        def take_as_listed(self, b) -> None:
+            self.say(take_as_listed, self.pulls(b))
+
+        @rule(b=st.integers(0, 2), i=which, n=some, why=st.sampled_from(["missing", "unneeded"]))
+        def say_short(self, b, i, n, why) -> None:
+            self.say(say_short, self.pulls(b), items[i], n, why)
+
+        @rule(b=st.integers(0, 2), i=which, p=which, n=some)
+        def bring_back(self, b, i, p, n) -> None:
+            self.say(bring_back, self.pulls(b), items[i], places[p], n)
+
+        @rule(b=st.integers(0, 2))
+        def reserve(self, b) -> None:
+            self.say(reserve_free, self.pulls(b))
+
+        @rule(b=st.integers(0, 2))
+        def close(self, b) -> None:
+            self.say(close, self.pulls(b))
+
+        @rule(b=st.integers(0, 2))
+        def give_up(self, b) -> None:
+            self.say(give_up, self.pulls(b))
+
+        @rule(b=which, i=which, n=some, kind=st.sampled_from(["missing", "damaged"]))
+        def report(self, b, i, n, kind) -> None:
+            what = "plain panel" if i == 0 else "connector"
+            made = builds[b].shortages.create(kind=kind, what=what, count=n, at=NOON, made_by=by)
+            shortage_moves(made)
+            before = Movement.objects.count()
+            shortage_moves(made)
+            assert Movement.objects.count() == before
+
+        @rule(i=which, p=which, n=st.integers(0, 9))
+        def a_count(self, i, p, n) -> None:
+            """Somebody counts, and finds more or fewer than was thought."""
+            stock = Stock.objects.filter(item=items[i], place=places[p]).first()
+            movements.count(items[i], places[p], n, by=by)
+            self.came[items[i]] += n - (stock.on_hand if stock else 0)
+
+        @invariant()
+        def what_came_is_in_the_store_with_builds_or_thrown_away(self) -> None:
+            books = with_books(builds)
+            for item in items:
+                there = total(Stock.objects.filter(item=item), "on_hand")
+                gone = -total(Movement.objects.filter(item=item, why="scrap"), "on_hand_change")
+                with_builds = sum(books.has(build)[item] for build in books.builds)
+                assert there + gone + with_builds == self.came[item]
+
+        @invariant()
+        def what_is_reserved_is_kept_for_builds_and_never_too_much(self) -> None:
+            books = with_books(builds)
+            for item in items:
+                kept = sum(books.kept(build)[item] for build in books.builds)
+                assert kept == total(Stock.objects.filter(item=item), "reserved")
+            for build in books.builds:
+                pull = books.latest(build)
+                left = books.left(pull) if pull and pull.is_open else Counter()
+                for item, _place, held in held_for(build=build):
+                    assert held > 0
+                    assert books.kept(build)[item] <= left[item]
+
+        @invariant()
+        def no_build_lacks_less_than_none(self) -> None:
+            books = with_books(builds)
+            for build in books.builds:
+                assert all(count > 0 for count in books.lacks(build).values())
+
+    run_state_machine_as_test(
+        Garage,
+        settings=settings(
+            max_examples=10,
+            stateful_step_count=20,
+            deadline=None,
+            derandomize=True,
+            suppress_health_check=list(HealthCheck),
+        ),
+    )
+
+
+def total(rows: models.QuerySet, field: str) -> int:
+    return rows.aggregate(all=models.Sum(field, default=0))["all"]
+
+
+def forget(builds: list[Build]) -> None:
+    """As it was before anything happened."""
+    for kind in (PullLine, ShortPick, PullEnd, Movement, Pull, Shortage, Stock):
+        kind.objects.all().delete()
+    BuildEvent.objects.exclude(state="planned").delete()
+    assert BuildPlan.objects.count() == len(builds)
