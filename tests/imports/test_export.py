@@ -34,8 +34,8 @@ NOUNS = {
     "homes", "contacts", "home-people", "animals", "weights", "struck-weights", "births",
     "quarantines", "groups", "memberships", "stays", "enclosures", "standings", "states",
     "components", "component-checks", "faults", "looks", "overrides", "people", "linen-kinds",
-    "shrink-tests", "pools", "programmes", "places", "change-plans", "linens", "linen-events", "linen-changes",
-    "linen-remarks", "spot-cleans", "loads",
+    "shrink-tests", "pools", "programmes", "places", "change-plans", "linens", "linen-events",
+    "linen-changes", "linen-remarks", "spot-cleans", "loads",
 }  # fmt: skip
 
 
