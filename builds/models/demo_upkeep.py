@@ -46,7 +46,7 @@ def fill_upkeep(by: Person, foster: Person, builder: Person, today: date) -> Non
     if LookOver.objects.exists():
         return
     network = Network(by, today, Random(SEED))
-    standing = Enclosure.objects.with_state().filter(state__in=STANDS)
+    standing = Enclosure.objects.with_state().filter(state__in=STANDS)  # type: ignore[misc]
     for number, enclosure in enumerate(standing.with_shape().order_by("pk")):
         structure = enclosure.structure()
         if structure is None:
