@@ -146,13 +146,22 @@ def a_step() -> dict[str, Any]:
     return {"code": build.code, "key": steps_of(build)[0].key}
 
 
+def two_cells():
+    """A design of two cells: its papers are printed soonest."""
+    from habitats.models import Design
+    from tests.support.builds import planner
+    from tests.support.designs import make_design
+
+    return Design.objects.draw(make_design(["##"]), by=planner())
+
+
 def a_kit(**more: object) -> Callable[[], dict[str, Any]]:
     """The code of a kit, and whatever else its address asks for."""
 
     def make() -> dict[str, Any]:
-        from tests.support.builds import make_build
+        from tests.support.kits import make_kit
 
-        return {"code": make_build("Kit", state="inspected", adopter="Ada").code, **more}
+        return {"code": make_kit(design=two_cells()).code, **more}
 
     return make
 
@@ -177,7 +186,7 @@ def for_an_adopter(*, has_step: bool = False) -> Callable[[], dict[str, Any]]:
         from tests.support.builds import steps_of
         from tests.support.kits import make_link
 
-        link = make_link()
+        link = make_link(design=two_cells())
         return {"token": link.token, **({"key": steps_of(link.build)[0].key} if has_step else {})}
 
     return make
