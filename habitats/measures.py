@@ -1,4 +1,4 @@
-"""Lengths and areas as people read and type them.
+"""Lengths, areas and masses as people read and type them.
 
 Inside, every length is a whole number of millimetres and every area of square millimetres.
 Metric or inches is the reader's choice, made here, at the very edge, and nowhere else.
@@ -49,6 +49,12 @@ MM2_IN_UNIT = {
     "in2": MM_PER_INCH**2,
     "ft2": MM2_PER_FOOT2,
 }
+GRAMS_IN_UNIT = {
+    "g": Fraction(1),
+    "kg": Fraction(1000),
+    "oz": Fraction("28.349523125"),
+    "lb": Fraction("453.59237"),  # exact, by the same agreement
+}
 LONGEST_TEXT = 40
 
 NUMBER = r"[0-9]+(?: [0-9]{3})*(?:[.][0-9]+)?|[.][0-9]+"
@@ -67,6 +73,10 @@ class NotALength(ValueError):
 
 class NotAnArea(ValueError):
     """What was typed is no area; `str()` of it is the sentence for the person who typed it."""
+
+
+class NotAMass(ValueError):
+    """What was typed is no mass; `str()` of it is the sentence for the person who typed it."""
 
 
 def length(mm: int, units: str = METRIC) -> str:
@@ -93,6 +103,14 @@ def lengths_said(sentence: str, units: str = METRIC) -> str:
     if units != INCHES:
         return sentence
     return _MILLIMETRES_SAID.sub(lambda said: length(int(said[1]), units), sentence)
+
+
+def kilograms(grams: int, units: str = METRIC) -> str:
+    """A mass for reading, in kilograms with as many decimals as its grams need.
+
+    Machines are rated in kilograms everywhere, so both readers are told the same.
+    """
+    return f"{grams / 1000:,.3f}".rstrip("0").rstrip(".").replace(",", NO_BREAK) + f"{NO_BREAK}kg"
 
 
 def parse_length(text: str, units: str = METRIC) -> int:
@@ -125,6 +143,23 @@ def parse_area(text: str, units: str = METRIC) -> int:
         raise NotAnArea(
             f"“{text.strip()[:LONGEST_TEXT]}” is not an area. "
             f"Write a number, and cm², m², in² or ft² after it, such as {example}."
+        ) from None
+
+
+def parse_kilograms(text: str, units: str = METRIC) -> int:
+    """Whole grams from what a person typed; a number without a unit is kilograms.
+
+    Raises NotAMass, with one sentence, for all else.
+    """
+    found = LENGTH.fullmatch(_plain(text))
+    try:
+        if found is None:
+            raise NotAMass
+        return _nearest(_amount(found) * GRAMS_IN_UNIT[found["unit"] or "kg"])
+    except (NotAMass, KeyError, ZeroDivisionError):
+        raise NotAMass(
+            f"“{text.strip()[:LONGEST_TEXT]}” is not a mass. "
+            "Write a number, and kg, g or lb after it, such as 8 or 7.5 kg."
         ) from None
 
 

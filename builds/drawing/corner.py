@@ -11,11 +11,13 @@ from itertools import groupby
 from math import ceil, cos, pi, sin
 from typing import NamedTuple
 
+from builds.drawing.before import Before
 from builds.drawing.facets import Facet, Kind
 from builds.drawing.painting import layers
 from builds.drawing.space import Corner, Vec, minus, on_paper, plus
-from builds.drawing.standing import Parts, all_parts, facets_of
+from builds.drawing.standing import all_parts, facets_of
 from builds.drawing.viewpoint import best_corner
+from builds.making.step import Parts
 from builds.making.ties import TieSpot
 from habitats.drawing.pen import Pen, Scaled
 from habitats.drawing.styles import Style
@@ -71,6 +73,8 @@ class MarkKind(Enum):
     JOINT = (1.7, Style.JOINT)
     NEW_JOINT = (7.0, Style.NEW_SOLID)
     TIE = (3.6, Style.TIE)
+    TAKEN_JOINT = (6.0, Style.TAKEN_JOINT)
+    TURNED_JOINT = (8.0, Style.TURNED)
 
     @property
     def radius(self) -> float:
@@ -124,16 +128,20 @@ def _paint_mark(mm: Scaled, mark: Mark, corner: Corner) -> None:
         mm.line([on_paper(point, corner) for point in pin], style)
 
 
+def _point(joint: Joint) -> Vec:
+    return float(joint.col), float(joint.row), float(joint.z)
+
+
 def tie_points(spot: TieSpot) -> Iterator[Vec]:
     """Where the ties of one spot are drawn: spread along its seam, or beside its corner."""
-    ends = [(float(joint.col), float(joint.row), float(joint.z)) for joint in spot.joints]
+    ends = [_point(joint) for joint in spot.joints]
     if len(ends) == 2:
         for number in range(spot.count):
             part = (number + 1) / (spot.count + 1)
             yield plus(ends[0], minus(ends[1], ends[0]), part)
     elif ends:
         for place in spot.places:
-            corners = [(float(one.col), float(one.row), float(one.z)) for one in place.corners]
+            corners = [_point(one) for one in place.corners]
             across = corners[(corners.index(ends[0]) + 2) % 4]
             yield plus(ends[0], minus(across, ends[0]), 0.12)
 
@@ -154,8 +162,10 @@ class Scene:
         ties: Sequence[TieSpot] = (),
         *,
         is_step: bool = False,
+        before: Before | None = None,
     ) -> None:
         self._structure = structure
+        self._before = before
         self._stand = stand
         self._new = new
         self._ties = ties
@@ -167,24 +177,30 @@ class Scene:
             squares=squares,
             standing_squares=FRAME_ONLY if is_step else squares,
         )
-        self.corner = corner or best_corner(self._facets, new.joints)
+        focus = new.joints
+        if before is not None:
+            self._facets += before.facets
+            focus = focus or before.taken.joints or frozenset(before.turned)
+        self.corner = corner or best_corner(self._facets, focus)
 
     def describe(self) -> str:
-        panels = len(self._stand.places)
+        before = self._before
+        panels = len(self._stand.places) + (len(before.stand.places) if before else 0)
         words = f"Drawn to scale from a raised corner in the {self.corner.words}: {panels} panels"
         words += f", {len(self._stand.trays)} trays" if self._stand.trays else ""
         words += f", {len(self._stand.ramps)} ramps" if self._stand.ramps else ""
-        return words + (". What is new is in strong colour." if self._new else ".")
+        words += ". What is new is in strong colour." if self._new else "."
+        return words + (before.words if before else "")
 
     def draw(self, pen: Pen) -> None:
-        mm = Scaled(pen, _scale(self._structure, self.corner))
+        mm = Scaled(pen, _scale(self._structure, self._before, self.corner))
         marks = iter(sorted(self._marks()))
         waiting = next(marks, None)
         for nearness, layer in layers(self._facets, self.corner):
             while waiting and waiting.nearness < nearness:
                 _paint_mark(mm, waiting, self.corner)
                 waiting = next(marks, None)
-            layer.sort(key=lambda facet: (facet.kind.value, facet.new))
+            layer.sort(key=lambda facet: (facet.kind.value, facet.new, facet.taken))
             for _surface, alike in groupby(layer, key=surface_of):
                 paint(mm, list(alike), self.corner)
         for mark in [waiting, *marks] if waiting else []:
@@ -194,7 +210,7 @@ class Scene:
         """Connectors and ties, each after the panels that meet there and before all beyond."""
         shown = self._stand.joints if len(self._stand.joints) <= MOST_JOINTS else self._new.joints
         for joint in shown - self._under_trays():
-            at = (float(joint.col), float(joint.row), float(joint.z))
+            at = _point(joint)
             if joint in self._new.joints:
                 stance = self._structure.stances[joint]
                 yield Mark(self._after(at), at, MarkKind.NEW_JOINT, stance)
@@ -203,6 +219,16 @@ class Scene:
         for spot in self._ties:
             for at in tie_points(spot):
                 yield Mark(self._after(at), at, MarkKind.TIE)
+        if self._before is not None:
+            yield from self._marks_before(self._before)
+
+    def _marks_before(self, before: Before) -> Iterator[Mark]:
+        for joint in before.taken.joints:
+            at = _point(joint)
+            yield Mark(self._after(at), at, MarkKind.TAKEN_JOINT)
+        for joint, stance in before.turned.items():
+            at = _point(joint)
+            yield Mark(self._after(at), at, MarkKind.TURNED_JOINT, stance)
 
     def _under_trays(self) -> frozenset[Joint]:
         """Connectors that stood before and now lie under a tray, with floor on all four sides."""
@@ -234,16 +260,15 @@ def _squares_drawn(squares: int, panels: int) -> int:
     return COARSE if panels <= 250 else FRAME_ONLY
 
 
-def _scale(structure: Structure, corner: Corner) -> float:
+def _scale(structure: Structure, before: Before | None, corner: Corner) -> float:
     """Units a panel takes, the same in every picture of one structure from one side."""
     design = structure.design
     top = max(level.top for level in design.levels)
-    points = [
-        on_paper((x, y, z), corner)
-        for x in (0, design.cols)
-        for y in (0, design.rows)
-        for z in (0, top)
-    ]
+    ends = [(0, 0, 0), (design.cols, design.rows, top)]
+    if before is not None:
+        ends += [(joint.col, joint.row, joint.z) for joint in before.structure.joints]
+    axes = [(min(along), max(along)) for along in zip(*ends, strict=True)]
+    points = [on_paper((x, y, z), corner) for x in axes[0] for y in axes[1] for z in axes[2]]
     width = max(x for x, _y in points) - min(x for x, _y in points)
     return min(LARGEST_PANEL, VIEW_WIDTH / width)
 
@@ -268,9 +293,12 @@ _NEW = {
     Kind.TRAY_WALL: Surface(Style.NEW_TRAY_WALL, Style.NEW),
     Kind.CHANNEL: Surface(Style.NEW_CHANNEL, Style.NEW),
 }
+_TAKEN = Surface(Style.TAKEN_FACE, Style.TAKEN_EDGE)
 
 
 def surface_of(facet: Facet) -> Surface:
+    if facet.taken:
+        return _TAKEN
     return (_NEW if facet.new else _STANDING)[facet.kind]
 
 

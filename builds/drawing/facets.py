@@ -33,6 +33,7 @@ class Facet:
     """A flat piece: ``ring`` in lattice units, ``edges[i]`` whether to draw from corner i on.
 
     ``spot`` is the doubled centre of the place it lies in; ``mesh`` are lines drawn on it.
+    ``taken`` marks what a step takes off.
     """
 
     kind: Kind
@@ -41,6 +42,7 @@ class Facet:
     spot: Spot = (0, 0, 0)
     new: bool = False
     mesh: tuple[tuple[Vec, Vec], ...] = ()
+    taken: bool = False
 
 
 def whole(kind: Kind, corners: Iterable[Vec], *, new: bool = False) -> Facet:

@@ -1,41 +1,20 @@
 """A structure, or as much of it as stands, as flat pieces in space."""
 
 from collections.abc import Iterator
-from dataclasses import dataclass
 from itertools import pairwise
 from math import cos, radians, sin
 
 from builds.drawing.facets import Facet, Kind, beyond, in_cells, whole
 from builds.drawing.lanes import lane_of
 from builds.drawing.space import Vec, plus
-from habitats.structure.lattice import Face, Joint, Place, Side, floor_place, wall_place
+from builds.making.step import Parts
+from habitats.structure.lattice import Face, Place, Side, floor_place, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Panel, Structure
 from habitats.structure.tray import Ring, Tray, TrayWall
 
 # Tray walls are drawn so far inside their floor's edge that they never lie in the wire's plane.
 NUDGE_MM = 5
-
-
-@dataclass(frozen=True, slots=True)
-class Parts:
-    """Some of a structure's parts: places, joints, and trays and ramps by index."""
-
-    places: frozenset[Place] = frozenset()
-    joints: frozenset[Joint] = frozenset()
-    trays: frozenset[int] = frozenset()
-    ramps: frozenset[int] = frozenset()
-
-    def __or__(self, other: "Parts") -> "Parts":
-        return Parts(
-            self.places | other.places,
-            self.joints | other.joints,
-            self.trays | other.trays,
-            self.ramps | other.ramps,
-        )
-
-    def __bool__(self) -> bool:
-        return bool(self.places or self.joints or self.trays or self.ramps)
 
 
 def all_parts(structure: Structure) -> Parts:

@@ -11,9 +11,8 @@ from builds.drawing.dimension import Lengths
 from builds.drawing.folding import draw_ramp_tying, draw_strip_folding, draw_tray_folding
 from builds.drawing.legend import mark_legend
 from builds.drawing.panels import draw_bent_panel, draw_doorway_panel, draw_measured_panel
-from builds.drawing.standing import Parts
 from builds.making.blank import BlankSet
-from builds.making.step import Step, Subject, Work
+from builds.making.step import Parts, Step, Subject, Work
 from builds.making.ties import TieSpot, ties_needed
 from habitats.drawing.pen import BoundsPen, Draw, Pen
 from habitats.drawing.styles import Style
@@ -31,21 +30,32 @@ def step_picture(
 ) -> str:
     """The picture of ``steps[index]``; raises ``IndexError`` if there is no such step."""
     step = steps[index]
+    title = f"Step {index + 1}: {step.title}"
     if step.bench:
-        draw, description = _bench(structure, blanks, step.subject, lengths)
-    else:
-        draw, description = _growing(structure, steps, index)
-    return finished(draw, f"Step {index + 1}: {step.title}", description, kind="step")
+        return bench_picture(structure, blanks, step.subject, title, lengths=lengths)
+    draw, description = _growing(structure, steps, index)
+    return finished(draw, title, description, kind="step")
+
+
+def bench_picture(
+    structure: Structure,
+    blanks: BlankSet,
+    subject: Subject | None,
+    title: str,
+    *,
+    lengths: Lengths,
+) -> str:
+    """The picture of work on one part; of a measured panel where it is on none."""
+    draw, description = _bench(structure, blanks, subject, lengths)
+    return finished(draw, title, description, kind="step")
 
 
 def parts_of(steps: Sequence[Step]) -> Parts:
     """All that some steps put in place."""
-    return Parts(
-        frozenset(place for step in steps for place in step.places),
-        frozenset(joint for step in steps for joint in step.joints),
-        frozenset(tray for step in steps for tray in step.trays),
-        frozenset(ramp for step in steps for ramp in step.ramps),
-    )
+    parts = Parts()
+    for step in steps:
+        parts |= step.puts
+    return parts
 
 
 def _growing(structure: Structure, steps: Sequence[Step], index: int) -> tuple[Draw, str]:

@@ -15,11 +15,11 @@ MOST_SAMPLED = 24
 
 
 def best_corner(facets: Sequence[Facet], joints: Iterable[Joint] = ()) -> Corner:
-    """The corner with most of the new pieces in sight; of all pieces' floor if nothing is new.
+    """The corner with most of what is new or taken off in sight; of all floor if nothing is.
 
     With only joints new, the corner nearest to most of them. Ties go to the south-east.
     """
-    news = [facet for facet in facets if facet.new]
+    news = [facet for facet in facets if facet.new or facet.taken]
     spots = sorted(joints)
     if not news and spots:
         return max(Corner, key=lambda corner: _nearness_of_all(spots, corner))

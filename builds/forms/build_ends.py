@@ -10,11 +10,12 @@ from django.http import QueryDict
 from builds.models import Build
 from builds.models.handing_over import LONGEST_LABEL
 from builds.models.inspections import Answered
-from habitats.forms.enclosures import DoubtfulForm, HomeField, doubts
+from habitats.forms.enclosures import DoubtfulForm, doubts
 from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.forms.home_field import HomeField
 from habitats.models import Person
 
-LONGEST_SIGNATURE, LONGEST_REMARK, LONGEST_RECEIVER = 80, 250, 40
+LONGEST_SIGNATURE, LONGEST_REMARK = 80, 250
 YES, NO = "yes", "no"
 ANSWERS = [(YES, "Yes"), (NO, "No")]
 
@@ -125,20 +126,3 @@ class HandOverForm(DoubtfulForm):
             shape = self.build.plans.newest_first()[0].revision.shape()
             found = doubts(home, shape, given.get("label", ""), self.person.units)
             self.ask_once_more(list(found))
-
-
-class ReceiptForm(forms.Form):
-    """The adopter has the kit."""
-
-    once = OnceField()
-    received_by = forms.CharField(
-        label="Received by",
-        max_length=LONGEST_RECEIVER,
-        error_messages={"required": "Nobody received it. Write who took the kit."},
-    )
-    day = DayField(label="On")
-    note = forms.CharField(max_length=200, required=False)
-
-    def __init__(self, sent: QueryDict | None, *, build: Build, today: date) -> None:
-        super().__init__(sent, initial={"received_by": build.adopter[:LONGEST_RECEIVER]})
-        use_today(self, today)

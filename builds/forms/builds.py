@@ -8,9 +8,10 @@ from django.db import models
 
 from builds.models import Build, BuildState
 from builds.models.builds import FOLLOWS, LONGEST_NAME, OPEN, BuildQuerySet
-from habitats.forms.enclosures import DesignField, DoubtfulForm, HomeField, doubts
+from habitats.forms.enclosures import DesignField, DoubtfulForm, doubts
 from habitats.forms.fields import EARLIEST_DAY, DayField, OnceField, use_today
-from habitats.models import Person
+from habitats.forms.home_field import HomeField
+from habitats.models import Home, Person
 
 LONGEST_ADOPTER = 60
 MOST_DAYS_AHEAD = 3 * 365
@@ -55,6 +56,11 @@ class PeopleField(forms.ModelMultipleChoiceField):
             **options,
         )
 
+    def also(self, people: models.QuerySet[Person]) -> None:
+        """Who is on a build stays to be chosen, though no builder any more."""
+        assert self.queryset is not None
+        self.queryset = (self.queryset | people).distinct()
+
 
 class PlannedDayField(forms.DateField):
     """A day to come, or one that has been; not one that is a slip of the pen."""
@@ -77,11 +83,26 @@ class PlannedDayField(forms.DateField):
         )
 
 
+class KeptHomeField(HomeField):
+    """A home that is open, or the one that was chosen before: ``kept``, None for none."""
+
+    kept: Home | None = None
+
+    def clean(self, value: Any) -> Home | None:
+        words = value.strip() if isinstance(value, str) else value
+        if self.kept and words in (self.kept.code, self.prepare_value(self.kept.code)):
+            return self.kept
+        return super().clean(value)
+
+
 class BuildForm(forms.Form):
     """What a build is for, who does it and when."""
 
     name = forms.CharField(max_length=LONGEST_NAME, help_text="What you call it among yourselves.")
-    home = HomeField(required=False, help_text="Empty: for no home of ours, or not known yet.")
+    home = KeptHomeField(
+        required=False,
+        help_text="Its name, its code or your own number for it. Empty: none, or not known.",
+    )
     adopter = forms.CharField(
         label="Or a kit for an adopter",
         max_length=LONGEST_ADOPTER,
@@ -151,17 +172,14 @@ class EditBuildForm(BuildForm):
         initial["home"] = build.home.code if build.home else None
         initial["people"] = list(build.people.values_list("pk", flat=True))
         super().__init__(*args, initial=initial, **options)
-        self._offer("people", build.people.all())
+        people, home = self.fields["people"], self.fields["home"]
+        assert isinstance(people, PeopleField)
+        assert isinstance(home, KeptHomeField)
+        people.also(build.people.all())
+        home.kept = build.home
         if build.state_now() == BuildState.HANDED_OVER:
             for name in ("home", "adopter"):
                 self.fields[name].disabled = True
-
-    def _offer(self, name: str, chosen: models.QuerySet[Any]) -> None:
-        """What is chosen stays to be chosen, though it would not be offered anew."""
-        field = self.fields[name]
-        assert isinstance(field, forms.ModelChoiceField)
-        assert field.queryset is not None
-        field.queryset = (field.queryset | chosen).distinct()
 
     def keep(self, build: Build) -> None:
         for name, value in self.facts().items():

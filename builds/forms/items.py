@@ -22,6 +22,7 @@ from habitats.structure.read import PANEL_MM, SQUARES
 
 SOME = (1, MOST_AT_ONCE)
 METRES = "m"
+NAME_IS_TAKEN = "There is one of this name already. Give this one another name."
 MEASURED = (Item.Kind.TAPE, Item.Kind.CLOTH)
 
 
@@ -152,7 +153,7 @@ class ItemForm(forms.Form):
         if kind in MEASURED:
             given["unit"] = METRES
         if Item.objects.filter(kind=kind, name=given.get("name")).exists():
-            self.add_error("name", "There is one of this name already. Give this one another name.")
+            self.add_error("name", NAME_IS_TAKEN)
 
     def save(self) -> Item:
         return Item.objects.create(**self.cleaned_data)
@@ -171,6 +172,13 @@ class EditItemForm(forms.ModelForm):
         super().__init__(*args, **options)
         if self.instance.kind == Item.Kind.SHEET:
             del self.fields["name"]  # a sheet's name is its kind's
+
+    def clean_name(self) -> str:
+        name: str = self.cleaned_data["name"]
+        alike = Item.objects.filter(kind=self.instance.kind, name=name)
+        if alike.exclude(pk=self.instance.pk).exists():
+            raise forms.ValidationError(NAME_IS_TAKEN)
+        return name
 
 
 class Act(forms.Form):

@@ -56,6 +56,16 @@ class CostForm(forms.ModelForm):
         fields = ["name", "cost"]
         labels = {"cost": "Cost of one sheet"}
 
+    def clean_name(self) -> str:
+        name: str = self.cleaned_data["name"]
+        size = {key: getattr(self.instance, key) for key in ("width_mm", "height_mm")}
+        alike = SheetKind.objects.filter(
+            name=name, thickness_mm=self.instance.thickness_mm, **size
+        ).exclude(pk=self.instance.pk)
+        if alike.exists():
+            raise forms.ValidationError("Another sheet of this size has this name already.")
+        return name
+
 
 class OffcutForm(forms.Form):
     """An offcut that no plan of ours left."""

@@ -99,7 +99,8 @@ class DeliveryForm(forms.Form):
         given = self.cleaned_data
         came = [(pack, given[_name(pack)]) for pack in self.packs if given[_name(pack)]]
         note = ", ".join(one for one in (self.supplier.name, given["note"]) if one)[:200]
-        for pack, packs in came:
+        # Always in the same order, as a stocktake does: two who write at once wait, not for ever.
+        for pack, packs in sorted(came, key=lambda one: one[0].item_id):
             once = uuid.uuid5(given["once"], str(pack.pk))
             movements.take_in(
                 pack.item, given["place"], packs * pack.count, by=by, once=once, note=note

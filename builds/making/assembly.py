@@ -72,10 +72,17 @@ def order_of_work(
     site = Site(parts.ties)
     for step in bench_steps(structure, blanks, parts, lengths):
         site.add(step)
+    build_up(site, structure, lengths)
+    _lay_liners(site, structure, parts, lengths)
+    lay_lid(site, structure)
+    inspect(site, structure)
+    return tuple(site.steps)
+
+
+def build_up(site: Site, structure: Structure, lengths: Lengths) -> None:
+    """Everything but cloth and lid, from the ground up; what stands on the site is left out."""
     for z in range(_top(structure)):
         _build_height(site, structure, z, lengths)
-    _finish(site, structure, parts, lengths)
-    return tuple(site.steps)
 
 
 def _top(structure: Structure) -> int:
@@ -92,26 +99,21 @@ def _build_height(site: Site, structure: Structure, z: int, lengths: Lengths) ->
     for index in reaching:
         _raise_walls(site, structure, index, z)
     for index in starting:
-        _lay_tray(site, structure, structure.trays[index], fitting=_walls_of(structure, index))
+        if not site.has_tray(index):
+            _lay_tray(site, structure, structure.trays[index])
     for index in reaching:
         _stand_dividers(site, structure, index, z)
     for index, ramp in enumerate(structure.ramps):
-        if levels[ramp.level].z == z:
+        if levels[ramp.level].z == z and not site.has_ramp(index):
             _set_ramp(site, structure, index, lengths)
     _stand_guards(site, structure, z)
-
-
-def _finish(site: Site, structure: Structure, parts: PartList, lengths: Lengths) -> None:
-    _lay_liners(site, structure, parts, lengths)
-    _lay_lid(site, structure)
-    _inspect(site, structure)
 
 
 # --- Panels ---
 
 
 def _lay_floor(site: Site, structure: Structure, level: int) -> None:
-    floor = [p.place for p in structure.with_role(Role.FLOOR) if p.level == level]
+    floor = [place for place in _floor_of(structure, level) if place not in site.standing]
     for number, places in enumerate(spread(floor, site.standing), start=1):
         placement = site.place(places)
         _add_panels(
@@ -124,6 +126,10 @@ def _lay_floor(site: Site, structure: Structure, level: int) -> None:
             ),
             people=2 if len(places) > 1 else 1,
         )  # fmt: skip
+
+
+def _floor_of(structure: Structure, level: int) -> list[Place]:
+    return [one.place for one in structure.with_role(Role.FLOOR) if one.level == level]
 
 
 def _closed_over(site: Site, structure: Structure, flats: Iterable[Place]) -> Iterator[str]:
@@ -142,7 +148,8 @@ def _closed_over(site: Site, structure: Structure, flats: Iterable[Place]) -> It
 def _raise_walls(site: Site, structure: Structure, level: int, z: int) -> None:
     tier = z - structure.design.levels[level].z + 1
     stem = f"wall-{level_key(level)}" + (f"-tier-{tier}" if tier > 1 else "")
-    for number, group in enumerate(wall_groups(structure, level, z), start=1):
+    groups = wall_groups(structure, level, z, without=site.standing)
+    for number, group in enumerate(groups, start=1):
         placement = site.place(group.places)
         doorways = _doorways_among(structure, group.places)
         alone = _stands_alone(site, group)
@@ -182,21 +189,42 @@ def _stand_dividers(site: Site, structure: Structure, level: int, z: int) -> Non
     own = [
         panel.place
         for panel in structure.with_role(Role.DIVIDER)
-        if panel.level == level and panel.place.z == z
+        if panel.level == level and panel.place.z == z and panel.place not in site.standing
     ]
     for number, places in enumerate(straight_runs(own), start=1):
         placement = site.place(places)
         words = say.divider_words(placement, structure, level=level, tier=tier)
         _add_panels(
             site, structure, f"{stem}-{number}", words, placement,
-            needs=[site.tray_step(level)],
+            needs=[site.tray_step(level), *_trays_round(site, structure, places)],
             cautions=(warn.PINCH.sentence, *((warn.KNIFE.sentence,) if tier == 1 else ())),
             more_tools=(tools.KNIFE.what,) if tier == 1 else (),
         )  # fmt: skip
 
 
+def _trays_round(site: Site, structure: Structure, places: Iterable[Place]) -> Iterator[str]:
+    """Steps that lay trays which these panels, once they stand, would keep out.
+
+    A divider of several tiers may go up through an upper floor, with its tray on both sides.
+    """
+    for index, level in enumerate(structure.design.levels):
+        edges = {
+            wall_place(cell, side, level.z)
+            for cell in level.cells
+            for side in Side
+            if cell.beyond(side) in level.cells
+        }
+        if not edges.isdisjoint(places):
+            yield site.tray_step(index)
+
+
 def _stand_guards(site: Site, structure: Structure, z: int) -> None:
-    guards = [p.place for p in structure.with_role(Role.GUARD) if p.place.z == z]
+    standing = site.standing
+    guards = [
+        one.place
+        for one in structure.with_role(Role.GUARD)
+        if one.place.z == z and one.place not in standing
+    ]
     for number, places in enumerate(split_evenly(guards), start=1):
         placement = site.place(places)
         _add_panels(
@@ -206,8 +234,10 @@ def _stand_guards(site: Site, structure: Structure, z: int) -> None:
         )  # fmt: skip
 
 
-def _lay_lid(site: Site, structure: Structure) -> None:
-    hung = {one.panel.place: one for one in lid_seams(structure)}
+def lay_lid(site: Site, structure: Structure) -> None:
+    """The lid, over the cloth; what lies already is left out."""
+    standing = site.standing
+    hung = {one.panel.place: one for one in lid_seams(structure) if one.panel.place not in standing}
     for z in sorted({place.z for place in hung}):
         level_lid = [place for place in hung if place.z == z]
         for number, places in enumerate(spread(level_lid, site.standing), start=1):
@@ -281,7 +311,9 @@ def _walls_of(structure: Structure, level: int) -> list[Place]:
     return [wall_place(cell, w.side, z) for ring in rings for w in ring for cell in w.cells]
 
 
-def _lay_tray(site: Site, structure: Structure, tray: Tray, *, fitting: list[Place]) -> None:
+def _lay_tray(site: Site, structure: Structure, tray: Tray) -> None:
+    """The tray, on its whole floor and between all its walls."""
+    fitting = [*_floor_of(structure, tray.level), *_walls_of(structure, tray.level)]
     words = say.lay_tray_words(tray)
     cells = len(structure.design.levels[tray.level].cells)
     people = 2 if cells > 2 else 1
@@ -360,7 +392,8 @@ def _lay_liners(site: Site, structure: Structure, parts: PartList, lengths: Leng
     )
 
 
-def _inspect(site: Site, structure: Structure) -> None:
+def inspect(site: Site, structure: Structure) -> None:
+    """The inspection, after all else."""
     points = inspection_list(structure)
     words = say.inspection_words(len(points))
     site.add(

@@ -55,6 +55,28 @@ LID_FALLS = Advice(
     "lid_falls",
     "A lid panel falls when it is let go: hold it or take it off before you reach in.",
 )
+CATCH_PANELS = Advice(
+    "catch_panels",
+    "A panel that comes free falls: one hand stays on it until you hold it with both.",
+)
+CUT_TIES_OFF = Advice(
+    "cut_ties_off",
+    "Cut ties fly off and their stubs are sharp: wear eye protection, pick up every piece and "
+    "count them into the bin; animals eat them.",
+)
+OLD_TRAY = Advice(
+    "old_tray",
+    "A used tray is soiled: gloves on, and wash your hands before you handle an animal.",
+)
+CONNECTOR_OFF = Advice(
+    "connector_off",
+    "Take off one connector at a time, while a second hand holds the panels that meet there.",
+)
+MOVED_ANIMALS = Advice(
+    "moved_animals",
+    "Being moved and noise frighten animals: keep companions together, give hay, water and a "
+    "place to hide, and ask a vet about any that are ill, pregnant or very young.",
+)
 
 # --- In front of the packet ---
 

@@ -2,7 +2,6 @@
 
 from typing import Any
 
-from builds.making.alteration import Alteration
 from builds.making.blank import Blank
 from builds.making.reckoning import Reckoning
 from builds.making.step import Step
@@ -24,26 +23,14 @@ def plan_document(reckoning: Reckoning) -> Document:
         "joints": len(structure.joints),
         "connectors_to_turn": [],
         "ties": count_ties(reckoning.parts.ties),
-        "blanks": [_blank(one) for one in reckoning.blanks.blanks],
+        "blanks": [blank_document(one) for one in reckoning.blanks.blanks],
         "ramps": [_ramp(one) for one in structure.ramps],
         "guards": [_guard(one) for one in structure.guards],
-        "steps": [_step(one) for one in reckoning.steps],
+        "steps": [step_document(one) for one in reckoning.steps],
         "warnings": [
             *({"code": one.code, "sentence": one.sentence} for one in reckoning.warnings),
             *({"code": "unmade", "sentence": one} for one in reckoning.blanks.unmade),
         ],
-    }
-
-
-def alteration_document(target: Reckoning, alteration: Alteration) -> Document:
-    """The target reckoned, and what it takes to make it out of what stands."""
-    return {
-        **plan_document(target),
-        "connectors_to_turn": [list(turn.joint) for turn in alteration.turns],
-        "ties": alteration.add["tie"],
-        "add": alteration.add,
-        "remove": alteration.remove,
-        "keep": alteration.keep,
     }
 
 
@@ -75,7 +62,7 @@ def _panels(reckoning: Reckoning) -> Document:
     }
 
 
-def _blank(blank: Blank) -> Document:
+def blank_document(blank: Blank) -> Document:
     return {
         "name": blank.name,
         "width_mm": blank.width_mm,
@@ -113,7 +100,7 @@ def _guard(guard: Guard) -> Document:
     return {"row": guard.row, "col": guard.col, "side": guard.side.value, "z": guard.z}
 
 
-def _step(step: Step) -> Document:
+def step_document(step: Step) -> Document:
     return {
         "id": step.id,
         "title": step.title,

@@ -29,13 +29,16 @@ class _Stretch(NamedTuple):
     places: tuple[Place, ...]
 
 
-def wall_groups(structure: Structure, level: int, z: int) -> list[WallGroup]:
-    """One tier of a level's walls, without panels that belong to a level below.
+def wall_groups(
+    structure: Structure, level: int, z: int, *, without: Set[Place] = frozenset()
+) -> list[WallGroup]:
+    """One tier of a level's walls, without panels that belong to a level below or stand already.
 
     Going round each ring of the floor, whole walls are taken together up to ``MOST_PANELS``, so
     that walls which meet in a corner hold each other up; longer walls are split evenly.
     """
-    own = {panel.place for panel in structure.with_role(Role.WALL) if panel.level == level}
+    walls = structure.with_role(Role.WALL)
+    own = {panel.place for panel in walls if panel.level == level} - without
     groups = []
     for ring_index, ring in enumerate(structure.trays[level].rings):
         stretches: list[_Stretch] = []

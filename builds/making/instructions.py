@@ -64,7 +64,7 @@ def _connectors(joints: Sequence[Joint], stances: Mapping[Joint, Stance]) -> tup
     heights = sorted({joint.z for joint in joints})
     at = "the marked joint" if len(joints) == 1 else f"each of the {len(joints)} marked joints"
     ways = [
-        f"{_height(z)}: {_stances([stances[joint] for joint in joints if joint.z == z])}"
+        f"{_height(z)}: {stance_words([stances[joint] for joint in joints if joint.z == z])}"
         for z in heights
     ]
     return (f"Put a {CONNECTOR} at {at}. {'. '.join(ways)}.",)
@@ -75,7 +75,8 @@ def _height(z: int) -> str:
     return "On the floor of the room" if z == 0 else f"{counted(z, 'panel')} up"
 
 
-def _stances(stances: Sequence[Stance]) -> str:
+def stance_words(stances: Sequence[Stance]) -> str:
+    """How connectors sit, with how many of each unless all sit alike."""
     kinds = Counter(_RIBS[stance] for stance in stances)
     if len(kinds) == 1:
         return next(iter(kinds))

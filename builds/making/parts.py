@@ -24,7 +24,7 @@ from builds.making.names import (
 from builds.making.ties import TieGroup, count_clips, count_ties, spare, ties_needed
 from builds.making.tools import Tool, tools_for
 from habitats.rotation.cloth import before_folding, cut_size
-from habitats.rotation.liners import liners_for
+from habitats.rotation.liners import Liner, liners_for
 from habitats.structure.structure import Role, Structure
 
 MM_PER_M = 1000
@@ -181,12 +181,18 @@ def _cloth_parts(structure: Structure) -> Iterator[Part]:
 
 
 def _liner_parts(structure: Structure) -> Iterable[Part]:
+    for name, liner in named_liners(structure):
+        yield Part(
+            name, Kind.CLOTH, 1, size=liner.size, cut=cut_size(liner.size),
+            note="cut new cloth oversize, fit it after the first wash",
+        )  # fmt: skip
+
+
+def named_liners(structure: Structure) -> Iterator[tuple[str, Liner]]:
+    """Every liner with what it is called, from the ground up."""
     liners = liners_for(structure)
     for level in range(len(structure.trays)):
-        for number, liner in enumerate((one for one in liners if one.level == level), start=1):
-            several = sum(one.level == level for one in liners) > 1
-            yield Part(
-                f"liner, {level_name(level)}" + (f", piece {number}" if several else ""),
-                Kind.CLOTH, 1, size=liner.size, cut=cut_size(liner.size),
-                note="cut new cloth oversize, fit it after the first wash",
-            )  # fmt: skip
+        own = [one for one in liners if one.level == level]
+        for number, liner in enumerate(own, start=1):
+            piece = f", piece {number}" if len(own) > 1 else ""
+            yield f"liner, {level_name(level)}{piece}", liner

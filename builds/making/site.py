@@ -8,9 +8,12 @@ from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass, replace
 
-from builds.making.step import Step
+from builds.making.step import Parts, Step
 from builds.making.ties import Seam, TieGroup, TieSpot, seams_of
 from habitats.structure.lattice import Joint, Place
+
+NOTHING = Parts()
+GIVEN = ""  # stands for a step before the first
 
 
 @dataclass(frozen=True, slots=True)
@@ -27,10 +30,18 @@ class Placement:
 
 
 class Site:
-    """Steps so far, in order."""
+    """Steps so far, in order.
 
-    def __init__(self, ties: Iterable[TieGroup]) -> None:
+    A site may not start empty: ``given`` stands already and ``done`` are ids of steps that are
+    not needed any more, so nothing waits for either. What is on ``first`` comes before any step
+    that places something.
+    """
+
+    def __init__(
+        self, ties: Iterable[TieGroup], given: Parts = NOTHING, done: Iterable[str] = ()
+    ) -> None:
         self.steps: list[Step] = []
+        self.first: tuple[str, ...] = ()
         self._by_place: dict[Place, str] = {}
         self._by_joint: dict[Joint, str] = {}
         self._by_seam: dict[Seam, list[str]] = defaultdict(list)
@@ -41,6 +52,8 @@ class Site:
         for spot in (spot for group in ties for spot in group.spots):
             for place in spot.places:
                 self._spots_at[place].append(spot)
+        self.is_done((GIVEN, *done))
+        self._put(GIVEN, given)
 
     @property
     def standing(self) -> frozenset[Place]:
@@ -57,6 +70,16 @@ class Site:
             joints=tuple(sorted(joint for joint in new if joint not in self._by_joint)),
             spots=tuple(spot for spot in spots if complete.issuperset(spot.places)),
         )
+
+    def is_done(self, step_ids: Iterable[str]) -> None:
+        """Steps that nothing waits for, since what they make is there."""
+        self._before.update((one, frozenset()) for one in step_ids)
+
+    def has_tray(self, level: int) -> bool:
+        return level in self._by_tray
+
+    def has_ramp(self, ramp: int) -> bool:
+        return ramp in self._by_ramp
 
     def tray_step(self, level: int) -> str:
         return self._by_tray[level]
@@ -76,6 +99,8 @@ class Site:
     def add(self, step: Step) -> None:
         """The step, with all it needs: what it names itself, and what its panels stand on."""
         needs = {*step.needs, *self._standing_under(step)}
+        if not step.bench:
+            needs.update(self.first)
         before = frozenset[str]().union(*(self._before[need] for need in needs))
         self._before[step.id] = before | needs
         # A need that another need has before it goes without saying.
@@ -91,10 +116,13 @@ class Site:
 
     def _record(self, step: Step) -> None:
         self.steps.append(step)
-        self._by_joint.update((joint, step.id) for joint in step.joints)
-        self._by_tray.update((tray, step.id) for tray in step.trays)
-        self._by_ramp.update((ramp, step.id) for ramp in step.ramps)
-        for place in step.places:
-            self._by_place[place] = step.id
+        self._put(step.id, step.puts)
+
+    def _put(self, step_id: str, parts: Parts) -> None:
+        self._by_joint.update((joint, step_id) for joint in parts.joints)
+        self._by_tray.update((tray, step_id) for tray in parts.trays)
+        self._by_ramp.update((ramp, step_id) for ramp in parts.ramps)
+        for place in parts.places:
+            self._by_place[place] = step_id
             for seam in seams_of(place):
-                self._by_seam[seam].append(step.id)
+                self._by_seam[seam].append(step_id)

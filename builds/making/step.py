@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from habitats.structure.connectors import Turn
 from habitats.structure.lattice import Joint, Place
 
 
@@ -12,6 +13,35 @@ class Added:
 
     what: str
     count: int
+
+
+@dataclass(frozen=True, slots=True)
+class Parts:
+    """Some of a structure's parts: places, joints, and trays and ramps by index."""
+
+    places: frozenset[Place] = frozenset()
+    joints: frozenset[Joint] = frozenset()
+    trays: frozenset[int] = frozenset()
+    ramps: frozenset[int] = frozenset()
+
+    def __or__(self, other: "Parts") -> "Parts":
+        return Parts(
+            self.places | other.places,
+            self.joints | other.joints,
+            self.trays | other.trays,
+            self.ramps | other.ramps,
+        )
+
+    def __sub__(self, other: "Parts") -> "Parts":
+        return Parts(
+            self.places - other.places,
+            self.joints - other.joints,
+            self.trays - other.trays,
+            self.ramps - other.ramps,
+        )
+
+    def __bool__(self) -> bool:
+        return bool(self.places or self.joints or self.trays or self.ramps)
 
 
 class Work(StrEnum):
@@ -40,13 +70,17 @@ class Subject:
 
 @dataclass(frozen=True, slots=True)
 class Step:
-    """One step of the assembly.
+    """One step of the assembly, or of an alteration or taking down.
 
     ``id`` is stable for the same design and unique in it; ``needs`` are ids of steps that come
     first. ``places``, ``joints``, ``trays`` (level indexes) and ``ramps`` (indexes) say what now
     stands that did not before; all are empty for steps at the bench. ``people`` is 1 or 2.
     ``bench`` tells work on loose parts (cutting, bending, folding) from work on the enclosure;
     ``subject`` says which part, None where it is all of them or the enclosure.
+
+    ``takes`` says what no longer stands that did before, in the words of what stood: its trays
+    and ramps by their indexes there. ``removes`` counts those parts as ``adds`` does; ``turns``
+    are connectors put back another way round.
     """
 
     id: str
@@ -64,3 +98,16 @@ class Step:
     trays: tuple[int, ...] = ()
     ramps: tuple[int, ...] = ()
     subject: Subject | None = None
+    takes: Parts = Parts()
+    removes: tuple[Added, ...] = ()
+    turns: tuple[Turn, ...] = ()
+
+    @property
+    def puts(self) -> Parts:
+        """What now stands that did not before."""
+        return Parts(
+            frozenset(self.places),
+            frozenset(self.joints),
+            frozenset(self.trays),
+            frozenset(self.ramps),
+        )

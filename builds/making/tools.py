@@ -26,6 +26,11 @@ MARKER = Tool("marker", "mark cuts, scores and joints")
 BOARD = Tool("straight board and two clamps", "bend panels along a straight line")
 PEG = Tool("screwdriver or hole punch", "open the holes for a ramp's ties")
 
+# All there are, protection first.
+TOOLS = (
+    GLOVES, EYES, MEASURE, MARKER, CUTTERS, TIE_CUTTERS, FILE, BOARD, PEG, KNIFE, STRAIGHTEDGE, MAT,
+)  # fmt: skip
+
 
 def tools_for(structure: Structure) -> tuple[Tool, ...]:
     """What this structure takes, protection first."""

@@ -6,10 +6,14 @@ from builds.models.build_plans import BuildPlan, BuildStep
 from builds.models.builds import Build, BuildEvent, BuildState
 from builds.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
 from builds.models.cutting_runs import CuttingRun
+from builds.models.follow_ups import FollowUp, FollowUpDone
 from builds.models.inspections import Inspection, Repair, RepairDone
 from builds.models.items import Item
+from builds.models.kit_links import KitLink
+from builds.models.kits import Kit, KitTick, KitWeighing
 from builds.models.places import Place
 from builds.models.pulls import Pull, PullEnd, PullLine, ShortPick
+from builds.models.receipts import KitReceipt
 from builds.models.stock import Movement, Stock
 from builds.models.stocktakes import Stocktake
 from builds.models.store import Offcut, OffcutMove, SheetKind
@@ -28,9 +32,16 @@ __all__ = [
     "CuttingJob",
     "CuttingJobLine",
     "CuttingRun",
+    "FollowUp",
+    "FollowUpDone",
     "Inspection",
     "Item",
     "JobEnding",
+    "Kit",
+    "KitLink",
+    "KitReceipt",
+    "KitTick",
+    "KitWeighing",
     "Movement",
     "Offcut",
     "OffcutClaim",

@@ -23,6 +23,11 @@ class BuildAct(Happened):
     class Meta:
         abstract = True
 
+    @property
+    def who(self) -> str:
+        """Who did it, in words; load ``made_by``."""
+        return str(self.made_by)
+
 
 class TickQuerySet(models.QuerySet["Tick"]):
     def last_words(self) -> Self:
@@ -32,9 +37,16 @@ class TickQuerySet(models.QuerySet["Tick"]):
 
 
 class Tick(BuildAct):
-    """A step is done, or is not after all. The last word counts; two who tick agree."""
+    """A step is done, or is not after all. The last word counts; two who tick agree.
+
+    ``link``: it came through this link of a kit, from somebody without an account; ``made_by`` is
+    then who made the link and answers for it. None for a tick of one of ours.
+    """
 
     is_done = models.BooleanField(default=True)
+    link = models.ForeignKey(
+        "builds.KitLink", on_delete=models.PROTECT, null=True, editable=False, related_name="ticks"
+    )
 
     objects = TickQuerySet.as_manager()
 
@@ -46,6 +58,10 @@ class Tick(BuildAct):
 
     def __str__(self) -> str:
         return f"step {self.step_key} {'done' if self.is_done else 'not done'}"
+
+    @property
+    def who(self) -> str:
+        return "the adopter, through a link" if self.link_id else super().who
 
 
 class Start(BuildAct):
@@ -108,10 +124,14 @@ class Shortage(BuildAct):
 
 
 class StrayAct(Happened):
-    """Reached us and could not be taken: ``payload`` as it was sent, and ``why`` in a sentence."""
+    """Reached us and could not be taken: ``payload`` as it was sent, and ``why`` in a sentence.
+
+    ``image``: the picture that came with it, made anew like any other.
+    """
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="strays")
     payload = models.JSONField()
+    image = models.ImageField(upload_to="builds/strays/", blank=True)
     why = models.CharField(max_length=300)
 
     def __str__(self) -> str:

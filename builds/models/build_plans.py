@@ -18,6 +18,7 @@ from builds.models.plan_cards import cards_of
 from habitats.models import DesignRevision, Person
 from habitats.models.happened import Happened
 from habitats.models.structures import structure_of
+from habitats.structure.faults import BadDesign
 
 KEY_LENGTH = 12
 
@@ -37,7 +38,8 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
     ) -> "BuildPlan":
         """The next plan of a build: to make the revision, or to alter ``standing`` into it.
 
-        The same ``once`` again gives the same plan. Raises ``CannotSay`` for a draft.
+        The same ``once`` again gives the same plan. Raises ``CannotSay`` for a draft, and where
+        the two do not go together.
         """
         once = once or uuid.uuid4()
         with transaction.atomic():
@@ -47,7 +49,10 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                 return known
             if structure_of(revision.shape()) is None:
                 raise CannotSay("This design is a draft and cannot be made yet: finish it first.")
-            cards = cards_of(revision.shape())
+            try:
+                cards = cards_of(revision.shape(), standing.shape() if standing else None)
+            except BadDesign as bad:
+                raise CannotSay(" ".join(fault.message for fault in bad.faults)) from bad
             plan = self.create(
                 build=build, number=build.plans.count() + 1, revision=revision, standing=standing,
                 parts=cards.parts, points=cards.points, once=once, made_by=by,

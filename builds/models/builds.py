@@ -73,11 +73,13 @@ class BuildQuerySet(models.QuerySet["Build"]):
         by: Person,
         on: date,
         people: Sequence[Person] = (),
+        standing: DesignRevision | None = None,
         once: uuid.UUID | None = None,
         **facts: object,
     ) -> "Build":
         """A new build, with its steps worked out and kept. The same ``once`` gives the same build.
 
+        ``standing``: what stands and is altered into the revision; None: built from nothing.
         ``facts``: ``home``, ``adopter``, ``enclosure``, ``planned_on``, ``notes``.
         Raises ``CannotSay`` for a design that cannot be made.
         """
@@ -90,7 +92,9 @@ class BuildQuerySet(models.QuerySet["Build"]):
                 return known
             build = self.create(name=name, code=new_code(), once=once, made_by=by, **facts)
             build.people.set(people)
-            BuildPlan.objects.work_out(build, revision, by=by, once=uuid.uuid5(once, "plan"))
+            BuildPlan.objects.work_out(
+                build, revision, standing=standing, by=by, once=uuid.uuid5(once, "plan")
+            )
             build.events.create(
                 state=BuildState.PLANNED, on=on, made_by=by, once=uuid.uuid5(once, "planned")
             )

@@ -12,8 +12,10 @@ from django.db import transaction
 
 from builds.models.demo_builds import fill_builds
 from builds.models.demo_homes import fill_homes
+from builds.models.demo_linens import fill_linens
 from builds.models.demo_pulls import fill_pulls
 from builds.models.demo_store import fill_store
+from builds.models.demo_upkeep import fill_upkeep
 from habitats.models import Design, Person
 from habitats.structure.read import FORMAT, design_from
 
@@ -120,9 +122,12 @@ def fill(today: date, *, homes: int = HOMES) -> None:
         once = uuid.uuid5(NAMES, document["name"])
         Design.objects.draw(design_from(document), by=people[0], once=once)
     fill_store(people[0], NAMES)
-    fill_homes(people[0], _of(people, Person.Role.FOSTER)[0], today, homes=homes)
-    fill_builds(people[0], _of(people, Person.Role.BUILDER), today, NAMES)
-    fill_pulls(_of(people, Person.Role.BUILDER)[0], NAMES)
+    foster, builders = _of(people, Person.Role.FOSTER)[0], _of(people, Person.Role.BUILDER)
+    fill_homes(people[0], foster, today, homes=homes)
+    fill_upkeep(people[0], foster, builders[0], today)
+    fill_linens(people[0], today)
+    fill_builds(people[0], builders, today, NAMES)
+    fill_pulls(builders[0], NAMES)
 
 
 def _of(people: list[Person], role: Person.Role) -> list[Person]:

@@ -5,12 +5,13 @@ All invented; times are counted back from the day on which the demo is brought i
 
 import uuid
 from collections.abc import Callable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
 
 from django.utils import timezone
 
 from builds.models.builds import Build, BuildState
+from builds.models.demo_kits import gone, packing, ticked_by_the_adopter
 from builds.models.handing_over import hand_over_to_home
 from builds.models.inspecting import inspect
 from builds.models.inspections import Answered
@@ -18,6 +19,8 @@ from builds.models.intake import take
 from builds.models.progress import Progress
 from habitats.models import Design, Home, Person
 
+KIT_FOR = "Kit for "
+DAYS_GONE = 3
 HOURS = 9  # ago, the building day began
 FAILED = {
     "tails": "Two stubs stand out inside, at the joint in the middle of the long side.",
@@ -64,9 +67,7 @@ class _Crew:
         )  # fmt: skip
 
 
-def fill_builds(
-    coordinator: Person, builders: list[Person], today: date, names: uuid.UUID
-) -> None:
+def fill_builds(coordinator: Person, builders: list[Person], today: date, names: uuid.UUID) -> None:
     """Bring in what is missing; ``names`` makes the UUIDs by which it is found again."""
     crew = _Crew(coordinator, builders, today, names)
     homes = list(Home.objects.live().order_by("pk")[:6])
@@ -86,7 +87,7 @@ def _plan(
     design = Design.objects.with_revision().filter(name=design_name).first()
     if design is None or design.current is None or Build.objects.filter(once=once).exists():
         return
-    adopter = "Ada" if name.startswith("Kit") else ""
+    adopter = name.removeprefix(KIT_FOR) if name.startswith(KIT_FOR) else ""
     build = Build.objects.plan(
         design.current, name, by=crew.coordinator, on=crew.today - timedelta(days=9),
         people=crew.builders, once=once, home=None if adopter else home, adopter=adopter,
@@ -140,6 +141,24 @@ def _handed_over(crew: _Crew, build: Build) -> None:
         )  # fmt: skip
 
 
+def _kit_under_way(crew: _Crew, build: Build) -> None:
+    crew.ticks(build, 4)
+    ticked_by_the_adopter(build, crew.coordinator, crew.today, crew.once)
+
+
+def _kit_being_packed(crew: _Crew, build: Build) -> None:
+    _inspected(crew, build)
+    packing(build, crew.builders[0], crew.once)
+
+
+def _kit_gone(crew: _Crew, build: Build) -> None:
+    """Some days ago, so that somebody is to be asked how it goes."""
+    before = replace(crew, today=crew.today - timedelta(days=DAYS_GONE))
+    before.clock = crew.clock - timedelta(days=DAYS_GONE)
+    _inspected(before, build)
+    gone(build, crew.coordinator, before.today, crew.once)
+
+
 def _stopped(crew: _Crew, build: Build) -> None:
     crew.ticks(build, 2)
     build.say(
@@ -154,7 +173,9 @@ BUILDS: tuple[tuple[str, str, int, Callable[[_Crew, Build], None]], ...] = (
     ("Bay window, Saturday crew", "Bay window", 10, _ahead),
     ("Two more pairs, the first", "Quarantine pair", 17, _later),
     ("Pair by the landing", "Quarantine pair", -1, _to_mend),
-    ("Kit for Ada", "Under the stairs", -2, _inspected),
+    ("Kit for Ada", "Under the stairs", -2, _kit_being_packed),
+    ("Kit for Juno", "Long wall with a loft", 4, _kit_under_way),
+    ("Kit for Milo", "Under the stairs", -6, _kit_gone),
     ("Pillar room", "Round the pillar", -5, _handed_over),
     ("Second bay window", "Bay window", 3, _stopped),
 )

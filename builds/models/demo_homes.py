@@ -58,7 +58,7 @@ GROUPS = ("FF", "FF", "FcF", "FFF", "MM", "FFcF", "FFFF", "cF", "F")
 
 
 @dataclass(slots=True)
-class _Network:
+class Network:
     """Rows to be, in the order in which they must be written."""
 
     by: Person
@@ -71,6 +71,11 @@ class _Network:
         made = model(**facts)
         self.rows.setdefault(model, []).append(made)
         return made
+
+    def in_order(self, *models_: type[models.Model]) -> None:
+        """Let rows of these be written in this order, whichever of them comes first."""
+        for model in models_:
+            self.rows.setdefault(model, [])
 
     def code(self) -> str:
         while True:
@@ -118,7 +123,7 @@ def fill_homes(by: Person, foster: Person, today: date, *, homes: int = 12) -> N
     rescue.name = RESCUE
     rescue.guinea_pig_rules, rescue.rabbit_rules = GUINEA_PIG_RULES, RABBIT_RULES
     rescue.save()
-    network = _Network(by, today, Random(SEED))
+    network = Network(by, today, Random(SEED))
     designs = _designs()
     for number in range(homes):
         _home(network, number, designs)
@@ -140,7 +145,7 @@ def _designs() -> dict[str, list[tuple[Any, dict[str, int]]]]:
     return found
 
 
-def _home(net: _Network, number: int, designs: dict[str, list[tuple[Any, dict[str, int]]]]) -> None:
+def _home(net: Network, number: int, designs: dict[str, list[tuple[Any, dict[str, int]]]]) -> None:
     random = net.random
     is_depot = number % 12 == 1
     name = "The depot" if is_depot else PEOPLE[number % len(PEOPLE)]
@@ -168,7 +173,7 @@ def _home(net: _Network, number: int, designs: dict[str, list[tuple[Any, dict[st
 
 
 def _enclosure(
-    net: _Network, home: Home, label: str, designs: dict[str, list[tuple[Any, dict[str, int]]]]
+    net: Network, home: Home, label: str, designs: dict[str, list[tuple[Any, dict[str, int]]]]
 ) -> None:
     random = net.random
     species = Species.RABBIT if random.random() < 0.15 else Species.GUINEA_PIG
@@ -195,7 +200,7 @@ def _enclosure(
         )  # fmt: skip
 
 
-def _tenants(net: _Network, enclosure: Enclosure, species: Species, stands: int) -> None:
+def _tenants(net: Network, enclosure: Enclosure, species: Species, stands: int) -> None:
     """Groups one after the other, the last of which is there still."""
     since = stands
     for until in _moves(net.random, stands):
@@ -214,7 +219,7 @@ def _moves(random: Random, stands: int) -> list[int | None]:
 
 
 def _animals(
-    net: _Network, species: Species, since: int, until: int | None
+    net: Network, species: Species, since: int, until: int | None
 ) -> Iterator[tuple[Animal, int]]:
     random = net.random
     pattern = random.choice(GROUPS)
@@ -226,7 +231,7 @@ def _animals(
 
 
 def _animal(
-    net: _Network, species: Species, mark: str, since: int, until: int | None, **facts: Any
+    net: Network, species: Species, mark: str, since: int, until: int | None, **facts: Any
 ) -> Animal:
     random = net.random
     age = facts.pop("age", None) or since + random.randint(30, 900)
@@ -254,7 +259,7 @@ def _animal(
     return animal
 
 
-def _litter(net: _Network, since: int) -> Iterator[tuple[Animal, int]]:
+def _litter(net: Network, since: int) -> Iterator[tuple[Animal, int]]:
     age = net.random.randint(3, 26)
     if age >= since:
         return
@@ -267,7 +272,7 @@ def _litter(net: _Network, since: int) -> Iterator[tuple[Animal, int]]:
         yield pup, age
 
 
-def _weigh(net: _Network, animal: Animal, age: int, since: int, until: int) -> None:
+def _weigh(net: Network, animal: Animal, age: int, since: int, until: int) -> None:
     """About every fourth week, and every week of the last two months; some are forgotten."""
     random = net.random
     stature = random.uniform(0.6, 0.9)

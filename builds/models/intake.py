@@ -1,19 +1,21 @@
 """The one way in for what people do on a build: from a page, or from a phone without signal.
 
-An act is ``{"once", "kind", "step", "at"}`` and what its kind asks for: a note its ``text``;
-a photo ``image``, bytes that were made anew already, and ``note``; a shortage ``what``, ``count``,
-``is_damaged`` and ``note``. Nothing is lost: what cannot be taken is kept as a stray act.
+Each act is taken once, by its UUID, in the order in which it comes. Nothing is lost: what cannot
+be taken is kept beside the build as a stray act, with the reason. ``acts.py`` says what an act is.
 """
 
 import uuid
-from collections.abc import Callable, Mapping
+from collections.abc import Mapping
 from datetime import datetime
 from typing import Any, NamedTuple
 
 from django.core.files.base import ContentFile
 from django.db import transaction
+from django.db.models import Subquery, Value
 from django.utils import timezone
 
+from builds.making.assembly import INSPECT
+from builds.models.acts import BadAct, Told, as_sent, clock_fault, name_for, once_of, read
 from builds.models.build_acts import (
     BuildAct,
     BuildNote,
@@ -25,126 +27,216 @@ from builds.models.build_acts import (
 )
 from builds.models.build_plans import BuildStep
 from builds.models.builds import Build, BuildState
+from builds.models.kit_links import KitLink
 from builds.models.shortages import shortage_moves
 from habitats.models import Person
 from habitats.models.happened import Happened
 
 TAKEN, KNOWN, STRAY = "taken", "known", "stray"
 ACTS: tuple[type[BuildAct], ...] = (Tick, Start, BuildNote, BuildPhoto, Shortage)
+KINDS: tuple[type[Happened], ...] = (*ACTS, StrayAct)
 NOT_YET_BEGUN = (BuildState.PLANNED, BuildState.PULLED)
+ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
 LONGEST_WHY = 300
+PLANNED_AWAY = "This step was planned away meanwhile; what you did is shown beside the build."
 
 
 class Answer(NamedTuple):
-    """What became of an act; ``outcome`` is taken, known (it reached us before) or stray."""
+    """What became of an act; ``outcome`` is taken, known (it reached us before) or stray.
+
+    ``is_odd``: its sentence says something that whoever sent it has to know.
+    """
 
     once: uuid.UUID
     outcome: str
     sentence: str
+    is_odd: bool = False
 
 
-def take(person: Person, build: Build, act: Mapping[str, Any], now: datetime) -> Answer:
-    """Keep what somebody did. The same ``once`` again changes nothing."""
-    once = uuid.UUID(str(act["once"]))
+class StepSeen(NamedTuple):
+    """A step as the newest plan that has it says it; ``newest`` is the number of the last plan."""
+
+    number: int
+    card_id: str
+    plan: int
+    newest: int
+
+
+def take(
+    person: Person, build: Build, act: Mapping[str, Any], now: datetime,
+    *, link: KitLink | None = None,
+) -> Answer:  # fmt: skip
+    """Keep what somebody did. The same ``once`` again changes nothing.
+
+    ``link``: they came through this link of a kit, made by ``person``, and may only tick.
+    """
+    try:
+        once, told, fault = once_of(act), read(act), ""
+    except BadAct as bad:
+        once, told, fault = _once_or_name(act), None, str(bad)
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-        if _is_known(once):
-            return Answer(once, KNOWN, "This is written down already.")
-        if why := _why_not(person, build, act):
-            return _stray(person, build, act, once, why)
-        _begin(build, act, person, now)
-        facts = {"build": build, "step_key": act.get("step", ""), "at": act.get("at") or now}
-        made = _KEEP[act["kind"]](act, {**facts, "once": once, "made_by": person})
-    return Answer(once, TAKEN, made)
+        before = _kept(once)
+        if before and not _is_same(before, person, build, act, told):
+            once = name_for(act, once)
+            fault = "Something else was sent under the same number before."
+            before = _kept(once)
+        if before:
+            return _known(once, before)
+        if told is None or fault:
+            return _stray(person, build, act, once, fault, told)
+        step = _step(build, told.step)
+        if why := _why_not(person, build, told, step, link):
+            return _stray(person, build, act, once, why, told)
+        _begin(build, told, person, once, now)
+        through = {"link": link} if told.row is Tick else {}
+        _keep(told, once=once, build=build, made_by=person, at=told.at or now, **through)
+    return _taken(told, step, once, clock_fault(act, now))
 
 
-def _is_known(once: uuid.UUID) -> bool:
-    kinds: tuple[type[Happened], ...] = (*ACTS, StrayAct)
-    return any(kind._default_manager.filter(once=once).exists() for kind in kinds)
+def may_send(person: Person, build: Build) -> bool:
+    """Whether acts of this person are kept: of who may build, and of who was on this build."""
+    if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+        return True
+    was_named = build.people.filter(pk=person.pk).exists()
+    return was_named or any(
+        kind._default_manager.filter(build=build, made_by=person).exists() for kind in ACTS
+    )
 
 
-def _why_not(person: Person, build: Build, act: Mapping[str, Any]) -> str:
-    """Why it cannot be taken, in a sentence; empty if it can."""
-    if person.role not in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+# --- Whether it reached us before ---
+
+
+def _once_or_name(act: Mapping[str, Any]) -> uuid.UUID:
+    try:
+        return once_of(act)
+    except BadAct:
+        return name_for(act)
+
+
+def _kept(once: uuid.UUID) -> Happened | None:
+    """The row that came of it, looked for in all tables with one question."""
+    asked = [
+        kind._default_manager.filter(once=once)
+        .annotate(of=Value(at))
+        .values_list("of", "pk")
+        .order_by()
+        for at, kind in enumerate(KINDS)
+    ]
+    found = asked[0].union(*asked[1:], all=True).first()
+    return KINDS[found[0]]._default_manager.get(pk=found[1]) if found else None
+
+
+def _is_same(
+    row: Happened, person: Person, build: Build, act: Mapping[str, Any], told: Told | None
+) -> bool:
+    """Whether the row is what came of this very act."""
+    if isinstance(row, StrayAct):
+        return bool(_without_sent(row.payload) == _without_sent(as_sent(act)))
+    if told is None or not isinstance(row, told.row):
+        return False
+    said = {name: value for name, value in told.values.items() if name != "image"}
+    said |= {"step_key": told.step, "build_id": build.pk, "made_by_id": person.pk}
+    return all(getattr(row, name) == value for name, value in said.items())
+
+
+def _without_sent(payload: Mapping[str, Any]) -> dict[str, Any]:
+    """``sent`` differs each time that a phone tries again."""
+    return {name: value for name, value in payload.items() if name != "sent"}
+
+
+def _known(once: uuid.UUID, row: Happened) -> Answer:
+    if isinstance(row, StrayAct):
+        return Answer(once, STRAY, f"{row.why} It is kept beside the build.", is_odd=True)
+    return Answer(once, KNOWN, "This is written down already.")
+
+
+# --- What cannot be taken ---
+
+
+def _why_not(
+    person: Person, build: Build, told: Told, step: StepSeen | None, link: KitLink | None
+) -> str:
+    """Why it cannot be taken, in a sentence; empty if it can.
+
+    The role comes first: who lost it is told nothing of the build. A link is the rescue's, and
+    outlasts the role of who made it.
+    """
+    if link and told.row is not Tick:
+        return "Through a link of a kit steps are ticked, and nothing else."
+    if link is None and person.role not in (Person.Role.COORDINATOR, Person.Role.BUILDER):
         return f"{person} is no builder any more. A coordinator looks at this."
     state = build.state_now()
-    if state in (BuildState.STOPPED, BuildState.HANDED_OVER):
+    if state in ENDED:
         return f"“{build}” is {BuildState(state).label.lower()}, so nothing more is done on it."
-    key = act.get("step", "")
-    if key and not BuildStep.objects.filter(plan__build=build, key=key).exists():
+    if told.step and step is None:
         return "This step is in no plan of the build."
+    if step and step.card_id == INSPECT and told.row is Tick:
+        return "The inspection is ticked by signing it, on a page of its own."
     return ""
 
 
 def _stray(
-    person: Person, build: Build, act: Mapping[str, Any], once: uuid.UUID, why: str
-) -> Answer:
-    payload = {
-        name: f"{len(value)} bytes" if isinstance(value, bytes) else str(value)
-        for name, value in act.items()
-    }
-    StrayAct.objects.create(
-        build=build, payload=payload, why=why[:LONGEST_WHY], once=once, made_by=person
+    person: Person, build: Build, act: Mapping[str, Any], once: uuid.UUID, why: str,
+    told: Told | None,
+) -> Answer:  # fmt: skip
+    row = StrayAct(
+        build=build, payload=as_sent(act), why=why[:LONGEST_WHY], once=once, made_by=person
     )
-    return Answer(once, STRAY, f"{why} It is kept beside the build.")
+    if told and "image" in told.values:
+        row.image.save(f"{once}.jpg", ContentFile(told.values["image"]), save=False)
+    row.save()
+    return Answer(once, STRAY, f"{row.why} It is kept beside the build.", is_odd=True)
 
 
-def _begin(build: Build, act: Mapping[str, Any], person: Person, now: datetime) -> None:
+# --- What is taken ---
+
+
+def _begin(build: Build, told: Told, person: Person, once: uuid.UUID, now: datetime) -> None:
     """Whoever begins or ticks a step of a build has begun the build."""
-    if act["kind"] in ("start", "tick") and build.state_now() in NOT_YET_BEGUN:
-        once = uuid.uuid5(uuid.UUID(str(act["once"])), "building")
-        build.say(BuildState.BUILDING, timezone.localtime(now).date(), by=person, once=once)
+    if told.kind in ("start", "tick") and build.state_now() in NOT_YET_BEGUN:
+        on = timezone.localtime(now).date()
+        build.say(BuildState.BUILDING, on, by=person, once=uuid.uuid5(once, "building"))
 
 
-def _tick(act: Mapping[str, Any], facts: dict[str, Any]) -> str:
-    Tick.objects.create(is_done=True, **facts)
-    return f"{_name(facts)} is ticked."
+def _keep(told: Told, **facts: Any) -> None:
+    values = {**told.values, "step_key": told.step, **facts}
+    image = values.pop("image", None)
+    row = told.row(**values)
+    if isinstance(row, BuildPhoto):
+        row.image.save(f"{facts['once']}.jpg", ContentFile(image), save=False)
+    row.save()
+    if isinstance(row, Shortage):
+        shortage_moves(row)
 
 
-def _untick(act: Mapping[str, Any], facts: dict[str, Any]) -> str:
-    Tick.objects.create(is_done=False, **facts)
-    return f"{_name(facts)} is open again."
+def _taken(told: Told, step: StepSeen | None, once: uuid.UUID, clock: str) -> Answer:
+    gone = PLANNED_AWAY if step and step.plan != step.newest else ""
+    remarks = [one for one in (gone, clock) if one]
+    return Answer(once, TAKEN, " ".join([_sentence(told, step), *remarks]), bool(remarks))
 
 
-def _start(act: Mapping[str, Any], facts: dict[str, Any]) -> str:
-    Start.objects.create(**facts)
-    return f"You are on {_name(facts).lower()}: the others see it."
+def _sentence(told: Told, step: StepSeen | None) -> str:
+    name = f"Step {step.number}" if step else "This"
+    match told.kind:
+        case "tick":
+            return f"{name} is ticked."
+        case "untick":
+            return f"{name} is open again."
+        case "start":
+            return f"You are on {name.lower()}: the others see it."
+        case "note":
+            return "Your note is kept."
+        case "photo":
+            return "The photo is kept, without place, time and camera."
+    short = told.values
+    return f"Written down: {short['count']} × {short['what']} {short['kind'].label.lower()}."
 
 
-def _note(act: Mapping[str, Any], facts: dict[str, Any]) -> str:
-    BuildNote.objects.create(text=act["text"], **facts)
-    return "Your note is kept."
-
-
-def _photo(act: Mapping[str, Any], facts: dict[str, Any]) -> str:
-    photo = BuildPhoto(note=act.get("note", ""), **facts)
-    photo.image.save(f"{facts['once']}.jpg", ContentFile(act["image"]), save=False)
-    photo.save()
-    return "The photo is kept, without place, time and camera."
-
-
-def _shortage(act: Mapping[str, Any], facts: dict[str, Any]) -> str:
-    kind = Shortage.Kind.DAMAGED if act["is_damaged"] else Shortage.Kind.MISSING
-    count, what = act["count"], act["what"]
-    made = Shortage.objects.create(
-        kind=kind, what=what, count=count, note=act.get("note", ""), **facts
-    )
-    shortage_moves(made)
-    return f"Written down: {count} × {what} {kind.label.lower()}."
-
-
-def _name(facts: Mapping[str, Any]) -> str:
-    """The step by its number in the newest plan that has it."""
-    steps = BuildStep.objects.filter(plan__build=facts["build"], key=facts["step_key"])
-    number = steps.order_by("-plan__number").values_list("number", flat=True).first()
-    return f"Step {number}"
-
-
-_KEEP: dict[str, Callable[[Mapping[str, Any], dict[str, Any]], str]] = {
-    "tick": _tick,
-    "untick": _untick,
-    "start": _start,
-    "note": _note,
-    "photo": _photo,
-    "shortage": _shortage,
-}
+def _step(build: Build, key: str) -> StepSeen | None:
+    if not key:
+        return None
+    newest = build.plans.newest_first().values("number")[:1]
+    steps = BuildStep.objects.filter(plan__build=build, key=key).order_by("-plan__number")
+    seen = steps.values_list("number", "card__id", "plan__number", Subquery(newest)).first()
+    return StepSeen(*seen) if seen else None

@@ -1,17 +1,26 @@
 """A design's steps, parts and inspection points as they are kept with a build."""
 
+from collections.abc import Sequence
 from dataclasses import asdict
 from functools import partial
 from typing import Any, NamedTuple
 
+from builds.drawing.altering import alteration_step_picture
 from builds.drawing.steps import step_picture
+from builds.making.altering.alteration import Alteration
+from builds.making.altering.least import alter
+from builds.making.altering.lists import new_parts
+from builds.making.altering.order import Order, order_of_alteration
 from builds.making.inspection import inspection_list
+from builds.making.names import PLAIN_PANEL
+from builds.making.parts import Kind, Part
 from builds.making.reckoning import Reckoning, reckon
 from builds.making.step import Step
 from habitats import measures
 from habitats.models import Person
 from habitats.models.structures import limits
 from habitats.structure.design import Design as Shape
+from habitats.structure.structure import raise_structure
 
 UNITS = tuple(Person.Units.values)
 
@@ -31,8 +40,13 @@ class Cards(NamedTuple):
     points: list[dict[str, str]]
 
 
-def cards_of(shape: Shape) -> Cards:
-    """The design told. Raises ``BadDesign`` for one that cannot stand."""
+def cards_of(shape: Shape, stands: Shape | None = None) -> Cards:
+    """The design told; with ``stands``, the alteration of what stands into it.
+
+    Raises ``BadDesign`` for one that cannot stand, and for two that do not go together.
+    """
+    if stands is not None:
+        return _altering(shape, stands)
     read = {units: _reckoned(shape, units) for units in UNITS}
     any_units = read[UNITS[0]]
     numbers = range(len(any_units.steps))
@@ -43,15 +57,75 @@ def cards_of(shape: Shape) -> Cards:
     )
 
 
-def said_by(shape: Shape) -> list[dict[str, Any]]:
+def said_by(shape: Shape, stands: Shape | None = None) -> list[dict[str, Any]]:
     """The cards of the steps alone, without the time that their pictures take."""
-    read = {units: _reckoned(shape, units) for units in UNITS}
-    numbers = range(len(read[UNITS[0]].steps))
-    return [_card({units: one.steps[at] for units, one in read.items()}) for at in numbers]
+    if stands is not None:
+        alteration = alteration_of(stands, shape)
+        orders = {units: _ordered(alteration, units) for units in UNITS}
+        return _cards_of_steps({units: one.steps for units, one in orders.items()})
+    return _cards_of_steps({units: _reckoned(shape, units).steps for units in UNITS})
+
+
+def alteration_of(stands: Shape, shape: Shape) -> Alteration:
+    """The alteration with the least work. Raises ``BadDesign`` where the two do not go together."""
+    return alter(raise_structure(stands, limits()), raise_structure(shape, limits()))
+
+
+def _altering(shape: Shape, stands: Shape) -> Cards:
+    alteration = alteration_of(stands, shape)
+    orders = {units: _ordered(alteration, units) for units in UNITS}
+    cards = _cards_of_steps({units: one.steps for units, one in orders.items()})
+    return Cards(
+        steps=tuple(
+            StepCard(card, _pictures_of_alteration(alteration, orders, number))
+            for number, card in enumerate(cards)
+        ),
+        parts=[asdict(part) for part in _parts_of_alteration(alteration)],
+        points=[point._asdict() for point in inspection_list(alteration.target)],
+    )
+
+
+def _ordered(alteration: Alteration, units: str) -> Order:
+    return order_of_alteration(alteration, lengths=partial(measures.length, units=units))
+
+
+def _pictures_of_alteration(
+    alteration: Alteration, orders: dict[str, Order], number: int
+) -> dict[str, str]:
+    return {
+        units: alteration_step_picture(
+            alteration, order, number, lengths=partial(measures.length, units=units)
+        )
+        for units, order in orders.items()
+    }
+
+
+def _parts_of_alteration(alteration: Alteration) -> list[Part]:
+    """What is new, as the part list of a new build has it."""
+    panel_mm = alteration.target.design.panel.size_mm
+    sheet = {one.name: (one.width_mm, one.height_mm) for one in alteration.wanted.blanks.blanks}
+    cloth = {one.name: one.size for one in alteration.linens.new}
+    parts = []
+    for added in new_parts(alteration):
+        what, count = added.what, added.count
+        if what in sheet:
+            parts.append(Part(what, Kind.SHEET, count, size=sheet[what]))
+        elif what in cloth:
+            parts.append(Part(what, Kind.CLOTH, count, size=cloth[what]))
+        elif what == PLAIN_PANEL:
+            parts.append(Part(what, Kind.PANEL, count, size=(panel_mm, panel_mm)))
+        else:
+            parts.append(Part(what, Kind.FASTENING, count))
+    return parts
 
 
 def _reckoned(shape: Shape, units: str) -> Reckoning:
     return reckon(shape, limits(), lengths=partial(measures.length, units=units))
+
+
+def _cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:
+    numbers = range(len(read[UNITS[0]]))
+    return [_card({units: steps[at] for units, steps in read.items()}) for at in numbers]
 
 
 def _step(read: dict[str, Reckoning], number: int) -> StepCard:
@@ -70,11 +144,19 @@ def _card(steps: dict[str, Step]) -> dict[str, Any]:
         "cautions": {units: list(one.cautions) for units, one in steps.items()},
         "needs": list(step.needs),
         "adds": [{"what": one.what, "count": one.count} for one in step.adds],
+        **_taken_off(step),
         "tools": list(step.tools),
         "minutes": step.minutes,
         "people": step.people,
         "bench": step.bench,
     }
+
+
+def _taken_off(step: Step) -> dict[str, Any]:
+    """What comes off, for the steps in which anything does: others keep their keys."""
+    if not step.removes:
+        return {}
+    return {"removes": [{"what": one.what, "count": one.count} for one in step.removes]}
 
 
 def _picture(reckoning: Reckoning, number: int, units: str) -> str:

@@ -232,7 +232,9 @@ _LAST = models.Max("pk")
 
 
 def last_of_each(kind: type[BuildAct], build: Build) -> Iterable[Any]:
-    """The last act of this kind of each person."""
-    acts = kind._default_manager
-    newest = acts.filter(build=build).values("made_by").annotate(newest=models.Max("pk"))
+    """The last act of this kind of each person; who came through a link is nobody of ours."""
+    acts = kind._default_manager.filter(build=build)
+    by_link = Tick.objects.filter(build=build, link__isnull=False)
+    ours = acts.exclude(pk__in=by_link.values("pk")) if kind is Tick else acts
+    newest = ours.values("made_by").annotate(newest=models.Max("pk"))
     return acts.filter(pk__in=newest.values("newest")).select_related("made_by")

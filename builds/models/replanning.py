@@ -35,7 +35,9 @@ def compare(progress: Progress, design: Design) -> Replanned:
     shape = design.shape()
     if structure_of(shape) is None:
         raise CannotSay(f"“{design}” is a draft now: finish it on its drawing board first.")
-    drawn = {key_of(card): card["title"][progress.units] for card in said_by(shape)}
+    stands = progress.plan.standing
+    said = said_by(shape, stands.shape() if stands else None)
+    drawn = {key_of(card): card["title"][progress.units] for card in said}
     here = {step.step.key for step in progress.steps}
     done = [step for step in progress.steps if step.is_done]
     gone = [step for step in progress.steps if step.step.key not in drawn]
@@ -54,7 +56,8 @@ def plan_anew(build: Build, design: Design, *, by: Person, once: uuid.UUID) -> B
     """
     refuse(build)
     assert design.current is not None, "every design that is kept has a revision"
-    return BuildPlan.objects.work_out(build, design.current, by=by, once=once)
+    standing = build.plans.newest_first()[0].standing
+    return BuildPlan.objects.work_out(build, design.current, standing=standing, by=by, once=once)
 
 
 def refuse(build: Build) -> None:

@@ -1,14 +1,26 @@
 """The printed set of a design: what a volunteer needs to build it, as a page and as a PDF.
 
 packet = packet_of(reckoning, label, options)    # values and finished pictures, no clock
+packet = packet_of_alteration(alteration, order, label, options)
 page = printed(packet)                           # HTML for paper, and its pictures
 pdf = pdf_from(page)                             # tagged PDF, the same bytes each time
 """
 
+from builds.packet.altering import packet_of_alteration
 from builds.packet.assemble import packet_of
 from builds.packet.options import Options, Paper, Section
 from builds.packet.printed import printed
 from builds.packet.values import Label, Packet
 from habitats.printing.pdf import pdf_from
 
-__all__ = ["Label", "Options", "Packet", "Paper", "Section", "packet_of", "pdf_from", "printed"]
+__all__ = [
+    "Label",
+    "Options",
+    "Packet",
+    "Paper",
+    "Section",
+    "packet_of",
+    "packet_of_alteration",
+    "pdf_from",
+    "printed",
+]

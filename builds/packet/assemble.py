@@ -1,16 +1,19 @@
 """Putting a packet together from a reckoning, its label and the options."""
 
+from collections.abc import Container, Sequence
+
 from builds.drawing.blanks import blank_picture
 from builds.drawing.corner import corner_picture
 from builds.drawing.panels import panel_bend_picture, panel_cut_picture
 from builds.drawing.plan import plan_picture
 from builds.drawing.ramps import ramp_picture
-from builds.making.blank import Blank, Join
+from builds.making.blank import Blank, BlankSet, Join
 from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
 from builds.making.inspection import inspection_list
 from builds.making.names import doorway_name, ramp_name
 from builds.making.reckoning import Reckoning
+from builds.making.step import Step
 from builds.packet.ink import inked
 from builds.packet.options import Options, Section
 from builds.packet.sheet_cards import sheet_cards
@@ -37,10 +40,10 @@ def packet_of(reckoning: Reckoning, label: Label, options: Options) -> Packet:
         cover=_cover(reckoning, options),
         cautions=general_cautions(structure),
         warnings=reckoning.warnings,
-        plans=_plans(structure, options) if Section.PLANS in options.sections else (),
+        plans=plans_of(structure, options) if Section.PLANS in options.sections else (),
         parts=reckoning.parts,
         sheets=_sheets(reckoning, options) if Section.SHEETS in options.sections else (),
-        blanks=_blanks(reckoning, options) if Section.BLANKS in options.sections else (),
+        blanks=blank_cards(reckoning.blanks, options) if Section.BLANKS in options.sections else (),
         unmade=reckoning.blanks.unmade,
         ramps=_ramps(reckoning, options) if Section.RAMPS in options.sections else (),
         step_pages=_step_pages(reckoning, options) if Section.STEPS in options.sections else (),
@@ -51,10 +54,15 @@ def packet_of(reckoning: Reckoning, label: Label, options: Options) -> Packet:
 
 
 def _cover(reckoning: Reckoning, options: Options) -> Cover:
-    structure, steps = reckoning.structure, reckoning.steps
+    picture = corner_picture(reckoning.structure)
+    return cover_of(reckoning.structure, reckoning.steps, inked(picture, options))
+
+
+def cover_of(structure: Structure, steps: Sequence[Step], picture: str) -> Cover:
+    """The cover with its finished picture and the figures of what will stand."""
     floor = floor_of(structure)
     return Cover(
-        picture=inked(corner_picture(structure), options),
+        picture=picture,
         size_mm=_size_over_all(structure),
         ground_mm2=floor.ground_mm2,
         upper_mm2=floor.upper_mm2,
@@ -65,7 +73,7 @@ def _cover(reckoning: Reckoning, options: Options) -> Cover:
     )
 
 
-def _plans(structure: Structure, options: Options) -> tuple[str, ...]:
+def plans_of(structure: Structure, options: Options) -> tuple[str, ...]:
     """One plan a level, from the ground up."""
     return tuple(
         inked(plan_picture(structure, level, lengths=options.lengths), options)
@@ -93,10 +101,10 @@ def _step_pages(reckoning: Reckoning, options: Options) -> tuple[StepPage, ...]:
 
 def _ramps(reckoning: Reckoning, options: Options) -> tuple[RampCard, ...]:
     structure = reckoning.structure
-    return tuple(_ramp(structure, index, options) for index in range(len(structure.ramps)))
+    return tuple(ramp_card(structure, index, options) for index in range(len(structure.ramps)))
 
 
-def _ramp(structure: Structure, index: int, options: Options) -> RampCard:
+def ramp_card(structure: Structure, index: int, options: Options) -> RampCard:
     ramp, panel = structure.ramps[index], structure.design.panel
     side, cut, bend = (
         inked(draw(ramp, panel, lengths=options.lengths), options)
@@ -113,16 +121,22 @@ def _ramp(structure: Structure, index: int, options: Options) -> RampCard:
     )
 
 
-def _blanks(reckoning: Reckoning, options: Options) -> tuple[BlankCard, ...]:
-    """Those of one shape together, so that few pages are left half empty."""
+def blank_cards(
+    blanks: BlankSet, options: Options, *, only: Container[str] | None = None
+) -> tuple[BlankCard, ...]:
+    """Those of one shape together, so that few pages are left half empty.
+
+    ``only`` names the blanks to show; they keep their numbers among all.
+    """
     cards = (
         BlankCard(
             number,
             blank,
             inked(blank_picture(blank, lengths=options.lengths), options),
-            _joined_to(blank, reckoning.blanks.joins),
+            _joined_to(blank, blanks.joins),
         )
-        for number, blank in enumerate(reckoning.blanks.blanks, start=1)
+        for number, blank in enumerate(blanks.blanks, start=1)
+        if only is None or blank.name in only
     )
     return tuple(sorted(cards, key=lambda card: SHAPES.index(card.shape)))
 

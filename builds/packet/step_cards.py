@@ -1,5 +1,7 @@
 """The steps of the packet, each with its picture and the steps it needs by their numbers."""
 
+from collections.abc import Callable, Sequence
+
 from builds.drawing.steps import step_picture
 from builds.making.reckoning import Reckoning
 from builds.making.step import Step, Work
@@ -9,14 +11,20 @@ from builds.packet.values import StepCard
 
 
 def step_cards(reckoning: Reckoning, options: Options) -> tuple[StepCard, ...]:
-    steps = reckoning.steps
+    return cards_of(reckoning.steps, lambda index: _picture(reckoning, index, options), options)
+
+
+def cards_of(
+    steps: Sequence[Step], picture: Callable[[int], str], options: Options
+) -> tuple[StepCard, ...]:
+    """A card a step; ``picture`` gives the finished picture of the step with an index."""
     numbers = {step.id: number for number, step in enumerate(steps, start=1)}
     return tuple(
         StepCard(
             number=index + 1,
             step=step,
             needs=tuple(sorted(numbers[need] for need in step.needs)),
-            picture=_picture(reckoning, index, options),
+            picture=picture(index),
             blank=_blank_of(step) if Section.BLANKS in options.sections else None,
         )
         for index, step in enumerate(steps)

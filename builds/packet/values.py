@@ -6,10 +6,11 @@ Pictures are whole SVG elements, safe to put into a page as they are.
 from dataclasses import dataclass
 
 from builds.making.advice import PRACTICE, Advice
+from builds.making.altering.linens import Linens
 from builds.making.blank import Blank
 from builds.making.inspection import Point
 from builds.making.parts import Kind, Part, PartList
-from builds.making.step import Step
+from builds.making.step import Added, Step
 from builds.packet.options import Options, Section
 from habitats.structure.ramp import Ramp
 from habitats.structure.warnings import Caution
@@ -143,8 +144,32 @@ class PartGroup:
 
 
 @dataclass(frozen=True, slots=True)
+class Change:
+    """What a packet for an alteration says beside: how the drawing lies, and where parts come from.
+
+    ``new`` comes from the store, ``again`` is taken off and used again, ``back`` goes to the
+    store. ``trays`` are (level, what becomes of its tray). ``sentence`` warns where little stays,
+    else it is empty.
+    """
+
+    laid: str
+    sentence: str
+    new: tuple[Added, ...]
+    again: tuple[Added, ...]
+    back: tuple[Added, ...]
+    ties_cut: int
+    turned: int
+    borrowed: int
+    trays: tuple[tuple[str, str], ...]
+    linens: Linens
+
+
+@dataclass(frozen=True, slots=True)
 class Packet:
-    """Everything that is printed. Sections that were not asked for are empty."""
+    """Everything that is printed. Sections that were not asked for are empty.
+
+    ``change`` is None in a packet to build from nothing.
+    """
 
     label: Label
     options: Options
@@ -162,6 +187,7 @@ class Packet:
     first_use: tuple[Advice, ...]
     care: tuple[Advice, ...]
     inspection: tuple[Point, ...]
+    change: Change | None = None
 
     @property
     def no_source(self) -> str:
@@ -176,7 +202,8 @@ class Packet:
 
     @property
     def has_ramp(self) -> bool:
-        return self.parts.panels.ramp > 0
+        """Whether there is a ramp to make."""
+        return bool(self.ramps) if self.change else self.parts.panels.ramp > 0
 
     @property
     def cards(self) -> tuple[StepCard, ...]:

@@ -2,6 +2,7 @@
 
 from collections.abc import Callable
 
+from django.db.models.fields.files import FieldFile
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -43,8 +44,20 @@ def build_photo(request: HttpRequest, code: str, pk: int) -> FileResponse:
     """A photo, for those who may see the build."""
     person = member_or_403(request, Person.Role.BUILDER)
     photo = get_object_or_404(build_seen_by(person, code).buildphotos, pk=pk)
+    return _shown(photo.image)
+
+
+@require_GET
+def stray_photo(request: HttpRequest, code: str, pk: int) -> FileResponse:
+    """The picture of an act that could not be taken, for the same."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    stray = get_object_or_404(build_seen_by(person, code).strays.exclude(image=""), pk=pk)
+    return _shown(stray.image)
+
+
+def _shown(image: FieldFile) -> FileResponse:
     try:
-        opened = photo.image.open("rb")
+        opened = image.open("rb")
     except (ValueError, FileNotFoundError) as none:
         raise Http404("This photo is gone.") from none
     answer = FileResponse(opened, content_type="image/jpeg")

@@ -12,11 +12,10 @@ from builds.forms.build_ends import (
     InspectionForm,
     MendForm,
     PlanAnewForm,
-    ReceiptForm,
 )
 from builds.models import Build, BuildState, Repair
 from builds.models.builds import CannotSay
-from builds.models.handing_over import hand_over_kit, hand_over_to_home
+from builds.models.handing_over import hand_over_to_home
 from builds.models.inspecting import inspect, why_not_yet
 from builds.models.inspections import may_inspect
 from builds.models.progress import Progress
@@ -91,7 +90,9 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
 def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
-    form = _hand_over_form(request, found, person)
+    if found.is_kit:
+        return redirect("builds:hand_over_kit", code=found.code)
+    form = HandOverForm(_sent(request), build=found, person=person, today=timezone.localdate())
     if request.method == "POST" and form.is_valid():
         try:
             return _handed_over(request, found, form, person)
@@ -124,25 +125,12 @@ def _inspected(
     return redirect("builds:build", code=build.code)
 
 
-def _hand_over_form(
-    request: HttpRequest, build: Build, person: Person
-) -> HandOverForm | ReceiptForm:
-    today = timezone.localdate()
-    if build.is_kit:
-        return ReceiptForm(_sent(request), build=build, today=today)
-    return HandOverForm(_sent(request), build=build, person=person, today=today)
-
-
 def _handed_over(
-    request: HttpRequest, build: Build, form: HandOverForm | ReceiptForm, person: Person
+    request: HttpRequest, build: Build, form: HandOverForm, person: Person
 ) -> HttpResponse:
     """Raises ``CannotSay``."""
     given = form.cleaned_data
     said = {"on": given["day"], "by": person, "once": given["once"], "note": given["note"]}
-    if isinstance(form, ReceiptForm):
-        hand_over_kit(build, given["received_by"], **said)
-        messages.success(request, f"The kit is handed over to {given['received_by']}.")
-        return redirect("builds:build", code=build.code)
     hand_over_to_home(build, given["home"], given.get("label", ""), **said)
     messages.success(request, f"It stands in {build.home}. A group can move in.")
     return redirect("builds:build", code=build.code)

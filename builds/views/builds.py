@@ -161,7 +161,8 @@ def _asked(request: HttpRequest, person: Person) -> QueryDict:
     """What the address asks for; a builder who asks for nothing has their own builds."""
     asked = request.GET.copy()
     if "whose" not in asked:
-        is_on_some = person.builds.live().exists() if not person.is_coordinator else False
+        mine = Build.objects.filter(people=person).live()
+        is_on_some = not person.is_coordinator and mine.exists()
         asked["whose"] = MINE if is_on_some and "home" not in asked else ALL
     return asked
 

@@ -16,9 +16,12 @@ from django.utils.formats import date_format
 from django.views.decorators.http import require_http_methods
 
 from builds.forms.packet import PacketForm
+from builds.making.altering.order import order_of_alteration
 from builds.making.reckoning import reckon
 from builds.models import Build
+from builds.models.plan_cards import alteration_of
 from builds.packet import Label, Options, Packet, packet_of, pdf_from, printed
+from builds.packet.altering import packet_of_alteration
 from habitats.access import member_or_403
 from habitats.measures import length
 from habitats.models import Person
@@ -35,7 +38,7 @@ class Subject:
     """What a packet is of; ``kind`` says what its code is the code of.
 
     ``link``, ``page``, ``pdf`` and ``back`` are addresses: the short one that is printed, the
-    packet's own two, and where it is changed.
+    packet's own two, and where it is changed. ``stands``: what is altered into the shape.
     """
 
     kind: str
@@ -46,6 +49,7 @@ class Subject:
     page: str
     pdf: str
     back: str
+    stands: Shape | None = None
 
 
 @require_http_methods(["GET", "POST"])
@@ -120,9 +124,10 @@ def _design(person: Person, code: str) -> Subject:
 def _build(person: Person, code: str) -> Subject:
     """The design as it was when the build was planned last."""
     build = get_object_or_404(Build.objects.visible_to(person), code=code.upper())
-    plan = build.plans.newest_first().select_related("revision")[0]
+    plan = build.plans.newest_first().select_related("revision", "standing")[0]
     return Subject(
         kind="build",
+        stands=plan.standing.shape() if plan.standing else None,
         name=build.name,
         code=build.code,
         shape=plan.revision.shape(),
@@ -136,7 +141,6 @@ def _build(person: Person, code: str) -> Subject:
 def _packet(request: HttpRequest, subject: Subject, options: Options) -> Packet:
     """Raises ``BadDesign`` for a design that cannot stand."""
     lengths = partial(length, units=options.units)
-    reckoning = reckon(subject.shape, limits(), lengths=lengths)
     label = Label(
         name=subject.name,
         code=subject.code,
@@ -144,7 +148,11 @@ def _packet(request: HttpRequest, subject: Subject, options: Options) -> Packet:
         printed_on=date_format(timezone.localdate(), "j F Y"),
         kind=subject.kind,
     )
-    return packet_of(reckoning, label, options)
+    if subject.stands is not None:
+        alteration = alteration_of(subject.stands, subject.shape)
+        order = order_of_alteration(alteration, lengths=lengths)
+        return packet_of_alteration(alteration, order, label, options)
+    return packet_of(reckon(subject.shape, limits(), lengths=lengths), label, options)
 
 
 def _refused(request: HttpRequest, subject: Subject, form: PacketForm) -> HttpResponse:

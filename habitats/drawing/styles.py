@@ -103,6 +103,13 @@ class Style(Enum):
     SHARE_4 = Look(0, None, fill=Ink.SUNK, hatch=Hatch(5, (90,), weight=0.8))
     LACKING = Look(1.4, Ink.WARN, (4, 2), hatch=Hatch(6, (45, -45), Ink.WARN, 0.8))
 
+    # Linens on their way round; what is clean is PAPER.
+    LAID = Look(0, None, fill=Ink.SUNK, hatch=Hatch(7, (45,), weight=0.8))
+    SOILED = Look(0, None, fill=Ink.SUNK, hatch=Hatch(5, (45, -45), weight=0.8))
+    WASHED = Look(0, None, fill=Ink.PAPER, hatch=Hatch(4, (0,), weight=0.8))
+    HUNG = Look(0, None, fill=Ink.PAPER, hatch=Hatch(7, (-45,), weight=0.8))
+    SET_APART = Look(1.4, Ink.WARN, fill=Ink.PAPER, hatch=Hatch(4, (0, 90), Ink.WARN, 0.8))
+
     # Faces of the standing enclosure; their edges are lines of their own, FRAME or NEW.
     # Wire is a veil: what stands behind shows fainter.
     FRAME = Look(0.9)
@@ -114,6 +121,11 @@ class Style(Enum):
     NEW_TRAY_WALL = Look(0, None, fill=Ink.NEW_WASH, veil=0.8, hatch=Hatch(6, (90,), Ink.NEW, 0.5))
     CHANNEL = Look(0, None, fill=Ink.PAPER, veil=0.95, hatch=Hatch(6, (0,), weight=0.5))
     NEW_CHANNEL = Look(0, None, fill=Ink.NEW_WASH, veil=0.95, hatch=Hatch(6, (0,), Ink.NEW, 0.5))
+    # What is taken off: seen through like wire, so that what stays behind it is seen too.
+    TAKEN_EDGE = Look(1.7, Ink.INK, (5, 3.5))
+    TAKEN_FACE = Look(0, None, fill=Ink.PAPER, veil=0.35)
+    TAKEN_JOINT = Look(1.2, Ink.INK, (2, 2), fill=Ink.PAPER)
+    TURNED = Look(2.2, Ink.NEW, fill=Ink.PAPER)
 
     @property
     def look(self) -> Look:

@@ -22,7 +22,12 @@ class BoardForm(forms.Form):
     ORDERS = [("", "What needs doing"), ("name", "Name"), ("free", "Free floor")]
     _SPACE_MEANT: dict[str, dict[str, object]] = {
         "short": {"passes": False},
-        "pair": {"takes_pair": True, "animals": 0, "state": State.STANDING},
+        "pair": {
+            "takes_pair": True,
+            "animals": 0,
+            "state": State.STANDING,
+            "unsafe_faults": 0,
+        },
         "more": {"takes_pair": True, "animals__gt": 0, "state": State.IN_USE},
     }
     _FIRST = {
@@ -36,6 +41,7 @@ class BoardForm(forms.Form):
     area = forms.ChoiceField(required=False)
     order = forms.ChoiceField(label="First", choices=ORDERS, required=False)
     apart = forms.BooleanField(label="In quarantine", required=False)
+    unsafe = forms.BooleanField(label="Unsafe", required=False)
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -55,7 +61,7 @@ class BoardForm(forms.Form):
     @property
     def narrows(self) -> bool:
         """Whether some enclosures are left out; an area leaves out homes."""
-        return any(self._given(name) for name in ("space", "species", "apart"))
+        return any(self._given(name) for name in ("space", "species", "apart", "unsafe"))
 
     def wanted(self, prefix: str = "") -> models.Q:
         """Readings to show; with a prefix as a condition on them: ``readings__``."""
@@ -64,6 +70,8 @@ class BoardForm(forms.Form):
             meant["species"] = species
         if self._given("apart"):
             meant["in_quarantine"] = True
+        if self._given("unsafe"):
+            meant["unsafe_faults__gt"] = 0
         return models.Q(**{prefix + name: value for name, value in meant.items()})
 
     def in_area(self, prefix: str = "") -> models.Q:

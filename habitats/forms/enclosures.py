@@ -1,6 +1,5 @@
-"""Forms about enclosures: set one up, find some, say its state, look over its parts, move it."""
+"""Forms about enclosures: set one up, find some, say its state, move it."""
 
-import uuid
 from collections.abc import Iterator
 from datetime import date
 from typing import Any
@@ -12,8 +11,6 @@ from habitats.forms.fields import DayField, OnceField, use_today
 from habitats.forms.home_field import HomeField
 from habitats.measures import length
 from habitats.models import (
-    Component,
-    ComponentCheck,
     Design,
     Enclosure,
     Home,
@@ -236,73 +233,6 @@ class StateForm(forms.Form):
             note=given["note"],
             once=given["once"],
         )
-
-
-class CheckForm(forms.Form):
-    """Parts looked over: for each kind what was found, and nothing for those not looked at."""
-
-    once = OnceField()
-    day = DayField(label="Looked over on")
-    needs_repair = forms.BooleanField(
-        label="It needs repair",
-        required=False,
-        help_text="It takes no new animals until somebody says that it is sound again.",
-    )
-
-    def __init__(
-        self, *args: Any, enclosure: Enclosure, components: list[Component], today: date,
-        **options: Any,
-    ) -> None:  # fmt: skip
-        super().__init__(*args, **options)
-        self.enclosure, self.components = enclosure, components
-        use_today(self, today)
-        for one in components:
-            self._ask_about(one)
-
-    def _ask_about(self, component: Component) -> None:
-        name = component.get_kind_display()
-        self.fields[f"condition_{component.kind}"] = forms.ChoiceField(
-            label=f"{name}, {component.count}",
-            choices=[("", "Not looked at"), *ComponentCheck.Condition.choices],
-            required=False,
-        )
-        self.fields[f"note_{component.kind}"] = forms.CharField(
-            label=f"{name}: what was seen", max_length=300, required=False
-        )
-
-    def rows(self) -> Iterator[tuple[forms.BoundField, forms.BoundField]]:
-        """For each kind of part its two fields."""
-        for one in self.components:
-            yield self[f"condition_{one.kind}"], self[f"note_{one.kind}"]
-
-    def clean(self) -> None:
-        given = self.cleaned_data
-        for one in self.components:
-            if given.get(f"note_{one.kind}") and not given.get(f"condition_{one.kind}"):
-                self.add_error(
-                    f"condition_{one.kind}", "Say what condition it is in, or leave the note away."
-                )
-        looked_at = any(given.get(f"condition_{one.kind}") for one in self.components)
-        if not looked_at and not given.get("needs_repair") and not self.errors:
-            raise forms.ValidationError("Nothing is said yet. Say of one kind of part how it is.")
-
-    def keep(self, *, by: Person) -> None:
-        """Raises ``Elsewhere``."""
-        given = self.cleaned_data
-        with transaction.atomic():
-            for one in self.components:
-                if condition := given.get(f"condition_{one.kind}"):
-                    one.found_to_be(
-                        condition,
-                        on=given["day"],
-                        by=by,
-                        note=given[f"note_{one.kind}"],
-                        once=uuid.uuid5(given["once"], one.kind),
-                    )
-            if given["needs_repair"]:
-                change_state(
-                    self.enclosure, State.NEEDS_REPAIR, on=given["day"], by=by, once=given["once"]
-                )
 
 
 def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:

@@ -65,6 +65,14 @@ class AreaField(MeasureField):
     wrong = measures.NotAnArea
 
 
+class KilogramField(MeasureField):
+    """A mass typed in kilograms, in whole grams."""
+
+    show = staticmethod(measures.kilograms)
+    read = staticmethod(measures.parse_kilograms)
+    wrong = measures.NotAMass
+
+
 class DayField(forms.DateField):
     """A day that has come: today is given by the view, with ``use_today``."""
 

@@ -10,8 +10,8 @@ from django.http import QueryDict
 from habitats.forms.fields import DayField, OnceField, use_today
 from habitats.forms.labels import LabelField
 from habitats.models import ChangePlan, Enclosure, Linen, Spot
+from habitats.models.linen_dues import Due
 from habitats.models.linens import LinenQuerySet
-from habitats.models.rotations import Due
 from habitats.models.spots import LONGEST_INTERVAL
 from habitats.rotation.intervals import days_fault
 

@@ -54,18 +54,21 @@ class RescueForm(forms.ModelForm):
             "quarantine_days",
             "weigh_every_days",
             "weight_alarm_percent",
+            "look_over_days",
         ]
         labels = {
             "name": "Name of the rescue",
             "quarantine_days": "Days of quarantine for new animals",
             "weigh_every_days": "Days from one weighing to the next",
             "weight_alarm_percent": "Alarm when an animal has lost, in percent",
+            "look_over_days": "Days from one look over an enclosure to the next",
         }
         help_texts = {
             "name": "It is printed on cards and reports.",
             "quarantine_days": "14 at least; 21 are advised. No authority sets it.",
             "weigh_every_days": f"For the young; the grown may wait four times as long. {PRACTICE}",
             "weight_alarm_percent": PRACTICE,
+            "look_over_days": "For ties, wire ends, trays and tape. Common practice, no source.",
         }
 
     def clean(self) -> None:

@@ -1,15 +1,18 @@
 """What is remembered, one module a noun."""
 
+from habitats.models.alterations import Alteration
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.calendar_feeds import CalendarFeed
 from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent, State
+from habitats.models.faults import Fault, FaultMended
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
 from habitats.models.import_files import ImportFile
 from habitats.models.linen_changes import LinenChange, LinenRemark, SpotClean
 from habitats.models.linens import Linen, LinenEvent, LinenKind
 from habitats.models.loads import Load
+from habitats.models.lookings import LookOver
 from habitats.models.people import Person
 from habitats.models.pools import Pool, Programme
 from habitats.models.readings import Reading, Urgency
@@ -20,6 +23,7 @@ from habitats.models.stays import Standing, Stay
 from habitats.models.traces import Trace, TraceEnd, TraceTick
 
 __all__ = [
+    "Alteration",
     "Animal",
     "Birth",
     "CalendarFeed",
@@ -30,6 +34,8 @@ __all__ = [
     "DesignRevision",
     "Enclosure",
     "EnclosureEvent",
+    "Fault",
+    "FaultMended",
     "Group",
     "Home",
     "HomeContact",
@@ -41,6 +47,7 @@ __all__ = [
     "LinenRemark",
     "LinenSize",
     "Load",
+    "LookOver",
     "Membership",
     "Override",
     "Person",

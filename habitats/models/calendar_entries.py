@@ -14,13 +14,11 @@ from habitats.calendars import Entry
 from habitats.models.enclosures import Enclosure
 from habitats.models.errands import AHEAD_DAYS, errands_of, readings_seen_by
 from habitats.models.homes import Home
+from habitats.models.linen_errands import change_errands, shown
+from habitats.models.outlooks import Outlook, outlooks_of
 from habitats.models.people import Person
 from habitats.models.pools import Pool
-from habitats.models.rotations import Due, dues_of, rounds_of
-from habitats.models.spots import Spot
-from habitats.models.stays import Standing
-from habitats.rotation.forecast import forecast
-from habitats.rotation.values import Forecast, PlannedLoad, Round
+from habitats.rotation.values import PlannedLoad
 
 MOST_ENTRIES = 1000
 WASH_DAYS_AHEAD = 14
@@ -37,9 +35,9 @@ def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
         entries += _changes(person, today, linked)
     if person.is_coordinator or person.role == Person.Role.LAUNDRY:
         pools = list(Pool.objects.live().by_name())
-        rounds = rounds_of(pools, today, AHEAD_DAYS)
+        outlooks = outlooks_of(pools, today)
         for pool in pools:
-            entries += _wash_days(pool, rounds[pool.pk], today)
+            entries += _wash_days(pool, outlooks[pool.pk], today)
     return sorted(entries, key=lambda one: (one.day, one.title, one.key))[:MOST_ENTRIES]
 
 
@@ -63,42 +61,32 @@ def _errands(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
 
 def _changes(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
     """One entry an enclosure; of those many that coordinators see, one a home and day."""
-    there = Standing.objects.on(today).filter(enclosure__in=_enclosures_of(person, today))
-    home_of = dict(there.values_list("enclosure", "home"))
-    spots = Spot.objects.filter(enclosure__in=there.values("enclosure"))
+    seen = Enclosure.objects.visible_to(person, today)
     last = today + timedelta(days=AHEAD_DAYS)
-    by_day: dict[tuple[date, int], list[Due]] = defaultdict(list)
-    for due in dues_of(spots, today):
-        if due.on <= last:
-            about = home_of if person.is_coordinator else {}
-            key = about.get(due.spot.enclosure_id, due.spot.enclosure_id)
-            by_day[max(due.on, today), key].append(due)
-    names = Home.objects.in_bulk({home for _day, home in by_day}) if person.is_coordinator else {}
-    for (day, key), dues in by_day.items():
-        labels = sorted({due.spot.enclosure.label for due in dues})
-        where = f"{names[key]}: " if key in names else ""
+    errands = [one for one in change_errands(seen, today) if one.on <= last]
+    by_day: dict[tuple[date, Home | Enclosure], list[str]] = defaultdict(list)
+    for one in shown(errands, today):
+        about = one.home if person.is_coordinator else one.enclosure
+        by_day[max(one.on, today), about].append(one.enclosure.label)
+    for (day, about), labels in by_day.items():
+        where = f"{about}: " if person.is_coordinator else ""
         yield Entry(
-            key=f"change/{'home' if key in names else 'enclosure'}/{key}/{day}",
+            key=f"change/{about._meta.model_name}/{about.code}/{day}",
             day=day,
             title=f"{where}Change linens, {labels[0] if len(labels) == 1 else _count(labels)}",
-            note=", ".join(labels),
-            link=linked(reverse("today")),
+            note=", ".join(sorted(labels)),
+            link=linked(reverse("changes")),
         )
-
-
-def _enclosures_of(person: Person, today: date):  # type: ignore[no-untyped-def]
-    return Enclosure.objects.visible_to(person, today).values("pk")
 
 
 def _count(labels: list[str]) -> str:
     return f"{len(labels)} enclosures"
 
 
-def _wash_days(pool: Pool, pool_round: Round, today: date) -> Iterator[Entry]:
+def _wash_days(pool: Pool, outlook: Outlook, today: date) -> Iterator[Entry]:
     """Wash days with what goes into the machine, and the first day something runs short."""
-    ahead = forecast(pool_round)
     loads: dict[date, list[PlannedLoad]] = defaultdict(list)
-    for load in ahead.loads:
+    for load in outlook.ahead.loads:
         if load.date <= today + timedelta(days=WASH_DAYS_AHEAD):
             loads[load.date].append(load)
     for day, planned in loads.items():
@@ -106,12 +94,7 @@ def _wash_days(pool: Pool, pool_round: Round, today: date) -> Iterator[Entry]:
         times = "1 load" if len(planned) == 1 else f"{len(planned)} loads"
         pieces = "1 linen" if linens == 1 else f"{linens} linens"
         yield Entry(f"wash/{pool.code}/{day}", day, f"Wash at {pool}: {times}, {pieces}")
-    if dry := first_shortage(ahead):
+    if dry := outlook.first_dry:
         yield Entry(
             f"dry/{pool.code}", dry, f"{pool} runs dry", note="A change finds no clean linen."
         )
-
-
-def first_shortage(ahead: Forecast) -> date | None:
-    """The first day on which some enclosure finds no clean linen; None if none does."""
-    return min((day for day in ahead.runs_dry.values() if day), default=None)

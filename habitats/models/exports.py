@@ -1,12 +1,12 @@
-"""Everything that is remembered of homes and animals, as tables and design files in one archive.
+"""All that is remembered of homes, animals and linens: tables and design files in one archive.
 
 Rows are read and written one after the other, so that memory does not grow with them. What can be
 imported has the same columns as its import, with the same words in them.
 """
 
 import json
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
-from typing import Any, BinaryIO, NamedTuple
+from collections.abc import Iterable, Iterator, Sequence
+from typing import Any, BinaryIO
 from zipfile import ZIP_DEFLATED, ZipFile
 
 from django.db import models
@@ -17,25 +17,17 @@ from habitats.imports.contacts import CONTACT
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent
+from habitats.models.faults import Fault
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
+from habitats.models.linen_tables import LINEN_TABLES
+from habitats.models.lookings import LookOver
 from habitats.models.people import Person
 from habitats.models.rescue import Rescue
 from habitats.models.stays import Standing, Stay
+from habitats.models.tables import AT_ONCE, Rows, TableOf, kept, plain, same, span, table_of
 
-AT_ONCE = 2_000  # rows read in one go
 COMPRESSION = 6
-
-Rows = Iterator[Iterable[object]]
-
-
-class TableOf(NamedTuple):
-    """One file of the archive. ``rows`` gives its rows, one value a column."""
-
-    name: str
-    about: str
-    columns: tuple[str, ...]
-    rows: Callable[[], Rows]
 
 
 def write_archive(target: BinaryIO) -> None:
@@ -102,44 +94,12 @@ def _json(document: Any) -> str:
     return json.dumps(document, ensure_ascii=False, indent=2) + "\n"
 
 
-# --- Tables whose columns are fields ---
-
-
-def _table(
-    name: str, about: str, rows: "models.QuerySet[Any]", fields: Mapping[str, str]
-) -> TableOf:
-    """``fields`` says for each column which field is in it."""
-
-    def values() -> Rows:
-        ordered = rows.order_by("pk").values_list(*fields.values())
-        return (map(_plain, row) for row in ordered.iterator(AT_ONCE))
-
-    return TableOf(name, about, tuple(fields), values)
-
-
-def _plain(value: object) -> object:
-    return ("yes" if value else "no") if isinstance(value, bool) else value
-
-
-def _same(*names: str) -> dict[str, str]:
-    return {name: name for name in names}
-
-
-def _kept() -> dict[str, str]:
-    """Who wrote it down, and when."""
-    return {"written_by": "made_by__username", "written_at": "made_at"}
-
-
-def _span(**fields: str) -> dict[str, str]:
-    return {**fields, **_same("since", "until"), "ended_by": "ended_by__username", **_kept()}
-
-
 # --- Tables that can be imported again ---
 
 
 def _homes() -> Rows:
     rows = Home.objects.order_by("pk").values_list(*_HOME_COLUMNS)
-    return (map(_plain, row) for row in rows.iterator(AT_ONCE))
+    return (map(plain, row) for row in rows.iterator(AT_ONCE))
 
 
 def _animals() -> Rows:
@@ -147,7 +107,7 @@ def _animals() -> Rows:
     fields = ["mother__code" if name == "mother" else name for name in names]
     at = names.index("species")
     for row in Animal.objects.order_by("pk").values_list(*fields).iterator(AT_ONCE):
-        cells = [_plain(value) for value in row]
+        cells = [plain(value) for value in row]
         cells[at] = str(cells[at]).replace("_", " ")
         yield cells
 
@@ -176,84 +136,84 @@ _WEIGHING = {"animal": "animal__code", "day": "on", "grams": "grams", "note": "n
 
 TABLES: Sequence[TableOf] = (
     TableOf("homes", "Where enclosures stand.", _HOME_COLUMNS, _homes),
-    _table(
+    table_of(
         "contacts",
         "How to reach homes. Keep this file where only coordinators find it.",
         HomeContact.objects.all(),
-        {"home": "home__code", "home_name": "home__name", **_same(*CONTACT)},
+        {"home": "home__code", "home_name": "home__name", **same(*CONTACT)},
     ),
-    _table(
+    table_of(
         "home-people",
         "Who looks after which home.",
         Home.people.through.objects.all(),
         {"home": "home__code", "log_in": "person__username"},
     ),
     TableOf("animals", "Animals, those that left too.", KINDS["animals"].names, _animals),
-    _table("weights", "What they weighed.", Weighing.objects.standing(), _WEIGHING),
-    _table(
+    table_of("weights", "What they weighed.", Weighing.objects.standing(), _WEIGHING),
+    table_of(
         "struck-weights",
         "Weighings that were struck out as slips.",
         WeighingStrike.objects.all(),
         {
             **{column: f"weighing__{field}" for column, field in _WEIGHING.items()},
             "why": "why",
-            **_kept(),
+            **kept(),
         },
     ),
-    _table(
+    table_of(
         "births",
         "Litters.",
         Birth.objects.all(),
-        {"mother": "mother__code", "day": "on", **_same("young", "note"), **_kept()},
+        {"mother": "mother__code", "day": "on", **same("young", "note"), **kept()},
     ),
-    _table(
+    table_of(
         "quarantines",
         "Who was kept apart; of each animal the last row counts.",
         Quarantine.objects.all(),
         {
             "animal": "animal__code",
-            **_same("since", "until", "why", "note", "together"),
-            **_kept(),
+            **same("since", "until", "why", "note", "together"),
+            **kept(),
         },
     ),
-    _table(
+    table_of(
         "groups",
         "Animals that live together.",
         Group.objects.all(),
-        {**_same("code", "name", "species", "notes"), **_kept()},
+        {**same("code", "name", "species", "notes"), **kept()},
     ),
-    _table(
+    table_of(
         "memberships",
         "Who was in which group, and when.",
         Membership.objects.all(),
-        _span(group="group__code", animal="animal__code"),
+        span(group="group__code", animal="animal__code"),
     ),
-    _table(
+    table_of(
         "stays",
         "Which group was in which enclosure, and when.",
         Stay.objects.all(),
-        _span(group="group__code", enclosure="enclosure__code"),
+        span(group="group__code", enclosure="enclosure__code"),
     ),
     TableOf("enclosures", "Designs as built.", KINDS["enclosures"].names, _enclosures),
-    _table(
+    table_of(
         "standings",
         "Which enclosure stood in which home, and when.",
         Standing.objects.all(),
-        _span(enclosure="enclosure__code", home="home__code"),
+        span(enclosure="enclosure__code", home="home__code"),
     ),
-    _table(
+    table_of(
         "states",
         "What was said of each enclosure.",
         EnclosureEvent.objects.all(),
-        {"enclosure": "enclosure__code", "state": "state", "day": "on", "note": "note", **_kept()},
+        {"enclosure": "enclosure__code", "state": "state", "day": "on", "note": "note", **kept()},
     ),
-    _table(
+    table_of(
         "components",
         "What enclosures are made of.",
         Component.objects.all(),
-        {"enclosure": "enclosure__code", **_same("kind", "count", "fitted_on")},
+        {"enclosure": "enclosure__code", **same("kind", "count", "fitted_on")},
     ),
-    _table(
+    table_of(
         "component-checks",
         "What was seen of their parts.",
         ComponentCheck.objects.all(),
@@ -263,26 +223,46 @@ TABLES: Sequence[TableOf] = (
             "condition": "condition",
             "day": "on",
             "note": "note",
-            **_kept(),
+            **kept(),
         },
     ),
-    _table(
+    table_of(
+        "faults",
+        "What was wrong with enclosures, how urgent it was, and when it was mended.",
+        Fault.objects.all(),
+        {
+            "enclosure": "enclosure__code",
+            **same("kind", "urgency", "note", "z", "x_mm", "y_mm"),
+            "day": "on",
+            "mended_on": "mended__on",
+            "mended_how": "mended__note",
+            **kept(),
+        },
+    ),
+    table_of(
+        "looks",
+        "When enclosures were looked over.",
+        LookOver.objects.all(),
+        {"enclosure": "enclosure__code", "day": "on", "answers": "answers", **kept()},
+    ),
+    table_of(
         "overrides",
         "Objections in spite of which a group was let be, and why.",
         Override.objects.all(),
         {
             "group": "group__code",
-            **_same("key", "sentence", "reason", "is_block", "confirmed"),
-            **_kept(),
+            **same("key", "sentence", "reason", "is_block", "confirmed"),
+            **kept(),
         },
     ),
-    _table(
+    *LINEN_TABLES,
+    table_of(
         "people",
         "Who logs in, without passwords.",
         Person.objects.all(),
         {
             "log_in": "username",
-            **_same("first_name", "last_name", "email", "role", "is_active", "units", "paper"),
+            **same("first_name", "last_name", "email", "role", "is_active", "units", "paper"),
         },
     ),
 )

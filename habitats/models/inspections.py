@@ -9,6 +9,7 @@ from datetime import date
 
 from django.db import models
 
+from habitats.models.alterations import as_built_on
 from habitats.models.animals import Animal
 from habitats.models.companions import animals_by_group, companions_of
 from habitats.models.enclosures import Enclosure, EnclosureEvent, State
@@ -70,7 +71,9 @@ def _portion(rows: list[Standing], day: date, rescue: Rescue) -> Iterator[Inspec
     states = _states(keys, day)
     groups = dict(Stay.objects.on(day).filter(enclosure__in=keys).values_list("enclosure", "group"))
     animals = animals_by_group(set(groups.values()), day)
+    stood = as_built_on([row.enclosure for row in rows], day)
     for row in rows:
+        row.enclosure.revision = stood.get(row.enclosure_id, row.enclosure.revision)
         state = states.get(row.enclosure_id)
         if state is not State.RETIRED:
             group = groups.get(row.enclosure_id)

@@ -2,16 +2,15 @@
 
 from collections import defaultdict
 from collections.abc import Sequence
-from datetime import date
+from datetime import date, timedelta
 from typing import NamedTuple
 
 from django.db import models
 
 from habitats.models.linens import Linen, LinenEvent, LinenQuerySet
 from habitats.models.loads import Load
-from habitats.models.pools import Pool
-from habitats.models.rotations import rounds_of
-from habitats.rotation.forecast import forecast
+from habitats.models.outlooks import Outlook, outlook_of, outlooks_of
+from habitats.models.pools import Pool, PoolQuerySet
 from habitats.rotation.states import State
 from habitats.rotation.values import PlannedLoad
 
@@ -37,9 +36,18 @@ class PoolLaundry(NamedTuple):
         return self.planned[0].date if self.planned else None
 
 
+def under_way_first(pools: PoolQuerySet, today: date) -> list[Pool]:
+    """Those with a load under way, then those that wash today, then the others, by name."""
+    wet = set(Linen.objects.filter(pool__in=pools, state__in=WET).values_list("pool", flat=True))
+    return sorted(
+        pools.by_name(),
+        key=lambda pool: (pool.pk not in wet, today.weekday() not in pool.wash_weekdays),
+    )
+
+
 def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
     """In the order of the pools; asks as much for many as for one."""
-    rounds = rounds_of(pools, today, LOOK_AHEAD_DAYS)
+    outlooks = outlooks_of(pools, today)
     under_way = _under_way(pools)
     counts = _counts(pools)
     return [
@@ -47,7 +55,7 @@ def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
             pool=pool,
             soiled=counts[pool.pk, State.SOILED] + counts[pool.pk, State.NEW],
             set_aside=counts[pool.pk, State.SET_ASIDE],
-            planned=_next_loads(forecast(rounds[pool.pk]).loads),
+            planned=_next_loads(_soon(outlooks[pool.pk], today)),
             under_way=under_way[pool.pk],
         )
         for pool in pools
@@ -64,10 +72,16 @@ def to_wash(pool: Pool, *, apart: bool) -> LinenQuerySet:
 
 def planned_labels(pool: Pool, today: date, *, apart: bool) -> frozenset[str]:
     """The linens of the next planned load of this sort."""
-    loads = forecast(rounds_of([pool], today, LOOK_AHEAD_DAYS)[pool.pk]).loads
+    loads = _soon(outlook_of(pool, today), today)
     waiting = set(to_wash(pool, apart=apart).values_list("label", flat=True))
     planned = (frozenset(load.linens) & waiting for load in loads)
     return next((labels for labels in planned if labels), frozenset())
+
+
+def _soon(outlook: Outlook, today: date) -> list[PlannedLoad]:
+    """The planned loads of the next days."""
+    last = today + timedelta(days=LOOK_AHEAD_DAYS)
+    return [load for load in outlook.ahead.loads if load.date < last]
 
 
 def _next_loads(loads: Sequence[PlannedLoad]) -> tuple[PlannedLoad, ...]:

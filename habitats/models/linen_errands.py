@@ -7,9 +7,9 @@ from typing import NamedTuple
 
 from habitats.models.enclosures import Enclosure, EnclosureQuerySet
 from habitats.models.homes import Home
+from habitats.models.linen_dues import Due, due_days, enclosures_due
 from habitats.models.linens import Linen
 from habitats.models.pools import Pool
-from habitats.models.rotations import Due, dues_of
 from habitats.models.spots import Spot
 from habitats.models.stays import Standing
 from habitats.rotation.states import State
@@ -18,30 +18,55 @@ MOST_OFFERED = 30
 
 
 class ChangeErrand(NamedTuple):
-    """An enclosure whose linens are due: the day of the first of them, and all its dues."""
+    """An enclosure whose linens are due: the day of the first of them, and those of all."""
+
+    on: date
+    enclosure_id: int
+    days: tuple[date, ...]
+
+    def due_by(self, day: date) -> int:
+        """How many of its spots are due by this day."""
+        return sum(one <= day for one in self.days)
+
+
+class ShownErrand(NamedTuple):
+    """One with what a page shows of it; ``now``: how many of its linens are due today."""
 
     enclosure: Enclosure
     home: Home
     on: date
-    dues: tuple[Due, ...]
-
-    def due_by(self, day: date) -> int:
-        """How many of its spots are due by this day."""
-        return sum(due.on <= day for due in self.dues)
+    linens: int
+    now: int
 
 
 def change_errands(enclosures: EnclosureQuerySet, today: date) -> list[ChangeErrand]:
     """Soonest first: where somebody lives, in homes that draw from a pool of linens."""
-    standings = Standing.objects.on(today).filter(
+    there = Standing.objects.on(today).filter(
         enclosure__in=enclosures.values("pk"), home__pool__isnull=False
     )
-    homes = {one.enclosure_id: one.home for one in standings.select_related("home")}
-    by_enclosure: dict[Enclosure, list[Due]] = defaultdict(list)
-    for due in dues_of(Spot.objects.filter(enclosure__in=standings.values("enclosure")), today):
-        by_enclosure[due.spot.enclosure].append(due)
+    spots = Spot.objects.filter(enclosure__in=there.values("enclosure"))
     return [
-        ChangeErrand(enclosure, homes[enclosure.pk], dues[0].on, tuple(dues))
-        for enclosure, dues in by_enclosure.items()
+        ChangeErrand(days[0], enclosure, tuple(days))
+        for enclosure, days in enclosures_due(due_days(spots, today)).items()
+    ]
+
+
+def shown(errands: Iterable[ChangeErrand], today: date) -> list[ShownErrand]:
+    """Those of a page, with their enclosures and homes."""
+    chosen = list(errands)
+    standings = Standing.objects.on(today).filter(
+        enclosure__in=[one.enclosure_id for one in chosen]
+    )
+    where = {one.enclosure_id: one for one in standings.select_related("enclosure", "home")}
+    return [
+        ShownErrand(
+            where[one.enclosure_id].enclosure,
+            where[one.enclosure_id].home,
+            one.on,
+            len(one.days),
+            one.due_by(today),
+        )
+        for one in chosen
     ]
 
 
@@ -54,8 +79,8 @@ def pool_of(enclosure: Enclosure, today: date) -> Pool | None:
 def offered_for(dues: Sequence[Due], pool: Pool | None) -> dict[int, list[Linen]]:
     """By spot, the clean linens of its size that may go in, the one to take first.
 
-    Those that rested longest go first, so that all wear alike; two spots are not told to take the
-    same one first.
+    Those that rested longest go first, so that all wear alike; no two spots are told to take the
+    same one first, and where there are fewer than spots the last of these are offered none.
     """
     sizes = {due.spot.size_id for due in dues}
     clean: dict[int, list[Linen]] = defaultdict(list)
@@ -68,7 +93,8 @@ def offered_for(dues: Sequence[Due], pool: Pool | None) -> dict[int, list[Linen]
     for due in dues:
         of_size, begin = clean[due.spot.size_id], taken[due.spot.size_id]
         taken[due.spot.size_id] += 1
-        offered[due.spot.pk] = (of_size[begin:] + of_size[:begin])[:MOST_OFFERED]
+        left = of_size[begin:] + of_size[:begin] if begin < len(of_size) else []
+        offered[due.spot.pk] = left[:MOST_OFFERED]
     return offered
 
 

@@ -82,6 +82,16 @@ class LinenKind(models.Model):
     def __str__(self) -> str:
         return self.name
 
+    @property
+    def is_folded(self) -> bool:
+        """Whether its layers are folds of one cloth, as a ramp's towel has them."""
+        return self.sort == Sort.TOWEL
+
+    def spread(self, size: LinenSize) -> tuple[int, int]:
+        """A finished size as one of this kind measures when it is spread out."""
+        folds = self.layers if self.is_folded else 1
+        return size.width_mm * folds, size.length_mm
+
     def mass_g(self, size: LinenSize) -> int:
         """What a finished linen of this kind weighs dry."""
         return mass_g(size.width_mm, size.length_mm, self.layers, self.grams_per_m2)
@@ -213,6 +223,11 @@ class Linen(models.Model):
     def is_oversize(self) -> bool:
         """New and not yet shrunk: it is larger than its finished size, as it should be."""
         return self.washes == 0 and self.cut_width_mm is not None
+
+    @property
+    def spread_size(self) -> tuple[int, int]:
+        """Its finished size as its cloth is cut: a towel is folded, so it is wider spread out."""
+        return self.kind.spread(self.size)
 
     @property
     def is_worn_out(self) -> bool:

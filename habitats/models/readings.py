@@ -5,11 +5,11 @@ forgotten at every change that touches it and on the next day, and made anew whe
 What is written in bulk, past ``save``, has to say ``Reading.objects.forget()`` itself.
 """
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import IntEnum
-from typing import Any, Self
+from typing import Any, NamedTuple, Self
 
 from django.db import models
 from django.db.models.signals import post_delete, post_save
@@ -18,13 +18,16 @@ from habitats.drawing.residence import Residence, floors_of
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.companions import animals_by_group, companions_of
 from habitats.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.models.faults import STANDS, Fault, FaultMended
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.happened import span_ended
 from habitats.models.homes import Home
+from habitats.models.lookings import LookOver, next_looks
 from habitats.models.rescue import Rescue
 from habitats.models.space import dues_of, limits_of, objections_to, rules_of, verdict_for
 from habitats.models.stays import Standing, Stay
 from habitats.structure.structure import Structure
+from habitats.upkeep.urgency import FaultUrgency
 from habitats.welfare.ahead import Due, DueKind, residents_on
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection, Severity
@@ -35,6 +38,9 @@ from habitats.welfare.space import judged
 from habitats.welfare.values import Resident, Verdict
 
 SOON_DAYS = 14
+LOOK = "look"  # a due of the enclosure itself, beside those of its animals
+# What is asked for regularly can wait a day; everything else that is due cannot.
+CAN_WAIT = (DueKind.WEIGH.value, LOOK)
 AT_ONCE = 300  # enclosures read in one go
 
 
@@ -45,7 +51,7 @@ class Urgency(IntEnum):
     UNTOLD = 1  # a value is missing, or no rule set is chosen
     SOON = 2
     DUE = 3
-    WRONG = 4  # too little space, or animals together that must not be
+    WRONG = 4  # too little space, animals together that must not be, or an unsafe fault
 
 
 def free_floor(prefix: str = "") -> models.Case:
@@ -90,6 +96,7 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
             apart=models.Count("pk", filter=models.Q(in_quarantine=True)),
             lacking=models.Sum("lacking_mm2"),
             free=models.Sum(free_floor()),
+            unsafe=models.Count("pk", filter=models.Q(unsafe_faults__gt=0)),
         )
         return {name: value or 0 for name, value in counted.items()}
 
@@ -108,7 +115,8 @@ class Reading(models.Model):
     share of the required floor in mm²]``; ``dues`` are ``Due`` as dictionaries, dates as text.
     ``blocks`` and ``warnings`` count objections that nobody has overridden. ``floors`` are the
     levels' floors as rings of points in mm, the ground first. ``takes_pair``: whether two grown
-    animals more would have enough space; None: it cannot be told.
+    animals more would have enough space; None: it cannot be told. ``open_faults`` counts what is
+    not mended, ``unsafe_faults`` those of them that are unsafe.
     """
 
     enclosure = models.OneToOneField(Enclosure, on_delete=models.CASCADE, related_name="reading")
@@ -130,6 +138,8 @@ class Reading(models.Model):
     in_quarantine = models.BooleanField()
     blocks = models.PositiveSmallIntegerField()
     warnings = models.PositiveSmallIntegerField()
+    open_faults = models.PositiveSmallIntegerField(default=0)
+    unsafe_faults = models.PositiveSmallIntegerField(default=0)
     dues = models.JSONField(default=list)
     next_due = models.DateField(null=True)
     urgency = models.PositiveSmallIntegerField()
@@ -163,6 +173,25 @@ class Reading(models.Model):
         return Residence(floors, shares, max(0, self.counted_mm2 - self.ground_mm2))
 
 
+class _Upkeep(NamedTuple):
+    """Open faults, and the day by which the enclosure is looked over next; None: it need not be."""
+
+    open_faults: int
+    unsafe_faults: int
+    next_look: date | None
+
+    def dues(self) -> list[dict[str, Any]]:
+        if self.next_look is None:
+            return []
+        due: dict[str, Any] = {
+            "kind": LOOK,
+            "day": self.next_look.isoformat(),
+            "until": None,
+            "animals": [],
+        }
+        return [{**due, "sentence": "Look it over."}]
+
+
 @dataclass(frozen=True, slots=True)
 class _Facts:
     """What a reading is made of."""
@@ -173,6 +202,7 @@ class _Facts:
     group: int | None
     companions: tuple[Companion, ...]
     overridden: frozenset[str]
+    upkeep: _Upkeep
 
     def reading(self, today: date, rescue: Rescue) -> Reading:
         room = room_of(self.structure)
@@ -181,7 +211,7 @@ class _Facts:
         verdict = verdict_for(self.structure, self.companions, today, rules)
         objections = self._open(objections_to(self.companions, today, rescue))
         dues = dues_of(self.companions, today, rescue, self.structure)
-        first = min((one.day for one in dues), default=None)
+        days = [one.day for one in dues] + [day for day in [self.upkeep.next_look] if day]
         shares = verdict.shares_mm2 if verdict else (0,) * len(self.companions)
         return Reading(
             enclosure=self.enclosure,
@@ -208,9 +238,13 @@ class _Facts:
             ),
             blocks=sum(one.severity is Severity.BLOCK for one in objections),
             warnings=sum(one.severity is Severity.WARNING for one in objections),
-            dues=[_told(one) for one in dues],
-            next_due=first,
-            urgency=_urgency(self.companions, verdict, objections, dues, today),
+            open_faults=self.upkeep.open_faults,
+            unsafe_faults=self.upkeep.unsafe_faults,
+            dues=[*map(_told, dues), *self.upkeep.dues()],
+            next_due=min(days, default=None),
+            urgency=Urgency.WRONG
+            if self.upkeep.unsafe_faults
+            else _urgency(self.companions, verdict, objections, dues, today),
         )
 
     def _takes_pair(self, rules: RuleSet | None, today: date) -> bool | None:
@@ -236,8 +270,7 @@ def _urgency(
         one.severity is Severity.BLOCK for one in objections
     ):
         return Urgency.WRONG
-    # A weight that is asked for can wait a day; everything else that is due cannot.
-    if any(one.day <= today and one.kind is not DueKind.WEIGH for one in dues):
+    if any(one.day <= today and one.kind not in CAN_WAIT for one in dues):
         return Urgency.DUE
     if verdict is None or verdict.passes is None:
         return Urgency.UNTOLD
@@ -269,6 +302,7 @@ def _readings(enclosures: Sequence[Enclosure], today: date) -> Iterator[Reading]
     overridden: dict[int, set[str]] = {}
     for one in Override.objects.holding(wanted):
         overridden.setdefault(one.group_id, set()).add(one.key)
+    upkeep = _upkeep(enclosures, homes, rescue)
     for enclosure in enclosures:
         structure = enclosure.structure()
         if structure is None:
@@ -281,7 +315,28 @@ def _readings(enclosures: Sequence[Enclosure], today: date) -> Iterator[Reading]
             group=group,
             companions=companions_of(animals.get(group, [])) if group else (),
             overridden=frozenset(overridden.get(group, ())) if group else frozenset(),
+            upkeep=upkeep[enclosure.pk],
         ).reading(today, rescue)
+
+
+def _upkeep(
+    enclosures: Sequence[Enclosure], homes: Mapping[int, int], rescue: Rescue
+) -> dict[int, _Upkeep]:
+    """Three queries. What stands in a home is looked over; what is stored or planned is not."""
+    keys = [one.pk for one in enclosures]
+    unsafe = models.Count("pk", filter=models.Q(urgency=FaultUrgency.UNSAFE))
+    counted = Fault.objects.open().filter(enclosure__in=keys).order_by().values("enclosure")
+    faults = {
+        key: (number, unsafe)
+        for key, number, unsafe in counted.annotate(
+            number=models.Count("pk"), unsafe=unsafe
+        ).values_list("enclosure", "number", "unsafe")
+    }
+    looks = next_looks(
+        [one.pk for one in enclosures if one.pk in homes and vars(one)["state"] in STANDS],
+        rescue.look_over_days,
+    )
+    return {key: _Upkeep(*faults.get(key, (0, 0)), looks.get(key)) for key in keys}
 
 
 def _keep(readings: Sequence[Reading]) -> None:
@@ -315,6 +370,8 @@ _LOOKUPS: dict[type[models.Model], tuple[str, str]] = {
     Standing: ("pk", "enclosure_id"),
     Enclosure: ("pk", "pk"),
     EnclosureEvent: ("pk", "enclosure_id"),
+    Fault: ("pk", "enclosure_id"),
+    LookOver: ("pk", "enclosure_id"),
 }
 
 
@@ -324,6 +381,8 @@ def forget_what_it_touches(sender: type[models.Model], instance: models.Model, *
         Reading.objects.forget()
     elif isinstance(instance, WeighingStrike):
         Reading.objects.forget(**{_BY_ANIMAL: instance.weighing.animal_id})
+    elif isinstance(instance, FaultMended):
+        Reading.objects.forget(pk=instance.fault.enclosure_id)
     elif sender in _LOOKUPS:
         lookup, attribute = _LOOKUPS[sender]
         Reading.objects.forget(**{lookup: getattr(instance, attribute)})

@@ -6,6 +6,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from habitats.structure.design import Species
+from habitats.upkeep.schedule import LONGEST_DAYS, LOOK_OVER_DAYS, SHORTEST_DAYS
 
 
 class Rescue(models.Model):
@@ -29,6 +30,11 @@ class Rescue(models.Model):
         default=10, validators=[MinValueValidator(1), MaxValueValidator(50)]
     )
 
+    look_over_days = models.PositiveSmallIntegerField(
+        default=LOOK_OVER_DAYS,
+        validators=[MinValueValidator(SHORTEST_DAYS), MaxValueValidator(LONGEST_DAYS)],
+    )
+
     class Meta:
         constraints = [
             models.CheckConstraint(name="there_is_one_rescue", condition=models.Q(pk=1)),
@@ -37,6 +43,10 @@ class Rescue(models.Model):
             ),
             models.CheckConstraint(
                 name="animals_are_weighed", condition=models.Q(weigh_every_days__gte=1)
+            ),
+            models.CheckConstraint(
+                name="enclosures_are_looked_over",
+                condition=models.Q(look_over_days__range=(SHORTEST_DAYS, LONGEST_DAYS)),
             ),
             models.CheckConstraint(
                 name="weight_alarm_is_a_share",

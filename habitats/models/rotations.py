@@ -7,22 +7,18 @@ wash like a soiled one; one that is mended, retired or lost is not counted on.
 from collections import defaultdict
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
 
-from django.db.models import Exists, OuterRef, Subquery
+from django.db.models import OuterRef, Subquery
 
-from habitats.models.linen_changes import LinenChange
+from habitats.models.linen_dues import DueDay, due_days
 from habitats.models.linens import Linen, LinenEvent, LinenKind
 from habitats.models.pools import Pool
-from habitats.models.readings import Reading
 from habitats.models.spots import LinenSize, Spot, SpotQuerySet
-from habitats.models.stays import Standing, Stay
+from habitats.models.stays import Standing
 from habitats.rotation.cloth import mass_g
-from habitats.rotation.intervals import Interval, change_interval
 from habitats.rotation.rating import Weighed, cotton_g
 from habitats.rotation.states import State
 from habitats.rotation.values import At, Laundry, Need, Piece, Round
-from habitats.structure.design import Species
 
 DAYS_AHEAD = 42
 # Two layers of heavy fleece: common practice, no source. For sizes nobody has goods for yet.
@@ -41,41 +37,6 @@ _WHERE = {
 }
 
 
-class Due(NamedTuple):
-    """A spot and when its linen is changed next. ``linen`` None: none is known to lie there.
-
-    ``on`` may be past. ``interval``: how often, and why.
-    """
-
-    spot: Spot
-    linen: Linen | None
-    last_changed: date | None
-    on: date
-    interval: Interval
-
-
-def dues_of(spots: SpotQuerySet, today: date) -> list[Due]:
-    """When each of these spots is due, soonest first; only those where somebody lives today.
-
-    Asks the same few questions for three spots or three thousand.
-    """
-    lived_in = Stay.objects.on(today).filter(enclosure=OuterRef("enclosure"))
-    last = LinenChange.objects.filter(spot=OuterRef("pk")).order_by("-on", "-pk")
-    found = (
-        spots.lined()
-        .filter(Exists(lived_in))
-        .select_related("enclosure", "enclosure__change_plan", "size", "linen")
-        .annotate(
-            changed_on=Subquery(last.values("on")[:1]),
-            moved_in=Subquery(lived_in.values("since")[:1]),
-        )
-    )
-    spots_there = list(found)
-    readings = _readings({one.enclosure_id for one in spots_there}, spots, today)
-    dues = (_due(one, readings[one.enclosure_id], today) for one in spots_there)
-    return sorted(dues, key=lambda due: (due.on, due.spot.pk))
-
-
 def round_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> Round:
     """The pool as it stands today, with all enclosures of the homes that draw from it."""
     return rounds_of([pool], today, days)[pool.pk]
@@ -85,27 +46,29 @@ def rounds_of(pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD) -> dic
     """The rounds of these pools by their keys, with as many questions as for one."""
     dues = _dues_by_pool(pools, today)
     linens = _linens_by_pool(pools)
-    kinds = _kinds_by_sort()
+    kinds, sizes = _kinds_by_sort(), LinenSize.objects.in_bulk()
     return {
-        pool.pk: _round(pool, dues[pool.pk], linens[pool.pk], kinds, today, days) for pool in pools
+        pool.pk: _round(pool, dues[pool.pk], linens[pool.pk], kinds, sizes, today, days)
+        for pool in pools
     }
 
 
 def _round(
     pool: Pool,
-    dues: Iterable[Due],
-    linens: Iterable[Linen],
+    dues: Sequence[DueDay],
+    linens: Sequence[Linen],
     kinds: "_Kinds",
+    sizes: dict[int, LinenSize],
     today: date,
     days: int,
 ) -> Round:
     needs = tuple(_needs(dues))
     size_of = {need.id: need.size for need in needs}
-    sizes = {due.spot.size for due in dues} | {one.size for one in linens}
+    wanted = {due.size_id for due in dues} | {one.size_id for one in linens}
     return Round(
         start=today,
         days=days,
-        sizes=_masses(pool, sizes, linens, kinds),
+        sizes=_masses(pool, [sizes[key] for key in sorted(wanted)], linens, kinds),
         needs=needs,
         pieces=tuple(_pieces(linens, size_of, pool)),
         laundry=Laundry(
@@ -123,49 +86,19 @@ def spots_of(pools: Sequence[Pool], today: date) -> SpotQuerySet:
     return Spot.objects.filter(enclosure__in=there.values("enclosure"))
 
 
-def _dues_by_pool(pools: Sequence[Pool], today: date) -> dict[int, list[Due]]:
+def _dues_by_pool(pools: Sequence[Pool], today: date) -> dict[int, list[DueDay]]:
     there = Standing.objects.on(today).filter(home__pool__in=pools)
     pool_of = dict(there.values_list("enclosure", "home__pool"))
-    found: dict[int, list[Due]] = defaultdict(list)
-    for due in dues_of(spots_of(pools, today), today):
-        found[pool_of[due.spot.enclosure_id]].append(due)
+    found: dict[int, list[DueDay]] = defaultdict(list)
+    for due in due_days(spots_of(pools, today), today):
+        found[pool_of[due.enclosure_id]].append(due)
     return found
 
 
-def _readings(enclosures: set[int], spots: SpotQuerySet, today: date) -> dict[int, Reading]:
-    fresh = Reading.objects.fresh(today, pk__in=spots.values("enclosure"))
-    wanted = fresh.filter(enclosure__in=spots.values("enclosure"))
-    return {one.enclosure_id: one for one in wanted if one.enclosure_id in enclosures}
-
-
-def _due(spot: Spot, reading: Reading, today: date) -> Due:
-    linen = getattr(spot, "linen", None)
-    interval = _interval(spot, reading)
-    changed: date | None = spot.changed_on  # type: ignore[attr-defined]
-    if linen is not None:
-        changed = max(filter(None, (changed, linen.since)))
-    # Where nothing lies yet, a linen was wanted on the day they moved in.
-    on = spot.moved_in if changed is None else changed + timedelta(days=interval.days)  # type: ignore[attr-defined]
-    return Due(spot, linen, changed, on, interval)
-
-
-def _interval(spot: Spot, reading: Reading) -> Interval:
-    plan = getattr(spot.enclosure, "change_plan", None)
-    interval = change_interval(
-        Species(reading.species),
-        max(reading.animals, 1),  # a group moved in, though its animals may be still to come
-        reading.ground_mm2 + reading.upper_mm2,
-        by_hand=None if plan is None else plan.interval_days,
-    )
-    assert interval is not None, "somebody lives there"
-    return interval
-
-
-def _needs(dues: Iterable[Due]) -> Iterator[Need]:
+def _needs(dues: Iterable[DueDay]) -> Iterator[Need]:
     for due in dues:
-        days = due.interval.days
-        last = due.on - timedelta(days=days)
-        yield Need(str(due.spot.pk), str(due.spot.size_id), days, last)
+        last = due.on - timedelta(days=due.interval_days)
+        yield Need(str(due.spot_id), str(due.size_id), due.interval_days, last)
 
 
 def _linens_by_pool(pools: Sequence[Pool]) -> dict[int, list[Linen]]:
@@ -222,7 +155,7 @@ def _masses(
             (_counted_g(kind, size, pool) for kind in used[size.pk] or kinds[size.sort]),
             default=mass_g(size.width_mm, size.length_mm, 1, UNKNOWN_GRAMS_PER_M2),
         )
-        for size in sorted(sizes, key=lambda one: one.pk)
+        for size in sizes
     }
 
 

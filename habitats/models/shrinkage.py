@@ -48,5 +48,5 @@ class ShrinkTest(Happened):
 
 def shrinkage_of(kind: LinenKind) -> Shrinkage:
     """What to reckon with for the next cut: what was measured, else what is expected."""
-    tests = [one.measurement() for one in kind.shrink_tests.order_by("pk")]
+    tests = [one.measurement() for one in kind.shrink_tests.all()]
     return shrinkage_from(tests) if tests else Shrinkage(kind.shrink_width, kind.shrink_length)

@@ -115,7 +115,7 @@ class Spot(models.Model):
         """
         there = {one.key: one for one in enclosure.spots.filter(gone_on__isnull=True)}
         wanted = {one.key: one for one in spots_for(structure)}
-        for key, spot in there.items():
+        for key, spot in list(there.items()):
             if key not in wanted or spot.size != _size(wanted[key]):
                 spot.gone_on = on
                 spot.save(update_fields=["gone_on"])

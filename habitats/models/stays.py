@@ -7,6 +7,7 @@ from typing import Any
 from django.db import models, transaction
 
 from habitats.models.enclosures import TAKES_A_GROUP, Enclosure, State
+from habitats.models.faults import unsafe_fault_of
 from habitats.models.groups import Elsewhere, Group, Membership
 from habitats.models.happened import Span, SpanQuerySet
 from habitats.models.homes import Home
@@ -146,7 +147,8 @@ def move_in(
 
     The enclosure it left is standing free again, and this one is in use. The same ``once`` again
     changes nothing. Raises ``Elsewhere`` with a sentence for an enclosure that is not ready, was
-    not on that day, or is taken, and for days on which the group was elsewhere or had nobody in it.
+    not on that day, has an unsafe fault, or is taken, and for days on which the group was
+    elsewhere or had nobody in it.
     """
     once = once or uuid.uuid4()
     with transaction.atomic():
@@ -192,6 +194,11 @@ def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
         raise Elsewhere(
             f"{enclosure} is marked “{state.label.lower()}”, so nobody can move in. "
             "Choose one that is standing."
+        )
+    if fault := unsafe_fault_of(enclosure):
+        raise Elsewhere(
+            f"{enclosure} is not safe: {str(fault).lower()}, seen on {fault.on:%-d %B %Y}. Nobody "
+            "can move in until that is mended. Mend it first, or choose another enclosure."
         )
     ready = enclosure.ready_since()
     if ready and since < ready:

@@ -5,7 +5,7 @@ from itertools import product
 from math import prod
 from typing import NamedTuple
 
-from habitats.rotation.course import Counts, Course, Way
+from habitats.rotation.course import Course, Numbers, Way
 from habitats.rotation.urgency import Some, by_day, by_worth, filled, lane_first
 
 MOST_CHOICES = 600  # of one wash day that are all tried
@@ -17,7 +17,7 @@ Rule = Callable[[list[Some]], list[Some]]
 class Choices(NamedTuple):
     """``complete``: no way that was left out can lead to fewer shortages."""
 
-    counts: list[Counts]
+    counts: list[Numbers]
     complete: bool
 
 
@@ -31,7 +31,7 @@ def rules_for(course: Course) -> list[Rule]:
     return [lambda some: by_day(lanes, some), lambda some: by_worth(lanes, some), *several]
 
 
-def by_rule(course: Course, way: Way, number: int, rule: Rule) -> Counts:
+def by_rule(course: Course, way: Way, number: int, rule: Rule) -> Numbers:
     """What goes into the loads that are filled by a rule; all that is soiled, if it fits."""
     soiled = course.soiled(way)
     if course.packer.fits(soiled):
@@ -59,7 +59,7 @@ def choices_on(course: Course, way: Way, number: int, rules: Sequence[Rule]) -> 
     return Choices(_all(course, least, soiled, plain), complete=not course.packer.unsettled)
 
 
-def _least(course: Course, soiled: Counts, plain: Sequence[bool], fits: bool) -> Counts:
+def _least(course: Course, soiled: Numbers, plain: Sequence[bool], fits: bool) -> Numbers:
     """By key: how few are worth trying. All of what is plain, if everything fits."""
     return tuple(
         number if fits and plain[key.lane] else 0
@@ -67,7 +67,7 @@ def _least(course: Course, soiled: Counts, plain: Sequence[bool], fits: bool) ->
     )
 
 
-def _all(course: Course, least: Counts, soiled: Counts, plain: Sequence[bool]) -> list[Counts]:
+def _all(course: Course, least: Numbers, soiled: Numbers, plain: Sequence[bool]) -> list[Numbers]:
     """All that fit and that no more of a plain lane would fit to; the fullest first."""
     ranges = [range(most, low - 1, -1) for low, most in zip(least, soiled, strict=True)]
     course.spent += 4 * prod(map(len, ranges))
@@ -76,7 +76,7 @@ def _all(course: Course, least: Counts, soiled: Counts, plain: Sequence[bool]) -
     return sorted(full, key=sum, reverse=True)
 
 
-def _takes_more(course: Course, counts: Counts, soiled: Counts, plain: Sequence[bool]) -> bool:
+def _takes_more(course: Course, counts: Numbers, soiled: Numbers, plain: Sequence[bool]) -> bool:
     return any(
         course.packer.fits((*counts[:at], counts[at] + 1, *counts[at + 1 :]))
         for at, key in enumerate(course.keys)

@@ -14,7 +14,7 @@ from habitats.rotation.shared_bound import Shared
 from habitats.rotation.urgency import Some, missed_from
 from habitats.rotation.values import Round
 
-Counts = tuple[int, ...]  # of linens by key, in the order of ``Course.keys``
+Numbers = tuple[int, ...]  # of linens by key, in the order of ``Course.keys``
 
 LANE_COST = 20  # of a lane that is passed, beside its enclosures
 
@@ -29,17 +29,21 @@ class Way(NamedTuple):
     standings: tuple[int, ...]
     shortages: int
     least: int
-    counts: Counts = ()
+    counts: Numbers = ()
     before: Optional["Way"] = None
 
-    def choices(self) -> list[Counts]:
+    def choices(self) -> list[Numbers]:
         """What was washed on each wash day, first day first."""
-        made: list[Counts] = []
-        way: Way | None = self
-        while way is not None and way.before is not None:
-            made.append(way.counts)
+        return [way.counts for way in [*self.wash_days(), self][1:]]
+
+    def wash_days(self) -> list["Way"]:
+        """How it stood on each wash day before, first day first."""
+        ways: list[Way] = []
+        way = self.before
+        while way is not None:
+            ways.append(way)
             way = way.before
-        return made[::-1]
+        return ways[::-1]
 
 
 class _Step(NamedTuple):
@@ -67,7 +71,7 @@ class Course:
         self._rooms = [lane.room_in(laundry) for lane in self.lanes]
         self._standings: list[Standing] = []
         self._numbers: dict[Standing, int] = {}
-        self._steps: dict[tuple[int, int, int, Counts], _Step] = {}
+        self._steps: dict[tuple[int, int, int, Numbers], _Step] = {}
         self._least: dict[tuple[int, int, int], int] = {}
         self._missed: dict[tuple[int, int, int], list[Some]] = {}
         self._plain: dict[tuple[int, int], bool] = {}
@@ -85,7 +89,7 @@ class Course:
         steps = [self._pass(at, 0, standing) for at, standing in enumerate(self._first)]
         return self._way(0, steps)
 
-    def after(self, way: Way, number: int, counts: Counts) -> Way:
+    def after(self, way: Way, number: int, counts: Numbers) -> Way:
         """On the next wash day, or on the last day, if so many go into the loads of this one."""
         kinds = self.kinds
         steps = [
@@ -114,7 +118,7 @@ class Course:
     def standings(self, way: Way) -> list[Standing]:
         return [self._standings[one] for one in way.standings]
 
-    def soiled(self, way: Way) -> Counts:
+    def soiled(self, way: Way) -> Numbers:
         """How many linens of each key wait for a wash."""
         return tuple(number for one in way.standings for number in self._standings[one].soiled)
 
@@ -135,7 +139,7 @@ class Course:
         shortages += sum(step.shortages for step in steps)
         return Way(tuple(step.standing for step in steps), shortages, shortages)
 
-    def _step(self, at: int, number: int, standing: int, counts: Counts) -> _Step:
+    def _step(self, at: int, number: int, standing: int, counts: Numbers) -> _Step:
         known = self._steps.get((at, number, standing, counts))
         if known is None:
             back = self.calendar.back(number)

@@ -11,6 +11,7 @@ from datetime import date, timedelta
 from heapq import heappop, heappush
 
 from habitats.rotation.calendar import calendar_of
+from habitats.rotation.infection import Hold, Suspicion, rules_for
 from habitats.rotation.lane import ORDINARY, Kind, kind_of
 from habitats.rotation.packing import Load
 from habitats.rotation.planning import WORK, plan_loads
@@ -25,10 +26,10 @@ from habitats.rotation.values import (
 )
 
 USUAL = "usual"
-# The cautious rule for suspected ringworm: two washes, each of 60 °C or more for 14 min or longer;
-# tumble drying releases nothing. After J Feline Med Surg 2016;18:457 (two washes of 14 min or
-# longer) and J Fungi 2022;8:546 (60 °C); the two together are our own caution.
-APART = "60 °C for 14 min or longer"
+# A forecast is not told what linens are set aside for, so this meets every rule of infection.py.
+_HOLDS = [rule.holds[0] for rule in rules_for(Suspicion.UNKNOWN)]
+HOLD = Hold(max(one.temperature_c for one in _HOLDS), max(one.minutes for one in _HOLDS))
+APART = f"{HOLD.temperature_c} °C for {HOLD.minutes} min or longer"
 NUMBERS = ("first", "second", "third")
 
 
@@ -36,7 +37,7 @@ def programme_of(kind: Kind, washes: int) -> str:
     """What to run for a load, in words; ``kind`` as in ``lane.py``.
 
     >>> programme_of(0, 1), programme_of(2, 2)
-    ('usual', '60 °C for 14 min or longer, first wash of two')
+    ('usual', '65 °C for 14 min or longer, first wash of two')
     """
     if kind == ORDINARY:
         return USUAL

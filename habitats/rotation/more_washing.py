@@ -30,8 +30,24 @@ def with_wash_day(
     return tuple(sorted(found, key=lambda one: (one.shortages, sum(one.par.values()))))
 
 
+def best_wash_day(question: Round, shortages: int, work: int = WORK // 10) -> MoreWashing | None:
+    """The one more day of the week with which the fewest linens are enough; None if none is left.
+
+    Loads are planned with that day alone, so that it is quickly told.
+    """
+    unused = frozenset(range(7)) - question.laundry.wash_weekdays
+    if not unused:
+        return None
+    best = min(sorted(unused), key=lambda one: sum(par_levels(_more(question, one)).values()))
+    return _with(question, best, shortages, work)
+
+
 def _with(question: Round, weekday: int, shortages: int, work: int) -> MoreWashing:
-    weekdays = question.laundry.wash_weekdays | {weekday}
-    more = replace(question, laundry=replace(question.laundry, wash_weekdays=weekdays))
+    more = _more(question, weekday)
     left = min(shortages, plan_loads(more, work).shortages) if shortages else 0
     return MoreWashing(weekday, par_levels(more), left)
+
+
+def _more(question: Round, weekday: int) -> Round:
+    weekdays = question.laundry.wash_weekdays | {weekday}
+    return replace(question, laundry=replace(question.laundry, wash_weekdays=weekdays))

@@ -12,8 +12,9 @@ but of two equal plans the one that leaves less unwashed is kept.
 
 from dataclasses import dataclass
 
-from habitats.rotation.choices import Rule, by_rule, choices_on, rules_for
+from habitats.rotation.choices import Rule, choices_on, rules_for
 from habitats.rotation.course import Course, Way
+from habitats.rotation.improving import by_rule_from, improved
 from habitats.rotation.packing import Load
 from habitats.rotation.values import Round
 
@@ -42,22 +43,17 @@ def plan_loads(question: Round, work: int = WORK) -> Plan:
     """The loads with the fewest shortages that so much work finds."""
     course = Course(question)
     rules = rules_for(course)
-    start, best = course.start(), _by_rule(course, rules[0])
+    start = course.start()
+    best = by_rule_from(course, start, 0, rules[0])
     if best.shortages > start.least:
         start = course.bounded_together(course.bounded(start, 0), 0)
     bound = start.least
     if best.shortages > bound:
-        best = _by_other_rules(course, rules[1:], best, bound, work // 4)
-        best, bound = _searched(course, start, rules, best, work)
+        best = _by_other_rules(course, rules[1:], best, bound, work // 8)
+        best = improved(course, rules, best, bound, work // 4)
+        best, bound = _searched(course, start, rules, best, work // 2)
+        best = improved(course, rules, best, bound, work)
     return Plan(_loads(course, best), best.shortages, bound)
-
-
-def _by_rule(course: Course, rule: Rule) -> Way:
-    """The plan that keeps to one rule throughout."""
-    way = course.start()
-    for number in range(course.washes):
-        way = course.after(way, number, by_rule(course, way, number, rule))
-    return way
 
 
 def _by_other_rules(course: Course, rules: list[Rule], best: Way, bound: int, work: int) -> Way:
@@ -65,7 +61,8 @@ def _by_other_rules(course: Course, rules: list[Rule], best: Way, bound: int, wo
     for rule in rules:
         if best.shortages == bound or course.spent > work:
             break
-        best = min(best, _by_rule(course, rule), key=lambda one: one.shortages)
+        other = by_rule_from(course, course.start(), 0, rule)
+        best = min(best, other, key=lambda one: one.shortages)
     return best
 
 

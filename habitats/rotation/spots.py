@@ -14,6 +14,7 @@ from habitats.rotation.liners import Liner, liners_for
 from habitats.structure.lattice import Side
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
+from habitats.structure.words import level_words
 
 SIDE_WORDS = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
 
@@ -41,7 +42,7 @@ def spots_for(structure: Structure) -> tuple[Spot, ...]:
 def _liners_of(structure: Structure, level: int) -> Iterable[Spot]:
     liners = [one for one in liners_for(structure) if one.level == level]
     for liner, part in zip(liners, part_words(liners), strict=True):
-        name = ", ".join(filter(None, (_level_words(structure, level), part)))
+        name = ", ".join(filter(None, (level_words(structure, level), part)))
         yield Spot(_liner_key(structure, liner), name, "liner", *liner.size)
 
 
@@ -64,17 +65,11 @@ def _ramp_key(structure: Structure, ramp: Ramp) -> str:
     return f"ramp-z{z}-r{ramp.cell.row}c{ramp.cell.col}{ramp.side}"
 
 
-def _level_words(structure: Structure, level: int) -> str:
-    if level == 0:
-        return "ground"
-    return "upper level" if len(structure.design.levels) == 2 else f"upper level {level}"
-
-
 def _ramp_names(structure: Structure) -> Sequence[str]:
     """Where each ramp comes from, told more closely where two come from the same."""
 
     def from_level(ramp: Ramp) -> str:
-        words = _level_words(structure, ramp.level)
+        words = level_words(structure, ramp.level)
         return f"ramp from {words}" if words[-1].isdigit() else f"ramp from the {words}"
 
     def from_side(ramp: Ramp) -> str:

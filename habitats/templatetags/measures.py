@@ -31,3 +31,8 @@ def as_grams(amount: int) -> str:
 def lengths_said(said: object, units: str) -> str:
     """What is said, with its millimetres in the reader's units."""
     return measures.lengths_said(str(said), units)
+
+
+@register.filter
+def as_kilograms(amount: int) -> str:
+    return measures.kilograms(amount)

@@ -17,7 +17,7 @@ from habitats.access import coordinator_or_403
 from habitats.drawing.residence import MM_PER_UNIT, Residence, residence_key, widest_mm
 from habitats.forms.board import BoardForm
 from habitats.models import Home, Reading, Rescue, State, Urgency
-from habitats.models.readings import SOON_DAYS, ReadingQuerySet
+from habitats.models.readings import CAN_WAIT, SOON_DAYS, ReadingQuerySet
 from habitats.views.enclosure_rows import said_of
 from habitats.views.floor_pictures import picture_of
 from habitats.views.verdicts import Said
@@ -115,16 +115,16 @@ class Board(NamedTuple):
         return picture_of(residence, reading.enclosure.label, names, self.units, MM_PER_UNIT)
 
     def _due(self, reading: Reading) -> NextDue | None:
-        """The first thing to do; weighing only where there is nothing else, and it is due.
+        """The first thing to do; what can wait only where there is nothing else, and it is due.
 
         That it is too small already is said by what it lacks.
         """
         soon = self.today + timedelta(days=SOON_DAYS)
-        for one in sorted(reading.dues, key=lambda one: one["kind"] == DueKind.WEIGH):
+        for one in sorted(reading.dues, key=lambda one: one["kind"] in CAN_WAIT):
             day = date.fromisoformat(one["day"])
             if one["kind"] == DueKind.OUTGROWN and day <= self.today and reading.passes is False:
                 continue
-            last = self.today if one["kind"] == DueKind.WEIGH else soon
+            last = self.today if one["kind"] in CAN_WAIT else soon
             if day <= last:
                 return NextDue(day if day > self.today else None, one["sentence"])
         return None

@@ -1,9 +1,18 @@
-"""What has happened to an enclosure: where it stood, who lived in it, its states and checks."""
+"""What has happened to an enclosure: where it stood, who lived in it, states, checks, faults."""
 
 from datetime import date
 from typing import NamedTuple
 
-from habitats.models import ComponentCheck, Enclosure, Home, Person, Stay
+from habitats.models import (
+    ComponentCheck,
+    Enclosure,
+    Fault,
+    FaultMended,
+    Home,
+    LookOver,
+    Person,
+    Stay,
+)
 from habitats.welfare.words import listed
 
 MOST_SHOWN = 100
@@ -24,6 +33,7 @@ def history_of(enclosure: Enclosure, person: Person) -> list[Entry]:
     coordinator is told of other people's homes.
     """
     entries = [*_standings(enclosure, person), *_states(enclosure), *_checks(enclosure)]
+    entries += [*_faults(enclosure), *_looks(enclosure)]
     if person.role != Person.Role.BUILDER:
         entries += _stays(enclosure)
     return sorted(entries, key=lambda one: one.day, reverse=True)[:MOST_SHOWN]
@@ -89,3 +99,44 @@ def _checks(enclosure: Enclosure) -> list[Entry]:
         )
         for one in rows
     ]
+
+
+def _faults(enclosure: Enclosure) -> list[Entry]:
+    """Each fault from the day it was seen until it was mended."""
+    seen = Fault.objects.filter(enclosure=enclosure).select_related("made_by", "mended")
+    mended = FaultMended.objects.filter(fault__enclosure=enclosure)
+    rows = mended.select_related("fault", "made_by").order_by("-pk")[:MOST_SHOWN]
+    return [
+        Entry(
+            one.on,
+            None if one.is_open else one.mended.on,
+            "Fault",
+            _with_note(f"{str(one).lower()}, {one.get_urgency_display().lower()}", one.note),
+            str(one.made_by),
+        )
+        for one in seen.order_by("-pk")[:MOST_SHOWN]
+    ] + [
+        Entry(
+            one.on,
+            None,
+            "Mended",
+            _with_note(str(one.fault).lower(), one.note),
+            str(one.made_by),
+        )
+        for one in rows
+    ]
+
+
+def _looks(enclosure: Enclosure) -> list[Entry]:
+    rows = enclosure.looks.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
+    return [Entry(one.on, None, "Looked over", _found(one), str(one.made_by)) for one in rows]
+
+
+def _found(look: LookOver) -> str:
+    points = len(look.answers)
+    failed = f"{look.failed} not good" if look.failed else "all good"
+    return f"{points} points, {failed}"
+
+
+def _with_note(words: str, note: str) -> str:
+    return f"{words}: {note}" if note else words

@@ -3,12 +3,17 @@
 from dataclasses import dataclass
 from datetime import date
 from functools import cached_property
+from typing import NamedTuple
 
-from habitats.models import Component, Enclosure, Group, Home, Override, Person, Rescue
+from habitats.models import Component, Enclosure, Fault, Group, Home, Override, Person, Rescue
 from habitats.models.animals import Animal
 from habitats.models.companions import animals_by_group, companions_of
+from habitats.models.faults import STANDS
+from habitats.models.lookings import next_looks
 from habitats.models.space import dues_of, objections_to, rules_of
 from habitats.structure.structure import Structure
+from habitats.upkeep.schedule import replace_by
+from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.views.enclosure_history import Entry, history_of
 from habitats.views.floor_pictures import ALONE, picture_of, residence_by, scale_for
 from habitats.views.verdicts import Verdicts, most_grown, room_words, verdicts_of
@@ -18,6 +23,14 @@ from habitats.welfare.objection import Objection
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.values import Room
+
+
+class ServingPart(NamedTuple):
+    """Parts of one kind. ``until``: when they have served; None: until they fail."""
+
+    component: Component
+    until: date | None
+    is_over: bool
 
 
 @dataclass
@@ -121,8 +134,40 @@ class EnclosurePage:
         return [one for one in found if one.key not in known]
 
     @cached_property
-    def components(self) -> list[Component]:
-        return list(self.enclosure.components.with_condition().order_by("pk"))
+    def components(self) -> list[ServingPart]:
+        found = self.enclosure.components.with_condition().order_by("pk")
+        return [self._serving(one) for one in found]
+
+    def _serving(self, component: Component) -> ServingPart:
+        until = replace_by(component.kind, component.fitted_on)
+        return ServingPart(component, until, until is not None and until <= self.today)
+
+    @cached_property
+    def faults(self) -> list[Fault]:
+        """What is not mended, the most urgent first."""
+        return list(self.enclosure.faults.open().urgent_first().select_related("revision"))
+
+    @property
+    def is_unsafe(self) -> bool:
+        return any(one.is_unsafe for one in self.faults)
+
+    @property
+    def caution(self) -> str:
+        """What to do now with animals that live in something unsafe; empty where none do."""
+        return OUT_OF_REACH if self.is_unsafe and self.group else ""
+
+    @cached_property
+    def last_look(self) -> date | None:
+        last = self.enclosure.looks.order_by("-on", "-pk").first()
+        return last.on if last else None
+
+    @cached_property
+    def next_look(self) -> date | None:
+        """None: it stands in no home, or does not stand."""
+        if self.home is None or vars(self.enclosure)["state"] not in STANDS:
+            return None
+        every = self.rescue.look_over_days
+        return next_looks([self.enclosure.pk], every).get(self.enclosure.pk)
 
     @cached_property
     def history(self) -> list[Entry]:

@@ -1,4 +1,4 @@
-"""Enclosures: set up from a design, what state they are in, where they stand, their parts."""
+"""Enclosures: set up from a design, what state they are in, where they stand."""
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -12,7 +12,6 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.forms.enclosures import (
-    CheckForm,
     EnclosureForm,
     FindEnclosuresForm,
     MoveEnclosureForm,
@@ -115,25 +114,6 @@ def say_state(request: HttpRequest, code: str) -> HttpResponse:
             messages.success(request, "Written down.")
             return redirect("enclosure", code=found.code)
     return _enclosure_page(request, person, found, state=form)
-
-
-@require_http_methods(["GET", "POST"])
-def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
-    person = member_or_403(request, BUILDER, FOSTER)
-    found = _seen_by(person, code)
-    components = list(found.components.with_condition().order_by("pk"))
-    form = CheckForm(
-        sent_with(request), enclosure=found, components=components, today=timezone.localdate()
-    )
-    if request.method == "POST" and form.is_valid():
-        try:
-            form.keep(by=person)
-        except Elsewhere as reason:
-            form.add_error("day", str(reason))
-        else:
-            messages.success(request, "Thank you. What you saw is kept.")
-            return redirect("enclosure", code=found.code)
-    return form_page(request, "enclosures/check_enclosure.html", form=form, enclosure=found)
 
 
 @require_http_methods(["GET", "POST"])

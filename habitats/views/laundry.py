@@ -3,6 +3,7 @@
 from datetime import date
 
 from django.contrib import messages
+from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
@@ -11,7 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.access import member_or_403
 from habitats.forms.loads import LoadForm, MeasureForm, StepForm, weighed
 from habitats.models import Linen, Load, Person, Pool, ShrinkTest
-from habitats.models.laundry import laundry_of, planned_labels, to_wash
+from habitats.models.laundry import laundry_of, planned_labels, to_wash, under_way_first
 from habitats.models.linens import OutOfTurn
 from habitats.models.loads import release_of
 from habitats.models.shrinkage import shrinkage_of
@@ -22,6 +23,7 @@ from habitats.rotation.rating import load_g
 from habitats.rotation.states import State
 from habitats.views.sent import form_page, sent_with
 
+POOLS_A_PAGE = 20
 ROLES = (Person.Role.FOSTER, Person.Role.LAUNDRY)
 STEPS = {
     State.WASHING: ("out", "Out of the machine", "In the machine"),
@@ -34,13 +36,9 @@ STEPS = {
 def laundry(request: HttpRequest) -> HttpResponse:
     """Each pool: what waits, what the plan says to wash next, and what is under way."""
     person, today = member_or_403(request, *ROLES), timezone.localdate()
-    pools = list(Pool.objects.visible_to(person).live().by_name())
-    # Those with something to do today come first, others in the order of their wash days.
-    found = sorted(
-        laundry_of(pools, today),
-        key=lambda one: (not one.under_way, one.wash_day or date.max, one.pool.name),
-    )
-    context = {"pools": found, "today": today}
+    pools = under_way_first(Pool.objects.visible_to(person).live(), today)
+    page = Paginator(pools, POOLS_A_PAGE).get_page(request.GET.get("page"))
+    context = {"pools": laundry_of(list(page.object_list), today), "page": page, "today": today}
     return render(request, "linens/laundry.html", context)
 
 

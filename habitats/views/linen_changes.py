@@ -15,14 +15,15 @@ from habitats.access import member_or_403
 from habitats.forms.linen_changes import THERE, ChangeForm, PlanForm, SpotForm
 from habitats.models import Enclosure, Linen, Person, Spot, SpotClean
 from habitats.models.linen_changes import DoesNotFit, InUseElsewhere, change, stays_elsewhere
+from habitats.models.linen_dues import dues_of
 from habitats.models.linen_errands import (
     change_errands,
     offered_for,
     pool_of,
+    shown,
     where_soiled_go,
 )
 from habitats.models.linens import OutOfTurn
-from habitats.models.rotations import dues_of
 from habitats.views.sent import form_page, sent_with
 
 FOSTER = Person.Role.FOSTER
@@ -35,9 +36,8 @@ def changes(request: HttpRequest) -> HttpResponse:
     person, today = member_or_403(request, FOSTER), timezone.localdate()
     errands = change_errands(Enclosure.objects.visible_to(person, today), today)
     page = Paginator(errands, ENCLOSURES_A_PAGE).get_page(request.GET.get("page"))
-    rows = [(one, one.due_by(today)) for one in page.object_list]
     due = sum(one.on <= today for one in errands)
-    context = {"page": page, "rows": rows, "due": due, "today": today}
+    context = {"page": page, "rows": shown(page.object_list, today), "due": due, "today": today}
     return render(request, "linens/changes.html", context)
 
 
@@ -132,7 +132,21 @@ def _is_valid(visit: _Visit) -> bool:
     if sound and not any(one.cleaned_data["take"] for one in visit.spots):
         visit.whole.add_error(None, "No place is ticked: tick those whose linens you changed.")
         return False
-    return sound
+    return sound and _no_linen_twice(visit)
+
+
+def _no_linen_twice(visit: _Visit) -> bool:
+    """Whether every place gets a linen of its own."""
+    placed: dict[Linen, Spot] = {}
+    for form in visit.spots:
+        linen = form.linen()
+        if not form.cleaned_data["take"] or linen is None:
+            continue
+        if linen in placed:
+            form.add_error("typed", f"{linen} goes into {placed[linen]} already. Take another one.")
+            return False
+        placed[linen] = form.spot
+    return True
 
 
 def _changed(request: HttpRequest, visit: _Visit, person: Person) -> bool:

@@ -11,10 +11,10 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.access import member_or_403
 from habitats.forms.linen_scans import SayForm, ScanForm, sayings
 from habitats.models import Enclosure, Linen, Person, Spot
+from habitats.models.linen_dues import Due, dues_of
 from habitats.models.linen_errands import next_wash_words
 from habitats.models.linens import OutOfTurn
 from habitats.models.loads import release_of
-from habitats.models.rotations import Due, dues_of
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
 from habitats.views.sent import form_page, sent_with

@@ -184,7 +184,7 @@ def _choosing(request: HttpRequest, move: _Move) -> dict[str, object]:
 
 def _places(move: _Move, words: str, others: bool) -> QuerySet[Reading]:
     """Free and standing ones, the tightest that has the floor asked for first; or all others."""
-    free = Q(state=State.STANDING, group__isnull=True)
+    free = Q(state=State.STANDING, group__isnull=True, unsafe_faults=0)
     found = Reading.objects.fresh(move.today).exclude(group=move.group)
     found = found.exclude(free) if others else found.filter(free)
     if words:
@@ -232,5 +232,7 @@ def _reason(reading: Reading) -> str:
     """Why nobody can move in; empty if somebody can."""
     if reading.group_id:
         return f"Taken by {who(reading)}" if reading.residents else "Taken"
+    if reading.unsafe_faults:
+        return "Unsafe until it is mended"
     state = State(reading.state)
     return "" if state is State.STANDING else state.label

@@ -1,5 +1,6 @@
 """Today: what falls due now for the person looking, and what soon will."""
 
+from collections import defaultdict
 from collections.abc import Iterator
 from datetime import date, timedelta
 from typing import NamedTuple
@@ -11,10 +12,21 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from habitats.access import member_or_403
-from habitats.models import Animal, Enclosure, Group, Membership, Person, Reading, Rescue, Urgency
+from habitats.models import (
+    Animal,
+    Enclosure,
+    Fault,
+    Group,
+    Membership,
+    Person,
+    Reading,
+    Rescue,
+    Urgency,
+)
 from habitats.models.errands import Errand, errands_of, readings_seen_by
-from habitats.models.linen_errands import ChangeErrand, change_errands
+from habitats.models.linen_errands import ShownErrand, change_errands, shown
 from habitats.models.readings import ReadingQuerySet
+from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.views.enclosure_rows import said_of, who
 from habitats.views.trace_notes import notes_for
 from habitats.views.verdicts import Said
@@ -31,13 +43,14 @@ class Wrong(NamedTuple):
     reading: Reading
     who: str
     said: Said | None
+    unsafe: list[Fault]
 
 
 class Changes(NamedTuple):
     """Enclosures whose linens are due; ``named`` is empty where they are many."""
 
     number: int
-    named: list[ChangeErrand]
+    named: list[ShownErrand]
 
 
 class Part(NamedTuple):
@@ -56,12 +69,13 @@ def today(request: HttpRequest) -> HttpResponse:
     wrong = (
         readings.filter(urgency=Urgency.WRONG)
         .select_related("home", "enclosure", "group")
-        .order_by("-blocks", "-lacking_mm2", "pk")
+        .order_by("-unsafe_faults", "-blocks", "-lacking_mm2", "pk")
     )
     parts = _parts_of(readings, day)
     context = {
         "day": day,
-        "wrong": [_wrong(one, person.units) for one in wrong[:MOST_SHOWN]],
+        "wrong": _wrongs(list(wrong[:MOST_SHOWN]), person.units),
+        "out_of_reach": OUT_OF_REACH,
         "more_wrong": max(0, wrong.count() - MOST_SHOWN),
         "parts": parts,
         "any": readings.exists(),
@@ -78,7 +92,7 @@ def _changes(person: Person, day: date) -> Changes:
     """How many enclosures' linens are due; by name where they are few."""
     errands = change_errands(Enclosure.objects.visible_to(person, day), day)
     due = [one for one in errands if one.on <= day]
-    return Changes(len(due), due if len(due) <= FEW_CHANGES else [])
+    return Changes(len(due), shown(due, day) if len(due) <= FEW_CHANGES else [])
 
 
 def _nowhere() -> dict[str, int]:
@@ -91,9 +105,21 @@ def _nowhere() -> dict[str, int]:
     }
 
 
-def _wrong(reading: Reading, units: str) -> Wrong:
-    said = said_of(reading, units) if reading.passes is False else None
-    return Wrong(reading, who(reading), said)
+def _wrongs(readings: list[Reading], units: str) -> list[Wrong]:
+    """With the faults that make them unsafe: one query."""
+    unsafe: dict[int, list[Fault]] = defaultdict(list)
+    keys = [one.enclosure_id for one in readings if one.unsafe_faults]
+    for fault in Fault.objects.open().unsafe().filter(enclosure__in=keys).order_by("on", "pk"):
+        unsafe[fault.enclosure_id].append(fault)
+    return [
+        Wrong(
+            one,
+            who(one),
+            said_of(one, units) if one.passes is False else None,
+            unsafe[one.enclosure_id],
+        )
+        for one in readings
+    ]
 
 
 def _parts_of(readings: ReadingQuerySet, day: date) -> list[Part]:

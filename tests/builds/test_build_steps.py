@@ -55,14 +55,15 @@ def test_a_step_says_by_number_and_title_what_it_waits_for(building, under_way, 
 
     for one in waiting.waits_for:
         assert f"step {one.number}, {one.title}" in page
-    assert "Done all the same" in page
+    assert "data-waits hidden" not in page
+    assert ">Done all the same</button>" in page
 
 
 def test_a_step_whose_needs_are_ticked_waits_for_nothing(building, under_way, text_of):
     tick_all(under_way, but=1)
     steps = steps_of(under_way)
 
-    assert "Waits for" not in text_of(building.get(at(under_way, steps[-2])))
+    assert "data-waits hidden" in text_of(building.get(at(under_way, steps[-2])))
 
 
 def test_a_tick_goes_on_to_the_next_step_that_can_be_done(building, under_way):

@@ -132,6 +132,82 @@ def test_an_upper_level_on_what_stands_turns_three_connectors(plan):
     assert alteration["keep"]["panel"] == 12
 
 
+def test_the_steps_of_an_alteration_are_not_those_of_building_anew(plan):
+    # Worked value, common practice, no source: three connectors are turned.
+    steps = plan({**DESIGN, "ramps": [], "guards": []}, STANDING)["steps"]
+
+    ids = [step["id"] for step in steps]
+    turning = steps[ids.index("turn-connectors")]
+    assert turning["turns"] == [[0, 3, 1], [1, 4, 1], [2, 3, 1]]
+    assert not [one for one in ids if one.startswith("wall-ground")]
+    assert ids[-1] == "animals-back"
+
+
+def test_an_alteration_says_how_the_target_is_laid(plan):
+    turned = {**STANDING, "levels": [{"z": 0, "wall_panels": 1, "plan": ["##"] * 4}]}
+
+    alteration = plan(turned, STANDING)
+
+    assert alteration["laid"] == {
+        "mirrored": False, "quarter_turns": 1, "shift": [0, 0],
+        "words": "turned a quarter to the right",
+    }  # fmt: skip
+    assert alteration["steps"] == []
+
+
+def test_positions_are_those_of_the_target_as_it_is_drawn(plan):
+    upright = {
+        **DESIGN,
+        "levels": [
+            {"z": 0, "wall_panels": 1, "plan": ["##"] * 4},
+            {"z": 1, "wall_panels": 1, "plan": ["##", "..", "..", ".."]},
+        ],
+        "ramps": [], "guards": [],
+    }  # fmt: skip
+
+    assert plan(upright, STANDING)["connectors_to_turn"] == [[0, 1, 1], [1, 0, 1], [1, 2, 1]]
+
+
+def test_what_is_added_is_moved_or_new_and_what_is_removed_may_be_left_over(plan):
+    alteration = plan(STANDING, DESIGN)
+
+    for kind in ("panel", "doorway", "ramp", "connector", "tie", "clip", "blank", "towel", "liner"):
+        assert alteration["moved"][kind] + alteration["new"][kind] == alteration["add"][kind]
+        assert alteration["left_over"][kind] <= alteration["remove"][kind]
+    assert alteration["left_over"]["doorway"] == 1
+
+
+def test_trays_and_linens_of_an_alteration_are_told(plan):
+    alteration = plan({**DESIGN, "ramps": []}, STANDING)
+
+    assert [(one["level"], one["how"]) for one in alteration["trays"]] == [
+        (0, "kept"), (1, "new"),
+    ]  # fmt: skip
+    assert alteration["linens"]["in_use"][0]["stays"]
+    assert [one["name"] for one in alteration["linens"]["new"]] == ["liner, level 1"]
+
+
+def test_a_target_that_keeps_hardly_anything_is_said_to_be_as_good_as_new(plan):
+    # A tower of one cell can share a corner with a square of six by six: two of its 16 panels.
+    square = {**STANDING, "levels": [{"z": 0, "wall_panels": 1, "plan": ["#" * 6] * 6}]}
+    tower = {**STANDING, "levels": [{"z": 0, "wall_panels": 4, "plan": ["#"]}]}
+
+    told = {one["code"]: one["sentence"] for one in plan(tower, square)["warnings"]}
+
+    assert "only 2 of 24 panels stay where they are" in told["little_kept"]
+    assert "14 panels" in told["little_kept"]
+
+
+def test_standing_for_other_animals_is_refused_with_what_is_possible(refused):
+    lines = refused(STANDING, {**STANDING, "species": "rabbit"})
+
+    assert lines == [
+        "species: What stands was made for rabbits, the target is for guinea pigs, whose doorways "
+        "and walls are other ones. Draw the target for rabbits, or build it anew and take back "
+        "12 plain panels and 24 connectors."
+    ]
+
+
 def test_the_same_file_gives_the_same_document(plan):
     assert plan(DESIGN) == plan(DESIGN)
 

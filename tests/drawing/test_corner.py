@@ -5,8 +5,9 @@ import pytest
 from builds.drawing import corner_picture
 from builds.drawing.corner import Scene, tie_points
 from builds.drawing.space import Corner
-from builds.drawing.standing import Parts, all_parts, facets_of
+from builds.drawing.standing import all_parts, facets_of
 from builds.drawing.viewpoint import best_corner
+from builds.making.step import Parts
 from builds.making.ties import ties_needed
 from habitats.drawing.pen import RecordingPen
 from habitats.drawing.styles import Style

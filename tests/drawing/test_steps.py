@@ -7,10 +7,10 @@ from hypothesis import given, settings
 
 from builds.drawing import step_picture
 from builds.drawing.corner import Scene
-from builds.drawing.standing import Parts, all_parts
+from builds.drawing.standing import all_parts
 from builds.drawing.steps import parts_of, ties_pulled
 from builds.making.reckoning import reckon
-from builds.making.step import Work
+from builds.making.step import Parts, Work
 from builds.making.ties import ties_needed
 from habitats.drawing.pen import RecordingPen
 from habitats.drawing.styles import Style

@@ -67,6 +67,27 @@ def loaded():
     return {"code": made.code}
 
 
+def with_a_programme() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    made = pool.programmes.create(name="Hot", temperature_c=60, minutes=20)
+    return {"code": pool.code, "pk": made.pk}
+
+
+def with_a_drawing_home() -> dict[str, Any]:
+    from habitats.models import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    return {"code": pool.code, "home": pool.home.code}
+
+
+def kind_of_linen() -> dict[str, Any]:
+    from habitats.models import LinenKind
+
+    return {"pk": LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300).pk}
+
+
 def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
@@ -125,6 +146,43 @@ def a_step() -> dict[str, Any]:
     return {"code": build.code, "key": steps_of(build)[0].key}
 
 
+def a_kit(**more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a kit, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.builds import make_build
+
+        return {"code": make_build("Kit", state="inspected", adopter="Ada").code, **more}
+
+    return make
+
+
+def a_follow_up() -> dict[str, Any]:
+    from tests.support.kits import make_kit
+
+    return {"code": make_kit(state="handed over").code, "number": 1}
+
+
+def a_kit_link() -> dict[str, Any]:
+    from tests.support.kits import make_link
+
+    link = make_link()
+    return {"code": link.build.code, "pk": link.pk}
+
+
+def for_an_adopter(*, has_step: bool = False) -> Callable[[], dict[str, Any]]:
+    """The token of a link that is good today, and the key of a step."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.builds import steps_of
+        from tests.support.kits import make_link
+
+        link = make_link()
+        return {"token": link.token, **({"key": steps_of(link.build)[0].key} if has_step else {})}
+
+    return make
+
+
 def a_repair() -> dict[str, Any]:
     from tests.support.builds import make_build, make_repair
 
@@ -137,6 +195,24 @@ def a_photo() -> dict[str, Any]:
 
     build = make_build(state="building")
     return {"code": build.code, "pk": make_photo(build).pk}
+
+
+def with_a_stray_photo() -> dict[str, Any]:
+    from builds.models import StrayAct
+    from tests.support.builds import make_build, planner
+
+    build = make_build(state="stopped")
+    stray = StrayAct.objects.create(
+        build=build, payload={}, why="Too late.", image=a_stored_file(), made_by=planner()
+    )
+    return {"code": build.code, "pk": stray.pk}
+
+
+def a_stored_file() -> str:
+    from django.core.files.base import ContentFile
+    from django.core.files.storage import default_storage
+
+    return default_storage.save("stray.jpg", ContentFile(b"a photo"))
 
 
 def sheet_kind() -> dict[str, Any]:
@@ -250,6 +326,20 @@ def group_at_home():
     return group, animal
 
 
+def faulty() -> dict[str, Any]:
+    """A fault with a photo of an enclosure in a home that fosters look after."""
+    from habitats.models import State
+    from habitats.models.faults import report
+    from habitats.upkeep.kinds import FaultKind
+    from habitats.upkeep.urgency import FaultUrgency
+
+    _home, enclosure = home_with_an_enclosure()
+    by, day = enclosure.made_by, enclosure.made_at.date()
+    enclosure.say(State.STANDING, on=day, by=by)
+    kind, urgency = FaultKind.TIE, FaultUrgency.SOON
+    return {"pk": report(enclosure, kind, urgency, on=day, by=by, photo=b"a photo").pk}
+
+
 def grouped() -> dict[str, Any]:
     return {"code": group_at_home()[0].code}
 
@@ -307,6 +397,10 @@ DOORS: dict[str, Door] = {
     "edit_enclosure": Door(make=enclosed),
     "enclosure_state": Door((BUILDER,), method="post", make=enclosed),
     "check_enclosure": Door((BUILDER, FOSTER), make=enclosed),
+    "report_fault": Door((BUILDER, FOSTER), make=enclosed),
+    "faults": Door((BUILDER,)),
+    "fault": Door((BUILDER, FOSTER), make=faulty),
+    "fault_photo": Door((BUILDER, FOSTER), make=faulty),
     "move_enclosure": Door(make=enclosed),
     "enclosure_card_pdf": Door((FOSTER,), make=enclosed),
     "enclosure_linens": Door((FOSTER,), make=enclosed),
@@ -320,6 +414,29 @@ DOORS: dict[str, Door] = {
     "linen_labels": Door((LAUNDRY,)),
     "scan_linen": Door((FOSTER, LAUNDRY)),
     "linen_link": Door((FOSTER, LAUNDRY), make=labelled),
+    "linens": Door((LAUNDRY,)),
+    "new_linens": Door(),
+    "linen_page": Door((LAUNDRY,), make=labelled),
+    "say_of_linen": Door(method="post", make=labelled),
+    "move_linen": Door(method="post", make=labelled),
+    "linen_kinds": Door(),
+    "new_linen_kind": Door(),
+    "linen_kind": Door(make=kind_of_linen),
+    "new_shrink_test": Door(method="post", make=kind_of_linen),
+    "put_kind_away": Door(method="post", make=kind_of_linen),
+    "pools": Door((LAUNDRY,)),
+    "new_pool": Door(),
+    "pool_page": Door((LAUNDRY,), make=pooled),
+    "edit_pool": Door(make=pooled),
+    "new_programme": Door(method="post", make=pooled),
+    "put_programme_away": Door(method="post", make=with_a_programme),
+    "pool_homes": Door(make=pooled),
+    "stop_drawing": Door(method="post", make=with_a_drawing_home),
+    "transfer_linens": Door(make=pooled),
+    "close_pool": Door(method="post", make=pooled),
+    "reopen_pool": Door(method="post", make=pooled),
+    "builds:alter_enclosure": Door(make=enclosed),
+    "builds:retire_enclosure": Door(make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
@@ -404,6 +521,13 @@ DOORS: dict[str, Door] = {
     "builds:hand_over_build": Door(make=built(state="inspected")),
     "builds:build_packet": Door((BUILDER,), make=built()),
     "builds:build_packet_pdf": Door((BUILDER,), make=built()),
+    "builds:service_worker": Door(EVERYBODY, public=True),
+    "builds:manifest": Door(EVERYBODY, public=True),
+    "builds:no_signal": Door(EVERYBODY, public=True),
+    # A phone whose log-in has ended is told so as JSON.
+    "builds:acts": Door((BUILDER,), method="post", public=True, make=built()),
+    "builds:ticks": Door((BUILDER,), make=built()),
+    "builds:stray_photo": Door((BUILDER,), make=with_a_stray_photo),
     "builds:note_build": Door((BUILDER,), make=built()),
     "builds:photo_build": Door((BUILDER,), make=built()),
     "builds:build_photo": Door((BUILDER,), make=a_photo),
@@ -412,6 +536,30 @@ DOORS: dict[str, Door] = {
     "builds:tick_step": Door((BUILDER,), method="post", make=a_step),
     "builds:untick_step": Door((BUILDER,), method="post", make=a_step),
     "builds:start_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:kits": Door((BUILDER,)),
+    "builds:kit": Door((BUILDER,), make=a_kit()),
+    "builds:pack_kit": Door((BUILDER,), method="post", make=a_kit()),
+    "builds:weigh_kit": Door((BUILDER,), method="post", make=a_kit()),
+    "builds:kit_linens": Door((BUILDER,), make=a_kit()),
+    "builds:kit_set": Door((BUILDER,), make=a_kit()),
+    "builds:kit_pdf": Door((BUILDER,), make=a_kit()),
+    "builds:hand_over_kit": Door(make=a_kit()),
+    "builds:kit_follow_ups": Door(make=a_kit()),
+    "builds:ask_kit": Door(make=a_follow_up),
+    "builds:new_kit_link": Door(make=a_kit()),
+    "builds:revoke_kit_link": Door(method="post", make=a_kit_link),
+    "builds:adopter": Door(EVERYBODY, public=True, make=for_an_adopter()),
+    "builds:adopter_step": Door(EVERYBODY, public=True, make=for_an_adopter(has_step=True)),
+    "builds:adopter_tick": Door(
+        EVERYBODY, public=True, method="post", make=for_an_adopter(has_step=True)
+    ),
+    "builds:adopter_untick": Door(
+        EVERYBODY, public=True, method="post", make=for_an_adopter(has_step=True)
+    ),
+    "builds:adopter_care": Door(EVERYBODY, public=True, make=for_an_adopter()),
+    "builds:adopter_receipt": Door(EVERYBODY, public=True, make=for_an_adopter()),
+    "builds:adopter_pdf": Door(EVERYBODY, public=True, make=for_an_adopter()),
+    "builds:adopter_reading": Door(EVERYBODY, public=True, method="post", make=for_an_adopter()),
     "builds:pulls": Door((BUILDER,)),
     "builds:pull_build": Door((BUILDER,), make=built()),
     "builds:pull_build_pdf": Door((BUILDER,), make=built()),

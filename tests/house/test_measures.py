@@ -11,6 +11,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
+from habitats import measures
 from habitats.measures import (
     NotALength,
     NotAnArea,
@@ -181,3 +182,24 @@ def test_a_sentence_names_its_lengths_in_the_readers_units():
     assert lengths_said(said, "inches").replace("\xa0", " ") == (
         "The ramp runs 29 7/16 in; only 25 in are free. A mesh of 38.1 mm stays."
     )
+
+
+@pytest.mark.parametrize(
+    ("typed", "grams"),
+    [("8", 8000), ("7.5 kg", 7500), ("7,5", 7500), ("800 g", 800), ("1 lb", 454), ("½", 500)],
+)
+def test_a_mass_is_read_as_it_is_typed(typed, grams):
+    """One pound is 0.453 592 37 kg exactly (international yard and pound agreement, 1959)."""
+    assert measures.parse_kilograms(typed) == grams
+
+
+@pytest.mark.parametrize("typed", ["", "heavy", "8 mm", "1/0", "-3"])
+def test_what_is_no_mass_is_told_in_a_sentence(typed):
+    with pytest.raises(measures.NotAMass, match=r"is not a mass\. Write a number"):
+        measures.parse_kilograms(typed)
+
+
+def test_a_mass_has_as_many_decimals_as_it_needs():
+    assert measures.kilograms(8000) == "8\xa0kg"
+    assert measures.kilograms(777) == "0.777\xa0kg"
+    assert measures.kilograms(1_250_500) == "1\xa0250.5\xa0kg"

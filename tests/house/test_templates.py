@@ -10,7 +10,7 @@ from django.template.loader import get_template
 ROOT = Path(settings.BASE_DIR) / "templates"
 TEMPLATES = sorted(str(path.relative_to(ROOT)) for path in ROOT.rglob("*") if path.is_file())
 # Laid out by WeasyPrint, never by a browser, so that the policy does not reach it.
-PRINT_ONLY = {"packet/print.html"}
+PRINT_ONLY = {"packet/print.html", "kits/print.html"}
 REFUSED = re.compile(r"<style|\sstyle=|\son[a-z]+=|\shx-on|javascript:")
 
 

@@ -73,6 +73,41 @@ def test_the_clean_linen_that_rested_longest_is_offered_first(
     assert offered[0] == rested
 
 
+def test_the_same_linen_is_not_offered_to_two_places(
+    today, home, make_enclosure, make_group, make_animal, make_linen
+):
+    from habitats.models import Spot
+    from habitats.models.linen_dues import dues_of
+    from habitats.models.linen_errands import offered_for
+
+    for label in ("First", "Second"):
+        make_group(make_animal(label), enclosure=make_enclosure(label, home=home))
+    dues = dues_of(Spot.objects.all(), today)
+    only = make_linen(home.pool, dues[0].spot.size)
+    same = [due for due in dues if due.spot.size == only.size]
+
+    offered = offered_for(same, home.pool)
+
+    assert [offered[due.spot.pk] for due in same] == [[only], []]
+
+
+def test_a_linen_typed_for_two_places_is_told_beside_the_second(
+    fostering, home, linen, make_enclosure, make_group, make_animal
+):
+    corner = make_enclosure("Corner", home=home, plan=("####", "##.."))
+    make_group(make_animal("Third"), enclosure=corner)
+    sent = {"once": uuid.uuid4(), "on": "2027-03-10"}
+    for spot in corner.spots.all():
+        given = {"take": "on", "typed": linen.label, "will_do": "on"}
+        sent |= {f"spot-{spot.pk}-{name}": value for name, value in given.items()}
+
+    answer = fostering.post(reverse("change_linens", args=[corner.code]), sent)
+
+    assert answer.status_code == 422
+    assert "already. Take another one." in answer.content.decode()
+    assert not LinenChange.objects.exists()
+
+
 def test_one_tap_lays_the_linen_and_says_where_the_soiled_one_goes(
     send, spot, linen, home, make_linen, coordinator, day
 ):

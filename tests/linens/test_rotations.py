@@ -6,7 +6,8 @@ import pytest
 
 from habitats.models import ChangePlan
 from habitats.models.linen_changes import change
-from habitats.models.rotations import dues_of, round_of, spots_of
+from habitats.models.linen_dues import dues_of
+from habitats.models.rotations import round_of, spots_of
 from habitats.rotation.forecast import forecast
 from habitats.rotation.states import State
 from habitats.rotation.values import At

@@ -1,6 +1,7 @@
 """The assembly order: any design's order stands, by the checker and by networkx."""
 
 import random
+from dataclasses import replace
 
 import networkx as nx
 import pytest
@@ -305,3 +306,23 @@ def test_connectors_are_told_apart_by_height() -> None:
 
     assert "On the floor of the room: 4 flat, ribs up" in told
     assert "1 panel up: 4 flat, ribs down" in told
+
+
+def test_an_upper_tray_waits_for_the_whole_floor_under_it() -> None:
+    # The panels in the middle touch no wall, so no wall waits for them.
+    everywhere = ["#####"] * 5
+    steps = steps_of(make_design(everywhere, upper=everywhere))
+    graph = graph_of(steps)
+
+    floors = [step.id for step in steps if step.id.startswith("floor-")]
+    assert len(floors) > 1
+    assert all(nx.has_path(graph, floor, "lay-tray-level-1") for floor in floors)
+
+
+def test_a_divider_that_goes_up_through_an_upper_floor_waits_for_both_trays() -> None:
+    design = make_design(["##"], upper=["##"], dividers=(Divider(0, 0, 0, Side.E),))
+    two_tiers = replace(design.ground, wall_panels=2)
+    steps = steps_of(replace(design, levels=(two_tiers, replace(design.levels[1], z=1))))
+    graph = graph_of(steps)
+
+    assert nx.has_path(graph, "lay-tray-level-1", "divider-ground-tier-2-1")

@@ -85,7 +85,7 @@ def test_what_comes_is_told_day_by_day(rotate):
     assert told["shortages"] == [{"date": "2027-01-04", "size": "A", "enclosure": "E1"}]
     assert told["loads"] == [
         {"date": "2027-01-04", "linens": ["L3"], "kg": 0.45,
-         "programme": "60 °C for 14 min or longer, twice in a row"},
+         "programme": "65 °C for 14 min or longer, twice in a row"},
         {"date": "2027-01-07", "linens": ["L1"], "kg": 0.6, "programme": "usual"},
     ]  # fmt: skip
     # One lies there, and what is taken out on a change is back before the next.

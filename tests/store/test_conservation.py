@@ -7,7 +7,13 @@ from contextlib import suppress
 import pytest
 from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
-from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
+from hypothesis.stateful import (
+    RuleBasedStateMachine,
+    initialize,
+    invariant,
+    rule,
+    run_state_machine_as_test,
+)
 
 from builds.models import Movement, Stock, movements
 from builds.models.movements import CannotMove
@@ -50,6 +56,14 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
             self.said.append((verb, words, more))
             assert verb(*words, **more) == made
             return True
+
+        @initialize(n=st.integers(0, 9), kept=st.integers(0, 5), j=which)
+        def begin(self, n, kept, j) -> None:
+            """With something on the first shelf, most of it often reserved."""
+            if n:
+                self.take_in(0, 0, n)
+            if kept:
+                self.reserve(0, 0, kept, j)
 
         def reserved(self, item, place) -> int:
             return sum(self.kept[item, place, job] for job in range(2))
@@ -143,7 +157,7 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
     run_state_machine_as_test(
         Store,
         settings=settings(
-            max_examples=12,
+            max_examples=15,
             stateful_step_count=20,
             deadline=None,
             derandomize=True,

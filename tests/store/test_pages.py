@@ -127,6 +127,26 @@ def test_an_item_is_changed_put_away_and_brought_back(coordinating, panel):
     assert (panel.name, panel.reorder_at, panel.is_put_away) == ("Grey panel", 40, True)
 
 
+def test_an_item_is_not_given_the_name_of_another(coordinating, panel, text_of):
+    other = make_item(name="Black panel")
+
+    response = coordinating.post(f"/store/items/{other.pk}/edit/", {"name": "White panel"})
+
+    assert response.status_code == 422
+    assert "There is one of this name already" in text_of(response)
+
+
+def test_a_sheet_is_not_given_the_name_of_another_of_its_size(coordinating, text_of, db):
+    make_kind(name="White")
+    other = make_kind(name="Grey")
+
+    sent = {"name": "White", "cost": "1"}
+    response = coordinating.post(f"/store/sheets/{other.pk}/change/", sent)
+
+    assert response.status_code == 422
+    assert "Another sheet of this size has this name already" in text_of(response)
+
+
 # --- What happens ---
 
 

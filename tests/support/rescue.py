@@ -55,17 +55,23 @@ def make_animal(coordinator, day):
 
 @pytest.fixture
 def make_enclosure(coordinator, day):
-    from habitats.models import Design, Enclosure
+    from habitats.models import Design, Enclosure, LookOver
     from habitats.models.stays import stand
     from tests.support.designs import make_design
 
-    def make(label="North wall", home=None, state="standing", since=None, **design):
+    def make(
+        label="North wall", home=None, state="standing", since=None, is_looked_over=True, **design
+    ):
         drawn = Design.objects.draw(make_design(**design), by=coordinator)
         enclosure = Enclosure.objects.set_up(
             drawn.current, label, by=coordinator, state=state, on=since or day(-300)
         )
         if home is not None:
             stand(enclosure, home, since or day(-300), by=coordinator)
+        if is_looked_over:
+            LookOver.objects.create(
+                enclosure=enclosure, on=day(-1), answers=[], made_by=coordinator
+            )
         return enclosure
 
     return make

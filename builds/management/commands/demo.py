@@ -5,6 +5,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
+from builds.models import KitLink
 from builds.models.demo import HOMES, PASSWORD, PEOPLE, NotEmpty, fill, has_others
 from habitats.models import Person
 
@@ -42,3 +43,7 @@ class Command(BaseCommand):
         self.stdout.write("Nobody here is real: this is the demo. Log in as:")
         for person in PEOPLE:
             self.stdout.write(f"  {person.username:8}{PASSWORD}   {person.role.label.lower()}")
+        self.stdout.write("Or come as an adopter, without an account, to these addresses:")
+        for link in KitLink.objects.open(timezone.localdate()).select_related("build"):
+            may = "ticks" if link.may_tick else "reads"
+            self.stdout.write(f"  /k/{link.token}/   {may} {link.build}")

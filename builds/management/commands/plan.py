@@ -7,8 +7,10 @@ from typing import Any
 from django.conf import settings
 from django.core.management.base import BaseCommand, CommandParser
 
-from builds.making.alteration import alter
-from builds.making.document import Document, alteration_document, plan_document
+from builds.making.altering.document import alteration_document
+from builds.making.altering.least import alter
+from builds.making.altering.order import order_of_alteration
+from builds.making.document import Document, plan_document
 from builds.making.reckoning import Reckoning, reckon
 from habitats.strict_json import NotReadable, load_file
 from habitats.structure.design import Limits
@@ -51,8 +53,8 @@ def _document(design: str, standing: str | None) -> Document:
             [Fault("standing file", "Only one of two files can be - (standard input).")]
         )
     target, stands = _reckoned(design, "target "), _reckoned(standing, "standing ")
-    changed = alter(stands.structure, target.structure, stands.blanks, target.blanks)
-    return alteration_document(target, changed)
+    alteration = alter(stands.structure, target.structure)
+    return alteration_document(target, alteration, order_of_alteration(alteration))
 
 
 def _reckoned(path: str, which: str) -> Reckoning:

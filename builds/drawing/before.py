@@ -1,0 +1,53 @@
+"""What stood before, in the pictures of an alteration: what still stands of it, what is taken off.
+
+It is a structure of its own, told in the same lattice as the one that it becomes, and may reach
+past that one's drawing.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field, replace
+
+from builds.drawing.facets import Facet
+from builds.drawing.standing import facets_of, panel_facet
+from builds.making.step import Parts
+from habitats.structure.connectors import Stance
+from habitats.structure.lattice import Joint, Place
+from habitats.structure.structure import Panel, Role, Structure
+
+FRAME_ONLY = 1  # squares of mesh
+NOTHING = Parts()
+
+
+@dataclass(frozen=True, slots=True)
+class Before:
+    """``stand`` is left of the structure, ``taken`` is what this step takes off.
+
+    ``turned`` connectors are shown as they sit afterwards. ``borrowed`` panels stand for the time
+    of the work only.
+    """
+
+    structure: Structure
+    stand: Parts
+    taken: Parts = NOTHING
+    turned: Mapping[Joint, Stance] = field(default_factory=dict)
+    borrowed: frozenset[Place] = frozenset()
+    borrowed_now: bool = False
+
+    @property
+    def facets(self) -> list[Facet]:
+        """Without mesh: all of it is there to be found again, or to go."""
+        stand = facets_of(self.structure, self.stand, NOTHING, squares=FRAME_ONLY)
+        taken = facets_of(self.structure, self.taken, NOTHING, squares=FRAME_ONLY)
+        across = [
+            panel_facet(
+                self.structure, Panel(place, Role.DIVIDER, 0), FRAME_ONLY, new=self.borrowed_now
+            )
+            for place in sorted(self.borrowed)
+        ]
+        return [*stand, *(replace(one, taken=True) for one in taken), *across]
+
+    @property
+    def words(self) -> str:
+        """What a picture's description says of it."""
+        words = " What is taken off is dashed." if self.taken else ""
+        return words + (" Connectors to turn have a ring." if self.turned else "")

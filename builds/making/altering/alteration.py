@@ -1,0 +1,232 @@
+"""An alteration: a target laid over what stands, and what that makes of every part.
+
+Everything is told in one lattice: the target's, as it will be built. Where the drawing is laid
+mirrored, that is the drawing with east and west swapped; ``as_drawn`` leads back to it.
+"""
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+from functools import cached_property
+from typing import NamedTuple
+
+from builds.making.altering.counting import (
+    Balance,
+    PartKind,
+    Ties,
+    balance,
+    clips_by_spot,
+    ramps_moved,
+    ties_by_spot,
+    ties_left,
+)
+from builds.making.altering.laying import Laying
+from builds.making.altering.linens import Linens, linen_fates
+from builds.making.altering.staying import Staying, what_stays
+from builds.making.altering.trays import TrayFate, tray_fates
+from builds.making.blank import BlankSet
+from habitats.structure.connectors import Stance, Turn, turns, unheld
+from habitats.structure.lattice import Joint
+from habitats.structure.motion import Motion, mirrored_joint, moved
+from habitats.structure.structure import Structure
+
+Counts = dict[str, int]
+
+
+class Work(NamedTuple):
+    """What an alteration takes; of two the lesser is less work.
+
+    New panels and connectors are not in it: reuse before new makes them the same however the
+    drawing is laid, so new material differs in ``sheet_mm2`` alone. ``panels`` and
+    ``connectors`` are those added or removed. ``handled`` are panels, trays and ramps taken off or
+    put on, so one that is lifted counts twice; ``cut`` are old trays cut for another shape or
+    doorway.
+    """
+
+    sheet_mm2: int
+    panels: int
+    connectors: int
+    handled: int
+    turned: int
+    cut: int
+    ties: int
+
+
+@dataclass(frozen=True, slots=True)
+class Made:
+    """A structure and what is cut from sheet for it."""
+
+    structure: Structure
+    blanks: BlankSet
+
+
+@dataclass(frozen=True)
+class Alteration:
+    """What stands, the target, and the way from one to the other, as the drawing is laid.
+
+    ``motion`` takes the coordinates of ``standing``, as it was drawn, to those of all else:
+    ``stands`` is the same moved there. ``wanted`` is the target as if built from nothing,
+    ``target`` with the connectors as they will sit.
+    """
+
+    standing: Made
+    wanted: Made
+    laying: Laying
+    motion: Motion
+    stands: Structure
+    stays: Staying
+
+    @cached_property
+    def trays(self) -> tuple[TrayFate, ...]:
+        """What the tray of each level of the target is made from."""
+        return tray_fates(
+            self.stands,
+            self.wanted.structure,
+            self.standing.blanks,
+            self.wanted.blanks,
+            self.stays.same_trays,
+        )
+
+    @cached_property
+    def turns(self) -> tuple[Turn, ...]:
+        """Connectors to turn, wherever there was one and will be one."""
+        structure = self.wanted.structure
+        return turns(self.stands.stances, structure.places, structure.design.ground.cells)
+
+    @cached_property
+    def target(self) -> Structure:
+        stances = self._stances_after()
+        structure = self.wanted.structure
+        return replace(structure, stances=stances, unheld=unheld(stances, structure.places))
+
+    def _stances_after(self) -> dict[Joint, Stance]:
+        """New connectors sit as built, old ones as they were or turned."""
+        new, old = self.wanted.structure.stances, self.stands.stances
+        kept = {joint: old[joint] for joint in new if joint in old}
+        return {**new, **kept, **{turn.joint: turn.after for turn in self.turns}}
+
+    @cached_property
+    def ramps_moved(self) -> Mapping[int, int]:
+        """Ramps that serve again whole elsewhere, the target's index to that of what stands."""
+        return ramps_moved(self.stands, self.wanted.structure, self.stays.same_ramps)
+
+    @cached_property
+    def linens(self) -> Linens:
+        stays = self.stays
+        return linen_fates(
+            self.standing.structure, self.motion, self.target, stays.same_trays, stays.same_ramps
+        )
+
+    @cached_property
+    def ties(self) -> tuple[Ties, Ties]:
+        """Ties by where they are pulled, before and after."""
+        same = self.stays.same_ramps
+        return (
+            ties_by_spot(self.standing.structure, self.motion, {v: k for k, v in same.items()}),
+            ties_by_spot(self.target, Motion(), {k: k for k in range(len(self.target.ramps))}),
+        )
+
+    @cached_property
+    def ties_left(self) -> Ties:
+        """Ties that nobody touches."""
+        return ties_left(self.ties, self.stays)
+
+    @cached_property
+    def balances(self) -> dict[PartKind, Balance]:
+        """Every kind of part, counted."""
+        return balance(
+            self.stands,
+            self.target,
+            stays=self.stays,
+            trays=self.trays,
+            moved=self.ramps_moved,
+            linens=self.linens,
+            blanks=(self.standing.blanks, self.wanted.blanks),
+            ties=self.ties,
+            clips=(
+                clips_by_spot(self.standing.structure, self.motion),
+                clips_by_spot(self.target, Motion()),
+            ),
+        )
+
+    @property
+    def add(self) -> Counts:
+        return {kind: self.balances[kind].add for kind in PartKind}
+
+    @property
+    def remove(self) -> Counts:
+        return {kind: self.balances[kind].remove for kind in PartKind}
+
+    @property
+    def keep(self) -> Counts:
+        return {kind: self.balances[kind].keep for kind in PartKind}
+
+    @property
+    def moved(self) -> Counts:
+        """Of what is added, how many were taken off elsewhere, as they are or cut or bent."""
+        return {kind: one.again + one.remade for kind, one in self._in_order()}
+
+    @property
+    def new(self) -> Counts:
+        return {kind: one.new for kind, one in self._in_order()}
+
+    @property
+    def left(self) -> Counts:
+        """What goes back to the store; ties go into the bin."""
+        return {kind: one.left for kind, one in self._in_order()}
+
+    def _in_order(self) -> list[tuple[PartKind, Balance]]:
+        return [(kind, self.balances[kind]) for kind in PartKind]
+
+    @property
+    def sheet_mm2(self) -> int:
+        return sum(one.sheet_mm2 for one in self.trays)
+
+    @property
+    def handled(self) -> int:
+        stays = self.stays
+        stay = len(stays.places) + len(stays.trays) + len(stays.ramps)
+        return _count(self.stands) + _count(self.wanted.structure) - 2 * stay
+
+    @property
+    def trays_cut(self) -> int:
+        return sum(one.is_cut for one in self.trays)
+
+    @property
+    def panels_changed(self) -> int:
+        """Panels added or removed; one that is lifted is neither."""
+        there = len(self.stands.panels) + len(self.wanted.structure.panels)
+        return there - 2 * len(self.stays.same_places)
+
+    @property
+    def connectors_changed(self) -> int:
+        return len(self.stands.stances.keys() ^ self.wanted.structure.stances.keys())
+
+    @property
+    def work(self) -> Work:
+        return Work(
+            self.sheet_mm2,
+            self.panels_changed,
+            self.connectors_changed,
+            self.handled,
+            len(self.turns),
+            self.trays_cut,
+            self.balances[PartKind.TIE].new,
+        )
+
+    def as_drawn(self, joint: Joint) -> Joint:
+        """A joint where the target's drawing has it."""
+        cols = self.wanted.structure.design.cols
+        return mirrored_joint(joint, cols) if self.laying.mirrored else joint
+
+
+def _count(structure: Structure) -> int:
+    return len(structure.panels) + len(structure.trays) + len(structure.ramps)
+
+
+def laid(standing: Made, wanted: Made, laying: Laying) -> Alteration:
+    """The alteration with the drawing laid so; ``wanted`` is mirrored already if it is."""
+    design = wanted.structure.design
+    motion = laying.from_standing(design.rows, design.cols)
+    stands = moved(standing.structure, motion)
+    stays = what_stays(stands, wanted.structure)
+    return Alteration(standing, wanted, laying, motion, stands, stays)

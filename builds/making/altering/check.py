@@ -1,0 +1,299 @@
+"""Checks the order of an alteration against its definition; shares no code with what makes it.
+
+What stands is altered step by step, and after each step all of it is looked at: what holds each
+panel, whether each corner has its connector, what lies over trays and ramps that come and go. All
+is told in one lattice, that of the target as built. Every fault is one sentence.
+"""
+
+from collections import Counter
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass, field
+
+from builds.making.step import Step
+from habitats.structure.connectors import Stance, holds
+from habitats.structure.lattice import Cell, Face, Joint, Place, wall_place
+from habitats.structure.structure import Structure
+
+_PANELS = ("plain panel", "doorway panel")
+
+
+@dataclass(slots=True)
+class _Built:
+    """What stands at one moment. Trays and ramps are told from whose plan they are, and which."""
+
+    panels: dict[Place, bool]  # whether it is a doorway panel
+    connectors: dict[Joint, Stance]
+    trays: set[tuple[str, int]] = field(default_factory=set)
+    ramps: set[tuple[str, int]] = field(default_factory=set)
+
+
+def check_alteration(stands: Structure, target: Structure, steps: Sequence[Step]) -> list[str]:
+    """Everything wrong with the order, one sentence each; empty if it can be worked by.
+
+    ``target`` has its connectors as they will sit; without steps the two must be alike.
+    """
+    return [
+        *_faulty_needs(steps),
+        *_Walk(stands, target).faults(steps),
+        *_animals(steps),
+        *_sums(steps),
+    ]
+
+
+def _faulty_needs(steps: Sequence[Step]) -> Iterator[str]:
+    ids = Counter(step.id for step in steps)
+    yield from (f"{count} steps are called {one}." for one, count in ids.items() if count > 1)
+    seen: set[str] = set()
+    for step in steps:
+        for need in step.needs:
+            if need not in ids:
+                yield f"{step.id} needs {need}, and there is no such step."
+            elif need not in seen:
+                yield f"{step.id} needs {need}, which is not done before it."
+        seen.add(step.id)
+
+
+def _animals(steps: Sequence[Step]) -> Iterator[str]:
+    """Out before a hand is put on anything, back once the inspection is done."""
+    if not steps:
+        return
+    ids = [step.id for step in steps]
+    if ids[-2:] != ["inspect", "animals-back"]:
+        yield "The last two steps have to be the inspection and then the animals' return."
+    before: dict[str, set[str]] = {}
+    for step in steps:
+        before[step.id] = set(step.needs).union(*(before.get(need, set()) for need in step.needs))
+        if not step.bench and step.id != "animals-out" and "animals-out" not in before[step.id]:
+            yield f"{step.id} does not wait until the animals are out."
+    if "inspect" in before:
+        for missing in sorted(before.keys() - before["inspect"] - {"inspect", "animals-back"}):
+            yield f"The inspection does not wait for {missing}."
+
+
+def _sums(steps: Sequence[Step]) -> Iterator[str]:
+    for step in steps:
+        if step.id in ("animals-out", "animals-back") or step.bench:
+            continue
+        for words, parts, counted in (
+            ("puts on", step.puts, step.adds),
+            ("takes off", step.takes, step.removes),
+        ):
+            panels = sum(one.count for one in counted if one.what in _PANELS)
+            connectors = sum(one.count for one in counted if one.what == "connector")
+            if (panels, connectors) != (len(parts.places), len(parts.joints)):
+                yield (
+                    f"{step.id} counts {panels} panels and {connectors} connectors that it "
+                    f"{words}; they are {len(parts.places)} and {len(parts.joints)}."
+                )
+
+
+class _Walk:
+    """Goes through the steps with what stands."""
+
+    def __init__(self, stands: Structure, target: Structure) -> None:
+        self._plans = {"old": stands, "new": target}
+        self._now = _Built(
+            {panel.place: panel.doorway for panel in stands.panels},
+            dict(stands.stances),
+            {("old", index) for index in range(len(stands.trays))},
+            {("old", index) for index in range(len(stands.ramps))},
+        )
+
+    def faults(self, steps: Sequence[Step]) -> Iterator[str]:
+        for step in steps:
+            yield from self._take(step)
+            yield from self._turn(step)
+            yield from self._put(step)
+            yield from (f"After {step.id} {fault}" for fault in self._unsafe())
+        yield from self._unlike_target()
+
+    # --- What a step does ---
+
+    def _take(self, step: Step) -> Iterator[str]:
+        now, old = self._now, self._plans["old"]
+        for index in sorted(step.takes.ramps):
+            yield from self._gone(step, now.ramps, ("old", index), "ramp")
+            yield from self._closed_over_ramp(step, old, index)
+        for index in sorted(step.takes.trays):
+            yield from self._gone(step, now.trays, ("old", index), "tray")
+            yield from self._shut_in(step, old, index)
+        for place in sorted(step.takes.places):
+            if now.panels.pop(place, None) is None:
+                yield f"{step.id} takes off panel {place}, which does not stand."
+        for joint in sorted(step.takes.joints):
+            if now.connectors.pop(joint, None) is None:
+                yield f"{step.id} takes off the connector at {joint}, where there is none."
+
+    @staticmethod
+    def _gone(
+        step: Step, standing: set[tuple[str, int]], one: tuple[str, int], what: str
+    ) -> Iterator[str]:
+        if one not in standing:
+            yield f"{step.id} takes off {what} {one[1]}, which does not stand."
+        standing.discard(one)
+
+    def _turn(self, step: Step) -> Iterator[str]:
+        for turn in step.turns:
+            if self._now.connectors.get(turn.joint) != turn.before:
+                yield f"{step.id} turns the connector at {turn.joint}, which does not sit so."
+            self._now.connectors[turn.joint] = turn.after
+
+    def _put(self, step: Step) -> Iterator[str]:
+        now, new = self._now, self._plans["new"]
+        doorways = {panel.place: panel.doorway for panel in new.panels}
+        for joint in step.joints:
+            if joint in now.connectors:
+                yield f"{step.id} puts a connector at {joint}, where there is one."
+            if joint in new.stances:
+                now.connectors[joint] = new.stances[joint]
+        for place in step.places:
+            if place in now.panels:
+                yield f"{step.id} puts panel {place} where one stands."
+            now.panels[place] = doorways.get(place, False)
+            yield from self._not_taken_by_connectors(step, place)
+        for index in step.trays:
+            yield from self._shut_in(step, new, index)
+            now.trays.add(("new", index))
+        for index in step.ramps:
+            yield from self._closed_over_ramp(step, new, index)
+            now.ramps.add(("new", index))
+
+    def _not_taken_by_connectors(self, step: Step, place: Place) -> Iterator[str]:
+        tied = set(self._plans["new"].unheld)
+        for corner in place.corners:
+            stance = self._now.connectors.get(corner)
+            if stance and not holds(stance, corner, place) and (corner, place) not in tied:
+                yield f"{step.id} puts panel {place} on the smooth side of the one at {corner}."
+
+    # --- What must be out of the way ---
+
+    def _shut_in(self, step: Step, plan: Structure, index: int) -> Iterator[str]:
+        level = plan.design.levels[index]
+        for place in sorted(self._now.panels):
+            cell = Cell(place.row, place.col)
+            if place.face is Face.FLAT and place.z > level.z and cell in level.cells:
+                yield f"{step.id} moves the tray of level {index} under panel {place}."
+            elif place.z == level.z and place.is_upright and _is_between(place, level.cells):
+                yield f"{step.id} moves the tray of level {index} round panel {place}."
+        for whose, ramp_index in sorted(self._now.ramps):
+            ramp = self._plans[whose].ramps[ramp_index]
+            levels = self._plans[whose].design.levels
+            if level.z in (levels[ramp.level].z, levels[ramp.landing].z) and level.cells & {
+                ramp.cell, *ramp.lane,
+            }:  # fmt: skip
+                yield f"{step.id} moves the tray of level {index} with ramp {ramp_index} on it."
+
+    def _closed_over_ramp(self, step: Step, plan: Structure, index: int) -> Iterator[str]:
+        ramp = plan.ramps[index]
+        z = plan.design.levels[ramp.level].z
+        for cell in (ramp.cell, *ramp.lane):
+            for place in self._now.panels:
+                if place.face is Face.FLAT and place.z > z and Cell(place.row, place.col) == cell:
+                    yield f"{step.id} moves ramp {index} under panel {place}."
+
+    # --- What must be so at every moment ---
+
+    def _unsafe(self) -> Iterator[str]:
+        yield from self._hanging()
+        yield from self._loose()
+        yield from self._trays_without_floor()
+        yield from self._ramps_without_hold()
+
+    def _hanging(self) -> Iterator[str]:
+        held: set[Place] = set()
+        waiting = set(self._now.panels)
+        while True:
+            now = {place for place in waiting if rests(place, held)}
+            if not now:
+                break
+            held |= now
+            waiting -= now
+        yield from (f"panel {place} has nothing that holds it." for place in sorted(waiting))
+
+    def _loose(self) -> Iterator[str]:
+        corners = {corner for place in self._now.panels for corner in place.corners}
+        for joint in sorted(corners - self._now.connectors.keys()):
+            yield f"panels meet at {joint} without a connector."
+        for joint in sorted(self._now.connectors.keys() - corners):
+            yield f"the connector at {joint} holds nothing."
+
+    def _trays_without_floor(self) -> Iterator[str]:
+        for whose, index in sorted(self._now.trays):
+            level = self._plans[whose].design.levels[index]
+            for cell in sorted(level.cells):
+                if (
+                    level.z
+                    and Place(Face.FLAT, cell.row, cell.col, level.z) not in self._now.panels
+                ):
+                    yield f"the tray of level {index} lies over nothing at {cell}."
+
+    def _ramps_without_hold(self) -> Iterator[str]:
+        for whose, index in sorted(self._now.ramps):
+            plan = self._plans[whose]
+            ramp = plan.ramps[index]
+            doorway = wall_place(ramp.cell, ramp.side, plan.design.levels[ramp.level].z)
+            if not self._now.panels.get(doorway):
+                yield f"ramp {index} hangs from no doorway panel."
+            for level in (ramp.level, ramp.landing):
+                if not self._tray_at(plan, level):
+                    yield f"ramp {index} stands where the tray of level {level} is missing."
+
+    def _tray_at(self, plan: Structure, index: int) -> bool:
+        wanted = plan.design.levels[index]
+        return any(
+            (level.z, level.cells) == (wanted.z, wanted.cells)
+            for whose, number in self._now.trays
+            for level in [self._plans[whose].design.levels[number]]
+        )
+
+    def _unlike_target(self) -> Iterator[str]:
+        new, now = self._plans["new"], self._now
+        wanted = {panel.place: panel.doorway for panel in new.panels}
+        for place in sorted(wanted.keys() | now.panels.keys()):
+            if wanted.get(place) != now.panels.get(place):
+                yield f"In the end panel {place} is not as the target has it."
+        for joint in sorted(new.stances.keys() | now.connectors.keys()):
+            if new.stances.get(joint) != now.connectors.get(joint):
+                yield f"In the end the connector at {joint} does not sit as it should."
+        if len(now.trays) != len(new.trays):
+            yield f"In the end there are {len(now.trays)} trays, not {len(new.trays)}."
+        yield from (
+            f"In the end level {index} has no tray."
+            for index in range(len(new.trays))
+            if not self._tray_at(new, index)
+        )
+        hung = sorted(_hanging_at(self._plans[whose], index) for whose, index in now.ramps)
+        if hung != sorted(_hanging_at(new, index) for index in range(len(new.ramps))):
+            yield "In the end the ramps are not the target's."
+
+
+def _hanging_at(plan: Structure, index: int) -> tuple[object, ...]:
+    ramp = plan.ramps[index]
+    return plan.design.levels[ramp.level].z, ramp.cell, ramp.side, ramp.panels
+
+
+def _is_between(place: Place, cells: frozenset[Cell]) -> bool:
+    """Whether an upright panel has floor of the same tray on both sides."""
+    here = Cell(place.row, place.col)
+    across = (
+        Cell(place.row - 1, place.col) if place.face is Face.EW else Cell(place.row, place.col - 1)
+    )
+    return here in cells and across in cells
+
+
+def rests(place: Place, held: set[Place]) -> bool:
+    """On the ground; on an edge of a panel that is held; or, lying, beside one that lies."""
+    face, row, col, z = place
+    below = {
+        Face.EW: [Place(Face.EW, row, col, z - 1), Place(Face.FLAT, row, col, z),
+                  Place(Face.FLAT, row - 1, col, z)],
+        Face.NS: [Place(Face.NS, row, col, z - 1), Place(Face.FLAT, row, col, z),
+                  Place(Face.FLAT, row, col - 1, z)],
+        Face.FLAT: [
+            *(Place(Face.EW, row + more, col, z - 1) for more in (0, 1)),
+            *(Place(Face.NS, row, col + more, z - 1) for more in (0, 1)),
+            *(Place(Face.FLAT, row + more, col, z) for more in (-1, 1)),
+            *(Place(Face.FLAT, row, col + more, z) for more in (-1, 1)),
+        ],
+    }  # fmt: skip
+    return (face is not Face.FLAT and z == 0) or not held.isdisjoint(below[face])

@@ -1,0 +1,278 @@
+"""Parts counted by kind: what is kept, what serves again elsewhere, what is new, what is left.
+
+The kinds are ``panel`` (plain), ``doorway``, ``ramp`` (ramp panels), ``connector``, ``tie``,
+``clip`` (of the lid), ``blank``, ``towel`` and ``liner``. *Kept* is the same part in the same
+place, lifted or not. Reuse comes before new: a part that is taken off serves wherever the same
+part is wanted. A plain panel can be cut into a doorway panel or bent for a ramp, never back.
+Ties are cut when they are taken off; of a ramp that moves whole, those at its overlaps stay.
+"""
+
+from collections import Counter
+from collections.abc import Hashable, Iterable, Mapping
+from dataclasses import dataclass, replace
+from enum import StrEnum
+from typing import NamedTuple
+
+from builds.making.altering.linens import Linens
+from builds.making.altering.staying import Staying, make_of, openings_of
+from builds.making.altering.trays import Fate, TrayFate
+from builds.making.blank import BlankSet
+from builds.making.ties import (
+    CLIPS_ON_A_LID_PANEL,
+    TIES_AT_OVERLAP,
+    LidSeams,
+    TieSpot,
+    Where,
+    lid_seams,
+    ties_needed,
+)
+from habitats.structure.lattice import Joint, Place
+from habitats.structure.motion import Motion
+from habitats.structure.structure import Structure
+
+
+class Spot(NamedTuple):
+    """A place that is tied, told so that it is the same from wherever it is seen."""
+
+    where: Where
+    joints: frozenset[Joint]
+    places: frozenset[Place]
+    ramp: int | None
+
+
+Ties = Counter[Spot]
+
+
+class PartKind(StrEnum):
+    """Kinds of parts, in the order in which they are told."""
+
+    PANEL = "panel"
+    DOORWAY = "doorway"
+    RAMP = "ramp"
+    CONNECTOR = "connector"
+    TIE = "tie"
+    CLIP = "clip"
+    BLANK = "blank"
+    TOWEL = "towel"
+    LINER = "liner"
+
+
+@dataclass(frozen=True, slots=True)
+class Balance:
+    """One kind of part: ``had = keep + remove``, ``wanted = keep + add``.
+
+    Of those to add, ``again`` are the same part taken off elsewhere, ``remade`` are cut or bent
+    from a panel (``blank``: cut down from a tray) taken off, the rest is ``new``. Of those to
+    remove, ``spent`` serve as something else; ``left`` go back to the store, ties into the bin.
+    """
+
+    keep: int
+    add: int
+    remove: int
+    again: int
+    remade: int = 0
+    spent: int = 0
+
+    @property
+    def new(self) -> int:
+        return self.add - self.again - self.remade
+
+    @property
+    def left(self) -> int:
+        return self.remove - self.again - self.spent
+
+
+def ramps_moved(stands: Structure, target: Structure, same: Mapping[int, int]) -> dict[int, int]:
+    """Ramps made alike that hang somewhere else now, each used once, first come first served."""
+    free = [index for index in range(len(stands.ramps)) if index not in same.values()]
+    found: dict[int, int] = {}
+    for index, ramp in enumerate(target.ramps):
+        like = (old for old in free if make_of(stands.ramps[old]) == make_of(ramp))
+        if index not in same and (old := next(like, None)) is not None:
+            free.remove(old)
+            found[index] = old
+    return found
+
+
+def balance(
+    stands: Structure,
+    target: Structure,
+    *,
+    stays: Staying,
+    trays: tuple[TrayFate, ...],
+    moved: Mapping[int, int],
+    linens: Linens,
+    blanks: tuple[BlankSet, BlankSet],
+    ties: tuple[Ties, Ties],
+    clips: tuple[Counter[Hashable], Counter[Hashable]],
+) -> dict[PartKind, Balance]:
+    """Every kind of part, weighed. Pairs are of what stands and of the target.
+
+    ``ties`` and ``clips`` are where they are pulled and hung, by ``ties_by_spot`` and
+    ``clips_by_spot``; ``moved`` are ramps that serve again whole.
+    """
+    return {
+        **_panels(stands, target, stays, moved),
+        PartKind.CONNECTOR: _plain(set(stands.joints), set(target.joints)),
+        PartKind.TIE: _ties(ties, stands, stays, moved),
+        PartKind.CLIP: _clips(*clips),
+        PartKind.BLANK: _blanks(blanks, trays, stays, moved),
+        PartKind.TOWEL: _linens(linens, PartKind.TOWEL),
+        PartKind.LINER: _linens(linens, PartKind.LINER),
+    }
+
+
+def _plain(had: set[Hashable], wanted: set[Hashable]) -> Balance:
+    return _weighed(len(had), len(wanted), len(had & wanted))
+
+
+def _weighed(had: int, wanted: int, keep: int) -> Balance:
+    return Balance(keep, wanted - keep, had - keep, min(wanted, had) - keep)
+
+
+# --- Panels ---
+
+
+def _panels(
+    stands: Structure, target: Structure, stays: Staying, moved: Mapping[int, int]
+) -> dict[PartKind, Balance]:
+    had, wanted = openings_of(stands), openings_of(target)
+    keep = len(stays.same_places)
+    doorways_kept = len(stays.same_places & wanted.keys())
+    doorways = _doorways(
+        Counter(had[one] for one in had.keys() - stays.same_places),
+        Counter(wanted[one] for one in wanted.keys() - stays.same_places),
+        doorways_kept,
+    )
+    ramp = _ramp_panels(stands, target, stays, moved)
+    plain = _weighed(len(stands.panels) - len(had), len(target.panels) - len(wanted),
+                     keep - doorways_kept)  # fmt: skip
+    spare = plain.remove - plain.again
+    cut = min(spare, doorways.new)
+    bent = min(spare - cut, ramp.new)
+    return {
+        PartKind.PANEL: replace(plain, spent=cut + bent),
+        PartKind.DOORWAY: replace(doorways, remade=cut),
+        PartKind.RAMP: replace(ramp, remade=bent),
+    }
+
+
+def _doorways(
+    had: Counter[tuple[int, int]], wanted: Counter[tuple[int, int]], keep: int
+) -> Balance:
+    return Balance(keep, wanted.total(), had.total(), (had & wanted).total())
+
+
+def _ramp_panels(
+    stands: Structure, target: Structure, stays: Staying, moved: Mapping[int, int]
+) -> Balance:
+    """Panels of ramps that serve again whole, and then any that are bent the same."""
+    keep = sum(target.ramps[index].panels for index in stays.same_ramps)
+    whole = sum(target.ramps[index].panels for index in moved)
+    had, wanted = Counter[int](), Counter[int]()
+    for index, ramp in enumerate(stands.ramps):
+        if index not in {*stays.same_ramps.values(), *moved.values()}:
+            had[ramp.bend_squares] += ramp.panels
+    for index, ramp in enumerate(target.ramps):
+        if index not in {*stays.same_ramps, *moved}:
+            wanted[ramp.bend_squares] += ramp.panels
+    again = whole + (had & wanted).total()
+    return Balance(keep, whole + wanted.total(), whole + had.total(), again)
+
+
+# --- Ties and clips ---
+
+
+def ties_by_spot(structure: Structure, motion: Motion, ramps: Mapping[int, int]) -> Ties:
+    """Ties by where they are pulled, in the coordinates that ``motion`` leads to.
+
+    ``ramps`` gives ramps the index that they have in the target; others keep their own apart.
+    """
+    ties: Ties = Counter()
+    for group in ties_needed(structure):
+        for spot in group.spots:
+            ties[_spot(spot, motion, ramps)] += spot.count
+    return ties
+
+
+def _spot(spot: TieSpot, motion: Motion, ramps: Mapping[int, int]) -> Spot:
+    return Spot(
+        spot.where,
+        frozenset(map(motion.joint, spot.joints)),
+        frozenset(map(motion.place, spot.places)),
+        None if spot.ramp is None else ramps.get(spot.ramp, -1 - spot.ramp),
+    )
+
+
+def clips_by_spot(structure: Structure, motion: Motion) -> Counter[Hashable]:
+    hung = [one for one in lid_seams(structure) if one.clips is not None]
+    return Counter({_clip_key(one, motion): CLIPS_ON_A_LID_PANEL for one in hung})
+
+
+def _clip_key(hung: LidSeams, motion: Motion) -> Hashable:
+    return motion.place(hung.panel.place), frozenset(map(motion.joint, hung.clips or ()))
+
+
+def ties_left(ties: tuple[Ties, Ties], stays: Staying) -> Ties:
+    """Ties that nobody touches: wanted where they are, round parts that stay."""
+    had, wanted = ties
+    common = had & wanted
+    return Counter({spot: count for spot, count in common.items() if _is_left(spot, stays)})
+
+
+def _is_left(spot: Spot, stays: Staying) -> bool:
+    if spot.ramp is None:
+        return spot.places <= stays.places
+    whole = spot.where is Where.RAMP_OVERLAP and spot.ramp in stays.same_ramps
+    return whole or spot.ramp in stays.ramps
+
+
+def _ties(
+    ties: tuple[Ties, Ties], stands: Structure, stays: Staying, moved: Mapping[int, int]
+) -> Balance:
+    keep = ties_left(ties, stays).total()
+    overlaps = sum(TIES_AT_OVERLAP * (stands.ramps[old].panels - 1) for old in moved.values())
+    return Balance(keep, ties[1].total() - keep, ties[0].total() - keep, overlaps)
+
+
+def _clips(had: Counter[Hashable], wanted: Counter[Hashable]) -> Balance:
+    return _weighed(had.total(), wanted.total(), (had & wanted).total())
+
+
+# --- Sheet and cloth ---
+
+
+def _blanks(
+    blanks: tuple[BlankSet, BlankSet],
+    trays: tuple[TrayFate, ...],
+    stays: Staying,
+    moved: Mapping[int, int],
+) -> Balance:
+    """A tray that is kept keeps its blanks, a ramp its strip; a doorway more makes another one."""
+    had, wanted = blanks
+    of_fate = {
+        fate: {one.level for one in trays if one.fate is fate and not one.doorways} for fate in Fate
+    }
+    cut = {one.level for one in trays if one.is_cut}
+    keep = _pieces(wanted, of_fate[Fate.KEPT], stays.same_ramps)
+    again = _pieces(wanted, of_fate[Fate.MOVED], moved)
+    remade = _pieces(wanted, cut, ())
+    olds = {one.old for one in trays if one.old is not None and one.fate is not Fate.KEPT}
+    kept = {one.old for one in trays if one.old is not None and one.fate is Fate.KEPT}
+    total = sum(blank.quantity for blank in wanted.blanks)
+    remove = sum(one.quantity for one in had.blanks) - _pieces(had, kept, stays.same_ramps.values())
+    used = _pieces(had, olds, moved.values())
+    return Balance(keep, total - keep, remove, again, remade, spent=used - again)
+
+
+def _pieces(blanks: BlankSet, levels: Iterable[int], ramps: Iterable[int]) -> int:
+    chosen, hung = set(levels), set(ramps)
+    return sum(one.quantity for one in blanks.blanks if one.level in chosen or one.ramp in hung)
+
+
+def _linens(linens: Linens, kind: PartKind) -> Balance:
+    fates = [one for one in linens.fates if one.kind == kind]
+    new = sum(one.kind == kind for one in linens.new)
+    keep = sum(one.stays for one in fates)
+    again = sum(one.now is not None and not one.stays for one in fates)
+    return Balance(keep, again + new, len(fates) - keep, again)

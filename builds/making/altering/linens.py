@@ -1,0 +1,159 @@
+"""Linens in an alteration: which still fit where they lie, which fit elsewhere, which do not.
+
+Cloth has no right and wrong way round: a liner may be turned and turned over. A towel is as wide
+and as long as its ramp's.
+"""
+
+from collections.abc import Iterator, Mapping, Sequence
+from dataclasses import dataclass
+from typing import NamedTuple
+
+from builds.making.names import towel_name
+from builds.making.parts import named_liners
+from habitats.structure.lattice import Place
+from habitats.structure.motion import Motion
+from habitats.structure.structure import Role, Structure
+
+LINER = "liner"
+TOWEL = "towel"
+
+Size = tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class LinenFate:
+    """What becomes of a linen in use: ``now`` names the target's that it serves as, if any.
+
+    ``level`` is that of what stands, None for a towel. ``stays`` where it serves in the same
+    place. One that fits nowhere is large enough to be cut
+    for those that ``covers`` names, all of which else take new cloth.
+    """
+
+    kind: str
+    name: str
+    size: Size
+    level: int | None
+    now: str | None
+    stays: bool = False
+    covers: tuple[str, ...] = ()
+
+
+@dataclass(frozen=True, slots=True)
+class NewLinen:
+    """A linen of the target that nothing in use serves as."""
+
+    kind: str
+    name: str
+    size: Size
+
+
+@dataclass(frozen=True, slots=True)
+class Linens:
+    """All linens in use, and those to add."""
+
+    fates: tuple[LinenFate, ...]
+    new: tuple[NewLinen, ...]
+
+
+class _Linen(NamedTuple):
+    """``where`` is alike for two that are one and the same place; ``level`` is None for towels."""
+
+    kind: str
+    name: str
+    size: Size
+    where: object
+    level: int | None
+
+
+def linen_fates(
+    standing: Structure,
+    motion: Motion,
+    target: Structure,
+    same_trays: Mapping[int, int],
+    same_ramps: Mapping[int, int],
+) -> Linens:
+    """Each linen of what stands (in its own coordinates, ``motion`` takes them to the target's)
+    to one of the target's: those that stay first, then the same size anywhere.
+    """
+    hung = {old: new for new, old in same_ramps.items()}
+    had = [*_liners(standing, motion), *_towels(standing, hung, "before")]
+    wanted = [*_liners(target, Motion()), *_towels(target, {k: k for k in same_ramps}, "after")]
+    whole = _wholly_kept(standing, motion, target, same_trays)
+    serves: dict[int, str] = {
+        i: one.name for i, one in enumerate(had) if one.level is not None and one.level in whole
+    }
+    staying = set(serves)
+    open_ones = [one for one in wanted if one.level is None or one.level not in whole.values()]
+    for same in (_same_place, _same_size):
+        for i, one in enumerate(had):
+            found = next((new for new in open_ones if i not in serves and same(one, new)), None)
+            if found is not None:
+                open_ones.remove(found)
+                serves[i] = found.name
+                staying |= {i} if same is _same_place else set()
+    return Linens(
+        tuple(
+            LinenFate(
+                one.kind, one.name, one.size, one.level, serves.get(i), stays=i in staying,
+                covers=() if i in serves else _covered(one, open_ones),
+            )
+            for i, one in enumerate(had)
+        ),
+        tuple(NewLinen(one.kind, one.name, one.size) for one in open_ones),
+    )  # fmt: skip
+
+
+def _liners(structure: Structure, motion: Motion) -> Iterator[_Linen]:
+    size_mm = structure.design.panel.size_mm
+    for name, liner in named_liners(structure):
+        z = structure.design.levels[liner.level].z
+        xs, ys = zip(
+            motion.spot_mm(liner.west, liner.north, size_mm),
+            motion.spot_mm(liner.east, liner.south, size_mm),
+            strict=True,
+        )
+        where = z, min(xs), min(ys), max(xs), max(ys)
+        yield _Linen(LINER, name, liner.size, where, liner.level)
+
+
+def _towels(structure: Structure, same: Mapping[int, int], when: str) -> Iterator[_Linen]:
+    """``same`` numbers the ramps that hang alike before and after; others are told apart."""
+    for index, ramp in enumerate(structure.ramps):
+        where = same.get(index, (when, index))
+        yield _Linen(TOWEL, towel_name(structure, index), ramp.towel, where, None)
+
+
+def _wholly_kept(
+    standing: Structure, motion: Motion, target: Structure, same_trays: Mapping[int, int]
+) -> dict[int, int]:
+    """Levels of what stands whose tray and dividers are the target's: every liner still fits."""
+    return {
+        old: new
+        for new, old in same_trays.items()
+        if {motion.place(place) for place in _dividers(standing, old)} == {*_dividers(target, new)}
+    }
+
+
+def _dividers(structure: Structure, level: int) -> Iterator[Place]:
+    yield from (one.place for one in structure.with_role(Role.DIVIDER) if one.level == level)
+
+
+def _same_place(one: _Linen, new: _Linen) -> bool:
+    return one.kind == new.kind and one.where == new.where and _same_size(one, new)
+
+
+def _same_size(one: _Linen, new: _Linen) -> bool:
+    if one.kind != new.kind:
+        return False
+    return one.size == new.size or (one.kind == LINER and one.size == new.size[::-1])
+
+
+def _covered(one: _Linen, open_ones: Sequence[_Linen]) -> tuple[str, ...]:
+    """Names of linens still to make that could be cut from this one."""
+    large = sorted(one.size)
+    return tuple(
+        new.name
+        for new in open_ones
+        if new.kind == one.kind
+        and all(a >= b for a, b in zip(large, sorted(new.size), strict=True))
+    )

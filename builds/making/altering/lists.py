@@ -1,0 +1,75 @@
+"""The parts of an alteration as lists: what is new, what serves again, what goes back."""
+
+from collections import Counter
+from collections.abc import Iterator, Mapping
+
+from builds.making.altering.alteration import Alteration, Counts
+from builds.making.altering.counting import PartKind
+from builds.making.altering.trays import Fate
+from builds.making.names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL, TIE
+from builds.making.step import Added
+
+_WORDS = {
+    PartKind.PANEL: PLAIN_PANEL,
+    PartKind.DOORWAY: DOORWAY_PANEL,
+    PartKind.RAMP: RAMP_PANEL,
+    PartKind.CONNECTOR: CONNECTOR,
+    PartKind.CLIP: CLIP,
+}
+
+
+def new_parts(alteration: Alteration) -> tuple[Added, ...]:
+    """What is taken from the store, or bought: panels all as plain ones, then sheet and cloth."""
+    new = alteration.new
+    counts = (
+        (PLAIN_PANEL, new[PartKind.PANEL] + new[PartKind.DOORWAY] + new[PartKind.RAMP]),
+        (CONNECTOR, new[PartKind.CONNECTOR]),
+        (TIE, new[PartKind.TIE]),
+        (CLIP, new[PartKind.CLIP]),
+    )
+    return (
+        *(Added(what, count) for what, count in counts if count),
+        *new_blanks(alteration),
+        *(Added(one.name, 1) for one in alteration.linens.new),
+    )
+
+
+def new_blanks(alteration: Alteration) -> Iterator[Added]:
+    """Blanks to cut from sheet."""
+    levels = {one.level for one in alteration.trays if one.fate is Fate.NEW}
+    old_ramps = {*alteration.stays.same_ramps, *alteration.ramps_moved}
+    for blank in alteration.wanted.blanks.blanks:
+        if blank.level in levels or (blank.ramp is not None and blank.ramp not in old_ramps):
+            yield Added(blank.name, blank.quantity)
+
+
+def left_over(alteration: Alteration) -> tuple[Added, ...]:
+    """What goes back to the store, without cloth, which is washed first, and without ties."""
+    return (
+        *_named(alteration.left),
+        *old_blanks(alteration),
+    )
+
+
+def old_blanks(alteration: Alteration) -> Iterator[Added]:
+    """Blanks of trays and strips that serve no more."""
+    used = {one.old for one in alteration.trays}
+    ramps = {*alteration.stays.same_ramps.values(), *alteration.ramps_moved.values()}
+    for blank in alteration.standing.blanks.blanks:
+        unused_tray = blank.level is not None and blank.level not in used
+        if unused_tray or (blank.ramp is not None and blank.ramp not in ramps):
+            yield Added(blank.name, blank.quantity)
+
+
+def again_from(alteration: Alteration, came: Mapping[str, int]) -> tuple[Added, ...]:
+    """What of all that came off is used again, put back in its place or elsewhere."""
+    gone = Counter({one.what: one.count for one in left_over(alteration)})
+    return tuple(
+        Added(what, came.get(what, 0) - gone[what])
+        for what in _WORDS.values()
+        if came.get(what, 0) > gone[what]
+    )
+
+
+def _named(counts: Counts) -> Iterator[Added]:
+    yield from (Added(what, counts[kind]) for kind, what in _WORDS.items() if counts[kind])

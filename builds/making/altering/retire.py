@@ -1,0 +1,120 @@
+"""Retiring an enclosure: what goes back into the store, and the order of taking it down."""
+
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
+
+from builds.making import times, tools
+from builds.making.altering import words as say
+from builds.making.altering.order import ANIMALS_OUT, animals_out
+from builds.making.altering.taking import Uses, came_off, take_down
+from builds.making.blank import STOCK_SHEET, Blank, BlankSet, SheetSize
+from builds.making.blanks import make_blanks
+from builds.making.instructions import Lengths
+from builds.making.names import (
+    CLIP,
+    CONNECTOR,
+    DOORWAY_PANEL,
+    PLAIN_PANEL,
+    RAMP_PANEL,
+    TIE,
+    towel_name,
+)
+from builds.making.parts import named_liners
+from builds.making.step import Added, Step
+from builds.making.ties import ties_needed
+from habitats.measures import length
+from habitats.structure.structure import Structure
+
+INTO_STORE = "into-store"
+
+# Smaller pieces of sheet are hardly ever used again. Common practice, no source.
+LEAST_OFFCUT_MM = 200
+
+
+@dataclass(frozen=True, slots=True)
+class Offcut:
+    """A plain rectangle of sheet, without score or slit, that can be cut out of an old blank."""
+
+    out_of: str
+    width_mm: int
+    height_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class Retirement:
+    """What an enclosure gives back. Ties are cut, so they are only counted; cloth is washed.
+
+    A doorway panel serves as one again, and a bent panel in a ramp, not as plain ones.
+    """
+
+    parts: tuple[Added, ...]
+    ties: int
+    offcuts: tuple[Offcut, ...]
+    linens: tuple[str, ...]
+    steps: tuple[Step, ...]
+
+
+def retire(
+    structure: Structure,
+    *,
+    sheet: SheetSize = STOCK_SHEET,
+    least_mm: int = LEAST_OFFCUT_MM,
+    lengths: Lengths = length,
+) -> Retirement:
+    """What can be taken back of a structure, and its steps, from the top down.
+
+    ``sheet`` is what its trays were cut from. Offcuts narrower than ``least_mm`` are left out.
+    """
+    blanks = make_blanks(structure, sheet)
+    linens = (
+        *(name for name, _liner in named_liners(structure)),
+        *(towel_name(structure, index) for index in range(len(structure.ramps))),
+    )
+    uses = Uses(lambda _level: "Open its tape; its flat pieces may serve again.")
+    taking = take_down(
+        structure, blanks, ties_needed(structure), uses, linens=linens, first=(ANIMALS_OUT,)
+    )
+    came = came_off(taking)
+    kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, CONNECTOR, CLIP)
+    parts = tuple(Added(what, came[what]) for what in kinds if came[what])
+    offcuts = tuple(_offcuts(blanks, least_mm))
+    out = replace(animals_out(None), needs=())
+    return Retirement(
+        parts=parts,
+        ties=came[TIE],
+        offcuts=offcuts,
+        linens=linens,
+        steps=(out, *taking, _into_store(parts, offcuts, taking, lengths)),
+    )
+
+
+def offcut_of(blank: Blank) -> Offcut | None:
+    """The floor of a tray's blank: all of it that neither folds nor is slit. None for a strip."""
+    base = blank.base
+    return None if base is None else Offcut(blank.name, base.x2 - base.x1, base.y2 - base.y1)
+
+
+def _offcuts(blanks: BlankSet, least_mm: int) -> Iterator[Offcut]:
+    for blank in blanks.blanks:
+        offcut = offcut_of(blank)
+        if offcut is not None and min(offcut.width_mm, offcut.height_mm) >= least_mm:
+            yield offcut
+
+
+def _into_store(
+    parts: tuple[Added, ...],
+    offcuts: tuple[Offcut, ...],
+    taking: tuple[Step, ...],
+    lengths: Lengths,
+) -> Step:
+    pieces = [f"{lengths(one.width_mm)} × {lengths(one.height_mm)}" for one in offcuts]
+    words = say.into_store_words(parts, pieces)
+    needed = {need for step in taking for need in step.needs}
+    return Step(
+        id=INTO_STORE,
+        title=words.title,
+        instructions=words.instructions,
+        needs=tuple(step.id for step in taking if step.id not in needed),
+        tools=(tools.GLOVES.what,),
+        minutes=times.minutes((sum(one.count for one in parts), times.SORTED_PANEL)),
+    )

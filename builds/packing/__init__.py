@@ -1,0 +1,20 @@
+"""Pure: what goes into an adopter's box, what it weighs, and how its linens are looked after.
+
+lines = packing_list(parts, sets=2, cloths={"liner": cloth})   # parts as a plan keeps them
+missing(lines, {"plain panel": 12})                            # what is not in the box yet
+"""
+
+from builds.packing.linen_care import linen_care
+from builds.packing.lines import Cloth, Line, Short, missing, packing_list
+from builds.packing.mass import known_mass, mass_words
+
+__all__ = [
+    "Cloth",
+    "Line",
+    "Short",
+    "known_mass",
+    "linen_care",
+    "mass_words",
+    "missing",
+    "packing_list",
+]

@@ -1,0 +1,142 @@
+"""The packing list of a kit: the parts of its plan, and its linens in so many sets.
+
+Sizes are whole millimetres, (width, length); masses whole grams.
+"""
+
+from collections.abc import Mapping, Sequence
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from builds.making.parts import Kind
+from habitats.rotation.cloth import Shrinkage, Size, cut_size, mass_g
+
+# What the cloth parts of a plan are called by; liners may be of other goods than towels.
+LINER, TOWEL = "liner", "towel"
+
+_HEADINGS = {
+    Kind.PANEL: "Panels",
+    Kind.FASTENING: "Fastenings",
+    Kind.SHEET: "From sheet",
+    Kind.CLOTH: "Linens",
+}
+
+
+class Cloth(NamedTuple):
+    """Goods that linens are made of; ``grams_per_m2`` is of one layer."""
+
+    name: str
+    is_cotton: bool
+    layers: int
+    grams_per_m2: int
+    shrinkage: Shrinkage
+
+
+@dataclass(frozen=True, slots=True)
+class Line:
+    """One line of the list. ``unit`` is empty for pieces, else what is counted, such as ``m``.
+
+    ``size`` is the finished size and ``cut`` what is cut for it from new cloth, None where there is
+    none; ``each_g`` is what one weighs, None where nobody knows.
+    """
+
+    what: str
+    kind: Kind
+    count: int
+    spare: int
+    unit: str
+    size: Size | None
+    cut: Size | None
+    note: str
+    each_g: int | None
+
+    @property
+    def to_pack(self) -> int:
+        """Spares go along: what breaks on the way is at hand."""
+        return self.count + self.spare
+
+    @property
+    def heading(self) -> str:
+        return _HEADINGS[self.kind]
+
+    @property
+    def is_linen(self) -> bool:
+        return self.kind is Kind.CLOTH
+
+    @property
+    def is_towel(self) -> bool:
+        return self.is_linen and self.what.startswith(TOWEL)
+
+    @property
+    def counted(self) -> str:
+        """How many, as people write it: ``12``, ``3 m``."""
+        return f"{self.to_pack} {self.unit}".strip()
+
+
+class Short(NamedTuple):
+    """A line of which less is in the box than belongs there."""
+
+    line: Line
+    packed: int
+
+    @property
+    def lacking(self) -> int:
+        return self.line.to_pack - self.packed
+
+    def __str__(self) -> str:
+        unit = f" {self.line.unit} of" if self.line.unit else " ×"
+        return f"{self.lacking}{unit} {self.line.what}"
+
+
+def packing_list(
+    parts: Sequence[Mapping[str, Any]], *, sets: int, cloths: Mapping[str, Cloth]
+) -> tuple[Line, ...]:
+    """The lines in the order of the plan's part list, ``parts`` as a plan keeps them.
+
+    Of linens so many ``sets``: one lies in the enclosure while the others are in the wash.
+    ``cloths``: the goods of ``LINER`` and ``TOWEL``, as far as somebody said.
+    """
+    return tuple(_line(part, sets, cloths) for part in parts)
+
+
+def missing(lines: Sequence[Line], packed: Mapping[str, int]) -> tuple[Short, ...]:
+    """What is not in the box yet; ``packed`` says how many of each line are."""
+    shorts = (Short(line, packed.get(line.what, 0)) for line in lines)
+    return tuple(short for short in shorts if short.lacking > 0)
+
+
+def _line(part: Mapping[str, Any], sets: int, cloths: Mapping[str, Cloth]) -> Line:
+    kind = Kind(part["kind"])
+    cloth = cloths.get(TOWEL if part["what"].startswith(TOWEL) else LINER)
+    if kind is not Kind.CLOTH:
+        sets, cloth = 1, None
+    size, cut = _size(part["size"]), _size(part["cut"])
+    return Line(
+        what=part["what"],
+        kind=kind,
+        count=part["count"] * sets,
+        spare=part["spare"],
+        unit=part["unit"],
+        size=size,
+        cut=_cut(part["what"], size, cut, cloth),
+        note=part["note"],
+        each_g=_mass(part["what"], size, cut, cloth),
+    )
+
+
+def _size(pair: Sequence[int] | None) -> Size | None:
+    return (pair[0], pair[1]) if pair else None
+
+
+def _cut(what: str, size: Size | None, cut: Size | None, cloth: Cloth | None) -> Size | None:
+    """For a liner of known goods by their own shrinkage; a folded towel as the plan has it."""
+    if cloth is None or size is None or what.startswith(TOWEL):
+        return cut
+    return cut_size(size, cloth.shrinkage)
+
+
+def _mass(what: str, size: Size | None, cut: Size | None, cloth: Cloth | None) -> int | None:
+    """Of a liner its finished size counts; of a folded towel all the cloth that is folded."""
+    lies = cut if what.startswith(TOWEL) else size
+    if cloth is None or lies is None:
+        return None
+    return mass_g(*lies, cloth.layers, cloth.grams_per_m2)

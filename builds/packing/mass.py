@@ -1,0 +1,47 @@
+"""What the packed box weighs beside what is reckoned, and beside the last kit like it."""
+
+from collections.abc import Mapping, Sequence
+
+from builds.packing.lines import Line
+from habitats.measures import NO_BREAK
+
+# Wrapping, tape and a kitchen scale: within a twentieth two kits weigh the same. Common practice,
+# no source.
+PLAY = 20
+
+
+def known_mass(lines: Sequence[Line], packed: Mapping[str, int]) -> tuple[int, int]:
+    """What weighs as much as is reckoned, in grams: what is in the box, and all that belongs there.
+
+    Only lines whose mass is known count.
+    """
+    known = [line for line in lines if line.each_g is not None]
+    inside = sum((line.each_g or 0) * packed.get(line.what, 0) for line in known)
+    return inside, sum((line.each_g or 0) * line.to_pack for line in known)
+
+
+def mass_words(weighed_g: int, inside_g: int, last_g: int | None) -> str:
+    """What a weighing says, in one sentence; empty where there is nothing to hold it against.
+
+    ``inside_g`` is reckoned of the linens that are in the box, ``last_g`` what the last whole kit
+    of the same plan weighed, None if none was weighed.
+    """
+    if weighed_g < inside_g:
+        return (
+            f"{_grams(weighed_g)} is less than the linens in it alone, reckoned {_grams(inside_g)}:"
+            " look whether they are in, and weigh again."
+        )
+    if last_g is None:
+        return ""
+    apart = weighed_g - last_g
+    if abs(apart) * PLAY <= last_g:
+        return f"As heavy as the last kit of this plan, which weighed {_grams(last_g)}."
+    way = "more" if apart > 0 else "less"
+    return (
+        f"{_grams(abs(apart))} {way} than the last kit of this plan, which weighed "
+        f"{_grams(last_g)}: look through the list once more."
+    )
+
+
+def _grams(amount: int) -> str:
+    return f"{amount:,}".replace(",", NO_BREAK) + f"{NO_BREAK}g"

@@ -1,0 +1,163 @@
+"""What phones send of what was done on a build, and how it stands now, as JSON."""
+
+import json
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from hashlib import sha256
+from typing import Any
+
+from django.contrib.auth.decorators import login_not_required
+from django.core.exceptions import PermissionDenied, RequestDataTooBig
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.middleware.csrf import get_token
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.cache import get_conditional_response
+from django.utils.dateformat import format as date_format
+from django.views.decorators.gzip import gzip_page
+from django.views.decorators.http import require_GET, require_http_methods
+
+from builds.models import Build
+from builds.models.build_acts import BuildAct
+from builds.models.intake import ENDED, Answer, may_send, take
+from builds.models.progress import Progress, StepNow
+from builds.views.builds import build_seen_by
+from builds.views.off_line import version
+from habitats.access import member_or_403, signed_in
+from habitats.models import Person
+
+ACTS_AT_ONCE = 100
+BAD, NOBODY, SOMEBODY_ELSE, TOO_MUCH = 400, 401, 409, 413
+
+
+# Public, so that a phone whose log-in has ended is told so in its own words, and not by a page.
+@login_not_required
+@require_http_methods(["GET", "POST"])
+def acts(request: HttpRequest, code: str) -> JsonResponse:
+    """Asked: a fresh token, and whose acts are taken. Sent: ``{"person", "sent", "acts"}``.
+
+    Every act has its answer, in the same order. Who lost the role may still send what they did,
+    if they were on the build; it is kept, and they are shown nothing of it.
+    """
+    if not request.user.is_authenticated:
+        return _refused(NOBODY, "Log in again; what you did is kept on this phone.")
+    person = signed_in(request)
+    found = _sent_to(person, code)
+    if request.method == "GET":
+        return JsonResponse({"token": get_token(request), "person": person.pk})
+    return _taken(request, person, found)
+
+
+@gzip_page
+@require_GET
+def ticks(request: HttpRequest, code: str) -> HttpResponse:
+    """How the build stands; a phone asks again and again, and is told what changed."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = build_seen_by(person, code)
+    body = json.dumps(_told(found, person), ensure_ascii=False)
+    etag = f'"{sha256(body.encode()).hexdigest()[:24]}"'
+    answer = HttpResponse(body, content_type="application/json", headers={"ETag": etag})
+    answer["Cache-Control"] = "private, no-cache"
+    same = get_conditional_response(request, etag=etag, response=answer)
+    assert same is not None
+    return same
+
+
+# --- Taking acts ---
+
+
+def _sent_to(person: Person, code: str) -> Build:
+    """The build. For whoever neither builds nor was on it, all are refused alike."""
+    found = Build.objects.filter(code=code.upper()).first()
+    if found is None or not may_send(person, found):
+        raise PermissionDenied("You are on no such build.")
+    return found
+
+
+def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
+    try:
+        sent = json.loads(request.body, parse_constant=_no_constant)
+    except RequestDataTooBig:
+        return _refused(TOO_MUCH, "This is more than is taken at once. Send fewer acts.")
+    except (ValueError, RecursionError):
+        return _refused(BAD, "This is no JSON that can be read.")
+    if not isinstance(sent, dict) or not isinstance(sent.get("acts"), list):
+        return _refused(BAD, "Send an object with person, sent, and a list of acts.")
+    if sent.get("person") != person.pk:
+        return _refused(SOMEBODY_ELSE, f"These acts are not {person}’s, who is logged in.")
+    if len(sent["acts"]) > ACTS_AT_ONCE:
+        return _refused(TOO_MUCH, f"{ACTS_AT_ONCE} acts are taken at once. Send fewer.")
+    now = timezone.now()
+    answers = [take(person, build, _with_clock(one, sent), now) for one in sent["acts"]]
+    return JsonResponse({"answers": [_answered(one) for one in answers]})
+
+
+def _no_constant(name: str) -> None:
+    raise ValueError(f"{name} is no number that JSON knows.")
+
+
+def _with_clock(act: object, sent: Mapping[str, Any]) -> dict[str, Any]:
+    """The act, and what the phone's clock said; what is no act at all as something that says so."""
+    said = act if isinstance(act, dict) else {"given": act}
+    return {**said, "sent": sent.get("sent")}
+
+
+def _answered(answer: Answer) -> dict[str, Any]:
+    return {**answer._asdict(), "once": str(answer.once)}
+
+
+def _refused(status: int, why: str) -> JsonResponse:
+    return JsonResponse({"why": why}, status=status)
+
+
+# --- How it stands ---
+
+
+def _told(build: Build, person: Person) -> dict[str, Any]:
+    """``stored_as`` changes when the pages do; ``pages`` are those to store for off line."""
+    progress, state = Progress(build, person.units), build.state_now()
+    keys = {step.card["id"]: step.step.key for step in progress.steps}
+    return {
+        "name": build.name,
+        "is_open": state not in ENDED,
+        "stored_as": f"{progress.plan.pk}-{state}-{person.pk}-{person.units}-{version()}",
+        "pages": _pages(build, progress),
+        "steps": [_step(build, step, keys, person.pk) for step in progress.steps],
+    }
+
+
+def _pages(build: Build, progress: Progress) -> list[str]:
+    """The overview first."""
+    names = ("build", "note_build", "photo_build", "report_shortage")
+    whole = [reverse(f"builds:{name}", args=[build.code]) for name in names]
+    return [*whole, *(_address(build, step) for step in progress.steps)]
+
+
+def _step(build: Build, step: StepNow, keys: Mapping[str, str], you: int) -> dict[str, Any]:
+    """``done``: who ticked it; ``on``: who else is on it; ``own``: since when you are."""
+    others = [one for one in step.on_it if one.made_by_id != you]
+    own = [one for one in step.on_it if one.made_by_id == you]
+    return {
+        "key": step.step.key,
+        "number": step.step.number,
+        "title": step.card["title"],
+        "address": _address(build, step),
+        "needs": [keys[need] for need in step.card["needs"]],
+        "is_inspection": step.is_inspection,
+        "is_done": step.is_done,
+        "done": _by_whom(step.ticks, "{by}, {at}"),
+        "on": _by_whom(others, "{by} is on it since {at}"),
+        "own": _by_whom(own, "you are on it since {at}"),
+    }
+
+
+def _address(build: Build, step: StepNow) -> str:
+    return reverse("builds:build_step", args=[build.code, step.step.key])
+
+
+def _by_whom(acts: Sequence[BuildAct], words: str) -> str:
+    return "; ".join(words.format(by=act.who, at=_when(act.at)) for act in acts)
+
+
+def _when(at: datetime) -> str:
+    return date_format(timezone.localtime(at), "j M H:i")

@@ -1,0 +1,95 @@
+"""A kit leaves: handing it over with its receipt, and asking how it goes."""
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from builds.forms.kits import FollowUpDoneForm, FollowUpsForm, KitHandOverForm
+from builds.models import Build, BuildState
+from builds.models.builds import CannotSay
+from builds.models.follow_ups import FollowUpNow, follow_up_done, follow_ups_of, plan_follow_ups
+from builds.models.handing_over import hand_over_kit as hand_over
+from builds.models.kits import Packing
+from builds.views.kit_seen import kit_seen_by, receipt_of
+from habitats.access import coordinator_or_403
+
+UNPROCESSABLE = 422
+
+
+@require_http_methods(["GET", "POST"])
+def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = kit_seen_by(person, code)
+    if receipt_of(found):
+        return redirect("builds:kit", code=found.code)
+    missing, today = Packing(found).missing, timezone.localdate()
+    form = KitHandOverForm(_sent(request), build=found, person=person, missing=missing, today=today)
+    if request.method == "POST" and form.is_valid():
+        try:
+            once = form.cleaned_data["once"]
+            made = hand_over(found, form.receipt(), form.days(), by=person, once=once)
+        except CannotSay as reason:
+            form.add_error(None, str(reason))
+        else:
+            messages.success(request, f"The kit is handed over to {made.received_by}.")
+            return redirect("builds:kit", code=found.code)
+    state = found.state_now()
+    return _page(
+        request, "kits/hand_over.html", build=found, form=form, missing=missing,
+        is_inspected=state == BuildState.INSPECTED, state=BuildState(state),
+    )  # fmt: skip
+
+
+@require_http_methods(["GET", "POST"])
+def kit_follow_ups(request: HttpRequest, code: str) -> HttpResponse:
+    """Other days to ask on."""
+    person = coordinator_or_403(request)
+    found = kit_seen_by(person, code)
+    asked = follow_ups_of(found)
+    receipt = receipt_of(found)
+    form = FollowUpsForm(
+        _sent(request),
+        planned={one.suggested.number: one.on for one in asked},
+        done={one.suggested.number for one in asked if one.done},
+        first=receipt.on if receipt else timezone.localdate(),
+    )
+    if request.method == "POST" and form.is_valid():
+        plan_follow_ups(found, form.days(), by=person, once=form.cleaned_data["once"])
+        messages.success(request, "The days are kept.")
+        return redirect("builds:kit", code=found.code)
+    return _page(request, "kits/follow_ups.html", build=found, form=form)
+
+
+@require_http_methods(["GET", "POST"])
+def ask_kit(request: HttpRequest, code: str, number: int) -> HttpResponse:
+    """Somebody asked how it goes."""
+    person = coordinator_or_403(request)
+    found = kit_seen_by(person, code)
+    asked = _planned(found, number)
+    form = FollowUpDoneForm(_sent(request), today=timezone.localdate())
+    if request.method == "POST" and form.is_valid():
+        given = form.cleaned_data
+        follow_up_done(
+            found, number, given["day"], note=given["note"], by=person, once=given["once"]
+        )
+        messages.success(request, "Written down.")
+        return redirect("builds:kit", code=found.code)
+    return _page(request, "kits/ask.html", build=found, form=form, asked=asked)
+
+
+def _planned(build: Build, number: int) -> FollowUpNow:
+    found = next((one for one in follow_ups_of(build) if one.suggested.number == number), None)
+    if found is None:
+        raise Http404("This kit has no such follow-up.")
+    return found
+
+
+def _page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
+    status = UNPROCESSABLE if request.method == "POST" else 200
+    return render(request, template, context, status=status)
+
+
+def _sent(request: HttpRequest) -> QueryDict | None:
+    return request.POST if request.method == "POST" else None

@@ -1,0 +1,94 @@
+"""What a phone needs to work without signal: the service worker, the app's manifest, a page."""
+
+import json
+from typing import Any
+
+from django.contrib.auth.decorators import login_not_required
+from django.contrib.staticfiles.storage import staticfiles_storage
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.shortcuts import render
+from django.templatetags.static import static
+from django.urls import reverse
+from django.views.decorators.cache import cache_control
+from django.views.decorators.http import require_GET
+
+# What pages of builds, and the page that stands in for others, are made with.
+FILES = (
+    "css/tokens.css",
+    "css/base.css",
+    "css/drawing.css",
+    "css/builds.css",
+    "css/on-phone.css",
+    "fonts/routed-gothic.ttf",
+    "fonts/routed-gothic-narrow.ttf",
+    "img/mark.svg",
+    "js/act-queue.js",
+    "js/act-sending.js",
+    "js/belonging.js",
+    "js/build-forms.js",
+    "js/build-phone.js",
+    "js/build-ticks.js",
+    "js/clock.js",
+    "js/stored-builds.js",
+)
+WORKER = ("js/act-queue.js", "js/act-sending.js", "js/worker.js")
+ICONS = (("192", "any"), ("512", "any"), ("512", "maskable"))
+# Static files have no hashes in their names: as they are while somebody works on them.
+LOOSE = "loose"
+
+
+def version() -> str:
+    """Of all static files together: another one as soon as any of them changes."""
+    return getattr(staticfiles_storage, "manifest_hash", "") or LOOSE
+
+
+# It knows nothing of anybody; what it stores is asked for by pages.
+@login_not_required
+@require_GET
+@cache_control(no_cache=True)
+def service_worker(request: HttpRequest) -> HttpResponse:
+    """Served at the root, so that it may stand behind every page."""
+    plan = {
+        "version": version(),
+        "isLoose": version() == LOOSE,
+        "staticAt": static(""),
+        "files": [static(name) for name in FILES],
+        "noSignal": reverse("builds:no_signal"),
+    }
+    scripts = ", ".join(json.dumps(static(name)) for name in WORKER)
+    body = f"self.plan = {json.dumps(plan, indent=1)};\nimportScripts({scripts});\n"
+    return HttpResponse(body, content_type="text/javascript; charset=utf-8")
+
+
+# Browsers ask for it without saying who is logged in.
+@login_not_required
+@require_GET
+@cache_control(max_age=3600)
+def manifest(request: HttpRequest) -> JsonResponse:
+    """As the W3C's Web Application Manifest has it."""
+    said = {
+        "id": "/",
+        "name": "Habitats",
+        "short_name": "Habitats",
+        "description": "Enclosures for guinea pigs and rabbits: drawn, built, kept clean.",
+        "start_url": "/",
+        "scope": "/",
+        "display": "standalone",
+        "background_color": "#f3ebdc",
+        "theme_color": "#f3ebdc",
+        "icons": [_icon(size, purpose) for size, purpose in ICONS],
+    }
+    return JsonResponse(said, content_type="application/manifest+json")
+
+
+# Stored on phones for whoever holds one, so it names nobody.
+@login_not_required
+@require_GET
+def no_signal(request: HttpRequest) -> HttpResponse:
+    """Stands in for a page that is not stored on the phone."""
+    return render(request, "builds/no_signal.html")
+
+
+def _icon(size: str, purpose: str) -> dict[str, Any]:
+    name = f"img/icon-{size}.png" if purpose == "any" else f"img/icon-{size}-{purpose}.png"
+    return {"src": static(name), "sizes": f"{size}x{size}", "type": "image/png", "purpose": purpose}

@@ -1,0 +1,5 @@
+"""Upkeep of what stands: what may be wrong, how urgent it is, what is looked over, and when.
+
+Pure: no Django and no clock. No source says how often or for how long; every figure here is
+common practice.
+"""

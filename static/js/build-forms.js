@@ -1,0 +1,126 @@
+/* What somebody does on a build is kept on this phone first, then sent: with signal at once,
+ * without it later. A form says what it does by `data-act`. Without this script, or where nothing
+ * can be kept, the same forms are sent plainly.
+ */
+(() => {
+  "use strict";
+
+  if (!self.buildNow) return;
+  const { actQueue, actSending, buildNow } = self;
+  const LONGEST_SIDE = 1600;
+  const QUALITY = 0.85;
+  const PATIENCE = 1_500;
+  const plain = new WeakSet();
+
+  document.addEventListener("submit", (event) => {
+    const form = event.target;
+    if (!form.matches("form[data-act]") || plain.has(form)) return;
+    event.preventDefault();
+    if (form.dataset.busy) return;
+    form.dataset.busy = "yes";
+    keep(form, event.submitter).finally(() => delete form.dataset.busy);
+  });
+
+  async function keep(form, button) {
+    const act = await actOf(form, button);
+    if (!act) return;
+    try {
+      await actQueue.add(buildNow.code, buildNow.person, act);
+    } catch {
+      /* Nothing can be kept here, for want of room or leave: as if there were no script. */
+      plain.add(form);
+      form.requestSubmit(button);
+      return;
+    }
+    navigator.storage?.persist?.();
+    form.reset();
+    say("Kept on this phone.");
+    await goOn(act, form);
+  }
+
+  function say(words) {
+    document.getElementById("announce").textContent = words;
+  }
+
+  /* --- What the form says --- */
+
+  async function actOf(form, button) {
+    const { elements } = form;
+    const value = (name) => elements[name]?.value ?? "";
+    const act = {
+      once: crypto.randomUUID(),
+      kind: form.dataset.act,
+      step: form.dataset.step ?? value("step"),
+      at: new Date().toISOString(),
+    };
+    if (act.kind === "note") return { ...act, text: storable(value("text")) };
+    if (act.kind === "shortage") return { ...act, ...shortage(value, button) };
+    if (act.kind !== "photo") return act;
+    const image = await shrunk(elements.photo);
+    return image && { ...act, image, note: storable(value("note")) };
+  }
+
+  function shortage(value, button) {
+    const report = button?.name === "report" ? button.value : value("report");
+    return {
+      what: value("what"),
+      count: Number(value("count")),
+      is_damaged: report === "damaged",
+      note: storable(value("note")),
+    };
+  }
+
+  /* No database keeps a NUL or half a pair of surrogates; such come only by pasting. */
+  const storable = (words) => words.replaceAll("\0", "").replace(/\p{Surrogate}/gu, "\ufffd");
+
+  /* The photo upright, as small as the server keeps it, in base64; null with a word beside it. */
+  async function shrunk(field) {
+    let picture;
+    try {
+      picture = await createImageBitmap(field.files[0], { imageOrientation: "from-image" });
+    } catch {
+      field.setCustomValidity(
+        "This is no photo that this phone can read. Choose a JPEG, PNG or WebP picture.");
+      field.reportValidity();
+      field.addEventListener("input", () => field.setCustomValidity(""), { once: true });
+      return null;
+    }
+    const scale = Math.min(1, LONGEST_SIDE / Math.max(picture.width, picture.height));
+    const canvas = document.createElement("canvas");
+    canvas.width = Math.round(picture.width * scale);
+    canvas.height = Math.round(picture.height * scale);
+    const pen = canvas.getContext("2d");
+    pen.fillStyle = "white";
+    pen.fillRect(0, 0, canvas.width, canvas.height);
+    pen.drawImage(picture, 0, 0, canvas.width, canvas.height);
+    return canvas.toDataURL("image/jpeg", QUALITY).split(",")[1];
+  }
+
+  /* --- And then --- */
+
+  /* After a tick to what can be done next; after all else the page stays, or comes anew. */
+  async function goOn(act, form) {
+    /* Tapped before anything was known of the build: what comes next has to be asked for. */
+    if (!(await actQueue.build(buildNow.code))) await buildNow.update();
+    const next = buildNow.nextAfter(act.step, await buildNow.stepsNow());
+    const late = new Promise((kept) => setTimeout(kept, PATIENCE, { state: "no signal" }));
+    const { state } = await Promise.race([actSending.send(), late]);
+    if (state === "no signal") askForSync();
+    const { overview } = document.querySelector("[data-build]").dataset;
+    if (act.kind === "tick") location.assign(next ? next.address : overview);
+    else if (form.dataset.back) location.assign(form.dataset.back);
+    else if (state === "sent" && !isWriting()) location.reload();
+    else await buildNow.update();
+  }
+
+  async function askForSync() {
+    try {
+      await (await navigator.serviceWorker.ready).sync.register("acts");
+    } catch {
+      /* Not every browser has it; then it is sent when a page of a build is open. */
+    }
+  }
+
+  const isWriting = () => [...document.querySelectorAll("form[data-act] :is(textarea, input)")]
+    .some((field) => !["hidden", "radio"].includes(field.type) && field.value !== field.defaultValue);
+})();

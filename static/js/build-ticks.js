@@ -1,0 +1,170 @@
+/* How a build stands, shown on its pages: what the server said last, and over it what is done on
+ * this phone and not sent yet. So a page that was stored days ago says what is known today, and
+ * several people see each other's ticks.
+ */
+(() => {
+  "use strict";
+
+  const here = document.querySelector("[data-build]");
+  if (!here || !self.actQueue.isPossible()) return;
+
+  const { actQueue } = self;
+  const code = here.dataset.build;
+  const person = Number(document.body.dataset.person);
+  const OWN = "you, on this phone, not sent yet";
+  const EVERY = 20_000;
+  const PATIENCE = 5_000;
+
+  /* --- What is known --- */
+
+  /* The build as the server told it, or as it was kept; null where neither is. */
+  async function refresh() {
+    const kept = await actQueue.build(code);
+    let told;
+    try {
+      const signal = AbortSignal.timeout(PATIENCE);
+      const answer = await fetch(here.dataset.ticks, { credentials: "same-origin", signal });
+      if (!answer.ok || answer.redirected) return kept;
+      told = await answer.json();
+    } catch {
+      return kept;
+    }
+    const isNew = !kept || JSON.stringify(kept.told) !== JSON.stringify(told);
+    if (isNew) await actQueue.keepBuild(code, { name: told.name, told });
+    return actQueue.build(code);
+  }
+
+  /* Its steps by key, in their order, with what is done on this phone. */
+  async function stepsNow() {
+    const kept = await actQueue.build(code);
+    const steps = new Map((kept?.told.steps || []).map((step) => [step.key, { ...step }]));
+    for (const row of await actQueue.all()) {
+      if (row.code !== code || row.person !== person || row.refused) continue;
+      const { kind, step: key } = row.act;
+      const step = steps.get(key) || { key, needs: [] };
+      if (kind === "tick") Object.assign(step, { is_done: true, done: OWN });
+      else if (kind === "untick") Object.assign(step, { is_done: false, done: "" });
+      else if (kind === "start" && !step.is_done) step.own = "you are on it, not sent yet";
+      else continue;
+      steps.set(key, step);
+    }
+    return steps;
+  }
+
+  const waitsFor = (step, steps) =>
+    step.needs.map((key) => steps.get(key)).filter((need) => need && !need.is_done);
+
+  /* What can be done next, rather further on and where nobody is; null when nothing can. */
+  function nextAfter(key, steps) {
+    const ready = [...steps.values()].filter(
+      (step) => step.number && !step.is_done && !waitsFor(step, steps).length);
+    const free = ready.filter((step) => !step.on && !step.own);
+    const number = steps.get(key)?.number || 0;
+    return free.find((step) => step.number > number) || free[0] || ready[0] || null;
+  }
+
+  /* --- Shown --- */
+
+  const all = (selector) => document.querySelectorAll(selector);
+
+  function write(selector, words) {
+    for (const one of all(selector)) if (one.textContent !== words) one.textContent = words;
+  }
+
+  function paragraph(name, words) {
+    const made = document.createElement("p");
+    made.className = name;
+    made.textContent = words;
+    return made;
+  }
+
+  const named = (step) => `${step.number}, ${step.title}`;
+
+  /* A line of the overview. */
+  function showLine(line, step, steps, next) {
+    const waits = step.is_done ? [] : waitsFor(step, steps);
+    line.className = step.is_done ? "is-done" : waits.length ? "waits" : "";
+    if (step === next) line.className = "is-next";
+    const said = [];
+    if (step.is_done) said.push(paragraph("about", `Done: ${step.done}`));
+    const on = [step.own, step.on].filter(Boolean).join("; ");
+    if (!step.is_done && on) said.push(paragraph("about on", on));
+    if (waits.length) said.push(paragraph("about", `Waits for ${waits.map(named).join("; ")}`));
+    line.querySelector("[data-said]").replaceChildren(...said);
+  }
+
+  /* The screen of a step. */
+  function showStep(screen, step, steps) {
+    const waits = waitsFor(step, steps);
+    for (const one of all("[data-when-done]")) one.hidden = !step.is_done;
+    for (const one of all("[data-when-open]")) one.hidden = Boolean(step.is_done);
+    for (const one of all("[data-waits]")) one.hidden = step.is_done || !waits.length;
+    write("[data-done-words]", step.done || "");
+    const own = document.querySelector("[data-began]") ? "" : step.own;
+    write("[data-on]", step.is_done ? "" : [own, step.on].filter(Boolean).join("; "));
+    for (const form of all("form[data-act=start]")) form.hidden = Boolean(step.own);
+    for (const one of all("[data-waits-words]")) {
+      one.replaceChildren(...waits.map((need) => {
+        const link = document.createElement("a");
+        link.className = "target";
+        link.href = need.address;
+        link.textContent = `step ${named(need)}`;
+        return link;
+      }));
+    }
+    for (const bar of all("[data-tick-bar]")) showTickBar(bar, waits.length > 0);
+  }
+
+  function showTickBar(bar, isWaiting) {
+    const button = bar.querySelector("button");
+    bar.classList.toggle("stays", !isWaiting);
+    button.classList.toggle("first", !isWaiting);
+    button.textContent = isWaiting ? button.dataset.waiting : button.dataset.ready;
+  }
+
+  async function show() {
+    const steps = await stepsNow();
+    const known = [...steps.values()].filter((step) => step.number);
+    const next = nextAfter("", steps);
+    for (const line of all("li[data-step]")) {
+      const step = steps.get(line.dataset.step);
+      if (step?.number) showLine(line, step, steps, next);
+    }
+    for (const screen of all("[data-step-screen]")) {
+      const step = steps.get(screen.dataset.stepScreen);
+      if (step) showStep(screen, step, steps);
+    }
+    if (known.length) showFar(known.filter((step) => step.is_done).length, known.length, next);
+  }
+
+  function showFar(done, total, next) {
+    write("[data-far]", `${done} of ${total}`);
+    write("[data-far-done]", String(done));
+    for (const bar of all("progress[data-far-bar]")) [bar.value, bar.max] = [done, total];
+    for (const link of all("a[data-next]")) {
+      if (!next || next.is_inspection) continue;
+      link.href = next.address;
+      link.textContent = `${done ? "Go on" : "Begin"}: step ${next.number}`;
+    }
+  }
+
+  /* --- Kept up to date --- */
+
+  async function update() {
+    const build = await refresh();
+    await show();
+    self.dispatchEvent(new CustomEvent("build-refreshed", { detail: build }));
+  }
+
+  self.buildNow = { code, person, stepsNow, nextAfter, update };
+
+  self.addEventListener("kept-changed", show);
+  self.addEventListener("online", update);
+  setInterval(() => {
+    if (!document.hidden) update();
+  }, EVERY);
+  document.addEventListener("visibilitychange", () => {
+    if (!document.hidden) update();
+  });
+  self.addEventListener("load", update);
+})();

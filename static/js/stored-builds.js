@@ -1,0 +1,30 @@
+/* Where nobody is logged in, or there is no signal: what this phone keeps all the same. */
+(async () => {
+  "use strict";
+
+  const { actQueue } = self;
+  if (!actQueue.isPossible()) return;
+
+  function line(build) {
+    const link = document.createElement("a");
+    link.className = "target";
+    link.href = build.told.pages[0];
+    link.textContent = build.name;
+    const made = document.createElement("li");
+    made.append(link);
+    return made;
+  }
+
+  const list = document.querySelector("[data-stored-builds]");
+  if (list) {
+    const stored = (await actQueue.builds()).filter((build) => build.stored);
+    list.append(...stored.map(line));
+    document.querySelector("[data-none-stored]").hidden = stored.length > 0;
+  }
+
+  const unsent = (await actQueue.all()).length;
+  const words = document.querySelector("[data-all-unsent]");
+  words.textContent = `${unsent} not sent yet: kept on this phone until there is signal, and ` +
+    "whoever did it is logged in.";
+  words.hidden = !unsent;
+})();

@@ -1,0 +1,97 @@
+/* The service worker: gives stored pages and files where there is no signal, and sends what is
+ * kept when the browser says that there is signal again.
+ *
+ * `self.plan` comes before this, from the server: { version, files, noSignal, staticAt, isLoose }.
+ */
+(() => {
+  "use strict";
+
+  const { plan, actQueue, actSending } = self;
+  const FILES = `files-${plan.version}`;
+  const PATIENCE = 4_000;
+  const ALIKE = { ignoreSearch: true, ignoreVary: true };
+
+  self.addEventListener("install", (event) => {
+    event.waitUntil(fetchFiles().then(() => self.skipWaiting()));
+  });
+
+  self.addEventListener("activate", (event) => {
+    event.waitUntil(dropOldFiles().then(() => self.clients.claim()));
+  });
+
+  self.addEventListener("sync", (event) => {
+    if (event.tag === "acts") event.waitUntil(sendOrFail());
+  });
+
+  self.addEventListener("fetch", (event) => {
+    const { request } = event;
+    const url = new URL(request.url);
+    if (request.method !== "GET" || url.origin !== self.location.origin) return;
+    if (request.mode === "navigate") event.respondWith(page(request, url));
+    else if (url.pathname.startsWith(plan.staticAt)) event.respondWith(file(request, url));
+  });
+
+  async function fetchFiles() {
+    const cache = await caches.open(FILES);
+    /* As nobody: what is kept for all must not name who is logged in. */
+    await cache.addAll(
+      [...plan.files, plan.noSignal].map((one) => new Request(one, { credentials: "omit" })));
+  }
+
+  async function dropOldFiles() {
+    const names = await caches.keys();
+    const old = names.filter((name) => name.startsWith("files-") && name !== FILES);
+    await Promise.all(old.map((name) => caches.delete(name)));
+  }
+
+  /* A sync that fails is tried again by the browser, later. */
+  async function sendOrFail() {
+    const { state, why } = await actSending.send();
+    if (state === "no signal") throw new Error(why || state);
+  }
+
+  /* From the server if it answers soon; else as it was stored; else the page that says so. */
+  async function page(request, url) {
+    const stored = await (await actQueue.pages()).match(url.pathname, ALIKE);
+    try {
+      const answer = await (stored ? soon(fetch(request)) : fetch(request));
+      if (stored && answer.status >= 500) return stored;
+      if (stored && answer.ok && !url.search) await store(url.pathname, answer.clone());
+      return answer;
+    } catch {
+      return stored || (await caches.open(FILES)).match(plan.noSignal, ALIKE);
+    }
+  }
+
+  /* Only pages that are stored already are stored anew: which ones are is said by the pages. */
+  async function store(path, answer) {
+    if (answer.type === "basic" && !answer.redirected) {
+      await (await actQueue.pages()).put(path, answer);
+    }
+  }
+
+  function soon(answer) {
+    const late = new Promise((_kept, failed) => setTimeout(failed, PATIENCE, new Error("late")));
+    return Promise.race([answer, late]);
+  }
+
+  /* A name with its content's hash in it never changes; where there is none, ask first. */
+  async function file(request, url) {
+    const cache = await caches.open(FILES);
+    const stored = await cache.match(url.pathname, ALIKE);
+    if (stored && !plan.isLoose) return stored;
+    try {
+      return await fetch(request);
+    } catch {
+      return stored || (await namesake(cache, url)) || Response.error();
+    }
+  }
+
+  /* A page stored before an update asks for files of then: those of now do as well. */
+  async function namesake(cache, url) {
+    const bare = (path) => path.replace(/\.[0-9a-f]{12}(?=\.\w+$)/, "");
+    const known = (await cache.keys()).find(
+      (one) => bare(new URL(one.url).pathname) === bare(url.pathname));
+    return known && cache.match(known);
+  }
+})();

@@ -1,0 +1,68 @@
+"""What comes of a pool is foretold once for one question, and anew when something happened."""
+
+import pytest
+
+from habitats.models import ChangePlan
+from habitats.models import outlooks as module
+from habitats.models.outlooks import more_washing, outlook_of
+from habitats.rotation.forecast import forecast
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def counted(monkeypatch):
+    """How often something was foretold."""
+    from django.core.cache import cache
+
+    cache.clear()
+    asked = []
+    monkeypatch.setattr(
+        module, "forecast", lambda *question: asked.append(1) or forecast(*question)
+    )
+    return asked
+
+
+@pytest.fixture
+def pool(make_home, make_pool, make_enclosure, make_group, make_animal, day):
+    pool = make_pool(home=make_home())
+    enclosure = make_enclosure(home=pool.home, plan=["##"])
+    make_group(make_animal("Pip"), make_animal("Dot"), enclosure=enclosure, since=day(-9))
+    ChangePlan.objects.create(enclosure=enclosure, interval_days=2)
+    return pool
+
+
+def test_it_is_foretold_once_while_nothing_happens(pool, today, counted):
+    assert outlook_of(pool, today) == outlook_of(pool, today)
+    assert len(counted) == 1
+
+
+def test_it_is_foretold_anew_once_something_happened(pool, today, make_linen, counted):
+    before = outlook_of(pool, today)
+    make_linen(pool, pool.home.standings.get().enclosure.spots.first().size)
+
+    assert outlook_of(pool, today).ahead.shortages != before.ahead.shortages
+    assert len(counted) == 2
+
+
+def test_without_a_linen_it_is_dry_today(pool, today):
+    outlook = outlook_of(pool, today)
+
+    assert outlook.first_dry == today
+    assert next(iter(outlook.shortages_by_day())) == today
+
+
+def test_one_more_wash_day_never_asks_for_more_linens(pool, today, make_linen):
+    for _ in range(2):
+        make_linen(pool, pool.home.standings.get().enclosure.spots.first().size)
+    outlook = outlook_of(pool, today)
+    more = more_washing(outlook)
+
+    assert more.weekday not in pool.wash_weekdays
+    assert sum(more.par.values()) <= sum(outlook.par.values())
+    assert more.shortages <= len(outlook.ahead.shortages)
+
+
+def test_where_every_day_is_a_wash_day_there_is_none_more(pool, today):
+    pool.weekdays = 127
+    assert more_washing(outlook_of(pool, today)) is None

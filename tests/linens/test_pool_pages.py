@@ -1,0 +1,307 @@
+"""The coordinator's pages of pools: the line, what is lacking, how it is washed, who draws."""
+
+import uuid
+
+import pytest
+from django.urls import reverse
+
+from habitats.models import ChangePlan, Linen, LinenKind, Pool, Reading
+from habitats.models.linen_changes import change
+
+pytestmark = pytest.mark.django_db
+
+
+@pytest.fixture
+def home(make_home):
+    return make_home("Wren")
+
+
+@pytest.fixture
+def pool(home, make_pool):
+    return make_pool(home=home)
+
+
+@pytest.fixture
+def enclosure(home, make_enclosure, make_group, make_animal, day):
+    enclosure = make_enclosure(home=home, plan=["##"])
+    make_group(make_animal("Pip"), make_animal("Dot"), enclosure=enclosure, since=day(-9))
+    ChangePlan.objects.create(enclosure=enclosure, interval_days=2)
+    return enclosure
+
+
+@pytest.fixture
+def spot(enclosure):
+    return enclosure.spots.get()
+
+
+@pytest.fixture
+def leading(client_of, coordinator, this_day):
+    return client_of(coordinator)
+
+
+@pytest.fixture
+def page(leading, pool):
+    return lambda: leading.get(reverse("pool_page", args=[pool.code])).content.decode()
+
+
+SETUP = {
+    "name": "The long cupboard", "wash_days": ["0", "5"], "loads_a_day": "3", "cotton_g": "7.5",
+    "synthetic_percent": "50", "washing_days": "0", "drying_days": "1",
+}  # fmt: skip
+
+
+def test_where_nothing_is_yet_it_says_what_to_do_first(leading):
+    text = leading.get(reverse("pools")).content.decode()
+
+    assert text.index("Write down a home") < text.index("what your linens are made of")
+    assert text.index("what your linens are made of") < text.index("Set up a pool")
+
+
+def test_a_pool_without_linens_says_what_it_lacks(page):
+    assert "give them labels" in page()
+    assert "No enclosure with animals draws from it" in page()
+
+
+def test_the_page_tells_the_day_it_runs_dry_and_who_waits(
+    page, pool, spot, enclosure, make_linen, coordinator, day
+):
+    change(spot, make_linen(pool, spot.size), day(-1), by=coordinator)
+
+    text = page()
+
+    assert "Runs dry on Thursday, 11 March." in text
+    assert f"{enclosure.label}</a>, {spot.name}" in text
+
+
+def test_what_to_buy_has_its_cut_size_by_what_was_measured(page, pool, spot, leading, make_kind):
+    kind = make_kind(name="Soft fleece", shrink_length=0)
+    measured = {
+        "before_length_mm": "1000", "after_length_mm": "950", "before_width_mm": "1000",
+        "after_width_mm": "1000", "on": "2027-03-01",
+    }  # fmt: skip
+    leading.post(reverse("new_shrink_test", args=[kind.pk]), measured)
+
+    text = page()
+
+    # Reference values: to finish 1 400 mm at 5 % shrinkage 1 474 mm are cut; here by the same rule.
+    cut = -(-spot.size.length_mm * 1000 // 950)
+    grouped = f"{cut:,}".replace(",", "\xa0")
+    assert f"{grouped}\xa0mm" in text
+    assert "Soft fleece" in text
+
+
+def test_a_narrower_roll_takes_more_of_it(leading, pool, spot, make_kind):
+    make_kind()
+    address = reverse("pool_page", args=[pool.code])
+    wide, narrow = (
+        leading.get(address, {"cloth": cloth}).context["buys"][0].cloth.running_mm
+        for cloth in ("3000", "800")
+    )
+    assert wide < narrow
+
+
+def test_goods_that_nobody_wrote_down_are_missed(page, spot):
+    assert "no kind of goods is written down" in page()
+
+
+def test_a_pool_with_enough_says_so(page, pool, spot, make_linen):
+    for _ in range(5):
+        make_linen(pool, spot.size)
+
+    assert "Enough of every size." in page()
+    assert "Lasts the 42 days ahead." in page()
+
+
+def test_a_linen_close_to_its_last_wash_is_named(page, pool, spot, make_linen):
+    linen = make_linen(pool, spot.size)
+    Linen.objects.filter(pk=linen.pk).update(washes=98)
+
+    assert f"{linen}</a>" in page()
+    assert "2 washes left" in page()
+
+
+def test_lengths_are_told_in_the_readers_units(leading, pool, spot, coordinator, make_kind):
+    make_kind()
+    coordinator.units = "inches"
+    coordinator.save()
+
+    text = leading.get(reverse("pool_page", args=[pool.code])).content.decode()
+
+    assert "\xa0mm" not in text
+    assert "\xa0in" in text
+
+
+def test_a_new_pool_is_drawn_from_by_its_home(leading, home):
+    answer = leading.post(reverse("new_pool"), {**SETUP, "home": home.pk})
+
+    made = Pool.objects.get()
+    assert answer.url == reverse("pool_page", args=[made.code])
+    home.refresh_from_db()
+    assert (home.pool, made.cotton_g, made.wash_weekdays) == (made, 7500, {0, 5})
+
+
+def test_a_pool_without_a_wash_day_is_refused_and_nothing_is_lost(leading, home):
+    sent = {name: value for name, value in SETUP.items() if name != "wash_days"}
+
+    answer = leading.post(reverse("new_pool"), {**sent, "home": home.pk})
+
+    assert answer.status_code == 422
+    text = answer.content.decode()
+    assert "Tick at least one day" in text
+    assert 'value="The long cupboard"' in text
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "sentence"),
+    [
+        ("cotton_g", "heavy", "is not a mass"),
+        ("cotton_g", "900", "900\xa0kg given; allowed is 0.5\xa0kg to 200\xa0kg."),
+        ("loads_a_day", "101", "less than or equal to 100"),
+        ("synthetic_percent", "5", "greater than or equal to 10"),
+        ("name", "", "required"),
+    ],
+)
+def test_what_cannot_be_is_told_beside_its_field(leading, home, field, value, sentence):
+    answer = leading.post(reverse("new_pool"), {**SETUP, "home": home.pk, field: value})
+
+    assert answer.status_code == 422
+    assert sentence in str(answer.context["form"].errors[field])
+
+
+def test_how_it_is_washed_can_be_changed(leading, pool, home):
+    leading.post(reverse("edit_pool", args=[pool.code]), {**SETUP, "home": home.pk})
+
+    pool.refresh_from_db()
+    assert (pool.name, pool.loads_a_day, pool.wash_weekdays) == ("The long cupboard", 3, {0, 5})
+
+
+def test_a_programme_is_added_and_put_away(leading, pool):
+    sent = {"name": "Boil", "temperature_c": "90", "minutes": "20"}
+    leading.post(reverse("new_programme", args=[pool.code]), sent)
+    made = pool.programmes.get(name="Boil")
+
+    leading.post(reverse("put_programme_away", args=[pool.code, made.pk]))
+
+    made.refresh_from_db()
+    assert made.put_away_on is not None
+
+
+def test_a_second_programme_of_one_name_is_refused(leading, pool):
+    sent = {"name": "Hot", "temperature_c": "70", "minutes": "20"}
+    answer = leading.post(reverse("new_programme", args=[pool.code]), sent)
+
+    assert answer.status_code == 422
+    assert "is there already" in answer.content.decode()
+
+
+def test_another_home_draws_from_it_and_stops(leading, pool, make_home):
+    other = make_home("Sparrow")
+    leading.post(reverse("pool_homes", args=[pool.code]), {"home": other.pk})
+    other.refresh_from_db()
+    assert other.pool == pool
+
+    leading.post(reverse("stop_drawing", args=[pool.code, other.code]))
+    other.refresh_from_db()
+    assert other.pool is None
+
+
+def test_a_pool_that_is_drawn_from_is_not_closed(leading, pool):
+    answer = leading.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
+
+    assert answer.status_code == 422
+    assert "Wren still draws from it" in answer.content.decode()
+
+
+def test_a_pool_with_linens_is_not_closed(leading, pool, home, spot, make_linen):
+    make_linen(pool, spot.size)
+    home.pool = None
+    home.save()
+
+    answer = leading.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
+
+    assert "1 linen is still of this pool" in answer.content.decode()
+
+
+def test_a_pool_is_closed_and_opened_again(leading, pool, home, today):
+    home.pool = None
+    home.save()
+    leading.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
+    pool.refresh_from_db()
+    assert pool.closed_on == today
+
+    leading.post(reverse("reopen_pool", args=[pool.code]))
+    pool.refresh_from_db()
+    assert pool.closed_on is None
+
+
+@pytest.fixture
+def send_linens(leading, pool, spot, make_linen, make_home, make_pool):
+    other = make_pool("Across the yard", home=make_home("Other"))
+    for _ in range(3):
+        make_linen(pool, spot.size)
+
+    def post(number, once=None):
+        sent = {"once": once or uuid.uuid4(), "to": other.pk, "on": "2027-03-10",
+                f"size-{spot.size_id}": number}  # fmt: skip
+        return leading.post(reverse("transfer_linens", args=[pool.code]), sent)
+
+    return post
+
+
+def test_clean_linens_go_to_another_pool_in_number(send_linens):
+    once = uuid.uuid4()
+    assert send_linens("2", once).status_code == 302
+    send_linens("2", once)
+
+    assert Linen.objects.filter(pool__name="Across the yard").count() == 2
+
+
+@pytest.mark.parametrize(
+    ("number", "sentence"),
+    [("4", "There are 3 clean: give that number or fewer."), ("", "No linen is asked for.")],
+)
+def test_a_transfer_that_cannot_be_is_told(send_linens, number, sentence):
+    answer = send_linens(number)
+
+    assert answer.status_code == 422
+    assert sentence in answer.content.decode()
+    assert not Linen.objects.filter(pool__name="Across the yard").exists()
+
+
+def test_a_laundry_volunteer_sees_the_pool_and_no_form(client_of, laundry, pool, this_day):
+    text = client_of(laundry).get(reverse("pool_page", args=[pool.code])).content.decode()
+
+    assert "Close the pool" not in text
+    assert reverse("edit_pool", args=[pool.code]) not in text
+
+
+@pytest.mark.parametrize("enclosures", [3, 30])
+def test_the_page_asks_the_same_few_questions_of_many_enclosures(
+    enclosures, leading, pool, home, make_enclosure, make_group, make_animal, make_linen,
+    make_kind, django_assert_max_num_queries, today,
+):  # fmt: skip
+    make_kind()
+    for number in range(enclosures):
+        one = make_enclosure(f"Wall {number}", home=home, plan=["#" * (2 + number % 3)])
+        make_group(make_animal(f"Pip {number}"), enclosure=one)
+        make_linen(pool, one.spots.first().size)
+    list(Reading.objects.fresh(today))
+
+    with django_assert_max_num_queries(34):
+        answer = leading.get(reverse("pool_page", args=[pool.code]))
+    assert answer.status_code == 200
+
+
+@pytest.mark.parametrize("pools", [3, 30])
+def test_the_list_asks_the_same_few_questions_of_many_pools(
+    pools, leading, make_home, make_pool, make_linen, django_assert_max_num_queries
+):
+    from habitats.models import LinenSize
+
+    for number in range(pools):
+        made = make_pool(f"Cupboard {number}", home=make_home(f"Home {number}"))
+        make_linen(made, LinenSize.of("liner", 700, 1400))
+    assert LinenKind.objects.exists()
+    with django_assert_max_num_queries(20):
+        answer = leading.get(reverse("pools"))
+    assert len(answer.context["cards"]) == min(pools, 12)

@@ -1,0 +1,94 @@
+"""The packet of an alteration: what is new, what serves again, what goes back, step by step."""
+
+import pytest
+
+from builds.making.altering.least import alter
+from builds.making.altering.order import order_of_alteration
+from builds.packet import Label, Options, Section, packet_of_alteration, printed
+from habitats.structure.lattice import Side
+from habitats.structure.structure import raise_structure
+from tests.support.designs import make_design, ramp_from
+
+RAMP = ramp_from(0, 0, Side.E, panels=3)
+STANDING = make_design(["####", "####"], upper=["#...", "#..."], name="Bramble and Nettle")
+TARGET = make_design(
+    ["####", "####"], upper=["#...", "#..."], ramps=(RAMP,), name="Bramble and Nettle"
+)
+
+
+@pytest.fixture(scope="module")
+def change():
+    return alter(raise_structure(STANDING), raise_structure(TARGET))
+
+
+@pytest.fixture(scope="module")
+def packet(change):
+    label = Label(
+        "Bramble and Nettle", "K7MXQ2", "https://enclosures.example.org/d/K7MXQ2/",
+        "25 November 2026",
+    )  # fmt: skip
+    order = order_of_alteration(change)
+    return packet_of_alteration(change, order, label, Options(colour=False))
+
+
+@pytest.fixture(scope="module")
+def pages(packet, print_pdf, words_of):
+    return words_of(print_pdf(packet))
+
+
+def test_all_steps_are_printed_in_order(change, packet):
+    steps = order_of_alteration(change).steps
+
+    assert [card.step.id for card in packet.cards] == [step.id for step in steps]
+
+
+def test_what_is_new_and_what_serves_again_are_told_apart(packet):
+    new = {one.what: one.count for one in packet.change.new}
+    again = {one.what: one.count for one in packet.change.again}
+
+    # Three panels to bend, a doorway panel and two guards, one of them the wall that came off.
+    assert new["plain panel"] == 3 + 1 + 2 - 1
+    assert again == {"plain panel": 1}
+    assert packet.change.back == ()
+
+
+def test_only_new_strip_is_cut_from_sheet(packet):
+    assert [name for card in packet.sheets for name, _count in card.pieces] == ["Ramp 1 strip"]
+
+
+def test_tools_that_no_step_takes_are_left_out(change):
+    target = make_design(["####", "####"], name="Bramble and Nettle")
+    taking = alter(raise_structure(STANDING), raise_structure(target))
+    label = Label("Bramble and Nettle", "K7MXQ2", "https://enclosures.example.org/", "today")
+    sections = frozenset({Section.PARTS})
+
+    packet = packet_of_alteration(
+        taking, order_of_alteration(taking), label, Options(sections=sections)
+    )
+
+    assert "straight board and two clamps" not in [one.what for one in packet.parts.tools]
+    assert packet.ramps == ()
+
+
+def test_every_new_and_old_part_has_a_box_to_tick(packet):
+    html = printed(packet).html.split('<section id="parts"')[1].split("</section>")[0]
+
+    change = packet.change
+    parts = len(change.new) + len(change.again) + len(change.back)
+    assert html.count('class="box') == parts + len(packet.parts.tools)
+
+
+def test_the_cover_says_how_the_drawing_lies(pages):
+    assert "Packet to alter an enclosure for guinea pigs" in pages[0]
+    assert "lies over what stands as drawn" in pages[0]
+
+
+def test_a_step_that_takes_off_says_what_comes_off(pages):
+    text = " ".join(pages)
+
+    assert "Comes off: 1 × plain panel, 1 × cable tie" in text
+    assert "Let the animals back" in text
+
+
+def test_cloth_in_use_is_told_where_it_fits(pages):
+    assert "Fits where it lies." in " ".join(pages)
