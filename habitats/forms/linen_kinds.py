@@ -73,7 +73,7 @@ class KindForm(forms.ModelForm):
         self.fields["sort"].choices = [("", "Choose one"), *Sort.choices]  # type: ignore[attr-defined]
         if not self.instance.pk:
             # Nothing is expected of goods that nobody knows: an unseen 0 would cut all too small.
-            self.initial |= {"shrink_length": None, "shrink_width": None}
+            self.initial.update(shrink_length=None, shrink_width=None)
         elif self.instance.linens.exists():
             self.fields["sort"].disabled = True
             self.fields["sort"].help_text = "There are linens of it, so this stays as it is."
