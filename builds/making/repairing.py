@@ -96,12 +96,11 @@ def _away(out: bool) -> Step:
 
 def _mend(trouble: Trouble) -> Step:
     done = mending_of(trouble.kind)
-    where = (f"Where: {trouble.where}.",) if trouble.where else ()
     note = (f"What was seen: {trouble.note}",) if trouble.note else ()
     return Step(
         id=f"{trouble.kind}-{trouble.key}",
         title=f"{done.title}: {trouble.where}" if trouble.where else done.title,
-        instructions=(*where, *note, *done.instructions),
+        instructions=(*note, *done.instructions),
         needs=(AWAY,),
         adds=done.adds,
         tools=tuple(tool.what for tool in done.tools),

@@ -269,6 +269,38 @@ def test_while_another_unsafe_fault_is_open_it_still_needs_repair(
     assert enclosure.state_now() == State.NEEDS_REPAIR
 
 
+@db
+def test_handed_over_on_its_page_the_fault_is_mended(
+    see, plan, home, coordinating, coordinator, today
+):
+    fault = see()
+    build = plan(fault)
+    for state in (BuildState.BUILDING, BuildState.INSPECTED):
+        build.say(state, today, by=coordinator)
+    page = reverse("builds:hand_over_build", args=[build.code])
+    sent = {"once": uuid.uuid4(), "home": home.code, "day": today}
+
+    assert coordinating.post(page, sent).status_code == 302
+    fault.refresh_from_db()
+    assert fault.mended.on == today
+
+
+@db
+def test_handed_over_before_the_fault_was_seen_gets_a_sentence_and_changes_nothing(
+    see, plan, home, coordinating, coordinator, day, text_of
+):
+    fault = see()
+    build = plan(fault)
+    for state in (BuildState.BUILDING, BuildState.INSPECTED):
+        build.say(state, day(-3), by=coordinator)
+    page = reverse("builds:hand_over_build", args=[build.code])
+    answer = coordinating.post(page, {"once": uuid.uuid4(), "home": home.code, "day": day(-2)})
+
+    assert answer.status_code == 422
+    assert "It was seen on" in text_of(answer)
+    assert build.state_now() == BuildState.INSPECTED
+
+
 # --- The page ---
 
 
