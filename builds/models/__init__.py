@@ -14,6 +14,7 @@ from builds.models.kits import Kit, KitTick, KitWeighing
 from builds.models.places import Place
 from builds.models.pulls import Pull, PullEnd, PullLine, ShortPick
 from builds.models.receipts import KitReceipt
+from builds.models.repair_builds import FaultWork
 from builds.models.stock import Movement, Stock
 from builds.models.stocktakes import Stocktake
 from builds.models.store import Offcut, OffcutMove, SheetKind
@@ -32,6 +33,7 @@ __all__ = [
     "CuttingJob",
     "CuttingJobLine",
     "CuttingRun",
+    "FaultWork",
     "FollowUp",
     "FollowUpDone",
     "Inspection",

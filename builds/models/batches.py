@@ -102,12 +102,14 @@ class Batch(models.Model):
     def add_build(self, build: Build, *, once: uuid.UUID | None = None) -> "BatchLine":
         """A planned build, as it is planned now. The same ``once`` adds nothing.
 
-        Raises ``CannotCut`` for too many builds.
+        Raises ``CannotCut`` for a repair, and for too many builds.
         """
-        revision = build.plans.newest_first().select_related("revision__design")[0].revision
+        plan = build.plans.newest_first().select_related("revision__design")[0]
+        if plan.is_repair:
+            raise CannotCut(f"“{build}” is a repair: it takes no sheets, so nothing is cut for it.")
         who_for = (build.adopter or build.name)[:LONGEST_WHO_FOR]
         with transaction.atomic():
-            line = self._add(revision, 1, who_for, once or uuid.uuid4())
+            line = self._add(plan.revision, 1, who_for, once or uuid.uuid4())
             line.builds.add(build)
         return line
 

@@ -14,7 +14,7 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
 
 from builds.models.builds import Build, CannotSay
-from builds.models.plan_cards import cards_of
+from builds.models.plan_cards import Cards, cards_of
 from habitats.models import DesignRevision, Person
 from habitats.models.happened import Happened
 from habitats.models.structures import structure_of
@@ -34,10 +34,12 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
         *,
         by: Person,
         standing: DesignRevision | None = None,
+        cards: Cards | None = None,
         once: uuid.UUID | None = None,
     ) -> "BuildPlan":
         """The next plan of a build: to make the revision, or to alter ``standing`` into it.
 
+        ``cards``: those of a repair, which leaves the revision as it stands; None: worked out.
         The same ``once`` again gives the same plan. Raises ``CannotSay`` for a draft, and where
         the two do not go together.
         """
@@ -49,26 +51,26 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                 return known
             if structure_of(revision.shape()) is None:
                 raise CannotSay("This design is a draft and cannot be made yet: finish it first.")
-            try:
-                cards = cards_of(revision.shape(), standing.shape() if standing else None)
-            except BadDesign as bad:
-                raise CannotSay(" ".join(fault.message for fault in bad.faults)) from bad
+            told = cards or _worked_out(revision, standing)
             plan = self.create(
                 build=build, number=build.plans.count() + 1, revision=revision, standing=standing,
-                parts=cards.parts, points=cards.points, once=once, made_by=by,
+                is_repair=cards is not None,
+                parts=told.parts, points=told.points, once=once, made_by=by,
             )  # fmt: skip
             BuildStep.objects.bulk_create(
                 BuildStep(
                     plan=plan, number=number, key=key_of(card), card=card,
                     pictures=_packed(pictures),
                 )
-                for number, (card, pictures) in enumerate(cards.steps, start=1)
+                for number, (card, pictures) in enumerate(told.steps, start=1)
             )  # fmt: skip
         return plan
 
 
 class BuildPlan(Happened):
-    """One working-out. ``standing`` None: built from nothing.
+    """One working-out. ``standing`` None: built from nothing, or a repair.
+
+    A repair (``is_repair``) takes its parts alone: the revision stands already.
 
     ``parts`` are the lines of the part list, ``points`` those of the inspection.
     """
@@ -79,6 +81,7 @@ class BuildPlan(Happened):
     standing = models.ForeignKey(
         DesignRevision, on_delete=models.PROTECT, null=True, related_name="+"
     )
+    is_repair = models.BooleanField(default=False)
     parts = models.JSONField(encoder=DjangoJSONEncoder)
     points = models.JSONField()
 
@@ -127,6 +130,13 @@ def key_of(card: dict[str, Any]) -> str:
     """What a step is known by: the same for the same step, another as soon as a word differs."""
     text = json.dumps(card, sort_keys=True, ensure_ascii=False)
     return hashlib.sha256(text.encode()).hexdigest()[:KEY_LENGTH]
+
+
+def _worked_out(revision: DesignRevision, standing: DesignRevision | None) -> Cards:
+    try:
+        return cards_of(revision.shape(), standing.shape() if standing else None)
+    except BadDesign as bad:
+        raise CannotSay(" ".join(fault.message for fault in bad.faults)) from bad
 
 
 def _packed(pictures: dict[str, str]) -> bytes:

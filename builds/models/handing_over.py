@@ -15,6 +15,7 @@ from builds.models.builds import Build, BuildEvent, BuildState, CannotSay
 from builds.models.follow_ups import plan_follow_ups
 from builds.models.kits import Packing
 from builds.models.receipts import KitReceipt
+from builds.models.repair_builds import mend_with
 from habitats.models import Enclosure, Home, Person, State
 from habitats.models.alterations import alter_enclosure
 from habitats.models.changes import change_state, set_up_in
@@ -93,8 +94,11 @@ def hand_over_kit(
 def _standing(
     build: Build, home: Home, label: str, *, on: date, by: Person, once: uuid.UUID
 ) -> Enclosure:
-    """What was built, standing; an enclosure that was altered stays the one it is."""
+    """What was built, standing; one that was altered or mended stays the one it is."""
     plan = build.plans.newest_first().select_related("revision")[0]
+    if build.enclosure is not None and plan.is_repair:
+        mend_with(build, on, by=by, once=once)
+        return build.enclosure
     if build.enclosure is not None:
         if plan.standing_id is not None:
             alter_enclosure(

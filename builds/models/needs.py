@@ -20,6 +20,7 @@ from builds.sheets import sheet_plan
 from habitats.models import DesignRevision
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
+from habitats.structure.design import PanelSize
 from habitats.structure.structure import Structure
 
 # Where the search for fewer sheets ends: counted and not timed, so that a need stays the same.
@@ -74,12 +75,21 @@ def items_of(what: Structure | DesignRevision, shelf: "Shelf | None" = None) -> 
     blanks = make_blanks(structure, _size(kind)) if kind else make_blanks(structure)
     parts = list_parts(structure, blanks)
     found = [
-        shelf.panels(structure, parts),
+        shelf.panels(structure.design.panel, sum(part.count for part in parts.of_kind(Kind.PANEL))),
         *(shelf.small(part) for part in parts.parts if part.what in ITEM_KINDS),
         _sheet_need(kind, count, parts),
         shelf.cloth(parts),
     ]
     return _told(found)
+
+
+def items_of_parts(panel: PanelSize, parts: Iterable[Part], shelf: "Shelf | None" = None) -> Needs:
+    """What these parts are in the store: panels of this measure, fastenings and tape."""
+    shelf = shelf or Shelf()
+    return _told(
+        shelf.panels(panel, part.count) if part.kind is Kind.PANEL else shelf.small(part)
+        for part in parts
+    )
 
 
 def all_needs(several: Iterable[tuple[Needs, int]]) -> Needs:
@@ -109,11 +119,9 @@ class Shelf:
             None,
         )
 
-    def panels(self, structure: Structure, parts: PartList) -> Need | str:
+    def panels(self, panel: PanelSize, count: int) -> Need | str:
         """Doorway panels are cut and ramp panels bent from plain ones: all are one item."""
-        panel = structure.design.panel
         item = self.first(kind=Item.Kind.PANEL, panel_mm=panel.size_mm, panel_squares=panel.squares)
-        count = sum(part.count for part in parts.of_kind(Kind.PANEL))
         return (
             Need(item, count)
             if item

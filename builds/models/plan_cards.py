@@ -62,8 +62,8 @@ def said_by(shape: Shape, stands: Shape | None = None) -> list[dict[str, Any]]:
     if stands is not None:
         alteration = alteration_of(stands, shape)
         orders = {units: _ordered(alteration, units) for units in UNITS}
-        return _cards_of_steps({units: one.steps for units, one in orders.items()})
-    return _cards_of_steps({units: _reckoned(shape, units).steps for units in UNITS})
+        return cards_of_steps({units: one.steps for units, one in orders.items()})
+    return cards_of_steps({units: _reckoned(shape, units).steps for units in UNITS})
 
 
 def alteration_of(stands: Shape, shape: Shape) -> Alteration:
@@ -74,7 +74,7 @@ def alteration_of(stands: Shape, shape: Shape) -> Alteration:
 def _altering(shape: Shape, stands: Shape) -> Cards:
     alteration = alteration_of(stands, shape)
     orders = {units: _ordered(alteration, units) for units in UNITS}
-    cards = _cards_of_steps({units: one.steps for units, one in orders.items()})
+    cards = cards_of_steps({units: one.steps for units, one in orders.items()})
     return Cards(
         steps=tuple(
             StepCard(card, _pictures_of_alteration(alteration, orders, number))
@@ -123,7 +123,8 @@ def _reckoned(shape: Shape, units: str) -> Reckoning:
     return reckon(shape, limits(), lengths=partial(measures.length, units=units))
 
 
-def _cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:
+def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:
+    """What the steps say, from the same steps told once for each way to read lengths."""
     numbers = range(len(read[UNITS[0]]))
     return [_card({units: steps[at] for units, steps in read.items()}) for at in numbers]
 

@@ -18,12 +18,13 @@ from typing import Any
 
 from django.db import models
 
+from builds.making.parts import Kind, Part
 from builds.models.build_acts import Shortage
 from builds.models.build_plans import BuildPlan
 from builds.models.builds import Build, BuildState
 from builds.models.cutting_jobs import CuttingJobLine, JobEnding
 from builds.models.items import Item
-from builds.models.needs import Need, Needs, Shelf, items_of
+from builds.models.needs import Need, Needs, Shelf, items_of, items_of_parts
 from builds.models.pulls import Pull, PullEnd, PullLine, ShortPick
 from builds.models.stock import Movement
 from habitats.structure.design import Design as Shape
@@ -202,7 +203,7 @@ class Books:
 
     @cached_property
     def _plans(self) -> dict[int, BuildPlan]:
-        plans = BuildPlan.objects.filter(build__in=self._ids).defer("parts", "points")
+        plans = BuildPlan.objects.filter(build__in=self._ids).defer("points")
         plans = plans.select_related("revision__design", "standing__design").order_by("number")
         return {one.build_id: one for one in plans}
 
@@ -288,16 +289,24 @@ class Books:
 
 
 def needs_of(plan: BuildPlan, shelf: Shelf | None = None) -> Needs:
-    """What a plan takes: of an alteration, panels and their fastenings that stand are not counted.
+    """What a plan takes: of a repair its parts alone.
+
+    Of an alteration, panels and their fastenings that stand are not counted.
 
     Raises ``CannotMake``.
     """
+    if plan.is_repair:
+        return items_of_parts(plan.revision.shape().panel, _parts(plan), shelf)
     new = items_of(plan.revision, shelf)
     if plan.standing is None:
         return new
     old = items_of(plan.standing, shelf)
     lines = (_less(line, old) if line.item.kind in STAYING else line for line in new.lines)
     return Needs(tuple(line for line in lines if line.total), new.missing)
+
+
+def _parts(plan: BuildPlan) -> list[Part]:
+    return [Part(**{**one, "kind": Kind(one["kind"])}) for one in plan.parts]
 
 
 def _less(line: Need, old: Needs) -> Need:

@@ -62,6 +62,11 @@ def plan_anew(build: Build, design: Design, *, by: Person, once: uuid.UUID) -> B
 
 def refuse(build: Build) -> None:
     """Raise ``CannotSay`` for a build that is not planned anew."""
+    if build.plans.filter(is_repair=True).exists():
+        raise CannotSay(
+            f"“{build}” is a repair, and its steps go by its faults. "
+            "Stop it and plan another repair instead."
+        )
     state = BuildState(build.state_now())
     if state not in CAN_BE_PLANNED_ANEW:
         raise CannotSay(

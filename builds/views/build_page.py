@@ -71,7 +71,8 @@ class BuildPage:
 
     @property
     def can_be_planned_anew(self) -> bool:
-        return self.person.is_coordinator and self.state in CAN_BE_PLANNED_ANEW
+        may = self.person.is_coordinator and not self.now.plan.is_repair
+        return may and self.state in CAN_BE_PLANNED_ANEW
 
     @property
     def can_be_handed_over(self) -> bool:

@@ -8,7 +8,7 @@ from collections.abc import Callable
 from dataclasses import dataclass
 from functools import partial
 
-from django.http import HttpRequest, HttpResponse
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, render
 from django.urls import reverse
 from django.utils import timezone
@@ -125,6 +125,8 @@ def _build(person: Person, code: str) -> Subject:
     """The design as it was when the build was planned last."""
     build = get_object_or_404(Build.objects.visible_to(person), code=code.upper())
     plan = build.plans.newest_first().select_related("revision", "standing")[0]
+    if plan.is_repair:
+        raise Http404("A repair has no packet: its steps stand on its page.")
     return Subject(
         kind="build",
         stands=plan.standing.shape() if plan.standing else None,

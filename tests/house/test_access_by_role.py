@@ -445,6 +445,7 @@ DOORS: dict[str, Door] = {
     "close_pool": Door(method="post", make=pooled),
     "reopen_pool": Door(method="post", make=pooled),
     "builds:alter_enclosure": Door(make=enclosed),
+    "builds:plan_repair": Door(make=enclosed),
     "builds:retire_enclosure": Door(make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),

@@ -1,0 +1,294 @@
+"""Repairs: what is done about each kind of fault, as the steps and parts of a small build.
+
+What is done, with what, and how long it takes is common practice without a source. The first step
+keeps the animals out of the way, the last looks it all over; between them each fault is mended.
+"""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from builds.making import cautions as warn
+from builds.making import times, tools
+from builds.making.advice import Advice
+from builds.making.assembly import INSPECT
+from builds.making.names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
+from builds.making.parts import TIE_NOTE, Kind, Part
+from builds.making.step import Added, Step
+from builds.making.ties import spare
+from builds.making.tools import Tool
+from habitats.upkeep.kinds import FaultKind
+
+AWAY = "animals-away"
+
+
+class Trouble(NamedTuple):
+    """A fault to mend: ``key`` is its own among those of a repair; ``where`` and ``note`` are the
+    words of whoever saw it, empty where nothing was said."""
+
+    key: str
+    kind: FaultKind
+    where: str = ""
+    note: str = ""
+
+
+class Mending(NamedTuple):
+    """What is done about one kind of fault. ``holds``: the work is on what holds something up or
+    the animals in, so that they have to be out and not only out of the way."""
+
+    title: str
+    instructions: tuple[str, ...]
+    seconds: int
+    adds: tuple[Added, ...] = ()
+    tools: tuple[Tool, ...] = (tools.GLOVES,)
+    cautions: tuple[Advice, ...] = ()
+    people: int = 1
+    holds: bool = False
+
+
+def mending_of(kind: FaultKind) -> Mending:
+    """What is done about this kind of fault."""
+    return _MENDINGS[kind]
+
+
+def repair_steps(troubles: Sequence[Trouble], points: int) -> tuple[Step, ...]:
+    """The steps in order; ``points`` are looked at in the last. At least one fault is given."""
+    away = _away(any(mending_of(one.kind).holds for one in troubles))
+    mended = tuple(_mend(one) for one in troubles)
+    return (away, *mended, _look_over(mended, points))
+
+
+def repair_parts(troubles: Iterable[Trouble], panel_mm: int) -> tuple[Part, ...]:
+    """All that the faults take, as a part list has it; panels measure ``panel_mm``."""
+    counts: Counter[str] = Counter()
+    for trouble in troubles:
+        for added in mending_of(trouble.kind).adds:
+            counts[added.what] += added.count
+    return tuple(_part(what, counts[what], panel_mm) for what in _LISTED if counts[what])
+
+
+def _part(what: str, count: int, panel_mm: int) -> Part:
+    if what == PLAIN_PANEL:
+        return Part(what, Kind.PANEL, count, size=(panel_mm, panel_mm))
+    if what == TIE:
+        return Part(what, Kind.FASTENING, count, spare=spare(count), note=TIE_NOTE)
+    if what == TAPE:
+        return Part(what, Kind.SHEET, count, unit="m")
+    return Part(what, Kind.FASTENING, count)
+
+
+def _away(out: bool) -> Step:
+    where = (
+        ("Move the animals into another enclosure or carriers, companions together.",
+         "Take out what stands on or leans against the place.")
+        if out
+        else ("Lure the animals into a part that is closed off, or take them out.",
+              "Clear hay and bedding away from the place, so that nothing small gets lost in it.")
+    )  # fmt: skip
+    return Step(
+        id=AWAY,
+        title="Take the animals out" if out else "Keep the animals away",
+        instructions=(*where, "Is one hurt, ring a vet before anything else."),
+        cautions=(warn.MOVED_ANIMALS.sentence,),
+        minutes=times.minutes((1, times.ANIMALS_MOVED)),
+    )
+
+
+def _mend(trouble: Trouble) -> Step:
+    done = mending_of(trouble.kind)
+    note = (f"What was seen: {trouble.note}",) if trouble.note else ()
+    return Step(
+        id=f"{trouble.kind}-{trouble.key}",
+        title=f"{done.title}: {trouble.where}" if trouble.where else done.title,
+        instructions=(*note, *done.instructions),
+        needs=(AWAY,),
+        adds=done.adds,
+        tools=tuple(tool.what for tool in done.tools),
+        cautions=tuple(advice.sentence for advice in done.cautions),
+        minutes=times.minutes((1, done.seconds)),
+        people=done.people,
+    )
+
+
+def _look_over(mended: Sequence[Step], points: int) -> Step:
+    return Step(
+        id=INSPECT,
+        title="Look it over",
+        instructions=(
+            "Look at each place that was mended, then go round the whole enclosure: what broke "
+            "once may have pulled at its neighbours.",
+            f"Answer the {points} points and sign.",
+            "Only then let the animals back in, and look in again the next day.",
+        ),
+        needs=tuple(step.id for step in mended),
+        tools=(tools.GLOVES.what,),
+        cautions=(warn.NO_ANIMALS.sentence, warn.WIRE_ENDS.sentence),
+        minutes=times.minutes((points, times.INSPECTED_POINT)),
+    )
+
+
+_LISTED = (PLAIN_PANEL, CONNECTOR, TIE, CLIP, TAPE)
+_WIRE_TOOLS = (tools.GLOVES, tools.EYES, tools.CUTTERS, tools.FILE)
+_TIE_TOOLS = (tools.GLOVES, tools.EYES, tools.TIE_CUTTERS)
+_TIE_CARE = (warn.CUT_TIES_OFF, warn.TIE_TAILS)
+_PANEL_TIES = 2
+_RAMP_TIES = 4
+_FLOOR_TIES = 4
+_FLOOR_CONNECTORS = 2
+_SHEET_TOOLS = (tools.GLOVES, tools.KNIFE, tools.STRAIGHTEDGE, tools.MAT)
+
+_MENDINGS = {
+    FaultKind.WIRE: Mending(
+        "Blunt the sharp wire end",
+        ("Cut the end off flush with the wire beside it.",
+         "File it until nothing catches a gloved finger, on both sides.",
+         "Pick up what was cut off and count it into the bin."),
+        times.CUT_WIRE + times.FILED_WIRE + times.SORTED_PANEL,
+        tools=_WIRE_TOOLS,
+        cautions=(warn.CUT_WIRE, warn.WIRE_ENDS),
+    ),
+    FaultKind.PANEL: Mending(
+        "Change the panel",
+        ("One person holds what the panel carries or leans on, until the new one is in.",
+         "Cut its ties, draw it out of its connectors and put it aside.",
+         "Press the new panel into the same connectors and tie it as the old one was."),
+        times.TAKEN_PANEL + times.PANEL + _PANEL_TIES * (times.CUT_TIE + times.TIE),
+        adds=(Added(PLAIN_PANEL, 1), Added(TIE, _PANEL_TIES)),
+        tools=_TIE_TOOLS,
+        cautions=(warn.CATCH_PANELS, warn.PINCH, *_TIE_CARE),
+        people=2,
+        holds=True,
+    ),
+    FaultKind.CONNECTOR: Mending(
+        "Change the connector",
+        ("One person holds the panels that meet there.",
+         "Take the old connector off and press the new one on, turned the same way.",
+         "Pull at each panel: none comes out."),
+        times.TAKEN_CONNECTOR + times.CONNECTOR,
+        adds=(Added(CONNECTOR, 1),),
+        cautions=(warn.CONNECTOR_OFF, warn.PINCH),
+        people=2,
+        holds=True,
+    ),
+    FaultKind.TIE: Mending(
+        "Tie it anew",
+        ("Put the new tie beside the loose one and pull it tight, its head outside.",
+         "Then cut the loose one off.",
+         "Cut the tail flush and pick up every piece."),
+        times.CUT_TIE + 2 * times.TIE,
+        adds=(Added(TIE, 2),),
+        tools=_TIE_TOOLS,
+        cautions=_TIE_CARE,
+    ),
+    FaultKind.GAP: Mending(
+        "Close the gap",
+        ("Press the panels back into their connectors; change a connector that does not hold.",
+         "Tie the two panels together above and below.",
+         "Try it from both sides: no head of the smallest animal fits through."),
+        times.TURNED_CONNECTOR + times.CONNECTOR + _PANEL_TIES * times.TIE,
+        adds=(Added(CONNECTOR, 1), Added(TIE, _PANEL_TIES)),
+        tools=_TIE_TOOLS,
+        cautions=(warn.CONNECTOR_OFF, *_TIE_CARE),
+        people=2,
+        holds=True,
+    ),
+    FaultKind.FLOOR: Mending(
+        "Hold the upper floor up",
+        ("Take all that stands on the floor off it, liner and tray too.",
+         "One person lifts the floor level from below, with a flat hand at each side.",
+         "The other changes the connectors that gave way and ties every seam of it anew.",
+         "Press on its middle with a flat hand: it stays level. Lay the tray back in."),
+        times.TAKEN_TRAY + times.LAID_TRAY
+        + _FLOOR_CONNECTORS * (times.TAKEN_CONNECTOR + times.CONNECTOR)
+        + _FLOOR_TIES * (times.CUT_TIE + times.TIE),
+        adds=(Added(CONNECTOR, _FLOOR_CONNECTORS), Added(TIE, _FLOOR_TIES)),
+        tools=_TIE_TOOLS,
+        cautions=(warn.LIFT_FLOOR, warn.HOLD_FLOOR, warn.LIFT_TRAY, *_TIE_CARE),
+        people=2,
+        holds=True,
+    ),
+    FaultKind.TRAY: Mending(
+        "Patch the tray",
+        ("Wash the place and let it dry.",
+         "Cut a patch from an offcut of sheet, two hands wide round the damage.",
+         "Tape it over the place from outside, all round, so that no end lies within reach.",
+         "Is more than a hand's breadth gone, fold a new tray instead: say so on this build."),
+        times.MARKING_A_BLANK + times.CUT_METRE_OF_SHEET + 2 * times.TAPED_CORNER,
+        adds=(Added(TAPE, 2),),
+        tools=_SHEET_TOOLS,
+        cautions=(warn.OLD_TRAY, warn.KNIFE, warn.LIFT_TRAY),
+        people=2,
+        holds=True,
+    ),
+    FaultKind.TAPE: Mending(
+        "Tape it anew",
+        ("Draw the lifted tape off and throw it away.",
+         "Wash the place, let it dry, and tape it from outside with no end within reach."),
+        2 * times.TAPED_CORNER,
+        adds=(Added(TAPE, 1),),
+        tools=(tools.GLOVES, tools.KNIFE),
+        cautions=(warn.OLD_TRAY, warn.KNIFE),
+    ),
+    FaultKind.RAMP: Mending(
+        "Tie the ramp anew",
+        ("One person holds the ramp in its place.",
+         "Tie its head twice and its foot twice, then cut the old ties off.",
+         "Rock it by hand: it stays still."),
+        _RAMP_TIES * (times.CUT_TIE + times.TIE),
+        adds=(Added(TIE, _RAMP_TIES),),
+        tools=_TIE_TOOLS,
+        cautions=(warn.RAMP_ANIMALS, *_TIE_CARE),
+        people=2,
+        holds=True,
+    ),
+    FaultKind.GRIP: Mending(
+        "Cover the ramp anew",
+        ("Take the towel off the ramp and put a fresh one on that covers the whole strip.",
+         "Tuck its end under the upper liner and try it with a flat hand: it does not slip."),
+        times.TAKEN_LINEN + times.LAID_LINER,
+        cautions=(warn.RAMP_ANIMALS,),
+    ),
+    FaultKind.DOORWAY: Mending(
+        "Smooth the doorway",
+        ("Cut off what stands into the doorway, and file every end.",
+         "Run a gloved finger all the way round, from both sides.",
+         "Tie its upright sides anew where they have come loose."),
+        2 * (times.CUT_WIRE + times.FILED_WIRE) + _PANEL_TIES * times.TIE,
+        adds=(Added(TIE, _PANEL_TIES),),
+        tools=_WIRE_TOOLS,
+        cautions=(warn.CUT_WIRE, warn.WIRE_ENDS, warn.TIE_TAILS),
+    ),
+    FaultKind.GUARD: Mending(
+        "Put the guard back",
+        ("Put the guard on the wall beside the ramp; the new panel where the old one is bent.",
+         "Tie it twice to the wall below and push at it: it is firm.",
+         "Bring the panel that is not needed back to the store."),
+        times.PANEL + 2 * times.TIE,
+        adds=(Added(PLAIN_PANEL, 1), Added(TIE, 2)),
+        tools=_TIE_TOOLS,
+        cautions=(warn.CATCH_PANELS, *_TIE_CARE),
+        holds=True,
+    ),
+    FaultKind.LID: Mending(
+        "Hang the lid anew",
+        ("Take the lid panel off and lay it flat.",
+         "Tie its hinge twice, loosely enough to open, and put two clips on the other side.",
+         "Open and close it with one hand."),
+        times.TAKEN_PANEL + times.PANEL + 2 * (times.CUT_TIE + times.TIE),
+        adds=(Added(TIE, 2), Added(CLIP, 2)),
+        tools=_TIE_TOOLS,
+        cautions=(warn.LID_FALLS, *_TIE_CARE),
+        holds=True,
+    ),
+    FaultKind.OTHER: Mending(
+        "Mend what was seen",
+        ("Look at the place before you begin. In doubt, ask whoever saw it.",
+         "Take off nothing that holds something above it before a second person holds that.",
+         "Takes it a part, report it on this build."),
+        times.OPENED_TRAY,
+        tools=(tools.GLOVES, tools.EYES),
+        cautions=(warn.CATCH_PANELS, warn.WIRE_ENDS),
+        people=2,
+        holds=True,
+    ),
+}  # fmt: skip
