@@ -9,105 +9,263 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('builds', '0008_kits'),
+        ("builds", "0008_kits"),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
     operations = [
         migrations.AddField(
-            model_name='batchline',
-            name='builds',
-            field=models.ManyToManyField(related_name='batch_lines', to='builds.build'),
+            model_name="batchline",
+            name="builds",
+            field=models.ManyToManyField(related_name="batch_lines", to="builds.build"),
         ),
         migrations.AddField(
-            model_name='cuttingjobline',
-            name='builds',
-            field=models.ManyToManyField(related_name='job_lines', to='builds.build'),
+            model_name="cuttingjobline",
+            name="builds",
+            field=models.ManyToManyField(related_name="job_lines", to="builds.build"),
         ),
         migrations.CreateModel(
-            name='Pull',
+            name="Pull",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('uncounted', models.JSONField(default=list)),
-                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pulls', to='builds.build')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('plan', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='pulls', to='builds.buildplan')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("uncounted", models.JSONField(default=list)),
+                (
+                    "build",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="pulls",
+                        to="builds.build",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "plan",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="pulls",
+                        to="builds.buildplan",
+                    ),
+                ),
             ],
         ),
         migrations.AddField(
-            model_name='movement',
-            name='pull',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.pull'),
+            model_name="movement",
+            name="pull",
+            field=models.ForeignKey(
+                null=True,
+                on_delete=django.db.models.deletion.PROTECT,
+                related_name="movements",
+                to="builds.pull",
+            ),
         ),
         migrations.CreateModel(
-            name='PullEnd',
+            name="PullEnd",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('how', models.CharField(choices=[('complete', 'Complete'), ('short', 'Closed short'), ('replanned', 'Planned anew'), ('given up', 'Given up')], max_length=10)),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('pull', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='end', to='builds.pull')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                (
+                    "how",
+                    models.CharField(
+                        choices=[
+                            ("complete", "Complete"),
+                            ("short", "Closed short"),
+                            ("replanned", "Planned anew"),
+                            ("given up", "Given up"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "pull",
+                    models.OneToOneField(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="end",
+                        to="builds.pull",
+                    ),
+                ),
             ],
         ),
         migrations.CreateModel(
-            name='PullLine',
+            name="PullLine",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('wanted', models.PositiveIntegerField()),
-                ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pull_lines', to='builds.item')),
-                ('pull', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='lines', to='builds.pull')),
-                ('shortage', models.OneToOneField(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='line', to='builds.shortage')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("wanted", models.PositiveIntegerField()),
+                (
+                    "item",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="pull_lines",
+                        to="builds.item",
+                    ),
+                ),
+                (
+                    "pull",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="lines",
+                        to="builds.pull",
+                    ),
+                ),
+                (
+                    "shortage",
+                    models.OneToOneField(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="line",
+                        to="builds.shortage",
+                    ),
+                ),
             ],
             options={
-                'ordering': ['pull', 'pk'],
+                "ordering": ["pull", "pk"],
             },
         ),
         migrations.CreateModel(
-            name='ShortPick',
+            name="ShortPick",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('count', models.PositiveIntegerField()),
-                ('why', models.CharField(choices=[('missing', 'Not there'), ('instead', 'Something else serves'), ('unneeded', 'Not needed')], max_length=10)),
-                ('note', models.CharField(blank=True, max_length=200)),
-                ('instead', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.item')),
-                ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.item')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('pull', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='shorts', to='builds.pull')),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("count", models.PositiveIntegerField()),
+                (
+                    "why",
+                    models.CharField(
+                        choices=[
+                            ("missing", "Not there"),
+                            ("instead", "Something else serves"),
+                            ("unneeded", "Not needed"),
+                        ],
+                        max_length=10,
+                    ),
+                ),
+                ("note", models.CharField(blank=True, max_length=200)),
+                (
+                    "instead",
+                    models.ForeignKey(
+                        null=True,
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="builds.item",
+                    ),
+                ),
+                (
+                    "item",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="builds.item",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
+                (
+                    "pull",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="shorts",
+                        to="builds.pull",
+                    ),
+                ),
             ],
         ),
         migrations.AddIndex(
-            model_name='pull',
-            index=models.Index(fields=['build', '-id'], name='pull_latest'),
+            model_name="pull",
+            index=models.Index(fields=["build", "-id"], name="pull_latest"),
         ),
         migrations.AddConstraint(
-            model_name='pullend',
-            constraint=models.CheckConstraint(condition=models.Q(('how__in', ['complete', 'short', 'replanned', 'given up'])), name='pull_end_is_known'),
+            model_name="pullend",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("how__in", ["complete", "short", "replanned", "given up"])),
+                name="pull_end_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='pullline',
-            constraint=models.CheckConstraint(condition=models.Q(('wanted__gt', 0)), name='pull_line_wants_some'),
+            model_name="pullline",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("wanted__gt", 0)), name="pull_line_wants_some"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='pullline',
-            constraint=models.UniqueConstraint(condition=models.Q(('shortage__isnull', True)), fields=('pull', 'item'), name='one_pull_line_an_item'),
+            model_name="pullline",
+            constraint=models.UniqueConstraint(
+                condition=models.Q(("shortage__isnull", True)),
+                fields=("pull", "item"),
+                name="one_pull_line_an_item",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='shortpick',
-            constraint=models.CheckConstraint(condition=models.Q(('count__gt', 0)), name='short_pick_counts'),
+            model_name="shortpick",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("count__gt", 0)), name="short_pick_counts"
+            ),
         ),
         migrations.AddConstraint(
-            model_name='shortpick',
-            constraint=models.CheckConstraint(condition=models.Q(('why__in', ['missing', 'instead', 'unneeded'])), name='short_pick_why_is_known'),
+            model_name="shortpick",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("why__in", ["missing", "instead", "unneeded"])),
+                name="short_pick_why_is_known",
+            ),
         ),
         migrations.AddConstraint(
-            model_name='shortpick',
-            constraint=models.CheckConstraint(condition=models.Q(('why', 'instead'), ('instead__isnull', True), _connector='OR'), name='only_what_serves_instead_is_named'),
+            model_name="shortpick",
+            constraint=models.CheckConstraint(
+                condition=models.Q(("why", "instead"), ("instead__isnull", True), _connector="OR"),
+                name="only_what_serves_instead_is_named",
+            ),
         ),
     ]

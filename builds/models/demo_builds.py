@@ -102,6 +102,11 @@ def _ahead(crew: _Crew, build: Build) -> None:
     build.save()
 
 
+def _later(crew: _Crew, build: Build) -> None:
+    build.notes = "Waits for panels: see the buying list."
+    build.save()
+
+
 def _under_way(crew: _Crew, build: Build) -> None:
     first, second = crew.builders[0], crew.builders[-1]
     crew.ticks(build, 6)
@@ -166,6 +171,7 @@ def _stopped(crew: _Crew, build: Build) -> None:
 BUILDS: tuple[tuple[str, str, int, Callable[[_Crew, Build], None]], ...] = (
     ("Long wall for the back room", "Long wall with a loft", 0, _under_way),
     ("Bay window, Saturday crew", "Bay window", 10, _ahead),
+    ("Two more pairs, the first", "Quarantine pair", 17, _later),
     ("Pair by the landing", "Quarantine pair", -1, _to_mend),
     ("Kit for Ada", "Under the stairs", -2, _kit_being_packed),
     ("Kit for Juno", "Long wall with a loft", 4, _kit_under_way),

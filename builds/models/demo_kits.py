@@ -24,13 +24,11 @@ def ticked_by_the_adopter(build: Build, by: Person, today: date, once: Once) -> 
 
 
 def packing(build: Build, by: Person, once: Once) -> None:
-    """Half of it is in the box, and of one line too little."""
+    """Half of it is in the box, and of what has spares too little."""
     _settle(build)
     lines = Packing(build).lines
     for line in lines[: len(lines) // 2]:
-        _into_the_box(build, line.what, line.to_pack, by, once)
-    last = lines[len(lines) // 2]
-    _into_the_box(build, last.what, last.to_pack // 2, by, once)
+        _into_the_box(build, line.what, line.count - line.spare, by, once)
 
 
 def gone(build: Build, by: Person, on: date, once: Once) -> None:

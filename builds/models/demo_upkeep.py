@@ -46,8 +46,9 @@ def fill_upkeep(by: Person, foster: Person, builder: Person, today: date) -> Non
     if LookOver.objects.exists():
         return
     network = Network(by, today, Random(SEED))
-    standing = Enclosure.objects.with_state().filter(state__in=STANDS)
-    for number, enclosure in enumerate(standing.with_shape().order_by("pk")):
+    live = Enclosure.objects.live().with_shape().order_by("pk")
+    standing = [one for one in live if vars(one)["state"] in STANDS]
+    for number, enclosure in enumerate(standing):
         structure = enclosure.structure()
         if structure is None:
             continue

@@ -24,7 +24,7 @@ from builds.models.builds import Build, BuildState
 from builds.models.cutting_jobs import CuttingJobLine, JobEnding
 from builds.models.items import Item
 from builds.models.needs import Need, Needs, Shelf, items_of
-from builds.models.pulls import Pull, PullLine, ShortPick
+from builds.models.pulls import Pull, PullEnd, PullLine, ShortPick
 from builds.models.stock import Movement
 from habitats.structure.design import Design as Shape
 
@@ -78,6 +78,15 @@ class Books:
             if short > 0 and not is_cut:
                 wanted[item] = short
         return wanted
+
+    def waits_for_cutting(self, build: Build) -> bool:
+        """Whether all was pulled but its sheets, which are kept until a job has cut them."""
+        latest = self.latest(build)
+        end = latest.end_or_none() if latest else None
+        if not (latest and end and latest.plan_id == self._plans[build.pk].pk):
+            return False
+        was_closed = end.how in (PullEnd.How.COMPLETE, PullEnd.How.SHORT)
+        return was_closed and all(item.kind == Item.Kind.SHEET for item in self.wanted(build))
 
     def lacks(self, build: Build) -> Amounts:
         """What is still to be had; nothing for a build that takes nothing more.

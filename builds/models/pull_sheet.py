@@ -20,7 +20,7 @@ from builds.models.movements import held_for_builds
 from builds.models.needs import CannotMake
 from builds.models.places import Place
 from builds.models.pull_books import NEEDING, Books
-from builds.models.pulls import Pull, ShortPick
+from builds.models.pulls import Pull, PullEnd, ShortPick
 from builds.models.stock import Stock
 from builds.models.store import Offcut
 from builds.models.suppliers import PackOffer
@@ -30,6 +30,7 @@ from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 
 MOST_OTHERS = 6
+CLOSED = (PullEnd.How.COMPLETE, PullEnd.How.SHORT)
 
 
 class Lying(NamedTuple):
@@ -145,7 +146,8 @@ class PullSheet:
         found: dict[int, dict[Item, int]] = {}
         for build in self._not_begun:
             try:
-                found[build.pk] = self.books.wanted(build)
+                is_pulled = self.books.waits_for_cutting(build)
+                found[build.pk] = {} if is_pulled else self.books.wanted(build)
             except CannotMake:
                 found[build.pk] = {}
         return found
@@ -159,7 +161,13 @@ class PullSheet:
 
     @cached_property
     def sheets(self) -> list[Row]:
-        return [row for row in self._open_rows if row.item.kind == Item.Kind.SHEET]
+        """Those of the open pulls; where there is none, those that still wait to be cut."""
+        rows = self._open_rows if self.pulls else self._rows_of(self._to_cut)
+        return [row for row in rows if row.item.kind == Item.Kind.SHEET]
+
+    @property
+    def _to_cut(self) -> list[Pull]:
+        return [pull for pull in self.ended if pull.end.how in CLOSED]
 
     @cached_property
     def shelves(self) -> list[AtPlace]:
@@ -216,7 +224,8 @@ class PullSheet:
 
     @cached_property
     def is_cut(self) -> bool:
-        return bool(self.pulls) and all(self.books.is_cut(pull) for pull in self.pulls)
+        pulls = self.pulls or self._to_cut
+        return bool(pulls) and all(self.books.is_cut(pull) for pull in pulls)
 
     @cached_property
     def offcuts(self) -> list[Offcut]:
@@ -231,9 +240,12 @@ class PullSheet:
 
     @cached_property
     def _open_rows(self) -> list[Row]:
+        return self._rows_of(self.pulls)
+
+    def _rows_of(self, pulls: list[Pull]) -> list[Row]:
         wanted, picked, left = Counter[Item](), Counter[Item](), Counter[Item]()
         said: dict[Item, list[ShortPick]] = {}
-        for pull in self.pulls:
+        for pull in pulls:
             wanted.update(self.books.lines(pull))
             picked.update(self.books.picked(pull))
             left.update(self.books.left(pull))

@@ -35,7 +35,7 @@ def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
 
     The open pull, if that is for the newest plan already; one for an earlier plan is ended.
     """
-    wanted, missing = _wanted(build)
+    wanted, missing, only_to_cut = _wanted(build)
     with transaction.atomic():
         _lock(build)
         known = Pull.objects.filter(once=once).first()
@@ -48,8 +48,11 @@ def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
             return open_one
         if open_one:
             _end(open_one, How.REPLANNED, by, uuid.uuid5(once, "before"))
-        if not wanted and not missing:
-            raise CannotPull(f"Everything that “{build}” takes has been taken already.")
+        if only_to_cut or (not wanted and not missing):
+            raise CannotPull(
+                f"Everything that “{build}” takes has been taken already"
+                f"{', but for sheets: cut them by a sheet plan' if wanted else ''}."
+            )
         pull = build.pulls.create(plan=plan, uncounted=missing, made_by=by, once=once)
         _add_lines(pull, wanted)
         _reserve(pull, wanted, by, _onces(once))
@@ -185,11 +188,16 @@ def let_go(build: Build, *, by: Person, once: uuid.UUID) -> None:
 # --- Parts of these ---
 
 
-def _wanted(build: Build) -> tuple[Amounts, list[str]]:
-    """Reckoned before anything is locked, since sheets may take a while."""
+def _wanted(build: Build) -> tuple[Amounts, list[str], bool]:
+    """Reckoned before anything is locked, since sheets may take a while.
+
+    What is wanted, what the store has no item for, and whether only the cutting is left.
+    """
     books = with_books([build])
+    own = books.builds[0]
     try:
-        return books.wanted(books.builds[0]), list(books.needs(books.builds[0]).missing)
+        wanted, missing = books.wanted(own), books.needs(own).missing
+        return wanted, list(missing), books.waits_for_cutting(own)
     except CannotMake as reason:
         raise CannotPull(str(reason)) from reason
 

@@ -45,7 +45,7 @@ def shortage_moves(shortage: Shortage) -> PullLine | None:
 
 def item_called(build: Build, what: str) -> Item | None:
     """The item that a part of the build's newest plan is taken from; None: the store has none."""
-    live = Item.objects.live().order_by("pk")
+    live, what = Item.objects.live().order_by("pk"), what.strip().lower()
     if what in PANELS:
         panel = build.plans.newest_first().select_related("revision")[0].revision.shape().panel
         return live.filter(

@@ -9,8 +9,9 @@ from math import ceil
 from builds.making.advice import Advice
 from builds.making.care import RINGWORM_TRICHOPHYTON
 from builds.packing.lines import Cloth
+from habitats.measures import NO_BREAK
 from habitats.rotation.cloth import EXPECTED
-from habitats.rotation.goods import FLEECE, TERRY
+from habitats.rotation.goods import FLEECE, TERRY, Goods
 from habitats.rotation.infection import RINGWORM_RULE, UK_HEAT_RULE, WASHING_ADVICE
 from habitats.rotation.intervals import USUAL
 from habitats.source import Known
@@ -83,10 +84,7 @@ def linen_care(cloths: Sequence[Cloth], *, has_linens: bool = True) -> tuple[Adv
 def _shrinkages(cloths: Sequence[Cloth]) -> tuple[Advice, ...]:
     if cloths:
         return tuple(_shrinkage(cloth) for cloth in cloths)
-    weak = (
-        f"Cotton terry: {TERRY.shrinkage_source.text.partition(':')[0]}. "
-        f"Polyester fleece: {FLEECE.shrinkage_source.text.partition(':')[0]}."
-    )
+    weak = f"Cotton terry: {_range(TERRY)}. Polyester fleece: {_range(FLEECE)}."
     return (
         Advice(
             "shrinkage",
@@ -107,5 +105,10 @@ def _shrinkage(cloth: Cloth) -> Advice:
     )
 
 
+def _range(goods: Goods) -> str:
+    """How much such goods are said to shrink: what stands before the colon of its source."""
+    return goods.shrinkage_source.text.partition(":")[0].replace(" %", f"{NO_BREAK}%")
+
+
 def _percent(tenths: int) -> str:
-    return f"{ceil(tenths / 10)} %"
+    return f"{ceil(tenths / 10)}{NO_BREAK}%"

@@ -85,6 +85,10 @@ class KitSet:
         return tuple(line for line in self.lines if line.is_linen)
 
     @property
+    def liners(self) -> tuple[Line, ...]:
+        return tuple(line for line in self.linens if not line.is_towel)
+
+    @property
     def care(self) -> tuple[Advice, ...]:
         return linen_care(self.cloths, has_linens=bool(self.linens))
 

@@ -115,12 +115,12 @@ def _refused(status: int, why: str) -> JsonResponse:
 
 def _told(build: Build, person: Person) -> dict[str, Any]:
     """``stored_as`` changes when the pages do; ``pages`` are those to store for off line."""
-    progress = Progress(build, person.units)
+    progress, state = Progress(build, person.units), build.state_now()
     keys = {step.card["id"]: step.step.key for step in progress.steps}
     return {
         "name": build.name,
-        "is_open": build.state_now() not in ENDED,
-        "stored_as": f"{progress.plan.pk}-{person.pk}-{person.units}-{version()}",
+        "is_open": state not in ENDED,
+        "stored_as": f"{progress.plan.pk}-{state}-{person.pk}-{person.units}-{version()}",
         "pages": _pages(build, progress),
         "steps": [_step(build, step, keys, person.pk) for step in progress.steps],
     }

@@ -17,12 +17,12 @@ from builds.models.intake import STRAY, take
 from builds.models.progress import StepNow
 from builds.printing.kits import Leaf
 from builds.views.adopter_page import (
-    READING,
     AdopterPage,
+    Reading,
     adopters_page,
+    keep_reading,
     link_or_closed,
     opened,
-    reading_of,
     shown_page,
 )
 from builds.views.kit_print import Asked, pdf_answer
@@ -105,9 +105,10 @@ def adopter_reading(request: HttpRequest, token: str) -> HttpResponse:
     link = link_or_closed(token)
     form = ReadingForm(request.POST)
     if form.is_valid():
-        request.session[READING] = [form.cleaned_data["units"], form.cleaned_data["paper"]]
-        return redirect("builds:adopter", token=token)
-    page = AdopterPage(link, reading_of(request))
+        answer = redirect("builds:adopter", token=token)
+        keep_reading(answer, Reading(**form.cleaned_data))
+        return answer
+    page = opened(request, link)
     return shown_page(request, page, "kits/adopter.html", status=UNPROCESSABLE, form=form)
 
 

@@ -7,6 +7,7 @@ from collections.abc import Callable
 from functools import cached_property, wraps
 from typing import Any, NamedTuple
 
+from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -27,7 +28,9 @@ from habitats.models import Person, Rescue
 from habitats.models.structures import structure_of
 from habitats.structure.structure import Structure
 
-READING = "kit_reading"  # in the session of who comes through a link
+READING = "kit_reading"  # a cookie, so that who has no account leaves no row either
+READING_AT = "/k/"
+READING_SECONDS = 365 * 24 * 3600
 NOT_FOUND = 404
 
 
@@ -164,9 +167,18 @@ def link_or_closed(token: str) -> KitLink:
 
 
 def reading_of(request: HttpRequest) -> Reading:
-    """As it was chosen on the page, else metric and A4."""
-    chosen = request.session.get(READING)
-    return Reading(*chosen) if chosen else Reading()
+    """As it was chosen on the page; metric and A4 for who chose nothing, or nonsense."""
+    units, _, paper = request.COOKIES.get(READING, "").partition(".")
+    is_known = units in Person.Units.values and paper in Person.Paper.values
+    return Reading(units, paper) if is_known else Reading()
+
+
+def keep_reading(answer: HttpResponse, reading: Reading) -> None:
+    """For this browser, and for the pages of links alone."""
+    answer.set_cookie(
+        READING, f"{reading.units}.{reading.paper}", max_age=READING_SECONDS, path=READING_AT,
+        httponly=True, samesite="Lax", secure=settings.SESSION_COOKIE_SECURE,
+    )  # fmt: skip
 
 
 def opened(request: HttpRequest, link: KitLink) -> AdopterPage:

@@ -9,6 +9,7 @@ from django import forms
 from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
 from habitats.models import LinenKind, Person, ShrinkTest
 from habitats.models.linens import LARGEST_MM, LEAST_MM
+from habitats.models.spots import Sort
 from habitats.rotation.cloth import LEAST_SHRINKAGE, MOST_SHRINKAGE, measure_fault
 
 TENTHS = 10
@@ -37,11 +38,10 @@ class KindForm(forms.ModelForm):
 
     shrink_length = PercentField(
         label="Expected to shrink along the roll, in percent",
-        initial=0,
         help_text="Cotton terry 3 to 7, polyester fleece 0 to 2: from memory, so measure a piece. "
         "What is measured counts instead.",
     )
-    shrink_width = PercentField(label="Expected to shrink across the roll, in percent", initial=0)
+    shrink_width = PercentField(label="Expected to shrink across the roll, in percent")
 
     class Meta:
         model = LinenKind
@@ -70,7 +70,11 @@ class KindForm(forms.ModelForm):
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        if self.instance.pk and self.instance.linens.exists():
+        self.fields["sort"].choices = [("", "Choose one"), *Sort.choices]  # type: ignore[attr-defined]
+        if not self.instance.pk:
+            # Nothing is expected of goods that nobody knows: an unseen 0 would cut all too small.
+            self.initial.update(shrink_length=None, shrink_width=None)
+        elif self.instance.linens.exists():
             self.fields["sort"].disabled = True
             self.fields["sort"].help_text = "There are linens of it, so this stays as it is."
 

@@ -9,26 +9,63 @@ from django.db import migrations, models
 
 
 class Migration(migrations.Migration):
-
     dependencies = [
-        ('habitats', '0008_faults'),
+        ("habitats", "0008_faults"),
     ]
 
     operations = [
         migrations.CreateModel(
-            name='Alteration',
+            name="Alteration",
             fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('after', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
-                ('before', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='alterations', to='habitats.enclosure')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                (
+                    "id",
+                    models.BigAutoField(
+                        auto_created=True, primary_key=True, serialize=False, verbose_name="ID"
+                    ),
+                ),
+                ("once", models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                (
+                    "made_at",
+                    models.DateTimeField(default=django.utils.timezone.now, editable=False),
+                ),
+                ("on", models.DateField()),
+                (
+                    "after",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="habitats.designrevision",
+                    ),
+                ),
+                (
+                    "before",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to="habitats.designrevision",
+                    ),
+                ),
+                (
+                    "enclosure",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="alterations",
+                        to="habitats.enclosure",
+                    ),
+                ),
+                (
+                    "made_by",
+                    models.ForeignKey(
+                        on_delete=django.db.models.deletion.PROTECT,
+                        related_name="+",
+                        to=settings.AUTH_USER_MODEL,
+                    ),
+                ),
             ],
             options={
-                'indexes': [models.Index(fields=['enclosure', 'on'], name='alteration_of_enclosure')],
+                "indexes": [
+                    models.Index(fields=["enclosure", "on"], name="alteration_of_enclosure")
+                ],
             },
         ),
     ]

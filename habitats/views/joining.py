@@ -16,6 +16,7 @@ from habitats.forms.groups import CompanyForm, NewGroupForm, chosen_animals
 from habitats.models import Animal, Person, Rescue
 from habitats.models.animals import AnimalQuerySet
 from habitats.models.companions import companions_of, with_facts
+from habitats.models.faults import unsafe_fault_of
 from habitats.models.groups import Elsewhere, Group
 from habitats.models.joining import begin_with, join
 from habitats.models.objections import Brought, brought_by, let_be
@@ -78,7 +79,8 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid() and _joined(form, group, animal, person):
         messages.success(request, f"{animal} lives in this group now.")
         return redirect("group", code=group.code)
-    structure = structure_in(places_of_groups([group], today)[group.pk])
+    place = places_of_groups([group], today)[group.pk]
+    structure = structure_in(place)
     seats = [
         Seat("Now", structure, companions_of(members)),
         Seat(f"With {animal}", structure, companions_of(after)),
@@ -90,6 +92,8 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         "animal": animal,
         "brought": brought_spoken(form.brought, companions_of(after)),
         "floors": shown(seats, Reader(today, Rescue.ours(), person.units)),
+        "enclosure": place.enclosure,
+        "unsafe": unsafe_fault_of(place.enclosure) if place.enclosure else None,
     }
     return form_page(request, "groups/admit.html", **context)
 

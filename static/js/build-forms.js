@@ -100,6 +100,8 @@
 
   /* After a tick to what can be done next; after all else the page stays, or comes anew. */
   async function goOn(act, form) {
+    /* Tapped before anything was known of the build: what comes next has to be asked for. */
+    if (!(await actQueue.build(buildNow.code))) await buildNow.update();
     const next = buildNow.nextAfter(act.step, await buildNow.stepsNow());
     const late = new Promise((kept) => setTimeout(kept, PATIENCE, { state: "no signal" }));
     const { state } = await Promise.race([actSending.send(), late]);

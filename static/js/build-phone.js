@@ -14,8 +14,19 @@
   const { actQueue, actSending, buildNow } = self;
   const part = (name) => here.querySelector(`[data-${name}]`);
   const isOwn = (row) => row.person === buildNow.person;
+  const head = headLine();
   let sending = { state: "sent", why: "" };
   let storing = null;
+
+  /* The count, where the eye falls first; what it means stands at the foot of the page. */
+  function headLine() {
+    const link = document.createElement("a");
+    link.className = "unsent-head";
+    link.href = "#on-phone";
+    link.hidden = true;
+    document.getElementById("work").prepend(link);
+    return link;
+  }
 
   /* --- Sending --- */
 
@@ -38,7 +49,7 @@
       await navigator.serviceWorker.ready;
       const cache = await actQueue.pages();
       for (const page of pages) {
-        const answer = await fetch(page, { credentials: "same-origin" });
+        const answer = await fetch(page, { credentials: "same-origin", priority: "low" });
         if (!answer.ok || answer.redirected) throw new Error(`${page} is not to be had`);
         await cache.put(page, answer);
         storing.done += 1;
@@ -84,6 +95,7 @@
     part("send").hidden = !unsent || sending.state === "log in";
     part("log-in").hidden = !unsent || sending.state !== "log in";
     here.classList.toggle("has-unsent", Boolean(unsent));
+    write(head, unsent ? `${unsent} not sent yet` : "");
     part("odd").replaceChildren(
       ...own.filter((row) => row.refused).map(refusedLine),
       ...(await actQueue.answers()).filter(isOwn).map(oddLine));

@@ -19,7 +19,6 @@ from tests.support.designs import make_design
 pytestmark = pytest.mark.django_db
 
 
-
 @pytest.fixture
 def home(make_home, make_pool):
     home = make_home()

@@ -270,20 +270,6 @@ def test_handed_over_twice_one_enclosure_stands(coordinating, make_home):
     assert Enclosure.objects.count() == 1
 
 
-def test_a_kit_leaves_with_its_adopter_and_stands_in_no_home(coordinating, text_of):
-    build = make_build("Kit", state="inspected", adopter="Ada")
-
-    response = coordinating.post(
-        f"/builds/{build.code}/hand-over/",
-        {"received_by": "Ada Brook", "day": "2027-03-10"},
-        follow=True,
-    )
-
-    assert "Received by Ada Brook." in text_of(response)
-    assert build.state_now() == BuildState.HANDED_OVER
-    assert not Enclosure.objects.exists()
-
-
 def test_a_kit_is_not_handed_to_a_home(coordinator, make_home):
     build = make_build("Kit", state="inspected", adopter="Ada")
 

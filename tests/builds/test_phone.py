@@ -13,6 +13,7 @@ from tests.support.builds import DAY, make_build, planner, steps_of
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
+expect.set_options(timeout=20_000)
 STORED = "Stored on this phone: works without signal."
 
 
@@ -61,7 +62,7 @@ def takes_all(monkeypatch):
     return lambda: monkeypatch.setattr(acts, "may_send", may_send)
 
 
-def test_what_is_done_without_signal_is_kept_shown_and_sent_in_order(phone, build, overview):
+def test_what_is_done_without_signal_is_kept_shown_and_sent_in_order(phone, build, overview, axe):
     keys = [step.key for step in steps_of(build)]
     phone.context.set_offline(True)
     phone.goto(overview)
@@ -69,6 +70,7 @@ def test_what_is_done_without_signal_is_kept_shown_and_sent_in_order(phone, buil
     for number in (1, 2, 3):
         tick(phone, number)
     expect(unsent(phone)).to_contain_text("3 not sent yet.")
+    axe(phone)
 
     phone.close()
     again = phone.context.new_page()

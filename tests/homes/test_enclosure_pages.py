@@ -482,7 +482,7 @@ def test_parts_are_looked_over_and_a_fault_takes_it_out_of_use_for_others(
 @pytest.mark.parametrize(
     ("given", "sentence"),
     [
-        ({}, "Nothing is said yet. Say of one kind of part how it is."),
+        ({}, "Nothing is said yet. Answer the points, or say of one kind of part how it is."),
         ({"note_panel": "bent"}, "Say what condition it is in, or leave the note away."),
         ({"condition_panel": "splendid"}, "Select a valid choice"),
         ({"condition_panel": "good", "day": "2027-03-11"}, "is in the future"),

@@ -109,6 +109,7 @@ def test_a_foster_finds_the_fault_with_a_thumb(open_page, foster, nook):
 
     phone.goto(f"/e/{nook.code}/")
     phone.get_by_role("link", name="Look it over").tap()
+    phone.get_by_text("Condition of the parts").tap()
     phone.get_by_label("Trays, 1").select_option("Damaged")
     phone.get_by_label("It needs repair").check()
     phone.get_by_role("button", name="Keep what I saw").tap()

@@ -146,6 +146,52 @@ def a_step() -> dict[str, Any]:
     return {"code": build.code, "key": steps_of(build)[0].key}
 
 
+def two_cells():
+    """A design of two cells: its papers are printed soonest."""
+    from habitats.models import Design
+    from tests.support.builds import planner
+    from tests.support.designs import make_design
+
+    return Design.objects.draw(make_design(["##"]), by=planner())
+
+
+def a_kit(**more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a kit, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.kits import make_kit
+
+        return {"code": make_kit(design=two_cells()).code, **more}
+
+    return make
+
+
+def a_follow_up() -> dict[str, Any]:
+    from tests.support.kits import make_kit
+
+    return {"code": make_kit(state="handed over").code, "number": 1}
+
+
+def a_kit_link() -> dict[str, Any]:
+    from tests.support.kits import make_link
+
+    link = make_link()
+    return {"code": link.build.code, "pk": link.pk}
+
+
+def for_an_adopter(*, has_step: bool = False) -> Callable[[], dict[str, Any]]:
+    """The token of a link that is good today, and the key of a step."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.builds import steps_of
+        from tests.support.kits import make_link
+
+        link = make_link(design=two_cells())
+        return {"token": link.token, **({"key": steps_of(link.build)[0].key} if has_step else {})}
+
+    return make
+
+
 def a_repair() -> dict[str, Any]:
     from tests.support.builds import make_build, make_repair
 
@@ -399,6 +445,7 @@ DOORS: dict[str, Door] = {
     "close_pool": Door(method="post", make=pooled),
     "reopen_pool": Door(method="post", make=pooled),
     "builds:alter_enclosure": Door(make=enclosed),
+    "builds:retire_enclosure": Door(make=enclosed),
     "enclosure_link": Door((BUILDER, FOSTER), make=enclosed),
     "board": Door(),
     "today": Door((FOSTER,)),
@@ -498,6 +545,30 @@ DOORS: dict[str, Door] = {
     "builds:tick_step": Door((BUILDER,), method="post", make=a_step),
     "builds:untick_step": Door((BUILDER,), method="post", make=a_step),
     "builds:start_step": Door((BUILDER,), method="post", make=a_step),
+    "builds:kits": Door((BUILDER,)),
+    "builds:kit": Door((BUILDER,), make=a_kit()),
+    "builds:pack_kit": Door((BUILDER,), method="post", make=a_kit()),
+    "builds:weigh_kit": Door((BUILDER,), method="post", make=a_kit()),
+    "builds:kit_linens": Door((BUILDER,), make=a_kit()),
+    "builds:kit_set": Door((BUILDER,), make=a_kit()),
+    "builds:kit_pdf": Door((BUILDER,), make=a_kit()),
+    "builds:hand_over_kit": Door(make=a_kit()),
+    "builds:kit_follow_ups": Door(make=a_kit()),
+    "builds:ask_kit": Door(make=a_follow_up),
+    "builds:new_kit_link": Door(make=a_kit()),
+    "builds:revoke_kit_link": Door(method="post", make=a_kit_link),
+    "builds:adopter": Door(EVERYBODY, public=True, make=for_an_adopter()),
+    "builds:adopter_step": Door(EVERYBODY, public=True, make=for_an_adopter(has_step=True)),
+    "builds:adopter_tick": Door(
+        EVERYBODY, public=True, method="post", make=for_an_adopter(has_step=True)
+    ),
+    "builds:adopter_untick": Door(
+        EVERYBODY, public=True, method="post", make=for_an_adopter(has_step=True)
+    ),
+    "builds:adopter_care": Door(EVERYBODY, public=True, make=for_an_adopter()),
+    "builds:adopter_receipt": Door(EVERYBODY, public=True, make=for_an_adopter()),
+    "builds:adopter_pdf": Door(EVERYBODY, public=True, make=for_an_adopter()),
+    "builds:adopter_reading": Door(EVERYBODY, public=True, method="post", make=for_an_adopter()),
     "builds:pulls": Door((BUILDER,)),
     "builds:pull_build": Door((BUILDER,), make=built()),
     "builds:pull_build_pdf": Door((BUILDER,), make=built()),

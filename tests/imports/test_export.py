@@ -19,6 +19,7 @@ from habitats.models import (
     EnclosureEvent,
     Home,
     HomeContact,
+    LookOver,
     Standing,
     State,
     Weighing,
@@ -32,9 +33,9 @@ pytestmark = pytest.mark.django_db
 NOUNS = {
     "homes", "contacts", "home-people", "animals", "weights", "struck-weights", "births",
     "quarantines", "groups", "memberships", "stays", "enclosures", "standings", "states",
-    "components", "component-checks", "overrides", "people", "linen-kinds", "shrink-tests", "pools",
-    "programmes", "places", "change-plans", "linens", "linen-events", "linen-changes",
-    "linen-remarks", "spot-cleans", "loads",
+    "components", "component-checks", "faults", "looks", "overrides", "people", "linen-kinds",
+    "shrink-tests", "pools", "programmes", "places", "change-plans", "linens", "linen-events",
+    "linen-changes", "linen-remarks", "spot-cleans", "loads",
 }  # fmt: skip
 
 
@@ -213,7 +214,7 @@ def forget_everything():
 
     for model in (
         Stay, Membership, Group, WeighingStrike, Weighing, Standing, EnclosureEvent, Component,
-        Spot, Enclosure, HomeContact,
+        Spot, LookOver, Enclosure, HomeContact,
     ):  # fmt: skip
         model.objects.all().delete()
     Animal.objects.update(mother=None)

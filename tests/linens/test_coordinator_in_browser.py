@@ -43,15 +43,18 @@ def places(pool):
 
 
 @pytest.mark.parametrize("screen", ["phone", "desktop"])
-def test_no_page_is_wider_than_its_screen_and_all_can_be_read(places, screen, request, axe):
-    page = request.getfixturevalue(screen)
+def test_no_page_is_wider_than_its_screen_and_all_can_be_read(
+    places, screen, open_page, coordinator, axe
+):
+    page = open_page(coordinator, screen=screen)
     for place in places:
         assert page.goto(place).ok, place
         assert fits(page), place
         axe(page)
 
 
-def test_the_linen_line_is_drawn_for_the_screen_it_is_seen_on(pool, phone, open_page, coordinator):
+def test_the_linen_line_is_drawn_for_the_screen_it_is_seen_on(pool, open_page, coordinator):
+    phone = open_page(coordinator, screen="phone")
     phone.goto(f"/pools/{pool.code}/")
     assert phone.locator(".drawing-line-narrow").is_visible()
     assert not phone.locator(".drawing-line").is_visible()
@@ -65,8 +68,8 @@ def test_the_linen_line_is_drawn_for_the_screen_it_is_seen_on(pool, phone, open_
 def test_new_linens_are_made_without_script(pool, open_page, coordinator):
     page = open_page(coordinator, screen="phone", script=False)
     page.goto(f"/linens/new/?pool={pool.code}")
-    page.get_by_label("Kind").select_option(index=1)
-    page.get_by_label("Finished size").select_option(index=1)
+    page.get_by_label("Kind", exact=True).select_option(index=1)
+    page.get_by_label("Finished size", exact=True).select_option(index=1)
     page.get_by_label("How many").fill("4")
     page.get_by_role("button", name="Give them labels").click()
 

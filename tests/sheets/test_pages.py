@@ -376,7 +376,7 @@ def test_lists_ask_the_same_few_questions_for_any_number_of_rows(
     with django_assert_num_queries(5):  # session, person, batches, jobs, their runs
         assert len(coordinating.get("/batches/").context["batches"]) == count
     with django_assert_num_queries(6):  # session, person, kinds, retired, offcuts, their number
-        assert len(coordinating.get("/store/").context["kinds"]) == count + 1
+        assert len(coordinating.get("/store/sheets/").context["kinds"]) == count + 1
 
 
 @pytest.mark.parametrize("count", [3, 30])

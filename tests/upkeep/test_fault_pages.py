@@ -274,6 +274,18 @@ def test_a_group_is_shown_why_it_cannot_move_there(
     assert "Loft is not safe: sharp wire end" in text_of(response)
 
 
+def test_whoever_lets_another_animal_in_is_told_that_it_is_unsafe(
+    coordinating, lived_in, make_animal, report, text_of
+):
+    group, new = lived_in.stays.get().group, make_animal("Nut")
+    address = f"/groups/{group.code}/admit/?animal={new.code}"
+    assert "Unsafe:" not in text_of(coordinating.get(address))
+
+    report(lived_in, "wire", "unsafe")
+
+    assert "Loft, where they live, has a fault" in text_of(coordinating.get(address))
+
+
 def test_faults_stand_in_the_history_until_the_day_they_are_mended(
     building, builder, loft, report, day, text_of
 ):

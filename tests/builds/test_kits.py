@@ -1,0 +1,446 @@
+"""A kit: packed line by line, weighed, handed over with a receipt, and asked about after."""
+
+import re
+import uuid
+from datetime import date
+
+import pytest
+
+from builds.models import (
+    BuildState,
+    FollowUp,
+    FollowUpDone,
+    Kit,
+    KitReceipt,
+    KitTick,
+    KitWeighing,
+)
+from builds.models.builds import CannotSay
+from builds.models.follow_ups import follow_up_done, months_after, plan_follow_ups, suggested_days
+from builds.models.kits import Packing, pack
+from habitats.models import Enclosure, LinenKind
+from tests.support.builds import make_build, planner
+from tests.support.kits import hand_over, make_kit, pack_all
+
+pytestmark = pytest.mark.django_db
+
+
+def packs(client, kit, what, count, **more):
+    sent = {"what": what, "count": count, "once": uuid.uuid4(), **more}
+    return client.post(f"/builds/{kit.code}/kit/pack/", sent)
+
+
+def hands_over(client, kit, **more):
+    sent = {
+        "once": uuid.uuid4(), "received_by": "Ada Quill", "handed_by": "Cora Lind",
+        "day": "2027-03-10", "signing": "typed", "signed": "Ada Quill",
+        "ask_1": "2027-03-12", "ask_2": "2027-03-24", "ask_3": "2027-05-10", **more,
+    }  # fmt: skip
+    return client.post(f"/builds/{kit.code}/kit/hand-over/", sent)
+
+
+@pytest.fixture
+def kit():
+    return make_kit()
+
+
+@pytest.fixture
+def line(kit):
+    """The first line of its list."""
+    return Packing(kit).lines[0]
+
+
+# --- Packing ---
+
+
+def test_a_line_is_checked_off_with_one_tap(building, builder, kit, line, text_of):
+    packs(building, kit, line.what, line.to_pack)
+
+    tick = KitTick.objects.get()
+    assert (tick.what, tick.count, tick.made_by) == (line.what, line.to_pack, builder)
+    page = text_of(building.get(f"/builds/{kit.code}/kit/"))
+    assert f"1 of {len(Packing(kit).lines)} lines" in page
+    assert "in the box</span>, Bertil Moss" in page
+
+
+def test_what_is_missing_is_said(building, kit, text_of):
+    lines = Packing(kit).lines
+    pack_all(kit, but=[lines[0].what])
+
+    page = text_of(building.get(f"/builds/{kit.code}/kit/"))
+
+    assert f"Missing:</span> {lines[0].to_pack} × {lines[0].what}</p>" in page
+
+
+def test_a_kit_that_is_whole_says_so(building, kit, text_of):
+    pack_all(kit)
+
+    assert "all of it is in the box" in text_of(building.get(f"/builds/{kit.code}/kit/"))
+
+
+def test_the_last_word_on_a_line_counts(building, kit, line):
+    packs(building, kit, line.what, line.to_pack)
+    packs(building, kit, line.what, 0)
+
+    assert KitTick.objects.count() == 2
+    assert Packing(kit).packed[line.what] == 0
+
+
+def test_a_double_tap_packs_once(building, kit, line):
+    once = uuid.uuid4()
+    for _ in range(2):
+        packs(building, kit, line.what, line.to_pack, once=once)
+
+    assert KitTick.objects.count() == 1
+
+
+@pytest.mark.parametrize(
+    ("count", "says"),
+    [
+        ("-1", "Fewer than none cannot be in a box"),
+        ("9999", "belong in the box. Count again"),
+        ("", "No count given"),
+        ("many", "no whole number"),
+    ],
+)
+def test_a_count_that_cannot_be_is_a_sentence(building, kit, line, text_of, count, says):
+    response = packs(building, kit, line.what, count)
+
+    assert response.status_code == 422
+    assert says in text_of(response)
+    assert not KitTick.objects.exists()
+
+
+def test_what_is_on_no_line_is_not_packed(building, kit, text_of):
+    response = packs(building, kit, "brass bell", 1)
+
+    assert response.status_code == 422
+    assert "“brass bell” is on no line of this kit" in text_of(response)
+
+
+@pytest.mark.parametrize("state", ["handed over", "stopped"])
+def test_nothing_is_packed_for_a_kit_that_has_gone_or_is_stopped(building, text_of, state):
+    kit = make_kit(state=state)
+    line = Packing(kit).lines[0]
+
+    response = packs(building, kit, line.what, 1)
+
+    assert response.status_code == 422
+    assert f"is {state}, so nothing more is packed for it" in text_of(response)
+
+
+def test_a_build_for_no_adopter_is_no_kit(building):
+    build = make_build("Nook")
+
+    assert building.get(f"/builds/{build.code}/kit/").status_code == 404
+
+
+def test_sets_of_linens_are_settled(building, kit):
+    liner = LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=250, layers=2)
+    before = {one.what: one.to_pack for one in Packing(kit).linens}
+
+    building.post(
+        f"/builds/{kit.code}/kit/linens/",
+        {"linen_sets": 3, "liner_kind": liner.pk, "towel_kind": ""},
+    )
+
+    packing = Packing(kit)
+    assert Kit.objects.get().linen_sets == 3
+    assert [one.to_pack for one in packing.linens] == [n // 2 * 3 for n in before.values()]
+    assert all(one.each_g for one in packing.linens if not one.is_towel)
+
+
+@pytest.mark.parametrize("sets", ["0", "7", "", "two"])
+def test_sets_that_make_no_sense_are_refused_beside_the_field(building, kit, sets):
+    response = building.post(f"/builds/{kit.code}/kit/linens/", {"linen_sets": sets})
+
+    assert response.status_code == 422
+    assert response.context["form"].errors["linen_sets"]
+
+
+# --- Weighing ---
+
+
+def weighs(client, kit, grams, **more):
+    return client.post(
+        f"/builds/{kit.code}/kit/weigh/", {"grams": grams, "once": uuid.uuid4(), **more}
+    )
+
+
+def test_a_box_is_weighed_against_the_last_kit_of_the_same_design(building, kit, text_of):
+    pack_all(kit)
+    weighs(building, kit, 15_000)
+    design = kit.plans.get().revision.design
+    other = make_kit("Kit for Bo", adopter="Bo", design=design)
+    pack_all(other)
+
+    weighs(building, other, 12_000)
+
+    page = text_of(building.get(f"/builds/{other.code}/kit/"))
+    assert "3 000 g less than the last kit of this plan" in page
+
+
+def test_a_kit_that_was_not_whole_is_no_measure_for_others(building, kit):
+    weighs(building, kit, 9_000)
+    other = make_kit("Kit for Bo", adopter="Bo", design=kit.plans.get().revision.design)
+    weighs(building, other, 15_000)
+
+    assert not KitWeighing.objects.filter(is_whole=True).exists()
+    assert Packing(other).mass_said == ""
+
+
+def test_a_double_tap_weighs_once(building, kit):
+    once = uuid.uuid4()
+    for _ in range(2):
+        weighs(building, kit, 15_000, once=once)
+
+    assert KitWeighing.objects.count() == 1
+
+
+@pytest.mark.parametrize("grams", ["0", "-5", "200001", "heavy", ""])
+def test_a_mass_that_cannot_be_is_refused(building, kit, grams):
+    assert weighs(building, kit, grams).status_code == 422
+    assert not KitWeighing.objects.exists()
+
+
+# --- Handing over ---
+
+
+def test_a_packed_kit_is_handed_over_signed_and_its_follow_ups_planned(coordinating, kit):
+    pack_all(kit)
+
+    response = hands_over(coordinating, kit)
+
+    receipt = KitReceipt.objects.get()
+    assert response.status_code == 302
+    assert kit.state_now() == BuildState.HANDED_OVER
+    assert (receipt.received_by, receipt.handed_by) == ("Ada Quill", "Cora Lind")
+    assert (receipt.signed, receipt.is_on_paper, receipt.missing) == ("Ada Quill", False, [])
+    assert [one.on for one in FollowUp.objects.order_by("number")] == [
+        date(2027, 3, 12), date(2027, 3, 24), date(2027, 5, 10),
+    ]  # fmt: skip
+
+
+def test_a_kit_leaves_with_its_adopter_and_stands_in_no_home(coordinating, kit):
+    pack_all(kit)
+
+    hands_over(coordinating, kit)
+
+    kit.refresh_from_db()
+    assert (kit.home, kit.enclosure) == (None, None)
+    assert not Enclosure.objects.exists()
+
+
+def test_what_is_missing_is_asked_about_once_and_stands_on_the_receipt(
+    coordinating, kit, line, text_of
+):
+    pack_all(kit, but=[line.what])
+
+    first = hands_over(coordinating, kit)
+    second = hands_over(coordinating, kit, anyway="on")
+
+    assert first.status_code == 422
+    assert f"Not in the box: {line.to_pack} × {line.what}" in text_of(first)
+    assert second.status_code == 302
+    assert KitReceipt.objects.get().missing == [f"{line.to_pack} × {line.what}"]
+
+
+def test_a_kit_is_not_handed_over_before_its_inspection(coordinating, text_of):
+    kit = make_kit(state="building")
+    pack_all(kit)
+
+    response = hands_over(coordinating, kit)
+
+    assert response.status_code == 422
+    assert "is building, so it cannot be handed over next" in text_of(response)
+    assert not KitReceipt.objects.exists()
+    assert not FollowUp.objects.exists()
+
+
+def test_a_receipt_is_signed_by_name_or_on_paper(coordinating, kit, text_of):
+    pack_all(kit)
+
+    unsigned = hands_over(coordinating, kit, signed="")
+    on_paper = hands_over(coordinating, kit, signing="paper", signed="")
+
+    assert "Not signed. Let the adopter type their name" in text_of(unsigned)
+    assert on_paper.status_code == 302
+    assert KitReceipt.objects.get().is_on_paper
+
+
+def test_a_hand_over_sent_twice_happens_once(coordinating, kit):
+    pack_all(kit)
+    once = uuid.uuid4()
+    for _ in range(2):
+        assert hands_over(coordinating, kit, once=once).status_code == 302
+    hand_over(kit, once=once)
+
+    assert KitReceipt.objects.count() == 1
+    assert FollowUp.objects.count() == 3
+
+
+def test_a_kit_that_has_gone_is_not_handed_over_again(kit):
+    hand_over(kit)
+
+    with pytest.raises(CannotSay, match="is handed over, so it cannot be handed over"):
+        hand_over(kit)
+
+
+def test_the_builds_own_hand_over_leads_to_the_kits(coordinating, kit):
+    response = coordinating.get(f"/builds/{kit.code}/hand-over/")
+
+    assert response.url == f"/builds/{kit.code}/kit/hand-over/"
+
+
+@pytest.mark.parametrize(
+    ("field", "given"),
+    [("received_by", ""), ("handed_by", ""), ("day", "2027-03-11"), ("signing", "smoke")],
+)
+def test_a_receipt_that_says_too_little_is_refused(coordinating, kit, field, given):
+    pack_all(kit)
+
+    response = hands_over(coordinating, kit, **{field: given})
+
+    assert response.status_code == 422
+    assert response.context["form"].errors[field]
+
+
+# --- Asking how it goes ---
+
+
+def test_the_days_we_suggest_are_two_days_two_weeks_and_two_months():
+    assert suggested_days(date(2027, 3, 10)) == {
+        1: date(2027, 3, 12), 2: date(2027, 3, 24), 3: date(2027, 5, 10),
+    }  # fmt: skip
+
+
+def test_two_months_after_the_last_of_december_is_the_last_of_february():
+    assert months_after(date(2026, 12, 31), 2) == date(2027, 2, 28)
+    assert months_after(date(2027, 12, 31), 2) == date(2028, 2, 29)
+
+
+def test_the_suggested_days_are_marked_as_our_own(coordinating, kit, text_of):
+    page = text_of(coordinating.get(f"/builds/{kit.code}/kit/hand-over/"))
+
+    assert "These three days are our own suggestion: change them freely." in page
+    assert 'value="2027-03-12"' in page
+
+
+@pytest.fixture
+def gone():
+    """Handed over on 8 March 2027: to be asked about on the 10th, the 22nd, and 8 May."""
+    return make_kit(state="handed over")
+
+
+def test_who_is_to_be_asked_stands_where_a_coordinator_looks(coordinating, gone, text_of):
+    for address in ("/today/", "/builds/", "/kits/"):
+        page = text_of(coordinating.get(address))
+        assert f"/builds/{gone.code}/kit/follow-ups/1/" in page, address
+
+
+def test_others_are_not_told_whom_to_ask(building, gone, text_of):
+    for address in ("/builds/", "/kits/"):
+        assert "follow-ups" not in text_of(building.get(address))
+
+
+def test_what_is_overdue_longest_comes_first(coordinating, gone, day, text_of):
+    late = make_kit("Kit for Bo", adopter="Bo")
+    hand_over(late, on=day(-20))
+
+    page = text_of(coordinating.get("/today/"))
+
+    names = re.findall(r"Ask how (Kit for \w+) gets on", page)
+    assert names == ["Kit for Bo", "Kit for Bo", "Kit for Ada"]
+
+
+def test_asked_is_written_down_once_and_is_due_no_more(coordinating, gone, text_of):
+    sent = {"once": uuid.uuid4(), "day": "2027-03-10", "note": "All well, two liners too small."}
+    for _ in range(2):
+        coordinating.post(f"/builds/{gone.code}/kit/follow-ups/1/", sent)
+
+    assert FollowUpDone.objects.get().note == "All well, two liners too small."
+    assert "Adopters to ask" not in text_of(coordinating.get("/today/"))
+    assert "All well" in text_of(coordinating.get(f"/builds/{gone.code}/kit/"))
+
+
+def test_a_day_that_is_moved_is_appended(coordinating, gone):
+    coordinating.post(
+        f"/builds/{gone.code}/kit/follow-ups/",
+        {"once": uuid.uuid4(), "ask_1": "2027-03-15", "ask_2": "", "ask_3": "2027-05-08"},
+    )
+
+    assert FollowUp.objects.count() == 5
+    last = {one.number: one.on for one in FollowUp.objects.last_words()}
+    assert last == {1: date(2027, 3, 15), 3: date(2027, 5, 8)}
+
+
+def test_the_same_days_again_write_nothing(gone):
+    days = {one.number: one.on for one in FollowUp.objects.last_words()}
+
+    plan_follow_ups(gone, days, by=planner(), once=uuid.uuid4())
+
+    assert FollowUp.objects.count() == 3
+
+
+def test_what_is_done_is_not_moved(gone):
+    follow_up_done(gone, 1, date(2027, 3, 10), note="", by=planner(), once=uuid.uuid4())
+
+    plan_follow_ups(gone, {1: date(2027, 4, 1)}, by=planner(), once=uuid.uuid4())
+
+    assert FollowUp.objects.count() == 3
+
+
+@pytest.mark.parametrize("day", ["2027-03-01", "2035-01-01", "soon"])
+def test_a_day_before_the_hand_over_or_years_ahead_is_refused(coordinating, gone, day):
+    response = coordinating.post(f"/builds/{gone.code}/kit/follow-ups/", {"ask_1": day})
+
+    assert response.status_code == 422
+    assert response.context["form"].errors["ask_1"]
+
+
+def test_a_follow_up_that_was_never_planned_is_no_page(coordinating, kit):
+    assert coordinating.get(f"/builds/{kit.code}/kit/follow-ups/2/").status_code == 404
+
+
+# --- The list, and how much the pages ask ---
+
+
+def test_an_empty_list_says_what_to_do_first(coordinating, text_of):
+    assert "A kit is a build for an adopter" in text_of(coordinating.get("/kits/"))
+
+
+def test_only_kits_are_on_the_list(coordinating, kit, text_of):
+    make_build("Nook for a home")
+
+    page = text_of(coordinating.get("/kits/"))
+
+    assert "Kit for Ada" in page
+    assert "Nook for a home" not in page
+
+
+def test_the_list_asks_as_much_for_three_kits_as_for_thirty(coordinating, queries_for):
+    design = make_kit("Kit 0", state="handed over").plans.get().revision.design
+    for number in range(2):
+        make_kit(f"Kit {number}", state="handed over", design=design)
+    few = queries_for(coordinating, "/kits/")
+    today = queries_for(coordinating, "/today/")
+    for number in range(27):
+        make_kit(f"Kit {number}", state="handed over", design=design)
+
+    assert queries_for(coordinating, "/kits/") == few
+    assert queries_for(coordinating, "/today/") == today
+
+
+def test_a_kits_page_asks_as_much_packed_as_empty(coordinating, kit, queries_for):
+    address = f"/builds/{kit.code}/kit/"
+    empty = queries_for(coordinating, address)
+    pack_all(kit)
+
+    assert queries_for(coordinating, address) <= empty
+
+
+def test_two_who_pack_at_once_are_told_the_same(kit, line, builder, coordinator):
+    for person in (builder, coordinator):
+        pack(kit, line.what, line.to_pack, by=person, once=uuid.uuid4())
+
+    assert Packing(kit).packed[line.what] == line.to_pack
