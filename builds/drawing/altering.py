@@ -16,6 +16,7 @@ from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import (
     ANIMALS_BACK,
     ANIMALS_OUT,
+    TURN,
     Order,
     retied,
     what_stays_as_it_stood,
@@ -141,7 +142,7 @@ def _ties(alteration: Alteration, step: Step, put: Parts) -> tuple[list[TieSpot]
     if step.puts.places:
         stand = put | what_stays_in_target(alteration)
         return ties_pulled(alteration.target, stand, step.puts), "tie here"
-    if step.adds and not step.puts and not step.takes:
+    if step.id == TURN:
         return [*retied(alteration)], "tie here"
     if step.takes.places:
         gone = what_stays_as_it_stood(alteration) | step.takes

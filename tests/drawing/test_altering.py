@@ -78,6 +78,19 @@ def test_connectors_to_turn_have_a_ring_and_a_pin(change, order):
     assert "Connectors to turn have a ring" in drawn
 
 
+def test_places_to_tie_anew_are_marked_in_the_step_that_turns_and_in_no_other():
+    # In an L a corner that no turn can hold is tied while its connector is off.
+    standing = make_design(["####", "#..."])
+    told = alter(
+        raise_structure(standing),
+        raise_structure(make_design(["####", "#..."], upper=["#...", "#..."])),
+    )
+    order = order_of_alteration(told)
+
+    assert "tie here" in picture(told, order, "turn-connectors")
+    assert "tie here" not in picture(told, order, "lay-liners")
+
+
 def test_a_panel_taken_off_is_gone_from_the_next_picture(change, order):
     places = {}
     for index, step in enumerate(order.steps):
