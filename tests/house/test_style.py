@@ -8,7 +8,7 @@ import pytest
 CSS = Path(__file__).parents[2] / "static" / "css"
 SHEETS = sorted(path.name for path in CSS.glob("*.css"))
 # Laid out by WeasyPrint on white paper, without the tokens of the screen.
-PRINT_ONLY = {"print.css", "report-print.css", "traces-print.css"}
+PRINT_ONLY = {"print.css", "pulls-print.css", "report-print.css", "traces-print.css"}
 
 
 def without_remarks(name: str) -> str:
