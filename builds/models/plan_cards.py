@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 from dataclasses import asdict
-from functools import partial
+from functools import lru_cache, partial
 from typing import Any, NamedTuple
 
 from builds.drawing.altering import alteration_step_picture
@@ -20,9 +20,11 @@ from habitats import measures
 from habitats.models import Person
 from habitats.models.structures import limits
 from habitats.structure.design import Design as Shape
+from habitats.structure.design import Limits
 from habitats.structure.structure import raise_structure
 
 UNITS = tuple(Person.Units.values)
+KEPT = 8  # a plan with its pictures takes a few megabytes
 
 
 class StepCard(NamedTuple):
@@ -43,8 +45,14 @@ class Cards(NamedTuple):
 def cards_of(shape: Shape, stands: Shape | None = None) -> Cards:
     """The design told; with ``stands``, the alteration of what stands into it.
 
+    Kept at hand, as builds of one design come together: what is returned is not to be changed.
     Raises ``BadDesign`` for one that cannot stand, and for two that do not go together.
     """
+    return _told(shape, stands, limits())
+
+
+@lru_cache(maxsize=KEPT)
+def _told(shape: Shape, stands: Shape | None, _limits: Limits) -> Cards:
     if stands is not None:
         return _altering(shape, stands)
     read = {units: _reckoned(shape, units) for units in UNITS}
