@@ -1,7 +1,7 @@
 """The first page after logging in: where one's role has work to do."""
 
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import redirect
 from django.views.decorators.http import require_GET
 
 from habitats.access import signed_in
@@ -18,6 +18,4 @@ ARRIVALS = {
 @require_GET
 def home(request: HttpRequest) -> HttpResponse:
     person = signed_in(request)
-    if arrival := ARRIVALS.get(Person.Role(person.role)):
-        return redirect(arrival)
-    return render(request, "home.html")
+    return redirect(ARRIVALS[Person.Role(person.role)])

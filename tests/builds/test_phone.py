@@ -174,6 +174,8 @@ def test_logging_out_warns_of_what_is_not_sent_keeps_it_and_forgets_the_rest(
 
     phone.once("dialog", lambda one: (asked.append(one.message), one.dismiss()))
     phone.get_by_role("button", name="Log out").tap()
+    while not asked:  # it is asked once the queue is read; the test's own limit ends the wait
+        phone.wait_for_timeout(50)
     expect(unsent(phone)).to_contain_text("1 not sent yet.")
     phone.once("dialog", lambda one: one.accept())
     phone.get_by_role("button", name="Log out").tap()

@@ -31,6 +31,7 @@ def by_highs(need: int, packs: list[Pack]) -> float:
 
     model = highspy.Highs()
     model.setOptionValue("output_flag", False)
+    model.setOptionValue("threads", 1)  # as the engine: one process has one scheduler
     model.setOptionValue("mip_rel_gap", 0.0)
     upper = [highspy.kHighsInf if one.at_most is None else one.at_most for one in packs]
     numbers = [

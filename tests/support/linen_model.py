@@ -46,6 +46,7 @@ def least_number(question, size):
 def _quiet():
     solver = highspy.Highs()
     solver.silent()
+    solver.setOptionValue("threads", 1)  # as the engine: one process has one scheduler
     return solver
 
 
