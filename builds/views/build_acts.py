@@ -3,7 +3,7 @@
 from collections.abc import Callable
 
 from django.db.models.fields.files import FieldFile
-from django.http import FileResponse, Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
@@ -16,6 +16,7 @@ from builds.views.build_steps import told
 from builds.views.builds import build_seen_by
 from habitats.access import member_or_403
 from habitats.models import Person
+from habitats.views.sent import sent_with
 
 UNPROCESSABLE = 422
 Form = NoteForm | PhotoForm | ShortageForm
@@ -86,15 +87,15 @@ def _reported(
 
 
 def _note_form(request: HttpRequest, build: Build) -> NoteForm:
-    return NoteForm(_sent(request), initial=_of_step(request))
+    return NoteForm(sent_with(request), initial=_of_step(request))
 
 
 def _photo_form(request: HttpRequest, build: Build) -> PhotoForm:
-    return PhotoForm(_sent(request), request.FILES, initial=_of_step(request))
+    return PhotoForm(sent_with(request), request.FILES, initial=_of_step(request))
 
 
 def _shortage_form(request: HttpRequest, build: Build) -> ShortageForm:
-    return ShortageForm(_sent(request), initial=_of_step(request), parts=parts_of(build))
+    return ShortageForm(sent_with(request), initial=_of_step(request), parts=parts_of(build))
 
 
 def parts_of(build: Build) -> list[str]:
@@ -104,10 +105,6 @@ def parts_of(build: Build) -> list[str]:
     cards = plan.steps.values_list("card__adds", flat=True)
     added = [one["what"] for adds in cards for one in adds]
     return list(dict.fromkeys([*named, *added]))
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    return request.POST if request.method == "POST" else None
 
 
 def _of_step(request: HttpRequest) -> dict[str, object]:

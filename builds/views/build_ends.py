@@ -2,7 +2,7 @@
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
@@ -23,6 +23,7 @@ from builds.models.replanning import compare, plan_anew
 from builds.views.builds import build_seen_by
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
+from habitats.views.sent import sent_with
 
 UNPROCESSABLE = 422
 NOT_YOURS_TO_SIGN = (
@@ -39,7 +40,7 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
         raise PermissionDenied(NOT_YOURS_TO_SIGN)
     progress = Progress(found, person.units)
     form = InspectionForm(
-        _sent(request), points=progress.plan.points, today=timezone.localdate(),
+        sent_with(request), points=progress.plan.points, today=timezone.localdate(),
         initial={"signed": str(person)},
     )  # fmt: skip
     if request.method == "POST" and form.is_valid():
@@ -56,7 +57,7 @@ def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
     repair = get_object_or_404(Repair.objects.filter(build=found), pk=pk)
-    form = MendForm(_sent(request), today=timezone.localdate())
+    form = MendForm(sent_with(request), today=timezone.localdate())
     if request.method == "POST" and form.is_valid():
         repair.mend(form.cleaned_data["day"], by=person, note=form.cleaned_data["note"])
         left = Repair.objects.filter(build=found).open().count()
@@ -72,7 +73,7 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
     found = build_seen_by(person, code)
     progress = Progress(found, person.units)
     design = progress.plan.revision.design
-    form = PlanAnewForm(_sent(request))
+    form = PlanAnewForm(sent_with(request))
     why, change = "", None
     try:
         if request.method == "POST" and form.is_valid():
@@ -92,7 +93,7 @@ def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
     found = build_seen_by(person, code)
     if found.is_kit:
         return redirect("builds:hand_over_kit", code=found.code)
-    form = HandOverForm(_sent(request), build=found, person=person, today=timezone.localdate())
+    form = HandOverForm(sent_with(request), build=found, person=person, today=timezone.localdate())
     if request.method == "POST" and form.is_valid():
         try:
             return _handed_over(request, found, form, person)
@@ -139,7 +140,3 @@ def _handed_over(
 def _page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
     status = UNPROCESSABLE if request.method == "POST" else 200
     return render(request, template, context, status=status)
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    return request.POST if request.method == "POST" else None

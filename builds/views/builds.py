@@ -25,6 +25,7 @@ from builds.models.progress import Count, counts_of
 from builds.views.build_page import BuildPage
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Home, Person
+from habitats.views.sent import form_page, sent_with
 
 UNPROCESSABLE = 422
 BUILDS_A_PAGE = 50
@@ -80,7 +81,9 @@ def rows_of(found: list[Build]) -> list[BuildRow]:
 def new_build(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
     today = timezone.localdate()
-    form = NewBuildForm(_sent(request), today=today, units=person.units, initial=_named(request))
+    form = NewBuildForm(
+        sent_with(request), today=today, units=person.units, initial=_named(request)
+    )
     if request.method == "POST" and form.is_valid():
         try:
             made = form.plan(by=person, on=today)
@@ -89,7 +92,7 @@ def new_build(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, f"“{made}” is planned, and its steps are kept.")
             return redirect("builds:build", code=made.code)
-    return _form_page(request, "builds/new_build.html", form=form)
+    return form_page(request, "builds/new_build.html", form=form)
 
 
 @gzip_page
@@ -110,12 +113,12 @@ def edit_build(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
     today = timezone.localdate()
-    form = EditBuildForm(_sent(request), build=found, today=today, units=person.units)
+    form = EditBuildForm(sent_with(request), build=found, today=today, units=person.units)
     if request.method == "POST" and form.is_valid():
         form.keep(found)
         messages.success(request, "What you changed is kept.")
         return redirect("builds:build", code=found.code)
-    return _form_page(request, "builds/edit_build.html", form=form, build=found)
+    return form_page(request, "builds/edit_build.html", form=form, build=found)
 
 
 @require_POST
@@ -180,12 +183,3 @@ def _named(request: HttpRequest) -> dict[str, object]:
     if design is None:
         return {"home": home}
     return {"home": home, "design": design.code, "name": design.name[:LONGEST_NAME]}
-
-
-def _form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
-    status = UNPROCESSABLE if request.method == "POST" else 200
-    return render(request, template, context, status=status)
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    return request.POST if request.method == "POST" else None

@@ -6,7 +6,7 @@ from dataclasses import replace
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.db.models import QuerySet
-from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -22,6 +22,7 @@ from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Person
 from habitats.models.structures import structure_of
 from habitats.structure.read import LONGEST_NAME
+from habitats.views.sent import form_page, sent_with
 
 DESIGNS_A_PAGE = 30
 
@@ -79,23 +80,23 @@ def short_link(request: HttpRequest, code: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new_design(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = NewDesignForm(_sent(request), units=person.units, initial={"once": uuid.uuid4()})
+    form = NewDesignForm(sent_with(request), units=person.units, initial={"once": uuid.uuid4()})
     if request.method == "POST" and form.is_valid():
         made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
         return redirect("builds:board", code=made.code)
-    return _form_page(request, "builds/new_design.html", form=form)
+    return form_page(request, "builds/new_design.html", form=form)
 
 
 @require_http_methods(["GET", "POST"])
 def rename_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _drawable(person, code)
-    form = NameForm(_sent(request), initial={"name": found.name})
+    form = NameForm(sent_with(request), initial={"name": found.name})
     if request.method == "POST" and form.is_valid():
         found.change(replace(found.shape(), name=form.cleaned_data["name"]), by=person)
         messages.success(request, f"It is called “{found.name}” now.")
         return redirect("builds:design", code=found.code)
-    return _form_page(request, "builds/rename_design.html", form=form, design=found)
+    return form_page(request, "builds/rename_design.html", form=form, design=found)
 
 
 @require_POST
@@ -142,13 +143,3 @@ def _visible(person: Person, code: str) -> Design:
 def _drawable(person: Person, code: str) -> Design:
     designs = Design.objects.drawable_by(person).with_revision()
     return get_object_or_404(designs, code=code.upper())
-
-
-def _form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
-    status = 422 if request.method == "POST" else 200
-    return render(request, template, context, status=status)
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    """What was posted, even if it is nothing at all; None for a page that is only opened."""
-    return request.POST if request.method == "POST" else None

@@ -3,7 +3,7 @@
 import json
 import uuid
 
-from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_http_methods
@@ -16,6 +16,7 @@ from builds.models.reckonings import reckoning_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Person
 from habitats.structure.read import document_of
+from habitats.views.sent import sent_with
 
 
 @require_GET
@@ -60,14 +61,9 @@ def _download(data: bytes, name: str, kind: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def import_design(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = ImportForm(_sent(request), request.FILES or None, initial={"once": uuid.uuid4()})
+    form = ImportForm(sent_with(request), request.FILES or None, initial={"once": uuid.uuid4()})
     if request.method == "POST" and form.is_valid():
         made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
         return redirect("builds:board" if made.faults() else "builds:design", code=made.code)
     status = 422 if request.method == "POST" else 200
     return render(request, "builds/import_design.html", {"form": form}, status=status)
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    """What was posted, even if it is nothing at all; None for a page that is only opened."""
-    return request.POST if request.method == "POST" else None

@@ -1,7 +1,7 @@
 """A kit leaves: handing it over with its receipt, and asking how it goes."""
 
 from django.contrib import messages
-from django.http import Http404, HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
@@ -14,6 +14,7 @@ from builds.models.handing_over import hand_over_kit as hand_over
 from builds.models.kits import Packing
 from builds.views.kit_seen import kit_seen_by, receipt_of
 from habitats.access import coordinator_or_403
+from habitats.views.sent import sent_with
 
 UNPROCESSABLE = 422
 
@@ -25,7 +26,9 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
     if receipt_of(found):
         return redirect("builds:kit", code=found.code)
     missing, today = Packing(found).missing, timezone.localdate()
-    form = KitHandOverForm(_sent(request), build=found, person=person, missing=missing, today=today)
+    form = KitHandOverForm(
+        sent_with(request), build=found, person=person, missing=missing, today=today
+    )
     if request.method == "POST" and form.is_valid():
         try:
             once = form.cleaned_data["once"]
@@ -50,7 +53,7 @@ def kit_follow_ups(request: HttpRequest, code: str) -> HttpResponse:
     asked = follow_ups_of(found)
     receipt = receipt_of(found)
     form = FollowUpsForm(
-        _sent(request),
+        sent_with(request),
         planned={one.suggested.number: one.on for one in asked},
         done={one.suggested.number for one in asked if one.done},
         first=receipt.on if receipt else timezone.localdate(),
@@ -68,7 +71,7 @@ def ask_kit(request: HttpRequest, code: str, number: int) -> HttpResponse:
     person = coordinator_or_403(request)
     found = kit_seen_by(person, code)
     asked = _planned(found, number)
-    form = FollowUpDoneForm(_sent(request), today=timezone.localdate())
+    form = FollowUpDoneForm(sent_with(request), today=timezone.localdate())
     if request.method == "POST" and form.is_valid():
         given = form.cleaned_data
         follow_up_done(
@@ -89,7 +92,3 @@ def _planned(build: Build, number: int) -> FollowUpNow:
 def _page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
     status = UNPROCESSABLE if request.method == "POST" else 200
     return render(request, template, context, status=status)
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    return request.POST if request.method == "POST" else None

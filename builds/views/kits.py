@@ -7,7 +7,7 @@ from uuid import UUID, uuid4
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -24,6 +24,7 @@ from builds.views.kit_seen import kit_seen_by, link_address, receipt_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
 from habitats.printing.qr import qr_picture
+from habitats.views.sent import form_page, sent_with
 
 UNPROCESSABLE = 422
 KITS_A_PAGE = 50
@@ -176,7 +177,7 @@ def kit_linens(request: HttpRequest, code: str) -> HttpResponse:
     """How many sets of linens go along, and of which goods."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = kit_seen_by(person, code)
-    form = KitLinensForm(_sent(request), instance=Kit.of(found))
+    form = KitLinensForm(sent_with(request), instance=Kit.of(found))
     if request.method == "POST" and form.is_valid():
         try:
             refuse_if_closed(found)
@@ -186,7 +187,7 @@ def kit_linens(request: HttpRequest, code: str) -> HttpResponse:
             form.save()
             messages.success(request, "The kit’s linens are settled.")
             return redirect("builds:kit", code=found.code)
-    return _form_page(request, "kits/linens.html", build=found, form=form)
+    return form_page(request, "kits/linens.html", build=found, form=form)
 
 
 @require_http_methods(["GET", "POST"])
@@ -194,7 +195,7 @@ def new_kit_link(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = kit_seen_by(person, code)
     today = timezone.localdate()
-    form = KitLinkForm(_sent(request), today=today)
+    form = KitLinkForm(sent_with(request), today=today)
     if request.method == "POST" and form.is_valid():
         given = form.cleaned_data
         KitLink.objects.make(
@@ -203,7 +204,7 @@ def new_kit_link(request: HttpRequest, code: str) -> HttpResponse:
         )  # fmt: skip
         messages.success(request, "Here is the link. Whoever has it reads this kit, nothing else.")
         return redirect(f"{kit_address(found)}#links")
-    return _form_page(request, "kits/new_link.html", build=found, form=form)
+    return form_page(request, "kits/new_link.html", build=found, form=form)
 
 
 @require_POST
@@ -238,12 +239,3 @@ def kit_page(
     }
     status = UNPROCESSABLE if packing_form or weighing else 200
     return render(request, "kits/kit.html", context, status=status)
-
-
-def _form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
-    status = UNPROCESSABLE if request.method == "POST" else 200
-    return render(request, template, context, status=status)
-
-
-def _sent(request: HttpRequest) -> QueryDict | None:
-    return request.POST if request.method == "POST" else None

@@ -1,5 +1,6 @@
 """The laundry: what to wash today, loads in, out, dried and back, measuring after a first wash."""
 
+import uuid
 from datetime import date
 
 from django.contrib import messages
@@ -10,7 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.access import member_or_403
-from habitats.forms.loads import LoadForm, MeasureForm, StepForm, weighed
+from habitats.forms.loads import LoadForm, MeasureForm, StepForm
 from habitats.models import Linen, Load, Person, Pool, ShrinkTest
 from habitats.models.laundry import laundry_of, planned_labels, to_wash, under_way_first
 from habitats.models.linens import OutOfTurn
@@ -19,7 +20,6 @@ from habitats.models.shrinkage import shrinkage_of
 from habitats.rotation.cloth import change_words, dimensional_change
 from habitats.rotation.infection import WASHING_ADVICE, Suspicion, rules_for
 from habitats.rotation.labels import NotALabel, read_label
-from habitats.rotation.rating import load_g
 from habitats.rotation.states import State
 from habitats.views.sent import form_page, sent_with
 
@@ -82,15 +82,16 @@ def load(request: HttpRequest, code: str) -> HttpResponse:
         if form.is_valid() and _went_on(form, found, person):
             _tell_what_came_back(request, form)
             return redirect("load", code=found.code)
-    stages = [(state, *STEPS[state], found.still(state)) for state in STEPS if found.still(state)]
-    gone = {one.pk for *_words, still in stages for one in still}
+    still = {state: found.still(state) for state in STEPS}
+    stages = [(*STEPS[state], there) for state, there in still.items() if there]
+    gone = {one.pk for there in still.values() for one in there}
     context = {
         "load": found,
         "form": form,
         "stages": stages,
         "back": [one for one in linens if one.pk not in gone],
-        "once": StepForm(request.POST, linens=[], today=today)["once"],
-        "mass_g": load_g(map(weighed, linens), found.pool.synthetic_percent),
+        # The same again where it was refused, so that what is sent anew still happens once.
+        "once": request.POST.get("once") or uuid.uuid4(),
         "today": today,
     }
     return form_page(request, "linens/load.html", **context)

@@ -1,5 +1,6 @@
 """The laundry's pages: what to wash, loads in, out, dried and back, measuring, setting aside."""
 
+import re
 import uuid
 
 import pytest
@@ -97,6 +98,16 @@ def test_a_step_tapped_twice_happens_once(fill, step, soiled):
         assert step(load, "out", soiled, once).status_code == 302
 
     assert load.events.filter(state=State.DRYING).count() == len(soiled)
+
+
+def test_the_page_of_a_load_brings_what_makes_its_steps_happen_once(washing, fill, soiled):
+    fill(soiled)
+    address = reverse("load", args=[Load.objects.get().code])
+
+    found = re.search(r'name="once" value="([^"]+)"', washing.get(address).content.decode())
+
+    assert found
+    assert uuid.UUID(found[1])
 
 
 def test_linens_still_in_the_machine_cannot_come_back(fill, step, soiled):
