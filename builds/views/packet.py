@@ -109,6 +109,7 @@ def _as_pdf(
 
 def _design(person: Person, code: str) -> Subject:
     design = get_object_or_404(Design.objects.visible_to(person).with_revision(), code=code)
+    back = "board" if person.is_coordinator else "design"
     return Subject(
         kind="design",
         name=design.name,
@@ -117,7 +118,7 @@ def _design(person: Person, code: str) -> Subject:
         link=reverse("builds:short_link", args=[design.code]),
         page=reverse("builds:packet", args=[design.code]),
         pdf=reverse("builds:packet_pdf", args=[design.code]),
-        back=reverse("builds:board", args=[design.code]),
+        back=reverse(f"builds:{back}", args=[design.code]),
     )
 
 

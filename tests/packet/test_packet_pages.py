@@ -120,9 +120,9 @@ def test_a_form_with_nothing_ticked_says_what_to_do(client_of, builder, pdf):
 
 
 def test_a_design_that_cannot_stand_says_why_and_leads_to_the_board(
-    client_of, builder, cannot_stand
+    client_of, coordinator, cannot_stand
 ):
-    client = client_of(builder)
+    client = client_of(coordinator)
     board = reverse("builds:board", args=[cannot_stand.code])
 
     for name in ("builds:packet", "builds:packet_pdf"):
@@ -174,3 +174,16 @@ def test_a_packet_of_one_level_has_no_word_of_ramps_in_its_contents(
     response = client_of(builder).get(reverse("builds:packet", args=[plain.code]))
 
     assert 'href="#ramps"' not in response.text
+
+
+def test_the_packet_leads_a_builder_back_to_a_page_that_opens(client_of, builder, coordinator):
+    from habitats.models import Design
+    from tests.support.designs import make_design
+
+    design = Design.objects.draw(make_design(), by=coordinator)
+    client = client_of(builder)
+
+    page = client.get(reverse("builds:packet", args=[design.code])).content.decode()
+
+    assert reverse("builds:board", args=[design.code]) not in page
+    assert f'href="{reverse("builds:design", args=[design.code])}">The design</a>' in page
