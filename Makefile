@@ -5,6 +5,8 @@ PYTHON ?= python3
 HOST ?= 127.0.0.1
 PORT ?= 8000
 DEMO ?= 1
+# The same folder as settings.py takes: of the environment, of .env, or data/.
+DATA_DIR ?= $(or $(shell sed -n 's/^DATA_DIR=//p' .env 2>/dev/null),data)
 
 BIN := .venv/bin
 MANAGE := $(BIN)/python manage.py
@@ -21,7 +23,7 @@ TEST_PACKAGES := chromium postgresql
 help: ## Say what there is to make
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## /  make \1\t/' | expand -t 18
 
-install: print-packages .venv/run.stamp .venv/machine.stamp data/secret_key ## Bring what a server needs
+install: print-packages .venv/run.stamp .venv/machine.stamp $(DATA_DIR)/secret_key ## Bring what a server needs
 
 run: export HTTPS := off
 run: install staticfiles/stamp ## Run on this machine, with the demo (DEMO=0: empty; PORT=8000)
@@ -30,16 +32,16 @@ ifeq ($(DEMO),0)
 	@$(MANAGE) first_person --unless-any
 else
 	@$(MANAGE) demo --if-empty
-	@echo "To start empty instead: stop, move the folder data away, and make run DEMO=0"
+	@echo "To start empty instead: stop, move the folder $(DATA_DIR) away, and make run DEMO=0"
 endif
 	@echo
-	@echo "Open http://$(subst 127.0.0.1,localhost,$(subst 0.0.0.0,localhost,$(HOST))):$(PORT)/ in a browser. Ctrl-C stops; what you did is kept in data/."
+	@echo "Open http://$(subst 127.0.0.1,localhost,$(subst 0.0.0.0,localhost,$(HOST))):$(PORT)/ in a browser. Ctrl-C stops; what you did is kept in $(DATA_DIR)/."
 	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 \
 		--no-control-socket --log-level warning
 
 test: print-packages .venv/dev.stamp .venv/machine.stamp ## Run all tests (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
-	@$(BIN)/pytest -n 2 $(ARGS)
+	@$(BIN)/pytest -n 2 --dist loadgroup $(ARGS)
 
 check: print-packages .venv/dev.stamp .venv/machine.stamp ## Lint, format, types, imports, migrations
 	$(BIN)/ruff check .
@@ -80,9 +82,9 @@ $(BIN)/python:
 	@$(MANAGE) warm >/dev/null && touch $@
 
 # Once a machine. Whoever reads it can forge log-ins, so nobody else may read it.
-data/secret_key: | $(BIN)/python
-	@mkdir -p data
+$(DATA_DIR)/secret_key: | $(BIN)/python
+	@mkdir -p $(@D)
 	@umask 077 && $(BIN)/python -c 'import secrets; print(secrets.token_urlsafe(50))' > $@
 
-staticfiles/stamp: $(shell find static -type f) .venv/run.stamp | data/secret_key
+staticfiles/stamp: $(shell find static -type f) .venv/run.stamp | $(DATA_DIR)/secret_key
 	@$(MANAGE) collectstatic --noinput --clear --verbosity 0 && touch $@

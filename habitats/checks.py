@@ -23,7 +23,7 @@ def secret_key_is_there(**kwargs: Any) -> list[CheckMessage]:
         Error(
             "There is no SECRET_KEY, and DEBUG is off.",
             hint="Set SECRET_KEY or SECRET_KEY_FILE in the environment, or run `make install`, "
-            "which writes one to data/secret_key.",
+            "which writes one to the data folder.",
             id="habitats.E001",
         )
     ]

@@ -48,6 +48,17 @@ def words(name: str, *, default: tuple[str, ...] = ()) -> list[str]:
     return [word.strip() for word in given.split(",") if word.strip()] or list(default)
 
 
+def folder(name: str, *, default: Path, base: Path) -> Path:
+    """The folder that the variable names, a relative one below `base`; it need not exist yet."""
+    given = os.environ.get(name, "").strip()
+    if not given:
+        return default
+    found = base / Path(given).expanduser()
+    if found.exists() and not found.is_dir():
+        raise ImproperlyConfigured(f"{name} is {given!r}, which is a file. Allowed: a folder.")
+    return found
+
+
 def time_zone(name: str, *, default: str) -> str:
     """The name of a time zone that this machine knows."""
     given = os.environ.get(name, "").strip() or default

@@ -12,13 +12,23 @@ import environ
 from csp.constants import NONCE, NONE, SELF
 from django.contrib.messages import constants as message_levels
 
-from habitats.environment import SQLITE, database, number, secret, switch, time_zone, words
+from habitats.environment import (
+    SQLITE,
+    database,
+    folder,
+    number,
+    secret,
+    switch,
+    time_zone,
+    words,
+)
 
 BASE_DIR = Path(__file__).resolve().parent.parent
-# What the rescue keeps: database, photos, the secret key of a local run. Never in git.
-DATA_DIR = BASE_DIR / "data"
 
 environ.Env.read_env(BASE_DIR / ".env")
+
+# What the rescue keeps: database, photos, the secret key of a local run. Never in git.
+DATA_DIR = folder("DATA_DIR", default=BASE_DIR / "data", base=BASE_DIR)
 
 DEBUG = switch("DEBUG", default=False)
 # Empty outside DEBUG is refused by the check habitats.E001, so that the pure commands

@@ -103,7 +103,25 @@ def test_an_unknown_address_stops_the_start_and_hides_the_password(monkeypatch, 
 
 
 def test_every_variable_that_is_read_stands_in_the_readme():
-    read = re.findall(r'\b(?:switch|number|words|time_zone|secret|database)\("([A-Z_]+)"', SETTINGS)
+    read = re.findall(
+        r'\b(?:switch|number|words|time_zone|secret|database|folder)\("([A-Z_]+)"', SETTINGS
+    )
 
     assert len(read) >= 9
     assert [name for name in read if f"`{name}`" not in README] == []
+
+
+def test_a_folder_is_found_below_the_project_unless_it_says_otherwise(monkeypatch, tmp_path):
+    monkeypatch.setenv("DATA_DIR", "elsewhere")
+    assert environment.folder("DATA_DIR", default=ROOT, base=tmp_path) == tmp_path / "elsewhere"
+
+    monkeypatch.setenv("DATA_DIR", "/srv/rescue")
+    assert environment.folder("DATA_DIR", default=ROOT, base=tmp_path) == Path("/srv/rescue")
+
+
+def test_a_file_where_a_folder_is_wanted_stops_the_start(monkeypatch, tmp_path):
+    (tmp_path / "taken").touch()
+    monkeypatch.setenv("DATA_DIR", str(tmp_path / "taken"))
+
+    with pytest.raises(ImproperlyConfigured, match="which is a file"):
+        environment.folder("DATA_DIR", default=ROOT, base=tmp_path)
