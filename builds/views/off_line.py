@@ -3,6 +3,7 @@
 import json
 from typing import Any
 
+from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.contrib.staticfiles.storage import staticfiles_storage
 from django.http import HttpRequest, HttpResponse, JsonResponse
@@ -51,7 +52,8 @@ def service_worker(request: HttpRequest) -> HttpResponse:
     plan = {
         "version": version(),
         "isLoose": version() == LOOSE,
-        "staticAt": static(""),
+        # Not `static("")`: no file has an empty name, so collected files have no entry for it.
+        "staticAt": settings.STATIC_URL,
         "files": [static(name) for name in FILES],
         "noSignal": reverse("builds:no_signal"),
     }
