@@ -8,6 +8,7 @@ from builds.models.builds import Build
 from builds.models.items import Item
 from builds.models.needs import CannotMake, Need, Needs, all_needs
 from builds.models.pull_books import NEEDING, Books
+from builds.models.store import SheetKind
 from builds.models.suppliers import CENTS, PackOffer, Supplier
 
 
@@ -33,7 +34,8 @@ def _needs(books: Books, build: Build) -> Needs:
 @dataclass(frozen=True, slots=True)
 class ToBuy:
     """An item of which more is wanted than is free. ``up_to``: its reorder level, 0 if that is not
-    asked for; ``over`` of what is bought is left over, ``lacking`` cannot be had in any pack."""
+    asked for; ``over`` of what is bought is left over, ``lacking`` cannot be had at any price.
+    ``is_sold``: a supplier has packs of it, though perhaps too few."""
 
     item: Item
     need: int
@@ -42,6 +44,19 @@ class ToBuy:
     buy: int
     over: int
     lacking: int
+    is_sold: bool
+
+
+@dataclass(frozen=True, slots=True)
+class SheetLine:
+    """So many sheets of a kind that no supplier has a pack of, at the kind's own price."""
+
+    kind: SheetKind
+    count: int
+
+    @property
+    def price(self) -> Decimal:
+        return self.count * self.kind.cost
 
 
 @dataclass(frozen=True, slots=True)
@@ -74,23 +89,35 @@ class Order:
 
 @dataclass(frozen=True, slots=True)
 class Buying:
-    """The buying list. ``missing``: what builds need and the store has no item for."""
+    """The buying list. ``sheets``: those with a price and no supplier yet. ``missing``: what
+    builds need and the store has no item for."""
 
     rows: tuple[ToBuy, ...]
     orders: tuple[Order, ...]
+    sheets: tuple[SheetLine, ...]
     missing: tuple[str, ...]
 
     @property
     def price(self) -> Decimal:
-        return sum((order.price for order in self.orders), Decimal(0))
+        return sum((order.price for order in self.orders), self.sheets_price)
 
     @property
-    def lacking(self) -> tuple[ToBuy, ...]:
-        return tuple(row for row in self.rows if row.lacking)
+    def sheets_price(self) -> Decimal:
+        return sum((line.price for line in self.sheets), Decimal(0))
+
+    @property
+    def unsold(self) -> tuple[ToBuy, ...]:
+        """What no supplier sells."""
+        return tuple(row for row in self.rows if row.lacking and not row.is_sold)
+
+    @property
+    def too_few(self) -> tuple[ToBuy, ...]:
+        """What suppliers sell, but not so many."""
+        return tuple(row for row in self.rows if row.lacking and row.is_sold)
 
 
 def what_to_buy(needs: Needs, *, top_up: bool) -> Buying:
-    """The cheapest packs for the needs beyond what is free; four queries, whatever the needs.
+    """The cheapest packs for the needs beyond what is free; five queries, whatever the needs.
 
     ``top_up``: besides, so much of each item that as much as its reorder level stays free.
     """
@@ -102,17 +129,27 @@ def what_to_buy(needs: Needs, *, top_up: bool) -> Buying:
     free = {one.pk: one.free for one in items}
     found = buying_list(wanted, free, [_offered(one) for one in offers.values()])
     lacking = {one.item: one.count for one in found.lacking}
+    sold = {one.item_id for one in offers.values()}
+    sheets = _priced_sheets(lacking, sold)
+    for line in sheets:
+        del lacking[line.kind.item_id]
     rows = tuple(
         ToBuy(
             one, needed.get(one.pk, 0), up_to[one.pk], one.free, found.to_buy[one.pk],
-            found.over.get(one.pk, 0), lacking.get(one.pk, 0),
+            found.over.get(one.pk, 0), lacking.get(one.pk, 0), one.pk in sold,
         )
         for one in items
         if one.pk in found.to_buy
     )  # fmt: skip
     orders = [_order(lines, offers) for lines in found.lines.values()]
     by_name = sorted(orders, key=lambda order: (order.supplier.name, order.supplier.pk))
-    return Buying(rows, tuple(by_name), needs.missing)
+    return Buying(rows, tuple(by_name), sheets, needs.missing)
+
+
+def _priced_sheets(lacking: dict[int, int], sold: set[int]) -> tuple[SheetLine, ...]:
+    """A kind of sheet has a price of its own, which counts until somebody sells it in packs."""
+    kinds = SheetKind.objects.filter(item__in=lacking.keys() - sold, cost__gt=0).by_size()
+    return tuple(SheetLine(one, lacking[one.item_id]) for one in kinds)
 
 
 def _offered(offer: PackOffer) -> Offered:

@@ -203,11 +203,15 @@ def _page(
     latest = job.latest_run()
     number = request.GET.get("page", "1")
     is_running = job.state == CuttingJob.State.RUNNING
+    is_over = job.end_or_none() is not None
+    shown_plan = None
+    if plan and not is_running:
+        shown_plan = PlanPage(plan, person.units, number=number, is_over=is_over)
     context = {
         "job": job,
         "state": CuttingJob.State(job.state),
         "ending": job.end_or_none(),
-        "page": PlanPage(plan, person.units, number=number) if plan and not is_running else None,
+        "page": shown_plan,
         "progress": _progress(job) if is_running else None,
         "how": _how(latest),
         "longer": longer or LongerForm(initial={"seconds": "30"}),

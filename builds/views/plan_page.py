@@ -51,12 +51,22 @@ class TrialRow(NamedTuple):
 
 
 class PlanPage:
-    """``is_priced`` is False where no sheet has a cost yet, and so no plan has one."""
+    """``is_priced`` is False where no sheet has a cost yet, and so no plan has one.
+
+    ``is_over``: it was cut or given up, so what the store has by now is no matter of it.
+    """
 
     def __init__(
-        self, plan: CuttingPlan, units: str, *, number: str = "1", is_priced: bool = True
+        self,
+        plan: CuttingPlan,
+        units: str,
+        *,
+        number: str = "1",
+        is_priced: bool = True,
+        is_over: bool = False,
     ) -> None:
         self.plan = plan
+        self.is_over = is_over
         self.units = units
         self.lengths = lengths_in(units)
         self.is_priced = is_priced
@@ -88,7 +98,7 @@ class PlanPage:
     @property
     def gone(self) -> list[str]:
         """Offcuts that the plan counts on and the store no longer has."""
-        return [one.name for one in self.taken if one.is_gone]
+        return [] if self.is_over else [one.name for one in self.taken if one.is_gone]
 
     @property
     def shares(self) -> list[ShareRow]:

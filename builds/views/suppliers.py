@@ -196,7 +196,9 @@ def _csv_rows(buying: Buying) -> Iterator[tuple[object, ...]]:
                 order.supplier.name, offer.item.name, offer.number, line.packs, offer.count,
                 offer.item.unit, offer.price, line.price,
             )  # fmt: skip
-    for row in buying.lacking:
+    for sheet in buying.sheets:
+        yield ("", str(sheet.kind), "", sheet.count, 1, "", sheet.kind.cost, sheet.price)
+    for row in (*buying.unsold, *buying.too_few):
         yield ("", row.item.name, "", "", row.lacking, row.item.unit, "", "")
 
 

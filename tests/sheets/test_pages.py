@@ -271,6 +271,30 @@ def test_a_job_that_was_cut_is_not_asked_about_again(building, coordinator):
     assert building.get(f"/cutting/{job.code}/cut/").url == f"/cutting/{job.code}/"
 
 
+def test_a_job_that_was_cut_is_done_and_neither_out_of_date_nor_to_be_bought_for(
+    building, coordinator, kind, text_of
+):
+    offcut = Offcut.objects.store(kind, 1200, 2000, by=coordinator)
+    job = make_job(coordinator, kind, offcut, batch=make_batch(coordinator, count=2))
+    assert set(job.plan().taken) == {f"sheet:{kind.pk}", f"offcut:{offcut.label}"}
+    cut_up(job, coordinator)
+
+    page = text_of(building.get(f"/cutting/{job.code}/"))
+
+    assert "Out of date" not in page
+    assert "To buy" not in page
+    assert "What was taken" in page
+
+
+def test_a_job_that_was_given_up_is_not_out_of_date_either(building, coordinator, kind, text_of):
+    offcut = Offcut.objects.store(kind, 1200, 2000, by=coordinator)
+    job = make_job(coordinator, kind, offcut)
+    job.drop(by=coordinator)
+    offcut.scrap(by=coordinator)
+
+    assert "Out of date" not in text_of(building.get(f"/cutting/{job.code}/"))
+
+
 def test_what_the_store_lacks_is_told_as_to_buy(building, coordinator, kind):
     kind.move(1, "in", by=coordinator)
     job = make_job(coordinator, kind, batch=make_batch(coordinator, count=3))

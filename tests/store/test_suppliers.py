@@ -9,6 +9,7 @@ import pytest
 from builds.models import PackOffer, Stock, Supplier, movements
 from builds.models.buying import what_to_buy
 from builds.models.needs import Need, Needs
+from tests.support.sheets import make_kind
 from tests.support.store import make_item, make_pack
 
 
@@ -149,6 +150,57 @@ def test_what_nobody_sells_and_what_is_not_counted_is_named(
 
     assert "Nobody sells it," in page
     assert "9 × connector" in page
+
+
+def test_a_sheet_that_nobody_offers_is_bought_at_its_own_price(coordinating, text_of, monkeypatch):
+    kind = make_kind(cost="24.50")
+    needs = Needs((Need(kind.item, 3),))
+    monkeypatch.setattr("builds.views.suppliers.needs_of_planned_builds", lambda: needs)
+
+    page = text_of(coordinating.get("/store/buying/"))
+
+    assert "Nobody sells it" not in page
+    assert "No supplier recorded" in page
+    assert "73.50" in page
+    table = b"".join(coordinating.get("/store/buying.csv").streaming_content).decode("utf-8-sig")
+    row = next(csv.DictReader(table.splitlines()))
+    assert (row["packs"], row["price of a pack"], row["price"]) == ("3", "24.50", "73.50")
+
+
+def test_a_sheet_without_a_price_is_still_named_as_sold_by_nobody(
+    coordinating, text_of, monkeypatch
+):
+    needs = Needs((Need(make_kind(cost="0").item, 3),))
+    monkeypatch.setattr("builds.views.suppliers.needs_of_planned_builds", lambda: needs)
+
+    assert "Nobody sells it," in text_of(coordinating.get("/store/buying/"))
+
+
+def test_what_suppliers_have_too_few_of_is_told_as_that(coordinating, panel, text_of, monkeypatch):
+    make_pack(panel, 12, "24.00", at_most=1)
+    needs = Needs((Need(panel, 30),))
+    monkeypatch.setattr("builds.views.suppliers.needs_of_planned_builds", lambda: needs)
+
+    page = text_of(coordinating.get("/store/buying/"))
+
+    assert "Nobody sells it" not in page
+    assert "Suppliers have too few:" in page
+
+
+def test_all_that_is_bought_adds_up_with_and_without_a_supplier(panel):
+    make_pack(panel, 12, "24.00")
+    kind = make_kind(cost="24.50")
+
+    found = what_to_buy(Needs((Need(panel, 10), Need(kind.item, 2))), top_up=False)
+
+    assert found.price == Decimal("24.00") + Decimal("49.00")
+
+
+@pytest.mark.parametrize(("cost", "told"), [("24.50", "No supplier recorded"), ("0", "Nobody is")])
+def test_the_page_of_a_sheet_with_a_price_says_that_no_supplier_is_recorded(
+    coordinating, text_of, cost, told
+):
+    assert told in text_of(coordinating.get(f"/store/items/{make_kind(cost=cost).item_id}/"))
 
 
 def test_the_buying_list_is_a_table_for_a_spreadsheet_without_formulas(coordinating, text_of):
