@@ -135,9 +135,12 @@ LOGOUT_REDIRECT_URL = "login"
 AXES_FAILURE_LIMIT = 6
 AXES_COOLOFF_TIME = 0.25  # hours
 AXES_RESET_ON_SUCCESS = True
+# Else whoever goes on trying keeps the name locked for ever.
+AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 # Name and address together: a stranger elsewhere does not lock a volunteer out.
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
-AXES_LOCKOUT_TEMPLATE = "accounts/locked.html"
+AXES_CLIENT_IP_CALLABLE = "habitats.client_address.client_address"
+AXES_LOCKOUT_CALLABLE = "habitats.views.accounts.locked_out"
 AXES_VERBOSE = False
 
 # --- What leaves the server ---
@@ -151,8 +154,9 @@ SILENCED_SYSTEM_CHECKS = ["security.W005", "security.W021"]
 SECURE_REFERRER_POLICY = "same-origin"
 SESSION_COOKIE_HTTPONLY = True
 X_FRAME_OPTIONS = "DENY"
-# Only where a reverse proxy sets this header itself; else a visitor could.
-if switch("BEHIND_PROXY", default=False):
+# Only where a reverse proxy sets X-Forwarded-Proto and -For itself; else a visitor could.
+BEHIND_PROXY = switch("BEHIND_PROXY", default=False)
+if BEHIND_PROXY:
     SECURE_PROXY_SSL_HEADER = ("HTTP_X_FORWARDED_PROTO", "https")
 
 CONTENT_SECURITY_POLICY = {

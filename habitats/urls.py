@@ -50,6 +50,7 @@ urlpatterns = [
     path("people/", people.people, name="people"),
     path("people/new/", people.new_person, name="new_person"),
     path("people/<int:pk>/", people.person, name="person"),
+    path("people/<int:pk>/unlock/", people.unlock_person, name="unlock_person"),
     path("people/<int:pk>/password/", people.new_password, name="new_password"),
     path("homes/", homes.homes, name="homes"),
     path("homes/new/", homes.new_home, name="new_home"),

@@ -11,7 +11,7 @@ from habitats.models import Person
 class LogInForm(AuthenticationForm):
     error_messages = {
         "invalid_login": "That name and password do not belong together. Capitals count. "
-        "After six tries the name rests for a quarter of an hour.",
+        "After six wrong passwords you have to wait 15 minutes.",
         "inactive": "This account is put away. Ask a coordinator of your rescue.",
     }
 

@@ -5,13 +5,17 @@ from django.contrib.auth import update_session_auth_hash, views
 from django.contrib.auth.decorators import login_not_required
 from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import redirect
+from django.shortcuts import redirect, render
 from django.utils.decorators import method_decorator
 from django.views.decorators.http import require_http_methods
 
 from habitats.access import signed_in
+from habitats.client_address import client_address
 from habitats.forms.accounts import LogInForm, OwnPasswordForm, OwnSettingsForm
+from habitats.models.log_in_locks import locks_of, minutes_until
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
+
+TOO_MANY = 429
 
 
 class LogIn(views.LoginView):
@@ -21,6 +25,16 @@ class LogIn(views.LoginView):
 
     def form_invalid(self, form: BaseForm) -> HttpResponse:
         return self.render_to_response(self.get_context_data(form=form), status=UNPROCESSABLE)
+
+
+def locked_out(
+    request: HttpRequest, _refused: HttpResponse, credentials: dict[str, str] | None
+) -> HttpResponse:
+    """What django-axes answers after too many wrong passwords: for how long, and who can help."""
+    name = (credentials or {}).get("username") or ""
+    ends = locks_of([name], client_address(request)).get(name)
+    minutes = minutes_until(ends) if ends else 1
+    return render(request, "accounts/locked.html", {"minutes": minutes}, status=TOO_MANY)
 
 
 # Public, so that logging out twice, in two windows, ends at the log-in page and not at a fault.

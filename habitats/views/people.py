@@ -1,23 +1,24 @@
 """The people of the rescue: who may log in, and as what."""
 
-from axes.utils import reset as let_try_again
 from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.access import coordinator_or_403
 from habitats.forms.people import NewPasswordForm, NewPersonForm, PersonForm
 from habitats.models import Person
+from habitats.models.log_in_locks import locks_of, minutes_until, unlock
 from habitats.views.sent import form_page, sent_with
 
 
 @require_GET
 def people(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
-    everybody = Person.objects.order_by("-is_active", "first_name", "username", "pk")
-    return render(request, "people/people.html", {"people": everybody})
+    everybody = list(Person.objects.order_by("-is_active", "first_name", "username", "pk"))
+    locked = locks_of([one.username for one in everybody])
+    return render(request, "people/people.html", {"people": everybody, "locked": set(locked)})
 
 
 @require_http_methods(["GET", "POST"])
@@ -35,13 +36,26 @@ def new_person(request: HttpRequest) -> HttpResponse:
 def person(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
-    name = str(person)  # the form writes into the person, also what it then refuses
+    # The form writes into the person, also what it then refuses.
+    name, log_in_name = str(person), person.username
     form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
     if request.method == "POST" and form.is_valid():
         form.save()
         messages.success(request, f"What you changed about {person} is kept.")
         return redirect("people")
-    return form_page(request, "people/person.html", form=form, name=name, pk=pk)
+    ends = locks_of([log_in_name]).get(log_in_name)
+    context = {"name": name, "pk": pk, "minutes": minutes_until(ends) if ends else None}
+    return form_page(request, "people/person.html", form=form, **context)
+
+
+@require_POST
+def unlock_person(request: HttpRequest, pk: int) -> HttpResponse:
+    """Nobody has to wait for a coordinator who knows that it was only a slip."""
+    coordinator_or_403(request)
+    person = get_object_or_404(Person, pk=pk)
+    unlock(person.username)
+    messages.success(request, f"{person} can try to log in again.")
+    return redirect("person", pk=pk)
 
 
 @require_http_methods(["GET", "POST"])
@@ -52,7 +66,7 @@ def new_password(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         person.set_password(form.cleaned_data["password"])
         person.save(update_fields=["password"])
-        let_try_again(username=person.username)
+        unlock(person.username)
         if person == coordinator:
             update_session_auth_hash(request, person)
         messages.success(request, f"{person} has a new password, and is logged out elsewhere.")

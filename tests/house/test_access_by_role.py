@@ -389,6 +389,7 @@ DOORS: dict[str, Door] = {
     "people": Door(),
     "new_person": Door(),
     "person": Door(make=lambda: {"pk": somebody().pk}),
+    "unlock_person": Door(method="post", make=lambda: {"pk": somebody().pk}),
     "new_password": Door(make=lambda: {"pk": somebody().pk}),
     "homes": Door((FOSTER,)),
     "new_home": Door(),

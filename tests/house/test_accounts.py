@@ -41,7 +41,7 @@ def test_after_six_wrong_passwords_the_right_one_has_to_wait(client, coordinator
     response = log_in(client, password)
 
     assert response.status_code == 429
-    assert "Wait a little" in response.text
+    assert "Too many wrong passwords" in response.text
 
 
 def test_log_in_goes_on_to_the_page_asked_for(client, coordinator, password):

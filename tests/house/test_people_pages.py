@@ -118,7 +118,7 @@ def test_the_list_asks_the_database_equally_often(
     for number in range(many):
         make_person(f"person{number}")
 
-    with django_assert_num_queries(3):  # session, who is asking, people
+    with django_assert_num_queries(4):  # session, who is asking, people, locks
         as_coordinator.get(reverse("people"))
 
 

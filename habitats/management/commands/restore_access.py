@@ -1,0 +1,91 @@
+"""The way back in for whoever owns the machine: locked out, password forgotten, deactivated."""
+
+import getpass
+from typing import Any
+
+from django.contrib.auth.password_validation import validate_password
+from django.core.exceptions import ValidationError
+from django.core.management.base import BaseCommand, CommandError, CommandParser
+
+from habitats.models import Person
+from habitats.models.log_in_locks import locks_of, unlock
+
+
+class Command(BaseCommand):
+    help = (
+        "Let a person log in again: ends a lock after wrong passwords, and activates the account. "
+        "Without a name: list who there is."
+    )
+
+    def add_arguments(self, parser: CommandParser) -> None:
+        parser.add_argument("name", nargs="?", help="log-in name")
+        parser.add_argument(
+            "--new-password", action="store_true", help="ask for a new password and set it"
+        )
+        parser.add_argument(
+            "--coordinator", action="store_true", help="give the role of a coordinator, too"
+        )
+
+    def handle(self, *args: Any, **options: Any) -> None:
+        if options["name"] is None:
+            self._list()
+            return
+        person = self._person(options["name"])
+        # Asked first: a password that is refused leaves everything as it was.
+        if options["new_password"]:
+            person.set_password(self._ask_password(person))
+        done = [
+            *(["has a new password"] if options["new_password"] else []),
+            *_restored(person, as_coordinator=options["coordinator"]),
+        ]
+        person.save()
+        if unlock(person.username):
+            done.append("unlocked")
+        told = ", ".join(done) or "can log in already. Forgotten password: --new-password"
+        self.stdout.write(f"{person.username}: {told}.")
+
+    def _list(self) -> None:
+        people = list(Person.objects.order_by("-is_active", "role", "username"))
+        locked = locks_of([one.username for one in people])
+        for one in people:
+            marks = [
+                one.get_role_display().lower(),
+                *([] if one.is_active else ["deactivated"]),
+                *(["locked"] if one.username in locked else []),
+            ]
+            self.stdout.write(f"{one.username}  {', '.join(marks)}")
+        if not people:
+            self.stdout.write("There is nobody yet. Add the first with manage.py first_person.")
+
+    def _person(self, name: str) -> Person:
+        person = Person.objects.filter(username=name).first()
+        if person is not None:
+            return person
+        coordinators = Person.objects.filter(role=Person.Role.COORDINATOR).order_by("username")
+        there_are = ", ".join(coordinators.values_list("username", flat=True)) or "none"
+        raise CommandError(
+            f"Nobody has the log-in name {name!r}. Capitals count. Coordinators: {there_are}. "
+            "For all names leave the name out."
+        )
+
+    def _ask_password(self, person: Person) -> str:
+        password = getpass.getpass("New password: ")
+        try:
+            validate_password(password, person)
+        except ValidationError as fault:
+            raise CommandError(" ".join(fault.messages)) from None
+        if getpass.getpass("The same again: ") != password:
+            raise CommandError("The two passwords differ. Nothing was changed; try again.")
+        return password
+
+
+def _restored(person: Person, *, as_coordinator: bool) -> list[str]:
+    """What had to be changed so that the person may log in, in words."""
+    done = []
+    if not person.is_active:
+        person.is_active = True
+        done.append("activated")
+    if as_coordinator and not person.is_coordinator:
+        person.role = Person.Role.COORDINATOR
+        done.append("is a coordinator now")
+    return done
