@@ -9,9 +9,12 @@ from django import forms
 
 from habitats.forms.fields import DayField, OnceField, use_today
 from habitats.models import Animal, Birth, Person, Quarantine, Rescue, Weighing, WeighingStrike
+from habitats.models.companions import companions_of, with_facts
 from habitats.models.space import limits_of
 from habitats.welfare import companion as pure
 from habitats.welfare.life import life_fault
+from habitats.welfare.limits import DEFAULTS, Limits
+from habitats.welfare.slips import Slip, likely_slip
 from habitats.welfare.values import Species
 from habitats.welfare.weights import weight_fault
 
@@ -40,10 +43,15 @@ class WeighForm(forms.Form):
     )
     on = DayField(label="Weighed on")
     note = forms.CharField(max_length=200, required=False)
+    # The grams for which "save it as it is" was pressed: another number is asked about anew.
+    sure = forms.CharField(max_length=12, required=False)
 
-    def __init__(self, *args: Any, animal: Animal, today: date, **options: Any) -> None:
+    def __init__(
+        self, *args: Any, animal: Animal, today: date, limits: Limits = DEFAULTS, **options: Any
+    ) -> None:
         super().__init__(*args, **options)
-        self.animal, self.today = animal, today
+        self.animal, self.today, self.limits = animal, today, limits
+        self.slip: Slip | None = None
         use_today(self, today)
 
     def clean_grams(self) -> int:
@@ -72,7 +80,17 @@ class WeighForm(forms.Form):
                 f"This page was sent before, for {sent.animal}. Nothing is kept for {self.animal} "
                 f"yet: see that the number is that of {self.animal}, and send it once more."
             )
+        # Sent twice, it is kept already, and there is nothing more to ask.
+        if sent is None and not self.errors and given["sure"] != str(given["grams"]):
+            self._ask_about_a_slip(pure.Weighing(given["on"], given["grams"]))
         return given
+
+    def _ask_about_a_slip(self, now: pure.Weighing) -> None:
+        """A question, not a fault: the page shows it with a button that saves all the same."""
+        (animal,) = companions_of(with_facts(Animal.objects.filter(pk=self.animal.pk), now.day))
+        self.slip = likely_slip(animal, now, self.limits)
+        if self.slip:
+            self.add_error("grams", self.slip.question)
 
     def _ask_anew(self) -> None:
         """What is shown again is a new page: sent once more, it is kept."""

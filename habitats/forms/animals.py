@@ -247,7 +247,7 @@ class AnimalForm(forms.ModelForm):
     def _first_weighing(self) -> tuple[pure.Weighing, ...]:
         if self.instance.pk is None:
             return ()
-        first = self.instance.weighings.standing().order_by("on", "pk").first()
+        first = self.instance.weighings.standing().in_time().first()
         return (pure.Weighing(first.on, first.grams),) if first else ()
 
     def _first_birth(self) -> date | None:

@@ -234,11 +234,18 @@ class WeighingQuerySet(models.QuerySet["Weighing"]):
         return self.filter(strike__isnull=True)
 
     def latest_first(self) -> Self:
-        return self.order_by("-on", "-pk")
+        """By day, and those of one day by the moment they were taken."""
+        return self.order_by("-on", "-made_at", "-pk")
+
+    def in_time(self) -> Self:
+        return self.order_by("on", "made_at", "pk")
 
 
 class Weighing(Happened):
-    """What an animal weighed on a day. A slip is struck out, not changed."""
+    """What an animal weighed on a day. A slip is struck out, not changed.
+
+    ``made_at`` is the moment it was taken, also where it was sent later.
+    """
 
     animal = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="weighings")
     grams = models.PositiveIntegerField(
@@ -250,7 +257,9 @@ class Weighing(Happened):
     objects = WeighingQuerySet.as_manager()
 
     class Meta:
-        indexes = [models.Index(fields=["animal", "-on", "-id"], name="weighing_latest")]
+        indexes = [
+            models.Index(fields=["animal", "-on", "-made_at", "-id"], name="weighing_last_taken")
+        ]
         constraints = [
             models.CheckConstraint(
                 name="weight_is_sane", condition=models.Q(grams__range=(LEAST_GRAMS, MOST_GRAMS))

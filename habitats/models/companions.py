@@ -21,6 +21,7 @@ def with_facts(animals: "models.QuerySet[Animal]", day: date) -> "models.QuerySe
     weighings = (
         Weighing.objects.standing()
         .filter(on__lte=day, on__gt=day - timedelta(days=RECENT_DAYS))
+        .in_time()
         .only("animal", "on", "grams")
     )
     last = Weighing.objects.standing().filter(animal=models.OuterRef("pk"), on__lte=day)

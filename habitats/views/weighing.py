@@ -21,6 +21,7 @@ from habitats.models.space import limits_of
 from habitats.views.animals import animal_seen_by
 from habitats.views.sent import form_page, sent_with
 from habitats.welfare.companion import Weighing as PureWeighing
+from habitats.welfare.companion import last_of_each_day
 from habitats.welfare.limits import Limits
 from habitats.welfare.weights import alarm, weigh_by
 from habitats.welfare.words import day_words, grams
@@ -64,7 +65,7 @@ def weigh_animal(request: HttpRequest, code: str) -> HttpResponse:
     limits = limits_of(Rescue.ours())
     place = places_of([animal.pk], today).get(animal.pk, NOWHERE)
     after = _next_after(animal, person, today, place.home, limits)
-    form = WeighForm(sent_with(request), animal=animal, today=today)
+    form = WeighForm(sent_with(request), animal=animal, today=today, limits=limits)
     if request.method == "POST" and form.is_valid():
         _tell(request, animal, form.append(by=person), limits)
         return redirect("weigh_animal", code=after.code) if after else _back_to(place.home)
@@ -141,19 +142,21 @@ def _tell(request: HttpRequest, animal: Animal, weighing: Weighing, limits: Limi
     """What the scales said against what they said before; a fall is an alarm."""
     recent = [
         PureWeighing(one.on, one.grams)
-        for one in animal.weighings.standing().filter(on__lte=weighing.on)
+        for one in animal.weighings.standing().filter(on__lte=weighing.on).in_time()
     ]
     fall = alarm(recent, limits)
     if fall:
         messages.error(request, f"{animal}: {fall.sentence}")
         return
-    messages.success(request, f"{animal}: {grams(weighing.grams)}{_change(sorted(recent))}.")
+    messages.success(request, f"{animal}: {grams(weighing.grams)}{_change(recent)}.")
 
 
 def _change(recent: list[PureWeighing]) -> str:
-    if len(recent) < 2:
+    """Against the last day before, as the alarm does."""
+    by_day = last_of_each_day(recent)
+    if len(by_day) < 2:
         return ""
-    before, last = recent[-2:]
+    before, last = by_day[-2:]
     change = last.grams - before.grams
     if not change:
         return f", the same as on {day_words(before.day)}"

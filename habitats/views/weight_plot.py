@@ -24,10 +24,15 @@ def weight_plot(animal: Animal, weighings: Sequence[Weighing], limits: Limits) -
         return ""
     first = weighings[0].on
     fallen = {
-        fall.after: f"\N{MINUS SIGN}{-fall.percent:.1f} %" for fall in _falls(weighings, limits)
+        fall.after.day: f"\N{MINUS SIGN}{-fall.percent:.1f} %" for fall in _falls(weighings, limits)
     }
+    last_of_day = {one.on: one.pk for one in weighings}
     weighed = [
-        Weighed((one.on - first).days, one.grams, fallen.get(pure.Weighing(one.on, one.grams), ""))
+        Weighed(
+            (one.on - first).days,
+            one.grams,
+            fallen.get(one.on, "") if last_of_day[one.on] == one.pk else "",
+        )
         for one in weighings
     ]
     guide = _guide(animal, weighings)

@@ -4,6 +4,7 @@ Nothing here knows the day it is: functions that need it take ``today``.
 What is not known is None (or a range, for a birth), and rules then take the cautious side.
 """
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
@@ -47,6 +48,16 @@ class Weighing(NamedTuple):
 
     day: date
     grams: int
+
+
+def in_time(weighings: Iterable[Weighing]) -> list[Weighing]:
+    """By day; those of one day stay in the order they are given, which is that of their moments."""
+    return sorted(weighings, key=lambda one: one.day)
+
+
+def last_of_each_day(weighings: Iterable[Weighing]) -> list[Weighing]:
+    """By day, and of each day the weighing that was taken last: weighed again, it stands."""
+    return list({one.day: one for one in in_time(weighings)}.values())
 
 
 class Castration(NamedTuple):
@@ -94,8 +105,9 @@ class Quarantine(NamedTuple):
 class Companion:
     """One animal. ``ref`` is a stable name without spaces; ``mother`` is the mother's ``ref``.
 
-    ``weighings`` in any order, none after the day that is asked about as today; the latest is
-    enough for company, more are used where there are.
+    ``weighings`` with their days in any order, those of one day in the order they were taken in;
+    none after the day that is asked about as today. The latest is enough for company, more are
+    used where there are.
     ``adult_weight_g`` is what it is expected to weigh full-grown, None if nobody said.
     ``rhd_exposed_on`` is when it may last have met rabbit haemorrhagic disease;
     ``rhd_negative_on`` the day on which the sample for a negative serology was taken.
@@ -118,4 +130,5 @@ class Companion:
 
     def weighed_by(self, day: date) -> Weighing | None:
         """The latest weighing up to and on that day; None if there is none."""
-        return max((one for one in self.weighings if one.day <= day), default=None)
+        known = in_time(one for one in self.weighings if one.day <= day)
+        return known[-1] if known else None

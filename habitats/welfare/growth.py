@@ -20,7 +20,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from habitats.source import Known, Source
-from habitats.welfare.companion import Birth, Companion, Weighing
+from habitats.welfare.companion import Birth, Companion, Weighing, in_time
 from habitats.welfare.values import Species
 
 GUIDE = Source(
@@ -144,5 +144,5 @@ def _gain_a_day(weighings: tuple[Weighing, ...], last: Weighing) -> float | None
     earlier = [one for one in weighings if (last.day - one.day).days >= GAIN_OVER_DAYS]
     if not earlier:
         return None
-    before = max(earlier)
+    before = in_time(earlier)[-1]
     return max(0.0, (last.grams - before.grams) / (last.day - before.day).days)

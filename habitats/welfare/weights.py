@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from habitats.measures import MINUS
-from habitats.welfare.companion import Companion, Weighing
+from habitats.welfare.companion import Companion, Weighing, last_of_each_day
 from habitats.welfare.limits import DEFAULTS, Limits
 from habitats.welfare.maturity import Siring, siring
 from habitats.welfare.values import Sex, Species
@@ -54,23 +54,24 @@ def change_percent(before: Weighing, after: Weighing) -> float:
 
 
 def alarm(weighings: Iterable[Weighing], limits: Limits = DEFAULTS) -> Fall | None:
-    """The latest weighing against the heaviest of ``limits.fall_within_days`` before.
+    """The latest weighing against the heaviest of ``limits.fall_within_days`` before its day.
 
-    So a slow fall over several weighings is seen too. None if it fell less than
+    So a slow fall over several weighings is seen too. Of a day the weighing taken last counts,
+    and none is compared with another of its day. None if it fell less than
     ``limits.fall_percent``, or there is nothing to compare.
     """
-    in_time = sorted(weighings)
-    if not in_time:
+    by_day = last_of_each_day(weighings)
+    if not by_day:
         return None
-    latest = in_time.pop()
+    latest = by_day.pop()
     since = latest.day - timedelta(days=limits.fall_within_days)
-    recent = [one for one in in_time if since <= one.day]
+    recent = [one for one in by_day if since <= one.day]
     return _fall(max(recent, key=_weight_then_day), latest, limits) if recent else None
 
 
 def falls(weighings: Iterable[Weighing], limits: Limits = DEFAULTS) -> tuple[Fall, ...]:
-    """Each fall from one weighing to the next of at least ``limits.fall_percent``, in time."""
-    found = (_fall(*two, limits) for two in pairwise(sorted(weighings)))
+    """Each fall from one day to the next of at least ``limits.fall_percent``, in time."""
+    found = (_fall(*two, limits) for two in pairwise(last_of_each_day(weighings)))
     return tuple(fall for fall in found if fall)
 
 

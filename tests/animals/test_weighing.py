@@ -1,10 +1,13 @@
 """Weighing: due first, one after the other, with an alarm, and slips struck out."""
 
 import uuid
+from datetime import datetime, timedelta
 
 import pytest
+from django.utils import timezone
 
-from habitats.models import Weighing
+from habitats.models import Animal, Weighing
+from habitats.models.companions import companions_of, with_facts
 
 
 def weigh(client, animal, grams, **more):
@@ -200,3 +203,85 @@ def test_weighing_asks_as_many_queries_for_thirty_as_for_three(
     lives(*(f"D{number}" for number in range(27)), home=home, grams=800)
 
     assert queries_for(coordinating, address) == few
+
+
+# --- Several weighings of a day, and slips of a digit ---
+
+
+@pytest.fixture
+def ida(make_animal, coordinator, day):
+    animal = make_animal("Ida", born=day(-900))
+    animal.weigh(1150, day(-7), by=coordinator)
+    return animal
+
+
+def test_weights_of_one_day_stand_in_the_order_of_the_moment_they_were_taken(
+    ida, coordinator, coordinating, today
+):
+    # Sent late from a phone without signal: taken first, written down last.
+    noon = timezone.make_aware(datetime(2027, 3, 10, 12))
+    for grams, hours in ((1100, 0), (1120, -3)):
+        Weighing.objects.create(
+            animal=ida,
+            grams=grams,
+            on=today,
+            made_by=coordinator,
+            made_at=noon + timedelta(hours=hours),
+        )
+
+    page = coordinating.get(f"/animals/{ida.code}/")
+
+    assert [one.grams for one in page.context["weighings"]] == [1100, 1120, 1150]
+    assert page.context["last"].grams == 1100
+    (companion,) = companions_of(with_facts(Animal.objects.filter(pk=ida.pk), today))
+    assert companion.weighed_by(today).grams == 1100
+
+
+def test_a_likely_slip_of_a_digit_asks_before_it_is_kept_and_before_it_sends_to_a_vet(
+    ida, coordinating, text_of
+):
+    answer = weigh(coordinating, ida, "115")
+
+    said = text_of(answer)
+    assert answer.status_code == 422
+    assert "115 g now, 1 150 g on 3 March 2027" in said
+    assert "Save 115 g" in said
+    assert 'value="115"' in said
+    assert "call a vet" not in said
+    assert ida.weighings.count() == 1
+
+
+def test_the_number_is_corrected_and_kept(ida, coordinating, today):
+    once = str(uuid.uuid4())
+    weigh(coordinating, ida, "115", once=once)
+
+    weigh(coordinating, ida, "1150", once=once)
+
+    assert [one.grams for one in ida.weighings.filter(on=today)] == [1150]
+
+
+def test_a_number_that_is_confirmed_is_kept_and_is_an_alarm(ida, coordinating, today, text_of):
+    once = str(uuid.uuid4())
+    weigh(coordinating, ida, "115", once=once)
+
+    for _ in range(2):
+        weigh(coordinating, ida, "115", sure="115", once=once)
+
+    assert [one.grams for one in ida.weighings.filter(on=today)] == [115]
+    assert "call a vet today" in text_of(coordinating.get(f"/animals/{ida.code}/"))
+
+
+def test_what_was_confirmed_for_one_number_is_asked_again_for_another(ida, coordinating):
+    assert weigh(coordinating, ida, "15", sure="115").status_code == 422
+    assert weigh(coordinating, ida, "150", sure="115").status_code == 422
+
+
+def test_weighed_again_on_the_same_day_the_page_compares_with_the_day_before(
+    ida, coordinating, text_of
+):
+    weigh(coordinating, ida, "1300")
+    weigh(coordinating, ida, "1160")
+
+    said = text_of(coordinating.get(f"/animals/{ida.code}/"))
+    assert "1 160 g, 10 g more than on 3 March 2027" in said
+    assert "call a vet" not in said

@@ -314,6 +314,48 @@ def test_an_enclosure_too_large_for_its_home_is_told_and_taken_in(
     assert Enclosure.objects.filter(label__in=["Wren", "Ash"]).count() == 2
 
 
+def test_a_likely_slip_of_a_digit_is_a_doubt_of_the_dry_run_and_is_taken_in(
+    dry_run, take_in, make_animal, coordinator, day
+):
+    ida = make_animal("Ida", own_id="A1", born=day(-900))
+    ida.weigh(1150, day(-60), by=coordinator)
+    make_animal("Bo", own_id="A2", born=day(-900))
+    # The first is compared with the one kept here; what follows a doubtful one with that before it.
+    rows = "animal,day,grams\n" + "\n".join(
+        [
+            f"A1,{day(-30)},115",
+            f"A1,{day(-20)},1160",
+            f"A2,{day(-30)},900",
+            f"A2,{day(-20)},910",
+            f"A2,{day(-10)},90",
+            f"A2,{day(-5)},905",
+        ]
+    )
+
+    page = dry_run("weights", rows)
+    doubts = page.context["plan"].doubts
+    assert [doubt.line for doubt in doubts] == [2, 6]
+    assert "115 g now, 1 150 g on" in doubts[0].sentence.replace("\xa0", " ")
+    assert page.context["plan"].faults == ()
+
+    take_in("weights", rows)
+    assert ida.weighings.filter(grams=115).count() == 1
+
+
+def test_the_doubts_of_a_file_of_weights_ask_as_many_queries_for_thirty_rows_as_for_three(
+    hand_in, make_animal, day
+):
+    def asked(rows):
+        make = [make_animal(f"N{number}", own_id=f"N{number}-{rows}") for number in range(rows)]
+        lines = [f"{one.own_id},{day(-3)},{700 + rows}" for one in make]
+        sent = hand_in("weights", "animal,day,grams\n" + "\n".join(lines))
+        with CaptureQueriesContext(connection) as queries:
+            hand_in.client.get(sent.url)
+        return len(queries)
+
+    assert asked(3) == asked(30)
+
+
 def test_a_code_and_the_number_of_another_are_refused(dry_run, make_home):
     code = make_home("Wren", own_id="H1").code
     make_home("Ash", own_id="H2")

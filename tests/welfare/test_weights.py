@@ -54,6 +54,25 @@ def test_an_animal_that_recovered_is_no_alarm_any_more() -> None:
     assert [fall.after.grams for fall in falls(weighings)] == [780]
 
 
+def test_of_one_day_the_weighing_taken_last_counts_and_not_the_heaviest() -> None:
+    first_then_again = [Weighing(days_ago(7), 1000), Weighing(TODAY, 1000), Weighing(TODAY, 820)]
+
+    assert alarm(first_then_again).after.grams == 820
+    assert make_pig(weighings=tuple(first_then_again)).weighed_by(TODAY).grams == 820
+
+
+def test_weighed_again_on_the_same_day_it_is_compared_with_the_day_before() -> None:
+    # The scales slipped first: a second weighing of the day is no fall from the first.
+    slipped = [Weighing(days_ago(7), 900), Weighing(TODAY, 1010), Weighing(TODAY, 890)]
+
+    assert alarm(slipped) is None
+    assert falls(slipped) == ()
+
+
+def test_two_weighings_of_one_day_alone_have_nothing_to_be_compared_with() -> None:
+    assert alarm([Weighing(TODAY, 1000), Weighing(TODAY, 800)]) is None
+
+
 @pytest.mark.parametrize("weighings", [[], [Weighing(TODAY, 800)]])
 def test_without_two_weighings_nothing_falls(weighings: list[Weighing]) -> None:
     assert alarm(weighings) is None

@@ -1,7 +1,7 @@
 """Weights from a file: tens of thousands at once, each kept once however often it comes."""
 
 import uuid
-from collections.abc import Sequence
+from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any
 
@@ -17,7 +17,9 @@ from habitats.models.imports.plan import (
 )
 from habitats.models.people import Person
 from habitats.models.readings import Reading
-from habitats.welfare.companion import Birth
+from habitats.welfare.companion import Birth, Companion
+from habitats.welfare.companion import Weighing as Weighed
+from habitats.welfare.slips import likely_slip
 from habitats.welfare.values import Species
 from habitats.welfare.weights import weight_fault
 from habitats.welfare.words import day_words
@@ -40,7 +42,8 @@ def plan(sheet: Sheet, today: date) -> Plan:
         known += found.setdefault(_key(row, animal), row) is not row
     kept = _kept(found)
     new = [_arrival(key, row) for key, row in found.items() if key not in kept]
-    return Plan(tuple(new), known + len(kept), in_order(faults))
+    doubts = _likely_slips(new, animals)
+    return Plan(tuple(new), known + len(kept), in_order(faults), in_order(doubts))
 
 
 def write(new: Sequence[Arrival], by: Person) -> None:
@@ -78,6 +81,55 @@ def _kept(wanted: dict[Key, Row]) -> set[Key]:
     there = Weighing.objects.filter(on__range=(min(days), max(days)))
     rows = there.values_list("animal_id", "on", "grams").iterator()
     return {row for row in rows if row in wanted}
+
+
+def _likely_slips(new: Sequence[Arrival], animals: Names) -> Iterator[Fault]:
+    """Rows whose grams may have a wrong digit: people look again, nothing is refused.
+
+    Each is compared with what was weighed before it, in the file and here; one in doubt is not
+    what the next is compared with.
+    """
+    rows: dict[int, list[Row]] = {}
+    for arrival in new:
+        rows.setdefault(arrival.refs["animal"], []).append(arrival.row)
+    facts = {one["pk"]: one for one in animals.by_code.values() if one["pk"] in rows}
+    known = _weighed_here(rows)
+    for key, of_animal in rows.items():
+        # By day, and of one day in the order of the lines, in which they are kept too.
+        told: list[tuple[Weighed, Row | None]] = [(one, None) for one in known[key]]
+        told += [(_weighing(row), row) for row in of_animal]
+        before: dict[date, Weighed] = {}
+        for weighing, row in sorted(told, key=lambda one: one[0].day):
+            recent = tuple(list(before.values())[-2:])
+            slip = likely_slip(_companion(facts[key], recent), weighing) if row else None
+            if row and slip:
+                yield row.fault("grams", slip.question)
+            else:
+                before[weighing.day] = weighing
+
+
+def _weighed_here(rows: dict[int, list[Row]]) -> dict[int, list[Weighed]]:
+    """By animal, up to the last day that the file is about: one query."""
+    found: dict[int, list[Weighed]] = {key: [] for key in rows}
+    until = max((row.values["day"] for many in rows.values() for row in many), default=None)
+    if until is None:
+        return found
+    there = Weighing.objects.standing().filter(on__lte=until).in_time()
+    for key, on, grams in there.values_list("animal_id", "on", "grams").iterator():
+        if key in found:
+            found[key].append(Weighed(on, grams))
+    return found
+
+
+def _weighing(row: Row) -> Weighed:
+    return Weighed(row.values["day"], row.values["grams"])
+
+
+def _companion(facts: dict[str, Any], before: tuple[Weighed, ...]) -> Companion:
+    born = Birth.about(facts["born"], facts["born_margin_days"]) if facts["born"] else None
+    return Companion(
+        facts["code"], facts["code"], Species(facts["species"]), born=born, weighings=before
+    )
 
 
 def _fault(row: Row, animal: dict[str, Any] | None) -> Fault | None:
