@@ -1,10 +1,12 @@
 """When linens are changed next: an interval after the last change, where somebody lives.
 
+A place in which no linen is known to lie is due today at the latest.
+
 ``due_days`` reckons with keys alone, for thousands of spots; ``dues_of`` loads what a page shows.
 """
 
 from collections.abc import Iterable
-from datetime import date, timedelta
+from datetime import date
 from typing import Any, NamedTuple
 
 from django.db.models import Exists, OuterRef, Subquery
@@ -14,6 +16,7 @@ from habitats.models.linens import Linen
 from habitats.models.readings import Reading
 from habitats.models.spots import Spot, SpotQuerySet
 from habitats.models.stays import Stay
+from habitats.rotation.calendar import due_on
 from habitats.rotation.intervals import Interval, change_interval, suggested_days
 from habitats.structure.design import Species
 
@@ -26,6 +29,8 @@ class DueDay(NamedTuple):
     enclosure_id: int
     size_id: int
     interval_days: int
+    last_changed: date | None
+    is_bare: bool
 
 
 class Due(NamedTuple):
@@ -39,6 +44,10 @@ class Due(NamedTuple):
     last_changed: date | None
     on: date
     interval: Interval
+
+    @property
+    def is_bare(self) -> bool:
+        return self.linen is None
 
 
 class _Floor(NamedTuple):
@@ -56,7 +65,8 @@ def due_days(spots: SpotQuerySet, today: date) -> list[DueDay]:
         "pk", "enclosure", "size", "enclosure__change_plan__interval_days",
         "linen__since", "changed_on", "moved_in",
     )  # fmt: skip
-    return sorted(_due_day(floors, *row) for row in rows)
+    found = [_due_day(floors, today, *row) for row in rows]
+    return sorted(found, key=lambda due: (due.on, due.spot_id))
 
 
 def dues_of(spots: SpotQuerySet, today: date) -> list[Due]:
@@ -65,7 +75,7 @@ def dues_of(spots: SpotQuerySet, today: date) -> list[Due]:
     loaded = _lived_in(spots, today).select_related(
         "enclosure", "enclosure__change_plan", "size", "linen"
     )
-    dues = [_due(spot, floors[spot.enclosure_id]) for spot in loaded]
+    dues = [_due(spot, floors[spot.enclosure_id], today) for spot in loaded]
     return sorted(dues, key=lambda due: (due.on, due.spot.pk))
 
 
@@ -95,44 +105,46 @@ def _floors(spots: SpotQuerySet, today: date) -> dict[int, _Floor]:
 
 def _due_day(
     floors: dict[int, _Floor],
+    today: date,
     spot: int,
     enclosure: int,
     size: int,
     by_hand: int | None,
-    *days: date | None,
+    since: date | None,
+    changed: date | None,
+    moved_in: date,
 ) -> DueDay:
     interval = suggested_days(*floors[enclosure]) if by_hand is None else by_hand
-    return DueDay(_next(*days, interval=interval), spot, enclosure, size, interval)
+    last, is_bare = _latest(since, changed), since is None
+    on = _next(last, moved_in, interval, today, is_bare=is_bare)
+    return DueDay(on, spot, enclosure, size, interval, last, is_bare)
 
 
-def _due(spot: Any, floor: _Floor) -> Due:
+def _due(spot: Any, floor: _Floor, today: date) -> Due:
     linen = getattr(spot, "linen", None)
     plan = getattr(spot.enclosure, "change_plan", None)
     interval = change_interval(*floor, by_hand=None if plan is None else plan.interval_days)
     assert interval is not None, "somebody lives there"
     since = None if linen is None else linen.since
-    on = _next(since, spot.changed_on, spot.moved_in, interval=interval.days)
-    return Due(spot, linen, _latest(since, spot.changed_on), on, interval)
+    last = _latest(since, spot.changed_on)
+    on = _next(last, spot.moved_in, interval.days, today, is_bare=linen is None)
+    return Due(spot, linen, last, on, interval)
 
 
-def _next(
-    since: date | None, changed: date | None, moved_in: date | None, *, interval: int
-) -> date:
-    """Where nothing lies yet, a linen was wanted on the day they moved in."""
-    last = _latest(since, changed)
+def _next(last: date | None, moved_in: date, interval: int, today: date, *, is_bare: bool) -> date:
+    """Where nothing lay yet, a linen was wanted on the day they moved in."""
     if last is None:
-        assert moved_in is not None, "somebody lives there"
         return moved_in
-    return last + timedelta(days=interval)
+    return due_on(last, interval, bare_on=today if is_bare else None)
 
 
 def _latest(*days: date | None) -> date | None:
     return max(filter(None, days), default=None)
 
 
-def enclosures_due(dues: Iterable[DueDay]) -> dict[int, list[date]]:
-    """The days on which each enclosure's spots are due, the enclosure due soonest first."""
-    found: dict[int, list[date]] = {}
+def enclosures_due(dues: Iterable[DueDay]) -> dict[int, list[DueDay]]:
+    """When each enclosure's spots are due, the enclosure due soonest first."""
+    found: dict[int, list[DueDay]] = {}
     for due in dues:
-        found.setdefault(due.enclosure_id, []).append(due.on)
+        found.setdefault(due.enclosure_id, []).append(due)
     return found

@@ -18,11 +18,15 @@ MOST_OFFERED = 30
 
 
 class ChangeErrand(NamedTuple):
-    """An enclosure whose linens are due: the day of the first of them, and those of all."""
+    """An enclosure whose linens are due: the day of the first of them, and those of all.
+
+    ``bare``: in how many of its spots no linen lies.
+    """
 
     on: date
     enclosure_id: int
     days: tuple[date, ...]
+    bare: int
 
     def due_by(self, day: date) -> int:
         """How many of its spots are due by this day."""
@@ -30,13 +34,17 @@ class ChangeErrand(NamedTuple):
 
 
 class ShownErrand(NamedTuple):
-    """One with what a page shows of it; ``now``: how many of its linens are due today."""
+    """One with what a page shows of it.
+
+    ``now``: how many of its linens are due today, ``bare`` of them in spots where none lies.
+    """
 
     enclosure: Enclosure
     home: Home
     on: date
     linens: int
     now: int
+    bare: int
 
 
 def change_errands(enclosures: EnclosureQuerySet, today: date) -> list[ChangeErrand]:
@@ -46,8 +54,10 @@ def change_errands(enclosures: EnclosureQuerySet, today: date) -> list[ChangeErr
     )
     spots = Spot.objects.filter(enclosure__in=there.values("enclosure"))
     return [
-        ChangeErrand(days[0], enclosure, tuple(days))
-        for enclosure, days in enclosures_due(due_days(spots, today)).items()
+        ChangeErrand(
+            dues[0].on, enclosure, tuple(due.on for due in dues), sum(due.is_bare for due in dues)
+        )
+        for enclosure, dues in enclosures_due(due_days(spots, today)).items()
     ]
 
 
@@ -65,6 +75,7 @@ def shown(errands: Iterable[ChangeErrand], today: date) -> list[ShownErrand]:
             one.on,
             len(one.days),
             one.due_by(today),
+            one.bare,
         )
         for one in chosen
     ]

@@ -1,6 +1,7 @@
 """Pools: the linens that go round through one laundry, and the laundry itself."""
 
 from collections.abc import Iterable
+from datetime import date, timedelta
 from typing import Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
@@ -101,6 +102,10 @@ class Pool(models.Model):
     @property
     def days_to_clean(self) -> int:
         return self.washing_days + self.drying_days
+
+    def expected_back(self, washed_on: date) -> date:
+        """The day from which what was washed on a day should be clean in the cupboard."""
+        return washed_on + timedelta(days=self.days_to_clean)
 
     @staticmethod
     def bits_of(weekdays: Iterable[int]) -> int:

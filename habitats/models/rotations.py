@@ -1,11 +1,12 @@
 """What goes round in a pool today, as the question of a forecast.
 
 An enclosure that nobody lives in needs no change. A linen that was never washed waits for the
-wash like a soiled one; one that is mended, retired or lost is not counted on.
+wash like a soiled one; one that is mended, retired or lost is not counted on, nor is one that was
+expected back from the wash before today and was not brought back.
 """
 
 from collections import defaultdict
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
 from datetime import date, timedelta
 
 from django.db.models import OuterRef, Subquery
@@ -62,15 +63,15 @@ def _round(
     today: date,
     days: int,
 ) -> Round:
-    needs = tuple(_needs(dues))
-    size_of = {need.id: need.size for need in needs}
+    size_of = {str(due.spot_id): str(due.size_id) for due in dues}
+    pieces = tuple(_pieces(linens, size_of, pool, today))
     wanted = {due.size_id for due in dues} | {one.size_id for one in linens}
     return Round(
         start=today,
         days=days,
         sizes=_masses(pool, [sizes[key] for key in sorted(wanted)], linens, kinds),
-        needs=needs,
-        pieces=tuple(_pieces(linens, size_of, pool)),
+        needs=tuple(_needs(dues, {piece.enclosure for piece in pieces})),
+        pieces=pieces,
         laundry=Laundry(
             wash_weekdays=pool.wash_weekdays,
             loads_per_day=pool.loads_a_day,
@@ -95,10 +96,15 @@ def _dues_by_pool(pools: Sequence[Pool], today: date) -> dict[int, list[DueDay]]
     return found
 
 
-def _needs(dues: Iterable[DueDay]) -> Iterator[Need]:
+def _needs(dues: Iterable[DueDay], lined: Container[str | None]) -> Iterator[Need]:
+    """``lined``: the needs in which pieces lie.
+
+    Where nothing lay yet a linen was wanted when they moved in, as if changed an interval before.
+    """
     for due in dues:
-        last = due.on - timedelta(days=due.interval_days)
-        yield Need(str(due.spot_id), str(due.size_id), due.interval_days, last)
+        id, size = str(due.spot_id), str(due.size_id)
+        last = due.last_changed or due.on - timedelta(days=due.interval_days)
+        yield Need(id, size, due.interval_days, last, not due.is_bare and id not in lined)
 
 
 def _linens_by_pool(pools: Sequence[Pool]) -> dict[int, list[Linen]]:
@@ -126,7 +132,9 @@ def _kinds_by_sort() -> _Kinds:
     return kinds
 
 
-def _pieces(linens: Iterable[Linen], needs: Mapping[str, str], pool: Pool) -> Iterator[Piece]:
+def _pieces(
+    linens: Iterable[Linen], needs: Mapping[str, str], pool: Pool, today: date
+) -> Iterator[Piece]:
     """``needs``: the size that each need asks for.
 
     A linen in an enclosure that nobody lives in, or too large for its spot, is in use nowhere.
@@ -136,7 +144,9 @@ def _pieces(linens: Iterable[Linen], needs: Mapping[str, str], pool: Pool) -> It
         lies_in = str(linen.spot_id) if needs.get(str(linen.spot_id)) == size else None
         ready = None
         if at is At.WASHING:
-            ready = linen.washed_on + timedelta(days=pool.days_to_clean)  # type: ignore[attr-defined]
+            washed_on = linen.washed_on or linen.since  # type: ignore[attr-defined]
+            back = pool.expected_back(washed_on)
+            ready = back if back >= today else None
         yield Piece(linen.label, size, at, lies_in, ready, bool(linen.suspicion))
 
 

@@ -1,9 +1,9 @@
-"""The days of a forecast, counted from its start, 0, and its wash days among them."""
+"""When a place is due; the days of a forecast, counted from its start, 0, and its wash days."""
 
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from habitats.rotation.values import Laundry
+from habitats.rotation.values import At, Laundry, Round
 
 
 @dataclass(frozen=True, slots=True)
@@ -33,3 +33,28 @@ def calendar_of(start: date, days: int, laundry: Laundry) -> Calendar:
         if (start + timedelta(days=day)).weekday() in laundry.wash_weekdays
     )
     return Calendar(days, wash_days, laundry.back_after)
+
+
+def due_on(last_changed: date, interval_days: int, *, bare_on: date | None) -> date:
+    """The day of a place's next change. ``bare_on``: today, if no linen lies in it; else None.
+
+    Where animals live on a bare tray a linen is due now, however lately the last one went in.
+    """
+    due = last_changed + timedelta(days=interval_days)
+    return due if bare_on is None else min(due, bare_on)
+
+
+def first_dues(question: Round) -> tuple[int, ...]:
+    """By need: the day of its first change, which may be past; of a bare one the start at most."""
+    lined = {piece.enclosure for piece in question.pieces if piece.at is At.IN_USE}
+    return tuple(
+        (
+            due_on(
+                need.last_changed,
+                need.interval_days,
+                bare_on=None if need.lined_otherwise or need.id in lined else question.start,
+            )
+            - question.start
+        ).days
+        for need in question.needs
+    )

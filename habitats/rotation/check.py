@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from habitats.rotation.values import At, Counts, Forecast, PlannedLoad, Round, Shortage
+from habitats.rotation.values import At, Counts, Forecast, Need, PlannedLoad, Round, Shortage
 
 
 def faults_in(question: Round, told: Forecast) -> list[str]:
@@ -101,19 +101,22 @@ class _Lived:
             if piece.set_aside
         }
         self._lies = {piece.enclosure: piece.id for piece in question.pieces if piece.enclosure}
-        self._due = {
-            need.id: need.last_changed + timedelta(days=need.interval_days)
-            for need in question.needs
-        }
+        self._due = {need.id: self._first_due(need) for need in question.needs}
         for number in range(question.days):
             self._live(question.start + timedelta(days=number), number + 1, told)
+
+    def _first_due(self, need: Need) -> date:
+        """Where animals have no linen today, they are waiting for one today."""
+        usual = need.last_changed + timedelta(days=need.interval_days)
+        nothing_there = need.id not in self._lies and not need.lined_otherwise
+        return self._question.start if nothing_there and usual > self._question.start else usual
 
     def _live(self, today: date, number: int, told: Forecast) -> None:
         self._come_back(today, number)
         self._change(today, number)
         loads = [load for load in told.loads if load.date == today]
         for load in loads:
-            self._wash(load)
+            self._wash(load, number)
         if today.weekday() in self._question.laundry.wash_weekdays and self._are(At.SOILED):
             self.left_over.append(today)
         for size, counts in self.counts.items():
@@ -128,7 +131,7 @@ class _Lived:
 
     def _come_back(self, today: date, number: int) -> None:
         for id in self._are(At.WASHING):
-            if self._ready[id] <= today:
+            if id in self._ready and self._ready[id] <= today:
                 again = self._to_go.get(id, 0) > 0
                 self._now(id, At.SOILED if again else At.CLEAN, number)
 
@@ -151,14 +154,14 @@ class _Lived:
             self._lies[need.id] = taken
             self._due[need.id] = today + timedelta(days=need.interval_days)
 
-    def _wash(self, load: PlannedLoad) -> None:
+    def _wash(self, load: PlannedLoad, number: int) -> None:
         for id in load.linens:
             if id not in self._state:
                 continue
             if self._state[id] is not At.SOILED:
                 self.faults.append(f"{load.date}: {id} is {self._state[id]}, not soiled.")
                 continue
-            self._state[id] = At.WASHING
+            self._now(id, At.WASHING, number)  # those washed before come back before
             self._to_go[id] = self._to_go[id] - 1 if id in self._apart else 0
             self._ready[id] = load.date + timedelta(days=self._question.laundry.days_to_clean)
 

@@ -3,14 +3,15 @@
 Within a day linens come back first, then changes are made, earliest due first and in the order of
 the needs where equal, then loads are filled. A change takes the linen that has been clean for
 longest, ordinary ones before those set aside; a load takes those soiled for longest. A change that
-finds none is a shortage and is tried again on the next day.
+finds none is a shortage and is tried again on the next day. A bare enclosure is due on the first
+day; what was expected back from the wash before and did not come is not at hand.
 """
 
 from collections import deque
 from datetime import date, timedelta
 from heapq import heappop, heappush
 
-from habitats.rotation.calendar import calendar_of
+from habitats.rotation.calendar import calendar_of, first_dues
 from habitats.rotation.infection import Hold, Suspicion, rules_for
 from habitats.rotation.lane import ORDINARY, Kind, kind_of
 from habitats.rotation.packing import Load
@@ -99,8 +100,8 @@ class _Days:
         self._counts: dict[str, list[Counts]] = {size: [] for size in question.sizes}
         for piece in question.pieces:
             self._put(piece)
-        for number, need in enumerate(question.needs):
-            self._call(self._day_of(need.last_changed) + need.interval_days, number, 0)
+        for number, due in enumerate(first_dues(question)):
+            self._call(due, number, 0)
 
     def bring_back(self, day: int) -> None:
         for piece, kind in self._back.pop(day, ()):
@@ -153,10 +154,11 @@ class _Days:
         elif piece.enclosure is not None and piece.at is At.IN_USE:
             shelf.in_use += 1
             self._lying[piece.enclosure] = piece
-        elif piece.ready is not None:
+        elif piece.at is At.WASHING:
             shelf.washing += 1
-            kind = min(1, kind_of(piece, self._washes))
-            self._back.setdefault(max(0, self._day_of(piece.ready)), []).append((piece, kind))
+            if piece.ready is not None:
+                kind = min(1, kind_of(piece, self._washes))
+                self._back.setdefault(max(0, self._day_of(piece.ready)), []).append((piece, kind))
 
     def _call(self, due: int, number: int, today: int) -> None:
         if due < self._question.days:

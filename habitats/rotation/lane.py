@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from heapq import heappop, heappush
 from typing import NamedTuple
 
+from habitats.rotation.calendar import first_dues
 from habitats.rotation.values import At, Laundry, Piece, Round
 
 Kind = int
@@ -88,10 +89,13 @@ def standings_of(question: Round) -> tuple[Standing, ...]:
     pieces: dict[str, list[Piece]] = {size: [] for size in question.sizes}
     for piece in question.pieces:
         pieces[piece.size].append(piece)
-    return tuple(_standing(question, size, pieces[size]) for size in question.sizes)
+    dues: dict[str, list[int]] = {size: [] for size in question.sizes}
+    for need, due in zip(question.needs, first_dues(question), strict=True):
+        dues[need.size].append(due)
+    return tuple(_standing(question, size, pieces[size], dues[size]) for size in question.sizes)
 
 
-def _standing(question: Round, size: str, pieces: Sequence[Piece]) -> Standing:
+def _standing(question: Round, size: str, pieces: Sequence[Piece], dues: Sequence[int]) -> Standing:
     washes = question.laundry.set_aside_washes
     needs = [need for need in question.needs if need.size == size]
     lying = {piece.enclosure: kind_of(piece, washes) for piece in pieces if piece.at is At.IN_USE}
@@ -103,7 +107,7 @@ def _standing(question: Round, size: str, pieces: Sequence[Piece]) -> Standing:
         if piece.ready is not None
     )
     return Standing(
-        due=tuple((need.last_changed - question.start).days + need.interval_days for need in needs),
+        due=tuple(dues),
         lies=tuple(lying.get(need.id, NOTHING) for need in needs),
         clean=(clean.count(False), clean.count(True)),
         soiled=tuple(soiled.count(kind) for kind in range(washes + 1)),

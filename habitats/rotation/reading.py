@@ -1,8 +1,9 @@
 """Reading a round from JSON, or every fault in it with its place.
 
 Beside the keys that a round must have, `laundry` may have `set_aside_washes`, 1 to 3 (see
-`Laundry`); 1 where it is left out. Masses are read exactly and kept in whole grams, a linen's
-rounded up and a load's down, so that no load is ever too heavy.
+`Laundry`); 1 where it is left out. An enclosure in which no linen lies is due on the first day.
+Masses are read exactly and kept in whole grams, a linen's rounded up and a load's down, so that no
+load is ever too heavy.
 """
 
 import math

@@ -47,12 +47,17 @@ class Laundry:
 
 @dataclass(frozen=True, slots=True)
 class Need:
-    """A place that wants a clean linen of a size each ``interval_days`` after it was changed."""
+    """A place that wants a clean linen of a size each ``interval_days`` after it was changed.
+
+    One in which no piece lies is bare, and due on the first day at the latest.
+    ``lined_otherwise``: something lies there that is none of the pieces, so it is not bare.
+    """
 
     id: str
     size: str
     interval_days: int
     last_changed: date
+    lined_otherwise: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +65,8 @@ class Piece:
     """One linen today.
 
     ``enclosure``: the need it lies in, for one in use; else None.
-    ``ready``: the day from which one in the wash is clean; None for others.
+    ``ready``: the day from which one in the wash is clean. None for others, and for one that was
+    expected back before and did not come: it is not at hand in the whole of a forecast.
     ``set_aside``: kept apart for a suspected infection. It never shares a load with others, in the
     whole of a forecast: that it is free again is found by what was done, not foretold.
     """

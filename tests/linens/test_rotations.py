@@ -4,9 +4,10 @@ from datetime import timedelta
 
 import pytest
 
-from habitats.models import ChangePlan
+from habitats.models import ChangePlan, LinenSize
 from habitats.models.linen_changes import change
-from habitats.models.linen_dues import dues_of
+from habitats.models.linen_dues import due_days, dues_of
+from habitats.models.outlooks import outlook_of
 from habitats.models.rotations import round_of, spots_of
 from habitats.rotation.forecast import forecast
 from habitats.rotation.states import State
@@ -50,6 +51,75 @@ def test_the_next_change_is_an_interval_after_the_last(
 
     assert due.on == day(3)
     assert due.linen is not None
+
+
+@pytest.fixture
+def dressed(lived_in, make_linen, pool, day, coordinator):
+    """Every place changed two days ago, every five days, and a spare clean one of each size."""
+    ChangePlan.objects.create(enclosure=lived_in, interval_days=5)
+    for spot in lived_in.spots.all():
+        change(spot, make_linen(pool, spot.size), day(-2), by=coordinator)
+        make_linen(pool, spot.size)
+    return lived_in
+
+
+def test_a_place_whose_linen_was_set_aside_is_due_today(
+    dressed, pool, today, coordinator, enclosure
+):
+    linen = dressed.spots.first().linen
+    bare = linen.spot
+
+    linen.say(State.SET_ASIDE, today, by=coordinator, suspicion="ringworm")
+
+    due = {one.spot: one for one in dues_of(spots_of([pool], today), today)}
+    assert due[bare].on == today
+    assert due[bare].is_bare
+    assert {one.on for one in due_days(spots_of([pool], today), today)} == {
+        one.on for one in due.values()
+    }
+
+
+def test_setting_linens_aside_never_puts_off_the_day_a_pool_runs_dry(
+    dressed, pool, today, coordinator
+):
+    """The spare ones are worn; then what lies in the places is set aside: they lie bare now."""
+    for linen in list(pool.linens.filter(state=State.CLEAN)):
+        linen.say(State.RETIRED, today, by=coordinator)
+    before = outlook_of(pool, today).first_dry
+
+    for linen in list(pool.linens.filter(state=State.IN_USE)):
+        linen.say(State.SET_ASIDE, today, by=coordinator, suspicion="ringworm")
+
+    assert before is not None
+    assert before > today
+    assert outlook_of(pool, today).first_dry == today
+
+
+def test_a_linen_of_another_size_that_will_do_leaves_no_place_bare(
+    lived_in, pool, make_linen, today, day, coordinator
+):
+    ChangePlan.objects.create(enclosure=lived_in, interval_days=5)
+    spot = lived_in.spots.first()
+    larger = LinenSize.of(spot.size.sort, spot.size.width_mm + 100, spot.size.length_mm + 100)
+    change(spot, make_linen(pool, larger), day(-2), by=coordinator, will_do=True)
+
+    (due,) = (one for one in due_days(spots_of([pool], today), today) if one.spot_id == spot.pk)
+    (need,) = (one for one in round_of(pool, today).needs if one.id == str(spot.pk))
+
+    assert due.on == day(3)
+    assert need.lined_otherwise
+
+
+def test_what_did_not_come_back_from_the_wash_is_not_at_hand(
+    lived_in, pool, make_linen, today, day, coordinator
+):
+    """Washed on Monday, clean on Tuesday; today is Wednesday, and nobody brought it back."""
+    wet = make_linen(pool, lived_in.spots.first().size, state="soiled", on=day(-2))
+    wet.say(State.WASHING, day(-2), by=coordinator)
+
+    (piece,) = round_of(pool, today).pieces
+
+    assert (piece.at, piece.ready) == (At.WASHING, None)
 
 
 def test_linens_are_where_their_last_event_left_them(lived_in, pool, make_linen, today, day):

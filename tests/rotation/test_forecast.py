@@ -3,15 +3,18 @@
 4 January 2027 is a Monday. What is expected was reckoned with pencil and paper from the order.
 """
 
+from dataclasses import replace
 from datetime import timedelta
 
 import pytest
-from hypothesis import given, settings
+from hypothesis import assume, given, settings
+from hypothesis import strategies as st
 
 from habitats.rotation.check import faults_in
 from habitats.rotation.forecast import HOLD, forecast, programme_of
 from habitats.rotation.infection import Programme, Suspicion, releases
 from habitats.rotation.lane import lanes_of, passed, standings_of
+from habitats.rotation.values import At
 from tests.support.linen_rounds import MONDAY, make_laundry, make_round, small_rounds
 
 
@@ -30,7 +33,8 @@ def waits():
 
 
 def test_a_linen_is_back_for_the_changes_of_the_day_it_is_ready(waits):
-    question = make_round([("E", 2, 0)], [("L", "washing", 2)], make_laundry(6), days=4)
+    pieces = [("Old", "in_use", "E"), ("L", "washing", 2)]
+    question = make_round([("E", 2, 0)], pieces, make_laundry(6), days=4)
 
     assert waits(question) == []
 
@@ -39,6 +43,15 @@ def test_one_that_was_ready_before_the_start_is_clean_on_the_first_day(waits):
     question = make_round([("E", 5, 5)], [("L", "washing", -3)], make_laundry(6), days=3)
 
     assert waits(question) == []
+
+
+def test_one_that_did_not_come_back_from_the_wash_is_not_at_hand(waits):
+    question = make_round([("E", 5, 5)], [("L", "washing", -3)], make_laundry(6), days=3)
+    (piece,) = question.pieces
+    not_back = replace(question, pieces=(replace(piece, ready=None),))
+
+    assert waits(not_back) == [(0, "E"), (1, "E"), (2, "E")]
+    assert forecast(not_back).days["A"] == ((0, 0, 0, 1),) * 3
 
 
 def test_each_day_of_waiting_is_a_shortage_of_its_own(waits):
@@ -92,6 +105,66 @@ def test_an_enclosure_without_a_linen_leaves_none_soiled():
     assert forecast(question).days["A"] == ((0, 1, 0, 0),)
 
 
+def test_a_bare_enclosure_is_due_on_the_first_day_however_lately_it_was_changed(waits):
+    # Its linen was set aside yesterday: the animals lie on bare plastic now, not in nine days.
+    pieces = [("Apart", "soiled", None, True)]
+    question = make_round([("E", 10, 1)], pieces, make_laundry(3), days=5)
+
+    assert waits(question) == [(0, "E"), (1, "E"), (2, "E"), (3, "E")]
+
+
+def test_a_bare_enclosure_takes_the_clean_linen_and_its_days_begin_anew(waits):
+    question = make_round([("E", 3, 1)], [("L", "clean")], make_laundry(), days=5)
+
+    assert waits(question) == [(3, "E"), (4, "E")]
+
+
+def test_a_bare_enclosure_that_was_due_before_keeps_its_turn(waits):
+    needs = [("Bare", 9, 12), ("Late", 9, 10)]
+    pieces = [("Lies", "in_use", "Late"), ("L", "clean")]
+
+    assert waits(make_round(needs, pieces, make_laundry(), days=1)) == [(0, "Late")]
+
+
+def test_what_lies_there_from_elsewhere_keeps_an_enclosure_from_being_bare(waits):
+    question = make_round([("E", 10, 1)], [], make_laundry(), days=5)
+    other = replace(question, needs=(replace(question.needs[0], lined_otherwise=True),))
+
+    assert waits(question) != []
+    assert waits(other) == []
+
+
+@given(small_rounds(most_days=14), st.data())
+def test_setting_a_linen_aside_never_puts_off_the_day_on_which_its_size_runs_dry(question, data):
+    """Where none is clean its place lies bare from the first day on, which is as dry as can be."""
+    in_use = [one for one in question.pieces if one.at is At.IN_USE]
+    assume(in_use)
+    gone = data.draw(st.sampled_from(in_use))
+    aside = replace(gone, at=At.SOILED, enclosure=None, set_aside=True)
+    not_clean = [one for one in question.pieces if one.at in (At.IN_USE, At.SOILED)]
+    pieces = tuple(aside if one is gone else one for one in not_clean)
+
+    assert forecast(replace(question, pieces=pieces)).runs_dry[gone.size] == question.start
+
+
+@settings(max_examples=80)
+@given(small_rounds(most_days=14, alike=True), st.data())
+def test_removing_a_linen_never_makes_the_forecast_better(question, data):
+    """Whichever it is: clean, soiled, in the wash, or out of an enclosure, which is bare then.
+
+    Of enclosures that are changed equally often; where they are not, one linen less can leave fewer
+    waiting in whatever program is asked, as `Lane.alike` says.
+    """
+    gone = data.draw(st.sampled_from(question.pieces)) if question.pieces else None
+    without = replace(question, pieces=tuple(one for one in question.pieces if one is not gone))
+
+    before, after = forecast(question), forecast(without)
+
+    assert before.proved
+    assert after.proved
+    assert len(after.shortages) >= len(before.shortages)
+
+
 def test_a_size_runs_dry_on_the_first_day_that_a_change_finds_none():
     question = make_round([("E", 3, 0)], [("L", "in_use", "E")], make_laundry(), days=9)
 
@@ -99,7 +172,8 @@ def test_a_size_runs_dry_on_the_first_day_that_a_change_finds_none():
 
 
 def test_a_size_that_never_lacks_has_no_such_day():
-    question = make_round([("E", 3, 0)], [("L", "clean")], make_laundry(), days=5)
+    pieces = [("Old", "in_use", "E"), ("L", "clean")]
+    question = make_round([("E", 3, 0)], pieces, make_laundry(), days=5)
 
     assert forecast(question).runs_dry == {"A": None}
 
@@ -118,7 +192,8 @@ def test_with_no_loads_a_day_wash_days_are_overloaded():
 
 
 def test_a_linen_heavier_than_a_load_is_never_washed(waits):
-    question = make_round([("E", 1, 0)], [("L", "soiled")], make_laundry(0, load_g=500), days=3)
+    pieces = [("Old", "in_use", "E"), ("L", "soiled")]
+    question = make_round([("E", 1, 0)], pieces, make_laundry(0, load_g=500), days=3)
 
     assert waits(question) == [(1, "E"), (2, "E")]
     assert forecast(question).loads == ()
@@ -153,7 +228,7 @@ def test_two_of_the_washes_apart_release_whatever_is_suspected():
 
 
 def test_two_washes_that_dry_between_are_two_loads():
-    pieces = [("Apart", "soiled", None, True)]
+    pieces = [("Apart", "soiled", None, True), ("Old", "in_use", "E")]
     laundry = make_laundry(0, 3, set_aside_washes=2)
     question = make_round([("E", 9, 8)], pieces, laundry, days=6)
 
@@ -207,7 +282,8 @@ def test_one_more_clean_linen_can_be_worse_where_some_are_changed_more_often(wai
     # "Seldom"; with both back on day 3 each has one, and "Seldom" is content for ten days.
     needs = [("Often", 1, 0), ("Seldom", 10, 7)]
     laundry = make_laundry()
-    early = make_round(needs, [("L", "washing", 2), ("M", "washing", 3)], laundry, days=9)
-    late = make_round(needs, [("L", "washing", 3), ("M", "washing", 3)], laundry, days=9)
+    lies = [("Old", "in_use", "Often"), ("Older", "in_use", "Seldom")]
+    early = make_round(needs, [*lies, ("L", "washing", 2), ("M", "washing", 3)], laundry, days=9)
+    late = make_round(needs, [*lies, ("L", "washing", 3), ("M", "washing", 3)], laundry, days=9)
 
     assert len(waits(early)) > len(waits(late))

@@ -79,7 +79,7 @@ def changed(path, value):
 
 def test_what_comes_is_told_day_by_day(rotate):
     # E1 is due on Monday and waits until Tuesday, when L2 is back; L1 is then soiled, and washed
-    # on Thursday. E2 is due on Friday and has L4.
+    # on Thursday. E2 is bare, so it is due at once, and has L4.
     told = rotate(STATE)
 
     assert told["shortages"] == [{"date": "2027-01-04", "size": "A", "enclosure": "E1"}]
@@ -108,7 +108,7 @@ def test_how_sure_it_is_and_what_more_washing_would_do_is_told(rotate):
     assert {one["name"] for one in told["one_more_wash_day"]} == {
         "Tuesday", "Wednesday", "Friday", "Saturday", "Sunday",
     }  # fmt: skip
-    assert told["days"]["B"]["in_use"] == [0, 0, 0, 0, 1, 1, 1]
+    assert told["days"]["B"]["in_use"] == [1, 1, 1, 1, 1, 1, 1]
 
 
 def test_an_empty_rescue_lacks_nothing(rotate):

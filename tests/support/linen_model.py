@@ -84,6 +84,9 @@ class _Model:
         """Due once, then again `interval` days after it was changed; or it waits to the end."""
         days = self._question.days
         first = (need.last_changed - self._question.start).days + need.interval_days
+        lies_in = {piece.enclosure for piece in self._question.pieces}
+        if need.id not in lies_in and not need.lined_otherwise:
+            first = min(first, 0)  # bare: due on the first day
         arriving = {first: 1}
         for due in (first, *range(max(first, 0) + need.interval_days, days)):
             if due >= days or due not in arriving:
@@ -121,7 +124,7 @@ class _Model:
         solver, after = self._solver, self._question.laundry.days_to_clean
         soiled = sum(piece.at is At.SOILED for piece in pieces)
         clean = sum(piece.at is At.CLEAN for piece in pieces) + sum(
-            (p.ready - self._question.start).days <= today for p in pieces if p.at is At.WASHING
+            (p.ready - self._question.start).days <= today for p in pieces if p.ready
         )
         taken = self._changes(size, lambda number, due, day: day <= today)
         here = clean + self._washed(size, lambda wash: wash < today and wash + after <= today)

@@ -49,15 +49,17 @@ def small_rounds(draw, most_days=11, set_aside=False, alike=False):
         size = draw(st.sampled_from(names))
         interval = usual[size] if alike else draw(st.integers(1, 5))
         ago = timedelta(days=draw(st.integers(0, interval + 1)))
-        needs.append(Need(f"E{number}", size, interval, start - ago))
+        needs.append(Need(f"E{number}", size, interval, start - ago, not draw(st.integers(0, 9))))
     pieces = [
         Piece(f"U{n}", need.size, At.IN_USE, need.id, None, set_aside and draw(st.booleans()))
         for n, need in enumerate(needs)
-        if draw(st.integers(0, 9))
+        if not need.lined_otherwise and draw(st.integers(0, 5))
     ]
     for number in range(draw(st.integers(0, 4))):
         at = draw(st.sampled_from([At.CLEAN, At.SOILED, At.SOILED, At.WASHING]))
         ready = start + timedelta(days=draw(st.integers(-1, 3))) if at is At.WASHING else None
+        if not draw(st.integers(0, 5)):
+            ready = None  # expected back before, and not brought
         apart = set_aside and draw(st.booleans())
         pieces.append(Piece(f"P{number}", draw(st.sampled_from(names)), at, None, ready, apart))
     laundry = Laundry(

@@ -84,8 +84,16 @@ def _start(question, kinds):
         return tuple(pieces.count(kind) for kind in kinds)
 
     lying = {piece.enclosure: (piece.size, piece.set_aside) for piece in question.pieces}
+    lined = {piece.enclosure for piece in question.pieces}
+
+    def due(need):
+        usual = (need.last_changed - question.start).days + need.interval_days
+        return (
+            usual if need.lined_otherwise or need.id in lined else min(usual, 0)
+        )  # a bare one is due on the first day
+
     return (
-        tuple((n.last_changed - question.start).days + n.interval_days for n in question.needs),
+        tuple(map(due, question.needs)),
         tuple(lying.get(need.id) for need in question.needs),
         number_of(At.CLEAN),
         number_of(At.SOILED),
@@ -93,7 +101,7 @@ def _start(question, kinds):
             sorted(
                 ((piece.ready - question.start).days, (piece.size, piece.set_aside))
                 for piece in question.pieces
-                if piece.at is At.WASHING
+                if piece.ready
             )
         ),
     )
