@@ -2,22 +2,29 @@
 
 from collections.abc import Callable
 
+from django.core.exceptions import BadRequest
 from django.http import Http404, HttpRequest, HttpResponse
 
-NUL = "%00"
+NUL = "\0"
+NUL_IN_A_QUERY = "%00"
+UTF_8 = ("utf-8", "utf8")
 
 Answer = Callable[[HttpRequest], HttpResponse]
 
 
-def without_nul(answer: Answer) -> Answer:
-    """There is no page at an address with a NUL in its query, which PostgreSQL takes in no text.
+def well_formed(answer: Answer) -> Answer:
+    """Refuse what no browser sends of itself, and what pages could not all be trusted to refuse.
 
-    Nobody types one. In forms that are sent, Django's fields refuse it with a sentence.
+    There is no page at an address with a NUL, which PostgreSQL takes in no text. Nobody types one;
+    in forms that are sent, Django's fields refuse it with a sentence. And text is UTF-8: of other
+    charsets Django refuses some, and breaks on those that are none of text.
     """
 
     def look(request: HttpRequest) -> HttpResponse:
-        if NUL in request.META.get("QUERY_STRING", ""):
+        if NUL in request.path_info or NUL_IN_A_QUERY in request.META.get("QUERY_STRING", ""):
             raise Http404("An address holds no NUL.")
+        if (request.content_params or {}).get("charset", UTF_8[0]).lower() not in UTF_8:
+            raise BadRequest("What is sent has to be in UTF-8.")
         return answer(request)
 
     return look

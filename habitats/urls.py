@@ -37,6 +37,8 @@ from habitats.views import (
     weighing,
 )
 
+handler400 = "habitats.views.unreadable.unreadable"
+
 urlpatterns = [
     path("", home.home, name="home"),
     path("log-in/", accounts.LogIn.as_view(), name="login"),
