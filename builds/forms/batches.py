@@ -19,7 +19,7 @@ from builds.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
 from builds.models.store import sheets_in, usual_kinds
 from builds.sheets import Kept, Offer, Offered
 from habitats import measures
-from habitats.forms.fields import LengthField, use_units
+from habitats.forms.fields import LengthField, RowsField, use_units
 from habitats.models import Design, Person
 
 # The largest are offered: each makes the search slower, and small ones save little.
@@ -68,7 +68,7 @@ class OfferForm(forms.Form):
     """From what to cut, and how."""
 
     once = forms.UUIDField(required=False, widget=forms.HiddenInput)
-    kinds = forms.ModelMultipleChoiceField(
+    kinds = RowsField(
         SheetKind.objects.none(),
         label="Sheets",
         widget=forms.CheckboxSelectMultiple,

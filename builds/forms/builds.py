@@ -9,7 +9,7 @@ from django.db import models
 from builds.models import Build, BuildState
 from builds.models.builds import FOLLOWS, LONGEST_NAME, OPEN, BuildQuerySet
 from habitats.forms.enclosures import DesignField, DoubtfulForm, doubts
-from habitats.forms.fields import EARLIEST_DAY, DayField, OnceField, use_today
+from habitats.forms.fields import EARLIEST_DAY, DayField, OnceField, RowsField, use_today
 from habitats.forms.home_field import HomeField
 from habitats.models import Home, Person
 
@@ -43,7 +43,7 @@ class FindBuildsForm(forms.Form):
         return builds.filter(people=person) if given.get("whose") == MINE else builds
 
 
-class PeopleField(forms.ModelMultipleChoiceField):
+class PeopleField(RowsField):
     """Who builds: builders and coordinators who may log in."""
 
     def __init__(self, **options: Any) -> None:

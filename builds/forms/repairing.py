@@ -6,12 +6,12 @@ from typing import Any
 from django import forms
 
 from builds.forms.builds import PeopleField, PlannedDayField
-from habitats.forms.fields import OnceField
+from habitats.forms.fields import OnceField, RowsField
 from habitats.models import Enclosure, Fault
 from habitats.upkeep.urgency import FaultUrgency
 
 
-class FaultsField(forms.ModelMultipleChoiceField):
+class FaultsField(RowsField):
     """Open faults of an enclosure, the most urgent first."""
 
     def label_from_instance(self, obj: Any) -> str:

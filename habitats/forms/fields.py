@@ -1,5 +1,6 @@
 """Fields that many forms share: lengths and areas in the reader's units, days that have come."""
 
+import re
 import uuid
 from collections.abc import Callable
 from datetime import date
@@ -10,6 +11,8 @@ from django import forms
 from habitats import measures
 
 EARLIEST_DAY = date(1990, 1, 1)
+# Of a row; both databases count a little further.
+A_KEY = re.compile(r"[0-9]{1,18}", re.ASCII)
 
 
 class MeasureField(forms.CharField):
@@ -94,6 +97,28 @@ class DayField(forms.DateField):
                 f"{_words(day)} is too long ago. Give {_words(EARLIEST_DAY)} or a later day."
             )
         return day
+
+
+class RowsField(forms.ModelMultipleChoiceField):
+    """Several rows of a table, by their keys.
+
+    A number that no database counts to is no key. Django looks such a one up all the same where
+    there are several, and the database breaks on it.
+    """
+
+    default_error_messages = {
+        "invalid_choice": "“%(value)s” is none of these. Choose from the list.",
+        "invalid_pk_value": "“%(pk)s” is none of these. Choose from the list.",
+    }
+
+    def clean(self, value: Any) -> Any:
+        for key in value if isinstance(value, list | tuple) else ():
+            if not A_KEY.fullmatch(str(key)):
+                shown = {"pk": str(key)[:20], "value": str(key)[:20]}
+                raise forms.ValidationError(
+                    self.error_messages["invalid_pk_value"], "invalid_pk_value", shown
+                )
+        return super().clean(value)
 
 
 class OnceField(forms.UUIDField):
