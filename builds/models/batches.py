@@ -1,6 +1,7 @@
 """Batches: any number of builds that are cut together. A batch is a wish and may be changed."""
 
 import uuid
+from dataclasses import dataclass
 from datetime import date
 from typing import Any, Self
 
@@ -14,7 +15,10 @@ from builds.models.cutting_jobs import (
     MOST_COUNT,
     CannotCut,
     CuttingJob,
+    CuttingJobLine,
+    JobEnding,
 )
+from builds.models.sheet_jobs import as_planned, cut_of_lines, seen_to
 from habitats.models import Design, DesignRevision, Person
 from habitats.models.designs import CODE_LENGTH, new_code
 
@@ -116,27 +120,78 @@ class Batch(models.Model):
     def job(
         self, offer: dict[str, Any], *, by: Person, once: uuid.UUID | None = None
     ) -> "CuttingJob":
-        """A job to cut what the batch asks for now. The same ``once`` again gives the same job.
+        """A job to cut what is not cut yet of the batch. The same ``once`` gives the same job.
 
-        Raises ``CannotCut`` for a batch that asks for nothing.
+        Raises ``CannotCut`` for a batch of which nothing is to be cut.
         """
         once = once or uuid.uuid4()
         with transaction.atomic():
             known = CuttingJob.objects.filter(once=once).first()
             if known:
                 return known
-            lines = list(self.lines.select_related("revision").order_by("pk"))
-            if not lines:
+            if not self.lines.exists():
                 raise CannotCut("Nothing is in the batch yet: add a design first.")
+            lines = self.to_cut()
+            if not lines:
+                raise CannotCut(
+                    "Everything in this batch is cut already, or no longer to be made. "
+                    "Add builds to it, or begin another batch."
+                )
             job = CuttingJob.objects.create(
                 batch=self, code=new_code(), offer=offer, once=once, made_by=by
             )
-            for number, line in enumerate(lines, start=1):
+            for number, one in enumerate(lines, start=1):
                 made = job.lines.create(
-                    number=number, revision=line.revision, count=line.count, who_for=line.who_for
-                )
-                made.builds.set(line.builds.all())
+                    number=number, batch_line=one.line, revision=one.line.revision,
+                    count=one.count, who_for=one.line.who_for,
+                )  # fmt: skip
+                made.builds.set(one.builds)
         return job
+
+    def own_builds(self) -> "models.QuerySet[Build]":
+        """Its builds that still take something, and are planned as they are drawn in it."""
+        return as_planned("batch_lines", batch=self)
+
+    def to_cut(self) -> "list[ToCut]":
+        """What a job made now would cut, line by line: a few queries, however many lines.
+
+        Neither what is cut, nor builds that a job of another batch sees to, that are planned from
+        another drawing by now, or that take nothing more.
+        """
+        lines = list(self.lines.select_related("revision").prefetch_related("builds"))
+        done, own = cut_of_lines(self), {one.pk for one in self.own_builds()}
+        seen = seen_to(one.pk for line in lines for one in line.builds.all())
+        found = []
+        for line in lines:
+            builds = list(line.builds.all())
+            mine = [
+                one
+                for one in builds
+                if one.pk in own
+                and (one.pk, line.revision_id) not in seen.cut
+                and not seen.elsewhere((one.pk, line.revision_id), self.pk)
+            ]
+            unplanned = line.count - len(builds)
+            cut_for_nobody = max(0, done[line.pk] - _cut_here(builds, line, seen.cut, self.pk))
+            count = len(mine) + max(0, unplanned - cut_for_nobody)
+            if count:
+                found.append(ToCut(line, count, mine))
+        return found
+
+
+@dataclass(frozen=True, slots=True)
+class ToCut:
+    """So many builds of a line are still to be cut; ``builds`` are those of them it knows."""
+
+    line: "BatchLine"
+    count: int
+    builds: list[Build]
+
+
+def _cut_here(
+    builds: list[Build], line: "BatchLine", cut: dict[tuple[int, int], int], batch: int
+) -> int:
+    return sum(1 for one in builds if cut.get((one.pk, line.revision_id)) == batch)
 
 
 class BatchLineQuerySet(models.QuerySet["BatchLine"]):
@@ -174,6 +229,7 @@ class BatchLine(models.Model):
     def plan_builds(self, *, by: Person, on: date) -> None:
         """Plan those of its builds that are not planned yet, for nobody in particular.
 
+        What was cut for them before, and a place in plans still to be cut, are theirs.
         Raises ``CannotSay`` for a design that can no longer be made.
         """
         name = self.who_for or self.revision.design.name
@@ -182,6 +238,25 @@ class BatchLine(models.Model):
             for number in range(self.builds.count() + 1, self.count + 1):
                 called = f"{name}, {number} of {self.count}" if self.count > 1 else name
                 once = uuid.uuid5(self.once, f"build {number}")
-                self.builds.add(
-                    Build.objects.plan(self.revision, called[:80], by=by, on=on, once=once)
-                )
+                build = Build.objects.plan(self.revision, called[:80], by=by, on=on, once=once)
+                self.builds.add(build)
+                self._give_pieces(build)
+
+    def _give_pieces(self, build: Build) -> None:
+        """A set of pieces that was cut for nobody yet; else a place in the plans to be cut."""
+        jobs = self.job_lines.select_related("job__ending__run").defer("job__ending__run__plan")
+        lines = list(jobs.order_by("pk"))
+        cut = [one for one in lines if _ended(one) == JobEnding.What.CUT]
+        for one in cut:
+            run = one.job.ending.run
+            if run and one.builds.count() < run.whole[one.number - 1]:
+                one.builds.add(build)
+                return
+        for one in lines:
+            if _ended(one) is None and one.builds.count() < one.count:
+                one.builds.add(build)
+
+
+def _ended(line: CuttingJobLine) -> str | None:
+    ending = line.job.end_or_none()
+    return ending.what if ending else None

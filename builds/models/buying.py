@@ -1,13 +1,16 @@
 """What is to be bought: what planned builds need less what is free, in packs on offer."""
 
+from collections import Counter
 from dataclasses import dataclass
 from decimal import Decimal
 
 from builds.buying import Line, Offered, Pack, buying_list
 from builds.models.builds import Build
+from builds.models.cutting_jobs import CuttingJobLine
 from builds.models.items import Item
 from builds.models.needs import CannotMake, Need, Needs, all_needs
-from builds.models.pull_books import NEEDING, Books
+from builds.models.pull_books import Books
+from builds.models.sheet_jobs import NEEDING, PlanToCut, plans_to_cut
 from builds.models.store import SheetKind
 from builds.models.suppliers import CENTS, PackOffer, Supplier
 
@@ -16,10 +19,44 @@ def needs_of_planned_builds() -> Needs:
     """What all builds that are to be made still need from the store.
 
     What is reserved for a build or taken already is not among it; what was reported missing or
-    damaged is. ``missing`` says in words what the store does not count.
+    damaged is. Sheets of builds that a plan cuts together are as many as that takes. ``missing``
+    says in words what the store does not count.
     """
     books = Books(Build.objects.in_state(*NEEDING).soonest_first())
-    return all_needs((_needs(books, build), 1) for build in books.builds)
+    several = [_needs(books, build) for build in books.builds]
+    return all_needs((one, 1) for one in [*several, *_needs_of_plans(books)])
+
+
+def _needs_of_plans(books: Books) -> list[Needs]:
+    """The sheets that plans still to be cut take, less those reserved for their builds."""
+    plans = plans_to_cut()
+    lines = CuttingJobLine.objects.filter(job__in=[one.job for one in plans])
+    builds = {one.pk: one for one in books.builds}
+    asked: dict[int, int] = Counter()
+    theirs: dict[int, list[int]] = {}
+    for job, count in lines.values_list("job", "count"):
+        asked[job] += count
+    for job, build in lines.filter(builds__isnull=False).values_list("job", "builds"):
+        theirs.setdefault(job, []).append(build)
+    kinds = SheetKind.objects.select_related("item").in_bulk(
+        {kind for one in plans for kind in one.sheets}
+    )
+    found = []
+    for plan in plans:
+        own = [builds[one] for one in theirs.get(plan.job, []) if one in builds]
+        if own or len(theirs.get(plan.job, [])) < asked[plan.job]:
+            found.append(_needs_of_plan(plan, kinds, [books.kept(one) for one in own]))
+    return found
+
+
+def _needs_of_plan(
+    plan: PlanToCut, kinds: dict[int, SheetKind], kept: list[Counter[Item]]
+) -> Needs:
+    needs = []
+    for pk, count in plan.sheets.items():
+        item = kinds[pk].item
+        needs.append(Need(item, max(0, count - sum(one[item] for one in kept))))
+    return Needs(tuple(one for one in needs if one.count))
 
 
 def _needs(books: Books, build: Build) -> Needs:

@@ -249,10 +249,17 @@ class CuttingJob(models.Model):
 
 
 class CuttingJobLine(models.Model):
-    """A line of the batch as it was when the job was made."""
+    """What was still to be cut of a line of the batch when the job was made.
+
+    ``batch_line`` None: it was taken out of the batch since. ``builds``, up to ``count``, are
+    those that have a set of its pieces each; the batch gives it those that are planned later.
+    """
 
     job = models.ForeignKey(CuttingJob, on_delete=models.CASCADE, related_name="lines")
     number = models.PositiveIntegerField()
+    batch_line = models.ForeignKey(
+        "builds.BatchLine", on_delete=models.SET_NULL, null=True, related_name="job_lines"
+    )
     revision = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
     count = models.PositiveIntegerField()
     who_for = models.CharField(max_length=LONGEST_WHO_FOR, blank=True)

@@ -26,6 +26,9 @@ class CuttingRunQuerySet(models.QuerySet["CuttingRun"]):
 class CuttingRun(models.Model):
     """One search for a plan, and the best it has found. ``weight`` is cost with its joins.
 
+    ``takes``: how many of each stock id the plan cuts up; ``whole``: line by line, how many builds
+    it cuts whole. Both stand in the plan too, which is long.
+
     While it goes on it says so every second; once it has ended it is never changed.
     """
 
@@ -47,6 +50,8 @@ class CuttingRun(models.Model):
     better = models.PositiveIntegerField(default=0)
     unplaced = models.PositiveIntegerField(default=0)
     weight = models.DecimalField(max_digits=14, decimal_places=2, default=0)
+    takes = models.JSONField(default=dict)
+    whole = models.JSONField(default=list)
 
     objects = CuttingRunQuerySet.as_manager()
 
@@ -124,6 +129,8 @@ class CuttingRun(models.Model):
 def _kept(plan: CuttingPlan) -> dict[str, Any]:
     return {
         "plan": document_of(plan),
+        "takes": dict(plan.taken),
+        "whole": list(plan.whole),
         "unplaced": sum(one.quantity for one in plan.plan.unplaced),
         "weight": plan.plan.cost + plan.joins * (plan.offer.join_cost or 0),
     }

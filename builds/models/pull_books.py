@@ -8,7 +8,8 @@ However many builds are asked for, the questions to the database are the same fe
 - ``lacks``: what is still to be had beyond what is kept.
 
 Sheets are cut in a job, which may serve several builds. Until a job is cut that has the build in
-it, as it is planned now, the build needs them.
+it, as it is planned now, the build needs them; while a plan still to be cut takes them, it neither
+keeps nor lacks them itself (``sheet_jobs.py``).
 """
 
 from collections import Counter
@@ -22,14 +23,13 @@ from builds.making.parts import Kind, Part
 from builds.models.build_acts import Shortage
 from builds.models.build_plans import BuildPlan
 from builds.models.builds import Build, BuildState
-from builds.models.cutting_jobs import CuttingJobLine, JobEnding
 from builds.models.items import Item
 from builds.models.needs import Need, Needs, Shelf, items_of, items_of_parts
 from builds.models.pulls import Pull, PullEnd, PullLine, ShortPick
+from builds.models.sheet_jobs import NEEDING, SeenTo, seen_to
 from builds.models.stock import Movement
 from habitats.structure.design import Design as Shape
 
-NEEDING = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
 # Of a build that alters an enclosure these are there already, as far as it had them.
 STAYING = (Item.Kind.PANEL, Item.Kind.CONNECTOR, Item.Kind.CLIP)
 
@@ -97,8 +97,23 @@ class Books:
         if build.state not in NEEDING:  # type: ignore[attr-defined]
             return {}
         kept = self.kept(build)
-        lacking = {item: count - kept[item] for item, count in self._open(build).items()}
+        asked = self.without_planned(build, self._open(build))
+        lacking = {item: count - kept[item] for item, count in asked.items()}
         return {item: count for item, count in lacking.items() if count > 0}
+
+    def is_cut_for(self, build: Build) -> bool:
+        """Whether the sheets of its newest plan are cut."""
+        return self._cut_for(build, self._plans[build.pk])
+
+    def is_planned(self, build: Build) -> bool:
+        """Whether a sheet plan that is still to be cut takes its sheets."""
+        return (build.pk, self._plans[build.pk].revision_id) in self._seen_to.planned
+
+    def without_planned(self, build: Build, amounts: Amounts) -> Amounts:
+        """The same without the sheets that a plan takes."""
+        if not self.is_planned(build):
+            return amounts
+        return {item: n for item, n in amounts.items() if item.kind != Item.Kind.SHEET}
 
     def uncounted(self, build: Build) -> list[str]:
         """What it still needs that the store has no item for, as far as no pull told it already.
@@ -145,6 +160,11 @@ class Books:
         """What is neither taken nor said to be short."""
         said = _sum((one.item, one.count) for one in self.shorts(pull))
         return self._less(pull, said)
+
+    def not_kept(self, pull: Pull) -> Amounts:
+        """What is left and not reserved; below 0 where more is reserved than is left."""
+        kept, left = self.kept(pull.build), self.without_planned(pull.build, self.left(pull))
+        return {item: count - kept[item] for item, count in left.items()}
 
     def unserved(self, pull: Pull) -> Counter[Item]:
         """What is neither taken nor served or spared otherwise: also what was not there."""
@@ -199,7 +219,7 @@ class Books:
         )
 
     def _cut_for(self, build: Build, plan: BuildPlan) -> bool:
-        return (build.pk, plan.revision_id) in self._cut
+        return (build.pk, plan.revision_id) in self._seen_to.cut
 
     @cached_property
     def _plans(self) -> dict[int, BuildPlan]:
@@ -260,12 +280,8 @@ class Books:
         return found
 
     @cached_property
-    def _cut(self) -> set[tuple[int, int]]:
-        """Builds with the revision that was cut for them."""
-        lines = CuttingJobLine.objects.filter(
-            builds__in=self._ids, job__ending__what=JobEnding.What.CUT
-        )
-        return set(lines.values_list("builds", "revision"))
+    def _seen_to(self) -> SeenTo:
+        return seen_to(self._ids)
 
     def _has_its_own(self, build: Build) -> bool:
         """Whether it was begun or said to be pulled without a pull: what it took is not known."""

@@ -6,7 +6,7 @@ ask for and what would be short.
 
 from collections import Counter
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
@@ -19,8 +19,9 @@ from builds.models.items import Item
 from builds.models.movements import held_for_builds
 from builds.models.needs import CannotMake
 from builds.models.places import Place
-from builds.models.pull_books import NEEDING, Books
+from builds.models.pull_books import Books
 from builds.models.pulls import Pull, PullEnd, ShortPick
+from builds.models.sheet_jobs import NEEDING
 from builds.models.stock import Stock
 from builds.models.store import Offcut
 from builds.models.suppliers import PackOffer
@@ -51,7 +52,8 @@ class Serving(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One item: so many wanted, taken, and left to take. ``said``: what was said to be short."""
+    """One item: so many wanted, taken, and left to take. ``said``: what was said to be short.
+    ``planned``: so many are not left since a sheet plan takes them."""
 
     item: Item
     wanted: int
@@ -61,6 +63,7 @@ class Row:
     said: tuple[ShortPick, ...] = ()
     others: tuple[Serving, ...] = ()
     packs: tuple[PackOffer, ...] = ()
+    planned: int = 0
 
     @property
     def kept(self) -> int:
@@ -146,8 +149,8 @@ class PullSheet:
         found: dict[int, dict[Item, int]] = {}
         for build in self._not_begun:
             try:
-                is_pulled = self.books.waits_for_cutting(build)
-                found[build.pk] = {} if is_pulled else self.books.wanted(build)
+                wanted = self.books.without_planned(build, self.books.wanted(build))
+                found[build.pk] = {} if self.books.waits_for_cutting(build) else wanted
             except CannotMake:
                 found[build.pk] = {}
         return found
@@ -228,6 +231,14 @@ class PullSheet:
         return bool(pulls) and all(self.books.is_cut(pull) for pull in pulls)
 
     @cached_property
+    def is_planned(self) -> bool:
+        """Whether nothing but plans that are still to be cut is left to do about the sheets."""
+        still = [one for one in self.builds if one.state in NEEDING]  # type: ignore[attr-defined]
+        return bool(still) and all(
+            self.books.is_planned(one) or self.books.is_cut_for(one) for one in still
+        )
+
+    @cached_property
     def offcuts(self) -> list[Offcut]:
         """Free offcuts large enough for one of the blanks that are still to be cut."""
         if not any(row.left for row in self.sheets):
@@ -244,17 +255,22 @@ class PullSheet:
 
     def _rows_of(self, pulls: list[Pull]) -> list[Row]:
         wanted, picked, left = Counter[Item](), Counter[Item](), Counter[Item]()
+        planned = Counter[Item]()
         said: dict[Item, list[ShortPick]] = {}
         for pull in pulls:
             wanted.update(self.books.lines(pull))
             picked.update(self.books.picked(pull))
-            left.update(self.books.left(pull))
+            all_left = self.books.left(pull)
+            own_left = self.books.without_planned(pull.build, all_left)
+            left.update(own_left)
+            planned.update({item: n for item, n in all_left.items() if item not in own_left})
             for one in self.books.shorts(pull):
                 said.setdefault(one.item, []).append(one)
-        return self._rows(
+        rows = self._rows(
             (item, count, picked[item], left[item], said.get(item, ()))
             for item, count in wanted.items()
         )
+        return [replace(row, planned=planned[row.item]) for row in rows]
 
     def _rows(self, told: Iterable[tuple[Item, int, int, int, Sequence[ShortPick]]]) -> list[Row]:
         told = list(told)

@@ -19,8 +19,9 @@ from builds.models.items import Item
 from builds.models.movements import MOST_AT_ONCE
 from builds.models.needs import CannotMake
 from builds.models.places import Place
-from builds.models.pull_books import NEEDING, Amounts, Books, with_books
+from builds.models.pull_books import Amounts, Books, with_books
 from builds.models.pulls import CannotPull, Pull, PullEnd, PullLine, ShortPick
+from builds.models.sheet_jobs import NEEDING
 from builds.models.stock import Movement, Stock
 from habitats.models import Person
 
@@ -35,7 +36,7 @@ def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
 
     The open pull, if that is for the newest plan already; one for an earlier plan is ended.
     """
-    wanted, missing, only_to_cut = _wanted(build)
+    wanted, kept, missing, only_to_cut = _wanted(build)
     with transaction.atomic():
         _lock(build)
         known = Pull.objects.filter(once=once).first()
@@ -55,7 +56,7 @@ def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
             )
         pull = build.pulls.create(plan=plan, uncounted=missing, made_by=by, once=once)
         _add_lines(pull, wanted)
-        _reserve(pull, wanted, by, _onces(once))
+        _reserve(pull, kept, by, _onces(once))
     return pull
 
 
@@ -144,12 +145,12 @@ def reserve_free(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int:
         return 0
     _refuse_ended(pulls)
     books, onces = _books(pulls), _onces(once)
-    return sum(_reserve(pull, _not_kept(pull, books), by, onces) for pull in pulls)
+    return sum(_reserve(pull, books.not_kept(pull), by, onces) for pull in pulls)
 
 
 def keep_what_is_free(pull: Pull, *, by: Person, once: uuid.UUID) -> None:
     """The same for one pull whose build is locked already."""
-    _reserve(pull, _not_kept(pull, _books([pull])), by, _onces(once))
+    _reserve(pull, _books([pull]).not_kept(pull), by, _onces(once))
 
 
 @transaction.atomic
@@ -188,16 +189,18 @@ def let_go(build: Build, *, by: Person, once: uuid.UUID) -> None:
 # --- Parts of these ---
 
 
-def _wanted(build: Build) -> tuple[Amounts, list[str], bool]:
+def _wanted(build: Build) -> tuple[Amounts, Amounts, list[str], bool]:
     """Reckoned before anything is locked, since sheets may take a while.
 
-    What is wanted, what the store has no item for, and whether only the cutting is left.
+    What is wanted, what of it the pull reserves, what the store has no item for, and whether only
+    the cutting is left.
     """
     books = with_books([build])
     own = books.builds[0]
     try:
         wanted, missing = books.wanted(own), books.needs(own).missing
-        return wanted, list(missing), books.waits_for_cutting(own)
+        kept = books.without_planned(own, wanted)
+        return wanted, kept, list(missing), books.waits_for_cutting(own)
     except CannotMake as reason:
         raise CannotPull(str(reason)) from reason
 
@@ -229,11 +232,6 @@ def _trim(pull: Pull, item: Item, by: Person, onces: Onces) -> None:
             freed = min(over, count)
             movements.release(item, place, freed, by=by, once=next(onces), build=pull.build)
             over -= count
-
-
-def _not_kept(pull: Pull, books: Books) -> Amounts:
-    kept = books.kept(pull.build)
-    return {item: count - kept[item] for item, count in books.left(pull).items()}
 
 
 def _reserve(pull: Pull, wanted: Amounts, by: Person, onces: Onces) -> int:

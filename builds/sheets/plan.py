@@ -152,6 +152,15 @@ class CuttingPlan:
         )
 
     @property
+    def whole(self) -> tuple[int, ...]:
+        """Line by line, for how many of its builds every piece is on the sheets."""
+        lacking = {one.build.number for one in self.missing}
+        found = [0] * len(self.made)
+        for build in self.builds:
+            found[build.line] += build.number not in lacking and not build.made.unmade
+        return tuple(found)
+
+    @property
     def offcuts_to_keep(self) -> tuple[Kept, ...]:
         """Offcuts with both sides as long as the least that is useful, sheet by sheet."""
         return tuple(

@@ -11,6 +11,7 @@ from builds import working
 from builds.forms.batches import BatchForm, LineForm, OfferForm
 from builds.models import Batch, BatchLine, CuttingJob, SheetKind
 from builds.models.cutting_jobs import CannotCut
+from builds.models.sheet_jobs import cut_of_lines
 from builds.sheets import offer_document
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
@@ -68,7 +69,15 @@ def add_line(request: HttpRequest, code: str) -> HttpResponse:
 def remove_line(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     person = coordinator_or_403(request)
     batch = _batch(person, code)
-    batch.lines.filter(pk=pk).delete()
+    cut = cut_of_lines(batch)[pk]
+    if cut:
+        line = batch.lines.get(pk=pk)
+        messages.error(
+            request,
+            f"{cut} of {line.count} are cut, so the line stays: their pieces are kept by it.",
+        )
+    else:
+        batch.lines.filter(pk=pk).delete()
     return redirect("builds:batch", code=batch.code)
 
 
@@ -103,9 +112,11 @@ def _page(
     offer: OfferForm | None = None,
 ) -> HttpResponse:
     lines = list(BatchLine.objects.of_batch(batch))
+    cut = cut_of_lines(batch)
     context = {
         "batch": batch,
-        "lines": lines,
+        "lines": [(one, cut[one.pk]) for one in lines],
+        "is_cut": any(cut.values()),
         "builds": sum(one.count for one in lines),
         "jobs": batch.jobs.with_state().newest_first(),
         "line": line or LineForm(person=person, initial={"once": uuid.uuid4()}),

@@ -17,6 +17,7 @@ from builds.forms.batches import CutForm, DropForm, LongerForm
 from builds.models import CuttingJob, CuttingRun, Offcut
 from builds.models.cutting_jobs import CannotCut
 from builds.models.movements import NotEnough
+from builds.models.sheet_jobs import cut_since
 from builds.packet import Label
 from builds.printing import Sticker, offcut_sticker, pdf_from, piece_stickers, sheets_page
 from builds.sheets import CuttingPlan
@@ -218,6 +219,7 @@ def _page(
         "offcuts": _offcut_rows(job, person.units),
         "once": uuid.uuid4(),
         "files": reverse("builds:cutting", args=[job.code]) + "sheets/",
+        "cut_since": None if is_over else cut_since(job),
     }
     return render(request, "sheets/job.html", context, status=UNPROCESSABLE if longer else 200)
 

@@ -302,8 +302,7 @@ def _once(request: HttpRequest) -> uuid.UUID:
 def _far(books: Books, pull: Pull) -> tuple[int, int, int]:
     """Things taken, and asked for, and how many are left for which nothing is kept."""
     wanted, left = books.lines(pull), books.left(pull)
-    kept = books.kept(pull.build)
-    lacking = sum(max(0, count - kept[item]) for item, count in left.items())
+    lacking = sum(max(0, count) for count in books.not_kept(pull).values())
     return wanted.total() - left.total(), wanted.total(), lacking
 
 

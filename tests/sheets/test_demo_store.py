@@ -36,4 +36,4 @@ def test_the_demo_has_something_to_buy_at_more_than_one_supplier(db):
     found = what_to_buy(Needs(), top_up=True)
 
     assert len(found.orders) > 1
-    assert found.lacking == ()
+    assert found.unsold == found.too_few == ()
