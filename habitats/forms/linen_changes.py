@@ -19,10 +19,14 @@ HERE, THERE = "here", "there"
 
 
 class ChangeForm(forms.Form):
-    """What all changes of one visit share: the day, and that they happen once."""
+    """What all changes of one visit share: the day, and that they happen once.
+
+    ``all``: every place is meant that a clean linen is there for, ticked or not.
+    """
 
     once = OnceField()
     on = DayField(label="Changed on")
+    all = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -32,6 +36,7 @@ class ChangeForm(forms.Form):
 class SpotForm(forms.Form):
     """One spot: whether its linen is changed, and which clean one goes in.
 
+    What is due is ticked, if a clean linen is there for it; the tap of all ticks the others too.
     ``is_asked`` and ``does_not_fit`` are set when somebody has to say what is true, ``stays``
     when they said of a linen that it lies where it was said to be.
     """
@@ -54,12 +59,14 @@ class SpotForm(forms.Form):
         due: Due,
         offered: Sequence[Linen],
         seen: LinenQuerySet,
+        today: date,
         scanned: tuple[str, str] | None = None,
     ) -> None:
         """``scanned``: the key of the only spot that is meant, and the label that goes in."""
         is_meant = scanned is not None and scanned[0] == str(due.spot.pk)
+        self.is_due = due.on <= today
         initial = {
-            "take": is_meant if scanned else bool(offered),
+            "take": is_meant if scanned else self.is_due and bool(offered),
             "typed": scanned[1] if scanned and is_meant else "",
         }
         super().__init__(sent, prefix=f"spot-{due.spot.pk}", initial=initial)
@@ -72,6 +79,8 @@ class SpotForm(forms.Form):
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or {}
+        if self.data.get("all") and self.linen() is not None:
+            given["take"] = True
         if given.get("take") and not self.errors and self.linen() is None:
             self.add_error(
                 "typed",

@@ -60,15 +60,38 @@ def change_linens(request: HttpRequest, code: str) -> HttpResponse:
     visit = _Visit(
         ChangeForm(sent, today=today),
         [
-            SpotForm(sent, due=due, offered=offered[due.spot.pk], seen=seen, scanned=scanned)
+            SpotForm(
+                sent,
+                due=due,
+                offered=offered[due.spot.pk],
+                seen=seen,
+                today=today,
+                scanned=scanned,
+            )
             for due in dues
         ],
     )
     if request.method == "POST" and _is_valid(visit) and _changed(request, visit, person):
         return redirect("changes")
-    context = {"enclosure": enclosure, "pool": pool, "today": today, "whole": visit.whole,
-               "spots": visit.spots}  # fmt: skip
+    context = {
+        "enclosure": enclosure,
+        "pool": pool,
+        "today": today,
+        "whole": visit.whole,
+        "spots": visit.spots,
+        "parts": _parts(visit),
+        "next_due": dues[0].on if dues else None,
+        # How many places a clean linen is there for.
+        "all": sum(bool(form.offered) for form in visit.spots),
+    }
     return form_page(request, "linens/change.html", **context)
+
+
+def _parts(visit: _Visit) -> list[tuple[str, list[SpotForm]]]:
+    """What is due, and then the rest, each with its heading; none that is empty."""
+    due = [form for form in visit.spots if form.is_due]
+    later = [form for form in visit.spots if not form.is_due]
+    return [(title, some) for title, some in (("Due now", due), ("Not due yet", later)) if some]
 
 
 @require_POST

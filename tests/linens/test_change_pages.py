@@ -108,6 +108,74 @@ def test_a_linen_typed_for_two_places_is_told_beside_the_second(
     assert not LinenChange.objects.exists()
 
 
+@pytest.fixture
+def visited(home, enclosure, make_enclosure, make_group, make_animal, make_linen, coordinator, day):
+    """An enclosure of two places changed every five days: one due today, the other in three days.
+
+    Of each size a clean one waits in the cupboard.
+    """
+    corner = make_enclosure("Corner", home=home, plan=("####", "##.."))
+    ChangePlan.objects.create(enclosure=corner, interval_days=5)
+    make_group(make_animal("Third"), enclosure=corner, since=day(-9))
+    due, later = corner.spots.order_by("pk")
+    for spot, ago in ((due, -5), (later, -2)):
+        change(spot, make_linen(home.pool, spot.size), day(ago), by=coordinator)
+        make_linen(home.pool, spot.size)
+    return corner, due, later
+
+
+def test_what_is_due_is_ticked_and_nothing_else(fostering, visited):
+    corner, due, _later = visited
+
+    page = fostering.get(reverse("change_linens", args=[corner.code]))
+
+    assert [form.spot for form in page.context["spots"] if form["take"].value()] == [due]
+    words = page.content.decode()
+    assert words.index("Due now") < words.index(due.name.capitalize()) < words.index("Not due yet")
+
+
+def test_one_button_changes_all_places_due_or_not(fostering, visited):
+    corner, due, later = visited
+    address = reverse("change_linens", args=[corner.code])
+    forms = fostering.get(address).context["spots"]
+    chosen = {f"spot-{form.spot.pk}-chosen": form.offered[0].label for form in forms}
+
+    assert "Change all 2 places" in fostering.get(address).content.decode()
+    answer = fostering.post(
+        address, {"once": uuid.uuid4(), "on": "2027-03-10", "all": "yes", **chosen}
+    )
+
+    assert answer.status_code == 302
+    assert {one.spot for one in LinenChange.objects.filter(on="2027-03-10")} == {due, later}
+
+
+def test_all_places_are_those_that_a_clean_linen_is_there_for(fostering, visited, home):
+    corner, due, later = visited
+    for linen in home.pool.linens.filter(size=due.size, state=State.CLEAN):
+        linen.say(State.RETIRED, linen.since, by=linen.made_by)
+    address = reverse("change_linens", args=[corner.code])
+    chosen = home.pool.linens.filter(size=later.size, state=State.CLEAN).first()
+
+    fostering.post(
+        address,
+        {"once": uuid.uuid4(), "on": "2027-03-10", "all": "yes",
+         f"spot-{later.pk}-chosen": chosen.label},
+    )  # fmt: skip
+
+    assert {one.spot for one in LinenChange.objects.filter(on="2027-03-10")} == {later}
+
+
+def test_where_nothing_is_due_the_page_says_from_when_on(fostering, visited, home, coordinator):
+    corner, due, _later = visited
+    clean = home.pool.linens.filter(size=due.size, state=State.CLEAN).first()
+    change(due, clean, due.linen.since.replace(day=10), by=coordinator)
+
+    page = fostering.get(reverse("change_linens", args=[corner.code]))
+
+    assert "Nothing is due until Saturday, 13 March." in page.content.decode()
+    assert not any(form["take"].value() for form in page.context["spots"])
+
+
 def test_one_tap_lays_the_linen_and_says_where_the_soiled_one_goes(
     send, spot, linen, home, make_linen, coordinator, day
 ):
