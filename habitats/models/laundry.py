@@ -9,13 +9,13 @@ from django.db import models
 
 from habitats.models.linens import Linen, LinenEvent, LinenQuerySet
 from habitats.models.loads import Load
+from habitats.models.not_back import WET
 from habitats.models.outlooks import Outlook, outlook_of, outlooks_of
 from habitats.models.pools import Pool, PoolQuerySet
 from habitats.rotation.states import State
 from habitats.rotation.values import PlannedLoad
 
 LOOK_AHEAD_DAYS = 14
-WET = (State.WASHING, State.DRYING, State.DRY)
 
 
 class PoolLaundry(NamedTuple):

@@ -16,6 +16,7 @@ from habitats.models import Linen, Load, Person, Pool, ShrinkTest
 from habitats.models.laundry import laundry_of, planned_labels, to_wash, under_way_first
 from habitats.models.linens import OutOfTurn
 from habitats.models.loads import release_of
+from habitats.models.not_back import not_back
 from habitats.models.shrinkage import shrinkage_of
 from habitats.rotation.cloth import change_words, dimensional_change
 from habitats.rotation.infection import WASHING_ADVICE, Suspicion, rules_for
@@ -38,7 +39,13 @@ def laundry(request: HttpRequest) -> HttpResponse:
     person, today = member_or_403(request, *ROLES), timezone.localdate()
     pools = under_way_first(Pool.objects.visible_to(person).live(), today)
     page = Paginator(pools, POOLS_A_PAGE).get_page(request.GET.get("page"))
-    context = {"pools": laundry_of(list(page.object_list), today), "page": page, "today": today}
+    shown = list(page.object_list)
+    context = {
+        "pools": laundry_of(shown, today),
+        "not_back": not_back(shown, today),
+        "page": page,
+        "today": today,
+    }
     return render(request, "linens/laundry.html", context)
 
 

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import member_or_403
 from habitats.forms.linen_changes import THERE, ChangeForm, PlanForm, SpotForm
-from habitats.models import Enclosure, Linen, Person, Spot, SpotClean
+from habitats.models import Enclosure, Linen, Person, Pool, Spot, SpotClean
 from habitats.models.linen_changes import DoesNotFit, InUseElsewhere, change, stays_elsewhere
 from habitats.models.linen_dues import dues_of
 from habitats.models.linen_errands import (
@@ -24,10 +24,12 @@ from habitats.models.linen_errands import (
     where_soiled_go,
 )
 from habitats.models.linens import OutOfTurn
+from habitats.models.not_back import not_back
 from habitats.views.sent import form_page, sent_with
 
 FOSTER = Person.Role.FOSTER
 ENCLOSURES_A_PAGE = 50
+FEW_LOADS = 5  # that did not come back; the laundry's page has them all
 
 
 @require_GET
@@ -37,7 +39,13 @@ def changes(request: HttpRequest) -> HttpResponse:
     errands = change_errands(Enclosure.objects.visible_to(person, today), today)
     page = Paginator(errands, ENCLOSURES_A_PAGE).get_page(request.GET.get("page"))
     due = sum(one.on <= today for one in errands)
-    context = {"page": page, "rows": shown(page.object_list, today), "due": due, "today": today}
+    context = {
+        "page": page,
+        "rows": shown(page.object_list, today),
+        "due": due,
+        "not_back": not_back(Pool.objects.visible_to(person).live(), today)[:FEW_LOADS],
+        "today": today,
+    }
     return render(request, "linens/changes.html", context)
 
 
@@ -76,6 +84,7 @@ def change_linens(request: HttpRequest, code: str) -> HttpResponse:
     context = {
         "enclosure": enclosure,
         "pool": pool,
+        "not_back": not_back([pool] if pool else [], today),
         "today": today,
         "whole": visit.whole,
         "spots": visit.spots,

@@ -24,6 +24,7 @@ from habitats.forms.pools import (
 from habitats.models import Home, LinenKind, LinenSize, Person, Pool
 from habitats.models.linen_line import PoolLine, lines_of, stocks_of, wearing_out
 from habitats.models.linens import OutOfTurn
+from habitats.models.not_back import not_back
 from habitats.models.outlooks import Outlook, more_washing, outlook_of, outlooks_of
 from habitats.models.transfers import move_clean
 from habitats.views.pool_pictures import dry_words, line_pictures
@@ -67,6 +68,7 @@ def pools(request: HttpRequest) -> HttpResponse:
     context = {
         "page": page,
         "cards": _cards(list(page.object_list), today),
+        "not_back": not_back(page.object_list, today),
         "steps": list(_first_steps()) if person.is_coordinator else [],
         "any_closed": seen.exclude(closed_on=None).exists(),
         "closed": closed,
@@ -222,6 +224,7 @@ def _pool_page(
     context = {
         "pool": pool,
         "card": _card(pool, lines_of([pool])[pool.pk], outlook, today),
+        "not_back": not_back([pool], today),
         "rows": rows,
         "buys": buy_rows(rows, cloth.width_mm()),
         "cloth": cloth,

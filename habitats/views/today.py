@@ -19,12 +19,14 @@ from habitats.models import (
     Group,
     Membership,
     Person,
+    Pool,
     Reading,
     Rescue,
     Urgency,
 )
 from habitats.models.errands import Errand, errands_of, readings_seen_by
 from habitats.models.linen_errands import ShownErrand, change_errands, shown
+from habitats.models.not_back import not_back
 from habitats.models.readings import ReadingQuerySet
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.views.enclosure_rows import said_of, who
@@ -34,6 +36,7 @@ from habitats.views.verdicts import Said
 FOSTER = Person.Role.FOSTER
 SOON_DAYS = 7
 FEW_CHANGES = 5
+FEW_LOADS = 5  # that did not come back; the laundry's page has them all
 MOST_SHOWN = 60  # of each part; the board has them all
 
 
@@ -80,6 +83,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "parts": parts,
         "any": readings.exists(),
         "changes": _changes(person, day),
+        "not_back": not_back(Pool.objects.visible_to(person).live(), day)[:FEW_LOADS],
         "rescue": Rescue.ours(),
         "trace_notes": notes_for(person, day),
     }

@@ -1,0 +1,144 @@
+"""What was expected back from the wash and was not brought back, in one sentence on every page."""
+
+import uuid
+from datetime import timedelta
+
+import pytest
+from django.urls import reverse
+
+from habitats.models import ChangePlan, LinenSize, Load, Pool
+from habitats.models.linen_changes import change
+from habitats.models.not_back import not_back
+from habitats.models.outlooks import outlook_of
+
+pytestmark = pytest.mark.django_db
+
+LATE = (
+    "Not back from the wash at Wren’s: 2 towels and 1 liner of the load of Monday, 8 March, "
+    "expected on Tuesday, 9 March. No forecast counts on them."
+)
+
+
+@pytest.fixture
+def enclosure(make_home, make_pool, make_enclosure, make_group, make_animal, foster, day):
+    home = make_home("Wren", people=[foster])
+    make_pool("Wren’s", home=home, weekdays=Pool.bits_of([0, 3]), drying_days=1)
+    enclosure = make_enclosure("North wall", home=home)
+    ChangePlan.objects.create(enclosure=enclosure, interval_days=2)
+    make_group(make_animal("Pip"), make_animal("Dot"), enclosure=enclosure, since=day(-9))
+    return enclosure
+
+
+@pytest.fixture
+def pool(enclosure):
+    return Pool.objects.get()
+
+
+@pytest.fixture
+def wash(pool, make_linen, coordinator):
+    """`wash(on, liner=1, towel=2)`: a load of so many linens, washed on that day."""
+
+    def start(on, **numbers):
+        linens = [
+            make_linen(pool, LinenSize.of(sort, 300, 900), state="soiled", on=on)
+            for sort, number in numbers.items()
+            for _ in range(number)
+        ]
+        programme = pool.programmes.first()
+        return Load.objects.start(pool, linens, programme, on, by=coordinator)
+
+    return start
+
+
+@pytest.fixture
+def sentences(pool, today):
+    return lambda: [one.sentence for one in not_back([pool], today)]
+
+
+@pytest.fixture
+def text_of(client_of):
+    def read(person, name, *args):
+        return client_of(person).get(reverse(name, args=args)).content.decode()
+
+    return read
+
+
+def test_the_sentence_has_the_load_its_day_what_and_when_it_was_expected(wash, sentences, day):
+    wash(day(-2), liner=1, towel=2)
+
+    assert sentences() == [LATE]
+
+
+def test_it_is_the_same_on_every_page(
+    wash, enclosure, pool, text_of, foster, coordinator, laundry, day, this_day
+):
+    load = wash(day(-2), liner=1, towel=2)
+
+    pages = [
+        text_of(foster, "today"),
+        text_of(foster, "changes"),
+        text_of(foster, "change_linens", enclosure.code),
+        text_of(coordinator, "today"),
+        text_of(coordinator, "pool_page", pool.code),
+        text_of(laundry, "pools"),
+        text_of(laundry, "laundry"),
+    ]
+
+    for page in pages:
+        assert LATE in page
+        assert reverse("load", args=[load.code]) in page
+
+
+def test_what_is_expected_today_is_said_as_such_and_the_forecast_counts_on_it(
+    wash, sentences, pool, day, today
+):
+    wash(day(-1), liner=2)
+
+    assert sentences() == [
+        "Expected back from the wash at Wren’s today: 2 liners of the load of Tuesday, 9 March."
+    ]
+    assert all(piece.ready == today for piece in outlook_of(pool, today).question.pieces)
+
+
+def test_what_dries_still_is_told_on_no_page_before_its_day(wash, sentences, day):
+    wash(day(0), liner=2)
+
+    assert sentences() == []
+
+
+def test_what_came_back_is_told_no_more_and_the_rest_is(wash, sentences, day, coordinator):
+    load = wash(day(-2), liner=2)
+    back = list(load.linens())[:1]
+    for move in (load.take_out, load.say_dry, load.bring_back):
+        move(day(-1), by=coordinator, linens=back, once=uuid.uuid4())
+
+    assert sentences() == [
+        "Not back from the wash at Wren’s: 1 liner of the load of Monday, 8 March, expected on "
+        "Tuesday, 9 March. No forecast counts on it."
+    ]
+
+
+def test_the_forecast_does_not_last_on_what_did_not_come_back(
+    enclosure, pool, make_linen, coordinator, wash, text_of, day, today, this_day
+):
+    """The only spare one of each size is in the wash since Monday; the places are due today."""
+    spares = []
+    for spot in enclosure.spots.all():
+        change(spot, make_linen(pool, spot.size), day(-2), by=coordinator)
+        spares.append(make_linen(pool, spot.size, state="soiled", on=day(-2)))
+    Load.objects.start(pool, spares, pool.programmes.first(), day(-2), by=coordinator)
+
+    assert outlook_of(pool, today).first_dry == today
+    assert outlook_of(pool, today - timedelta(days=1)).first_dry != today - timedelta(days=1)
+    assert "Lasts the 42 days ahead" not in text_of(coordinator, "pool_page", pool.code)
+
+
+@pytest.mark.parametrize("loads", [3, 30])
+def test_it_asks_the_same_few_questions_for_many_loads(
+    loads, wash, pool, day, today, django_assert_num_queries
+):
+    for number in range(loads):
+        wash(day(-2 - number), liner=1)
+
+    with django_assert_num_queries(2):
+        assert len(not_back([pool], today)) == loads
