@@ -1,0 +1,54 @@
+"""What a server asks of its machine before it answers: faults are one sentence each, and no start.
+
+A WSGI server, unlike `runserver`, runs no system checks, and none looks for missing migrations:
+without this the first visitor would be shown a 500.
+"""
+
+import io
+import sys
+
+from django.core.management import call_command
+from django.core.management.base import SystemCheckError
+from django.db import DatabaseError, connection
+from django.db.migrations.executor import MigrationExecutor
+
+# gunicorn then stops, rather than start the worker again and again.
+BOOT_FAULT = 3
+
+
+def refuse_or_go_on() -> None:
+    """End this process with the reason on standard error if the server cannot answer pages.
+
+    Warnings of the checks are written there too; that all is well need not be said.
+    """
+    try:
+        call_command("check", stdout=io.StringIO())
+        fault = database_fault()
+    except SystemCheckError as found:
+        fault = str(found)
+    if fault:
+        print(fault, file=sys.stderr)
+        raise SystemExit(BOOT_FAULT)
+
+
+def database_fault() -> str:
+    """Why the database cannot be used, and what to type; empty if it can."""
+    try:
+        executor = MigrationExecutor(connection)
+        missing = executor.migration_plan(executor.loader.graph.leaf_nodes())
+    except DatabaseError as fault:
+        return (
+            f"The database does not answer: {str(fault).strip().splitlines()[0]}. "
+            "Start it, or correct DATABASE_URL, then start the server again."
+        )
+    finally:
+        # Workers are forked: a connection is not for two of them.
+        connection.close()
+    if not missing:
+        return ""
+    names = ", ".join(f"{migration.app_label} {migration.name}" for migration, _ in missing[:3])
+    more = f" and {len(missing) - 3} more" if len(missing) > 3 else ""
+    return (
+        f"The database lacks {len(missing)} migration{'s' if len(missing) > 1 else ''} "
+        f"({names}{more}). Back it up, then type: .venv/bin/python manage.py migrate"
+    )
