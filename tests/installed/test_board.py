@@ -1,0 +1,31 @@
+"""The drawing board under the policy that forbids styles inside a page."""
+
+from playwright.sync_api import expect
+
+
+def test_switching_tools_says_nothing_on_the_console_after_a_box_was_resized(come_in):
+    page = come_in("coordinator")
+    page.goto("/designs/")
+    page.get_by_role("link", name="Bay window").first.click()
+    page.goto(page.url + "board/")
+    page.locator("#plan-box").wait_for()
+    page.locator("#set-plan").evaluate("one => { one.open = true; }")
+    widen(page)
+
+    for number in (1, 2, 0):
+        page.locator(f"#tool-{number}").click()
+        expect(page.locator(f"#tool-{number}")).to_have_attribute("aria-current", "true")
+    # Past htmx's settling, in which it gives what is new the attributes of what was there.
+    page.wait_for_timeout(200)
+
+
+def widen(page):
+    """Pull the plan's text box larger by its corner; the browser then writes its style."""
+    box = page.locator("textarea").first
+    box.scroll_into_view_if_needed()
+    at = box.bounding_box()
+    page.mouse.move(at["x"] + at["width"] - 4, at["y"] + at["height"] - 4)
+    page.mouse.down()
+    page.mouse.move(at["x"] + at["width"] - 4, at["y"] + at["height"] + 60, steps=4)
+    page.mouse.up()
+    assert box.get_attribute("style")
