@@ -4,14 +4,16 @@ import os
 import re
 import signal
 import socket
+import sqlite3
 import subprocess
 import threading
 import time
 import urllib.error
 import urllib.request
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from pathlib import Path
+from typing import Any
 
 ROOT = Path(__file__).parents[2]
 README = ROOT / "README.md"
@@ -37,6 +39,13 @@ class Server:
     def _read(self) -> None:
         assert self.process.stdout is not None
         self._lines.extend(iter(self.process.stdout.readline, ""))
+
+    def rows(self, query: str) -> list[tuple[Any, ...]]:
+        """What stands in the server's database."""
+        with closing(
+            sqlite3.connect(f"file:{self.data / 'habitats.sqlite3'}?mode=ro", uri=True)
+        ) as one:
+            return one.execute(query).fetchall()
 
     def answers(self) -> bool:
         try:

@@ -1,0 +1,117 @@
+"""A builder's phone in a garage without signal, from the started server and back to it."""
+
+from datetime import UTC, datetime
+from pathlib import Path
+
+import pytest
+from PIL import Image
+from playwright.sync_api import BrowserContext, Page, expect
+
+from tests.conftest import CHROMIUM, QUIET_CHROMIUM, SCREENS
+from tests.installed.conftest import PEOPLE, listened_to, log_in
+
+BUILD = "Long wall for the back room"
+NOTE = "The wall behind it is damp."
+STORED = "Stored on this phone"
+
+expect.set_options(timeout=20_000)
+
+
+@pytest.fixture
+def open_phone(chromium, server, tmp_path):
+    """`open_phone()`: the browser of one and the same phone, opened again after it was closed."""
+
+    def open_() -> BrowserContext:
+        return chromium.browser_type.launch_persistent_context(
+            tmp_path / "phone", executable_path=CHROMIUM, args=QUIET_CHROMIUM,
+            base_url=server.url, **SCREENS["phone"],
+        )  # fmt: skip
+
+    return open_
+
+
+def test_a_builders_work_without_signal_outlives_a_closed_browser_and_arrives_once(
+    open_phone, server, tmp_path, said
+):
+    before = counts(server)
+    begun = datetime.now(UTC)
+    phone = open_phone()
+    page = listened_to(phone.new_page(), said)
+    log_in(page, PEOPLE["builder"])
+    page.goto("/builds/")
+    page.get_by_role("link", name=BUILD).first.tap()
+    expect(page.locator("[data-stored]")).to_contain_text(STORED)
+    overview = page.url
+    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    assert said == []
+
+    phone.set_offline(True)
+    page.goto(overview)
+    page.locator("[data-next]").tap()
+    keys = [tick(page) for _ in range(5)]
+    note(page)
+    add_photo(page, tmp_path)
+    report_missing(page)
+    expect(page.locator("[data-unsent]")).to_contain_text("8 ")
+    phone.close()
+
+    phone = open_phone()
+    phone.set_offline(True)
+    page = phone.new_page()
+    page.goto(overview)
+    expect(page.locator("[data-unsent]")).to_contain_text("8 ")
+    assert counts(server) == before
+
+    phone.set_offline(False)
+    expect(page.locator("[data-unsent]")).to_be_hidden()
+    phone.close()
+
+    # Each thing once, in order, and with the time at which it was done.
+    assert counts(server) == {**before, **{
+        "builds_tick": before["builds_tick"] + 5,
+        "builds_buildnote": before["builds_buildnote"] + 1,
+        "builds_buildphoto": before["builds_buildphoto"] + 1,
+        "builds_shortage": before["builds_shortage"] + 1,
+    }}  # fmt: skip
+    ticks = server.rows("SELECT step_key, at FROM builds_tick ORDER BY id DESC LIMIT 5")[::-1]
+    assert [key for key, _ in ticks] == keys
+    times = [datetime.fromisoformat(at).replace(tzinfo=UTC) for _, at in ticks]
+    assert begun < times[0] < times[1] < times[2] < times[3] < times[4] < datetime.now(UTC)
+    assert server.rows("SELECT text FROM builds_buildnote ORDER BY id DESC LIMIT 1") == [(NOTE,)]
+
+
+def counts(server) -> dict[str, int]:
+    tables = ("builds_tick", "builds_buildnote", "builds_buildphoto", "builds_shortage")
+    return {one: server.rows(f"SELECT COUNT(*) FROM {one}")[0][0] for one in tables}
+
+
+def tick(page: Page) -> str:
+    """Tap the tick of the step on the screen, and wait for the next one; the step's key."""
+    key = page.locator("[data-step-screen]").get_attribute("data-step-screen")
+    at = page.url
+    page.locator("[data-act=tick] button").tap()
+    page.wait_for_url(lambda url: url != at)
+    assert key
+    return key
+
+
+def note(page: Page) -> None:
+    page.get_by_text("Write a note").tap()
+    form = page.locator("[data-act=note]")
+    form.get_by_role("textbox").fill(NOTE)
+    form.locator("button[type=submit]").tap()
+    expect(page.locator("[data-unsent]")).to_contain_text("6 ")
+
+
+def add_photo(page: Page, folder: Path) -> None:
+    Image.new("RGB", (2000, 1500), "tan").save(folder / "photo.jpg")
+    page.get_by_text("Add a photo").tap()
+    form = page.locator("[data-act=photo]")
+    form.locator("input[type=file]").set_input_files(folder / "photo.jpg")
+    form.locator("button[type=submit]").tap()
+    expect(page.locator("[data-unsent]")).to_contain_text("7 ")
+
+
+def report_missing(page: Page) -> None:
+    page.locator("[data-act=shortage] button[value=missing]").first.tap()
+    expect(page.locator("[data-unsent]")).to_contain_text("8 ")
