@@ -1,26 +1,56 @@
 """Photos made anew: what comes out is pixels alone.
 
 A photo from a phone says where and when it was taken, and by which camera. So none is kept as it
-came: it is opened, turned upright, made no larger than a page can use, copied pixel by pixel into
+came: it is opened, made no larger than a page can use, turned upright, copied pixel by pixel into
 a new picture, and written as JPEG.
+
+No file may take more than 200 MB of memory, and a small file can say that it is a huge picture.
+A JPEG is made smaller while it is decoded; a PNG has to be there once as a whole, and a WebP four
+times, so these may have fewer pixels. What was decoded is made smaller strip by strip.
+Pages call ``photo_queue.taken_in``, which does so for one photo at a time.
 """
 
 from io import BytesIO
 from typing import BinaryIO
 
-from PIL import Image, ImageOps
+from PIL import Image, PngImagePlugin
+
+from habitats.jpeg_scans import scans_of
 
 FORMATS = ("JPEG", "PNG", "WEBP")
-MOST_BYTES = 15 * 1024 * 1024
-# Phones make 50 million pixels and more; a picture made to fill the memory has thousands.
-MOST_PIXELS = 80_000_000
+MOST_BYTES = 15 * 1024**2
+MILLION = 10**6
+# Phones make 50 million pixels and more, as JPEG. Four bytes a pixel are held of a PNG, 17 to 21
+# of a WebP; measured, see tests/animals/test_photo_memory.py.
+MOST_PIXELS = {"JPEG": 80 * MILLION, "PNG": 30 * MILLION, "WEBP": 8 * MILLION}
+LIMITS = "JPEG up to 80 million pixels, PNG up to 30, WebP up to 8; at most 15 MB."
+# Of a JPEG that is held whole, and how often it may be gone over: encoders make a dozen scans.
+MOST_HELD = 128 * 1024**2
+MOST_SCANS = 100
 LEAST_SIDE = 32
+# A panorama is ten times as wide as it is high.
+MOST_TIMES_AS_LONG = 20
 LONGEST_SIDE = 1600
+STRIP_PIXELS = MILLION
 QUALITY = 85
 PAPER = (255, 255, 255)
 
 # Pillow itself refuses twice as many before it reads a single one.
-Image.MAX_IMAGE_PIXELS = MOST_PIXELS
+Image.MAX_IMAGE_PIXELS = max(MOST_PIXELS.values())
+# Words in a PNG are thrown away, and need not be unpacked to 64 MB before.
+PngImagePlugin.MAX_TEXT_MEMORY = 4 * PngImagePlugin.MAX_TEXT_CHUNK
+
+# How a picture is turned upright, by the orientation that Exif says (CIPA DC-008, tag 0x0112).
+ORIENTATION = 0x0112
+UPRIGHT = {
+    2: Image.Transpose.FLIP_LEFT_RIGHT,
+    3: Image.Transpose.ROTATE_180,
+    4: Image.Transpose.FLIP_TOP_BOTTOM,
+    5: Image.Transpose.TRANSPOSE,
+    6: Image.Transpose.ROTATE_270,
+    7: Image.Transpose.TRANSVERSE,
+    8: Image.Transpose.ROTATE_90,
+}
 
 
 class NoPhoto(ValueError):
@@ -43,14 +73,21 @@ def rebuilt(sent: BinaryIO) -> bytes:
 def _pixels(content: bytes) -> Image.Image:
     try:
         with Image.open(BytesIO(content), formats=FORMATS) as picture:
-            _refuse_odd_sizes(picture.size)
-            # A JPEG can be read at a fraction of its size, which saves memory.
-            picture.draft("RGB", (LONGEST_SIDE, LONGEST_SIDE))
-            return _copied(picture)
+            kind = picture.format if picture.format in MOST_PIXELS else "JPEG"
+            _refuse_odd_sizes(picture.size, MOST_PIXELS[kind])
+            if kind == "JPEG":
+                _refuse_large_scans(content)
+                # Read at a half, a quarter or an eighth, which saves memory.
+                picture.draft("RGB", _fitting(picture.size))
+            picture.load()
+            small, turn = _shrunk(picture), UPRIGHT.get(_orientation(picture))
+            return small if turn is None else small.transpose(turn)
     except NoPhoto:
         raise
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
-        raise NoPhoto(_too_many()) from None
+        raise NoPhoto(
+            f"The picture has more than {Image.MAX_IMAGE_PIXELS} pixels. Allowed: {LIMITS}"
+        ) from None
     # What a broken file makes Pillow raise depends on where it is broken.
     except Exception:
         raise NoPhoto(
@@ -58,26 +95,71 @@ def _pixels(content: bytes) -> Image.Image:
         ) from None
 
 
-def _refuse_odd_sizes(size: tuple[int, int]) -> None:
+def _refuse_odd_sizes(size: tuple[int, int], most: int) -> None:
     width, height = size
-    if width * height > MOST_PIXELS:
-        raise NoPhoto(_too_many())
+    if width * height > most:
+        raise NoPhoto(
+            f"The picture has {width} × {height} pixels, which is too large. Allowed: {LIMITS}"
+        )
     if min(size) < LEAST_SIDE:
         raise NoPhoto(
             f"The picture is {width} × {height} pixels. "
             f"Send one with at least {LEAST_SIDE} on each side."
         )
+    if max(size) > MOST_TIMES_AS_LONG * min(size):
+        raise NoPhoto(
+            f"The picture is {width} × {height} pixels. "
+            f"Send one that is at most {MOST_TIMES_AS_LONG} times as long as wide."
+        )
 
 
-def _too_many() -> str:
-    return f"The picture has more than {MOST_PIXELS // 10**6} million pixels. Send a smaller one."
+def _refuse_large_scans(jpeg: bytes) -> None:
+    """Raises ``NoScans``, too."""
+    scans = scans_of(jpeg)
+    if scans.held > MOST_HELD or scans.passes > MOST_SCANS:
+        raise NoPhoto(
+            "This JPEG is a progressive one, and too large for that. "
+            "Save it as a baseline JPEG, or make it smaller."
+        )
 
 
-def _copied(picture: Image.Image) -> Image.Image:
-    """Upright, shrunk, on white where it is see-through, in a picture that knows nothing else."""
-    upright = ImageOps.exif_transpose(picture)
-    upright.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
-    layers = upright.convert("RGBA")
+def _fitting(size: tuple[int, int]) -> tuple[int, int]:
+    """The size it will have."""
+    longest = max(*size, LONGEST_SIDE)
+    width, height = (max(1, side * LONGEST_SIDE // longest) for side in size)
+    return width, height
+
+
+def _orientation(picture: Image.Image) -> int:
+    """As Exif says; 1, upright, where that is broken: the pixels are worth keeping all the same."""
+    try:
+        return int(picture.getexif().get(ORIENTATION, 1))
+    except Exception:
+        return 1
+
+
+def _shrunk(picture: Image.Image) -> Image.Image:
+    """On white where it is see-through, in a picture that knows nothing else.
+
+    By a whole number first, strip by strip, so that it is never there as a whole a second time.
+    """
+    width, height = picture.size
+    times = max(1, max(picture.size) // LONGEST_SIDE)
+    small = Image.new("RGB", (-(-width // times), -(-height // times)), PAPER)
+    rows = max(1, STRIP_PIXELS // (width * times)) * times
+    for top in range(0, height, rows):
+        strip = picture.crop((0, top, width, min(top + rows, height)))
+        small.paste(_on_paper(strip).reduce(times), (0, top // times))
+    small.thumbnail((LONGEST_SIDE, LONGEST_SIDE))
+    return small
+
+
+def _on_paper(strip: Image.Image) -> Image.Image:
+    if strip.mode.startswith("I"):  # grey in 16 bits, of which 8 are shown
+        strip = strip.convert("I").point(lambda value: value * (1 / 256)).convert("L")
+    if not strip.has_transparency_data:
+        return strip.convert("RGB")
+    layers = strip.convert("RGBA")
     made = Image.new("RGB", layers.size, PAPER)
     made.paste(layers, mask=layers.getchannel("A"))
     return made

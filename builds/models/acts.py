@@ -25,7 +25,8 @@ from builds.models.build_acts import (
     Tick,
 )
 from builds.models.build_plans import KEY_LENGTH
-from habitats import photos
+from habitats import photo_queue
+from habitats.photos import NoPhoto
 
 LONGEST_NOTE, LONGEST_REMARK, LONGEST_WHAT = 1000, 300, 120
 MOST_MISSING = 10_000
@@ -69,7 +70,7 @@ def name_for(act: Mapping[str, Any], base: uuid.UUID = NAMELESS) -> uuid.UUID:
 
 
 def read(act: Mapping[str, Any]) -> Told:
-    """Raises ``BadAct`` for what cannot be taken as it is."""
+    """Raises ``BadAct`` for what cannot be taken as it is, ``PhotosWaiting`` for what can later."""
     kind = act.get("kind")
     if not isinstance(kind, str) or kind not in _VALUES:
         raise BadAct(f"Its kind is {_short(kind)}; what is known is {', '.join(_VALUES)}.")
@@ -158,8 +159,11 @@ def _image(given: object) -> bytes:
     if isinstance(given, bytes):
         return given
     try:
-        return photos.rebuilt(BytesIO(base64.b64decode(given, validate=True)))  # type: ignore[arg-type]
-    except photos.NoPhoto as fault:
+        sent = BytesIO(base64.b64decode(given, validate=True))  # type: ignore[arg-type]
+        return photo_queue.taken_in(sent)
+    except photo_queue.PhotosWaiting:
+        raise  # no fault of the act's: whoever sent it sends it again
+    except NoPhoto as fault:
         raise BadAct(str(fault)) from None
     except (TypeError, ValueError, binascii.Error):
         raise BadAct("Its picture is not in base64.") from None

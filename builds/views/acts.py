@@ -25,9 +25,10 @@ from builds.views.builds import build_seen_by
 from builds.views.off_line import version
 from habitats.access import member_or_403, signed_in
 from habitats.models import Person
+from habitats.photo_queue import PhotosWaiting
 
 ACTS_AT_ONCE = 100
-BAD, NOBODY, SOMEBODY_ELSE, TOO_MUCH = 400, 401, 409, 413
+BAD, NOBODY, SOMEBODY_ELSE, TOO_MUCH, LATER = 400, 401, 409, 413, 503
 
 
 # Public, so that a phone whose log-in has ended is told so in its own words, and not by a page.
@@ -88,7 +89,11 @@ def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
     if len(sent["acts"]) > ACTS_AT_ONCE:
         return _refused(TOO_MUCH, f"{ACTS_AT_ONCE} acts are taken at once. Send fewer.")
     now = timezone.now()
-    answers = [take(person, build, _with_clock(one, sent), now) for one in sent["acts"]]
+    try:
+        answers = [take(person, build, _with_clock(one, sent), now) for one in sent["acts"]]
+    except PhotosWaiting as waiting:
+        # What was taken before it is known when the phone sends all again.
+        return _refused(LATER, str(waiting))
     return JsonResponse({"answers": [_answered(one) for one in answers]})
 
 

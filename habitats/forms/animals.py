@@ -7,8 +7,7 @@ from typing import Any
 
 from django import forms
 
-from habitats import photos
-from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.forms.fields import DayField, OnceField, PhotoField, use_today
 from habitats.models import Animal, Person, Quarantine, Rescue
 from habitats.models.animals import AnimalQuerySet
 from habitats.models.space import limits_of
@@ -320,21 +319,7 @@ class NewAnimalForm(AnimalForm):
 class PhotoForm(forms.Form):
     """A photo, rebuilt so that it tells nothing but its pixels."""
 
-    photo = forms.FileField(
-        label="A photo",
-        widget=forms.ClearableFileInput(attrs={"accept": "image/jpeg,image/png,image/webp"}),
-        help_text="Place, time and camera are taken out of it before it is kept.",
-        error_messages={
-            "required": "No file came with it. Choose a photo first.",
-            "empty": "The file is empty. Choose a photo.",
-        },
-    )
-
-    def clean_photo(self) -> bytes:
-        try:
-            return photos.rebuilt(self.cleaned_data["photo"])
-        except photos.NoPhoto as fault:
-            raise forms.ValidationError(str(fault)) from fault
+    photo = PhotoField()
 
 
 def _weight_fault(species: str | None, grams: int) -> str | None:

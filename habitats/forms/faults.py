@@ -7,8 +7,7 @@ from typing import Any
 
 from django import forms
 
-from habitats import photos
-from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.forms.fields import DayField, OnceField, PhotoField, use_today
 from habitats.models import Enclosure, Fault, Person
 from habitats.models.faults import FaultQuerySet, report
 from habitats.structure.structure import Structure
@@ -36,13 +35,7 @@ class FaultForm(forms.Form):
     z = forms.IntegerField(required=False, widget=forms.HiddenInput)
     x_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
     y_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
-    photo = forms.FileField(
-        label="A photo",
-        required=False,
-        widget=forms.FileInput(attrs={"accept": "image/jpeg,image/png,image/webp"}),
-        help_text="Place, time and camera are taken out of it before it is kept.",
-        error_messages={"empty": "The file is empty. Choose a photo, or none."},
-    )
+    photo = PhotoField(required=False)
     note = forms.CharField(label="In your words", max_length=LONGEST_NOTE, required=False)
     day = DayField(label="Seen on")
 
@@ -63,15 +56,6 @@ class FaultForm(forms.Form):
         assert isinstance(field, forms.ChoiceField)
         field.choices = choices
         field.error_messages["invalid_choice"] = wrong
-
-    def clean_photo(self) -> bytes | None:
-        sent = self.cleaned_data["photo"]
-        if not sent:
-            return None
-        try:
-            return photos.rebuilt(sent)
-        except photos.NoPhoto as fault:
-            raise forms.ValidationError(str(fault)) from fault
 
     def clean(self) -> None:
         given = self.cleaned_data

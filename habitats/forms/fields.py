@@ -8,7 +8,7 @@ from typing import Any
 
 from django import forms
 
-from habitats import measures
+from habitats import measures, photo_queue, photos
 
 EARLIEST_DAY = date(1990, 1, 1)
 # Of a row; both databases count a little further.
@@ -119,6 +119,35 @@ class RowsField(forms.ModelMultipleChoiceField):
                     self.error_messages["invalid_pk_value"], "invalid_pk_value", shown
                 )
         return super().clean(value)
+
+
+class PhotoField(forms.FileField):
+    """A photo; cleans to a JPEG that tells nothing but its pixels, or None where none was sent."""
+
+    def __init__(self, **options: Any) -> None:
+        accept = {"accept": "image/jpeg,image/png,image/webp"}
+        super().__init__(
+            **{
+                "label": "A photo",
+                "widget": forms.FileInput(attrs=accept),
+                "help_text": f"{photos.LIMITS} "
+                "Place, time and camera are taken out of it before it is kept.",
+                **options,
+            }
+        )
+        self.error_messages |= {
+            "required": "No file came with it. Choose a photo first.",
+            "empty": "The file is empty. Choose a photo.",
+        }
+
+    def clean(self, data: Any, initial: Any = None) -> bytes | None:
+        sent = super().clean(data, initial)
+        if not sent:
+            return None
+        try:
+            return photo_queue.taken_in(sent)
+        except photos.NoPhoto as fault:
+            raise forms.ValidationError(str(fault)) from fault
 
 
 class OnceField(forms.UUIDField):

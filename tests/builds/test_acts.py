@@ -1,5 +1,6 @@
 """What phones send, and what they are told, as JSON."""
 
+import base64
 import json
 import time
 import uuid
@@ -9,6 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from builds.models import BuildPlan
+from habitats import photo_queue
 from tests.support.builds import make_build, steps_of
 
 pytestmark = pytest.mark.django_db
@@ -54,6 +56,27 @@ def test_every_act_has_its_answer_in_the_same_order(send, build):
     assert outcomes(response) == ["taken", "stray", "stray", "taken"]
     assert [one["is_odd"] for one in response.json()["answers"]] == [False, True, True, False]
     assert response.json()["answers"][0]["once"] == sent[0]["once"]
+
+
+def test_photos_that_come_all_at_once_are_asked_for_again_and_nothing_is_lost(
+    send, build, photo, monkeypatch
+):
+    step = steps_of(build)[0]
+    image = base64.b64encode(photo).decode()
+    queue = [tick(step), tick(step, kind="photo", image=image, note="")]
+
+    def busy(sent):
+        raise photo_queue.PhotosWaiting("Send this one again in a minute.")
+
+    with monkeypatch.context() as patched:
+        patched.setattr(photo_queue, "taken_in", busy)
+        refused = send(queue)
+    again = send(queue)
+
+    # From 500 up a phone keeps what it has, and tries again later (static/js/act-sending.js).
+    assert (refused.status_code, "again" in refused.json()["why"]) == (503, True)
+    assert outcomes(again) == ["known", "taken"]
+    assert build.strays.count() == 0
 
 
 def test_a_queue_that_is_sent_twice_changes_nothing_the_second_time(send, build):
