@@ -21,6 +21,14 @@ from builds.making.bench import (
     tie_ramp_id,
 )
 from builds.making.blank import BlankSet
+from builds.making.facts import (
+    doorway_place,
+    hung_ramp_facts,
+    laid_tray_facts,
+    liner_facts,
+    panel_facts,
+    whole_facts,
+)
 from builds.making.groups import (
     WallGroup,
     split_evenly,
@@ -44,7 +52,7 @@ from builds.making.names import (
 )
 from builds.making.parts import PartList
 from builds.making.site import Placement, Site
-from builds.making.step import Added, Step
+from builds.making.step import Added, Step, Task
 from builds.making.ties import (
     CLIPS_ON_A_LID_PANEL,
     TIES_AT_FOOT,
@@ -117,7 +125,7 @@ def _lay_floor(site: Site, structure: Structure, level: int) -> None:
     for number, places in enumerate(spread(floor, site.standing), start=1):
         placement = site.place(places)
         _add_panels(
-            site, structure, f"floor-{level_key(level)}-{number}",
+            site, structure, Task.FLOOR, f"floor-{level_key(level)}-{number}",
             say.floor_words(placement, structure, level=level), placement,
             needs=_closed_over(site, structure, places),
             cautions=(
@@ -158,7 +166,7 @@ def _raise_walls(site: Site, structure: Structure, level: int, z: int) -> None:
         )
         hold = (warn.HOLD_WALL.sentence,) if alone else ()
         _add_panels(
-            site, structure, f"{stem}-{number}", words, placement,
+            site, structure, Task.WALL, f"{stem}-{number}", words, placement,
             needs=[file_doorway_id(ramp) for ramp in doorways],
             cautions=(warn.PINCH.sentence, *hold), people=2 if alone else 1,
         )  # fmt: skip
@@ -195,7 +203,7 @@ def _stand_dividers(site: Site, structure: Structure, level: int, z: int) -> Non
         placement = site.place(places)
         words = say.divider_words(placement, structure, level=level, tier=tier)
         _add_panels(
-            site, structure, f"{stem}-{number}", words, placement,
+            site, structure, Task.DIVIDER, f"{stem}-{number}", words, placement,
             needs=[site.tray_step(level), *_trays_round(site, structure, places)],
             cautions=(warn.PINCH.sentence, *((warn.KNIFE.sentence,) if tier == 1 else ())),
             more_tools=(tools.KNIFE.what,) if tier == 1 else (),
@@ -228,7 +236,7 @@ def _stand_guards(site: Site, structure: Structure, z: int) -> None:
     for number, places in enumerate(split_evenly(guards), start=1):
         placement = site.place(places)
         _add_panels(
-            site, structure, f"guard-height-{z}-{number}",
+            site, structure, Task.GUARD, f"guard-height-{z}-{number}",
             say.guard_words(placement, structure), placement,
             cautions=(warn.PINCH.sentence,),
         )  # fmt: skip
@@ -245,7 +253,7 @@ def lay_lid(site: Site, structure: Structure) -> None:
             held = [place for place in places if hung[place].clips is not None]
             clips = CLIPS_ON_A_LID_PANEL * len(held)
             _add_panels(
-                site, structure, f"lid-height-{z}-{number}",
+                site, structure, Task.LID, f"lid-height-{z}-{number}",
                 say.lid_words(placement, structure, clips), placement,
                 needs=[LINERS, *_closed_over(site, structure, places)],
                 adds=(Added(CLIP, clips),) if clips else (),
@@ -257,6 +265,7 @@ def lay_lid(site: Site, structure: Structure) -> None:
 def _add_panels(
     site: Site,
     structure: Structure,
+    task: Task,
     step_id: str,
     words: Words,
     placement: Placement,
@@ -293,6 +302,7 @@ def _add_panels(
             people=people,
             places=placement.places,
             joints=placement.joints,
+            facts=(*panel_facts(task, structure, placement), sum(one.count for one in adds)),
         )
     )
 
@@ -327,16 +337,15 @@ def _lay_tray(site: Site, structure: Structure, tray: Tray) -> None:
             minutes=times.minutes((1, times.LAID_TRAY)),
             people=people,
             trays=(tray.level,),
+            facts=(Task.LAY_TRAY, *laid_tray_facts(structure, tray)),
         )
     )
 
 
 def _set_ramp(site: Site, structure: Structure, index: int, lengths: Lengths) -> None:
     ramp, name = structure.ramps[index], ramp_name(structure, index)
-    doorway = wall_place(ramp.cell, ramp.side, structure.design.levels[ramp.level].z)
-    words = say.hang_ramp_words(
-        name, ramp, the_level(ramp.landing), _wall_beside_foot(structure, ramp), lengths
-    )
+    foot_wall = _wall_beside_foot(structure, ramp)
+    words = say.hang_ramp_words(name, ramp, the_level(ramp.landing), foot_wall, lengths)
     site.add(
         Step(
             id=f"ramp-{doorway_key(ramp)}",
@@ -347,7 +356,7 @@ def _set_ramp(site: Site, structure: Structure, index: int, lengths: Lengths) ->
                 fold_strip_id(ramp),
                 site.tray_step(ramp.level),
                 site.tray_step(ramp.landing),
-                *site.steps_of([doorway]),
+                *site.steps_of([doorway_place(structure, ramp)]),
             ),
             adds=(Added(TIE, TIES_AT_HEAD + TIES_AT_FOOT), Added(towel_name(structure, index), 1)),
             tools=(
@@ -361,6 +370,7 @@ def _set_ramp(site: Site, structure: Structure, index: int, lengths: Lengths) ->
             minutes=times.minutes((1, times.HUNG_RAMP)),
             people=2,
             ramps=(index,),
+            facts=(Task.SET_RAMP, *hung_ramp_facts(structure, ramp, foot_wall)),
         )
     )
 
@@ -388,6 +398,7 @@ def _lay_liners(site: Site, structure: Structure, parts: PartList, lengths: Leng
             needs=tuple(site.last_steps()),
             adds=tuple(Added(part.what, part.count) for part in liners),
             minutes=times.minutes((len(liners), times.LAID_LINER)),
+            facts=(Task.LINERS, *liner_facts(structure)),
         )
     )
 
@@ -405,5 +416,6 @@ def inspect(site: Site, structure: Structure) -> None:
             tools=(tools.GLOVES.what,),
             cautions=(warn.NO_ANIMALS.sentence, warn.WIRE_ENDS.sentence),
             minutes=times.minutes((len(points), times.INSPECTED_POINT)),
+            facts=(Task.INSPECT, *whole_facts(structure)),
         )
     )

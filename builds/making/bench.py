@@ -6,6 +6,7 @@ from builds.making import bench_instructions as say
 from builds.making import cautions as warn
 from builds.making import times, tools
 from builds.making.blank import Blank, BlankSet
+from builds.making.facts import blank_facts, doorway_place, panel_size_facts, tray_facts
 from builds.making.instructions import Lengths
 from builds.making.names import (
     CONNECTOR,
@@ -18,7 +19,7 @@ from builds.making.names import (
     ramp_name,
 )
 from builds.making.parts import PartList
-from builds.making.step import Added, Step, Subject, Work
+from builds.making.step import Added, Step, Subject, Task, Work
 from builds.making.ties import TIES_AT_OVERLAP
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
@@ -38,7 +39,9 @@ def bench_steps(
         yield from _doorway_steps(structure, index, lengths)
         yield from _ramp_steps(structure, index, lengths)
     for index, blank in enumerate(blanks.blanks):
-        yield _cut_blank(blank, index, lengths)
+        before = [(one.level, one.ramp) for one in blanks.blanks[:index]]
+        piece = before.count((blank.level, blank.ramp))
+        yield _cut_blank(blank, index, piece, lengths)
     for tray in structure.trays:
         yield _fold_tray(tray, blanks, lengths)
     for index in range(len(structure.ramps)):
@@ -69,7 +72,8 @@ def cut_blank_id(blank: Blank) -> str:
 def _sort(parts: PartList) -> Step:
     kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
     panels = sum(parts.count_of(kind) for kind in kinds)
-    words = say.sort_words([(panels, "panel")], parts.count_of(CONNECTOR), parts.count_of(TIE))
+    connectors, ties = parts.count_of(CONNECTOR), parts.count_of(TIE)
+    words = say.sort_words([(panels, "panel")], connectors, ties)
     return Step(
         id=SORT,
         title=words.title,
@@ -77,6 +81,7 @@ def _sort(parts: PartList) -> Step:
         tools=(tools.GLOVES.what,),
         minutes=times.minutes((1, times.LAYING_OUT), (panels, times.SORTED_PANEL)),
         bench=True,
+        facts=(Task.SORT, panels, connectors, ties),
     )
 
 
@@ -92,6 +97,7 @@ def _measure(structure: Structure, lengths: Lengths) -> Step:
         cautions=(warn.MEASURE.sentence,),
         minutes=times.minutes((1, times.MEASURING)),
         bench=True,
+        facts=(Task.MEASURE, panel.size_mm, panel.squares),
     )
 
 
@@ -110,7 +116,11 @@ def _doorway_steps(structure: Structure, index: int, lengths: Lengths) -> Iterat
         minutes=times.minutes((1, times.MARKING_A_PANEL), (ends, times.CUT_WIRE)),
         bench=True,
         subject=Subject(Work.CUT_DOORWAY, index),
-    )
+        facts=(
+            Task.CUT_DOORWAY, doorway_place(structure, ramp), ramp.side, ramp.doorway_squares,
+            ramp.bend_squares, *panel_size_facts(structure),
+        ),
+    )  # fmt: skip
     smooth = say.file_doorway_words(ramp, ends)
     yield Step(
         id=file_doorway_id(ramp),
@@ -122,7 +132,10 @@ def _doorway_steps(structure: Structure, index: int, lengths: Lengths) -> Iterat
         minutes=times.minutes((ends, times.FILED_WIRE)),
         bench=True,
         subject=Subject(Work.FILE_DOORWAY, index),
-    )
+        facts=(
+            Task.FILE_DOORWAY, doorway_place(structure, ramp), ramp.side, ramp.doorway_squares,
+        ),
+    )  # fmt: skip
 
 
 def cut_ends(ramp: Ramp) -> int:
@@ -150,7 +163,11 @@ def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[
         minutes=times.minutes((ramp.panels, times.BENT_PANEL)),
         bench=True,
         subject=Subject(Work.BEND_RAMP, index),
-    )
+        facts=(
+            Task.BEND_RAMP, doorway_place(structure, ramp), ramp.side, ramp.panels,
+            ramp.bend_squares, ramp.channel_squares, *panel_size_facts(structure),
+        ),
+    )  # fmt: skip
     tie = say.tie_ramp_words(name, ramp, pitch, lengths)
     overlaps = ramp.panels - 1
     ties = (Added(TIE, TIES_AT_OVERLAP * overlaps),) if overlaps else ()
@@ -165,10 +182,15 @@ def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[
         minutes=times.minutes((ramp.panels, times.JOINED_CHANNEL)),
         bench=True,
         subject=Subject(Work.TIE_RAMP, index),
-    )
+        facts=(
+            Task.TIE_RAMP, doorway_place(structure, ramp), ramp.side, ramp.panels,
+            ramp.overlap_squares, *panel_size_facts(structure),
+        ),
+    )  # fmt: skip
 
 
-def _cut_blank(blank: Blank, index: int, lengths: Lengths) -> Step:
+def _cut_blank(blank: Blank, index: int, piece: int, lengths: Lengths) -> Step:
+    """``piece`` numbers the blanks of one tray or strip."""
     words = say.cut_blank_words(blank, lengths)
     around_mm = 2 * (blank.width_mm + blank.height_mm)
     scored_mm = sum(abs(s.x2 - s.x1) + abs(s.y2 - s.y1) for s in (*blank.scores, *blank.slits))
@@ -187,6 +209,7 @@ def _cut_blank(blank: Blank, index: int, lengths: Lengths) -> Step:
         ),
         bench=True,
         subject=Subject(Work.CUT_BLANK, index),
+        facts=(Task.CUT_BLANK, piece, *blank_facts(blank)),
     )  # fmt: skip
 
 
@@ -210,7 +233,11 @@ def _fold_tray(tray: Tray, blanks: BlankSet, lengths: Lengths) -> Step:
         people=2 if joins else 1,
         bench=True,
         subject=Subject(Work.FOLD_TRAY, tray.level),
-    )
+        facts=(
+            Task.FOLD_TRAY, tray.level, *tray_facts(tray), len(joins),
+            tuple(blank_facts(blank) for blank in own),
+        ),
+    )  # fmt: skip
 
 
 def _fold_strip(structure: Structure, index: int, blanks: BlankSet, lengths: Lengths) -> Step:
@@ -228,4 +255,8 @@ def _fold_strip(structure: Structure, index: int, blanks: BlankSet, lengths: Len
         minutes=times.minutes((2, times.TAPED_CORNER), (len(joins), times.TAPED_JOIN)),
         bench=True,
         subject=Subject(Work.FOLD_STRIP, index),
-    )
+        facts=(
+            Task.FOLD_STRIP, doorway_place(structure, ramp), ramp.side, ramp.strip,
+            ramp.strip_side_mm, len(joins), len(own),
+        ),
+    )  # fmt: skip

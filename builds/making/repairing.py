@@ -14,7 +14,7 @@ from builds.making.advice import Advice
 from builds.making.assembly import INSPECT
 from builds.making.names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
 from builds.making.parts import TIE_NOTE, Kind, Part
-from builds.making.step import Added, Step
+from builds.making.step import Added, Step, Task
 from builds.making.ties import spare
 from builds.making.tools import Tool
 from habitats.upkeep.kinds import FaultKind
@@ -91,6 +91,7 @@ def _away(out: bool) -> Step:
         instructions=(*where, "Is one hurt, ring a vet before anything else."),
         cautions=(warn.MOVED_ANIMALS.sentence,),
         minutes=times.minutes((1, times.ANIMALS_MOVED)),
+        facts=(Task.KEEP_AWAY, int(out)),
     )
 
 
@@ -107,6 +108,7 @@ def _mend(trouble: Trouble) -> Step:
         cautions=tuple(advice.sentence for advice in done.cautions),
         minutes=times.minutes((1, done.seconds)),
         people=done.people,
+        facts=(Task.MEND, trouble.kind, trouble.key),
     )
 
 
@@ -124,6 +126,7 @@ def _look_over(mended: Sequence[Step], points: int) -> Step:
         tools=(tools.GLOVES.what,),
         cautions=(warn.NO_ANIMALS.sentence, warn.WIRE_ENDS.sentence),
         minutes=times.minutes((points, times.INSPECTED_POINT)),
+        facts=(Task.LOOK_OVER, points, tuple(step.facts for step in mended)),
     )
 
 

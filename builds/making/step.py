@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from builds.making.step_keys import Facts
 from habitats.structure.connectors import Turn
 from habitats.structure.lattice import Joint, Place
 
@@ -56,6 +57,42 @@ class Work(StrEnum):
     FOLD_STRIP = "fold strip"
 
 
+class Task(StrEnum):
+    """What is done in a step: the first of its facts. A code is never changed, words may be."""
+
+    SORT = "sort"
+    MEASURE = "measure"
+    CUT_DOORWAY = "cut-doorway"
+    FILE_DOORWAY = "file-doorway"
+    BEND_RAMP = "bend-ramp"
+    TIE_RAMP = "tie-ramp"
+    CUT_BLANK = "cut-blank"
+    FOLD_TRAY = "fold-tray"
+    FOLD_STRIP = "fold-strip"
+    FLOOR = "floor"
+    WALL = "wall"
+    DIVIDER = "divider"
+    GUARD = "guard"
+    LID = "lid"
+    LAY_TRAY = "lay-tray"
+    SET_RAMP = "set-ramp"
+    LINERS = "liners"
+    INSPECT = "inspect"
+    FETCH = "fetch"
+    ANIMALS_OUT = "animals-out"
+    ANIMALS_BACK = "animals-back"
+    TAKE = "take"
+    TAKE_CLOTH = "take-cloth"
+    SORT_OUT = "sort-out"
+    TURN = "turn"
+    CUT_TRAY = "cut-tray"
+    CUT_DOWN = "cut-down"
+    INTO_STORE = "into-store"
+    KEEP_AWAY = "keep-away"
+    MEND = "mend"
+    LOOK_OVER = "look-over"
+
+
 @dataclass(frozen=True, slots=True)
 class Subject:
     """What a step at the bench works on, so that it can be drawn.
@@ -81,6 +118,8 @@ class Step:
     ``takes`` says what no longer stands that did before, in the words of what stood: its trays
     and ramps by their indexes there. ``removes`` counts those parts as ``adds`` does; ``turns``
     are connectors put back another way round.
+
+    ``facts`` tell the work in codes and numbers, its ``Task`` first: what the step is known by.
     """
 
     id: str
@@ -101,6 +140,7 @@ class Step:
     takes: Parts = Parts()
     removes: tuple[Added, ...] = ()
     turns: tuple[Turn, ...] = ()
+    facts: Facts = ()
 
     @property
     def puts(self) -> Parts:

@@ -10,7 +10,6 @@ beginning of an order of building, first the standing one's and then the target'
 keeps to the needs, nothing is ever without what holds it.
 """
 
-from collections import Counter
 from collections.abc import Iterable, Iterator, Sequence
 from dataclasses import dataclass, replace
 
@@ -18,18 +17,21 @@ from builds.making import cautions as warn
 from builds.making import times, tools
 from builds.making.altering import words as say
 from builds.making.altering.alteration import Alteration
-from builds.making.altering.counting import Spot
+from builds.making.altering.counting import PartKind, Spot
+from builds.making.altering.facts import linen_facts, new_facts, refuge_facts
 from builds.making.altering.lists import again_from, left_over, new_parts
 from builds.making.altering.ready import SORT_OUT, BenchWork, bench_work, cut_doorways_step
 from builds.making.altering.refuge import Refuge, refuge_in
-from builds.making.altering.taking import Uses, came_off, take_down
+from builds.making.altering.taking import TrayUse, Uses, came_off, take_down
 from builds.making.altering.trays import Fate
 from builds.making.assembly import INSPECT, LINERS, build_up, inspect, lay_lid
 from builds.making.bench import SORT
+from builds.making.facts import spot_facts, turn_facts
 from builds.making.instructions import Lengths, Words
 from builds.making.names import PLAIN_PANEL, RAMP_PANEL, TIE, the_level, towel_name
 from builds.making.site import Site
-from builds.making.step import Added, Parts, Step
+from builds.making.step import Added, Parts, Step, Task
+from builds.making.step_keys import Facts
 from builds.making.ties import TieSpot, ties_needed
 from habitats.measures import length
 from habitats.structure.connectors import Turn
@@ -38,6 +40,7 @@ from habitats.structure.lattice import Face, joints_of
 ANIMALS_OUT = "animals-out"
 ANIMALS_BACK = "animals-back"
 TURN = "turn-connectors"
+AGAIN = "again"  # the fact that what is put on was taken off before
 TIES_AT_BORROWED = 4  # two at each end of a divider that stands for the time of the work
 
 
@@ -148,6 +151,7 @@ def _fetch(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     site.add(
         _step(
             SORT, say.fetch_words(parts, borrowed),
+            facts=(Task.FETCH, *new_facts(alteration, borrowed)),
             tools=(tools.GLOVES.what,),
             minutes=times.minutes((1, times.LAYING_OUT), (count, times.SORTED_PANEL)),
             bench=True,
@@ -159,7 +163,7 @@ def animals_out(refuge: Refuge | None) -> Step:
     """The animals go out, or into the refuge."""
     if refuge is None:
         return _step(
-            ANIMALS_OUT, say.animals_out_words(), needs=(SORT,),
+            ANIMALS_OUT, say.animals_out_words(), facts=(Task.ANIMALS_OUT,), needs=(SORT,),
             cautions=(warn.MOVED_ANIMALS.sentence,),
             minutes=times.minutes((1, times.ANIMALS_MOVED)),
         )  # fmt: skip
@@ -168,6 +172,7 @@ def animals_out(refuge: Refuge | None) -> Step:
         say.refuge_words(
             len(refuge.cells), refuge.side, len(refuge.borrowed), len(refuge.standing)
         ),
+        facts=(Task.ANIMALS_OUT, *refuge_facts(refuge)),
         needs=(SORT,),
         adds=_borrowed(refuge),
         tools=(tools.GLOVES.what, tools.EYES.what, tools.TIE_CUTTERS.what),
@@ -200,39 +205,51 @@ def _take_off(site: Site, alteration: Alteration, refuge: Refuge | None) -> None
         site.add(step)
     site.first = tuple(step.id for step in steps) or (ANIMALS_OUT,)
     if any(step.takes for step in steps):
-        site.add(_sorting_step(alteration, came_off(steps)))
+        site.add(_sorting_step(alteration, steps))
         site.first = (SORT_OUT,)
 
 
-def _sorting_step(alteration: Alteration, came: Counter[str]) -> Step:
+def _sorting_step(alteration: Alteration, taken: Sequence[Step]) -> Step:
+    came = came_off(taken)
     again, left = again_from(alteration, came), left_over(alteration)
     return _step(
         SORT_OUT,
         say.sort_out_words(again, left, came[TIE]),
+        facts=(
+            Task.SORT_OUT,
+            tuple((kind, alteration.left[kind]) for kind in PartKind),
+            tuple(one.facts for one in taken),
+        ),
         tools=(tools.GLOVES.what,),
         minutes=times.minutes((came.total(), times.SORTED_PANEL)),
     )
 
 
-def _linens_out(alteration: Alteration, refuge: Refuge | None) -> list[str]:
-    """All cloth, but what lies on the ground beside animals that stay."""
+def _linens_out(alteration: Alteration, refuge: Refuge | None) -> dict[str, Facts]:
+    """All cloth, but what lies on the ground beside animals that stay, each with its facts."""
     fates = alteration.linens.fates
-    return [one.name for one in fates if refuge is None or one.level != 0]
+    return {
+        one.name: (one.kind, one.level, *one.size)
+        for one in fates
+        if refuge is None or one.level != 0
+    }
 
 
 def _ramps_kept_whole(alteration: Alteration) -> frozenset[int]:
     return frozenset((*alteration.stays.same_ramps.values(), *alteration.ramps_moved.values()))
 
 
-def _use_of_tray(alteration: Alteration, level: int) -> str:
+def _use_of_tray(alteration: Alteration, level: int) -> TrayUse:
     fate = next((one for one in alteration.trays if one.old == level), None)
     if fate is None:
-        return "It is not used again: keep the flat pieces that are worth it."
+        words = "It is not used again: keep the flat pieces that are worth it."
+        return TrayUse((), words)
+    facts: Facts = (fate.fate.name, fate.level)
     if fate.fate is Fate.CUT_DOWN:
-        return f"It is cut down for {the_level(fate.level)}."
+        return TrayUse(facts, f"It is cut down for {the_level(fate.level)}.")
     if fate.fate is Fate.MOVED:
-        return f"It serves again on {the_level(fate.level)}."
-    return "It goes back to the same place."
+        return TrayUse(facts, f"It serves again on {the_level(fate.level)}.")
+    return TrayUse(facts, "It goes back to the same place.")
 
 
 # --- Ready: what came off, connectors, trays that stay ---
@@ -242,13 +259,10 @@ def _make_ready(site: Site, alteration: Alteration, bench: BenchWork) -> None:
     off = site.first
     for step in bench.late:
         site.add(replace(step, needs=(*step.needs, *off)))
-    turned, ties, cut = (
-        turned_in_place(alteration),
-        sum(spot.count for spot in retied(alteration)),
-        _ties_to_cut(alteration),
-    )
-    if turned or ties or cut:
-        site.add(_turning_step(alteration, turned, ties, cut))
+    turned, tied = turned_in_place(alteration), retied(alteration)
+    cut = _ties_to_cut(alteration)
+    if turned or tied or cut:
+        site.add(_turning_step(alteration, turned, tied, cut))
         site.first = (TURN,)
     lying = cut_where_it_lies(alteration)
     for fate in alteration.trays:
@@ -258,7 +272,10 @@ def _make_ready(site: Site, alteration: Alteration, bench: BenchWork) -> None:
             site.first = (*site.first, step.id)
 
 
-def _turning_step(alteration: Alteration, turned: Sequence[Turn], ties: int, cut: int) -> Step:
+def _turning_step(
+    alteration: Alteration, turned: Sequence[Turn], tied: Sequence[TieSpot], cut: int
+) -> Step:
+    ties = sum(spot.count for spot in tied)
     carries = _carries(alteration, turned)
     counts = (Added(TIE, ties),) if ties else ()
     cutting = (tools.EYES.what, tools.TIE_CUTTERS.what) if ties or cut else ()
@@ -266,6 +283,7 @@ def _turning_step(alteration: Alteration, turned: Sequence[Turn], ties: int, cut
     cautions += [warn.TIE_TAILS] if ties or cut else []
     step = _step(
         TURN, say.turn_words(turned, ties, cut, carries=carries),
+        facts=(Task.TURN, turn_facts(turned), spot_facts(tied), cut, int(carries)),
         adds=counts,
         tools=(tools.GLOVES.what, *cutting),
         cautions=tuple(one.sentence for one in cautions),
@@ -290,7 +308,7 @@ def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
         words = say.liners_words(again, new, len(alteration.target.ramps))
         site.add(
             _step(
-                LINERS, words,
+                LINERS, words, facts=(Task.LINERS, *linen_facts(alteration, again, new)),
                 needs=site.last_steps(),
                 adds=tuple(Added(one, 1) for one in (*again, *new)),
                 minutes=times.minutes((len(again) + len(new), times.LAID_LINER)),
@@ -302,6 +320,7 @@ def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     site.first = ()
     back = _step(
         ANIMALS_BACK, say.animals_back_words(len(refuge.borrowed) if refuge else 0),
+        facts=(Task.ANIMALS_BACK, *(refuge_facts(refuge) if refuge else ())),
         needs=(INSPECT,),
         tools=(tools.EYES.what, tools.TIE_CUTTERS.what) if borrowed else (),
         cautions=(warn.MOVED_ANIMALS.sentence,),
@@ -331,7 +350,9 @@ def _linens_in(alteration: Alteration, refuge: Refuge | None) -> tuple[list[str]
 def _with_what_returns(alteration: Alteration, step: Step) -> Step:
     """A step that puts a tray or ramp on that serves again counts it: no bench step did."""
     back = (*_trays_back(alteration, step), *_ramps_back(alteration, step))
-    return replace(step, adds=(*step.adds, *back)) if back else step
+    if not back:
+        return step
+    return replace(step, adds=(*step.adds, *back), facts=(*step.facts, AGAIN))
 
 
 def _trays_back(alteration: Alteration, step: Step) -> Iterator[Added]:
@@ -363,6 +384,7 @@ def _step(
     step_id: str,
     words: Words,
     *,
+    facts: Facts,
     minutes: int,
     needs: tuple[str, ...] = (),
     adds: tuple[Added, ...] = (),
@@ -382,4 +404,5 @@ def _step(
         minutes=minutes,
         people=people,
         bench=bench,
+        facts=facts,
     )

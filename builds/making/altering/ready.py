@@ -17,10 +17,11 @@ from builds.making.altering.staying import openings_of
 from builds.making.altering.trays import Fate, TrayFate
 from builds.making.bench import MEASURE, SORT, bench_steps
 from builds.making.blank import Blank
+from builds.making.facts import blank_facts
 from builds.making.instructions import Lengths
 from builds.making.names import level_key
 from builds.making.parts import list_parts
-from builds.making.step import Step, Subject, Work
+from builds.making.step import Step, Subject, Task, Work
 from builds.making.trays import tray_name
 from habitats.structure.lattice import wall_place
 
@@ -172,6 +173,7 @@ def _cut_down(
         minutes=times.minutes((1, times.OPENED_TRAY), (1, times.MARKING_A_BLANK)),
         bench=True,
         subject=Subject(Work.CUT_BLANK, number),
+        facts=(Task.CUT_DOWN, blank_facts(old), blank_facts(new), fate.doorways),
     )
 
 
@@ -194,4 +196,5 @@ def cut_doorways_step(fate: TrayFate, *, lies: bool, needs: tuple[str, ...]) -> 
         minutes=times.minutes((len(fate.doorways), times.MARKING_A_PANEL)),
         bench=not lies,
         subject=Subject(Work.FOLD_TRAY, fate.level),
+        facts=(Task.CUT_TRAY, fate.level, fate.doorways, int(lies)),
     )

@@ -5,8 +5,9 @@ from dataclasses import dataclass, replace
 
 from builds.making import times, tools
 from builds.making.altering import words as say
+from builds.making.altering.linens import LINER, TOWEL
 from builds.making.altering.order import ANIMALS_OUT, animals_out
-from builds.making.altering.taking import Uses, came_off, take_down
+from builds.making.altering.taking import TrayUse, Uses, came_off, take_down
 from builds.making.blank import STOCK_SHEET, Blank, BlankSet, SheetSize
 from builds.making.blanks import make_blanks
 from builds.making.instructions import Lengths
@@ -20,7 +21,8 @@ from builds.making.names import (
     towel_name,
 )
 from builds.making.parts import named_liners
-from builds.making.step import Added, Step
+from builds.making.step import Added, Step, Task
+from builds.making.step_keys import Facts
 from builds.making.ties import ties_needed
 from habitats.measures import length
 from habitats.structure.structure import Structure
@@ -66,11 +68,8 @@ def retire(
     ``sheet`` is what its trays were cut from. Offcuts narrower than ``least_mm`` are left out.
     """
     blanks = make_blanks(structure, sheet)
-    linens = (
-        *(name for name, _liner in named_liners(structure)),
-        *(towel_name(structure, index) for index in range(len(structure.ramps))),
-    )
-    uses = Uses(lambda _level: "Open its tape; its flat pieces may serve again.")
+    linens = _linens(structure)
+    uses = Uses(lambda _level: TrayUse((), "Open its tape; its flat pieces may serve again."))
     taking = take_down(
         structure, blanks, ties_needed(structure), uses, linens=linens, first=(ANIMALS_OUT,)
     )
@@ -83,9 +82,21 @@ def retire(
         parts=parts,
         ties=came[TIE],
         offcuts=offcuts,
-        linens=linens,
+        linens=tuple(linens),
         steps=(out, *taking, _into_store(parts, offcuts, taking, lengths)),
     )
+
+
+def _linens(structure: Structure) -> dict[str, Facts]:
+    """All cloth by its name, with its facts."""
+    liners: dict[str, Facts] = {
+        name: (LINER, liner.level, *liner.size) for name, liner in named_liners(structure)
+    }
+    towels: dict[str, Facts] = {
+        towel_name(structure, index): (TOWEL, None, *ramp.towel)
+        for index, ramp in enumerate(structure.ramps)
+    }
+    return liners | towels
 
 
 def offcut_of(blank: Blank) -> Offcut | None:
@@ -117,4 +128,5 @@ def _into_store(
         needs=tuple(step.id for step in taking if step.id not in needed),
         tools=(tools.GLOVES.what,),
         minutes=times.minutes((sum(one.count for one in parts), times.SORTED_PANEL)),
+        facts=(Task.INTO_STORE, tuple(one.facts for one in taking)),
     )

@@ -8,8 +8,9 @@ order of building.
 """
 
 from collections import Counter, defaultdict
-from collections.abc import Callable, Iterable, Iterator, Sequence, Set
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping, Set
 from dataclasses import dataclass, replace
+from typing import NamedTuple
 
 from builds.making import cautions as warn
 from builds.making import times, tools
@@ -25,7 +26,8 @@ from builds.making.names import (
     ramp_name,
 )
 from builds.making.site import NOTHING, Site
-from builds.making.step import Added, Parts, Step
+from builds.making.step import Added, Parts, Step, Task
+from builds.making.step_keys import Facts
 from builds.making.ties import TIES_AT_OVERLAP, TieGroup
 from habitats.measures import length
 from habitats.structure.lattice import Place, Side, wall_place
@@ -35,14 +37,21 @@ CLOTH = "take-cloth"
 PREFIX = "take-"
 
 
+class TrayUse(NamedTuple):
+    """What becomes of a tray, in codes and in one sentence."""
+
+    facts: Facts
+    sentence: str
+
+
 @dataclass(frozen=True, slots=True)
 class Uses:
     """What becomes of parts that come off, as far as the hand that takes them has to know.
 
-    ``tray`` says it of a level's tray in one sentence; ``whole_ramps`` are not taken apart.
+    ``tray`` says it of a level's tray; ``whole_ramps`` are not taken apart.
     """
 
-    tray: Callable[[int], str]
+    tray: Callable[[int], TrayUse]
     whole_ramps: Set[int] = frozenset()
 
 
@@ -53,13 +62,13 @@ def take_down(
     uses: Uses,
     *,
     stays: Parts = NOTHING,
-    linens: Sequence[str] = (),
+    linens: Mapping[str, Facts],
     first: tuple[str, ...] = (),
 ) -> tuple[Step, ...]:
     """Steps that take off all but what ``stays``, from the top down.
 
-    ``linens`` are taken out before anything but a lid. ``first`` are ids that come before all of
-    it.
+    ``linens``, names with their facts, are taken out before anything but a lid. ``first`` are
+    ids that come before all of it.
     """
     built = _built_up(structure, ties, stays, linens)
     after: dict[str, list[str]] = defaultdict(list)
@@ -80,7 +89,7 @@ def _take_id(build_id: str) -> str:
 
 
 def _built_up(
-    structure: Structure, ties: Iterable[TieGroup], stays: Parts, linens: Sequence[str]
+    structure: Structure, ties: Iterable[TieGroup], stays: Parts, linens: Collection[str]
 ) -> list[Step]:
     """How the structure would be built up from what stays, without work at the bench."""
     site = _AnyBench(ties, stays)
@@ -142,12 +151,11 @@ class _Teller:
     def _tray_step(self, step: Step) -> Step:
         (level,) = step.trays
         blanks = [one for one in self._blanks.blanks if one.level == level]
+        use = self._uses.tray(level)
         return _taking(
             step,
             say.take_tray_words(
-                level,
-                self._uses.tray(level),
-                doorways=len(self._structure.trays[level].doorways),
+                level, use.sentence, doorways=len(self._structure.trays[level].doorways)
             ),
             tuple(Added(one.name, one.quantity) for one in blanks),
             tools=(tools.GLOVES.what,),
@@ -156,6 +164,7 @@ class _Teller:
                 warn.OLD_TRAY.sentence,
             ),
             minutes=times.minutes((1, times.TAKEN_TRAY)),
+            more=use.facts,
         )  # fmt: skip
 
     def _ramp_step(self, step: Step) -> Step:
@@ -178,6 +187,7 @@ class _Teller:
             tools=(tools.GLOVES.what, tools.EYES.what, tools.TIE_CUTTERS.what),
             cautions=(warn.CUT_TIES_OFF.sentence,),
             minutes=times.minutes((1, times.TAKEN_RAMP), (overlaps, times.CUT_TIE)),
+            more=(int(whole),),
         )
 
 
@@ -189,7 +199,9 @@ def _taking(
     tools: tuple[str, ...],
     cautions: tuple[str, ...],
     minutes: int,
+    more: Facts = (),
 ) -> Step:
+    """The step undone; ``more`` are facts of the taking itself."""
     return Step(
         id=step.id,
         title=words.title,
@@ -200,17 +212,19 @@ def _taking(
         people=step.people,
         takes=step.puts,
         removes=removes,
+        facts=(Task.TAKE, *step.facts, *more),
     )
 
 
-def _cloth_step(linens: Sequence[str]) -> Step:
-    words = say.take_cloth_words(linens)
+def _cloth_step(linens: Mapping[str, Facts]) -> Step:
+    words = say.take_cloth_words([*linens])
     return Step(
         id=CLOTH,
         title=words.title,
         instructions=words.instructions,
         minutes=times.minutes((len(linens), times.TAKEN_LINEN)),
         removes=tuple(Added(one, 1) for one in linens),
+        facts=(Task.TAKE_CLOTH, *linens.values()),
     )
 
 
