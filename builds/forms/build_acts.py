@@ -4,7 +4,7 @@ from typing import Any
 
 from django import forms
 
-from builds.models.build_plans import KEY_LENGTH
+from builds.making.step_keys import KEY_LENGTH
 from habitats.forms.animals import PhotoForm as AnyPhotoForm
 from habitats.forms.fields import OnceField
 

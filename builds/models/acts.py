@@ -16,6 +16,7 @@ from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from typing import Any, NamedTuple
 
+from builds.making.step_keys import KEY_LENGTH
 from builds.models.build_acts import (
     BuildAct,
     BuildNote,
@@ -24,7 +25,6 @@ from builds.models.build_acts import (
     Start,
     Tick,
 )
-from builds.models.build_plans import KEY_LENGTH
 from habitats import photo_queue
 from habitats.photos import NoPhoto
 

@@ -8,7 +8,7 @@ from typing import Self
 
 from django.db import models
 
-from builds.models.build_plans import KEY_LENGTH
+from builds.making.step_keys import KEY_LENGTH
 from builds.models.builds import Build
 from habitats.models.happened import Happened
 

@@ -1,26 +1,26 @@
 """What a build consists of, worked out once and kept, so that a design may change meanwhile.
 
 A build that is planned anew gets another plan; the earlier one stays. A step is known by its
-``key``, made of all that it says, so a tick counts in each plan that has the very same step.
+``key``, made of the facts of its work and not of its words, so a tick counts in each plan that
+asks for the same work.
 """
 
 import gzip
-import hashlib
 import json
 import uuid
+from collections.abc import Sequence
 from typing import Any, Self
 
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
 
+from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.models.builds import Build, CannotSay
 from builds.models.plan_cards import Cards, cards_of
 from habitats.models import DesignRevision, Person
 from habitats.models.happened import Happened
 from habitats.models.structures import structure_of
 from habitats.structure.faults import BadDesign
-
-KEY_LENGTH = 12
 
 
 class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
@@ -52,6 +52,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
             if structure_of(revision.shape()) is None:
                 raise CannotSay("This design is a draft and cannot be made yet: finish it first.")
             told = cards or _worked_out(revision, standing)
+            said = in_frame_of(build, [one.card for one in told.steps], standing)
             plan = self.create(
                 build=build, number=build.plans.count() + 1, revision=revision, standing=standing,
                 is_repair=cards is not None,
@@ -59,10 +60,10 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
             )  # fmt: skip
             BuildStep.objects.bulk_create(
                 BuildStep(
-                    plan=plan, number=number, key=key_of(card), card=card,
-                    pictures=_packed(pictures),
+                    plan=plan, number=number, key=key_of(card["facts"]), card=card,
+                    pictures=_packed(one.pictures),
                 )
-                for number, (card, pictures) in enumerate(told.steps, start=1)
+                for number, (one, card) in enumerate(zip(told.steps, said, strict=True), start=1)
             )  # fmt: skip
         return plan
 
@@ -96,14 +97,38 @@ class BuildPlan(Happened):
         return f"plan {self.number} of build {self.build_id}"
 
 
+class BuildStepQuerySet(models.QuerySet["BuildStep"]):
+    def key_now(self, build: Build, key: str) -> str:
+        """The key of the step that was known by this one, too; the same where none was.
+
+        Phones hold pages, and acts that wait for signal, with keys of earlier versions.
+        """
+        if not key:
+            return key
+        known = self.filter(models.Q(key=key) | models.Q(former_key=key), plan__build=build)
+        return known.order_by("-plan__number").values_list("key", flat=True).first() or key
+
+    def former_keys(self, build: Build) -> dict[str, str]:
+        """Of steps that had another key in an earlier version: that one, by the one now."""
+        had = self.filter(plan__build=build).exclude(former_key="")
+        return dict(had.values_list("key", "former_key"))
+
+
 class BuildStep(models.Model):
-    """A step as it was worked out: ``card`` as ``plan_cards.StepCard`` has it."""
+    """A step as it was worked out: ``card`` as ``plan_cards.StepCard`` has it.
+
+    ``former_key``: what it was known by before keys were made of facts; empty for newer ones. A
+    step of that time whose facts could not be told has kept its key, and has no facts.
+    """
 
     plan = models.ForeignKey(BuildPlan, on_delete=models.PROTECT, related_name="steps")
     number = models.PositiveSmallIntegerField()
     key = models.CharField(max_length=KEY_LENGTH)
+    former_key = models.CharField(max_length=KEY_LENGTH, blank=True, default="", editable=False)
     card = models.JSONField()
     pictures = models.BinaryField(editable=False)
+
+    objects = BuildStepQuerySet.as_manager()
 
     class Meta:
         ordering = ["plan", "number"]
@@ -126,10 +151,19 @@ class BuildStep(models.Model):
         return pictures[units]
 
 
-def key_of(card: dict[str, Any]) -> str:
-    """What a step is known by: the same for the same step, another as soon as a word differs."""
-    text = json.dumps(card, sort_keys=True, ensure_ascii=False)
-    return hashlib.sha256(text.encode()).hexdigest()[:KEY_LENGTH]
+def in_frame_of(
+    build: Build, cards: Sequence[dict[str, Any]], standing: DesignRevision | None
+) -> list[dict[str, Any]]:
+    """The cards with their facts told in the places of the build's plan so far, if there is one.
+
+    A lattice is as large as its drawing; what is altered lies as it stands.
+    """
+    newest = build.plans.newest_first().first() if standing is None else None
+    if newest is None:
+        return list(cards)
+    before = newest.steps.values_list("card__facts", flat=True)
+    moved = in_step_with([one for one in before if one], [card["facts"] for card in cards])
+    return [{**card, "facts": facts} for card, facts in zip(cards, moved, strict=True)]
 
 
 def _worked_out(revision: DesignRevision, standing: DesignRevision | None) -> Cards:

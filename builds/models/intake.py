@@ -71,7 +71,7 @@ def take(
     ``link``: they came through this link of a kit, made by ``person``, and may only tick.
     """
     try:
-        once, told, fault = once_of(act), read(act), ""
+        once, told, fault = once_of(act), _as_known_now(build, read(act)), ""
     except BadAct as bad:
         once, told, fault = _once_or_name(act), None, str(bad)
     with transaction.atomic():
@@ -102,6 +102,11 @@ def may_send(person: Person, build: Build) -> bool:
     return was_named or any(
         kind._default_manager.filter(build=build, made_by=person).exists() for kind in ACTS
     )
+
+
+def _as_known_now(build: Build, told: Told) -> Told:
+    """A phone may have kept it since before the step had its key."""
+    return told._replace(step=BuildStep.objects.key_now(build, told.step))
 
 
 # --- Whether it reached us before ---

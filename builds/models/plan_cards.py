@@ -16,6 +16,7 @@ from builds.making.names import PLAIN_PANEL
 from builds.making.parts import Kind, Part
 from builds.making.reckoning import Reckoning, reckon
 from builds.making.step import Step
+from builds.making.step_keys import coded
 from habitats import measures
 from habitats.models import Person
 from habitats.models.structures import limits
@@ -158,11 +159,12 @@ def _card(steps: dict[str, Step]) -> dict[str, Any]:
         "minutes": step.minutes,
         "people": step.people,
         "bench": step.bench,
+        "facts": coded(step.facts),
     }
 
 
 def _taken_off(step: Step) -> dict[str, Any]:
-    """What comes off, for the steps in which anything does: others keep their keys."""
+    """What comes off, for the steps in which anything does."""
     if not step.removes:
         return {}
     return {"removes": [{"what": one.what, "count": one.count} for one in step.removes]}

@@ -3,7 +3,8 @@
 import uuid
 from typing import NamedTuple
 
-from builds.models.build_plans import BuildPlan, key_of
+from builds.making.step_keys import key_of
+from builds.models.build_plans import BuildPlan, in_frame_of
 from builds.models.builds import Build, BuildState, CannotSay
 from builds.models.plan_cards import said_by
 from builds.models.progress import Progress, StepNow
@@ -37,7 +38,8 @@ def compare(progress: Progress, design: Design) -> Replanned:
         raise CannotSay(f"“{design}” is a draft now: finish it on its drawing board first.")
     stands = progress.plan.standing
     said = said_by(shape, stands.shape() if stands else None)
-    drawn = {key_of(card): card["title"][progress.units] for card in said}
+    cards = in_frame_of(progress.build, said, stands)
+    drawn = {key_of(card["facts"]): card["title"][progress.units] for card in cards}
     here = {step.step.key for step in progress.steps}
     done = [step for step in progress.steps if step.is_done]
     gone = [step for step in progress.steps if step.step.key not in drawn]

@@ -17,7 +17,7 @@ from django.utils.dateformat import format as date_format
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_http_methods
 
-from builds.models import Build
+from builds.models import Build, BuildStep
 from builds.models.build_acts import BuildAct
 from builds.models.intake import ENDED, Answer, may_send, take
 from builds.models.progress import Progress, StepNow
@@ -119,15 +119,22 @@ def _refused(status: int, why: str) -> JsonResponse:
 
 
 def _told(build: Build, person: Person) -> dict[str, Any]:
-    """``stored_as`` changes when the pages do; ``pages`` are those to store for off line."""
+    """``stored_as`` changes when the pages do; ``pages`` are those to store for off line.
+
+    ``was``: what a page or an act that this phone still holds may call a step.
+    """
     progress, state = Progress(build, person.units), build.state_now()
     keys = {step.card["id"]: step.step.key for step in progress.steps}
+    former = BuildStep.objects.former_keys(build)
     return {
         "name": build.name,
         "is_open": state not in ENDED,
         "stored_as": f"{progress.plan.pk}-{state}-{person.pk}-{person.units}-{version()}",
         "pages": _pages(build, progress),
-        "steps": [_step(build, step, keys, person.pk) for step in progress.steps],
+        "steps": [
+            {**_step(build, step, keys, person.pk), "was": former.get(step.step.key, "")}
+            for step in progress.steps
+        ],
     }
 
 

@@ -17,7 +17,7 @@ from django.utils.cache import patch_cache_control
 from builds.making.advice import PRACTICE, Advice
 from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
-from builds.models import BuildState, KitLink
+from builds.models import BuildState, BuildStep, KitLink
 from builds.models.follow_ups import FollowUpNow, follow_ups_of
 from builds.models.kits import CLOSED, Packing
 from builds.models.progress import Progress, StepNow
@@ -123,7 +123,8 @@ class AdopterPage:
 
     def step(self, key: str) -> StepNow | None:
         """None for a step that is not in the plan of this kit."""
-        return next((one for one in self.now.steps if one.step.key == key), None)
+        now = BuildStep.objects.key_now(self.build, key)
+        return next((one for one in self.now.steps if one.step.key == now), None)
 
     def before(self, step: StepNow) -> StepNow | None:
         at = step.step.number - 2

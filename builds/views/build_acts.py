@@ -113,7 +113,7 @@ def _of_step(request: HttpRequest) -> dict[str, object]:
 
 def _step(build: Build, form: ActForm, person: Person) -> dict[str, object] | None:
     """The step that a report is about, told; None for the build as a whole."""
-    key = form["step"].value() or ""
+    key = BuildStep.objects.key_now(build, form["step"].value() or "")
     steps = BuildStep.objects.filter(plan__build=build, key=key).defer("pictures")
     step = steps.order_by("-plan__number").first()
     if step is None:
@@ -123,6 +123,7 @@ def _step(build: Build, form: ActForm, person: Person) -> dict[str, object] | No
 
 def _back(build: Build, key: str) -> HttpResponse:
     """To the step, if it is in the plan still; else to the overview."""
+    key = BuildStep.objects.key_now(build, key)
     plan = build.plans.newest_first()[0]
     if key and plan.steps.filter(key=key).exists():
         return redirect("builds:build_step", code=build.code, key=key)

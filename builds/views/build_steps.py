@@ -12,7 +12,7 @@ from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_POST
 
 from builds.forms.build_acts import ActForm, NoteForm, PhotoForm
-from builds.models import Build, BuildState
+from builds.models import Build, BuildState, BuildStep
 from builds.models.build_acts import Start
 from builds.models.intake import STRAY, Answer, take
 from builds.models.progress import Progress, StepNow
@@ -97,6 +97,9 @@ class StepPage:
 def build_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
+    now = BuildStep.objects.key_now(found, key)
+    if now != key:
+        return redirect("builds:build_step", code=found.code, key=now)
     context = {
         "build": found,
         "page": StepPage(found, key, person),
@@ -112,6 +115,7 @@ def tick_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
     """Tick it, and go on to what can be done next."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
+    key = BuildStep.objects.key_now(found, key)
     answer = _act(request, person, found, key, "tick")
     progress = Progress(found, person.units)
     number = next((one.step.number for one in progress.steps if one.step.key == key), 0)
@@ -142,6 +146,7 @@ def told(request: HttpRequest, answer: Answer) -> None:
 
 def _and_back(request: HttpRequest, person: Person, code: str, key: str, kind: str) -> HttpResponse:
     found = build_seen_by(person, code)
+    key = BuildStep.objects.key_now(found, key)
     answer = _act(request, person, found, key, kind)
     if answer.outcome == STRAY:
         return redirect("builds:build", code=found.code)

@@ -34,10 +34,23 @@
     return actQueue.build(code);
   }
 
-  /* Its steps by key, in their order, with what is done on this phone. */
+  /* Steps by key, in their order. A page or an act that was stored before a version in which keys
+   * changed asks by the former one. */
+  class Steps extends Map {
+    constructor(told) {
+      super(told.map((step) => [step.key, { ...step }]));
+      this.former = new Map(told.filter((step) => step.was).map((step) => [step.was, step.key]));
+    }
+
+    get(key) {
+      return super.get(this.former.get(key) ?? key);
+    }
+  }
+
+  /* Its steps with what is done on this phone. */
   async function stepsNow() {
     const kept = await actQueue.build(code);
-    const steps = new Map((kept?.told.steps || []).map((step) => [step.key, { ...step }]));
+    const steps = new Steps(kept?.told.steps || []);
     for (const row of await actQueue.all()) {
       if (row.code !== code || row.person !== person || row.refused) continue;
       const { kind, step: key } = row.act;
@@ -46,7 +59,7 @@
       else if (kind === "untick") Object.assign(step, { is_done: false, done: "" });
       else if (kind === "start" && !step.is_done) step.own = "you are on it, not sent yet";
       else continue;
-      steps.set(key, step);
+      steps.set(step.key, step);
     }
     return steps;
   }
