@@ -8,28 +8,28 @@ from django import forms
 from django.http import QueryDict
 
 from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
-from habitats.models import Linen, LinenKind, Pool, Programme
+from habitats.models import Linen, Pool
 from habitats.models.linens import LARGEST_MM, LEAST_MM, LinenQuerySet
+from habitats.models.releasing import MOST_IN_A_ROW, Offer, not_released
 from habitats.rotation.cloth import measure_fault
 from habitats.rotation.labels import NotALabel, read_label, shown
-from habitats.rotation.rating import Weighed, cotton_g, overload
+from habitats.rotation.rating import cotton_g, overload
 from habitats.rotation.states import State
 
 MOST_TYPED = 2000
-
-
-def weighed(linen: Linen) -> Weighed:
-    return Weighed(linen.mass_g, linen.kind.fibre == LinenKind.Fibre.SYNTHETIC)
+CHOOSE_A_PROGRAMME = "Choose the programme that the machine runs."
 
 
 class LoadForm(forms.Form):
-    """A load: its programme, and linens that are ticked, scanned or typed."""
+    """A load: its programme, and linens that are ticked, scanned or typed.
+
+    ``is_too_much`` and ``is_short`` are set when somebody has to say that it is meant: of a load
+    that is too heavy, and of a wash that does not release what is set aside.
+    """
 
     once = OnceField()
-    programme = forms.ModelChoiceField(
-        Programme.objects.none(),
-        empty_label=None,
-        error_messages={"required": "Choose the programme that the machine runs."},
+    programme = forms.ChoiceField(
+        error_messages={"required": CHOOSE_A_PROGRAMME, "invalid_choice": CHOOSE_A_PROGRAMME}
     )
     linens = forms.MultipleChoiceField(
         label="Goes in", required=False, widget=forms.CheckboxSelectMultiple
@@ -43,24 +43,34 @@ class LoadForm(forms.Form):
     )
     on = DayField(label="Washed on")
     is_heavy = forms.BooleanField(label="Wash it all the same", required=False)
+    short = forms.BooleanField(label="Start this wash anyway", required=False)
 
     def __init__(
         self,
         sent: QueryDict | None,
         *,
         pool: Pool,
+        offers: Sequence[Offer],
         waiting: Sequence[Linen],
         ticked: Iterable[str],
         seen: LinenQuerySet,
         today: date,
     ) -> None:
-        super().__init__(sent, initial={"linens": list(ticked)})
-        self.pool, self.waiting, self.seen = pool, waiting, seen
-        self.is_too_much = False
-        programmes = pool.programmes.filter(put_away_on__isnull=True)
-        self.fields["programme"].queryset = programmes.order_by("temperature_c", "pk")  # type: ignore[attr-defined]
+        """``offers``: the programmes, the one to choose first; none is chosen that is short."""
+        initial = {"linens": list(ticked)}
+        super().__init__(sent, initial=initial)
+        self.pool, self.offers, self.waiting, self.seen = pool, offers, waiting, seen
+        self.is_too_much = self.is_short = False
+        if offers and offers[0].releases:
+            self.initial["programme"] = offers[0].key
+        if any(one.suspicion for one in waiting):
+            self.fields["programme"].widget = forms.RadioSelect()
+        self.fields["programme"].choices = [(one.key, one.words) for one in offers]  # type: ignore[attr-defined]
         self.fields["linens"].choices = [(one.label, _words(one, pool)) for one in waiting]  # type: ignore[attr-defined]
         use_today(self, today)
+
+    def clean_programme(self) -> Offer:
+        return next(one for one in self.offers if one.key == self.cleaned_data["programme"])
 
     def clean_typed(self) -> list[Linen]:
         words = self.cleaned_data["typed"].replace(",", " ").split()
@@ -83,11 +93,31 @@ class LoadForm(forms.Form):
             linens = self.chosen()
             if not linens:
                 self.add_error("linens", "Nothing is ticked. Tick, scan or type what goes in.")
-            fault = overload(map(weighed, linens), self.pool.cotton_g, self.pool.synthetic_percent)
+            drum = [one.weighed() for one in linens]
+            fault = overload(drum, self.pool.cotton_g, self.pool.synthetic_percent)
             if fault and not given["is_heavy"]:
                 self.is_too_much = True
                 self.add_error("is_heavy", fault)
+            self._ask_about_a_short_wash(given, linens)
         return given
+
+    def _ask_about_a_short_wash(self, given: dict[str, Any], linens: Sequence[Linen]) -> None:
+        if given["short"] or len({one.suspicion for one in linens}) > 1:
+            return  # it is meant; or they may not share a drum, which is told instead
+        left = not_released(given["programme"], linens)
+        if left is not None:
+            self.is_short = True
+            self.add_error(
+                "short",
+                f"This wash does not release {left.number} of the {len(linens)} "
+                f"linen{'' if len(linens) == 1 else 's'}. After it they still take {left.missing}. "
+                "Choose one that is marked, or start this one as one of several. Ask a vet when "
+                "unsure.",
+            )
+
+    def marked(self) -> list[tuple[forms.boundfield.BoundWidget, Offer]]:
+        """The programmes as radio buttons, each with what it does."""
+        return list(zip(self["programme"], self.offers, strict=True))
 
     def chosen(self) -> list[Linen]:
         """All that goes in, each once."""
@@ -101,6 +131,9 @@ class StepForm(forms.Form):
 
     once = OnceField()
     step = forms.ChoiceField(choices=[("out", "out"), ("dry", "dry"), ("back", "back")])
+    washes = forms.ChoiceField(
+        choices=[(str(n), str(n)) for n in range(1, MOST_IN_A_ROW + 1)], required=False
+    )
     linens = forms.MultipleChoiceField(
         required=False, error_messages={"invalid_choice": "%(value)s is not in this load."}
     )
@@ -111,6 +144,10 @@ class StepForm(forms.Form):
         self.there = {one.label: one for one in linens}
         self.fields["linens"].choices = [(label, label) for label in self.there]  # type: ignore[attr-defined]
         use_today(self, today)
+
+    def clean_washes(self) -> int:
+        """How many washes were run in a row before they were taken out; one if it is not said."""
+        return int(self.cleaned_data["washes"] or 1)
 
     def clean_linens(self) -> list[Linen]:
         labels = self.cleaned_data["linens"]
@@ -145,7 +182,7 @@ class MeasureForm(forms.Form):
 
 
 def _words(linen: Linen, pool: Pool) -> str:
-    counted = cotton_g(weighed(linen), pool.synthetic_percent)
+    counted = cotton_g(linen.weighed(), pool.synthetic_percent)
     heavier = "" if counted == linen.mass_g else f", counts as {counted} g"
     new = ", first wash" if linen.state == State.NEW else ""
     return f"{linen}: {str(linen.size).lower()}, {linen.mass_g} g{heavier}{new}"

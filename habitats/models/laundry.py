@@ -1,18 +1,18 @@
 """What the laundry has to do: what is planned for each pool, and which loads are under way."""
 
 from collections import defaultdict
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
 from django.db import models
 
 from habitats.models.linens import Linen, LinenEvent, LinenQuerySet
-from habitats.models.loads import Load
+from habitats.models.loads import WASHABLE, Load
 from habitats.models.not_back import WET
 from habitats.models.outlooks import Outlook, outlook_of, outlooks_of
 from habitats.models.pools import Pool, PoolQuerySet
-from habitats.rotation.states import State
+from habitats.rotation.rating import cotton_g
 from habitats.rotation.values import PlannedLoad
 
 LOOK_AHEAD_DAYS = 14
@@ -53,8 +53,8 @@ def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
     return [
         PoolLaundry(
             pool=pool,
-            soiled=counts[pool.pk, State.SOILED] + counts[pool.pk, State.NEW],
-            set_aside=counts[pool.pk, State.SET_ASIDE],
+            soiled=counts[pool.pk].everyday,
+            set_aside=counts[pool.pk].apart,
             planned=_next_loads(_soon(outlooks[pool.pk], today)),
             under_way=under_way[pool.pk],
         )
@@ -62,20 +62,45 @@ def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
     ]
 
 
-def to_wash(pool: Pool, *, apart: bool) -> LinenQuerySet:
-    """What waits for the machine: everyday linens, or those set aside."""
-    waiting = Linen.objects.filter(pool=pool).with_kind().by_label()
-    if apart:
-        return waiting.in_state(State.SET_ASIDE)
-    return waiting.in_state(State.SOILED, State.NEW).filter(suspicion="")
+def to_wash(pool: Pool, suspicion: str = "") -> LinenQuerySet:
+    """What waits for the machine and may share it: everyday linens, or those suspected of one."""
+    waiting = Linen.objects.filter(pool=pool, suspicion=suspicion).with_kind().by_label()
+    return waiting.in_state(*WASHABLE)
 
 
-def planned_labels(pool: Pool, today: date, *, apart: bool) -> frozenset[str]:
-    """The linens of the next planned load of this sort."""
-    loads = _soon(outlook_of(pool, today), today)
-    waiting = set(to_wash(pool, apart=apart).values_list("label", flat=True))
-    planned = (frozenset(load.linens) & waiting for load in loads)
-    return next((labels for labels in planned if labels), frozenset())
+def suspected(pool: Pool) -> dict[str, int]:
+    """What linens that wait are set aside for, the longest waiting first, and how many."""
+    rows = (
+        Linen.objects.filter(pool=pool)
+        .in_state(*WASHABLE)
+        .exclude(suspicion="")
+        .values("suspicion")
+        .annotate(number=models.Count("pk"), oldest=models.Min("since"))
+        .order_by("oldest", "-number", "suspicion")
+    )
+    return {row["suspicion"]: row["number"] for row in rows}
+
+
+def filling(pool: Pool, waiting: Iterable[Linen], today: date) -> list[str]:
+    """The labels of what goes into the machine now, of linens that may share it.
+
+    As much as it takes: what the plan washes first goes in first, then what has waited longest;
+    what does not fit any more is passed over for what does.
+    """
+    planned: dict[str, int] = {}
+    for load in _soon(outlook_of(pool, today), today):
+        for label in load.linens:
+            planned.setdefault(label, len(planned))
+    room_g, labels = pool.cotton_g, []
+    never = len(planned)
+    for linen in sorted(
+        waiting, key=lambda one: (planned.get(one.label, never), one.since, one.pk)
+    ):
+        counted_g = cotton_g(linen.weighed(), pool.synthetic_percent)
+        if counted_g <= room_g:
+            labels.append(linen.label)
+            room_g -= counted_g
+    return labels
 
 
 def _soon(outlook: Outlook, today: date) -> list[PlannedLoad]:
@@ -88,11 +113,19 @@ def _next_loads(loads: Sequence[PlannedLoad]) -> tuple[PlannedLoad, ...]:
     return tuple(load for load in loads if load.date == loads[0].date) if loads else ()
 
 
-def _counts(pools: Sequence[Pool]) -> dict[tuple[int, str], int]:
-    rows = (
-        Linen.objects.filter(pool__in=pools).values("pool", "state").annotate(n=models.Count("pk"))
+class _Waiting(NamedTuple):
+    everyday: int = 0
+    apart: int = 0
+
+
+def _counts(pools: Sequence[Pool]) -> dict[int, _Waiting]:
+    """By pool, how many linens wait for the machine."""
+    waiting = Linen.objects.filter(pool__in=pools).in_state(*WASHABLE)
+    rows = waiting.values_list("pool").annotate(
+        everyday=models.Count("pk", filter=models.Q(suspicion="")),
+        apart=models.Count("pk", filter=~models.Q(suspicion="")),
     )
-    return defaultdict(int, {(row["pool"], row["state"]): row["n"] for row in rows})
+    return defaultdict(_Waiting, {pool: _Waiting(*numbers) for pool, *numbers in rows})
 
 
 def _under_way(pools: Sequence[Pool]) -> dict[int, list[tuple[Load, dict[str, int]]]]:

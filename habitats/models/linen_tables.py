@@ -137,7 +137,7 @@ LINEN_TABLES: Sequence[TableOf] = (
             "temperature_c": "programme__temperature_c",
             "minutes": "programme__minutes",
             "day": "on",
-            **same("grams", "suspicion"),
+            **same("grams", "suspicion", "in_a_row"),
             **kept(),
         },
     ),

@@ -12,7 +12,8 @@ from habitats.models.happened import Happened
 from habitats.models.linens import SUSPICIONS, Linen, LinenEvent, OutOfTurn
 from habitats.models.people import Person
 from habitats.models.pools import Pool, Programme
-from habitats.rotation.infection import Release, Suspicion, releases
+from habitats.models.releasing import MOST_IN_A_ROW, release_of
+from habitats.rotation.infection import Suspicion
 from habitats.rotation.states import State
 
 WASHABLE = (State.SOILED, State.SET_ASIDE, State.NEW)
@@ -38,9 +39,13 @@ class LoadQuerySet(models.QuerySet["Load"]):
         on: date,
         *,
         by: Person,
+        in_a_row: int = 1,
         once: uuid.UUID | None = None,
     ) -> "Load":
         """These linens go into the machine. The same ``once`` again gives the same load.
+
+        ``in_a_row``: so many washes are meant to be run before they are taken out; how many were
+        is said when they are (``Load.take_out``).
 
         Raises ``OutOfTurn`` for no linens, for one that is not to be washed, and where linens set
         aside would share the drum with others.
@@ -53,7 +58,8 @@ class LoadQuerySet(models.QuerySet["Load"]):
             suspicion = _one_suspicion(linens)
             load = self.create(
                 code=new_code(), pool=pool, programme=programme, on=on, suspicion=suspicion,
-                grams=sum(linen.mass_g for linen in linens), once=once, made_by=by,
+                grams=sum(linen.mass_g for linen in linens), in_a_row=in_a_row, once=once,
+                made_by=by,
             )  # fmt: skip
             for linen in linens:
                 load._say(linen, State.WASHING, on, by)
@@ -63,7 +69,8 @@ class LoadQuerySet(models.QuerySet["Load"]):
 class Load(Happened):
     """One filling of the machine. How far it is, is read off its linens.
 
-    ``suspicion``: what its linens were set aside for, empty for an everyday load.
+    ``suspicion``: what its linens were set aside for, empty for an everyday load. ``in_a_row``:
+    how many washes, one after the other without drying, were meant when it was started.
     """
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
@@ -72,11 +79,18 @@ class Load(Happened):
     on = models.DateField()
     grams = models.PositiveIntegerField()
     suspicion = models.CharField(max_length=12, choices=SUSPICIONS, blank=True)
+    in_a_row = models.PositiveSmallIntegerField(default=1)
 
     objects = LoadQuerySet.as_manager()
 
     class Meta:
         indexes = [models.Index(fields=["pool", "-on"], name="load_of_pool")]
+        constraints = [
+            models.CheckConstraint(
+                name="load_is_washed_once_or_twice",
+                condition=models.Q(in_a_row__range=(1, MOST_IN_A_ROW)),
+            ),
+        ]
 
     def __str__(self) -> str:
         return f"load {self.code}"
@@ -94,10 +108,23 @@ class Load(Happened):
         return list(here.filter(last_load=self.pk))
 
     def take_out(
-        self, on: date, *, by: Person, linens: Iterable[Linen] | None = None, once: uuid.UUID
+        self,
+        on: date,
+        *,
+        by: Person,
+        linens: Iterable[Linen] | None = None,
+        washes: int = 1,
+        once: uuid.UUID,
     ) -> int:
-        """Out of the machine, to dry: all that are in it, or these. How many that were."""
-        return self._go_on(State.WASHING, State.DRYING, on, by, linens, once)
+        """Out of the machine, to dry: all that are in it, or these. How many that were.
+
+        ``washes``: how many were run in a row; each after the first is written down now.
+        """
+        with transaction.atomic():
+            if not self._was_done(once):
+                for linen in self._chosen(State.WASHING, linens):
+                    self._washed_again(linen, washes - 1, on, by, once)
+            return self._go_on(State.WASHING, State.DRYING, on, by, linens, once)
 
     def say_dry(
         self, on: date, *, by: Person, linens: Iterable[Linen] | None = None, once: uuid.UUID
@@ -120,18 +147,33 @@ class Load(Happened):
         once: uuid.UUID,
     ) -> int:
         with transaction.atomic():
-            if LinenEvent.objects.filter(load=self, once__in=self._onces(once)).exists():
+            if self._was_done(once):
                 return 0  # a repeat
-            there = self.still(before)
             no_more: dict[str, Any] = {}
-            chosen = there if linens is None else [one for one in there if one in set(linens)]
+            chosen = self._chosen(before, linens)
             for linen in chosen:
                 state, more = (after, no_more) if after else self._back_as(linen)
                 linen.say(state, on, by=by, load=self, once=uuid.uuid5(once, linen.label), **more)
         return len(chosen)
 
-    def _onces(self, once: uuid.UUID) -> list[uuid.UUID]:
-        return [uuid.uuid5(once, label) for label in self.linens().values_list("label", flat=True)]
+    def _chosen(self, state: State, linens: Iterable[Linen] | None) -> list[Linen]:
+        there = self.still(state)
+        return there if linens is None else [one for one in there if one in set(linens)]
+
+    def _washed_again(
+        self, linen: Linen, washes: int, on: date, by: Person, once: uuid.UUID
+    ) -> None:
+        """It was in the machine for more washes than that with which the load was started."""
+        for number in range(washes):
+            linen.say(
+                State.WASHING, on, by=by, load=self, seen=True,
+                note="washed again, in a row", once=uuid.uuid5(once, f"{linen.label} {number}"),
+            )  # fmt: skip
+
+    def _was_done(self, once: uuid.UUID) -> bool:
+        labels = self.linens().values_list("label", flat=True)
+        onces = [uuid.uuid5(once, label) for label in labels]
+        return LinenEvent.objects.filter(load=self, once__in=onces).exists()
 
     def _back_as(self, linen: Linen) -> tuple[State, dict[str, Any]]:
         """What a dry linen is once it is back, and what is kept with that."""
@@ -149,18 +191,6 @@ class Load(Happened):
 
     def _say(self, linen: Linen, state: State, on: date, by: Person) -> None:
         linen.say(state, on, by=by, load=self, once=uuid.uuid5(self.once, linen.label))
-
-
-def release_of(linen: Linen) -> Release:
-    """Whether the programmes it went through since it was set aside release it."""
-    apart = linen.events.filter(state=State.SET_ASIDE).exclude(load__isnull=False)
-    begun = apart.order_by("-pk").first()
-    washes = linen.events.filter(state=State.WASHING, load__isnull=False)
-    if begun is not None:
-        washes = washes.filter(pk__gt=begun.pk)
-    loads = washes.order_by("pk").select_related("load__programme")
-    programmes = [one.load.programme.figures() for one in loads if one.load]
-    return releases(Suspicion(linen.suspicion), programmes)
 
 
 def _one_suspicion(linens: Sequence[Linen]) -> str:

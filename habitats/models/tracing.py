@@ -1,7 +1,7 @@
 """What traces are reckoned from, what an open trace says of a thing, and setting linens aside."""
 
 import uuid
-from collections import defaultdict
+from collections import Counter, defaultdict
 from collections.abc import Iterable, Iterator, Sequence
 from datetime import date, timedelta
 from typing import Any
@@ -116,7 +116,10 @@ def _with_end(events: QuerySet[LinenEvent]) -> QuerySet[LinenEvent]:
 
 
 def _washings(since: date, today: date) -> Iterator[facts.Washing]:
-    """The loads of those days, in the order in which they were started."""
+    """The washes of those days, in the order in which loads were started.
+
+    Where a load was washed several times in a row it is told as often.
+    """
     columns = (
         "load__code", "on", "load__programme__name", "load__programme__temperature_c",
         "load__programme__minutes", "linen__label",
@@ -124,8 +127,11 @@ def _washings(since: date, today: date) -> Iterator[facts.Washing]:
     washed = LinenEvent.objects.filter(
         state=State.WASHING, load__isnull=False, on__gte=since, on__lte=today
     )
-    loads: dict[str, facts.Washing] = {}
+    times: Counter[tuple[str, str]] = Counter()
+    washes: dict[tuple[str, int], facts.Washing] = {}
     for code, on, *programme, label in washed.order_by("load", "pk").values_list(*columns):
-        known = loads.get(code) or facts.Washing(code, (), on, Programme(*programme))
-        loads[code] = known._replace(linens=(*known.linens, label))
-    yield from loads.values()
+        times[code, label] += 1
+        key = code, times[code, label]
+        known = washes.get(key) or facts.Washing(code, (), on, Programme(*programme))
+        washes[key] = known._replace(linens=(*known.linens, label))
+    yield from washes.values()

@@ -123,11 +123,15 @@ WASHING_ADVICE = (
 
 
 class Release(NamedTuple):
-    """Whether washed linens may go back to the others; ``still``: the washes missing at least."""
+    """Whether washed linens may go back to the others; ``still``: the washes missing at least.
+
+    ``missing``: which washes these are, in words; empty if released.
+    """
 
     released: bool
     sentence: str
     still: int
+    missing: str
     sources: tuple[Source, ...]
 
 
@@ -153,6 +157,7 @@ def releases(suspicion: Suspicion, programmes: Sequence[Programme]) -> Release:
         sentence=_missing_words(suspicion, missing, programmes) if missing
         else _released_words(suspicion, programmes),
         still=max((still for _rule, still in missing), default=0),
+        missing=_wanted_words(missing),
         sources=tuple(rule.source for rule in rules),
     )  # fmt: skip
 
@@ -168,12 +173,15 @@ def _released_words(suspicion: Suspicion, programmes: Sequence[Programme]) -> st
 def _missing_words(
     suspicion: Suspicion, missing: Sequence[tuple[Rule, int]], programmes: Sequence[Programme]
 ) -> str:
-    wanted = " and ".join(str(rule._replace(washes=still)) for rule, still in missing)
-    both = "; one wash may count for both" if len(missing) > 1 else ""
     return (
-        f"Not released from {suspicion.words}: it still takes {wanted}{both}. "
+        f"Not released from {suspicion.words}: it still takes {_wanted_words(missing)}. "
         f"{_why_the_last_does_not_count(missing, programmes)}Ask a vet when unsure."
     )
+
+
+def _wanted_words(missing: Sequence[tuple[Rule, int]]) -> str:
+    wanted = " and ".join(str(rule._replace(washes=still)) for rule, still in missing)
+    return f"{wanted}; one wash may count for both" if len(missing) > 1 else wanted
 
 
 def _why_the_last_does_not_count(

@@ -1,7 +1,9 @@
 """The laundry: what to wash today, loads in, out, dried and back, measuring after a first wash."""
 
 import uuid
+from collections.abc import Callable, Mapping, Sequence
 from datetime import date
+from functools import partial
 
 from django.contrib import messages
 from django.core.paginator import Paginator
@@ -13,10 +15,16 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.access import member_or_403
 from habitats.forms.loads import LoadForm, MeasureForm, StepForm
 from habitats.models import Linen, Load, Person, Pool, ShrinkTest
-from habitats.models.laundry import laundry_of, planned_labels, to_wash, under_way_first
+from habitats.models.laundry import (
+    filling,
+    laundry_of,
+    suspected,
+    to_wash,
+    under_way_first,
+)
 from habitats.models.linens import OutOfTurn
-from habitats.models.loads import release_of
 from habitats.models.not_back import not_back
+from habitats.models.releasing import MOST_IN_A_ROW, Offer, offers_for, release_of
 from habitats.models.shrinkage import shrinkage_of
 from habitats.rotation.cloth import change_words, dimensional_change
 from habitats.rotation.infection import WASHING_ADVICE, Suspicion, rules_for
@@ -51,28 +59,51 @@ def laundry(request: HttpRequest) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 def new_load(request: HttpRequest, code: str) -> HttpResponse:
-    """What goes into the machine; what the plan would wash is ticked already."""
+    """What goes into the machine; it is filled with what waits and may be washed together."""
     person, today = member_or_403(request, *ROLES), timezone.localdate()
     pool = get_object_or_404(Pool.objects.visible_to(person).live(), code=code.upper())
-    apart = request.GET.get("apart") == "yes"
-    waiting = list(to_wash(pool, apart=apart))
+    kinds = suspected(pool)
+    apart = _chosen_suspicion(request.GET.get("apart", ""), kinds)
+    waiting = list(to_wash(pool, apart))
+    ticked = filling(pool, waiting, today)
+    inside = [one for one in waiting if one.label in set(ticked)]
     form = LoadForm(
-        sent_with(request), pool=pool, waiting=waiting, today=today,
-        ticked=planned_labels(pool, today, apart=apart),
+        sent_with(request), pool=pool, waiting=waiting, today=today, ticked=ticked,
+        offers=_offers(pool, (inside or waiting) if apart else []),
         seen=Linen.objects.visible_to(person, today),
     )  # fmt: skip
     if request.method == "POST" and form.is_valid() and (load := _started(form, pool, person)):
-        messages.success(request, f"{len(form.chosen())} linens are in the machine.")
+        messages.success(request, f"{_linens(len(form.chosen()))} in the machine.")
         return redirect("load", code=load.code)
     context = {
         "pool": pool,
         "form": form,
         "apart": apart,
-        "others": to_wash(pool, apart=not apart).count(),
+        "words": Suspicion(apart).words if apart else "",
+        "everyday": to_wash(pool).count() if apart else 0,
+        "others": [(kind, Suspicion(kind).words, n) for kind, n in kinds.items() if kind != apart],
         "rules": _rules(waiting) if apart else [],
         "advice": WASHING_ADVICE,
     }
     return form_page(request, "linens/new_load.html", **context)
+
+
+def _chosen_suspicion(asked: str, kinds: Mapping[str, int]) -> str:
+    """What the linens of the page are set aside for; empty for everyday linens.
+
+    Without a kind named it is that of the linens that wait longest.
+    """
+    if not asked:
+        return ""
+    return asked if asked in set(Suspicion) else next(iter(kinds), Suspicion.UNKNOWN)
+
+
+def _offers(pool: Pool, apart: Sequence[Linen]) -> list[Offer]:
+    """The pool's programmes, the coolest first; for those set aside, what releases them first."""
+    programmes = pool.programmes.filter(put_away_on__isnull=True).order_by("temperature_c", "pk")
+    if not apart:
+        return [Offer(programme, 1, 0) for programme in programmes]
+    return offers_for(programmes, apart)
 
 
 @require_http_methods(["GET", "POST"])
@@ -97,6 +128,8 @@ def load(request: HttpRequest, code: str) -> HttpResponse:
         "form": form,
         "stages": stages,
         "back": [one for one in linens if one.pk not in gone],
+        "advice": WASHING_ADVICE if found.suspicion else "",
+        "washes": _washes(found),
         # The same again where it was refused, so that what is sent anew still happens once.
         "once": request.POST.get("once") or uuid.uuid4(),
         "today": today,
@@ -120,11 +153,25 @@ def _started(form: LoadForm, pool: Pool, person: Person) -> Load | None:
     given = form.cleaned_data
     try:
         return Load.objects.start(
-            pool, form.chosen(), given["programme"], given["on"], by=person, once=given["once"]
-        )
+            pool, form.chosen(), given["programme"].programme, given["on"], by=person,
+            in_a_row=given["programme"].washes, once=given["once"],
+        )  # fmt: skip
     except OutOfTurn as refused:
         form.add_error(None, str(refused))
         return None
+
+
+def _washes(load: Load) -> list[tuple[int, bool]]:
+    """How many washes it may have been when it is taken out, the number meant first, as (number,
+    whether it was meant); an everyday load is washed once, and is not asked about."""
+    if not load.suspicion:
+        return []
+    numbers = range(1, MOST_IN_A_ROW + 1)
+    return sorted(((n, n == load.in_a_row) for n in numbers), key=lambda one: not one[1])
+
+
+def _linens(number: int) -> str:
+    return "1 linen is" if number == 1 else f"{number} linens are"
 
 
 def _rules(waiting: list[Linen]) -> list[tuple[str, list[str]]]:
@@ -138,9 +185,13 @@ def _rules(waiting: list[Linen]) -> list[tuple[str, list[str]]]:
 
 def _went_on(form: StepForm, load: Load, person: Person) -> bool:
     given = form.cleaned_data
-    move = {"out": load.take_out, "dry": load.say_dry, "back": load.bring_back}[given["step"]]
+    steps: Mapping[str, Callable[..., int]] = {
+        "out": partial(load.take_out, washes=given["washes"]),
+        "dry": load.say_dry,
+        "back": load.bring_back,
+    }
     try:
-        move(given["on"], by=person, linens=given["linens"], once=given["once"])
+        steps[given["step"]](given["on"], by=person, linens=given["linens"], once=given["once"])
     except OutOfTurn as refused:
         form.add_error(None, str(refused))
         return False
@@ -148,10 +199,16 @@ def _went_on(form: StepForm, load: Load, person: Person) -> bool:
 
 
 def _tell_what_came_back(request: HttpRequest, form: StepForm) -> None:
-    """Those still set aside, and those to be measured, are named."""
+    """How many are released; those still set aside, and those to be measured, are named."""
     if form.cleaned_data["step"] != "back":
         return
-    back = Linen.objects.filter(pk__in=[one.pk for one in form.cleaned_data["linens"]]).with_kind()
+    linens = form.cleaned_data["linens"]  # as they were before the step
+    back = Linen.objects.filter(pk__in=[one.pk for one in linens]).with_kind()
+    suspected_before = [one.pk for one in linens if one.suspicion]
+    if released := back.filter(pk__in=suspected_before, suspicion="").count():
+        messages.success(
+            request, f"{_linens(released)} released. If a vet says otherwise, do as the vet says."
+        )
     for linen in back.filter(state=State.SET_ASIDE):
         messages.warning(request, f"{linen}: {release_of(linen).sentence}")
     for linen in back.filter(state=State.FIRST_WASHED):

@@ -14,7 +14,7 @@ from habitats.models import Enclosure, Linen, Person, Spot
 from habitats.models.linen_dues import Due, dues_of
 from habitats.models.linen_errands import next_wash_words
 from habitats.models.linens import OutOfTurn
-from habitats.models.loads import release_of
+from habitats.models.releasing import release_of
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
 from habitats.views.sent import form_page, sent_with

@@ -23,7 +23,7 @@ from habitats.forms.linens import (
 )
 from habitats.models import Linen, LinenKind, LinenSize, Person, Pool
 from habitats.models.linens import OutOfTurn
-from habitats.models.loads import release_of
+from habitats.models.releasing import release_of
 from habitats.models.transfers import MOVABLE, move
 from habitats.rotation.buying import Cutting
 from habitats.rotation.cloth import oversize_by

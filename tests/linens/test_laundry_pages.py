@@ -177,7 +177,7 @@ def test_a_cool_wash_of_set_aside_linens_says_what_is_still_missing(
 ):
     apart = soiled[0]
     apart.say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
-    fill([apart], apart=True)
+    fill([apart], apart=True, short="on")
     load = Load.objects.get()
     for what in ("out", "dry"):
         step(load, what, [apart])
