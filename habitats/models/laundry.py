@@ -9,7 +9,7 @@ from django.db import models
 
 from habitats.models.linens import Linen, LinenEvent, LinenQuerySet
 from habitats.models.loads import WASHABLE, Load
-from habitats.models.not_back import WET
+from habitats.models.not_back import WET, NotBack, not_back
 from habitats.models.outlooks import Outlook, outlook_of, outlooks_of
 from habitats.models.pools import Pool, PoolQuerySet
 from habitats.rotation.rating import cotton_g
@@ -22,13 +22,15 @@ class PoolLaundry(NamedTuple):
     """A pool's laundry today.
 
     ``planned``: the loads of its next wash day, today included; empty if none is foreseen.
-    ``under_way``: loads with how many of their linens are washing, drying and dry.
+    ``not_back``: what was expected back by today. ``under_way``: loads with how many of their
+    linens are washing, drying and dry.
     """
 
     pool: Pool
     soiled: int
     set_aside: int
     planned: tuple[PlannedLoad, ...]
+    not_back: list[NotBack]
     under_way: list[tuple[Load, dict[str, int]]]
 
     @property
@@ -49,13 +51,14 @@ def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
     """In the order of the pools; asks as much for many as for one."""
     outlooks = outlooks_of(pools, today)
     under_way = _under_way(pools)
-    counts = _counts(pools)
+    counts, missed = _counts(pools), not_back(pools, today)
     return [
         PoolLaundry(
             pool=pool,
             soiled=counts[pool.pk].everyday,
             set_aside=counts[pool.pk].apart,
             planned=_next_loads(_soon(outlooks[pool.pk], today)),
+            not_back=[one for one in missed if one.pool == pool],
             under_way=under_way[pool.pk],
         )
         for pool in pools

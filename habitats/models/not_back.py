@@ -1,7 +1,7 @@
 """What should be back from the wash and was not brought back: one sentence for every page."""
 
-from collections import Counter
-from collections.abc import Iterable
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import NamedTuple
 
@@ -9,22 +9,24 @@ from django.db.models import Count, OuterRef, Subquery
 
 from habitats.models.linens import Linen, LinenEvent
 from habitats.models.loads import Load
+from habitats.models.people import Person
 from habitats.models.pools import Pool
 from habitats.models.spots import Sort
 from habitats.rotation.states import State
 
 WET = (State.WASHING, State.DRYING, State.DRY)
+FEW = 5  # on pages about something else; the laundry's page has them all
 
 
 class NotBack(NamedTuple):
-    """Linens of one load, by sort, that are expected in the cupboard and are not there.
+    """Linens of one wash day, by sort, that are expected in the cupboard and are not there.
 
-    ``load`` None: they were washed without one. ``is_late``: they were expected before today, so
-    no forecast counts on them; else they are expected today.
+    ``loads``: those that they went through; empty if they were washed without one. ``is_late``:
+    they were expected before today, so no forecast counts on them; else they are expected today.
     """
 
     pool: Pool
-    load: Load | None
+    loads: tuple[Load, ...]
     washed_on: date
     expected: date
     sorts: Counter[str]
@@ -32,18 +34,24 @@ class NotBack(NamedTuple):
 
     @property
     def sentence(self) -> str:
-        whose = f"of the load of {_day(self.washed_on)}"
-        if self.load is None:
-            whose = f"washed on {_day(self.washed_on)}"
+        what = f"{_numbers(self.sorts)} {self._origin}"
         if not self.is_late:
-            return (
-                f"Expected back from the wash at {self.pool} today: {_numbers(self.sorts)} {whose}."
-            )
+            return f"Expected back from the wash at {self.pool} today: {what}."
         them = "it" if self.sorts.total() == 1 else "them"
         return (
-            f"Not back from the wash at {self.pool}: {_numbers(self.sorts)} {whose}, expected on "
-            f"{_day(self.expected)}. No forecast counts on {them}."
+            f"Not back from the wash at {self.pool}: {what}, expected on {_day(self.expected)}. "
+            f"No forecast counts on {them}."
         )
+
+    @property
+    def _origin(self) -> str:
+        match len(self.loads):
+            case 0:
+                return f"washed on {_day(self.washed_on)}"
+            case 1:
+                return f"of the load of {_day(self.washed_on)}"
+            case number:
+                return f"of the {number} loads of {_day(self.washed_on)}"
 
 
 def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
@@ -54,27 +62,39 @@ def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
         Linen.objects.filter(pool__in=by_key)
         .in_state(*WET)
         .annotate(load=Subquery(last.values("load")[:1]), washed_on=Subquery(last.values("on")[:1]))
-        .values_list("pool", "load", "washed_on", "size__sort")
+        .values_list("pool", "washed_on", "load", "size__sort")
         .annotate(number=Count("pk"))
         .order_by()
     )
-    sorts: dict[tuple[int, int | None, date], Counter[str]] = {}
-    for pool, load, washed_on, sort, number in rows:
+    sorts: dict[tuple[int, date], Counter[str]] = defaultdict(Counter)
+    loads: dict[tuple[int, date], set[int]] = defaultdict(set)
+    for pool, washed_on, load, sort, number in rows:
         if washed_on is not None and by_key[pool].expected_back(washed_on) <= today:
-            sorts.setdefault((pool, load, washed_on), Counter())[sort] += number
-    loads = Load.objects.in_bulk([load for _pool, load, _on in sorts if load])
+            sorts[pool, washed_on][sort] += number
+            loads[pool, washed_on] |= {load} - {None}
+    known = Load.objects.in_bulk({load for some in loads.values() for load in some})
     found = [
-        _not_back(by_key[pool], loads.get(load or 0), washed_on, some, today)
-        for (pool, load, washed_on), some in sorts.items()
+        _not_back(by_key[pool], [known[key] for key in sorted(loads[pool, on])], on, some, today)
+        for (pool, on), some in sorts.items()
     ]
-    return sorted(found, key=lambda one: (one.expected, one.pool.name, one.load and one.load.pk))
+    return sorted(found, key=lambda one: (one.expected, one.pool.name))
+
+
+def not_back_for(person: Person, today: date) -> list[NotBack]:
+    """Of the pools that a person sees, the longest missed first; a few, for a page of its own.
+
+    What is expected today is told to those who draw from one pool, not to who sees all.
+    """
+    pools = Pool.objects.visible_to(person).live()
+    found = [one for one in not_back(pools, today) if one.is_late or not person.is_coordinator]
+    return found[:FEW]
 
 
 def _not_back(
-    pool: Pool, load: Load | None, washed_on: date, sorts: Counter[str], today: date
+    pool: Pool, loads: Sequence[Load], washed_on: date, sorts: Counter[str], today: date
 ) -> NotBack:
     expected = pool.expected_back(washed_on)
-    return NotBack(pool, load, washed_on, expected, sorts, expected < today)
+    return NotBack(pool, tuple(loads), washed_on, expected, sorts, expected < today)
 
 
 def _day(day: date) -> str:

@@ -23,7 +23,6 @@ from habitats.models.laundry import (
     under_way_first,
 )
 from habitats.models.linens import OutOfTurn
-from habitats.models.not_back import not_back
 from habitats.models.releasing import MOST_IN_A_ROW, Offer, offers_for, release_of
 from habitats.models.shrinkage import shrinkage_of
 from habitats.rotation.cloth import change_words, dimensional_change
@@ -47,13 +46,7 @@ def laundry(request: HttpRequest) -> HttpResponse:
     person, today = member_or_403(request, *ROLES), timezone.localdate()
     pools = under_way_first(Pool.objects.visible_to(person).live(), today)
     page = Paginator(pools, POOLS_A_PAGE).get_page(request.GET.get("page"))
-    shown = list(page.object_list)
-    context = {
-        "pools": laundry_of(shown, today),
-        "not_back": not_back(shown, today),
-        "page": page,
-        "today": today,
-    }
+    context = {"pools": laundry_of(list(page.object_list), today), "page": page, "today": today}
     return render(request, "linens/laundry.html", context)
 
 

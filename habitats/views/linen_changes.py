@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import member_or_403
 from habitats.forms.linen_changes import THERE, ChangeForm, PlanForm, SpotForm
-from habitats.models import Enclosure, Linen, Person, Pool, Spot, SpotClean
+from habitats.models import Enclosure, Linen, Person, Spot, SpotClean
 from habitats.models.linen_changes import DoesNotFit, InUseElsewhere, change, stays_elsewhere
 from habitats.models.linen_dues import dues_of
 from habitats.models.linen_errands import (
@@ -24,12 +24,11 @@ from habitats.models.linen_errands import (
     where_soiled_go,
 )
 from habitats.models.linens import OutOfTurn
-from habitats.models.not_back import not_back
+from habitats.models.not_back import not_back, not_back_for
 from habitats.views.sent import form_page, sent_with
 
 FOSTER = Person.Role.FOSTER
 ENCLOSURES_A_PAGE = 50
-FEW_LOADS = 5  # that did not come back; the laundry's page has them all
 
 
 @require_GET
@@ -43,7 +42,7 @@ def changes(request: HttpRequest) -> HttpResponse:
         "page": page,
         "rows": shown(page.object_list, today),
         "due": due,
-        "not_back": not_back(Pool.objects.visible_to(person).live(), today)[:FEW_LOADS],
+        "not_back": not_back_for(person, today),
         "today": today,
     }
     return render(request, "linens/changes.html", context)

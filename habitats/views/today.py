@@ -19,14 +19,13 @@ from habitats.models import (
     Group,
     Membership,
     Person,
-    Pool,
     Reading,
     Rescue,
     Urgency,
 )
 from habitats.models.errands import Errand, errands_of, readings_seen_by
 from habitats.models.linen_errands import ShownErrand, change_errands, shown
-from habitats.models.not_back import not_back
+from habitats.models.not_back import not_back_for
 from habitats.models.readings import ReadingQuerySet
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.views.enclosure_rows import said_of, who
@@ -36,7 +35,6 @@ from habitats.views.verdicts import Said
 FOSTER = Person.Role.FOSTER
 SOON_DAYS = 7
 FEW_CHANGES = 5
-FEW_LOADS = 5  # that did not come back; the laundry's page has them all
 MOST_SHOWN = 60  # of each part; the board has them all
 
 
@@ -83,7 +81,7 @@ def today(request: HttpRequest) -> HttpResponse:
         "parts": parts,
         "any": readings.exists(),
         "changes": _changes(person, day),
-        "not_back": not_back(Pool.objects.visible_to(person).live(), day)[:FEW_LOADS],
+        "not_back": not_back_for(person, day),
         "rescue": Rescue.ours(),
         "trace_notes": notes_for(person, day),
     }

@@ -89,6 +89,25 @@ def test_it_is_the_same_on_every_page(
         assert reverse("load", args=[load.code]) in page
 
 
+def test_loads_of_one_day_are_one_sentence(wash, sentences, day):
+    for _ in range(3):
+        wash(day(-2), liner=2)
+
+    assert sentences() == [
+        "Not back from the wash at Wren’s: 6 liners of the 3 loads of Monday, 8 March, expected on "
+        "Tuesday, 9 March. No forecast counts on them."
+    ]
+
+
+def test_what_is_expected_today_is_told_to_who_waits_for_it_and_not_to_who_sees_all(
+    wash, text_of, foster, coordinator, day, this_day
+):
+    wash(day(-1), liner=2)
+
+    assert "Expected back from the wash" in text_of(foster, "today")
+    assert "Expected back from the wash" not in text_of(coordinator, "today")
+
+
 def test_what_is_expected_today_is_said_as_such_and_the_forecast_counts_on_it(
     wash, sentences, pool, day, today
 ):
