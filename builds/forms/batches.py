@@ -13,10 +13,11 @@ from builds.cutting import Stock
 from builds.forms.fields import asked_once
 from builds.forms.places import PlaceField
 from builds.forms.store import MOST_COST
-from builds.models import Offcut, Place, SheetKind
+from builds.models import Batch, Offcut, Place, SheetKind
 from builds.models.batches import LONGEST_NAME
 from builds.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
-from builds.models.store import sheets_in, usual_kinds
+from builds.models.sheet_stock import SheetStock
+from builds.models.store import usual_kinds
 from builds.sheets import Kept, Offer, Offered
 from habitats import measures
 from habitats.forms.fields import LengthField, RowsField, use_units
@@ -100,12 +101,13 @@ class OfferForm(forms.Form):
     )
     seconds = forms.TypedChoiceField(label="Search for", choices=SECONDS, coerce=float)
 
-    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+    def __init__(self, *args: Any, units: str, batch: Batch | None = None, **options: Any) -> None:
         super().__init__(*args, **options)
         use_units(self, units)
+        self.batch = batch
         kinds = self.fields["kinds"]
         assert isinstance(kinds, forms.ModelMultipleChoiceField)
-        kinds.queryset = SheetKind.objects.live().with_on_hand().by_size()
+        kinds.queryset = SheetKind.objects.live().with_free(own_builds(batch)).by_size()
         label = partial(_kind_label, units=units)
         kinds.label_from_instance = label  # type: ignore[method-assign]
         self.initial.setdefault("kinds", [one.pk for one in usual_kinds(kinds.queryset)])
@@ -125,7 +127,7 @@ class OfferForm(forms.Form):
     def offer(self) -> Offer:
         given = self.cleaned_data
         return Offer(
-            stock=offered(given["kinds"], given["may_buy"], given["use_offcuts"]),
+            stock=offered(given["kinds"], given["may_buy"], given["use_offcuts"], self.batch),
             kerf=given["kerf"],
             trim=given["trim"],
             stages=given["stages"],
@@ -135,18 +137,25 @@ class OfferForm(forms.Form):
         )
 
 
-def offered(kinds: Iterable[SheetKind], may_buy: bool, use_offcuts: bool) -> tuple[Offered, ...]:
-    """The kinds, loaded ``with_on_hand()``, and the offcuts of their thickness."""
+def own_builds(batch: Batch | None) -> list[int]:
+    """The keys of the builds whose reserved sheets a plan of the batch may count on."""
+    return list(batch.own_builds().values_list("pk", flat=True)) if batch else []
+
+
+def offered(
+    kinds: Iterable[SheetKind], may_buy: bool, use_offcuts: bool, batch: Batch | None = None
+) -> tuple[Offered, ...]:
+    """The kinds, loaded ``with_free()``, and the free offcuts of their thickness."""
     kinds = list(kinds)
     sheets = [_offered_kind(kind, may_buy) for kind in kinds]
     thick = {kind.thickness_mm for kind in kinds}
-    free = Offcut.objects.free().filter(kind__thickness_mm__in=thick).largest_first()
+    free = Offcut.objects.free(batch).filter(kind__thickness_mm__in=thick).largest_first()
     offcuts = free[:MOST_OFFCUTS] if use_offcuts else ()
     return (*sheets, *(_offered_offcut(one) for one in offcuts))
 
 
 def _offered_kind(kind: SheetKind, may_buy: bool) -> Offered:
-    quantity = None if may_buy else sheets_in([kind])
+    quantity = None if may_buy else max(0, kind.free)
     return Offered(
         Stock(stock_id(kind), kind.width_mm, kind.height_mm, quantity, kind.cost), kind.name
     )
@@ -162,7 +171,7 @@ def _offered_offcut(offcut: Offcut) -> Offered:
 def _kind_label(kind: SheetKind, units: str) -> str:
     size = " × ".join(measures.length(mm, units) for mm in (kind.width_mm, kind.height_mm))
     thick = f"{_plain(kind.thickness_mm)} mm thick"
-    return f"{kind.name}, {size}, {thick}, {kind.cost} each, {sheets_in([kind])} in store"
+    return f"{kind.name}, {size}, {thick}, {kind.cost} each, {kind.free} free"
 
 
 def _plain(number: Decimal) -> str:
@@ -178,21 +187,52 @@ class LongerForm(forms.Form):
     seconds = forms.TypedChoiceField(label="Search for", choices=SECONDS[1:], coerce=float)
 
 
+def _short(stock: list[SheetStock]) -> str:
+    """What is short, and who has it: what a page has told, to know whether that changed."""
+    return ";".join(
+        f"{one.kind.pk}:{one.short}:{one.reserved_short}:"
+        + ",".join(f"{held.build.pk if held.build else 0}={held.count}" for held in one.others)
+        for one in stock
+        if one.short
+    )
+
+
 class CutForm(forms.Form):
-    """The plan was cut: which offcuts are kept, and where each lies."""
+    """The plan was cut: of which sheets, which offcuts are kept, and where each lies.
+
+    ``is_stale``: sheets are short by now otherwise than its page told.
+    """
+
+    is_stale = False
 
     once = forms.UUIDField(widget=forms.HiddenInput)
     run = forms.IntegerField(widget=forms.HiddenInput)
+    seen = forms.CharField(required=False, widget=forms.HiddenInput)
+    reserved = forms.ChoiceField(
+        label="Which sheets were cut?",
+        choices=[
+            ("yes", "The reserved ones. Their builds ask for them again."),
+            ("no", "Others, not counted yet. They are recorded as found, then as cut."),
+        ],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose which sheets were cut: reserved ones, or others."},
+    )
     place = PlaceField(
         label="Where they lie",
         required=False,
         help_text="For all that have no place of their own below.",
     )
 
-    def __init__(self, *args: Any, kept: tuple[Kept, ...], **options: Any) -> None:
+    def __init__(
+        self, *args: Any, kept: tuple[Kept, ...], stock: list[SheetStock], **options: Any
+    ) -> None:
         super().__init__(*args, **options)
         self.kept = kept
+        self.now = _short(stock)
         self.initial.setdefault("once", uuid.uuid4())
+        self.initial.setdefault("seen", self.now)
+        if not any(one.reserved_short for one in stock):
+            del self.fields["reserved"]
         own = PlaceField(label="Its own place", required=False, empty_label="As above")
         places = asked_once(own)
         for index in range(len(kept)):
@@ -201,6 +241,20 @@ class CutForm(forms.Form):
             )
             self.fields[f"place_{index}"] = field = copy(own)
             field.choices = places
+
+    def clean(self) -> None:
+        self.is_stale = bool(self.now) and self.data.get("seen", "") != self.now
+        if self.is_stale:
+            # What is shown now has been seen when it is sent again.
+            self.data = {**self.data.dict(), "seen": self.now}  # type: ignore[attr-defined]
+            raise forms.ValidationError(
+                "The store has changed since this page was opened. Look at what is short now, "
+                "then send it again."
+            )
+
+    @property
+    def even_reserved(self) -> bool:
+        return self.cleaned_data.get("reserved") == "yes"
 
     def offcuts(self) -> list[tuple[Kept, Any, Any]]:
         """Each offcut with its two fields."""

@@ -9,7 +9,8 @@ from django.conf import settings
 from django.db import models, transaction
 from django.utils import timezone
 
-from builds.models.builds import Build
+from builds.models.build_plans import as_planned
+from builds.models.builds import Build, BuildQuerySet
 from builds.models.cutting_jobs import (
     LONGEST_WHO_FOR,
     MOST_COUNT,
@@ -18,7 +19,7 @@ from builds.models.cutting_jobs import (
     CuttingJobLine,
     JobEnding,
 )
-from builds.models.sheet_jobs import as_planned, cut_of_lines, seen_to
+from builds.models.sheet_jobs import cut_of_lines, seen_to
 from habitats.models import Design, DesignRevision, Person
 from habitats.models.designs import CODE_LENGTH, new_code
 
@@ -148,7 +149,7 @@ class Batch(models.Model):
                 made.builds.set(one.builds)
         return job
 
-    def own_builds(self) -> "models.QuerySet[Build]":
+    def own_builds(self) -> BuildQuerySet:
         """Its builds that still take something, and are planned as they are drawn in it."""
         return as_planned("batch_lines", batch=self)
 

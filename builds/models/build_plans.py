@@ -15,7 +15,7 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
 
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
-from builds.models.builds import Build, CannotSay
+from builds.models.builds import NEEDING, Build, BuildQuerySet, CannotSay
 from builds.models.plan_cards import Cards, cards_of
 from habitats.models import DesignRevision, Person
 from habitats.models.happened import Happened
@@ -175,3 +175,17 @@ def _worked_out(revision: DesignRevision, standing: DesignRevision | None) -> Ca
 
 def _packed(pictures: dict[str, str]) -> bytes:
     return gzip.compress(json.dumps(pictures).encode(), mtime=0)
+
+
+def with_drawn(builds: BuildQuerySet) -> BuildQuerySet:
+    """Adds ``drawn``: the key of the revision that each was planned from last."""
+    newest = BuildPlan.objects.filter(build=models.OuterRef("pk")).newest_first()
+    return builds.annotate(drawn=models.Subquery(newest.values("revision")[:1]))
+
+
+def as_planned(rows: str, **of: object) -> BuildQuerySet:
+    """Builds of lines, of a batch (``batch_lines``) or a job (``job_lines``), that still take
+    something, and are still planned as drawn there. ``of``: such as ``batch=batch``."""
+    asked = {f"{rows}__{name}": value for name, value in of.items()}
+    builds = with_drawn(Build.objects.in_state(*NEEDING))
+    return builds.filter(**asked, **{f"{rows}__revision": models.F("drawn")}).distinct()

@@ -36,6 +36,8 @@ FOLLOWS: dict[str, tuple[str, ...]] = {
     BuildState.HANDED_OVER: (),
     BuildState.STOPPED: (BuildState.PLANNED, BuildState.BUILDING),
 }
+# Those that may still take something from the store.
+NEEDING = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
 OPEN = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING, BuildState.INSPECTED)
 
 

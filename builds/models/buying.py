@@ -5,12 +5,12 @@ from dataclasses import dataclass
 from decimal import Decimal
 
 from builds.buying import Line, Offered, Pack, buying_list
-from builds.models.builds import Build
+from builds.models.builds import NEEDING, Build
 from builds.models.cutting_jobs import CuttingJobLine
 from builds.models.items import Item
 from builds.models.needs import CannotMake, Need, Needs, all_needs
 from builds.models.pull_books import Books
-from builds.models.sheet_jobs import NEEDING, PlanToCut, plans_to_cut
+from builds.models.sheet_jobs import PlanToCut, plans_to_cut
 from builds.models.store import SheetKind
 from builds.models.suppliers import CENTS, PackOffer, Supplier
 

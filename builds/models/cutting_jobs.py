@@ -15,12 +15,11 @@ from django.core.serializers.json import DjangoJSONEncoder
 from django.db import IntegrityError, models, transaction
 from django.utils import timezone
 
-from builds.models import movements
-from builds.models.builds import Build
+from builds.models.build_plans import as_planned
+from builds.models.builds import Build, BuildQuerySet
 from builds.models.cutting_runs import CuttingRun
-from builds.models.items import Item
 from builds.models.places import Place
-from builds.models.stock import Movement
+from builds.models.sheet_stock import Held, cut_sheets, lost_since, release_sheets, stock_for
 from builds.models.store import Offcut, SheetKind
 from builds.sheets import CuttingPlan, Line, Order, offer_from
 from habitats.models import DesignRevision, Person
@@ -184,25 +183,26 @@ class CuttingJob(models.Model):
         *,
         by: Person,
         once: uuid.UUID | None = None,
-    ) -> None:
+        even_reserved: bool = False,
+    ) -> list[Held]:
         """The run's plan was cut: sheets and offcuts leave the store, new offcuts come in.
 
         ``places`` says which of the plan's ``offcuts_to_keep`` are kept, by their index, and where
-        each lies; None: nobody said. The same ``once`` again changes nothing. Raises ``CannotCut``
-        or ``NotEnough``, and changes nothing, if it cannot be.
+        each lies; None: nobody said. ``even_reserved``: where too few were free, sheets that others
+        reserved were cut; else others that the store did not know of. Gives from whom reserved ones
+        were taken. The same ``once`` again changes nothing. Raises ``CannotCut`` or ``NotEnough``,
+        and changes nothing, if it cannot be.
         """
         once = once or uuid.uuid4()
         if not self._end(JobEnding.What.CUT, run, by=by, once=once):
-            return
-        self._release_sheets(by, once)
+            return []
         plan = run.found()
         kinds = {one: kind_of(one) for one in plan.taken}
-        for one, count in sorted(plan.taken.items()):
+        for one in sorted(plan.taken):
             if one.startswith(OFFCUT):
                 offcut = Offcut.objects.get(label=_label(one))
                 offcut.use(self, by=by, once=uuid.uuid5(once, one))
-            else:
-                self._take_sheets(kinds[one], count, by, once)
+        lost = self._cut_sheets(plan, even_reserved, by, once)
         for index, kept in enumerate(plan.offcuts_to_keep):
             if index in places:
                 Offcut.objects.store(
@@ -214,22 +214,26 @@ class CuttingJob(models.Model):
                     job=self,
                     once=uuid.uuid5(once, f"offcut {index}"),
                 )
+        return lost
 
-    def _release_sheets(self, by: Person, once: uuid.UUID) -> None:
+    def _cut_sheets(
+        self, plan: CuttingPlan, even_reserved: bool, by: Person, once: uuid.UUID
+    ) -> list[Held]:
         """What was kept for its builds is taken by the plan, which may take fewer or others."""
-        for build in Build.objects.filter(job_lines__job=self).distinct().order_by("pk"):
-            movements.release_all(
-                by=by, once=uuid.uuid5(once, f"build {build.pk}"), kind=Item.Kind.SHEET, build=build
-            )
+        builds = list(self.own_builds().order_by("pk"))
+        own = [one.pk for one in builds]
+        stock = stock_for(sheets_of(plan), own)
+        first = release_sheets(builds, by=by, once=once)
+        for one in stock:
+            cut_sheets(
+                self, one, first.get(one.kind.item, []), even_reserved=even_reserved, by=by,
+                once=once,
+            )  # fmt: skip
+        return lost_since(stock, own)
 
-    def _take_sheets(self, kind: SheetKind, count: int, by: Person, once: uuid.UUID) -> None:
-        """Sheets that were cut were there: what the store did not know of is found first."""
-        on_hand = kind.count_on_hand()
-        if on_hand < count:
-            found = uuid.uuid5(once, f"found {kind.pk}")
-            kind.move(count - on_hand, Movement.Why.FOUND, by=by, once=found, job=self)
-        taken = uuid.uuid5(once, f"cut {kind.pk}")
-        kind.move(-count, Movement.Why.CUT, by=by, once=taken, job=self)
+    def own_builds(self) -> BuildQuerySet:
+        """Its builds that still take something, and are planned as it cuts them."""
+        return as_planned("job_lines", job=self)
 
     def _end(self, what: str, run: CuttingRun | None, *, by: Person, once: uuid.UUID) -> bool:
         """Append the ending; False if this very one was appended before."""
@@ -245,6 +249,9 @@ class CuttingJob(models.Model):
                 raise CannotCut("This plan is being worked out. Stop it first.")
             JobEnding.objects.create(job=self, what=what, run=run, once=once, made_by=by)
             self.claims.all().delete()
+            if what == JobEnding.What.CUT:  # other plans for the same builds are out of date
+                others = OffcutClaim.objects.filter(job__batch=self.batch_id)
+                others.filter(job__ending__isnull=True).delete()
         return True
 
 
@@ -320,6 +327,11 @@ class JobEnding(models.Model):
 
     def __str__(self) -> str:
         return f"job {self.job_id}: {self.get_what_display()}"
+
+
+def sheets_of(plan: CuttingPlan) -> dict[int, int]:
+    """How many whole sheets a plan takes, by the key of their kind."""
+    return {int(_label(one)): n for one, n in plan.taken.items() if one.startswith(SHEET)}
 
 
 def kind_of(stock: str) -> SheetKind:

@@ -22,11 +22,11 @@ from django.db import models
 from builds.making.parts import Kind, Part
 from builds.models.build_acts import Shortage
 from builds.models.build_plans import BuildPlan
-from builds.models.builds import Build, BuildState
+from builds.models.builds import NEEDING, Build, BuildState
 from builds.models.items import Item
 from builds.models.needs import Need, Needs, Shelf, items_of, items_of_parts
 from builds.models.pulls import Pull, PullEnd, PullLine, ShortPick
-from builds.models.sheet_jobs import NEEDING, SeenTo, seen_to
+from builds.models.sheet_jobs import SeenTo, seen_to
 from builds.models.stock import Movement
 from habitats.structure.design import Design as Shape
 

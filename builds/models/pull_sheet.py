@@ -13,7 +13,7 @@ from typing import NamedTuple
 from django.db import models
 
 from builds.making.blanks import make_blanks
-from builds.models.builds import Build
+from builds.models.builds import NEEDING, Build
 from builds.models.cutting_jobs import CuttingJob
 from builds.models.items import Item
 from builds.models.movements import held_for_builds
@@ -21,7 +21,6 @@ from builds.models.needs import CannotMake
 from builds.models.places import Place
 from builds.models.pull_books import Books
 from builds.models.pulls import Pull, PullEnd, ShortPick
-from builds.models.sheet_jobs import NEEDING
 from builds.models.stock import Stock
 from builds.models.store import Offcut
 from builds.models.suppliers import PackOffer

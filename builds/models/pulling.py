@@ -14,14 +14,13 @@ from django.db import transaction
 from django.utils import timezone
 
 from builds.models import movements
-from builds.models.builds import Build, BuildState
+from builds.models.builds import NEEDING, Build, BuildState
 from builds.models.items import Item
 from builds.models.movements import MOST_AT_ONCE
 from builds.models.needs import CannotMake
 from builds.models.places import Place
 from builds.models.pull_books import Amounts, Books, with_books
 from builds.models.pulls import CannotPull, Pull, PullEnd, PullLine, ShortPick
-from builds.models.sheet_jobs import NEEDING
 from builds.models.stock import Movement, Stock
 from habitats.models import Person
 

@@ -12,16 +12,13 @@ from typing import TYPE_CHECKING, Any, NamedTuple
 
 from django.db import models
 
-from builds.models.build_plans import BuildPlan
-from builds.models.builds import Build, BuildState
+from builds.models.build_plans import with_drawn
+from builds.models.builds import NEEDING, Build, BuildState
 from builds.models.cutting_jobs import SHEET, CuttingJob, CuttingJobLine, JobEnding
 from builds.models.cutting_runs import CuttingRun
 
 if TYPE_CHECKING:
     from builds.models.batches import Batch
-
-# Builds that may still take something from the store.
-NEEDING = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
 
 # A build, and the revision that is or was to be cut for it.
 Drawn = tuple[int, int]
@@ -118,17 +115,6 @@ def _tell(found: SeenTo, rows: list[Any], to_cut: dict[int, list[int]]) -> None:
         told[row["build"], row["cuttingjobline__revision"]] = row["cuttingjobline__job__batch"]
 
 
-def as_planned(rows: str, **of: object) -> "models.QuerySet[Build]":
-    """Builds of lines, of a batch (``batch_lines``) or a job (``job_lines``), that still take
-    something, and are still planned as drawn there. ``of``: such as ``batch=batch``."""
-    newest = BuildPlan.objects.filter(build=models.OuterRef("pk")).newest_first()
-    builds = Build.objects.in_state(*NEEDING).annotate(
-        drawn=models.Subquery(newest.values("revision")[:1])
-    )
-    asked = {f"{rows}__{name}": value for name, value in of.items()}
-    return builds.filter(**asked, **{f"{rows}__revision": models.F("drawn")}).distinct()
-
-
 def cut_of_lines(batch: "Batch") -> Counter[int]:
     """Of each line of a batch, by its key, how many builds were cut whole: one query."""
     rows = CuttingJobLine.objects.filter(
@@ -146,3 +132,25 @@ def cut_since(job: CuttingJob) -> CuttingJob | None:
         batch=job.batch_id, ending__what=JobEnding.What.CUT, ending__made_at__gte=job.made_at
     )
     return others.exclude(pk=job.pk).newest_first().first()
+
+
+class Changed(NamedTuple):
+    """A build of a job that is no longer what was to be cut for: planned anew, or past taking
+    anything, in which state."""
+
+    build: Build
+    is_replanned: bool
+    state: str
+
+
+def changed_builds(job: CuttingJob) -> list[Changed]:
+    """Builds of a job that were planned anew, stopped or finished since it was asked for."""
+    rows = with_drawn(Build.objects.with_state()).filter(job_lines__job=job)
+    rows = rows.annotate(cut_from=models.F("job_lines__revision")).order_by("pk")
+    told: list[Any] = list(rows)
+    found = []
+    for one in told:
+        is_replanned = one.drawn != one.cut_from
+        if is_replanned or one.state not in NEEDING:
+            found.append(Changed(one, is_replanned, BuildState(one.state).label.lower()))
+    return found

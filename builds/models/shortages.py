@@ -12,13 +12,12 @@ from django.db import transaction
 from builds.making.names import DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL
 from builds.models import movements
 from builds.models.build_acts import Shortage
-from builds.models.builds import Build
+from builds.models.builds import NEEDING, Build
 from builds.models.items import Item
 from builds.models.needs import ITEM_KINDS
 from builds.models.pull_books import Books, with_books
 from builds.models.pulling import keep_what_is_free
 from builds.models.pulls import Pull, PullLine, ShortPick
-from builds.models.sheet_jobs import NEEDING
 from builds.models.stock import Movement
 
 PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)

@@ -8,7 +8,7 @@ place with a million movements is listed at once; both are written together, und
 
 from collections.abc import Collection, Iterable
 from datetime import date, datetime, time, timedelta
-from typing import NamedTuple, Self
+from typing import Any, NamedTuple, Self
 
 from django.db import models
 from django.utils import timezone
@@ -223,15 +223,20 @@ def stock_on(
     stocks = stocks.filter(item=item) if item else stocks
     stocks = stocks if among is None else stocks.filter(item__in=among)
     stocks = stocks.filter(place=place) if place else stocks
-    last = Movement.objects.until(day).filter(
-        item=models.OuterRef("item"), place=models.OuterRef("place")
+    then = left_before(end_of(day), stocks)
+    return [StockOn(one.item, one.place, one.then, one.kept_then) for one in then if one.then]
+
+
+def left_before(moment: datetime, stocks: StockQuerySet) -> "models.QuerySet[Any]":
+    """Adds ``then`` and ``kept_then``: what the last movement before the moment left on hand and
+    reserved; 0 where there was none yet."""
+    last = Movement.objects.filter(
+        made_at__lt=moment, item=models.OuterRef("item"), place=models.OuterRef("place")
+    ).order_by("-made_at", "-number")
+    return stocks.annotate(
+        then=models.functions.Coalesce(models.Subquery(last.values("on_hand")[:1]), 0),
+        kept_then=models.functions.Coalesce(models.Subquery(last.values("reserved")[:1]), 0),
     )
-    last = last.order_by("-made_at", "-number")
-    stocks = stocks.annotate(
-        then=models.Subquery(last.values("on_hand")[:1]),
-        kept_then=models.Subquery(last.values("reserved")[:1]),
-    )
-    return [StockOn(one.item, one.place, one.then, one.kept_then) for one in stocks if one.then]
 
 
 def totals(stocks: Iterable[Stock | StockOn]) -> tuple[int, int, int]:

@@ -25,6 +25,7 @@ from habitats.models.designs import CODE_MARKS
 from habitats.models.happened import refuse_edit
 
 if TYPE_CHECKING:
+    from builds.models.batches import Batch
     from builds.models.cutting_jobs import CuttingJob
 
 LEAST_SHEET_MM, LARGEST_SHEET_MM = 100, 5000
@@ -42,6 +43,18 @@ class SheetKindQuerySet(models.QuerySet["SheetKind"]):
         """Adds ``on_hand``: how many sheets there are over all places."""
         there = models.Sum("item__stocks__on_hand")
         return self.annotate(on_hand=models.functions.Coalesce(there, 0))
+
+    def with_free(self, builds: Iterable[int] = ()) -> Self:
+        """Adds ``on_hand``, and ``free``: without what is reserved, but for what is reserved for
+        these builds, given by their keys."""
+        own = Movement.objects.filter(item=models.OuterRef("item"), build__in=list(builds))
+        held = own.order_by().values("item").annotate(held=models.Sum("reserved_change"))
+        reserved = models.functions.Coalesce(models.Sum("item__stocks__reserved"), 0)
+        kinds = self.with_on_hand().annotate(
+            reserved=reserved,
+            own=models.functions.Coalesce(models.Subquery(held.values("held")), 0),
+        )
+        return kinds.annotate(free=models.F("on_hand") - models.F("reserved") + models.F("own"))
 
     def by_size(self) -> Self:
         return self.order_by("thickness_mm", "-width_mm", "-height_mm", "name", "pk")
@@ -62,6 +75,10 @@ class SheetKind(models.Model):
     thickness_mm = models.DecimalField(max_digits=3, decimal_places=1)
     cost = models.DecimalField(max_digits=8, decimal_places=2, validators=[MinValueValidator(0)])
     retired_at = models.DateTimeField(null=True, blank=True)
+
+    # What ``with_free()`` adds.
+    on_hand: int
+    free: int
 
     objects = SheetKindQuerySet.as_manager()
 
@@ -202,9 +219,12 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
         """Those that nobody has cut up or thrown away."""
         return self.exclude(moves__what__in=OffcutMove.ENDINGS)
 
-    def free(self) -> Self:
-        """Those in the store that no plan still to be cut counts on."""
-        return self.in_store().exclude(claims__job__ending__isnull=True, claims__isnull=False)
+    def free(self, batch: "Batch | None" = None) -> Self:
+        """Those in the store that no plan still to be cut counts on, but for plans of ``batch``:
+        of several for the same builds one is cut."""
+        claimed = Offcut.objects.filter(claims__isnull=False, claims__job__ending__isnull=True)
+        claimed = claimed.exclude(claims__job__batch=batch) if batch else claimed
+        return self.in_store().exclude(pk__in=claimed.values("pk"))
 
     def with_place(self) -> Self:
         return self.select_related("place")

@@ -86,7 +86,7 @@ def plan_batch(request: HttpRequest, code: str) -> HttpResponse:
     """A job to cut what the batch asks for, worked out at once or beside the pages."""
     person = coordinator_or_403(request)
     batch = _batch(person, code)
-    form = OfferForm(request.POST, units=person.units)
+    form = OfferForm(request.POST, units=person.units, batch=batch)
     if not form.is_valid():
         return _page(request, person, batch, offer=form)
     try:
@@ -120,7 +120,8 @@ def _page(
         "builds": sum(one.count for one in lines),
         "jobs": batch.jobs.with_state().newest_first(),
         "line": line or LineForm(person=person, initial={"once": uuid.uuid4()}),
-        "offer": offer or OfferForm(units=person.units, initial={"once": uuid.uuid4()}),
+        "offer": offer
+        or OfferForm(units=person.units, batch=batch, initial={"once": uuid.uuid4()}),
         "has_kinds": SheetKind.objects.live().exists(),
     }
     status = UNPROCESSABLE if line or offer else 200

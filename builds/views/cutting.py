@@ -17,7 +17,8 @@ from builds.forms.batches import CutForm, DropForm, LongerForm
 from builds.models import CuttingJob, CuttingRun, Offcut
 from builds.models.cutting_jobs import CannotCut
 from builds.models.movements import NotEnough
-from builds.models.sheet_jobs import cut_since
+from builds.models.sheet_jobs import changed_builds, cut_since
+from builds.models.sheet_stock import Held
 from builds.packet import Label
 from builds.printing import Sticker, offcut_sticker, pdf_from, piece_stickers, sheets_page
 from builds.sheets import CuttingPlan
@@ -103,17 +104,24 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
     if sent is None and job.end_or_none():
         return redirect("builds:cutting", code=job.code)
     plan = run.found()
-    form = CutForm(sent, kept=plan.offcuts_to_keep, initial={"run": run.pk})
+    page = _plan_page(job, plan, person)
+    form = CutForm(sent, kept=plan.offcuts_to_keep, stock=page.stock, initial={"run": run.pk})
     if sent is None or not form.is_valid():
-        return _cut_page(request, person, job, plan, form, UNPROCESSABLE if form.errors else 200)
+        refused = CONFLICT if form.is_stale else UNPROCESSABLE
+        return _cut_page(request, job, page, form, refused if sent is not None else 200)
     if form.cleaned_data["run"] != run.pk:
         messages.error(request, "A better plan was found meanwhile. Is this the one you cut?")
         return redirect("builds:cutting", code=job.code)
     try:
-        job.mark_cut(run, form.places(), by=person, once=form.cleaned_data["once"])
+        lost = job.mark_cut(
+            run, form.places(), by=person, once=form.cleaned_data["once"],
+            even_reserved=form.even_reserved,
+        )  # fmt: skip
     except (CannotCut, NotEnough) as reason:
         form.add_error(None, str(reason))
-        return _cut_page(request, person, job, plan, form, CONFLICT)
+        return _cut_page(request, job, page, form, CONFLICT)
+    for one in lost:
+        messages.warning(request, _lost(one))
     messages.success(request, "Cut. The store knows; stick the labels on what is kept.")
     return redirect("builds:cutting", code=job.code)
 
@@ -205,9 +213,7 @@ def _page(
     number = request.GET.get("page", "1")
     is_running = job.state == CuttingJob.State.RUNNING
     is_over = job.end_or_none() is not None
-    shown_plan = None
-    if plan and not is_running:
-        shown_plan = PlanPage(plan, person.units, number=number, is_over=is_over)
+    shown_plan = _plan_page(job, plan, person, number) if plan and not is_running else None
     context = {
         "job": job,
         "state": CuttingJob.State(job.state),
@@ -220,6 +226,7 @@ def _page(
         "once": uuid.uuid4(),
         "files": reverse("builds:cutting", args=[job.code]) + "sheets/",
         "cut_since": None if is_over else cut_since(job),
+        "changed": [] if is_over else changed_builds(job),
     }
     return render(request, "sheets/job.html", context, status=UNPROCESSABLE if longer else 200)
 
@@ -263,15 +270,30 @@ def _offcut_rows(job: CuttingJob, units: str) -> list[dict[str, str]]:
     ]  # fmt: skip
 
 
+def _plan_page(job: CuttingJob, plan: CuttingPlan, person: Person, number: str = "1") -> PlanPage:
+    """The plan with what the store has for it; without, once it is cut or given up."""
+    if job.end_or_none():
+        return PlanPage(plan, person.units, number=number, is_over=True)
+    own = list(job.own_builds().values_list("pk", flat=True))
+    return PlanPage(plan, person.units, number=number, builds=own, since=job.made_at)
+
+
+def _lost(held: Held) -> str:
+    """Who is short now of sheets that were cut."""
+    whom = f"build {held.build.code}, {held.build}" if held.build else "something else"
+    return f"Cut with it: {held.count} that were reserved for {whom}, which asks for them again."
+
+
 def _cut_page(
-    request: HttpRequest,
-    person: Person,
-    job: CuttingJob,
-    plan: CuttingPlan,
-    form: CutForm,
-    status: int,
+    request: HttpRequest, job: CuttingJob, page: PlanPage, form: CutForm, status: int
 ) -> HttpResponse:
-    page = PlanPage(plan, person.units)
     kept = list(zip(page.kept, form.offcuts(), strict=True))
-    context = {"job": job, "form": form, "page": page, "kept": kept}
+    context = {
+        "job": job,
+        "form": form,
+        "page": page,
+        "kept": kept,
+        "cut_since": cut_since(job),
+        "changed": changed_builds(job),
+    }
     return render(request, "sheets/mark_cut.html", context, status=status)

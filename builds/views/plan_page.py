@@ -1,6 +1,7 @@
 """A cutting plan as it is shown: figures, sheets, who gets what, and what is left."""
 
-from collections.abc import Iterable
+from collections.abc import Collection, Iterable
+from datetime import datetime
 from decimal import ROUND_DOWN, Decimal
 from functools import cached_property
 from typing import NamedTuple
@@ -8,8 +9,9 @@ from typing import NamedTuple
 from django.core.paginator import Page, Paginator
 
 from builds.drawing.blanks import blank_picture
-from builds.models import Offcut, SheetKind
-from builds.models.cutting_jobs import OFFCUT, SHEET
+from builds.models import Offcut
+from builds.models.cutting_jobs import OFFCUT, SHEET, sheets_of
+from builds.models.sheet_stock import SheetStock, stock_for
 from builds.printing.cards import LazyCard, build_name, cards_of
 from builds.sheets import CuttingPlan, Made, Missing, Share, Trial
 from builds.sheets.plan import CENT, Build
@@ -20,12 +22,13 @@ CARDS_A_PAGE = 12
 
 
 class Taken(NamedTuple):
-    """What the plan cuts up; ``buy`` is how many more than the store has."""
+    """What the plan cuts up; ``free``: for it; ``buy``: how many more than that."""
 
     name: str
     size: str
     sheets: int
     on_hand: int
+    free: int
     buy: int
     is_offcut: bool
     is_gone: bool
@@ -54,6 +57,7 @@ class PlanPage:
     """``is_priced`` is False where no sheet has a cost yet, and so no plan has one.
 
     ``is_over``: it was cut or given up, so what the store has by now is no matter of it.
+    ``builds``: keys of those whose reserved sheets are its own; ``since``: when it was asked for.
     """
 
     def __init__(
@@ -64,8 +68,12 @@ class PlanPage:
         number: str = "1",
         is_priced: bool = True,
         is_over: bool = False,
+        builds: Collection[int] = (),
+        since: datetime | None = None,
     ) -> None:
         self.plan = plan
+        self._builds = builds
+        self._since = since
         self.is_over = is_over
         self.units = units
         self.lengths = lengths_in(units)
@@ -92,8 +100,20 @@ class PlanPage:
         return Paginator(cards_of(self.plan, self.lengths), CARDS_A_PAGE).get_page(self._number)
 
     @cached_property
+    def stock(self) -> list[SheetStock]:
+        """What the store has of each kind of sheet that it takes; nothing once it is over."""
+        return (
+            [] if self.is_over else stock_for(sheets_of(self.plan), self._builds, since=self._since)
+        )
+
+    @property
+    def shorter(self) -> list[SheetStock]:
+        """Sheets of which more are short than when the plan was asked for."""
+        return [one for one in self.stock if one.is_shorter]
+
+    @cached_property
     def taken(self) -> list[Taken]:
-        return taken_by(self.plan, self.units)
+        return taken_by(self.plan, self.units, self.stock)
 
     @property
     def gone(self) -> list[str]:
@@ -217,33 +237,27 @@ def proof_of(plan: CuttingPlan, is_priced: bool = True) -> str:
     return f"{told}: this one is at most {above:.1%} above it." if bound else f"{told}."
 
 
-def taken_by(plan: CuttingPlan, units: str) -> list[Taken]:
-    """Each kind of sheet and offcut that it cuts up, with what the store has now: two queries."""
-    ids = list(plan.taken)
-    kinds = {
-        f"{SHEET}:{one.pk}": one
-        for one in SheetKind.objects.filter(pk__in=_keys(ids, SHEET)).with_on_hand()
-    }
-    there = set(
-        Offcut.objects.in_store()
-        .filter(label__in=_keys(ids, OFFCUT))
-        .values_list("label", flat=True)
-    )
-    stock = {one.stock.id: one for one in plan.offer.stock}
+def taken_by(plan: CuttingPlan, units: str, stock: Iterable[SheetStock]) -> list[Taken]:
+    """Each kind of sheet and offcut that it cuts up, with what the store has now."""
+    labels = _keys(plan.taken, OFFCUT)
+    there = Offcut.objects.in_store().filter(label__in=labels).values_list("label", flat=True)
+    found = set(there) if labels else set()
+    sheets = {f"{SHEET}:{one.kind.pk}": one for one in stock}
+    offered = {one.stock.id: one for one in plan.offer.stock}
     rows = []
     for one, count in plan.taken.items():
-        sheet = stock[one].stock
-        on_hand = getattr(kinds.get(one), "on_hand", 0)
-        is_offcut = stock[one].is_offcut
+        sheet, lying = offered[one].stock, sheets.get(one)
+        is_offcut = offered[one].is_offcut
         rows.append(
             Taken(
-                name=stock[one].name,
+                name=offered[one].name,
                 size=size_in(sheet.width, sheet.height, units),
                 sheets=count,
-                on_hand=on_hand,
-                buy=0 if is_offcut else max(0, count - on_hand),
+                on_hand=lying.on_hand if lying else 0,
+                free=lying.free if lying else 0,
+                buy=lying.short if lying else 0,
                 is_offcut=is_offcut,
-                is_gone=is_offcut and one.partition(":")[2] not in there,
+                is_gone=is_offcut and one.partition(":")[2] not in found,
             )
         )
     return sorted(rows, key=lambda row: (row.is_offcut, row.name))

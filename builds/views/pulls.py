@@ -118,14 +118,14 @@ def cut_build(request: HttpRequest, code: str) -> HttpResponse:
     subject = subject_of(person, BUILD, code)
     form = ActForm(request.POST)
     once = form.cleaned_data["once"] if form.is_valid() else uuid.uuid4()
-    kinds = usual_kinds(SheetKind.objects.live().with_on_hand().by_size())
+    kinds = usual_kinds(SheetKind.objects.live().with_free([subject.builds[0].pk]).by_size())
     if not kinds:
         messages.error(request, "There are no sheets to cut from. Say first which ones you buy.")
         return redirect("builds:pull_build", code=subject.code)
     try:
         batch = Batch.objects.begin(subject.name, by=person, once=once)
         batch.add_build(subject.builds[0], once=uuid.uuid5(once, "line"))
-        offer = Offer(offered(kinds, may_buy=True, use_offcuts=True), seconds=SECONDS)
+        offer = Offer(offered(kinds, True, True, batch), seconds=SECONDS)
         job = batch.job(offer_document(offer), by=person, once=uuid.uuid5(once, "job"))
         if not job.runs.exists():
             working.begin(job, SECONDS)

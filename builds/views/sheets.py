@@ -123,7 +123,7 @@ def _plan(request: HttpRequest, person: Person, design: Design) -> CuttingPlan |
 
 def _usual_offer() -> Offer:
     """What is in the store, of one thickness; a trade sheet where it knows none."""
-    kinds = usual_kinds(SheetKind.objects.live().with_on_hand().by_size())
+    kinds = usual_kinds(SheetKind.objects.live().with_free().by_size())
     return Offer(offered(kinds, may_buy=True, use_offcuts=True) if kinds else (TRADE_SHEET,))
 
 

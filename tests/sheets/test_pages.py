@@ -191,7 +191,7 @@ def test_a_builder_marks_a_job_as_cut_and_gets_labels_for_its_offcuts(
     job = make_job(coordinator)
     kept = job.plan().offcuts_to_keep
     form = building.get(f"/cutting/{job.code}/cut/").context["form"]
-    sent = {"once": form["once"].value(), "run": form["run"].value()}
+    sent = {name: form[name].value() for name in ("once", "run", "seen")}
     sent["place"] = make_place("Loft").pk
     sent |= {f"keep_{index}": "on" for index in range(len(kept))}
 
@@ -205,7 +205,8 @@ def test_a_builder_marks_a_job_as_cut_and_gets_labels_for_its_offcuts(
 
 def test_an_offcut_without_its_tick_is_not_kept(building, coordinator):
     job = make_job(coordinator)
-    sent = {"once": str(uuid.uuid4()), "run": job.best_run().pk}
+    form = building.get(f"/cutting/{job.code}/cut/").context["form"]
+    sent = {name: form[name].value() for name in ("once", "run", "seen")}
 
     building.post(f"/cutting/{job.code}/cut/", sent)
 
@@ -410,9 +411,9 @@ def test_a_batch_and_its_plan_ask_the_same_few_questions_for_any_number_of_build
     batch = make_batch(coordinator, *[["##"]] * count)
     job = make_job(coordinator, kind, batch=batch)
 
-    with django_assert_max_num_queries(12):
+    with django_assert_max_num_queries(13):
         building.get(f"/batches/{batch.code}/")
-    with django_assert_max_num_queries(8):
+    with django_assert_max_num_queries(13):
         building.get(f"/cutting/{job.code}/")
     cut_up(job, coordinator)
     with django_assert_max_num_queries(9):
