@@ -37,7 +37,9 @@ from habitats.views import (
     weighing,
 )
 
-handler400 = "habitats.views.unreadable.unreadable"
+handler400 = "habitats.views.refused.unreadable"
+handler403 = "habitats.views.refused.forbidden"
+handler404 = "habitats.views.refused.not_found"
 
 urlpatterns = [
     path("", home.home, name="home"),

@@ -2,11 +2,14 @@
 
 import os
 
-from django.core.wsgi import get_wsgi_application
+import django
+
+from habitats.handler import Handler
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "habitats.settings")
 
-application = get_wsgi_application()
+django.setup(set_prefix=False)
+application = Handler()
 
 # Reads models, so only after the applications are set up.
 from habitats.start import refuse_or_go_on  # noqa: E402

@@ -1,8 +1,10 @@
 """A request that cannot be read is refused with a page and 400: never with our own mistake page."""
 
 import pytest
-from django.test import Client
+from django.test import Client, RequestFactory
 from django.urls import reverse
+
+from habitats.handler import Handler
 
 FORM = "application/x-www-form-urlencoded"
 MORE_FIELDS_THAN_TAKEN = "&".join(f"field{number}=1" for number in range(1001))
@@ -43,6 +45,27 @@ def test_an_address_with_too_many_words_is_refused_with_a_page(client):
 
     assert answer.status_code == 400
     assert "This cannot be read" in answer.content.decode()
+
+
+@pytest.mark.parametrize("how", UNREADABLE)
+def test_what_cannot_be_read_is_not_found_at_no_address(how, client):
+    body, kind = UNREADABLE[how]
+
+    answer = client.generic("POST", "/no/such/page/", body, content_type=kind)
+
+    assert answer.status_code in (400, 404)
+
+
+@pytest.mark.parametrize("charset", ["hex", "idna", "utf-16", "utf-8"])
+def test_a_charset_beside_a_query_is_refused_before_anything_is_read(charset, db):
+    """As the server calls us: here Django breaks while it makes the request, before all pages."""
+    begun = []
+    environ = RequestFactory().get("/log-in/?next=%FF&" + "&" * 2000).environ
+    environ |= {"CONTENT_TYPE": f"text/plain; charset={charset}", "HTTP_HOST": "localhost"}
+
+    Handler()(environ, lambda status, headers: begun.append(status))
+
+    assert begun == ["400 Bad Request"]
 
 
 @pytest.mark.parametrize("name", ["linen_link", "linen_page"])
