@@ -6,7 +6,7 @@ from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
 from builds.forms.steps import SPECIES
-from habitats.forms.fields import LengthField, use_units
+from habitats.forms.fields import LengthField, LineField, use_units
 from habitats.models.designs import DesignQuerySet
 from habitats.models.structures import faults_of
 from habitats.strict_json import NotReadable, load
@@ -30,7 +30,7 @@ class NewDesignForm(forms.Form):
     """A first rectangle to draw on from."""
 
     once = forms.UUIDField(required=False, widget=forms.HiddenInput)
-    name = forms.CharField(max_length=LONGEST_NAME)
+    name = LineField(max_length=LONGEST_NAME)
     species = forms.ChoiceField(label="For", choices=SPECIES)
     size_mm = LengthField(
         label="Panel, joint to joint",
@@ -77,7 +77,7 @@ class OnceForm(forms.Form):
 
 
 class NameForm(forms.Form):
-    name = forms.CharField(max_length=LONGEST_NAME)
+    name = LineField(max_length=LONGEST_NAME)
 
 
 class FindForm(forms.Form):

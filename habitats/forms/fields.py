@@ -9,6 +9,7 @@ from typing import Any
 from django import forms
 
 from habitats import measures, photo_queue, photos
+from habitats.structure.fields import is_one_line
 
 EARLIEST_DAY = date(1990, 1, 1)
 # Of a row; both databases count a little further.
@@ -97,6 +98,18 @@ class DayField(forms.DateField):
                 f"{_words(day)} is too long ago. Give {_words(EARLIEST_DAY)} or a later day."
             )
         return day
+
+
+class LineField(forms.CharField):
+    """A text on one line, such as the name of a design, which stands in files and on labels."""
+
+    def clean(self, value: Any) -> str:
+        text: str = super().clean(value)
+        if text and not is_one_line(text):
+            raise forms.ValidationError(
+                "There is a line break or a control character in it. Write it on one line."
+            )
+        return text
 
 
 class RowsField(forms.ModelMultipleChoiceField):

@@ -40,7 +40,8 @@ def on_one_line(text: str, most: int = 40) -> str:
     return "".join(repr(mark)[1:-1] if _breaks_a_line(mark) else mark for mark in short)
 
 
-def _is_one_line(text: str) -> bool:
+def is_one_line(text: str) -> bool:
+    """Whether it says something, and nothing in it ends a line or moves a cursor."""
     return bool(text) and not any(map(_breaks_a_line, text))
 
 
@@ -154,7 +155,7 @@ class Fields:
     def text(self, key: str, longest: int, default: str) -> str:
         """A text on one line; spaces round it are dropped."""
         value = self._document.get(key, default)
-        if isinstance(value, str) and len(value) <= longest and _is_one_line(value.strip()):
+        if isinstance(value, str) and len(value) <= longest and is_one_line(value.strip()):
             return value.strip()
         self._refuse(key, value, f"Give a text of 1 to {longest} characters on one line.")
         return default

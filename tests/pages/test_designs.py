@@ -222,3 +222,18 @@ def test_the_view_of_a_large_design_is_a_part_for_htmx_and_a_page_for_others(
 
 def test_a_draft_that_never_stood_has_no_view(coordinating, make_drawn):
     assert coordinating.get(f"/designs/{make_drawn(['#.#']).code}/view/").status_code == 404
+
+
+@pytest.mark.parametrize("name", ["Bay\nwindow", "Bay\u2028window", "Bay\x0bwindow", "Bay\x7f"])
+def test_a_name_on_two_lines_is_refused_beside_its_field(name, coordinating, make_drawn):
+    """A browser sends no line break in a line, but a pasted name may have what else parts lines."""
+    drawn = make_drawn(["##"], name="Alcove")
+
+    renamed = coordinating.post(f"/designs/{drawn.code}/name/", {"name": name})
+    new = {"name": name, "species": "guinea_pig", "size_mm": "355", "squares": 9}
+    begun = coordinating.post("/designs/new/", new | {"cols": 3, "rows": 2})
+
+    for refused in (renamed, begun):
+        assert refused.status_code == 422
+        assert "Write it on one line" in text_of(refused)
+    assert [one.name for one in Design.objects.all()] == ["Alcove"]
