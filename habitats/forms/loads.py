@@ -109,10 +109,9 @@ class LoadForm(forms.Form):
             self.is_short = True
             self.add_error(
                 "short",
-                f"This wash does not release {left.number} of the {len(linens)} "
-                f"linen{'' if len(linens) == 1 else 's'}. After it they still take {left.missing}. "
-                "Choose one that is marked, or start this one as one of several. Ask a vet when "
-                "unsure.",
+                f"This wash does not release {_which(left.number, len(linens))} set aside. After "
+                f"it they still take {left.missing}. Choose one that is marked, or start this one "
+                "as one of several. Ask a vet when unsure.",
             )
 
     def marked(self) -> list[tuple[forms.boundfield.BoundWidget, Offer]]:
@@ -179,6 +178,10 @@ class MeasureForm(forms.Form):
             if before and after and (fault := measure_fault(before, after)):
                 self.add_error(f"after_{side}_mm", fault)
         return given
+
+
+def _which(number: int, of: int) -> str:
+    return "what is" if number == of else f"{number} of the {of} linens"
 
 
 def _words(linen: Linen, pool: Pool) -> str:
