@@ -237,6 +237,9 @@ class _Walk:
             for level in (ramp.level, ramp.landing):
                 if not self._tray_at(plan, level):
                     yield f"ramp {index} stands where the tray of level {level} is missing."
+            for place in _across(plan, index):
+                if place in self._now.panels:
+                    yield f"ramp {index} reaches through panel {place}."
 
     def _tray_at(self, plan: Structure, index: int) -> bool:
         wanted = plan.design.levels[index]
@@ -269,7 +272,17 @@ class _Walk:
 
 def _hanging_at(plan: Structure, index: int) -> tuple[object, ...]:
     ramp = plan.ramps[index]
-    return plan.design.levels[ramp.level].z, ramp.cell, ramp.side, ramp.panels
+    return plan.design.levels[ramp.level].z, ramp.cell, ramp.side, ramp.panels, ramp.foot_mm
+
+
+def _across(plan: Structure, index: int) -> Iterator[Place]:
+    """Upright places across a ramp, between its doorway and its foot."""
+    ramp, size = plan.ramps[index], plan.design.panel.size_mm
+    heights = range(plan.design.levels[ramp.landing].z, plan.design.levels[ramp.level].z)
+    cell = ramp.cell.beyond(ramp.side)
+    for _edge in range(size, ramp.foot_mm, size):
+        yield from (wall_place(cell, ramp.side, z) for z in heights)
+        cell = cell.beyond(ramp.side)
 
 
 def _is_between(place: Place, cells: frozenset[Cell]) -> bool:

@@ -124,9 +124,9 @@ def _same_ramps(stands: Structure, target: Structure) -> Iterator[tuple[int, int
 
 
 def _hanging(structure: Structure, ramp: Ramp) -> tuple[object, ...]:
-    """Where a ramp hangs, and what it is made of."""
-    levels = structure.design.levels
-    return levels[ramp.level].z, levels[ramp.landing].z, ramp.cell, ramp.side, make_of(ramp)
+    """Where a ramp hangs, how far its head lies through the doorway, and what it is made of."""
+    heights = tuple(structure.design.levels[index].z for index in (ramp.level, ramp.landing))
+    return heights, ramp.cell, ramp.side, ramp.seat_mm, make_of(ramp)
 
 
 def make_of(ramp: Ramp) -> tuple[object, ...]:

@@ -8,6 +8,7 @@ from builds.making.altering.check import check_alteration
 from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from builds.making.step import Added
+from habitats.structure.design import Divider
 from habitats.structure.lattice import Joint, Side
 from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design, ramp_from
@@ -273,3 +274,41 @@ def test_a_divider_left_in_a_tray_that_comes_out_is_refused(refusals, steps, cha
     assert first.trays == (0,)
     assert Joint(0, 0, 0) in change.target.joints
     assert "round panel" in refusals(broken) or "not as the target has it" in refusals(broken)
+
+
+# --- A ramp a little longer than its lane, whose head lies through the doorway ---
+
+LONG = make_design(
+    ["#####", "#####"], upper=["...##", "...##"], ramps=(ramp_from(0, 3, Side.W, panels=3),)
+)
+# The divider ends the lane after two cells, so that the ramp lies 35 mm through the doorway.
+SEATED = replace(LONG, dividers=(Divider(0, 0, 0, Side.E),))
+
+
+@pytest.mark.parametrize(("standing", "target"), [(SEATED, LONG), (LONG, SEATED)])
+def test_a_ramp_whose_seat_changes_is_hung_anew(standing, target):
+    change = alter(raise_structure(standing), raise_structure(target))
+    order = order_of_alteration(change).steps
+    ids = [one.id for one in order]
+
+    assert [change.stands.ramps[0].seat_mm, change.target.ramps[0].seat_mm] in ([35, 0], [0, 35])
+    assert ids.index("take-ramp-level-1-r0c3W") < ids.index("ramp-level-1-r0c3W")
+    assert change.moved["ramp"] == 3
+    assert check_alteration(change.stands, change.target, order) == []
+
+
+@pytest.mark.parametrize(
+    ("standing", "target", "fault"),
+    [
+        (SEATED, LONG, "In the end the ramps are not the target's."),
+        (LONG, SEATED, "ramp 0 reaches through panel"),
+    ],
+)
+def test_a_ramp_left_with_its_old_seat_is_refused(standing, target, fault):
+    change = alter(raise_structure(standing), raise_structure(target))
+    left = [
+        replace(one, takes=replace(one.takes, ramps=frozenset()), ramps=())
+        for one in order_of_alteration(change).steps
+    ]
+
+    assert fault in "\n".join(check_alteration(change.stands, change.target, left))
