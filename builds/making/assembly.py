@@ -201,12 +201,14 @@ def _stand_dividers(site: Site, structure: Structure, level: int, z: int) -> Non
     ]
     for number, places in enumerate(straight_runs(own), start=1):
         placement = site.place(places)
-        words = say.divider_words(placement, structure, level=level, tier=tier)
+        through = [*_trays_round(site, structure, places)]
+        cuts = tier == 1 or bool(through)
+        words = say.divider_words(placement, structure, level=level, tier=tier, cuts=cuts)
         _add_panels(
             site, structure, Task.DIVIDER, f"{stem}-{number}", words, placement,
-            needs=[site.tray_step(level), *_trays_round(site, structure, places)],
-            cautions=(warn.PINCH.sentence, *((warn.KNIFE.sentence,) if tier == 1 else ())),
-            more_tools=(tools.KNIFE.what,) if tier == 1 else (),
+            needs=[site.tray_step(level), *through],
+            cautions=(warn.PINCH.sentence, *((warn.KNIFE.sentence,) if cuts else ())),
+            more_tools=(tools.KNIFE.what,) if cuts else (),
         )  # fmt: skip
 
 

@@ -154,7 +154,10 @@ def floor_words(placement: Placement, structure: Structure, *, level: int) -> Wo
     )
 
 
-def divider_words(placement: Placement, structure: Structure, *, level: int, tier: int) -> Words:
+def divider_words(
+    placement: Placement, structure: Structure, *, level: int, tier: int, cuts: bool
+) -> Words:
+    """``cuts``: it stands in a tray, whose walls are cut where its ends meet them."""
     panels = counted(len(placement.places), PLAIN_PANEL)
     slot = (
         "Where a divider's end meets the tray's wall, cut that wall from its top down to just "
@@ -163,7 +166,7 @@ def divider_words(placement: Placement, structure: Structure, *, level: int, tie
     return Words(
         f"Stand a divider on {the_level(level)}{_tier(tier)}",
         (
-            *(slot if tier == 1 else ()),
+            *(slot if cuts else ()),
             *_connectors(placement.joints, structure.stances),
             f"Lower {panels} in from above and press the corners in.",
             *_ties(placement.spots),

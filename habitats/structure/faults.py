@@ -4,10 +4,15 @@ from typing import NamedTuple
 
 
 class Fault(NamedTuple):
-    """One fault: the place in the file and a sentence with what was given and what is allowed."""
+    """One fault: the place in the file and a sentence with what was given and what is allowed.
+
+    ``on_screen`` is the sentence for who draws, where ``message`` names keys of the file; empty
+    where the two are the same.
+    """
 
     place: str
     message: str
+    on_screen: str = ""
 
     def __str__(self) -> str:
         return f"{self.place}: {self.message}" if self.place else self.message

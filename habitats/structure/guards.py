@@ -51,6 +51,25 @@ def each_once(guards: Iterable[Guard]) -> tuple[Guard, ...]:
     return tuple(first.values())
 
 
+def guards_in_floors(design: Design, guards: Iterable[Guard]) -> list[Fault]:
+    """Guards that would stand with floor of one upper level on both their sides."""
+    return [
+        Fault(
+            f"guards[{number}]",
+            f"A guard at row {guard.row}, col {guard.col}, side {guard.side}, height {guard.z} "
+            f"would stand in the middle of the floor and tray of level {index}. Guards stand on "
+            "walls round a floor; for a wall across it name a divider.",
+            f"The guard at row {guard.row}, col {guard.col}, side {guard.side} would stand in the "
+            f"middle of the floor of level {index}. Choose “Guards where a ramp needs them”, or "
+            "draw a divider there.",
+        )
+        for number, guard in enumerate(guards)
+        for index, level in enumerate(design.levels)
+        if level.z == guard.z
+        and level.cells.issuperset((guard.cell, guard.cell.beyond(guard.side)))
+    ]
+
+
 def guard_faults(guards: tuple[Guard, ...], places: frozenset[Place]) -> list[Fault]:
     """What is wrong with guards given one by one: each stands on a panel, where no other is.
 

@@ -19,6 +19,7 @@ from habitats.structure.ramp import (
     strip_for,
     towel_for,
 )
+from habitats.structure.standing import divider_places
 
 
 def work_out_ramps(design: Design, limits: Limits) -> tuple[tuple[Ramp, ...], list[Fault]]:
@@ -54,7 +55,7 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
     if slope > limits.slope_deg:
         raise _InTheWay(".panels", _too_steep(panels, slope, rise_mm, limits))
     run = run_of(length, rise_mm)
-    free = _free_lane(design, wish, landing)
+    free, end = _free_lane(design, wish, landing)
     lane_mm = len(free) * design.panel.size_mm - design.tray.clearance_mm
     seat = seat_needed(length, rise_mm, lane_mm)
     if seat > DEEPEST_SEAT_MM:
@@ -62,7 +63,7 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
             "",
             f"The ramp of {_panels(panels)} runs {round(run)} mm, but side {wish.side} of row "
             f"{wish.row}, col {wish.col} has only {lane_mm} mm of floor in a straight line before "
-            "a wall. Move the doorway, overlap the panels more or make the floor longer.",
+            f"{end}. Move the doorway, overlap the panels more or make the way longer.",
         )
     lane = free[: ceil(run / design.panel.size_mm)]
     _check_head_room(design, wish, lane, design.levels[landing], rise_mm / run)
@@ -134,22 +135,26 @@ def _panels(count: int) -> str:
     return "1 panel" if count == 1 else f"{count} panels"
 
 
-def _free_lane(design: Design, wish: RampWish, landing: int) -> tuple[Cell, ...]:
-    """Cells in a straight line from the doorway that nothing stands in or over, nearest first."""
+def _free_lane(design: Design, wish: RampWish, landing: int) -> tuple[tuple[Cell, ...], str]:
+    """Cells in a straight line from the doorway that nothing stands in or over, nearest first,
+    and in words what ends them.
+
+    A divider in the way may stand on a floor further down and go up through the one landed on.
+    """
     level, ground = design.levels[wish.level], design.levels[landing]
-    dividers = {
-        wall_place(one.cell, one.side, ground.z) for one in design.dividers if one.z == ground.z
-    }
+    dividers = divider_places(design)
     lane = [wish.cell.beyond(wish.side)]
     while True:
-        following = lane[-1].beyond(wish.side)
-        blocked = (
-            following not in ground.cells
-            or wall_place(lane[-1], wish.side, ground.z) in dividers
-            or any(z <= level.z for z in design.floors_over(following, ground.z))
-        )
-        if blocked:
-            return tuple(lane)
+        last, following = lane[-1], lane[-1].beyond(wish.side)
+        across = {wall_place(last, wish.side, z) for z in range(ground.z, level.z + 1)}
+        if following not in ground.cells:
+            return tuple(lane), "a wall"
+        if not across.isdisjoint(dividers):
+            where = f"side {wish.side} of row {last.row}, col {last.col}"
+            return tuple(lane), f"the divider on {where}"
+        if any(z <= level.z for z in design.floors_over(following, ground.z)):
+            where = f"row {following.row}, col {following.col}"
+            return tuple(lane), f"the floor of another level over {where}"
         lane.append(following)
 
 

@@ -1,5 +1,7 @@
 """Whether floors and dividers have something to stand on, and how far floors span."""
 
+from collections.abc import Sequence
+
 from habitats.structure.design import Design, Divider
 from habitats.structure.faults import Fault
 from habitats.structure.lattice import Cell, Place, Side, connected_pieces, outer_edges, wall_place
@@ -12,7 +14,7 @@ def shape_faults(design: Design) -> list[Fault]:
     """Everything about levels and dividers that keeps the design from standing."""
     faults = [*_footprint_faults(design), *_height_faults(design)]
     if not faults:
-        faults = _carried_faults(design)
+        faults = [*_carried_faults(design), *_rising_faults(design)]
     return faults + _divider_faults(design)
 
 
@@ -97,6 +99,53 @@ def _carried_faults(design: Design) -> list[Fault]:
     return faults
 
 
+def _rising_faults(design: Design) -> list[Fault]:
+    """Walls that go up through the floor and tray of a level above, one fault for both levels."""
+    return [
+        _rising_fault(design, index, over, edges)
+        for index in range(len(design.levels))
+        for over in range(index + 1, len(design.levels))
+        if (edges := _rising_edges(design, index, over))
+    ]
+
+
+def _rising_edges(design: Design, index: int, over: int) -> list[tuple[Cell, Side]]:
+    """Edges where a level's walls reach the floor of one over it, with that floor on both sides."""
+    level, above = design.levels[index], design.levels[over]
+    return [
+        (cell, side)
+        for cell, side in outer_edges(level.cells)
+        if above.z < level.top and above.cells.issuperset((cell, cell.beyond(side)))
+    ]
+
+
+def _rising_fault(
+    design: Design, index: int, over: int, edges: Sequence[tuple[Cell, Side]]
+) -> Fault:
+    level, above = design.levels[index], design.levels[over]
+    most = above.z - level.z
+    return Fault(
+        f"levels[{index}].wall_panels",
+        f"{level.wall_panels} tiers of wall from height {level.z} rise through the floor and tray "
+        f"of level {over}, at height {above.z}: {named_edges(edges)}. At most {most} can stand "
+        f"under it (wall_panels: {most}); or let level {over} end at these walls.",
+        f"Its walls are {level.wall_panels} panels high and rise through the floor and tray of "
+        f"level {over}: {named_edges(edges)}. Set “Walls, panels high” to {most}, or let "
+        f"level {over} end at these walls.",
+    )
+
+
+def named_edges(edges: Sequence[tuple[Cell, Side]]) -> str:
+    """Every edge by its cell and side, each cell with all its sides."""
+    sides: dict[Cell, list[str]] = {}
+    for cell, side in edges:
+        sides.setdefault(cell, []).append(side)
+    return "; ".join(
+        f"side{'s' if len(some) > 1 else ''} {', '.join(some)} of row {cell.row}, col {cell.col}"
+        for cell, some in sides.items()
+    )
+
+
 def _divider_faults(design: Design) -> list[Fault]:
     """Dividers that are not an inner wall of a level; one named twice stands once."""
     return [
@@ -128,10 +177,14 @@ def upright_places(design: Design) -> frozenset[Place]:
         for cell, side in outer_edges(level.cells)
         for z in range(level.z, level.top)
     }
-    dividers = {
+    return frozenset(walls) | divider_places(design)
+
+
+def divider_places(design: Design) -> frozenset[Place]:
+    """Places of all dividers, from their floor as high as its walls, whatever floor they pass."""
+    return frozenset(
         wall_place(one.cell, one.side, z) for one in design.dividers for z in _tiers(design, one)
-    }
-    return frozenset(walls | dividers)
+    )
 
 
 def _tiers(design: Design, divider: Divider) -> range:

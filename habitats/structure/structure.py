@@ -11,7 +11,13 @@ from enum import StrEnum
 from habitats.structure.connectors import Stance, as_built, unheld
 from habitats.structure.design import Design, Guard, Limits
 from habitats.structure.faults import BadDesign, Fault
-from habitats.structure.guards import auto_guards, each_once, guard_faults, place_of
+from habitats.structure.guards import (
+    auto_guards,
+    each_once,
+    guard_faults,
+    guards_in_floors,
+    place_of,
+)
 from habitats.structure.lattice import Joint, Place, floor_place, outer_edges, wall_place
 from habitats.structure.lid import lid_faults
 from habitats.structure.ramp import Ramp
@@ -82,7 +88,7 @@ def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
     guards = design.guards
     if guards is None:
         guards = auto_guards(design, ramps, frozenset(panels))
-    elif faults := guard_faults(guards, frozenset(panels)):
+    elif faults := [*guard_faults(guards, frozenset(panels)), *guards_in_floors(design, guards)]:
         raise BadDesign(faults)
     else:
         guards = each_once(guards)
