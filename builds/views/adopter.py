@@ -86,6 +86,9 @@ def adopter_pdf(request: HttpRequest, token: str) -> HttpResponse:
     """The printed set, one at a time."""
     link = link_or_closed(token)
     page = opened(request, link)
+    if page.structure is None:
+        why = "These papers are not printed: a fault was found in the design. Ask the rescue."
+        return _overview(request, page, CONFLICT, why)
     if not cache.add(f"kit-papers-{link.pk}-{link.once}", True, SECONDS_BETWEEN_PAPERS):
         return _overview(
             request, page, TOO_MANY,

@@ -93,18 +93,17 @@ class AdopterPage:
         return [one for one in follow_ups_of(self.build) if one.on]
 
     @cached_property
-    def structure(self) -> Structure:
-        found = structure_of(self.now.plan.revision.shape())
-        assert found is not None, "no plan is worked out of a draft"
-        return found
+    def structure(self) -> Structure | None:
+        """None where a fault has been found in the design since the kit was planned."""
+        return structure_of(self.now.plan.revision.shape())
 
     @property
     def cautions(self) -> tuple[Advice, ...]:
-        return general_cautions(self.structure)
+        return general_cautions(self.structure) if self.structure else ()
 
     @property
     def first_days(self) -> tuple[Advice, ...]:
-        return first_use_notes(self.structure)
+        return first_use_notes(self.structure) if self.structure else ()
 
     @property
     def linen_care(self) -> tuple[Advice, ...]:

@@ -49,7 +49,7 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     except Superseded:
         return _answer(request, _page(request, person, code).telling(CHANGED_ELSEWHERE))
     except BadDesign as bad:
-        told = " ".join(fault.message for fault in bad.faults)
+        told = " ".join(fault.said for fault in bad.faults)
         form.add_error(None, lengths_said(told, person.units))
         return _answer(request, page.refusing(form), status=422)
     return _done(request, page.after(form, moved))

@@ -12,7 +12,9 @@ from builds.models.inspections import Inspection, Repair, may_inspect
 from builds.models.progress import Progress
 from builds.models.replanning import CAN_BE_PLANNED_ANEW
 from habitats.models import Person
+from habitats.models.structures import faults_of
 from habitats.printing.qr import qr_picture
+from habitats.structure.faults import Fault
 
 REMARKS_A_PAGE = 20
 ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
@@ -54,6 +56,11 @@ class BuildPage:
     def is_open(self) -> bool:
         """Whether steps are ticked and reports taken."""
         return self.state not in ENDED
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """What has been found to be wrong with the design since, while it is being built."""
+        return faults_of(self.now.plan.revision.shape()) if self.is_open else ()
 
     @cached_property
     def people(self) -> list[Person]:

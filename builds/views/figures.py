@@ -96,7 +96,7 @@ class Said(NamedTuple):
 def said(fault: Fault, design: Design, units: str) -> Said:
     found = _PLACE.match(fault.place)
     where = _where(found["what"], int(found["number"]), design) if found else "Design"
-    return Said(where, measures.lengths_said(fault.on_screen or fault.message, units))
+    return Said(where, measures.lengths_said(fault.said, units))
 
 
 def _where(what: str, number: int, design: Design) -> str:

@@ -20,11 +20,12 @@ from builds.packet import Label, Options, packet_of, pdf_from
 from builds.printing.kits import KitSet, Leaf, Signed, kit_page
 from builds.views.kit_seen import kit_seen_by, link_address, receipt_of
 from habitats.access import member_or_403
-from habitats.measures import length
+from habitats.measures import length, lengths_said
 from habitats.models import Person, Rescue
 from habitats.models.structures import limits
+from habitats.structure.faults import BadDesign
 
-UNPROCESSABLE = 422
+CONFLICT, UNPROCESSABLE = 409, 422
 
 
 @dataclass(frozen=True, slots=True)
@@ -55,7 +56,12 @@ def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
         context = {"build": found, "form": form}
         return render(request, "kits/set.html", context, status=UNPROCESSABLE)
     link = request.build_absolute_uri(_printed_link(found))
-    return pdf_answer(found, link, Asked(form.options(found.adopter), form.leaves()))
+    try:
+        return pdf_answer(found, link, Asked(form.options(found.adopter), form.leaves()))
+    except BadDesign as bad:
+        form.add_error(None, [lengths_said(fault.said, person.units) for fault in bad.faults])
+        context = {"build": found, "form": form}
+        return render(request, "kits/set.html", context, status=CONFLICT)
 
 
 def pdf_answer(build: Build, link: str, asked: Asked) -> HttpResponse:

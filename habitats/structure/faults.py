@@ -14,6 +14,11 @@ class Fault(NamedTuple):
     message: str
     on_screen: str = ""
 
+    @property
+    def said(self) -> str:
+        """The sentence for who reads a page."""
+        return self.on_screen or self.message
+
     def __str__(self) -> str:
         return f"{self.place}: {self.message}" if self.place else self.message
 

@@ -11,6 +11,8 @@ from habitats.models.companions import animals_by_group, companions_of
 from habitats.models.faults import STANDS
 from habitats.models.lookings import next_looks
 from habitats.models.space import dues_of, objections_to, rules_of
+from habitats.models.structures import faults_of
+from habitats.structure.faults import Fault as DesignFault
 from habitats.structure.structure import Structure
 from habitats.upkeep.schedule import replace_by
 from habitats.upkeep.urgency import OUT_OF_REACH
@@ -48,6 +50,11 @@ class EnclosurePage:
     @cached_property
     def structure(self) -> Structure | None:
         return self.enclosure.structure()
+
+    @property
+    def design_faults(self) -> tuple[DesignFault, ...]:
+        """Why its design cannot be built as it is drawn, if it cannot."""
+        return faults_of(self.enclosure.shape())
 
     @cached_property
     def room(self) -> Room | None:
