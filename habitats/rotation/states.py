@@ -86,7 +86,7 @@ _WHAT_IT_WOULD_BE = {
 _WHAT_TO_DO = {
     State.NEW: "Wash it first: it shrinks, and is measured after that.",
     State.FIRST_WASHED: "Measure it and put it with the clean ones first.",
-    State.CLEAN: "It can be laid in an enclosure, or be washed again.",
+    State.CLEAN: "It can be laid in an enclosure; to wash it again, say first that it is soiled.",
     State.IN_USE: "Say first that it was taken out there: it is soiled then.",
     State.SOILED: "Wash and dry it first.",
     State.WASHING: "Take it out and dry it first.",

@@ -268,6 +268,14 @@ def test_a_pool_without_a_programme_that_releases_says_so(machine, apart, pool):
     assert "No programme of this pool releases them" in page
 
 
+def test_a_pool_without_any_programme_says_whom_to_ask(machine, apart, pool):
+    apart("ringworm", 1)
+    pool.programmes.all().delete()
+
+    for which in ("", "yes"):
+        assert "Ask a coordinator to add one." in machine(which).content.decode()
+
+
 def test_a_programme_that_is_none_is_told_beside_the_field(washing, apart, pool):
     (linen,) = apart("ringworm", 1)
     for given in ("9" * 30, "9-9", "x-2", ""):
