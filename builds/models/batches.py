@@ -91,7 +91,7 @@ class Batch(models.Model):
         self, revision: DesignRevision, count: int, who_for: str, once: uuid.UUID
     ) -> "BatchLine":
         with transaction.atomic():
-            type(self).objects.select_for_update().get(pk=self.pk)
+            self._lock()
             known = self.lines.filter(once=once).first()
             if known:
                 return known
@@ -118,6 +118,34 @@ class Batch(models.Model):
             line.builds.add(build)
         return line
 
+    def take_out(self, line: int) -> None:
+        """Take the line with this key out. Raises ``CannotCut`` for one that is cut, or is gone."""
+        with transaction.atomic():
+            self._lock()
+            found = self.lines.filter(pk=line).first()
+            if found is None:
+                raise CannotCut("This line is no longer in the batch, so nothing was taken out.")
+            if cut := cut_of_lines(self)[found.pk]:
+                raise CannotCut(
+                    f"{cut} of {found.count} are cut, so the line stays: "
+                    "their pieces are kept by it."
+                )
+            found.delete()
+
+    def plan_builds(self, *, by: Person, on: date) -> None:
+        """Plan those of its builds that are not planned yet: all, or none.
+
+        Raises ``CannotSay`` where a design can no longer be made.
+        """
+        with transaction.atomic():
+            self._lock()
+            for line in self.lines.select_related("revision__design"):
+                line.plan_builds(by=by, on=on)
+
+    def _lock(self) -> None:
+        """Until the end of the transaction nobody else changes its lines."""
+        type(self).objects.select_for_update().get(pk=self.pk)
+
     def job(
         self, offer: dict[str, Any], *, by: Person, once: uuid.UUID | None = None
     ) -> "CuttingJob":
@@ -127,6 +155,7 @@ class Batch(models.Model):
         """
         once = once or uuid.uuid4()
         with transaction.atomic():
+            self._lock()
             known = CuttingJob.objects.filter(once=once).first()
             if known:
                 return known
@@ -230,12 +259,14 @@ class BatchLine(models.Model):
     def plan_builds(self, *, by: Person, on: date) -> None:
         """Plan those of its builds that are not planned yet, for nobody in particular.
 
-        What was cut for them before, and a place in plans still to be cut, are theirs.
+        What was cut for them before, and a place in plans still to be cut, are theirs. None are
+        planned for a line that was taken out meanwhile.
         Raises ``CannotSay`` for a design that can no longer be made.
         """
         name = self.who_for or self.revision.design.name
         with transaction.atomic():
-            type(self).objects.select_for_update(of=("self",)).get(pk=self.pk)
+            if not type(self).objects.select_for_update(of=("self",)).filter(pk=self.pk).exists():
+                return
             for number in range(self.builds.count() + 1, self.count + 1):
                 called = f"{name}, {number} of {self.count}" if self.count > 1 else name
                 once = uuid.uuid5(self.once, f"build {number}")

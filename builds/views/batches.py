@@ -69,15 +69,10 @@ def add_line(request: HttpRequest, code: str) -> HttpResponse:
 def remove_line(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     person = coordinator_or_403(request)
     batch = _batch(person, code)
-    cut = cut_of_lines(batch)[pk]
-    if cut:
-        line = batch.lines.get(pk=pk)
-        messages.error(
-            request,
-            f"{cut} of {line.count} are cut, so the line stays: their pieces are kept by it.",
-        )
-    else:
-        batch.lines.filter(pk=pk).delete()
+    try:
+        batch.take_out(pk)
+    except CannotCut as reason:
+        messages.error(request, str(reason))
     return redirect("builds:batch", code=batch.code)
 
 

@@ -103,8 +103,7 @@ def plan_batch_builds(request: HttpRequest, code: str) -> HttpResponse:
     subject = subject_of(person, BATCH, code)
     assert subject.batch is not None
     try:
-        for line in subject.batch.lines.select_related("revision__design"):
-            line.plan_builds(by=person, on=timezone.localdate())
+        subject.batch.plan_builds(by=person, on=timezone.localdate())
         messages.success(request, "They are planned. Say for whom each is on its own page.")
     except CannotSay as reason:
         messages.error(request, str(reason))

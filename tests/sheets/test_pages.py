@@ -4,7 +4,7 @@ import uuid
 
 import pytest
 
-from builds.models import Batch, CuttingJob, CuttingRun, Offcut
+from builds.models import Batch, BatchLine, Build, CuttingJob, CuttingRun, Offcut
 from habitats.models import Design
 from tests.support.designs import make_design
 from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind, make_place
@@ -418,3 +418,39 @@ def test_a_batch_and_its_plan_ask_the_same_few_questions_for_any_number_of_build
     cut_up(job, coordinator)
     with django_assert_max_num_queries(9):
         building.get(f"/cutting/{job.code}/")
+
+
+# --- A line that was taken out meanwhile ---
+
+
+def test_who_takes_a_line_out_a_second_time_is_told(coordinating, coordinator, text_of):
+    batch = make_batch(coordinator)
+    taking_out = f"/batches/{batch.code}/remove/{batch.lines.get().pk}/"
+    coordinating.post(taking_out)
+
+    response = coordinating.post(taking_out, follow=True)
+
+    assert response.status_code == 200
+    assert "no longer in the batch" in text_of(response)
+
+
+def test_no_builds_are_planned_for_a_line_that_was_taken_out_meanwhile(coordinator):
+    batch = make_batch(coordinator)
+    read_before = batch.lines.get()
+    batch.lines.all().delete()
+
+    read_before.plan_builds(by=coordinator, on=batch.made_at.date())
+
+    assert not Build.objects.exists()
+
+
+def test_builds_of_a_batch_are_planned_all_or_none(coordinating, coordinator, text_of):
+    """The second line's design cannot be made: its cells hang together nowhere."""
+    batch = make_batch(coordinator, ["##", "##"], ["###", "###"])
+    draft = Design.objects.draw(make_design(["#.#"], name="A draft"), by=coordinator)
+    BatchLine.objects.filter(pk=batch.lines.last().pk).update(revision=draft.current)
+
+    page = text_of(coordinating.post(f"/batches/{batch.code}/builds/", follow=True))
+
+    assert "They are planned" not in page
+    assert not Build.objects.exists()
