@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 
 from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.forms.home_field import A_CODE
 from habitats.models import Animal, Enclosure, Group
 from habitats.models.animals import AnimalQuerySet
 from habitats.models.groups import GroupQuerySet
@@ -198,9 +199,11 @@ class FindPlacesForm(forms.Form):
 
 def chosen_animals(codes: Sequence[str]) -> AnimalQuerySet:
     """The animals with these codes, in care, by name; codes that nobody has are left out."""
-    upper = {code.upper() for code in codes}
+    upper = {code.upper() for code in codes if A_CODE.fullmatch(code)}
     return Animal.objects.all().here().filter(code__in=upper).by_name()
 
 
 def found_enclosure(code: str) -> Enclosure | None:
+    if not A_CODE.fullmatch(code):
+        return None
     return Enclosure.objects.with_state().with_shape().filter(code=code.upper()).first()

@@ -4,6 +4,7 @@ import uuid
 
 import pytest
 
+from habitats.forms.groups import chosen_animals, found_enclosure
 from habitats.models import Group, Override, Quarantine
 from habitats.models.joining import part
 
@@ -483,3 +484,11 @@ def test_pages_of_groups_ask_as_many_queries_for_thirty_as_for_three(
     for number in range(28):
         lives(f"E{number}", home=home, grams=800)
     assert queries_for(coordinating, "/groups/") == few
+
+
+@pytest.mark.parametrize("code", ["AB\0C", "\ud800", "x" * 300, "İ", ""])
+def test_what_is_no_code_is_not_looked_for(code, db, django_assert_num_queries):
+    """PostgreSQL breaks on a NUL or half a character, which a form may carry."""
+    with django_assert_num_queries(0):
+        assert found_enclosure(code) is None
+        assert not chosen_animals([code])

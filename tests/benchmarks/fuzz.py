@@ -13,6 +13,7 @@ import subprocess
 import sys
 import time
 from contextlib import ExitStack
+from functools import partial
 from importlib import import_module
 from io import StringIO
 from pathlib import Path
@@ -79,7 +80,7 @@ def _run(folder: Path, seed: int, count: int) -> int:
     forms = sum(map(len, known.forms.values()))
     ready = f"ready after {time.process_time():.0f} s of the processor"
     print(f"{len(known.addresses)} addresses, {forms} forms; {ready}.", flush=True)
-    outcome = running.fuzz(server, known, seed, count)
+    outcome = running.fuzz(server, known, seed, count, partial(print, flush=True))
     _tell(outcome, seed, count, len(known.addresses))
     return 1 if outcome.kinds else 0
 

@@ -45,6 +45,34 @@ Membership.objects.create(group=group, animal=pip, since=date(2027, 2, 1), made_
 print("kept apart")
 """
 
+NUL = """
+from datetime import date
+from django.conf import settings
+from django.test import Client, override_settings
+from habitats.models import Animal, Group, Person
+
+nia = Person.objects.create_user("nia", password="joint-disc-41", role="coordinator")
+pip = Animal.objects.take_in(by=nia, name="Pip", species="guinea_pig", came_on=date(2026, 1, 1))
+group = Group.objects.begin("guinea_pig", by=nia)
+group.admit(pip, date(2026, 1, 5), by=nia)
+client = Client(SERVER_NAME="localhost", raise_request_exception=False)
+client.force_login(nia, backend="django.contrib.auth.backends.ModelBackend")
+plain = {"BACKEND": "django.contrib.staticfiles.storage.StaticFilesStorage"}
+with override_settings(STORAGES=settings.STORAGES | {"staticfiles": plain}):
+    found = [
+        client.post(f"/groups/{group.code}/move/", {"enclosure": "AB\\0C"}),
+        client.post(f"/groups/{group.code}/admit/", {"animal": "AB\\0C"}),
+        client.post("/groups/new/", {"animal": "AB\\0C"}),
+        client.post("/homes/new/", {"name": "Elm\\0"}),
+        client.get("/l/AB%00CD/"),
+        client.get("/homes/?words=Elm%00"),
+        client.get("/designs/?species=guinea_pig&words=" + "9" * 30),
+        client.get("/store/items/9223372036854775808/"),
+        client.get("/people/99999999999999999999/"),
+    ]
+print("answered", *(one.status_code for one in found))
+"""
+
 
 @pytest.fixture(scope="module")
 def manage(postgresql_url):
@@ -75,6 +103,15 @@ def test_postgresql_keeps_spans_of_days_apart(manage):
     manage("migrate")
 
     assert "kept apart" in manage("shell", "-v0", "-c", OVERLAP)
+
+
+def test_on_postgresql_a_nul_is_refused_and_a_huge_number_finds_nothing(manage):
+    """It takes a NUL in no text, and its integers end where SQLite's do."""
+    manage("migrate")
+
+    told = manage("shell", "-v0", "-c", NUL)
+
+    assert "answered 404 404 422 422 404 404 200 404 404" in told
 
 
 def test_postgresql_takes_our_migrations_back_and_again(manage):

@@ -56,7 +56,9 @@ class Known:
     forms: dict[str, list[tuple[str, Form]]] = field(default_factory=dict)
     queries: dict[str, list[str]] = field(default_factory=dict)
     tokens: dict[str, str] = field(default_factory=dict)
-    # Who a phone's acts are of, and the steps of builds.
+    # Addresses that are no pages, and take only what is sent.
+    posted: set[str] = field(default_factory=set)
+    # Whose a phone's acts are.
     persons: dict[str, int] = field(default_factory=dict)
 
     def words(self, slot: Slot) -> list[str]:
@@ -120,12 +122,19 @@ class Asker:
             return self._acts(address)
         is_real = rng.random() < (0.15 if address.is_paper else 0.55)
         path = self._path(address, is_real=is_real)
-        method = rng.choice(("GET", "GET", "GET", "POST", rng.choice(METHODS)))
+        usual = (
+            ("POST",) * 3 if address.name in self.known.posted else ("GET", "GET", "GET", "POST")
+        )
+        method = rng.choice((*usual, rng.choice(METHODS)))
         query = self._query(address) if rng.random() < 0.5 else ""
         body, kind = b"", ""
         if method in ("POST", "PUT", "PATCH", "DELETE"):
             body, kind = self._body(self._token([]) if rng.random() < 0.9 else [], [], False)
         return self._asked(address, method, path, query, body, kind)
+
+    def real_path(self, address: Address) -> str:
+        """Filled with words that were met, where there are any."""
+        return self._path(address, is_real=True)
 
     def _path(self, address: Address, *, is_real: bool) -> str:
         rng, met = self.rng, self.known.filled.get(address.name, [])

@@ -28,6 +28,7 @@ EACH_ADDRESS = 2  # how many pages of an address are read
 MOST_FILLED = 6  # and how many ways to fill it are kept
 MOST_FORMS = 2
 A_ROUND = 1000
+NO_PAGE = 405
 LOGS_OUT = {"django_session", "habitats_person"}
 
 
@@ -49,6 +50,7 @@ def prepared() -> tuple[Server, Known]:
         server.log_in(who, PASSWORD)
     known = Known(list(addresses_of(get_resolver())), persons=dict(persons()))
     _look_around(server, known)
+    known.posted = _posted(server, known)
     for who in (*CAST.values(), NOBODY):
         known.tokens[who] = server.cookies[who].get("csrftoken", "")
     server.begin()
@@ -64,6 +66,7 @@ def fuzz(
     for number, asked in enumerate(requests(known, seed, count)):
         if number % A_ROUND == 0:
             server.database.put_back()
+            tell(f"{number} of {count} are asked.")
         begun = time.process_time()
         answered = server.ask(asked)
         outcome.slowest.append((time.process_time() - begun, asked))
@@ -118,6 +121,17 @@ def _look_around(server: Server, known: Known) -> None:
                     known_links.add(address)
                     waiting.append(address)
     server.call(Asked(0, "login", NOBODY, "GET", server.log_in_at))
+
+
+def _posted(server: Server, known: Known) -> set[str]:
+    """The addresses that refuse to be looked at."""
+    asker = Asker(known, "0")
+    asked = (
+        Asked(0, one.name, CAST["coordinator"], "GET", asker.real_path(one))
+        for one in known.addresses
+        if not one.is_paper and (one.name in known.forms or one.name not in known.filled)
+    )
+    return {one.name for one in asked if server.call(one)[0] == NO_PAGE}
 
 
 def _page(server: Server, known: Known, who: str, name: str, path: str, query: str) -> Page:
