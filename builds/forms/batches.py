@@ -20,7 +20,7 @@ from builds.models.sheet_stock import SheetStock
 from builds.models.store import usual_kinds
 from builds.sheets import Kept, Offer, Offered
 from habitats import measures
-from habitats.forms.fields import LengthField, RowsField, use_units
+from habitats.forms.fields import LengthField, OnceField, RowsField, use_units
 from habitats.models import Design, Person
 
 # The largest are offered: each makes the search slower, and small ones save little.
@@ -36,7 +36,7 @@ STAGES = [("3", "In three stages: across, strips, pieces"), ("", "As often as it
 
 
 class BatchForm(forms.Form):
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
     name = forms.CharField(
         max_length=LONGEST_NAME, help_text="Such as the day on which you want to cut."
     )
@@ -45,7 +45,7 @@ class BatchForm(forms.Form):
 class LineForm(forms.Form):
     """So many builds of a design, and for whom."""
 
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
     design = forms.ModelChoiceField(Design.objects.none(), empty_label="Choose one")
     count = forms.IntegerField(
         label="How many builds", min_value=1, max_value=MOST_COUNT, initial=1
@@ -68,7 +68,7 @@ class LineForm(forms.Form):
 class OfferForm(forms.Form):
     """From what to cut, and how."""
 
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
     kinds = RowsField(
         SheetKind.objects.none(),
         label="Sheets",
@@ -180,7 +180,7 @@ def _plain(number: Decimal) -> str:
 
 
 class DropForm(forms.Form):
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
 
 
 class LongerForm(forms.Form):

@@ -6,7 +6,7 @@ from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
 from builds.forms.steps import SPECIES
-from habitats.forms.fields import LengthField, LineField, use_units
+from habitats.forms.fields import LengthField, LineField, OnceField, use_units
 from habitats.models.designs import DesignQuerySet
 from habitats.models.structures import faults_of
 from habitats.strict_json import NotReadable, load
@@ -29,7 +29,7 @@ MOST_FAULTS_TOLD = 40
 class NewDesignForm(forms.Form):
     """A first rectangle to draw on from."""
 
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
     name = LineField(max_length=LONGEST_NAME)
     species = forms.ChoiceField(label="For", choices=SPECIES)
     size_mm = LengthField(
@@ -73,7 +73,7 @@ class NewDesignForm(forms.Form):
 class OnceForm(forms.Form):
     """An action that must not happen twice because somebody pressed twice."""
 
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
 
 
 class NameForm(forms.Form):
@@ -95,7 +95,7 @@ class FindForm(forms.Form):
 class ImportForm(forms.Form):
     """A design file, chosen or pasted. ``shape()`` is what it holds; faults name their places."""
 
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
     file = forms.FileField(
         label="Design file",
         required=False,

@@ -11,7 +11,7 @@ from typing import Any
 from django import forms
 
 from builds.forms.fields import CellsField, EdgeField
-from habitats.forms.fields import LengthField, use_units
+from habitats.forms.fields import LengthField, OnceField, use_units
 from habitats.structure import edit
 from habitats.structure.design import Design, PanelSize, Species, TrayRule
 from habitats.structure.edit import Moved
@@ -38,7 +38,7 @@ PANELS_MET = (355, 350, 305, 300)
 class StepForm(forms.Form):
     """``once`` makes a repeat harmless; ``base`` is the revision the person was looking at."""
 
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
     base = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, shape: Design, level: int, units: str, **options: Any) -> None:

@@ -8,7 +8,7 @@ from django import forms
 from builds.forms.places import PlaceField
 from builds.models import Offcut, SheetKind
 from builds.models.store import LARGEST_SHEET_MM, LEAST_SHEET_MM
-from habitats.forms.fields import LengthField, use_units
+from habitats.forms.fields import LengthField, OnceField, use_units
 from habitats.models import Person
 
 MOST_COST = Decimal(100_000)
@@ -70,7 +70,7 @@ class CostForm(forms.ModelForm):
 class OffcutForm(forms.Form):
     """An offcut that no plan of ours left."""
 
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
     kind = forms.ModelChoiceField(
         SheetKind.objects.none(), label="Of which sheet", empty_label=None
     )
@@ -98,5 +98,5 @@ class OffcutForm(forms.Form):
 
 
 class LiesForm(forms.Form):
-    once = forms.UUIDField(required=False, widget=forms.HiddenInput)
+    once = OnceField()
     place = PlaceField(label="Where it lies now")

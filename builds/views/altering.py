@@ -23,7 +23,7 @@ def alter_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     seen = Enclosure.objects.visible_to(person, today).with_state().with_shape()
     enclosure = get_object_or_404(seen, code=code.upper())
     sent = request.POST if request.method == "POST" else request.GET
-    target = TargetForm(sent if "design" in sent else None)
+    target = TargetForm(sent if "design" in sent or request.method == "POST" else None)
     found: Outline | None = None
     if target.is_valid():
         try:

@@ -83,6 +83,14 @@ def test_who_is_sent_to_log_in_has_changed_nothing():
     assert judged("POST", 302, location=f"{LOG_IN}?next=/homes/new/", habitats_home=1)
 
 
+def test_a_form_that_is_refused_without_a_sentence_is_a_fault():
+    silent = Answered(422, "", {}, says_why=False)
+
+    assert faults_in("POST", silent, log_in=LOG_IN) == [
+        "was refused with 422, and does not say why"
+    ]
+
+
 def test_what_is_in_order_is_no_fault():
     assert judged("POST", 302, location="/homes/AB12/", habitats_home=1) == []
     assert judged("POST", 422) == []

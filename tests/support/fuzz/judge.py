@@ -4,6 +4,7 @@ from collections.abc import Collection, Mapping
 from dataclasses import dataclass
 
 LEAST_FAULT = 500
+REFUSED_FORM = 422
 SAFE = ("GET", "HEAD", "OPTIONS", "TRACE")
 # What any request may write: who is logged in, tries at logging in, and what is only kept at hand
 # to be told sooner (a reading is worked out again from what has happened).
@@ -27,6 +28,8 @@ class Answered:
     location: str
     written: Mapping[str, int]
     fault: str = ""
+    # Whether a form that is refused says why: beside a field, or above them all.
+    says_why: bool = True
 
 
 def faults_in(method: str, answered: Answered, *, log_in: str) -> list[str]:
@@ -39,6 +42,8 @@ def faults_in(method: str, answered: Answered, *, log_in: str) -> list[str]:
         found.append(f"answered {answered.status}: {answered.fault or 'nothing more is known'}")
     elif answered.fault:
         found.append(f"answered {answered.status}, and broke off: {answered.fault}")
+    if answered.status == REFUSED_FORM and not answered.says_why:
+        found.append(f"was refused with {REFUSED_FORM}, and does not say why")
     if why := _why_nothing_may_change(method, answered, log_in):
         found += [
             f"{why}, and {count} of {table} changed"

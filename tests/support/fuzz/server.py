@@ -19,6 +19,8 @@ from tests.support.fuzz.databases import Database, kept_as_it_is
 from tests.support.fuzz.judge import Answered
 
 HOST = "localhost"
+# What a sentence that refuses stands in, and what a phone is told as JSON.
+SENTENCES = (b'class="errorlist', b'role="alert"', b'"why"')
 
 
 class _Tracebacks(logging.Handler):
@@ -79,11 +81,13 @@ class Server:
         assert self.database is not None
         self.tracebacks.last = ""
         try:
-            status, _body, headers = self.call(asked, keeps_cookies=False)
+            status, body, headers = self.call(asked, keeps_cookies=False)
         except Exception as fault:  # out of a body that is made while it is sent
             return Answered(500, "", self.database.written(), _told(fault))
         fault = self.tracebacks.last if status >= 500 else ""
-        return Answered(status, headers.get("location", ""), self.database.written(), fault)
+        says_why = asked.method == "HEAD" or any(mark in body for mark in SENTENCES)
+        written = self.database.written()
+        return Answered(status, headers.get("location", ""), written, fault, says_why)
 
     def call(
         self, asked: Asked, *, keeps_cookies: bool = True

@@ -1,0 +1,70 @@
+"""A form that is refused says why, also where what is wrong is in no field that people see."""
+
+import uuid
+
+import pytest
+from django.urls import reverse
+
+from builds.models import Batch
+from habitats.models import Design, LinenSize
+from tests.support.builds import make_build
+from tests.support.kits import make_kit
+
+
+@pytest.fixture
+def coordinating(client_of, coordinator):
+    return client_of(coordinator)
+
+
+def refused(answer) -> str:
+    """The refused page's words; there are none where it refuses without a sentence."""
+    page = answer.content.decode()
+    assert answer.status_code == 422
+    assert 'class="errorlist' in page or 'role="alert"' in page
+    return page
+
+
+@pytest.mark.parametrize("name", ["note_build", "report_shortage"])
+def test_a_step_that_is_none_is_told(name, coordinating):
+    address = reverse(f"builds:{name}", args=[make_build(state="building").code])
+    sent = {"text": "Two ties are left.", "what": "Tie", "count": 2, "report": "missing"}
+
+    assert "at most" in refused(coordinating.post(address, sent | {"step": "x" * 300}))
+
+
+def test_a_linen_that_cannot_be_moved_any_more_is_told(
+    coordinating, make_pool, make_home, make_linen
+):
+    linen = make_linen(make_pool(home=make_home()), LinenSize.of("liner", 700, 1400), state="lost")
+
+    page = refused(coordinating.post(reverse("move_linen", args=[linen.label]), {}))
+
+    assert "is marked “lost”" in page
+
+
+def test_an_alteration_into_no_design_is_told(coordinating, make_enclosure):
+    address = reverse("builds:alter_enclosure", args=[make_enclosure().code])
+
+    assert "This field is required" in refused(coordinating.post(address, {}))
+
+
+def test_a_name_that_makes_it_happen_once_and_is_broken_is_a_new_one(coordinating):
+    """It is in no field that people see, so nobody could mend it."""
+    coordinating.post("/batches/new/", {"once": "no uuid", "name": "Saturday"})
+    assert Batch.objects.get().name == "Saturday"
+
+    new = {"name": "Bay", "species": "guinea_pig", "size_mm": "355", "squares": 9}
+    coordinating.post("/designs/new/", new | {"cols": 3, "rows": 2, "once": str(uuid.uuid4())[:9]})
+    assert Design.objects.get().name == "Bay"
+
+
+def test_a_repair_of_what_has_no_open_fault_is_told(coordinating, make_enclosure):
+    address = reverse("builds:plan_repair", args=[make_enclosure().code])
+
+    assert "has no open fault" in refused(coordinating.post(address, {}))
+
+
+def test_a_kit_that_is_no_longer_packed_is_not_weighed_and_that_is_told(coordinating):
+    address = reverse("builds:weigh_kit", args=[make_kit(state="handed over").code])
+
+    assert "no longer being packed" in refused(coordinating.post(address, {}))
