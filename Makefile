@@ -17,7 +17,7 @@ LOCK := $(BIN)/uv pip compile pyproject.toml --universal --generate-hashes --no-
 PRINT_PACKAGES := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-liberation
 TEST_PACKAGES := chromium postgresql
 
-.PHONY: help install run test check format lock print-packages
+.PHONY: help install run test quick nightly check format lock print-packages
 .DEFAULT_GOAL := help
 
 help: ## Say what there is to make
@@ -42,6 +42,16 @@ endif
 test: print-packages .venv/dev.stamp .venv/machine.stamp ## Run all tests (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
 	@$(BIN)/pytest -n 2 --dist loadgroup $(ARGS)
+
+quick: print-packages .venv/dev.stamp .venv/machine.stamp ## Run the tests that need no browser
+	@.ci/packages postgresql
+	@$(BIN)/pytest -n 2 --dist loadgroup -m "not browser and not nightly" $(ARGS)
+
+nightly: print-packages .venv/dev.stamp .venv/machine.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
+	@.ci/packages $(TEST_PACKAGES)
+	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n 2 -m "nightly or hypothesis"
+	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
+	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly"
 
 check: print-packages .venv/dev.stamp .venv/machine.stamp ## Lint, format, types, imports, migrations
 	$(BIN)/ruff check .

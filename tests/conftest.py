@@ -24,6 +24,8 @@ settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "house"))
 
 PASSWORD = "joint-disc-41"
 CHROMIUM = "/usr/bin/chromium"
+# Fixtures of tests that take a browser or a started server.
+BROWSERS = {"chromium", "server"}
 QUIET_CHROMIUM = [
     "--no-sandbox",
     "--disable-background-networking",
@@ -36,6 +38,21 @@ SCREENS = {
     "phone": {"viewport": {"width": 360, "height": 740}, "has_touch": True, "is_mobile": True},
     "desktop": {"viewport": {"width": 1400, "height": 900}},
 }
+
+
+# --- What runs when ---
+
+
+@pytest.hookimpl(tryfirst=True)
+def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
+    """Mark what opens a browser; leave what is for the night out, unless `-m` asks for it."""
+    for item in items:
+        if not BROWSERS.isdisjoint(getattr(item, "fixturenames", ())):
+            item.add_marker("browser")
+    if not config.option.markexpr:
+        nightly = [item for item in items if item.get_closest_marker("nightly")]
+        config.hook.pytest_deselected(items=nightly)
+        items[:] = [item for item in items if not item.get_closest_marker("nightly")]
 
 
 # --- The database: a file, since one in memory would hide faults of locking ---

@@ -1,9 +1,15 @@
-"""Start a PostgreSQL server of our own from Debian's binaries: own folder, own port, no service."""
+"""Start a PostgreSQL server of our own from Debian's binaries: own folder, own port, no service.
+
+    python -m tests.support.postgresql .venv/bin/pytest tests/store
+
+runs a command with DATABASE_URL naming such a server.
+"""
 
 import os
 import shutil
 import socket
 import subprocess
+import sys
 import tempfile
 from collections.abc import Iterator
 from contextlib import contextmanager
@@ -58,3 +64,9 @@ def _run(*command: object) -> None:
     done = subprocess.run(words, cwd="/", stdout=subprocess.DEVNULL, stderr=subprocess.PIPE)
     if done.returncode:
         raise RuntimeError(f"{command[0]} failed: {done.stderr.decode()}")
+
+
+if __name__ == "__main__":
+    with running_server() as address:
+        done = subprocess.run(sys.argv[1:], env=os.environ | {"DATABASE_URL": address})
+    sys.exit(done.returncode)
