@@ -4,10 +4,12 @@ import uuid
 
 import pytest
 from django.urls import reverse
+from django.utils import timezone
 
 from builds.models import Batch
 from habitats.models import Design, LinenSize
 from tests.support.builds import make_build
+from tests.support.designs import make_design
 from tests.support.kits import make_kit
 
 
@@ -68,3 +70,39 @@ def test_a_kit_that_is_no_longer_packed_is_not_weighed_and_that_is_told(coordina
     address = reverse("builds:weigh_kit", args=[make_kit(state="handed over").code])
 
     assert "no longer being packed" in refused(coordinating.post(address, {}))
+
+
+def test_a_place_of_a_fault_that_is_none_is_told(coordinating, make_enclosure):
+    """The drawing sends it, in fields that people do not see."""
+    address = reverse("report_fault", args=[make_enclosure().code])
+
+    page = refused(coordinating.post(address, {"z": "first", "x_mm": "", "y_mm": ""}))
+
+    assert "Enter a whole number" in page
+
+
+def test_a_group_that_has_left_already_is_told(coordinating, make_group, make_animal):
+    group = make_group(make_animal("Pip"))
+
+    page = refused(coordinating.post(reverse("leave_enclosure", args=[group.code]), {"on": "x"}))
+
+    assert "Nothing was changed" in page
+
+
+def test_a_follow_up_that_was_made_already_is_told(coordinating):
+    address = reverse("builds:ask_kit", args=[make_kit(state="handed over").code, 1])
+    coordinating.post(address, {"day": timezone.localdate().isoformat(), "note": "All is well."})
+
+    page = refused(coordinating.post(address, {}))
+
+    assert "All is well." in page
+
+
+def test_a_design_is_not_cut_from_sheets_that_were_put_away_and_that_is_told(
+    coordinating, coordinator
+):
+    design = Design.objects.draw(make_design(), by=coordinator)
+
+    page = refused(coordinating.post(reverse("builds:cut_design", args=[design.code]), {}))
+
+    assert "No sheets in the store yet" in page
