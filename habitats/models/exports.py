@@ -56,6 +56,7 @@ def _with_head(table: TableOf) -> Iterator[Iterable[object]]:
 def _read_me() -> str:
     lines = [f"{table.name}.csv  {table.about}" for table in TABLES]
     lines += ["rescue.json  The rule sets and figures the rescue works by.", _DESIGNS]
+    lines += ["", f"Not in it: {', '.join(NOT_IN_IT)}."]
     return "\r\n".join([_HEADING, "", *lines, ""])
 
 
@@ -63,6 +64,17 @@ _HEADING = (
     "Tables are CSV in UTF-8, separated by commas; days are year-month-day. homes.csv, "
     "contacts.csv, enclosures.csv, animals.csv and weights.csv can be imported again. A cell that "
     "begins like a formula has an apostrophe before it."
+)
+# What the archive does not have, in words, for those who rely on it.
+NOT_IN_IT = (
+    "builds with their steps and acts",
+    "kits",
+    "batches and cutting plans",
+    "the store and its suppliers",
+    "alterations",
+    "contact tracing",
+    "calendar addresses",
+    "photos",
 )
 _DESIGNS = (
     "designs/  Each design as an enclosure-design/1 file, by its code; earlier revisions that "

@@ -1,4 +1,4 @@
-"""Par: how many linens of a size there must be, those in use included, so that none ever lacks.
+"""Par: how many linens of a size there must be, those in use included, so that none lacks.
 
 Reckoned from one linen in each enclosure and the rest clean, with the wash days as they are, and as
 if the size had all loads to itself. Without a shortage every change comes on its day, so it is

@@ -1,4 +1,4 @@
-"""Which linens go into the loads of each wash day, so that the fewest changes find none clean.
+"""Which linens go into the loads of each wash day, so that few changes find none clean.
 
 The search goes from wash day to wash day and keeps every way that could still be the best: ways
 that leave all lanes alike are one, and one is dropped when its shortages and what must still come
@@ -27,7 +27,11 @@ MOST_THOROUGH_NEEDS = 300
 
 @dataclass(frozen=True, slots=True)
 class Plan:
-    """Loads by wash day, the shortages they lead to, and the fewest that any plan has."""
+    """Loads by wash day, the shortages they lead to, and a bound: no plan of loads has fewer.
+
+    The plan is the best that the search found; where ``shortages`` is above ``bound``, a better
+    one may exist.
+    """
 
     loads: tuple[tuple[Load, ...], ...]
     shortages: int

@@ -1,4 +1,4 @@
-"""Everything out, in one archive."""
+"""Homes, enclosures, animals, designs and linens out, in one archive."""
 
 from collections.abc import Iterator
 from tempfile import TemporaryFile
@@ -9,7 +9,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from habitats.access import coordinator_or_403
-from habitats.models.exports import TABLES, write_archive
+from habitats.models.exports import NOT_IN_IT, TABLES, write_archive
 
 CHUNK = 64 * 1024
 
@@ -17,7 +17,7 @@ CHUNK = 64 * 1024
 @require_GET
 def export(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
-    return render(request, "imports/export.html", {"tables": TABLES})
+    return render(request, "imports/export.html", {"tables": TABLES, "not_in_it": NOT_IN_IT})
 
 
 @require_GET

@@ -10,7 +10,10 @@ from django.db import connection
 
 
 class Command(BaseCommand):
-    help = "Copy the database to FILE, whole and consistent, while the server goes on."
+    help = (
+        "Copy the SQLite database to FILE, consistent, while the server goes on. Photos and the "
+        "secret key are not in it: copy media and secret_key from DATA_DIR beside it."
+    )
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("file", type=Path, help="where to; must not be there yet")

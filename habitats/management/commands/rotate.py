@@ -18,7 +18,8 @@ MOST_LINES = 50  # of faults; a file with more is no round at all
 
 class Command(BaseCommand):
     help = (
-        "Forecast linens day by day, as JSON: shortages, loads, par by size, the day each size "
+        "Forecast linens day by day, as JSON: shortages and the loads of the best plan found, with "
+        "the bound that it is proved against; par by size, the day each size "
         "runs dry. Needed: start, days, sizes, enclosures, linens, laundry. "
         "A file with faults is refused: one line for each on standard error, exit 2."
     )
