@@ -81,6 +81,8 @@ TEMPLATES = [
         "DIRS": [BASE_DIR / "templates"],
         "APP_DIRS": False,
         "OPTIONS": {
+            # Every form that changes something carries it, so no template has to load it.
+            "builtins": ["habitats.templatetags.basis"],
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",

@@ -35,11 +35,20 @@ LONGEST_STROKE = 8 * (MOST_ROWS + 2) * (MOST_COLS + 2)  # each cell is written i
 PANELS_MET = (355, 350, 305, 300)
 
 
-class StepForm(forms.Form):
-    """``once`` makes a repeat harmless; ``base`` is the revision the person was looking at."""
+class BaseForm(forms.Form):
+    """``base`` is the revision the person was looking at."""
+
+    base = forms.IntegerField(required=False, widget=forms.HiddenInput)
+
+    def is_behind(self, base: int) -> bool:
+        """Whether it was meant for another revision than this; without one, it is not."""
+        return self.is_valid() and self.cleaned_data["base"] not in (None, base)
+
+
+class StepForm(BaseForm):
+    """``once`` makes a repeat harmless."""
 
     once = OnceField()
-    base = forms.IntegerField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, shape: Design, level: int, units: str, **options: Any) -> None:
         super().__init__(*args, **options)

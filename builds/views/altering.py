@@ -12,11 +12,13 @@ from builds.models.altering import Outline, outline, plan_alteration
 from builds.models.builds import CannotSay
 from builds.packet.altering import change_of
 from habitats.access import coordinator_or_403
-from habitats.models import Enclosure, Person
+from habitats.models import Enclosure, Person, facts
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.all_of, is_long=True)
 def alter_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     """Choose a design and see what it takes; then plan the build that does it."""
     person, today = coordinator_or_403(request), timezone.localdate()
@@ -34,7 +36,7 @@ def alter_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         request.POST if request.method == "POST" else None, today=today,
         initial={"design": sent.get("design", "")},
     )  # fmt: skip
-    if request.method == "POST" and found and form.is_valid():
+    if found and accepted(request, form):
         answer = _planned(request, enclosure, form, person)
         if answer:
             return answer

@@ -9,12 +9,13 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from builds import working
 from builds.forms.batches import BatchForm, LineForm, OfferForm
-from builds.models import Batch, BatchLine, CuttingJob, SheetKind
+from builds.models import Batch, BatchLine, CuttingJob, SheetKind, facts
 from builds.models.cutting_jobs import CannotCut
 from builds.models.sheet_jobs import cut_of_lines
 from builds.sheets import offer_document
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
+from habitats.views.based_on import accepted, based_on, row_of
 
 UNPROCESSABLE = 422
 
@@ -77,12 +78,13 @@ def remove_line(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Batch), facts.lines_of, is_long=True)
 def plan_batch(request: HttpRequest, code: str) -> HttpResponse:
     """A job to cut what the batch asks for, worked out at once or beside the pages."""
     person = coordinator_or_403(request)
     batch = _batch(person, code)
     form = OfferForm(request.POST, units=person.units, batch=batch)
-    if not form.is_valid():
+    if not accepted(request, form):
         return _page(request, person, batch, offer=form)
     try:
         job = batch.job(offer_document(form.offer()), by=person, once=form.cleaned_data["once"])

@@ -12,7 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
-from builds.forms.steps import STEPS, StepForm
+from builds.forms.steps import STEPS, BaseForm, StepForm
 from builds.views.board_page import BoardPage, Looking
 from builds.views.parts import is_part, varied
 from habitats.access import coordinator_or_403
@@ -47,7 +47,7 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
             raise Superseded
         moved = _take(form, page.design, person)
     except Superseded:
-        return _answer(request, _page(request, person, code).telling(CHANGED_ELSEWHERE))
+        return _changed_elsewhere(request, person, code)
     except BadDesign as bad:
         told = " ".join(fault.said for fault in bad.faults)
         form.add_error(None, lengths_said(told, person.units))
@@ -70,12 +70,20 @@ def redo(request: HttpRequest, code: str) -> HttpResponse:
 def _moved_along(
     request: HttpRequest, person: Person, code: str, move: Callable[[Design], bool], told: str
 ) -> HttpResponse:
+    meant_for = BaseForm(request.POST)
     try:
+        if meant_for.is_behind(_page(request, person, code).base):
+            raise Superseded
         has_moved = move(_drawable(person, code))
     except Superseded:
-        return _answer(request, _page(request, person, code).telling(CHANGED_ELSEWHERE))
+        return _changed_elsewhere(request, person, code)
     page = _page(request, person, code)
     return _done(request, page.announcing(told if has_moved else "There is no such step."))
+
+
+def _changed_elsewhere(request: HttpRequest, person: Person, code: str) -> HttpResponse:
+    page = _page(request, person, code).telling(CHANGED_ELSEWHERE)
+    return _answer(request, page, status=422)
 
 
 def _page(request: HttpRequest, person: Person, code: str) -> BoardPage:

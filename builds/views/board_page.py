@@ -108,9 +108,8 @@ class BoardPage:
 
     def is_behind(self, form: steps.StepForm) -> bool:
         """Whether the step was meant for an earlier revision than the one that stands."""
-        base = form.cleaned_data.get("base")
         repeated = self.design.current is not None and form.given_once == self.design.current.once
-        return base is not None and base != self.base and not repeated
+        return form.is_behind(self.base) and not repeated
 
     def refusing(self, form: steps.StepForm) -> Self:
         self.refused = form

@@ -13,7 +13,7 @@ from builds.forms.build_ends import (
     MendForm,
     PlanAnewForm,
 )
-from builds.models import Build, BuildState, Repair
+from builds.models import Build, BuildState, Repair, facts
 from builds.models.builds import CannotSay
 from builds.models.handing_over import hand_over_to_home
 from builds.models.inspecting import inspect, why_not_yet
@@ -23,6 +23,7 @@ from builds.models.replanning import compare, plan_anew
 from builds.views.builds import build_seen_by
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import sent_with
 
 UNPROCESSABLE = 422
@@ -33,6 +34,7 @@ NOT_YOURS_TO_SIGN = (
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Build), facts.plan_and_state)
 def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
@@ -43,7 +45,7 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
         sent_with(request), points=progress.plan.points, today=timezone.localdate(),
         initial={"signed": str(person)},
     )  # fmt: skip
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         try:
             return _inspected(request, found, form, person)
         except CannotSay as reason:
@@ -53,12 +55,13 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Repair, "pk"), facts.repair_done)
 def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
     repair = get_object_or_404(Repair.objects.filter(build=found), pk=pk)
     form = MendForm(sent_with(request), today=timezone.localdate())
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         repair.mend(form.cleaned_data["day"], by=person, note=form.cleaned_data["note"])
         left = Repair.objects.filter(build=found).open().count()
         then = f"{left} more to mend." if left else "Now it is inspected again."
@@ -68,6 +71,7 @@ def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Build), facts.plan_and_design, is_long=True)
 def replan_build(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
@@ -76,7 +80,7 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
     form = PlanAnewForm(sent_with(request))
     why, change = "", None
     try:
-        if request.method == "POST" and form.is_valid():
+        if accepted(request, form):
             plan = plan_anew(found, design, by=person, once=form.cleaned_data["once"])
             messages.success(request, f"Planned anew: this is plan {plan.number}.")
             return redirect("builds:build", code=found.code)
@@ -88,13 +92,14 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Build), facts.plan_and_state)
 def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
     if found.is_kit:
         return redirect("builds:hand_over_kit", code=found.code)
     form = HandOverForm(sent_with(request), build=found, person=person, today=timezone.localdate())
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         try:
             return _handed_over(request, found, form, person)
         except CannotSay as reason:

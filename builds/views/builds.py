@@ -19,12 +19,13 @@ from builds.forms.builds import (
     SayForm,
     offered,
 )
-from builds.models import Build, BuildState
+from builds.models import Build, BuildState, facts
 from builds.models.builds import LONGEST_NAME, CannotSay
 from builds.models.progress import Count, counts_of
 from builds.views.build_page import BuildPage
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Home, Person
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 UNPROCESSABLE = 422
@@ -109,12 +110,13 @@ def build_link(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Build), facts.assignment)
 def edit_build(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
     today = timezone.localdate()
     form = EditBuildForm(sent_with(request), build=found, today=today, units=person.units)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.keep(found)
         messages.success(request, "What you changed is kept.")
         return redirect("builds:build", code=found.code)
@@ -122,11 +124,12 @@ def edit_build(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Build), facts.build_state)
 def say_build(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
     form = SayForm(request.POST, state=found.state_now(), person=person, today=timezone.localdate())
-    if form.is_valid():
+    if accepted(request, form):
         try:
             form.say(found, by=person)
         except CannotSay as reason:

@@ -14,7 +14,7 @@ from django_htmx.http import HttpResponseClientRefresh
 
 from builds import working
 from builds.forms.batches import CutForm, DropForm, LongerForm
-from builds.models import CuttingJob, CuttingRun, Offcut
+from builds.models import CuttingJob, CuttingRun, Offcut, facts
 from builds.models.cutting_jobs import CannotCut
 from builds.models.movements import NotEnough
 from builds.models.sheet_jobs import changed_builds, cut_since
@@ -28,6 +28,7 @@ from builds.views.sheet_files import label_for, labels, print_of, sheet_file, sh
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.measures import length
 from habitats.models import Person
+from habitats.views.based_on import based_on, refuse_if_changed, row_of
 
 KIND = "job"
 UNPROCESSABLE, CONFLICT = 422, 409
@@ -79,8 +80,10 @@ def search_on(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(CuttingJob), facts.job_now)
 def drop(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
+    refuse_if_changed(request)
     job = _job(person, code)
     form = DropForm(request.POST)
     try:

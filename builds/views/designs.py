@@ -12,6 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.designs import FindForm, NameForm, NewDesignForm, OnceForm
+from builds.models import facts
 from builds.models.reckonings import corner_view as seen_from
 from builds.models.reckonings import sheet_pieces
 from builds.views.board_page import corner_named
@@ -22,6 +23,7 @@ from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Person
 from habitats.models.structures import structure_of
 from habitats.structure.read import LONGEST_NAME
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 DESIGNS_A_PAGE = 30
@@ -88,11 +90,12 @@ def new_design(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Design), facts.name_of)
 def rename_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _drawable(person, code)
     form = NameForm(sent_with(request), initial={"name": found.name})
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         found.change(replace(found.shape(), name=form.cleaned_data["name"]), by=person)
         messages.success(request, f"It is called “{found.name}” now.")
         return redirect("builds:design", code=found.code)

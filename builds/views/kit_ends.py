@@ -2,24 +2,26 @@
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from builds.forms.kits import FollowUpDoneForm, FollowUpsForm, KitHandOverForm
-from builds.models import Build, BuildState
+from builds.models import Build, BuildState, facts
 from builds.models.builds import CannotSay
 from builds.models.follow_ups import FollowUpNow, follow_up_done, follow_ups_of, plan_follow_ups
 from builds.models.handing_over import hand_over_kit as hand_over
 from builds.models.kits import Packing
 from builds.views.kit_seen import kit_seen_by, receipt_of
 from habitats.access import coordinator_or_403
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import sent_with
 
 UNPROCESSABLE = 422
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Build), facts.plan_and_state)
 def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = kit_seen_by(person, code)
@@ -29,7 +31,7 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
     form = KitHandOverForm(
         sent_with(request), build=found, person=person, missing=missing, today=today
     )
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         try:
             once = form.cleaned_data["once"]
             made = hand_over(found, form.receipt(), form.days(), by=person, once=once)
@@ -46,6 +48,7 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Build), facts.follow_up_days)
 def kit_follow_ups(request: HttpRequest, code: str) -> HttpResponse:
     """Other days to ask on."""
     person = coordinator_or_403(request)
@@ -58,21 +61,26 @@ def kit_follow_ups(request: HttpRequest, code: str) -> HttpResponse:
         done={one.suggested.number for one in asked if one.done},
         first=receipt.on if receipt else timezone.localdate(),
     )
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         plan_follow_ups(found, form.days(), by=person, once=form.cleaned_data["once"])
         messages.success(request, "The days are kept.")
         return redirect("builds:kit", code=found.code)
     return _page(request, "kits/follow_ups.html", build=found, form=form)
 
 
+def _asked(_request: HttpRequest, code: str, number: int) -> facts.Asked:
+    return facts.Asked(get_object_or_404(Build, code=code.upper()), number)
+
+
 @require_http_methods(["GET", "POST"])
+@based_on(_asked, facts.follow_up_done)
 def ask_kit(request: HttpRequest, code: str, number: int) -> HttpResponse:
     """Somebody asked how it goes."""
     person = coordinator_or_403(request)
     found = kit_seen_by(person, code)
     asked = _planned(found, number)
     form = FollowUpDoneForm(sent_with(request), today=timezone.localdate())
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         given = form.cleaned_data
         follow_up_done(
             found, number, given["day"], note=given["note"], by=person, once=given["once"]

@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.kits import KitLinensForm, KitLinkForm, PackForm, WeighForm
-from builds.models import Build, BuildState, FollowUp, Kit, KitLink, KitReceipt, KitTick
+from builds.models import Build, BuildState, FollowUp, Kit, KitLink, KitReceipt, KitTick, facts
 from builds.models.builds import CannotSay
 from builds.models.follow_ups import FollowUpNow, follow_ups_of
 from builds.models.kits import CLOSED, Packing, pack, refuse_if_closed, weigh
@@ -24,6 +24,7 @@ from builds.views.kit_seen import kit_seen_by, link_address, receipt_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
 from habitats.printing.qr import qr_picture
+from habitats.views.based_on import accepted, based_on
 from habitats.views.sent import form_page, sent_with
 
 UNPROCESSABLE = 422
@@ -34,9 +35,15 @@ LINKS_SHOWN = 10
 class PackRow(NamedTuple):
     """A line as it is packed; ``tick`` None: nobody packed of it yet. ``once`` is of its form."""
 
+    build: Build
     line: Line
     tick: KitTick | None
     once: UUID
+
+    @property
+    def shown(self) -> facts.Packed:
+        """What its form is based on."""
+        return facts.Packed(self.build, self.line.what, self.packed)
 
     @property
     def packed(self) -> int:
@@ -76,7 +83,9 @@ class KitPage:
     @cached_property
     def rows(self) -> list[PackRow]:
         ticks = self.packing.ticks
-        return [PackRow(line, ticks.get(line.what), uuid4()) for line in self.packing.lines]
+        return [
+            PackRow(self.build, line, ticks.get(line.what), uuid4()) for line in self.packing.lines
+        ]
 
     @cached_property
     def people(self) -> list[Person]:
@@ -137,13 +146,26 @@ def kit(request: HttpRequest, code: str) -> HttpResponse:
     return kit_page(request, person, kit_seen_by(person, code))
 
 
+def _packed(request: HttpRequest, code: str) -> facts.Packed:
+    """The line that the form is about, as it is packed."""
+    build = get_object_or_404(Build, code=code.upper())
+    what = request.POST.get("what", "")
+    tick = Packing(build).ticks.get(what)
+    return facts.Packed(build, what, tick.count if tick else 0)
+
+
+def _kit(_request: HttpRequest, code: str) -> Kit:
+    return Kit.of(get_object_or_404(Build, code=code.upper()))
+
+
 @require_POST
+@based_on(_packed, facts.packed)
 def pack_kit(request: HttpRequest, code: str) -> HttpResponse:
     """So many of one line are in the box."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = kit_seen_by(person, code)
     form = PackForm(request.POST)
-    if form.is_valid():
+    if accepted(request, form):
         given = form.cleaned_data
         try:
             tick = pack(found, given["what"], given["count"], by=person, once=given["once"])
@@ -173,12 +195,13 @@ def weigh_kit(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(_kit, facts.linens_of_kit)
 def kit_linens(request: HttpRequest, code: str) -> HttpResponse:
     """How many sets of linens go along, and of which goods."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = kit_seen_by(person, code)
     form = KitLinensForm(sent_with(request), instance=Kit.of(found))
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         try:
             refuse_if_closed(found)
         except CannotSay as reason:

@@ -12,19 +12,21 @@ from builds.models.builds import CannotSay
 from builds.models.repair_builds import plan_repair as planned
 from builds.models.repair_builds import refuse_repair
 from habitats.access import coordinator_or_403
-from habitats.models import Enclosure, Person
+from habitats.models import Enclosure, Person, facts
 from habitats.upkeep.urgency import OUT_OF_REACH
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.open_faults, is_long=True)
 def plan_repair(request: HttpRequest, code: str) -> HttpResponse:
     """Tick faults, say who mends them and when; or read why nothing can be planned."""
     person, today = coordinator_or_403(request), timezone.localdate()
     seen = Enclosure.objects.visible_to(person, today).with_state().with_shape()
     enclosure = get_object_or_404(seen, code=code.upper())
     form = PlanRepairForm(sent_with(request), enclosure=enclosure, today=today)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         build = _planned(enclosure, form, person)
         if build:
             messages.success(request, f"“{build}” is planned, and its steps are kept.")

@@ -17,13 +17,15 @@ from builds.models import retiring
 from builds.models.retiring import CannotRetire, hindrance, linens_in, parts_back, taken_back
 from habitats import measures
 from habitats.access import coordinator_or_403
-from habitats.models import Enclosure, Person
+from habitats.models import Enclosure, Person, facts
 from habitats.models.groups import Elsewhere
 from habitats.structure.structure import Structure
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.all_of)
 def retire_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     """What it gives back and how; posted, it is counted in and the enclosure is retired."""
     person, today = coordinator_or_403(request), timezone.localdate()
@@ -37,7 +39,7 @@ def retire_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         sent_with(request), parts=page.parts, offcuts=page.retirement.offcuts, today=today,
         units=person.units,
     )  # fmt: skip
-    if form.is_valid() and _is_retired(enclosure, form, person):
+    if accepted(request, form) and _is_retired(enclosure, form, person):
         messages.success(request, f"{enclosure} is retired. What was taken back is listed here.")
         return redirect("builds:retire_enclosure", code=enclosure.code)
     return form_page(request, "enclosures/retire.html", enclosure=enclosure, page=page, form=form)

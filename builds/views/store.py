@@ -14,11 +14,12 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from builds.forms.items import DayForm, FindItemsForm
 from builds.forms.places import PlaceForm
-from builds.models import Item, Offcut, Place, SheetKind, Stock
+from builds.models import Item, Offcut, Place, SheetKind, Stock, facts
 from builds.models.stock import StockOn, stock_on, totals
 from builds.views.store_forms import Turn, form_page, sent, status_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 A_PAGE = 50
 BUILDER = Person.Role.BUILDER
@@ -103,15 +104,18 @@ def new_place(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Place), of_form(PlaceForm))
 def edit_place(request: HttpRequest, code: str) -> HttpResponse:
     coordinator_or_403(request)
     found = _place(code)
     form = PlaceForm(sent(request), instance=_place(code))
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         made = form.save()
         messages.success(request, f"What you changed about “{made}” is kept.")
         return redirect("builds:place", code=made.code)
     turn = Turn(
+        "builds:put_place_away",
+        found,
         reverse("builds:put_place_away", args=[found.code]),
         found.is_put_away,
         "Only an empty place can be put away; nothing is put there then.",
@@ -121,9 +125,11 @@ def edit_place(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Place), facts.put_away)
 def put_place_away(request: HttpRequest, code: str) -> HttpResponse:
     """An empty place is used no more, or again."""
     coordinator_or_403(request)
+    refuse_if_changed(request)
     found = _place(code)
     if not found.is_put_away and not found.is_empty:
         messages.error(request, f"Something lies in “{found}” yet. Move it, or count it, first.")

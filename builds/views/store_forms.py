@@ -2,6 +2,7 @@
 
 from typing import NamedTuple
 
+from django.db.models import Model
 from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
@@ -10,8 +11,13 @@ UNPROCESSABLE = 422
 
 
 class Turn(NamedTuple):
-    """The button that puts something away or brings it back, where it is sent, and what it says."""
+    """The button that puts something away or brings it back, and what it says.
 
+    It is sent to the address called ``form`` and is about ``subject``.
+    """
+
+    form: str
+    subject: Model
     address: str
     is_put_away: bool
     told: str

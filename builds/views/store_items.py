@@ -12,12 +12,13 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.items import ACTS, DayForm, EditItemForm, ItemForm
-from builds.models import Item, Stock
+from builds.models import Item, Stock, facts
 from builds.models.movements import reservations
 from builds.models.stock import StockOn, stock_on, totals
 from builds.views.store_forms import Turn, form_page, sent, status_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 MOVEMENTS_A_PAGE = 50
 
@@ -65,11 +66,12 @@ def new_item(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Item, "pk"), of_form(EditItemForm))
 def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     found = _item(pk)
     form = EditItemForm(sent(request), instance=_item(pk))
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, f"What you changed about “{form.instance}” is kept.")
         return redirect("builds:item", pk=pk)
@@ -81,14 +83,18 @@ def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
         f"Change {found}",
         reverse("builds:item", args=[pk]),
         button="Keep the change",
-        turn=None if found.kind == Item.Kind.SHEET else Turn(away, found.is_put_away, told),
+        turn=None
+        if found.kind == Item.Kind.SHEET
+        else Turn("builds:put_item_away", found, away, found.is_put_away, told),
     )
 
 
 @require_POST
+@based_on(row_of(Item, "pk"), facts.put_away)
 def put_item_away(request: HttpRequest, pk: int) -> HttpResponse:
     """An item is used no more, or again. What is left of it stays counted."""
     coordinator_or_403(request)
+    refuse_if_changed(request)
     found = get_object_or_404(Item, pk=pk, sheet__isnull=True)
     found.is_put_away = not found.is_put_away
     found.save(update_fields=["is_put_away"])

@@ -12,13 +12,14 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from builds.forms.batches import DropForm
 from builds.forms.store import CostForm, LiesForm, OffcutForm, SheetKindForm
-from builds.models import Offcut, SheetKind
+from builds.models import Offcut, SheetKind, facts
 from builds.models.movements import NotEnough
 from builds.views.cutting import sticker_of
 from builds.views.sheet_files import labels, print_of
 from builds.views.store_forms import Turn, form_page, sent, status_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 
 @require_http_methods(["GET", "POST"])
@@ -40,15 +41,18 @@ def sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(SheetKind, "pk"), of_form(CostForm))
 def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     kind = _kind(pk)
     form = CostForm(sent(request), instance=_kind(pk))
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, "What you changed is kept. Plans already made keep their cost.")
         return redirect("builds:item", pk=kind.item_id)
     turn = Turn(
+        "builds:retire_sheet_kind",
+        kind,
         reverse("builds:retire_sheet_kind", args=[pk]),
         kind.is_retired,
         "No new plan offers a sheet that is put away.",
@@ -58,9 +62,11 @@ def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(SheetKind, "pk"), facts.retired)
 def retire_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a kind away, or bring it back."""
     coordinator_or_403(request)
+    refuse_if_changed(request)
     kind = _kind(pk)
     kind.retired_at = None if kind.is_retired else timezone.now()
     kind.save(update_fields=["retired_at"])
@@ -83,6 +89,7 @@ def new_offcut(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Offcut, "label"), facts.lies)
 def offcut(request: HttpRequest, label: str) -> HttpResponse:
     """One offcut: what became of it, and where it lies. Builders read it."""
     person = member_or_403(request, Person.Role.BUILDER)
@@ -91,7 +98,7 @@ def offcut(request: HttpRequest, label: str) -> HttpResponse:
     if is_sent and not person.is_coordinator:
         raise PermissionDenied("Ask a coordinator to write down where it lies.")
     form = LiesForm(sent(request), initial={"once": uuid.uuid4(), "place": found.place_id})
-    if is_sent and form.is_valid():
+    if accepted(request, form):
         try:
             found.put(form.cleaned_data["place"], by=person, once=form.cleaned_data["once"])
             return redirect("builds:offcut", label=found.label)

@@ -11,12 +11,13 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.suppliers import DeliveryForm, PackForm, SupplierForm
-from builds.models import PackOffer, Supplier
+from builds.models import PackOffer, Supplier, facts
 from builds.models.buying import Buying, needs_of_planned_builds, what_to_buy
 from builds.models.movements import CannotMove
 from builds.views.store_forms import Turn, form_page, sent, status_of
 from habitats.access import coordinator_or_403
 from habitats.csv_cells import csv_lines
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 A_PAGE = 50
 
@@ -59,16 +60,19 @@ def supplier(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Supplier, "pk"), of_form(SupplierForm))
 def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     found = get_object_or_404(Supplier, pk=pk)
     name = str(found)  # the form writes into the supplier, also what it then refuses
     form = SupplierForm(sent(request), instance=found)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, f"What you changed about “{found}” is kept.")
         return redirect("builds:supplier", pk=pk)
     turn = Turn(
+        "builds:put_supplier_away",
+        found,
         reverse("builds:put_supplier_away", args=[pk]),
         found.is_put_away,
         "Nothing is bought of a supplier that is put away.",
@@ -78,9 +82,11 @@ def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Supplier, "pk"), facts.put_away)
 def put_supplier_away(request: HttpRequest, pk: int) -> HttpResponse:
     """Nothing is bought there any more, or again."""
     coordinator_or_403(request)
+    refuse_if_changed(request)
     found = get_object_or_404(Supplier, pk=pk)
     _turn(found)
     told = "is put away: nothing is bought there." if found.is_put_away else "is back."
@@ -103,16 +109,19 @@ def new_pack(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(PackOffer, "pk"), of_form(PackForm))
 def edit_pack(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     pack = get_object_or_404(PackOffer.objects.with_names(), pk=pk)
     seller, is_put_away = pack.supplier, pack.is_put_away
     form = PackForm(sent(request), supplier=seller, instance=pack)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, "What you changed is kept.")
         return redirect("builds:supplier", pk=seller.pk)
     turn = Turn(
+        "builds:put_pack_away",
+        pack,
         reverse("builds:put_pack_away", args=[pk]),
         is_put_away,
         "A pack that is put away is not bought.",
@@ -123,9 +132,11 @@ def edit_pack(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(PackOffer, "pk"), facts.put_away)
 def put_pack_away(request: HttpRequest, pk: int) -> HttpResponse:
     """A pack is no longer sold, or again."""
     coordinator_or_403(request)
+    refuse_if_changed(request)
     pack = get_object_or_404(PackOffer.objects.with_names(), pk=pk)
     _turn(pack)
     told = "is no longer bought." if pack.is_put_away else "is on offer again."

@@ -9,6 +9,7 @@ from habitats.models.faults import Fault, FaultMended
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
 from habitats.models.import_files import ImportFile
+from habitats.models.last_changes import LastChange
 from habitats.models.linen_changes import LinenChange, LinenRemark, SpotClean
 from habitats.models.linens import Linen, LinenEvent, LinenKind
 from habitats.models.loads import Load
@@ -40,6 +41,7 @@ __all__ = [
     "Home",
     "HomeContact",
     "ImportFile",
+    "LastChange",
     "Linen",
     "LinenChange",
     "LinenEvent",

@@ -8,9 +8,11 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.access import coordinator_or_403
 from habitats.forms.animal_events import BirthForm, LeavingForm, QuarantineForm
+from habitats.models import Animal, facts
 from habitats.models.groups import Elsewhere
 from habitats.models.joining import let_go, take_back
 from habitats.views.animals import animal_seen_by
+from habitats.views.based_on import accepted, based_on, refuse_if_changed, row_of
 from habitats.views.sent import form_page, sent_with
 
 
@@ -27,6 +29,7 @@ def birth(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Animal), facts.last_quarantine)
 def quarantine(request: HttpRequest, code: str) -> HttpResponse:
     """Begin one, or say anew how long the present one lasts: the last word counts."""
     person = coordinator_or_403(request)
@@ -42,7 +45,7 @@ def quarantine(request: HttpRequest, code: str) -> HttpResponse:
         if last
         else {"why": "intake", "since": animal.came_on},
     )
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.append(by=person)
         messages.success(request, f"The quarantine of {animal} is written down.")
         return redirect("animal", code=animal.code)
@@ -50,12 +53,13 @@ def quarantine(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Animal), facts.in_care)
 def leaving(request: HttpRequest, code: str) -> HttpResponse:
     """The animal leaves the rescue's care, and its group with it."""
     person = coordinator_or_403(request)
     animal = animal_seen_by(person, code)
     form = LeavingForm(sent_with(request), today=timezone.localdate())
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         try:
             let_go(animal, form.cleaned_data["on"], form.cleaned_data["why"], by=person)
         except Elsewhere as reason:
@@ -67,8 +71,10 @@ def leaving(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Animal), facts.in_care)
 def come_back(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
+    refuse_if_changed(request)
     animal = animal_seen_by(person, code)
     take_back(animal)
     messages.success(request, f"{animal} is in our care again. Say in which group it lives.")

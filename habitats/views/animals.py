@@ -14,12 +14,13 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.forms.animal_events import StrikeForm
 from habitats.forms.animals import AnimalForm, FindAnimalsForm, NewAnimalForm, PhotoForm
-from habitats.models import Animal, Person, Quarantine, Rescue
+from habitats.models import Animal, Person, Quarantine, Rescue, facts
 from habitats.models.animals import AnimalQuerySet
 from habitats.models.companions import animals_by_group, companions_of, with_facts
 from habitats.models.places import NOWHERE, Place, history_of, places_of
 from habitats.models.space import dues_of, limits_of
 from habitats.views.animal_words import age_words, sex_words, species_words
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.views.weight_plot import has_guide, weight_plot
 from habitats.welfare.ahead import Due
@@ -78,12 +79,13 @@ def animal(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Animal), of_form(AnimalForm))
 def edit_animal(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = animal_seen_by(person, code)
     name = str(found)  # the form writes into the animal, also what it then refuses
     form = AnimalForm(sent_with(request), instance=found, today=timezone.localdate())
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, f"What you changed about {found} is kept.")
         return redirect("animal", code=found.code)
@@ -106,11 +108,12 @@ def animal_photo(request: HttpRequest, code: str) -> FileResponse:
 
 
 @require_POST
+@based_on(row_of(Animal), facts.photo)
 def keep_photo(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, FOSTER)
     found = animal_seen_by(person, code)
     form = PhotoForm(request.POST, request.FILES)
-    if not form.is_valid():
+    if not accepted(request, form):
         return animal_page(request, found, photo=form)
     found.keep_photo(form.cleaned_data["photo"])
     messages.success(request, f"The photo of {found} is kept, without place, time and camera.")
@@ -118,8 +121,10 @@ def keep_photo(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Animal), facts.photo)
 def drop_photo(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
+    refuse_if_changed(request)
     found = animal_seen_by(person, code)
     found.drop_photo()
     messages.success(request, f"The photo of {found} is gone.")

@@ -18,8 +18,9 @@ from habitats.forms.enclosures import (
     NewEnclosureForm,
     StateForm,
 )
-from habitats.models import Design, Enclosure, Person, Standing
+from habitats.models import Design, Enclosure, Person, Standing, facts
 from habitats.models.groups import Elsewhere
+from habitats.views.based_on import accepted, based_on, of_form, row_of
 from habitats.views.enclosure_page import EnclosurePage
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.welfare.words import listed
@@ -86,12 +87,13 @@ def short_link(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), of_form(EnclosureForm))
 def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _seen_by(person, code)
     label = found.label  # the form writes into the enclosure, also what it then refuses
     form = EnclosureForm(sent_with(request), instance=found)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, "What you changed is kept. Print its card anew.")
         return redirect("enclosure", code=found.code)
@@ -101,11 +103,12 @@ def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Enclosure), facts.use_of)
 def say_state(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, BUILDER)
     found = _seen_by(person, code)
     form = _state_form(request.POST, found, person)
-    if form.is_valid():
+    if accepted(request, form):
         try:
             form.say(by=person)
         except Elsewhere as reason:
@@ -117,13 +120,14 @@ def say_state(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.where_it_stands)
 def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _seen_by(person, code)
     form = MoveEnclosureForm(
         sent_with(request), enclosure=found, today=timezone.localdate(), units=person.units
     )
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         try:
             form.move(by=person)
         except Elsewhere as reason:

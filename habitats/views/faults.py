@@ -13,13 +13,14 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.access import member_or_403
 from habitats.drawing.fault_places import FloorDrawing, Marked, floor_drawing
 from habitats.forms.faults import FaultForm, FindFaultsForm, MendForm
-from habitats.models import Enclosure, Fault, Person, Standing
+from habitats.models import Enclosure, Fault, Person, Standing, facts
 from habitats.models.faults import FaultQuerySet
 from habitats.models.groups import Elsewhere
 from habitats.structure.structure import Structure
 from habitats.structure.words import level_words
 from habitats.upkeep.places import Where, level_of
 from habitats.upkeep.urgency import OUT_OF_REACH
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 FAULTS_A_PAGE = 50
@@ -35,6 +36,7 @@ class Floor(NamedTuple):
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.as_built)
 def report_fault(request: HttpRequest, code: str) -> HttpResponse:
     person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()
     enclosure = _enclosure_seen_by(person, code)
@@ -45,7 +47,7 @@ def report_fault(request: HttpRequest, code: str) -> HttpResponse:
         sent_with(request), request.FILES or None, enclosure=enclosure, structure=structure,
         today=today,
     )  # fmt: skip
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         try:
             fault = form.report(by=person)
         except Elsewhere as reason:
@@ -78,6 +80,7 @@ def listed(faults: FaultQuerySet) -> FaultQuerySet:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Fault, "pk"), facts.mended)
 def fault(request: HttpRequest, pk: int) -> HttpResponse:
     """What is wrong and where; and, sent with the form, that it is mended."""
     person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()
@@ -87,7 +90,7 @@ def fault(request: HttpRequest, pk: int) -> HttpResponse:
     if request.method == "POST" and not may_mend:
         messages.info(request, _why_not(found))
         return redirect("fault", pk=found.pk)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         try:
             form.mend(by=person)
         except Elsewhere as reason:

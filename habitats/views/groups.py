@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.forms.groups import FindGroupsForm, GroupForm, LetBeForm, PartForm
-from habitats.models import Animal, Enclosure, Group, Person, Reading, Rescue
+from habitats.models import Animal, Enclosure, Group, Person, Reading, Rescue, facts
 from habitats.models.companions import animals_by_group, companions_of
 from habitats.models.groups import Elsewhere, Membership
 from habitats.models.joining import part
@@ -23,6 +23,7 @@ from habitats.models.space import dues_of
 from habitats.models.stays import leave
 from habitats.structure.structure import Structure
 from habitats.views.animal_words import age_words, sex_words
+from habitats.views.based_on import accepted, based_on, of_form, row_of
 from habitats.views.compared import Reader, Seat, shown
 from habitats.views.enclosure_rows import said_of
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
@@ -73,11 +74,12 @@ def group(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Group), of_form(GroupForm))
 def edit_group(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = group_seen_by(person, code)
     form = GroupForm(sent_with(request), instance=found)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, "What you changed is kept.")
         return redirect("group", code=found.code)
@@ -100,6 +102,7 @@ def let_be_in(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Group), facts.company_and_place)
 def part_from(request: HttpRequest, code: str, animal: str) -> HttpResponse:
     """An animal leaves the group, and is in none."""
     person = coordinator_or_403(request)
@@ -107,7 +110,7 @@ def part_from(request: HttpRequest, code: str, animal: str) -> HttpResponse:
     living = found.memberships.open().values("animal")
     member = get_object_or_404(Animal, code=animal.upper(), pk__in=living)
     form = PartForm(request.POST, today=timezone.localdate())
-    if form.is_valid():
+    if accepted(request, form):
         try:
             part(member, form.cleaned_data["on"], by=person)
         except Elsewhere as reason:
@@ -119,12 +122,13 @@ def part_from(request: HttpRequest, code: str, animal: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Group), facts.company_and_place)
 def leave_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     """The group leaves where it stays, for nowhere that is known."""
     person = coordinator_or_403(request)
     found = group_seen_by(person, code)
     form = PartForm(request.POST, today=timezone.localdate())
-    if form.is_valid():
+    if accepted(request, form):
         try:
             leave(found, form.cleaned_data["on"], by=person)
         except Elsewhere as reason:

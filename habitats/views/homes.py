@@ -16,7 +16,8 @@ from habitats.forms.homes import (
     HomeForm,
     NewPersonOfHomeForm,
 )
-from habitats.models import Home, HomeContact, Person, Reading
+from habitats.models import Home, HomeContact, Person, Reading, facts
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 from habitats.views.enclosure_rows import rows_of
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.views.trace_notes import notes_for
@@ -59,19 +60,27 @@ def home_page(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Home), of_form(HomeForm))
 def edit_home(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     home = _seen_by(person, code)
     name = str(home)  # the form writes into the home, also what it then refuses
     form = HomeForm(sent_with(request), instance=home, units=person.units)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, f"What you changed about {home} is kept.")
         return redirect("home_page", code=home.code)
     return form_page(request, "homes/edit_home.html", form=form, name=name, code=home.code)
 
 
+def _contact(_request: HttpRequest, code: str) -> HomeContact:
+    """How to reach the home; one that nobody has written yet is empty."""
+    home = get_object_or_404(Home, code=code.upper())
+    return HomeContact.objects.filter(home=home).first() or HomeContact(home=home)
+
+
 @require_http_methods(["GET", "POST"])
+@based_on(_contact, facts.contact)
 def home_contact(request: HttpRequest, code: str) -> HttpResponse:
     """How to reach a home: its own people read it, coordinators write it."""
     person = member_or_403(request, FOSTER)
@@ -82,7 +91,7 @@ def home_contact(request: HttpRequest, code: str) -> HttpResponse:
     if not person.is_coordinator:
         return render(request, "homes/contact.html", {"home": home, "contact": contact})
     form = ContactForm(sent_with(request), instance=contact)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, f"How to reach {home} is kept.")
         return redirect("home_page", code=home.code)
@@ -115,11 +124,12 @@ def leave_home(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Home), facts.closed)
 def close_home(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     home = _seen_by(person, code)
     form = CloseHomeForm(request.POST, home=home, today=timezone.localdate())
-    if not form.is_valid():
+    if not accepted(request, form):
         return _home_page(request, person, home, closing=form)
     home.close(form.cleaned_data["day"])
     messages.success(request, f"{home} is closed: it takes no more enclosures.")
@@ -127,8 +137,10 @@ def close_home(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Home), facts.closed)
 def reopen_home(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
+    refuse_if_changed(request)
     home = _seen_by(person, code)
     home.reopen()
     messages.success(request, f"{home} is open again.")

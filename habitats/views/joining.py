@@ -7,13 +7,13 @@ from functools import partial
 from django.contrib import messages
 from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import redirect, render
+from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from habitats.access import coordinator_or_403
 from habitats.forms.groups import CompanyForm, NewGroupForm, chosen_animals
-from habitats.models import Animal, Person, Rescue
+from habitats.models import Animal, Person, Rescue, facts
 from habitats.models.animals import AnimalQuerySet
 from habitats.models.companions import companions_of, with_facts
 from habitats.models.faults import unsafe_fault_of
@@ -22,6 +22,7 @@ from habitats.models.joining import begin_with, join
 from habitats.models.objections import Brought, brought_by, let_be
 from habitats.models.places import places_of_groups
 from habitats.views.animals import AnimalRow, rows_of
+from habitats.views.based_on import accepted, based_on
 from habitats.views.compared import Reader, Seat, shown
 from habitats.views.groups import called, group_seen_by, members_of, structure_in
 from habitats.views.sent import form_page, sent_with
@@ -33,7 +34,18 @@ MOST_OFFERED = 20
 MOST_CHOSEN = 50
 
 
+def _chosen(request: HttpRequest) -> tuple[Animal, ...]:
+    """The animals that the address or the form names."""
+    asked = (request.POST or request.GET).getlist("animal")[:MOST_CHOSEN]
+    return tuple(chosen_animals(asked))
+
+
+def _joining(request: HttpRequest, code: str) -> tuple[Group, tuple[Animal, ...]]:
+    return get_object_or_404(Group, code=code.upper()), _chosen(request)
+
+
 @require_http_methods(["GET", "POST"])
+@based_on(_chosen, facts.groups_of)
 def new_group(request: HttpRequest) -> HttpResponse:
     """A group of the animals chosen, with what speaks against it said first."""
     person = coordinator_or_403(request)
@@ -43,7 +55,7 @@ def new_group(request: HttpRequest) -> HttpResponse:
     form = NewGroupForm(sent_with(request), judge=partial(_brought, None, animals), today=today)
     if request.method == "POST" and not animals:
         form.add_error(None, "No animal is chosen. Find one by name below, and choose it.")
-    elif request.method == "POST" and form.is_valid():
+    elif accepted(request, form):
         made = _begun(form, animals, person)
         if made:
             messages.success(request, "The group is made. Say in which enclosure it lives.")
@@ -60,6 +72,7 @@ def new_group(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(_joining, facts.joining)
 def admit(request: HttpRequest, code: str) -> HttpResponse:
     """Choose an animal to join the group, see what that brings, and write it down."""
     person = coordinator_or_403(request)
@@ -76,7 +89,7 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         messages.info(request, f"{animal} lives in this group.")
         return redirect("group", code=group.code)
     form = CompanyForm(sent_with(request), judge=partial(_brought, group, [animal]), today=today)
-    if request.method == "POST" and form.is_valid() and _joined(form, group, animal, person):
+    if accepted(request, form) and _joined(form, group, animal, person):
         messages.success(request, f"{animal} lives in this group now.")
         return redirect("group", code=group.code)
     place = places_of_groups([group], today)[group.pk]

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.access import member_or_403
 from habitats.forms.loads import LoadForm, MeasureForm, StepForm
-from habitats.models import Linen, Load, Person, Pool, ShrinkTest
+from habitats.models import Linen, Load, Person, Pool, ShrinkTest, facts
 from habitats.models.laundry import (
     filling,
     laundry_of,
@@ -29,6 +29,7 @@ from habitats.rotation.cloth import change_words, dimensional_change
 from habitats.rotation.infection import WASHING_ADVICE, Suspicion, rules_for
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 POOLS_A_PAGE = 20
@@ -100,6 +101,7 @@ def _offers(pool: Pool, apart: Sequence[Linen]) -> list[Offer]:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Load), facts.states_in)
 def load(request: HttpRequest, code: str) -> HttpResponse:
     """One load on its way: some or all of its linens go on a step."""
     person, today = member_or_403(request, *ROLES), timezone.localdate()
@@ -110,7 +112,7 @@ def load(request: HttpRequest, code: str) -> HttpResponse:
     form = None
     if request.method == "POST":
         form = StepForm(request.POST, linens=linens, today=today)
-        if form.is_valid() and _went_on(form, found, person):
+        if accepted(request, form) and _went_on(form, found, person):
             _tell_what_came_back(request, form)
             return redirect("load", code=found.code)
     still = {state: found.still(state) for state in STEPS}

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import member_or_403
 from habitats.forms.linen_changes import THERE, ChangeForm, PlanForm, SpotForm
-from habitats.models import Enclosure, Linen, Person, Spot, SpotClean
+from habitats.models import Enclosure, Linen, Person, Spot, SpotClean, facts
 from habitats.models.linen_changes import DoesNotFit, InUseElsewhere, change, stays_elsewhere
 from habitats.models.linen_dues import dues_of
 from habitats.models.linen_errands import (
@@ -25,6 +25,7 @@ from habitats.models.linen_errands import (
 )
 from habitats.models.linens import OutOfTurn
 from habitats.models.not_back import not_back, not_back_for
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 FOSTER = Person.Role.FOSTER
@@ -56,6 +57,7 @@ class _Visit(NamedTuple):
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.linens_in_it)
 def change_linens(request: HttpRequest, code: str) -> HttpResponse:
     """All spots of an enclosure in one tap, each with the clean linen that is offered."""
     person, today = member_or_403(request, FOSTER), timezone.localdate()
@@ -78,7 +80,8 @@ def change_linens(request: HttpRequest, code: str) -> HttpResponse:
             for due in dues
         ],
     )
-    if request.method == "POST" and _is_valid(visit) and _changed(request, visit, person):
+    is_sound = request.method == "POST" and _is_valid(visit)
+    if is_sound and accepted(request, visit.whole) and _changed(request, visit, person):
         return redirect("changes")
     context = {
         "enclosure": enclosure,
@@ -121,6 +124,7 @@ def spot_clean(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.change_plan)
 def enclosure_linens(request: HttpRequest, code: str) -> HttpResponse:
     """What lies where, how often it is changed, and which spots have a linen."""
     person, today = member_or_403(request, FOSTER), timezone.localdate()
@@ -128,7 +132,7 @@ def enclosure_linens(request: HttpRequest, code: str) -> HttpResponse:
     spots = enclosure.spots.filter(gone_on__isnull=True).select_related("size").order_by("pk")
     plan = getattr(enclosure, "change_plan", None)
     form = PlanForm(sent_with(request), spots=spots, plan=plan)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.keep(enclosure)
         messages.success(request, "The plan is kept.")
         return redirect("enclosure_linens", code=enclosure.code)

@@ -11,11 +11,12 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import coordinator_or_403
 from habitats.forms.linen_kinds import KindForm, ShrinkTestForm
-from habitats.models import LinenKind, Person, ShrinkTest
+from habitats.models import LinenKind, Person, ShrinkTest, facts
 from habitats.models.shrinkage import shrinkage_of
 from habitats.rotation.cloth import Shrinkage, change_words, dimensional_change
 from habitats.rotation.goods import GOODS
 from habitats.rotation.states import State
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 from habitats.views.sent import form_page, sent_with
 
 TESTS_SHOWN = 50
@@ -65,11 +66,12 @@ def new_linen_kind(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(LinenKind, "pk"), of_form(KindForm))
 def linen_kind(request: HttpRequest, pk: int) -> HttpResponse:
     person = coordinator_or_403(request)
     kind = get_object_or_404(LinenKind, pk=pk)
     form = KindForm(sent_with(request), instance=kind)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, f"What you changed about {kind} is kept.")
         return redirect("linen_kind", pk=kind.pk)
@@ -90,9 +92,11 @@ def new_shrink_test(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(LinenKind, "pk"), facts.put_away)
 def put_kind_away(request: HttpRequest, pk: int) -> HttpResponse:
     """No new linens are made of it; or they are again."""
     coordinator_or_403(request)
+    refuse_if_changed(request)
     kind = get_object_or_404(LinenKind, pk=pk)
     kind.put_away_on = None if kind.put_away_on else timezone.localdate()
     kind.save(update_fields=["put_away_on"])

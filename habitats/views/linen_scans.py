@@ -10,13 +10,14 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.access import member_or_403
 from habitats.forms.linen_scans import SayForm, ScanForm, sayings
-from habitats.models import Enclosure, Linen, Person, Spot
+from habitats.models import Enclosure, Linen, Person, Spot, facts
 from habitats.models.linen_dues import Due, dues_of
 from habitats.models.linen_errands import next_wash_words
 from habitats.models.linens import OutOfTurn
 from habitats.models.releasing import release_of
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
@@ -37,12 +38,13 @@ def scan(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Linen, "label"), facts.state_of_linen)
 def linen_link(request: HttpRequest, label: str) -> HttpResponse:
     """One linen in the hand: what it is, where it could go, what may be said of it."""
     person, today = member_or_403(request, FOSTER, LAUNDRY), timezone.localdate()
     linen = _seen_by(person, label, today)
     form = SayForm(sent_with(request), linen=linen, today=today)
-    if request.method == "POST" and form.is_valid() and _said(form, linen, person):
+    if accepted(request, form) and _said(form, linen, person):
         messages.success(
             request, f"{linen} is written down as {linen.state}. {_then(linen, today)}"
         )

@@ -21,7 +21,7 @@ from habitats.forms.linens import (
     cutting_for,
     sizes_in_use,
 )
-from habitats.models import Linen, LinenKind, LinenSize, Person, Pool
+from habitats.models import Linen, LinenKind, LinenSize, Person, Pool, facts
 from habitats.models.linens import OutOfTurn
 from habitats.models.releasing import release_of
 from habitats.models.transfers import MOVABLE, move
@@ -30,6 +30,7 @@ from habitats.rotation.cloth import oversize_by
 from habitats.rotation.infection import WASHING_ADVICE
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.linen_kinds import measured_row
 from habitats.views.sent import form_page, sent_with
 
@@ -83,12 +84,13 @@ def linen_page(request: HttpRequest, label: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Linen, "label"), facts.state_of_linen)
 def say_of_linen(request: HttpRequest, label: str) -> HttpResponse:
     """It is soiled, set aside, mended, lost, found or retired."""
     person, today = coordinator_or_403(request), timezone.localdate()
     linen = _seen_by(person, label, today)
     form = ActForm(request.POST, linen=linen, today=today)
-    if form.is_valid():
+    if accepted(request, form):
         given = form.cleaned_data
         try:
             linen.say(given["state"], given["on"], by=person, **form.more())
@@ -101,11 +103,12 @@ def say_of_linen(request: HttpRequest, label: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Linen, "label"), facts.state_of_linen)
 def move_linen(request: HttpRequest, label: str) -> HttpResponse:
     person, today = coordinator_or_403(request), timezone.localdate()
     linen = _seen_by(person, label, today)
     form = MoveLinenForm(request.POST, linen=linen, today=today)
-    if form.is_valid():
+    if accepted(request, form):
         given = form.cleaned_data
         try:
             move(linen, given["to"], given["on"], by=person, once=given["once"])

@@ -8,16 +8,18 @@ from django.views.decorators.http import require_http_methods
 
 from habitats.access import member_or_403
 from habitats.forms.looking_over import LookOverForm
-from habitats.models import Enclosure, LookOver, Person
+from habitats.models import Enclosure, LookOver, Person, facts
 from habitats.models.groups import Elsewhere
 from habitats.upkeep.points import points_for
 from habitats.upkeep.urgency import OUT_OF_REACH
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 BUILDER, FOSTER = Person.Role.BUILDER, Person.Role.FOSTER
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.as_built)
 def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()
     seen = Enclosure.objects.visible_to(person, today).select_related("revision")
@@ -30,7 +32,7 @@ def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         components=list(found.components.with_condition().order_by("pk")),
         today=today,
     )
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         try:
             look = form.keep(by=person)
         except Elsewhere as reason:

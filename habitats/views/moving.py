@@ -14,12 +14,23 @@ from django.views.decorators.http import require_http_methods
 
 from habitats.access import coordinator_or_403
 from habitats.forms.groups import FindPlacesForm, MoveForm, found_enclosure
-from habitats.models import Enclosure, Group, Home, Person, Reading, Rescue, Standing, State
+from habitats.models import (
+    Enclosure,
+    Group,
+    Home,
+    Person,
+    Reading,
+    Rescue,
+    Standing,
+    State,
+    facts,
+)
 from habitats.models.companions import companions_of
 from habitats.models.groups import Elsewhere
 from habitats.models.places import places_of_groups
 from habitats.models.space import limits_of, rules_of
 from habitats.models.stays import move_in
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.views.enclosure_rows import who
 from habitats.views.groups import called, group_seen_by, members_of, structure_in
@@ -50,6 +61,7 @@ class PlaceRow(NamedTuple):
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Group), facts.company_and_place)
 def move_group(request: HttpRequest, code: str) -> HttpResponse:
     """Where to; and then, with an enclosure chosen, whether it is to be."""
     person = coordinator_or_403(request)
@@ -70,7 +82,7 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
     after = move.verdict_in(enclosure)
     is_enough = after is None or after.verdict.passes is not False
     form = MoveForm(sent_with(request), is_enough=is_enough, today=today)
-    if request.method == "POST" and form.is_valid() and _moved(form, group, enclosure, person):
+    if accepted(request, form) and _moved(form, group, enclosure, person):
         messages.success(request, f"They live in {enclosure} now.")
         return redirect("group", code=group.code)
     home = _home_of(enclosure, today)

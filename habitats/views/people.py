@@ -8,8 +8,9 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import coordinator_or_403
 from habitats.forms.people import NewPasswordForm, NewPersonForm, PersonForm
-from habitats.models import Person
+from habitats.models import Person, facts
 from habitats.models.log_in_locks import locks_of, minutes_until, unlock
+from habitats.views.based_on import accepted, based_on, of_form, row_of
 from habitats.views.sent import form_page, sent_with
 
 
@@ -33,13 +34,14 @@ def new_person(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Person, "pk"), of_form(PersonForm))
 def person(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
     # The form writes into the person, also what it then refuses.
     name, log_in_name = str(person), person.username
     form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, f"What you changed about {person} is kept.")
         return redirect("people")
@@ -59,11 +61,12 @@ def unlock_person(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Person, "pk"), facts.password)
 def new_password(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
     form = NewPasswordForm(person, sent_with(request))
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         person.set_password(form.cleaned_data["password"])
         person.save(update_fields=["password"])
         unlock(person.username)

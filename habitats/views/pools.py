@@ -21,12 +21,13 @@ from habitats.forms.pools import (
     ProgrammeForm,
     TransferForm,
 )
-from habitats.models import Home, LinenKind, LinenSize, Person, Pool
+from habitats.models import Home, LinenKind, LinenSize, Person, Pool, facts
 from habitats.models.linen_line import PoolLine, lines_of, stocks_of, wearing_out
 from habitats.models.linens import OutOfTurn
 from habitats.models.not_back import not_back
 from habitats.models.outlooks import Outlook, more_washing, outlook_of, outlooks_of
 from habitats.models.transfers import move_clean
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 from habitats.views.pool_pictures import dry_words, line_pictures
 from habitats.views.pool_tables import (
     DAYS_SHOWN,
@@ -96,13 +97,14 @@ def pool_page(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Pool), of_form(PoolForm))
 def edit_pool(request: HttpRequest, code: str) -> HttpResponse:
     """How it is washed: days, loads, the machine, and its programmes."""
     person = coordinator_or_403(request)
     pool = _seen_by(person, code)
     name = str(pool)  # the form writes into the pool, also what it then refuses
     form = PoolForm(sent_with(request), instance=pool, units=person.units)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, f"How {pool} is washed is kept.")
         return redirect("pool_page", code=pool.code)
@@ -134,11 +136,12 @@ def put_programme_away(request: HttpRequest, code: str, pk: int) -> HttpResponse
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Pool), facts.drawing_homes)
 def pool_homes(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     pool = _seen_by(person, code)
     form = DrawingHomeForm(sent_with(request), pool=pool)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         home = form.cleaned_data["home"]
         _draw_from(home, pool)
         messages.success(request, f"{home} draws its linens from {pool} now.")
@@ -148,8 +151,10 @@ def pool_homes(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Pool), facts.drawing_homes)
 def stop_drawing(request: HttpRequest, code: str, home: str) -> HttpResponse:
     person = coordinator_or_403(request)
+    refuse_if_changed(request)
     pool = _seen_by(person, code)
     leaving = get_object_or_404(pool.homes, code=home.upper())
     _draw_from(leaving, None)
@@ -158,13 +163,14 @@ def stop_drawing(request: HttpRequest, code: str, home: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(row_of(Pool), facts.clean_ones)
 def transfer(request: HttpRequest, code: str) -> HttpResponse:
     """Clean linens in number to another pool."""
     person, today = coordinator_or_403(request), timezone.localdate()
     pool = _seen_by(person, code)
     clean = _clean_by_size(pool)
     form = TransferForm(sent_with(request), pool=pool, clean=clean, today=today)
-    if request.method == "POST" and form.is_valid() and _moved(request, form, pool, person):
+    if accepted(request, form) and _moved(request, form, pool, person):
         return redirect("pool_page", code=pool.code)
     rows = [(size, number, form[f"size-{size.pk}"]) for size, number in clean]
     others = Pool.objects.live().exclude(pk=pool.pk).exists()
@@ -172,11 +178,12 @@ def transfer(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Pool), facts.closed)
 def close_pool(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     pool = _seen_by(person, code)
     form = ClosePoolForm(request.POST, pool=pool, today=timezone.localdate())
-    if not form.is_valid():
+    if not accepted(request, form):
         return _pool_page(request, person, pool, closing=form)
     pool.closed_on = form.cleaned_data["day"]
     pool.save(update_fields=["closed_on"])
@@ -185,8 +192,10 @@ def close_pool(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Pool), facts.closed)
 def reopen_pool(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
+    refuse_if_changed(request)
     pool = _seen_by(person, code)
     pool.closed_on = None
     pool.save(update_fields=["closed_on"])
@@ -257,6 +266,8 @@ def _edit_page(
     return form_page(
         request, "pools/edit_pool.html", form=form, programme=programme, programmes=kept,
         name=name, code=pool.code,
+        # Asked anew: a form that was refused has written into the pool it was given.
+        pool=Pool.objects.get(pk=pool.pk),
     )  # fmt: skip
 
 

@@ -11,8 +11,9 @@ from habitats.access import coordinator_or_403, member_or_403
 from habitats.drawing.floors import floor_square
 from habitats.forms.rescue import CompareForm, OwnFiguresForm, RescueForm
 from habitats.measures import area, length
-from habitats.models import Person, Rescue
+from habitats.models import Person, Rescue, facts
 from habitats.models.space import rules_of
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed
 from habitats.views.sent import UNPROCESSABLE, sent_with
 from habitats.welfare.bands import Bands
 from habitats.welfare.rule_set import RuleSet
@@ -24,12 +25,21 @@ NUMBERS = (1, 2, 3, 4, 6)
 SPECIES_WORDS = {Species.GUINEA_PIG: "Guinea pigs", Species.RABBIT: "Rabbits"}
 
 
+def _ours(_request: HttpRequest) -> Rescue:
+    return Rescue.ours()
+
+
+def _ours_for(_request: HttpRequest, species: str) -> tuple[Rescue, str]:
+    return Rescue.ours(), _species(species).value
+
+
 @require_http_methods(["GET", "POST"])
+@based_on(_ours, of_form(RescueForm))
 def rescue(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
     ours = Rescue.ours()
     form = RescueForm(sent_with(request), instance=ours)
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.save()
         messages.success(request, "Kept. Every enclosure is judged anew.")
         return redirect("rescue")
@@ -39,6 +49,7 @@ def rescue(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@based_on(_ours_for, facts.own_figures)
 def own_figures(request: HttpRequest, species: str) -> HttpResponse:
     person = coordinator_or_403(request)
     kind, ours = _species(species), Rescue.ours()
@@ -54,7 +65,7 @@ def own_figures(request: HttpRequest, species: str) -> HttpResponse:
         units=person.units,
         initial=figures or None,
     )
-    if request.method == "POST" and form.is_valid():
+    if accepted(request, form):
         form.keep(ours)
         messages.success(request, "Your own figures are kept. Every enclosure is judged by them.")
         return redirect("rescue")
@@ -64,8 +75,10 @@ def own_figures(request: HttpRequest, species: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(_ours_for, facts.own_figures)
 def drop_own_figures(request: HttpRequest, species: str) -> HttpResponse:
     coordinator_or_403(request)
+    refuse_if_changed(request)
     kind, ours = _species(species), Rescue.ours()
     ours.own_rules = {key: value for key, value in ours.own_rules.items() if key != kind.value}
     ours.save(update_fields=["own_rules"])
@@ -104,18 +117,24 @@ class RuleSetRow(NamedTuple):
 
 
 class Own(NamedTuple):
+    ours: Rescue
     species: Species
     words: str
     chosen: RuleSet | None
     has_figures: bool
     floors: tuple[str, ...]
 
+    @property
+    def shown(self) -> tuple[Rescue, str]:
+        """What the button to take them away is based on."""
+        return self.ours, self.species.value
+
 
 def _own(species: Species, ours: Rescue, units: str) -> Own:
     chosen = rules_of(ours, species)
     has_figures = bool(ours.own_figures(species))
     floors = _floors(chosen, None, units) if chosen else ()
-    return Own(species, SPECIES_WORDS[species], chosen, has_figures, floors)
+    return Own(ours, species, SPECIES_WORDS[species], chosen, has_figures, floors)
 
 
 def _rows(species: Species, ours: Rescue, grams: int | None, units: str) -> list[RuleSetRow]:

@@ -19,7 +19,7 @@ from habitats.forms.traces import (
     SetAsideForm,
     TickForm,
 )
-from habitats.models import Person, Rescue, Trace
+from habitats.models import Person, Rescue, Trace, facts
 from habitats.models.linens import OutOfTurn
 from habitats.models.tracing import set_aside
 from habitats.printing import PrintedPage, pdf_from
@@ -32,6 +32,7 @@ from habitats.rotation.trace_actions import (
     sources_for,
     washing_words,
 )
+from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.views.trace_notes import suspect_names
 from habitats.views.trace_sheet import Sheet, sheet_of
@@ -127,11 +128,12 @@ def set_aside_linens(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Trace), facts.ended)
 def close_trace(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _found(code)
     form = CloseTraceForm(request.POST, trace=found, today=timezone.localdate())
-    if not form.is_valid():
+    if not accepted(request, form):
         return _trace_page(request, person, found, closing=form)
     given = form.cleaned_data
     found.close(given["on"], given["reason"], by=person, once=given["once"])
@@ -140,11 +142,12 @@ def close_trace(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
+@based_on(row_of(Trace), facts.ended)
 def reopen_trace(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _found(code)
     form = ReopenTraceForm(request.POST)
-    if not form.is_valid():
+    if not accepted(request, form):
         return _trace_page(request, person, found, reopening=form)
     given = form.cleaned_data
     found.reopen(given["reason"], by=person, once=given["once"])

@@ -86,8 +86,21 @@ def test_a_step_on_a_drawing_that_changed_elsewhere_is_left_out_and_said(
 
     response = take(design, "cells", cell="0,2", base="1", once=str(uuid.uuid4()))
 
+    assert response.status_code == 422
     assert "changed in another window" in text_of(response)
     assert len(shape_of(design).ground.cells) == 3
+
+
+def test_an_undo_meant_for_another_drawing_undoes_nobody_elses_step(take, make_drawn, shape_of):
+    design = make_drawn(["##"])
+    take(design, "cells", cell="0,2")
+    take(design, "cells", cell="0,3")  # by somebody else, meanwhile
+
+    response = take(design, "undo", base="2")
+
+    assert response.status_code == 422
+    assert "changed in another window" in text_of(response)
+    assert len(shape_of(design).ground.cells) == 4
 
 
 def test_a_stroke_makes_many_cells_floor_and_takes_them_away(take, make_drawn, shape_of):
