@@ -11,6 +11,7 @@ from habitats.models import Design, LinenSize
 from tests.support.builds import make_build
 from tests.support.designs import make_design
 from tests.support.kits import make_kit
+from tests.support.sheets import make_kind
 
 
 @pytest.fixture
@@ -106,3 +107,16 @@ def test_a_design_is_not_cut_from_sheets_that_were_put_away_and_that_is_told(
     page = refused(coordinating.post(reverse("builds:cut_design", args=[design.code]), {}))
 
     assert "No sheets in the store yet" in page
+
+
+def test_a_time_to_search_that_is_none_is_told_where_it_cannot_be_chosen(coordinating, coordinator):
+    kind, design = make_kind(), Design.objects.draw(make_design(), by=coordinator)
+    asked = {"kinds": kind.pk, "kerf": "0 mm", "trim": "0 mm", "least_offcut": "150 mm"}
+
+    page = refused(
+        coordinating.get(
+            reverse("builds:design_sheets", args=[design.code]), asked | {"seconds": "soon"}
+        )
+    )
+
+    assert "soon is not one of the available choices" in page
