@@ -133,12 +133,12 @@ def job_now(job: CuttingJob) -> list[Fact]:
 
 def put_away(row: Place | Item | Supplier | PackOffer) -> list[Fact]:
     words = "put away" if row.is_put_away else "in use"
-    return [fact(row, "is_put_away", "Put away", row.is_put_away, words)]
+    return [fact(row, "is_put_away", "State", row.is_put_away, words)]
 
 
 def retired(kind: SheetKind) -> list[Fact]:
     words = "put away" if kind.is_retired else "in use"
-    return [fact(kind, "retired_at", "Put away", kind.retired_at, words)]
+    return [fact(kind, "retired_at", "State", kind.retired_at, words)]
 
 
 def lies(offcut: Offcut) -> list[Fact]:

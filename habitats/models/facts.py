@@ -253,7 +253,7 @@ def clean_ones(pool: Pool) -> list[Fact]:
 
 def put_away(kind: LinenKind) -> list[Fact]:
     words = "put away" if kind.put_away_on else "in use"
-    return [fact(kind, "put_away_on", "Put away", kind.put_away_on, words)]
+    return [fact(kind, "put_away_on", "State", kind.put_away_on, words)]
 
 
 def state_of_linen(linen: Linen) -> list[Fact]:
