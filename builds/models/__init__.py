@@ -1,7 +1,15 @@
 """What is remembered or kept at hand, one module a noun."""
 
 from builds.models.batches import Batch, BatchLine
-from builds.models.build_acts import BuildNote, BuildPhoto, Shortage, Start, StrayAct, Tick
+from builds.models.build_acts import (
+    BuildNote,
+    BuildPhoto,
+    Overtaken,
+    Shortage,
+    Start,
+    StrayAct,
+    Tick,
+)
 from builds.models.build_plans import BuildPlan, BuildStep
 from builds.models.builds import Build, BuildEvent, BuildState
 from builds.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
@@ -48,6 +56,7 @@ __all__ = [
     "Offcut",
     "OffcutClaim",
     "OffcutMove",
+    "Overtaken",
     "PackOffer",
     "Place",
     "Pull",

@@ -3,7 +3,8 @@
 It is ``{"once", "kind", "step", "at"}`` and what its kind asks for: a note its ``text``;
 a photo its ``image`` and ``note``; a shortage ``what``, ``count``, ``is_damaged`` and ``note``.
 An image is base64 from a phone, or bytes that a form of ours made anew already.
-A phone adds ``sent``: what its clock said on sending.
+A phone adds ``sent``: what its clock said on sending; and ``ahead``: how many milliseconds its
+clock was ahead of ours when it asked us just before.
 """
 
 import base64
@@ -34,6 +35,8 @@ LONGEST_KEPT = 20_000
 DEEPEST_KEPT = 3
 # A clock that is less wrong than this is no trouble to anybody.
 CLOCK_PLAY = timedelta(minutes=10)
+# A clock that is further off than a century was not measured.
+MOST_AHEAD_MS = 100 * 366 * 86_400_000
 # What no text in a database may hold: NUL, and halves of a pair of surrogates.
 UNSTORABLE = {0: "\ufffd", **dict.fromkeys(range(0xD800, 0xE000), "\ufffd")}
 # Names for acts that came without a name of their own.
@@ -45,11 +48,10 @@ class BadAct(ValueError):
 
 
 class Told(NamedTuple):
-    """What an act says: the row to be kept, and what stands in it. ``at`` None: no time given."""
+    """What an act says: the row to be kept, and what stands in it."""
 
     kind: str
     step: str
-    at: datetime | None
     row: type[BuildAct]
     values: dict[str, Any]
 
@@ -78,7 +80,7 @@ def read(act: Mapping[str, Any]) -> Told:
     step = _text(act, "step", KEY_LENGTH)
     if row in (Tick, Start) and not step:
         raise BadAct("It names no step.")
-    return Told(kind, step, moment(act.get("at")), row, values(act))
+    return Told(kind, step, row, values(act))
 
 
 def moment(given: object) -> datetime | None:
@@ -90,16 +92,38 @@ def moment(given: object) -> datetime | None:
         return None
 
 
+def wrong_by(act: Mapping[str, Any], now: datetime) -> timedelta:
+    """How far the phone's clock is ahead of ours; nothing where nobody knows.
+
+    What it measured counts for more than the time of sending, which a slow line delays.
+    """
+    ahead = act.get("ahead")
+    if type(ahead) is int and abs(ahead) <= MOST_AHEAD_MS:
+        return timedelta(milliseconds=ahead)
+    sent = moment(act.get("sent"))
+    return sent - now if sent else timedelta(0)
+
+
+def done_at(act: Mapping[str, Any], now: datetime) -> datetime:
+    """When it was done by our clock: never later than now."""
+    said = moment(act.get("at"))
+    try:
+        return min(said - wrong_by(act, now), now) if said else now
+    except OverflowError:
+        return now
+
+
 def clock_fault(act: Mapping[str, Any], now: datetime) -> str:
     """A sentence where the phone's clock is wrong; empty where it is right, or nobody knows."""
-    says = moment(act.get("sent")) or max(moment(act.get("at")) or now, now)
-    wrong = says - now
+    wrong = wrong_by(act, now)
+    if not wrong and (said := moment(act.get("at"))):
+        wrong = max(said - now, wrong)
     if abs(wrong) <= CLOCK_PLAY:
         return ""
     way = "ahead" if wrong > timedelta(0) else "behind"
     return (
-        f"The clock of this phone is {_span(abs(wrong))} {way}: set it right. "
-        "The time written beside this is the phone’s."
+        f"The clock of this phone is {_span(abs(wrong))} {way}, so the time was corrected. "
+        "Set the clock."
     )
 
 

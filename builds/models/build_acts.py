@@ -1,15 +1,18 @@
 """What people do on a build: ticks, notes, photos, shortages; also from a phone without signal.
 
-``at`` is what the phone's clock said, which may be wrong; ``made_at`` is when it reached us.
-What reached us and could not be taken is kept as a stray act, with the reason.
+``at`` is when it was done: what the phone's clock said, less what that clock was wrong; ``made_at``
+is when it reached us. What reached us and could not be taken is kept as a stray act, with the
+reason.
 """
 
+from datetime import datetime
 from typing import Self
 
 from django.db import models
 
 from builds.making.step_keys import KEY_LENGTH
 from builds.models.builds import Build
+from habitats.models import Person
 from habitats.models.happened import Happened
 
 
@@ -30,9 +33,14 @@ class BuildAct(Happened):
 
 
 class TickQuerySet(models.QuerySet["Tick"]):
+    def counting(self) -> Self:
+        """Without those that reached us after a newer word that says otherwise."""
+        return self.filter(overtaken__isnull=True)
+
     def last_words(self) -> Self:
         """The last word on each step of each build."""
-        newest = self.values("build", "step_key").annotate(newest=models.Max("pk"))
+        counting = self.counting().values("build", "step_key")
+        newest = counting.annotate(newest=models.Max("pk"))
         return self.filter(pk__in=newest.values("newest"))
 
 
@@ -62,6 +70,35 @@ class Tick(BuildAct):
     @property
     def who(self) -> str:
         return "the adopter, through a link" if self.link_id else super().who
+
+
+class OvertakenQuerySet(models.QuerySet["Overtaken"]):
+    def unread_by(self, person: Person) -> Self:
+        """What this person has not read yet: somebody's word that theirs has overtaken."""
+        mine = self.filter(read_at__isnull=True, stands__made_by=person)
+        return mine.select_related("made_by", "tick", "stands").order_by("pk")
+
+
+class Overtaken(Happened):
+    """A tick reached us after a newer word on its step that says otherwise, so it does not count.
+
+    ``stands`` is that word. Whoever sent the tick is told in the answer to it; whoever made
+    ``stands`` reads it on the pages of the build, once: ``read_at`` is None until then.
+    """
+
+    tick = models.OneToOneField(Tick, on_delete=models.PROTECT, related_name="overtaken")
+    stands = models.ForeignKey(Tick, on_delete=models.PROTECT, related_name="+")
+    read_at = models.DateTimeField(null=True, editable=False)
+
+    objects = OvertakenQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return f"{self.tick}, overtaken"
+
+    def read(self, person: Person, now: datetime) -> None:
+        """Only whoever made the word that stands has to read it; read once, it stays so."""
+        unread = Overtaken.objects.filter(pk=self.pk, read_at__isnull=True, stands__made_by=person)
+        unread.update(read_at=now)
 
 
 class Start(BuildAct):

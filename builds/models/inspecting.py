@@ -69,6 +69,12 @@ def why_not_yet(build: Build, progress: Progress) -> str:
     return ""
 
 
+def may_be_ticked_first(build: Build) -> bool:
+    """Whether nothing but ticks is missing for an inspection."""
+    is_under_way = build.state_now() in (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
+    return is_under_way and not Repair.objects.filter(build=build).open().exists()
+
+
 def _repair(failed: Answered) -> str:
     return (failed.note or failed.question)[:LONGEST_REPAIR]
 

@@ -13,13 +13,24 @@ from django.core.files.base import ContentFile
 from django.db import transaction
 from django.db.models import Subquery, Value
 from django.utils import timezone
+from django.utils.dateformat import format as date_format
 
 from builds.making.assembly import INSPECT
-from builds.models.acts import BadAct, Told, as_sent, clock_fault, name_for, once_of, read
+from builds.models.acts import (
+    BadAct,
+    Told,
+    as_sent,
+    clock_fault,
+    done_at,
+    name_for,
+    once_of,
+    read,
+)
 from builds.models.build_acts import (
     BuildAct,
     BuildNote,
     BuildPhoto,
+    Overtaken,
     Shortage,
     Start,
     StrayAct,
@@ -81,8 +92,10 @@ def take(
             once = name_for(act, once)
             fault = "Something else was sent under the same number before."
             before = _kept(once)
+        if isinstance(before, StrayAct):
+            return Answer(once, STRAY, f"{before.why} It is kept beside the build.", is_odd=True)
         if before:
-            return _known(once, before)
+            return _known(build, told, before, clock_fault(act, now))
         if told is None or fault:
             return _stray(person, build, act, once, fault, told)
         step = _step(build, told.step)
@@ -90,8 +103,20 @@ def take(
             return _stray(person, build, act, once, why, told)
         _begin(build, told, person, once, now)
         through = {"link": link} if told.row is Tick else {}
-        _keep(told, once=once, build=build, made_by=person, at=told.at or now, **through)
-    return _taken(told, step, once, clock_fault(act, now))
+        row = _keep(
+            told,
+            once=once,
+            build=build,
+            made_by=person,
+            at=done_at(act, now),
+            made_at=now,
+            **through,
+        )
+        late = ""
+        if isinstance(row, Tick):
+            _overtake(row)
+            late = _late_sentence(row)
+    return _taken(told, step, once, late, clock_fault(act, now))
 
 
 def may_send(person: Person, build: Build) -> bool:
@@ -150,10 +175,13 @@ def _without_sent(payload: Mapping[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in payload.items() if name != "sent"}
 
 
-def _known(once: uuid.UUID, row: Happened) -> Answer:
-    if isinstance(row, StrayAct):
-        return Answer(once, STRAY, f"{row.why} It is kept beside the build.", is_odd=True)
-    return Answer(once, KNOWN, "This is written down already.")
+def _known(build: Build, told: Told | None, row: Happened, clock: str) -> Answer:
+    """What has to be known is told again: the first answer may have been lost on its way."""
+    assert told is not None, "no more than a stray act says nothing that can be read"
+    late = _late_sentence(row) if isinstance(row, Tick) else ""
+    answer = _taken(told, _step(build, told.step), row.once, late, clock)
+    sentence = answer.sentence if answer.is_odd else "This is written down already."
+    return Answer(row.once, KNOWN, sentence, answer.is_odd)
 
 
 # --- What cannot be taken ---
@@ -204,7 +232,7 @@ def _begin(build: Build, told: Told, person: Person, once: uuid.UUID, now: datet
         build.say(BuildState.BUILDING, on, by=person, once=uuid.uuid5(once, "building"))
 
 
-def _keep(told: Told, **facts: Any) -> None:
+def _keep(told: Told, **facts: Any) -> BuildAct:
     values = {**told.values, "step_key": told.step, **facts}
     image = values.pop("image", None)
     row = told.row(**values)
@@ -213,16 +241,50 @@ def _keep(told: Told, **facts: Any) -> None:
     row.save()
     if isinstance(row, Shortage):
         shortage_moves(row)
+    return row
 
 
-def _taken(told: Told, step: StepSeen | None, once: uuid.UUID, clock: str) -> Answer:
+def _overtake(tick: Tick) -> None:
+    """Kept, but not counted, where a newer word says otherwise.
+
+    No word is newer than the moment it reached us, whatever a clock said.
+    """
+    others = tick.build.ticks.counting().filter(step_key=tick.step_key, is_done=not tick.is_done)
+    newer = others.filter(at__gt=tick.at, made_at__gt=tick.at).order_by("pk").last()
+    if newer is not None:
+        Overtaken.objects.create(
+            tick=tick,
+            stands=newer,
+            made_by_id=tick.made_by_id,
+            once=uuid.uuid5(tick.once, "overtaken"),
+        )
+
+
+def _late_sentence(tick: Tick) -> str:
+    """Whose newer word stands; empty where the tick counts."""
+    found = Overtaken.objects.filter(tick=tick).select_related("stands__made_by").first()
+    if found is None:
+        return ""
+    did = "ticked it" if found.stands.is_done else "opened it again"
+    when = _when(found.stands.at)
+    return f"It does not count: {found.stands.who} {did} later, on {when}. Look at it together."
+
+
+def _when(at: datetime) -> str:
+    return date_format(timezone.localtime(at), "j M H:i")
+
+
+def _taken(told: Told, step: StepSeen | None, once: uuid.UUID, late: str, clock: str) -> Answer:
     gone = PLANNED_AWAY if step and step.plan != step.newest else ""
-    remarks = [one for one in (gone, clock) if one]
-    return Answer(once, TAKEN, " ".join([_sentence(told, step), *remarks]), bool(remarks))
+    remarks = [one for one in (gone, late, clock) if one]
+    said = _sentence(told, step, is_late=bool(late))
+    return Answer(once, TAKEN, " ".join([said, *remarks]), bool(remarks))
 
 
-def _sentence(told: Told, step: StepSeen | None) -> str:
+def _sentence(told: Told, step: StepSeen | None, *, is_late: bool = False) -> str:
     name = f"Step {step.number}" if step else "This"
+    if is_late:
+        return f"{name}: your “{'done' if told.kind == 'tick' else 'not done'}” came late."
     match told.kind:
         case "tick":
             return f"{name} is ticked."

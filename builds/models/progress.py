@@ -173,7 +173,7 @@ class Progress:
     def _ticks(self) -> dict[str, tuple[Tick, ...]]:
         """Of each step that is done those who ticked it since it was last opened again."""
         found: dict[str, tuple[Tick, ...]] = {}
-        for tick in self.build.ticks.select_related("made_by").order_by("pk"):
+        for tick in self.build.ticks.counting().select_related("made_by").order_by("pk"):
             if tick.is_done:
                 found[tick.step_key] = (tick, *found.get(tick.step_key, ()))
             else:
@@ -201,6 +201,14 @@ class Progress:
     def _earlier_titles(self, keys: Sequence[str]) -> dict[str, str]:
         steps = BuildStep.objects.filter(plan__build=self.build, key__in=keys).defer("pictures")
         return {step.key: step.told(self.units)["title"] for step in steps}
+
+
+def words_on(build: Build) -> int:
+    """How many times something was said that changes how it stands; it never becomes fewer."""
+    said = (build.ticks, build.starts, build.events, build.plans, build.repairs)
+    counts = [rows.order_by().values("build").annotate(n=models.Count("pk")) for rows in said]
+    union = counts[0].values("n").union(*(one.values("n") for one in counts[1:]), all=True)
+    return sum(row["n"] for row in union)
 
 
 class Count(NamedTuple):
