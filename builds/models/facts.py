@@ -47,6 +47,19 @@ def plan_and_state(build: Build) -> list[Fact]:
     return [plan_number(build), *build_state(build)]
 
 
+def plan_and_inspection(build: Build) -> list[Fact]:
+    """What an inspection is of, and whether somebody else inspected meanwhile.
+
+    Not the state: a page that a phone stored ahead is signed after the work that begins the build.
+    """
+    last = build.inspections.order_by("-pk").first()
+    words = f"inspected on {last.on:%-d %B %Y}, signed {last.signed}" if last else NONE
+    return [
+        plan_number(build),
+        fact(build, "inspection", "Last inspection", last.pk if last else None, words),
+    ]
+
+
 def plan_and_design(build: Build) -> list[Fact]:
     """Which plan stands, and how far its design was drawn on since."""
     plan = build.plans.newest_first().select_related("revision__design").first()

@@ -9,7 +9,6 @@ from typing import Any
 from django.contrib.auth.decorators import login_not_required
 from django.core.exceptions import PermissionDenied, RequestDataTooBig
 from django.http import HttpRequest, HttpResponse, JsonResponse
-from django.middleware.csrf import get_token
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.cache import get_conditional_response
@@ -19,13 +18,15 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from builds.models import Build, BuildStep
 from builds.models.build_acts import BuildAct
+from builds.models.inspections import may_inspect
 from builds.models.intake import ENDED, Answer, may_send, take
-from builds.models.progress import Progress, StepNow
+from builds.models.progress import Progress, StepNow, words_on
 from builds.views.builds import build_seen_by
 from builds.views.off_line import version
 from habitats.access import member_or_403, signed_in
 from habitats.models import Person
 from habitats.photo_queue import PhotosWaiting
+from habitats.views.from_phones import who_and_when
 
 ACTS_AT_ONCE = 100
 BAD, NOBODY, SOMEBODY_ELSE, TOO_MUCH, LATER = 400, 401, 409, 413, 503
@@ -35,17 +36,20 @@ BAD, NOBODY, SOMEBODY_ELSE, TOO_MUCH, LATER = 400, 401, 409, 413, 503
 @login_not_required
 @require_http_methods(["GET", "POST"])
 def acts(request: HttpRequest, code: str) -> JsonResponse:
-    """Asked: a fresh token, and whose acts are taken. Sent: ``{"person", "sent", "acts"}``.
+    """Asked: a fresh token, whose acts are taken, our time. Sent: ``{"person", "ahead", "acts"}``.
 
-    Every act has its answer, in the same order. Who lost the role may still send what they did,
-    if they were on the build; it is kept, and they are shown nothing of it.
+    ``ahead`` is how many milliseconds the phone's clock was ahead of our time; phones that do not
+    measure it say what it shows on sending, as ``sent``. Every act has its answer, in the same
+    order; ``build`` is how the build stands with them, None for whoever may not see it: who lost
+    the role may still send what they did, if they were on the build; it is kept, and they are
+    shown nothing of it.
     """
     if not request.user.is_authenticated:
         return _refused(NOBODY, "Log in again; what you did is kept on this phone.")
     person = signed_in(request)
     found = _sent_to(person, code)
     if request.method == "GET":
-        return JsonResponse({"token": get_token(request), "person": person.pk})
+        return JsonResponse(who_and_when(request, person))
     return _taken(request, person, found)
 
 
@@ -94,7 +98,9 @@ def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
     except PhotosWaiting as waiting:
         # What was taken before it is known when the phone sends all again.
         return _refused(LATER, str(waiting))
-    return JsonResponse({"answers": [_answered(one) for one in answers]})
+    may_see = person.is_coordinator or person.role == Person.Role.BUILDER
+    stands = _told(build, person) if may_see and answers else None
+    return JsonResponse({"answers": [_answered(one) for one in answers], "build": stands})
 
 
 def _no_constant(name: str) -> None:
@@ -104,7 +110,7 @@ def _no_constant(name: str) -> None:
 def _with_clock(act: object, sent: Mapping[str, Any]) -> dict[str, Any]:
     """The act, and what the phone's clock said; what is no act at all as something that says so."""
     said = act if isinstance(act, dict) else {"given": act}
-    return {**said, "sent": sent.get("sent")}
+    return {**said, "sent": sent.get("sent"), "ahead": sent.get("ahead")}
 
 
 def _answered(answer: Answer) -> dict[str, Any]:
@@ -122,15 +128,17 @@ def _told(build: Build, person: Person) -> dict[str, Any]:
     """``stored_as`` changes when the pages do; ``pages`` are those to store for off line.
 
     ``was``: what a page or an act that this phone still holds may call a step.
+    ``words`` counts what was ever said of it: of two answers the one with more of them is newer.
     """
     progress, state = Progress(build, person.units), build.state_now()
     keys = {step.card["id"]: step.step.key for step in progress.steps}
     former = BuildStep.objects.former_keys(build)
     return {
         "name": build.name,
+        "words": words_on(build),
         "is_open": state not in ENDED,
         "stored_as": f"{progress.plan.pk}-{state}-{person.pk}-{person.units}-{version()}",
-        "pages": _pages(build, progress),
+        "pages": _pages(build, progress, person),
         "steps": [
             {**_step(build, step, keys, person.pk), "was": former.get(step.step.key, "")}
             for step in progress.steps
@@ -138,11 +146,14 @@ def _told(build: Build, person: Person) -> dict[str, Any]:
     }
 
 
-def _pages(build: Build, progress: Progress) -> list[str]:
-    """The overview first."""
-    names = ("build", "note_build", "photo_build", "report_shortage")
+def _pages(build: Build, progress: Progress, person: Person) -> list[str]:
+    """The overview first, the packet, which is the largest, last."""
+    names = ["build", "note_build", "photo_build", "report_shortage", "pull_build"]
+    if may_inspect(person, list(build.people.all())):
+        names.append("inspect_build")
     whole = [reverse(f"builds:{name}", args=[build.code]) for name in names]
-    return [*whole, *(_address(build, step) for step in progress.steps)]
+    packet = [] if progress.plan.is_repair else [reverse("builds:build_packet", args=[build.code])]
+    return [*whole, *(_address(build, step) for step in progress.steps), *packet]
 
 
 def _step(build: Build, step: StepNow, keys: Mapping[str, str], you: int) -> dict[str, Any]:

@@ -6,10 +6,10 @@ from django.db.models.fields.files import FieldFile
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
-from django.views.decorators.http import require_GET, require_http_methods
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.build_acts import ActForm, NoteForm, PhotoForm, ShortageForm
-from builds.models import Build
+from builds.models import Build, Overtaken
 from builds.models.build_plans import BuildStep
 from builds.models.intake import STRAY, take
 from builds.views.build_steps import told
@@ -54,6 +54,15 @@ def stray_photo(request: HttpRequest, code: str, pk: int) -> FileResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     stray = get_object_or_404(build_seen_by(person, code).strays.exclude(image=""), pk=pk)
     return _shown(stray.image)
+
+
+@require_POST
+def read_overtaken(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Read: somebody's tick reached us late, and the reader's own word on the step stands."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = build_seen_by(person, code)
+    get_object_or_404(Overtaken, pk=pk, tick__build=found).read(person, timezone.now())
+    return redirect("builds:build", code=found.code)
 
 
 def _shown(image: FieldFile) -> FileResponse:

@@ -3,7 +3,7 @@
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
@@ -16,7 +16,7 @@ from builds.forms.build_ends import (
 from builds.models import Build, BuildState, Repair, facts
 from builds.models.builds import CannotSay
 from builds.models.handing_over import hand_over_to_home
-from builds.models.inspecting import inspect, why_not_yet
+from builds.models.inspecting import inspect, may_be_ticked_first, why_not_yet
 from builds.models.inspections import may_inspect
 from builds.models.progress import Progress
 from builds.models.replanning import compare, plan_anew
@@ -24,9 +24,9 @@ from builds.views.builds import build_seen_by
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
 from habitats.views.based_on import accepted, based_on, row_of
-from habitats.views.sent import sent_with
+from habitats.views.from_phones import takes_from_phones
+from habitats.views.sent import form_page, sent_with
 
-UNPROCESSABLE = 422
 NOT_YOURS_TO_SIGN = (
     "An inspection is signed by a coordinator, or by a builder who is on the build. "
     "Ask a coordinator to put you on it."
@@ -34,7 +34,8 @@ NOT_YOURS_TO_SIGN = (
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Build), facts.plan_and_state)
+@takes_from_phones
+@based_on(row_of(Build), facts.plan_and_inspection)
 def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
@@ -51,7 +52,10 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
         except CannotSay as reason:
             form.add_error(None, str(reason))
     why = why_not_yet(found, progress) if request.method == "GET" else ""
-    return _page(request, "builds/inspect_build.html", build=found, form=form, why=why)
+    # Stored ahead, the page serves a phone on which the steps are ticked later, without signal.
+    may_wait = may_be_ticked_first(found)
+    context = {"build": found, "form": form, "why": why, "may_wait": may_wait}
+    return form_page(request, "builds/inspect_build.html", **context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -67,7 +71,7 @@ def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
         then = f"{left} more to mend." if left else "Now it is inspected again."
         messages.success(request, f"Mended. {then}")
         return redirect("builds:build", code=found.code)
-    return _page(request, "builds/mend_repair.html", build=found, repair=repair, form=form)
+    return form_page(request, "builds/mend_repair.html", build=found, repair=repair, form=form)
 
 
 @require_http_methods(["GET", "POST"])
@@ -88,7 +92,7 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
     except CannotSay as reason:
         why = str(reason)
     context = {"build": found, "design": design, "change": change, "why": why, "form": form}
-    return _page(request, "builds/replan_build.html", **context)
+    return form_page(request, "builds/replan_build.html", **context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -105,7 +109,7 @@ def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
         except CannotSay as reason:
             form.add_error(None, str(reason))
     is_inspected = found.state_now() == BuildState.INSPECTED
-    return _page(
+    return form_page(
         request, "builds/hand_over.html", build=found, form=form, is_inspected=is_inspected
     )
 
@@ -140,8 +144,3 @@ def _handed_over(
     hand_over_to_home(build, given["home"], given.get("label", ""), **said)
     messages.success(request, f"It stands in {build.home}. A group can move in.")
     return redirect("builds:build", code=build.code)
-
-
-def _page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
-    status = UNPROCESSABLE if request.method == "POST" else 200
-    return render(request, template, context, status=status)

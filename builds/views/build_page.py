@@ -7,7 +7,16 @@ from typing import NamedTuple
 from django.core.paginator import Page, Paginator
 from django.db.models import QuerySet
 
-from builds.models import Build, BuildEvent, BuildNote, BuildPhoto, BuildState, Shortage, StrayAct
+from builds.models import (
+    Build,
+    BuildEvent,
+    BuildNote,
+    BuildPhoto,
+    BuildState,
+    Overtaken,
+    Shortage,
+    StrayAct,
+)
 from builds.models.inspections import Inspection, Repair, may_inspect
 from builds.models.progress import Progress
 from builds.models.replanning import CAN_BE_PLANNED_ANEW
@@ -35,6 +44,20 @@ class Short(NamedTuple):
 
     shortage: Shortage
     step: str
+
+
+class Late(NamedTuple):
+    """A tick that reached us after the reader's own, newer word on its step."""
+
+    row: Overtaken
+    step: str
+
+
+def late_words(build: Build, person: Person, now: Progress) -> list[Late]:
+    """What this person has not read yet."""
+    found = Overtaken.objects.unread_by(person).filter(tick__build=build)
+    names = {one.step.key: f"{one.step.number}, {one.card['title']}" for one in now.steps}
+    return [Late(one, names.get(one.tick.step_key, "that was planned away")) for one in found]
 
 
 class BuildPage:
@@ -121,6 +144,10 @@ class BuildPage:
     @cached_property
     def strays(self) -> QuerySet[StrayAct]:
         return self.build.strays.select_related("made_by").order_by("-pk")
+
+    @cached_property
+    def overtaken(self) -> list[Late]:
+        return late_words(self.build, self.person, self.now)
 
     @property
     def qr(self) -> str:

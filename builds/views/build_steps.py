@@ -16,7 +16,7 @@ from builds.models import Build, BuildState, BuildStep
 from builds.models.build_acts import Start
 from builds.models.intake import STRAY, Answer, take
 from builds.models.progress import Progress, StepNow
-from builds.views.build_page import ENDED, Remark
+from builds.views.build_page import ENDED, Late, Remark, late_words
 from builds.views.builds import build_seen_by
 from habitats.access import member_or_403
 from habitats.models import Person
@@ -60,6 +60,10 @@ class StepPage:
     @property
     def after(self) -> StepNow | None:
         return next(iter(self.now.steps[self.step.step.number :]), None)
+
+    @cached_property
+    def overtaken(self) -> list[Late]:
+        return late_words(self.build, self.person, self.now)
 
     @property
     def others(self) -> list[Start]:

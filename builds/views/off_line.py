@@ -18,8 +18,16 @@ FILES = (
     "css/tokens.css",
     "css/base.css",
     "css/drawing.css",
+    "css/animals.css",
+    "css/board.css",
     "css/builds.css",
+    "css/homes.css",
+    "css/linens.css",
     "css/on-phone.css",
+    "css/packet.css",
+    "css/pulls.css",
+    "css/sheets.css",
+    "css/store.css",
     "fonts/routed-gothic.ttf",
     "fonts/routed-gothic-narrow.ttf",
     "img/mark.svg",
@@ -30,7 +38,10 @@ FILES = (
     "js/build-phone.js",
     "js/build-ticks.js",
     "js/clock.js",
+    "js/kept-forms.js",
     "js/stored-builds.js",
+    "js/unsent.js",
+    "js/unsent-list.js",
 )
 WORKER = ("js/act-queue.js", "js/act-sending.js", "js/worker.js")
 ICONS = (("192", "any"), ("512", "any"), ("512", "maskable"))
@@ -56,6 +67,7 @@ def service_worker(request: HttpRequest) -> HttpResponse:
         "staticAt": settings.STATIC_URL,
         "files": [static(name) for name in FILES],
         "noSignal": reverse("builds:no_signal"),
+        "pages": [reverse("builds:no_signal"), reverse("builds:unsent")],
     }
     scripts = ", ".join(json.dumps(static(name)) for name in WORKER)
     body = f"self.plan = {json.dumps(plan, indent=1)};\nimportScripts({scripts});\n"
@@ -89,6 +101,14 @@ def manifest(request: HttpRequest) -> JsonResponse:
 def no_signal(request: HttpRequest) -> HttpResponse:
     """Stands in for a page that is not stored on the phone."""
     return render(request, "builds/no_signal.html")
+
+
+# The same: what is shown is read from the phone by a script.
+@login_not_required
+@require_GET
+def unsent(request: HttpRequest) -> HttpResponse:
+    """What is kept on this phone and not sent yet, to be read and withdrawn."""
+    return render(request, "builds/unsent.html")
 
 
 def _icon(size: str, purpose: str) -> dict[str, Any]:

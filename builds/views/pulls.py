@@ -2,6 +2,7 @@
 
 import uuid
 from collections.abc import Callable
+from typing import Any
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
@@ -38,6 +39,8 @@ from builds.views.sheet_files import label_for, print_of, shown
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
 from habitats.printing import pdf_from
+from habitats.views.from_phones import takes_from_phones
+from habitats.views.sent import form_page
 
 UNPROCESSABLE, CONFLICT = 422, 409
 SECONDS = 2.0
@@ -85,6 +88,7 @@ def pull_batch_pdf(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@takes_from_phones
 def pull_build_act(request: HttpRequest, code: str, act: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     return _act(request, person, subject_of(person, BUILD, code), act)
@@ -161,7 +165,7 @@ def _begin(request: HttpRequest, person: Person, subject: Subject) -> HttpRespon
 def _take(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
     form = TakeForm(request.POST)
     if not form.is_valid():
-        return _page(request, subject, taking=form, status=UNPROCESSABLE)
+        return form_page(request, "pulls/pull.html", **_context(subject), taking=form)
     count = take(_open(subject), form.picks(), by=person, once=form.cleaned_data["once"])
     if count:
         messages.success(request, f"Written down: {_things(count)} taken.")
@@ -254,16 +258,12 @@ ASKING = ("short", "back")
 # --- Parts ---
 
 
-def _page(
-    request: HttpRequest, subject: Subject, *, taking: TakeForm | None = None, status: int = 200
-) -> HttpResponse:
-    context = {
-        "subject": subject,
-        "sheet": subject.sheet,
-        "taking": taking,
-        "once": uuid.uuid4(),
-    }
-    return render(request, "pulls/pull.html", context, status=status)
+def _page(request: HttpRequest, subject: Subject, *, status: int = 200) -> HttpResponse:
+    return render(request, "pulls/pull.html", _context(subject), status=status)
+
+
+def _context(subject: Subject) -> dict[str, Any]:
+    return {"subject": subject, "sheet": subject.sheet, "once": uuid.uuid4()}
 
 
 def _pdf(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:

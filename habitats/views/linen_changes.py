@@ -26,6 +26,7 @@ from habitats.models.linen_errands import (
 from habitats.models.linens import OutOfTurn
 from habitats.models.not_back import not_back, not_back_for
 from habitats.views.based_on import accepted, based_on, row_of
+from habitats.views.from_phones import takes_from_phones
 from habitats.views.sent import form_page, sent_with
 
 FOSTER = Person.Role.FOSTER
@@ -57,6 +58,7 @@ class _Visit(NamedTuple):
 
 
 @require_http_methods(["GET", "POST"])
+@takes_from_phones
 @based_on(row_of(Enclosure), facts.linens_in_it)
 def change_linens(request: HttpRequest, code: str) -> HttpResponse:
     """All spots of an enclosure in one tap, each with the clean linen that is offered."""

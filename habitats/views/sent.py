@@ -1,9 +1,22 @@
 """Pages with a form: what was sent with them, and how one that is refused is shown again."""
 
+from collections.abc import Iterable, Iterator
+from typing import Any
+
+from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
+from django.template.loader import render_to_string
 
 UNPROCESSABLE = 422
+
+
+class RefusedPage(HttpResponse):
+    """A form shown again; ``faults`` are its sentences, for who reads no page."""
+
+    def __init__(self, page: str, faults: Iterable[str]) -> None:
+        super().__init__(page, status=UNPROCESSABLE)
+        self.faults = tuple(faults)
 
 
 def sent_with(request: HttpRequest) -> QueryDict | None:
@@ -11,7 +24,16 @@ def sent_with(request: HttpRequest) -> QueryDict | None:
     return request.POST if request.method == "POST" else None
 
 
-def form_page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
+def form_page(request: HttpRequest, template: str, **context: Any) -> HttpResponse:
     """A page with a form; one that was posted and comes here was refused."""
-    status = UNPROCESSABLE if request.method == "POST" else 200
-    return render(request, template, context, status=status)
+    if request.method != "POST":
+        return render(request, template, context)
+    return RefusedPage(render_to_string(template, context, request), _faults(context.values()))
+
+
+def _faults(values: Iterable[object]) -> Iterator[str]:
+    for value in values:
+        if isinstance(value, BaseForm):
+            yield from (str(fault) for faults in value.errors.values() for fault in faults)
+        elif isinstance(value, list):
+            yield from _faults(value)

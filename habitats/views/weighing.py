@@ -19,6 +19,7 @@ from habitats.models.companions import companion_of, with_facts
 from habitats.models.places import NOWHERE, Place, places_of
 from habitats.models.space import limits_of
 from habitats.views.animals import animal_seen_by
+from habitats.views.from_phones import takes_from_phones
 from habitats.views.sent import form_page, sent_with
 from habitats.welfare.companion import Weighing as PureWeighing
 from habitats.welfare.companion import last_of_each_day
@@ -58,6 +59,7 @@ def weigh(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
+@takes_from_phones
 def weigh_animal(request: HttpRequest, code: str) -> HttpResponse:
     """A number for one animal; then the next of its home that was not weighed today."""
     person = member_or_403(request, FOSTER)

@@ -2,14 +2,17 @@
  * without signal. Used by pages and by the service worker; everything is in IndexedDB, so that it
  * outlives a closed browser and a restarted phone.
  *
- * An act is kept as { seq, code, person, act, refused }: `seq` is its place in the order, `act` what
- * is sent as it stands, `refused` a sentence if the server would not have it.
+ * An act is kept as { seq, code, to, person, act, refused }: `seq` is its place in the order, `act`
+ * what is sent as it stands, `refused` a sentence if the server would not have it. What is done on a
+ * build has the build's `code`; a form of another page has `to`, the address that it is sent to.
  */
 (() => {
   "use strict";
 
   const NAME = "on-this-phone";
   const PAGES = "build-pages";
+  /* So long after an answer of the server, another one that knows less was asked for before it. */
+  const LATE_MS = 60_000;
   const channel = "BroadcastChannel" in self ? new BroadcastChannel(NAME) : null;
   let opened = null;
 
@@ -62,17 +65,68 @@
 
   if (channel) channel.onmessage = () => self.dispatchEvent(new Event("kept-changed"));
 
+  /* What is done later has a later moment, even where the clock was set back in between. */
+  function addAfterLast(acts, row) {
+    acts.openCursor(null, "prev").onsuccess = ({ target }) => {
+      const last = Date.parse(target.result?.value.act.at);
+      const at = Date.parse(row.act.at);
+      acts.add(last > at ? { ...row, act: { ...row.act, at: isoOf(last + 1) } } : row);
+    };
+  }
+
+  const isoOf = (moment) => new Date(moment).toISOString();
+
+  /* How a build stands, unless what is known of it is newer. */
+  function putBuild(builds, code, facts) {
+    builds.get(code).onsuccess = ({ target }) => {
+      const known = target.result;
+      const isOld = facts.told && known?.told?.words > facts.told.words
+        && Math.abs(Date.now() - (known.answeredAt ?? 0)) < LATE_MS;
+      builds.put({ ...known, ...facts, ...(isOld && { told: known.told }), code });
+    };
+  }
+
+  /* Stores pages for work without signal, one after the other, under the name of a build or of other
+   * work; `storedAs` says what they are made of. Pages that this person may not see are left out. */
+  async function storePages(code, { storedAs, pages, ...facts }, tellDone = () => {}) {
+    const cache = await caches.open(PAGES);
+    for (const [at, page] of pages.entries()) {
+      const answer = await fetch(page, { credentials: "same-origin", priority: "low" });
+      if (answer.status >= 500 || answer.redirected) throw new Error(`${page} is not to be had`);
+      if (answer.ok) await cache.put(page, answer);
+      await tellDone(at + 1);
+    }
+    await self.actQueue.keepBuild(code, { ...facts, stored: storedAs });
+  }
+
+  const KINDS = {
+    tick: "A tick", untick: "A step opened again", start: "Being on a step",
+    note: "A note", photo: "A photo", shortage: "A missing or damaged part",
+  };
+
+  /* An act in words. */
+  function told({ kind, label, said, text, note, what, count, is_damaged: isDamaged }) {
+    const part = what && `${count} × ${what} ${isDamaged ? "damaged" : "missing"}`;
+    return [label || KINDS[kind], ...(said || []), part, text, note].filter(Boolean).join(", ");
+  }
+
   self.actQueue = {
     isPossible,
+    told,
+    storePages,
 
-    add: (code, person, act) => change(["acts"], (acts) => acts.add({ code, person, act })),
+    add: (row) => change(["acts"], (acts) => addAfterLast(acts, row)),
     all: () => read("acts", (acts) => acts.getAll()),
-    /* Answered: the acts go; answers that somebody has to read stay until they are read. */
-    settle: (rows, answers) => change(["acts", "answers"], (acts, kept) => {
+    /* Answered: the acts go, and in the same moment how the build stands with them is known, so that
+     * nobody sees it without them. Answers that somebody has to read stay until they are read. */
+    settle: (rows, answers, build) => change(["acts", "answers", "builds"], (acts, kept, builds) => {
       for (const row of rows) acts.delete(row.seq);
       for (const [at, answer] of answers.entries()) {
-        if (answer.is_odd) kept.add({ code: rows[at].code, person: rows[at].person, ...answer });
+        if (!answer.is_odd) continue;
+        const { code, person, act } = rows[at];
+        kept.add({ code, person, label: act.label, ...answer });
       }
+      if (build) putBuild(builds, rows[0].code, { told: build, answeredAt: Date.now() });
     }),
     refuse: (row, why) => change(["acts"], (acts) => acts.put({ ...row, refused: why })),
     tryAgain: (row) => change(["acts"], (acts) => acts.put({ ...row, refused: "" })),
@@ -84,10 +138,7 @@
     build: (code) => read("builds", (builds) => builds.get(code)),
     builds: () => read("builds", (builds) => builds.getAll()),
     /* What is known of it besides stays. */
-    keepBuild: (code, facts) => change(["builds"], (builds) => {
-      const known = builds.get(code);
-      known.onsuccess = () => builds.put({ ...known.result, ...facts, code });
-    }),
+    keepBuild: (code, facts) => change(["builds"], (builds) => putBuild(builds, code, facts)),
     pages: () => caches.open(PAGES),
     /* What is not sent stays, whoever comes. */
     async forgetBuilds() {

@@ -10,7 +10,13 @@
   const CHARACTERS_AT_ONCE = 3_000_000;
   const PATIENCE = 60_000;
 
+  const WHO = "/who/";
+  const LOG_IN = "/log-in/";
+  const LOCK = "send acts";
+  const CLOCK = "clock ahead by";
+
   const addressOf = (code) => `/builds/${code}/acts/`;
+  const whoFor = (row) => (row.to ? WHO : addressOf(row.code));
 
   /* Why sending ended before all was sent. */
   class Stopped extends Error {
@@ -21,14 +27,15 @@
   }
 
   async function ask(address, options = {}) {
-    const signal = AbortSignal.timeout(PATIENCE);
     let answer;
     try {
+      const signal = AbortSignal.timeout(PATIENCE);
       answer = await fetch(address, { credentials: "same-origin", signal, ...options });
     } catch {
       throw new Stopped("no signal");
     }
     if (answer.status === 401) throw new Stopped("log in");
+    if (answer.redirected && new URL(answer.url).pathname === LOG_IN) throw new Stopped("log in");
     if (answer.status >= 500 || answer.redirected) throw new Stopped("no signal");
     return answer;
   }
@@ -41,13 +48,24 @@
     }
   }
 
+  /* Who is logged in, with a fresh token, and by how many milliseconds this phone's clock is ahead:
+   * it asked and was answered half way, so to say, when the server looked at its own. */
+  async function who(address = WHO, patience = PATIENCE) {
+    const asked = Date.now();
+    const answer = await ask(address, { signal: AbortSignal.timeout(patience) });
+    const answered = Date.now();
+    if (!answer.ok) return { why: await whyOf(answer) };
+    const said = await answer.json();
+    const ahead = Math.round((asked + answered) / 2 - Date.parse(said.now));
+    self.localStorage?.setItem(CLOCK, ahead);
+    return { ...said, ahead };
+  }
+
   /* The token of the page may be days old: each round asks for a fresh one, and who is logged in. */
-  async function tokenFor(code, tokens) {
-    if (!tokens.has(code)) {
-      const answer = await ask(addressOf(code));
-      tokens.set(code, answer.ok ? await answer.json() : { why: await whyOf(answer) });
-    }
-    return tokens.get(code);
+  async function tokenFor(row, tokens) {
+    const address = whoFor(row);
+    if (!tokens.has(address)) tokens.set(address, await who(address));
+    return tokens.get(address);
   }
 
   function batchOf(rows, atOnce) {
@@ -55,55 +73,94 @@
     let weight = 0;
     for (const row of rows) {
       weight += JSON.stringify(row.act).length;
-      if (row.code !== rows[0].code || batch.length === atOnce) break;
+      if (row.to || row.code !== rows[0].code || batch.length === atOnce) break;
       if (batch.length && weight > CHARACTERS_AT_ONCE) break;
       batch.push(row);
     }
     return batch;
   }
 
-  function post(batch, { token, person }) {
+  function post(batch, { token, person, ahead }) {
     const acts = batch.map((row) => row.act);
     return ask(addressOf(batch[0].code), {
       method: "POST",
       headers: { "Content-Type": "application/json", "X-CSRFToken": token },
-      body: JSON.stringify({ person, sent: new Date().toISOString(), acts }),
+      body: JSON.stringify({ person, ahead, sent: new Date().toISOString(), acts }),
     });
   }
 
-  /* One round. Acts of another person stay for that person; so do those that were refused. */
+  function postForm({ to, act }, { token }) {
+    return ask(to, {
+      method: "POST",
+      headers: { "X-CSRFToken": token, "X-Kept-On-Phone": "yes" },
+      body: new URLSearchParams(act.fields),
+    });
+  }
+
+  /* A form by itself: taken, or kept with why not. */
+  async function sendForm(row, token) {
+    const answer = await postForm(row, token);
+    if (answer.ok) await self.actQueue.settle([row], [await answer.json()]);
+    else await self.actQueue.refuse(row, await whyOf(answer));
+  }
+
+  /* What is to be sent now, in its order. Acts of another person stay for that person; so do those
+   * that were refused. */
+  async function sendable(tokens) {
+    const found = { rows: [], why: "" };
+    for (const row of (await self.actQueue.all()).filter((one) => !one.refused)) {
+      const token = await tokenFor(row, tokens);
+      found.why ||= token.why || "";
+      if (token.person === row.person) found.rows.push(row);
+    }
+    return found;
+  }
+
+  /* One round. */
   async function sendAll() {
     const tokens = new Map();
     let atOnce = ACTS_AT_ONCE;
-    let why = "";
     for (;;) {
-      const kept = (await self.actQueue.all()).filter((row) => !row.refused);
-      const sendable = [];
-      for (const row of kept) {
-        const token = await tokenFor(row.code, tokens);
-        why ||= token.why || "";
-        if (token.person === row.person) sendable.push(row);
+      const { rows, why } = await sendable(tokens);
+      if (!rows.length) return { state: why ? "refused" : "sent", why };
+      const token = tokens.get(whoFor(rows[0]));
+      if (rows[0].to) {
+        await sendForm(rows[0], token);
+        continue;
       }
-      if (!sendable.length) return { state: why ? "refused" : "sent", why };
-      const batch = batchOf(sendable, atOnce);
-      const answer = await post(batch, tokens.get(batch[0].code));
+      const batch = batchOf(rows, atOnce);
+      const answer = await post(batch, token);
       if (answer.status === 403 || answer.status === 409) {
         throw new Stopped("refused", await whyOf(answer));
       }
-      if (answer.ok) await self.actQueue.settle(batch, (await answer.json()).answers);
-      else if (batch.length > 1) atOnce = 1;
+      if (answer.ok) {
+        const { answers, build } = await answer.json();
+        await self.actQueue.settle(batch, answers, build);
+      } else if (batch.length > 1) atOnce = 1;
       else await self.actQueue.refuse(batch[0], await whyOf(answer));
     }
   }
 
   async function send() {
     try {
-      return await navigator.locks.request("send acts", sendAll);
+      return await navigator.locks.request(LOCK, sendAll);
     } catch (stopped) {
       if (!(stopped instanceof Stopped)) throw stopped;
       return { state: stopped.state, why: stopped.message };
     }
   }
 
-  self.actSending = { send };
+  /* False if it was sent meanwhile: what is on its way is waited for. */
+  function withdraw(row) {
+    return navigator.locks.request(LOCK, async () => {
+      const isHere = (await self.actQueue.all()).some((one) => one.seq === row.seq);
+      if (isHere) await self.actQueue.throwAway(row);
+      return isHere;
+    });
+  }
+
+  /* By this phone's clock, less what it was wrong when it was measured last. */
+  const now = () => new Date(Date.now() - Number(self.localStorage?.getItem(CLOCK) ?? 0));
+
+  self.actSending = { send, who, withdraw, now };
 })();

@@ -6,7 +6,7 @@
   "use strict";
 
   if (!self.buildNow) return;
-  const { actQueue, actSending, buildNow } = self;
+  const { actQueue, buildNow, unsentActs } = self;
   const LONGEST_SIDE = 1600;
   const QUALITY = 0.85;
   const PATIENCE = 1_500;
@@ -25,7 +25,7 @@
     const act = await actOf(form, button);
     if (!act) return;
     try {
-      await actQueue.add(buildNow.code, buildNow.person, act);
+      await actQueue.add({ code: buildNow.code, person: buildNow.person, act });
     } catch {
       /* Nothing can be kept here, for want of room or leave: as if there were no script. */
       plain.add(form);
@@ -104,21 +104,13 @@
     if (!(await actQueue.build(buildNow.code))) await buildNow.update();
     const next = buildNow.nextAfter(act.step, await buildNow.stepsNow());
     const late = new Promise((kept) => setTimeout(kept, PATIENCE, { state: "no signal" }));
-    const { state } = await Promise.race([actSending.send(), late]);
-    if (state === "no signal") askForSync();
+    const { state } = await Promise.race([unsentActs.send(), late]);
+    if (state === "no signal") unsentActs.askForSync();
     const { overview } = document.querySelector("[data-build]").dataset;
     if (act.kind === "tick") location.assign(next ? next.address : overview);
     else if (form.dataset.back) location.assign(form.dataset.back);
     else if (state === "sent" && !isWriting()) location.reload();
     else await buildNow.update();
-  }
-
-  async function askForSync() {
-    try {
-      await (await navigator.serviceWorker.ready).sync.register("acts");
-    } catch {
-      /* Not every browser has it; then it is sent when a page of a build is open. */
-    }
   }
 
   const isWriting = () => [...document.querySelectorAll("form[data-act] :is(textarea, input)")]

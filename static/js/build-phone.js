@@ -11,32 +11,11 @@
     return;
   }
 
-  const { actQueue, actSending, buildNow } = self;
+  const { actQueue, buildNow, unsentActs } = self;
   const part = (name) => here.querySelector(`[data-${name}]`);
   const isOwn = (row) => row.person === buildNow.person;
-  const head = headLine();
   let sending = { state: "sent", why: "" };
   let storing = null;
-
-  /* The count, where the eye falls first; what it means stands at the foot of the page. */
-  function headLine() {
-    const link = document.createElement("a");
-    link.className = "unsent-head";
-    link.href = "#on-phone";
-    link.hidden = true;
-    document.getElementById("work").prepend(link);
-    return link;
-  }
-
-  /* --- Sending --- */
-
-  async function send() {
-    if ((await actQueue.all()).some((row) => isOwn(row) && !row.refused)) {
-      sending = await actSending.send();
-      if (sending.state === "sent") await buildNow.update();
-    }
-    await show();
-  }
 
   /* --- Storing: every page of the build, once for each way in which it can change --- */
 
@@ -47,15 +26,10 @@
     storing = { done: 0, of: pages.length };
     try {
       await navigator.serviceWorker.ready;
-      const cache = await actQueue.pages();
-      for (const page of pages) {
-        const answer = await fetch(page, { credentials: "same-origin", priority: "low" });
-        if (!answer.ok || answer.redirected) throw new Error(`${page} is not to be had`);
-        await cache.put(page, answer);
-        storing.done += 1;
-        await show();
-      }
-      await actQueue.keepBuild(build.code, { stored: storedAs });
+      await actQueue.storePages(build.code, { storedAs, pages }, (done) => {
+        storing.done = done;
+        return show();
+      });
     } catch {
       /* No signal, or no more leave to see it: it is tried again with the next look. */
     }
@@ -95,7 +69,7 @@
     part("send").hidden = !unsent || sending.state === "log in";
     part("log-in").hidden = !unsent || sending.state !== "log in";
     here.classList.toggle("has-unsent", Boolean(unsent));
-    write(head, unsent ? `${unsent} not sent yet` : "");
+    part("read").hidden = !own.length;
     part("odd").replaceChildren(
       ...own.filter((row) => row.refused).map(refusedLine),
       ...(await actQueue.answers()).filter(isOwn).map(oddLine));
@@ -123,18 +97,13 @@
     return made;
   }
 
-  const KINDS = {
-    tick: "A tick", untick: "A step opened again", start: "Being on a step",
-    note: "A note", photo: "A photo", shortage: "A missing or damaged part",
-  };
-
-  const told = (act) => [KINDS[act.kind], act.text || act.what || act.note].filter(Boolean).join(", ");
+  const { told } = actQueue;
 
   const refusedLine = (row) => line(
     `${told(row.act)}: not taken, and kept on this phone. ${row.refused}`,
     button("Try again", async () => {
       await actQueue.tryAgain(row);
-      await send();
+      await unsentActs.send();
     }),
     button("Throw away", () => {
       if (self.confirm(`Throw this away for good? ${told(row.act)}`)) actQueue.throwAway(row);
@@ -145,17 +114,17 @@
 
   /* --- At work --- */
 
-  part("send").addEventListener("click", send);
+  part("send").addEventListener("click", unsentActs.send);
   self.addEventListener("kept-changed", show);
-  self.addEventListener("online", send);
-  self.addEventListener("build-refreshed", async (event) => {
-    await store(event.detail);
-    await send();
+  self.addEventListener("acts-sent", async ({ detail }) => {
+    sending = detail;
+    if (detail.isAny && detail.state === "sent") await buildNow.update();
+    await show();
   });
+  self.addEventListener("build-refreshed", ({ detail }) => store(detail));
   self.addEventListener("load", async () => {
     here.hidden = false;
     await show();
-    await send();
     await navigator.serviceWorker.register(here.dataset.worker, { scope: "/" });
   });
 })();

@@ -29,7 +29,7 @@
     } catch {
       return kept;
     }
-    const isNew = !kept || JSON.stringify(kept.told) !== JSON.stringify(told);
+    const isNew = JSON.stringify(kept?.told) !== JSON.stringify(told);
     if (isNew) await actQueue.keepBuild(code, { name: told.name, told });
     return actQueue.build(code);
   }
@@ -146,6 +146,11 @@
     for (const screen of all("[data-step-screen]")) {
       const step = steps.get(screen.dataset.stepScreen);
       if (step) showStep(screen, step, steps);
+    }
+    const isTicked = known.every((step) => step.is_done || step.is_inspection);
+    if (known.length && isTicked) {
+      for (const one of all("[data-until-ticked]")) one.hidden = true;
+      for (const one of all("[data-once-ticked]")) one.hidden = false;
     }
     if (known.length) showFar(known.filter((step) => step.is_done).length, known.length, next);
   }

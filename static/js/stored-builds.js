@@ -24,7 +24,10 @@
 
   const unsent = (await actQueue.all()).length;
   const words = document.querySelector("[data-all-unsent]");
+  if (!words) return;
   words.textContent = `${unsent} not sent yet: kept on this phone until there is signal, and ` +
     "whoever did it is logged in.";
   words.hidden = !unsent;
+  const read = document.querySelector("[data-read-unsent]");
+  if (read) read.hidden = !unsent;
 })();

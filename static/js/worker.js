@@ -1,7 +1,8 @@
 /* The service worker: gives stored pages and files where there is no signal, and sends what is
  * kept when the browser says that there is signal again.
  *
- * `self.plan` comes before this, from the server: { version, files, noSignal, staticAt, isLoose }.
+ * `self.plan` comes before this, from the server:
+ * { version, files, pages, noSignal, staticAt, isLoose }.
  */
 (() => {
   "use strict";
@@ -26,8 +27,10 @@
   self.addEventListener("fetch", (event) => {
     const { request } = event;
     const url = new URL(request.url);
-    if (request.method !== "GET" || url.origin !== self.location.origin) return;
-    if (request.mode === "navigate") event.respondWith(page(request, url));
+    if (url.origin !== self.location.origin) return;
+    if (request.method !== "GET") {
+      if (request.mode === "navigate") event.respondWith(sent(request));
+    } else if (request.mode === "navigate") event.respondWith(page(request, url));
     else if (url.pathname.startsWith(plan.staticAt)) event.respondWith(file(request, url));
   });
 
@@ -35,7 +38,7 @@
     const cache = await caches.open(FILES);
     /* As nobody: what is kept for all must not name who is logged in. */
     await cache.addAll(
-      [...plan.files, plan.noSignal].map((one) => new Request(one, { credentials: "omit" })));
+      [...plan.files, ...plan.pages].map((one) => new Request(one, { credentials: "omit" })));
   }
 
   async function dropOldFiles() {
@@ -59,8 +62,23 @@
       if (stored && answer.ok && !url.search) await store(url.pathname, answer.clone());
       return answer;
     } catch {
-      return stored || (await caches.open(FILES)).match(plan.noSignal, ALIKE);
+      return stored || forAll(url.pathname);
     }
+  }
+
+  /* A form of a page: sent, or the page that says that it was not. */
+  async function sent(request) {
+    try {
+      return await fetch(request);
+    } catch {
+      return forAll(plan.noSignal);
+    }
+  }
+
+  /* A page that is stored for whoever holds the phone. */
+  async function forAll(path) {
+    const cache = await caches.open(FILES);
+    return (await cache.match(path, ALIKE)) || cache.match(plan.noSignal, ALIKE);
   }
 
   /* Only pages that are stored already are stored anew: which ones are is said by the pages. */

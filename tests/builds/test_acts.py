@@ -4,6 +4,7 @@ import base64
 import json
 import time
 import uuid
+from datetime import datetime, timedelta
 
 import pytest
 from django.urls import reverse
@@ -251,5 +252,41 @@ def test_a_build_that_is_planned_anew_is_stored_anew(building, build, coordinato
 def test_every_page_to_store_is_one_that_opens(building, build):
     pages = told(building, build)["pages"]
 
-    assert len(pages) == 4 + len(steps_of(build))
+    assert len(pages) == 7 + len(steps_of(build))
     assert all(building.get(page).status_code == 200 for page in pages)
+
+
+def test_who_may_not_sign_the_inspection_stores_no_page_of_it(building, build):
+    build.people.clear()
+
+    assert reverse("builds:inspect_build", args=[build.code]) not in told(building, build)["pages"]
+
+
+# --- What is sent is answered with how the build stands ---
+
+
+def test_the_answer_to_acts_tells_how_the_build_stands_with_them(send, build):
+    stands = send([tick(steps_of(build)[0])]).json()["build"]
+
+    assert [step["is_done"] for step in stands["steps"][:2]] == [True, False]
+
+
+def test_of_two_answers_the_newer_one_has_more_words(building, send, build):
+    before = told(building, build)["words"]
+    stands = send([tick(steps_of(build)[0])]).json()["build"]
+
+    assert stands["words"] > before
+    assert told(building, build)["words"] == stands["words"]
+
+
+def test_who_lost_the_role_is_not_told_how_the_build_stands(send, build, builder):
+    builder.role = "foster"
+    builder.save()
+
+    assert send([tick(steps_of(build)[0])]).json()["build"] is None
+
+
+def test_a_phone_is_told_our_time(building, build):
+    said = building.get(reverse("builds:acts", args=[build.code])).json()["now"]
+
+    assert abs(datetime.fromisoformat(said) - timezone.now()) < timedelta(minutes=1)

@@ -3,8 +3,9 @@
 import uuid
 
 import pytest
+from django.urls import reverse
 
-from builds.models import Build, BuildState
+from builds.models import Build, BuildState, Overtaken
 from habitats.models import Design, HomeContact
 from tests.support.builds import NOON, make_build, make_photo, steps_of, tick_all
 from tests.support.designs import make_design
@@ -302,3 +303,41 @@ def test_the_packet_of_a_build_is_of_the_design_as_it_was_planned(
 def test_there_is_no_page_of_a_build_that_is_none(coordinating):
     for address in ("/builds/NONE22/", "/b/NONE22/", "/builds/NONE22/steps/abc/"):
         assert coordinating.get(address).status_code == 404
+
+
+# --- Somebody's tick came late ---
+
+
+@pytest.fixture
+def late_tick(under_way, builder, coordinator):
+    """The builder's tick of the first step came after the coordinator had opened it again."""
+    key = steps_of(under_way)[0].key
+    stands = under_way.ticks.create(step_key=key, is_done=False, at=NOON, made_by=coordinator)
+    late = under_way.ticks.create(step_key=key, at=NOON, made_by=builder)
+    return Overtaken.objects.create(tick=late, stands=stands, made_by=builder)
+
+
+@pytest.mark.parametrize("page", ["build", "build_step"])
+def test_whose_word_stands_is_told_of_a_late_one(
+    page, coordinating, building, under_way, late_tick, text_of
+):
+    key = [late_tick.tick.step_key] if page == "build_step" else []
+    address = reverse(f"builds:{page}", args=[under_way.code, *key])
+
+    assert "Bertil Moss marked it done on" in text_of(coordinating.get(address))
+    assert "marked it done on" not in text_of(building.get(address))
+
+
+def test_who_has_read_of_a_late_tick_is_not_told_again(coordinating, under_way, late_tick, text_of):
+    read = reverse("builds:read_overtaken", args=[under_way.code, late_tick.pk])
+
+    answer = coordinating.post(read, follow=True)
+
+    assert "marked it done on" not in text_of(answer)
+
+
+def test_a_late_tick_of_another_build_is_not_found(coordinating, late_tick):
+    other = make_build("Alcove")
+    read = reverse("builds:read_overtaken", args=[other.code, late_tick.pk])
+
+    assert coordinating.post(read).status_code == 404

@@ -51,11 +51,34 @@ def test_every_file_that_a_page_of_a_build_asks_for_is_stored(building, stranger
         reverse("builds:build", args=[build.code]),
         reverse("builds:build_step", args=[build.code, steps_of(build)[0].key]),
         reverse("builds:note_build", args=[build.code]),
+        reverse("builds:pull_build", args=[build.code]),
+        reverse("builds:build_packet", args=[build.code]),
+        reverse("builds:inspect_build", args=[build.code]),
         reverse("builds:no_signal"),
+        reverse("builds:unsent"),
     ):
         text = building.get(page).content.decode()
         asked = re.findall(r'(?:src|href)="(/static/[^"]+\.(?:js|css))"', text)
         assert set(asked) <= stored
+
+
+def test_every_file_that_a_page_of_weighing_or_of_linens_asks_for_is_stored(
+    client_of, coordinator, make_home, make_enclosure, make_animal, make_group, this_day, stranger
+):
+    enclosure = make_enclosure("Nook", make_home())
+    pip = make_animal("Pip")
+    make_group(pip, enclosure=enclosure)
+    stored = set(plan_of(stranger.get("/service-worker.js"))["files"])
+    client = client_of(coordinator)
+    for page in (
+        reverse("weigh"),
+        reverse("weigh_animal", args=[pip.code]),
+        reverse("changes"),
+        reverse("change_linens", args=[enclosure.code]),
+    ):
+        text = client.get(page).content.decode()
+        asked = re.findall(r'(?:src|href)="(/static/[^"]+\.(?:js|css))"', text)
+        assert set(asked) <= stored, page
 
 
 def test_another_version_of_any_static_file_makes_another_worker(stranger, monkeypatch):

@@ -220,6 +220,19 @@ def with_a_stray_photo() -> dict[str, Any]:
     return {"code": build.code, "pk": stray.pk}
 
 
+def with_a_late_tick() -> dict[str, Any]:
+    from builds.models import Overtaken
+    from tests.support.builds import NOON, make_build, planner, steps_of
+
+    build, by = make_build(state="building"), planner()
+    on = {"step_key": steps_of(build)[0].key, "at": NOON, "made_by": by}
+    late, stands = (build.ticks.create(is_done=is_done, **on) for is_done in (True, False))
+    return {
+        "code": build.code,
+        "pk": Overtaken.objects.create(tick=late, stands=stands, made_by=by).pk,
+    }
+
+
 def a_stored_file() -> str:
     from django.core.files.base import ContentFile
     from django.core.files.storage import default_storage
@@ -382,6 +395,8 @@ def traced() -> dict[str, Any]:
 DOORS: dict[str, Door] = {
     "home": Door(EVERYBODY),
     "login": Door(EVERYBODY, public=True),
+    # A phone whose log-in has ended is told so as JSON.
+    "who": Door(EVERYBODY, public=True),
     "logout": Door(EVERYBODY, method="post", public=True),
     "own_settings": Door(EVERYBODY),
     "own_password": Door(EVERYBODY),
@@ -538,10 +553,12 @@ DOORS: dict[str, Door] = {
     "builds:service_worker": Door(EVERYBODY, public=True),
     "builds:manifest": Door(EVERYBODY, public=True),
     "builds:no_signal": Door(EVERYBODY, public=True),
+    "builds:unsent": Door(EVERYBODY, public=True),
     # A phone whose log-in has ended is told so as JSON.
     "builds:acts": Door((BUILDER,), method="post", public=True, make=built()),
     "builds:ticks": Door((BUILDER,), make=built()),
     "builds:stray_photo": Door((BUILDER,), make=with_a_stray_photo),
+    "builds:read_overtaken": Door((BUILDER,), method="post", make=with_a_late_tick),
     "builds:note_build": Door((BUILDER,), make=built()),
     "builds:photo_build": Door((BUILDER,), make=built()),
     "builds:build_photo": Door((BUILDER,), make=a_photo),

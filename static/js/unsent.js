@@ -1,0 +1,52 @@
+/* On every page: how much of what was done on this phone is not sent yet, and the sending of it, from
+ * whatever page. What it is can be read on a page of its own, where the count leads.
+ */
+(() => {
+  "use strict";
+
+  const { actQueue, actSending } = self;
+  const head = document.querySelector("[data-unsent-head]");
+  if (!head || !actQueue.isPossible()) return;
+  const EVERY = 30_000;
+  const person = Number(document.body.dataset.person);
+  const isOwn = (row) => row.person === person;
+
+  async function show() {
+    const rows = (await actQueue.all()).filter(isOwn);
+    const refused = rows.filter((row) => row.refused).length;
+    const unsent = rows.length - refused;
+    const unread = (await actQueue.answers()).filter(isOwn).length;
+    const words = [
+      unsent && `${unsent} not sent yet`, refused && `${refused} not taken`, unread && `${unread} to read`,
+    ].filter(Boolean).join(", ");
+    if (head.textContent !== words) head.textContent = words;
+    head.hidden = !words;
+  }
+
+  /* What came of it is told to the page, which may know more to do. */
+  async function send() {
+    const isAny = (await actQueue.all()).some((row) => isOwn(row) && !row.refused);
+    const sending = isAny ? await actSending.send() : { state: "sent", why: "" };
+    self.dispatchEvent(new CustomEvent("acts-sent", { detail: { ...sending, isAny } }));
+    await show();
+    return sending;
+  }
+
+  /* Not every browser has it; then it is sent when a page is open. */
+  async function askForSync() {
+    try {
+      await (await navigator.serviceWorker.ready).sync.register("acts");
+    } catch {
+      /* As said. */
+    }
+  }
+
+  self.unsentActs = { send, askForSync };
+
+  self.addEventListener("kept-changed", show);
+  self.addEventListener("online", send);
+  setInterval(() => {
+    if (!document.hidden) send();
+  }, EVERY);
+  self.addEventListener("load", send);
+})();
