@@ -16,7 +16,7 @@ class RefusedPage(HttpResponse):
 
     def __init__(self, page: str, faults: Iterable[str]) -> None:
         super().__init__(page, status=UNPROCESSABLE)
-        self.faults = tuple(faults)
+        self.faults = tuple(dict.fromkeys(faults))
 
 
 def sent_with(request: HttpRequest) -> QueryDict | None:
@@ -35,5 +35,5 @@ def _faults(values: Iterable[object]) -> Iterator[str]:
     for value in values:
         if isinstance(value, BaseForm):
             yield from (str(fault) for faults in value.errors.values() for fault in faults)
-        elif isinstance(value, list):
+        elif isinstance(value, list | tuple):
             yield from _faults(value)

@@ -365,7 +365,7 @@ def test_linens_are_changed_without_signal(open_page, foster, pip, make_pool, ma
     until(page, "navigator.serviceWorker.controller !== null")
     page.context.set_offline(True)
     page.goto(reverse("change_linens", args=[enclosure.code]))
-    page.get_by_role("button", name="Changed as ticked below").tap()
+    page.get_by_role("button", name="Change ticked places").tap()
     expect(head(page)).to_have_text("1 not sent yet")
 
     page.context.set_offline(False)
