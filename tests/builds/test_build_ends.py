@@ -10,6 +10,7 @@ from builds.models.builds import CannotSay
 from builds.models.handing_over import hand_over_to_home
 from builds.models.progress import Progress
 from habitats.models import Enclosure, State
+from habitats.views.from_phones import HEADER
 from tests.support.builds import make_build, make_repair, steps_of, tick_all
 from tests.support.designs import make_design
 
@@ -187,6 +188,38 @@ def test_an_inspection_that_is_not_whole_gets_a_sentence(
     assert sentence in text_of(response)
     assert not Inspection.objects.exists()
     assert under_way.state_now() == BuildState.BUILDING
+
+
+def test_an_inspection_kept_on_a_phone_is_refused_where_somebody_inspected_meanwhile(
+    building, coordinating, under_way
+):
+    tick_all(under_way)
+    address = f"/builds/{under_way.code}/inspect/"
+    seen = building.get(address).wsgi_request.basis.token
+    inspected(coordinating, under_way, "edges", note="A tie tail stands out.")
+
+    late = building.post(
+        address, answers(under_way, basis=seen, once=uuid.uuid4()), headers={HEADER: "yes"}
+    )
+
+    assert late.status_code == 422
+    assert "This has changed since the page was opened: Last inspection" in late.json()["why"]
+    assert under_way.inspections.count() == 1
+
+
+def test_an_inspection_whose_page_was_stored_before_the_work_is_taken_after_it(building, builder):
+    build = make_build(people=[builder])
+    address = f"/builds/{build.code}/inspect/"
+    seen = building.get(address).wsgi_request.basis.token
+    build.say("building", date(2027, 3, 9), by=builder)
+    tick_all(build)
+
+    answer = building.post(
+        address, answers(build, basis=seen, once=uuid.uuid4()), headers={HEADER: "yes"}
+    )
+
+    assert answer.status_code == 200, answer.json()
+    assert build.inspections.get().has_passed
 
 
 def test_the_same_inspection_sent_twice_is_one(building, under_way):
