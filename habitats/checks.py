@@ -3,12 +3,15 @@
 import os
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.core.checks import CheckMessage, Error, Tags, Warning, register
 from django.core.exceptions import ImproperlyConfigured
+from django.http.request import validate_host
 
 from habitats.environment import SQLITE
+from habitats.public_address import Reach, reach_of
 
 
 @register(Tags.security)
@@ -89,3 +92,30 @@ def https_is_on_where_others_look(**kwargs: Any) -> list[CheckMessage]:
             id="habitats.W001",
         )
     ]
+
+
+@register(Tags.urls)
+def public_address_is_one_of_ours(**kwargs: Any) -> list[CheckMessage]:
+    at_home = {"localhost", "127.0.0.1", "[::1]", "testserver"}
+    is_served = bool(set(settings.ALLOWED_HOSTS) - at_home)
+    if not settings.PUBLIC_URL:
+        why = "PUBLIC_URL is not set: no phone opens the codes on labels of linens."
+        return [_public_address_warning(why)] if is_served else []
+    host = urlsplit(settings.PUBLIC_URL).netloc.rpartition("@")[2]
+    name = host[: host.rindex("]") + 1] if "]" in host else host.partition(":")[0]
+    if not validate_host(name, settings.ALLOWED_HOSTS):
+        why = f"PUBLIC_URL is {settings.PUBLIC_URL}, and {name} is not among ALLOWED_HOSTS."
+        return [_public_address_warning(why)]
+    if is_served and reach_of(settings.PUBLIC_URL) is Reach.MACHINE:
+        why = f"PUBLIC_URL is {settings.PUBLIC_URL}, which is this machine alone."
+        return [_public_address_warning(why)]
+    return []
+
+
+def _public_address_warning(why: str) -> CheckMessage:
+    return Warning(
+        why,
+        hint="Set PUBLIC_URL to the address that all open the site under, and name its host in "
+        "ALLOWED_HOSTS: printed labels, kit links and calendars carry it.",
+        id="habitats.W004",
+    )

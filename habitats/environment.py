@@ -9,6 +9,7 @@ import zoneinfo
 from contextlib import suppress
 from pathlib import Path
 from typing import Any
+from urllib.parse import urlsplit
 
 import environ
 from django.core.exceptions import ImproperlyConfigured
@@ -57,6 +58,26 @@ def folder(name: str, *, default: Path, base: Path) -> Path:
     if found.exists() and not found.is_dir():
         raise ImproperlyConfigured(f"{name} is {given!r}, which is a file. Allowed: a folder.")
     return found
+
+
+def address(name: str) -> str:
+    """The variable as an address of a site, lower case and without a slash; empty if unset."""
+    given = os.environ.get(name, "").strip()
+    if not given:
+        return ""
+    with suppress(ValueError):
+        parts = urlsplit(given.rstrip("/"))
+        is_site = parts.scheme in ("http", "https") and bool(parts.hostname)
+        # Reading the port refuses what is none; there is room for nothing else.
+        host = (parts.netloc if parts.port is None or parts.port else "").lower()
+        if is_site and host and not set(host) & set("@ ") and host.isascii():
+            site = f"{parts.scheme}://{host}"
+            if site == given.rstrip("/").lower():
+                return site
+    raise ImproperlyConfigured(
+        f"{name} is {given!r}. Allowed: the address that all open the site under, without a path, "
+        "such as https://habitats.example.org."
+    )
 
 
 def time_zone(name: str, *, default: str) -> str:

@@ -14,6 +14,7 @@ from django.contrib.messages import constants as message_levels
 
 from habitats.environment import (
     SQLITE,
+    address,
     database,
     folder,
     number,
@@ -38,6 +39,9 @@ if DEBUG and not SECRET_KEY:
     SECRET_KEY = "only-for-debugging-on-this-machine"
 ALLOWED_HOSTS = words("ALLOWED_HOSTS", default=("localhost", "127.0.0.1", "[::1]"))
 CSRF_TRUSTED_ORIGINS = words("CSRF_TRUSTED_ORIGINS")
+
+# What labels, papers, kit links and calendars carry; empty: the name by which a reader reached us.
+PUBLIC_URL = address("PUBLIC_URL")
 
 INSTALLED_APPS = [
     "django.contrib.auth",

@@ -27,6 +27,7 @@ from builds.views.adopter_page import (
 )
 from builds.views.kit_print import Asked, pdf_answer
 from builds.views.kit_seen import link_address
+from habitats.public_address import public_address
 
 UNPROCESSABLE, CONFLICT, TOO_MANY = 422, 409, 429
 # Papers take seconds of a small machine: once in a while is enough for one family.
@@ -97,7 +98,7 @@ def adopter_pdf(request: HttpRequest, token: str) -> HttpResponse:
     leaves = frozenset(Leaf)
     units, paper = page.reading
     options = set_options(leaves, paper=paper, units=units, who_for=link.build.adopter)
-    address = request.build_absolute_uri(link_address(link))
+    address = public_address(request, link_address(link))
     return pdf_answer(link.build, address, Asked(options, leaves, names_ours=False))
 
 

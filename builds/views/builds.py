@@ -25,6 +25,7 @@ from builds.models.progress import Count, counts_of
 from builds.views.build_page import BuildPage
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Home, Person
+from habitats.public_address import public_address
 from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
@@ -150,7 +151,7 @@ def build_page(
     request: HttpRequest, person: Person, found: Build, *, saying: SayForm | None = None
 ) -> HttpResponse:
     """The overview. A form that comes with it was refused."""
-    link = request.build_absolute_uri(f"/b/{found.code}/")
+    link = public_address(request, f"/b/{found.code}/")
     page = BuildPage(found, person, link=link, page=request.GET.get("page"))
     context = {"build": found, "page": page, "saying": saying or _saying(page, person)}
     return render(request, "builds/build.html", context, status=UNPROCESSABLE if saying else 200)

@@ -23,6 +23,7 @@ from habitats.access import member_or_403
 from habitats.measures import length, lengths_said
 from habitats.models import Person, Rescue
 from habitats.models.structures import limits
+from habitats.public_address import public_address
 from habitats.structure.faults import BadDesign
 
 CONFLICT, UNPROCESSABLE = 409, 422
@@ -55,9 +56,10 @@ def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
     if not form.is_valid():
         context = {"build": found, "form": form}
         return render(request, "kits/set.html", context, status=UNPROCESSABLE)
-    link = request.build_absolute_uri(_printed_link(found))
+    link = public_address(request, _printed_link(found))
+    asked = Asked(form.options(found.adopter), form.leaves(), names_ours=person.is_coordinator)
     try:
-        return pdf_answer(found, link, Asked(form.options(found.adopter), form.leaves()))
+        return pdf_answer(found, link, asked)
     except BadDesign as bad:
         form.add_error(None, [lengths_said(fault.said, person.units) for fault in bad.faults])
         context = {"build": found, "form": form}

@@ -24,6 +24,7 @@ from builds.views.kit_seen import kit_seen_by, link_address, receipt_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
 from habitats.printing.qr import qr_picture
+from habitats.public_address import public_address
 from habitats.views.based_on import accepted, based_on
 from habitats.views.sent import form_page, sent_with
 
@@ -107,7 +108,7 @@ class KitPage:
     def _address(self, link: KitLink) -> str:
         if not link.is_open(self.today):
             return ""
-        return self.request.build_absolute_uri(link_address(link))
+        return public_address(self.request, link_address(link))
 
     @property
     def newest_link(self) -> LinkRow | None:

@@ -27,6 +27,7 @@ from habitats.measures import length
 from habitats.models import Person
 from habitats.models.designs import Design
 from habitats.models.structures import limits
+from habitats.public_address import public_address
 from habitats.structure.design import Design as Shape
 from habitats.structure.faults import BadDesign
 
@@ -147,7 +148,7 @@ def _packet(request: HttpRequest, subject: Subject, options: Options) -> Packet:
     label = Label(
         name=subject.name,
         code=subject.code,
-        link=request.build_absolute_uri(subject.link),
+        link=public_address(request, subject.link),
         printed_on=date_format(timezone.localdate(), "j F Y"),
         kind=subject.kind,
     )

@@ -13,6 +13,7 @@ from builds.printing.cards import picture_of
 from builds.sheets import CuttingPlan, lies_turned
 from habitats.measures import INCHES, METRIC
 from habitats.models import Person
+from habitats.public_address import public_address
 
 KINDS = {"svg": "image/svg+xml", "dxf": "image/vnd.dxf", "pdf": "application/pdf"}
 
@@ -31,7 +32,7 @@ def label_for(request: HttpRequest, name: str, code: str, path: str) -> Label:
     return Label(
         name=name,
         code=code,
-        link=request.build_absolute_uri(path),
+        link=public_address(request, path),
         printed_on=date_format(timezone.localdate(), "j F Y"),
     )
 

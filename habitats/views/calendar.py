@@ -1,6 +1,7 @@
 """The calendar of a person: its page, and the feed that phones subscribe to."""
 
 from datetime import UTC, datetime, time
+from functools import partial
 
 from django.contrib import messages
 from django.contrib.auth.decorators import login_not_required
@@ -15,6 +16,7 @@ from habitats.access import signed_in
 from habitats.calendars import calendar_text
 from habitats.models import CalendarFeed
 from habitats.models.calendar_entries import entries_for
+from habitats.public_address import public_address
 
 SECONDS_KEPT = 15 * 60
 
@@ -50,7 +52,7 @@ def calendar_feed(request: HttpRequest, secret: str) -> HttpResponse:
     feeds = CalendarFeed.objects.open().select_related("person")
     feed = get_object_or_404(feeds, secret=secret)
     today = timezone.localdate()
-    entries = entries_for(feed.person, today, request.build_absolute_uri)
+    entries = entries_for(feed.person, today, partial(public_address, request))
     # The same all day long, so that what did not change is the same text.
     stamp = datetime.combine(today, time(), tzinfo=UTC)
     text = calendar_text(f"Habitats: {feed.person.first_name or feed.person}", entries, stamp)
@@ -62,4 +64,4 @@ def calendar_feed(request: HttpRequest, secret: str) -> HttpResponse:
 
 
 def _address(request: HttpRequest, feed: CalendarFeed) -> str:
-    return request.build_absolute_uri(reverse("calendar_feed", args=[feed.secret]))
+    return public_address(request, reverse("calendar_feed", args=[feed.secret]))

@@ -4,7 +4,7 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.core.validators import slug_re
 from django.db import models
-from django.http import HttpRequest, HttpResponse, QueryDict
+from django.http import Http404, HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
@@ -82,8 +82,14 @@ def enclosure(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_GET
 def short_link(request: HttpRequest, code: str) -> HttpResponse:
+    """What the code on an enclosure's card says; scanned at a stranger's, it says why not."""
     person = member_or_403(request, BUILDER, FOSTER)
-    return redirect("enclosure", code=_seen_by(person, code).code)
+    try:
+        return redirect("enclosure", code=_seen_by(person, code).code)
+    except Http404:
+        whose = "that you look after has" if person.role == FOSTER else "here has"
+        sentence = f"No enclosure {whose} the code {code.upper()[:20]}. Ask a coordinator."
+        return render(request, "404.html", {"sentence": sentence}, status=404)
 
 
 @require_http_methods(["GET", "POST"])

@@ -16,6 +16,7 @@ from habitats.models.companions import animals_by_group, companions_of
 from habitats.models.space import limits_of
 from habitats.printing import pdf_from
 from habitats.printing.front_cards import FrontCard, Resident, front_cards_page
+from habitats.public_address import public_address
 from habitats.welfare.companion import Companion
 from habitats.welfare.limits import Limits
 from habitats.welfare.objection import Severity
@@ -69,7 +70,7 @@ def _cards(
     for one in enclosures:
         group = groups.get(one.pk)
         home = homes.get(one.pk)
-        link = request.build_absolute_uri(reverse("enclosure_link", args=[one.code]))
+        link = public_address(request, reverse("enclosure_link", args=[one.code]))
         living = animals.get(group.pk, []) if group else []
         cards.append(_card(one, home, group, living, today, limits_of(rescue), link))
     return cards

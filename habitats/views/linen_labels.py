@@ -12,6 +12,7 @@ from habitats.measures import length
 from habitats.models import Linen, Person
 from habitats.printing import pdf_from
 from habitats.printing.linen_labels import linen_labels_page, sticker
+from habitats.public_address import label_code, label_warning
 from habitats.views.sent import form_page, sent_with
 
 
@@ -26,19 +27,17 @@ def linen_labels(request: HttpRequest) -> HttpResponse:
         initial={"labels": asked, "which": TYPED} if asked else None,
     )  # fmt: skip
     if request.method == "POST" and form.is_valid() and (linens := form.linens()):
-        return _pdf(request, form, linens, person.units)
-    return form_page(request, "linens/labels.html", form=form)
+        return _pdf(form, linens, person.units)
+    return form_page(request, "linens/labels.html", form=form, warning=label_warning())
 
 
-def _pdf(
-    request: HttpRequest, form: LinenLabelsForm, linens: list[Linen], units: str
-) -> HttpResponse:
+def _pdf(form: LinenLabelsForm, linens: list[Linen], units: str) -> HttpResponse:
     grid = GRIDS[form.cleaned_data["grid"]]
     stickers = [
         sticker(
             str(one),
             (_size_words(one, units), one.kind.name),
-            request.build_absolute_uri(reverse("linen_link", args=[one.label])),
+            label_code(reverse("linen_link", args=[one.label]), str(one)),
         )
         for one in linens
     ]

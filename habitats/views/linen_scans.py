@@ -4,7 +4,7 @@ from datetime import date
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
@@ -15,14 +15,13 @@ from habitats.models.linen_dues import Due, dues_of
 from habitats.models.linen_errands import next_wash_words
 from habitats.models.linens import OutOfTurn
 from habitats.models.releasing import release_of
-from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
 from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with
 
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
 MOST_SPOTS = 20
-UNPROCESSABLE = 422
+NOT_FOUND, UNPROCESSABLE = 404, 422
 
 
 @require_GET
@@ -42,7 +41,11 @@ def scan(request: HttpRequest) -> HttpResponse:
 def linen_link(request: HttpRequest, label: str) -> HttpResponse:
     """One linen in the hand: what it is, where it could go, what may be said of it."""
     person, today = member_or_403(request, FOSTER, LAUNDRY), timezone.localdate()
-    linen = _seen_by(person, label, today)
+    scanned = ScanForm({"label": label}, seen=Linen.objects.visible_to(person, today))
+    if not scanned.is_valid():
+        # What typing it says, with the field to type it in.
+        return render(request, "linens/scan.html", {"form": scanned}, status=NOT_FOUND)
+    linen = scanned.cleaned_data["label"]
     form = SayForm(sent_with(request), linen=linen, today=today)
     if accepted(request, form) and _said(form, linen, person):
         messages.success(
@@ -59,15 +62,6 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
         "today": today,
     }
     return form_page(request, "linens/linen_link.html", **context)
-
-
-def _seen_by(person: Person, label: str, today: date) -> Linen:
-    """A label that is none, or none of ours, leads to no page."""
-    seen = Linen.objects.visible_to(person, today).with_kind().select_related("spot__enclosure")
-    try:
-        return get_object_or_404(seen, label=read_label(label))
-    except NotALabel:
-        return get_object_or_404(seen.none())
 
 
 def _said(form: SayForm, linen: Linen, person: Person) -> bool:

@@ -24,6 +24,7 @@ from habitats.models.linens import OutOfTurn
 from habitats.models.tracing import set_aside
 from habitats.printing import PrintedPage, pdf_from
 from habitats.printing.addresses import address_of
+from habitats.public_address import public_address
 from habitats.rotation.infection import WASHING_ADVICE
 from habitats.rotation.trace_actions import (
     ORDER_OF_WORK,
@@ -86,7 +87,7 @@ def trace_pdf(request: HttpRequest, code: str) -> HttpResponse:
         **_context(found, person, sheet),
         "rescue": Rescue.ours(),
         "paper": person.paper,
-        "address": request.build_absolute_uri(reverse("trace", args=[found.code])),
+        "address": public_address(request, reverse("trace", args=[found.code])),
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
     pdf = pdf_from(PrintedPage(render_to_string("traces/print.html", context), {}))

@@ -104,7 +104,7 @@ def test_an_unknown_address_stops_the_start_and_hides_the_password(monkeypatch, 
 
 def test_every_variable_that_is_read_stands_in_the_readme():
     read = re.findall(
-        r'\b(?:switch|number|words|time_zone|secret|database|folder)\("([A-Z_]+)"', SETTINGS
+        r'\b(?:switch|number|address|words|time_zone|secret|database|folder)\("([A-Z_]+)"', SETTINGS
     )
 
     assert len(read) >= 9

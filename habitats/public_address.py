@@ -1,0 +1,69 @@
+"""The one address under which all reach the rescue: what is printed and passed on carries it.
+
+Whoever prints may sit at the server itself, or know it by a name of their own network.
+"""
+
+from enum import StrEnum
+from ipaddress import ip_address
+from urllib.parse import urlsplit
+
+from django.conf import settings
+from django.http import HttpRequest
+
+
+class Reach(StrEnum):
+    """From where an address can be opened."""
+
+    MACHINE = "machine"
+    NETWORK = "network"
+    EVERYWHERE = "everywhere"
+
+
+def public_address(request: HttpRequest, path: str) -> str:
+    """The full address of a path: under ``PUBLIC_URL``, else as this reader reached us."""
+    if settings.PUBLIC_URL:
+        return f"{settings.PUBLIC_URL}{path}"
+    return request.build_absolute_uri(path)
+
+
+def label_code(path: str, label: str) -> str:
+    """What the code on a label says, which outlasts any server: without our address its marks.
+
+    Those can be typed wherever a link of the same label can (`habitats/forms/labels.py`).
+    """
+    return f"{settings.PUBLIC_URL}{path}" if settings.PUBLIC_URL else label
+
+
+def label_warning() -> str:
+    """Why a camera would open nothing, in a sentence; empty where all is well."""
+    if not settings.PUBLIC_URL:
+        return (
+            "No public address is set, so a camera reads only the marks of a label and opens "
+            "nothing. Set PUBLIC_URL on the server before you print labels to sew in."
+        )
+    match reach_of(settings.PUBLIC_URL):
+        case Reach.MACHINE:
+            return (
+                f"The public address {settings.PUBLIC_URL} is of this machine alone, so no phone "
+                "opens it. Set PUBLIC_URL on the server before you print labels to sew in."
+            )
+        case Reach.NETWORK:
+            return (
+                f"The public address {settings.PUBLIC_URL} works in this network only, so a phone "
+                "elsewhere does not open it. PUBLIC_URL on the server changes it."
+            )
+    return ""
+
+
+def reach_of(address: str) -> Reach:
+    host = urlsplit(address).hostname or ""
+    if host == "localhost" or host.endswith(".localhost"):
+        return Reach.MACHINE
+    try:
+        number = ip_address(host)
+    except ValueError:
+        is_named_here = "." not in host or host.endswith((".local", ".home.arpa", ".internal"))
+        return Reach.NETWORK if is_named_here else Reach.EVERYWHERE
+    if number.is_loopback or number.is_unspecified:
+        return Reach.MACHINE
+    return Reach.EVERYWHERE if number.is_global else Reach.NETWORK
