@@ -56,6 +56,11 @@ class PeopleField(RowsField):
             **options,
         )
 
+    def label_from_instance(self, obj: models.Model) -> str:
+        """In full, since coordinators choose here."""
+        assert isinstance(obj, Person)
+        return obj.full_name
+
     def also(self, people: models.QuerySet[Person]) -> None:
         """Who is on a build stays to be chosen, though no builder any more."""
         assert self.queryset is not None

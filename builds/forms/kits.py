@@ -209,7 +209,7 @@ class KitHandOverForm(DoubtfulForm, AskingForm):
         today: date,
     ) -> None:  # fmt: skip
         days = {f"ask_{number}": day for number, day in suggested_days(today).items()}
-        who = {"received_by": build.adopter, "handed_by": str(person)}
+        who = {"received_by": build.adopter, "handed_by": person.full_name}
         super().__init__(sent, initial={**days, **who})
         self.missing = missing
         self.fields["ask_1"].help_text += f" These three days are {OUR_OWN}: change them freely."

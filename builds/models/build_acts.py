@@ -26,10 +26,9 @@ class BuildAct(Happened):
     class Meta:
         abstract = True
 
-    @property
-    def who(self) -> str:
+    def who_for(self, reader: object) -> str:
         """Who did it, in words; load ``made_by``."""
-        return str(self.made_by)
+        return self.made_by.name_for(reader)
 
 
 class TickQuerySet(models.QuerySet["Tick"]):
@@ -67,9 +66,8 @@ class Tick(BuildAct):
     def __str__(self) -> str:
         return f"step {self.step_key} {'done' if self.is_done else 'not done'}"
 
-    @property
-    def who(self) -> str:
-        return "the adopter, through a link" if self.link_id else super().who
+    def who_for(self, reader: object) -> str:
+        return "the adopter, through a link" if self.link_id else super().who_for(reader)
 
 
 class OvertakenQuerySet(models.QuerySet["Overtaken"]):

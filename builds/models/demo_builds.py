@@ -62,7 +62,7 @@ class _Crew:
         ]
         self.clock += timedelta(minutes=7)
         inspect(
-            build, answers, signed=str(self.coordinator), on=self.today, at=self.clock,
+            build, answers, signed=self.coordinator.full_name, on=self.today, at=self.clock,
             by=self.coordinator, once=self.once(build.name, "inspection"),
         )  # fmt: skip
 

@@ -37,7 +37,7 @@ def gone(build: Build, by: Person, on: date, once: Once) -> None:
     for line in Packing(build).lines:
         _into_the_box(build, line.what, line.to_pack, by, once)
     weigh(build, GRAMS, by=by, once=once(build.name, "weighed"))
-    receipt = Receipt(build.adopter, str(by), on, build.adopter, is_on_paper=False)
+    receipt = Receipt(build.adopter, by.full_name, on, build.adopter, is_on_paper=False)
     days = dict(suggested_days(on))
     hand_over_kit(build, receipt, days, by=by, once=once(build.name, "receipt"))
     _link(build, by, on, once, may_tick=False)

@@ -140,7 +140,7 @@ def _told(build: Build, person: Person) -> dict[str, Any]:
         "stored_as": f"{progress.plan.pk}-{state}-{person.pk}-{person.units}-{version()}",
         "pages": _pages(build, progress, person),
         "steps": [
-            {**_step(build, step, keys, person.pk), "was": former.get(step.step.key, "")}
+            {**_step(build, step, keys, person), "was": former.get(step.step.key, "")}
             for step in progress.steps
         ],
     }
@@ -156,10 +156,10 @@ def _pages(build: Build, progress: Progress, person: Person) -> list[str]:
     return [*whole, *(_address(build, step) for step in progress.steps), *packet]
 
 
-def _step(build: Build, step: StepNow, keys: Mapping[str, str], you: int) -> dict[str, Any]:
+def _step(build: Build, step: StepNow, keys: Mapping[str, str], you: Person) -> dict[str, Any]:
     """``done``: who ticked it; ``on``: who else is on it; ``own``: since when you are."""
-    others = [one for one in step.on_it if one.made_by_id != you]
-    own = [one for one in step.on_it if one.made_by_id == you]
+    others = [one for one in step.on_it if one.made_by_id != you.pk]
+    own = [one for one in step.on_it if one.made_by_id == you.pk]
     return {
         "key": step.step.key,
         "number": step.step.number,
@@ -168,9 +168,9 @@ def _step(build: Build, step: StepNow, keys: Mapping[str, str], you: int) -> dic
         "needs": [keys[need] for need in step.card["needs"]],
         "is_inspection": step.is_inspection,
         "is_done": step.is_done,
-        "done": _by_whom(step.ticks, "{by}, {at}"),
-        "on": _by_whom(others, "{by} is on it since {at}"),
-        "own": _by_whom(own, "you are on it since {at}"),
+        "done": _by_whom(step.ticks, "{by}, {at}", you),
+        "on": _by_whom(others, "{by} is on it since {at}", you),
+        "own": _by_whom(own, "you are on it since {at}", you),
     }
 
 
@@ -178,8 +178,8 @@ def _address(build: Build, step: StepNow) -> str:
     return reverse("builds:build_step", args=[build.code, step.step.key])
 
 
-def _by_whom(acts: Sequence[BuildAct], words: str) -> str:
-    return "; ".join(words.format(by=act.who, at=_when(act.at)) for act in acts)
+def _by_whom(acts: Sequence[BuildAct], words: str, reader: Person) -> str:
+    return "; ".join(words.format(by=act.who_for(reader), at=_when(act.at)) for act in acts)
 
 
 def _when(at: datetime) -> str:

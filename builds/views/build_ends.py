@@ -44,7 +44,7 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
     progress = Progress(found, person.units)
     form = InspectionForm(
         sent_with(request), points=progress.plan.points, today=timezone.localdate(),
-        initial={"signed": str(person)},
+        initial={"signed": person.full_name},
     )  # fmt: skip
     if accepted(request, form):
         try:

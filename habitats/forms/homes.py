@@ -5,6 +5,7 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.db.models import Model
 
 from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
 from habitats.models import Home, HomeContact, Person
@@ -100,10 +101,18 @@ class ContactForm(forms.ModelForm):
         help_texts = {"address": "Only if somebody has to find the way. Volunteers never see it."}
 
 
+class PersonField(forms.ModelChoiceField):
+    """One person, named in full, since coordinators choose here."""
+
+    def label_from_instance(self, obj: Model) -> str:
+        assert isinstance(obj, Person)
+        return obj.full_name
+
+
 class NewPersonOfHomeForm(forms.Form):
     """Somebody with the role foster who looks after the home."""
 
-    person = forms.ModelChoiceField(
+    person = PersonField(
         Person.objects.none(), label="Who looks after it", empty_label="Choose a person"
     )
 

@@ -42,7 +42,18 @@ class Person(AbstractUser):
         ]
 
     def __str__(self) -> str:
+        """The first name: what anybody may read, so that no page tells more by oversight."""
+        return self.first_name or self.username
+
+    @property
+    def full_name(self) -> str:
         return self.get_full_name() or self.username
+
+    def name_for(self, reader: object) -> str:
+        """In full for a coordinator, who has to tell two of one name apart, and for oneself."""
+        if isinstance(reader, Person) and (reader.is_coordinator or reader.pk == self.pk):
+            return self.full_name
+        return str(self)
 
     @property
     def is_coordinator(self) -> bool:

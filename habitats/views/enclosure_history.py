@@ -28,36 +28,43 @@ class Entry(NamedTuple):
     by: str
 
 
-def history_of(enclosure: Enclosure, person: Person) -> list[Entry]:
+def history_of(enclosure: Enclosure, reader: Person) -> list[Entry]:
     """The latest first. Who does not see animals is told nothing of groups; nobody but a
     coordinator is told of other people's homes.
     """
-    entries = [*_standings(enclosure, person), *_states(enclosure), *_checks(enclosure)]
-    entries += [*_faults(enclosure), *_looks(enclosure)]
-    if person.role != Person.Role.BUILDER:
-        entries += _stays(enclosure)
+    entries = [
+        *_standings(enclosure, reader),
+        *_states(enclosure, reader),
+        *_checks(enclosure, reader),
+    ]
+    entries += [*_faults(enclosure, reader), *_looks(enclosure, reader)]
+    if reader.role != Person.Role.BUILDER:
+        entries += _stays(enclosure, reader)
     return sorted(entries, key=lambda one: one.day, reverse=True)[:MOST_SHOWN]
 
 
-def _standings(enclosure: Enclosure, person: Person) -> list[Entry]:
+def _standings(enclosure: Enclosure, reader: Person) -> list[Entry]:
     rows = enclosure.standings.select_related("home", "made_by").newest_first()[:MOST_SHOWN]
-    own = set(Home.objects.visible_to(person).filter(standings__enclosure=enclosure))
+    own = set(Home.objects.visible_to(reader).filter(standings__enclosure=enclosure))
     return [
         Entry(
             one.since,
             one.until,
             "Stood",
             f"in {one.home}" if one.home in own else "in another home",
-            str(one.made_by),
+            one.made_by.name_for(reader),
         )
         for one in rows
     ]
 
 
-def _stays(enclosure: Enclosure) -> list[Entry]:
+def _stays(enclosure: Enclosure, reader: Person) -> list[Entry]:
     stays = enclosure.stays.select_related("group", "made_by").newest_first()
     rows = stays.prefetch_related("group__memberships__animal")[:MOST_SHOWN]
-    return [Entry(one.since, one.until, "Lived there", _who(one), str(one.made_by)) for one in rows]
+    return [
+        Entry(one.since, one.until, "Lived there", _who(one), one.made_by.name_for(reader))
+        for one in rows
+    ]
 
 
 def _who(stay: Stay) -> str:
@@ -71,7 +78,7 @@ def _who(stay: Stay) -> str:
     return listed(sorted(names)) if names else str(stay.group)
 
 
-def _states(enclosure: Enclosure) -> list[Entry]:
+def _states(enclosure: Enclosure, reader: Person) -> list[Entry]:
     rows = enclosure.events.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
     return [
         Entry(
@@ -79,13 +86,13 @@ def _states(enclosure: Enclosure) -> list[Entry]:
             None,
             "State",
             one.get_state_display().lower() + (f": {one.note}" if one.note else ""),
-            str(one.made_by),
+            one.made_by.name_for(reader),
         )
         for one in rows
     ]
 
 
-def _checks(enclosure: Enclosure) -> list[Entry]:
+def _checks(enclosure: Enclosure, reader: Person) -> list[Entry]:
     checks = ComponentCheck.objects.filter(component__enclosure=enclosure)
     rows = checks.select_related("component", "made_by").order_by("-pk")[:MOST_SHOWN]
     return [
@@ -95,13 +102,13 @@ def _checks(enclosure: Enclosure) -> list[Entry]:
             "Looked over",
             f"{one.component.get_kind_display().lower()} {one.get_condition_display().lower()}"
             + (f": {one.note}" if one.note else ""),
-            str(one.made_by),
+            one.made_by.name_for(reader),
         )
         for one in rows
     ]
 
 
-def _faults(enclosure: Enclosure) -> list[Entry]:
+def _faults(enclosure: Enclosure, reader: Person) -> list[Entry]:
     """Each fault from the day it was seen until it was mended."""
     seen = Fault.objects.filter(enclosure=enclosure).select_related("made_by", "mended")
     mended = FaultMended.objects.filter(fault__enclosure=enclosure)
@@ -112,7 +119,7 @@ def _faults(enclosure: Enclosure) -> list[Entry]:
             None if one.is_open else one.mended.on,
             "Fault",
             _with_note(f"{str(one).lower()}, {one.get_urgency_display().lower()}", one.note),
-            str(one.made_by),
+            one.made_by.name_for(reader),
         )
         for one in seen.order_by("-pk")[:MOST_SHOWN]
     ] + [
@@ -121,15 +128,18 @@ def _faults(enclosure: Enclosure) -> list[Entry]:
             None,
             "Mended",
             _with_note(str(one.fault).lower(), one.note),
-            str(one.made_by),
+            one.made_by.name_for(reader),
         )
         for one in rows
     ]
 
 
-def _looks(enclosure: Enclosure) -> list[Entry]:
+def _looks(enclosure: Enclosure, reader: Person) -> list[Entry]:
     rows = enclosure.looks.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
-    return [Entry(one.on, None, "Looked over", _found(one), str(one.made_by)) for one in rows]
+    return [
+        Entry(one.on, None, "Looked over", _found(one), one.made_by.name_for(reader))
+        for one in rows
+    ]
 
 
 def _found(look: LookOver) -> str:

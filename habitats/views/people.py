@@ -28,7 +28,7 @@ def new_person(request: HttpRequest) -> HttpResponse:
     form = NewPersonForm(sent_with(request), asked_by=coordinator)
     if request.method == "POST" and form.is_valid():
         person = form.save()
-        messages.success(request, f"{person} can log in now.")
+        messages.success(request, f"{person.full_name} can log in now.")
         return redirect("people")
     return form_page(request, "people/new_person.html", form=form)
 
@@ -39,11 +39,11 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator = coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
     # The form writes into the person, also what it then refuses.
-    name, log_in_name = str(person), person.username
+    name, log_in_name = person.full_name, person.username
     form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
     if accepted(request, form):
         form.save()
-        messages.success(request, f"What you changed about {person} is kept.")
+        messages.success(request, f"What you changed about {person.full_name} is kept.")
         return redirect("people")
     ends = locks_of([log_in_name]).get(log_in_name)
     context = {"name": name, "pk": pk, "minutes": minutes_until(ends) if ends else None}
@@ -56,7 +56,7 @@ def unlock_person(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
     unlock(person.username)
-    messages.success(request, f"{person} can try to log in again.")
+    messages.success(request, f"{person.full_name} can try to log in again.")
     return redirect("person", pk=pk)
 
 
@@ -72,6 +72,8 @@ def new_password(request: HttpRequest, pk: int) -> HttpResponse:
         unlock(person.username)
         if person == coordinator:
             update_session_auth_hash(request, person)
-        messages.success(request, f"{person} has a new password, and is logged out elsewhere.")
+        messages.success(
+            request, f"{person.full_name} has a new password, and is logged out elsewhere."
+        )
         return redirect("people")
-    return form_page(request, "people/new_password.html", form=form, name=str(person), pk=pk)
+    return form_page(request, "people/new_password.html", form=form, name=person.full_name, pk=pk)

@@ -214,7 +214,7 @@ def test_a_phone_is_told_who_ticked_what(building, coordinating, coordinator, bu
     step = told(building, build)["steps"][0]
 
     assert step["is_done"]
-    assert step["done"].startswith("Cora Lind, ")
+    assert step["done"].startswith("Cora, ")
     assert (step["key"], step["number"]) == (first.key, 1)
 
 
@@ -227,7 +227,7 @@ def test_a_phone_is_told_who_else_is_on_a_step_and_since_when_one_is(
 
     one, two = told(building, build)["steps"][:2]
 
-    assert (one["on"][:15], one["own"]) == ("Cora Lind is on", "")
+    assert (one["on"][:10], one["own"]) == ("Cora is on", "")
     assert (two["on"], two["own"][:10]) == ("", "you are on")
 
 

@@ -231,7 +231,7 @@ def test_a_tick_is_kept_with_the_link_as_its_author(adopter, link):
 
     tick = Tick.objects.get()
     assert (tick.link, tick.made_by, tick.build) == (link, link.made_by, link.build)
-    assert tick.who == "the adopter, through a link"
+    assert tick.who_for(None) == "the adopter, through a link"
 
 
 def test_ours_see_that_it_came_through_a_link(coordinating, adopter, link, text_of):

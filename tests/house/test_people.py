@@ -20,6 +20,13 @@ def test_a_new_person_is_a_builder_who_reads_millimetres(db):
     assert (person.role, person.units, person.paper) == ("builder", "metric", "A4")
 
 
-def test_a_person_is_shown_by_full_name_else_by_log_in_name(db):
-    assert str(Person(username="cora", first_name="Cora", last_name="Lind")) == "Cora Lind"
-    assert str(Person(username="cora")) == "cora"
+def test_a_person_is_shown_by_first_name_else_by_log_in_name(db):
+    assert str(Person(username="cora", first_name="Cora", last_name="Lind")) == "Cora"
+    assert str(Person(username="cora", last_name="Lind")) == "cora"
+
+
+def test_coordinators_and_oneself_read_a_name_in_full(coordinator, builder, foster):
+    assert foster.name_for(coordinator) == "Fay Odell"
+    assert foster.name_for(foster) == "Fay Odell"
+    assert foster.name_for(builder) == "Fay"
+    assert foster.name_for(None) == "Fay"

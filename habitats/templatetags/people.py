@@ -1,0 +1,20 @@
+"""`{% load people %}`, then `{{ fault.made_by|name_for:user }}`: surnames are for coordinators."""
+
+from django import template
+
+from habitats.models import Person
+
+register = template.Library()
+
+
+@register.filter
+def name_for(person: Person, reader: object) -> str:
+    """As the reader may know them; `user` is who reads, on a page; on paper there is none."""
+    return person.name_for(reader)
+
+
+@register.filter
+def who_for(act: object, reader: object) -> str:
+    """Who did it: a person as the reader may know them, or words for who has no account."""
+    told: str = act.who_for(reader)  # type: ignore[attr-defined]
+    return told
