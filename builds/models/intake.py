@@ -267,7 +267,8 @@ def _late_sentence(tick: Tick) -> str:
         return ""
     did = "ticked it" if found.stands.is_done else "opened it again"
     when = _when(found.stands.at)
-    return f"It does not count: {found.stands.who} {did} later, on {when}. Look at it together."
+    who = found.stands.who_for(tick.made_by)
+    return f"It does not count: {who} {did} later, on {when}. Look at it together."
 
 
 def _when(at: datetime) -> str:
