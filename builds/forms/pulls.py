@@ -10,6 +10,7 @@ from django.http import QueryDict
 from builds.forms.fields import CountField
 from builds.forms.places import PlaceField
 from builds.models import Item, Place, ShortPick
+from builds.models.more_taken import More
 from builds.models.movements import MOST_AT_ONCE
 from builds.models.pull_sheet import Row, Serving
 from builds.models.pulls import LONGEST_NOTE
@@ -27,7 +28,12 @@ class ActForm(forms.Form):
 
 
 class TakeForm(ActForm):
-    """How many were taken of each item from each place: one number a line, empty for none."""
+    """How many were taken of each item from each place: one number a line, empty for none.
+
+    ``agreed``: the figures that were asked about before, where more is taken than is listed.
+    """
+
+    agreed = forms.CharField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -58,6 +64,18 @@ class TakeForm(ActForm):
             for name, (item, place) in self.keys.items()
             if given.get(name)
         }
+
+    def sent(self, more: list[More]) -> list[tuple[str, object]]:
+        """The same again, with what it is asked about."""
+        given = {name: self.cleaned_data[name] for name in ("once", *self.keys)}
+        return [(name, "" if one is None else one) for name, one in given.items()] + [
+            ("agreed", figures_of(more))
+        ]
+
+
+def figures_of(more: list[More]) -> str:
+    """What is agreed to: other figures are asked about again."""
+    return ";".join(f"{one.item.pk}:{one.count}:{one.left}" for one in more)
 
 
 class ShortForm(ActForm):

@@ -12,10 +12,11 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from builds import working
 from builds.forms.batches import offered
-from builds.forms.pulls import ActForm, BackForm, ShortForm, TakeForm
+from builds.forms.pulls import ActForm, BackForm, ShortForm, TakeForm, figures_of
 from builds.models import Batch, Build, Pull, SheetKind
 from builds.models.builds import CannotSay
 from builds.models.cutting_jobs import CannotCut
+from builds.models.more_taken import more_than_left
 from builds.models.movements import CannotMove
 from builds.models.pull_books import Books
 from builds.models.pull_sheet import Row, servings
@@ -166,7 +167,12 @@ def _take(request: HttpRequest, person: Person, subject: Subject) -> HttpRespons
     form = TakeForm(request.POST)
     if not form.is_valid():
         return form_page(request, "pulls/pull.html", **_context(subject), taking=form)
-    count = take(_open(subject), form.picks(), by=person, once=form.cleaned_data["once"])
+    pulls, words = _open(subject), {"by": person, "once": form.cleaned_data["once"]}
+    more = more_than_left(pulls, form.picks(), **words)
+    if more and form.cleaned_data["agreed"] != figures_of(more):
+        context = {"subject": subject, "more": more, "sent": form.sent(more)}
+        return form_page(request, "pulls/more.html", **context)
+    count = take(pulls, form.picks(), **words)
     if count:
         messages.success(request, f"Written down: {_things(count)} taken.")
     return redirect(subject.page)

@@ -1,5 +1,6 @@
 """Pages of pulls: what they say, what they take, what they refuse."""
 
+import re
 import uuid
 from io import BytesIO
 
@@ -107,6 +108,80 @@ def test_more_than_is_there_is_refused_as_a_whole(pull, store, building, text_of
     assert response.status_code == 409
     assert "1000 × “White panel” were to go from Rack; 200 are there" in text_of(response)
     assert picked(pull, store["connector"]) == 0
+
+
+def left(pull, item):
+    return with_books([pull.build]).left(pull)[item]
+
+
+def asked(page):
+    """What the page that asks sends when it is agreed to."""
+    names = re.findall(r'type="hidden" name="([^"]+)" value="([^"]*)"', page)
+    return {name: value for name, value in names if name != "csrfmiddlewaretoken"}
+
+
+def test_more_than_is_left_is_asked_about_first_with_the_figures(pull, store, building, text_of):
+    panel = store["panel"]
+    listed = left(pull, panel)
+    act(building, pull, "take", **{field(panel): listed - 2})
+
+    response = act(building, pull, "take", **{field(panel): 50})
+
+    assert response.status_code == 422
+    page = text_of(response)
+    assert "Take more than listed?" in page
+    assert "50 × White panel: 2 are left to take, so 48 are more than listed." in page
+    assert picked(pull, panel) == listed - 2
+
+
+def test_more_than_is_left_is_taken_once_it_is_agreed_to(pull, store, building, text_of):
+    panel = store["panel"]
+    more = left(pull, panel) + 3
+    sent = {field(panel): more, field(store["connector"]): 2}
+    page = text_of(act(building, pull, "take", **sent))
+    assert picked(pull, panel) == 0
+
+    for _twice in range(2):
+        building.post(f"/builds/{pull.build.code}/pull/take/", asked(page))
+
+    assert (picked(pull, panel), picked(pull, store["connector"])) == (more, 2)
+
+
+def test_what_was_agreed_to_is_asked_again_where_less_is_left_by_then(
+    pull, store, building, text_of
+):
+    panel = store["panel"]
+    more = left(pull, panel) + 3
+    page = text_of(act(building, pull, "take", **{field(panel): more}))
+    act(building, pull, "take", **{field(panel): 2})
+
+    again = building.post(f"/builds/{pull.build.code}/pull/take/", asked(page))
+
+    assert again.status_code == 422
+    assert picked(pull, panel) == 2
+
+
+def test_as_many_as_are_left_are_taken_without_a_question(pull, store, building):
+    panel = store["panel"]
+
+    assert act(building, pull, "take", **{field(panel): left(pull, panel)}).status_code == 302
+
+
+def test_for_a_batch_what_is_left_is_that_of_all_its_builds(store, coordinating, text_of):
+    batch = make_batch(planner(), count=2)
+    here = f"/batches/{batch.code}/pull/"
+    coordinating.post(f"/batches/{batch.code}/builds/")
+    coordinating.post(f"{here}begin/", {"once": uuid.uuid4()})
+    pulls = list(Pull.objects.all())
+    books = with_books([one.build for one in pulls])
+    whole = sum(books.left(one)[store["panel"]] for one in pulls)
+
+    asked_first = coordinating.post(
+        f"{here}take/", {field(store["panel"]): whole + 1, "once": uuid.uuid4()}
+    )
+    taken = coordinating.post(f"{here}take/", {field(store["panel"]): whole, "once": uuid.uuid4()})
+
+    assert (asked_first.status_code, taken.status_code) == (422, 302)
 
 
 def test_items_of_another_pull_and_of_nowhere_are_refused(pull, building, text_of):
