@@ -158,7 +158,7 @@ print("told", json.dumps([how_far(model), keys]))
 """
 
 
-@pytest.fixture(params=["sqlite", "postgresql"])
+@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.nightly)])
 def manage(request, tmp_path):
     """`manage("migrate")`: run manage.py on an empty database, and give what it printed."""
     if request.param == "sqlite":

@@ -114,6 +114,7 @@ def test_on_postgresql_a_nul_is_refused_and_a_huge_number_finds_nothing(manage):
     assert "answered 404 404 422 422 404 404 200 404 404" in told
 
 
+@pytest.mark.nightly
 def test_postgresql_takes_our_migrations_back_and_again(manage):
     manage("migrate")
 

@@ -78,7 +78,7 @@ print("told", json.dumps(told))
 """
 
 
-@pytest.fixture(params=["sqlite", "postgresql"])
+@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.nightly)])
 def manage(request, tmp_path):
     """`manage("migrate")`: run manage.py on an empty database, and give what it printed."""
     if request.param == "sqlite":
