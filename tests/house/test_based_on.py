@@ -31,6 +31,7 @@ NEEDS_NONE = {
     "own_password": OWN,
     "renew_calendar": OWN,
     "revoke_calendar": OWN,
+    "builds:read_overtaken": OWN,
     # What begins
     "new_person": MAKES,
     "new_home": MAKES,
