@@ -122,6 +122,26 @@ def client_of() -> Callable[..., object]:
     return make
 
 
+# --- Papers ---
+
+
+@pytest.fixture
+def unprinted(monkeypatch: pytest.MonkeyPatch) -> None:
+    """A paper comes as the page that would be printed: to print takes seconds.
+
+    For tests of who may have a paper, and of the words in it; each is printed in its own.
+    """
+
+    class Page:
+        def __init__(self, *, string: str, **more: object) -> None:
+            self.string = string
+
+        def write_pdf(self, **more: object) -> bytes:
+            return self.string.encode()
+
+    monkeypatch.setattr("weasyprint.HTML", Page)
+
+
 # --- The browser: Debian's Chromium ---
 
 

@@ -119,10 +119,7 @@ class Basis:
 
     def _name(self, person: Person) -> str:
         """In full for coordinators; a first name is enough for others."""
-        reader = self._request.user
-        if isinstance(reader, Person) and reader.is_coordinator:
-            return str(person)
-        return person.first_name or str(person)
+        return person.name_for(self._request.user)
 
     def remember(self, by: Person, answer: str) -> None:
         """Say who made the facts what they are now, of those that were asked for and differ."""

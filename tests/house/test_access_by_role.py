@@ -683,12 +683,6 @@ def test_every_address_has_its_row():
     assert set(names_of_addresses(get_resolver())) == set(DOORS)
 
 
-@pytest.fixture
-def unprinted(monkeypatch):
-    """Papers come without their pages: how these look is tested with each, and takes seconds."""
-    monkeypatch.setattr("weasyprint.HTML.write_pdf", lambda *words, **names: b"%PDF-1.7")
-
-
 @pytest.mark.parametrize("name", DOORS)
 def test_each_role_opens_its_own_doors_and_no_other(name, cast, client_of, unprinted):
     door = DOORS[name]

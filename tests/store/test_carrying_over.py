@@ -78,7 +78,7 @@ print("told", json.dumps(told))
 """
 
 
-@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.nightly)])
+@pytest.fixture(params=["sqlite", "postgresql"])
 def manage(request, tmp_path):
     """`manage("migrate")`: run manage.py on an empty database, and give what it printed."""
     if request.param == "sqlite":
@@ -100,6 +100,7 @@ def manage(request, tmp_path):
         manage("migrate", "habitats", "zero")
 
 
+@pytest.mark.nightly
 def test_old_movements_and_places_are_carried_over_whole(manage):
     manage("migrate", "habitats")
     manage("migrate", "builds", "0001")
