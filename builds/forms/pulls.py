@@ -72,6 +72,12 @@ class TakeForm(ActForm):
             ("agreed", figures_of(more))
         ]
 
+    def ask(self, more: list[More]) -> None:
+        """Say what is asked, also to a phone that sends this by itself and reads no page."""
+        for one in more:
+            self.add_error(None, one.sentence)
+        self.add_error(None, "Nothing is taken yet. Check the figures on the page of the pull.")
+
 
 def figures_of(more: list[More]) -> str:
     """What is agreed to: other figures are asked about again."""

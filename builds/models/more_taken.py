@@ -30,6 +30,15 @@ class More:
     def over(self) -> int:
         return self.count - self.left
 
+    @property
+    def sentence(self) -> str:
+        of = f" {self.item.unit} of" if self.item.unit else " ×"
+        left, over = ("is" if one == 1 else "are" for one in (self.left, self.over))
+        return (
+            f"{self.count}{of} {self.item}: {self.left} {left} left to take, "
+            f"so {self.over} {over} more than listed."
+        )
+
 
 def more_than_left(
     pulls: Sequence[Pull], picks: Picks, *, by: Person, once: uuid.UUID

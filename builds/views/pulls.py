@@ -171,7 +171,8 @@ def _take(request: HttpRequest, person: Person, subject: Subject) -> HttpRespons
     more = more_than_left(pulls, form.picks(), **words)
     if more and form.cleaned_data["agreed"] != figures_of(more):
         context = {"subject": subject, "more": more, "sent": form.sent(more)}
-        return form_page(request, "pulls/more.html", **context)
+        form.ask(more)
+        return form_page(request, "pulls/more.html", form=form, **context)
     count = take(pulls, form.picks(), **words)
     if count:
         messages.success(request, f"Written down: {_things(count)} taken.")

@@ -134,6 +134,17 @@ def test_more_than_is_left_is_asked_about_first_with_the_figures(pull, store, bu
     assert picked(pull, panel) == listed - 2
 
 
+def test_a_phone_that_sends_by_itself_is_told_what_is_asked(pull, store, building):
+    sent = {field(store["panel"]): 50, "once": str(uuid.uuid4())}
+    address = f"/builds/{pull.build.code}/pull/take/"
+
+    answer = building.post(address, sent, headers={"X-Kept-On-Phone": "1"})
+
+    assert answer.status_code == 422
+    assert "White panel: " in answer.json()["why"]
+    assert "more than listed. Nothing is taken yet." in answer.json()["why"]
+
+
 def test_more_than_is_left_is_taken_once_it_is_agreed_to(pull, store, building, text_of):
     panel = store["panel"]
     more = left(pull, panel) + 3
