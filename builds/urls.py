@@ -13,6 +13,7 @@ from builds.views import (
     build_steps,
     builds,
     cutting,
+    deliveries,
     designs,
     files,
     kit_ends,
@@ -180,6 +181,11 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path("store/suppliers/<int:pk>/came-in/", suppliers.delivery, name="delivery"),
     path("store/packs/<int:pk>/", suppliers.edit_pack, name="edit_pack"),
     path("store/packs/<int:pk>/put-away/", suppliers.put_pack_away, name="put_pack_away"),
+    path("store/deliveries/", deliveries.deliveries, name="deliveries"),
+    path("store/deliveries/<int:pk>/", deliveries.delivery, name="delivered"),
+    path(
+        "store/deliveries/<int:pk>/reverse/", deliveries.reverse_delivery, name="reverse_delivery"
+    ),
     path("store/buying/", suppliers.buying, name="buying"),
     path("store/buying.csv", suppliers.buying_csv, name="buying_csv"),
     path("store/sheets/", store.store_offcuts, name="store_offcuts"),

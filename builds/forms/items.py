@@ -8,6 +8,7 @@ from django import forms
 from builds.forms.fields import CountField
 from builds.forms.places import LyingField, PlaceField
 from builds.models import Item, Movement, movements
+from builds.models.deliveries import receive
 from builds.models.items import (
     LARGEST_CLOTH_MM,
     LEAST_CLOTH_MM,
@@ -220,12 +221,19 @@ def _note(help_text: str) -> forms.CharField:
 
 
 class CameIn(Act):
+    """A delivery of one item, from nobody in particular."""
+
     title, button, told = "Came in", "Write it down", "came in"
-    _verb = staticmethod(movements.take_in)
 
     place = PlaceField(label="Where it is put")
     count = CountField(label="How many", bounds=SOME)
     note = _note("Such as who brought it.")
+
+    def _say(self, by: Person) -> Any:
+        given = self.cleaned_data
+        lines = [(self.item, given["count"])]
+        words = {"by": by, "once": given["once"], "note": given["note"]}
+        return receive(lines, given["place"], supplier=None, **words)
 
 
 class Taken(Act):

@@ -1,14 +1,13 @@
 """Forms of suppliers, their packs, and goods that came in."""
 
-import uuid
 from typing import Any
 
 from django import forms
-from django.db import transaction
 
 from builds.forms.fields import CountField
 from builds.forms.places import PlaceField
-from builds.models import Item, PackOffer, Supplier, movements
+from builds.models import Item, PackOffer, Supplier
+from builds.models.deliveries import LONGEST_NOTE, ToReverse, receive
 from builds.models.suppliers import MOST_IN_A_PACK, MOST_PRICE
 from habitats.forms.fields import OnceField
 from habitats.models import Person
@@ -93,19 +92,45 @@ class DeliveryForm(forms.Form):
         if not self.errors and not any(given.get(_name(pack)) for pack in self.packs):
             raise forms.ValidationError("No pack came in. Write a number beside at least one.")
 
-    @transaction.atomic
     def take_in(self, *, by: Person) -> int:
         """Every pack that came, into the store; how many kinds of pack there were."""
         given = self.cleaned_data
         came = [(pack, given[_name(pack)]) for pack in self.packs if given[_name(pack)]]
-        note = ", ".join(one for one in (self.supplier.name, given["note"]) if one)[:200]
-        # Always in the same order, as a stocktake does: two who write at once wait, not for ever.
-        for pack, packs in sorted(came, key=lambda one: one[0].item_id):
-            once = uuid.uuid5(given["once"], str(pack.pk))
-            movements.take_in(
-                pack.item, given["place"], packs * pack.count, by=by, once=once, note=note
-            )
+        receive(
+            [(pack.item, packs * pack.count) for pack, packs in came], given["place"],
+            supplier=self.supplier, note=given["note"], by=by, once=given["once"],
+        )  # fmt: skip
         return len(came)
+
+
+class ReverseForm(forms.Form):
+    """A delivery was wrong: how many of each item come off."""
+
+    once = OnceField()
+    note = forms.CharField(
+        label="Reason", max_length=LONGEST_NOTE, required=False,
+        help_text="Such as what was wrong with it.",
+    )  # fmt: skip
+
+    def __init__(self, *args: Any, rows: list[ToReverse], **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.rows = rows
+        for row in rows:
+            self.fields[_off(row)] = CountField(
+                label=f"Take off {row.item}{f', in {row.item.unit}' if row.item.unit else ''}",
+                bounds=(0, row.most),
+                initial=row.usual,
+            )
+
+    def lines(self) -> list[tuple[ToReverse, forms.BoundField]]:
+        return [(row, self[_off(row)]) for row in self.rows]
+
+    def counts(self) -> dict[Item, int]:
+        return {row.item: self.cleaned_data[_off(row)] for row in self.rows}
+
+
+def _off(row: ToReverse) -> str:
+    return f"off_{row.item.pk}"
 
 
 def _name(pack: PackOffer) -> str:

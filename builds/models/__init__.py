@@ -14,6 +14,7 @@ from builds.models.build_plans import BuildPlan, BuildStep
 from builds.models.builds import Build, BuildEvent, BuildState
 from builds.models.cutting_jobs import CuttingJob, CuttingJobLine, JobEnding, OffcutClaim
 from builds.models.cutting_runs import CuttingRun
+from builds.models.deliveries import Delivery, DeliveryReversal
 from builds.models.follow_ups import FollowUp, FollowUpDone
 from builds.models.inspections import Inspection, Repair, RepairDone
 from builds.models.items import Item
@@ -41,6 +42,8 @@ __all__ = [
     "CuttingJob",
     "CuttingJobLine",
     "CuttingRun",
+    "Delivery",
+    "DeliveryReversal",
     "FaultWork",
     "FollowUp",
     "FollowUpDone",

@@ -18,8 +18,9 @@ from django.utils import timezone
 from builds.models.build_plans import as_planned
 from builds.models.builds import Build, BuildQuerySet
 from builds.models.cutting_runs import CuttingRun
+from builds.models.holders import Held, lost_since
 from builds.models.places import Place
-from builds.models.sheet_stock import Held, cut_sheets, lost_since, release_sheets, stock_for
+from builds.models.sheet_stock import cut_sheets, release_sheets, stock_for
 from builds.models.store import Offcut, SheetKind
 from builds.sheets import CuttingPlan, Line, Order, offer_from
 from habitats.models import DesignRevision, Person
@@ -229,7 +230,8 @@ class CuttingJob(models.Model):
                 self, one, first.get(one.kind.item, []), even_reserved=even_reserved, by=by,
                 once=once,
             )  # fmt: skip
-        return lost_since(stock, own)
+        lost = lost_since({one.kind.item_id: one.others for one in stock})
+        return [held for one in lost.values() for held in one]
 
     def own_builds(self) -> BuildQuerySet:
         """Its builds that still take something, and are planned as it cuts them."""

@@ -7,6 +7,7 @@ from django.db import models
 from builds.models.batches import Batch, BatchLine
 from builds.models.builds import Build, BuildState
 from builds.models.cutting_jobs import CuttingJob
+from builds.models.deliveries import Delivery, ToReverse
 from builds.models.follow_ups import FollowUpDone
 from builds.models.inspections import Repair
 from builds.models.items import Item
@@ -17,6 +18,9 @@ from builds.models.suppliers import PackOffer, Supplier
 from habitats.basis import Fact
 from habitats.models import Design
 from habitats.models.facts import NONE, fact, fields_of
+
+# As many as one form's token has room for, and the state beside them.
+MOST_ITEMS = 100
 
 # --- Builds ---
 
@@ -147,6 +151,31 @@ def job_now(job: CuttingJob) -> list[Fact]:
 def put_away(row: Place | Item | Supplier | PackOffer) -> list[Fact]:
     words = "put away" if row.is_put_away else "in use"
     return [fact(row, "is_put_away", "State", row.is_put_away, words)]
+
+
+def delivery_now(delivery: Delivery) -> list[Fact]:
+    """Whether it was reversed; while it was not, what the store has of each of its items."""
+    words = "reversed" if delivery.is_reversed else "received"
+    state = fact(delivery, "state", "This delivery", words)
+    if delivery.is_reversed:
+        return [state]
+    rows = delivery.to_reverse()
+    if len(rows) > MOST_ITEMS:
+        told = ";".join(_figures(row) for row in rows)
+        return [state, fact(delivery, "items", "The store", told, "see the figures below")]
+    return [state, *(_of_item(delivery, row) for row in rows)]
+
+
+def _of_item(delivery: Delivery, row: ToReverse) -> Fact:
+    kept = sum(held.count for held in row.held)
+    words = f"{row.here} in {delivery.place.code}, {row.elsewhere} elsewhere, {kept} reserved"
+    words += ", counted since" if row.is_counted else ""
+    return fact(delivery, f"item {row.item.pk}", str(row.item), _figures(row), words)
+
+
+def _figures(row: ToReverse) -> str:
+    held = ",".join(f"{one.build.pk if one.build else 0}={one.count}" for one in row.held)
+    return f"{row.item.pk}:{row.here}:{row.elsewhere}:{row.is_counted:d}:{held}"
 
 
 def retired(kind: SheetKind) -> list[Fact]:

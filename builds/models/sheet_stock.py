@@ -16,6 +16,7 @@ from django.db import models
 
 from builds.models import movements
 from builds.models.builds import Build
+from builds.models.holders import Held, held_by
 from builds.models.items import Item
 from builds.models.places import Place
 from builds.models.stock import Movement, Stock, left_before
@@ -24,14 +25,6 @@ from habitats.models import Person
 
 if TYPE_CHECKING:
     from builds.models.cutting_jobs import CuttingJob
-
-
-@dataclass(frozen=True, slots=True)
-class Held:
-    """So many are reserved for a build; None: for something else."""
-
-    build: Build | None
-    count: int
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,7 +74,7 @@ def stock_for(
     kinds = SheetKind.objects.filter(pk__in=wanted).with_free(builds).select_related("item")
     found = list(kinds.by_size())
     items = [one.item_id for one in found]
-    others = _held_by_others(items, builds)
+    others = held_by(items, but=builds)
     before = _free_before(since, items, builds) if since else {}
     return [
         SheetStock(
@@ -90,23 +83,6 @@ def stock_for(
         )
         for one in found
     ]  # fmt: skip
-
-
-def _held_by_others(items: Collection[int], builds: Collection[int]) -> dict[int, list[Held]]:
-    rows = (
-        Movement.objects.filter(item__in=items)
-        .exclude(reserved_change=0)
-        .values("item", "build")
-        .annotate(held=models.Sum("reserved_change"))
-        .filter(held__gt=0)
-        .order_by("item", "build")
-    )
-    theirs = [row for row in rows if row["build"] not in builds]
-    named = Build.objects.in_bulk({row["build"] for row in theirs if row["build"]})
-    found: dict[int, list[Held]] = {}
-    for row in theirs:
-        found.setdefault(row["item"], []).append(Held(named.get(row["build"]), row["held"]))
-    return found
 
 
 def _free_before(
@@ -172,14 +148,3 @@ def _up_to(count: int, places: list[tuple[Place, int]]) -> list[tuple[Place, int
             found.append((place, min(count, some)))
             count -= found[-1][1]
     return found
-
-
-def lost_since(stock: Iterable[SheetStock], builds: Collection[int]) -> list[Held]:
-    """What others had reserved when ``stock`` was read, and have no more."""
-    stock = list(stock)
-    now = _held_by_others([one.kind.item_id for one in stock], builds)
-    found = []
-    for one in stock:
-        left = Counter({held.build: held.count for held in now.get(one.kind.item_id, ())})
-        found += [Held(held.build, held.count - left[held.build]) for held in one.others]
-    return [one for one in found if one.count > 0]

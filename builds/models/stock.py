@@ -87,6 +87,7 @@ class Movement(Happened):
 
     ``number`` counts the movements of the item in the place. ``other``: where a move went to or
     came from; else None. ``note`` is anybody's words. ``stocktake``: the one that counted it.
+    ``delivery``: the one that it came with, or that was reversed.
     What it was for stands in the fields that ``PURPOSES`` names.
     """
 
@@ -100,6 +101,7 @@ class Movement(Happened):
         SCRAP = "scrap", "Scrapped"
         CUT = "cut", "Cut up"
         FOUND = "found", "Found when cutting"
+        REVERSED = "reversed", "Delivery reversed"
 
     item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="movements")
     place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="movements")
@@ -121,6 +123,9 @@ class Movement(Happened):
     )
     pull = models.ForeignKey(
         "builds.Pull", on_delete=models.PROTECT, null=True, related_name="movements"
+    )
+    delivery = models.ForeignKey(
+        "builds.Delivery", on_delete=models.PROTECT, null=True, related_name="movements"
     )
     note = models.CharField(max_length=200, blank=True)
 
@@ -153,7 +158,7 @@ class Movement(Happened):
                     reserved_change__lte=0,
                     reserved_change__gte=models.F("on_hand_change"),
                 )
-                | models.Q(why="scrap", on_hand_change__lt=0, reserved_change=0)
+                | models.Q(why__in=["scrap", "reversed"], on_hand_change__lt=0, reserved_change=0)
                 | models.Q(why="reserve", on_hand_change=0, reserved_change__gt=0)
                 | models.Q(why="release", on_hand_change=0, reserved_change__lt=0)
                 | models.Q(why="count", reserved_change=0)
@@ -179,6 +184,11 @@ class Movement(Happened):
             models.CheckConstraint(
                 name="what_is_cut_is_cut_for_a_job",
                 condition=~models.Q(why__in=["cut", "found"]) | models.Q(job__isnull=False),
+            ),
+            models.CheckConstraint(
+                name="what_is_reversed_is_of_a_delivery",
+                condition=models.Q(why__in=["in", "reversed"], delivery__isnull=False)
+                | ~models.Q(why="reversed") & models.Q(delivery__isnull=True),
             ),
             models.CheckConstraint(
                 name="a_stocktake_counts",

@@ -16,9 +16,9 @@ from builds import working
 from builds.forms.batches import CutForm, DropForm, LongerForm
 from builds.models import CuttingJob, CuttingRun, Offcut, facts
 from builds.models.cutting_jobs import CannotCut
+from builds.models.holders import Held
 from builds.models.movements import NotEnough
 from builds.models.sheet_jobs import changed_builds, cut_since
-from builds.models.sheet_stock import Held
 from builds.packet import Label
 from builds.printing import Sticker, offcut_sticker, pdf_from, piece_stickers, sheets_page
 from builds.sheets import CuttingPlan

@@ -20,6 +20,7 @@ from habitats.csv_cells import csv_lines
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 A_PAGE = 50
+LATEST = 10  # deliveries on a supplier's page
 
 
 @require_GET
@@ -55,6 +56,7 @@ def supplier(request: HttpRequest, pk: int) -> HttpResponse:
             request.GET.get("page")
         ),
         "put_away": packs.filter(is_put_away=True),
+        "deliveries": found.deliveries.with_names().newest_first()[:LATEST],
     }
     return render(request, "store/supplier.html", context)
 

@@ -269,6 +269,16 @@ def packed() -> dict[str, Any]:
     return {"pk": make_pack(make_item(), 12, "24.00").pk}
 
 
+def delivered() -> dict[str, Any]:
+    from builds.models.deliveries import receive
+    from tests.support.builds import planner
+    from tests.support.sheets import make_place
+    from tests.support.store import make_item
+
+    words = {"supplier": None, "by": planner(), "once": uuid.uuid4()}
+    return {"pk": receive([(make_item(), 3)], make_place(), **words).pk}
+
+
 def supplying() -> dict[str, Any]:
     from builds.models import Supplier
 
@@ -639,6 +649,9 @@ DOORS: dict[str, Door] = {
     "builds:delivery": Door(make=supplying),
     "builds:edit_pack": Door(make=packed),
     "builds:put_pack_away": Door(method="post", make=packed),
+    "builds:deliveries": Door(),
+    "builds:delivered": Door(make=delivered),
+    "builds:reverse_delivery": Door(make=delivered),
     "builds:buying": Door(),
     "builds:buying_csv": Door(),
     "builds:new_sheet_kind": Door(),
