@@ -19,7 +19,10 @@ INSIDE_WORDS = "this side becomes the inside"
 
 
 def blank_picture(blank: Blank, *, lengths: Lengths) -> str:
-    """The blank to scale, with running positions on two sides, flutes, legend and scale bar."""
+    """The blank to scale, with running positions on two sides, legend and scale bar.
+
+    Flutes are marked where they are settled: a wish is no mark to work by.
+    """
     return finished(
         lambda pen: draw_blank(pen, blank, lengths),
         f"Blank: {blank.name}",
@@ -30,18 +33,26 @@ def blank_picture(blank: Blank, *, lengths: Lengths) -> str:
 
 def describe_blank(blank: Blank, lengths: Lengths) -> str:
     """What there is to cut, in words."""
-    along = "longer" if _flutes_along_longer(blank) else "shorter"
     counted = [(len(blank.slits), "slit"), (len(blank.scores), "score"), (len(blank.holes), "hole")]
     parts = ", ".join(f"{n} {what}{'' if n == 1 else 's'}" for n, what in counted if n)
     return (
-        f"Cut {lengths(blank.width_mm)} by {lengths(blank.height_mm)}, flutes along the {along} "
-        f"side; {parts or 'no folds'}. Positions are counted from the top left corner. The side "
+        f"Cut {lengths(blank.width_mm)} by {lengths(blank.height_mm)}{_flutes_told(blank)}; "
+        f"{parts or 'no folds'}. Positions are counted from the top left corner. The side "
         "shown becomes the inside."
     )
 
 
-def _flutes_along_longer(blank: Blank) -> bool:
-    return (blank.flute is Flute.WIDTH) == (blank.width_mm >= blank.height_mm)
+def _flutes_told(blank: Blank) -> str:
+    way = flute_way(blank)
+    return f", flutes {way}" if way else ""
+
+
+def flute_way(blank: Blank) -> str | None:
+    """How the flutes run on the drawing, in words; None while the piece may be turned."""
+    return _WAYS[blank.settled_flute] if blank.settled_flute else None
+
+
+_WAYS = {Flute.WIDTH: "from left to right", Flute.HEIGHT: "from top to bottom"}
 
 
 def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
@@ -105,9 +116,13 @@ def _words(pen: Pen, mm: Scaled, blank: Blank) -> None:
     pen.text(spot(0, -13 if room > 90 else -2), blank.name, Letter.NAME, turn=turn)
     if room > 30:
         pen.text(spot(0, 4 if room > 90 else 13), INSIDE_WORDS, Letter.NOTE, turn=turn)
+    if blank.settled_flute is None:
+        return
+    along_x = blank.settled_flute is Flute.WIDTH
     # Below the words where there is room, else before them on the same line.
-    at = spot(0, 28) if room > 90 else spot(-length * 0.36, 0)
-    flute_mark(pen, at, along_x=blank.flute is Flute.WIDTH)
+    below, enough = (28, 90) if along_x != upright else (46, 160)
+    before = max(length * 0.36, width_of(INSIDE_WORDS, Letter.NOTE) / 2 + 16)
+    flute_mark(pen, spot(0, below) if room > enough else spot(-before, 0), along_x=along_x)
 
 
 def _middle_part(blank: Blank) -> tuple[int, int, int, int]:
@@ -157,8 +172,8 @@ def _entries(blank: Blank) -> list[tuple[Style, str]]:
 def blank_svg_mm(blank: Blank) -> str:
     """The blank at 1:1 in millimetres, for a cutter that reads SVG: lines only.
 
-    One group a kind, named as in ``blank_dxf``; colours differ so that a cutter's program can
-    tell them apart.
+    The flutes stand in its description, where no cutter takes them for a line. One group a kind,
+    named as in ``blank_dxf``; colours differ so that a cutter's program can tell them apart.
     """
     layers = [
         ("CUT", "#000000", path_data(blank.outline, 2) + "z"),
@@ -176,8 +191,13 @@ def blank_svg_mm(blank: Blank) -> str:
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}" fill="none" stroke-width="0.1">'
-        f"<title>{escape(blank.name)}</title>{paths}</svg>\n"
+        f"<title>{escape(blank.name)}</title>{_flutes_desc(blank)}{paths}</svg>\n"
     )
+
+
+def _flutes_desc(blank: Blank) -> str:
+    way = flute_way(blank)
+    return f"<desc>Flutes run {way}.</desc>" if way else ""
 
 
 def _lines_data(lines: Iterable[Line]) -> str:

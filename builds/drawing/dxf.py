@@ -8,6 +8,7 @@ from typing import Any
 
 from builds.cutting.cuts import NotSeparable, cut_sequence
 from builds.cutting.values import Placement, Sheet
+from builds.drawing.blanks import flute_way
 from builds.making.blank import Blank, Line
 
 # Colours are DXF index numbers: 7 black or white, 1 red, 5 blue, 3 green, 8 grey.
@@ -24,7 +25,8 @@ def blank_dxf(blank: Blank) -> bytes:
     document = _new_document(LAYERS)
     space = document.modelspace()
     _add_blank(space, blank, lambda x, y: (x, blank.height_mm - y))
-    _add_text(space, blank.name, (0, -2 * TEXT_HEIGHT_MM))
+    way = flute_way(blank)
+    _add_text(space, f"{blank.name}, flutes {way}" if way else blank.name, (0, -2 * TEXT_HEIGHT_MM))
     return _written(document)
 
 
@@ -53,6 +55,7 @@ def sheet_dxf(
         corner = (placement.x + TEXT_HEIGHT_MM, height - placement.y - 2 * TEXT_HEIGHT_MM)
         _add_text(space, name_of(placement.piece), corner)
     _add_knife_cuts(space, sheet, kerf, trim)
+    _add_text(space, "Flutes from top to bottom", (0, -2 * TEXT_HEIGHT_MM))
     return _written(document)
 
 

@@ -103,15 +103,10 @@ def tie_ramp_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> 
 
 def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
     many = f"{blank.quantity} pieces" if blank.quantity > 1 else "the piece"
-    flutes = (
-        "as on the sheet plan"
-        if blank.turnable
-        else f"along the {lengths(_along_flutes(blank))} side"
-    )
     slits = f", then {counted(len(blank.slits), 'slit')} through" if blank.slits else ""
     lines = (
         f"Cut {many} from sheet, {lengths(blank.width_mm)} by {lengths(blank.height_mm)}, flutes "
-        f"{flutes}. Write its name on it: {blank.name}.",
+        f"{_flutes(blank, lengths)}. Write its name on it: {blank.name}.",
         "Draw its lines from the drawing, which shows the inner side, measured from one corner. "
         f"Cut along the outline{slits}.",
         *_scores(blank),
@@ -119,8 +114,13 @@ def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
     return Words(f"Cut the blank: {blank.name}", lines)
 
 
-def _along_flutes(blank: Blank) -> int:
-    return blank.width_mm if blank.flute is Flute.WIDTH else blank.height_mm
+def _flutes(blank: Blank, lengths: Lengths) -> str:
+    flute = blank.settled_flute
+    if flute is None:
+        return "as on the sheet plan"
+    if blank.width_mm == blank.height_mm:
+        return "as on the drawing"
+    return f"along the {lengths(blank.width_mm if flute is Flute.WIDTH else blank.height_mm)} side"
 
 
 def _scores(blank: Blank) -> Iterator[str]:
@@ -132,8 +132,28 @@ def _scores(blank: Blank) -> Iterator[str]:
             "Turn the piece over: the drawing is now as in a mirror. Cut "
             f"{counted(others, 'score')} into this skin only."
         )
-    if blank.scores:
+    yield from _folding(blank)
+
+
+def _folding(blank: Blank) -> Iterator[str]:
+    """How each score is made, by how it lies to the flutes of the piece as it is cut."""
+    flute = blank.settled_flute
+    if blank.scores and flute is None:
         yield "Along the flutes slit the skin down one flute; across them score or crease it."
+        return
+    level = sum(one.y1 == one.y2 for one in blank.scores)
+    upright = len(blank.scores) - level
+    along, across = (level, upright) if flute is Flute.WIDTH else (upright, level)
+    if along and across:
+        way = "left to right" if flute is Flute.WIDTH else "top to bottom"
+        yield (
+            f"Scores {way} run along the flutes: slit the skin down one. The others run across: "
+            "score or crease."
+        )
+    elif along:
+        yield "All scores run along the flutes: slit the skin down one flute."
+    elif across:
+        yield "All scores run across the flutes: score or crease the skin."
 
 
 def fold_tray_words(

@@ -62,7 +62,8 @@ class Blank:
     doorway's flap folds the other way.
 
     ``flute`` is a wish while ``turnable``: the piece may be turned on the sheet where that saves
-    sheet. Where it is not, the flutes must run as it says.
+    sheet. Where it is not, the flutes must run as it says. ``cut_flute`` is how they run in the
+    piece as a sheet plan has it cut, None as long as there is no such plan.
     """
 
     name: str
@@ -79,6 +80,12 @@ class Blank:
     ramp: int | None = None
     base: Base | None = None
     turnable: bool = True
+    cut_flute: Flute | None = None
+
+    @property
+    def settled_flute(self) -> Flute | None:
+        """How its flutes run for certain: as it is cut, or must be; None while it may be turned."""
+        return self.cut_flute or (None if self.turnable else self.flute)
 
 
 @dataclass(frozen=True, slots=True)

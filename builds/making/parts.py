@@ -170,7 +170,8 @@ def _sheet_parts(blanks: BlankSet) -> Iterator[Part]:
 
 
 def _flute_note(blank: Blank) -> str:
-    return f"flutes along the {blank.flute.value}"
+    """Of its two measures the first is the width; nothing while the piece may be turned."""
+    return f"flutes along the {blank.settled_flute}" if blank.settled_flute else ""
 
 
 def _cloth_parts(structure: Structure) -> Iterator[Part]:

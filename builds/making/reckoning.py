@@ -31,13 +31,18 @@ def reckon(
     *,
     sheet: SheetSize = STOCK_SHEET,
     lengths: Callable[[int], str] = length,
+    lay: Callable[[BlankSet, SheetSize], BlankSet] | None = None,
 ) -> Reckoning:
     """Reckon a design. ``lengths`` writes millimetres in the reader's units into instructions.
+
+    ``lay`` returns the blanks as a sheet plan has them cut (``builds.sheets.as_cut``); without
+    it the flutes of those that may be turned stay open.
 
     Raises ``BadDesign`` naming every reason why it cannot stand.
     """
     structure = raise_structure(design, limits)
-    blanks = make_blanks(structure, sheet)
+    made = make_blanks(structure, sheet)
+    blanks = lay(made, sheet) if lay else made
     parts = list_parts(structure, blanks)
     return Reckoning(
         structure=structure,

@@ -16,15 +16,13 @@ from builds.making.names import CLIP, CONNECTOR, TAPE, TIE
 from builds.making.parts import Kind, Part, PartList, list_parts
 from builds.models.items import Item
 from builds.models.store import SheetKind, usual_kinds
-from builds.sheets import sheet_plan
+from builds.sheets import WORK, sheet_plan
 from habitats.models import DesignRevision
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import PanelSize
 from habitats.structure.structure import Structure
 
-# Where the search for fewer sheets ends: counted and not timed, so that a need stays the same.
-WORK = 20_000
 MM_PER_M = 1000
 ITEM_KINDS = {
     CONNECTOR: Item.Kind.CONNECTOR,

@@ -17,6 +17,7 @@ from builds.making.parts import Kind, Part
 from builds.making.reckoning import Reckoning, reckon
 from builds.making.step import Step
 from builds.making.step_keys import coded
+from builds.sheets import alteration_as_cut, as_cut
 from habitats import measures
 from habitats.models import Person
 from habitats.models.structures import limits
@@ -76,8 +77,12 @@ def said_by(shape: Shape, stands: Shape | None = None) -> list[dict[str, Any]]:
 
 
 def alteration_of(stands: Shape, shape: Shape) -> Alteration:
-    """The alteration with the least work. Raises ``BadDesign`` where the two do not go together."""
-    return alter(raise_structure(stands, limits()), raise_structure(shape, limits()))
+    """The alteration with the least work, its new blanks as their sheet plan has them cut.
+
+    Raises ``BadDesign`` where the two do not go together.
+    """
+    least = alter(raise_structure(stands, limits()), raise_structure(shape, limits()))
+    return alteration_as_cut(least)
 
 
 def _altering(shape: Shape, stands: Shape) -> Cards:
@@ -129,7 +134,7 @@ def _parts_of_alteration(alteration: Alteration) -> list[Part]:
 
 
 def _reckoned(shape: Shape, units: str) -> Reckoning:
-    return reckon(shape, limits(), lengths=partial(measures.length, units=units))
+    return reckon(shape, limits(), lengths=partial(measures.length, units=units), lay=as_cut)
 
 
 def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:

@@ -6,6 +6,7 @@ from builds.drawing.corner import corner_picture, view_of
 from builds.drawing.space import Corner
 from builds.making.blanks import make_blanks
 from builds.making.reckoning import Reckoning, reckon
+from builds.sheets import as_cut
 from habitats import measures
 from habitats.models.structures import limits, structure_of
 from habitats.structure.design import Design as Shape
@@ -37,7 +38,7 @@ def clearest_corner(structure: Structure) -> Corner:
 
 @lru_cache(maxsize=KEPT)
 def _reckoned(shape: Shape, limits: Limits, units: str) -> Reckoning:
-    return reckon(shape, limits, lengths=partial(measures.length, units=units))
+    return reckon(shape, limits, lengths=partial(measures.length, units=units), lay=as_cut)
 
 
 @lru_cache(maxsize=KEPT)

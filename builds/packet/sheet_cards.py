@@ -9,11 +9,7 @@ from builds.making.blank import Blank
 from builds.packet.ink import inked
 from builds.packet.options import Options
 from builds.packet.values import CutLine, SheetCard
-from builds.sheets import SheetPlan, sheet_plan
-
-# Where the search for fewer sheets ends: a fraction of a second. Counted and not timed, so that
-# one design has one sheet plan on every machine and every day.
-WORK = 20_000
+from builds.sheets import WORK, SheetPlan, sheet_plan
 
 
 def sheet_cards(blanks: Iterable[Blank], options: Options) -> tuple[SheetCard, ...]:

@@ -9,6 +9,7 @@ from typing import NamedTuple
 
 from django.template.loader import render_to_string
 
+from builds.making.blank import Blank, Flute
 from builds.packet import Paper
 from builds.printing.cards import Lengths, build_name
 from builds.sheets import CutPiece, CuttingPlan
@@ -42,21 +43,23 @@ def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
         title=_short(build_name(piece.build)),
         lines=(
             blank.name,
-            f"{lengths(blank.width_mm)} × {lengths(blank.height_mm)}, {level_of(blank.level)}",
+            f"{lengths(blank.width_mm)} × {lengths(blank.height_mm)}, {_flutes(blank, lengths)}",
             f"Sheet {piece.sheet}, {cut}. Job {code}",
         ),
     )
 
 
+def _flutes(blank: Blank, lengths: Lengths) -> str:
+    """Which of its measures they run along, in the piece as it was cut."""
+    if blank.width_mm == blank.height_mm:
+        return "flutes as drawn"
+    along = blank.width_mm if blank.settled_flute is Flute.WIDTH else blank.height_mm
+    return f"flutes along {lengths(along)}"
+
+
 def _short(title: str) -> str:
     """Cut here and not by the style sheet, which takes twice as long."""
     return title if len(title) <= TITLE_LETTERS else f"{title[: TITLE_LETTERS - 1]}…"
-
-
-def level_of(level: int | None) -> str:
-    if level is None:
-        return "ramp"
-    return "ground" if level == 0 else f"level {level}"
 
 
 def offcut_sticker(

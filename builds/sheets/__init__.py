@@ -4,8 +4,10 @@ plan = work_out(Order(lines, offer))     # a CuttingPlan over all builds
 plan.shares                              # what it holds for each build
 document_of(plan); plan_from(document)   # to JSON and back, whole
 sheet_plan(blanks)                       # one design from one kind of sheet, for its packet
+reckon(design, lay=as_cut)               # a design told with its pieces as that plan has them cut
 """
 
+from builds.sheets.as_cut import alteration_as_cut, as_cut, piece_as_cut
 from builds.sheets.document import document_of, offer_document, offer_from, plan_from
 from builds.sheets.order import Line, Offer, Offered, Order
 from builds.sheets.pieces import lies_turned, shape_of
@@ -19,11 +21,12 @@ from builds.sheets.plan import (
     Share,
     Trial,
 )
-from builds.sheets.single import SheetPlan, sheet_plan
+from builds.sheets.single import WORK, SheetPlan, sheet_plan
 from builds.sheets.ways import Way, ways_of
 from builds.sheets.weighing import sheets_alike, work_out
 
 __all__ = [
+    "WORK",
     "Build",
     "CutPiece",
     "CuttingPlan",
@@ -38,10 +41,13 @@ __all__ = [
     "SheetPlan",
     "Trial",
     "Way",
+    "alteration_as_cut",
+    "as_cut",
     "document_of",
     "lies_turned",
     "offer_document",
     "offer_from",
+    "piece_as_cut",
     "plan_from",
     "shape_of",
     "sheet_plan",

@@ -32,7 +32,10 @@ def shape_of(blank: Blank) -> Shape:
 
 
 def lies_turned(blank: Blank, placement: Placement) -> bool:
-    """Whether the blank lies on the sheet turned by a quarter, from how it is drawn."""
-    if not blank.turnable:
+    """Whether the blank lies on the sheet turned by a quarter, from how it is drawn.
+
+    A square one is turned by nobody but who marks it out: as it must be, or is wished.
+    """
+    if not blank.turnable or blank.width_mm == blank.height_mm:
         return blank.flute is Flute.WIDTH
     return (placement.width, placement.height) != (blank.width_mm, blank.height_mm)

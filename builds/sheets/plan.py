@@ -13,6 +13,7 @@ from typing import NamedTuple
 
 from builds.cutting import Cut, NotSeparable, Offcut, Placement, Plan, Sheet, Stock, cut_sequence
 from builds.making.blank import Blank, SheetSize
+from builds.sheets.as_cut import piece_as_cut
 from builds.sheets.order import Offer
 
 CENT = Decimal("0.01")
@@ -56,7 +57,7 @@ class Build:
 
 
 class CutPiece(NamedTuple):
-    """One piece as it comes off the sheets.
+    """One piece as it comes off the sheets, its ``blank`` with the flutes as it is cut.
 
     ``sheet`` is the number of the sheet, ``cut`` of the cut that frees the piece there; None if
     the piece is the whole sheet, or no straight cuts take the sheet apart.
@@ -140,8 +141,9 @@ class CuttingPlan:
     def _pieces_of(self, number: int, sheet: Sheet) -> list[CutPiece]:
         cuts = self.cuts(sheet)
         freed = [
-            CutPiece(*self.wanted(one.piece), number, freeing_cut(one, cuts), one)
+            CutPiece(build, piece_as_cut(blank, one), number, freeing_cut(one, cuts), one)
             for one in sheet.placements
+            for build, blank in [self.wanted(one.piece)]
         ]
         return sorted(freed, key=lambda piece: (piece.cut or 0, piece.placement.y))
 

@@ -3,6 +3,7 @@
 from collections.abc import Iterable
 from dataclasses import dataclass
 from decimal import Decimal
+from functools import lru_cache
 
 from builds.cutting import Job, Piece, Plan, Stock, cut
 from builds.making.blank import STOCK_SHEET, Blank, SheetSize
@@ -11,6 +12,10 @@ from builds.sheets.pieces import shape_of
 SHEET = "sheet"
 # What one sheet costs where nobody has said: the plan with fewest sheets is the cheapest.
 ONE_SHEET = Decimal(1)
+# Where the search for fewer sheets ends: a fraction of a second. Counted and not timed, so that
+# one design has one sheet plan on every machine and every day.
+WORK = 20_000
+KEPT = 64
 
 
 @dataclass(frozen=True, slots=True)
@@ -41,7 +46,13 @@ def sheet_plan(
         pieces=tuple(_piece(key, blank) for key, blank in by_id.items()),
         stock=(Stock(SHEET, sheet.width_mm, sheet.height_mm, None, ONE_SHEET),),
     )
-    return SheetPlan(cut(job, work=work), by_id)
+    return SheetPlan(_counted(job, work) if work else cut(job), by_id)
+
+
+@lru_cache(maxsize=KEPT)
+def _counted(job: Job, work: int) -> Plan:
+    """What is told of one design is told of one plan: found once, and the same each time."""
+    return cut(job, work=work)
 
 
 def _piece(key: str, blank: Blank) -> Piece:

@@ -18,6 +18,7 @@ from builds.models.kits import Packing
 from builds.models.receipts import KitReceipt
 from builds.packet import Label, Options, packet_of, pdf_from
 from builds.printing.kits import KitSet, Leaf, Signed, kit_page
+from builds.sheets import as_cut
 from builds.views.kit_seen import kit_seen_by, link_address, receipt_of
 from habitats.access import member_or_403
 from habitats.measures import length, lengths_said
@@ -76,7 +77,7 @@ def kit_pdf_of(build: Build, link: str, asked: Asked) -> bytes:
     """The set of a build as it was planned last; ``link`` is the address in its title block."""
     packing = Packing(build)
     lengths = partial(length, units=asked.options.units)
-    reckoning = reckon(packing.plan.revision.shape(), limits(), lengths=lengths)
+    reckoning = reckon(packing.plan.revision.shape(), limits(), lengths=lengths, lay=as_cut)
     label = Label(
         name=build.name,
         code=build.code,

@@ -22,6 +22,7 @@ from builds.models import Build
 from builds.models.plan_cards import alteration_of
 from builds.packet import Label, Options, Packet, packet_of, pdf_from, printed
 from builds.packet.altering import packet_of_alteration
+from builds.sheets import as_cut
 from habitats.access import member_or_403
 from habitats.measures import length
 from habitats.models import Person
@@ -156,7 +157,7 @@ def _packet(request: HttpRequest, subject: Subject, options: Options) -> Packet:
         alteration = alteration_of(subject.stands, subject.shape)
         order = order_of_alteration(alteration, lengths=lengths)
         return packet_of_alteration(alteration, order, label, options)
-    return packet_of(reckon(subject.shape, limits(), lengths=lengths), label, options)
+    return packet_of(reckon(subject.shape, limits(), lengths=lengths, lay=as_cut), label, options)
 
 
 def _refused(request: HttpRequest, subject: Subject, form: PacketForm) -> HttpResponse:

@@ -219,7 +219,8 @@ class BuildPage:
     @property
     def pictures(self) -> list[tuple[str, str]]:
         """The blanks as they are cut in this plan: name and drawing."""
-        blanks = self.build.made.blanks
+        as_cut = {piece.blank.name: piece.blank for piece in self.share.pieces}
+        blanks = [as_cut.get(one.name, one) for one in self.build.made.blanks]
         return [(one.name, blank_picture(one, lengths=self.page.lengths)) for one in blanks]
 
 

@@ -48,6 +48,7 @@ def tray_blank():
         width_mm=800,
         height_mm=600,
         flute=Flute.WIDTH,
+        cut_flute=Flute.WIDTH,
         outline=((0, 0), (800, 0), (800, 600), (0, 600)),
         slits=(
             Line(0, 100, 100, 100), Line(0, 500, 100, 500),
@@ -70,6 +71,7 @@ def strip_blank():
         width_mm=200,
         height_mm=830,
         flute=Flute.HEIGHT,
+        cut_flute=Flute.HEIGHT,
         outline=((0, 0), (200, 0), (200, 830), (0, 830)),
         scores=(Line(50, 0, 50, 830), Line(150, 0, 150, 830)),
         holes=(Hole(70, 20, 6), Hole(130, 20, 6)),

@@ -3,12 +3,14 @@
 import io
 import math
 import xml.etree.ElementTree as ET
+from dataclasses import replace
 
 import ezdxf
 import pytest
 
 from builds.drawing import blank_dxf, blank_svg_mm
 from builds.drawing.blanks import describe_blank, draw_blank, marked_positions
+from builds.making.blank import Flute
 from builds.making.blanks import make_blanks
 from habitats.drawing.styles import Style
 
@@ -60,6 +62,46 @@ def test_side_and_flutes_are_named(tray_blank, strip_blank, marks_of, lengths):
         assert {blank.name, "this side becomes the inside", "flutes"} <= set(written)
 
 
+@pytest.mark.parametrize("flute", Flute)
+def test_the_arrow_of_the_flutes_runs_as_the_piece_is_cut_and_over_no_words(
+    flute, tray_blank, marks_of, lengths
+):
+    blank = replace(tray_blank, cut_flute=flute)
+
+    marks = marks_of(draw_blank, blank, lengths)
+
+    word = next(at for at, mark in enumerate(marks) if mark.words == "flutes")
+    arrow = [point for mark in marks[word - 5 : word] for point in mark.points]
+    wide, high = (max(way) - min(way) for way in zip(*arrow, strict=True))
+    assert (wide > high) == (flute is Flute.WIDTH)
+    said = next(mark for mark in marks if mark.words == "this side becomes the inside")
+    assert min(y for _x, y in arrow) > said.points[0][1]
+
+
+def test_no_arrow_is_drawn_for_a_mere_wish(tray_blank, marks_of, lengths):
+    blank = replace(tray_blank, cut_flute=None)
+
+    written = [m.words for m in marks_of(draw_blank, blank, lengths) if m.kind == "text"]
+
+    assert "flutes" not in written
+    assert "flutes" not in describe_blank(blank, lengths)
+
+
+@pytest.mark.parametrize(
+    ("flute", "way"), [(Flute.WIDTH, "left to right"), (Flute.HEIGHT, "top to bottom")]
+)
+def test_files_for_a_cutter_tell_the_flutes_where_nothing_cuts_along_them(
+    flute, way, tray_blank, read_back
+):
+    blank = replace(tray_blank, cut_flute=flute)
+
+    (words,) = read_back(blank).modelspace().query('TEXT[layer=="TEXT"]')
+
+    assert words.dxf.text == f"{blank.name}, flutes from {way}"
+    description = ET.fromstring(blank_svg_mm(blank)).find(f"{SVG}desc")
+    assert description.text == f"Flutes run from {way}."
+
+
 def test_holes_are_drawn(strip_blank, marks_of, lengths):
     marks = marks_of(draw_blank, strip_blank, lengths)
 
@@ -70,7 +112,7 @@ def test_the_description_counts_what_there_is_to_do(tray_blank, lengths):
     words = describe_blank(tray_blank, lengths)
 
     assert "6 slits, 4 scores" in words
-    assert "flutes along the longer side" in words
+    assert "flutes from left to right" in words
 
 
 def test_the_dxf_is_in_millimetres_with_a_layer_for_each_kind(tray_blank, read_back):

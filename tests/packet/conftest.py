@@ -9,6 +9,7 @@ import pytest
 
 from builds.making.reckoning import Reckoning, reckon
 from builds.packet import Label, Options, Packet, Paper, packet_of, pdf_from, printed
+from builds.sheets import as_cut
 from habitats.structure.design import Design, Species
 from habitats.structure.lattice import Side
 from tests.support.designs import make_design, ramp_from
@@ -61,7 +62,7 @@ def packet_for(label_for) -> Callable[..., Packet]:
 
 
 def reckoned(design: Design, options: Options) -> Reckoning:
-    return reckon(design, lengths=options.lengths)
+    return reckon(design, lengths=options.lengths, lay=as_cut)
 
 
 class _Heard(logging.Handler):

@@ -4,9 +4,12 @@ import pytest
 
 from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
+from builds.making.altering.trays import Fate
 from builds.packet import Label, Options, Section, packet_of_alteration, printed
+from builds.sheets import alteration_as_cut
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
+from tests.packet.test_flutes import along_on_drawing, along_on_sheets
 from tests.support.designs import make_design, ramp_from
 
 RAMP = ramp_from(0, 0, Side.E, panels=3)
@@ -54,6 +57,21 @@ def test_what_is_new_and_what_serves_again_are_told_apart(packet):
 
 def test_only_new_strip_is_cut_from_sheet(packet):
     assert [name for card in packet.sheets for name, _count in card.pieces] == ["Ramp 1 strip"]
+
+
+def test_what_is_cut_anew_has_the_flutes_of_its_cut_and_a_tray_cut_down_has_none_told():
+    standing = raise_structure(make_design(["###", "###"]))
+    options = Options(sections=frozenset({Section.SHEETS, Section.BLANKS}))
+    target = raise_structure(make_design(["##", "##"], upper=["##", ".."]))
+    change = alteration_as_cut(alter(standing, target))
+    label = Label("Bramble", "K7MXQ2", "https://enclosures.example.org/", "25 November 2026")
+
+    packet = packet_of_alteration(change, order_of_alteration(change), label, options)
+
+    assert {one.level: one.fate for one in change.trays} == {0: Fate.CUT_DOWN, 1: Fate.NEW}
+    cut_down, new = sorted(packet.blanks, key=lambda card: card.blank.level)
+    assert along_on_sheets(packet) == {new.blank.name: along_on_drawing(new.picture)}
+    assert ">flutes<" not in cut_down.picture
 
 
 def test_tools_that_no_step_takes_are_left_out(change):

@@ -6,6 +6,9 @@ import time
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
+from builds.making.blank import Flute
+from builds.making.reckoning import reckon
+from builds.sheets import as_cut
 from habitats.models import Design
 from habitats.structure.lattice import Side
 from habitats.structure.read import document_of
@@ -132,3 +135,23 @@ def test_blanks_go_out_as_dxf_and_svg(coordinating, make_drawn):
     assert b"SECTION" in drawing.content
     assert b"<svg" in picture.content
     assert coordinating.get(f"/designs/{code}/blanks/9.svg").status_code == 404
+
+
+def test_one_direction_of_the_flutes_on_the_sheet_of_a_design_and_in_its_files(
+    coordinating, make_drawn
+):
+    """2 × 2 panels with 2 × 1 above: the upper tray is turned on the sheet, against its wish."""
+    design = make_drawn(["##", "##"], upper=["##", ".."])
+    blanks = reckon(design.shape(), lay=as_cut).blanks.blanks
+    number, blank = next((n, one) for n, one in enumerate(blanks, 1) if one.level == 1)
+    page = coordinating.get(f"/designs/{design.code}/").content.decode()
+    files = [
+        coordinating.get(f"/designs/{design.code}/blanks/{number}.{form}").content.decode()
+        for form in ("dxf", "svg")
+    ]
+
+    assert blank.cut_flute is not blank.flute
+    way = f"from {'left to right' if blank.cut_flute is Flute.WIDTH else 'top to bottom'}"
+    assert f"flutes {way}; " in page.replace("\xa0", " ")
+    assert f"{blank.name}, flutes {way}" in files[0]
+    assert f"Flutes run {way}." in files[1]

@@ -9,6 +9,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builds.cutting import Placement, cut_sequence
+from builds.making.blank import Flute
 from builds.sheets import (
     Line,
     document_of,
@@ -116,6 +117,18 @@ def test_a_blank_that_may_not_turn_lies_with_its_flutes_along_the_sheet():
         size = (piece.blank.width_mm, piece.blank.height_mm)
         lies = (piece.placement.width, piece.placement.height)
         assert lies == (size[::-1] if lies_turned(piece.blank, piece.placement) else size)
+
+
+def test_each_piece_has_the_flutes_of_its_place_on_the_sheet():
+    """A sheet's flutes run along its height: so long is the piece along them."""
+    plan = work_out(order_of(line_of(["##", "##"], 3, upper=["##", ".."]), line_of(["##"], 2)))
+
+    for piece in plan.pieces:
+        blank, is_along_width = piece.blank, piece.blank.settled_flute is Flute.WIDTH
+        along = blank.width_mm if is_along_width else blank.height_mm
+        assert along == piece.placement.height
+    # Of the wish alone some would be wrong: pieces are turned here.
+    assert any(piece.blank.cut_flute is not piece.blank.flute for piece in plan.pieces)
 
 
 def test_sheets_cut_alike_for_different_builds_are_found():

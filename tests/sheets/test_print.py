@@ -202,12 +202,15 @@ def test_a_sheet_that_is_not_there_is_not_found(building, job):
     assert building.get(f"/cutting/{job.code}/offcuts.pdf").status_code == 404
 
 
-def test_a_ramps_strip_is_labelled_as_the_ramps(db):
+def test_a_label_tells_the_flutes_of_its_piece_as_it_was_cut(db):
     line = line_of(["####", "####"], 1, upper=["#...", "#..."], ramps=(ramp_from(0, 0, Side.E),))
-    stickers = piece_stickers(work_out(order_of(line)), "K7MXQ2", Print().lengths)
+    plan = work_out(order_of(line))
+    stickers = piece_stickers(plan, "K7MXQ2", Print().lengths)
 
+    # A sheet's flutes run along its height.
+    heights = {piece.blank.name: piece.placement.height for piece in plan.pieces}
     told = {one.lines[0]: one.lines[1].rsplit(", ")[-1] for one in stickers}
-    assert told == {"Ground tray": "ground", "Level 1 tray": "level 1", "Ramp 1 strip": "ramp"}
+    assert told == {name: f"flutes along {length(mm)}" for name, mm in heights.items()}
 
 
 def test_a_name_that_looks_like_markup_is_printed_as_it_is(coordinator, building, words_of):
