@@ -89,14 +89,25 @@ class Delivery(Happened):
             here[stock.item_id] = stock.on_hand
             if stock.counted_at and stock.counted_at > self.made_at:
                 counted.add(stock.item_id)
-        held = held_by(one.pk for one in came)
+        held, moved = held_by(one.pk for one in came), Counter[int]()
+        for (item_pk, _place), some in self._moved(came).items():
+            moved[item_pk] += some
         return [
             ToReverse(
-                item, count, here[item.pk], elsewhere[item.pk], item.pk in counted,
+                item, count, here[item.pk], elsewhere[item.pk], moved[item.pk], item.pk in counted,
                 tuple(held.get(item.pk, ())),
             )
             for item, count in came.items()
         ]  # fmt: skip
+
+    def _moved(self, items: Iterable[Item]) -> Counter[tuple[int, int]]:
+        """How many were moved from where it was put since, by the keys of item and new place."""
+        since = Movement.objects.filter(
+            item__in=list(items), place=self.place, why=Movement.Why.MOVE, on_hand_change__lt=0,
+            made_at__gte=self.made_at,
+        )  # fmt: skip
+        rows = since.values("item", "other").annotate(gone=models.Sum("on_hand_change"))
+        return Counter({(row["item"], row["other"]): -row["gone"] for row in rows})
 
     @transaction.atomic
     def reverse(
@@ -133,11 +144,14 @@ class Delivery(Happened):
             )  # fmt: skip
 
     def _from(self, row: "ToReverse", count: int) -> list[tuple[Place, int]]:
-        """Where it was put; what is no longer there, where the most are free."""
+        """Where it was put, then where it was moved to, then where the most are free."""
         found = [(self.place, min(count, row.here))]
         left = count - found[0][1]
+        moved = self._moved([row.item])
         others = Stock.objects.filter(item=row.item).exclude(place=self.place).with_names()
-        for stock in sorted(others, key=lambda one: -one.free):
+        for stock in sorted(
+            others, key=lambda one: (-moved[row.item.pk, one.place_id], -one.free, one.pk)
+        ):
             found.append((stock.place, min(left, stock.on_hand)))
             left -= found[-1][1]
         return [one for one in found if one[1]]
@@ -147,31 +161,37 @@ class Delivery(Happened):
 class ToReverse:
     """Of an item so many came; so many are ``here``, where they were put, and ``elsewhere``.
 
-    ``is_counted``: the place was counted since, so what lies there is known to be true.
-    ``held``: what is reserved of the item, for whom.
+    ``moved``: as many were moved elsewhere since. ``is_counted``: the place was counted since, so
+    what lies there is known to be true. ``held``: what is reserved of the item, for whom.
     """
 
     item: Item
     came: int
     here: int
     elsewhere: int
+    moved: int
     is_counted: bool
     held: tuple[Held, ...] = ()
 
     @property
     def most(self) -> int:
-        """As many as can come off."""
+        """As many as can come off; others of the item, that did not come with it, may be among."""
         return min(self.came, self.here + self.elsewhere)
 
     @property
+    def left(self) -> int:
+        """As many of it as are still there, by what the ledger tells."""
+        return min(self.came, self.here + min(self.moved, self.elsewhere))
+
+    @property
     def gone(self) -> int:
-        """So many are no longer in the store."""
-        return self.came - self.most
+        """So many of it were used, or went otherwise."""
+        return self.came - self.left
 
     @property
     def usual(self) -> int:
         """What comes off if nobody says otherwise: a count made since stands."""
-        return 0 if self.is_counted else self.most
+        return 0 if self.is_counted else self.left
 
 
 class DeliveryReversal(Happened):

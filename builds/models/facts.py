@@ -175,7 +175,7 @@ def _of_item(delivery: Delivery, row: ToReverse) -> Fact:
 
 def _figures(row: ToReverse) -> str:
     held = ",".join(f"{one.build.pk if one.build else 0}={one.count}" for one in row.held)
-    return f"{row.item.pk}:{row.here}:{row.elsewhere}:{row.is_counted:d}:{held}"
+    return f"{row.item.pk}:{row.here}:{row.elsewhere}:{row.moved}:{row.is_counted:d}:{held}"
 
 
 def retired(kind: SheetKind) -> list[Fact]:

@@ -11,6 +11,7 @@ from builds.models.deliveries import CannotReverse, receive
 from builds.models.facts import MOST_ITEMS
 from builds.models.movements import held_for
 from tests.support.builds import make_build
+from tests.support.sheets import make_place
 from tests.support.store import make_item, make_pack
 
 
@@ -143,17 +144,18 @@ def test_goods_that_are_reversed_name_their_delivery(coordinator, panel, dozen):
         Movement.objects.create(**nameless, **figures, made_by=coordinator)
 
 
-def test_what_was_used_since_cannot_come_off_and_is_told(
-    coordinating, coordinator, panel, dozen, rack, text_of
+def test_what_was_used_since_does_not_come_off_and_is_told_also_where_others_lie_elsewhere(
+    coordinating, coordinator, panel, dozen, rack, loft, text_of
 ):
+    movements.take_in(panel, loft, 18, by=coordinator)
     movements.take_out(panel, rack, 9, by=coordinator)
 
     asked = coordinating.get(f"/store/deliveries/{dozen.pk}/reverse/")
     turn_back(coordinating, dozen)
 
-    assert "9 are no longer in the store" in text_of(asked)
+    assert "9 of the 12 have been used since, so 3 come off." in text_of(asked)
     assert asked.context["form"][off(panel)].value() == 3
-    assert on_hand(panel) == 0
+    assert on_hand(panel) == 18
 
 
 def test_what_was_reserved_since_is_released_and_its_build_is_named(
@@ -184,11 +186,13 @@ def test_free_ones_come_off_before_reserved_ones(coordinating, coordinator, pane
 def test_what_was_moved_since_comes_off_where_it_lies_now(
     coordinating, coordinator, panel, dozen, rack, loft
 ):
+    shed = make_place("Shed")
+    movements.take_in(panel, shed, 30, by=coordinator)
     movements.move(panel, rack, loft, 7, by=coordinator)
 
     turn_back(coordinating, dozen)
 
-    assert [one.on_hand for one in panel.stocks.all()] == [0, 0]
+    assert {one.place: one.on_hand for one in panel.stocks.all()} == {rack: 0, loft: 0, shed: 30}
 
 
 def test_a_place_that_was_counted_since_keeps_its_count_unless_it_is_said_otherwise(
@@ -285,5 +289,5 @@ def test_deliveries_ask_the_same_few_questions_for_thirty_lines_as_for_three(
         coordinating.get("/store/deliveries/")
     with django_assert_max_num_queries(7):
         coordinating.get(f"/store/deliveries/{made.pk}/")
-    with django_assert_max_num_queries(14):
+    with django_assert_max_num_queries(16):
         coordinating.get(f"/store/deliveries/{made.pk}/reverse/")
