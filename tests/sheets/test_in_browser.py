@@ -20,9 +20,10 @@ def places(coordinator):
     offcut = Offcut.objects.store(kind, 400, 600, by=coordinator, place=make_place("Rack"))
     batch = make_batch(coordinator, LONG, ["####", "####"], count=2, who_for="Elm Road")
     job = make_job(coordinator, kind, batch=batch)
-    cut = cut_up(make_job(coordinator, kind, batch=batch), coordinator)
-    running = make_job(coordinator, kind, batch=batch)
+    # Each is made before one is cut: nothing of the batch is left to cut after that.
+    to_cut, running = (make_job(coordinator, kind, batch=batch) for _each in range(2))
     running.begin_run(60)
+    cut = cut_up(to_cut, coordinator)
     design = batch.lines.first().revision.design
     return {
         "design": f"/designs/{design.code}/sheets/",
