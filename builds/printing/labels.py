@@ -43,7 +43,8 @@ def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
         title=_short(build_name(piece.build)),
         lines=(
             blank.name,
-            f"{lengths(blank.width_mm)} × {lengths(blank.height_mm)}, {_flutes(blank, lengths)}",
+            f"{lengths(blank.width_mm)} × {lengths(blank.height_mm)}",
+            _flutes(blank, lengths),
             f"Sheet {piece.sheet}, {cut}. Job {code}",
         ),
     )
@@ -52,9 +53,9 @@ def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
 def _flutes(blank: Blank, lengths: Lengths) -> str:
     """Which of its measures they run along, in the piece as it was cut."""
     if blank.width_mm == blank.height_mm:
-        return "flutes as drawn"
+        return "Flutes as drawn"
     along = blank.width_mm if blank.settled_flute is Flute.WIDTH else blank.height_mm
-    return f"flutes along {lengths(along)}"
+    return f"Flutes along {lengths(along)}"
 
 
 def _short(title: str) -> str:

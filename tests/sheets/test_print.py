@@ -197,6 +197,11 @@ def test_the_same_sheet_is_the_same_dxf(building, job):
     assert fetched(building, job, "sheets/1.dxf") == fetched(building, job, "sheets/1.dxf")
 
 
+def test_a_sheets_dxf_tells_how_its_flutes_run(building, job):
+    """It is drawn upright, and a sheet's flutes run along its height."""
+    assert b"Flutes from top to bottom" in fetched(building, job, "sheets/1.dxf")
+
+
 def test_a_sheet_that_is_not_there_is_not_found(building, job):
     assert building.get(f"/cutting/{job.code}/sheets/99.svg").status_code == 404
     assert building.get(f"/cutting/{job.code}/offcuts.pdf").status_code == 404
@@ -209,8 +214,8 @@ def test_a_label_tells_the_flutes_of_its_piece_as_it_was_cut(db):
 
     # A sheet's flutes run along its height.
     heights = {piece.blank.name: piece.placement.height for piece in plan.pieces}
-    told = {one.lines[0]: one.lines[1].rsplit(", ")[-1] for one in stickers}
-    assert told == {name: f"flutes along {length(mm)}" for name, mm in heights.items()}
+    told = {one.lines[0]: one.lines[2] for one in stickers}
+    assert told == {name: f"Flutes along {length(mm)}" for name, mm in heights.items()}
 
 
 def test_a_name_that_looks_like_markup_is_printed_as_it_is(coordinator, building, words_of):
