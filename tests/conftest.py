@@ -45,10 +45,16 @@ SCREENS = {
 
 @pytest.hookimpl(tryfirst=True)
 def pytest_collection_modifyitems(config: pytest.Config, items: list[pytest.Item]) -> None:
-    """Mark what opens a browser; leave what is for the night out, unless `-m` asks for it."""
+    """Mark what opens a browser; leave what is for the night out, unless `-m` asks for it.
+
+    What takes the started server runs in one process, so that one server is started.
+    """
     for item in items:
-        if not BROWSERS.isdisjoint(getattr(item, "fixturenames", ())):
+        fixtures = getattr(item, "fixturenames", ())
+        if not BROWSERS.isdisjoint(fixtures):
             item.add_marker("browser")
+        if "server" in fixtures:
+            item.add_marker(pytest.mark.xdist_group("started server"))
     if not config.option.markexpr:
         nightly = [item for item in items if item.get_closest_marker("nightly")]
         config.hook.pytest_deselected(items=nightly)

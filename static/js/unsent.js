@@ -8,8 +8,11 @@
   const head = document.querySelector("[data-unsent-head]");
   if (!head || !actQueue.isPossible()) return;
   const EVERY = 30_000;
+  const SOON = 2_000;
   const person = Number(document.body.dataset.person);
   const isOwn = (row) => row.person === person;
+  let pause = SOON;
+  let again = null;
 
   async function show() {
     const rows = (await actQueue.all()).filter(isOwn);
@@ -29,7 +32,19 @@
     const sending = isAny ? await actSending.send() : { state: "sent", why: "" };
     self.dispatchEvent(new CustomEvent("acts-sent", { detail: { ...sending, isAny } }));
     await show();
+    trySoonAgain(sending.state === "no signal" && navigator.onLine);
     return sending;
+  }
+
+  /* The first try after signal came back often meets a network that is still changing. */
+  function trySoonAgain(isLost) {
+    clearTimeout(again);
+    if (!isLost) {
+      pause = SOON;
+      return;
+    }
+    again = setTimeout(send, pause);
+    pause = Math.min(2 * pause, EVERY);
   }
 
   /* Not every browser has it; then it is sent when a page is open. */

@@ -13,7 +13,7 @@ from tests.support.builds import DAY, make_build, planner, steps_of
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-expect.set_options(timeout=20_000)
+expect.set_options(timeout=40_000)
 STORED = "Stored on this phone: works without signal."
 
 

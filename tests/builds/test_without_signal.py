@@ -16,7 +16,7 @@ from tests.support.builds import make_build, steps_of, tick_all
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-expect.set_options(timeout=20_000)
+expect.set_options(timeout=40_000)
 
 
 @pytest.fixture
@@ -209,7 +209,7 @@ def test_both_are_told_where_a_newer_word_stands(phone, build, overview, open_pa
     phone.context.set_offline(False)
 
     phone.goto(overview)
-    expect(phone.locator("[data-odd]")).to_contain_text("Cora Lind opened it again later")
+    expect(phone.locator("[data-odd]")).to_contain_text("Cora opened it again later")
     expect(phone.locator("[data-far]")).to_contain_text("1 of")
     other = open_page(coordinator, screen="phone")
     other.goto(overview)

@@ -17,13 +17,6 @@ PEOPLE = {
 }
 
 
-def pytest_collection_modifyitems(items: list[pytest.Item]) -> None:
-    """All in one process, so that one server is started."""
-    for item in items:
-        if "tests/installed" in str(item.path):
-            item.add_marker(pytest.mark.xdist_group("installed"))
-
-
 @pytest.fixture(scope="session")
 def server(tmp_path_factory: pytest.TempPathFactory) -> Iterator[Server]:
     with started(tmp_path_factory.mktemp("rescue")) as running:

@@ -14,17 +14,20 @@ BUILD = "Long wall for the back room"
 NOTE = "The wall behind it is damp."
 STORED = "Stored on this phone"
 
-expect.set_options(timeout=20_000)
+expect.set_options(timeout=40_000)
 
 
 @pytest.fixture
 def open_phone(chromium, server, tmp_path):
-    """`open_phone()`: the browser of one and the same phone, opened again after it was closed."""
+    """`open_phone()`: the browser of one and the same phone, opened again after it was closed.
 
-    def open_() -> BrowserContext:
+    `offline`: from its first moment, since a browser that starts sends what is kept at once.
+    """
+
+    def open_(*, offline: bool = False) -> BrowserContext:
         return chromium.browser_type.launch_persistent_context(
             tmp_path / "phone", executable_path=CHROMIUM, args=QUIET_CHROMIUM,
-            base_url=server.url, **SCREENS["phone"],
+            base_url=server.url, offline=offline, **SCREENS["phone"],
         )  # fmt: skip
 
     return open_
@@ -55,8 +58,7 @@ def test_a_builders_work_without_signal_outlives_a_closed_browser_and_arrives_on
     expect(page.locator("[data-unsent]")).to_contain_text("8 ")
     phone.close()
 
-    phone = open_phone()
-    phone.set_offline(True)
+    phone = open_phone(offline=True)
     page = phone.new_page()
     page.goto(overview)
     expect(page.locator("[data-unsent]")).to_contain_text("8 ")
