@@ -8,7 +8,7 @@ from playwright.sync_api import Page, expect
 from builds.models import Tick
 from builds.models.intake import may_send
 from builds.views import acts
-from tests.conftest import CHROMIUM, PASSWORD, QUIET_CHROMIUM, SCREENS
+from tests.conftest import CHROMIUM, NO_BACKGROUND_SYNC, PASSWORD, QUIET_CHROMIUM, SCREENS
 from tests.support.builds import DAY, make_build, planner, steps_of
 
 pytestmark = pytest.mark.django_db(transaction=True)
@@ -140,6 +140,7 @@ def test_ticks_outlive_a_closed_browser(
             tmp_path, executable_path=CHROMIUM, args=QUIET_CHROMIUM, base_url=live_server.url,
             **SCREENS["phone"],
         )  # fmt: skip
+        context.add_init_script(NO_BACKGROUND_SYNC)
         session = client_of(builder).cookies["sessionid"].value
         context.add_cookies([{"name": "sessionid", "value": session, "url": live_server.url}])
         return context

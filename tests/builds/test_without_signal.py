@@ -4,6 +4,7 @@ import re
 from datetime import timedelta
 
 import pytest
+from django.contrib.sessions.models import Session
 from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import Page, expect
@@ -107,7 +108,7 @@ def test_what_is_not_sent_goes_after_the_log_in_from_whatever_page(phone, build,
     phone.context.set_offline(True)
     phone.goto(step_page(build))
     tick(phone, 1)
-    phone.context.clear_cookies()
+    Session.objects.all().delete()
     phone.context.set_offline(False)
 
     phone.goto(reverse("own_settings"))

@@ -7,7 +7,7 @@ import pytest
 from PIL import Image
 from playwright.sync_api import BrowserContext, Page, expect
 
-from tests.conftest import CHROMIUM, QUIET_CHROMIUM, SCREENS
+from tests.conftest import CHROMIUM, NO_BACKGROUND_SYNC, QUIET_CHROMIUM, SCREENS
 from tests.installed.conftest import PEOPLE, listened_to, log_in
 
 BUILD = "Long wall for the back room"
@@ -25,10 +25,12 @@ def open_phone(chromium, server, tmp_path):
     """
 
     def open_(*, offline: bool = False) -> BrowserContext:
-        return chromium.browser_type.launch_persistent_context(
+        phone = chromium.browser_type.launch_persistent_context(
             tmp_path / "phone", executable_path=CHROMIUM, args=QUIET_CHROMIUM,
             base_url=server.url, offline=offline, **SCREENS["phone"],
         )  # fmt: skip
+        phone.add_init_script(NO_BACKGROUND_SYNC)
+        return phone
 
     return open_
 
