@@ -38,6 +38,7 @@ def phone(open_page, builder, overview) -> Page:
 
 def until(page, what):
     """Wait until it is so; the policy of our pages lets Playwright not wait for it by itself."""
+    page.wait_for_load_state("load")  # its scripts are there
     for _ in range(400):
         if page.evaluate(what):
             return
