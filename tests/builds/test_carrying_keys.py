@@ -158,7 +158,7 @@ print("told", json.dumps([how_far(model), keys]))
 """
 
 
-@pytest.fixture(params=["sqlite", pytest.param("postgresql", marks=pytest.mark.nightly)])
+@pytest.fixture(params=["sqlite", "postgresql"])
 def manage(request, tmp_path):
     """`manage("migrate")`: run manage.py on an empty database, and give what it printed."""
     if request.param == "sqlite":
@@ -185,6 +185,7 @@ def told(manage, script):
     return json.loads(printed.partition("told")[2])
 
 
+@pytest.mark.nightly
 def test_every_build_is_as_far_as_it_was_with_keys_of_its_work(manage):
     manage("migrate", "builds", LAST)
     far, keys = told(manage, BEFORE)
