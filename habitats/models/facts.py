@@ -220,7 +220,7 @@ def closed(row: Home | Pool) -> list[Fact]:
 
 
 def password(person: Person) -> list[Fact]:
-    return [fact(person, "password", "Password", person.password, "set anew")]
+    return [fact(person, "password", "Password", person.password, "changed")]
 
 
 def own_figures(ours_and_species: tuple[Rescue, str]) -> list[Fact]:
