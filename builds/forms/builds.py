@@ -8,6 +8,7 @@ from django.db import models
 
 from builds.models import Build, BuildState
 from builds.models.builds import FOLLOWS, LONGEST_NAME, OPEN, BuildQuerySet
+from builds.models.planning import plan_build
 from habitats.forms.enclosures import DesignField, DoubtfulForm, doubts
 from habitats.forms.fields import EARLIEST_DAY, DayField, OnceField, RowsField, use_today
 from habitats.forms.home_field import HomeField
@@ -164,7 +165,7 @@ class NewBuildForm(DoubtfulForm, BuildForm):
         given = self.cleaned_data
         facts = self.facts()
         revision = given["design"].current
-        return Build.objects.plan(
+        return plan_build(
             revision, facts.pop("name"), by=by, on=on,
             people=given["people"], once=given["once"], **facts,
         )  # fmt: skip

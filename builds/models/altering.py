@@ -11,6 +11,7 @@ from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
 from builds.models.builds import Build, CannotSay
 from builds.models.plan_cards import alteration_of
+from builds.models.planning import plan_build
 from habitats.models import Design, DesignRevision, Enclosure, Person, State
 from habitats.structure.faults import BadDesign
 
@@ -63,7 +64,7 @@ def plan_alteration(
         if not found.order.steps:
             raise CannotSay(f"{enclosure} stands so already: there is nothing to alter.")
         standing = enclosure.standings.open().select_related("home").first()
-        return Build.objects.plan(
+        return plan_build(
             _as_it_will_stand(design, found.alteration, by, once),
             f"{enclosure}: {design.name}"[:80],
             standing=enclosure.revision,

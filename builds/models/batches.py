@@ -19,6 +19,7 @@ from builds.models.cutting_jobs import (
     CuttingJobLine,
     JobEnding,
 )
+from builds.models.planning import plan_build
 from builds.models.sheet_jobs import cut_of_lines, seen_to
 from habitats.models import Design, DesignRevision, Person
 from habitats.models.designs import CODE_LENGTH, new_code
@@ -270,7 +271,7 @@ class BatchLine(models.Model):
             for number in range(self.builds.count() + 1, self.count + 1):
                 called = f"{name}, {number} of {self.count}" if self.count > 1 else name
                 once = uuid.uuid5(self.once, f"build {number}")
-                build = Build.objects.plan(self.revision, called[:80], by=by, on=on, once=once)
+                build = plan_build(self.revision, called[:80], by=by, on=on, once=once)
                 self.builds.add(build)
                 self._give_pieces(build)
 

@@ -1,19 +1,15 @@
 """Builds: the job of making one design, or of altering an enclosure into one."""
 
 import uuid
-from collections.abc import Sequence
 from datetime import date
-from typing import TYPE_CHECKING, Self
+from typing import Self
 
 from django.db import models, transaction
 from django.utils import timezone
 
-from habitats.models import DesignRevision, Enclosure, Home, Person
-from habitats.models.designs import CODE_LENGTH, new_code
+from habitats.models import Enclosure, Home, Person
+from habitats.models.designs import CODE_LENGTH
 from habitats.models.happened import Happened
-
-if TYPE_CHECKING:
-    from builds.models.plan_cards import Cards
 
 LONGEST_NAME = 80
 
@@ -69,44 +65,6 @@ class BuildQuerySet(models.QuerySet["Build"]):
 
     def soonest_first(self) -> Self:
         return self.order_by(models.F("planned_on").asc(nulls_last=True), "pk")
-
-    def plan(
-        self,
-        revision: DesignRevision,
-        name: str,
-        *,
-        by: Person,
-        on: date,
-        people: Sequence[Person] = (),
-        standing: DesignRevision | None = None,
-        cards: "Cards | None" = None,
-        once: uuid.UUID | None = None,
-        **facts: object,
-    ) -> "Build":
-        """A new build, with its steps worked out and kept. The same ``once`` gives the same build.
-
-        ``standing``: what stands and is altered into the revision; None: built from nothing.
-        ``cards``: those of a repair of the revision as it stands; None: worked out.
-        ``facts``: ``home``, ``adopter``, ``enclosure``, ``planned_on``, ``notes``.
-        Raises ``CannotSay`` for a design that cannot be made.
-        """
-        from builds.models.build_plans import BuildPlan
-
-        once = once or uuid.uuid4()
-        with transaction.atomic():
-            known = self.filter(once=once).first()
-            if known:
-                return known
-            build = self.create(name=name, code=new_code(), once=once, made_by=by, **facts)
-            build.people.set(people)
-            BuildPlan.objects.work_out(
-                build, revision, standing=standing, cards=cards, by=by,
-                once=uuid.uuid5(once, "plan"),
-            )  # fmt: skip
-            build.events.create(
-                state=BuildState.PLANNED, on=on, made_by=by, once=uuid.uuid5(once, "planned")
-            )
-        return build
 
 
 class Build(models.Model):

@@ -16,6 +16,7 @@ from builds.models.handing_over import hand_over_to_home
 from builds.models.inspecting import inspect
 from builds.models.inspections import Answered
 from builds.models.intake import take
+from builds.models.planning import plan_build
 from builds.models.progress import Progress
 from habitats.models import Design, Home, Person
 
@@ -88,7 +89,7 @@ def _plan(
     if design is None or design.current is None or Build.objects.filter(once=once).exists():
         return
     adopter = name.removeprefix(KIT_FOR) if name.startswith(KIT_FOR) else ""
-    build = Build.objects.plan(
+    build = plan_build(
         design.current, name, by=crew.coordinator, on=crew.today - timedelta(days=9),
         people=crew.builders, once=once, home=None if adopter else home, adopter=adopter,
         planned_on=crew.today + timedelta(days=days),

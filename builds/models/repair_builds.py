@@ -12,6 +12,7 @@ from builds.making.inspection import inspection_list
 from builds.making.repairing import Trouble, repair_parts, repair_steps
 from builds.models.builds import LONGEST_NAME, Build, CannotSay
 from builds.models.plan_cards import UNITS, Cards, StepCard, cards_of_steps
+from builds.models.planning import plan_build
 from habitats.drawing.fault_places import Marked, floor_drawing
 from habitats.models import Enclosure, Fault, Person, State
 from habitats.models.changes import change_state
@@ -62,7 +63,7 @@ def plan_repair(
         refuse_repair(enclosure)
         chosen = _chosen(enclosure, faults)
         standing = enclosure.standings.open().select_related("home").first()
-        build = Build.objects.plan(
+        build = plan_build(
             enclosure.revision,
             f"Repair of {enclosure}"[:LONGEST_NAME],
             cards=repair_cards(enclosure, chosen),

@@ -4,8 +4,9 @@ import uuid
 
 import pytest
 
-from builds.models import Build, BuildPlan, BuildState, Tick
+from builds.models import BuildPlan, BuildState, Tick
 from builds.models.builds import CannotSay
+from builds.models.planning import plan_build
 from habitats.models import Design
 from tests.support.designs import make_design
 
@@ -19,7 +20,7 @@ def revision(coordinator):
 
 @pytest.fixture
 def build(revision, coordinator, today):
-    return Build.objects.plan(revision, "For the Wren household", by=coordinator, on=today)
+    return plan_build(revision, "For the Wren household", by=coordinator, on=today)
 
 
 def test_a_build_keeps_its_steps_with_their_pictures(build):
@@ -41,8 +42,7 @@ def test_the_same_step_has_the_same_key_when_a_build_is_planned_anew(build, coor
 def test_planning_with_the_same_once_gives_the_same_build(revision, coordinator, today):
     once = uuid.uuid4()
     builds = {
-        Build.objects.plan(revision, "Twice", by=coordinator, on=today, once=once).pk
-        for _ in range(2)
+        plan_build(revision, "Twice", by=coordinator, on=today, once=once).pk for _ in range(2)
     }
     assert len(builds) == 1
 

@@ -3,6 +3,7 @@
 from datetime import UTC, date, datetime
 
 from builds.models import Build, BuildPhoto, BuildState, Inspection
+from builds.models.planning import plan_build
 from habitats.models import Design, Person
 from tests.support.designs import make_design
 
@@ -21,7 +22,7 @@ def make_build(name="Nook", *, state="planned", people=None, design=None, **fact
     by = planner()
     drawn = design or Design.objects.draw(make_design(), by=by)
     on = Person.objects.filter(role="builder") if people is None else people
-    build = Build.objects.plan(drawn.current, name, by=by, on=DAY, people=on, **facts)
+    build = plan_build(drawn.current, name, by=by, on=DAY, people=on, **facts)
     if state == "stopped":
         build.say(state, DAY, by=by)
     elif state != "planned":
