@@ -5,6 +5,7 @@ from datetime import date
 from typing import Self
 
 from django.db import models, transaction
+from django.dispatch import Signal
 from django.utils import timezone
 
 from habitats.models import Enclosure, Home, Person
@@ -35,6 +36,10 @@ FOLLOWS: dict[str, tuple[str, ...]] = {
 # Those that may still take something from the store.
 NEEDING = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
 OPEN = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING, BuildState.INSPECTED)
+
+# Sent when a build enters a state, inside the transaction that appends it: what goes wrong in a
+# receiver undoes both. Gives ``build``, ``state``, ``by`` and the ``once`` of the act.
+build_state_set = Signal()
 
 
 class CannotSay(Exception):
@@ -129,11 +134,9 @@ class Build(models.Model):
             before = self.state_now()
             if state not in FOLLOWS[before]:
                 raise CannotSay(_cannot_follow(self, before, state))
-            if state == BuildState.STOPPED:
-                from builds.models.pulling import let_go
-
-                let_go(self, by=by, once=uuid.uuid5(once, "let go"))
-            return self.events.create(state=state, on=on, note=note, made_by=by, once=once)
+            event = self.events.create(state=state, on=on, note=note, made_by=by, once=once)
+            build_state_set.send(sender=Build, build=self, state=state, by=by, once=once)
+        return event
 
 
 class BuildEvent(Happened):

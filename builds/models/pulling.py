@@ -185,6 +185,14 @@ def let_go(build: Build, *, by: Person, once: uuid.UUID) -> None:
     movements.release_all(by=by, once=once, note="the build is stopped", build=build)
 
 
+def release_when_stopped(
+    *, build: Build, state: str, by: Person, once: uuid.UUID, **_of_the_signal: object
+) -> None:  # fmt: skip
+    """Receives ``build_state_set``."""
+    if state == BuildState.STOPPED:
+        let_go(build, by=by, once=uuid.uuid5(once, "let go"))
+
+
 # --- Parts of these ---
 
 
