@@ -18,20 +18,6 @@ class PlaceQuerySet(models.QuerySet["Place"]):
     def by_code(self) -> Self:
         return self.order_by("code")
 
-    def with_counts(self) -> Self:
-        """Adds ``items``, how many different things lie there, ``offcut_count``, and
-        ``counted_at``, when the whole place was last counted."""
-        from builds.models.stock import Stock
-        from builds.models.store import Offcut
-
-        lying = Stock.objects.filter(place=models.OuterRef("pk"), on_hand__gt=0)
-        offcuts = Offcut.objects.in_store().filter(place=models.OuterRef("pk"))
-        return self.annotate(
-            items=_count(lying),
-            offcut_count=_count(offcuts),
-            counted_at=models.Max("stocktakes__made_at"),
-        )
-
     def usual(self) -> "Place":
         """Where things are put when nobody says where: the oldest in use, made if there is none."""
         return self.live().order_by("pk").first() or self.add(FIRST_PLACE)
@@ -70,13 +56,6 @@ class Place(models.Model):
     def __str__(self) -> str:
         return self.name
 
-    @property
-    def is_empty(self) -> bool:
-        from builds.models.store import Offcut
-
-        lies_there = self.stocks.filter(on_hand__gt=0).exists()
-        return not lies_there and not Offcut.objects.in_store().filter(place=self).exists()
-
 
 def free_code(name: str, taken: "models.QuerySet[Place, str] | set[str]") -> str:
     """A code like the name that is not among those taken; numbered where it would be."""
@@ -88,8 +67,3 @@ def free_code(name: str, taken: "models.QuerySet[Place, str] | set[str]") -> str
         tail = f"-{number}"
         code = body[: LONGEST_CODE - len(tail)] + tail
     return code
-
-
-def _count(rows: "models.QuerySet[models.Model]") -> models.functions.Coalesce:
-    counted = rows.order_by().values("place").annotate(n=models.Count("pk")).values("n")
-    return models.functions.Coalesce(models.Subquery(counted), 0)

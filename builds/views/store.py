@@ -15,6 +15,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from builds.forms.items import DayForm, FindItemsForm
 from builds.forms.places import PlaceForm
 from builds.models import Item, Offcut, Place, SheetKind, Stock, facts
+from builds.models.lying import is_empty, with_counts
 from builds.models.stock import StockOn, stock_on, totals
 from builds.views.store_forms import Turn, form_page, sent, status_of
 from habitats.access import coordinator_or_403, member_or_403
@@ -50,7 +51,7 @@ def store(request: HttpRequest) -> HttpResponse:
 def store_places(request: HttpRequest) -> HttpResponse:
     """By place: what lies in each, and when it was last counted."""
     member_or_403(request, BUILDER)
-    places = Place.objects.live().with_counts().by_code()
+    places = with_counts(Place.objects.live()).by_code()
     context = {
         "page": Paginator(places, A_PAGE).get_page(request.GET.get("page")),
         "put_away": Place.objects.filter(is_put_away=True).by_code(),
@@ -131,7 +132,7 @@ def put_place_away(request: HttpRequest, code: str) -> HttpResponse:
     coordinator_or_403(request)
     refuse_if_changed(request)
     found = _place(code)
-    if not found.is_put_away and not found.is_empty:
+    if not found.is_put_away and not is_empty(found):
         messages.error(request, f"Something lies in “{found}” yet. Move it, or count it, first.")
         return redirect("builds:place", code=found.code)
     found.is_put_away = not found.is_put_away
