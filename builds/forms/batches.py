@@ -149,7 +149,11 @@ def offered(
     kinds = list(kinds)
     sheets = [_offered_kind(kind, may_buy) for kind in kinds]
     thick = {kind.thickness_mm for kind in kinds}
-    free = Offcut.objects.free(batch).filter(kind__thickness_mm__in=thick).largest_first()
+    free = (
+        Offcut.objects.free(batch.pk if batch else None)
+        .filter(kind__thickness_mm__in=thick)
+        .largest_first()
+    )
     offcuts = free[:MOST_OFFCUTS] if use_offcuts else ()
     return (*sheets, *(_offered_offcut(one) for one in offcuts))
 

@@ -126,7 +126,7 @@ class Batch(models.Model):
             found = self.lines.filter(pk=line).first()
             if found is None:
                 raise CannotCut("This line is no longer in the batch, so nothing was taken out.")
-            if cut := cut_of_lines(self)[found.pk]:
+            if cut := cut_of_lines(self.pk)[found.pk]:
                 raise CannotCut(
                     f"{cut} of {found.count} are cut, so the line stays: "
                     "their pieces are kept by it."
@@ -190,7 +190,7 @@ class Batch(models.Model):
         another drawing by now, or that take nothing more.
         """
         lines = list(self.lines.select_related("revision").prefetch_related("builds"))
-        done, own = cut_of_lines(self), {one.pk for one in self.own_builds()}
+        done, own = cut_of_lines(self.pk), {one.pk for one in self.own_builds()}
         seen = seen_to(one.pk for line in lines for one in line.builds.all())
         found = []
         for line in lines:

@@ -202,7 +202,7 @@ class CuttingJob(models.Model):
         for one in sorted(plan.taken):
             if one.startswith(OFFCUT):
                 offcut = Offcut.objects.get(label=_label(one))
-                offcut.use(self, by=by, once=uuid.uuid5(once, one))
+                offcut.use(self.pk, by=by, once=uuid.uuid5(once, one))
         lost = self._cut_sheets(plan, even_reserved, by, once)
         for index, kept in enumerate(plan.offcuts_to_keep):
             if index in places:
@@ -212,7 +212,7 @@ class CuttingJob(models.Model):
                     kept.offcut.height,
                     by=by,
                     place=places[index],
-                    job=self,
+                    job_id=self.pk,
                     once=uuid.uuid5(once, f"offcut {index}"),
                 )
         return lost
@@ -227,7 +227,7 @@ class CuttingJob(models.Model):
         first = release_sheets(builds, by=by, once=once)
         for one in stock:
             cut_sheets(
-                self, one, first.get(one.kind.item, []), even_reserved=even_reserved, by=by,
+                self.pk, one, first.get(one.kind.item, []), even_reserved=even_reserved, by=by,
                 once=once,
             )  # fmt: skip
         lost = lost_since({one.kind.item_id: one.others for one in stock})

@@ -8,7 +8,7 @@ is the newest plan of a batch, and of each line only the builds that it cuts who
 from collections import Counter
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass, field
-from typing import TYPE_CHECKING, Any, NamedTuple
+from typing import Any, NamedTuple
 
 from django.db import models
 
@@ -16,9 +16,6 @@ from builds.models.build_plans import with_drawn
 from builds.models.builds import NEEDING, Build, BuildState
 from builds.models.cutting_jobs import SHEET, CuttingJob, CuttingJobLine, JobEnding
 from builds.models.cutting_runs import CuttingRun
-
-if TYPE_CHECKING:
-    from builds.models.batches import Batch
 
 # A build, and the revision that is or was to be cut for it.
 Drawn = tuple[int, int]
@@ -115,10 +112,10 @@ def _tell(found: SeenTo, rows: list[Any], to_cut: dict[int, list[int]]) -> None:
         told[row["build"], row["cuttingjobline__revision"]] = row["cuttingjobline__job__batch"]
 
 
-def cut_of_lines(batch: "Batch") -> Counter[int]:
+def cut_of_lines(batch_id: int) -> Counter[int]:
     """Of each line of a batch, by its key, how many builds were cut whole: one query."""
     rows = CuttingJobLine.objects.filter(
-        batch_line__batch=batch, job__ending__what=JobEnding.What.CUT
+        batch_line__batch=batch_id, job__ending__what=JobEnding.What.CUT
     ).values_list("batch_line", "number", "job__ending__run__whole")
     found: Counter[int] = Counter()
     for line, number, whole in rows:

@@ -10,7 +10,6 @@ from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
 from datetime import datetime
-from typing import TYPE_CHECKING
 
 from django.db import models
 
@@ -22,9 +21,6 @@ from builds.models.places import Place
 from builds.models.stock import Movement, Stock, left_before
 from builds.models.store import SheetKind
 from habitats.models import Person
-
-if TYPE_CHECKING:
-    from builds.models.cutting_jobs import CuttingJob
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,25 +109,26 @@ def release_sheets(
 
 
 def cut_sheets(
-    job: "CuttingJob", stock: SheetStock, first: list[tuple[Place, int]], *, even_reserved: bool,
+    job_id: int, stock: SheetStock, first: list[tuple[Place, int]], *, even_reserved: bool,
     by: Person, once: uuid.UUID,
 ) -> None:  # fmt: skip
     """Take what the plan wants of one kind; from the places ``first`` that were its builds'.
 
+    ``job_id``: the key of the cutting job of the plan.
     ``even_reserved``: what is short is taken of what others reserved, as far as it goes.
     """
     item = stock.kind.item
     reserved = stock.reserved_short if even_reserved else 0
     if stock.short > reserved:
         found = uuid.uuid5(once, f"found {stock.kind.pk}")
-        stock.kind.move(stock.short - reserved, Movement.Why.FOUND, by=by, once=found, job=job)
+        stock.kind.move(stock.short - reserved, Movement.Why.FOUND, by=by, once=found, job=job_id)
     own = _up_to(stock.wanted - reserved, first)
     free = stock.wanted - reserved - sum(count for _place, count in own)
 
     def cut(places: list[tuple[Place, int]], word: str) -> None:
         for number, (place, count) in enumerate(places):
             nth = uuid.uuid5(once, f"cut {stock.kind.pk} {word} {number}")
-            movements.scrap(item, place, count, by=by, once=nth, why=Movement.Why.CUT, job=job)
+            movements.scrap(item, place, count, by=by, once=nth, why=Movement.Why.CUT, job=job_id)
 
     cut(own, "own")
     if free:

@@ -8,7 +8,7 @@ import secrets
 import uuid
 from collections.abc import Iterable
 from decimal import Decimal
-from typing import TYPE_CHECKING, Any, Self
+from typing import Any, Self
 
 from django.conf import settings
 from django.core.validators import MinValueValidator
@@ -23,10 +23,6 @@ from builds.models.stock import Movement
 from habitats.models import Person
 from habitats.models.designs import CODE_MARKS
 from habitats.models.happened import refuse_edit
-
-if TYPE_CHECKING:
-    from builds.models.batches import Batch
-    from builds.models.cutting_jobs import CuttingJob
 
 LEAST_SHEET_MM, LARGEST_SHEET_MM = 100, 5000
 LABEL_LENGTH = 4
@@ -219,11 +215,11 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
         """Those that nobody has cut up or thrown away."""
         return self.exclude(moves__what__in=OffcutMove.ENDINGS)
 
-    def free(self, batch: "Batch | None" = None) -> Self:
-        """Those in the store that no plan still to be cut counts on, but for plans of ``batch``:
-        of several for the same builds one is cut."""
+    def free(self, batch_id: int | None = None) -> Self:
+        """Those in the store that no plan still to be cut counts on, but for plans of the batch
+        with this key: of several for the same builds one is cut."""
         claimed = Offcut.objects.filter(claims__isnull=False, claims__job__ending__isnull=True)
-        claimed = claimed.exclude(claims__job__batch=batch) if batch else claimed
+        claimed = claimed.exclude(claims__job__batch=batch_id) if batch_id else claimed
         return self.in_store().exclude(pk__in=claimed.values("pk"))
 
     def with_place(self) -> Self:
@@ -241,10 +237,13 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
         *,
         by: Person,
         place: Place | None = None,
-        job: "CuttingJob | None" = None,
+        job_id: int | None = None,
         once: uuid.UUID | None = None,
     ) -> "Offcut":
-        """A new offcut, put into the store. The same ``once`` again gives the same offcut."""
+        """A new offcut, put into the store. The same ``once`` again gives the same offcut.
+
+        ``job_id``: the key of the cutting job that left it; None: of none.
+        """
         once = once or uuid.uuid4()
         with transaction.atomic():
             known = self.filter(once=once).first()
@@ -252,7 +251,7 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
                 return known
             offcut = self.create(
                 label=self._free_label(), kind=kind, width_mm=width_mm, height_mm=height_mm,
-                place=place, from_job=job, once=once, made_by=by,
+                place=place, from_job_id=job_id, once=once, made_by=by,
             )  # fmt: skip
             offcut.moves.create(
                 what=OffcutMove.What.STORED, place=place, made_by=by, once=uuid.uuid5(once, "store")
@@ -315,8 +314,9 @@ class Offcut(models.Model):
     def scrap(self, *, by: Person, once: uuid.UUID | None = None) -> None:
         self._append(OffcutMove.What.SCRAPPED, by=by, once=once)
 
-    def use(self, job: "CuttingJob", *, by: Person, once: uuid.UUID | None = None) -> None:
-        self._append(OffcutMove.What.CUT, by=by, once=once, job=job)
+    def use(self, job_id: int, *, by: Person, once: uuid.UUID | None = None) -> None:
+        """It was cut up for the cutting job with this key."""
+        self._append(OffcutMove.What.CUT, by=by, once=once, job_id=job_id)
 
     def _append(self, what: str, *, by: Person, once: uuid.UUID | None, **more: Any) -> None:
         """Raises ``NotEnough`` for an offcut that is no more. The same ``once`` changes nothing."""

@@ -109,7 +109,7 @@ def _page(
     offer: OfferForm | None = None,
 ) -> HttpResponse:
     lines = list(BatchLine.objects.of_batch(batch))
-    cut = cut_of_lines(batch)
+    cut = cut_of_lines(batch.pk)
     context = {
         "batch": batch,
         "lines": [(one, cut[one.pk]) for one in lines],
