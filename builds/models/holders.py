@@ -6,15 +6,26 @@ from dataclasses import dataclass
 
 from django.db import models
 
-from builds.models.builds import Build
 from builds.models.stock import Movement
+
+
+@dataclass(frozen=True, slots=True)
+class Holder:
+    """A build for which something is reserved: its key, and what it is known by."""
+
+    pk: int
+    code: str
+    name: str
+
+    def __str__(self) -> str:
+        return self.name
 
 
 @dataclass(frozen=True, slots=True)
 class Held:
     """So many are reserved for a build; None: for something else."""
 
-    build: Build | None
+    build: Holder | None
     count: int
 
 
@@ -26,16 +37,16 @@ def held_by(items: Iterable[int], *, but: Collection[int] = ()) -> Holders:
     rows = (
         Movement.objects.filter(item__in=list(items))
         .exclude(reserved_change=0)
-        .values("item", "build")
+        .values("item", "build", "build__code", "build__name")
         .annotate(held=models.Sum("reserved_change"))
         .filter(held__gt=0)
         .order_by("item", "build")
     )
-    theirs = [row for row in rows if row["build"] not in but]
-    named = Build.objects.in_bulk({row["build"] for row in theirs if row["build"]})
     found: Holders = {}
-    for row in theirs:
-        found.setdefault(row["item"], []).append(Held(named.get(row["build"]), row["held"]))
+    for row in rows:
+        if (key := row["build"]) not in but:
+            holder = Holder(key, row["build__code"], row["build__name"]) if key else None
+            found.setdefault(row["item"], []).append(Held(holder, row["held"]))
     return found
 
 
