@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from builds import working
 from builds.forms.batches import BatchForm, LineForm, OfferForm
-from builds.models import Batch, BatchLine, CuttingJob, SheetKind, facts
+from builds.models import Batch, BatchLine, CuttingJob, SheetKind, cutting_facts
 from builds.models.cutting_jobs import CannotCut
 from builds.models.sheet_jobs import cut_of_lines
 from builds.sheets import offer_document
@@ -78,7 +78,7 @@ def remove_line(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 
 @require_POST
-@based_on(row_of(Batch), facts.lines_of, is_long=True)
+@based_on(row_of(Batch), cutting_facts.lines_of, is_long=True)
 def plan_batch(request: HttpRequest, code: str) -> HttpResponse:
     """A job to cut what the batch asks for, worked out at once or beside the pages."""
     person = coordinator_or_403(request)

@@ -13,7 +13,7 @@ from builds.forms.build_ends import (
     MendForm,
     PlanAnewForm,
 )
-from builds.models import Build, BuildState, Repair, facts
+from builds.models import Build, BuildState, Repair, build_facts, inspection_facts
 from builds.models.builds import CannotSay
 from builds.models.handing_over import hand_over_to_home
 from builds.models.inspecting import inspect, may_be_ticked_first, why_not_yet
@@ -35,7 +35,7 @@ NOT_YOURS_TO_SIGN = (
 
 @require_http_methods(["GET", "POST"])
 @takes_from_phones
-@based_on(row_of(Build), facts.plan_and_inspection)
+@based_on(row_of(Build), inspection_facts.plan_and_inspection)
 def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
@@ -59,7 +59,7 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Repair, "pk"), facts.repair_done)
+@based_on(row_of(Repair, "pk"), inspection_facts.repair_done)
 def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
@@ -75,7 +75,7 @@ def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Build), facts.plan_and_design, is_long=True)
+@based_on(row_of(Build), build_facts.plan_and_design, is_long=True)
 def replan_build(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
@@ -96,7 +96,7 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Build), facts.plan_and_state)
+@based_on(row_of(Build), build_facts.plan_and_state)
 def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)

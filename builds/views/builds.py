@@ -19,7 +19,7 @@ from builds.forms.builds import (
     SayForm,
     offered,
 )
-from builds.models import Build, BuildState, facts
+from builds.models import Build, BuildState, build_facts
 from builds.models.builds import LONGEST_NAME, CannotSay
 from builds.models.progress import Count, counts_of
 from builds.views.build_page import BuildPage
@@ -111,7 +111,7 @@ def build_link(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Build), facts.assignment)
+@based_on(row_of(Build), build_facts.assignment)
 def edit_build(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = build_seen_by(person, code)
@@ -125,7 +125,7 @@ def edit_build(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
-@based_on(row_of(Build), facts.build_state)
+@based_on(row_of(Build), build_facts.build_state)
 def say_build(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)

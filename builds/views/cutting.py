@@ -14,7 +14,7 @@ from django_htmx.http import HttpResponseClientRefresh
 
 from builds import working
 from builds.forms.batches import CutForm, DropForm, LongerForm
-from builds.models import CuttingJob, CuttingRun, Offcut, facts
+from builds.models import CuttingJob, CuttingRun, Offcut, cutting_facts
 from builds.models.cutting_jobs import CannotCut
 from builds.models.holders import Held
 from builds.models.movements import NotEnough
@@ -80,7 +80,7 @@ def search_on(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
-@based_on(row_of(CuttingJob), facts.job_now)
+@based_on(row_of(CuttingJob), cutting_facts.job_now)
 def drop(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     refuse_if_changed(request)

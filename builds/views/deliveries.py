@@ -7,7 +7,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods
 
 from builds.forms.suppliers import ReverseForm
-from builds.models import Delivery, facts
+from builds.models import Delivery, store_facts
 from builds.models.deliveries import CannotReverse
 from builds.models.holders import Held
 from builds.models.items import Item
@@ -36,7 +36,7 @@ def delivery(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Delivery, "pk"), facts.delivery_now)
+@based_on(row_of(Delivery, "pk"), store_facts.delivery_now)
 def reverse_delivery(request: HttpRequest, pk: int) -> HttpResponse:
     """It was wrong: what is still there of it comes off, after its figures were seen."""
     person = coordinator_or_403(request)

@@ -12,7 +12,6 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.designs import FindForm, NameForm, NewDesignForm, OnceForm
-from builds.models import facts
 from builds.models.reckonings import corner_view as seen_from
 from builds.models.reckonings import sheet_pieces
 from builds.views.board_page import corner_named
@@ -20,7 +19,9 @@ from builds.views.design_list import cards_of
 from builds.views.design_sheet import DesignSheet
 from builds.views.parts import is_part, varied
 from habitats.access import coordinator_or_403, member_or_403
+from habitats.basis import Fact
 from habitats.models import Design, Person
+from habitats.models.facts import fact
 from habitats.models.structures import structure_of
 from habitats.structure.read import LONGEST_NAME
 from habitats.views.based_on import accepted, based_on, row_of
@@ -89,8 +90,13 @@ def new_design(request: HttpRequest) -> HttpResponse:
     return form_page(request, "builds/new_design.html", form=form)
 
 
+def _name_now(design: Design) -> list[Fact]:
+    drawn = design.current
+    return [fact(design, "name", "Name", drawn.pk if drawn else design.name, design.name)]
+
+
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Design), facts.name_of)
+@based_on(row_of(Design), _name_now)
 def rename_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _drawable(person, code)

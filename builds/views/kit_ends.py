@@ -7,7 +7,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from builds.forms.kits import FollowUpDoneForm, FollowUpsForm, KitHandOverForm
-from builds.models import Build, BuildState, facts
+from builds.models import Build, BuildState, build_facts, kit_facts
 from builds.models.builds import CannotSay
 from builds.models.follow_ups import FollowUpNow, follow_up_done, follow_ups_of, plan_follow_ups
 from builds.models.handing_over import hand_over_kit as hand_over
@@ -21,7 +21,7 @@ UNPROCESSABLE = 422
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Build), facts.plan_and_state)
+@based_on(row_of(Build), build_facts.plan_and_state)
 def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = kit_seen_by(person, code)
@@ -48,7 +48,7 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Build), facts.follow_up_days)
+@based_on(row_of(Build), kit_facts.follow_up_days)
 def kit_follow_ups(request: HttpRequest, code: str) -> HttpResponse:
     """Other days to ask on."""
     person = coordinator_or_403(request)
@@ -68,12 +68,12 @@ def kit_follow_ups(request: HttpRequest, code: str) -> HttpResponse:
     return _page(request, "kits/follow_ups.html", build=found, form=form)
 
 
-def _asked(_request: HttpRequest, code: str, number: int) -> facts.Asked:
-    return facts.Asked(get_object_or_404(Build, code=code.upper()), number)
+def _asked(_request: HttpRequest, code: str, number: int) -> kit_facts.Asked:
+    return kit_facts.Asked(get_object_or_404(Build, code=code.upper()), number)
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(_asked, facts.follow_up_done)
+@based_on(_asked, kit_facts.follow_up_done)
 def ask_kit(request: HttpRequest, code: str, number: int) -> HttpResponse:
     """Somebody asked how it goes."""
     person = coordinator_or_403(request)

@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.kits import KitLinensForm, KitLinkForm, PackForm, WeighForm
-from builds.models import Build, BuildState, FollowUp, Kit, KitLink, KitReceipt, KitTick, facts
+from builds.models import Build, BuildState, FollowUp, Kit, KitLink, KitReceipt, KitTick, kit_facts
 from builds.models.builds import CannotSay
 from builds.models.follow_ups import FollowUpNow, follow_ups_of
 from builds.models.kits import CLOSED, Packing, pack, refuse_if_closed, weigh
@@ -42,9 +42,9 @@ class PackRow(NamedTuple):
     once: UUID
 
     @property
-    def shown(self) -> facts.Packed:
+    def shown(self) -> kit_facts.Packed:
         """What its form is based on."""
-        return facts.Packed(self.build, self.line.what, self.packed)
+        return kit_facts.Packed(self.build, self.line.what, self.packed)
 
     @property
     def packed(self) -> int:
@@ -147,12 +147,12 @@ def kit(request: HttpRequest, code: str) -> HttpResponse:
     return kit_page(request, person, kit_seen_by(person, code))
 
 
-def _packed(request: HttpRequest, code: str) -> facts.Packed:
+def _packed(request: HttpRequest, code: str) -> kit_facts.Packed:
     """The line that the form is about, as it is packed."""
     build = get_object_or_404(Build, code=code.upper())
     what = request.POST.get("what", "")
     tick = Packing(build).ticks.get(what)
-    return facts.Packed(build, what, tick.count if tick else 0)
+    return kit_facts.Packed(build, what, tick.count if tick else 0)
 
 
 def _kit(_request: HttpRequest, code: str) -> Kit:
@@ -160,7 +160,7 @@ def _kit(_request: HttpRequest, code: str) -> Kit:
 
 
 @require_POST
-@based_on(_packed, facts.packed)
+@based_on(_packed, kit_facts.packed)
 def pack_kit(request: HttpRequest, code: str) -> HttpResponse:
     """So many of one line are in the box."""
     person = member_or_403(request, Person.Role.BUILDER)
@@ -196,7 +196,7 @@ def weigh_kit(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(_kit, facts.linens_of_kit)
+@based_on(_kit, kit_facts.linens_of_kit)
 def kit_linens(request: HttpRequest, code: str) -> HttpResponse:
     """How many sets of linens go along, and of which goods."""
     person = member_or_403(request, Person.Role.BUILDER)

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from builds.forms.items import DayForm, FindItemsForm
 from builds.forms.places import PlaceForm
-from builds.models import Item, Offcut, Place, SheetKind, Stock, facts
+from builds.models import Item, Offcut, Place, SheetKind, Stock, store_facts
 from builds.models.lying import is_empty, with_counts
 from builds.models.stock import StockOn, stock_on, totals
 from builds.views.store_forms import Turn, form_page, sent, status_of
@@ -126,7 +126,7 @@ def edit_place(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
-@based_on(row_of(Place), facts.put_away)
+@based_on(row_of(Place), store_facts.put_away)
 def put_place_away(request: HttpRequest, code: str) -> HttpResponse:
     """An empty place is used no more, or again."""
     coordinator_or_403(request)

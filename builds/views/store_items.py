@@ -12,7 +12,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.items import ACTS, DayForm, EditItemForm, ItemForm
-from builds.models import Item, Stock, facts
+from builds.models import Item, Stock, store_facts
 from builds.models.movements import reservations
 from builds.models.stock import StockOn, stock_on, totals
 from builds.views.store_forms import Turn, form_page, sent, status_of
@@ -90,7 +90,7 @@ def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@based_on(row_of(Item, "pk"), facts.put_away)
+@based_on(row_of(Item, "pk"), store_facts.put_away)
 def put_item_away(request: HttpRequest, pk: int) -> HttpResponse:
     """An item is used no more, or again. What is left of it stays counted."""
     coordinator_or_403(request)

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from builds.forms.batches import DropForm
 from builds.forms.store import CostForm, LiesForm, OffcutForm, SheetKindForm
-from builds.models import Offcut, SheetKind, facts
+from builds.models import Offcut, SheetKind, store_facts
 from builds.models.movements import NotEnough
 from builds.views.cutting import sticker_of
 from builds.views.sheet_files import labels, print_of
@@ -62,7 +62,7 @@ def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@based_on(row_of(SheetKind, "pk"), facts.retired)
+@based_on(row_of(SheetKind, "pk"), store_facts.retired)
 def retire_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
     """Put a kind away, or bring it back."""
     coordinator_or_403(request)
@@ -89,7 +89,7 @@ def new_offcut(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Offcut, "label"), facts.lies)
+@based_on(row_of(Offcut, "label"), store_facts.lies)
 def offcut(request: HttpRequest, label: str) -> HttpResponse:
     """One offcut: what became of it, and where it lies. Builders read it."""
     person = member_or_403(request, Person.Role.BUILDER)

@@ -11,7 +11,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.suppliers import DeliveryForm, PackForm, SupplierForm
-from builds.models import PackOffer, Supplier, facts
+from builds.models import PackOffer, Supplier, store_facts
 from builds.models.buying import Buying, needs_of_planned_builds, what_to_buy
 from builds.models.movements import CannotMove
 from builds.views.store_forms import Turn, form_page, sent, status_of
@@ -84,7 +84,7 @@ def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@based_on(row_of(Supplier, "pk"), facts.put_away)
+@based_on(row_of(Supplier, "pk"), store_facts.put_away)
 def put_supplier_away(request: HttpRequest, pk: int) -> HttpResponse:
     """Nothing is bought there any more, or again."""
     coordinator_or_403(request)
@@ -134,7 +134,7 @@ def edit_pack(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 @require_POST
-@based_on(row_of(PackOffer, "pk"), facts.put_away)
+@based_on(row_of(PackOffer, "pk"), store_facts.put_away)
 def put_pack_away(request: HttpRequest, pk: int) -> HttpResponse:
     """A pack is no longer sold, or again."""
     coordinator_or_403(request)
