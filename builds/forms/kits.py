@@ -16,7 +16,7 @@ from builds.models.follow_ups import (
     SUGGESTED,
     suggested_days,
 )
-from builds.models.handing_over import Receipt
+from builds.models.handing_over_kits import Receipt
 from builds.models.kit_links import USUAL_DAYS, expiry_fault
 from builds.models.kits import LEAST_BOX_G, LONGEST_WHAT, MOST_BOX_G, MOST_PACKED, MOST_SETS
 from builds.models.receipts import LONGEST_RECEIVER, LONGEST_SIGNATURE

@@ -9,7 +9,7 @@ from datetime import date, timedelta
 
 from builds.models.builds import Build
 from builds.models.follow_ups import suggested_days
-from builds.models.handing_over import Receipt, hand_over_kit
+from builds.models.handing_over_kits import Receipt, hand_over_kit
 from builds.models.kit_links import USUAL_DAYS, KitLink
 from builds.models.kits import Kit, Packing, pack, weigh
 from habitats.models import LinenKind, Person

@@ -1,20 +1,15 @@
-"""The end of a build: its enclosure stands in a home, or the kit goes with the adopter.
+"""The end of a build for a home: its enclosure stands there.
 
 The enclosure is set up here and not before: no enclosure stands anywhere, and no group can be
 moved into one, that has not passed its inspection.
 """
 
 import uuid
-from collections.abc import Mapping
 from datetime import date
-from typing import NamedTuple
 
 from django.db import transaction
 
 from builds.models.builds import Build, BuildEvent, BuildState, CannotSay
-from builds.models.follow_ups import plan_follow_ups
-from builds.models.kits import Packing
-from builds.models.receipts import KitReceipt
 from builds.models.repair_builds import mend_with
 from habitats.models import Enclosure, Home, Person, State
 from habitats.models.alterations import alter_enclosure
@@ -22,21 +17,6 @@ from habitats.models.changes import change_state, set_up_in
 from habitats.models.groups import Elsewhere
 
 LONGEST_LABEL = 60
-
-
-class Receipt(NamedTuple):
-    """What a receipt says, as ``KitReceipt`` keeps it."""
-
-    received_by: str
-    handed_by: str
-    on: date
-    signed: str
-    is_on_paper: bool
-    note: str = ""
-
-    @property
-    def words(self) -> str:
-        return f"Received by {self.received_by}." + (f" {self.note}" if self.note else "")
 
 
 def hand_over_to_home(
@@ -63,32 +43,6 @@ def hand_over_to_home(
         locked.save(update_fields=["enclosure", "home"])
     build.enclosure, build.home = locked.enclosure, locked.home
     return event
-
-
-def hand_over_kit(
-    build: Build, facts: Receipt, follow_ups: Mapping[int, date | None], *, by: Person,
-    once: uuid.UUID,
-) -> KitReceipt:  # fmt: skip
-    """The adopter has it, signed; and on these days somebody asks how it goes.
-
-    What is not in the box is written on the receipt. The same ``once`` again changes nothing.
-    Raises ``CannotSay`` for a build that has not passed its inspection, and for no kit.
-    """
-    with transaction.atomic():
-        locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-        known = KitReceipt.objects.filter(once=once).first()
-        if known:
-            return known
-        if not locked.is_kit:
-            raise CannotSay(f"“{build}” is for no adopter. Name one first, on its page Edit.")
-        short = [str(one) for one in Packing(locked).missing]
-        said = uuid.uuid5(once, "handed over")
-        locked.say(BuildState.HANDED_OVER, facts.on, by=by, once=said, note=facts.words)
-        made = KitReceipt.objects.create(
-            build=locked, missing=short, made_by=by, once=once, **facts._asdict()
-        )
-        plan_follow_ups(locked, follow_ups, by=by, once=uuid.uuid5(once, "follow-ups"))
-    return made
 
 
 def _standing(

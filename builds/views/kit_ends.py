@@ -10,7 +10,7 @@ from builds.forms.kits import FollowUpDoneForm, FollowUpsForm, KitHandOverForm
 from builds.models import Build, BuildState, build_facts, kit_facts
 from builds.models.builds import CannotSay
 from builds.models.follow_ups import FollowUpNow, follow_up_done, follow_ups_of, plan_follow_ups
-from builds.models.handing_over import hand_over_kit as hand_over
+from builds.models.handing_over_kits import hand_over_kit as hand_over
 from builds.models.kits import Packing
 from builds.views.kit_seen import kit_seen_by, receipt_of
 from habitats.access import coordinator_or_403

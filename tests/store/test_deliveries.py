@@ -8,8 +8,8 @@ from django.db import IntegrityError, transaction
 
 from builds.models import Delivery, DeliveryReversal, Movement, Stock, movements
 from builds.models.deliveries import CannotReverse, receive
-from builds.models.store_facts import MOST_ITEMS
 from builds.models.movements import held_for
+from builds.models.store_facts import MOST_ITEMS
 from tests.support.builds import make_build
 from tests.support.sheets import make_place
 from tests.support.store import make_item, make_pack

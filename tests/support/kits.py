@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from builds.models import KitLink
 from builds.models.follow_ups import suggested_days
-from builds.models.handing_over import Receipt, hand_over_kit
+from builds.models.handing_over_kits import Receipt, hand_over_kit
 from builds.models.kits import Packing
 from tests.support.builds import DAY, make_build, planner
 
