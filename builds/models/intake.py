@@ -38,7 +38,6 @@ from builds.models.build_acts import (
 )
 from builds.models.build_plans import BuildStep
 from builds.models.builds import Build, BuildState
-from builds.models.kit_links import KitLink
 from builds.models.shortages import shortage_moves
 from habitats.models import Person
 from habitats.models.happened import Happened
@@ -75,7 +74,7 @@ class StepSeen(NamedTuple):
 
 def take(
     person: Person, build: Build, act: Mapping[str, Any], now: datetime,
-    *, link: KitLink | None = None,
+    *, link: Happened | None = None,
 ) -> Answer:  # fmt: skip
     """Keep what somebody did. The same ``once`` again changes nothing.
 
@@ -188,7 +187,7 @@ def _known(build: Build, told: Told | None, row: Happened, clock: str) -> Answer
 
 
 def _why_not(
-    person: Person, build: Build, told: Told, step: StepSeen | None, link: KitLink | None
+    person: Person, build: Build, told: Told, step: StepSeen | None, link: Happened | None
 ) -> str:
     """Why it cannot be taken, in a sentence; empty if it can.
 
