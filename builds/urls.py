@@ -12,6 +12,7 @@ from builds.views import (
     build_ends,
     build_steps,
     builds,
+    buying,
     cutting,
     deliveries,
     designs,
@@ -186,8 +187,8 @@ urlpatterns: list[URLPattern | URLResolver] = [
     path(
         "store/deliveries/<int:pk>/reverse/", deliveries.reverse_delivery, name="reverse_delivery"
     ),
-    path("store/buying/", suppliers.buying, name="buying"),
-    path("store/buying.csv", suppliers.buying_csv, name="buying_csv"),
+    path("store/buying/", buying.buying, name="buying"),
+    path("store/buying.csv", buying.buying_csv, name="buying_csv"),
     path("store/sheets/", store.store_offcuts, name="store_offcuts"),
     path("store/sheets/new/", store_sheets.new_sheet_kind, name="new_sheet_kind"),
     path("store/sheets/<int:pk>/", store_sheets.sheet_kind, name="sheet_kind"),

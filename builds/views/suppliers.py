@@ -1,22 +1,17 @@
-"""Suppliers with their packs, goods that came in, and the buying list."""
-
-from collections.abc import Iterator
+"""Suppliers with their packs, and goods that came in."""
 
 from django.contrib import messages
 from django.core.paginator import Paginator
-from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
+from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
-from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.forms.suppliers import DeliveryForm, PackForm, SupplierForm
 from builds.models import PackOffer, Supplier, store_facts
-from builds.models.buying import Buying, needs_of_planned_builds, what_to_buy
 from builds.models.movements import CannotMove
 from builds.views.store_forms import Turn, form_page, sent, status_of
 from habitats.access import coordinator_or_403
-from habitats.csv_cells import csv_lines
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 A_PAGE = 50
@@ -163,56 +158,6 @@ def delivery(request: HttpRequest, pk: int) -> HttpResponse:
             return redirect("builds:place", code=form.cleaned_data["place"].code)
     context = {"form": form, "supplier": found}
     return render(request, "store/delivery.html", context, status=status_of(form))
-
-
-@require_GET
-def buying(request: HttpRequest) -> HttpResponse:
-    """What planned builds need and the store does not have, in the cheapest packs."""
-    coordinator_or_403(request)
-    context = {
-        "buying": _buying(request),
-        "tops_up": _tops_up(request),
-        "today": timezone.localdate(),
-        "has_suppliers": Supplier.objects.live().exists(),
-    }
-    return render(request, "store/buying.html", context)
-
-
-@require_GET
-def buying_csv(request: HttpRequest) -> StreamingHttpResponse:
-    coordinator_or_403(request)
-    name = f"buying-{timezone.localdate().isoformat()}.csv"
-    return StreamingHttpResponse(
-        csv_lines(_csv_rows(_buying(request))),
-        content_type="text/csv; charset=utf-8",
-        headers={"Content-Disposition": f'attachment; filename="{name}"'},
-    )
-
-
-def _buying(request: HttpRequest) -> Buying:
-    return what_to_buy(needs_of_planned_builds(), top_up=_tops_up(request))
-
-
-def _tops_up(request: HttpRequest) -> bool:
-    """Up to reorder levels, unless only what builds need was asked for."""
-    return request.GET.get("only") != "builds"
-
-
-def _csv_rows(buying: Buying) -> Iterator[tuple[object, ...]]:
-    yield (
-        "supplier", "item", "order number", "packs", "pack of", "unit", "price of a pack", "price"
-    )  # fmt: skip
-    for order in buying.orders:
-        for line in order.lines:
-            offer = line.offer
-            yield (
-                order.supplier.name, offer.item.name, offer.number, line.packs, offer.count,
-                offer.item.unit, offer.price, line.price,
-            )  # fmt: skip
-    for sheet in buying.sheets:
-        yield ("", str(sheet.kind), "", sheet.count, 1, "", sheet.kind.cost, sheet.price)
-    for row in (*buying.unsold, *buying.too_few):
-        yield ("", row.item.name, "", "", row.lacking, row.item.unit, "", "")
 
 
 def _turn(row: Supplier | PackOffer) -> None:
