@@ -183,10 +183,6 @@ def _plain(number: Decimal) -> str:
     return f"{number.normalize():f}"
 
 
-class DropForm(forms.Form):
-    once = OnceField()
-
-
 class LongerForm(forms.Form):
     seconds = forms.TypedChoiceField(label="Search for", choices=SECONDS[1:], coerce=float)
 

@@ -70,12 +70,6 @@ class NewDesignForm(forms.Form):
         )
 
 
-class OnceForm(forms.Form):
-    """An action that must not happen twice because somebody pressed twice."""
-
-    once = OnceField()
-
-
 class NameForm(forms.Form):
     name = LineField(max_length=LONGEST_NAME)
 

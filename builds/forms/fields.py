@@ -1,10 +1,11 @@
-"""Fields that several forms share: how many; cells and edges of the plan, as its buttons send."""
+"""What several forms share: an act sent once, how many, cells and edges as a plan's buttons say."""
 
 from typing import Any
 
 from django import forms
 from django.forms.models import ModelChoiceIterator
 
+from habitats.forms.fields import OnceField
 from habitats.structure.lattice import Cell, Side
 
 Edge = tuple[Cell, Side]
@@ -13,6 +14,12 @@ Edge = tuple[Cell, Side]
 def asked_once(field: forms.ModelChoiceField) -> list[tuple[Any, str]]:
     """The field's choices as they are now, for many fields on one page."""
     return [(value, str(label)) for value, label in ModelChoiceIterator(field)]
+
+
+class OnceForm(forms.Form):
+    """An action that must not happen twice because somebody pressed twice."""
+
+    once = OnceField()
 
 
 class CountField(forms.IntegerField):

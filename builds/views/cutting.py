@@ -13,7 +13,8 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from django_htmx.http import HttpResponseClientRefresh
 
 from builds import working
-from builds.forms.batches import CutForm, DropForm, LongerForm
+from builds.forms.batches import CutForm, LongerForm
+from builds.forms.fields import OnceForm
 from builds.models import CuttingJob, CuttingRun, Offcut, cutting_facts
 from builds.models.cutting_jobs import CannotCut
 from builds.models.holders import Held
@@ -85,7 +86,7 @@ def drop(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     refuse_if_changed(request)
     job = _job(person, code)
-    form = DropForm(request.POST)
+    form = OnceForm(request.POST)
     try:
         job.drop(by=person, once=form.cleaned_data["once"] if form.is_valid() else None)
         messages.success(request, "The job is given up; its offcuts are free for other plans.")

@@ -11,7 +11,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from builds.forms.designs import FindForm, NameForm, NewDesignForm, OnceForm
+from builds.forms.designs import FindForm, NameForm, NewDesignForm
+from builds.forms.fields import OnceForm
 from builds.models.reckonings import corner_view as seen_from
 from builds.models.reckonings import sheet_pieces
 from builds.views.board_page import corner_named

@@ -10,7 +10,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from builds.forms.batches import DropForm
+from builds.forms.fields import OnceForm
 from builds.forms.store import CostForm, LiesForm, OffcutForm, SheetKindForm
 from builds.models import Offcut, SheetKind, store_facts
 from builds.models.movements import NotEnough
@@ -119,7 +119,7 @@ def offcut(request: HttpRequest, label: str) -> HttpResponse:
 def scrap_offcut(request: HttpRequest, label: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _offcut(label)
-    form = DropForm(request.POST)
+    form = OnceForm(request.POST)
     try:
         found.scrap(by=person, once=form.cleaned_data["once"] if form.is_valid() else None)
         messages.success(request, f"Offcut {found.label} is thrown away.")
