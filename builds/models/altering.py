@@ -10,8 +10,8 @@ from django.db import transaction
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
 from builds.models.builds import Build, CannotSay
-from builds.models.plan_cards import alteration_of
 from builds.models.planning import plan_build
+from builds.models.reckonings import alteration_of
 from habitats.models import Design, DesignRevision, Enclosure, Person, State
 from habitats.structure.faults import BadDesign
 

@@ -8,7 +8,6 @@ from typing import Any, NamedTuple
 from builds.drawing.altering import alteration_step_picture
 from builds.drawing.steps import step_picture
 from builds.making.altering.alteration import Alteration
-from builds.making.altering.least import alter
 from builds.making.altering.lists import new_parts
 from builds.making.altering.order import Order, order_of_alteration
 from builds.making.inspection import inspection_list
@@ -17,13 +16,13 @@ from builds.making.parts import Kind, Part
 from builds.making.reckoning import Reckoning, reckon
 from builds.making.step import Step
 from builds.making.step_keys import coded
-from builds.sheets import alteration_as_cut, as_cut
+from builds.models.reckonings import alteration_of
+from builds.sheets import as_cut
 from habitats import measures
 from habitats.models import Person
 from habitats.models.structures import limits
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
-from habitats.structure.structure import raise_structure
 
 UNITS = tuple(Person.Units.values)
 KEPT = 8  # a plan with its pictures takes a few megabytes
@@ -74,15 +73,6 @@ def said_by(shape: Shape, stands: Shape | None = None) -> list[dict[str, Any]]:
         orders = {units: _ordered(alteration, units) for units in UNITS}
         return cards_of_steps({units: one.steps for units, one in orders.items()})
     return cards_of_steps({units: _reckoned(shape, units).steps for units in UNITS})
-
-
-def alteration_of(stands: Shape, shape: Shape) -> Alteration:
-    """The alteration with the least work, its new blanks as their sheet plan has them cut.
-
-    Raises ``BadDesign`` where the two do not go together.
-    """
-    least = alter(raise_structure(stands, limits()), raise_structure(shape, limits()))
-    return alteration_as_cut(least)
 
 
 def _altering(shape: Shape, stands: Shape) -> Cards:

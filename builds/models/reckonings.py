@@ -4,14 +4,16 @@ from functools import lru_cache, partial
 
 from builds.drawing.corner import corner_picture, view_of
 from builds.drawing.space import Corner
+from builds.making.altering.alteration import Alteration
+from builds.making.altering.least import alter
 from builds.making.blanks import make_blanks
 from builds.making.reckoning import Reckoning, reckon
-from builds.sheets import as_cut
+from builds.sheets import alteration_as_cut, as_cut
 from habitats import measures
 from habitats.models.structures import limits, structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
-from habitats.structure.structure import Structure
+from habitats.structure.structure import Structure, raise_structure
 
 KEPT = 64
 
@@ -34,6 +36,15 @@ def corner_view(structure: Structure, corner: Corner) -> str:
 def clearest_corner(structure: Structure) -> Corner:
     """The corner from which most of its floors and ramps is seen."""
     return _clearest_corner(structure.design, limits())
+
+
+def alteration_of(stands: Shape, shape: Shape) -> Alteration:
+    """The alteration with the least work, its new blanks as their sheet plan has them cut.
+
+    Raises ``BadDesign`` where the two do not go together.
+    """
+    least = alter(raise_structure(stands, limits()), raise_structure(shape, limits()))
+    return alteration_as_cut(least)
 
 
 @lru_cache(maxsize=KEPT)

@@ -19,7 +19,7 @@ from builds.forms.packet import PacketForm
 from builds.making.altering.order import order_of_alteration
 from builds.making.reckoning import reckon
 from builds.models import Build
-from builds.models.plan_cards import alteration_of
+from builds.models.reckonings import alteration_of
 from builds.packet import Label, Options, Packet, packet_of, pdf_from, printed
 from builds.packet.altering import packet_of_alteration
 from builds.sheets import as_cut
