@@ -6,7 +6,8 @@ from django import forms
 from django.http import QueryDict
 
 from builds.forms.packet import BLACK, COLOUR, INKS
-from builds.packet import Options, Paper, Section
+from builds.packet import Options, Section
+from builds.paper import Paper
 from builds.printing.kits import Leaf
 from habitats.models import Person
 

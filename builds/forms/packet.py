@@ -5,7 +5,8 @@ from typing import Any
 from django import forms
 from django.http import QueryDict
 
-from builds.packet.options import Options, Paper, Section
+from builds.packet.options import Options, Section
+from builds.paper import Paper
 from habitats.models import Person
 
 LONGEST_WHO_FOR = 60

@@ -8,9 +8,10 @@ pdf = pdf_from(page)                             # tagged PDF, the same bytes ea
 
 from builds.packet.altering import packet_of_alteration
 from builds.packet.assemble import packet_of
-from builds.packet.options import Options, Paper, Section
+from builds.packet.options import Options, Section
 from builds.packet.printed import printed
-from builds.packet.values import Label, Packet
+from builds.packet.values import Packet
+from builds.paper import Label, Paper
 from habitats.printing.pdf import pdf_from
 
 __all__ = [

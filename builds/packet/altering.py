@@ -23,7 +23,8 @@ from builds.packet.options import Options, Section
 from builds.packet.sheet_cards import sheet_cards
 from builds.packet.step_cards import cards_of
 from builds.packet.step_pages import step_pages
-from builds.packet.values import BlankCard, Change, Label, Packet, RampCard, StepPage
+from builds.packet.values import BlankCard, Change, Packet, RampCard, StepPage
+from builds.paper import Label
 from habitats.printing.qr import qr_picture
 from habitats.structure.structure import Structure
 from habitats.structure.warnings import warnings_for

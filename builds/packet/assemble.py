@@ -19,7 +19,8 @@ from builds.packet.options import Options, Section
 from builds.packet.sheet_cards import sheet_cards
 from builds.packet.step_cards import step_cards
 from builds.packet.step_pages import step_pages
-from builds.packet.values import BlankCard, Cover, Label, Packet, RampCard, SheetCard, StepPage
+from builds.packet.values import BlankCard, Cover, Packet, RampCard, SheetCard, StepPage
+from builds.paper import Label
 from habitats.printing.qr import qr_picture
 from habitats.rotation.cloth import before_folding
 from habitats.structure.design import Species

@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from builds.paper import Paper
 from habitats.measures import METRIC, length
 
 
@@ -43,13 +44,6 @@ _HEADINGS = {
     Section.CARE: "Care sheet",
     Section.INSPECTION: "Inspection",
 }
-
-
-class Paper(StrEnum):
-    """Names of page sizes, as CSS and printers know them."""
-
-    A4 = "A4"
-    LETTER = "Letter"
 
 
 @dataclass(frozen=True, slots=True)

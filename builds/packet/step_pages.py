@@ -8,8 +8,8 @@ from collections.abc import Sequence
 from math import ceil
 
 from builds.making.step import Step
-from builds.packet.options import Paper
 from builds.packet.values import StepCard, StepPage
+from builds.paper import Paper
 
 ROOM = {Paper.A4: 244.0, Paper.LETTER: 226.0}
 PICTURES = (84, 76, 68, 60, 52)  # heights there are rules for

@@ -12,26 +12,12 @@ from builds.making.inspection import Point
 from builds.making.parts import Kind, Part, PartList
 from builds.making.step import Added, Step
 from builds.packet.options import Options, Section
+from builds.paper import Label
 from habitats.structure.ramp import Ramp
 from habitats.structure.warnings import Caution
 
 # A blank so many times as long as wide can still be read at half the size.
 SLIM = 2
-
-
-@dataclass(frozen=True, slots=True)
-class Label:
-    """What every page says: which design or build this is, and where to find it again.
-
-    ``printed_on`` is the day in words; the packet itself reads no clock. ``kind`` says what the
-    code is the code of.
-    """
-
-    name: str
-    code: str
-    link: str
-    printed_on: str
-    kind: str = "design"
 
 
 @dataclass(frozen=True, slots=True)

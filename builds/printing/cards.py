@@ -1,16 +1,15 @@
 """Sheets of a plan as they are shown and printed: those that are cut alike are one card."""
 
-from collections.abc import Callable, Sequence
+from collections.abc import Sequence
 from typing import NamedTuple
 
 from builds.cutting import Placement, Sheet
+from builds.drawing.dimension import Lengths
 from builds.drawing.sheets import sheet_picture
 from builds.packet.sheet_cards import cut_lines
 from builds.packet.values import CutLine
 from builds.sheets import Build, CuttingPlan, sheets_alike
 from builds.sheets.plan import freeing_cut
-
-Lengths = Callable[[int], str]
 
 
 class PieceRow(NamedTuple):

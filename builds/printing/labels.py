@@ -1,33 +1,12 @@
-"""Labels to stick on: one for each piece that is cut, and one for each offcut that is kept.
+"""Labels to stick on pieces, one for each that is cut."""
 
-They fall on common label sheets, three across: 24 of 70 × 37 mm on A4, 30 of 2⅝ × 1 in on Letter
-(sizes from memory, common practice); on plain paper the thin lines are there to cut along.
-"""
-
-from collections.abc import Iterable, Sequence
-from typing import NamedTuple
-
-from django.template.loader import render_to_string
-
+from builds.drawing.dimension import Lengths
 from builds.making.blank import Blank, Flute
-from builds.packet import Paper
-from builds.printing.cards import Lengths, build_name
+from builds.printing.cards import build_name
+from builds.printing.stickers import Sticker
 from builds.sheets import CutPiece, CuttingPlan
-from habitats.printing import PrintedPage
-from habitats.printing.addresses import address_of
 
-STYLE_SHEETS = ("css/labels.css",)
-A_PAGE = {Paper.A4: 24, Paper.LETTER: 30}
-ACROSS = 3
 TITLE_LETTERS = 20  # of usual width, beside the mark
-
-
-class Sticker(NamedTuple):
-    """One label: the large mark, beside it what it is, and lines below."""
-
-    mark: str
-    title: str
-    lines: tuple[str, ...]
 
 
 def piece_stickers(plan: CuttingPlan, code: str, lengths: Lengths) -> tuple[Sticker, ...]:
@@ -61,33 +40,3 @@ def _flutes(blank: Blank, lengths: Lengths) -> str:
 def _short(title: str) -> str:
     """Cut here and not by the style sheet, which takes twice as long."""
     return title if len(title) <= TITLE_LETTERS else f"{title[: TITLE_LETTERS - 1]}…"
-
-
-def offcut_sticker(
-    label: str, size_mm: tuple[int, int], sheet: str, day: str, place: str, lengths: Lengths
-) -> Sticker:
-    width, height = (lengths(one) for one in size_mm)
-    return Sticker(
-        mark=label,
-        title=f"{width} × {height}",
-        lines=(f"Flutes along {height}", sheet, ", ".join(part for part in (place, day) if part)),
-    )
-
-
-def labels_page(title: str, stickers: Sequence[Sticker], paper: Paper) -> PrintedPage:
-    context = {
-        "title": title,
-        "paper": paper.value,
-        "pages": [list(_rows(page)) for page in _parts(stickers, A_PAGE[paper])],
-        "style_sheets": [address_of(path) for path in STYLE_SHEETS],
-    }
-    return PrintedPage(render_to_string("sheets/labels.html", context), {})
-
-
-def _rows(page: Sequence[Sticker]) -> Iterable[list[Sticker | None]]:
-    for row in _parts(page, ACROSS):
-        yield [*row, *[None] * (ACROSS - len(row))]
-
-
-def _parts(items: Sequence[Sticker], size: int) -> Iterable[Sequence[Sticker]]:
-    return (items[start : start + size] for start in range(0, len(items), size))

@@ -1,34 +1,23 @@
 """A whole plan on paper: what to take, who it is for, each sheet with its cuts, what to keep."""
 
 from collections.abc import Sequence
-from dataclasses import dataclass, replace
+from dataclasses import replace
 from functools import partial
 
 from django.template.loader import render_to_string
 
-from builds.packet import Label, Paper
+from builds.drawing.dimension import Lengths
 from builds.packet.ink import inked
 from builds.packet.options import Options
-from builds.printing.cards import Lengths, SheetCard, cards_of
+from builds.paper import Label, Print
+from builds.printing.cards import SheetCard, cards_of
 from builds.sheets import CuttingPlan
-from habitats.measures import METRIC, length
+from habitats.measures import length
 from habitats.printing import PrintedPage, lift_pictures
 from habitats.printing.addresses import address_of, picture_address
 from habitats.printing.qr import qr_image
 
 STYLE_SHEETS = ("css/packet.css", "css/print.css", "css/sheets-print.css")
-
-
-@dataclass(frozen=True, slots=True)
-class Print:
-    """How it is printed."""
-
-    paper: Paper = Paper.A4
-    units: str = METRIC
-    colour: bool = True
-
-    def lengths(self, mm: int) -> str:
-        return length(mm, self.units)
 
 
 def sheets_page(

@@ -3,8 +3,7 @@
 from django.template.loader import render_to_string
 
 from builds.models.pull_sheet import PullSheet
-from builds.packet import Label
-from builds.printing.pages import Print
+from builds.paper import Label, Print
 from habitats.printing import PrintedPage
 from habitats.printing.addresses import address_of, picture_address
 from habitats.printing.qr import qr_image

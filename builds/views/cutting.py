@@ -1,34 +1,34 @@
 """Cutting jobs: how far one is, its plan on the screen, on paper and as files, and its end."""
 
 import uuid
-from functools import partial
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 from django_htmx.http import HttpResponseClientRefresh
 
 from builds import working
 from builds.forms.batches import CutForm, LongerForm
 from builds.forms.fields import OnceForm
-from builds.models import CuttingJob, CuttingRun, Offcut, cutting_facts
+from builds.models import CuttingJob, CuttingRun, cutting_facts
 from builds.models.cutting_jobs import CannotCut
 from builds.models.holders import Held
 from builds.models.movements import NotEnough
 from builds.models.sheet_jobs import changed_builds, cut_since
-from builds.packet import Label
-from builds.printing import Sticker, offcut_sticker, pdf_from, piece_stickers, sheets_page
+from builds.paper import Label, label_for, print_of, shown
+from builds.printing.labels import piece_stickers
+from builds.printing.pages import sheets_page
+from builds.printing.stickers import labels, sticker_of
 from builds.sheets import CuttingPlan
 from builds.views.parts import is_part, varied
 from builds.views.plan_page import PlanPage, money, proof_of, size_in
-from builds.views.sheet_files import label_for, labels, print_of, sheet_file, shown
+from builds.views.sheet_files import sheet_file
 from habitats.access import coordinator_or_403, member_or_403
-from habitats.measures import length
 from habitats.models import Person
+from habitats.printing import pdf_from
 from habitats.views.based_on import based_on, refuse_if_changed, row_of
 
 KIND = "job"
@@ -178,18 +178,6 @@ def offcut_labels_pdf(request: HttpRequest, code: str) -> HttpResponse:
         f"Offcuts: {job.batch.name}",
         how,
         f"offcuts-{job.code}.pdf",
-    )
-
-
-def sticker_of(offcut: Offcut, units: str) -> Sticker:
-    """The label of an offcut loaded ``with_place()``."""
-    return offcut_sticker(
-        offcut.label,
-        (offcut.width_mm, offcut.height_mm),
-        offcut.kind.name,
-        date_format(timezone.localdate(offcut.made_at), "j M Y"),
-        str(offcut.place or ""),
-        partial(length, units=units),
     )
 
 

@@ -1,9 +1,9 @@
 """Figures of a structure in the reader's units, and faults in words for people at the board."""
 
 import re
-from collections.abc import Callable
 from typing import NamedTuple
 
+from builds.drawing.dimension import Lengths
 from builds.making.parts import count_panels
 from builds.making.reckoning import Reckoning
 from builds.templatetags.durations import as_duration
@@ -13,7 +13,6 @@ from habitats.structure.faults import Fault
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
 
-Lengths = Callable[[int], str]
 # Of more panels and cells than this, the view from a corner is drawn by a request of its own.
 MOST_AT_ONCE = 100
 

@@ -16,7 +16,8 @@ from builds.models import Build, KitLink
 from builds.models.follow_ups import follow_ups_of
 from builds.models.kits import Packing
 from builds.models.receipts import KitReceipt
-from builds.packet import Label, Options, packet_of, pdf_from
+from builds.packet import Options, packet_of
+from builds.paper import Label, shown
 from builds.printing.kits import KitSet, Leaf, Signed, kit_page
 from builds.sheets import as_cut
 from builds.views.kit_seen import kit_seen_by, link_address, receipt_of
@@ -24,6 +25,7 @@ from habitats.access import member_or_403
 from habitats.measures import length, lengths_said
 from habitats.models import Person, Rescue
 from habitats.models.structures import limits
+from habitats.printing import pdf_from
 from habitats.public_address import public_address
 from habitats.structure.faults import BadDesign
 
@@ -68,9 +70,7 @@ def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def pdf_answer(build: Build, link: str, asked: Asked) -> HttpResponse:
-    answer = HttpResponse(kit_pdf_of(build, link, asked), content_type="application/pdf")
-    answer["Content-Disposition"] = f'inline; filename="kit-{build.code}.pdf"'
-    return answer
+    return shown(kit_pdf_of(build, link, asked), f"kit-{build.code}.pdf")
 
 
 def kit_pdf_of(build: Build, link: str, asked: Asked) -> bytes:

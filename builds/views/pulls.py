@@ -33,10 +33,10 @@ from builds.models.pulling import (
 )
 from builds.models.pulls import CannotPull
 from builds.models.store import usual_kinds
+from builds.paper import label_for, print_of, shown
 from builds.printing.pulls import pull_page
 from builds.sheets import Offer, offer_document
 from builds.views.pull_pages import BATCH, BUILD, Subject, subject_of
-from builds.views.sheet_files import label_for, print_of, shown
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person
 from habitats.printing import pdf_from

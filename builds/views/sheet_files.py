@@ -1,40 +1,15 @@
-"""Sheets of a plan as files: SVG, DXF and PDF of one, PDF of all, and labels."""
+"""A sheet of a plan as a file: SVG, DXF or PDF."""
 
-from collections.abc import Sequence
-
-from django.http import Http404, HttpRequest, HttpResponse, QueryDict
-from django.utils import timezone
-from django.utils.formats import date_format
+from django.http import Http404, HttpResponse
 
 from builds.drawing.dxf import sheet_dxf
-from builds.packet import Label, Paper
-from builds.printing import Print, Sticker, labels_page, pdf_from, sheets_page
+from builds.paper import Label, Print, shown
 from builds.printing.cards import picture_of
+from builds.printing.pages import sheets_page
 from builds.sheets import CuttingPlan, lies_turned
-from habitats.measures import INCHES, METRIC
-from habitats.models import Person
-from habitats.public_address import public_address
+from habitats.printing import pdf_from
 
-KINDS = {"svg": "image/svg+xml", "dxf": "image/vnd.dxf", "pdf": "application/pdf"}
-
-
-def print_of(person: Person, given: QueryDict) -> Print:
-    """How to print: as the address says, else as the person likes it."""
-    paper, units = given.get("paper", person.paper), given.get("units", person.units)
-    return Print(
-        paper=Paper(paper) if paper in Paper.__members__.values() else Paper(person.paper),
-        units=units if units in (METRIC, INCHES) else person.units,
-        colour=given.get("ink") != "black",
-    )
-
-
-def label_for(request: HttpRequest, name: str, code: str, path: str) -> Label:
-    return Label(
-        name=name,
-        code=code,
-        link=public_address(request, path),
-        printed_on=date_format(timezone.localdate(), "j F Y"),
-    )
+KINDS = {"svg": "image/svg+xml", "dxf": "image/vnd.dxf"}
 
 
 def sheet_file(
@@ -61,18 +36,6 @@ def _dxf(plan: CuttingPlan, number: int) -> bytes:
         kerf=offer.kerf,
         trim=offer.trim,
     )
-
-
-def labels(stickers: Sequence[Sticker], title: str, how: Print, name: str) -> HttpResponse:
-    """Labels as PDF. Raises ``Http404`` where there is nothing to label."""
-    if not stickers:
-        raise Http404("There is nothing to label.")
-    return shown(pdf_from(labels_page(title, stickers, how.paper)), name)
-
-
-def shown(pdf: bytes, name: str) -> HttpResponse:
-    disposition = {"Content-Disposition": f'inline; filename="{name}"'}
-    return HttpResponse(pdf, content_type=KINDS["pdf"], headers=disposition)
 
 
 def _download(data: bytes, name: str, form: str) -> HttpResponse:

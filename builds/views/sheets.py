@@ -20,13 +20,14 @@ from builds.models import Batch, SheetKind
 from builds.models.batches import LONGEST_NAME
 from builds.models.cutting_jobs import CannotCut
 from builds.models.store import usual_kinds
-from builds.packet import Label
-from builds.printing import pdf_from, sheets_page
+from builds.paper import Label, label_for, print_of, shown
+from builds.printing.pages import sheets_page
 from builds.sheets import CuttingPlan, Offer, Offered, offer_document
 from builds.views.plan_page import PlanPage
-from builds.views.sheet_files import label_for, print_of, sheet_file, shown
+from builds.views.sheet_files import sheet_file
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Design, Person
+from habitats.printing import pdf_from
 from habitats.structure.faults import BadDesign
 
 KIND = "design"

@@ -14,8 +14,8 @@ from builds.forms.fields import OnceForm
 from builds.forms.store import CostForm, LiesForm, OffcutForm, SheetKindForm
 from builds.models import Offcut, SheetKind, store_facts
 from builds.models.movements import NotEnough
-from builds.views.cutting import sticker_of
-from builds.views.sheet_files import labels, print_of
+from builds.paper import print_of
+from builds.printing.stickers import labels, sticker_of
 from builds.views.store_forms import Turn, form_page, sent, status_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models import Person

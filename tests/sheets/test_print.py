@@ -14,10 +14,12 @@ from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
 from builds.models import Offcut
-from builds.packet import Paper
-from builds.printing import Print, labels_page, pdf_from, piece_stickers
+from builds.paper import Paper, Print
+from builds.printing.labels import piece_stickers
+from builds.printing.stickers import labels_page
 from builds.sheets import work_out
 from habitats.measures import length
+from habitats.printing import pdf_from
 from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from
 from tests.support.sheets import cut_up, line_of, make_batch, make_job, order_of
