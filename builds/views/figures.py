@@ -4,9 +4,9 @@ import re
 from typing import NamedTuple
 
 from builds.drawing.dimension import Lengths
+from builds.durations import as_duration
 from builds.making.parts import count_panels
 from builds.making.reckoning import Reckoning
-from builds.templatetags.durations import as_duration
 from habitats import measures
 from habitats.structure.design import Design
 from habitats.structure.faults import Fault
