@@ -113,9 +113,7 @@ def _draw_short(pen: Pen, frame: _Frame, days: Sequence[StockDay]) -> None:
 
 
 def _bar(frame: _Frame, number: int, short: int) -> Ring:
-    left, right, top, bottom = (
-        frame.x(number), frame.x(number + 1), frame.y(0), frame.y(-short)
-    )  # fmt: skip
+    left, right, top, bottom = (frame.x(number), frame.x(number + 1), frame.y(0), frame.y(-short))
     return [(left, top), (right, top), (right, bottom), (left, bottom)]
 
 

@@ -162,8 +162,11 @@ class BoundsPen:
         for x, y in points:
             left, top, right, bottom = self.box or (x, y, x, y)
             self.box = (
-                min(left, x - by), min(top, y - by), max(right, x + by), max(bottom, y + by)
-            )  # fmt: skip
+                min(left, x - by),
+                min(top, y - by),
+                max(right, x + by),
+                max(bottom, y + by),
+            )
 
 
 class Scaled:

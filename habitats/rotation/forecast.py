@@ -141,9 +141,13 @@ class _Days:
             runs_dry[shortage.size] = shortage.date
         days = {size: tuple(counts) for size, counts in self._counts.items()}
         return Forecast(
-            tuple(self._shortages), tuple(self._loads), runs_dry, tuple(self._left_over),
-            days, bound,
-        )  # fmt: skip
+            tuple(self._shortages),
+            tuple(self._loads),
+            runs_dry,
+            tuple(self._left_over),
+            days,
+            bound,
+        )
 
     def _put(self, piece: Piece) -> None:
         shelf = self._shelves[piece.size]

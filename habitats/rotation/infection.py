@@ -154,12 +154,13 @@ def releases(suspicion: Suspicion, programmes: Sequence[Programme]) -> Release:
     missing = [(rule, still) for rule in rules if (still := rule.still(programmes))]
     return Release(
         released=not missing,
-        sentence=_missing_words(suspicion, missing, programmes) if missing
+        sentence=_missing_words(suspicion, missing, programmes)
+        if missing
         else _released_words(suspicion, programmes),
         still=max((still for _rule, still in missing), default=0),
         missing=_wanted_words(missing),
         sources=tuple(rule.source for rule in rules),
-    )  # fmt: skip
+    )
 
 
 def _released_words(suspicion: Suspicion, programmes: Sequence[Programme]) -> str:

@@ -188,6 +188,9 @@ class _Moving:
 
     def standing(self) -> Standing:
         return Standing(
-            tuple(self._due), tuple(self._lies), (self._clean[0], self._clean[1]),
-            tuple(self._soiled), tuple(reversed(self._washing)),
-        )  # fmt: skip
+            tuple(self._due),
+            tuple(self._lies),
+            (self._clean[0], self._clean[1]),
+            tuple(self._soiled),
+            tuple(reversed(self._washing)),
+        )

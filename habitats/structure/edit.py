@@ -76,8 +76,10 @@ def trim(design: Design) -> Moved:
     rows = max(cell.row for cell in cells) - north + 1
     cols = max(cell.col for cell in cells) - west + 1
     if rows > MOST_ROWS or cols > MOST_COLS:
-        raise _refusal(f"That would be {rows} rows of {cols} cells; the most is {MOST_ROWS} rows "
-                       f"of {MOST_COLS}. Take cells away on the other side first.")  # fmt: skip
+        raise _refusal(
+            f"That would be {rows} rows of {cols} cells; the most is {MOST_ROWS} rows "
+            f"of {MOST_COLS}. Take cells away on the other side first."
+        )
     return Moved(_shift(replace(design, rows=rows, cols=cols), -north, -west), -north, -west)
 
 
@@ -90,17 +92,15 @@ def _shift(design: Design, rows: int, cols: int) -> Design:
 
     return replace(
         design,
-        levels=tuple(
-            replace(one, cells=frozenset(map(moved, one.cells))) for one in design.levels
-        ),
+        levels=tuple(replace(one, cells=frozenset(map(moved, one.cells))) for one in design.levels),
         dividers=tuple(
             replace(one, row=one.row + rows, col=one.col + cols) for one in design.dividers
         ),
         ramps=tuple(replace(one, row=one.row + rows, col=one.col + cols) for one in design.ramps),
-        guards=None if design.guards is None else tuple(
-            replace(one, row=one.row + rows, col=one.col + cols) for one in design.guards
-        ),
-    )  # fmt: skip
+        guards=None
+        if design.guards is None
+        else tuple(replace(one, row=one.row + rows, col=one.col + cols) for one in design.guards),
+    )
 
 
 # --- Levels ---
@@ -260,17 +260,17 @@ def _level(design: Design, index: int) -> Level:
 
 
 def _with_level(design: Design, index: int, level: Level) -> Design:
-    return replace(
-        design, levels=(*design.levels[:index], level, *design.levels[index + 1 :])
-    )  # fmt: skip
+    return replace(design, levels=(*design.levels[:index], level, *design.levels[index + 1 :]))
 
 
 def _refuse_shared(design: Design, index: int, cells: frozenset[Cell]) -> None:
     for other, level in enumerate(design.levels):
         if other != index and level.z == design.levels[index].z and level.cells & cells:
             row, col = min(level.cells & cells)
-            raise _refusal(f"Row {row}, col {col} already is floor of level {other}, which has "
-                           "the same height. Change one of the heights first.")  # fmt: skip
+            raise _refusal(
+                f"Row {row}, col {col} already is floor of level {other}, which has "
+                "the same height. Change one of the heights first."
+            )
 
 
 def _without_strays(design: Design) -> Design:
@@ -279,10 +279,10 @@ def _without_strays(design: Design) -> Design:
         design,
         dividers=tuple(one for one in design.dividers if _is_inner(design, one)),
         ramps=tuple(one for one in design.ramps if one.cell in design.levels[one.level].cells),
-        guards=None if design.guards is None else tuple(
-            one for one in design.guards if _has_floor(design, one)
-        ),
-    )  # fmt: skip
+        guards=None
+        if design.guards is None
+        else tuple(one for one in design.guards if _has_floor(design, one)),
+    )
 
 
 def _is_inner(design: Design, divider: Divider) -> bool:

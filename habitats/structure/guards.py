@@ -81,10 +81,19 @@ def guard_faults(guards: tuple[Guard, ...], places: frozenset[Place]) -> list[Fa
         place = place_of(guard)
         where = f"at row {guard.row}, col {guard.col}, side {guard.side}, height {guard.z}"
         if place in places:
-            faults.append(Fault(f"guards[{index}]", f"A panel already stands {where}. Leave out "
-                                "this guard, or place it one higher."))  # fmt: skip
+            faults.append(
+                Fault(
+                    f"guards[{index}]",
+                    f"A panel already stands {where}. Leave out "
+                    "this guard, or place it one higher.",
+                )
+            )
         elif wall_place(guard.cell, guard.side, guard.z - 1) not in taken:
-            faults.append(Fault(f"guards[{index}]", f"Nothing stands below a guard {where}. Put "
-                                "guards on top of a wall."))  # fmt: skip
+            faults.append(
+                Fault(
+                    f"guards[{index}]",
+                    f"Nothing stands below a guard {where}. Put guards on top of a wall.",
+                )
+            )
         taken.add(place)
     return sorted(faults)

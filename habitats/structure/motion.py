@@ -215,7 +215,7 @@ def mirrored(design: Design) -> Design:
             for one in design.ramps
             for row, col, side in [across(one.row, one.col, one.side)]
         ),
-        guards=None if design.guards is None else tuple(
-            Guard(*across(one.row, one.col, one.side), one.z) for one in design.guards
-        ),
-    )  # fmt: skip
+        guards=None
+        if design.guards is None
+        else tuple(Guard(*across(one.row, one.col, one.side), one.z) for one in design.guards),
+    )

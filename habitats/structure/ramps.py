@@ -71,29 +71,50 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
     channel = design.panel.squares - 2 * wish.bend_squares
     strip, strip_side = strip_for(channel * pitch, wish.bend_squares * pitch, length)
     return Ramp(
-        level=wish.level, landing=landing, cell=wish.cell, side=wish.side, panels=panels,
-        overlap_squares=wish.overlap_squares, bend_squares=wish.bend_squares,
-        channel_squares=channel, length_mm=length, rise_mm=rise_mm, run_mm=run, slope_deg=slope,
-        lane=lane, landing_mm=max(0, round(lane_mm - run)), seat_mm=seat, strip=strip,
-        strip_side_mm=strip_side, towel=towel_for(strip),
+        level=wish.level,
+        landing=landing,
+        cell=wish.cell,
+        side=wish.side,
+        panels=panels,
+        overlap_squares=wish.overlap_squares,
+        bend_squares=wish.bend_squares,
+        channel_squares=channel,
+        length_mm=length,
+        rise_mm=rise_mm,
+        run_mm=run,
+        slope_deg=slope,
+        lane=lane,
+        landing_mm=max(0, round(lane_mm - run)),
+        seat_mm=seat,
+        strip=strip,
+        strip_side_mm=strip_side,
+        towel=towel_for(strip),
         doorway_squares=doorway_squares(design.panel, wish.bend_squares, design.species),
-    )  # fmt: skip
+    )
 
 
 def _level_left(design: Design, wish: RampWish) -> Level:
     """The level the ramp leaves, once it is sure that the doorway is in one of its outer walls."""
     if wish.level >= len(design.levels):
-        raise _InTheWay(".level", f"There is no level {wish.level}; the highest of this design is "
-                        f"{len(design.levels) - 1}.")  # fmt: skip
+        raise _InTheWay(
+            ".level",
+            f"There is no level {wish.level}; the highest of this design is "
+            f"{len(design.levels) - 1}.",
+        )
     level = design.levels[wish.level]
     where = f"row {wish.row}, col {wish.col}"
     if wish.cell not in level.cells:
-        raise _InTheWay("", f"Level {wish.level} has no cell at {where}. A ramp leaves from a "
-                        "cell of its level.")  # fmt: skip
+        raise _InTheWay(
+            "",
+            f"Level {wish.level} has no cell at {where}. A ramp leaves from a cell of its level.",
+        )
     if wish.cell.beyond(wish.side) in level.cells:
-        raise _InTheWay(".side", f"Side {wish.side} of the cell at {where} is an inner edge of "
-                        f"level {wish.level}, with no wall for a doorway. Choose a side with an "
-                        "outer wall.")  # fmt: skip
+        raise _InTheWay(
+            ".side",
+            f"Side {wish.side} of the cell at {where} is an inner edge of "
+            f"level {wish.level}, with no wall for a doorway. Choose a side with an "
+            "outer wall.",
+        )
     return level
 
 
@@ -104,22 +125,31 @@ def _landing(design: Design, wish: RampWish, level: Level) -> int:
         (one.z, i) for i, one in enumerate(design.levels) if first in one.cells and one.z <= level.z
     ]
     if not beside:
-        raise _InTheWay(".side", f"Side {wish.side} of row {wish.row}, col {wish.col} leads past "
-                        "the floor: there is no level below it on that side. Choose a side with "
-                        "floor beyond it.")  # fmt: skip
+        raise _InTheWay(
+            ".side",
+            f"Side {wish.side} of row {wish.row}, col {wish.col} leads past "
+            "the floor: there is no level below it on that side. Choose a side with "
+            "floor beyond it.",
+        )
     z, landing = max(beside)
     if z == level.z:
-        raise _InTheWay(".side", f"Beyond side {wish.side} of row {wish.row}, col {wish.col} is "
-                        "floor at the same height: there is nothing to go down.")  # fmt: skip
+        raise _InTheWay(
+            ".side",
+            f"Beyond side {wish.side} of row {wish.row}, col {wish.col} is "
+            "floor at the same height: there is nothing to go down.",
+        )
     return landing
 
 
 def _auto_panels(design: Design, wish: RampWish, rise_mm: int, limits: Limits) -> int:
     panels = fewest_panels(design.panel, wish, rise_mm, limits.slope_deg)
     if panels is None:
-        raise _InTheWay(".panels", f"Not even {MOST_RAMP_PANELS} panels make a ramp of at most "
-                        f"{limits.slope_deg:g}° for a rise of {rise_mm} mm. Lower the level or "
-                        "overlap the panels less.")  # fmt: skip
+        raise _InTheWay(
+            ".panels",
+            f"Not even {MOST_RAMP_PANELS} panels make a ramp of at most "
+            f"{limits.slope_deg:g}° for a rise of {rise_mm} mm. Lower the level or "
+            "overlap the panels less.",
+        )
     return panels
 
 
@@ -185,5 +215,8 @@ def _keep_apart(ramp: Ramp, others: list[Ramp]) -> None:
         shared = set(ramp.lane) & set(other.lane)
         if shared:
             row, col = min(shared)
-            raise _InTheWay("", f"Another ramp already stands over row {row}, col {col}. Ramps "
-                            "need lanes of their own.")  # fmt: skip
+            raise _InTheWay(
+                "",
+                f"Another ramp already stands over row {row}, col {col}. Ramps "
+                "need lanes of their own.",
+            )

@@ -192,9 +192,11 @@ def _read_plan(fields: Fields) -> list[str] | None:
 def _read_divider(fields: Fields) -> Divider:
     fields.known("z", "row", "col", "side")
     return Divider(
-        z=fields.whole("z", (0, MOST_Z)), row=fields.whole("row", (0, MOST_ROWS - 1)),
-        col=fields.whole("col", (0, MOST_COLS - 1)), side=_read_side(fields),
-    )  # fmt: skip
+        z=fields.whole("z", (0, MOST_Z)),
+        row=fields.whole("row", (0, MOST_ROWS - 1)),
+        col=fields.whole("col", (0, MOST_COLS - 1)),
+        side=_read_side(fields),
+    )
 
 
 def _read_side(fields: Fields) -> Side:
@@ -225,9 +227,11 @@ def _read_guards(fields: Fields) -> tuple[Guard, ...] | None:
 def _read_guard(fields: Fields) -> Guard:
     fields.known("row", "col", "side", "z")
     return Guard(
-        row=fields.whole("row", (0, MOST_ROWS - 1)), col=fields.whole("col", (0, MOST_COLS - 1)),
-        side=_read_side(fields), z=fields.whole("z", (0, MOST_Z + MOST_TIERS)),
-    )  # fmt: skip
+        row=fields.whole("row", (0, MOST_ROWS - 1)),
+        col=fields.whole("col", (0, MOST_COLS - 1)),
+        side=_read_side(fields),
+        z=fields.whole("z", (0, MOST_Z + MOST_TIERS)),
+    )
 
 
 def document_of(design: Design) -> Mapping[str, Any]:

@@ -130,8 +130,11 @@ def _panels(design: Design, ramps: tuple[Ramp, ...]) -> dict[Place, Panel]:
 
     for index, level in enumerate(design.levels):
         tiers = range(level.z, level.top)
-        stand((wall_place(*edge, z) for edge in outer_edges(level.cells) for z in tiers),
-              Role.WALL, index)  # fmt: skip
+        stand(
+            (wall_place(*edge, z) for edge in outer_edges(level.cells) for z in tiers),
+            Role.WALL,
+            index,
+        )
         if level.z > 0:
             stand((floor_place(cell, level.z) for cell in level.cells), Role.FLOOR, index)
     for divider in design.dividers:
@@ -151,10 +154,13 @@ def _panels(design: Design, ramps: tuple[Ramp, ...]) -> dict[Place, Panel]:
 def _level_under(design: Design, guard: Guard) -> int:
     """Index of the level whose wall the guard stands on."""
     return max(
-        (i for i, level in enumerate(design.levels)
-         if level.z <= guard.z and guard.cell in level.cells),
+        (
+            i
+            for i, level in enumerate(design.levels)
+            if level.z <= guard.z and guard.cell in level.cells
+        ),
         default=0,
-    )  # fmt: skip
+    )
 
 
 def _trays(design: Design, ramps: tuple[Ramp, ...]) -> tuple[Tray, ...]:

@@ -50,9 +50,16 @@ def case_from(document: object) -> Case:
 def _read(document: dict[str, Any], findings: Findings) -> Case:
     fields = Fields(document, "", findings)
     fields.known(
-        "species", "ground_cm2", "upper_cm2", "height_mm", "tall_share", "longest_side_mm",
-        "shortest_side_mm", "raised_cm2", "animals",
-    )  # fmt: skip
+        "species",
+        "ground_cm2",
+        "upper_cm2",
+        "height_mm",
+        "tall_share",
+        "longest_side_mm",
+        "shortest_side_mm",
+        "raised_cm2",
+        "animals",
+    )
     # Without a species weights are held to the widest bounds, so that one fault is one fault.
     species = Species(fields.one_of("species", list(Species)) or Species.RABBIT)
     room = _read_room(fields)

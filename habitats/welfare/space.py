@@ -111,9 +111,11 @@ class _Case:
             )
         if rule_set.shortest_side_mm is not None:
             yield self._at_least(
-                Kind.SHORTEST_SIDE, "Shortest side", rule_set.shortest_side_mm,
+                Kind.SHORTEST_SIDE,
+                "Shortest side",
+                rule_set.shortest_side_mm,
                 room.shortest_side_mm,
-            )  # fmt: skip
+            )
         yield from self._numbers()
         if rule_set.raised is not None and rule_set.floor.grown(self.residents):
             yield from self._raised(rule_set.raised)
