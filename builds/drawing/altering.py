@@ -43,9 +43,11 @@ def alteration_picture(alteration: Alteration) -> str:
     stays = alteration.stays
     same = Parts(stays.same_places)
     old_same = Parts(
-        stays.same_places, NOTHING.joints,
-        frozenset(stays.same_trays.values()), frozenset(stays.same_ramps.values()),
-    )  # fmt: skip
+        stays.same_places,
+        NOTHING.joints,
+        frozenset(stays.same_trays.values()),
+        frozenset(stays.same_ramps.values()),
+    )
     new_same = Parts(
         NOTHING.places, NOTHING.joints, frozenset(stays.same_trays), frozenset(stays.same_ramps)
     )
@@ -56,9 +58,13 @@ def alteration_picture(alteration: Alteration) -> str:
     turned = {turn.joint: turn.after for turn in alteration.turns}
     old = Parts(old_same.places, joints, old_same.trays, old_same.ramps)
     scene = Scene(
-        alteration.target, new, new, None, is_step=True,
+        alteration.target,
+        new,
+        new,
+        None,
+        is_step=True,
         before=Before(alteration.stands, old, taken, turned),
-    )  # fmt: skip
+    )
     return finished(
         _with_legend(scene, _kinds(new, taken), _marks(new.joints, taken.joints, turned, "")),
         f"{alteration.target.design.name}: what changes",

@@ -62,11 +62,14 @@ def draft_picture(
         _walls(design, level),
         _dividers(design, level),
         _guards(design.levels[level], guards),
-        *(_ramp(ramp, design.panel.size_mm, leaves=ramp.level == level) for ramp in ramps
-          if level in (ramp.level, ramp.landing)),
+        *(
+            _ramp(ramp, design.panel.size_mm, leaves=ramp.level == level)
+            for ramp in ramps
+            if level in (ramp.level, ramp.landing)
+        ),
         _lost_ramps(design, level, ramps),
         _numbers(window),
-    ]  # fmt: skip
+    ]
     width, height = len(window.cols) * UNIT, len(window.rows) * UNIT
     return (
         f'<svg class="draft" viewBox="{window.col * UNIT} {window.row * UNIT} {width} {height}" '
@@ -115,9 +118,11 @@ def _free(design: Design, window: Window, level: int) -> str:
 def _floor(design: Design, level: int) -> str:
     cells = design.levels[level].cells
     inner = [
-        (cell, side) for cell in sorted(cells) for side in (Side.E, Side.S)
+        (cell, side)
+        for cell in sorted(cells)
+        for side in (Side.E, Side.S)
         if cell.beyond(side) in cells
-    ]  # fmt: skip
+    ]
     return f'<path class="floor" d="{_squares(cells)}"/><path class="mesh" d="{_edges(inner)}"/>'
 
 
@@ -203,9 +208,11 @@ def _numbers(window: Window) -> str:
         *((col * UNIT + 50, -16, col) for col in window.cols[1:-1]),
         *((-24, row * UNIT + 60, row) for row in window.rows[1:-1]),
     ]
-    return '<g class="numbers">' + "".join(
-        f'<text x="{x}" y="{y}">{number}</text>' for x, y, number in texts
-    ) + "</g>"  # fmt: skip
+    return (
+        '<g class="numbers">'
+        + "".join(f'<text x="{x}" y="{y}">{number}</text>' for x, y, number in texts)
+        + "</g>"
+    )
 
 
 def _squares(cells: Iterable[Cell]) -> str:

@@ -69,8 +69,12 @@ def draw_strip_folding(pen: Pen, ramp: Ramp) -> None:
     width, length = ramp.strip
     side = ramp.strip_side_mm
     middle = float(width - 2 * side)
-    corners = [(0.0, 0.0, 0.0), (float(length), 0.0, 0.0), (float(length), middle, 0.0),
-               (0.0, middle, 0.0)]  # fmt: skip
+    corners = [
+        (0.0, 0.0, 0.0),
+        (float(length), 0.0, 0.0),
+        (float(length), middle, 0.0),
+        (0.0, middle, 0.0),
+    ]
     facets = [
         whole(Kind.CHANNEL, corners),
         _flap((0, 0), (length, 0), Side.N, side, HALF_FOLDED_DEG),
@@ -96,8 +100,12 @@ def draw_ramp_tying(pen: Pen, ramp: Ramp, panel: PanelSize) -> None:
     overlap = ramp.overlap_squares * panel.pitch_mm
     for number in range(1, ramp.panels):
         x = number * step + overlap / 2
-        for at in ((x, wide * 0.2, 0.0), (x, wide * 0.8, 0.0), (x, 0.0, high * 0.5),
-                   (x, wide, high * 0.5)):  # fmt: skip
+        for at in (
+            (x, wide * 0.2, 0.0),
+            (x, wide * 0.8, 0.0),
+            (x, 0.0, high * 0.5),
+            (x, wide, high * 0.5),
+        ):
             mm.circle(on_paper(at, VIEW), 3.6 / mm.scale, Style.TIE)
     for number in range(ramp.panels):
         x, y = mm.at(on_paper((number * step + panel.size_mm / 2, wide, 0.0), VIEW))
@@ -125,9 +133,7 @@ def _meshed(ring: Sequence[Vec], squares: int) -> Facet:
 
 
 def _between(a: Vec, b: Vec, part: float) -> Vec:
-    return (
-        a[0] + (b[0] - a[0]) * part, a[1] + (b[1] - a[1]) * part, a[2] + (b[2] - a[2]) * part
-    )  # fmt: skip
+    return (a[0] + (b[0] - a[0]) * part, a[1] + (b[1] - a[1]) * part, a[2] + (b[2] - a[2]) * part)
 
 
 def _fitted(pen: Pen, points: Sequence[Vec]) -> Scaled:

@@ -58,10 +58,13 @@ def by_planes(facets: Sequence[Facet], toward: Vec) -> list[Facet]:
     ordered = []
     while left:
         farthest = next(
-            (one for one in left
-             if not any(_hides(one, other, toward) for other in left if other is not one)),
+            (
+                one
+                for one in left
+                if not any(_hides(one, other, toward) for other in left if other is not one)
+            ),
             left[0],
-        )  # fmt: skip
+        )
         left.remove(farthest)
         ordered.append(farthest)
     return ordered

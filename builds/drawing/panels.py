@@ -56,8 +56,12 @@ def draw_doorway_panel(
         _mesh(mm, panel)
         # A little inside the hole: close to the wires that stay, so that no stub sticks out.
         by = 4 / mm.scale
-        knife = [(left + by, size), (left + by, top + by), (right - by, top + by),
-                 (right - by, size)]  # fmt: skip
+        knife = [
+            (left + by, size),
+            (left + by, top + by),
+            (right - by, top + by),
+            (right - by, size),
+        ]
         mm.line(knife, Style.KNIFE)
     _square_numbers(pen, mm, panel)
     edge = PANEL_WIDTH
@@ -74,8 +78,12 @@ def draw_doorway_panel(
 def _cleared(hole: list[Point], by: float) -> list[Point]:
     """The hole without the wires on its border; its lower edge is open."""
     (left, bottom), (_left, top), (right, _top), _corner = hole
-    return [(left + by, bottom + by), (left + by, top + by), (right - by, top + by),
-            (right - by, bottom + by)]  # fmt: skip
+    return [
+        (left + by, bottom + by),
+        (left + by, top + by),
+        (right - by, top + by),
+        (right - by, bottom + by),
+    ]
 
 
 def cut_ends(ramp: Ramp, panel: PanelSize) -> list[Point]:
@@ -106,8 +114,9 @@ def draw_bent_panel(pen: Pen, ramp: Ramp, panel: PanelSize, lengths: Lengths) ->
     size, bend = float(panel.size_mm), ramp.bend_squares * panel.pitch_mm
     overlap = ramp.overlap_squares * panel.pitch_mm
     if ramp.panels > 1:
-        mm.area([[(0, size - overlap), (size, size - overlap), (size, size), (0, size)]],
-                Style.OVERLAP)  # fmt: skip
+        mm.area(
+            [[(0, size - overlap), (size, size - overlap), (size, size), (0, size)]], Style.OVERLAP
+        )
     _mesh(mm, panel)
     for x in (bend, size - bend):
         mm.line([(x, -10 / mm.scale), (x, size + 10 / mm.scale)], Style.BEND)

@@ -148,8 +148,12 @@ def _panel_numbers(pen: Pen, mm: Scaled, side: _Side) -> None:
         start, end = side.panel_ends(number)
         down = -(8 + 9 * (number % 2)) / mm.scale
         tick = 3.5 / mm.scale
-        brace = [(start + tick, down + tick), (start + tick, down), (end - tick, down),
-                 (end - tick, down + tick)]  # fmt: skip
+        brace = [
+            (start + tick, down + tick),
+            (start + tick, down),
+            (end - tick, down),
+            (end - tick, down + tick),
+        ]
         mm.line([side.at(along, up) for along, up in brace], Style.THIN)
         x, y = mm.at(side.at((start + end) / 2, side.bend_mm * 0.55))
         pen.circle((x, y), 8.5, Style.JOINT)
@@ -209,8 +213,12 @@ def _section(pen: Pen, side: _Side, at: Point, lengths: Lengths) -> None:
     base = y + high
     pen.line([(x, y), (x, base), (x + wide, base), (x + wide, y)], Style.INK)
     lift = side.ramp.strip_side_mm * scale
-    strip = [(x + 3, base - 3 - lift), (x + 3, base - 3), (x + wide - 3, base - 3),
-             (x + wide - 3, base - 3 - lift)]  # fmt: skip
+    strip = [
+        (x + 3, base - 3 - lift),
+        (x + 3, base - 3),
+        (x + wide - 3, base - 3),
+        (x + wide - 3, base - 3 - lift),
+    ]
     pen.line(strip, Style.SHEET_EDGE)
     channel = round(side.ramp.channel_squares * side.panel.pitch_mm)
     dimension(pen, (x, base), (x + wide, base), -ROW, lengths(channel))
@@ -218,7 +226,11 @@ def _section(pen: Pen, side: _Side, at: Point, lengths: Lengths) -> None:
     left = x + wide + 22
     strip_words = f"strip {lengths(side.ramp.strip[0])} × {lengths(side.ramp.strip[1])}"
     towel_words = f"towel {lengths(side.ramp.towel[0])} × {lengths(side.ramp.towel[1])}, folded"
-    rows = ["across the channel:", f"{side.ramp.bend_squares} squares bent up on each side",
-            strip_words, towel_words]  # fmt: skip
+    rows = [
+        "across the channel:",
+        f"{side.ramp.bend_squares} squares bent up on each side",
+        strip_words,
+        towel_words,
+    ]
     for number, words in enumerate(rows):
         pen.text((left, y + 10 + 15 * number), words, Letter.NOTE, Anchor.START)

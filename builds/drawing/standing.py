@@ -211,9 +211,11 @@ def ramp_facets(structure: Structure, ramp: Ramp, *, new: bool) -> list[Facet]:
     )
     faces = [
         [left[0], left[1], right[1], right[0]],
-        *([side[0], side[1], plus(side[1], upright), plus(side[0], upright)]
-          for side in (left, right)),
-    ]  # fmt: skip
+        *(
+            [side[0], side[1], plus(side[1], upright), plus(side[0], upright)]
+            for side in (left, right)
+        ),
+    ]
     # Where the foot comes close to a wall the sides are cut back: they lean over the foot.
     axis, sign = (0, dx) if dx else (1, dy)
     end = at(lane.foot + ramp.landing_mm, 0, foot_z)[axis] - sign * NUDGE_MM / size

@@ -125,15 +125,19 @@ def _lay_floor(site: Site, structure: Structure, level: int) -> None:
     for number, places in enumerate(spread(floor, site.standing), start=1):
         placement = site.place(places)
         _add_panels(
-            site, structure, Task.FLOOR, f"floor-{level_key(level)}-{number}",
-            say.floor_words(placement, structure, level=level), placement,
+            site,
+            structure,
+            Task.FLOOR,
+            f"floor-{level_key(level)}-{number}",
+            say.floor_words(placement, structure, level=level),
+            placement,
             needs=_closed_over(site, structure, places),
             cautions=(
                 warn.LIFT_FLOOR.sentence,
                 *((warn.HOLD_FLOOR.sentence,) if len(places) > 1 else ()),
             ),
             people=2 if len(places) > 1 else 1,
-        )  # fmt: skip
+        )
 
 
 def _floor_of(structure: Structure, level: int) -> list[Place]:
@@ -166,10 +170,16 @@ def _raise_walls(site: Site, structure: Structure, level: int, z: int) -> None:
         )
         hold = (warn.HOLD_WALL.sentence,) if alone else ()
         _add_panels(
-            site, structure, Task.WALL, f"{stem}-{number}", words, placement,
+            site,
+            structure,
+            Task.WALL,
+            f"{stem}-{number}",
+            words,
+            placement,
             needs=[file_doorway_id(ramp) for ramp in doorways],
-            cautions=(warn.PINCH.sentence, *hold), people=2 if alone else 1,
-        )  # fmt: skip
+            cautions=(warn.PINCH.sentence, *hold),
+            people=2 if alone else 1,
+        )
 
 
 def _doorways_among(structure: Structure, places: Iterable[Place]) -> list[Ramp]:
@@ -205,11 +215,16 @@ def _stand_dividers(site: Site, structure: Structure, level: int, z: int) -> Non
         cuts = tier == 1 or bool(through)
         words = say.divider_words(placement, structure, level=level, tier=tier, cuts=cuts)
         _add_panels(
-            site, structure, Task.DIVIDER, f"{stem}-{number}", words, placement,
+            site,
+            structure,
+            Task.DIVIDER,
+            f"{stem}-{number}",
+            words,
+            placement,
             needs=[site.tray_step(level), *through],
             cautions=(warn.PINCH.sentence, *((warn.KNIFE.sentence,) if cuts else ())),
             more_tools=(tools.KNIFE.what,) if cuts else (),
-        )  # fmt: skip
+        )
 
 
 def _trays_round(site: Site, structure: Structure, places: Iterable[Place]) -> Iterator[str]:
@@ -238,10 +253,14 @@ def _stand_guards(site: Site, structure: Structure, z: int) -> None:
     for number, places in enumerate(split_evenly(guards), start=1):
         placement = site.place(places)
         _add_panels(
-            site, structure, Task.GUARD, f"guard-height-{z}-{number}",
-            say.guard_words(placement, structure), placement,
+            site,
+            structure,
+            Task.GUARD,
+            f"guard-height-{z}-{number}",
+            say.guard_words(placement, structure),
+            placement,
             cautions=(warn.PINCH.sentence,),
-        )  # fmt: skip
+        )
 
 
 def lay_lid(site: Site, structure: Structure) -> None:
@@ -255,13 +274,17 @@ def lay_lid(site: Site, structure: Structure) -> None:
             held = [place for place in places if hung[place].clips is not None]
             clips = CLIPS_ON_A_LID_PANEL * len(held)
             _add_panels(
-                site, structure, Task.LID, f"lid-height-{z}-{number}",
-                say.lid_words(placement, structure, clips), placement,
+                site,
+                structure,
+                Task.LID,
+                f"lid-height-{z}-{number}",
+                say.lid_words(placement, structure, clips),
+                placement,
                 needs=[LINERS, *_closed_over(site, structure, places)],
                 adds=(Added(CLIP, clips),) if clips else (),
                 cautions=(warn.LID_FALLS.sentence,),
                 people=2 if len(places) > 1 else 1,
-            )  # fmt: skip
+            )
 
 
 def _add_panels(
@@ -382,16 +405,20 @@ def _wall_beside_foot(structure: Structure, ramp: Ramp) -> Side | None:
     z = structure.design.levels[ramp.landing].z
     foot = ramp.lane[-1]
     return next(
-        (side for side in (*ramp.side.beside, ramp.side)
-         if wall_place(foot, side, z) in structure.places),
+        (
+            side
+            for side in (*ramp.side.beside, ramp.side)
+            if wall_place(foot, side, z) in structure.places
+        ),
         None,
-    )  # fmt: skip
+    )
 
 
 def _lay_liners(site: Site, structure: Structure, parts: PartList, lengths: Lengths) -> None:
     liners = [part for part in parts.parts if part.what.startswith("liner,")]
-    words = say.liner_words([(p.what, p.size or (0, 0)) for p in liners], len(structure.ramps),
-                            lengths)  # fmt: skip
+    words = say.liner_words(
+        [(p.what, p.size or (0, 0)) for p in liners], len(structure.ramps), lengths
+    )
     site.add(
         Step(
             id=LINERS,

@@ -117,10 +117,14 @@ def _doorway_steps(structure: Structure, index: int, lengths: Lengths) -> Iterat
         bench=True,
         subject=Subject(Work.CUT_DOORWAY, index),
         facts=(
-            Task.CUT_DOORWAY, doorway_place(structure, ramp), ramp.side, ramp.doorway_squares,
-            ramp.bend_squares, *panel_size_facts(structure),
+            Task.CUT_DOORWAY,
+            doorway_place(structure, ramp),
+            ramp.side,
+            ramp.doorway_squares,
+            ramp.bend_squares,
+            *panel_size_facts(structure),
         ),
-    )  # fmt: skip
+    )
     smooth = say.file_doorway_words(ramp, ends)
     yield Step(
         id=file_doorway_id(ramp),
@@ -132,10 +136,8 @@ def _doorway_steps(structure: Structure, index: int, lengths: Lengths) -> Iterat
         minutes=times.minutes((ends, times.FILED_WIRE)),
         bench=True,
         subject=Subject(Work.FILE_DOORWAY, index),
-        facts=(
-            Task.FILE_DOORWAY, doorway_place(structure, ramp), ramp.side, ramp.doorway_squares,
-        ),
-    )  # fmt: skip
+        facts=(Task.FILE_DOORWAY, doorway_place(structure, ramp), ramp.side, ramp.doorway_squares),
+    )
 
 
 def cut_ends(ramp: Ramp) -> int:
@@ -164,10 +166,15 @@ def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[
         bench=True,
         subject=Subject(Work.BEND_RAMP, index),
         facts=(
-            Task.BEND_RAMP, doorway_place(structure, ramp), ramp.side, ramp.panels,
-            ramp.bend_squares, ramp.channel_squares, *panel_size_facts(structure),
+            Task.BEND_RAMP,
+            doorway_place(structure, ramp),
+            ramp.side,
+            ramp.panels,
+            ramp.bend_squares,
+            ramp.channel_squares,
+            *panel_size_facts(structure),
         ),
-    )  # fmt: skip
+    )
     tie = say.tie_ramp_words(name, ramp, pitch, lengths)
     overlaps = ramp.panels - 1
     ties = (Added(TIE, TIES_AT_OVERLAP * overlaps),) if overlaps else ()
@@ -183,10 +190,14 @@ def _ramp_steps(structure: Structure, index: int, lengths: Lengths) -> Iterator[
         bench=True,
         subject=Subject(Work.TIE_RAMP, index),
         facts=(
-            Task.TIE_RAMP, doorway_place(structure, ramp), ramp.side, ramp.panels,
-            ramp.overlap_squares, *panel_size_facts(structure),
+            Task.TIE_RAMP,
+            doorway_place(structure, ramp),
+            ramp.side,
+            ramp.panels,
+            ramp.overlap_squares,
+            *panel_size_facts(structure),
         ),
-    )  # fmt: skip
+    )
 
 
 def _cut_blank(blank: Blank, index: int, piece: int, lengths: Lengths) -> Step:
@@ -199,8 +210,13 @@ def _cut_blank(blank: Blank, index: int, piece: int, lengths: Lengths) -> Step:
         title=words.title,
         instructions=words.instructions,
         needs=(MEASURE,),
-        tools=(tools.KNIFE.what, tools.STRAIGHTEDGE.what, tools.MAT.what, tools.MEASURE.what,
-               tools.MARKER.what),
+        tools=(
+            tools.KNIFE.what,
+            tools.STRAIGHTEDGE.what,
+            tools.MAT.what,
+            tools.MEASURE.what,
+            tools.MARKER.what,
+        ),
         cautions=(warn.KNIFE.sentence, *((warn.SCORE.sentence,) if blank.scores else ())),
         minutes=times.minutes(
             (blank.quantity, times.MARKING_A_BLANK),
@@ -210,7 +226,7 @@ def _cut_blank(blank: Blank, index: int, piece: int, lengths: Lengths) -> Step:
         bench=True,
         subject=Subject(Work.CUT_BLANK, index),
         facts=(Task.CUT_BLANK, piece, *blank_facts(blank)),
-    )  # fmt: skip
+    )
 
 
 def _metres(mm: int) -> int:
@@ -234,10 +250,13 @@ def _fold_tray(tray: Tray, blanks: BlankSet, lengths: Lengths) -> Step:
         bench=True,
         subject=Subject(Work.FOLD_TRAY, tray.level),
         facts=(
-            Task.FOLD_TRAY, tray.level, *tray_facts(tray), len(joins),
+            Task.FOLD_TRAY,
+            tray.level,
+            *tray_facts(tray),
+            len(joins),
             tuple(blank_facts(blank) for blank in own),
         ),
-    )  # fmt: skip
+    )
 
 
 def _fold_strip(structure: Structure, index: int, blanks: BlankSet, lengths: Lengths) -> Step:
@@ -256,7 +275,12 @@ def _fold_strip(structure: Structure, index: int, blanks: BlankSet, lengths: Len
         bench=True,
         subject=Subject(Work.FOLD_STRIP, index),
         facts=(
-            Task.FOLD_STRIP, doorway_place(structure, ramp), ramp.side, ramp.strip,
-            ramp.strip_side_mm, len(joins), len(own),
+            Task.FOLD_STRIP,
+            doorway_place(structure, ramp),
+            ramp.side,
+            ramp.strip,
+            ramp.strip_side_mm,
+            len(joins),
+            len(own),
         ),
-    )  # fmt: skip
+    )

@@ -166,8 +166,14 @@ def fold_tray_words(
         f"{' over all' if len(tray.rings[0]) > 4 else ''}, walls {lengths(tray.wall_mm)} high."
     )
     if not blanks:
-        return Words(title, ("No blank fits the stock sheet: see the note beside the sheet plan, "
-                             "and make this tray by hand.", measure))  # fmt: skip
+        return Words(
+            title,
+            (
+                "No blank fits the stock sheet: see the note beside the sheet plan, "
+                "and make this tray by hand.",
+                measure,
+            ),
+        )
     return Words(
         title,
         (

@@ -59,7 +59,12 @@ def _strip_faults(name: str, ramp: Ramp, blanks: list[Blank]) -> Iterator[str]:
     if scored != length:
         yield f"{name}: {scored} mm long instead of {length} mm"
     holes = [hole for blank in blanks[:1] for hole in blank.holes]
-    inside = [hole for hole in holes if side < hole.x - hole.diameter / 2
-              and hole.x + hole.diameter / 2 < width - side and hole.y < 50]  # fmt: skip
+    inside = [
+        hole
+        for hole in holes
+        if side < hole.x - hole.diameter / 2
+        and hole.x + hole.diameter / 2 < width - side
+        and hole.y < 50
+    ]
     if len(holes) != 2 or len(inside) != 2 or any(blank.holes for blank in blanks[1:]):
         yield f"{name}: not two holes between the scores at its top"

@@ -27,10 +27,9 @@ class Box(NamedTuple):
     y2: int
 
     def shares_area_with(self, other: "Box") -> bool:
-        return (
-            min(self.x2, other.x2) > max(self.x1, other.x1)
-            and min(self.y2, other.y2) > max(self.y1, other.y1)
-        )  # fmt: skip
+        return min(self.x2, other.x2) > max(self.x1, other.x1) and min(self.y2, other.y2) > max(
+            self.y1, other.y1
+        )
 
 
 class Standing(NamedTuple):
@@ -100,10 +99,9 @@ def _bounds(points: Iterable[tuple[int, int]]) -> Box:
 
 
 def _touch(one: Box, other: Box) -> bool:
-    return (
-        min(one.x2, other.x2) >= max(one.x1, other.x1)
-        and min(one.y2, other.y2) >= max(one.y1, other.y1)
-    )  # fmt: skip
+    return min(one.x2, other.x2) >= max(one.x1, other.x1) and min(one.y2, other.y2) >= max(
+        one.y1, other.y1
+    )
 
 
 class Flat:
@@ -114,10 +112,13 @@ class Flat:
         lines = (*blank.slits, *blank.scores)
         base = blank.base
         base_points = (
-            [(base.offset_x, base.offset_y),
-             (base.offset_x + base.x2 - base.x1, base.offset_y + base.y2 - base.y1)]
-            if base else []
-        )  # fmt: skip
+            [
+                (base.offset_x, base.offset_y),
+                (base.offset_x + base.x2 - base.x1, base.offset_y + base.y2 - base.y1),
+            ]
+            if base
+            else []
+        )
         points = [*blank.outline, *base_points]
         points += [point for a, b, c, d in lines for point in ((a, b), (c, d))]
         self.xs = sorted({x for x, _ in points})
@@ -261,9 +262,7 @@ class _Folding:
     def _wrap(self, wall: Standing, number: int, beyond: int) -> None:
         """The panel folded round the end of a standing one, onto the wall at right angles."""
         turns = {_side_between(near, far) for near, far in self._creases[number, beyond]}
-        corners = {
-            _edge_at(near, next(iter(turns))) for near, _ in self._creases[number, beyond]
-        }  # fmt: skip
+        corners = {_edge_at(near, next(iter(turns))) for near, _ in self._creases[number, beyond]}
         if len(turns) != 1 or len(corners) != 1 or turns <= {wall.side, wall.side.opposite}:
             self._fault("a flap is not scored along one upright edge of a wall")
             return
@@ -285,9 +284,7 @@ class _Folding:
 
 
 def _in(box: Box, outer: Box) -> bool:
-    return (
-        outer.x1 <= box.x1 and box.x2 <= outer.x2 and outer.y1 <= box.y1 and box.y2 <= outer.y2
-    )  # fmt: skip
+    return outer.x1 <= box.x1 and box.x2 <= outer.x2 and outer.y1 <= box.y1 and box.y2 <= outer.y2
 
 
 def _area(box: Box) -> int:

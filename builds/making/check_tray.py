@@ -159,10 +159,13 @@ class TrayCheck:
         tabs = [(blank.name, tab) for blank, folded in self._folded for tab in folded.tabs]
         for name, tab in tabs:
             under = [
-                other for other, base in self._bases.items()
-                if base.x1 <= tab.x1 and tab.x2 <= base.x2
-                and base.y1 <= tab.y1 and tab.y2 <= base.y2
-            ]  # fmt: skip
+                other
+                for other, base in self._bases.items()
+                if base.x1 <= tab.x1
+                and tab.x2 <= base.x2
+                and base.y1 <= tab.y1
+                and tab.y2 <= base.y2
+            ]
             if len(under) != 1 or under == [name]:
                 yield f"{name}: a tab does not lie under the floor of one other piece"
             for fold_line in self._fold_lines():
@@ -174,8 +177,10 @@ class TrayCheck:
 
     def _join_faults(self) -> Iterator[str]:
         """Every seam is told once, with a tab under it unless it is short."""
-        told = {(frozenset(join.pieces), (join.x1, join.y1, join.x2, join.y2)): join
-                for join in self._joins}  # fmt: skip
+        told = {
+            (frozenset(join.pieces), (join.x1, join.y1, join.x2, join.y2)): join
+            for join in self._joins
+        }
         seams = set()
         for (one, box), (other, beside) in combinations(self._bases.items(), 2):
             if seam := _seam(box, beside):
@@ -241,11 +246,13 @@ def _by_line(ones: Iterable[TrayWall | TrayDoorway]) -> dict[Line, list[Stretch]
     found: dict[Line, list[Stretch]] = {}
     for one in ones:
         if one.side in (Side.N, Side.S):
-            found.setdefault((one.side, one.y1), []).append((min(one.x1, one.x2),
-                                                             max(one.x1, one.x2)))  # fmt: skip
+            found.setdefault((one.side, one.y1), []).append(
+                (min(one.x1, one.x2), max(one.x1, one.x2))
+            )
         else:
-            found.setdefault((one.side, one.x1), []).append((min(one.y1, one.y2),
-                                                             max(one.y1, one.y2)))  # fmt: skip
+            found.setdefault((one.side, one.x1), []).append(
+                (min(one.y1, one.y2), max(one.y1, one.y2))
+            )
     return found
 
 

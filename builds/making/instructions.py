@@ -90,10 +90,11 @@ def _ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
         return ()
     total = sum(where.each * count for where, count in found.items())
     uses = "; ".join(
-        f"{where.each} at each {_TIED_AT[where]} ({count} of them)" if count > 1
+        f"{where.each} at each {_TIED_AT[where]} ({count} of them)"
+        if count > 1
         else f"{where.each} at the {_TIED_AT[where]}"
         for where, count in found.items()
-    )  # fmt: skip
+    )
     return (f"Pull tight {counted(total, TIE)}: {uses}. Trim the tails.",)
 
 

@@ -134,8 +134,7 @@ def count_panels(structure: Structure) -> PanelCount:
 def _panel_parts(structure: Structure, panels: PanelCount) -> Iterator[Part]:
     size = (structure.design.panel.size_mm, structure.design.panel.size_mm)
     yield Part(PLAIN_PANEL, Kind.PANEL, panels.plain, size=size, note=_plain_note(panels))
-    yield Part(DOORWAY_PANEL, Kind.PANEL, panels.doorway, size=size,
-               note="cut from plain panels")  # fmt: skip
+    yield Part(DOORWAY_PANEL, Kind.PANEL, panels.doorway, size=size, note="cut from plain panels")
     yield Part(RAMP_PANEL, Kind.PANEL, panels.ramp, size=size, note="bent for the ramp")
 
 
@@ -151,22 +150,37 @@ def _plain_note(panels: PanelCount) -> str:
 
 
 def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Part]:
-    yield Part(CONNECTOR, Kind.FASTENING, len(structure.joints), note="one at each joint",
-               spare=spare(len(structure.joints)))  # fmt: skip
+    yield Part(
+        CONNECTOR,
+        Kind.FASTENING,
+        len(structure.joints),
+        note="one at each joint",
+        spare=spare(len(structure.joints)),
+    )
     count = count_ties(ties)
-    yield Part(TIE, Kind.FASTENING, count, spare=spare(count),
-               note=TIE_NOTE)  # fmt: skip
+    yield Part(TIE, Kind.FASTENING, count, spare=spare(count), note=TIE_NOTE)
     clips = count_clips(structure)
-    yield Part(CLIP, Kind.FASTENING, clips, spare=spare(clips),
-               note="opens by hand: a clip or a releasable tie")  # fmt: skip
+    yield Part(
+        CLIP,
+        Kind.FASTENING,
+        clips,
+        spare=spare(clips),
+        note="opens by hand: a clip or a releasable tie",
+    )
 
 
 def _sheet_parts(blanks: BlankSet) -> Iterator[Part]:
     for blank in blanks.blanks:
-        yield Part(blank.name, Kind.SHEET, blank.quantity, note=_flute_note(blank),
-                   size=(blank.width_mm, blank.height_mm))  # fmt: skip
-    yield Part(TAPE, Kind.SHEET, -(-blanks.tape_mm // MM_PER_M), unit="m",
-               note="allowance included")  # fmt: skip
+        yield Part(
+            blank.name,
+            Kind.SHEET,
+            blank.quantity,
+            note=_flute_note(blank),
+            size=(blank.width_mm, blank.height_mm),
+        )
+    yield Part(
+        TAPE, Kind.SHEET, -(-blanks.tape_mm // MM_PER_M), unit="m", note="allowance included"
+    )
 
 
 def _flute_note(blank: Blank) -> str:
@@ -176,17 +190,27 @@ def _flute_note(blank: Blank) -> str:
 
 def _cloth_parts(structure: Structure) -> Iterator[Part]:
     for index, ramp in enumerate(structure.ramps):
-        yield Part(towel_name(structure, index), Kind.CLOTH, 1, size=ramp.towel,
-                   cut=before_folding(ramp), note="folded into four layers")  # fmt: skip
+        yield Part(
+            towel_name(structure, index),
+            Kind.CLOTH,
+            1,
+            size=ramp.towel,
+            cut=before_folding(ramp),
+            note="folded into four layers",
+        )
     yield from _liner_parts(structure)
 
 
 def _liner_parts(structure: Structure) -> Iterable[Part]:
     for name, liner in named_liners(structure):
         yield Part(
-            name, Kind.CLOTH, 1, size=liner.size, cut=cut_size(liner.size),
+            name,
+            Kind.CLOTH,
+            1,
+            size=liner.size,
+            cut=cut_size(liner.size),
             note="cut new cloth oversize, fit it after the first wash",
-        )  # fmt: skip
+        )
 
 
 def named_liners(structure: Structure) -> Iterator[tuple[str, Liner]]:

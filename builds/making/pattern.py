@@ -116,8 +116,10 @@ def _beyond(wall: PieceWall, past: tuple[int, int]) -> Iterator[Stretch]:
 
 def _between_doorways(wall: PieceWall) -> list[Stretch]:
     ends = [
-        wall.along.start, *(end for doorway in wall.doorways for end in doorway), wall.along.end
-    ]  # fmt: skip
+        wall.along.start,
+        *(end for doorway in wall.doorways for end in doorway),
+        wall.along.end,
+    ]
     return [Stretch(a, b) for a, b in zip(ends[::2], ends[1::2], strict=True) if a < b]
 
 

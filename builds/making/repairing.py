@@ -79,12 +79,16 @@ def _part(what: str, count: int, panel_mm: int) -> Part:
 
 def _away(out: bool) -> Step:
     where = (
-        ("Move the animals into another enclosure or carriers, companions together.",
-         "Take out what stands on or leans against the place.")
+        (
+            "Move the animals into another enclosure or carriers, companions together.",
+            "Take out what stands on or leans against the place.",
+        )
         if out
-        else ("Lure the animals into a part that is closed off, or take them out.",
-              "Clear hay and bedding away from the place, so that nothing small gets lost in it.")
-    )  # fmt: skip
+        else (
+            "Lure the animals into a part that is closed off, or take them out.",
+            "Clear hay and bedding away from the place, so that nothing small gets lost in it.",
+        )
+    )
     return Step(
         id=AWAY,
         title="Take the animals out" if out else "Keep the animals away",

@@ -28,8 +28,19 @@ PEG = Tool("screwdriver or hole punch", "open the holes for a ramp's ties")
 
 # All there are, protection first.
 TOOLS = (
-    GLOVES, EYES, MEASURE, MARKER, CUTTERS, TIE_CUTTERS, FILE, BOARD, PEG, KNIFE, STRAIGHTEDGE, MAT,
-)  # fmt: skip
+    GLOVES,
+    EYES,
+    MEASURE,
+    MARKER,
+    CUTTERS,
+    TIE_CUTTERS,
+    FILE,
+    BOARD,
+    PEG,
+    KNIFE,
+    STRAIGHTEDGE,
+    MAT,
+)
 
 
 def tools_for(structure: Structure) -> tuple[Tool, ...]:

@@ -179,8 +179,9 @@ class _Walk:
             ramp = self._plans[whose].ramps[ramp_index]
             levels = self._plans[whose].design.levels
             if level.z in (levels[ramp.level].z, levels[ramp.landing].z) and level.cells & {
-                ramp.cell, *ramp.lane,
-            }:  # fmt: skip
+                ramp.cell,
+                *ramp.lane,
+            }:
                 yield f"{step.id} moves the tray of level {index} with ramp {ramp_index} on it."
 
     def _closed_over_ramp(self, step: Step, plan: Structure, index: int) -> Iterator[str]:
@@ -298,15 +299,21 @@ def rests(place: Place, held: set[Place]) -> bool:
     """On the ground; on an edge of a panel that is held; or, lying, beside one that lies."""
     face, row, col, z = place
     below = {
-        Face.EW: [Place(Face.EW, row, col, z - 1), Place(Face.FLAT, row, col, z),
-                  Place(Face.FLAT, row - 1, col, z)],
-        Face.NS: [Place(Face.NS, row, col, z - 1), Place(Face.FLAT, row, col, z),
-                  Place(Face.FLAT, row, col - 1, z)],
+        Face.EW: [
+            Place(Face.EW, row, col, z - 1),
+            Place(Face.FLAT, row, col, z),
+            Place(Face.FLAT, row - 1, col, z),
+        ],
+        Face.NS: [
+            Place(Face.NS, row, col, z - 1),
+            Place(Face.FLAT, row, col, z),
+            Place(Face.FLAT, row, col - 1, z),
+        ],
         Face.FLAT: [
             *(Place(Face.EW, row + more, col, z - 1) for more in (0, 1)),
             *(Place(Face.NS, row, col + more, z - 1) for more in (0, 1)),
             *(Place(Face.FLAT, row + more, col, z) for more in (-1, 1)),
             *(Place(Face.FLAT, row, col + more, z) for more in (-1, 1)),
         ],
-    }  # fmt: skip
+    }
     return (face is not Face.FLAT and z == 0) or not held.isdisjoint(below[face])

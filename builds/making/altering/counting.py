@@ -145,8 +145,9 @@ def _panels(
         doorways_kept,
     )
     ramp = _ramp_panels(stands, target, stays, moved)
-    plain = _weighed(len(stands.panels) - len(had), len(target.panels) - len(wanted),
-                     keep - doorways_kept)  # fmt: skip
+    plain = _weighed(
+        len(stands.panels) - len(had), len(target.panels) - len(wanted), keep - doorways_kept
+    )
     spare = plain.remove - plain.again
     cut = min(spare, doorways.new)
     bent = min(spare - cut, ramp.new)

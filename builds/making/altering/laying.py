@@ -25,9 +25,9 @@ class Laying(NamedTuple):
         """What takes the standing one's coordinates to those of the drawing (mirrored if it is),
         whose lattice has so many rows and columns.
         """
-        down, right = (
-            (0, 0), (0, target_rows), (target_rows, target_cols), (target_cols, 0),
-        )[self.quarter_turns]  # fmt: skip
+        down, right = ((0, 0), (0, target_rows), (target_rows, target_cols), (target_cols, 0))[
+            self.quarter_turns
+        ]
         return Motion(self.quarter_turns, down + self.rows, right + self.cols).inverse
 
     @property
@@ -43,11 +43,9 @@ class Laying(NamedTuple):
     def _shift_words(self) -> str:
         steps = [
             f"{counted(abs(count), 'cell')} {more if count > 0 else less}"
-            for count, more, less in (
-                (self.cols, "east", "west"), (self.rows, "south", "north"),
-            )
+            for count, more, less in ((self.cols, "east", "west"), (self.rows, "south", "north"))
             if count
-        ]  # fmt: skip
+        ]
         return f"shifted {listed(steps)}" if steps else ""
 
     @property

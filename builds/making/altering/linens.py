@@ -94,13 +94,18 @@ def linen_fates(
     return Linens(
         tuple(
             LinenFate(
-                one.kind, one.name, one.size, one.level, serves.get(i), stays=i in staying,
+                one.kind,
+                one.name,
+                one.size,
+                one.level,
+                serves.get(i),
+                stays=i in staying,
                 covers=() if i in serves else _covered(one, open_ones),
             )
             for i, one in enumerate(had)
         ),
         tuple(NewLinen(one.kind, one.name, one.size) for one in open_ones),
-    )  # fmt: skip
+    )
 
 
 def _liners(structure: Structure, motion: Motion) -> Iterator[_Linen]:

@@ -100,10 +100,11 @@ def retied(alteration: Alteration) -> tuple[TieSpot, ...]:
         spot
         for group in ties_needed(alteration.target)
         for spot in group.spots
-        if spot.places and places.issuperset(spot.places)
+        if spot.places
+        and places.issuperset(spot.places)
         and Spot(spot.where, frozenset(spot.joints), frozenset(spot.places), None)
         not in alteration.ties_left
-    )  # fmt: skip
+    )
 
 
 def _ties_to_cut(alteration: Alteration) -> int:
@@ -150,23 +151,27 @@ def _fetch(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     count = sum(one.count for one in parts)
     site.add(
         _step(
-            SORT, say.fetch_words(parts, borrowed),
+            SORT,
+            say.fetch_words(parts, borrowed),
             facts=(Task.FETCH, *new_facts(alteration, borrowed)),
             tools=(tools.GLOVES.what,),
             minutes=times.minutes((1, times.LAYING_OUT), (count, times.SORTED_PANEL)),
             bench=True,
         )
-    )  # fmt: skip
+    )
 
 
 def animals_out(refuge: Refuge | None) -> Step:
     """The animals go out, or into the refuge."""
     if refuge is None:
         return _step(
-            ANIMALS_OUT, say.animals_out_words(), facts=(Task.ANIMALS_OUT,), needs=(SORT,),
+            ANIMALS_OUT,
+            say.animals_out_words(),
+            facts=(Task.ANIMALS_OUT,),
+            needs=(SORT,),
             cautions=(warn.MOVED_ANIMALS.sentence,),
             minutes=times.minutes((1, times.ANIMALS_MOVED)),
-        )  # fmt: skip
+        )
     return _step(
         ANIMALS_OUT,
         say.refuge_words(
@@ -282,14 +287,15 @@ def _turning_step(
     cautions = [warn.CONNECTOR_OFF] if turned else []
     cautions += [warn.TIE_TAILS] if ties or cut else []
     step = _step(
-        TURN, say.turn_words(turned, ties, cut, carries=carries),
+        TURN,
+        say.turn_words(turned, ties, cut, carries=carries),
         facts=(Task.TURN, turn_facts(turned), spot_facts(tied), cut, int(carries)),
         adds=counts,
         tools=(tools.GLOVES.what, *cutting),
         cautions=tuple(one.sentence for one in cautions),
         minutes=times.minutes((len(turned), times.TURNED_CONNECTOR), (ties + cut, times.TIE)),
         people=2 if carries else 1,
-    )  # fmt: skip
+    )
     return replace(step, turns=tuple(turned), removes=(Added(TIE, cut),) if cut else ())
 
 
@@ -308,24 +314,27 @@ def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
         words = say.liners_words(again, new, len(alteration.target.ramps))
         site.add(
             _step(
-                LINERS, words, facts=(Task.LINERS, *linen_facts(alteration, again, new)),
+                LINERS,
+                words,
+                facts=(Task.LINERS, *linen_facts(alteration, again, new)),
                 needs=site.last_steps(),
                 adds=tuple(Added(one, 1) for one in (*again, *new)),
                 minutes=times.minutes((len(again) + len(new), times.LAID_LINER)),
             )
-        )  # fmt: skip
+        )
     lay_lid(site, alteration.target)
     inspect(site, alteration.target)
     borrowed = _borrowed(refuge)
     site.first = ()
     back = _step(
-        ANIMALS_BACK, say.animals_back_words(len(refuge.borrowed) if refuge else 0),
+        ANIMALS_BACK,
+        say.animals_back_words(len(refuge.borrowed) if refuge else 0),
         facts=(Task.ANIMALS_BACK, *(refuge_facts(refuge) if refuge else ())),
         needs=(INSPECT,),
         tools=(tools.EYES.what, tools.TIE_CUTTERS.what) if borrowed else (),
         cautions=(warn.MOVED_ANIMALS.sentence,),
         minutes=times.minutes((1, times.ANIMALS_MOVED)),
-    )  # fmt: skip
+    )
     site.add(replace(back, removes=borrowed))
 
 

@@ -59,9 +59,11 @@ def bench_work(alteration: Alteration, lengths: Lengths, *, first: tuple[str, ..
     ids = {step.id for step in recut}
     late = [
         *recut,
-        *(replace(one, needs=(*_known(one, [*measuring, *again]), *first, *_cut_first(one, ids)))
-          for one in again),
-    ]  # fmt: skip
+        *(
+            replace(one, needs=(*_known(one, [*measuring, *again]), *first, *_cut_first(one, ids)))
+            for one in again
+        ),
+    ]
     left = {step.id for step in (*early, *late)}
     return BenchWork(tuple(early), tuple(late), tuple(s.id for s in every if s.id not in left))
 
@@ -154,8 +156,9 @@ def _cut_down(
         (i, one) for i, one in enumerate(alteration.wanted.blanks.blanks) if one.level == fate.level
     )
     sizes = tuple(f"{lengths(one.width_mm)} × {lengths(one.height_mm)}" for one in (old, new))
-    words = say.cut_down_words(new.name, tray_name(fate.old or 0), (sizes[0], sizes[1]),
-                               fate.doorways)  # fmt: skip
+    words = say.cut_down_words(
+        new.name, tray_name(fate.old or 0), (sizes[0], sizes[1]), fate.doorways
+    )
     return Step(
         id=f"cut-down-tray-{level_key(fate.level)}",
         title=words.title,

@@ -54,10 +54,13 @@ class Staying:
     def lifted(self) -> int:
         """How many panels, trays and ramps are taken off only to be put back."""
         return (
-            len(self.same_places) - len(self.places)
-            + len(self.same_trays) - len(self.trays)
-            + len(self.same_ramps) - len(self.ramps)
-        )  # fmt: skip
+            len(self.same_places)
+            - len(self.places)
+            + len(self.same_trays)
+            - len(self.trays)
+            + len(self.same_ramps)
+            - len(self.ramps)
+        )
 
 
 def what_stays(stands: Structure, target: Structure) -> Staying:

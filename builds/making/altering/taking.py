@@ -138,7 +138,9 @@ class _Teller:
         cautions += [warn.HOLD_FLOOR] if role is Role.FLOOR and len(panels) > 1 else []
         cautions += [warn.CUT_TIES_OFF] if count[TIE] else []
         return _taking(
-            step, say.take_panels_words(role, level, count, sides), step.adds,
+            step,
+            say.take_panels_words(role, level, count, sides),
+            step.adds,
             tools=(tools.GLOVES.what, *cutting),
             cautions=tuple(one.sentence for one in cautions),
             minutes=times.minutes(
@@ -146,7 +148,7 @@ class _Teller:
                 (count[CONNECTOR], times.TAKEN_CONNECTOR),
                 (count[TIE], times.CUT_TIE),
             ),
-        )  # fmt: skip
+        )
 
     def _tray_step(self, step: Step) -> Step:
         (level,) = step.trays
@@ -165,7 +167,7 @@ class _Teller:
             ),
             minutes=times.minutes((1, times.TAKEN_TRAY)),
             more=use.facts,
-        )  # fmt: skip
+        )
 
     def _ramp_step(self, step: Step) -> Step:
         (index,) = step.ramps

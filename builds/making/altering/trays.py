@@ -80,10 +80,12 @@ def tray_fates(
     free = [old for old in range(len(had)) if old not in same_trays.values()]
     open_levels = [level for level in range(len(wanted)) if level not in same_trays]
     choices = [
-        [*_from_old(level, wanted[level], had, free, stands, target),
-         TrayFate(level, Fate.NEW, sheet_mm2=sheet.get(level, 0))]
+        [
+            *_from_old(level, wanted[level], had, free, stands, target),
+            TrayFate(level, Fate.NEW, sheet_mm2=sheet.get(level, 0)),
+        ]
         for level in open_levels
-    ]  # fmt: skip
+    ]
     best = min((one for one in product(*choices) if _each_once(one)), key=_cost)
     return tuple(sorted([*fates, *best], key=lambda one: one.level))
 
