@@ -36,18 +36,28 @@ class LinenLabelsForm(forms.Form):
     )
     grid = forms.ChoiceField(label="On sheets of")
     first = forms.IntegerField(
-        label="First free label", initial=1, min_value=1,
+        label="First free label",
+        initial=1,
+        min_value=1,
         help_text="Counted along the rows, where the first sheet is partly used.",
-    )  # fmt: skip
+    )
     right_mm = forms.DecimalField(
-        label="Shift to the right, mm", initial=0, min_value=-MOST_SHIFT_MM,
-        max_value=MOST_SHIFT_MM, max_digits=4, decimal_places=1,
+        label="Shift to the right, mm",
+        initial=0,
+        min_value=-MOST_SHIFT_MM,
+        max_value=MOST_SHIFT_MM,
+        max_digits=4,
+        decimal_places=1,
         help_text="Print on plain paper first and hold it against the sheet.",
-    )  # fmt: skip
+    )
     down_mm = forms.DecimalField(
-        label="Shift down, mm", initial=0, min_value=-MOST_SHIFT_MM,
-        max_value=MOST_SHIFT_MM, max_digits=4, decimal_places=1,
-    )  # fmt: skip
+        label="Shift down, mm",
+        initial=0,
+        min_value=-MOST_SHIFT_MM,
+        max_value=MOST_SHIFT_MM,
+        max_digits=4,
+        decimal_places=1,
+    )
 
     def __init__(self, *args: Any, seen: LinenQuerySet, paper: str, **options: Any) -> None:
         super().__init__(*args, **options)

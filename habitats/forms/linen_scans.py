@@ -29,10 +29,11 @@ def sayings(linen: Linen) -> list[tuple[str, str]]:
     return [
         (state.value, "It is found, and soiled" if now is State.LOST else words)
         for state, words in _SAID_OF.items()
-        if may_follow(now, state) and state is not now
+        if may_follow(now, state)
+        and state is not now
         and not (state is State.CLEAN and now not in _CLEAN_AFTER)
         and not (state is State.SOILED and linen.suspicion)
-    ]  # fmt: skip
+    ]
 
 
 class ScanForm(forms.Form):
@@ -55,9 +56,11 @@ class SayForm(forms.Form):
     once = OnceField()
     state = forms.ChoiceField(label="What is it?", widget=forms.RadioSelect)
     suspicion = forms.ChoiceField(
-        label="Suspected", required=False, choices=[("", "–"), *SUSPICIONS],
+        label="Suspected",
+        required=False,
+        choices=[("", "–"), *SUSPICIONS],
         help_text="Only for one that is set aside. Ask a vet.",
-    )  # fmt: skip
+    )
     on = DayField(label="On")
     note = forms.CharField(max_length=300, required=False)
 

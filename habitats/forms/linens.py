@@ -178,11 +178,17 @@ class NewLinensForm(forms.Form):
         with transaction.atomic():
             return [
                 Linen.objects.make(
-                    given["kind"], size, given["pool"], given["on"], by=by, cut=cut,
-                    washed=is_washed, once=uuid.uuid5(given["once"], str(number)),
+                    given["kind"],
+                    size,
+                    given["pool"],
+                    given["on"],
+                    by=by,
+                    cut=cut,
+                    washed=is_washed,
+                    once=uuid.uuid5(given["once"], str(number)),
                 )
                 for number in range(given["number"])
-            ]  # fmt: skip
+            ]
 
 
 def _a(sort: str) -> str:

@@ -122,9 +122,10 @@ class LookOverForm(forms.Form):
                 self.add_error(name, NOT_ANSWERED)
             elif self._answered(one) == GOOD and self._seen(one):
                 self.add_error(
-                    name, "You say yes, and that something is wrong. Choose how urgent it is, or "
+                    name,
+                    "You say yes, and that something is wrong. Choose how urgent it is, or "
                     "leave the words away.",
-                )  # fmt: skip
+                )
 
     def _answered(self, point: Point) -> str:
         return self.cleaned_data.get(f"point_{point.code}") or ""

@@ -20,9 +20,14 @@ from habitats.models.pools import MOST_COTTON_G
 from habitats.rotation.buying import USUAL_CLOTH_MM
 
 WEEKDAYS = [
-    ("0", "Mondays"), ("1", "Tuesdays"), ("2", "Wednesdays"), ("3", "Thursdays"),
-    ("4", "Fridays"), ("5", "Saturdays"), ("6", "Sundays"),
-]  # fmt: skip
+    ("0", "Mondays"),
+    ("1", "Tuesdays"),
+    ("2", "Wednesdays"),
+    ("3", "Thursdays"),
+    ("4", "Fridays"),
+    ("5", "Saturdays"),
+    ("6", "Sundays"),
+]
 LEAST_COTTON_G = 500
 CLOTH_MM = (100, 5000)
 

@@ -13,9 +13,12 @@ class ReportForm(forms.Form):
     day = DayField(label="Day", required=False, help_text="Today, or any day before.")
     area = forms.ChoiceField(label="Area", required=False)
     home = forms.ModelChoiceField(
-        Home.objects.none(), label="Home", required=False, to_field_name="code",
+        Home.objects.none(),
+        label="Home",
+        required=False,
+        to_field_name="code",
         empty_label="All homes",
-    )  # fmt: skip
+    )
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)

@@ -73,9 +73,13 @@ class NewTraceForm(forms.Form):
     def begin(self, *, by: Person) -> Trace:
         given = self.cleaned_data
         return Trace.objects.begin(
-            given["code"], given["since"], given["suspicion"],
-            by=by, note=given["note"], once=given["once"],
-        )  # fmt: skip
+            given["code"],
+            given["since"],
+            given["suspicion"],
+            by=by,
+            note=given["note"],
+            once=given["once"],
+        )
 
 
 class TickForm(forms.Form):

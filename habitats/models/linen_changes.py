@@ -94,9 +94,14 @@ def change(
         made = LinenChange.objects.create(spot=spot, on=on, made_by=by, once=once)
         take_out(spot, on, by=by, change=made, once=uuid.uuid5(once, "out"))
         linen.say(
-            State.IN_USE, on, by=by, spot=spot, change=made, seen=is_here,
+            State.IN_USE,
+            on,
+            by=by,
+            spot=spot,
+            change=made,
+            seen=is_here,
             once=uuid.uuid5(once, "in"),
-        )  # fmt: skip
+        )
     return made
 
 
@@ -115,10 +120,13 @@ def stays_elsewhere(
     made, _is_new = LinenRemark.objects.get_or_create(
         once=once or uuid.uuid4(),
         defaults={
-            "linen": linen, "spot": spot, "on": on, "made_by": by,
+            "linen": linen,
+            "spot": spot,
+            "on": on,
+            "made_by": by,
             "note": f"Scanned at {spot}, but said to be where it was.",
         },
-    )  # fmt: skip
+    )
     return made
 
 

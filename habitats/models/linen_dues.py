@@ -62,9 +62,14 @@ def due_days(spots: SpotQuerySet, today: date) -> list[DueDay]:
     """When each of these spots is due, soonest first; only those where somebody lives today."""
     floors = _floors(spots, today)
     rows = _lived_in(spots, today).values_list(  # type: ignore[misc]
-        "pk", "enclosure", "size", "enclosure__change_plan__interval_days",
-        "linen__since", "changed_on", "moved_in",
-    )  # fmt: skip
+        "pk",
+        "enclosure",
+        "size",
+        "enclosure__change_plan__interval_days",
+        "linen__since",
+        "changed_on",
+        "moved_in",
+    )
     found = [_due_day(floors, today, *row) for row in rows]
     return sorted(found, key=lambda due: (due.on, due.spot_id))
 

@@ -155,10 +155,17 @@ class LinenQuerySet(models.QuerySet["Linen"]):
                 return known
             cut_width, cut_length = cut or (None, None)
             linen = self.create(
-                label=self._free_label(), kind=kind, size=size, pool=pool,
-                state=State.CLEAN if washed else State.NEW, since=on,
-                cut_width_mm=cut_width, cut_length_mm=cut_length, once=once, made_by=by,
-            )  # fmt: skip
+                label=self._free_label(),
+                kind=kind,
+                size=size,
+                pool=pool,
+                state=State.CLEAN if washed else State.NEW,
+                since=on,
+                cut_width_mm=cut_width,
+                cut_length_mm=cut_length,
+                once=once,
+                made_by=by,
+            )
             linen._append(on, by=by, once=uuid.uuid5(once, "made"))
         return linen
 
@@ -279,9 +286,16 @@ class Linen(models.Model):
 
     def _append(self, on: date, *, by: Person, once: uuid.UUID, **more: Any) -> "LinenEvent":
         return self.events.create(
-            state=self.state, on=on, pool=self.pool, spot=self.spot, washes=self.washes,
-            suspicion=self.suspicion, made_by=by, once=once, **more,
-        )  # fmt: skip
+            state=self.state,
+            on=on,
+            pool=self.pool,
+            spot=self.spot,
+            washes=self.washes,
+            suspicion=self.suspicion,
+            made_by=by,
+            once=once,
+            **more,
+        )
 
     def _refuse(self, state: State, on: date, *, seen: bool) -> None:
         if on < self.since:

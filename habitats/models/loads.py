@@ -57,10 +57,16 @@ class LoadQuerySet(models.QuerySet["Load"]):
                 return known
             suspicion = _one_suspicion(linens)
             load = self.create(
-                code=new_code(), pool=pool, programme=programme, on=on, suspicion=suspicion,
-                grams=sum(linen.mass_g for linen in linens), in_a_row=in_a_row, once=once,
+                code=new_code(),
+                pool=pool,
+                programme=programme,
+                on=on,
+                suspicion=suspicion,
+                grams=sum(linen.mass_g for linen in linens),
+                in_a_row=in_a_row,
+                once=once,
                 made_by=by,
-            )  # fmt: skip
+            )
             for linen in linens:
                 load._say(linen, State.WASHING, on, by)
         return load
@@ -166,9 +172,14 @@ class Load(Happened):
         """It was in the machine for more washes than that with which the load was started."""
         for number in range(washes):
             linen.say(
-                State.WASHING, on, by=by, load=self, seen=True,
-                note="washed again, in a row", once=uuid.uuid5(once, f"{linen.label} {number}"),
-            )  # fmt: skip
+                State.WASHING,
+                on,
+                by=by,
+                load=self,
+                seen=True,
+                note="washed again, in a row",
+                once=uuid.uuid5(once, f"{linen.label} {number}"),
+            )
 
     def _was_done(self, once: uuid.UUID) -> bool:
         labels = self.linens().values_list("label", flat=True)

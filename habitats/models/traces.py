@@ -52,10 +52,14 @@ class TraceQuerySet(models.QuerySet["Trace"]):
         made, _is_new = self.get_or_create(
             once=once or uuid.uuid4(),
             defaults={
-                field: suspect, "code": new_code(), "since": since, "suspicion": suspicion,
-                "note": note, "made_by": by,
+                field: suspect,
+                "code": new_code(),
+                "since": since,
+                "suspicion": suspicion,
+                "note": note,
+                "made_by": by,
             },
-        )  # fmt: skip
+        )
         return made
 
 

@@ -73,9 +73,13 @@ def set_aside(
     with transaction.atomic():
         for linen in linens:
             linen.say(
-                State.SET_ASIDE, on, by=by, suspicion=trace.suspicion,
-                note=f"Met in the trace {trace.code}.", once=uuid.uuid5(once, linen.label),
-            )  # fmt: skip
+                State.SET_ASIDE,
+                on,
+                by=by,
+                suspicion=trace.suspicion,
+                note=f"Met in the trace {trace.code}.",
+                once=uuid.uuid5(once, linen.label),
+            )
     return len(linens)
 
 
@@ -121,9 +125,13 @@ def _washings(since: date, today: date) -> Iterator[facts.Washing]:
     Where a load was washed several times in a row it is told as often.
     """
     columns = (
-        "load__code", "on", "load__programme__name", "load__programme__temperature_c",
-        "load__programme__minutes", "linen__label",
-    )  # fmt: skip
+        "load__code",
+        "on",
+        "load__programme__name",
+        "load__programme__temperature_c",
+        "load__programme__minutes",
+        "linen__label",
+    )
     washed = LinenEvent.objects.filter(
         state=State.WASHING, load__isnull=False, on__gte=since, on__lte=today
     )

@@ -44,9 +44,12 @@ def report_fault(request: HttpRequest, code: str) -> HttpResponse:
     if structure is None:
         raise Http404("This enclosure cannot be drawn as it stands.")
     form = FaultForm(
-        sent_with(request), request.FILES or None, enclosure=enclosure, structure=structure,
+        sent_with(request),
+        request.FILES or None,
+        enclosure=enclosure,
+        structure=structure,
         today=today,
-    )  # fmt: skip
+    )
     if accepted(request, form):
         try:
             fault = form.report(by=person)

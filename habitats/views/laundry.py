@@ -62,10 +62,14 @@ def new_load(request: HttpRequest, code: str) -> HttpResponse:
     ticked = filling(pool, waiting, today)
     inside = [one for one in waiting if one.label in set(ticked)]
     form = LoadForm(
-        sent_with(request), pool=pool, waiting=waiting, today=today, ticked=ticked,
+        sent_with(request),
+        pool=pool,
+        waiting=waiting,
+        today=today,
+        ticked=ticked,
         offers=_offers(pool, (inside or waiting) if apart else []),
         seen=Linen.objects.visible_to(person, today),
-    )  # fmt: skip
+    )
     if request.method == "POST" and form.is_valid() and (load := _started(form, pool, person)):
         messages.success(request, f"{_linens(len(form.chosen()))} in the machine.")
         return redirect("load", code=load.code)
@@ -148,9 +152,14 @@ def _started(form: LoadForm, pool: Pool, person: Person) -> Load | None:
     given = form.cleaned_data
     try:
         return Load.objects.start(
-            pool, form.chosen(), given["programme"].programme, given["on"], by=person,
-            in_a_row=given["programme"].washes, once=given["once"],
-        )  # fmt: skip
+            pool,
+            form.chosen(),
+            given["programme"].programme,
+            given["on"],
+            by=person,
+            in_a_row=given["programme"].washes,
+            once=given["once"],
+        )
     except OutOfTurn as refused:
         form.add_error(None, str(refused))
         return None
@@ -230,10 +239,13 @@ def _measured(request: HttpRequest, form: MeasureForm, linen: Linen, person: Per
     ShrinkTest.objects.get_or_create(
         once=given["once"],
         defaults={
-            "kind": linen.kind, "linen": linen, "on": given["on"], "made_by": person,
+            "kind": linen.kind,
+            "linen": linen,
+            "on": given["on"],
+            "made_by": person,
             **{name: given[name] for name in sides},
         },
-    )  # fmt: skip
+    )
     width, length = (
         change_words(dimensional_change(given[f"before_{side}_mm"], given[f"after_{side}_mm"]))
         for side in ("width", "length")

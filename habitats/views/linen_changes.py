@@ -225,9 +225,14 @@ def _lay(form: SpotForm, *, on: Any, by: Person, once: uuid.UUID) -> list[Linen]
         return []
     try:
         change(
-            form.spot, linen, on, by=by, once=once,
-            is_here=bool(given["truth"]), will_do=given["will_do"],
-        )  # fmt: skip
+            form.spot,
+            linen,
+            on,
+            by=by,
+            once=once,
+            is_here=bool(given["truth"]),
+            will_do=given["will_do"],
+        )
     except InUseElsewhere as asked:
         form.ask_which_is_true(str(asked))
     except DoesNotFit as asked:

@@ -23,9 +23,11 @@ def linen_labels(request: HttpRequest) -> HttpResponse:
     seen = Linen.objects.visible_to(person, timezone.localdate())
     asked = request.GET.get("labels", "")
     form = LinenLabelsForm(
-        sent_with(request), seen=seen, paper=person.paper,
+        sent_with(request),
+        seen=seen,
+        paper=person.paper,
         initial={"labels": asked, "which": TYPED} if asked else None,
-    )  # fmt: skip
+    )
     if request.method == "POST" and form.is_valid() and (linens := form.linens()):
         return _pdf(form, linens, person.units)
     return form_page(request, "linens/labels.html", form=form, warning=label_warning())

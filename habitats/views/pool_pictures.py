@@ -54,9 +54,7 @@ def stock_plot(outlook: Outlook, size: str, words: str) -> str:
     """SVG of the days ahead of one size; ``words`` name it."""
     short = _short(outlook, size)
     counts = outlook.ahead.days[size]
-    days = [
-        _day(outlook, number, one, short[number]) for number, one in enumerate(counts)
-    ]  # fmt: skip
+    days = [_day(outlook, number, one, short[number]) for number, one in enumerate(counts)]
     return stock_picture(
         Stock(days, _ticks(outlook)), title=words, description=_described(outlook, counts, short)
     )

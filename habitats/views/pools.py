@@ -264,11 +264,16 @@ def _edit_page(
     programmes = pool.programmes.order_by("put_away_on", "pk")
     kept = [one for one in programmes if one.put_away_on is None]
     return form_page(
-        request, "pools/edit_pool.html", form=form, programme=programme, programmes=kept,
-        name=name, code=pool.code,
+        request,
+        "pools/edit_pool.html",
+        form=form,
+        programme=programme,
+        programmes=kept,
+        name=name,
+        code=pool.code,
         # Asked anew: a form that was refused has written into the pool it was given.
         pool=Pool.objects.get(pk=pool.pk),
-    )  # fmt: skip
+    )
 
 
 def _draw_from(home: Home, pool: Pool | None) -> None:
@@ -306,14 +311,21 @@ def _sorts_without_goods(rows: Sequence[SizeRow]) -> list[str]:
 def _first_steps() -> Iterator[Step]:
     """What to do first where linens begin, in order; nothing once it is done."""
     if not Home.objects.exists():
-        yield Step("Write down a home: a pool's cupboard stands in one.", "New home",
-                   reverse("new_home"))  # fmt: skip
+        yield Step(
+            "Write down a home: a pool's cupboard stands in one.", "New home", reverse("new_home")
+        )
     if not LinenKind.objects.exists():
-        yield Step("Say what your linens are made of: fleece, terry, their layers and mass.",
-                   "New kind", reverse("new_linen_kind"))  # fmt: skip
+        yield Step(
+            "Say what your linens are made of: fleece, terry, their layers and mass.",
+            "New kind",
+            reverse("new_linen_kind"),
+        )
     if not Pool.objects.exists():
-        yield Step("Set up a pool: where its cupboard stands, and how it is washed.",
-                   "New pool", reverse("new_pool"))  # fmt: skip
+        yield Step(
+            "Set up a pool: where its cupboard stands, and how it is washed.",
+            "New pool",
+            reverse("new_pool"),
+        )
 
 
 def _steps_of(pool: Pool, outlook: Outlook, stocks: dict[int, PoolLine]) -> Iterator[Step]:
@@ -321,11 +333,20 @@ def _steps_of(pool: Pool, outlook: Outlook, stocks: dict[int, PoolLine]) -> Iter
     if not LinenKind.objects.exists():
         yield Step("Say what your linens are made of.", "New kind", reverse("new_linen_kind"))
     if not pool.programmes.filter(put_away_on__isnull=True).exists():
-        yield Step("Write down the machine's programmes, with their temperature and minutes.",
-                   "Programmes", reverse("edit_pool", args=[pool.code]))  # fmt: skip
+        yield Step(
+            "Write down the machine's programmes, with their temperature and minutes.",
+            "Programmes",
+            reverse("edit_pool", args=[pool.code]),
+        )
     if not outlook.question.needs:
-        yield Step("No enclosure with animals draws from it. Say which homes do.",
-                   "Homes", reverse("pool_homes", args=[pool.code]))  # fmt: skip
+        yield Step(
+            "No enclosure with animals draws from it. Say which homes do.",
+            "Homes",
+            reverse("pool_homes", args=[pool.code]),
+        )
     if not stocks:
-        yield Step("Write down the linens that there are, and give them labels.", "New linens",
-                   f"{reverse('new_linens')}?pool={pool.code}")  # fmt: skip
+        yield Step(
+            "Write down the linens that there are, and give them labels.",
+            "New linens",
+            f"{reverse('new_linens')}?pool={pool.code}",
+        )

@@ -34,10 +34,27 @@ ON_A_PAGE = 30
 MOST_ON_PAPER = 400
 STYLE_SHEETS = ("css/report-print.css",)
 COLUMNS = (
-    "day", "home", "home_code", "area", "enclosure", "enclosure_code", "state", "animals",
-    "ground_cm2", "rule_set", "required_cm2", "counted_cm2", "enough", "clause", "bound", "needed",
-    "given", "unit", "met", "source",
-)  # fmt: skip
+    "day",
+    "home",
+    "home_code",
+    "area",
+    "enclosure",
+    "enclosure_code",
+    "state",
+    "animals",
+    "ground_cm2",
+    "rule_set",
+    "required_cm2",
+    "counted_cm2",
+    "enough",
+    "clause",
+    "bound",
+    "needed",
+    "given",
+    "unit",
+    "met",
+    "source",
+)
 
 
 class ReportAnimal(NamedTuple):
@@ -212,25 +229,40 @@ def _with_head(rows: Iterator[tuple[object, ...]]) -> Iterator[tuple[object, ...
 def _csv_rows(one: Inspected, day: date) -> Iterator[tuple[object, ...]]:
     """A row a clause; an enclosure that is not judged has one row without."""
     first = (
-        day.isoformat(), one.home.name, one.home.code, one.home.area, one.enclosure.label,
-        one.enclosure.code, one.state.label if one.state else "", _names(one, day),
+        day.isoformat(),
+        one.home.name,
+        one.home.code,
+        one.home.area,
+        one.enclosure.label,
+        one.enclosure.code,
+        one.state.label if one.state else "",
+        _names(one, day),
         _cm2(one.ground_mm2),
-    )  # fmt: skip
+    )
     if one.rules is None or one.verdict is None:
         yield (*first, *("",) * (len(COLUMNS) - len(first)))
         return
     verdict = one.verdict
     judged = (
-        one.rules.id, _cm2(verdict.required_mm2), _cm2(verdict.counted_mm2),
+        one.rules.id,
+        _cm2(verdict.required_mm2),
+        _cm2(verdict.counted_mm2),
         _yes_no(verdict.passes),
-    )  # fmt: skip
+    )
     for clause in verdict.clauses:
         needed, unit = _counted(clause.needed)
         given = _counted(clause.given)[0] if clause.given else ""
         yield (
-            *first, *judged, clause.text, clause.bound.value, needed, given, unit,
-            _yes_no(clause.passes), clause.source,
-        )  # fmt: skip
+            *first,
+            *judged,
+            clause.text,
+            clause.bound.value,
+            needed,
+            given,
+            unit,
+            _yes_no(clause.passes),
+            clause.source,
+        )
 
 
 def _counted(amount: Amount) -> tuple[str, str]:

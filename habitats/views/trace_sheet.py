@@ -227,18 +227,30 @@ class _Drawn:
     def _neighbour(self, one: Neighbour) -> Line:
         thing = Thing(Sort.ENCLOSURE, one.enclosure)
         return Line(
-            thing, self.names.of_thing[thing], one.enclosure, self.names.address(thing),
-            "Same home", days_words(one.first, one.last), "", "",
+            thing,
+            self.names.of_thing[thing],
+            one.enclosure,
+            self.names.address(thing),
+            "Same home",
+            days_words(one.first, one.last),
+            "",
+            "",
             (self._box(of_neighbour(one)),),
-        )  # fmt: skip
+        )
 
     def _stray(self, contact: Contact) -> Line:
         thing = contact.thing
         return Line(
-            thing, self.names.of_thing[thing], thing.key, self.names.address(thing),
-            _met_words(contact.steps), self._days(contact), how_words(contact, self.names.of_thing),
-            "lives in no group", (self._box(of_animal(contact)),),
-        )  # fmt: skip
+            thing,
+            self.names.of_thing[thing],
+            thing.key,
+            self.names.address(thing),
+            _met_words(contact.steps),
+            self._days(contact),
+            how_words(contact, self.names.of_thing),
+            "lives in no group",
+            (self._box(of_animal(contact)),),
+        )
 
     def _box(self, action: Action) -> Box:
         return Box(action, self.ticked.get(action.key), self._told(action))
@@ -252,9 +264,11 @@ class _Drawn:
 
 
 def _met_words(steps: int) -> str:
-    return _STEPS[steps] if steps < len(_STEPS) else f"Met it through {steps - 1} other" + (
-        "s" if steps > 2 else ""
-    )  # fmt: skip
+    return (
+        _STEPS[steps]
+        if steps < len(_STEPS)
+        else f"Met it through {steps - 1} other" + ("s" if steps > 2 else "")
+    )
 
 
 _SORTS = (Sort.ENCLOSURE, Sort.GROUP, Sort.LINEN)

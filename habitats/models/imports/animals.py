@@ -42,9 +42,12 @@ def write(new: Sequence[Arrival], by: Person) -> None:
     by_line: dict[int, Animal] = {}
     for arrival, code in coded(new, Animal):
         by_line[arrival.row.line] = Animal(
-            **_facts(arrival.row.values), code=code, once=arrival.once, made_by=by,
+            **_facts(arrival.row.values),
+            code=code,
+            once=arrival.once,
+            made_by=by,
             mother_id=arrival.refs.get("mother"),
-        )  # fmt: skip
+        )
     Animal.objects.bulk_create(by_line.values(), batch_size=AT_ONCE)
     young = []
     for arrival in new:
