@@ -62,9 +62,12 @@ class RetireForm(forms.Form):
     once = OnceField()
     on = DayField(label="Taken down on")
     keep = forms.TypedMultipleChoiceField(
-        label="Offcuts to keep", required=False, coerce=int, widget=forms.CheckboxSelectMultiple,
+        label="Offcuts to keep",
+        required=False,
+        coerce=int,
+        widget=forms.CheckboxSelectMultiple,
         help_text="The floors of the trays, cut out. Keep what is clean and flat.",
-    )  # fmt: skip
+    )
     kind = forms.ModelChoiceField(
         SheetKind.objects.none(), label="Of which sheet", required=False, empty_label=None
     )
@@ -77,9 +80,14 @@ class RetireForm(forms.Form):
     offcut_place = PlaceField(label="Where the offcuts lie", required=False)
 
     def __init__(
-        self, data: Any = None, *, parts: Sequence[PartBack], offcuts: Sequence[Offcut],
-        today: date, units: str,
-    ) -> None:  # fmt: skip
+        self,
+        data: Any = None,
+        *,
+        parts: Sequence[PartBack],
+        offcuts: Sequence[Offcut],
+        today: date,
+        units: str,
+    ) -> None:
         super().__init__(data)
         use_today(self, today)
         self.parts, self.offcuts = parts, offcuts

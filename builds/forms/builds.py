@@ -147,8 +147,16 @@ class NewBuildForm(DoubtfulForm, BuildForm):
     once = OnceField()
     design = DesignField(help_text="Its steps are worked out as it is drawn today, and kept.")
     field_order = [
-        "once", "design", "name", "home", "adopter", "planned_on", "people", "notes", "anyway",
-    ]  # fmt: skip
+        "once",
+        "design",
+        "name",
+        "home",
+        "adopter",
+        "planned_on",
+        "people",
+        "notes",
+        "anyway",
+    ]
 
     def clean(self) -> None:
         super().clean()
@@ -166,9 +174,14 @@ class NewBuildForm(DoubtfulForm, BuildForm):
         facts = self.facts()
         revision = given["design"].current
         return plan_build(
-            revision, facts.pop("name"), by=by, on=on,
-            people=given["people"], once=given["once"], **facts,
-        )  # fmt: skip
+            revision,
+            facts.pop("name"),
+            by=by,
+            on=on,
+            people=given["people"],
+            once=given["once"],
+            **facts,
+        )
 
 
 class EditBuildForm(BuildForm):
@@ -221,7 +234,8 @@ class SayForm(forms.Form):
 def offered(state: str, person: Person) -> list[str]:
     """What may be said of a build in this state by this person, without a page of its own."""
     return [
-        one for one in FOLLOWS[state]
+        one
+        for one in FOLLOWS[state]
         if one not in SAID_ELSEWHERE
         and (person.is_coordinator or BuildState.STOPPED not in (one, state))
-    ]  # fmt: skip
+    ]

@@ -145,9 +145,13 @@ class FollowUpsForm(AskingForm):
     once = OnceField()
 
     def __init__(
-        self, sent: QueryDict | None, *, planned: Mapping[int, date | None], done: set[int],
+        self,
+        sent: QueryDict | None,
+        *,
+        planned: Mapping[int, date | None],
+        done: set[int],
         first: date,
-    ) -> None:  # fmt: skip
+    ) -> None:
         super().__init__(sent, initial={f"ask_{number}": day for number, day in planned.items()})
         self.begin_on(first)
         for number in done:
@@ -200,14 +204,28 @@ class KitHandOverForm(DoubtfulForm, AskingForm):
     )
     note = forms.CharField(max_length=200, required=False, help_text="It stands on the receipt.")
     field_order = [
-        "once", "received_by", "handed_by", "day", "signing", "signed", "note",
-        "ask_1", "ask_2", "ask_3", "anyway",
-    ]  # fmt: skip
+        "once",
+        "received_by",
+        "handed_by",
+        "day",
+        "signing",
+        "signed",
+        "note",
+        "ask_1",
+        "ask_2",
+        "ask_3",
+        "anyway",
+    ]
 
     def __init__(
-        self, sent: QueryDict | None, *, build: Build, person: Person, missing: tuple[Short, ...],
+        self,
+        sent: QueryDict | None,
+        *,
+        build: Build,
+        person: Person,
+        missing: tuple[Short, ...],
         today: date,
-    ) -> None:  # fmt: skip
+    ) -> None:
         days = {f"ask_{number}": day for number, day in suggested_days(today).items()}
         who = {"received_by": build.adopter, "handed_by": person.full_name}
         super().__init__(sent, initial={**days, **who})

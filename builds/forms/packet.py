@@ -52,8 +52,9 @@ class PacketForm(forms.Form):
         if sent:
             return cls(given)
         known = {name: given.getlist(name) for name in usual if name in given}
-        one_each = {name: values if name == "sections" else values[-1]
-                    for name, values in known.items()}  # fmt: skip
+        one_each = {
+            name: values if name == "sections" else values[-1] for name, values in known.items()
+        }
         return cls(usual | one_each)
 
     def options(self) -> Options:

@@ -93,9 +93,11 @@ class ShortForm(ActForm):
     )
     instead = forms.ChoiceField(label="What serves instead", required=False)
     note = forms.CharField(
-        label="Remark", max_length=LONGEST_NOTE, required=False,
+        label="Remark",
+        max_length=LONGEST_NOTE,
+        required=False,
         help_text="Such as what was found on the shelf.",
-    )  # fmt: skip
+    )
 
     def __init__(self, sent: QueryDict | None, *, row: Row, servings: list[Serving]) -> None:
         super().__init__(sent, initial={"count": row.left})

@@ -97,9 +97,13 @@ class DeliveryForm(forms.Form):
         given = self.cleaned_data
         came = [(pack, given[_name(pack)]) for pack in self.packs if given[_name(pack)]]
         receive(
-            [(pack.item, packs * pack.count) for pack, packs in came], given["place"],
-            supplier=self.supplier, note=given["note"], by=by, once=given["once"],
-        )  # fmt: skip
+            [(pack.item, packs * pack.count) for pack, packs in came],
+            given["place"],
+            supplier=self.supplier,
+            note=given["note"],
+            by=by,
+            once=given["once"],
+        )
         return len(came)
 
 
@@ -108,9 +112,11 @@ class ReverseForm(forms.Form):
 
     once = OnceField()
     note = forms.CharField(
-        label="Reason", max_length=LONGEST_NOTE, required=False,
+        label="Reason",
+        max_length=LONGEST_NOTE,
+        required=False,
         help_text="Such as what was wrong with it.",
-    )  # fmt: skip
+    )
 
     def __init__(self, *args: Any, rows: list[ToReverse], **options: Any) -> None:
         super().__init__(*args, **options)

@@ -173,9 +173,12 @@ class Batch(models.Model):
             )
             for number, one in enumerate(lines, start=1):
                 made = job.lines.create(
-                    number=number, batch_line=one.line, revision=one.line.revision,
-                    count=one.count, who_for=one.line.who_for,
-                )  # fmt: skip
+                    number=number,
+                    batch_line=one.line,
+                    revision=one.line.revision,
+                    count=one.count,
+                    who_for=one.line.who_for,
+                )
                 made.builds.set(one.builds)
         return job
 

@@ -54,17 +54,26 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
             told = cards or _worked_out(revision, standing)
             said = in_frame_of(build, [one.card for one in told.steps], standing)
             plan = self.create(
-                build=build, number=build.plans.count() + 1, revision=revision, standing=standing,
+                build=build,
+                number=build.plans.count() + 1,
+                revision=revision,
+                standing=standing,
                 is_repair=cards is not None,
-                parts=told.parts, points=told.points, once=once, made_by=by,
-            )  # fmt: skip
+                parts=told.parts,
+                points=told.points,
+                once=once,
+                made_by=by,
+            )
             BuildStep.objects.bulk_create(
                 BuildStep(
-                    plan=plan, number=number, key=key_of(card["facts"]), card=card,
+                    plan=plan,
+                    number=number,
+                    key=key_of(card["facts"]),
+                    card=card,
                     pictures=_packed(one.pictures),
                 )
                 for number, (one, card) in enumerate(zip(told.steps, said, strict=True), start=1)
-            )  # fmt: skip
+            )
         return plan
 
 

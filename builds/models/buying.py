@@ -172,12 +172,18 @@ def what_to_buy(needs: Needs, *, top_up: bool) -> Buying:
         del lacking[line.kind.item_id]
     rows = tuple(
         ToBuy(
-            one, needed.get(one.pk, 0), up_to[one.pk], one.free, found.to_buy[one.pk],
-            found.over.get(one.pk, 0), lacking.get(one.pk, 0), one.pk in sold,
+            one,
+            needed.get(one.pk, 0),
+            up_to[one.pk],
+            one.free,
+            found.to_buy[one.pk],
+            found.over.get(one.pk, 0),
+            lacking.get(one.pk, 0),
+            one.pk in sold,
         )
         for one in items
         if one.pk in found.to_buy
-    )  # fmt: skip
+    )
     orders = [_order(lines, offers) for lines in found.lines.values()]
     by_name = sorted(orders, key=lambda order: (order.supplier.name, order.supplier.pk))
     return Buying(rows, tuple(by_name), sheets, needs.missing)

@@ -227,9 +227,13 @@ class CuttingJob(models.Model):
         first = release_sheets(builds, by=by, once=once)
         for one in stock:
             cut_sheets(
-                self.pk, one, first.get(one.kind.item, []), even_reserved=even_reserved, by=by,
+                self.pk,
+                one,
+                first.get(one.kind.item, []),
+                even_reserved=even_reserved,
+                by=by,
                 once=once,
-            )  # fmt: skip
+            )
         lost = lost_since({one.kind.item_id: one.others for one in stock})
         return [held for one in lost.values() for held in one]
 

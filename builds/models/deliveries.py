@@ -94,18 +94,26 @@ class Delivery(Happened):
             moved[item_pk] += some
         return [
             ToReverse(
-                item, count, here[item.pk], elsewhere[item.pk], moved[item.pk], item.pk in counted,
+                item,
+                count,
+                here[item.pk],
+                elsewhere[item.pk],
+                moved[item.pk],
+                item.pk in counted,
                 tuple(held.get(item.pk, ())),
             )
             for item, count in came.items()
-        ]  # fmt: skip
+        ]
 
     def _moved(self, items: Iterable[Item]) -> Counter[tuple[int, int]]:
         """How many were moved from where it was put since, by the keys of item and new place."""
         since = Movement.objects.filter(
-            item__in=list(items), place=self.place, why=Movement.Why.MOVE, on_hand_change__lt=0,
+            item__in=list(items),
+            place=self.place,
+            why=Movement.Why.MOVE,
+            on_hand_change__lt=0,
             made_at__gte=self.made_at,
-        )  # fmt: skip
+        )
         rows = since.values("item", "other").annotate(gone=models.Sum("on_hand_change"))
         return Counter({(row["item"], row["other"]): -row["gone"] for row in rows})
 
@@ -139,9 +147,14 @@ class Delivery(Happened):
     def _take_off(self, row: "ToReverse", count: int, by: Person, once: uuid.UUID) -> None:
         for number, (place, some) in enumerate(self._from(row, count)):
             movements.scrap(
-                row.item, place, some, why=Movement.Why.REVERSED, by=by,
-                once=uuid.uuid5(once, f"{row.item.pk} {number}"), delivery=self,
-            )  # fmt: skip
+                row.item,
+                place,
+                some,
+                why=Movement.Why.REVERSED,
+                by=by,
+                once=uuid.uuid5(once, f"{row.item.pk} {number}"),
+                delivery=self,
+            )
 
     def _from(self, row: "ToReverse", count: int) -> list[tuple[Place, int]]:
         """Where it was put, then where it was moved to, then where the most are free."""
@@ -206,9 +219,14 @@ class DeliveryReversal(Happened):
 
 @transaction.atomic
 def receive(
-    lines: Iterable[tuple[Item, int]], place: Place, *, supplier: Supplier | None, by: Person,
-    once: uuid.UUID, note: str = "",
-) -> Delivery:  # fmt: skip
+    lines: Iterable[tuple[Item, int]],
+    place: Place,
+    *,
+    supplier: Supplier | None,
+    by: Person,
+    once: uuid.UUID,
+    note: str = "",
+) -> Delivery:
     """So many of each item came in together. The same ``once`` again gives the same delivery.
 
     Raises ``CannotMove``, and keeps nothing of it.
@@ -221,7 +239,12 @@ def receive(
     # Always in the same order, as a stocktake does: two who write at once wait, not for ever.
     for number, (item, count) in enumerate(sorted(lines, key=lambda one: one[0].pk)):
         movements.take_in(
-            item, place, count, by=by, once=uuid.uuid5(once, str(number)),
-            note=told[:LONGEST_NOTE], delivery=made,
-        )  # fmt: skip
+            item,
+            place,
+            count,
+            by=by,
+            once=uuid.uuid5(once, str(number)),
+            note=told[:LONGEST_NOTE],
+            delivery=made,
+        )
     return made

@@ -46,8 +46,12 @@ class _Crew:
         """One act, some minutes after the last."""
         self.clock += timedelta(minutes=7)
         once = self.once(build.name, kind, step, who.username, *more.values())
-        take(who, build, {"once": once, "kind": kind, "step": step, "at": self.clock, **more},
-             self.clock)  # fmt: skip
+        take(
+            who,
+            build,
+            {"once": once, "kind": kind, "step": step, "at": self.clock, **more},
+            self.clock,
+        )
 
     def ticks(self, build: Build, count: int) -> None:
         """The first steps that are not ticked yet, by the builders in turn."""
@@ -63,9 +67,14 @@ class _Crew:
         ]
         self.clock += timedelta(minutes=7)
         inspect(
-            build, answers, signed=self.coordinator.full_name, on=self.today, at=self.clock,
-            by=self.coordinator, once=self.once(build.name, "inspection"),
-        )  # fmt: skip
+            build,
+            answers,
+            signed=self.coordinator.full_name,
+            on=self.today,
+            at=self.clock,
+            by=self.coordinator,
+            once=self.once(build.name, "inspection"),
+        )
 
 
 def fill_builds(coordinator: Person, builders: list[Person], today: date, names: uuid.UUID) -> None:
@@ -90,10 +99,16 @@ def _plan(
         return
     adopter = name.removeprefix(KIT_FOR) if name.startswith(KIT_FOR) else ""
     build = plan_build(
-        design.current, name, by=crew.coordinator, on=crew.today - timedelta(days=9),
-        people=crew.builders, once=once, home=None if adopter else home, adopter=adopter,
+        design.current,
+        name,
+        by=crew.coordinator,
+        on=crew.today - timedelta(days=9),
+        people=crew.builders,
+        once=once,
+        home=None if adopter else home,
+        adopter=adopter,
         planned_on=crew.today + timedelta(days=days),
-    )  # fmt: skip
+    )
     crew.clock = timezone.now() - timedelta(hours=HOURS)
     tell(crew, build)
 
@@ -112,11 +127,23 @@ def _under_way(crew: _Crew, build: Build) -> None:
     first, second = crew.builders[0], crew.builders[-1]
     crew.ticks(build, 6)
     steps = Progress(build, "metric").steps
-    crew.does(build, first, "note", steps[2].step.key,
-              text="The panels on the lower shelf are shorter: leave them.")  # fmt: skip
-    crew.does(build, second, "shortage", steps[4].step.key,
-              what=steps[4].card["adds"][0]["what"] if steps[4].card["adds"] else "Cable tie",
-              count=2, is_damaged=True, note="bent in transport")  # fmt: skip
+    crew.does(
+        build,
+        first,
+        "note",
+        steps[2].step.key,
+        text="The panels on the lower shelf are shorter: leave them.",
+    )
+    crew.does(
+        build,
+        second,
+        "shortage",
+        steps[4].step.key,
+        what=steps[4].card["adds"][0]["what"] if steps[4].card["adds"] else "Cable tie",
+        count=2,
+        is_damaged=True,
+        note="bent in transport",
+    )
     crew.clock = timezone.now() - timedelta(minutes=6)
     crew.does(build, second, "start", steps[6].step.key)
     crew.does(build, first, "start", steps[7].step.key)
@@ -137,9 +164,13 @@ def _handed_over(crew: _Crew, build: Build) -> None:
     _inspected(crew, build)
     if build.home:
         hand_over_to_home(
-            build, build.home, build.name, on=crew.today, by=crew.coordinator,
+            build,
+            build.home,
+            build.name,
+            on=crew.today,
+            by=crew.coordinator,
             once=crew.once(build.name, "handed over"),
-        )  # fmt: skip
+        )
 
 
 def _kit_under_way(crew: _Crew, build: Build) -> None:
@@ -163,9 +194,12 @@ def _kit_gone(crew: _Crew, build: Build) -> None:
 def _stopped(crew: _Crew, build: Build) -> None:
     crew.ticks(build, 2)
     build.say(
-        BuildState.STOPPED, crew.today, by=crew.coordinator, note="The room is needed otherwise.",
+        BuildState.STOPPED,
+        crew.today,
+        by=crew.coordinator,
+        note="The room is needed otherwise.",
         once=crew.once(build.name, "stopped"),
-    )  # fmt: skip
+    )
 
 
 # Name, design, in how many days, and how it went.

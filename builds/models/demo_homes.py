@@ -45,14 +45,54 @@ GUINEA_PIG_RULES, RABBIT_RULES = "us-rescue-preferred", "uk-companion-rabbit"
 
 AREAS = ("Larkrise", "Ash Lane", "Saltmarsh", "Upper Tarn", "Millrace", "Quarry Side", "Fenny End")
 PEOPLE = (
-    "Ottoline", "Barnaby", "Sunniva", "Kofi", "Perpetua", "Idris", "Marigold", "Anselm", "Zuleika",
-    "Thaddeus", "Noor", "Clementine", "Ruben", "Hester", "Osric", "Lindiwe", "Jago", "Winifred",
-)  # fmt: skip
+    "Ottoline",
+    "Barnaby",
+    "Sunniva",
+    "Kofi",
+    "Perpetua",
+    "Idris",
+    "Marigold",
+    "Anselm",
+    "Zuleika",
+    "Thaddeus",
+    "Noor",
+    "Clementine",
+    "Ruben",
+    "Hester",
+    "Osric",
+    "Lindiwe",
+    "Jago",
+    "Winifred",
+)
 ANIMALS = (
-    "Biscuit", "Clover", "Nettle", "Mustard", "Thimble", "Pebble", "Sorrel", "Bramble", "Cocoa",
-    "Fig", "Juniper", "Marmalade", "Nutmeg", "Otter", "Parsnip", "Quince", "Rhubarb", "Sesame",
-    "Tansy", "Truffle", "Umber", "Violet", "Walnut", "Yarrow", "Basil", "Dumpling", "Ember",
-)  # fmt: skip
+    "Biscuit",
+    "Clover",
+    "Nettle",
+    "Mustard",
+    "Thimble",
+    "Pebble",
+    "Sorrel",
+    "Bramble",
+    "Cocoa",
+    "Fig",
+    "Juniper",
+    "Marmalade",
+    "Nutmeg",
+    "Otter",
+    "Parsnip",
+    "Quince",
+    "Rhubarb",
+    "Sesame",
+    "Tansy",
+    "Truffle",
+    "Umber",
+    "Violet",
+    "Walnut",
+    "Yarrow",
+    "Basil",
+    "Dumpling",
+    "Ember",
+)
 # Who lives together, by sex; a small c is castrated.
 GROUPS = ("FF", "FF", "FcF", "FFF", "MM", "FFcF", "FFFF", "cF", "F")
 
@@ -165,9 +205,11 @@ def _home(net: Network, number: int, designs: dict[str, list[tuple[Any, dict[str
     if not is_depot:
         # Numbers in the range that is kept free for stories (Ofcom, 01632 960000 to 960999).
         net.add(
-            HomeContact, home=home, full_name=f"{name} Nobody",
+            HomeContact,
+            home=home,
+            full_name=f"{name} Nobody",
             phone=f"01632 {960_000 + number % 1000}",
-        )  # fmt: skip
+        )
     for place in range(1 + number % 5 if number else 3):
         _enclosure(net, home, f"{name[:12]} {'ABCDEFGH'[place]}", designs)
 
@@ -195,9 +237,12 @@ def _enclosure(
         _tenants(net, enclosure, species, stands)
     elif state == State.NEEDS_REPAIR:
         net.happened(
-            EnclosureEvent, enclosure=enclosure, state=state, on=net.day(3),
+            EnclosureEvent,
+            enclosure=enclosure,
+            state=state,
+            on=net.day(3),
             note="A tie has come loose at the ramp's foot.",
-        )  # fmt: skip
+        )
 
 
 def _tenants(net: Network, enclosure: Enclosure, species: Species, stands: int) -> None:

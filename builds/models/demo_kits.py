@@ -54,6 +54,10 @@ def _into_the_box(build: Build, what: str, count: int, by: Person, once: Once) -
 
 def _link(build: Build, by: Person, on: date, once: Once, *, may_tick: bool) -> None:
     KitLink.objects.make(
-        build, on + timedelta(days=USUAL_DAYS), may_tick=may_tick, today=on, by=by,
+        build,
+        on + timedelta(days=USUAL_DAYS),
+        may_tick=may_tick,
+        today=on,
+        by=by,
         once=once(build.name, "link"),
-    )  # fmt: skip
+    )

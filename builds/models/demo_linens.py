@@ -98,22 +98,43 @@ def _drawn(homes: Sequence[Home]) -> Iterator[list[Home]]:
 
 def _kinds(net: Network) -> _Kinds:
     fleece = LinenKind.objects.create(
-        name="Fleece, two layers", sort=Sort.LINER, layers=2, grams_per_m2=260, shrink_length=20,
-        shrink_width=10, most_washes=120,
-    )  # fmt: skip
+        name="Fleece, two layers",
+        sort=Sort.LINER,
+        layers=2,
+        grams_per_m2=260,
+        shrink_length=20,
+        shrink_width=10,
+        most_washes=120,
+    )
     quilt = LinenKind.objects.create(
-        name="Fleece over terry", sort=Sort.LINER, layers=2, grams_per_m2=330, shrink_length=50,
-        shrink_width=40, most_washes=90,
-    )  # fmt: skip
+        name="Fleece over terry",
+        sort=Sort.LINER,
+        layers=2,
+        grams_per_m2=330,
+        shrink_length=50,
+        shrink_width=40,
+        most_washes=90,
+    )
     towel = LinenKind.objects.create(
-        name="Terry towel, folded", sort=Sort.TOWEL, fibre=LinenKind.Fibre.COTTON, layers=4,
-        grams_per_m2=420, shrink_length=60, shrink_width=50, most_washes=100,
-    )  # fmt: skip
+        name="Terry towel, folded",
+        sort=Sort.TOWEL,
+        fibre=LinenKind.Fibre.COTTON,
+        layers=4,
+        grams_per_m2=420,
+        shrink_length=60,
+        shrink_width=50,
+        most_washes=100,
+    )
     for after in (935, 942, 938):
         net.happened(
-            ShrinkTest, kind=quilt, before_width_mm=1000, before_length_mm=1000,
-            after_width_mm=after + 24, after_length_mm=after, on=net.day(40),
-        )  # fmt: skip
+            ShrinkTest,
+            kind=quilt,
+            before_width_mm=1000,
+            before_length_mm=1000,
+            after_width_mm=after + 24,
+            after_length_mm=after,
+            on=net.day(40),
+        )
     return _Kinds(fleece, quilt, towel)
 
 
@@ -147,9 +168,14 @@ def _pool(net: Network, number: int, drawn: list[Home]) -> tuple[Pool, list[Home
     name = f"{home.name}'s cupboard" if number < 3 else f"Cupboard {number}, {home.name}"
     weekdays = Pool.bits_of(_wash_weekdays(net.today))
     pool = net.add(
-        Pool, code=net.code(), name=name, home=home, weekdays=weekdays,
-        loads_a_day=1, cotton_g=7000 if number in (1, 2) else 9000,
-    )  # fmt: skip
+        Pool,
+        code=net.code(),
+        name=name,
+        home=home,
+        weekdays=weekdays,
+        loads_a_day=1,
+        cotton_g=7000 if number in (1, 2) else 9000,
+    )
     for title, temperature, minutes in PROGRAMMES:
         net.add(Programme, pool=pool, name=title, temperature_c=temperature, minutes=minutes)
     for one in drawn:
@@ -225,13 +251,22 @@ def _linen(
 ) -> Linen:
     """A linen with its first event, so many days ago."""
     linen: Linen = net.happened(
-        Linen, label=label, kind=kind, size=size, pool=demo.pool, since=net.day(ago),
+        Linen,
+        label=label,
+        kind=kind,
+        size=size,
+        pool=demo.pool,
+        since=net.day(ago),
         **{"state": State.CLEAN, **facts},
-    )  # fmt: skip
+    )
     net.happened(
-        LinenEvent, linen=linen, state=linen.state, on=linen.since, pool=demo.pool,
+        LinenEvent,
+        linen=linen,
+        state=linen.state,
+        on=linen.since,
+        pool=demo.pool,
         washes=linen.washes,
-    )  # fmt: skip
+    )
     return linen
 
 
@@ -251,12 +286,17 @@ def _what_is_odd(net: Network, demo: DemoPool, kinds: _Kinds, labels: Iterator[s
         linen.state, linen.since = state, net.day(1)
         linen.suspicion = more.get("suspicion", "")
         net.happened(
-            LinenEvent, linen=linen, state=state, on=linen.since, pool=demo.pool,
-            washes=linen.washes, **more,
-        )  # fmt: skip
+            LinenEvent,
+            linen=linen,
+            state=state,
+            on=linen.since,
+            pool=demo.pool,
+            washes=linen.washes,
+            **more,
+        )
 
 
 _ODD: Iterable[tuple[State, dict[str, str]]] = (
     (State.SET_ASIDE, {"suspicion": Suspicion.RINGWORM, "note": "A bald patch was seen."}),
     (State.MENDING, {"note": "A seam has come open."}),
-)  # fmt: skip
+)

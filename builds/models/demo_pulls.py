@@ -33,9 +33,14 @@ def _half_taken(pull: Pull, by: Person, once: uuid.UUID) -> None:
     tapes = [item for item in with_books([pull.build]).left(pull) if item.kind == Item.Kind.TAPE]
     for tape in tapes:
         say_short(
-            [pull], tape, 1, ShortPick.Why.MISSING, note="stuck together", by=by,
+            [pull],
+            tape,
+            1,
+            ShortPick.Why.MISSING,
+            note="stuck together",
+            by=by,
             once=uuid.uuid5(once, "tape"),
-        )  # fmt: skip
+        )
     held = held_for(build=pull.build)
     picks = {(item, place): count for item, place, count in held if place.code == FIRST_PLACE}
     if picks:

@@ -98,9 +98,13 @@ class _Going:
     def _run(self, linens: Iterable[Linen], day: date, *, is_wet: bool) -> None:
         linens = list(linens)
         load = self._net.happened(
-            Load, code=self._net.code(), pool=self._demo.pool, programme=self._programme, on=day,
+            Load,
+            code=self._net.code(),
+            pool=self._demo.pool,
+            programme=self._programme,
+            on=day,
             grams=sum(linen.mass_g for linen in linens),
-        )  # fmt: skip
+        )
         for number, linen in enumerate(linens):
             linen.washes += 1
             self._say(linen, State.WASHING, day, load=load)
@@ -118,6 +122,11 @@ class _Going:
         linen.state, linen.since = state, day
         linen.spot = more.get("spot")  # type: ignore[assignment]
         self._net.happened(
-            LinenEvent, linen=linen, state=state, on=day, pool=self._demo.pool,
-            washes=linen.washes, **more,
-        )  # fmt: skip
+            LinenEvent,
+            linen=linen,
+            state=state,
+            on=day,
+            pool=self._demo.pool,
+            washes=linen.washes,
+            **more,
+        )

@@ -37,7 +37,7 @@ FAULTS = (
     Invented(FaultKind.TAPE, FaultUrgency.CONVENIENT, "The tape lifts at the join of the tray."),
     Invented(FaultKind.GRIP, FaultUrgency.SOON, "The towel slips when they run down."),
     Invented(FaultKind.CONNECTOR, FaultUrgency.UNSAFE, "A corner came apart.", "A new one holds."),
-)  # fmt: skip
+)
 
 
 @transaction.atomic
@@ -92,6 +92,10 @@ def _fault(
     )
     if invented.mended:
         net.add(
-            FaultMended, once=net.once(), made_by=builder, fault=fault, on=net.day(ago - 1),
+            FaultMended,
+            once=net.once(),
+            made_by=builder,
+            fault=fault,
+            on=net.day(ago - 1),
             note=invented.mended,
-        )  # fmt: skip
+        )

@@ -30,9 +30,13 @@ class Receipt(NamedTuple):
 
 
 def hand_over_kit(
-    build: Build, facts: Receipt, follow_ups: Mapping[int, date | None], *, by: Person,
+    build: Build,
+    facts: Receipt,
+    follow_ups: Mapping[int, date | None],
+    *,
+    by: Person,
     once: uuid.UUID,
-) -> KitReceipt:  # fmt: skip
+) -> KitReceipt:
     """The adopter has it, signed; and on these days somebody asks how it goes.
 
     What is not in the box is written on the receipt. The same ``once`` again changes nothing.

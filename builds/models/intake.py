@@ -73,9 +73,13 @@ class StepSeen(NamedTuple):
 
 
 def take(
-    person: Person, build: Build, act: Mapping[str, Any], now: datetime,
-    *, link: Happened | None = None,
-) -> Answer:  # fmt: skip
+    person: Person,
+    build: Build,
+    act: Mapping[str, Any],
+    now: datetime,
+    *,
+    link: Happened | None = None,
+) -> Answer:
     """Keep what somebody did. The same ``once`` again changes nothing.
 
     ``link``: they came through this link of a kit, made by ``person``, and may only tick.
@@ -209,9 +213,13 @@ def _why_not(
 
 
 def _stray(
-    person: Person, build: Build, act: Mapping[str, Any], once: uuid.UUID, why: str,
+    person: Person,
+    build: Build,
+    act: Mapping[str, Any],
+    once: uuid.UUID,
+    why: str,
     told: Told | None,
-) -> Answer:  # fmt: skip
+) -> Answer:
     row = StrayAct(
         build=build, payload=as_sent(act), why=why[:LONGEST_WHY], once=once, made_by=person
     )

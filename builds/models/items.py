@@ -80,7 +80,14 @@ class Item(models.Model):
                 name="item_kind_is_known",
                 condition=models.Q(
                     kind__in=[
-                        "panel", "connector", "tie", "clip", "sheet", "tape", "cloth", "tool",
+                        "panel",
+                        "connector",
+                        "tie",
+                        "clip",
+                        "sheet",
+                        "tape",
+                        "cloth",
+                        "tool",
                         "other",
                     ]
                 ),
@@ -98,7 +105,7 @@ class Item(models.Model):
                 condition=models.Q(kind="cloth", cloth_mm__isnull=False)
                 | ~models.Q(kind="cloth") & models.Q(cloth_mm__isnull=True),
             ),
-        ]  # fmt: skip
+        ]
 
     def __str__(self) -> str:
         return self.name

@@ -32,9 +32,15 @@ class KitLinkQuerySet(models.QuerySet["KitLink"]):
         return alive.exclude(build__adopter="")
 
     def make(
-        self, build: Build, expires_on: date, *, may_tick: bool, today: date, by: Person,
+        self,
+        build: Build,
+        expires_on: date,
+        *,
+        may_tick: bool,
+        today: date,
+        by: Person,
         once: uuid.UUID | None = None,
-    ) -> "KitLink":  # fmt: skip
+    ) -> "KitLink":
         """A new link. The same ``once`` again gives the same one.
 
         Raises ``CannotSay`` for a day that has passed or is more than a year ahead.

@@ -43,9 +43,16 @@ class Reservation(NamedTuple):
 
 @transaction.atomic
 def take_in(
-    item: Item, place: Place, count: int, *, by: Person, once: Once = None, note: str = "",
-    why: str = Why.IN, **purpose: Any,
-) -> Movement:  # fmt: skip
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
+    why: str = Why.IN,
+    **purpose: Any,
+) -> Movement:
     """So many came in: bought, found, or brought back from a build."""
     said = _Said(by, once, note, purpose)
     return _append(item, place, why, said, on_hand=_some(count))
@@ -53,9 +60,16 @@ def take_in(
 
 @transaction.atomic
 def take_out(
-    item: Item, place: Place, count: int, *, by: Person, reserved: int = 0, once: Once = None,
-    note: str = "", **purpose: Any,
-) -> Movement:  # fmt: skip
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    reserved: int = 0,
+    once: Once = None,
+    note: str = "",
+    **purpose: Any,
+) -> Movement:
     """So many were taken, ``reserved`` of them out of what was reserved for this purpose.
 
     Raises ``NotEnough`` where more would go than is free, or than is reserved for it.
@@ -68,9 +82,15 @@ def take_out(
 
 @transaction.atomic
 def reserve(
-    item: Item, place: Place, count: int, *, by: Person, once: Once = None, note: str = "",
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
     **purpose: Any,
-) -> Movement:  # fmt: skip
+) -> Movement:
     """Keep so many for this purpose. Raises ``NotEnough`` where fewer are free."""
     said = _Said(by, once, note, purpose)
     return _append(item, place, Why.RESERVE, said, reserved=_some(count))
@@ -78,9 +98,15 @@ def reserve(
 
 @transaction.atomic
 def release(
-    item: Item, place: Place, count: int, *, by: Person, once: Once = None, note: str = "",
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
     **purpose: Any,
-) -> Movement:  # fmt: skip
+) -> Movement:
     """So many are no longer kept. Raises ``NotEnough`` where fewer are reserved for this."""
     said = _Said(by, once, note, purpose)
     return _append(item, place, Why.RELEASE, said, reserved=-_some(count))
@@ -99,9 +125,17 @@ def release_all(
 
 @transaction.atomic
 def move(
-    item: Item, place: Place, to: Place, count: int, *, by: Person, reserved: int = 0,
-    once: Once = None, note: str = "", **purpose: Any,
-) -> tuple[Movement, Movement]:  # fmt: skip
+    item: Item,
+    place: Place,
+    to: Place,
+    count: int,
+    *,
+    by: Person,
+    reserved: int = 0,
+    once: Once = None,
+    note: str = "",
+    **purpose: Any,
+) -> tuple[Movement, Movement]:
     """So many lie elsewhere now: two movements, what left and what arrived.
 
     ``reserved`` of them are reserved for this purpose and stay so. Raises ``NotEnough``.
@@ -120,9 +154,15 @@ def move(
 
 @transaction.atomic
 def count(
-    item: Item, place: Place, counted: int, *, by: Person, once: Once = None, note: str = "",
+    item: Item,
+    place: Place,
+    counted: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
     **purpose: Any,
-) -> Movement:  # fmt: skip
+) -> Movement:
     """So many were counted, whatever was thought. Also said where it is as was thought.
 
     Where fewer are there than are reserved, the reservations made last are released first.
@@ -140,9 +180,16 @@ def count(
 
 @transaction.atomic
 def scrap(
-    item: Item, place: Place, count: int, *, by: Person, once: Once = None, note: str = "",
-    why: str = Why.SCRAP, **purpose: Any,
-) -> Movement:  # fmt: skip
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
+    why: str = Why.SCRAP,
+    **purpose: Any,
+) -> Movement:
     """So many are broken or lost, or were cut up. Raises ``NotEnough`` where fewer are there.
 
     Reserved ones break too: where too few are left, the reservations made last are released.
@@ -247,9 +294,15 @@ class _Said:
 
 
 def _append(
-    item: Item, place: Place, why: str, said: _Said, *, on_hand: int = 0, reserved: int = 0,
+    item: Item,
+    place: Place,
+    why: str,
+    said: _Said,
+    *,
+    on_hand: int = 0,
+    reserved: int = 0,
     other: Place | None = None,
-) -> Movement:  # fmt: skip
+) -> Movement:
     stock = _locked(item, place)
     known = said.known()
     if known:
@@ -264,10 +317,21 @@ def _append(
         stock.counted_at = stock.moved_at
     stock.save()
     return Movement.objects.create(
-        item=item, place=place, number=stock.number, why=why, on_hand_change=on_hand,
-        reserved_change=reserved, on_hand=stock.on_hand, reserved=stock.reserved, other=other,
-        note=said.note, made_by=said.by, once=said.once, made_at=stock.moved_at, **said.about,
-    )  # fmt: skip
+        item=item,
+        place=place,
+        number=stock.number,
+        why=why,
+        on_hand_change=on_hand,
+        reserved_change=reserved,
+        on_hand=stock.on_hand,
+        reserved=stock.reserved,
+        other=other,
+        note=said.note,
+        made_by=said.by,
+        once=said.once,
+        made_at=stock.moved_at,
+        **said.about,
+    )
 
 
 def _refuse(stock: Stock, why: str, said: _Said, on_hand: int, reserved: int) -> None:

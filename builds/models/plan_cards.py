@@ -167,6 +167,9 @@ def _taken_off(step: Step) -> dict[str, Any]:
 
 def _picture(reckoning: Reckoning, number: int, units: str) -> str:
     return step_picture(
-        reckoning.structure, reckoning.blanks, reckoning.steps, number,
+        reckoning.structure,
+        reckoning.blanks,
+        reckoning.steps,
+        number,
         lengths=partial(measures.length, units=units),
-    )  # fmt: skip
+    )

@@ -109,13 +109,14 @@ class Progress:
                 cards[step.key],
                 self._ticks.get(step.key, ()),
                 tuple(
-                    refs[need] for need in cards[step.key]["needs"]
+                    refs[need]
+                    for need in cards[step.key]["needs"]
                     if refs[need].key not in self._ticks
                 ),
                 tuple(one for one in self._starts if one.step_key == step.key),
             )
             for step in steps
-        )  # fmt: skip
+        )
 
     @property
     def total(self) -> int:
@@ -184,9 +185,10 @@ class Progress:
     def _starts(self) -> tuple[Start, ...]:
         """Those who are on a step that nobody ticked yet, and did nothing since."""
         return tuple(
-            act for act in self._last_acts
+            act
+            for act in self._last_acts
             if isinstance(act, Start) and act.step_key not in self._ticks
-        )  # fmt: skip
+        )
 
     @cached_property
     def _last_acts(self) -> tuple[BuildAct, ...]:

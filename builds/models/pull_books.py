@@ -169,10 +169,8 @@ class Books:
     def unserved(self, pull: Pull) -> Counter[Item]:
         """What is neither taken nor served or spared otherwise: also what was not there."""
         said = _sum(
-            (one.item, one.count)
-            for one in self.shorts(pull)
-            if one.why != ShortPick.Why.MISSING
-        )  # fmt: skip
+            (one.item, one.count) for one in self.shorts(pull) if one.why != ShortPick.Why.MISSING
+        )
         return self._less(pull, said)
 
     def _less(self, pull: Pull, said: Counter[Item]) -> Counter[Item]:

@@ -104,9 +104,10 @@ class PullSheet:
         self.pulls = [pull for _build, pull in latest if pull and pull.is_open]
         self.ended = [pull for _build, pull in latest if pull and not pull.is_open]
         self._not_begun = [
-            build for build, pull in latest
+            build
+            for build, pull in latest
             if not (pull and pull.is_open) and build.state in NEEDING  # type: ignore[attr-defined]
-        ]  # fmt: skip
+        ]
 
     # --- Before ---
 
@@ -312,9 +313,15 @@ def _with_own(row: Row, free: list[Stock], packs: list[PackOffer]) -> Row:
     ]
     own = tuple(one for one in packs if one.item_id == row.item.pk)
     return Row(
-        row.item, row.wanted, row.picked, row.left, row.lying, row.said,
-        tuple(others[:MOST_OTHERS]), own,
-    )  # fmt: skip
+        row.item,
+        row.wanted,
+        row.picked,
+        row.left,
+        row.lying,
+        row.said,
+        tuple(others[:MOST_OTHERS]),
+        own,
+    )
 
 
 def _free_ones(kinds: set[str]) -> "models.QuerySet[Stock]":

@@ -87,9 +87,17 @@ def take_as_listed(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int
 
 @transaction.atomic
 def say_short(
-    pulls: Sequence[Pull], item: Item, count: int, why: str, *, by: Person, once: uuid.UUID,
-    note: str = "", instead: Item | None = None, place: Place | None = None,
-) -> None:  # fmt: skip
+    pulls: Sequence[Pull],
+    item: Item,
+    count: int,
+    why: str,
+    *,
+    by: Person,
+    once: uuid.UUID,
+    note: str = "",
+    instead: Item | None = None,
+    place: Place | None = None,
+) -> None:
     """Fewer are taken, and why. What serves ``instead``, if it is counted, goes from ``place``."""
     _lock_all(pulls)
     if ShortPick.objects.filter(once=once).exists():
@@ -103,17 +111,29 @@ def say_short(
         )
         if instead and place:
             movements.take_out(
-                instead, place, share, by=by, once=next(onces), note=f"instead of {item}"[:200],
-                build=pull.build, pull=pull,
-            )  # fmt: skip
+                instead,
+                place,
+                share,
+                by=by,
+                once=next(onces),
+                note=f"instead of {item}"[:200],
+                build=pull.build,
+                pull=pull,
+            )
         _trim(pull, item, by, onces)
 
 
 @transaction.atomic
 def bring_back(
-    pulls: Sequence[Pull], item: Item, place: Place, count: int, *, by: Person, once: uuid.UUID,
+    pulls: Sequence[Pull],
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: uuid.UUID,
     note: str = "",
-) -> None:  # fmt: skip
+) -> None:
     """So many of what was taken lie in a place of the store again."""
     _lock_all(pulls)
     if Movement.objects.filter(once=once).exists():
@@ -187,7 +207,7 @@ def let_go(build: Build, *, by: Person, once: uuid.UUID) -> None:
 
 def release_when_stopped(
     *, build: Build, state: str, by: Person, once: uuid.UUID, **_of_the_signal: object
-) -> None:  # fmt: skip
+) -> None:
     """Receives ``build_state_set``."""
     if state == BuildState.STOPPED:
         let_go(build, by=by, once=uuid.uuid5(once, "let go"))
@@ -214,7 +234,7 @@ def _wanted(build: Build) -> tuple[Amounts, Amounts, list[str], bool]:
 
 def _take_one(
     pulls: Sequence[Pull], item: Item, place: Place, count: int, by: Person, onces: Onces
-) -> None:  # fmt: skip
+) -> None:
     books = _books(pulls)
     own = [pull for pull in pulls if books.lines(pull)[item]]
     _refuse_item(item, own)
@@ -223,9 +243,15 @@ def _take_one(
     shares = _shared([*held.items(), *left, (own[-1], count)], _some(count))
     for pull, share in _merged(shares):
         movements.take_out(
-            item, place, share, reserved=min(share, held[pull]), by=by, once=next(onces),
-            build=pull.build, pull=pull,
-        )  # fmt: skip
+            item,
+            place,
+            share,
+            reserved=min(share, held[pull]),
+            by=by,
+            once=next(onces),
+            build=pull.build,
+            pull=pull,
+        )
         _trim(pull, item, by, onces)
 
 
@@ -268,13 +294,19 @@ def _add_lines(pull: Pull, wanted: Amounts) -> None:
 def _close(pull: Pull, books: Books, by: Person, once: uuid.UUID) -> None:
     for item, count in books.left(pull).items():
         if item.kind != Item.Kind.SHEET:
-            pull.shorts.create(item=item, count=count, why=Short.MISSING, made_by=by,
-                               once=uuid.uuid5(once, f"missing {item.pk}"))  # fmt: skip
+            pull.shorts.create(
+                item=item,
+                count=count,
+                why=Short.MISSING,
+                made_by=by,
+                once=uuid.uuid5(once, f"missing {item.pk}"),
+            )
     is_short = pull.shorts.filter(why=Short.MISSING).exists()
     _end(pull, How.SHORT if is_short else How.COMPLETE, by, once)
     if _state(pull.build) == BuildState.PLANNED and pull.plan_id:
-        pull.build.say(BuildState.PULLED, timezone.localdate(), by=by,
-                       once=uuid.uuid5(once, "pulled"))  # fmt: skip
+        pull.build.say(
+            BuildState.PULLED, timezone.localdate(), by=by, once=uuid.uuid5(once, "pulled")
+        )
 
 
 def _end(pull: Pull, how: str, by: Person, once: uuid.UUID) -> None:

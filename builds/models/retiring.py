@@ -153,14 +153,22 @@ def retire_enclosure(
         _soil_linens(enclosure, on, by, once)
         for one in counted:
             movements.take_in(
-                one.item, one.place, one.count, by=by, once=_of_part(once, one.what),
+                one.item,
+                one.place,
+                one.count,
+                by=by,
+                once=_of_part(once, one.what),
                 note=f"Back from {enclosure} ({enclosure.code}), retired: {one.what}",
-            )  # fmt: skip
+            )
         for piece in kept:
             Offcut.objects.store(
-                piece.kind, piece.width_mm, piece.height_mm, by=by, place=piece.place,
+                piece.kind,
+                piece.width_mm,
+                piece.height_mm,
+                by=by,
+                place=piece.place,
                 once=_of_offcut(once, piece.number),
-            )  # fmt: skip
+            )
     return said
 
 
@@ -183,9 +191,7 @@ def _counted_as(what: str, panel: PanelSize, items: Sequence[Item]) -> tuple[Ite
     """The oldest item in use that counts the part, and how one would be described."""
     size = f"{panel.size_mm} mm, {panel.squares} squares"
     if what == PLAIN_PANEL:
-        facts = {
-            "kind": Item.Kind.PANEL, "panel_mm": panel.size_mm, "panel_squares": panel.squares
-        }  # fmt: skip
+        facts = {"kind": Item.Kind.PANEL, "panel_mm": panel.size_mm, "panel_squares": panel.squares}
         return _first(items, facts), f"Panel, {size} a side"
     if what in WORKED:
         name = f"{WORKED[what]}, {size}"

@@ -84,10 +84,15 @@ def seen_to(builds: Iterable[int]) -> SeenTo:
     lines: dict[int, list[Any]] = {}
     rows = CuttingJobLine.builds.through.objects.filter(cuttingjobline__in=theirs).order_by("pk")
     for row in rows.values(
-        "cuttingjobline", "build", "cuttingjobline__number", "cuttingjobline__revision",
-        "cuttingjobline__job", "cuttingjobline__job__batch",
-        "cuttingjobline__job__ending__what", "cuttingjobline__job__ending__run__whole",
-    ):  # fmt: skip
+        "cuttingjobline",
+        "build",
+        "cuttingjobline__number",
+        "cuttingjobline__revision",
+        "cuttingjobline__job",
+        "cuttingjobline__job__batch",
+        "cuttingjobline__job__ending__what",
+        "cuttingjobline__job__ending__run__whole",
+    ):
         lines.setdefault(row["cuttingjobline"], []).append(row)
     still = {
         rows[0]["cuttingjobline__job__batch"]

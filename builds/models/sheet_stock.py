@@ -74,11 +74,15 @@ def stock_for(
     before = _free_before(since, items, builds) if since else {}
     return [
         SheetStock(
-            one, wanted[one.pk], one.on_hand, one.free, tuple(others.get(one.item_id, ())),
+            one,
+            wanted[one.pk],
+            one.on_hand,
+            one.free,
+            tuple(others.get(one.item_id, ())),
             before.get(one.item_id, 0) if since else None,
         )
         for one in found
-    ]  # fmt: skip
+    ]
 
 
 def _free_before(
@@ -109,9 +113,14 @@ def release_sheets(
 
 
 def cut_sheets(
-    job_id: int, stock: SheetStock, first: list[tuple[Place, int]], *, even_reserved: bool,
-    by: Person, once: uuid.UUID,
-) -> None:  # fmt: skip
+    job_id: int,
+    stock: SheetStock,
+    first: list[tuple[Place, int]],
+    *,
+    even_reserved: bool,
+    by: Person,
+    once: uuid.UUID,
+) -> None:
     """Take what the plan wants of one kind; from the places ``first`` that were its builds'.
 
     ``job_id``: the key of the cutting job of the plan.

@@ -62,9 +62,8 @@ def _pull_for(shortage: Shortage, books: Books) -> Pull:
     if latest and latest.is_open:
         return latest
     pull: Pull = build.pulls.create(
-        plan=latest.plan if latest else None, made_by=shortage.made_by,
-        once=_once(shortage, "pull"),
-    )  # fmt: skip
+        plan=latest.plan if latest else None, made_by=shortage.made_by, once=_once(shortage, "pull")
+    )
     if latest:
         _carry_over(latest, pull, books)
     return pull

@@ -66,9 +66,13 @@ class StocktakeQuerySet(models.QuerySet["Stocktake"]):
                 _refuse_changed(place, thought)
             for item in sorted(counted, key=lambda one: one.pk):
                 movements.count(
-                    item, place, counted[item], by=by, once=uuid.uuid5(once, str(item.pk)),
+                    item,
+                    place,
+                    counted[item],
+                    by=by,
+                    once=uuid.uuid5(once, str(item.pk)),
                     stocktake=made,
-                )  # fmt: skip
+                )
         return made
 
 

@@ -250,9 +250,15 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
             if known:
                 return known
             offcut = self.create(
-                label=self._free_label(), kind=kind, width_mm=width_mm, height_mm=height_mm,
-                place=place, from_job_id=job_id, once=once, made_by=by,
-            )  # fmt: skip
+                label=self._free_label(),
+                kind=kind,
+                width_mm=width_mm,
+                height_mm=height_mm,
+                place=place,
+                from_job_id=job_id,
+                once=once,
+                made_by=by,
+            )
             offcut.moves.create(
                 what=OffcutMove.What.STORED, place=place, made_by=by, once=uuid.uuid5(once, "store")
             )

@@ -35,9 +35,11 @@ class SheetCard(NamedTuple):
 
     @property
     def heading(self) -> str:
-        return f"Sheet {_ranges(self.numbers)}" if len(self.numbers) == 1 else (
-            f"Sheets {_ranges(self.numbers)}, all cut alike"
-        )  # fmt: skip
+        return (
+            f"Sheet {_ranges(self.numbers)}"
+            if len(self.numbers) == 1
+            else (f"Sheets {_ranges(self.numbers)}, all cut alike")
+        )
 
 
 def cards_of(plan: CuttingPlan, lengths: Lengths) -> tuple["LazyCard", ...]:

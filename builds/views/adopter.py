@@ -92,9 +92,11 @@ def adopter_pdf(request: HttpRequest, token: str) -> HttpResponse:
         return _overview(request, page, CONFLICT, why)
     if not cache.add(f"kit-papers-{link.pk}-{link.once}", True, SECONDS_BETWEEN_PAPERS):
         return _overview(
-            request, page, TOO_MANY,
+            request,
+            page,
+            TOO_MANY,
             "The papers were asked for a moment ago. Wait ten seconds, then ask again.",
-        )  # fmt: skip
+        )
     leaves = frozenset(Leaf)
     units, paper = page.reading
     options = set_options(leaves, paper=paper, units=units, who_for=link.build.adopter)

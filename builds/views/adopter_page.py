@@ -176,9 +176,14 @@ def reading_of(request: HttpRequest) -> Reading:
 def keep_reading(answer: HttpResponse, reading: Reading) -> None:
     """For this browser, and for the pages of links alone."""
     answer.set_cookie(
-        READING, f"{reading.units}.{reading.paper}", max_age=READING_SECONDS, path=READING_AT,
-        httponly=True, samesite="Lax", secure=settings.SESSION_COOKIE_SECURE,
-    )  # fmt: skip
+        READING,
+        f"{reading.units}.{reading.paper}",
+        max_age=READING_SECONDS,
+        path=READING_AT,
+        httponly=True,
+        samesite="Lax",
+        secure=settings.SESSION_COOKIE_SECURE,
+    )
 
 
 def opened(request: HttpRequest, link: KitLink) -> AdopterPage:

@@ -33,9 +33,10 @@ def alter_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         except CannotSay as reason:
             target.add_error("design", str(reason))
     form = PlanAlterationForm(
-        request.POST if request.method == "POST" else None, today=today,
+        request.POST if request.method == "POST" else None,
+        today=today,
         initial={"design": sent.get("design", "")},
-    )  # fmt: skip
+    )
     if found and accepted(request, form):
         answer = _planned(request, enclosure, form, person)
         if answer:
@@ -53,9 +54,14 @@ def _planned(
     given = form.cleaned_data
     try:
         build = plan_alteration(
-            enclosure, given["design"], by=person, on=timezone.localdate(),
-            planned_on=given["planned_on"], people=list(given["people"]), once=given["once"],
-        )  # fmt: skip
+            enclosure,
+            given["design"],
+            by=person,
+            on=timezone.localdate(),
+            planned_on=given["planned_on"],
+            people=list(given["people"]),
+            once=given["once"],
+        )
     except CannotSay as reason:
         form.add_error(None, str(reason))
         return None

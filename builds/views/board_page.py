@@ -296,12 +296,16 @@ class BoardPage:
             if isinstance(refused, steps.RampForm) and refused.data.get("number") == str(number):
                 form: steps.StepForm = refused
             else:
-                form = self._form(steps.RampForm, {
-                    "number": number,
-                    "panels": wish.panels or "",
-                    "overlap_squares": wish.overlap_squares,
-                    "bend_squares": wish.bend_squares,
-                }, f"ramp{number}_%s")  # fmt: skip
+                form = self._form(
+                    steps.RampForm,
+                    {
+                        "number": number,
+                        "panels": wish.panels or "",
+                        "overlap_squares": wish.overlap_squares,
+                        "bend_squares": wish.bend_squares,
+                    },
+                    f"ramp{number}_%s",
+                )
             place = f"row {wish.row}, col {wish.col}, side {wish.side}"
             forms.append((f"{level_name(self.shape, wish.level)}, {place}", form))
         return forms

@@ -43,9 +43,11 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
         raise PermissionDenied(NOT_YOURS_TO_SIGN)
     progress = Progress(found, person.units)
     form = InspectionForm(
-        sent_with(request), points=progress.plan.points, today=timezone.localdate(),
+        sent_with(request),
+        points=progress.plan.points,
+        today=timezone.localdate(),
         initial={"signed": person.full_name},
-    )  # fmt: skip
+    )
     if accepted(request, form):
         try:
             return _inspected(request, found, form, person)
@@ -120,9 +122,14 @@ def _inspected(
     """Raises ``CannotSay``."""
     given = form.cleaned_data
     made = inspect(
-        build, form.answers(), signed=given["signed"], on=given["day"], at=timezone.now(),
-        by=person, once=given["once"],
-    )  # fmt: skip
+        build,
+        form.answers(),
+        signed=given["signed"],
+        on=given["day"],
+        at=timezone.now(),
+        by=person,
+        once=given["once"],
+    )
     if made.has_passed:
         messages.success(request, "Every point is good: the build is inspected.")
     else:

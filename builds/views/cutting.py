@@ -118,9 +118,12 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
         return redirect("builds:cutting", code=job.code)
     try:
         lost = job.mark_cut(
-            run, form.places(), by=person, once=form.cleaned_data["once"],
+            run,
+            form.places(),
+            by=person,
+            once=form.cleaned_data["once"],
             even_reserved=form.even_reserved,
-        )  # fmt: skip
+        )
     except (CannotCut, NotEnough) as reason:
         form.add_error(None, str(reason))
         return _cut_page(request, job, page, form, CONFLICT)
@@ -256,10 +259,13 @@ def _offcut_rows(job: CuttingJob, units: str) -> list[dict[str, str]]:
     if job.end_or_none() is None:
         return []
     return [
-        {"label": one.label, "size": size_in(one.width_mm, one.height_mm, units),
-         "place": str(one.place or "")}
+        {
+            "label": one.label,
+            "size": size_in(one.width_mm, one.height_mm, units),
+            "place": str(one.place or ""),
+        }
         for one in job.offcuts.with_place().largest_first()
-    ]  # fmt: skip
+    ]
 
 
 def _plan_page(job: CuttingJob, plan: CuttingPlan, person: Person, number: str = "1") -> PlanPage:

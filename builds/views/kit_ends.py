@@ -42,9 +42,14 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
             return redirect("builds:kit", code=found.code)
     state = found.state_now()
     return _page(
-        request, "kits/hand_over.html", build=found, form=form, missing=missing,
-        is_inspected=state == BuildState.INSPECTED, state=BuildState(state),
-    )  # fmt: skip
+        request,
+        "kits/hand_over.html",
+        build=found,
+        form=form,
+        missing=missing,
+        is_inspected=state == BuildState.INSPECTED,
+        state=BuildState(state),
+    )
 
 
 @require_http_methods(["GET", "POST"])

@@ -223,9 +223,13 @@ def new_kit_link(request: HttpRequest, code: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         given = form.cleaned_data
         KitLink.objects.make(
-            found, given["expires_on"], may_tick=given["may_tick"], today=today, by=person,
+            found,
+            given["expires_on"],
+            may_tick=given["may_tick"],
+            today=today,
+            by=person,
             once=given["once"],
-        )  # fmt: skip
+        )
         messages.success(request, "Here is the link. Whoever has it reads this kit, nothing else.")
         return redirect(f"{kit_address(found)}#links")
     return form_page(request, "kits/new_link.html", build=found, form=form)

@@ -201,10 +201,16 @@ def _short(request: HttpRequest, person: Person, subject: Subject) -> HttpRespon
         given, serving = form.cleaned_data, form.serving
         try:
             say_short(
-                subject.sheet.pulls, row.item, given["count"], given["why"], note=given["note"],
-                instead=serving and serving.item, place=serving and serving.place,
-                by=person, once=given["once"],
-            )  # fmt: skip
+                subject.sheet.pulls,
+                row.item,
+                given["count"],
+                given["why"],
+                note=given["note"],
+                instead=serving and serving.item,
+                place=serving and serving.place,
+                by=person,
+                once=given["once"],
+            )
         except (CannotPull, CannotMove) as reason:
             form.add_error("count", str(reason))
         else:
@@ -223,9 +229,14 @@ def _back(request: HttpRequest, person: Person, subject: Subject) -> HttpRespons
         given = form.cleaned_data
         try:
             bring_back(
-                [*subject.sheet.ended, *subject.sheet.pulls], given["item"], given["place"],
-                given["count"], note=given["note"], by=person, once=given["once"],
-            )  # fmt: skip
+                [*subject.sheet.ended, *subject.sheet.pulls],
+                given["item"],
+                given["place"],
+                given["count"],
+                note=given["note"],
+                by=person,
+                once=given["once"],
+            )
         except (CannotPull, CannotMove) as reason:
             form.add_error("count", str(reason))
         else:

@@ -40,9 +40,14 @@ def _planned(enclosure: Enclosure, form: PlanRepairForm, person: Person) -> Buil
     given = form.cleaned_data
     try:
         return planned(
-            enclosure, list(given["faults"]), by=person, on=timezone.localdate(),
-            people=list(given["people"]), planned_on=given["planned_on"], once=given["once"],
-        )  # fmt: skip
+            enclosure,
+            list(given["faults"]),
+            by=person,
+            on=timezone.localdate(),
+            people=list(given["people"]),
+            planned_on=given["planned_on"],
+            once=given["once"],
+        )
     except CannotSay as reason:
         form.add_error(None, str(reason))
         return None

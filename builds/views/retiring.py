@@ -36,9 +36,12 @@ def retire_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         return form_page(request, "enclosures/retire.html", enclosure=enclosure)
     page = RetiringPage(enclosure, structure, person)
     form = RetireForm(
-        sent_with(request), parts=page.parts, offcuts=page.retirement.offcuts, today=today,
+        sent_with(request),
+        parts=page.parts,
+        offcuts=page.retirement.offcuts,
+        today=today,
         units=person.units,
-    )  # fmt: skip
+    )
     if accepted(request, form) and _is_retired(enclosure, form, person):
         messages.success(request, f"{enclosure} is retired. What was taken back is listed here.")
         return redirect("builds:retire_enclosure", code=enclosure.code)
