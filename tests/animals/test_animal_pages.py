@@ -47,8 +47,9 @@ def test_animals_are_found_by_what_is_known_of_them(
     make_animal("Moss", sex="M")
     make_animal("Flo", species="rabbit")
     Quarantine.objects.create(animal=make_animal("Nut"), since=day(-20), made_by=coordinator)
-    Quarantine.objects.create(animal=Animal.objects.get(name="Moss"), since=day(-21),
-                              made_by=coordinator)  # fmt: skip
+    Quarantine.objects.create(
+        animal=Animal.objects.get(name="Moss"), since=day(-21), made_by=coordinator
+    )
     make_animal("Bo", left_on=day(-1), left_why="adopted")
 
     rows = coordinating.get(f"/animals/{asked}").context["rows"]

@@ -242,8 +242,14 @@ def test_a_newcomer_answers_only_for_what_it_brings(lives, make_animal, coordina
     bo = make_animal("Bo", sex="M")
     group.admit(bo, group.memberships.get().since, by=group.made_by)
 
-    assert admit(coordinating, group, make_animal("Max", sex="M", is_castrated=True,
-                 castrated_on="2026-01-01")).status_code == 302  # fmt: skip
+    assert (
+        admit(
+            coordinating,
+            group,
+            make_animal("Max", sex="M", is_castrated=True, castrated_on="2026-01-01"),
+        ).status_code
+        == 302
+    )
 
 
 def test_the_space_before_and_after_is_shown(

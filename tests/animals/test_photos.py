@@ -23,8 +23,14 @@ def test_a_photo_keeps_no_metadata(form, photo):
     kept = rebuilt(BytesIO(sent))
 
     assert not opened(kept).getexif()
-    assert set(opened(kept).info) <= {"jfif", "jfif_version", "jfif_unit", "jfif_density",
-                                      "progressive", "progression"}  # fmt: skip
+    assert set(opened(kept).info) <= {
+        "jfif",
+        "jfif_version",
+        "jfif_unit",
+        "jfif_density",
+        "progressive",
+        "progression",
+    }
     assert b"Somebody" not in kept
     assert b"taken at home" not in kept
 

@@ -170,8 +170,11 @@ def _import() -> None:
     from habitats.models.imports import take_in
 
     today = timezone.localdate()
-    codes = list(Animal.objects.filter(species="guinea_pig", born__lt=today - timedelta(days=120))
-                 .values_list("code", flat=True))  # fmt: skip
+    codes = list(
+        Animal.objects.filter(
+            species="guinea_pig", born__lt=today - timedelta(days=120)
+        ).values_list("code", flat=True)
+    )
     rows = (
         f"{codes[number % len(codes)]},{today - timedelta(days=number // len(codes))},"
         f"{700 + number // len(codes)}\n"

@@ -140,10 +140,21 @@ def _server(folder: Path) -> tuple[subprocess.Popen[bytes], str]:
             [sys.executable, "manage.py", *words], env=env, check=True, stdout=subprocess.DEVNULL
         )
     server = subprocess.Popen(
-        [sys.executable, "-m", "gunicorn", "habitats.wsgi", "--bind", f"127.0.0.1:{port}",
-         "--threads", "4", "--no-control-socket", "--log-level", "warning"],
+        [
+            sys.executable,
+            "-m",
+            "gunicorn",
+            "habitats.wsgi",
+            "--bind",
+            f"127.0.0.1:{port}",
+            "--threads",
+            "4",
+            "--no-control-socket",
+            "--log-level",
+            "warning",
+        ],
         env=env,
-    )  # fmt: skip
+    )
     _wait_for(port)
     return server, f"http://127.0.0.1:{port}"
 

@@ -125,10 +125,16 @@ def _movements(lines, items, places, by, stocks, chance) -> Iterator:  # type: i
         stock.number += 1
         stock.moved_at = begun + timedelta(days=DAYS) * line / lines
         yield Movement(
-            item=item, place=place, number=stock.number, why="in" if change > 0 else "out",
-            on_hand_change=change, on_hand=stock.on_hand, reserved=0, made_by=by,
+            item=item,
+            place=place,
+            number=stock.number,
+            why="in" if change > 0 else "out",
+            on_hand_change=change,
+            on_hand=stock.on_hand,
+            reserved=0,
+            made_by=by,
             made_at=stock.moved_at,
-        )  # fmt: skip
+        )
 
 
 if __name__ == "__main__":

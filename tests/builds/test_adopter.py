@@ -87,9 +87,18 @@ def test_nothing_of_ours_is_shown(adopter, link, pages, make_home, builder, coor
     build.buildnotes.create(text="Hidden remark", **on)
     make_photo(build, note="Hidden photo")
     hidden = [
-        "Bertil", "Moss", "Cora", "Lind", "planner", "Planner", "Secret hollow", "Far field",
-        "Other build", "Hidden", home.code,
-    ]  # fmt: skip
+        "Bertil",
+        "Moss",
+        "Cora",
+        "Lind",
+        "planner",
+        "Planner",
+        "Secret hollow",
+        "Far field",
+        "Other build",
+        "Hidden",
+        home.code,
+    ]
 
     for address in pages:
         text = adopter.get(address).content.decode()

@@ -50,8 +50,9 @@ def test_twenty_builders_who_tick_at_once_lose_nothing_and_double_nothing(crew):
     told = sorted(Tick.objects.values_list("made_by", "step_key"))
     assert told == sorted((person.pk, key) for person in crew for key in keys)
     assert [one.state for one in BuildEvent.objects.order_by("pk")] == [
-        BuildState.PLANNED, BuildState.BUILDING,
-    ]  # fmt: skip
+        BuildState.PLANNED,
+        BuildState.BUILDING,
+    ]
 
 
 @pytest.mark.django_db(transaction=True)

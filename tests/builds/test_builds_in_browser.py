@@ -33,9 +33,14 @@ def full(builder, coordinator, make_home, photo, this_day):
         make_design(["####", "####"], upper=["##..", "##.."], name="With a loft"), by=coordinator
     )
     build = make_build(
-        "Long wall for the back room", state="building", design=drawn, people=[builder], home=home,
-        planned_on=this_day, notes="The door is narrow.",
-    )  # fmt: skip
+        "Long wall for the back room",
+        state="building",
+        design=drawn,
+        people=[builder],
+        home=home,
+        planned_on=this_day,
+        notes="The door is narrow.",
+    )
     steps = steps_of(build)
     on = {"step_key": steps[0].key, "at": NOON, "made_by": builder}
     build.ticks.create(**on)

@@ -471,9 +471,10 @@ names = st.sampled_from(
 )
 
 
-@given(st.dictionaries(names | st.text(max_size=5), values, max_size=8), st.sampled_from(
-    ["tick", "untick", "start", "note", "photo", "shortage"]
-))  # fmt: skip
+@given(
+    st.dictionaries(names | st.text(max_size=5), values, max_size=8),
+    st.sampled_from(["tick", "untick", "start", "note", "photo", "shortage"]),
+)
 def test_whatever_is_sent_is_read_or_refused_and_can_be_kept(sent, kind):
     for act in (sent, {**sent, "kind": kind}):
         with suppress(BadAct):

@@ -82,9 +82,15 @@ def test_the_receipt_is_there_to_be_signed_and_asks_for_no_address(papers):
     receipt = pages_of(papers())[0]
 
     assert receipt.startswith("Receipt")
-    for words in ("Handed over by", "Received by", "Signature of who receives",
-                  "Signature of who hands over", "Nothing: all of it is there.",
-                  "Local law comes first", "Nothing here is veterinary advice"):  # fmt: skip
+    for words in (
+        "Handed over by",
+        "Received by",
+        "Signature of who receives",
+        "Signature of who hands over",
+        "Nothing: all of it is there.",
+        "Local law comes first",
+        "Nothing here is veterinary advice",
+    ):
         assert words in receipt
     assert "Address:" not in receipt
 

@@ -32,10 +32,17 @@ def packs(client, kit, what, count, **more):
 
 def hands_over(client, kit, **more):
     sent = {
-        "once": uuid.uuid4(), "received_by": "Ada Quill", "handed_by": "Cora Lind",
-        "day": "2027-03-10", "signing": "typed", "signed": "Ada Quill",
-        "ask_1": "2027-03-12", "ask_2": "2027-03-24", "ask_3": "2027-05-10", **more,
-    }  # fmt: skip
+        "once": uuid.uuid4(),
+        "received_by": "Ada Quill",
+        "handed_by": "Cora Lind",
+        "day": "2027-03-10",
+        "signing": "typed",
+        "signed": "Ada Quill",
+        "ask_1": "2027-03-12",
+        "ask_2": "2027-03-24",
+        "ask_3": "2027-05-10",
+        **more,
+    }
     return client.post(f"/builds/{kit.code}/kit/hand-over/", sent)
 
 
@@ -217,8 +224,10 @@ def test_a_packed_kit_is_handed_over_signed_and_its_follow_ups_planned(coordinat
     assert (receipt.received_by, receipt.handed_by) == ("Ada Quill", "Cora Lind")
     assert (receipt.signed, receipt.is_on_paper, receipt.missing) == ("Ada Quill", False, [])
     assert [one.on for one in FollowUp.objects.order_by("number")] == [
-        date(2027, 3, 12), date(2027, 3, 24), date(2027, 5, 10),
-    ]  # fmt: skip
+        date(2027, 3, 12),
+        date(2027, 3, 24),
+        date(2027, 5, 10),
+    ]
 
 
 def test_a_kit_leaves_with_its_adopter_and_stands_in_no_home(coordinating, kit):
@@ -310,8 +319,10 @@ def test_a_receipt_that_says_too_little_is_refused(coordinating, kit, field, giv
 
 def test_the_days_we_suggest_are_two_days_two_weeks_and_two_months():
     assert suggested_days(date(2027, 3, 10)) == {
-        1: date(2027, 3, 12), 2: date(2027, 3, 24), 3: date(2027, 5, 10),
-    }  # fmt: skip
+        1: date(2027, 3, 12),
+        2: date(2027, 3, 24),
+        3: date(2027, 5, 10),
+    }
 
 
 def test_two_months_after_the_last_of_december_is_the_last_of_february():

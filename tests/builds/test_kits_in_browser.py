@@ -33,9 +33,16 @@ def gone(this_day):
 def test_every_page_of_kits_is_accessible_and_fits_a_phone(phone, kit, gone, axe):
     here, there = f"/builds/{kit.code}/kit/", f"/builds/{gone.code}/kit/"
     places = [
-        "/kits/", here, there, f"{here}linens/", f"{here}set/", f"{here}hand-over/",
-        f"{here}links/new/", f"{there}follow-ups/", f"{there}follow-ups/1/",
-    ]  # fmt: skip
+        "/kits/",
+        here,
+        there,
+        f"{here}linens/",
+        f"{here}set/",
+        f"{here}hand-over/",
+        f"{here}links/new/",
+        f"{there}follow-ups/",
+        f"{there}follow-ups/1/",
+    ]
     for address in places:
         assert phone.goto(address).ok, address
         assert fits(phone), address
@@ -47,8 +54,13 @@ def test_every_page_of_a_link_is_accessible_and_fits_a_phone(open_page, this_day
     phone = open_page(None, screen="phone")
     here = f"/k/{link.token}/"
     steps = steps_of(link.build)
-    places = [here, f"{here}care/", f"{here}receipt/", f"{here}steps/{steps[1].key}/",
-              f"{here}steps/{steps[-1].key}/"]  # fmt: skip
+    places = [
+        here,
+        f"{here}care/",
+        f"{here}receipt/",
+        f"{here}steps/{steps[1].key}/",
+        f"{here}steps/{steps[-1].key}/",
+    ]
     for address in places:
         assert phone.goto(address).ok, address
         assert fits(phone), address

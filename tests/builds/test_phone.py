@@ -137,9 +137,12 @@ def test_ticks_outlive_a_closed_browser(
 ):
     def open_browser():
         context = chromium.browser_type.launch_persistent_context(
-            tmp_path, executable_path=CHROMIUM, args=QUIET_CHROMIUM, base_url=live_server.url,
+            tmp_path,
+            executable_path=CHROMIUM,
+            args=QUIET_CHROMIUM,
+            base_url=live_server.url,
             **SCREENS["phone"],
-        )  # fmt: skip
+        )
         context.add_init_script(NO_BACKGROUND_SYNC)
         session = client_of(builder).cookies["sessionid"].value
         context.add_cookies([{"name": "sessionid", "value": session, "url": live_server.url}])

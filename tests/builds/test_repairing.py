@@ -97,18 +97,26 @@ def test_a_step_that_cuts_says_so_where_the_hand_is(kind):
 
 @pytest.mark.parametrize(
     ("kind", "title"),
-    [("connector", "Take the animals out"), ("floor", "Take the animals out"),
-     ("tape", "Keep the animals away")],
-)  # fmt: skip
+    [
+        ("connector", "Take the animals out"),
+        ("floor", "Take the animals out"),
+        ("tape", "Keep the animals away"),
+    ],
+)
 def test_animals_are_out_before_anything_that_holds_comes_off(kind, title):
     assert repair_steps([Trouble("1", FaultKind(kind))], points=9)[0].title == title
 
 
 @pytest.mark.parametrize(
     ("kind", "what", "count"),
-    [("panel", PLAIN_PANEL, 1), ("connector", CONNECTOR, 1), ("tie", TIE, 2), ("lid", CLIP, 2),
-     ("tape", TAPE, 1)],
-)  # fmt: skip
+    [
+        ("panel", PLAIN_PANEL, 1),
+        ("connector", CONNECTOR, 1),
+        ("tie", TIE, 2),
+        ("lid", CLIP, 2),
+        ("tape", TAPE, 1),
+    ],
+)
 def test_a_fault_takes_the_parts_that_its_step_adds(kind, what, count):
     parts = repair_parts([Trouble("1", FaultKind(kind))], 350)
     assert {part.what: part.count for part in parts}[what] == count
@@ -129,8 +137,11 @@ def test_a_repair_is_planned_with_a_step_a_fault_and_its_place_drawn(see, plan):
     steps = list(plan(other, fault).plans.get().steps.all())
 
     assert [step.card["id"] for step in steps] == [
-        AWAY, f"panel-{fault.pk}", f"tie-{other.pk}", INSPECT,
-    ]  # fmt: skip
+        AWAY,
+        f"panel-{fault.pk}",
+        f"tie-{other.pk}",
+        INSPECT,
+    ]
     assert "Bent or broken panel" in steps[1].picture("metric")
     assert all(step.picture("metric").startswith("<svg") for step in steps)
 
@@ -319,9 +330,12 @@ def test_the_page_plans_what_is_ticked(see, address, coordinating, builder):
 @db
 @pytest.mark.parametrize(
     ("ticked", "sentence"),
-    [([], "No fault is ticked."), ([9999], "no open fault of this enclosure any more"),
-     (["x"], "is no fault")],
-)  # fmt: skip
+    [
+        ([], "No fault is ticked."),
+        ([9999], "no open fault of this enclosure any more"),
+        (["x"], "is no fault"),
+    ],
+)
 def test_what_is_ticked_wrongly_is_told_beside_it(
     see, address, coordinating, text_of, ticked, sentence
 ):

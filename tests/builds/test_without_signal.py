@@ -253,8 +253,10 @@ def test_pull_list_packet_and_inspection_are_read_without_signal(phone, build):
     phone.context.set_offline(True)
 
     for name, words in {
-        "pull_build": "Pull for", "build_packet": "Packet:", "inspect_build": "Inspect"
-    }.items():  # fmt: skip
+        "pull_build": "Pull for",
+        "build_packet": "Packet:",
+        "inspect_build": "Inspect",
+    }.items():
         phone.goto(reverse(f"builds:{name}", args=[build.code]))
         expect(phone.get_by_role("heading", level=1)).to_contain_text(words)
         styles = phone.evaluate("[...document.styleSheets].map((one) => one.cssRules.length)")

@@ -70,9 +70,15 @@ def test_panels_are_counted_by_what_they_are_there_for(plan):
     # 12 walls round 2 x 4 cells, 6 round the upper level (one of them the doorway panel), 2 floor
     # panels, 2 guards beside the ramp, 3 ramp panels.
     assert plan(DESIGN)["panels"] == {
-        "wall": 18, "floor": 2, "lid": 0, "divider": 0, "guard": 2, "ramp": 3, "doorway": 1,
+        "wall": 18,
+        "floor": 2,
+        "lid": 0,
+        "divider": 0,
+        "guard": 2,
+        "ramp": 3,
+        "doorway": 1,
         "total": 25,
-    }  # fmt: skip
+    }
 
 
 def test_joints_include_the_corners_of_guards(plan):
@@ -87,8 +93,9 @@ def test_floor_is_the_inside_of_the_trays(plan):
     assert floor["ground_cm2"] == 10082  # 710 x 1420 mm
     assert floor["upper_cm2"] == 2485  # 350 x 710 mm
     assert floor["levels"] == [
-        {"level": 0, "z": 0, "cm2": 10082}, {"level": 1, "z": 1, "cm2": 2485},
-    ]  # fmt: skip
+        {"level": 0, "z": 0, "cm2": 10082},
+        {"level": 1, "z": 1, "cm2": 2485},
+    ]
 
 
 def test_the_ramp_has_its_worked_figures(plan):
@@ -149,9 +156,11 @@ def test_an_alteration_says_how_the_target_is_laid(plan):
     alteration = plan(turned, STANDING)
 
     assert alteration["laid"] == {
-        "mirrored": False, "quarter_turns": 1, "shift": [0, 0],
+        "mirrored": False,
+        "quarter_turns": 1,
+        "shift": [0, 0],
         "words": "turned a quarter to the right",
-    }  # fmt: skip
+    }
     assert alteration["steps"] == []
 
 
@@ -162,8 +171,9 @@ def test_positions_are_those_of_the_target_as_it_is_drawn(plan):
             {"z": 0, "wall_panels": 1, "plan": ["##"] * 4},
             {"z": 1, "wall_panels": 1, "plan": ["##", "..", "..", ".."]},
         ],
-        "ramps": [], "guards": [],
-    }  # fmt: skip
+        "ramps": [],
+        "guards": [],
+    }
 
     assert plan(upright, STANDING)["connectors_to_turn"] == [[0, 1, 1], [1, 0, 1], [1, 2, 1]]
 
@@ -180,9 +190,7 @@ def test_what_is_added_is_moved_or_new_and_what_is_removed_may_be_left_over(plan
 def test_trays_and_linens_of_an_alteration_are_told(plan):
     alteration = plan({**DESIGN, "ramps": []}, STANDING)
 
-    assert [(one["level"], one["how"]) for one in alteration["trays"]] == [
-        (0, "kept"), (1, "new"),
-    ]  # fmt: skip
+    assert [(one["level"], one["how"]) for one in alteration["trays"]] == [(0, "kept"), (1, "new")]
     assert alteration["linens"]["in_use"][0]["stays"]
     assert [one["name"] for one in alteration["linens"]["new"]] == ["liner, level 1"]
 

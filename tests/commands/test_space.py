@@ -70,16 +70,29 @@ def of(space):
 
 def test_a_case_is_judged_by_every_rule_set_of_its_species_and_no_other(space):
     assert [one["id"] for one in space(CASE)["rule_sets"]] == [
-        "eu-2010-63", "ilar-2011", "us-9cfr-3.28b", "us-9cfr-3.28c", "ch-tschv", "at-2thv",
-        "at-tschsv", "de-tvt159", "uk-shop-juvenile", "us-rescue-minimum", "us-rescue-preferred",
-    ]  # fmt: skip
+        "eu-2010-63",
+        "ilar-2011",
+        "us-9cfr-3.28b",
+        "us-9cfr-3.28c",
+        "ch-tschv",
+        "at-2thv",
+        "at-tschsv",
+        "de-tvt159",
+        "uk-shop-juvenile",
+        "us-rescue-minimum",
+        "us-rescue-preferred",
+    ]
 
 
 def test_rabbits_have_their_own(space):
     assert [one["id"] for one in space({**CASE, "species": "rabbit"})["rule_sets"]] == [
-        "eu-2010-63-rabbit", "ilar-2011-rabbit", "us-9cfr-3.53c", "uk-companion-rabbit",
-        "scot-breeder-2021", "de-tvt-rabbit",
-    ]  # fmt: skip
+        "eu-2010-63-rabbit",
+        "ilar-2011-rabbit",
+        "us-9cfr-3.53c",
+        "uk-companion-rabbit",
+        "scot-breeder-2021",
+        "de-tvt-rabbit",
+    ]
 
 
 def test_credit_for_a_level_is_told_in_whole_square_centimetres(of):
@@ -95,10 +108,15 @@ def test_each_clause_says_what_is_needed_given_and_where_from(of):
     floor, height, tall = of("eu-2010-63", CASE)["clauses"]
 
     assert floor == {
-        "text": "Floor for 3 guinea pigs", "bound": "at least", "unit": "cm2", "needed": 2700,
-        "given": 4500, "passes": True, "verified": True,
+        "text": "Floor for 3 guinea pigs",
+        "bound": "at least",
+        "unit": "cm2",
+        "needed": 2700,
+        "given": 4500,
+        "passes": True,
+        "verified": True,
         "source": "Directive 2010/63/EU, Annex III, Table 1.5",
-    }  # fmt: skip
+    }
     assert (height["needed"], height["given"], height["unit"]) == (230, 355, "mm")
     assert (tall["bound"], tall["needed"], tall["given"]) == ("more than", 1350, 4500)
 
@@ -150,8 +168,10 @@ def test_every_fault_is_one_line_with_its_place(refused):
     broken = {**CASE, "ground_cm2": -1, "animals": [{**ANIMAL, "weight_g": 40_000}], "lid": True}
 
     assert [line.split(":")[0] for line in refused(broken)] == [
-        "lid", "ground_cm2", "animals[0].weight_g"
-    ]  # fmt: skip
+        "lid",
+        "ground_cm2",
+        "animals[0].weight_g",
+    ]
 
 
 def test_a_fault_says_what_was_given_and_what_is_allowed(refused):
@@ -198,9 +218,13 @@ def test_the_command_line_reads_standard_input_and_prints_json():
     root = Path(__file__).parents[2]
 
     ran = subprocess.run(
-        [sys.executable, "manage.py", "space", "-"], cwd=root, capture_output=True, text=True,
-        check=False, input=json.dumps(CASE),
-    )  # fmt: skip
+        [sys.executable, "manage.py", "space", "-"],
+        cwd=root,
+        capture_output=True,
+        text=True,
+        check=False,
+        input=json.dumps(CASE),
+    )
 
     assert (ran.returncode, ran.stderr) == (0, "")
     assert len(json.loads(ran.stdout)["rule_sets"]) == 11

@@ -149,8 +149,9 @@ def test_the_dxf_holes_have_their_radius(strip_blank, read_back):
     circles = read_back(strip_blank).modelspace().query('CIRCLE[layer=="HOLES"]')
 
     assert [(c.dxf.center.x, c.dxf.center.y, c.dxf.radius) for c in circles] == [
-        (70, 810, 3), (130, 810, 3),
-    ]  # fmt: skip
+        (70, 810, 3),
+        (130, 810, 3),
+    ]
 
 
 def test_the_dxf_passes_its_readers_audit(tray_blank, read_back):

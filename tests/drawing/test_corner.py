@@ -49,13 +49,22 @@ def test_a_floor_panel_under_its_tray_is_left_out(balcony):
 
 
 @pytest.mark.parametrize(
-    ("side", "seen_from"), [(Side.N, {Corner.NE, Corner.NW}), (Side.S, {Corner.SE, Corner.SW}),
-                            (Side.E, {Corner.NE, Corner.SE}), (Side.W, {Corner.NW, Corner.SW})],
-)  # fmt: skip
+    ("side", "seen_from"),
+    [
+        (Side.N, {Corner.NE, Corner.NW}),
+        (Side.S, {Corner.SE, Corner.SW}),
+        (Side.E, {Corner.NE, Corner.SE}),
+        (Side.W, {Corner.NW, Corner.SW}),
+    ],
+)
 def test_a_new_outer_wall_is_seen_from_its_own_side(side, seen_from):
     structure = raise_structure(make_design(["####"] * 4))
-    cells = [Cell(r, c) for r in range(4) for c in range(4) if Cell(r, c).beyond(side).row in
-             (-1, 4) or Cell(r, c).beyond(side).col in (-1, 4)]  # fmt: skip
+    cells = [
+        Cell(r, c)
+        for r in range(4)
+        for c in range(4)
+        if Cell(r, c).beyond(side).row in (-1, 4) or Cell(r, c).beyond(side).col in (-1, 4)
+    ]
     new = Parts(frozenset(wall_place(cell, side, 0) for cell in cells))
     facets = facets_of(structure, all_parts(structure), new, squares=1)
 

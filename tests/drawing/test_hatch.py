@@ -14,8 +14,10 @@ SQUARE = [(0.0, 0.0), (40.0, 0.0), (40.0, 40.0), (0.0, 40.0)]
 
 def test_level_hatching_crosses_a_square_from_side_to_side():
     assert hatch_lines([SQUARE], 0, 10) == [
-        ((0, 10), (40, 10)), ((0, 20), (40, 20)), ((0, 30), (40, 30)),
-    ]  # fmt: skip
+        ((0, 10), (40, 10)),
+        ((0, 20), (40, 20)),
+        ((0, 30), (40, 30)),
+    ]
 
 
 def test_a_hole_stays_free():

@@ -57,8 +57,11 @@ def test_a_state_without_linens_has_its_name_and_no_cloth():
 
 
 def test_new_linens_hang_beyond_a_gap_in_the_line():
-    ropes = [m for m in marks_of(LINE) if m.kind == "line" and m.style is Style.INK
-             and all(y == 0 for _x, y in m.points)]  # fmt: skip
+    ropes = [
+        m
+        for m in marks_of(LINE)
+        if m.kind == "line" and m.style is Style.INK and all(y == 0 for _x, y in m.points)
+    ]
 
     assert len(ropes) == 2
     assert ropes[0].points[1][0] < ropes[1].points[0][0]

@@ -88,8 +88,9 @@ def test_each_mark_has_a_class_for_the_theme_and_a_colour_without_one(pictures):
 
 
 def test_the_style_sheet_maps_every_ink_to_its_token_and_no_other():
-    rules = re.findall(r"\.drawing \.([sf])-([a-z-]+) \{ (stroke|fill): var\(--([a-z-]+)\); \}",
-                       CSS.read_text())  # fmt: skip
+    rules = re.findall(
+        r"\.drawing \.([sf])-([a-z-]+) \{ (stroke|fill): var\(--([a-z-]+)\); \}", CSS.read_text()
+    )
     mapped = {(kind, name, what, token) for kind, name, what, token in rules}
 
     assert mapped == {
@@ -112,9 +113,17 @@ def test_styles_that_must_be_told_apart_differ_in_more_than_colour():
         return look.dash, look.weight, hatch
 
     meant_apart = [
-        Style.CUT, Style.SLIT, Style.SCORE, Style.HIDDEN, Style.NEW, Style.THIN,
-        Style.KNIFE, Style.BEND, Style.GUARD, Style.TOWEL,
-    ]  # fmt: skip
+        Style.CUT,
+        Style.SLIT,
+        Style.SCORE,
+        Style.HIDDEN,
+        Style.NEW,
+        Style.THIN,
+        Style.KNIFE,
+        Style.BEND,
+        Style.GUARD,
+        Style.TOWEL,
+    ]
 
     assert len({without_colour(style) for style in meant_apart}) == len(meant_apart)
 

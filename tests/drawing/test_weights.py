@@ -42,9 +42,15 @@ def test_a_fall_is_ringed_and_named_and_a_rise_is_not():
 
 
 def test_the_line_goes_down_where_the_weight_falls():
-    line = next(m for m in marks_of(FALL) if m.kind == "line" and m.style is Style.INK
-                and len(m.points) == 2 and m.points[0][1] != m.points[1][1]
-                and m.points[0][0] != m.points[1][0])  # fmt: skip
+    line = next(
+        m
+        for m in marks_of(FALL)
+        if m.kind == "line"
+        and m.style is Style.INK
+        and len(m.points) == 2
+        and m.points[0][1] != m.points[1][1]
+        and m.points[0][0] != m.points[1][0]
+    )
 
     assert line.points[0][1] < line.points[1][1]
     assert (line.points[0][0], line.points[1][0]) == (0, WIDTH)

@@ -403,9 +403,14 @@ def test_an_objection_is_told_until_it_is_overridden(
 
     for one in objections:
         Override.objects.create(
-            group=group, key=one.key, sentence=one.sentence, reason="A vet agreed.",
-            is_block=True, confirmed=True, made_by=coordinator,
-        )  # fmt: skip
+            group=group,
+            key=one.key,
+            sentence=one.sentence,
+            reason="A vet agreed.",
+            is_block=True,
+            confirmed=True,
+            made_by=coordinator,
+        )
 
     assert not coordinating.get(address).context["page"].objections
 

@@ -12,13 +12,21 @@ import pytest
 TOKENS = Path(__file__).parents[2] / "static" / "css" / "tokens.css"
 
 TEXT = [
-    *((ink, paper) for ink in ("ink", "ink-soft", "new", "warn", "ok")
-      for paper in ("paper", "paper-raised", "paper-sunk")),
-    ("ink", "new-wash"), ("ink", "warn-wash"), ("ink", "ok-wash"),
-    ("new", "new-wash"), ("warn", "warn-wash"), ("ok", "ok-wash"),
+    *(
+        (ink, paper)
+        for ink in ("ink", "ink-soft", "new", "warn", "ok")
+        for paper in ("paper", "paper-raised", "paper-sunk")
+    ),
+    ("ink", "new-wash"),
+    ("ink", "warn-wash"),
+    ("ink", "ok-wash"),
+    ("new", "new-wash"),
+    ("warn", "warn-wash"),
+    ("ok", "ok-wash"),
     ("on-new", "new"),
-    ("paper", "ink"), ("paper", "ink-soft"),
-]  # fmt: skip
+    ("paper", "ink"),
+    ("paper", "ink-soft"),
+]
 MARKS = [("line", "paper"), ("line", "paper-raised"), ("hatch", "paper"), ("hatch", "paper-raised")]
 
 

@@ -31,12 +31,39 @@ from habitats.structure.read import design_from
 pytestmark = pytest.mark.django_db
 
 NOUNS = {
-    "homes", "contacts", "home-people", "animals", "weights", "struck-weights", "births",
-    "quarantines", "groups", "memberships", "stays", "enclosures", "standings", "states",
-    "components", "component-checks", "faults", "looks", "overrides", "people", "linen-kinds",
-    "shrink-tests", "pools", "programmes", "places", "change-plans", "linens", "linen-events",
-    "linen-changes", "linen-remarks", "spot-cleans", "loads",
-}  # fmt: skip
+    "homes",
+    "contacts",
+    "home-people",
+    "animals",
+    "weights",
+    "struck-weights",
+    "births",
+    "quarantines",
+    "groups",
+    "memberships",
+    "stays",
+    "enclosures",
+    "standings",
+    "states",
+    "components",
+    "component-checks",
+    "faults",
+    "looks",
+    "overrides",
+    "people",
+    "linen-kinds",
+    "shrink-tests",
+    "pools",
+    "programmes",
+    "places",
+    "change-plans",
+    "linens",
+    "linen-events",
+    "linen-changes",
+    "linen-remarks",
+    "spot-cleans",
+    "loads",
+}
 
 
 @pytest.fixture
@@ -204,18 +231,36 @@ def told(kind):
     return list(
         Enclosure.objects.with_state()
         .order_by("label")
-        .values("code", "own_id", "label", "notes", "revision", "state", "standings__home__code",
-                "standings__since")
-    )  # fmt: skip
+        .values(
+            "code",
+            "own_id",
+            "label",
+            "notes",
+            "revision",
+            "state",
+            "standings__home__code",
+            "standings__since",
+        )
+    )
 
 
 def forget_everything():
     from habitats.models import Group, Membership, Spot, Stay
 
     for model in (
-        Stay, Membership, Group, WeighingStrike, Weighing, Standing, EnclosureEvent, Component,
-        Spot, LookOver, Enclosure, HomeContact,
-    ):  # fmt: skip
+        Stay,
+        Membership,
+        Group,
+        WeighingStrike,
+        Weighing,
+        Standing,
+        EnclosureEvent,
+        Component,
+        Spot,
+        LookOver,
+        Enclosure,
+        HomeContact,
+    ):
         model.objects.all().delete()
     Animal.objects.update(mother=None)
     Animal.objects.all().delete()

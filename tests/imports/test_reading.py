@@ -253,10 +253,13 @@ def test_days_are_read_as_iso_8601_has_them_and_in_no_other_way(day):
         ({"sex": "M", "may_be_pregnant": "yes"}, "sex", "A male cannot be pregnant"),
         ({"rhd_exposed_on": "2027-01-01"}, "rhd_exposed_on", "Only rabbits catch it"),
         ({"code": "AEIOU1"}, "code", "This is no code"),
-        ({"with_male_since": "2027-02-01", "with_male_last": "2027-01-20"},
-         "with_male_since", "ends before it begins"),
+        (
+            {"with_male_since": "2027-02-01", "with_male_last": "2027-01-20"},
+            "with_male_since",
+            "ends before it begins",
+        ),
     ],
-)  # fmt: skip
+)
 def test_an_animal_that_cannot_be_is_refused_in_a_sentence(cells, column, words):
     fault = only_fault(animal(**cells))
 

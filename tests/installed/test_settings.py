@@ -50,12 +50,18 @@ def differing(django_db_setup, tmp_path_factory) -> set[str]:
     data = tmp_path_factory.mktemp("rescue")
     done = subprocess.run(
         [sys.executable, "-c", AS_STARTED],
-        cwd=ROOT, capture_output=True, text=True, check=True,
-        env=bare_environment() | {
+        cwd=ROOT,
+        capture_output=True,
+        text=True,
+        check=True,
+        env=bare_environment()
+        | {
             "DJANGO_SETTINGS_MODULE": "habitats.settings",
-            "HTTPS": "off", "SECRET_KEY": "of a server", "DATA_DIR": str(data),
+            "HTTPS": "off",
+            "SECRET_KEY": "of a server",
+            "DATA_DIR": str(data),
         },
-    )  # fmt: skip
+    )
     as_started = json.loads(re.sub(r" at 0x[0-9a-f]+", "", done.stdout))
     here = {name: told(getattr(settings, name)) for name in dir(settings) if name.isupper()}
     both = here.keys() | as_started.keys()

@@ -8,13 +8,24 @@ from tests.support.server import ROOT, bare_environment, free_port
 def test_a_database_without_its_migrations_stops_the_server_with_what_to_type(server, tmp_path):
     # As README.md starts it for real; the first worker's fault ends all of it.
     done = subprocess.run(
-        [".venv/bin/gunicorn", "habitats.wsgi", "--workers", "2", "--threads", "4",
-         "--no-control-socket", "--bind", f"127.0.0.1:{free_port()}"],
-        cwd=ROOT, text=True, capture_output=True, timeout=60,
-        env=bare_environment() | {
-            "HTTPS": "off", "SECRET_KEY": "of-this-test", "DATA_DIR": str(tmp_path)
-        },
-    )  # fmt: skip
+        [
+            ".venv/bin/gunicorn",
+            "habitats.wsgi",
+            "--workers",
+            "2",
+            "--threads",
+            "4",
+            "--no-control-socket",
+            "--bind",
+            f"127.0.0.1:{free_port()}",
+        ],
+        cwd=ROOT,
+        text=True,
+        capture_output=True,
+        timeout=60,
+        env=bare_environment()
+        | {"HTTPS": "off", "SECRET_KEY": "of-this-test", "DATA_DIR": str(tmp_path)},
+    )
 
     assert done.returncode != 0
     assert "type: .venv/bin/python manage.py migrate" in done.stderr

@@ -26,9 +26,13 @@ def open_phone(chromium, server, tmp_path):
 
     def open_(*, offline: bool = False) -> BrowserContext:
         phone = chromium.browser_type.launch_persistent_context(
-            tmp_path / "phone", executable_path=CHROMIUM, args=QUIET_CHROMIUM,
-            base_url=server.url, offline=offline, **SCREENS["phone"],
-        )  # fmt: skip
+            tmp_path / "phone",
+            executable_path=CHROMIUM,
+            args=QUIET_CHROMIUM,
+            base_url=server.url,
+            offline=offline,
+            **SCREENS["phone"],
+        )
         phone.add_init_script(NO_BACKGROUND_SYNC)
         return phone
 
@@ -71,12 +75,15 @@ def test_a_builders_work_without_signal_outlives_a_closed_browser_and_arrives_on
     phone.close()
 
     # Each thing once, in order, and with the time at which it was done.
-    assert counts(server) == {**before, **{
-        "builds_tick": before["builds_tick"] + 5,
-        "builds_buildnote": before["builds_buildnote"] + 1,
-        "builds_buildphoto": before["builds_buildphoto"] + 1,
-        "builds_shortage": before["builds_shortage"] + 1,
-    }}  # fmt: skip
+    assert counts(server) == {
+        **before,
+        **{
+            "builds_tick": before["builds_tick"] + 5,
+            "builds_buildnote": before["builds_buildnote"] + 1,
+            "builds_buildphoto": before["builds_buildphoto"] + 1,
+            "builds_shortage": before["builds_shortage"] + 1,
+        },
+    }
     ticks = server.rows("SELECT step_key, at FROM builds_tick ORDER BY id DESC LIMIT 5")[::-1]
     assert [key for key, _ in ticks] == keys
     times = [datetime.fromisoformat(at).replace(tzinfo=UTC) for _, at in ticks]

@@ -77,8 +77,9 @@ def test_an_event_keeps_its_uid_from_one_fetch_to_the_next(home, foster, fetch):
     assert first == second
 
 
-def test_a_foster_reads_nothing_of_another_home(home, fetch, make_home, make_enclosure,
-                                                make_group, make_animal, foster):  # fmt: skip
+def test_a_foster_reads_nothing_of_another_home(
+    home, fetch, make_home, make_enclosure, make_group, make_animal, foster
+):
     elsewhere = make_enclosure("Far away", home=make_home("Other"))
     make_group(make_animal("Dot"), enclosure=elsewhere)
 
@@ -126,9 +127,17 @@ def test_the_page_shows_the_address_to_its_owner_only(foster, client_of, coordin
 
 @pytest.mark.parametrize("homes", [3, 30])
 def test_the_feed_asks_the_same_few_questions_of_many_homes(
-    homes, coordinator, client, this_day, make_home, make_pool, make_enclosure, make_group,
-    make_animal, django_assert_max_num_queries,
-):  # fmt: skip
+    homes,
+    coordinator,
+    client,
+    this_day,
+    make_home,
+    make_pool,
+    make_enclosure,
+    make_group,
+    make_animal,
+    django_assert_max_num_queries,
+):
     from habitats.models import Reading
 
     for number in range(homes):

@@ -158,9 +158,13 @@ def test_all_places_are_those_that_a_clean_linen_is_there_for(fostering, visited
 
     fostering.post(
         address,
-        {"once": uuid.uuid4(), "on": "2027-03-10", "all": "yes",
-         f"spot-{later.pk}-chosen": chosen.label},
-    )  # fmt: skip
+        {
+            "once": uuid.uuid4(),
+            "on": "2027-03-10",
+            "all": "yes",
+            f"spot-{later.pk}-chosen": chosen.label,
+        },
+    )
 
     assert {one.spot for one in LinenChange.objects.filter(on="2027-03-10")} == {later}
 
@@ -356,9 +360,15 @@ def test_a_label_that_is_none_is_told_beside_the_field(fostering):
 
 @pytest.mark.parametrize("enclosures", [3, 30])
 def test_the_list_asks_the_same_few_questions_of_many_enclosures(
-    enclosures, home, make_enclosure, make_group, make_animal, fostering, this_day,
+    enclosures,
+    home,
+    make_enclosure,
+    make_group,
+    make_animal,
+    fostering,
+    this_day,
     django_assert_max_num_queries,
-):  # fmt: skip
+):
     from habitats.models import Reading
 
     for number in range(enclosures):

@@ -11,8 +11,18 @@ def fits(page):
 
 
 @pytest.fixture
-def pool(make_home, make_pool, make_enclosure, make_group, make_animal, make_linen, make_kind,
-         coordinator, day, this_day):  # fmt: skip
+def pool(
+    make_home,
+    make_pool,
+    make_enclosure,
+    make_group,
+    make_animal,
+    make_linen,
+    make_kind,
+    coordinator,
+    day,
+    this_day,
+):
     """A pool with everything that a page may have to say."""
     home = make_home("Wren", area="North Quay")
     pool = make_pool(home=home)
@@ -36,10 +46,19 @@ def places(pool):
     at = f"/pools/{pool.code}/"
     kind = pool.linens.first().kind.pk
     return [
-        "/pools/", "/pools/new/", at, f"{at}edit/", f"{at}homes/", f"{at}transfer/", "/linens/",
-        "/linens/new/", "/linens/kinds/", "/linens/kinds/new/", f"/linens/kinds/{kind}/",
+        "/pools/",
+        "/pools/new/",
+        at,
+        f"{at}edit/",
+        f"{at}homes/",
+        f"{at}transfer/",
+        "/linens/",
+        "/linens/new/",
+        "/linens/kinds/",
+        "/linens/kinds/new/",
+        f"/linens/kinds/{kind}/",
         *(f"/linens/{one.label}/" for one in pool.linens.order_by("pk")[2:4]),
-    ]  # fmt: skip
+    ]
 
 
 @pytest.mark.parametrize("screen", ["phone", "desktop"])

@@ -40,5 +40,9 @@ def test_what_happened_in_the_demo_could_have_happened(demo):
     for linen in Linen.objects.all():
         last = before[linen.pk]
         assert (linen.state, linen.since, linen.spot_id, linen.pool_id, linen.washes) == (
-            last.state, last.on, last.spot_id, last.pool_id, last.washes,
-        )  # fmt: skip
+            last.state,
+            last.on,
+            last.spot_id,
+            last.pool_id,
+            last.washes,
+        )

@@ -70,8 +70,10 @@ def test_a_sheet_that_is_partly_used_begins_at_its_first_free_label(linens, prin
 
 def test_labels_are_shifted_by_tenths_of_a_millimetre(linens, printed):
     # The label at the top left: those of one column are read a hair's breadth apart.
-    before, after = (min(_centres(printed(**shift)[0]), key=sum) for shift in
-                     ({}, {"right_mm": "1.5", "down_mm": "-1"}))  # fmt: skip
+    before, after = (
+        min(_centres(printed(**shift)[0]), key=sum)
+        for shift in ({}, {"right_mm": "1.5", "down_mm": "-1"})
+    )
 
     assert after[0] - before[0] == pytest.approx(1.5, abs=0.2)
     assert after[1] - before[1] == pytest.approx(-1, abs=0.2)
@@ -117,7 +119,9 @@ def _centres(page):
     codes = zxingcpp.read_barcodes(page.render(scale=DOTS).to_pil())
     mm = 25.4 / 300
     return [
-        ((one.position.top_left.x + one.position.bottom_right.x) / 2 * mm,
-         (one.position.top_left.y + one.position.bottom_right.y) / 2 * mm)
+        (
+            (one.position.top_left.x + one.position.bottom_right.x) / 2 * mm,
+            (one.position.top_left.y + one.position.bottom_right.y) / 2 * mm,
+        )
         for one in codes
-    ]  # fmt: skip
+    ]

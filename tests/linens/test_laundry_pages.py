@@ -38,9 +38,12 @@ def fill(washing, pool):
     def post(linens=(), *, programme="Everyday", apart=False, on="2027-03-10", **given):
         address = reverse("new_load", args=[pool.code]) + ("?apart=yes" if apart else "")
         sent = {
-            "once": uuid.uuid4(), "on": on, "programme": pool.programmes.get(name=programme).pk,
-            "linens": [one.label for one in linens], **given,
-        }  # fmt: skip
+            "once": uuid.uuid4(),
+            "on": on,
+            "programme": pool.programmes.get(name=programme).pk,
+            "linens": [one.label for one in linens],
+            **given,
+        }
         return washing.post(address, sent)
 
     return post
@@ -204,9 +207,15 @@ def test_a_new_linen_is_measured_after_its_first_wash(washing, fill, step, make_
 
     answer = washing.post(
         reverse("measure_linen", args=[new.label]),
-        {"once": uuid.uuid4(), "on": "2027-03-10", "before_width_mm": "737 mm",
-         "before_length_mm": "1474 mm", "after_width_mm": "700 mm", "after_length_mm": "1400 mm"},
-    )  # fmt: skip
+        {
+            "once": uuid.uuid4(),
+            "on": "2027-03-10",
+            "before_width_mm": "737 mm",
+            "before_length_mm": "1474 mm",
+            "after_width_mm": "700 mm",
+            "after_length_mm": "1400 mm",
+        },
+    )
 
     new.refresh_from_db()
     assert new.state == State.CLEAN
@@ -218,9 +227,15 @@ def test_before_and_after_exchanged_is_told_beside_the_field(washing, make_linen
     new = make_linen(pool, size)
     answer = washing.post(
         reverse("measure_linen", args=[new.label]),
-        {"once": uuid.uuid4(), "on": "2027-03-10", "before_width_mm": "500 mm",
-         "before_length_mm": "1400 mm", "after_width_mm": "700 mm", "after_length_mm": "1400 mm"},
-    )  # fmt: skip
+        {
+            "once": uuid.uuid4(),
+            "on": "2027-03-10",
+            "before_width_mm": "500 mm",
+            "before_length_mm": "1400 mm",
+            "after_width_mm": "700 mm",
+            "after_length_mm": "1400 mm",
+        },
+    )
 
     assert answer.status_code == 422
     assert "look whether before and after are exchanged" in answer.content.decode()

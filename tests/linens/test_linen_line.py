@@ -56,8 +56,9 @@ def test_stocks_are_lines_by_size(pool, size, make_linen):
     make_linen(pool, LinenSize.of("towel", 200, 900))
 
     assert {key: line.clean for key, line in stocks_of(pool).items()} == {
-        size.pk: 1, LinenSize.of("towel", 200, 900).pk: 1,
-    }  # fmt: skip
+        size.pk: 1,
+        LinenSize.of("towel", 200, 900).pk: 1,
+    }
 
 
 @pytest.mark.parametrize("pools", [3, 30])

@@ -13,9 +13,15 @@ from habitats.rotation.states import State
 pytestmark = pytest.mark.django_db
 
 KIND = {
-    "name": "Two of fleece", "sort": "liner", "fibre": "synthetic", "layers": "2",
-    "grams_per_m2": "260", "shrink_length": "2.5", "shrink_width": "1", "most_washes": "120",
-}  # fmt: skip
+    "name": "Two of fleece",
+    "sort": "liner",
+    "fibre": "synthetic",
+    "layers": "2",
+    "grams_per_m2": "260",
+    "shrink_length": "2.5",
+    "shrink_width": "1",
+    "most_washes": "120",
+}
 
 
 @pytest.fixture
@@ -41,8 +47,16 @@ def leading(client_of, coordinator, this_day):
 @pytest.fixture
 def make_new(leading, pool, kind, size):
     def post(**changes):
-        sent = {"once": uuid.uuid4(), "pool": pool.pk, "kind": kind.pk, "size": size.pk,
-                "number": "3", "washed": "new", "on": "2027-03-10", **changes}  # fmt: skip
+        sent = {
+            "once": uuid.uuid4(),
+            "pool": pool.pk,
+            "kind": kind.pk,
+            "size": size.pk,
+            "number": "3",
+            "washed": "new",
+            "on": "2027-03-10",
+            **changes,
+        }
         return leading.post(reverse("new_linens"), sent)
 
     return post
@@ -174,8 +188,9 @@ def test_the_list_is_narrowed_by_each_filter(
     assert list(found) == [wanted]
 
 
-def test_retired_ones_are_found_only_when_asked_for(leading, pool, size, make_linen, coordinator,
-                                                     day):  # fmt: skip
+def test_retired_ones_are_found_only_when_asked_for(
+    leading, pool, size, make_linen, coordinator, day
+):
     linen = make_linen(pool, size)
     linen.say(State.RETIRED, day(0), by=coordinator)
 
@@ -317,9 +332,15 @@ def test_a_kind_with_linens_stays_of_its_sort(leading, make_new, kind):
 @pytest.fixture
 def measure(leading, kind):
     def post(**changes):
-        sent = {"once": uuid.uuid4(), "before_length_mm": "1000", "after_length_mm": "950",
-                "before_width_mm": "1000", "after_width_mm": "970", "on": "2027-03-10",
-                **changes}  # fmt: skip
+        sent = {
+            "once": uuid.uuid4(),
+            "before_length_mm": "1000",
+            "after_length_mm": "950",
+            "before_width_mm": "1000",
+            "after_width_mm": "970",
+            "on": "2027-03-10",
+            **changes,
+        }
         return leading.post(reverse("new_shrink_test", args=[kind.pk]), sent)
 
     return post

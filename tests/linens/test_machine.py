@@ -68,9 +68,12 @@ def fill(washing, pool):
     def post(linens, name, washes=1, apart="yes", **given):
         programme = pool.programmes.get(name=name).pk
         sent = {
-            "once": uuid.uuid4(), "on": "2027-03-10", "linens": [one.label for one in linens],
-            "programme": programme if washes == 1 else f"{programme}-{washes}", **given,
-        }  # fmt: skip
+            "once": uuid.uuid4(),
+            "on": "2027-03-10",
+            "linens": [one.label for one in linens],
+            "programme": programme if washes == 1 else f"{programme}-{washes}",
+            **given,
+        }
         return washing.post(reverse("new_load", args=[pool.code]) + f"?apart={apart}", sent)
 
     return post
@@ -159,9 +162,12 @@ def test_washes_that_release_what_is_set_aside_come_first_and_are_marked(machine
     offers = machine("yes").context["form"].offers
 
     assert [(str(one.programme.name), one.washes, one.releases) for one in offers] == [
-        ("Hot", 2, True), ("Boil", 2, True), ("Hot", 1, False), ("Boil", 1, False),
+        ("Hot", 2, True),
+        ("Boil", 2, True),
+        ("Hot", 1, False),
+        ("Boil", 1, False),
         ("Everyday", 1, False),
-    ]  # fmt: skip
+    ]
     words = machine("yes").content.decode()
     assert words.index("two washes in a row") < words.index("Everyday")
     assert words.count("Releases them") == 2
@@ -185,8 +191,9 @@ def test_after_a_first_wash_one_more_releases(machine, fill, step, apart, pool):
     offers = machine("yes").context["form"].offers
 
     assert [(one.programme.name, one.washes) for one in offers if one.releases] == [
-        ("Hot", 1), ("Boil", 1),
-    ]  # fmt: skip
+        ("Hot", 1),
+        ("Boil", 1),
+    ]
 
 
 def test_any_other_wash_is_asked_about_first(fill, apart):

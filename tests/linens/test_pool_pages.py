@@ -45,9 +45,14 @@ def page(leading, pool):
 
 
 SETUP = {
-    "name": "The long cupboard", "wash_days": ["0", "5"], "loads_a_day": "3", "cotton_g": "7.5",
-    "synthetic_percent": "50", "washing_days": "0", "drying_days": "1",
-}  # fmt: skip
+    "name": "The long cupboard",
+    "wash_days": ["0", "5"],
+    "loads_a_day": "3",
+    "cotton_g": "7.5",
+    "synthetic_percent": "50",
+    "washing_days": "0",
+    "drying_days": "1",
+}
 
 
 def test_where_nothing_is_yet_it_says_what_to_do_first(leading):
@@ -76,9 +81,12 @@ def test_the_page_tells_the_day_it_runs_dry_and_who_waits(
 def test_what_to_buy_has_its_cut_size_by_what_was_measured(page, pool, spot, leading, make_kind):
     kind = make_kind(name="Soft fleece", shrink_length=0)
     measured = {
-        "before_length_mm": "1000", "after_length_mm": "950", "before_width_mm": "1000",
-        "after_width_mm": "1000", "on": "2027-03-01",
-    }  # fmt: skip
+        "before_length_mm": "1000",
+        "after_length_mm": "950",
+        "before_width_mm": "1000",
+        "after_width_mm": "1000",
+        "on": "2027-03-01",
+    }
     leading.post(reverse("new_shrink_test", args=[kind.pk]), measured)
 
     text = page()
@@ -241,8 +249,12 @@ def send_linens(leading, pool, spot, make_linen, make_home, make_pool):
         make_linen(pool, spot.size)
 
     def post(number, once=None):
-        sent = {"once": once or uuid.uuid4(), "to": other.pk, "on": "2027-03-10",
-                f"size-{spot.size_id}": number}  # fmt: skip
+        sent = {
+            "once": once or uuid.uuid4(),
+            "to": other.pk,
+            "on": "2027-03-10",
+            f"size-{spot.size_id}": number,
+        }
         return leading.post(reverse("transfer_linens", args=[pool.code]), sent)
 
     return post
@@ -277,9 +289,18 @@ def test_a_laundry_volunteer_sees_the_pool_and_no_form(client_of, laundry, pool,
 
 @pytest.mark.parametrize("enclosures", [3, 30])
 def test_the_page_asks_the_same_few_questions_of_many_enclosures(
-    enclosures, leading, pool, home, make_enclosure, make_group, make_animal, make_linen,
-    make_kind, django_assert_max_num_queries, today,
-):  # fmt: skip
+    enclosures,
+    leading,
+    pool,
+    home,
+    make_enclosure,
+    make_group,
+    make_animal,
+    make_linen,
+    make_kind,
+    django_assert_max_num_queries,
+    today,
+):
     make_kind()
     for number in range(enclosures):
         one = make_enclosure(f"Wall {number}", home=home, plan=["#" * (2 + number % 3)])

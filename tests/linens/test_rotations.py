@@ -145,9 +145,16 @@ def test_a_pool_can_be_foretold(lived_in, pool, make_linen, today):
 
 @pytest.mark.parametrize("enclosures", [3, 30])
 def test_a_round_asks_the_same_few_questions_of_many_enclosures(
-    enclosures, make_home, make_pool, make_enclosure, make_group, make_animal, make_linen, today,
+    enclosures,
+    make_home,
+    make_pool,
+    make_enclosure,
+    make_group,
+    make_animal,
+    make_linen,
+    today,
     django_assert_max_num_queries,
-):  # fmt: skip
+):
     from habitats.models import Reading
 
     pool = make_pool(home=make_home())

@@ -10,9 +10,17 @@ from habitats.rotation.states import State
 
 @pytest.fixture
 def enclosure(
-    make_home, make_pool, make_enclosure, make_group, make_animal, make_linen, foster, coordinator,
-    day, this_day,
-):  # fmt: skip
+    make_home,
+    make_pool,
+    make_enclosure,
+    make_group,
+    make_animal,
+    make_linen,
+    foster,
+    coordinator,
+    day,
+    this_day,
+):
     """Two places: one due today, the other in three days, and a clean linen for each."""
     home = make_home("Wren", people=[foster])
     pool = make_pool("Wren’s cupboard", home=home)

@@ -63,8 +63,11 @@ def test_ties_at_corners_that_no_turn_can_hold_are_counted_once():
 
     change = altered(standing, target)
 
-    others = sum(group.count for group in ties_needed(raise_structure(target)) if
-                 group.where is not Where.CORNER)  # fmt: skip
+    others = sum(
+        group.count
+        for group in ties_needed(raise_structure(target))
+        if group.where is not Where.CORNER
+    )
     assert change.target.unheld
     assert change.add["tie"] == others + len(change.target.unheld)
 

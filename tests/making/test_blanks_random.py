@@ -14,9 +14,11 @@ SHEETS = st.sampled_from(
     [STOCK_SHEET, SheetSize(2440, 1220), SheetSize(1000, 1500), SheetSize(700, 2000)]
 )
 RULES = st.builds(
-    TrayRule, st.sampled_from([50, 100, 150, 250]), st.sampled_from([0, 3, 20]),
+    TrayRule,
+    st.sampled_from([50, 100, 150, 250]),
+    st.sampled_from([0, 3, 20]),
     st.sampled_from([1, 10, 50]),
-)  # fmt: skip
+)
 SIZES = st.sampled_from([300, 355, 500, 1000])
 
 

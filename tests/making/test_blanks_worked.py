@@ -53,24 +53,33 @@ def test_four_slits_one_wall_deep_come_from_the_short_ends():
     (blank,) = simple(4, 2)
 
     assert blank.slits == (
-        (150, 0, 150, 150), (150, 1570, 150, 1720), (860, 0, 860, 150), (860, 1570, 860, 1720)
-    )  # fmt: skip
+        (150, 0, 150, 150),
+        (150, 1570, 150, 1720),
+        (860, 0, 860, 150),
+        (860, 1570, 860, 1720),
+    )
 
 
 def test_the_other_way_round_the_slits_come_from_the_west_and_east():
     (blank,) = simple(2, 4)
 
     assert blank.slits == (
-        (0, 150, 150, 150), (0, 860, 150, 860), (1570, 150, 1720, 150), (1570, 860, 1720, 860)
-    )  # fmt: skip
+        (0, 150, 150, 150),
+        (0, 860, 150, 860),
+        (1570, 150, 1720, 150),
+        (1570, 860, 1720, 860),
+    )
 
 
 def test_all_other_lines_are_scores_and_those_in_one_line_are_one():
     (blank,) = simple(4, 2)
 
     assert blank.scores == (
-        (0, 150, 1010, 150), (0, 1570, 1010, 1570), (150, 150, 150, 1570), (860, 150, 860, 1570)
-    )  # fmt: skip
+        (0, 150, 1010, 150),
+        (0, 1570, 1010, 1570),
+        (150, 150, 150, 1570),
+        (860, 150, 860, 1570),
+    )
 
 
 def test_a_doorway_flap_has_two_slits_down_the_wall_and_a_score_of_its_own():

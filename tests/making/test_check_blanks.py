@@ -383,10 +383,11 @@ def test_a_tab_cut_off_is_refused(joined):
     def cut_tab(blank: Blank) -> Blank:
         south = blank.base.offset_y + blank.base.y2 - blank.base.y1
         inner = [
-            (x, y) for x, y in blank.outline
+            (x, y)
+            for x, y in blank.outline
             if not (y == blank.height_mm and 150 < x < blank.width_mm - 150)
             and not (y == south and x in (160, blank.width_mm - 160))
-        ]  # fmt: skip
+        ]
         return replace(blank, outline=tuple(inner))
 
     assert "has 0 mm of tab instead of 2110" in faults_of(joined, 0, cut_tab)

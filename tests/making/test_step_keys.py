@@ -37,10 +37,12 @@ from tests.support.designs import designs, make_design, ramp_from, stands
 
 NAMING = ("level_name", "the_level", "tray_name", "ramp_name", "towel_name", "doorway_name")
 CODES = {
-    LINER, TOWEL, AGAIN,
+    LINER,
+    TOWEL,
+    AGAIN,
     *(one.value for kind in (Task, Face, Side, Role, PartKind, Flute, FaultKind) for one in kind),
     *(one.name for kind in (Where, Fate) for one in kind),
-}  # fmt: skip
+}
 
 
 def steps_of(design: Design, **options: object) -> tuple[Step, ...]:
@@ -95,8 +97,11 @@ def other_words(monkeypatch):
     """`other_words()`: from now on all that steps say, and all names in it, is said otherwise."""
 
     def change() -> None:
-        for kind, fields in ((Words, ("title", "instructions")), (Advice, ("sentence",)),
-                             (Tool, ("what",))):  # fmt: skip
+        for kind, fields in (
+            (Words, ("title", "instructions")),
+            (Advice, ("sentence",)),
+            (Tool, ("what",)),
+        ):
             for name in fields:
                 was = kind.__dict__[name]
                 monkeypatch.setattr(kind, name, property(partial(_reworded, was)))
@@ -121,8 +126,10 @@ def test_no_sentence_of_a_step_is_in_its_key(kind, other_words) -> None:
     after = EVERY_KIND[kind]()
 
     assert not {step.title for step in before} & {step.title for step in after}
-    said = [{line for step in steps for line in (*step.instructions, *step.cautions)}
-            for steps in (before, after)]  # fmt: skip
+    said = [
+        {line for step in steps for line in (*step.instructions, *step.cautions)}
+        for steps in (before, after)
+    ]
     assert not said[0] & said[1]
     assert keys(before) == keys(after)
 
@@ -181,9 +188,7 @@ CHANGES = (
     lambda one: replace(one, panel=PanelSize(one.panel.size_mm + 1, one.panel.squares)),
     lambda one: replace(one, tray=TrayRule(120, one.tray.clearance_mm, one.tray.round_mm)),
     lambda one: replace(one, guards=()),
-    lambda one: replace(
-        one, dividers=tuple(replace(d, row=d.row + 1) for d in one.dividers)
-    ),
+    lambda one: replace(one, dividers=tuple(replace(d, row=d.row + 1) for d in one.dividers)),
     lambda one: replace(
         one, ramps=tuple(replace(r, overlap_squares=r.overlap_squares + 1) for r in one.ramps)
     ),
@@ -192,7 +197,7 @@ CHANGES = (
     ),
     lambda one: paint(one, 0, [Cell(-1, 0), Cell(0, 5)], floor=True).design,
     lambda one: paint(one, len(one.levels) - 1, [min(one.levels[-1].cells)], floor=False).design,
-)  # fmt: skip
+)
 
 
 def work_of(step: Step) -> tuple[object, ...]:
@@ -203,10 +208,14 @@ def work_of(step: Step) -> tuple[object, ...]:
     said = re.sub(r"row \d+, col \d+", "", said)
     return (
         re.sub(r"-\d+$", "", step.id) if step.places else "",
-        frozenset(step.places), frozenset(step.joints),
-        sorted(one.count for one in step.adds), sorted(one.count for one in step.removes),
-        step.minutes, step.people, said,
-    )  # fmt: skip
+        frozenset(step.places),
+        frozenset(step.joints),
+        sorted(one.count for one in step.adds),
+        sorted(one.count for one in step.removes),
+        step.minutes,
+        step.people,
+        said,
+    )
 
 
 @given(designs(), st.sampled_from(CHANGES))
@@ -266,9 +275,10 @@ def test_a_second_ramp_leaves_the_first_what_it_was_though_it_has_a_number_now()
 def test_floor_drawn_on_to_any_side_leaves_what_is_away_from_it(cell) -> None:
     """The lattice is trimmed, so floor drawn on to the north or west moves all places."""
     large = make_design(
-        ["#######"] * 3, upper=["....###", ".......", "......."],
+        ["#######"] * 3,
+        upper=["....###", ".......", "......."],
         ramps=(ramp_from(0, 4, Side.W, panels=3),),
-    )  # fmt: skip
+    )
     found = kept(large, paint(large, 0, [cell], floor=True).design)
 
     assert found[Task.FLOOR] == found[Task.SET_RAMP] == found[Task.CUT_DOORWAY] == 1
@@ -282,12 +292,13 @@ def test_a_drawing_moved_as_a_whole_is_the_same_work(design, rows, cols) -> None
 
     elsewhere = replace(
         design,
-        rows=12, cols=12,
+        rows=12,
+        cols=12,
         levels=tuple(
             replace(level, cells=frozenset(Cell(r + rows, c + cols) for r, c in level.cells))
             for level in design.levels
         ),
         dividers=tuple(map(moved, design.dividers)),
         ramps=tuple(map(moved, design.ramps)),
-    )  # fmt: skip
+    )
     assert sum(kept(design, elsewhere).values()) == len(steps_of(design))

@@ -27,9 +27,11 @@ def change():
 @pytest.fixture(scope="module")
 def packet(change):
     label = Label(
-        "Bramble and Nettle", "K7MXQ2", "https://enclosures.example.org/d/K7MXQ2/",
+        "Bramble and Nettle",
+        "K7MXQ2",
+        "https://enclosures.example.org/d/K7MXQ2/",
         "25 November 2026",
-    )  # fmt: skip
+    )
     order = order_of_alteration(change)
     return packet_of_alteration(change, order, label, Options(colour=False))
 

@@ -85,8 +85,14 @@ def test_paper_and_units_are_the_readers_unless_asked_for(client_of, make_person
 
 def test_a_name_for_the_cover_is_printed_and_kept_nowhere(client_of, builder, page, design):
     name = f"Odell {uuid.uuid4()}"
-    sent = {"who_for": name, "paper": "A4", "units": "metric", "steps": "2", "ink": "colour",
-            "sections": ["cover"]}  # fmt: skip
+    sent = {
+        "who_for": name,
+        "paper": "A4",
+        "units": "metric",
+        "steps": "2",
+        "ink": "colour",
+        "sections": ["cover"],
+    }
     client = client_of(builder)
 
     assert name in client.post(page, sent).text
@@ -95,9 +101,15 @@ def test_a_name_for_the_cover_is_printed_and_kept_nowhere(client_of, builder, pa
 
 @pytest.mark.parametrize(
     ("option", "value"),
-    [("paper", "A3"), ("units", "cubits"), ("steps", "3"), ("ink", "gold"), ("sections", "maps"),
-     ("who_for", "x" * 61)],
-)  # fmt: skip
+    [
+        ("paper", "A3"),
+        ("units", "cubits"),
+        ("steps", "3"),
+        ("ink", "gold"),
+        ("sections", "maps"),
+        ("who_for", "x" * 61),
+    ],
+)
 def test_an_option_that_is_not_offered_is_named_beside_its_field(
     option, value, client_of, builder, page, pdf
 ):

@@ -31,8 +31,16 @@ def parts():
 
 def a_part(what="liner, ground", kind="cloth", count=1, spare=0, **more):
     size = {"size": (700, 1400), "cut": (737, 1474)}
-    return {"what": what, "kind": kind, "count": count, "spare": spare, "unit": "", "note": "",
-            **size, **more}  # fmt: skip
+    return {
+        "what": what,
+        "kind": kind,
+        "count": count,
+        "spare": spare,
+        "unit": "",
+        "note": "",
+        **size,
+        **more,
+    }
 
 
 def the_line(part, sets=1, **cloths):

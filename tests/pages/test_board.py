@@ -166,8 +166,9 @@ def test_a_lifted_level_stays_the_one_that_is_looked_at(take, make_drawn):
 
 
 def test_a_ramp_is_made_of_more_panels_and_taken_away(take, make_drawn, shape_of):
-    design = make_drawn(["######", "######"], upper=["....##", "......"],
-                        ramps=(ramp_from(0, 4, Side.W),))  # fmt: skip
+    design = make_drawn(
+        ["######", "######"], upper=["....##", "......"], ramps=(ramp_from(0, 4, Side.W),)
+    )
 
     take(design, "ramp-parts", number="0", panels="4", overlap_squares="2", bend_squares="3")
     ramp = shape_of(design).ramps[0]
@@ -177,20 +178,31 @@ def test_a_ramp_is_made_of_more_panels_and_taken_away(take, make_drawn, shape_of
     assert shape_of(design).ramps == ()
 
 
-@pytest.mark.parametrize(("step", "sent", "sentence"), [
-    ("panel", {"size_mm": "9999", "squares": "9"}, "9 999 mm given; allowed is 150 mm to 1 000 mm"),
-    ("panel", {"size_mm": "wide", "squares": "9"}, "“wide” is not a length"),
-    ("panel", {"size_mm": "", "squares": "9"}, "Give the size"),
-    ("tray", {"wall_mm": "150", "clearance_mm": "-1", "round_mm": "10"}, "is not a length"),
-    ("about", {"name": "", "species": "rabbit"}, "This field is required"),
-    ("level", {"tiers": "9"}, "less than or equal to 4"),
-    ("cells", {"cell": "here"}, "Name cells as row,col"),
-    ("cells", {"cells": "0,60", "floor": "on"}, "the most is 24 rows of 24"),
-    ("ramp", {"edge": "0,0,Q"}, "sides are N, E, S and W"),
-    ("divider", {"edge": "0,0,N"}, "between two cells"),
-    ("remove-level", {"level": "0"}, "ground cannot be taken away"),
-    ("ramp-parts", {"number": "7", "overlap_squares": "3", "bend_squares": "3"}, "ramp is gone"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("step", "sent", "sentence"),
+    [
+        (
+            "panel",
+            {"size_mm": "9999", "squares": "9"},
+            "9 999 mm given; allowed is 150 mm to 1 000 mm",
+        ),
+        ("panel", {"size_mm": "wide", "squares": "9"}, "“wide” is not a length"),
+        ("panel", {"size_mm": "", "squares": "9"}, "Give the size"),
+        ("tray", {"wall_mm": "150", "clearance_mm": "-1", "round_mm": "10"}, "is not a length"),
+        ("about", {"name": "", "species": "rabbit"}, "This field is required"),
+        ("level", {"tiers": "9"}, "less than or equal to 4"),
+        ("cells", {"cell": "here"}, "Name cells as row,col"),
+        ("cells", {"cells": "0,60", "floor": "on"}, "the most is 24 rows of 24"),
+        ("ramp", {"edge": "0,0,Q"}, "sides are N, E, S and W"),
+        ("divider", {"edge": "0,0,N"}, "between two cells"),
+        ("remove-level", {"level": "0"}, "ground cannot be taken away"),
+        (
+            "ramp-parts",
+            {"number": "7", "overlap_squares": "3", "bend_squares": "3"},
+            "ramp is gone",
+        ),
+    ],
+)
 def test_a_step_that_makes_no_sense_is_refused_in_words_and_changes_nothing(
     take, make_drawn, shape_of, step, sent, sentence
 ):

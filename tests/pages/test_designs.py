@@ -92,8 +92,14 @@ def test_a_list_asks_the_same_few_questions_for_any_number_of_designs(
 
 
 def test_a_new_design_begins_as_a_rectangle_on_the_board(coordinating):
-    sent = {"name": "Alcove", "species": "rabbit", "size_mm": "33,5 cm", "squares": "8",
-            "cols": "4", "rows": "2"}  # fmt: skip
+    sent = {
+        "name": "Alcove",
+        "species": "rabbit",
+        "size_mm": "33,5 cm",
+        "squares": "8",
+        "cols": "4",
+        "rows": "2",
+    }
 
     response = coordinating.post("/designs/new/", sent)
 
@@ -112,14 +118,23 @@ def test_a_new_design_without_a_panel_size_is_refused_beside_the_field(coordinat
 
 
 def test_the_sheet_tells_floor_runs_heights_parts_ramps_and_steps(coordinating, make_drawn):
-    design = make_drawn(["#####", "#####"], upper=["...##", "....."],
-                        ramps=(ramp_from(0, 3, Side.W),))  # fmt: skip
+    design = make_drawn(
+        ["#####", "#####"], upper=["...##", "....."], ramps=(ramp_from(0, 3, Side.W),)
+    )
 
     text = text_of(coordinating.get(f"/designs/{design.code}/"))
 
     # The ground is 5 x 355 by 2 x 355 mm, rounded: 1 770 x 710.
-    for words in ("12 567 cm²", "1 770 mm", "355 mm: 20%, open above: 80%", "Plain panel",
-                  "25.4°", "748 mm", "Inspect and sign", "doi 10.1002/jeab.783"):  # fmt: skip
+    for words in (
+        "12 567 cm²",
+        "1 770 mm",
+        "355 mm: 20%, open above: 80%",
+        "Plain panel",
+        "25.4°",
+        "748 mm",
+        "Inspect and sign",
+        "doi 10.1002/jeab.783",
+    ):
         assert words in text
 
 

@@ -84,19 +84,22 @@ def test_a_drawing_that_cannot_be_made_comes_in_as_a_draft_only_if_asked(bring):
     assert Design.objects.get().faults()
 
 
-@pytest.mark.parametrize(("data", "sentence"), [
-    (b"", "The file is empty"),
-    (b"[" * 1000 + b"]" * 1000, "nested deeper than"),
-    (b'{"a":' * 1000 + b"1" + b"}" * 1000, "nested deeper than"),
-    (b"[" * 900_000, "nested deeper than"),
-    (b" " * 10_000_000, "larger than"),
-    (b'{"format": NaN}', "NaN is not a number"),
-    (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "is not JSON"),
-    (b"\x89PNG\r\n\x1a\n\x00", "is not UTF-8"),
-    (b"[1, 2]", "holds one JSON object, not a list"),
-    (b'{"format": "enclosure-design/2"}', "format: "),
-    (b'{"name": "a", "name": "b"}', "given twice"),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("data", "sentence"),
+    [
+        (b"", "The file is empty"),
+        (b"[" * 1000 + b"]" * 1000, "nested deeper than"),
+        (b'{"a":' * 1000 + b"1" + b"}" * 1000, "nested deeper than"),
+        (b"[" * 900_000, "nested deeper than"),
+        (b" " * 10_000_000, "larger than"),
+        (b'{"format": NaN}', "NaN is not a number"),
+        (b"<svg xmlns='http://www.w3.org/2000/svg'/>", "is not JSON"),
+        (b"\x89PNG\r\n\x1a\n\x00", "is not UTF-8"),
+        (b"[1, 2]", "holds one JSON object, not a list"),
+        (b'{"format": "enclosure-design/2"}', "format: "),
+        (b'{"name": "a", "name": "b"}', "given twice"),
+    ],
+)
 def test_what_is_no_design_file_is_one_clear_sentence_within_a_second(bring, data, sentence):
     start = time.perf_counter()
 

@@ -75,9 +75,13 @@ def test_the_database_refuses_a_second_revision_of_one_number(make_drawn, coordi
 
     with pytest.raises(IntegrityError):
         DesignRevision.objects.create(
-            design=design, number=1, document={}, is_sound=True, once=uuid.uuid4(),
+            design=design,
+            number=1,
+            document={},
+            is_sound=True,
+            once=uuid.uuid4(),
             made_by=coordinator,
-        )  # fmt: skip
+        )
 
 
 def test_a_draft_remembers_the_last_drawing_that_could_be_made(make_drawn, coordinator):

@@ -23,9 +23,13 @@ def test_pages_of_pulls_are_accessible_and_fit_a_phone(phone, axe):
     here = f"/builds/{pull.build.code}/pull/"
 
     for address in (
-        "/pulls/", here, f"/builds/{ahead.code}/pull/", f"{here}back/",
-        f"{here}short/?item={items['panel'].pk}", "/store/buying/",
-    ):  # fmt: skip
+        "/pulls/",
+        here,
+        f"/builds/{ahead.code}/pull/",
+        f"{here}back/",
+        f"{here}short/?item={items['panel'].pk}",
+        "/store/buying/",
+    ):
         phone.goto(address)
         assert fits(phone), address
         axe(phone)

@@ -123,8 +123,10 @@ def test_the_list_buys_need_less_free_in_the_cheapest_packs_and_adds_up(panel):
     # By trying all: 0 to 9 of each pack.
     cheapest = min(
         30 * large + 11 * small
-        for large in range(10) for small in range(10) if 12 * large + 4 * small >= lacking
-    )  # fmt: skip
+        for large in range(10)
+        for small in range(10)
+        if 12 * large + 4 * small >= lacking
+    )
     assert buying.price == cheapest == sum(line.price for line in buying.orders[0].lines)
 
 

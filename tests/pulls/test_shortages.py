@@ -20,8 +20,13 @@ def report(builder):
     """`report(build, "plain panel", 2, is_damaged=True)`: as a phone sends it."""
 
     def send(build, what, count, is_damaged=False, once=None):
-        act = {"once": once or uuid.uuid4(), "kind": "shortage", "what": what, "count": count,
-               "is_damaged": is_damaged}  # fmt: skip
+        act = {
+            "once": once or uuid.uuid4(),
+            "kind": "shortage",
+            "what": what,
+            "count": count,
+            "is_damaged": is_damaged,
+        }
         take_in_act(builder, build, act, NOON)
         return build.shortages.last()
 

@@ -12,9 +12,12 @@ from tests.support.linen_rounds import MONDAY, make_laundry, make_round
 
 NEEDS = [("E1", 2, 2), ("E2", 3, 2)]
 PIECES = [
-    ("L1", "in_use", "E1"), ("L2", "in_use", "E2"), ("L3", "clean"), ("L4", "soiled"),
+    ("L1", "in_use", "E1"),
+    ("L2", "in_use", "E2"),
+    ("L3", "clean"),
+    ("L4", "soiled"),
     ("L5", "soiled", None, True),
-]  # fmt: skip
+]
 QUESTION = make_round(NEEDS, PIECES, make_laundry(0, 3, load_g=1800), days=14)
 TOLD = forecast(QUESTION)
 

@@ -30,9 +30,17 @@ HOT = wash(65, 15)
 
 @pytest.mark.parametrize(
     ("temperature_c", "minutes", "passes"),
-    [(65, 10, True), (65, 9, False), (60, 10, False), (64, 60, False), (71, 3, True),
-     (70, 3, False), (71, 2, False), (70, 10, True)],
-)  # fmt: skip
+    [
+        (65, 10, True),
+        (65, 9, False),
+        (60, 10, False),
+        (64, 60, False),
+        (71, 3, True),
+        (70, 3, False),
+        (71, 2, False),
+        (70, 10, True),
+    ],
+)
 def test_a_wash_disinfects_by_the_uk_rule_at_65_degrees_for_10_minutes_or_71_for_3(
     temperature_c, minutes, passes
 ):
@@ -73,9 +81,14 @@ def test_one_wash_by_the_uk_rule_releases_from_other_infections():
 
 @pytest.mark.parametrize(
     ("programmes", "released"),
-    [([HOT, HOT], True), ([HOT, wash(60, 14)], True), ([wash(60, 14)] * 3, False),
-     ([HOT], False), ([wash(71, 3), wash(60, 14)], False)],
-)  # fmt: skip
+    [
+        ([HOT, HOT], True),
+        ([HOT, wash(60, 14)], True),
+        ([wash(60, 14)] * 3, False),
+        ([HOT], False),
+        ([wash(71, 3), wash(60, 14)], False),
+    ],
+)
 def test_an_unknown_infection_is_washed_for_all_that_it_may_be(programmes, released):
     assert releases(Suspicion.UNKNOWN, programmes).released is released
 

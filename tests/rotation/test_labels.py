@@ -129,14 +129,19 @@ def test_whatever_is_typed_is_read_or_refused_with_one_sentence(text):
     ("typed", "sentence"),
     [
         ("", "No label was given. Type its 5 marks, as in K3F7-H."),
-        ("K3F", "“K3F” has 3 marks; a label has 5, as in K3F7-H. Read it again and type all of "
-         "them."),
-        ("k3f7-k", "“k3f7-k” looks mistyped: its last mark does not fit the others. Read it "
-         "again, mark by mark."),
+        (
+            "K3F",
+            "“K3F” has 3 marks; a label has 5, as in K3F7-H. Read it again and type all of them.",
+        ),
+        (
+            "k3f7-k",
+            "“k3f7-k” looks mistyped: its last mark does not fit the others. Read it "
+            "again, mark by mark.",
+        ),
         ("K3F0-H", "“K3F0-H” looks mistyped: no label has “0” in it; look whether it is D or Q."),
         ("K3E7-H", "“K3E7-H” looks mistyped: no label has “E” in it; read the label again."),
     ],
-)  # fmt: skip
+)
 def test_what_is_no_label_is_told_in_a_sentence(typed, sentence):
     with pytest.raises(NotALabel) as refused:
         read_label(typed)

@@ -16,10 +16,14 @@ def stocked(question, size, number):
     """The question with so many linens of one size alone: one in each enclosure, the rest clean."""
     needs = tuple(need for need in question.needs if need.size == size)
     pieces = tuple(
-        Piece(f"L{n}", size, At.IN_USE if n < len(needs) else At.CLEAN,
-              needs[n].id if n < len(needs) else None)
+        Piece(
+            f"L{n}",
+            size,
+            At.IN_USE if n < len(needs) else At.CLEAN,
+            needs[n].id if n < len(needs) else None,
+        )
         for n in range(number)
-    )  # fmt: skip
+    )
     return replace(question, needs=needs, pieces=pieces, sizes={size: question.sizes[size]})
 
 

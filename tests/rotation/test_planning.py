@@ -33,9 +33,11 @@ def test_the_size_that_will_be_missed_is_washed_first():
     # One load holds one linen. A is wanted on Tuesday, B not before Friday: B can wait a wash.
     needs = [("EA", 9, 8, "A"), ("EB", 9, 5, "B")]
     pieces = [
-        ("OldB", "in_use", "EB", False, "B"), ("OldA", "in_use", "EA", False, "A"),
-        ("LB", "soiled", None, False, "B"), ("LA", "soiled", None, False, "A"),
-    ]  # fmt: skip
+        ("OldB", "in_use", "EB", False, "B"),
+        ("OldA", "in_use", "EA", False, "A"),
+        ("LB", "soiled", None, False, "B"),
+        ("LA", "soiled", None, False, "A"),
+    ]
     laundry = make_laundry(0, 2, loads=1, load_g=700)
 
     assert plan_loads(make_round(needs, pieces, laundry, days=7, A=600, B=600)).shortages == 0

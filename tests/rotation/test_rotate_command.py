@@ -84,10 +84,14 @@ def test_what_comes_is_told_day_by_day(rotate):
 
     assert told["shortages"] == [{"date": "2027-01-04", "size": "A", "enclosure": "E1"}]
     assert told["loads"] == [
-        {"date": "2027-01-04", "linens": ["L3"], "kg": 0.45,
-         "programme": "65 °C for 14 min or longer, twice in a row"},
+        {
+            "date": "2027-01-04",
+            "linens": ["L3"],
+            "kg": 0.45,
+            "programme": "65 °C for 14 min or longer, twice in a row",
+        },
         {"date": "2027-01-07", "linens": ["L1"], "kg": 0.6, "programme": "usual"},
-    ]  # fmt: skip
+    ]
     # One lies there, and what is taken out on a change is back before the next.
     assert told["par"] == {"A": 2, "B": 2}
     assert told["runs_dry"] == {"A": "2027-01-04", "B": None}
@@ -106,8 +110,12 @@ def test_how_sure_it_is_and_what_more_washing_would_do_is_told(rotate):
     assert told["overloaded"] == []
     assert (told["bound"], told["proved"]) == (1, True)
     assert {one["name"] for one in told["one_more_wash_day"]} == {
-        "Tuesday", "Wednesday", "Friday", "Saturday", "Sunday",
-    }  # fmt: skip
+        "Tuesday",
+        "Wednesday",
+        "Friday",
+        "Saturday",
+        "Sunday",
+    }
     assert told["days"]["B"]["in_use"] == [1, 1, 1, 1, 1, 1, 1]
 
 

@@ -56,12 +56,18 @@ def test_the_towel_of_a_ramp_has_the_size_it_is_folded_to():
         (["####", "##..", "##.."], ["ground, north part", "ground, south part"]),
         (["#..", "###", "###"], ["ground, west part", "ground, east part"]),
         (["##..", "####", "##.."], ["ground, west part", "ground, east part"]),
-        (["###", "#.#", "###"],
-         ["ground, north part", "ground, south-west part", "ground, south-east part",
-          "ground, south part"]),
+        (
+            ["###", "#.#", "###"],
+            [
+                "ground, north part",
+                "ground, south-west part",
+                "ground, south-east part",
+                "ground, south part",
+            ],
+        ),
     ],
     ids=["L", "corner", "T", "round a hole"],
-)  # fmt: skip
+)
 def test_parts_of_a_floor_are_told_by_where_they_lie(plan, names):
     assert names_of(*plan) == names
 
@@ -94,8 +100,10 @@ def test_several_upper_levels_are_numbered():
     design = replace(make_design(["######"]), levels=levels)
 
     assert [spot.name for spot in spots_for(raise_structure(design))] == [
-        "ground", "upper level 1", "upper level 2",
-    ]  # fmt: skip
+        "ground",
+        "upper level 1",
+        "upper level 2",
+    ]
 
 
 def test_two_ramps_from_one_level_are_told_by_their_sides():

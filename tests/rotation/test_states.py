@@ -38,8 +38,15 @@ def test_a_linen_goes_its_way(way):
 
 def test_whatever_is_wet_or_soiled_comes_to_the_clean_ones_only_through_dry(ways):
     ways.remove_node(State.DRY)
-    for state in (State.NEW, State.IN_USE, State.SOILED, State.WASHING, State.DRYING,
-                  State.SET_ASIDE, State.LOST):  # fmt: skip
+    for state in (
+        State.NEW,
+        State.IN_USE,
+        State.SOILED,
+        State.WASHING,
+        State.DRYING,
+        State.SET_ASIDE,
+        State.LOST,
+    ):
         assert State.CLEAN not in nx.descendants(ways, state), state
 
 

@@ -101,9 +101,12 @@ def test_a_group_that_moves_on_carries_it_into_its_next_enclosure():
 def test_who_lived_in_the_next_enclosure_before_is_no_contact():
     found = traced(
         group("clover"),
-        stayings=[stay("thyme", "east", 1, 8), stay("clover", "north", 1, 8),
-                  stay("clover", "east", 8)],
-    )  # fmt: skip
+        stayings=[
+            stay("thyme", "east", 1, 8),
+            stay("clover", "north", 1, 8),
+            stay("clover", "east", 8),
+        ],
+    )
     assert group("thyme") not in contacts_of(found)
 
 

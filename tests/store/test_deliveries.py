@@ -29,8 +29,9 @@ def opened(client, delivery, **more):
     values = {name: form[name].value() for name in form.fields}
     shown = re.search(r'name="basis" value="([^"]+)"', page.content.decode())
     return {name: "" if one is None else one for name, one in values.items()} | {
-        "basis": shown[1], **more,
-    }  # fmt: skip
+        "basis": shown[1],
+        **more,
+    }
 
 
 def turn_back(client, delivery, **more):

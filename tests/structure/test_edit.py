@@ -146,11 +146,14 @@ def test_a_ramp_is_toggled_by_its_edge(balcony):
     assert back.ramps == balcony.ramps
 
 
-@pytest.mark.parametrize(("level", "cell", "side"), [
-    (0, Cell(0, 0), Side.W),
-    (1, Cell(0, 2), Side.E),
-    (1, Cell(1, 0), Side.W),
-])  # fmt: skip
+@pytest.mark.parametrize(
+    ("level", "cell", "side"),
+    [
+        (0, Cell(0, 0), Side.W),
+        (1, Cell(0, 2), Side.E),
+        (1, Cell(1, 0), Side.W),
+    ],
+)
 def test_a_ramp_needs_an_outer_edge_of_an_upper_level(balcony, level, cell, side):
     with pytest.raises(BadDesign, match="outer edges"):
         edit.toggle_ramp(balcony, level, cell, side)

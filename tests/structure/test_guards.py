@@ -29,8 +29,11 @@ def test_a_wall_beside_the_upper_part_of_a_ramp_gets_guards(guards_of):
 
 def test_a_lane_between_two_walls_gets_guards_on_both(guards_of):
     assert guards_of(ground=["####"], upper=["...#"]) == [
-        (0, 1, "N", 1), (0, 1, "S", 1), (0, 2, "N", 1), (0, 2, "S", 1),
-    ]  # fmt: skip
+        (0, 1, "N", 1),
+        (0, 1, "S", 1),
+        (0, 2, "N", 1),
+        (0, 2, "S", 1),
+    ]
 
 
 def test_a_lane_away_from_walls_gets_none(guards_of):

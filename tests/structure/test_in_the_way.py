@@ -33,9 +33,7 @@ def faults_of(design: Design) -> dict[str, str]:
 
 # --- Walls through upper trays ---
 
-ROUND_A_CELL = stacked(
-    (0, 2, ["###", "###"]), (1, 2, ["#..", "..."]), (2, 1, ["##.", "..."]),
-)  # fmt: skip
+ROUND_A_CELL = stacked((0, 2, ["###", "###"]), (1, 2, ["#..", "..."]), (2, 1, ["##.", "..."]))
 
 
 def test_a_wall_that_rises_through_an_upper_tray_is_refused_with_place_value_and_what_is_allowed():
@@ -62,9 +60,7 @@ def test_with_one_tier_less_it_stands():
 
 
 def test_every_wall_and_every_level_in_the_way_is_named():
-    design = stacked(
-        (0, 2, ["###", "###"]), (1, 2, ["#.#", "..."]), (2, 1, ["###", "..."]),
-    )  # fmt: skip
+    design = stacked((0, 2, ["###", "###"]), (1, 2, ["#.#", "..."]), (2, 1, ["###", "..."]))
     one, other = (replace(design.levels[1], cells=frozenset([Cell(0, col)])) for col in (0, 2))
     told = faults_of(replace(design, levels=(design.ground, one, other, design.levels[2])))
 
@@ -124,9 +120,11 @@ def test_just_the_walls_that_shapely_finds_inside_an_upper_floor_are_refused(des
 
 def test_a_guard_in_the_middle_of_an_upper_tray_is_refused():
     design = stacked(
-        (0, 1, ["##"]), (1, 1, ["##"]),
-        dividers=(Divider(0, 0, 0, Side.E),), guards=(Guard(0, 0, Side.E, 1),),
-    )  # fmt: skip
+        (0, 1, ["##"]),
+        (1, 1, ["##"]),
+        dividers=(Divider(0, 0, 0, Side.E),),
+        guards=(Guard(0, 0, Side.E, 1),),
+    )
 
     assert faults_of(design) == {
         "guards[0]": "A guard at row 0, col 0, side E, height 1 would stand in the middle of the "
@@ -138,9 +136,11 @@ def test_a_guard_in_the_middle_of_an_upper_tray_is_refused():
 # --- Across a ramp's lane ---
 
 LOFT = stacked(
-    (0, 3, ["#####", "#####"]), (1, 2, ["#####", "#####"]), (2, 1, ["#....", "....."]),
+    (0, 3, ["#####", "#####"]),
+    (1, 2, ["#####", "#####"]),
+    (2, 1, ["#....", "....."]),
     ramps=(RampWish(2, 0, 0, Side.E),),
-)  # fmt: skip
+)
 
 
 def test_a_divider_that_rises_across_a_ramps_lane_is_refused_where_it_stands():
@@ -181,13 +181,16 @@ def way(design: Design, ramp) -> LineString:
 @given(
     st.lists(
         st.builds(
-            Divider, st.integers(0, 1), st.integers(0, 1), st.integers(0, 4),
+            Divider,
+            st.integers(0, 1),
+            st.integers(0, 1),
+            st.integers(0, 4),
             st.sampled_from([Side.E, Side.S]),
         ),
         max_size=4,
     ),
     st.integers(1, 3),
-)  # fmt: skip
+)
 def test_a_ramp_that_stands_has_no_panel_across_it_by_shapely_and_one_that_is_refused_has(
     dividers, tiers
 ):

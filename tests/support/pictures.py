@@ -9,8 +9,14 @@ CHANNELS = {GREY: 1, RGB: 3, PALETTE: 1, GREY_ALPHA: 2, RGB_ALPHA: 4}
 SIGNATURE = b"\x89PNG\r\n\x1a\n"
 # The seven passes of an interlaced picture: first column and row, and steps (section 8.2).
 ADAM7 = (
-    (0, 0, 8, 8), (4, 0, 8, 8), (0, 4, 4, 8), (2, 0, 4, 4), (0, 2, 2, 4), (1, 0, 2, 2), (0, 1, 1, 2)
-)  # fmt: skip
+    (0, 0, 8, 8),
+    (4, 0, 8, 8),
+    (0, 4, 4, 8),
+    (2, 0, 4, 4),
+    (0, 2, 2, 4),
+    (1, 0, 2, 2),
+    (0, 1, 1, 2),
+)
 
 
 def blank_png(side, colour=RGB_ALPHA, bits=8, *, is_interlaced=False):

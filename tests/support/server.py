@@ -73,9 +73,14 @@ def started(
     command = ["make", "--silent", "run", f"PORT={port}", f"DATA_DIR={data}"]
     process = subprocess.Popen(
         [*command, "DEMO=1" if demo else "DEMO=0"],
-        cwd=ROOT, env=bare_environment() | more, text=True, start_new_session=True,
-        stdin=subprocess.DEVNULL, stdout=subprocess.PIPE, stderr=subprocess.STDOUT,
-    )  # fmt: skip
+        cwd=ROOT,
+        env=bare_environment() | more,
+        text=True,
+        start_new_session=True,
+        stdin=subprocess.DEVNULL,
+        stdout=subprocess.PIPE,
+        stderr=subprocess.STDOUT,
+    )
     server = Server(f"http://localhost:{port}", data, process)
     try:
         until = time.monotonic() + PATIENCE_S

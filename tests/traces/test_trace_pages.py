@@ -44,9 +44,13 @@ def words(response):
 
 def mark(client, **given):
     sent = {
-        "sort": "group", "since": "2027-02-28", "suspicion": "ringworm", "note": "",
-        "once": uuid.uuid4(), **given,
-    }  # fmt: skip
+        "sort": "group",
+        "since": "2027-02-28",
+        "suspicion": "ringworm",
+        "note": "",
+        "once": uuid.uuid4(),
+        **given,
+    }
     return client.post(reverse("new_trace"), sent)
 
 

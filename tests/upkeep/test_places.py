@@ -14,10 +14,12 @@ from tests.support.designs import designs, make_design
 def floor_of(structure, index):
     """The level's cells as a shape: shapely's opinion of where the floor is."""
     size = structure.design.panel.size_mm
-    return unary_union([
-        box(col * size, row * size, (col + 1) * size, (row + 1) * size)
-        for row, col in structure.design.levels[index].cells
-    ])  # fmt: skip
+    return unary_union(
+        [
+            box(col * size, row * size, (col + 1) * size, (row + 1) * size)
+            for row, col in structure.design.levels[index].cells
+        ]
+    )
 
 
 @given(designs())
@@ -58,8 +60,10 @@ def test_a_long_floor_has_nine_parts_and_a_narrow_one_three():
 
     assert len(wide) == 9
     assert [one.words for one in narrow] == [
-        "ground, west part", "ground, middle part", "ground, east part",
-    ]  # fmt: skip
+        "ground, west part",
+        "ground, middle part",
+        "ground, east part",
+    ]
     assert wide[4].words == "ground, middle part"
     assert wide[0].words == "ground, north-west part"
 

@@ -10,13 +10,26 @@ from habitats.welfare.rule_sets import rule_set, rule_sets, rule_sets_for
 from habitats.welfare.values import Species
 
 GUINEA_PIGS = [
-    "eu-2010-63", "ilar-2011", "us-9cfr-3.28b", "us-9cfr-3.28c", "ch-tschv", "at-2thv", "at-tschsv",
-    "de-tvt159", "uk-shop-juvenile", "us-rescue-minimum", "us-rescue-preferred",
-]  # fmt: skip
+    "eu-2010-63",
+    "ilar-2011",
+    "us-9cfr-3.28b",
+    "us-9cfr-3.28c",
+    "ch-tschv",
+    "at-2thv",
+    "at-tschsv",
+    "de-tvt159",
+    "uk-shop-juvenile",
+    "us-rescue-minimum",
+    "us-rescue-preferred",
+]
 RABBITS = [
-    "eu-2010-63-rabbit", "ilar-2011-rabbit", "us-9cfr-3.53c", "uk-companion-rabbit",
-    "scot-breeder-2021", "de-tvt-rabbit",
-]  # fmt: skip
+    "eu-2010-63-rabbit",
+    "ilar-2011-rabbit",
+    "us-9cfr-3.53c",
+    "uk-companion-rabbit",
+    "scot-breeder-2021",
+    "de-tvt-rabbit",
+]
 
 SMALL = """
 [[rule_set]]
@@ -44,10 +57,15 @@ def test_a_rule_set_that_is_not_there_is_no_other():
 @pytest.mark.parametrize(
     "id",
     [
-        "eu-2010-63", "ilar-2011", "us-9cfr-3.28b", "us-9cfr-3.28c", "eu-2010-63-rabbit",
-        "ilar-2011-rabbit", "us-9cfr-3.53c",
+        "eu-2010-63",
+        "ilar-2011",
+        "us-9cfr-3.28b",
+        "us-9cfr-3.28c",
+        "eu-2010-63-rabbit",
+        "ilar-2011-rabbit",
+        "us-9cfr-3.53c",
     ],
-)  # fmt: skip
+)
 def test_laboratory_minima_cannot_be_chosen(id):
     # Directive 2010/63/EU is about animals used for science; the ILAR Guide and 9 CFR part 3
     # about research facilities and dealers.
@@ -90,9 +108,9 @@ def test_every_rule_set_tells_its_source_and_how_well_it_is_known():
         ('area = "1 m2"', 'area = "1 kg"', "'1 kg' is not area"),
         ('area = "1 m2"', 'area = "1 m2", upto = 3', "nobody reads upto"),
         ('name = "Small"', 'name = "Small"\nheigth = "7 in"', "nobody reads heigth"),
-        ("floor.further = [{ area = \"1 m2\" }]", "floor = {}", "groups, further animals or both"),
+        ('floor.further = [{ area = "1 m2" }]', "floor = {}", "groups, further animals or both"),
     ],
-)  # fmt: skip
+)
 def test_a_slip_in_a_data_file_is_named_with_its_rule_set(old, new, said):
     assert old in SMALL
 

@@ -72,9 +72,12 @@ def test_eu_classes_hold_their_upper_bound(weight, cm2):
 def test_eu_height_holds_over_more_than_half_of_the_smallest_floor(tall_cm2, passes):
     # Directive 2010/63/EU, Annex III: 48 % is too little, 52 % enough, and half is not more.
     found = verdict(
-        "eu-2010-63", animals(900, 900), ground_mm2=250_000, height_mm=230,
+        "eu-2010-63",
+        animals(900, 900),
+        ground_mm2=250_000,
+        height_mm=230,
         tall_share=tall_cm2 / 2500,
-    )  # fmt: skip
+    )
 
     assert clause(found, Kind.TALL_FLOOR).passes is passes
     assert found.passes is passes
@@ -185,9 +188,12 @@ def test_austrian_floor_for_keepers(number, cm2):
 def test_austrian_measures_are_least_ones(changed, kind):
     # 2. Tierhaltungsverordnung, Annex 1: 100 x 60 cm, 50 cm high for up to 2.
     just = {
-        "ground_mm2": 600_000, "height_mm": 500, "tall_share": 1.0, "longest_side_mm": 1000,
+        "ground_mm2": 600_000,
+        "height_mm": 500,
+        "tall_share": 1.0,
+        "longest_side_mm": 1000,
         "shortest_side_mm": 600,
-    }  # fmt: skip
+    }
 
     assert verdict("at-2thv", animals(900, 900), **just).passes is True
     short = verdict("at-2thv", animals(900, 900), **(just | changed))

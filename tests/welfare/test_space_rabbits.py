@@ -99,9 +99,13 @@ def test_eu_a_rabbit_that_may_be_either_age_is_owed_what_asks_for_more(age_days)
 )
 def test_eu_floor_is_larger_without_a_raised_area(number, floor_cm2, passes):
     found = verdict(
-        "eu-2010-63-rabbit", rabbits(*[2500] * number), ground_mm2=floor_cm2 * 100,
-        height_mm=600, tall_share=1.0, raised_mm2=0,
-    )  # fmt: skip
+        "eu-2010-63-rabbit",
+        rabbits(*[2500] * number),
+        ground_mm2=floor_cm2 * 100,
+        height_mm=600,
+        tall_share=1.0,
+        raised_mm2=0,
+    )
 
     assert clause(found, Kind.UNRAISED_FLOOR).passes is passes
     assert found.passes is passes
@@ -127,9 +131,13 @@ def test_eu_raised_area_has_a_size_by_weight(weight, raised_mm2):
 def test_eu_raised_area_covers_two_fifths_of_the_floor_at_most(raised_mm2, passes):
     # Directive 2010/63/EU, Annex III, Table 2.4.
     found = verdict(
-        "eu-2010-63-rabbit", rabbits(2500), ground_mm2=400_000, height_mm=450, tall_share=0.9,
+        "eu-2010-63-rabbit",
+        rabbits(2500),
+        ground_mm2=400_000,
+        height_mm=450,
+        tall_share=0.9,
         raised_mm2=raised_mm2,
-    )  # fmt: skip
+    )
 
     assert clause(found, Kind.RAISED_COVER).passes is passes
     assert found.passes is passes
@@ -189,10 +197,15 @@ def test_9cfr_cannot_tell_for_a_litter_whose_figure_is_not_known():
 def test_uk_pair_has_one_block_of_3_by_2_by_1_m(width_mm, depth_mm, height_mm, upper_mm2, passes):
     # UK rabbit welfare charity's space recommendations: upper floors do not count.
     found = verdict(
-        "uk-companion-rabbit", rabbits(2500, 2500), ground_mm2=width_mm * depth_mm,
-        upper_mm2=upper_mm2, height_mm=height_mm, tall_share=1.0, longest_side_mm=width_mm,
+        "uk-companion-rabbit",
+        rabbits(2500, 2500),
+        ground_mm2=width_mm * depth_mm,
+        upper_mm2=upper_mm2,
+        height_mm=height_mm,
+        tall_share=1.0,
+        longest_side_mm=width_mm,
         shortest_side_mm=depth_mm,
-    )  # fmt: skip
+    )
 
     assert found.passes is passes
 

@@ -205,8 +205,9 @@ def test_turning_a_connector_under_a_floor_takes_two():
     change = altered(LOFT, make_design(["####", "####"], upper=["..##", "..##"]))
     turning = step(order_of_alteration(change).steps, "turn-connectors")
 
-    carried = {joint for place in change.stays.places if not place.is_upright
-               for joint in place.corners}  # fmt: skip
+    carried = {
+        joint for place in change.stays.places if not place.is_upright for joint in place.corners
+    }
     rests = any(turn.joint in carried for turn in turned_in_place(change))
     assert turning.people == (2 if rests else 1)
 
@@ -269,9 +270,13 @@ def test_nothing_is_touched_in_a_refuge():
     change = altered(PLAIN, LOFT)
     order = order_of_alteration(change)
 
-    corners = {(joint.row, joint.col) for one in order.steps
-               for part in (one.puts, one.takes) for place in part.places
-               for joint in place.corners}  # fmt: skip
+    corners = {
+        (joint.row, joint.col)
+        for one in order.steps
+        for part in (one.puts, one.takes)
+        for place in part.places
+        for joint in place.corners
+    }
     inside = {(row, col) for row, col in order.refuge.cells}
     assert not {(row, col) for row, col in corners if (row, col) in inside and col < 2}
 

@@ -59,10 +59,13 @@ def every_overlap(standing, target):
     had = corners_of(standing)
     for turn, mirror in product(range(4), (False, True)):
         for down, right in product(range(-7, 8), repeat=2):
-            yield len(had & {
-                (frozenset(by_hand(c, turn, mirror, down, right) for c in corners), doorway)
-                for corners, doorway in corners_of(target)
-            })  # fmt: skip
+            yield len(
+                had
+                & {
+                    (frozenset(by_hand(c, turn, mirror, down, right) for c in corners), doorway)
+                    for corners, doorway in corners_of(target)
+                }
+            )
 
 
 def by_hand(corner, turn, mirror, down, right):
@@ -156,9 +159,12 @@ def test_all_layings_of_two_structures_of_forty_panels_are_weighed_in_half_a_sec
         make_design(["######"] * 3, upper=["....##"] * 3, ramps=(ramp,), guards=())
     )
     target = raise_structure(
-        make_design(["######", "######", "####..", "####.."],
-                    upper=["....##", "....##", "......", "......"], ramps=(ramp,))
-    )  # fmt: skip
+        make_design(
+            ["######", "######", "####..", "####.."],
+            upper=["....##", "....##", "......", "......"],
+            ramps=(ramp,),
+        )
+    )
     start = time.process_time()
 
     alter(standing, target)

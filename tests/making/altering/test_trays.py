@@ -167,11 +167,10 @@ def test_every_linen_of_the_target_is_served_once_or_new():
 def test_an_old_level_of_another_height_is_another_place():
     low, high = (
         make_design(
-            ["##", "##"], wall_panels=2,
-            levels=(Level(0, 2, cells(2, 2)), Level(z, 1, cells(1, 2))),
+            ["##", "##"], wall_panels=2, levels=(Level(0, 2, cells(2, 2)), Level(z, 1, cells(1, 2)))
         )
         for z in (1, 2)
-    )  # fmt: skip
+    )
 
     change = altered(low, high)
 

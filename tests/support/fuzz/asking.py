@@ -161,11 +161,28 @@ class Asker:
             return rng.choice((str(self._uuid()), "0" * 8, "x", str(uuid.UUID(int=0))))
         return rng.choice(
             (
-                "ZZZZ", "0", "-", "_", "a" * 300, "9" * 25, "x.y.z", "a:b:c", "%00", "%ED%A0%80",
-                "%E2%80%AE", "%C4%B0", "%FF", "%2F", "%0A", "..", "%EF%BC%91", "x" * 5000, "%25",
+                "ZZZZ",
+                "0",
+                "-",
+                "_",
+                "a" * 300,
+                "9" * 25,
+                "x.y.z",
+                "a:b:c",
+                "%00",
+                "%ED%A0%80",
+                "%E2%80%AE",
+                "%C4%B0",
+                "%FF",
+                "%2F",
+                "%0A",
+                "..",
+                "%EF%BC%91",
+                "x" * 5000,
+                "%25",
                 quote_from_bytes(odd.text(rng)[:2000], safe="") or "-",
             )
-        )  # fmt: skip
+        )
 
     def _pool(self, name: str, make: Callable[[], list[str]]) -> list[str]:
         if name not in self._pools:
@@ -369,9 +386,17 @@ class Asker:
         return body, kind
 
     def _asked(
-        self, address: Address, method: str, path: str, query: str = "", body: bytes = b"",
-        kind: str = "", *, who: str = "", is_phone: bool = False,
-    ) -> Asked:  # fmt: skip
+        self,
+        address: Address,
+        method: str,
+        path: str,
+        query: str = "",
+        body: bytes = b"",
+        kind: str = "",
+        *,
+        who: str = "",
+        is_phone: bool = False,
+    ) -> Asked:
         headers = dict(wire.headers(self.rng))
         who = who or self._somebody()
         token = self.known.tokens.get(who, self.known.tokens.get(NOBODY, "")).encode()

@@ -113,10 +113,39 @@ TEXTS = tuple(
     )
 )
 NAMES_OF_QUERIES = (
-    "page", "words", "home", "design", "item", "shown", "sort", "view", "kinds", "label", "labels",
-    "spot", "apart", "only", "mother", "kind", "pool", "animal", "enclosure", "step", "level",
-    "corner", "paper", "units", "day", "code", "group", "cloth", "next", "state", "count", "once",
-)  # fmt: skip
+    "page",
+    "words",
+    "home",
+    "design",
+    "item",
+    "shown",
+    "sort",
+    "view",
+    "kinds",
+    "label",
+    "labels",
+    "spot",
+    "apart",
+    "only",
+    "mother",
+    "kind",
+    "pool",
+    "animal",
+    "enclosure",
+    "step",
+    "level",
+    "corner",
+    "paper",
+    "units",
+    "day",
+    "code",
+    "group",
+    "cloth",
+    "next",
+    "state",
+    "count",
+    "once",
+)
 
 
 def text(rng: Random) -> bytes:
@@ -178,11 +207,36 @@ def design(rng: Random) -> bytes:
 def json_value(rng: Random) -> object:
     return rng.choice(
         (
-            None, True, False, 0, -1, 1.5, 10**9, 2**63, 10**30, float("nan"), float("inf"), 1e300,
-            "", "x", "\0", "\ud800", "x" * 5000, [], {}, [[]], {"a": {}}, [None], ["#" * 60] * 60,
-            [0] * 200, "####", "2026-01-01T00:00:00Z", "9999-12-31T23:59:59-23:59", "auto",
+            None,
+            True,
+            False,
+            0,
+            -1,
+            1.5,
+            10**9,
+            2**63,
+            10**30,
+            float("nan"),
+            float("inf"),
+            1e300,
+            "",
+            "x",
+            "\0",
+            "\ud800",
+            "x" * 5000,
+            [],
+            {},
+            [[]],
+            {"a": {}},
+            [None],
+            ["#" * 60] * 60,
+            [0] * 200,
+            "####",
+            "2026-01-01T00:00:00Z",
+            "9999-12-31T23:59:59-23:59",
+            "auto",
         )
-    )  # fmt: skip
+    )
 
 
 def table(rng: Random) -> bytes:
@@ -221,9 +275,21 @@ def file(rng: Random) -> tuple[bytes, bytes, bytes]:
         )
     )()
     name = rng.choice(
-        (b"photo.jpg", b"x.png", b"design.json", b"animals.csv", b"", b"..", b"/etc/passwd",
-         b"a" * 300 + b".csv", "ﻼ\u202e.gpj".encode(), b"no-ending", b"nul\0.jpg", b"\xff\xfe.csv")
-    )  # fmt: skip
+        (
+            b"photo.jpg",
+            b"x.png",
+            b"design.json",
+            b"animals.csv",
+            b"",
+            b"..",
+            b"/etc/passwd",
+            b"a" * 300 + b".csv",
+            "ﻼ\u202e.gpj".encode(),
+            b"no-ending",
+            b"nul\0.jpg",
+            b"\xff\xfe.csv",
+        )
+    )
     kind = rng.choice((b"image/jpeg", b"text/csv", b"application/json", b"", b"x/y; charset=zz"))
     return name, kind, content
 
