@@ -27,15 +27,11 @@ def strip_blanks(ramp: Ramp, index: int, sheet: SheetSize, overlap_mm: int) -> B
     flute, longest = _longest(width, sheet)
     seams = _seams(length, longest, overlap_mm)
     if seams is None:
-        return BlankSet(
-            (),
-            (),
-            0,
-            (
-                f"{name} cannot be made from a sheet of {sheet.width_mm} × {sheet.height_mm} mm: it "
-                f"is {width} mm wide. Choose a larger sheet or bend more squares of the ramp up.",
-            ),
+        too_wide = (
+            f"{name} cannot be made from a sheet of {sheet.width_mm} × {sheet.height_mm} mm: it "
+            f"is {width} mm wide. Choose a larger sheet or bend more squares of the ramp up."
         )
+        return BlankSet((), (), 0, (too_wide,))
     ends = list(pairwise((0, *seams, length)))
     names = _names(name, len(ends))
     joins = tuple(

@@ -48,15 +48,28 @@ def _tops_up(request: HttpRequest) -> bool:
 
 def _csv_rows(buying: Buying) -> Iterator[tuple[object, ...]]:
     yield (
-        "supplier", "item", "order number", "packs", "pack of", "unit", "price of a pack", "price"
-    )  # fmt: skip
+        "supplier",
+        "item",
+        "order number",
+        "packs",
+        "pack of",
+        "unit",
+        "price of a pack",
+        "price",
+    )
     for order in buying.orders:
         for line in order.lines:
             offer = line.offer
             yield (
-                order.supplier.name, offer.item.name, offer.number, line.packs, offer.count,
-                offer.item.unit, offer.price, line.price,
-            )  # fmt: skip
+                order.supplier.name,
+                offer.item.name,
+                offer.number,
+                line.packs,
+                offer.count,
+                offer.item.unit,
+                offer.price,
+                line.price,
+            )
     for sheet in buying.sheets:
         yield ("", str(sheet.kind), "", sheet.count, 1, "", sheet.kind.cost, sheet.price)
     for row in (*buying.unsold, *buying.too_few):

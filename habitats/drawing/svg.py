@@ -118,16 +118,12 @@ class SvgPen:
         x, y = number(at[0]), number(at[1])
         turned = f' transform="rotate({number(turn)} {x} {y})"' if turn else ""
         bold = ' font-weight="bold"' if letter.bold else ""
-        self._parts.append(
-            (
-                "",
-                (
-                    f'<text class="f-{letter.ink.token}" fill="{letter.ink.fallback}" x="{x}" y="{y}" '
-                    f'font-size="{number(letter.size)}"{bold} text-anchor="{anchor.value}"{turned}>'
-                    f"{escape(words)}</text>"
-                ),
-            )
+        element = (
+            f'<text class="f-{letter.ink.token}" fill="{letter.ink.fallback}" x="{x}" y="{y}" '
+            f'font-size="{number(letter.size)}"{bold} text-anchor="{anchor.value}"{turned}>'
+            f"{escape(words)}</text>"
         )
+        self._parts.append(("", element))
 
     def _hatch(self, rings: Sequence[Ring], hatch: Hatch) -> None:
         attributes = _attributes(Look(hatch.weight, hatch.ink))
