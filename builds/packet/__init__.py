@@ -1,15 +1,16 @@
 """The printed set of a design: what a volunteer needs to build it, as a page and as a PDF.
 
-packet = packet_of(reckoning, label, options)    # values and finished pictures, no clock
-packet = packet_of_alteration(alteration, order, label, options)
+source = source_of(reckoning)                    # or source_of_alteration(alteration, order)
+packet = packet_of(source, label, options)       # values and finished pictures, no clock
 page = printed(packet)                           # HTML for paper, and its pictures
 pdf = pdf_from(page)                             # tagged PDF, the same bytes each time
 """
 
-from builds.packet.altering import packet_of_alteration
+from builds.packet.altering import source_of_alteration
 from builds.packet.assemble import packet_of
 from builds.packet.options import Options, Section
 from builds.packet.printed import printed
+from builds.packet.source import source_of
 from builds.packet.values import Packet
 from builds.paper import Label, Paper
 from habitats.printing.pdf import pdf_from
@@ -21,7 +22,8 @@ __all__ = [
     "Paper",
     "Section",
     "packet_of",
-    "packet_of_alteration",
     "pdf_from",
     "printed",
+    "source_of",
+    "source_of_alteration",
 ]

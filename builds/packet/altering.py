@@ -1,106 +1,60 @@
-"""Putting the packet of an alteration together: the same sections, told of what changes."""
+"""The packet of an alteration: the same sections, told of what changes."""
 
-from collections.abc import Iterator
 from dataclasses import replace
 
 from builds.drawing.altering import alteration_picture, alteration_step_picture
+from builds.drawing.dimension import Lengths
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.document import little_kept
 from builds.making.altering.lists import again_from, left_over, new_blanks, new_parts
 from builds.making.altering.order import Order
 from builds.making.altering.taking import came_off
 from builds.making.altering.trays import Fate, TrayFate
-from builds.making.blank import BlankSet
-from builds.making.care import care_sheet, first_use_notes
-from builds.making.cautions import general_cautions
-from builds.making.inspection import inspection_list
 from builds.making.names import TIE, the_level
 from builds.making.parts import PartList, list_parts
 from builds.making.tools import TOOLS
-from builds.packet.assemble import blank_cards, cover_of, plans_of, ramp_card
-from builds.packet.ink import inked
-from builds.packet.options import Options, Section
-from builds.packet.sheet_cards import sheet_cards
-from builds.packet.step_cards import cards_of
-from builds.packet.step_pages import step_pages
-from builds.packet.values import BlankCard, Change, Packet, RampCard, StepPage
-from builds.paper import Label
-from habitats.printing.qr import qr_picture
-from habitats.structure.structure import Structure
-from habitats.structure.warnings import warnings_for
+from builds.packet.source import Source
+from builds.packet.values import Change
 
 
-def packet_of_alteration(
-    alteration: Alteration, order: Order, label: Label, options: Options
-) -> Packet:
-    """Everything to print to alter what stands; pictures are drawn only for the sections asked."""
-    target, blanks = alteration.target, alteration.wanted.blanks
-    wanted = options.sections
-    new = _to_cut(alteration)
-    return Packet(
-        label=label,
-        options=options,
-        qr=qr_picture(label.link, label.code),
-        cover=cover_of(target, order.steps, inked(alteration_picture(alteration), options)),
-        cautions=general_cautions(target),
-        warnings=warnings_for(target, options.lengths),
-        plans=plans_of(target, options) if Section.PLANS in wanted else (),
-        parts=_parts(target, blanks, order),
-        sheets=sheet_cards(new.blanks, options) if Section.SHEETS in wanted else (),
-        blanks=(
-            blank_cards(blanks, options, only=_shown(alteration))
-            if Section.BLANKS in wanted
-            else ()
-        ),
-        unmade=blanks.unmade,
-        ramps=tuple(_ramps(alteration, options)) if Section.RAMPS in wanted else (),
-        step_pages=_step_pages(alteration, order, options) if Section.STEPS in wanted else (),
-        first_use=first_use_notes(target),
-        care=care_sheet(),
-        inspection=inspection_list(target),
+def source_of_alteration(alteration: Alteration, order: Order) -> Source:
+    """What an alteration makes; what stays or serves again is made already."""
+    blanks = alteration.wanted.blanks
+    new = frozenset(one.what for one in new_blanks(alteration))
+    made = {*alteration.stays.same_ramps, *alteration.ramps_moved}
+
+    def draw_step(index: int, lengths: Lengths) -> str:
+        return alteration_step_picture(alteration, order, index, lengths=lengths)
+
+    return Source(
+        structure=alteration.target,
+        steps=order.steps,
+        parts=_parts(alteration, order),
+        blanks=blanks,
+        to_cut=tuple(one for one in blanks.blanks if one.name in new),
+        shown=new | _cut_from_old(alteration),
+        ramps=[one for one in range(len(alteration.target.ramps)) if one not in made],
+        overview=lambda: alteration_picture(alteration),
+        draw_step=draw_step,
         change=change_of(alteration, order),
     )
 
 
-def _to_cut(alteration: Alteration) -> BlankSet:
-    """The blanks that are cut from new sheet."""
-    names = {one.what for one in new_blanks(alteration)}
-    blanks = alteration.wanted.blanks
-    return BlankSet(
-        tuple(one for one in blanks.blanks if one.name in names), blanks.joins, blanks.tape_mm
-    )
+def _parts(alteration: Alteration, order: Order) -> PartList:
+    """The target's parts, with the tools that this alteration takes."""
+    used = {tool for step in order.steps for tool in step.tools}
+    parts = list_parts(alteration.target, alteration.wanted.blanks)
+    return replace(parts, tools=tuple(one for one in TOOLS if one.what in used))
 
 
-def _step_pages(alteration: Alteration, order: Order, options: Options) -> tuple[StepPage, ...]:
-    def picture(index: int) -> str:
-        drawn = alteration_step_picture(alteration, order, index, lengths=options.lengths)
-        return inked(drawn, options)
-
-    cards = cards_of(order.steps, picture, options)
-    return step_pages(cards, options.steps_a_page, options.paper)
-
-
-def _blanks(alteration: Alteration, options: Options) -> tuple[BlankCard, ...]:
-    return blank_cards(alteration.wanted.blanks, options, only=_shown(alteration))
-
-
-def _shown(alteration: Alteration) -> frozenset[str]:
-    """Names of blanks to show: the new ones, and what an old tray is cut to."""
+def _cut_from_old(alteration: Alteration) -> frozenset[str]:
+    """Names of the blanks that an old tray is cut to."""
     cut = {one.level for one in alteration.trays if one.is_cut}
-    new = {one.what for one in new_blanks(alteration)}
     return frozenset(
         one.name
         for one in alteration.wanted.blanks.blanks
-        if one.name in new or (one.level is not None and one.level in cut)
+        if one.level is not None and one.level in cut
     )
-
-
-def _ramps(alteration: Alteration, options: Options) -> Iterator[RampCard]:
-    """Those to make; one that stays or serves again is made already."""
-    old = {*alteration.stays.same_ramps, *alteration.ramps_moved}
-    for index in range(len(alteration.target.ramps)):
-        if index not in old:
-            yield ramp_card(alteration.target, index, options)
 
 
 def change_of(alteration: Alteration, order: Order) -> Change:
@@ -132,11 +86,3 @@ def _tray_words(fate: TrayFate) -> tuple[str, str]:
         Fate.NEW: "is new",
     }
     return the_level(fate.level), told[fate.fate]
-
-
-def _parts(target: Structure, blanks: BlankSet, order: Order) -> PartList:
-    """The target's parts, with the tools that this alteration takes."""
-    used = {tool for step in order.steps for tool in step.tools}
-    return replace(
-        list_parts(target, blanks), tools=tuple(one for one in TOOLS if one.what in used)
-    )

@@ -6,7 +6,6 @@ no address and no log. Nothing is changed by either.
 
 from collections.abc import Callable
 from dataclasses import dataclass
-from functools import partial
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -15,11 +14,17 @@ from builds.forms.packet import PacketForm
 from builds.making.altering.order import order_of_alteration
 from builds.making.reckoning import reckon
 from builds.models.reckonings import alteration_of
-from builds.packet import Options, Packet, packet_of, printed
-from builds.packet.altering import packet_of_alteration
+from builds.packet import (
+    Options,
+    Packet,
+    packet_of,
+    printed,
+    source_of,
+    source_of_alteration,
+)
+from builds.packet.source import Source
 from builds.paper import label_for, shown
 from builds.sheets import as_cut
-from habitats.measures import length
 from habitats.models import Person
 from habitats.models.structures import limits
 from habitats.printing import pdf_from
@@ -79,13 +84,16 @@ def as_pdf(
 
 def _packet(request: HttpRequest, subject: Subject, options: Options) -> Packet:
     """Raises ``BadDesign`` for a design that cannot stand."""
-    lengths = partial(length, units=options.units)
     label = label_for(request, subject.name, subject.code, subject.link, kind=subject.kind)
-    if subject.stands is not None:
-        alteration = alteration_of(subject.stands, subject.shape)
-        order = order_of_alteration(alteration, lengths=lengths)
-        return packet_of_alteration(alteration, order, label, options)
-    return packet_of(reckon(subject.shape, limits(), lengths=lengths, lay=as_cut), label, options)
+    return packet_of(_source(subject, options), label, options)
+
+
+def _source(subject: Subject, options: Options) -> Source:
+    if subject.stands is None:
+        return source_of(reckon(subject.shape, limits(), lengths=options.lengths, lay=as_cut))
+    alteration = alteration_of(subject.stands, subject.shape)
+    order = order_of_alteration(alteration, lengths=options.lengths)
+    return source_of_alteration(alteration, order)
 
 
 def _refused(request: HttpRequest, subject: Subject, form: PacketForm) -> HttpResponse:

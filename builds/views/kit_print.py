@@ -16,7 +16,7 @@ from builds.models import Build, KitLink
 from builds.models.follow_ups import follow_ups_of
 from builds.models.kits import Packing
 from builds.models.receipts import KitReceipt
-from builds.packet import Options, packet_of
+from builds.packet import Options, packet_of, source_of
 from builds.paper import Label, shown
 from builds.printing.kits import KitSet, Leaf, Signed, kit_page
 from builds.sheets import as_cut
@@ -85,7 +85,7 @@ def kit_pdf_of(build: Build, link: str, asked: Asked) -> bytes:
         printed_on=date_format(timezone.localdate(), "j F Y"),
         kind="build",
     )
-    packet = packet_of(reckoning, label, asked.options)
+    packet = packet_of(source_of(reckoning), label, asked.options)
     kit = KitSet(
         name=build.name,
         rescue=Rescue.ours().name,

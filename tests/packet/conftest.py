@@ -8,7 +8,7 @@ import pypdf
 import pytest
 
 from builds.making.reckoning import Reckoning, reckon
-from builds.packet import Label, Options, Packet, Paper, packet_of, pdf_from, printed
+from builds.packet import Label, Options, Packet, Paper, packet_of, pdf_from, printed, source_of
 from builds.sheets import as_cut
 from habitats.structure.design import Design, Species
 from habitats.structure.lattice import Side
@@ -56,7 +56,7 @@ def packet_for(label_for) -> Callable[..., Packet]:
 
     def make(design: Design, **options: object) -> Packet:
         chosen = Options(**options)
-        return packet_of(reckoned(design, chosen), label_for(design), chosen)
+        return packet_of(source_of(reckoned(design, chosen)), label_for(design), chosen)
 
     return make
 

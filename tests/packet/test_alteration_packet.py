@@ -5,7 +5,14 @@ import pytest
 from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from builds.making.altering.trays import Fate
-from builds.packet import Label, Options, Section, packet_of_alteration, printed
+from builds.packet import (
+    Label,
+    Options,
+    Section,
+    packet_of,
+    printed,
+    source_of_alteration,
+)
 from builds.sheets import alteration_as_cut
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
@@ -33,7 +40,7 @@ def packet(change):
         "25 November 2026",
     )
     order = order_of_alteration(change)
-    return packet_of_alteration(change, order, label, Options(colour=False))
+    return packet_of(source_of_alteration(change, order), label, Options(colour=False))
 
 
 @pytest.fixture(scope="module")
@@ -68,7 +75,8 @@ def test_what_is_cut_anew_has_the_flutes_of_its_cut_and_a_tray_cut_down_has_none
     change = alteration_as_cut(alter(standing, target))
     label = Label("Bramble", "K7MXQ2", "https://enclosures.example.org/", "25 November 2026")
 
-    packet = packet_of_alteration(change, order_of_alteration(change), label, options)
+    source = source_of_alteration(change, order_of_alteration(change))
+    packet = packet_of(source, label, options)
 
     assert {one.level: one.fate for one in change.trays} == {0: Fate.CUT_DOWN, 1: Fate.NEW}
     cut_down, new = sorted(packet.blanks, key=lambda card: card.blank.level)
@@ -82,9 +90,8 @@ def test_tools_that_no_step_takes_are_left_out(change):
     label = Label("Bramble and Nettle", "K7MXQ2", "https://enclosures.example.org/", "today")
     sections = frozenset({Section.PARTS})
 
-    packet = packet_of_alteration(
-        taking, order_of_alteration(taking), label, Options(sections=sections)
-    )
+    source = source_of_alteration(taking, order_of_alteration(taking))
+    packet = packet_of(source, label, Options(sections=sections))
 
     assert "straight board and two clamps" not in [one.what for one in packet.parts.tools]
     assert packet.ramps == ()

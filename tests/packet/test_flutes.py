@@ -9,7 +9,7 @@ import re
 
 from hypothesis import given, settings
 
-from builds.packet import Label, Options, Section, packet_of
+from builds.packet import Label, Options, Section, packet_of, source_of
 from tests.packet.conftest import LINK, reckoned
 from tests.support.designs import designs
 
@@ -56,7 +56,7 @@ def along_on_drawing(picture: str) -> tuple[int, int]:
 @settings(max_examples=80)
 @given(designs())
 def test_the_arrow_on_a_blank_runs_as_its_piece_lies_on_the_printed_sheet(design):
-    packet = packet_of(reckoned(design, TWO_WAYS), LABEL, TWO_WAYS)
+    packet = packet_of(source_of(reckoned(design, TWO_WAYS)), LABEL, TWO_WAYS)
 
     on_sheets = along_on_sheets(packet)
 
@@ -67,7 +67,7 @@ def test_the_arrow_on_a_blank_runs_as_its_piece_lies_on_the_printed_sheet(design
 @given(designs())
 def test_a_step_tells_the_flutes_and_the_folds_as_the_piece_was_cut(design):
     reckoning = reckoned(design, TWO_WAYS)
-    packet = packet_of(reckoning, LABEL, TWO_WAYS)
+    packet = packet_of(source_of(reckoning), LABEL, TWO_WAYS)
     on_sheets = along_on_sheets(packet)
 
     for card in packet.blanks:
