@@ -1,0 +1,47 @@
+"""What is checked before a commit is what `make check` asks; tables alone are laid out by hand."""
+
+import re
+from pathlib import Path
+
+from django.conf import settings
+
+ROOT = Path(settings.BASE_DIR)
+# Each is read down its columns, which the formatter would break up into one value a line.
+LAID_OUT_BY_HAND = {
+    "builds/making/inspection.py": "the points of the last inspection",
+    "builds/making/repairing.py": "how each fault is mended",
+    "habitats/upkeep/points.py": "the points of a safety check",
+    "tests/rotation/test_rotate_command.py": "a rescue's linens, one a line",
+    "tests/rotation/test_states.py": "the ways of a linen, one a line",
+}
+
+
+def test_the_hooks_run_before_a_commit_what_make_check_runs():
+    makefile = (ROOT / "Makefile").read_text()
+    recipe = re.search(r"^check:.*\n((?:\t.*\n)+)", makefile, re.MULTILINE)
+    assert recipe
+    asked = (
+        recipe[1]
+        .replace("$(MANAGE)", "$(BIN)/python manage.py")
+        .replace("$(BIN)", ".venv/bin")
+        .replace("\t", "")
+        .splitlines()
+    )
+
+    hooks = (ROOT / ".pre-commit-config.yaml").read_text()
+    entries = re.findall(r"^ *entry: (?:env )?(.+)$", hooks, re.MULTILINE)
+
+    assert entries == asked
+    assert hooks.count("- repo:") == hooks.count("- repo: local")
+
+
+def test_only_tables_are_laid_out_by_hand():
+    by_hand = re.compile(r"# fmt: *" + "(skip|off)")
+    found = {
+        str(path.relative_to(ROOT))
+        for folder in ("habitats", "builds", "tests")
+        for path in (ROOT / folder).rglob("*.py")
+        if "migrations" not in path.parts and by_hand.search(path.read_text())
+    }
+
+    assert found == set(LAID_OUT_BY_HAND)
