@@ -5,7 +5,7 @@ import uuid
 import pytest
 
 from builds.models import BuildPlan, BuildState, Tick
-from builds.models.builds import CannotSay
+from builds.models.builds import CannotSay, build_state_set
 from builds.models.planning import plan_build
 from habitats.models import Design
 from tests.support.designs import make_design
@@ -50,6 +50,20 @@ def test_planning_with_the_same_once_gives_the_same_build(revision, coordinator,
 def test_a_build_that_is_planned_cannot_be_handed_over(build, coordinator, today):
     with pytest.raises(CannotSay, match="is planned, so it cannot be handed over next"):
         build.say(BuildState.HANDED_OVER, today, by=coordinator)
+
+
+def test_a_build_stays_as_it_was_when_a_receiver_of_its_state_fails(build, coordinator, today):
+    def fail(**_of_the_signal):
+        raise RuntimeError("the store cannot be written")
+
+    build_state_set.connect(fail)
+    try:
+        with pytest.raises(RuntimeError, match="cannot be written"):
+            build.say(BuildState.STOPPED, today, by=coordinator)
+    finally:
+        build_state_set.disconnect(fail)
+
+    assert build.state_now() == BuildState.PLANNED
 
 
 def test_the_last_word_on_a_step_counts(build, coordinator):
