@@ -2,37 +2,23 @@
 
 from django.urls import URLPattern, URLResolver, path, re_path
 
-from builds.views import (
+from builds.batches.views import batches, cutting, sheets
+from builds.building.views import (
     acts,
-    adopter,
     altering,
-    batches,
-    board,
     build_acts,
     build_ends,
-    build_packet,
     build_steps,
     builds,
-    buying,
-    cutting,
-    deliveries,
-    designs,
-    files,
-    kit_ends,
-    kit_print,
-    kits,
     off_line,
-    packet,
-    pulls,
     repairing,
     retiring,
-    sheets,
-    stocktake,
-    store,
-    store_items,
-    store_sheets,
-    suppliers,
 )
+from builds.building.views import packet as build_packet
+from builds.designs.views import board, designs, files, packet
+from builds.kits.views import adopter, kit_ends, kit_print, kits
+from builds.pulls.views import buying, pulls
+from builds.store.views import deliveries, stocktake, store, store_items, store_sheets, suppliers
 
 app_name = "builds"
 urlpatterns: list[URLPattern | URLResolver] = [

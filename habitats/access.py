@@ -12,7 +12,7 @@ A coordinator may do everything, so that role is always among the allowed.
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
 
-from habitats.models import Person
+from habitats.models.people import Person
 
 
 def signed_in(request: HttpRequest) -> Person:

@@ -2,7 +2,7 @@
 
 from django.http import HttpRequest
 
-from habitats.models import Person
+from habitats.models.people import Person
 
 
 def csp_nonce(request: HttpRequest) -> dict[str, object]:

@@ -87,6 +87,8 @@ TEMPLATES = [
         "OPTIONS": {
             # Every form that changes something carries it, so no template has to load it.
             "builtins": ["habitats.templatetags.basis"],
+            # What a page of a low feature shows of a higher one, it asks for by a tag.
+            "libraries": {"kit_asks": "builds.kits.tags"},
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",

@@ -8,7 +8,7 @@ import django.utils.timezone
 from django.conf import settings
 from django.db import migrations, models
 
-import builds.models.kit_links
+import builds.kits.models.kit_links
 
 
 class Migration(migrations.Migration):
@@ -36,7 +36,7 @@ class Migration(migrations.Migration):
                 (
                     "secret",
                     models.CharField(
-                        default=builds.models.kit_links._new_secret,
+                        default=builds.kits.models.kit_links._new_secret,
                         editable=False,
                         max_length=40,
                         unique=True,

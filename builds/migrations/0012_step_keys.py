@@ -11,7 +11,7 @@ from django.db import migrations, models
 from builds.making.assembly import INSPECT
 from builds.making.repairing import AWAY, Trouble, repair_steps
 from builds.making.step_keys import coded, in_step_with, key_of
-from builds.models.plan_cards import said_by
+from builds.plans.models.plan_cards import said_by
 from habitats.structure.faults import BadDesign
 from habitats.structure.read import design_from
 from habitats.upkeep.kinds import FaultKind

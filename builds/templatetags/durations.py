@@ -2,7 +2,7 @@
 
 from django import template
 
-from builds.durations import as_duration
+from builds.common.durations import as_duration
 
 register = template.Library()
 register.filter(as_duration)

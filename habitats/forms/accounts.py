@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 
-from habitats.models import Person
+from habitats.models.people import Person
 
 
 class LogInForm(AuthenticationForm):

@@ -8,8 +8,10 @@ from typing import Any
 from django import forms
 
 from habitats.forms.fields import DayField, OnceField, use_today
-from habitats.models import Animal, Birth, Person, Quarantine, Rescue, Weighing, WeighingStrike
+from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.companions import companions_of, with_facts
+from habitats.models.people import Person
+from habitats.models.rescue import Rescue
 from habitats.models.space import limits_of
 from habitats.welfare import companion as pure
 from habitats.welfare.life import life_fault

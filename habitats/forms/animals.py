@@ -8,8 +8,9 @@ from typing import Any
 from django import forms
 
 from habitats.forms.fields import DayField, OnceField, PhotoField, use_today
-from habitats.models import Animal, Person, Quarantine, Rescue
-from habitats.models.animals import AnimalQuerySet
+from habitats.models.animals import Animal, AnimalQuerySet, Quarantine
+from habitats.models.people import Person
+from habitats.models.rescue import Rescue
 from habitats.models.space import limits_of
 from habitats.welfare import companion as pure
 from habitats.welfare.life import life_faults

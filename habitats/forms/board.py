@@ -6,8 +6,8 @@ from django import forms
 from django.db import models
 
 from habitats.forms.animals import SPECIES
-from habitats.models import Home, State
-from habitats.models.homes import HomeQuerySet
+from habitats.models.enclosures import State
+from habitats.models.homes import Home, HomeQuerySet
 
 
 class BoardForm(forms.Form):

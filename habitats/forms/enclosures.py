@@ -10,18 +10,13 @@ from django.db import transaction
 from habitats.forms.fields import DayField, OnceField, use_today
 from habitats.forms.home_field import HomeField
 from habitats.measures import length
-from habitats.models import (
-    Design,
-    Enclosure,
-    Home,
-    Person,
-    Standing,
-    State,
-)
 from habitats.models.changes import change_state, set_up_in, states_open_to
-from habitats.models.enclosures import EnclosureQuerySet
+from habitats.models.designs import Design
+from habitats.models.enclosures import Enclosure, EnclosureQuerySet, State
 from habitats.models.groups import Elsewhere
-from habitats.models.stays import stand
+from habitats.models.homes import Home
+from habitats.models.people import Person
+from habitats.models.stays import Standing, stand
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import footprint_mm

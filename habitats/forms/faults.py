@@ -8,8 +8,9 @@ from typing import Any
 from django import forms
 
 from habitats.forms.fields import DayField, OnceField, PhotoField, use_today
-from habitats.models import Enclosure, Fault, Person
-from habitats.models.faults import FaultQuerySet, report
+from habitats.models.enclosures import Enclosure
+from habitats.models.faults import Fault, FaultQuerySet, report
+from habitats.models.people import Person
 from habitats.structure.structure import Structure
 from habitats.upkeep.kinds import FaultKind, kinds_for
 from habitats.upkeep.places import FloorPart, Where, is_at, parts_of

@@ -8,9 +8,9 @@ from django import forms
 
 from habitats.forms.fields import DayField, OnceField, use_today
 from habitats.forms.home_field import A_CODE
-from habitats.models import Animal, Enclosure, Group
-from habitats.models.animals import AnimalQuerySet
-from habitats.models.groups import GroupQuerySet
+from habitats.models.animals import Animal, AnimalQuerySet
+from habitats.models.enclosures import Enclosure
+from habitats.models.groups import Group, GroupQuerySet
 from habitats.models.objections import Brought, Told
 from habitats.welfare.objection import Objection, Severity
 

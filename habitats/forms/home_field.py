@@ -8,8 +8,7 @@ from django import forms
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
 
-from habitats.models import Home
-from habitats.models.homes import HomeQuerySet
+from habitats.models.homes import Home, HomeQuerySet
 
 A_CODE = re.compile(r"[0-9A-Za-z]{1,12}")
 IN_BRACKETS = re.compile(rf"\(({A_CODE.pattern})\)\s*$")

@@ -8,8 +8,14 @@ from django import forms
 from django.db.models import Model
 
 from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
-from habitats.models import Home, HomeContact, Person
-from habitats.models.homes import LARGEST_FOOTPRINT_MM, LEAST_FOOTPRINT_MM, HomeQuerySet
+from habitats.models.homes import (
+    LARGEST_FOOTPRINT_MM,
+    LEAST_FOOTPRINT_MM,
+    Home,
+    HomeContact,
+    HomeQuerySet,
+)
+from habitats.models.people import Person
 
 FOOTPRINT_MM = (LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM)
 BOTH_SIDES = "Give both sides of the largest footprint, or neither: one alone says nothing."

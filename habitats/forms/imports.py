@@ -10,7 +10,8 @@ from django.core.files.uploadedfile import UploadedFile
 
 from habitats.forms.fields import OnceField
 from habitats.imports import KINDS, MOST_BYTES, MOST_ROWS, Unreadable, read
-from habitats.models import ImportFile, Person
+from habitats.models.import_files import ImportFile
+from habitats.models.people import Person
 
 
 class HandInForm(forms.Form):

@@ -4,8 +4,7 @@ from typing import Any
 
 from django import forms
 
-from habitats.models import Linen
-from habitats.models.linens import LinenQuerySet
+from habitats.models.linens import Linen, LinenQuerySet
 from habitats.rotation.labels import NotALabel, read_label, shown
 
 LONGEST_TYPED = 300  # a link that a camera read, pasted

@@ -9,10 +9,10 @@ from django.http import QueryDict
 
 from habitats.forms.fields import DayField, OnceField, use_today
 from habitats.forms.labels import LabelField
-from habitats.models import ChangePlan, Enclosure, Linen, Spot
+from habitats.models.enclosures import Enclosure
 from habitats.models.linen_dues import Due
-from habitats.models.linens import LinenQuerySet
-from habitats.models.spots import LONGEST_INTERVAL
+from habitats.models.linens import Linen, LinenQuerySet
+from habitats.models.spots import LONGEST_INTERVAL, ChangePlan, Spot
 from habitats.rotation.intervals import days_fault
 
 HERE, THERE = "here", "there"

@@ -7,8 +7,9 @@ from typing import Any
 from django import forms
 
 from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
-from habitats.models import LinenKind, Person, ShrinkTest
-from habitats.models.linens import LARGEST_MM, LEAST_MM
+from habitats.models.linens import LARGEST_MM, LEAST_MM, LinenKind
+from habitats.models.people import Person
+from habitats.models.shrinkage import ShrinkTest
 from habitats.models.spots import Sort
 from habitats.rotation.cloth import LEAST_SHRINKAGE, MOST_SHRINKAGE, measure_fault
 

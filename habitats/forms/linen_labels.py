@@ -6,8 +6,8 @@ from typing import Any
 from django import forms
 
 from habitats.drawing.label_sheets import GRIDS
-from habitats.models import Linen, Pool
-from habitats.models.linens import LinenQuerySet
+from habitats.models.linens import Linen, LinenQuerySet
+from habitats.models.pools import Pool
 from habitats.rotation.labels import NotALabel, read_label, shown
 from habitats.rotation.states import State
 

@@ -7,8 +7,7 @@ from django import forms
 
 from habitats.forms.fields import DayField, OnceField, use_today
 from habitats.forms.labels import LabelField
-from habitats.models import Linen
-from habitats.models.linens import SUSPICIONS, LinenQuerySet
+from habitats.models.linens import SUSPICIONS, Linen, LinenQuerySet
 from habitats.rotation.states import State, may_follow
 
 # What a person with the linen in hand may see of it, in the words of the buttons.

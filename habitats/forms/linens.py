@@ -10,9 +10,11 @@ from django.db import models, transaction
 from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
 from habitats.forms.linen_scans import SayForm, sayings
 from habitats.measures import METRIC, length
-from habitats.models import Linen, LinenKind, LinenSize, Person, Pool
-from habitats.models.linens import LARGEST_MM, LEAST_MM, STATES, LinenQuerySet
+from habitats.models.linens import LARGEST_MM, LEAST_MM, STATES, Linen, LinenKind, LinenQuerySet
+from habitats.models.people import Person
+from habitats.models.pools import Pool
 from habitats.models.shrinkage import shrinkage_of
+from habitats.models.spots import LinenSize
 from habitats.rotation.buying import Cutting
 from habitats.rotation.cloth import cut_size
 from habitats.rotation.labels import LABEL_LENGTH

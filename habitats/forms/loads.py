@@ -8,8 +8,8 @@ from django import forms
 from django.http import QueryDict
 
 from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
-from habitats.models import Linen, Pool
-from habitats.models.linens import LARGEST_MM, LEAST_MM, LinenQuerySet
+from habitats.models.linens import LARGEST_MM, LEAST_MM, Linen, LinenQuerySet
+from habitats.models.pools import Pool
 from habitats.models.releasing import MOST_IN_A_ROW, Offer, not_released
 from habitats.rotation.cloth import measure_fault
 from habitats.rotation.labels import NotALabel, read_label, shown

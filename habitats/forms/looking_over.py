@@ -9,9 +9,10 @@ from django import forms
 from django.db import transaction
 
 from habitats.forms.fields import DayField, OnceField, use_today
-from habitats.models import Component, ComponentCheck, Enclosure, LookOver, Person, State
 from habitats.models.changes import change_state
-from habitats.models.lookings import Answer, look_over
+from habitats.models.enclosures import Component, ComponentCheck, Enclosure, State
+from habitats.models.lookings import Answer, LookOver, look_over
+from habitats.models.people import Person
 from habitats.upkeep.points import Point
 from habitats.upkeep.urgency import FaultUrgency
 

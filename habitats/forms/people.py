@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 from django.contrib.auth.password_validation import validate_password
 
-from habitats.models import Person
+from habitats.models.people import Person
 
 PASSWORD_HELP = (
     "Hand it over by word of mouth; it can be changed under “My settings”. "

@@ -14,9 +14,10 @@ from habitats.forms.fields import (
     use_today,
     use_units,
 )
-from habitats.models import Home, Linen, LinenSize, Pool, Programme
-from habitats.models.homes import HomeQuerySet
-from habitats.models.pools import MOST_COTTON_G
+from habitats.models.homes import Home, HomeQuerySet
+from habitats.models.linens import Linen
+from habitats.models.pools import MOST_COTTON_G, Pool, Programme
+from habitats.models.spots import LinenSize
 from habitats.rotation.buying import USUAL_CLOTH_MM
 
 WEEKDAYS = [

@@ -6,7 +6,7 @@ from typing import Any
 from django import forms
 
 from habitats.forms.fields import DayField
-from habitats.models import Home
+from habitats.models.homes import Home
 
 
 class ReportForm(forms.Form):

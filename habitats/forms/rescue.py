@@ -8,8 +8,8 @@ from django import forms
 
 from habitats.forms.fields import AreaField, LengthField, use_units
 from habitats.measures import INCHES, area, length
-from habitats.models import Rescue
 from habitats.models.animals import LEAST_GRAMS, MOST_GRAMS
+from habitats.models.rescue import Rescue
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set, rule_sets_for

@@ -6,9 +6,11 @@ from typing import Any
 from django import forms
 
 from habitats.forms.fields import DayField, OnceField, use_today
-from habitats.models import Enclosure, Group, Linen, Person, Trace
-from habitats.models.linens import SUSPICIONS
-from habitats.models.traces import LONGEST_KEY, Suspect
+from habitats.models.enclosures import Enclosure
+from habitats.models.groups import Group
+from habitats.models.linens import SUSPICIONS, Linen
+from habitats.models.people import Person
+from habitats.models.traces import LONGEST_KEY, Suspect, Trace
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.trace_facts import Sort
 

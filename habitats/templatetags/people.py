@@ -2,7 +2,7 @@
 
 from django import template
 
-from habitats.models import Person
+from habitats.models.people import Person
 
 register = template.Library()
 

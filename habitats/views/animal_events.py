@@ -8,7 +8,8 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.access import coordinator_or_403
 from habitats.forms.animal_events import BirthForm, LeavingForm, QuarantineForm
-from habitats.models import Animal, facts
+from habitats.models import facts
+from habitats.models.animals import Animal
 from habitats.models.groups import Elsewhere
 from habitats.models.joining import let_go, take_back
 from habitats.views.animals import animal_seen_by

@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from habitats.models import Animal
+from habitats.models.animals import Animal
 from habitats.welfare.values import Species
 from habitats.welfare.words import species_name
 

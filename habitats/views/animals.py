@@ -14,10 +14,12 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.forms.animal_events import StrikeForm
 from habitats.forms.animals import AnimalForm, FindAnimalsForm, NewAnimalForm, PhotoForm
-from habitats.models import Animal, Person, Quarantine, Rescue, facts
-from habitats.models.animals import AnimalQuerySet
+from habitats.models import facts
+from habitats.models.animals import Animal, AnimalQuerySet, Quarantine
 from habitats.models.companions import animals_by_group, companions_of, with_facts
+from habitats.models.people import Person
 from habitats.models.places import NOWHERE, Place, history_of, places_of
+from habitats.models.rescue import Rescue
 from habitats.models.space import dues_of, limits_of
 from habitats.views.animal_words import age_words, sex_words, species_words
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of

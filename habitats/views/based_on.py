@@ -33,8 +33,9 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils.http import url_has_allowed_host_and_scheme
 
 from habitats.basis import Fact, changed_since, marks_in, token_of
-from habitats.models import LastChange, Person
 from habitats.models.facts import fields_of
+from habitats.models.last_changes import LastChange
+from habitats.models.people import Person
 
 FOUND, CONFLICT = 302, 409
 TOKEN = "csrfmiddlewaretoken"

@@ -16,8 +16,10 @@ from habitats import measures
 from habitats.access import coordinator_or_403
 from habitats.drawing.residence import MM_PER_UNIT, Residence, residence_key, widest_mm
 from habitats.forms.board import BoardForm
-from habitats.models import Home, Reading, Rescue, State, Urgency
-from habitats.models.readings import CAN_WAIT, SOON_DAYS, ReadingQuerySet
+from habitats.models.enclosures import State
+from habitats.models.homes import Home
+from habitats.models.readings import CAN_WAIT, SOON_DAYS, Reading, ReadingQuerySet, Urgency
+from habitats.models.rescue import Rescue
 from habitats.views.enclosure_rows import said_of
 from habitats.views.floor_pictures import picture_of
 from habitats.views.verdicts import Said

@@ -14,8 +14,8 @@ from django.views.decorators.http import require_GET, require_POST
 
 from habitats.access import signed_in
 from habitats.calendars import calendar_text
-from habitats.models import CalendarFeed
 from habitats.models.calendar_entries import entries_for
+from habitats.models.calendar_feeds import CalendarFeed
 from habitats.public_address import public_address
 
 SECONDS_KEPT = 15 * 60

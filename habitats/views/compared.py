@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date
 from typing import NamedTuple
 
-from habitats.models import Rescue
+from habitats.models.rescue import Rescue
 from habitats.models.space import rules_of, verdict_for
 from habitats.structure.structure import Structure
 from habitats.views.floor_pictures import picture_of, residence_by, scale_for

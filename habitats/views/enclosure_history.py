@@ -3,16 +3,12 @@
 from datetime import date
 from typing import NamedTuple
 
-from habitats.models import (
-    ComponentCheck,
-    Enclosure,
-    Fault,
-    FaultMended,
-    Home,
-    LookOver,
-    Person,
-    Stay,
-)
+from habitats.models.enclosures import ComponentCheck, Enclosure
+from habitats.models.faults import Fault, FaultMended
+from habitats.models.homes import Home
+from habitats.models.lookings import LookOver
+from habitats.models.people import Person
+from habitats.models.stays import Stay
 from habitats.welfare.words import listed
 
 MOST_SHOWN = 100

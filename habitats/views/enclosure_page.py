@@ -5,11 +5,15 @@ from datetime import date
 from functools import cached_property
 from typing import NamedTuple
 
-from habitats.models import Component, Enclosure, Fault, Group, Home, Override, Person, Rescue
 from habitats.models.animals import Animal
 from habitats.models.companions import animals_by_group, companions_of
-from habitats.models.faults import STANDS
+from habitats.models.enclosures import Component, Enclosure
+from habitats.models.faults import STANDS, Fault
+from habitats.models.groups import Group, Override
+from habitats.models.homes import Home
 from habitats.models.lookings import next_looks
+from habitats.models.people import Person
+from habitats.models.rescue import Rescue
 from habitats.models.space import dues_of, objections_to, rules_of
 from habitats.models.structures import faults_of
 from habitats.structure.faults import Fault as DesignFault

@@ -4,8 +4,10 @@ from typing import NamedTuple
 
 from habitats.drawing.residence import Residence
 from habitats.measures import area
-from habitats.models import Enclosure, Group, Person, Reading, State
-from habitats.models.readings import ReadingQuerySet
+from habitats.models.enclosures import Enclosure, State
+from habitats.models.groups import Group
+from habitats.models.people import Person
+from habitats.models.readings import Reading, ReadingQuerySet
 from habitats.views.floor_pictures import picture_of, residence_read, scale_for
 from habitats.views.verdicts import Said
 from habitats.welfare.words import listed

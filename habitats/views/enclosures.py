@@ -18,8 +18,12 @@ from habitats.forms.enclosures import (
     NewEnclosureForm,
     StateForm,
 )
-from habitats.models import Design, Enclosure, Person, Standing, facts
+from habitats.models import facts
+from habitats.models.designs import Design
+from habitats.models.enclosures import Enclosure
 from habitats.models.groups import Elsewhere
+from habitats.models.people import Person
+from habitats.models.stays import Standing
 from habitats.views.based_on import accepted, based_on, of_form, row_of
 from habitats.views.enclosure_page import EnclosurePage
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with

@@ -13,9 +13,12 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.access import member_or_403
 from habitats.drawing.fault_places import FloorDrawing, Marked, floor_drawing
 from habitats.forms.faults import FaultForm, FindFaultsForm, MendForm
-from habitats.models import Enclosure, Fault, Person, Standing, facts
-from habitats.models.faults import FaultQuerySet
+from habitats.models import facts
+from habitats.models.enclosures import Enclosure
+from habitats.models.faults import Fault, FaultQuerySet
 from habitats.models.groups import Elsewhere
+from habitats.models.people import Person
+from habitats.models.stays import Standing
 from habitats.structure.structure import Structure
 from habitats.structure.words import level_words
 from habitats.upkeep.places import Where, level_of

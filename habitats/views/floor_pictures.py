@@ -11,7 +11,7 @@ from habitats.drawing.residence import (
     widest_mm,
 )
 from habitats.measures import area
-from habitats.models import Reading
+from habitats.models.readings import Reading
 from habitats.structure.structure import Structure
 from habitats.welfare.values import Verdict
 

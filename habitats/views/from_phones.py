@@ -18,7 +18,7 @@ from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET
 
 from habitats.access import signed_in
-from habitats.models import Person
+from habitats.models.people import Person
 from habitats.views.based_on import Basis
 from habitats.views.sent import UNPROCESSABLE, RefusedPage
 

@@ -11,9 +11,15 @@ from django.utils.formats import date_format
 from django.views.decorators.http import require_GET
 
 from habitats.access import member_or_403
-from habitats.models import Animal, Enclosure, Group, Home, Person, Rescue, Standing, Stay
+from habitats.models.animals import Animal
 from habitats.models.companions import animals_by_group, companions_of
+from habitats.models.enclosures import Enclosure
+from habitats.models.groups import Group
+from habitats.models.homes import Home
+from habitats.models.people import Person
+from habitats.models.rescue import Rescue
 from habitats.models.space import limits_of
+from habitats.models.stays import Standing, Stay
 from habitats.printing import pdf_from
 from habitats.printing.front_cards import FrontCard, Resident, front_cards_page
 from habitats.public_address import public_address

@@ -13,12 +13,17 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.forms.groups import FindGroupsForm, GroupForm, LetBeForm, PartForm
-from habitats.models import Animal, Enclosure, Group, Person, Reading, Rescue, facts
+from habitats.models import facts
+from habitats.models.animals import Animal
 from habitats.models.companions import animals_by_group, companions_of
-from habitats.models.groups import Elsewhere, Membership
+from habitats.models.enclosures import Enclosure
+from habitats.models.groups import Elsewhere, Group, Membership
 from habitats.models.joining import part
 from habitats.models.objections import let_be, told_of
+from habitats.models.people import Person
 from habitats.models.places import NOWHERE, Place, places_of_groups
+from habitats.models.readings import Reading
+from habitats.models.rescue import Rescue
 from habitats.models.space import dues_of
 from habitats.models.stays import leave
 from habitats.structure.structure import Structure

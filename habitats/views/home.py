@@ -5,7 +5,7 @@ from django.shortcuts import redirect
 from django.views.decorators.http import require_GET
 
 from habitats.access import signed_in
-from habitats.models import Person
+from habitats.models.people import Person
 
 ARRIVALS = {
     Person.Role.COORDINATOR: "today",

@@ -16,7 +16,10 @@ from habitats.forms.homes import (
     HomeForm,
     NewPersonOfHomeForm,
 )
-from habitats.models import Home, HomeContact, Person, Reading, facts
+from habitats.models import facts
+from habitats.models.homes import Home, HomeContact
+from habitats.models.people import Person
+from habitats.models.readings import Reading
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 from habitats.views.enclosure_rows import rows_of
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with

@@ -15,7 +15,7 @@ from habitats.access import coordinator_or_403
 from habitats.csv_cells import csv_lines
 from habitats.forms.imports import HandInForm, TakeInForm
 from habitats.imports import KINDS, Fault, Unreadable, template
-from habitats.models import ImportFile
+from habitats.models.import_files import ImportFile
 from habitats.models.imports import HasFaults, plan_of, take_in
 
 UNPROCESSABLE = 422

@@ -13,14 +13,16 @@ from django.views.decorators.http import require_http_methods
 
 from habitats.access import coordinator_or_403
 from habitats.forms.groups import CompanyForm, NewGroupForm, chosen_animals
-from habitats.models import Animal, Person, Rescue, facts
-from habitats.models.animals import AnimalQuerySet
+from habitats.models import facts
+from habitats.models.animals import Animal, AnimalQuerySet
 from habitats.models.companions import companions_of, with_facts
 from habitats.models.faults import unsafe_fault_of
 from habitats.models.groups import Elsewhere, Group
 from habitats.models.joining import begin_with, join
 from habitats.models.objections import Brought, brought_by, let_be
+from habitats.models.people import Person
 from habitats.models.places import places_of_groups
+from habitats.models.rescue import Rescue
 from habitats.views.animals import AnimalRow, rows_of
 from habitats.views.based_on import accepted, based_on
 from habitats.views.compared import Reader, Seat, shown

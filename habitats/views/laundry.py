@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.access import member_or_403
 from habitats.forms.loads import LoadForm, MeasureForm, StepForm
-from habitats.models import Linen, Load, Person, Pool, ShrinkTest, facts
+from habitats.models import facts
 from habitats.models.laundry import (
     filling,
     laundry_of,
@@ -22,9 +22,12 @@ from habitats.models.laundry import (
     to_wash,
     under_way_first,
 )
-from habitats.models.linens import OutOfTurn
+from habitats.models.linens import Linen, OutOfTurn
+from habitats.models.loads import Load
+from habitats.models.people import Person
+from habitats.models.pools import Pool
 from habitats.models.releasing import MOST_IN_A_ROW, Offer, offers_for, release_of
-from habitats.models.shrinkage import shrinkage_of
+from habitats.models.shrinkage import ShrinkTest, shrinkage_of
 from habitats.rotation.cloth import change_words, dimensional_change
 from habitats.rotation.infection import WASHING_ADVICE, Suspicion, rules_for
 from habitats.rotation.labels import NotALabel, read_label

@@ -13,8 +13,15 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import member_or_403
 from habitats.forms.linen_changes import THERE, ChangeForm, PlanForm, SpotForm
-from habitats.models import Enclosure, Linen, Person, Spot, SpotClean, facts
-from habitats.models.linen_changes import DoesNotFit, InUseElsewhere, change, stays_elsewhere
+from habitats.models import facts
+from habitats.models.enclosures import Enclosure
+from habitats.models.linen_changes import (
+    DoesNotFit,
+    InUseElsewhere,
+    SpotClean,
+    change,
+    stays_elsewhere,
+)
 from habitats.models.linen_dues import dues_of
 from habitats.models.linen_errands import (
     change_errands,
@@ -23,8 +30,10 @@ from habitats.models.linen_errands import (
     shown,
     where_soiled_go,
 )
-from habitats.models.linens import OutOfTurn
+from habitats.models.linens import Linen, OutOfTurn
 from habitats.models.not_back import not_back, not_back_for
+from habitats.models.people import Person
+from habitats.models.spots import Spot
 from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.from_phones import takes_from_phones
 from habitats.views.sent import form_page, sent_with

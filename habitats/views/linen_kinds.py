@@ -11,8 +11,10 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import coordinator_or_403
 from habitats.forms.linen_kinds import KindForm, ShrinkTestForm
-from habitats.models import LinenKind, Person, ShrinkTest, facts
-from habitats.models.shrinkage import shrinkage_of
+from habitats.models import facts
+from habitats.models.linens import LinenKind
+from habitats.models.people import Person
+from habitats.models.shrinkage import ShrinkTest, shrinkage_of
 from habitats.rotation.cloth import Shrinkage, change_words, dimensional_change
 from habitats.rotation.goods import GOODS
 from habitats.rotation.states import State

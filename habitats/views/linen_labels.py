@@ -9,7 +9,8 @@ from habitats.access import member_or_403
 from habitats.drawing.label_sheets import GRIDS
 from habitats.forms.linen_labels import TYPED, LinenLabelsForm
 from habitats.measures import length
-from habitats.models import Linen, Person
+from habitats.models.linens import Linen
+from habitats.models.people import Person
 from habitats.printing import pdf_from
 from habitats.printing.linen_labels import linen_labels_page, sticker
 from habitats.public_address import label_code, label_warning

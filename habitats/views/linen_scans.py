@@ -10,11 +10,14 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.access import member_or_403
 from habitats.forms.linen_scans import SayForm, ScanForm, sayings
-from habitats.models import Enclosure, Linen, Person, Spot, facts
+from habitats.models import facts
+from habitats.models.enclosures import Enclosure
 from habitats.models.linen_dues import Due, dues_of
 from habitats.models.linen_errands import next_wash_words
-from habitats.models.linens import OutOfTurn
+from habitats.models.linens import Linen, OutOfTurn
+from habitats.models.people import Person
 from habitats.models.releasing import release_of
+from habitats.models.spots import Spot
 from habitats.rotation.states import State
 from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.sent import form_page, sent_with

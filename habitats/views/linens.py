@@ -21,9 +21,12 @@ from habitats.forms.linens import (
     cutting_for,
     sizes_in_use,
 )
-from habitats.models import Linen, LinenKind, LinenSize, Person, Pool, facts
-from habitats.models.linens import OutOfTurn
+from habitats.models import facts
+from habitats.models.linens import Linen, LinenKind, OutOfTurn
+from habitats.models.people import Person
+from habitats.models.pools import Pool
 from habitats.models.releasing import release_of
+from habitats.models.spots import LinenSize
 from habitats.models.transfers import MOVABLE, move
 from habitats.rotation.buying import Cutting
 from habitats.rotation.cloth import oversize_by

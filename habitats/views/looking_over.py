@@ -8,8 +8,11 @@ from django.views.decorators.http import require_http_methods
 
 from habitats.access import member_or_403
 from habitats.forms.looking_over import LookOverForm
-from habitats.models import Enclosure, LookOver, Person, facts
+from habitats.models import facts
+from habitats.models.enclosures import Enclosure
 from habitats.models.groups import Elsewhere
+from habitats.models.lookings import LookOver
+from habitats.models.people import Person
 from habitats.upkeep.points import points_for
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.views.based_on import accepted, based_on, row_of

@@ -14,22 +14,17 @@ from django.views.decorators.http import require_http_methods
 
 from habitats.access import coordinator_or_403
 from habitats.forms.groups import FindPlacesForm, MoveForm, found_enclosure
-from habitats.models import (
-    Enclosure,
-    Group,
-    Home,
-    Person,
-    Reading,
-    Rescue,
-    Standing,
-    State,
-    facts,
-)
+from habitats.models import facts
 from habitats.models.companions import companions_of
-from habitats.models.groups import Elsewhere
+from habitats.models.enclosures import Enclosure, State
+from habitats.models.groups import Elsewhere, Group
+from habitats.models.homes import Home
+from habitats.models.people import Person
 from habitats.models.places import places_of_groups
+from habitats.models.readings import Reading
+from habitats.models.rescue import Rescue
 from habitats.models.space import limits_of, rules_of
-from habitats.models.stays import move_in
+from habitats.models.stays import Standing, move_in
 from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.views.enclosure_rows import who

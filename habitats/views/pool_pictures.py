@@ -6,9 +6,9 @@ from datetime import date, timedelta
 from habitats.drawing.linen_line import NARROW, LinenLine, linen_line_picture
 from habitats.drawing.linen_stock import Stock, StockDay, stock_picture
 from habitats.drawing.weights import Tick
-from habitats.models import Pool
 from habitats.models.linen_line import PoolLine
 from habitats.models.outlooks import Outlook
+from habitats.models.pools import Pool
 from habitats.rotation.states import State
 from habitats.rotation.values import Counts
 

@@ -5,9 +5,13 @@ from datetime import date
 from typing import NamedTuple
 
 from habitats.forms.linens import cutting_for, size_words
-from habitats.models import Home, LinenKind, LinenSize, Pool, Spot, Standing
+from habitats.models.homes import Home
 from habitats.models.linen_line import PoolLine
+from habitats.models.linens import LinenKind
 from habitats.models.outlooks import Outlook
+from habitats.models.pools import Pool
+from habitats.models.spots import LinenSize, Spot
+from habitats.models.stays import Standing
 from habitats.rotation.buying import Cloth, Cutting, cloth_for
 from habitats.rotation.document import WEEKDAYS
 from habitats.rotation.more_washing import MoreWashing

@@ -21,11 +21,15 @@ from habitats.forms.pools import (
     ProgrammeForm,
     TransferForm,
 )
-from habitats.models import Home, LinenKind, LinenSize, Person, Pool, facts
+from habitats.models import facts
+from habitats.models.homes import Home
 from habitats.models.linen_line import PoolLine, lines_of, stocks_of, wearing_out
-from habitats.models.linens import OutOfTurn
+from habitats.models.linens import LinenKind, OutOfTurn
 from habitats.models.not_back import not_back
 from habitats.models.outlooks import Outlook, more_washing, outlook_of, outlooks_of
+from habitats.models.people import Person
+from habitats.models.pools import Pool
+from habitats.models.spots import LinenSize
 from habitats.models.transfers import move_clean
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 from habitats.views.pool_pictures import dry_words, line_pictures

@@ -17,8 +17,11 @@ from habitats.access import coordinator_or_403
 from habitats.csv_cells import csv_lines
 from habitats.forms.report import ReportForm
 from habitats.measures import MM2_PER_CM2
-from habitats.models import Animal, Home, Person, Rescue
+from habitats.models.animals import Animal
+from habitats.models.homes import Home
 from habitats.models.inspections import Inspected, inspected, standing_on
+from habitats.models.people import Person
+from habitats.models.rescue import Rescue
 from habitats.models.stays import StandingQuerySet
 from habitats.printing import PrintedPage, pdf_from
 from habitats.printing.addresses import address_of

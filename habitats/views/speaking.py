@@ -4,7 +4,7 @@ from collections.abc import Iterable, Sequence
 from itertools import groupby
 from typing import NamedTuple
 
-from habitats.models import Override
+from habitats.models.groups import Override
 from habitats.models.objections import Brought, Told
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection

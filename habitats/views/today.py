@@ -12,21 +12,16 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from habitats.access import member_or_403
-from habitats.models import (
-    Animal,
-    Enclosure,
-    Fault,
-    Group,
-    Membership,
-    Person,
-    Reading,
-    Rescue,
-    Urgency,
-)
+from habitats.models.animals import Animal
+from habitats.models.enclosures import Enclosure
 from habitats.models.errands import Errand, errands_of, readings_seen_by
+from habitats.models.faults import Fault
+from habitats.models.groups import Group, Membership
 from habitats.models.linen_errands import ShownErrand, change_errands, shown
 from habitats.models.not_back import not_back_for
-from habitats.models.readings import ReadingQuerySet
+from habitats.models.people import Person
+from habitats.models.readings import Reading, ReadingQuerySet, Urgency
+from habitats.models.rescue import Rescue
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.views.enclosure_rows import said_of, who
 from habitats.views.trace_notes import notes_for

@@ -7,8 +7,13 @@ from typing import ClassVar
 
 from django.urls import reverse
 
-from habitats.models import Animal, Enclosure, Group, Home, Linen, Membership, Standing, Stay
+from habitats.models.animals import Animal
+from habitats.models.enclosures import Enclosure
+from habitats.models.groups import Group, Membership
+from habitats.models.homes import Home
+from habitats.models.linens import Linen
 from habitats.models.pools import Pool
+from habitats.models.stays import Standing, Stay
 from habitats.rotation.labels import shown
 from habitats.rotation.trace import Trace as Reckoned
 from habitats.rotation.trace_facts import Sort, Thing

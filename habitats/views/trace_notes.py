@@ -5,7 +5,10 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import NamedTuple
 
-from habitats.models import Enclosure, Group, Membership, Person, Trace
+from habitats.models.enclosures import Enclosure
+from habitats.models.groups import Group, Membership
+from habitats.models.people import Person
+from habitats.models.traces import Trace
 from habitats.models.tracing import suspected_now
 from habitats.rotation.trace_facts import Sort, Thing
 from habitats.views.trace_sheet import Sheet, sheet_of

@@ -9,8 +9,10 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
-from habitats.models import Home, Person, Trace, TraceTick
+from habitats.models.homes import Home
 from habitats.models.linens import Linen
+from habitats.models.people import Person
+from habitats.models.traces import Trace, TraceTick
 from habitats.models.tracing import at_hand, reckon
 from habitats.rotation.states import State
 from habitats.rotation.trace import Contact, HomeMet, Neighbour

@@ -19,8 +19,11 @@ from habitats.forms.traces import (
     SetAsideForm,
     TickForm,
 )
-from habitats.models import Person, Rescue, Trace, facts
+from habitats.models import facts
 from habitats.models.linens import OutOfTurn
+from habitats.models.people import Person
+from habitats.models.rescue import Rescue
+from habitats.models.traces import Trace
 from habitats.models.tracing import set_aside
 from habitats.printing import PrintedPage, pdf_from
 from habitats.printing.addresses import address_of

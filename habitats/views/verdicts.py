@@ -5,7 +5,7 @@ from datetime import date
 from typing import NamedTuple
 
 from habitats.measures import area, length
-from habitats.models import Rescue
+from habitats.models.rescue import Rescue
 from habitats.models.space import rules_of, verdict_for
 from habitats.structure.structure import Structure
 from habitats.welfare.companion import Companion

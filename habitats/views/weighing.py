@@ -13,10 +13,12 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import member_or_403
 from habitats.forms.animal_events import StrikeForm, WeighForm
-from habitats.models import Animal, Home, Person, Rescue, Weighing
-from habitats.models.animals import AnimalQuerySet
+from habitats.models.animals import Animal, AnimalQuerySet, Weighing
 from habitats.models.companions import companion_of, with_facts
+from habitats.models.homes import Home
+from habitats.models.people import Person
 from habitats.models.places import NOWHERE, Place, places_of
+from habitats.models.rescue import Rescue
 from habitats.models.space import limits_of
 from habitats.views.animals import animal_seen_by
 from habitats.views.from_phones import takes_from_phones

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from habitats.drawing.weights import Tick, Weighed, Weights, weights_picture
-from habitats.models import Animal, Weighing
+from habitats.models.animals import Animal, Weighing
 from habitats.welfare import companion as pure
 from habitats.welfare.growth import guide_g
 from habitats.welfare.limits import Limits

@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from habitats.models import Animal, Birth, Quarantine
+from habitats.models.animals import Animal, Birth, Quarantine
 
 TAKEN_IN = {
     "name": "Pip",

@@ -5,7 +5,8 @@ import uuid
 import pytest
 
 from habitats.forms.groups import chosen_animals, found_enclosure
-from habitats.models import Group, Override, Quarantine
+from habitats.models.animals import Quarantine
+from habitats.models.groups import Group, Override
 from habitats.models.joining import part
 
 SINCE = {"since": "2027-03-10"}

@@ -2,7 +2,9 @@
 
 import pytest
 
-from habitats.models import Birth, Group, Override, Quarantine, Stay, Weighing
+from habitats.models.animals import Birth, Quarantine, Weighing
+from habitats.models.groups import Group, Override
+from habitats.models.stays import Stay
 
 
 def fits(page):

@@ -4,9 +4,10 @@ import uuid
 
 import pytest
 
-from habitats.models import Group, Membership, State, Stay
-from habitats.models.groups import Elsewhere
+from habitats.models.enclosures import State
+from habitats.models.groups import Elsewhere, Group, Membership
 from habitats.models.joining import begin_with, join, let_go, part, take_back
+from habitats.models.stays import Stay
 
 pytestmark = pytest.mark.django_db
 
@@ -105,7 +106,7 @@ def test_a_day_before_an_animal_came_into_its_group_is_refused(lives, coordinato
 def test_a_foster_no_longer_sees_an_animal_that_left_the_group_in_their_home(
     lives, make_home, foster, coordinator, day
 ):
-    from habitats.models import Animal
+    from habitats.models.animals import Animal
 
     _group, (pip, moss), _enclosure = lives("Pip", "Moss", home=make_home(people=[foster]))
 

@@ -4,7 +4,9 @@ import uuid
 
 import pytest
 
-from habitats.models import Quarantine, State, Stay
+from habitats.models.animals import Quarantine
+from habitats.models.enclosures import State
+from habitats.models.stays import Stay
 
 # 2 × 2 and 2 × 4 panels of 355 mm without clearance: 5 041 and 10 082 cm² inside.
 SMALL, LARGE = ("##", "##"), ("####", "####")

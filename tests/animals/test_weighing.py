@@ -6,7 +6,7 @@ from datetime import datetime, timedelta
 import pytest
 from django.utils import timezone
 
-from habitats.models import Animal, Weighing
+from habitats.models.animals import Animal, Weighing
 from habitats.models.companions import companions_of, with_facts
 
 

@@ -65,7 +65,7 @@ def _measured(size: int) -> dict[str, Any]:
     django.setup()
     from django.core.management import call_command
 
-    from habitats.models import Home
+    from habitats.models.homes import Home
 
     call_command("migrate", verbosity=0)
     if not Home.objects.exists():
@@ -88,7 +88,8 @@ class Page(NamedTuple):
 
 
 def _counts() -> str:
-    from habitats.models import Animal, Enclosure, Weighing
+    from habitats.models.animals import Animal, Weighing
+    from habitats.models.enclosures import Enclosure
 
     return (
         f"{Enclosure.objects.count()} enclosures, {Animal.objects.count()} animals, "
@@ -98,7 +99,8 @@ def _counts() -> str:
 
 def _pages() -> list[Page]:
     """Pages of things that the demo has in any size."""
-    from habitats.models import Home, Stay
+    from habitats.models.homes import Home
+    from habitats.models.stays import Stay
 
     home = Home.objects.order_by("pk")[0]
     stay = Stay.objects.open().select_related("enclosure", "group").order_by("pk")[0]
@@ -123,7 +125,7 @@ def _pages() -> list[Page]:
 def _client(who: str = "odile") -> Any:
     from django.test import Client
 
-    from habitats.models import Person
+    from habitats.models.people import Person
 
     client = Client()
     backend = "django.contrib.auth.backends.ModelBackend"
@@ -153,7 +155,7 @@ def _once(work: Callable[[], None]) -> tuple[float, float]:
 
 
 def _forget_and_look(address: str) -> None:
-    from habitats.models import Reading
+    from habitats.models.readings import Reading
 
     Reading.objects.forget()
     _get(address, _client())
@@ -166,8 +168,10 @@ def _import() -> None:
 
     from django.utils import timezone
 
-    from habitats.models import Animal, ImportFile, Person
+    from habitats.models.animals import Animal
+    from habitats.models.import_files import ImportFile
     from habitats.models.imports import take_in
+    from habitats.models.people import Person
 
     today = timezone.localdate()
     codes = list(

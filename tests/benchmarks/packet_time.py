@@ -15,7 +15,7 @@ def main() -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.settings")
     django.setup()
     from builds.making.reckoning import reckon
-    from builds.packet import Label, Options, packet_of, pdf_from, printed, source_of
+    from builds.packet.paper import Label, Options, packet_of, pdf_from, printed, source_of
     from habitats.structure.lattice import Side
     from tests.support.designs import make_design, ramp_from
 

@@ -36,7 +36,8 @@ def _measure(lines: int) -> None:
     django.setup()
     from django.core.management import call_command
 
-    from builds.models import Item, Movement
+    from builds.store.models.items import Item
+    from builds.store.models.stock import Movement
 
     call_command("migrate", verbosity=0)
     if not Movement.objects.exists():
@@ -51,7 +52,7 @@ def _measure(lines: int) -> None:
 def _pages() -> dict[str, str]:
     from django.utils import timezone
 
-    from builds.models import Item
+    from builds.store.models.items import Item
 
     item = Item.objects.order_by("pk")[0]
     day = (timezone.localdate() - timedelta(days=DAYS // 2)).isoformat()
@@ -72,7 +73,7 @@ def _pages() -> dict[str, str]:
 def _timed(address: str) -> tuple[float, float]:
     from django.test import Client
 
-    from habitats.models import Person
+    from habitats.models.people import Person
 
     client = Client()
     person = Person.objects.get(username="odile")
@@ -88,8 +89,10 @@ def _timed(address: str) -> tuple[float, float]:
 
 def _fill(lines: int) -> None:
     """Write the ledger past the verbs, which would take a day, and what it left beside it."""
-    from builds.models import Item, Movement, Place, Stock
-    from habitats.models import Person
+    from builds.store.models.items import Item
+    from builds.store.models.places import Place
+    from builds.store.models.stock import Movement, Stock
+    from habitats.models.people import Person
 
     chance = random.Random(1)
     by = Person.objects.create_user("odile", role="coordinator")
@@ -113,7 +116,7 @@ def _fill(lines: int) -> None:
 def _movements(lines, items, places, by, stocks, chance) -> Iterator:  # type: ignore[no-untyped-def]
     from django.utils import timezone
 
-    from builds.models import Movement, Stock
+    from builds.store.models.stock import Movement, Stock
 
     begun = timezone.now() - timedelta(days=DAYS)
     for line in range(lines):

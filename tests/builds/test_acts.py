@@ -10,7 +10,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from builds.models import BuildPlan
+from builds.plans.models.build_plans import BuildPlan
 from habitats import photo_queue
 from tests.support.builds import make_build, steps_of
 

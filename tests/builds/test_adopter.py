@@ -10,11 +10,11 @@ from django.contrib.sessions.models import Session
 from django.core.signing import Signer
 from django.test import Client
 
-from builds.models import BuildState, KitLink, StrayAct, Tick
-from builds.models.builds import CannotSay
-from builds.models.kit_links import MOST_TICKS_AN_HOUR, SALT
-from builds.models.progress import Progress
-from habitats.models import Person
+from builds.kits.models.kit_links import MOST_TICKS_AN_HOUR, SALT, KitLink
+from builds.plans.models.build_acts import StrayAct, Tick
+from builds.plans.models.builds import BuildState, CannotSay
+from builds.plans.models.progress import Progress
+from habitats.models.people import Person
 from tests.support.builds import NOON, make_build, make_photo, planner, steps_of
 from tests.support.designs import make_design
 from tests.support.kits import hand_over, make_kit, make_link
@@ -392,7 +392,9 @@ def test_a_cookie_of_nonsense_is_no_choice(adopter, here, text_of):
 
 def test_one_family_does_not_print_twice_at_once(adopter, here, monkeypatch, text_of):
     made = []
-    monkeypatch.setattr("builds.views.kit_print.pdf_from", lambda page: made.append(1) or b"%PDF-")
+    monkeypatch.setattr(
+        "builds.kits.views.kit_print.pdf_from", lambda page: made.append(1) or b"%PDF-"
+    )
 
     answers = [adopter.get(f"{here}papers.pdf") for _ in range(2)]
 

@@ -5,12 +5,11 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from builds.models import Build, BuildState
-from builds.models.altering import plan_alteration
-from builds.models.builds import CannotSay
-from builds.models.handing_over import hand_over_to_home
-from habitats.models import Alteration, Design
-from habitats.models.alterations import alter_enclosure, as_built_on
+from builds.building.models.altering import plan_alteration
+from builds.building.models.handing_over import hand_over_to_home
+from builds.plans.models.builds import Build, BuildState, CannotSay
+from habitats.models.alterations import Alteration, alter_enclosure, as_built_on
+from habitats.models.designs import Design
 from habitats.models.groups import Elsewhere
 from habitats.models.linen_changes import change
 from habitats.rotation.states import State

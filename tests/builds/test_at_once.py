@@ -7,8 +7,9 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 from django.db import connections
 
-from builds.models import BuildEvent, BuildState, Tick
-from builds.models.intake import KNOWN, TAKEN, take
+from builds.building.models.intake import KNOWN, TAKEN, take
+from builds.plans.models.build_acts import Tick
+from builds.plans.models.builds import BuildEvent, BuildState
 from tests.support.builds import NOON, make_build, steps_of
 
 BUILDERS, TICKS_EACH = 20, 5

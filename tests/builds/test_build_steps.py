@@ -7,8 +7,10 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
-from builds.models import BuildNote, BuildPhoto, BuildPlan, BuildState, Shortage, StrayAct, Tick
-from builds.models.progress import Progress
+from builds.plans.models.build_acts import BuildNote, BuildPhoto, Shortage, StrayAct, Tick
+from builds.plans.models.build_plans import BuildPlan
+from builds.plans.models.builds import BuildState
+from builds.plans.models.progress import Progress
 from tests.support.builds import NOON, make_build, make_photo, steps_of, tick_all
 from tests.support.designs import make_design
 

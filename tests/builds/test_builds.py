@@ -4,10 +4,11 @@ import uuid
 
 import pytest
 
-from builds.models import BuildPlan, BuildState, Tick
-from builds.models.builds import CannotSay, build_state_set
-from builds.models.planning import plan_build
-from habitats.models import Design
+from builds.plans.models.build_acts import Tick
+from builds.plans.models.build_plans import BuildPlan
+from builds.plans.models.builds import BuildState, CannotSay, build_state_set
+from builds.plans.models.planning import plan_build
+from habitats.models.designs import Design
 from tests.support.designs import make_design
 
 pytestmark = pytest.mark.django_db

@@ -4,9 +4,11 @@ import gzip
 
 import pytest
 
-from builds.models import BuildNote, BuildPhoto, BuildState, Shortage, Start, Tick
-from builds.models.progress import Progress
-from habitats.models import Design, Enclosure
+from builds.plans.models.build_acts import BuildNote, BuildPhoto, Shortage, Start, Tick
+from builds.plans.models.builds import BuildState
+from builds.plans.models.progress import Progress
+from habitats.models.designs import Design
+from habitats.models.enclosures import Enclosure
 from tests.support.builds import (
     NOON,
     make_build,

@@ -55,7 +55,7 @@ BEFORE = """
 from django.db import connection
 from django.db.migrations.executor import MigrationExecutor
 from builds.making.repairing import Trouble, repair_steps
-from builds.models.plan_cards import UNITS, cards_of_steps, said_by
+from builds.plans.models.plan_cards import UNITS, cards_of_steps, said_by
 from habitats.upkeep.kinds import FaultKind
 
 old = MigrationExecutor(connection).loader.project_state([("builds", LAST)]).apps
@@ -130,7 +130,7 @@ AFTER = """
 from django.apps import apps
 from builds.making.step_keys import key_of
 from builds.models import Build, BuildStep
-from builds.models.plan_cards import said_by
+from builds.plans.models.plan_cards import said_by
 
 model = lambda name: apps.get_model("builds", name)
 rows = {one.code: list(steps_of(model, one)) for one in Build.objects.all()}

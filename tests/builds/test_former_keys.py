@@ -6,11 +6,13 @@ import uuid
 import pytest
 from django.urls import reverse
 
+from builds.building.models.intake import KNOWN, STRAY, TAKEN, take
+from builds.building.models.replanning import compare, plan_anew
 from builds.making.instructions import Words
-from builds.models import BuildNote, BuildStep, Tick, plan_cards
-from builds.models.intake import KNOWN, STRAY, TAKEN, take
-from builds.models.progress import Progress
-from builds.models.replanning import compare, plan_anew
+from builds.plans.models import plan_cards
+from builds.plans.models.build_acts import BuildNote, Tick
+from builds.plans.models.build_plans import BuildStep
+from builds.plans.models.progress import Progress
 from tests.support.builds import NOON, make_build, steps_of, tick_all
 from tests.support.kits import make_link
 

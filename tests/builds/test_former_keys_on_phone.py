@@ -4,7 +4,7 @@ import pytest
 from django.urls import reverse
 from playwright.sync_api import expect
 
-from builds.models import BuildStep
+from builds.plans.models.build_plans import BuildStep
 from tests.support.builds import make_build, steps_of
 
 pytestmark = pytest.mark.django_db(transaction=True)

@@ -18,11 +18,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 from PIL import Image
 
-from builds.models import BuildPlan, Overtaken, Tick
-from builds.models.acts import BadAct, as_sent, read
-from builds.models.intake import may_send, take
-from builds.models.progress import Progress
-from habitats.models import Design
+from builds.building.models.acts import BadAct, as_sent, read
+from builds.building.models.intake import may_send, take
+from builds.plans.models.build_acts import Overtaken, Tick
+from builds.plans.models.build_plans import BuildPlan
+from builds.plans.models.progress import Progress
+from habitats.models.designs import Design
 from tests.support.builds import make_build, planner, steps_of
 from tests.support.designs import make_design
 

@@ -10,8 +10,8 @@ import pypdfium2
 import pytest
 import zxingcpp
 
-from builds.models.kits import Packing
-from habitats.models import Design
+from builds.kits.models.kits import Packing
+from habitats.models.designs import Design
 from habitats.structure.lattice import Side
 from tests.support.builds import make_build, planner
 from tests.support.designs import make_design, ramp_from

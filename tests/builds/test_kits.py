@@ -6,19 +6,19 @@ from datetime import date
 
 import pytest
 
-from builds.models import (
-    BuildState,
+from builds.kits.models.follow_ups import (
     FollowUp,
     FollowUpDone,
-    Kit,
-    KitReceipt,
-    KitTick,
-    KitWeighing,
+    follow_up_done,
+    months_after,
+    plan_follow_ups,
+    suggested_days,
 )
-from builds.models.builds import CannotSay
-from builds.models.follow_ups import follow_up_done, months_after, plan_follow_ups, suggested_days
-from builds.models.kits import Packing, pack
-from habitats.models import Enclosure, LinenKind
+from builds.kits.models.kits import Kit, KitTick, KitWeighing, Packing, pack
+from builds.kits.models.receipts import KitReceipt
+from builds.plans.models.builds import BuildState, CannotSay
+from habitats.models.enclosures import Enclosure
+from habitats.models.linens import LinenKind
 from tests.support.builds import make_build, planner
 from tests.support.kits import hand_over, make_kit, pack_all
 

@@ -4,8 +4,10 @@ import re
 
 import pytest
 
-from builds.models import KitLink, KitReceipt, Tick
-from builds.models.kits import Packing
+from builds.kits.models.kit_links import KitLink
+from builds.kits.models.kits import Packing
+from builds.kits.models.receipts import KitReceipt
+from builds.plans.models.build_acts import Tick
 from tests.support.builds import planner, steps_of
 from tests.support.kits import make_kit, make_link, pack_all
 

@@ -13,7 +13,7 @@ from django.templatetags.static import static
 from django.urls import reverse
 from PIL import Image
 
-from builds.views import off_line
+from builds.building.views import off_line
 
 pytestmark = pytest.mark.django_db
 

@@ -5,9 +5,9 @@ from django.contrib.sessions.models import Session
 from django.urls import reverse
 from playwright.sync_api import Page, expect
 
-from builds.models import Tick
-from builds.models.intake import may_send
-from builds.views import acts
+from builds.building.models.intake import may_send
+from builds.building.views import acts
+from builds.plans.models.build_acts import Tick
 from tests.conftest import CHROMIUM, NO_BACKGROUND_SYNC, PASSWORD, QUIET_CHROMIUM, SCREENS
 from tests.support.builds import DAY, make_build, planner, steps_of
 

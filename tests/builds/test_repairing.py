@@ -5,19 +5,18 @@ import uuid
 import pytest
 from django.urls import reverse
 
+from builds.batches.models.batches import Batch
+from builds.batches.models.cutting_jobs import CannotCut
+from builds.building.models.handing_over import hand_over_to_home
+from builds.building.models.repair_builds import FaultWork, plan_repair
+from builds.building.models.replanning import refuse
 from builds.making.assembly import INSPECT
 from builds.making.names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
 from builds.making.repairing import AWAY, Trouble, mending_of, repair_parts, repair_steps
 from builds.making.tools import TOOLS
-from builds.models import Build, BuildState, FaultWork
-from builds.models.batches import Batch
-from builds.models.builds import CannotSay
-from builds.models.cutting_jobs import CannotCut
-from builds.models.handing_over import hand_over_to_home
-from builds.models.pull_books import needs_of
-from builds.models.repair_builds import plan_repair
-from builds.models.replanning import refuse
-from habitats.models import State
+from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.pulls.models.pull_books import needs_of
+from habitats.models.enclosures import State
 from habitats.models.faults import report
 from habitats.models.stays import move_in
 from habitats.upkeep.kinds import FaultKind

@@ -5,10 +5,12 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from builds.models import Movement, Offcut, Stock
-from builds.models.altering import plan_alteration
-from builds.models.retiring import parts_back
-from habitats.models import Design, State
+from builds.building.models.altering import plan_alteration
+from builds.building.models.retiring import parts_back
+from builds.store.models.sheets import Offcut
+from builds.store.models.stock import Movement, Stock
+from habitats.models.designs import Design
+from habitats.models.enclosures import State
 from habitats.models.linen_changes import change
 from habitats.rotation.states import State as LinenState
 from habitats.structure.lattice import Side
@@ -71,7 +73,7 @@ def test_the_page_says_what_it_gives_back_and_how(coordinating, address, panel, 
 def test_all_that_came_off_is_offered_in_the_place_where_most_of_it_lies(
     coordinating, address, panel, rack, coordinator
 ):
-    from builds.models import movements
+    from builds.store.models import movements
 
     movements.take_in(panel, make_place("Shed"), 3, by=coordinator)
     movements.take_in(panel, rack, 8, by=coordinator)

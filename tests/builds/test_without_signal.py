@@ -9,8 +9,8 @@ from django.urls import reverse
 from django.utils import timezone
 from playwright.sync_api import Page, expect
 
-from builds.models import Tick
-from habitats.models import Weighing
+from builds.plans.models.build_acts import Tick
+from habitats.models.animals import Weighing
 from tests.builds.test_phone import tick, unsent, with_the_build_stored
 from tests.conftest import PASSWORD
 from tests.support.builds import make_build, steps_of, tick_all
@@ -94,7 +94,7 @@ def test_a_form_of_a_page_that_needs_signal_says_that_nothing_was_sent(phone, bu
 
 
 def test_what_is_not_sent_is_counted_in_the_header_of_every_page(phone, build, monkeypatch):
-    from builds.views import acts
+    from builds.building.views import acts
 
     monkeypatch.setattr(acts, "may_send", lambda person, build: False)
     phone.goto(step_page(build))
@@ -357,7 +357,9 @@ def test_with_signal_a_weight_is_sent_as_ever(at_the_scales, pip):
 
 
 def test_linens_are_changed_without_signal(open_page, foster, pip, make_pool, make_linen, day):
-    from habitats.models import Enclosure, Linen, Spot
+    from habitats.models.enclosures import Enclosure
+    from habitats.models.linens import Linen
+    from habitats.models.spots import Spot
 
     enclosure = Enclosure.objects.get()
     spot = Spot.objects.filter(enclosure=enclosure).first()

@@ -4,8 +4,8 @@ import uuid
 
 import pytest
 
-from habitats.models import Enclosure, State
 from habitats.models.changes import change_state, states_open_to
+from habitats.models.enclosures import Enclosure, State
 from habitats.models.groups import Elsewhere
 from habitats.models.stays import leave
 

@@ -7,7 +7,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from habitats.models import ComponentCheck, Design, Enclosure, Override, State
+from habitats.models.designs import Design
+from habitats.models.enclosures import ComponentCheck, Enclosure, State
+from habitats.models.groups import Override
 from habitats.structure.lattice import Side
 from habitats.welfare.rule_sets import rule_sets_for
 from habitats.welfare.values import Species

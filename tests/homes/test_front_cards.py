@@ -62,7 +62,7 @@ def test_the_code_on_a_card_opens_its_enclosure(fostering, nook):
 def test_a_quarantine_is_told_with_its_end(
     fostering, nook, coordinator, make_enclosure, day, words_of
 ):
-    from habitats.models import Animal, Quarantine
+    from habitats.models.animals import Animal, Quarantine
 
     pip = Animal.objects.get(name="Pip")
     Quarantine.objects.create(animal=pip, since=day(-3), made_by=coordinator)

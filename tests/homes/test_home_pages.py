@@ -6,7 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from habitats.models import Home, HomeContact
+from habitats.models.homes import Home, HomeContact
 
 SENT = {"name": "Wren", "area": "North Quay", "kind": "foster", "most_enclosures": "2"}
 

@@ -2,7 +2,10 @@
 
 import pytest
 
-from habitats.models import ComponentCheck, Design, Enclosure, HomeContact, Quarantine, State
+from habitats.models.animals import Quarantine
+from habitats.models.designs import Design
+from habitats.models.enclosures import ComponentCheck, Enclosure, State
+from habitats.models.homes import HomeContact
 from tests.support.designs import make_design
 
 

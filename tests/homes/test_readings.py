@@ -8,7 +8,10 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from habitats.models import Quarantine, Reading, Rescue, State, Urgency, WeighingStrike
+from habitats.models.animals import Quarantine, WeighingStrike
+from habitats.models.enclosures import State
+from habitats.models.readings import Reading, Urgency
+from habitats.models.rescue import Rescue
 from habitats.models.stays import leave, move_in
 
 pytestmark = pytest.mark.django_db

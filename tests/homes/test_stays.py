@@ -6,9 +6,9 @@ import pytest
 from django.db import IntegrityError, connection, transaction
 from django.test.utils import CaptureQueriesContext
 
-from habitats.models import Enclosure, Membership, State, Stay
-from habitats.models.groups import Elsewhere
-from habitats.models.stays import leave, move_in, stand, whereabouts
+from habitats.models.enclosures import Enclosure, State
+from habitats.models.groups import Elsewhere, Membership
+from habitats.models.stays import Stay, leave, move_in, stand, whereabouts
 
 pytestmark = pytest.mark.django_db
 

@@ -32,20 +32,22 @@ class Door:
 
 
 def somebody():
-    from habitats.models import Person
+    from habitats.models.people import Person
 
     return Person.objects.create_user("somebody")
 
 
 def feed():
-    from habitats.models import CalendarFeed
+    from habitats.models.calendar_feeds import CalendarFeed
 
     return {"secret": CalendarFeed.objects.renew(somebody()).secret}
 
 
 def labelled():
     """A linen of the pool that the foster's home draws from."""
-    from habitats.models import Linen, LinenKind, LinenSize, Pool
+    from habitats.models.linens import Linen, LinenKind
+    from habitats.models.pools import Pool
+    from habitats.models.spots import LinenSize
 
     home = fostered_home()
     pool = Pool.objects.set_up("Cupboard", home)
@@ -56,13 +58,14 @@ def labelled():
 
 
 def pooled():
-    from habitats.models import Linen
+    from habitats.models.linens import Linen
 
     return {"code": Linen.objects.get(**labelled()).pool.code}
 
 
 def loaded():
-    from habitats.models import Linen, Load
+    from habitats.models.linens import Linen
+    from habitats.models.loads import Load
 
     linen = Linen.objects.get(**labelled())
     programme = linen.pool.programmes.create(name="Everyday", temperature_c=40, minutes=30)
@@ -71,7 +74,7 @@ def loaded():
 
 
 def with_a_programme() -> dict[str, Any]:
-    from habitats.models import Pool
+    from habitats.models.pools import Pool
 
     pool = Pool.objects.set_up("Cupboard", fostered_home())
     made = pool.programmes.create(name="Hot", temperature_c=60, minutes=20)
@@ -79,14 +82,14 @@ def with_a_programme() -> dict[str, Any]:
 
 
 def with_a_drawing_home() -> dict[str, Any]:
-    from habitats.models import Pool
+    from habitats.models.pools import Pool
 
     pool = Pool.objects.set_up("Cupboard", fostered_home())
     return {"code": pool.code, "home": pool.home.code}
 
 
 def kind_of_linen() -> dict[str, Any]:
-    from habitats.models import LinenKind
+    from habitats.models.linens import LinenKind
 
     return {"pk": LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300).pk}
 
@@ -95,7 +98,8 @@ def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
     def make() -> dict[str, Any]:
-        from habitats.models import Design, Person
+        from habitats.models.designs import Design
+        from habitats.models.people import Person
         from tests.support.designs import make_design
 
         drawer = Person.objects.create_user("drawer", role=COORDINATOR)
@@ -108,7 +112,7 @@ def cutting(is_cut: bool = False, **more: object) -> Callable[[], dict[str, Any]
     """The code of a job that is worked out, or cut, and whatever else its address asks for."""
 
     def make() -> dict[str, Any]:
-        from habitats.models import Person
+        from habitats.models.people import Person
         from tests.support.sheets import cut_up, make_job
 
         maker = Person.objects.create_user("maker", role=COORDINATOR)
@@ -122,7 +126,7 @@ def batching(**more: object) -> Callable[[], dict[str, Any]]:
     """The code of a new batch, and whatever else its address asks for."""
 
     def make() -> dict[str, Any]:
-        from habitats.models import Person
+        from habitats.models.people import Person
         from tests.support.sheets import make_batch
 
         maker = Person.objects.create_user("maker", role=COORDINATOR)
@@ -151,7 +155,7 @@ def a_step() -> dict[str, Any]:
 
 def two_cells():
     """A design of two cells: its papers are printed soonest."""
-    from habitats.models import Design
+    from habitats.models.designs import Design
     from tests.support.builds import planner
     from tests.support.designs import make_design
 
@@ -210,7 +214,7 @@ def a_photo() -> dict[str, Any]:
 
 
 def with_a_stray_photo() -> dict[str, Any]:
-    from builds.models import StrayAct
+    from builds.plans.models.build_acts import StrayAct
     from tests.support.builds import make_build, planner
 
     build = make_build(state="stopped")
@@ -221,7 +225,7 @@ def with_a_stray_photo() -> dict[str, Any]:
 
 
 def with_a_late_tick() -> dict[str, Any]:
-    from builds.models import Overtaken
+    from builds.plans.models.build_acts import Overtaken
     from tests.support.builds import NOON, make_build, planner, steps_of
 
     build, by = make_build(state="building"), planner()
@@ -270,7 +274,7 @@ def packed() -> dict[str, Any]:
 
 
 def delivered() -> dict[str, Any]:
-    from builds.models.deliveries import receive
+    from builds.store.models.deliveries import receive
     from tests.support.builds import planner
     from tests.support.sheets import make_place
     from tests.support.store import make_item
@@ -280,14 +284,14 @@ def delivered() -> dict[str, Any]:
 
 
 def supplying() -> dict[str, Any]:
-    from builds.models import Supplier
+    from builds.store.models.suppliers import Supplier
 
     packed()
     return {"pk": Supplier.objects.get().pk}
 
 
 def offcut() -> dict[str, Any]:
-    from builds.models import Offcut
+    from builds.store.models.sheets import Offcut
     from tests.support.sheets import make_kind
 
     return {"label": Offcut.objects.store(make_kind(), 400, 600, by=somebody()).label}
@@ -300,7 +304,8 @@ def no_words_but_an_offcut() -> dict[str, Any]:
 
 def fostered_home():
     """A home that every foster looks after."""
-    from habitats.models import Home, Person
+    from habitats.models.homes import Home
+    from habitats.models.people import Person
 
     home = Home.objects.take_on(by=somebody(), name="Wren")
     home.people.set(Person.objects.filter(role=FOSTER))
@@ -314,7 +319,7 @@ def homed(**more: object) -> Callable[[], dict[str, Any]]:
 
 def handed_in() -> dict[str, Any]:
     """A file that waits for somebody to decide."""
-    from habitats.models import ImportFile
+    from habitats.models.import_files import ImportFile
 
     once = uuid.uuid4()
     ImportFile.objects.hand_in(b"name\nWren", kind="homes", name="h.csv", by=somebody(), once=once)
@@ -328,7 +333,8 @@ def left_home() -> dict[str, Any]:
 
 
 def home_with_an_enclosure():
-    from habitats.models import Design, Enclosure
+    from habitats.models.designs import Design
+    from habitats.models.enclosures import Enclosure
     from habitats.models.stays import stand
     from tests.support.designs import make_design
 
@@ -345,7 +351,10 @@ def enclosed() -> dict[str, Any]:
 
 def group_at_home():
     """A group of one animal, with a photo and a weight, in a home that fosters look after."""
-    from habitats.models import Animal, Group, Person, State
+    from habitats.models.animals import Animal
+    from habitats.models.enclosures import State
+    from habitats.models.groups import Group
+    from habitats.models.people import Person
     from habitats.models.stays import move_in
 
     _home, enclosure = home_with_an_enclosure()
@@ -363,7 +372,7 @@ def group_at_home():
 
 def faulty() -> dict[str, Any]:
     """A fault with a photo of an enclosure in a home that fosters look after."""
-    from habitats.models import State
+    from habitats.models.enclosures import State
     from habitats.models.faults import report
     from habitats.upkeep.kinds import FaultKind
     from habitats.upkeep.urgency import FaultUrgency
@@ -395,7 +404,7 @@ def with_a_member() -> dict[str, Any]:
 
 def traced() -> dict[str, Any]:
     """A trace of a group that lives in a home that fosters look after."""
-    from habitats.models import Trace
+    from habitats.models.traces import Trace
 
     group, animal = group_at_home()
     by, since = group.made_by, animal.came_on

@@ -7,7 +7,7 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from habitats.models import Weighing
+from habitats.models.animals import Weighing
 from habitats.views.from_phones import HEADER
 
 pytestmark = pytest.mark.django_db

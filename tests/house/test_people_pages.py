@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from habitats.models import Person
+from habitats.models.people import Person
 
 
 @pytest.fixture

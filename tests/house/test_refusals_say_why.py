@@ -6,8 +6,9 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from builds.models import Batch
-from habitats.models import Design, LinenSize
+from builds.batches.models.batches import Batch
+from habitats.models.designs import Design
+from habitats.models.spots import LinenSize
 from tests.support.builds import make_build
 from tests.support.designs import make_design
 from tests.support.kits import make_kit

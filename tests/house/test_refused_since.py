@@ -3,8 +3,9 @@
 import pytest
 from django.urls import reverse
 
-from builds.models import plan_cards
-from habitats.models import DesignRevision, Reading
+from builds.plans.models import plan_cards
+from habitats.models.designs import DesignRevision
+from habitats.models.readings import Reading
 from habitats.models.structures import faults_of
 from habitats.structure.read import document_of
 from tests.house.test_access_by_role import DOORS

@@ -12,20 +12,12 @@ from django.urls import reverse
 
 from habitats.csv_cells import BYTE_ORDER_MARK
 from habitats.imports import KINDS, read
-from habitats.models import (
-    Animal,
-    Component,
-    Enclosure,
-    EnclosureEvent,
-    Home,
-    HomeContact,
-    LookOver,
-    Standing,
-    State,
-    Weighing,
-    WeighingStrike,
-)
+from habitats.models.animals import Animal, Weighing, WeighingStrike
+from habitats.models.enclosures import Component, Enclosure, EnclosureEvent, State
 from habitats.models.exports import TABLES
+from habitats.models.homes import Home, HomeContact
+from habitats.models.lookings import LookOver
+from habitats.models.stays import Standing
 from habitats.structure.read import design_from
 
 pytestmark = pytest.mark.django_db
@@ -245,7 +237,9 @@ def told(kind):
 
 
 def forget_everything():
-    from habitats.models import Group, Membership, Spot, Stay
+    from habitats.models.groups import Group, Membership
+    from habitats.models.spots import Spot
+    from habitats.models.stays import Stay
 
     for model in (
         Stay,

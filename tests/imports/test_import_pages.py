@@ -10,18 +10,12 @@ from django.urls import reverse
 from django.utils import timezone
 
 from habitats.imports import KINDS
-from habitats.models import (
-    Animal,
-    Component,
-    Design,
-    Enclosure,
-    Home,
-    HomeContact,
-    ImportFile,
-    Reading,
-    State,
-    Weighing,
-)
+from habitats.models.animals import Animal, Weighing
+from habitats.models.designs import Design
+from habitats.models.enclosures import Component, Enclosure, State
+from habitats.models.homes import Home, HomeContact
+from habitats.models.import_files import ImportFile
+from habitats.models.readings import Reading
 
 pytestmark = pytest.mark.django_db
 
@@ -244,7 +238,7 @@ def test_a_weight_that_cannot_be_is_refused_in_a_sentence(
 
 
 def test_a_weight_that_was_struck_out_does_not_come_back(dry_run, make_animal, coordinator, day):
-    from habitats.models import WeighingStrike
+    from habitats.models.animals import WeighingStrike
 
     animal = make_animal("Kept", own_id="K1")
     slip = animal.weigh(80, day(-3), by=coordinator)

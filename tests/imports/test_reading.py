@@ -317,7 +317,9 @@ def test_bounds_are_those_of_what_is_remembered():
 
 
 def test_each_column_is_at_most_as_long_as_it_is_remembered():
-    from habitats.models import Animal, Enclosure, Home, HomeContact
+    from habitats.models.animals import Animal
+    from habitats.models.enclosures import Enclosure
+    from habitats.models.homes import Home, HomeContact
 
     for kind, model in ((HOMES, Home), (ANIMALS, Animal), (ENCLOSURES, Enclosure)):
         for column in kind.columns:

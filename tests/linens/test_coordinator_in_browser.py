@@ -2,8 +2,9 @@
 
 import pytest
 
-from habitats.models import ChangePlan, Linen
 from habitats.models.linen_changes import change
+from habitats.models.linens import Linen
+from habitats.models.spots import ChangePlan
 
 
 def fits(page):

@@ -2,10 +2,11 @@
 
 import pytest
 
-from builds.models.demo import fill
-from habitats.models import Linen, LinenEvent, Pool
+from builds.demo.rescue import fill
 from habitats.models.linen_line import lines_of
+from habitats.models.linens import Linen, LinenEvent
 from habitats.models.outlooks import outlook_of
+from habitats.models.pools import Pool
 from habitats.rotation.states import State, may_follow
 
 pytestmark = pytest.mark.django_db

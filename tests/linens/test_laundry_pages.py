@@ -6,7 +6,9 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.models import LinenSize, Load, ShrinkTest
+from habitats.models.loads import Load
+from habitats.models.shrinkage import ShrinkTest
+from habitats.models.spots import LinenSize
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db

@@ -4,10 +4,10 @@ import uuid
 
 import pytest
 
-from habitats.models import Linen, LinenSize
 from habitats.models.linen_changes import change
 from habitats.models.linen_line import line_of, lines_of, stocks_of, wearing_out
-from habitats.models.linens import OutOfTurn
+from habitats.models.linens import Linen, OutOfTurn
+from habitats.models.spots import LinenSize
 from habitats.models.transfers import move, move_clean
 from habitats.rotation.states import State
 

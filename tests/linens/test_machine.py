@@ -9,7 +9,8 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.models import LinenSize, Load
+from habitats.models.loads import Load
+from habitats.models.spots import LinenSize
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db

@@ -6,10 +6,12 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from habitats.models import ChangePlan, LinenSize, Load, Pool
 from habitats.models.linen_changes import change
+from habitats.models.loads import Load
 from habitats.models.not_back import not_back
 from habitats.models.outlooks import outlook_of
+from habitats.models.pools import Pool
+from habitats.models.spots import ChangePlan, LinenSize
 
 pytestmark = pytest.mark.django_db
 

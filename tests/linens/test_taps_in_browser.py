@@ -3,8 +3,9 @@
 import pytest
 from django.urls import reverse
 
-from habitats.models import ChangePlan, LinenChange, Load
-from habitats.models.linen_changes import change
+from habitats.models.linen_changes import LinenChange, change
+from habitats.models.loads import Load
+from habitats.models.spots import ChangePlan
 from habitats.rotation.states import State
 
 

@@ -8,7 +8,16 @@ import pypdf
 import pytest
 
 from builds.making.reckoning import Reckoning, reckon
-from builds.packet import Label, Options, Packet, Paper, packet_of, pdf_from, printed, source_of
+from builds.packet.paper import (
+    Label,
+    Options,
+    Packet,
+    Paper,
+    packet_of,
+    pdf_from,
+    printed,
+    source_of,
+)
 from builds.sheets import as_cut
 from habitats.structure.design import Design, Species
 from habitats.structure.lattice import Side

@@ -5,14 +5,7 @@ import pytest
 from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from builds.making.altering.trays import Fate
-from builds.packet import (
-    Label,
-    Options,
-    Section,
-    packet_of,
-    printed,
-    source_of_alteration,
-)
+from builds.packet.paper import Label, Options, Section, packet_of, printed, source_of_alteration
 from builds.sheets import alteration_as_cut
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure

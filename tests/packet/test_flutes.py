@@ -9,7 +9,7 @@ import re
 
 from hypothesis import given, settings
 
-from builds.packet import Label, Options, Section, packet_of, source_of
+from builds.packet.paper import Label, Options, Section, packet_of, source_of
 from tests.packet.conftest import LINK, reckoned
 from tests.support.designs import designs
 

@@ -2,7 +2,7 @@
 
 from builds.cutting import cut_sequence
 from builds.making.reckoning import reckon
-from builds.packet import Section, printed
+from builds.packet.paper import Section, printed
 from builds.sheets import sheet_plan
 from tests.support.designs import make_design
 

@@ -12,7 +12,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 
-from builds.packet import Section, pdf_from, printed
+from builds.packet.paper import Section, pdf_from, printed
 from habitats.printing.addresses import address_of, static_file
 
 LINK = "https://enclosures.example.org/d/K7MXQ2/"

@@ -4,8 +4,11 @@ import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
-from builds.models.demo import DESIGNS, PASSWORD, PEOPLE
-from habitats.models import Animal, Design, Home, Person
+from builds.demo.rescue import DESIGNS, PASSWORD, PEOPLE
+from habitats.models.animals import Animal
+from habitats.models.designs import Design
+from habitats.models.homes import Home
+from habitats.models.people import Person
 from habitats.structure.read import design_from
 
 

@@ -6,8 +6,7 @@ from dataclasses import replace
 import pytest
 from django.db import IntegrityError
 
-from habitats.models import Design, DesignRevision
-from habitats.models.designs import Superseded
+from habitats.models.designs import Design, DesignRevision, Superseded
 from tests.support.designs import make_design
 
 

@@ -10,22 +10,12 @@ from hypothesis import HealthCheck, settings
 from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, invariant, rule, run_state_machine_as_test
 
-from builds.models import (
-    Build,
-    BuildEvent,
-    Movement,
-    Pull,
-    PullEnd,
-    PullLine,
-    Shortage,
-    ShortPick,
-    Stock,
-    movements,
-)
-from builds.models.build_plans import BuildPlan
-from builds.models.movements import CannotMove, held_for
-from builds.models.pull_books import with_books
-from builds.models.pulling import (
+from builds.building.models.shortages import shortage_moves
+from builds.plans.models.build_acts import Shortage
+from builds.plans.models.build_plans import BuildPlan
+from builds.plans.models.builds import Build, BuildEvent
+from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.pulling import (
     begin,
     bring_back,
     close,
@@ -35,9 +25,11 @@ from builds.models.pulling import (
     take,
     take_as_listed,
 )
-from builds.models.pulls import CannotPull
-from builds.models.shortages import shortage_moves
-from habitats.models import Design
+from builds.pulls.models.pulls import CannotPull, Pull, PullEnd, PullLine, ShortPick
+from builds.store.models import movements
+from builds.store.models.movements import CannotMove, held_for
+from builds.store.models.stock import Movement, Stock
+from habitats.models.designs import Design
 from tests.support.builds import NOON, make_build
 from tests.support.designs import make_design
 from tests.support.sheets import make_place

@@ -2,8 +2,9 @@
 
 import uuid
 
-from builds.models import Pull, movements
-from builds.models.pulling import take
+from builds.pulls.models.pulling import take
+from builds.pulls.models.pulls import Pull
+from builds.store.models import movements
 from tests.support.builds import make_build, planner
 from tests.support.pulls import begun, stock_up
 from tests.support.sheets import make_place

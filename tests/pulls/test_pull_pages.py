@@ -7,9 +7,13 @@ from io import BytesIO
 import pypdf
 import pytest
 
-from builds.models import Batch, Build, CuttingJob, Pull, movements
-from builds.models.pull_books import with_books
-from habitats.models import Design
+from builds.batches.models.batches import Batch
+from builds.batches.models.cutting_jobs import CuttingJob
+from builds.plans.models.builds import Build
+from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.pulls import Pull
+from builds.store.models import movements
+from habitats.models.designs import Design
 from tests.support.builds import DAY, make_build, planner
 from tests.support.designs import make_design
 from tests.support.pulls import begun, stock_up

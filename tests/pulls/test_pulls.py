@@ -4,11 +4,10 @@ import uuid
 
 import pytest
 
-from builds.models import Build, Movement, Place, Pull, Stock, movements
-from builds.models.movements import NotEnough
-from builds.models.needs import items_of
-from builds.models.pull_books import with_books
-from builds.models.pulling import (
+from builds.building.models.replanning import plan_anew
+from builds.plans.models.builds import Build
+from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.pulling import (
     begin,
     bring_back,
     close,
@@ -18,9 +17,13 @@ from builds.models.pulling import (
     take,
     take_as_listed,
 )
-from builds.models.pulls import CannotPull
-from builds.models.replanning import plan_anew
-from habitats.models import Design
+from builds.pulls.models.pulls import CannotPull, Pull
+from builds.store.models import movements
+from builds.store.models.movements import NotEnough
+from builds.store.models.needs import items_of
+from builds.store.models.places import Place
+from builds.store.models.stock import Movement, Stock
+from habitats.models.designs import Design
 from tests.support.builds import DAY, make_build, planner
 from tests.support.designs import make_design
 from tests.support.pulls import begun, stock_up

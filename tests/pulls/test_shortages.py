@@ -4,12 +4,13 @@ import uuid
 
 import pytest
 
-from builds.models import Movement, Stock, movements
-from builds.models.buying import needs_of_planned_builds, what_to_buy
-from builds.models.intake import take as take_in_act
-from builds.models.pull_books import with_books
-from builds.models.pulling import close, take_as_listed
-from builds.models.shortages import shortage_moves
+from builds.building.models.intake import take as take_in_act
+from builds.building.models.shortages import shortage_moves
+from builds.pulls.models.buying import needs_of_planned_builds, what_to_buy
+from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.pulling import close, take_as_listed
+from builds.store.models import movements
+from builds.store.models.stock import Movement, Stock
 from tests.support.builds import DAY, NOON, make_build, planner
 from tests.support.pulls import begun, stock_up
 from tests.support.sheets import make_place

@@ -12,7 +12,8 @@ from pypdf import PdfReader
 
 from habitats.csv_cells import BYTE_ORDER_MARK, cell, plain
 from habitats.measures import NO_BREAK
-from habitats.models import Rescue, State
+from habitats.models.enclosures import State
+from habitats.models.rescue import Rescue
 from habitats.models.stays import leave, move_in
 
 pytestmark = pytest.mark.django_db

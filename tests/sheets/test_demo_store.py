@@ -2,10 +2,16 @@
 
 from django.core.management import call_command
 
-from builds.models import Batch, Item, Movement, Offcut, PackOffer, Place, Pull, SheetKind
-from builds.models.buying import what_to_buy
-from builds.models.demo_store import ITEMS, LINES, OFFCUTS, PLACES, SHEETS, SUPPLIERS
-from builds.models.needs import Needs
+from builds.batches.models.batches import Batch
+from builds.demo.store import ITEMS, LINES, OFFCUTS, PLACES, SHEETS, SUPPLIERS
+from builds.pulls.models.buying import what_to_buy
+from builds.pulls.models.pulls import Pull
+from builds.store.models.items import Item
+from builds.store.models.needs import Needs
+from builds.store.models.places import Place
+from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.stock import Movement
+from builds.store.models.suppliers import PackOffer
 
 
 def test_the_demo_has_a_store_and_a_batch_to_plan(db):

@@ -9,18 +9,20 @@ from importlib import import_module
 
 import pytest
 
-from builds import working
-from builds.models import Batch, Build, CuttingRun
-from builds.models.buying import needs_of_planned_builds
-from builds.models.cutting_jobs import CannotCut
-from builds.models.movements import held_for_builds
-from builds.models.needs import items_of
-from builds.models.pull_books import with_books
-from builds.models.pulling import begin, close, reserve_free, take_as_listed
-from builds.models.pulls import CannotPull
-from builds.models.replanning import plan_anew
+from builds.batches import working
+from builds.batches.models.batches import Batch
+from builds.batches.models.cutting_jobs import CannotCut
+from builds.batches.models.cutting_runs import CuttingRun
+from builds.building.models.replanning import plan_anew
+from builds.plans.models.builds import Build
+from builds.pulls.models.buying import needs_of_planned_builds
+from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.pulling import begin, close, reserve_free, take_as_listed
+from builds.pulls.models.pulls import CannotPull
 from builds.sheets import offer_document
-from habitats.models import Design
+from builds.store.models.movements import held_for_builds
+from builds.store.models.needs import items_of
+from habitats.models.designs import Design
 from tests.support.builds import DAY, make_build
 from tests.support.designs import make_design
 from tests.support.pulls import stock_up

@@ -4,10 +4,12 @@ import uuid
 
 import pytest
 
-from builds.models import CuttingJob, Offcut, movements
-from builds.models.buying import needs_of_planned_builds
-from builds.models.movements import held_for
-from builds.models.replanning import plan_anew
+from builds.batches.models.cutting_jobs import CuttingJob
+from builds.building.models.replanning import plan_anew
+from builds.pulls.models.buying import needs_of_planned_builds
+from builds.store.models import movements
+from builds.store.models.movements import held_for
+from builds.store.models.sheets import Offcut
 from tests.support.builds import DAY, make_build
 from tests.support.designs import make_design
 from tests.support.sheets import (

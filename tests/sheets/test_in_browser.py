@@ -2,7 +2,8 @@
 
 import pytest
 
-from builds.models import CuttingJob, Offcut
+from builds.batches.models.cutting_jobs import CuttingJob
+from builds.store.models.sheets import Offcut
 from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind, make_place
 
 LONG = ["######"] * 3

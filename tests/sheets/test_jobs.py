@@ -11,13 +11,13 @@ from django.utils import timezone
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds import working
-from builds.models import CuttingJob, CuttingRun, JobEnding, Offcut, SheetKind
-from builds.models.cutting_jobs import MOST_RUNS_AT_ONCE, CannotCut
-from builds.models.cutting_runs import SILENT
-from builds.models.movements import NotEnough
+from builds.batches import working
+from builds.batches.models.cutting_jobs import MOST_RUNS_AT_ONCE, CannotCut, CuttingJob, JobEnding
+from builds.batches.models.cutting_runs import SILENT, CuttingRun
 from builds.sheets import offer_document, work_out
-from habitats.models import Design
+from builds.store.models.movements import NotEnough
+from builds.store.models.sheets import Offcut, SheetKind
+from habitats.models.designs import Design
 from tests.support.designs import make_design
 from tests.support.sheets import (
     cut_up,

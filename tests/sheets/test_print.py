@@ -13,11 +13,11 @@ import zxingcpp
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
-from builds.models import Offcut
-from builds.paper import Paper, Print
-from builds.printing.labels import piece_stickers
-from builds.printing.stickers import labels_page
+from builds.batches.paper.labels import piece_stickers
+from builds.common.paper import Paper, Print
 from builds.sheets import work_out
+from builds.store.models.sheets import Offcut
+from builds.store.paper import labels_page
 from habitats.measures import length
 from habitats.printing import pdf_from
 from habitats.structure.lattice import Side

@@ -7,8 +7,9 @@ from django.db import IntegrityError, transaction
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds.models import Movement, Offcut, OffcutMove, SheetKind
-from builds.models.movements import NotEnough
+from builds.store.models.movements import NotEnough
+from builds.store.models.sheets import Offcut, OffcutMove, SheetKind
+from builds.store.models.stock import Movement
 from tests.support.sheets import make_kind, make_place
 
 Why = Movement.Why

@@ -5,7 +5,7 @@ from decimal import Decimal
 
 import pytest
 
-from builds.models import Offcut, SheetKind
+from builds.store.models.sheets import Offcut, SheetKind
 from tests.support.sheets import loaded, make_job, make_kind, make_place
 
 

@@ -6,7 +6,9 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from habitats.models import Home, Reading, State
+from habitats.models.enclosures import State
+from habitats.models.homes import Home
+from habitats.models.readings import Reading
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("answering")]
 
@@ -75,7 +77,7 @@ def test_homes_are_found_by_name_and_by_free_floor_too(ask, settle):
     ],
 )
 def test_the_board_narrows(query, found, ask, settle, day, coordinator):
-    from habitats.models import Animal, Quarantine
+    from habitats.models.animals import Animal, Quarantine
 
     settle("Avocet", ["Pip", "Moss"])
     settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)

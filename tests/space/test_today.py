@@ -5,7 +5,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from habitats.models import Rescue
+from habitats.models.rescue import Rescue
 
 pytestmark = pytest.mark.django_db
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from builds.models import movements
+from builds.store.models import movements
 from tests.support.sheets import make_place
 from tests.support.store import make_item
 

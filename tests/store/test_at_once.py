@@ -5,8 +5,9 @@ from concurrent.futures import ThreadPoolExecutor
 import pytest
 from django.db import connection
 
-from builds.models import Movement, movements
-from builds.models.movements import NotEnough
+from builds.store.models import movements
+from builds.store.models.movements import NotEnough
+from builds.store.models.stock import Movement
 from tests.support.sheets import make_place
 from tests.support.store import make_item
 

@@ -51,7 +51,8 @@ for label, moves in {
 
 AFTER = """
 import json
-from builds.models import Movement, Offcut, Place, SheetKind, Stock, movements
+from builds.models import Movement, Offcut, Place, SheetKind, Stock
+from builds.store.models import movements
 from habitats.models import Person
 
 cora = Person.objects.get()

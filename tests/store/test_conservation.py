@@ -15,8 +15,9 @@ from hypothesis.stateful import (
     run_state_machine_as_test,
 )
 
-from builds.models import Movement, Stock, movements
-from builds.models.movements import CannotMove
+from builds.store.models import movements
+from builds.store.models.movements import CannotMove
+from builds.store.models.stock import Movement, Stock
 from tests.support.sheets import make_job, make_kind, make_place
 from tests.support.store import make_item
 

@@ -6,10 +6,11 @@ import uuid
 import pytest
 from django.db import IntegrityError, transaction
 
-from builds.models import Delivery, DeliveryReversal, Movement, Stock, movements
-from builds.models.deliveries import CannotReverse, receive
-from builds.models.movements import held_for
-from builds.models.store_facts import MOST_ITEMS
+from builds.store.models import movements
+from builds.store.models.deliveries import CannotReverse, Delivery, DeliveryReversal, receive
+from builds.store.models.facts import MOST_ITEMS
+from builds.store.models.movements import held_for
+from builds.store.models.stock import Movement, Stock
 from tests.support.builds import make_build
 from tests.support.sheets import make_place
 from tests.support.store import make_item, make_pack

@@ -6,8 +6,12 @@ from io import BytesIO
 import pypdf
 import pytest
 
-from builds.models import Item, Place, Stock, Supplier, movements
-from builds.models.demo_store import fill_store
+from builds.demo.store import fill_store
+from builds.store.models import movements
+from builds.store.models.items import Item
+from builds.store.models.places import Place
+from builds.store.models.stock import Stock
+from builds.store.models.suppliers import Supplier
 from tests.support.sheets import make_place
 from tests.support.store import make_item
 

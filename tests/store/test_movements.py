@@ -7,9 +7,9 @@ import pytest
 from django.db import IntegrityError, transaction
 from django.utils import timezone
 
-from builds.models import Movement, Stock, movements
-from builds.models.movements import CannotMove, NotEnough
-from builds.models.stock import stock_on
+from builds.store.models import movements
+from builds.store.models.movements import CannotMove, NotEnough
+from builds.store.models.stock import Movement, Stock, stock_on
 from tests.support.sheets import make_job, make_kind
 
 

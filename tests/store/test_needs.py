@@ -4,7 +4,7 @@ import pytest
 
 from builds.making.blanks import make_blanks
 from builds.making.parts import Kind, list_parts
-from builds.models.needs import all_needs, items_of
+from builds.store.models.needs import all_needs, items_of
 from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design
 from tests.support.sheets import make_kind

@@ -6,7 +6,10 @@ from datetime import timedelta
 import pytest
 from django.utils import timezone
 
-from builds.models import Item, Movement, Place, Stock, movements
+from builds.store.models import movements
+from builds.store.models.items import Item
+from builds.store.models.places import Place
+from builds.store.models.stock import Movement, Stock
 from tests.support.sheets import make_job, make_kind, make_place
 from tests.support.store import make_item, make_pack
 

@@ -4,7 +4,9 @@ import uuid
 
 import pytest
 
-from builds.models import Movement, Stock, Stocktake, movements
+from builds.store.models import movements
+from builds.store.models.stock import Movement, Stock
+from builds.store.models.stocktakes import Stocktake
 from tests.support.store import make_item
 
 

@@ -6,9 +6,11 @@ from decimal import Decimal
 
 import pytest
 
-from builds.models import PackOffer, Stock, Supplier, movements
-from builds.models.buying import what_to_buy
-from builds.models.needs import Need, Needs
+from builds.pulls.models.buying import what_to_buy
+from builds.store.models import movements
+from builds.store.models.needs import Need, Needs
+from builds.store.models.stock import Stock
+from builds.store.models.suppliers import PackOffer, Supplier
 from tests.support.sheets import make_kind
 from tests.support.store import make_item, make_pack
 
@@ -144,7 +146,7 @@ def test_what_nobody_sells_and_what_is_not_counted_is_named(
     coordinating, panel, text_of, monkeypatch
 ):
     needs = Needs((Need(panel, 5),), ("9 × connector",))
-    monkeypatch.setattr("builds.views.buying.needs_of_planned_builds", lambda: needs)
+    monkeypatch.setattr("builds.pulls.views.buying.needs_of_planned_builds", lambda: needs)
 
     page = text_of(coordinating.get("/store/buying/"))
 
@@ -155,7 +157,7 @@ def test_what_nobody_sells_and_what_is_not_counted_is_named(
 def test_a_sheet_that_nobody_offers_is_bought_at_its_own_price(coordinating, text_of, monkeypatch):
     kind = make_kind(cost="24.50")
     needs = Needs((Need(kind.item, 3),))
-    monkeypatch.setattr("builds.views.buying.needs_of_planned_builds", lambda: needs)
+    monkeypatch.setattr("builds.pulls.views.buying.needs_of_planned_builds", lambda: needs)
 
     page = text_of(coordinating.get("/store/buying/"))
 
@@ -171,7 +173,7 @@ def test_a_sheet_without_a_price_is_still_named_as_sold_by_nobody(
     coordinating, text_of, monkeypatch
 ):
     needs = Needs((Need(make_kind(cost="0").item, 3),))
-    monkeypatch.setattr("builds.views.buying.needs_of_planned_builds", lambda: needs)
+    monkeypatch.setattr("builds.pulls.views.buying.needs_of_planned_builds", lambda: needs)
 
     assert "Nobody sells it," in text_of(coordinating.get("/store/buying/"))
 
@@ -179,7 +181,7 @@ def test_a_sheet_without_a_price_is_still_named_as_sold_by_nobody(
 def test_what_suppliers_have_too_few_of_is_told_as_that(coordinating, panel, text_of, monkeypatch):
     make_pack(panel, 12, "24.00", at_most=1)
     needs = Needs((Need(panel, 30),))
-    monkeypatch.setattr("builds.views.buying.needs_of_planned_builds", lambda: needs)
+    monkeypatch.setattr("builds.pulls.views.buying.needs_of_planned_builds", lambda: needs)
 
     page = text_of(coordinating.get("/store/buying/"))
 

@@ -2,9 +2,12 @@
 
 from datetime import UTC, date, datetime
 
-from builds.models import Build, BuildPhoto, BuildState, Inspection
-from builds.models.planning import plan_build
-from habitats.models import Design, Person
+from builds.building.models.inspections import Inspection
+from builds.plans.models.build_acts import BuildPhoto
+from builds.plans.models.builds import Build, BuildState
+from builds.plans.models.planning import plan_build
+from habitats.models.designs import Design
+from habitats.models.people import Person
 from tests.support.designs import make_design
 
 DAY = date(2027, 3, 8)

@@ -5,10 +5,10 @@ from datetime import date, timedelta
 
 from django.utils import timezone
 
-from builds.models import KitLink
-from builds.models.follow_ups import suggested_days
-from builds.models.handing_over_kits import Receipt, hand_over_kit
-from builds.models.kits import Packing
+from builds.kits.models.follow_ups import suggested_days
+from builds.kits.models.handing_over import Receipt, hand_over_kit
+from builds.kits.models.kit_links import KitLink
+from builds.kits.models.kits import Packing
 from tests.support.builds import DAY, make_build, planner
 
 RECEIPT = Receipt("Ada Quill", "Cora Lind", DAY, "Ada Quill", is_on_paper=False)

@@ -2,8 +2,9 @@
 
 import uuid
 
-from builds.models import Item, movements
-from builds.models.pulling import begin
+from builds.pulls.models.pulling import begin
+from builds.store.models import movements
+from builds.store.models.items import Item
 from tests.support.builds import make_build, planner
 from tests.support.sheets import make_kind, make_place
 from tests.support.store import make_item, make_small_items

@@ -27,7 +27,7 @@ def day():
 
 @pytest.fixture
 def make_home(coordinator):
-    from habitats.models import Home
+    from habitats.models.homes import Home
 
     def make(name="Wren", **facts):
         people = facts.pop("people", ())
@@ -40,7 +40,7 @@ def make_home(coordinator):
 
 @pytest.fixture
 def make_animal(coordinator, day):
-    from habitats.models import Animal
+    from habitats.models.animals import Animal
 
     def make(name="Pip", **facts):
         facts = {"species": "guinea_pig", "sex": "F", "came_on": day(-300), **facts}
@@ -55,7 +55,9 @@ def make_animal(coordinator, day):
 
 @pytest.fixture
 def make_enclosure(coordinator, day):
-    from habitats.models import Design, Enclosure, LookOver
+    from habitats.models.designs import Design
+    from habitats.models.enclosures import Enclosure
+    from habitats.models.lookings import LookOver
     from habitats.models.stays import stand
     from tests.support.designs import make_design
 
@@ -79,7 +81,7 @@ def make_enclosure(coordinator, day):
 
 @pytest.fixture
 def make_group(coordinator, day):
-    from habitats.models import Group
+    from habitats.models.groups import Group
     from habitats.models.stays import move_in
 
     def make(*animals, enclosure=None, since=None, species="guinea_pig"):

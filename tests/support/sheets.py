@@ -2,12 +2,15 @@
 
 from decimal import Decimal
 
-from builds import working
+from builds.batches import working
+from builds.batches.models.batches import Batch
+from builds.batches.models.cutting_jobs import CuttingJob, stock_id
 from builds.cutting import Stock
-from builds.models import Batch, CuttingJob, Offcut, Place, SheetKind
-from builds.models.cutting_jobs import stock_id
 from builds.sheets import Line, Offer, Offered, Order, offer_document
-from habitats.models import Design, Person
+from builds.store.models.places import Place
+from builds.store.models.sheets import Offcut, SheetKind
+from habitats.models.designs import Design
+from habitats.models.people import Person
 from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design
 

@@ -2,7 +2,8 @@
 
 from decimal import Decimal
 
-from builds.models import Item, PackOffer, Supplier
+from builds.store.models.items import Item
+from builds.store.models.suppliers import PackOffer, Supplier
 
 PANEL = {"kind": "panel", "name": "White panel", "panel_mm": 355, "panel_squares": 9}
 SMALL = (

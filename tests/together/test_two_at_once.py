@@ -6,7 +6,9 @@ import uuid
 import pytest
 from django.utils import timezone
 
-from habitats.models import Animal, Home, Stay
+from habitats.models.animals import Animal
+from habitats.models.homes import Home
+from habitats.models.stays import Stay
 from tests.house.test_access_by_role import two_cells
 from tests.support.kits import make_kit
 

@@ -6,8 +6,9 @@ import pytest
 from django.urls import reverse
 from pypdf import PdfReader
 
-from habitats.models import Load, Trace
 from habitats.models.linen_changes import change
+from habitats.models.loads import Load
+from habitats.models.traces import Trace
 from habitats.rotation.labels import LABEL_MARKS
 from habitats.rotation.states import State
 

@@ -9,7 +9,8 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from PIL import Image
 
-from habitats.models import Fault, FaultMended, Rescue
+from habitats.models.faults import Fault, FaultMended
+from habitats.models.rescue import Rescue
 from habitats.models.stays import move_in
 from habitats.upkeep.places import Where
 

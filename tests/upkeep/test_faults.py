@@ -5,9 +5,10 @@ import uuid
 import pytest
 from django.db import IntegrityError, transaction
 
-from habitats.models import Fault, FaultMended, LookOver, Reading, Urgency
+from habitats.models.faults import Fault, FaultMended
 from habitats.models.groups import Elsewhere
-from habitats.models.lookings import Answer, look_over
+from habitats.models.lookings import Answer, LookOver, look_over
+from habitats.models.readings import Reading, Urgency
 from habitats.models.stays import move_in
 from habitats.upkeep.places import Where
 from habitats.upkeep.points import points_for

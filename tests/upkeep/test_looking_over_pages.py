@@ -2,7 +2,9 @@
 
 import pytest
 
-from habitats.models import Fault, LookOver, Rescue
+from habitats.models.faults import Fault
+from habitats.models.lookings import LookOver
+from habitats.models.rescue import Rescue
 from habitats.upkeep.points import points_for
 
 pytestmark = pytest.mark.django_db

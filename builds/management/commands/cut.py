@@ -6,8 +6,8 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandParser
 
+from builds.common.deadline import stop_after
 from builds.cutting import BadJob, cut, plan_as_json, read_job_file
-from builds.deadline import stop_after
 
 
 class Command(BaseCommand):

@@ -5,9 +5,9 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.utils import timezone
 
-from builds.models import KitLink
-from builds.models.demo import HOMES, PASSWORD, PEOPLE, NotEmpty, fill, has_others
-from habitats.models import Person
+from builds.demo.rescue import HOMES, PASSWORD, PEOPLE, NotEmpty, fill, has_others
+from builds.kits.models.kit_links import KitLink
+from habitats.models.people import Person
 
 MOST_HOMES = 20_000
 

@@ -8,7 +8,7 @@ from itertools import islice
 from random import Random
 from urllib.parse import quote_from_bytes
 
-from builds.models.demo import PEOPLE
+from builds.demo.rescue import PEOPLE
 from tests.support.fuzz import odd, wire
 from tests.support.fuzz.addresses import Address, Slot
 from tests.support.fuzz.pages import Field, Form

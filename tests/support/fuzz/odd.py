@@ -8,7 +8,7 @@ import struct
 import zlib
 from random import Random
 
-from builds.models.demo import DESIGNS
+from builds.demo.rescue import DESIGNS
 
 HUGE = (
     "32768",  # one more than PostgreSQL's smallint

@@ -14,8 +14,8 @@ from dataclasses import dataclass, field
 from django.http import Http404
 from django.urls import get_resolver, resolve
 
-from builds.models import KitLink
-from builds.models.demo import PASSWORD, PEOPLE
+from builds.demo.rescue import PASSWORD, PEOPLE
+from builds.kits.models.kit_links import KitLink
 from tests.support.fuzz.addresses import addresses_of
 from tests.support.fuzz.asking import NOBODY, Asked, Asker, Known
 from tests.support.fuzz.judge import faults_in

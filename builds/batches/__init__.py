@@ -1,0 +1,1 @@
+"""Batches, cutting jobs with their searches, and sheet plans."""

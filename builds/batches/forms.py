@@ -1,0 +1,273 @@
+"""Forms of batches: what is cut for, from what, and what became of it."""
+
+import uuid
+from collections.abc import Iterable
+from copy import copy
+from decimal import Decimal
+from functools import partial
+from typing import Any
+
+from django import forms
+
+from builds.batches.models.batches import LONGEST_NAME, Batch
+from builds.batches.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
+from builds.batches.models.sheet_stock import SheetStock
+from builds.common.fields import asked_once
+from builds.cutting import Stock
+from builds.sheets import Kept, Offer, Offered
+from builds.store.forms.places import PlaceField
+from builds.store.forms.store import MOST_COST
+from builds.store.models.places import Place
+from builds.store.models.sheets import Offcut, SheetKind, usual_kinds
+from habitats import measures
+from habitats.forms.fields import LengthField, OnceField, RowsField, use_units
+from habitats.models.designs import Design
+from habitats.models.people import Person
+
+# The largest are offered: each makes the search slower, and small ones save little.
+MOST_OFFCUTS = 40
+SECONDS = [
+    ("2", "2 seconds, while you wait"),
+    ("10", "10 seconds"),
+    ("30", "30 seconds"),
+    ("60", "1 minute"),
+    ("120", "2 minutes"),
+]
+STAGES = [("3", "In three stages: across, strips, pieces"), ("", "As often as it takes")]
+
+
+class BatchForm(forms.Form):
+    once = OnceField()
+    name = forms.CharField(
+        max_length=LONGEST_NAME, help_text="Such as the day on which you want to cut."
+    )
+
+
+class LineForm(forms.Form):
+    """So many builds of a design, and for whom."""
+
+    once = OnceField()
+    design = forms.ModelChoiceField(Design.objects.none(), empty_label="Choose one")
+    count = forms.IntegerField(
+        label="How many builds", min_value=1, max_value=MOST_COUNT, initial=1
+    )
+    who_for = forms.CharField(
+        label="For whom",
+        max_length=LONGEST_WHO_FOR,
+        required=False,
+        help_text="A short name; it stands on the labels.",
+    )
+
+    def __init__(self, *args: Any, person: Person, **options: Any) -> None:
+        super().__init__(*args, **options)
+        design = self.fields["design"]
+        assert isinstance(design, forms.ModelChoiceField)
+        designs = Design.objects.visible_to(person).live().filter(current__is_sound=True)
+        design.queryset = designs.with_revision().by_name()
+
+
+class OfferForm(forms.Form):
+    """From what to cut, and how."""
+
+    once = OnceField()
+    kinds = RowsField(
+        SheetKind.objects.none(),
+        label="Sheets",
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "No sheet is chosen. Choose at least one to cut from."},
+    )
+    may_buy = forms.BooleanField(
+        label="Buy more where the store runs out", required=False, initial=True
+    )
+    use_offcuts = forms.BooleanField(label="Use offcuts too", required=False, initial=True)
+    join_cost = forms.DecimalField(
+        label="A join counts for",
+        required=False,
+        min_value=0,
+        max_value=MOST_COST,
+        decimal_places=2,
+        initial=Decimal("3.00"),
+        help_text="Tape and work, in your money. Trays are joined from more pieces where that "
+        "saves more sheet. Empty: no join more than the sheets ask for.",
+    )
+    kerf = LengthField(
+        label="Lost at each cut", bounds=(0, 20), initial=0, help_text="0 for a knife."
+    )
+    trim = LengthField(label="Trimmed from each edge", bounds=(0, 100), initial=0)
+    least_offcut = LengthField(
+        label="Shortest side of an offcut to keep", bounds=(50, 1000), initial=150
+    )
+    stages = forms.TypedChoiceField(
+        label="Turn the straightedge", choices=STAGES, coerce=int, empty_value=None, required=False
+    )
+    seconds = forms.TypedChoiceField(label="Search for", choices=SECONDS, coerce=float)
+
+    def __init__(self, *args: Any, units: str, batch: Batch | None = None, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+        self.batch = batch
+        kinds = self.fields["kinds"]
+        assert isinstance(kinds, forms.ModelMultipleChoiceField)
+        kinds.queryset = SheetKind.objects.live().with_free(own_builds(batch)).by_size()
+        label = partial(_kind_label, units=units)
+        kinds.label_from_instance = label  # type: ignore[method-assign]
+        self.initial.setdefault("kinds", [one.pk for one in usual_kinds(kinds.queryset)])
+        self.initial.setdefault("stages", "3")
+        self.initial.setdefault("seconds", "2")
+
+    def clean_kinds(self) -> list[SheetKind]:
+        kinds = list(self.cleaned_data["kinds"])
+        thick = sorted({one.thickness_mm for one in kinds})
+        if len(thick) > 1:
+            given = " and ".join(f"{_plain(one)} mm" for one in thick)
+            raise forms.ValidationError(
+                f"Sheets of {given} are chosen. A tray is made of one thickness: choose one."
+            )
+        return kinds
+
+    def offer(self) -> Offer:
+        given = self.cleaned_data
+        return Offer(
+            stock=offered(given["kinds"], given["may_buy"], given["use_offcuts"], self.batch),
+            kerf=given["kerf"],
+            trim=given["trim"],
+            stages=given["stages"],
+            least_offcut=given["least_offcut"],
+            join_cost=given["join_cost"],
+            seconds=given["seconds"],
+        )
+
+
+def own_builds(batch: Batch | None) -> list[int]:
+    """The keys of the builds whose reserved sheets a plan of the batch may count on."""
+    return list(batch.own_builds().values_list("pk", flat=True)) if batch else []
+
+
+def offered(
+    kinds: Iterable[SheetKind], may_buy: bool, use_offcuts: bool, batch: Batch | None = None
+) -> tuple[Offered, ...]:
+    """The kinds, loaded ``with_free()``, and the free offcuts of their thickness."""
+    kinds = list(kinds)
+    sheets = [_offered_kind(kind, may_buy) for kind in kinds]
+    thick = {kind.thickness_mm for kind in kinds}
+    free = (
+        Offcut.objects.free(batch.pk if batch else None)
+        .filter(kind__thickness_mm__in=thick)
+        .largest_first()
+    )
+    offcuts = free[:MOST_OFFCUTS] if use_offcuts else ()
+    return (*sheets, *(_offered_offcut(one) for one in offcuts))
+
+
+def _offered_kind(kind: SheetKind, may_buy: bool) -> Offered:
+    quantity = None if may_buy else max(0, kind.free)
+    return Offered(
+        Stock(stock_id(kind), kind.width_mm, kind.height_mm, quantity, kind.cost), kind.name
+    )
+
+
+def _offered_offcut(offcut: Offcut) -> Offered:
+    size = (offcut.width_mm, offcut.height_mm)
+    return Offered(
+        Stock(stock_id(offcut), *size, 1, Decimal(0)), f"Offcut {offcut.label}", is_offcut=True
+    )
+
+
+def _kind_label(kind: SheetKind, units: str) -> str:
+    size = " × ".join(measures.length(mm, units) for mm in (kind.width_mm, kind.height_mm))
+    thick = f"{_plain(kind.thickness_mm)} mm thick"
+    return f"{kind.name}, {size}, {thick}, {kind.cost} each, {kind.free} free"
+
+
+def _plain(number: Decimal) -> str:
+    """Without zeros at the end."""
+    return f"{number.normalize():f}"
+
+
+class LongerForm(forms.Form):
+    seconds = forms.TypedChoiceField(label="Search for", choices=SECONDS[1:], coerce=float)
+
+
+def _short(stock: list[SheetStock]) -> str:
+    """What is short, and who has it: what a page has told, to know whether that changed."""
+    return ";".join(
+        f"{one.kind.pk}:{one.short}:{one.reserved_short}:"
+        + ",".join(f"{held.build.pk if held.build else 0}={held.count}" for held in one.others)
+        for one in stock
+        if one.short
+    )
+
+
+class CutForm(forms.Form):
+    """The plan was cut: of which sheets, which offcuts are kept, and where each lies.
+
+    ``is_stale``: sheets are short by now otherwise than its page told.
+    """
+
+    is_stale = False
+
+    once = forms.UUIDField(widget=forms.HiddenInput)
+    run = forms.IntegerField(widget=forms.HiddenInput)
+    seen = forms.CharField(required=False, widget=forms.HiddenInput)
+    reserved = forms.ChoiceField(
+        label="Which sheets were cut?",
+        choices=[
+            ("yes", "The reserved ones. Their builds ask for them again."),
+            ("no", "Others, not counted yet. They are recorded as found, then as cut."),
+        ],
+        widget=forms.RadioSelect,
+        error_messages={"required": "Choose which sheets were cut: reserved ones, or others."},
+    )
+    place = PlaceField(
+        label="Where they lie",
+        required=False,
+        help_text="For all that have no place of their own below.",
+    )
+
+    def __init__(
+        self, *args: Any, kept: tuple[Kept, ...], stock: list[SheetStock], **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.kept = kept
+        self.now = _short(stock)
+        self.initial.setdefault("once", uuid.uuid4())
+        self.initial.setdefault("seen", self.now)
+        if not any(one.reserved_short for one in stock):
+            del self.fields["reserved"]
+        own = PlaceField(label="Its own place", required=False, empty_label="As above")
+        places = asked_once(own)
+        for index in range(len(kept)):
+            self.fields[f"keep_{index}"] = forms.BooleanField(
+                label="Keep", required=False, initial=True
+            )
+            self.fields[f"place_{index}"] = field = copy(own)
+            field.choices = places
+
+    def clean(self) -> None:
+        self.is_stale = bool(self.now) and self.data.get("seen", "") != self.now
+        if self.is_stale:
+            # What is shown now has been seen when it is sent again.
+            self.data = {**self.data.dict(), "seen": self.now}  # type: ignore[attr-defined]
+            raise forms.ValidationError(
+                "The store has changed since this page was opened. Look at what is short now, "
+                "then send it again."
+            )
+
+    @property
+    def even_reserved(self) -> bool:
+        return self.cleaned_data.get("reserved") == "yes"
+
+    def offcuts(self) -> list[tuple[Kept, Any, Any]]:
+        """Each offcut with its two fields."""
+        return [
+            (kept, self[f"keep_{index}"], self[f"place_{index}"])
+            for index, kept in enumerate(self.kept)
+        ]
+
+    def places(self) -> dict[int, Place | None]:
+        given = self.cleaned_data
+        return {
+            index: given[f"place_{index}"] or given["place"]
+            for index in range(len(self.kept))
+            if given[f"keep_{index}"]
+        }

@@ -1,0 +1,362 @@
+"""Cutting jobs: what is to be cut from what, worked out in runs, and cut.
+
+A job is made of a batch once, with everything that the batch asks for, so that the batch may
+change after it. What happens to the job is appended: runs of the search, each of which keeps its
+best plan, and one ending, when it was cut or given up.
+"""
+
+import uuid
+from dataclasses import replace
+from datetime import datetime
+from typing import Any, Self
+
+from django.conf import settings
+from django.core.serializers.json import DjangoJSONEncoder
+from django.db import IntegrityError, models, transaction
+from django.utils import timezone
+
+from builds.batches.models.cutting_runs import CuttingRun
+from builds.batches.models.sheet_stock import cut_sheets, release_sheets, stock_for
+from builds.plans.models.build_plans import as_planned
+from builds.plans.models.builds import Build, BuildQuerySet
+from builds.sheets import CuttingPlan, Line, Order, offer_from
+from builds.store.models.holders import Held, lost_since
+from builds.store.models.places import Place
+from builds.store.models.sheets import Offcut, SheetKind
+from habitats.models.designs import CODE_LENGTH, DesignRevision
+from habitats.models.people import Person
+from habitats.models.structures import structure_of
+
+MOST_COUNT = 200  # builds of one line
+LONGEST_WHO_FOR = 60
+MOST_RUNS_AT_ONCE = 2
+
+SHEET, OFFCUT = "sheet", "offcut"
+
+
+def stock_id(one: SheetKind | Offcut) -> str:
+    """What a plan calls a kind of sheet or an offcut; they are found again by it."""
+    return f"{SHEET}:{one.pk}" if isinstance(one, SheetKind) else f"{OFFCUT}:{one.label}"
+
+
+class CannotCut(Exception):
+    """What was asked for cannot be done as things are; ``str()`` of it is the sentence."""
+
+
+class CuttingJobQuerySet(models.QuerySet["CuttingJob"]):
+    def visible_to(self, person: Person) -> Self:
+        return (
+            self if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER) else self.none()
+        )
+
+    def with_state(self) -> Self:
+        """With batch, ending and runs: ``state`` asks nothing more, and ``plan()`` loads one."""
+        runs = models.Prefetch("runs", CuttingRun.objects.without_plans())
+        return self.select_related("batch", "ending__made_by").prefetch_related(runs)
+
+    def to_cut(self) -> Self:
+        """Those that were neither cut nor given up."""
+        return self.filter(ending__isnull=True)
+
+    def newest_first(self) -> Self:
+        return self.order_by("-made_at", "-pk")
+
+
+class CuttingJob(models.Model):
+    """What is to be cut from what, worked out in runs. ``offer`` is a ``builds.sheets.Offer``."""
+
+    class State(models.TextChoices):
+        WAITING = "waiting", "Not worked out"
+        RUNNING = "running", "Being worked out"
+        WORKED_OUT = "worked_out", "Ready to cut"
+        CUT = "cut", "Cut"
+        DROPPED = "dropped", "Given up"
+
+    batch = models.ForeignKey("builds.Batch", on_delete=models.PROTECT, related_name="jobs")
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    offer = models.JSONField(encoder=DjangoJSONEncoder)
+    once = models.UUIDField(unique=True)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="cutting_jobs"
+    )
+    made_at = models.DateTimeField(default=timezone.now)
+
+    objects = CuttingJobQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return f"cutting job {self.code}"
+
+    def save(self, **options: Any) -> None:
+        """What was asked for is not edited: ask anew."""
+        if self.pk is not None:
+            raise TypeError("A cutting job is never edited; make another.")
+        super().save(**options)
+
+    # --- What is asked for ---
+
+    def order(self, seconds: float | None = None) -> Order:
+        """The job for the pure side. Raises ``CannotCut`` if a design can no longer be made."""
+        offer = offer_from(self.offer)
+        if seconds is not None:
+            offer = replace(offer, seconds=seconds)
+        lines = self.lines.select_related("revision__design").order_by("number")
+        return Order(tuple(_line(line) for line in lines), offer)
+
+    # --- How far it is; load with ``with_state()`` ---
+
+    @property
+    def state(self) -> str:
+        ending = self.end_or_none()
+        if ending:
+            return ending.what
+        if self.live_run():
+            return self.State.RUNNING
+        return self.State.WORKED_OUT if self.best_run() else self.State.WAITING
+
+    def end_or_none(self) -> "JobEnding | None":
+        return getattr(self, "ending", None)
+
+    def live_run(self, at: datetime | None = None) -> "CuttingRun | None":
+        """The run that is going on; None if there is none, or its server is gone."""
+        now = at or timezone.now()
+        return next((run for run in self.runs.all() if run.is_live(now)), None)
+
+    def latest_run(self) -> "CuttingRun | None":
+        return max(self.runs.all(), key=lambda run: run.number, default=None)
+
+    def best_run(self) -> "CuttingRun | None":
+        """The run whose plan is to be cut: the one that was cut, else the best; None without."""
+        ending = self.end_or_none()
+        runs = self.runs.all()
+        if ending and ending.run_id:
+            return next(run for run in runs if run.pk == ending.run_id)
+        found = [run for run in runs if run.has_found()]
+        return min(found, key=lambda run: (run.unplaced, run.weight, run.number), default=None)
+
+    def plan(self) -> CuttingPlan | None:
+        run = self.best_run()
+        return run.found() if run else None
+
+    # --- What happens to it ---
+
+    def begin_run(self, seconds: float, *, at: datetime | None = None) -> "CuttingRun":
+        """Claim the job for one run: whoever gets the run works it out, and nobody else.
+
+        Raises ``CannotCut`` while it is being worked out, after it ended, and when too many are.
+        """
+        now = at or timezone.now()
+        with transaction.atomic():
+            type(self).objects.select_for_update().get(pk=self.pk)
+            CuttingRun.end_silent(now)
+            if JobEnding.objects.filter(job=self).exists():
+                raise CannotCut("This job was cut or given up. Plan the batch anew.")
+            if CuttingRun.objects.going_on().count() >= MOST_RUNS_AT_ONCE:
+                raise CannotCut(
+                    f"{MOST_RUNS_AT_ONCE} plans are being worked out already. "
+                    "Wait for one, or stop it."
+                )
+            number = self.runs.aggregate(last=models.Max("number"))["last"] or 0
+            try:
+                with transaction.atomic():
+                    return self.runs.create(
+                        number=number + 1, seconds=seconds, started_at=now, beat_at=now
+                    )
+            except IntegrityError:
+                raise CannotCut("This plan is being worked out already.") from None
+
+    def claim(self, plan: CuttingPlan) -> None:
+        """Remember the offcuts that its plan counts on, so that no other plan does."""
+        labels = [_label(one) for one in plan.taken if one.startswith(OFFCUT)]
+        offcuts = Offcut.objects.filter(label__in=labels)
+        with transaction.atomic():
+            self.claims.all().delete()
+            OffcutClaim.objects.bulk_create(OffcutClaim(job=self, offcut=one) for one in offcuts)
+
+    def drop(self, *, by: Person, once: uuid.UUID | None = None) -> None:
+        """Give the job up. Its offcuts are free for other plans."""
+        self._end(JobEnding.What.DROPPED, None, by=by, once=once or uuid.uuid4())
+
+    @transaction.atomic
+    def mark_cut(
+        self,
+        run: CuttingRun,
+        places: dict[int, Place | None],
+        *,
+        by: Person,
+        once: uuid.UUID | None = None,
+        even_reserved: bool = False,
+    ) -> list[Held]:
+        """The run's plan was cut: sheets and offcuts leave the store, new offcuts come in.
+
+        ``places`` says which of the plan's ``offcuts_to_keep`` are kept, by their index, and where
+        each lies; None: nobody said. ``even_reserved``: where too few were free, sheets that others
+        reserved were cut; else others that the store did not know of. Gives from whom reserved ones
+        were taken. The same ``once`` again changes nothing. Raises ``CannotCut`` or ``NotEnough``,
+        and changes nothing, if it cannot be.
+        """
+        once = once or uuid.uuid4()
+        if not self._end(JobEnding.What.CUT, run, by=by, once=once):
+            return []
+        plan = run.found()
+        kinds = {one: kind_of(one) for one in plan.taken}
+        for one in sorted(plan.taken):
+            if one.startswith(OFFCUT):
+                offcut = Offcut.objects.get(label=_label(one))
+                offcut.use(self.pk, by=by, once=uuid.uuid5(once, one))
+        lost = self._cut_sheets(plan, even_reserved, by, once)
+        for index, kept in enumerate(plan.offcuts_to_keep):
+            if index in places:
+                Offcut.objects.store(
+                    kinds[kept.stock.id],
+                    kept.offcut.width,
+                    kept.offcut.height,
+                    by=by,
+                    place=places[index],
+                    job_id=self.pk,
+                    once=uuid.uuid5(once, f"offcut {index}"),
+                )
+        return lost
+
+    def _cut_sheets(
+        self, plan: CuttingPlan, even_reserved: bool, by: Person, once: uuid.UUID
+    ) -> list[Held]:
+        """What was kept for its builds is taken by the plan, which may take fewer or others."""
+        builds = list(self.own_builds().order_by("pk"))
+        own = [one.pk for one in builds]
+        stock = stock_for(sheets_of(plan), own)
+        first = release_sheets(builds, by=by, once=once)
+        for one in stock:
+            cut_sheets(
+                self.pk,
+                one,
+                first.get(one.kind.item, []),
+                even_reserved=even_reserved,
+                by=by,
+                once=once,
+            )
+        lost = lost_since({one.kind.item_id: one.others for one in stock})
+        return [held for one in lost.values() for held in one]
+
+    def own_builds(self) -> BuildQuerySet:
+        """Its builds that still take something, and are planned as it cuts them."""
+        return as_planned("job_lines", job=self)
+
+    def _end(self, what: str, run: CuttingRun | None, *, by: Person, once: uuid.UUID) -> bool:
+        """Append the ending; False if this very one was appended before."""
+        with transaction.atomic():
+            type(self).objects.select_for_update().get(pk=self.pk)
+            CuttingRun.end_silent(timezone.now())
+            known = JobEnding.objects.filter(job=self).first()
+            if known and known.once == once:
+                return False
+            if known:
+                raise CannotCut(f"This job has been {known.get_what_display().lower()} already.")
+            if CuttingRun.objects.going_on().filter(job=self).exists():
+                raise CannotCut("This plan is being worked out. Stop it first.")
+            JobEnding.objects.create(job=self, what=what, run=run, once=once, made_by=by)
+            self.claims.all().delete()
+            if what == JobEnding.What.CUT:  # other plans for the same builds are out of date
+                others = OffcutClaim.objects.filter(job__batch=self.batch_id)
+                others.filter(job__ending__isnull=True).delete()
+        return True
+
+
+class CuttingJobLine(models.Model):
+    """What was still to be cut of a line of the batch when the job was made.
+
+    ``batch_line`` None: it was taken out of the batch since. ``builds``, up to ``count``, are
+    those that have a set of its pieces each; the batch gives it those that are planned later.
+    """
+
+    job = models.ForeignKey(CuttingJob, on_delete=models.CASCADE, related_name="lines")
+    number = models.PositiveIntegerField()
+    batch_line = models.ForeignKey(
+        "builds.BatchLine", on_delete=models.SET_NULL, null=True, related_name="job_lines"
+    )
+    revision = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
+    count = models.PositiveIntegerField()
+    who_for = models.CharField(max_length=LONGEST_WHO_FOR, blank=True)
+    builds = models.ManyToManyField(Build, related_name="job_lines")
+
+    class Meta:
+        ordering = ["job", "number"]
+        constraints = [
+            models.UniqueConstraint(fields=["job", "number"], name="one_job_line_a_number"),
+            models.CheckConstraint(
+                name="job_line_counts", condition=models.Q(count__range=(1, MOST_COUNT))
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"line {self.number} of job {self.job_id}"
+
+
+class OffcutClaim(models.Model):
+    """A plan still to be cut counts on this offcut. Goes when the job ends or plans anew."""
+
+    job = models.ForeignKey(CuttingJob, on_delete=models.CASCADE, related_name="claims")
+    offcut = models.ForeignKey(Offcut, on_delete=models.CASCADE, related_name="claims")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["job", "offcut"], name="one_claim_a_job_and_offcut"),
+        ]
+
+    def __str__(self) -> str:
+        return f"job {self.job_id} counts on offcut {self.offcut_id}"
+
+
+class JobEnding(models.Model):
+    """A job was cut, by which run's plan, or given up. There is one, and it stays."""
+
+    class What(models.TextChoices):
+        CUT = "cut", "Cut"
+        DROPPED = "dropped", "Given up"
+
+    job = models.OneToOneField(CuttingJob, on_delete=models.PROTECT, related_name="ending")
+    what = models.CharField(max_length=10, choices=What)
+    run = models.ForeignKey(CuttingRun, on_delete=models.PROTECT, null=True, related_name="+")
+    once = models.UUIDField(unique=True)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="job_endings"
+    )
+    made_at = models.DateTimeField(default=timezone.now)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                name="what_was_cut_has_a_plan",
+                condition=models.Q(what="cut", run__isnull=False)
+                | models.Q(what="dropped", run__isnull=True),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"job {self.job_id}: {self.get_what_display()}"
+
+
+def sheets_of(plan: CuttingPlan) -> dict[int, int]:
+    """How many whole sheets a plan takes, by the key of their kind."""
+    return {int(_label(one)): n for one, n in plan.taken.items() if one.startswith(SHEET)}
+
+
+def kind_of(stock: str) -> SheetKind:
+    """The kind of sheet that a stock id means: of an offcut, what it was cut from."""
+    if stock.startswith(OFFCUT):
+        return Offcut.objects.select_related("kind").get(label=_label(stock)).kind
+    return SheetKind.objects.get(pk=_label(stock))
+
+
+def _label(stock: str) -> str:
+    return stock.partition(":")[2]
+
+
+def _line(line: CuttingJobLine) -> Line:
+    shape = line.revision.shape()
+    structure = structure_of(shape)
+    if structure is None:
+        raise CannotCut(
+            f"“{shape.name}” can no longer be made with the limits of this server. "
+            "Take it out of the batch, or draw it anew."
+        )
+    return Line(shape.name, line.revision.design.code, line.count, line.who_for, structure)

@@ -1,0 +1,276 @@
+"""A cutting plan as it is shown: figures, sheets, who gets what, and what is left."""
+
+from collections.abc import Collection, Iterable
+from datetime import datetime
+from decimal import ROUND_DOWN, Decimal
+from functools import cached_property
+from typing import NamedTuple
+
+from django.core.paginator import Page, Paginator
+
+from builds.batches.models.cutting_jobs import OFFCUT, SHEET, sheets_of
+from builds.batches.models.sheet_stock import SheetStock, stock_for
+from builds.batches.paper.cards import LazyCard, build_name, cards_of
+from builds.common.figures import Figure, lengths_in
+from builds.drawing.blanks import blank_picture
+from builds.sheets import CuttingPlan, Made, Missing, Share, Trial
+from builds.sheets.plan import CENT, Build
+from builds.store.models.sheets import Offcut
+from habitats import measures
+
+CARDS_A_PAGE = 12
+
+
+class Taken(NamedTuple):
+    """What the plan cuts up; ``free``: for it; ``buy``: how many more than that."""
+
+    name: str
+    size: str
+    sheets: int
+    on_hand: int
+    free: int
+    buy: int
+    is_offcut: bool
+    is_gone: bool
+
+
+class ShareRow(NamedTuple):
+    share: Share
+    name: str
+    sheets: str
+    missing: int
+    cost: str
+
+
+class KeptRow(NamedTuple):
+    sheet: int
+    size: str
+
+
+class TrialRow(NamedTuple):
+    trial: Trial
+    made_for: str
+    cost: str
+
+
+class PlanPage:
+    """``is_priced`` is False where no sheet has a cost yet, and so no plan has one.
+
+    ``is_over``: it was cut or given up, so what the store has by now is no matter of it.
+    ``builds``: keys of those whose reserved sheets are its own; ``since``: when it was asked for.
+    """
+
+    def __init__(
+        self,
+        plan: CuttingPlan,
+        units: str,
+        *,
+        number: str = "1",
+        is_priced: bool = True,
+        is_over: bool = False,
+        builds: Collection[int] = (),
+        since: datetime | None = None,
+    ) -> None:
+        self.plan = plan
+        self._builds = builds
+        self._since = since
+        self.is_over = is_over
+        self.units = units
+        self.lengths = lengths_in(units)
+        self.is_priced = is_priced
+        self._number = number
+
+    @property
+    def figures(self) -> list[Figure]:
+        plan = self.plan
+        sheets = Figure("Sheets", str(len(plan.plan.sheets)))
+        used = Figure("Used", f"{plan.plan.used_fraction:.0%}", "of the sheet that is cut up")
+        joins = Figure("Joins", str(plan.joins), f"{self.lengths(plan.tape_mm)} of tape")
+        cost = [Figure("Cost", money(plan.plan.cost))] if self.is_priced else []
+        return [*cost, sheets, used, joins]
+
+    @property
+    def proof(self) -> str:
+        """How good the plan is known to be."""
+        return proof_of(self.plan, self.is_priced)
+
+    @cached_property
+    def cards(self) -> Page[LazyCard]:
+        """A page of sheets that are cut alike."""
+        return Paginator(cards_of(self.plan, self.lengths), CARDS_A_PAGE).get_page(self._number)
+
+    @cached_property
+    def stock(self) -> list[SheetStock]:
+        """What the store has of each kind of sheet that it takes; nothing once it is over."""
+        return (
+            [] if self.is_over else stock_for(sheets_of(self.plan), self._builds, since=self._since)
+        )
+
+    @property
+    def shorter(self) -> list[SheetStock]:
+        """Sheets of which more are short than when the plan was asked for."""
+        return [one for one in self.stock if one.is_shorter]
+
+    @cached_property
+    def taken(self) -> list[Taken]:
+        return taken_by(self.plan, self.units, self.stock)
+
+    @property
+    def gone(self) -> list[str]:
+        """Offcuts that the plan counts on and the store no longer has."""
+        return [] if self.is_over else [one.name for one in self.taken if one.is_gone]
+
+    @property
+    def shares(self) -> list[ShareRow]:
+        return [
+            ShareRow(
+                share,
+                build_name(share.build),
+                ", ".join(map(str, share.sheets)) or "none",
+                sum(one.quantity for one in share.missing),
+                money(share.cost),
+            )
+            for share in self.plan.shares
+        ]
+
+    @property
+    def missing(self) -> tuple[Missing, ...]:
+        return self.plan.missing
+
+    @property
+    def unmade(self) -> tuple[tuple[Made, str], ...]:
+        return self.plan.unmade
+
+    @property
+    def kept(self) -> list[KeptRow]:
+        return [
+            KeptRow(one.sheet, self._size(one.offcut.width, one.offcut.height))
+            for one in self.plan.offcuts_to_keep
+        ]
+
+    @property
+    def trials(self) -> list[TrialRow]:
+        """What was weighed, if there was more than one way."""
+        if len(self.plan.trials) < 2:
+            return []
+        return [TrialRow(one, self._made_for(one), money(one.cost)) for one in self.plan.trials]
+
+    @property
+    def is_for_one(self) -> bool:
+        return len(self.plan.builds) == 1
+
+    def build(self, number: int) -> "BuildPage | None":
+        """What the plan holds for the build of this number; None if there is none."""
+        shares = self.plan.shares
+        return BuildPage(self, shares[number - 1]) if 1 <= number <= len(shares) else None
+
+    def _made_for(self, trial: Trial) -> str:
+        """The size, where all lines are made for one; else line by line."""
+        sizes = [self._size(one.width_mm, one.height_mm) for one in trial.sheets_for]
+        if len(set(sizes)) == 1:
+            return sizes[0]
+        return "; ".join(
+            f"{made.design}: {size}" for made, size in zip(self.plan.made, sizes, strict=True)
+        )
+
+    def _size(self, width: int, height: int) -> str:
+        return size_in(width, height, self.units)
+
+
+class PieceRow(NamedTuple):
+    part: str
+    size: str
+    sheet: int
+    cut: int | None
+
+
+class BuildPage:
+    """What the plan holds for one build."""
+
+    def __init__(self, page: PlanPage, share: Share) -> None:
+        self.page = page
+        self.share = share
+
+    @property
+    def build(self) -> Build:
+        return self.share.build
+
+    @property
+    def name(self) -> str:
+        return build_name(self.share.build)
+
+    @property
+    def cost(self) -> str:
+        return money(self.share.cost)
+
+    @property
+    def rows(self) -> list[PieceRow]:
+        units = self.page.units
+        return [
+            PieceRow(
+                piece.blank.name,
+                size_in(piece.blank.width_mm, piece.blank.height_mm, units),
+                piece.sheet,
+                piece.cut,
+            )
+            for piece in sorted(self.share.pieces, key=lambda one: one.blank.name)
+        ]
+
+    @property
+    def pictures(self) -> list[tuple[str, str]]:
+        """The blanks as they are cut in this plan: name and drawing."""
+        as_cut = {piece.blank.name: piece.blank for piece in self.share.pieces}
+        blanks = [as_cut.get(one.name, one) for one in self.build.made.blanks]
+        return [(one.name, blank_picture(one, lengths=self.page.lengths)) for one in blanks]
+
+
+def proof_of(plan: CuttingPlan, is_priced: bool = True) -> str:
+    if not plan.plan.sheets:
+        return "Nothing is cut."
+    if plan.plan.optimal:
+        return "No cheaper plan exists for these pieces."
+    bound = plan.plan.lower_bound
+    if not is_priced:
+        return f"No plan for these pieces takes fewer than {-int(-bound // 1)} sheets."
+    least = bound.quantize(CENT, ROUND_DOWN)
+    above = plan.plan.cost / bound - 1 if bound else Decimal(0)
+    told = f"No plan for these pieces costs less than {least}"
+    return f"{told}: this one is at most {above:.1%} above it." if bound else f"{told}."
+
+
+def taken_by(plan: CuttingPlan, units: str, stock: Iterable[SheetStock]) -> list[Taken]:
+    """Each kind of sheet and offcut that it cuts up, with what the store has now."""
+    labels = _keys(plan.taken, OFFCUT)
+    there = Offcut.objects.in_store().filter(label__in=labels).values_list("label", flat=True)
+    found = set(there) if labels else set()
+    sheets = {f"{SHEET}:{one.kind.pk}": one for one in stock}
+    offered = {one.stock.id: one for one in plan.offer.stock}
+    rows = []
+    for one, count in plan.taken.items():
+        sheet, lying = offered[one].stock, sheets.get(one)
+        is_offcut = offered[one].is_offcut
+        rows.append(
+            Taken(
+                name=offered[one].name,
+                size=size_in(sheet.width, sheet.height, units),
+                sheets=count,
+                on_hand=lying.on_hand if lying else 0,
+                free=lying.free if lying else 0,
+                buy=lying.short if lying else 0,
+                is_offcut=is_offcut,
+                is_gone=is_offcut and one.partition(":")[2] not in found,
+            )
+        )
+    return sorted(rows, key=lambda row: (row.is_offcut, row.name))
+
+
+def _keys(ids: Iterable[str], kind: str) -> list[str]:
+    return [one.partition(":")[2] for one in ids if one.startswith(kind)]
+
+
+def size_in(width: int, height: int, units: str) -> str:
+    return f"{measures.length(width, units)} × {measures.length(height, units)}"
+
+
+def money(cost: Decimal) -> str:
+    return f"{cost:.2f}"

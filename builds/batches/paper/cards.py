@@ -1,0 +1,157 @@
+"""Sheets of a plan as they are shown and printed: those that are cut alike are one card."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from builds.cutting import Placement, Sheet
+from builds.drawing.dimension import Lengths
+from builds.drawing.sheets import sheet_picture
+from builds.packet.paper.sheet_cards import cut_lines
+from builds.packet.paper.values import CutLine
+from builds.sheets import Build, CuttingPlan, sheets_alike
+from builds.sheets.plan import freeing_cut
+
+
+class PieceRow(NamedTuple):
+    """Where one place of the sheet goes; ``whom`` names the build for each sheet of the card."""
+
+    cut: int | None
+    part: str
+    size: str
+    whom: str
+
+
+class SheetCard(NamedTuple):
+    """Sheets that are cut alike. ``numbers`` are theirs; ``used`` is the part that is used."""
+
+    numbers: tuple[int, ...]
+    stock: str
+    is_offcut: bool
+    size_mm: tuple[int, int]
+    picture: str
+    cuts: tuple[CutLine, ...]
+    rows: tuple[PieceRow, ...]
+    used: float
+
+    @property
+    def heading(self) -> str:
+        return (
+            f"Sheet {_ranges(self.numbers)}"
+            if len(self.numbers) == 1
+            else (f"Sheets {_ranges(self.numbers)}, all cut alike")
+        )
+
+
+def cards_of(plan: CuttingPlan, lengths: Lengths) -> tuple["LazyCard", ...]:
+    """A card for each way a sheet is cut; drawn when it is asked for its ``card``."""
+    alike = sheets_alike(plan.plan.sheets)
+    return tuple(LazyCard(plan, tuple(numbers), lengths) for numbers in alike.values())
+
+
+class LazyCard(NamedTuple):
+    """A card not drawn yet: of a long plan only the page that is shown is drawn."""
+
+    plan: CuttingPlan
+    numbers: tuple[int, ...]
+    lengths: Lengths
+
+    @property
+    def card(self) -> SheetCard:
+        plan, offer = self.plan, self.plan.offer
+        sheets = [plan.plan.sheets[number - 1] for number in self.numbers]
+        stock = sheets[0].stock
+        return SheetCard(
+            numbers=self.numbers,
+            stock=offer.name_of(stock.id),
+            is_offcut=offer.is_offcut(stock.id),
+            size_mm=(stock.width, stock.height),
+            picture=picture_of(plan, self.numbers, self.lengths),
+            cuts=cut_lines(sheets[0], kerf=offer.kerf, trim=offer.trim),
+            rows=_rows(plan, self.numbers, self.lengths),
+            used=sum(one.width * one.height for one in sheets[0].placements) / stock.area,
+        )
+
+
+def picture_of(plan: CuttingPlan, numbers: Sequence[int], lengths: Lengths) -> str:
+    """The drawing of sheets that are cut alike: pieces named by build and part, where one sheet
+    is shown; else by part, since each sheet is for other builds.
+    """
+    sheets = [plan.plan.sheets[number - 1] for number in numbers]
+    names = {
+        first.piece: _name(plan, places)
+        for first, *_others in zip(*(sheet.placements for sheet in sheets), strict=True)
+        for places in [_same_place(sheets, first)]
+    }
+    return sheet_picture(
+        sheets[0],
+        names.__getitem__,
+        lengths=lengths,
+        kerf=plan.offer.kerf,
+        trim=plan.offer.trim,
+        title=f"Sheet {_ranges(numbers)}: pieces and cuts",
+    )
+
+
+def _same_place(sheets: Sequence[Sheet], first: Placement) -> list[Placement]:
+    index = sheets[0].placements.index(first)
+    return [sheet.placements[index] for sheet in sheets]
+
+
+def _name(plan: CuttingPlan, places: Sequence[Placement]) -> str:
+    if len(places) == 1:
+        return plan.name_of(places[0].piece)
+    return _parts(plan, places)
+
+
+def _parts(plan: CuttingPlan, places: Sequence[Placement]) -> str:
+    """What the place is cut for, each part once: pieces of one size may be different parts."""
+    return " or ".join(dict.fromkeys(plan.wanted(one.piece)[1].name for one in places))
+
+
+def _rows(plan: CuttingPlan, numbers: Sequence[int], lengths: Lengths) -> tuple[PieceRow, ...]:
+    sheets = [plan.plan.sheets[number - 1] for number in numbers]
+    cuts = plan.cuts(sheets[0])
+    rows = []
+    for places in zip(*(sheet.placements for sheet in sheets), strict=True):
+        first = places[0]
+        row = PieceRow(
+            cut=freeing_cut(first, cuts),
+            part=_parts(plan, places),
+            size=_as_drawn(first, sheets[0], lengths),
+            whom=_whom([plan.wanted(one.piece)[0] for one in places], numbers),
+        )
+        rows.append(row)
+    return tuple(sorted(rows, key=lambda row: row.cut or 0))
+
+
+def _as_drawn(placement: Placement, sheet: Sheet, lengths: Lengths) -> str:
+    """Across and down the paper, on which a sheet is drawn lying on its long side."""
+    sides = (placement.width, placement.height)
+    is_lying = sheet.stock.height > sheet.stock.width
+    across, down = sides[::-1] if is_lying else sides
+    return f"{lengths(across)} × {lengths(down)}"
+
+
+def _whom(builds: Sequence[Build], numbers: Sequence[int]) -> str:
+    named = [f"{build.number} {build_name(build)}" for build in builds]
+    if len(named) == 1:
+        return named[0]
+    return "; ".join(f"sheet {number}: {name}" for number, name in zip(numbers, named, strict=True))
+
+
+def build_name(build: Build) -> str:
+    """For whom it is, or the design where nobody is named."""
+    return build.made.who_for or build.made.design
+
+
+def _ranges(numbers: Sequence[int]) -> str:
+    """``1, 3–5``: numbers in a row are told by the first and the last."""
+    runs: list[list[int]] = []
+    for number in numbers:
+        if runs and runs[-1][-1] == number - 1:
+            runs[-1].append(number)
+        else:
+            runs.append([number])
+    return ", ".join(
+        f"{run[0]}–{run[-1]}" if len(run) > 2 else ", ".join(map(str, run)) for run in runs
+    )

@@ -1,0 +1,42 @@
+"""Labels to stick on pieces, one for each that is cut."""
+
+from builds.batches.paper.cards import build_name
+from builds.drawing.dimension import Lengths
+from builds.making.blank import Blank, Flute
+from builds.sheets import CutPiece, CuttingPlan
+from builds.store.paper import Sticker
+
+TITLE_LETTERS = 20  # of usual width, beside the mark
+
+
+def piece_stickers(plan: CuttingPlan, code: str, lengths: Lengths) -> tuple[Sticker, ...]:
+    """Labels of all pieces, in the order in which they come off the sheets."""
+    return tuple(_piece_sticker(piece, code, lengths) for piece in plan.pieces)
+
+
+def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
+    blank = piece.blank
+    cut = f"cut {piece.cut}" if piece.cut else "whole"
+    return Sticker(
+        mark=str(piece.build.number),
+        title=_short(build_name(piece.build)),
+        lines=(
+            blank.name,
+            f"{lengths(blank.width_mm)} × {lengths(blank.height_mm)}",
+            _flutes(blank, lengths),
+            f"Sheet {piece.sheet}, {cut}. Job {code}",
+        ),
+    )
+
+
+def _flutes(blank: Blank, lengths: Lengths) -> str:
+    """Which of its measures they run along, in the piece as it was cut."""
+    if blank.width_mm == blank.height_mm:
+        return "Flutes as drawn"
+    along = blank.width_mm if blank.settled_flute is Flute.WIDTH else blank.height_mm
+    return f"Flutes along {lengths(along)}"
+
+
+def _short(title: str) -> str:
+    """Cut here and not by the style sheet, which takes twice as long."""
+    return title if len(title) <= TITLE_LETTERS else f"{title[: TITLE_LETTERS - 1]}…"

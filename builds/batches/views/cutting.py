@@ -1,0 +1,298 @@
+"""Cutting jobs: how far one is, its plan on the screen, on paper and as files, and its end."""
+
+import uuid
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django_htmx.http import HttpResponseClientRefresh
+
+from builds.batches import working
+from builds.batches.forms import CutForm, LongerForm
+from builds.batches.models import facts as cutting_facts
+from builds.batches.models.cutting_jobs import CannotCut, CuttingJob
+from builds.batches.models.cutting_runs import CuttingRun
+from builds.batches.models.sheet_jobs import changed_builds, cut_since
+from builds.batches.pages.plan_page import PlanPage, money, proof_of, size_in
+from builds.batches.pages.sheet_files import sheet_file
+from builds.batches.paper.labels import piece_stickers
+from builds.batches.paper.pages import sheets_page
+from builds.common.fields import OnceForm
+from builds.common.paper import Label, label_for, print_of, shown
+from builds.common.parts import is_part, varied
+from builds.sheets import CuttingPlan
+from builds.store.models.holders import Held
+from builds.store.models.movements import NotEnough
+from builds.store.paper import labels, sticker_of
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.models.people import Person
+from habitats.printing import pdf_from
+from habitats.views.based_on import based_on, refuse_if_changed, row_of
+
+KIND = "job"
+UNPROCESSABLE, CONFLICT = 422, 409
+
+
+@require_GET
+def cutting(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return _page(request, person, _job(person, code))
+
+
+@require_GET
+def progress(request: HttpRequest, code: str) -> HttpResponse:
+    """How far the search is: a part of the job's page, which is loaded anew when it has ended."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    job = _job(person, code)
+    if not is_part(request):
+        return varied(redirect("builds:cutting", code=job.code))
+    if job.state != CuttingJob.State.RUNNING:
+        return varied(HttpResponseClientRefresh())
+    context = {"job": job, "progress": _progress(job)}
+    return varied(render(request, "sheets/_progress.html", context))
+
+
+@require_POST
+def stop(request: HttpRequest, code: str) -> HttpResponse:
+    """Ask the search to stop; its best plan is kept."""
+    person = coordinator_or_403(request)
+    job = _job(person, code)
+    run = job.live_run()
+    if run:
+        run.ask_to_stop()
+    return redirect("builds:cutting", code=job.code)
+
+
+@require_POST
+def search_on(request: HttpRequest, code: str) -> HttpResponse:
+    """Search again, for longer: the better of the plans is kept."""
+    person = coordinator_or_403(request)
+    job = _job(person, code)
+    form = LongerForm(request.POST)
+    if not form.is_valid():
+        return _page(request, person, job, longer=form)
+    try:
+        working.begin(job, form.cleaned_data["seconds"])
+    except CannotCut as reason:
+        messages.error(request, str(reason))
+    return redirect("builds:cutting", code=job.code)
+
+
+@require_POST
+@based_on(row_of(CuttingJob), cutting_facts.job_now)
+def drop(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    refuse_if_changed(request)
+    job = _job(person, code)
+    form = OnceForm(request.POST)
+    try:
+        job.drop(by=person, once=form.cleaned_data["once"] if form.is_valid() else None)
+        messages.success(request, "The job is given up; its offcuts are free for other plans.")
+    except CannotCut as reason:
+        messages.error(request, str(reason))
+    return redirect("builds:cutting", code=job.code)
+
+
+@require_http_methods(["GET", "POST"])
+def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
+    """Say that the plan was cut, and which offcuts are kept where."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    job = _job(person, code)
+    run = job.best_run()
+    if run is None or job.state == CuttingJob.State.RUNNING:
+        messages.error(request, "There is no plan to cut yet.")
+        return redirect("builds:cutting", code=job.code)
+    sent = request.POST if request.method == "POST" else None
+    if sent is None and job.end_or_none():
+        return redirect("builds:cutting", code=job.code)
+    plan = run.found()
+    page = _plan_page(job, plan, person)
+    form = CutForm(sent, kept=plan.offcuts_to_keep, stock=page.stock, initial={"run": run.pk})
+    if sent is None or not form.is_valid():
+        refused = CONFLICT if form.is_stale else UNPROCESSABLE
+        return _cut_page(request, job, page, form, refused if sent is not None else 200)
+    if form.cleaned_data["run"] != run.pk:
+        messages.error(request, "A better plan was found meanwhile. Is this the one you cut?")
+        return redirect("builds:cutting", code=job.code)
+    try:
+        lost = job.mark_cut(
+            run,
+            form.places(),
+            by=person,
+            once=form.cleaned_data["once"],
+            even_reserved=form.even_reserved,
+        )
+    except (CannotCut, NotEnough) as reason:
+        form.add_error(None, str(reason))
+        return _cut_page(request, job, page, form, CONFLICT)
+    for one in lost:
+        messages.warning(request, _lost(one))
+    messages.success(request, "Cut. The store knows; stick the labels on what is kept.")
+    return redirect("builds:cutting", code=job.code)
+
+
+@require_GET
+def build(request: HttpRequest, code: str, number: int) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    job = _job(person, code)
+    found = PlanPage(_plan(job), person.units).build(number)
+    if found is None:
+        raise Http404("The job has no such build.")
+    return render(request, "sheets/build.html", {"job": job, "build": found})
+
+
+@require_GET
+def sheets_pdf(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    job = _job(person, code)
+    page = sheets_page(_plan(job), _label(request, job), print_of(person, request.GET))
+    return shown(pdf_from(page), f"sheets-{job.code}.pdf")
+
+
+@require_GET
+def job_sheet_file(request: HttpRequest, code: str, number: str, form: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    job = _job(person, code)
+    how = print_of(person, request.GET)
+    return sheet_file(_plan(job), int(number), form, _label(request, job), how, KIND)
+
+
+@require_GET
+def labels_pdf(request: HttpRequest, code: str) -> HttpResponse:
+    """Labels for the pieces."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    job = _job(person, code)
+    how = print_of(person, request.GET)
+    stickers = piece_stickers(_plan(job), job.code, how.lengths)
+    return labels(stickers, f"Labels: {job.batch.name}", how, f"labels-{job.code}.pdf")
+
+
+@require_GET
+def offcut_labels_pdf(request: HttpRequest, code: str) -> HttpResponse:
+    """Labels for the offcuts that the job left and that are still in the store."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    job = _job(person, code)
+    how = print_of(person, request.GET)
+    offcuts = job.offcuts.in_store().with_place().select_related("kind").largest_first()
+    return labels(
+        [sticker_of(one, how.units) for one in offcuts],
+        f"Offcuts: {job.batch.name}",
+        how,
+        f"offcuts-{job.code}.pdf",
+    )
+
+
+def _job(person: Person, code: str) -> CuttingJob:
+    return get_object_or_404(CuttingJob.objects.visible_to(person).with_state(), code=code.upper())
+
+
+def _plan(job: CuttingJob) -> CuttingPlan:
+    plan = job.plan()
+    if plan is None:
+        raise Http404("This job has no plan yet.")
+    return plan
+
+
+def _label(request: HttpRequest, job: CuttingJob) -> Label:
+    path = reverse("builds:cutting", args=[job.code])
+    return label_for(request, job.batch.name, job.code, path)
+
+
+def _page(
+    request: HttpRequest, person: Person, job: CuttingJob, *, longer: LongerForm | None = None
+) -> HttpResponse:
+    plan = job.plan()
+    latest = job.latest_run()
+    number = request.GET.get("page", "1")
+    is_running = job.state == CuttingJob.State.RUNNING
+    is_over = job.end_or_none() is not None
+    shown_plan = _plan_page(job, plan, person, number) if plan and not is_running else None
+    context = {
+        "job": job,
+        "state": CuttingJob.State(job.state),
+        "ending": job.end_or_none(),
+        "page": shown_plan,
+        "progress": _progress(job) if is_running else None,
+        "how": _how(latest),
+        "longer": longer or LongerForm(initial={"seconds": "30"}),
+        "offcuts": _offcut_rows(job, person.units),
+        "once": uuid.uuid4(),
+        "files": reverse("builds:cutting", args=[job.code]) + "sheets/",
+        "cut_since": None if is_over else cut_since(job),
+        "changed": [] if is_over else changed_builds(job),
+    }
+    return render(request, "sheets/job.html", context, status=UNPROCESSABLE if longer else 200)
+
+
+def _progress(job: CuttingJob) -> dict[str, object]:
+    """How far the search is, and the best plan of all runs so far."""
+    run = job.live_run()
+    assert run is not None, "asked only while the job is being worked out"
+    plan = job.plan()
+    spent = (timezone.now() - run.started_at).total_seconds()
+    return {
+        "run": run,
+        "seconds": f"{run.seconds:g}",
+        "spent": f"{min(spent, run.seconds):.0f}",
+        "cost": money(plan.plan.cost) if plan else "",
+        "sheets": len(plan.plan.sheets) if plan else 0,
+        "missing": sum(one.quantity for one in plan.missing) if plan else 0,
+        "proof": proof_of(plan) if plan else "",
+    }
+
+
+def _how(run: CuttingRun | None) -> str:
+    """How the latest search ended, in a sentence; empty while there is none."""
+    if run is None:
+        return ""
+    found = "The best plan it had found is kept." if run.plan else "It had found no plan yet."
+    return {
+        CuttingRun.How.STOPPED: f"The search was stopped. {found}",
+        CuttingRun.How.LOST: f"The search stopped when the server was restarted. {found}",
+        CuttingRun.How.FAILED: f"The search failed; the server's log says why. {found}",
+    }.get(CuttingRun.How(run.how_now(timezone.now()) or CuttingRun.How.FINISHED), "")
+
+
+def _offcut_rows(job: CuttingJob, units: str) -> list[dict[str, str]]:
+    if job.end_or_none() is None:
+        return []
+    return [
+        {
+            "label": one.label,
+            "size": size_in(one.width_mm, one.height_mm, units),
+            "place": str(one.place or ""),
+        }
+        for one in job.offcuts.with_place().largest_first()
+    ]
+
+
+def _plan_page(job: CuttingJob, plan: CuttingPlan, person: Person, number: str = "1") -> PlanPage:
+    """The plan with what the store has for it; without, once it is cut or given up."""
+    if job.end_or_none():
+        return PlanPage(plan, person.units, number=number, is_over=True)
+    own = list(job.own_builds().values_list("pk", flat=True))
+    return PlanPage(plan, person.units, number=number, builds=own, since=job.made_at)
+
+
+def _lost(held: Held) -> str:
+    """Who is short now of sheets that were cut."""
+    whom = f"build {held.build.code}, {held.build}" if held.build else "something else"
+    return f"Cut with it: {held.count} that were reserved for {whom}, which asks for them again."
+
+
+def _cut_page(
+    request: HttpRequest, job: CuttingJob, page: PlanPage, form: CutForm, status: int
+) -> HttpResponse:
+    kept = list(zip(page.kept, form.offcuts(), strict=True))
+    context = {
+        "job": job,
+        "form": form,
+        "page": page,
+        "kept": kept,
+        "cut_since": cut_since(job),
+        "changed": changed_builds(job),
+    }
+    return render(request, "sheets/mark_cut.html", context, status=status)

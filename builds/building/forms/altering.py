@@ -1,0 +1,164 @@
+"""Forms to alter and to retire an enclosure."""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from builds.building.forms.builds import PeopleField, PlannedDayField
+from builds.building.models.retiring import CountedIn, KeptOffcut, PartBack
+from builds.common.fields import CountField, asked_once
+from builds.making.altering.retire import Offcut
+from builds.store.forms.places import PlaceField
+from builds.store.models.sheets import SheetKind, usual_kinds
+from habitats.forms.enclosures import DesignField
+from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.measures import length
+
+ALONG_LONG, ALONG_SHORT = "long", "short"
+
+
+class TargetForm(forms.Form):
+    """Into which design; asked for by address, so that it can be shown to others."""
+
+    design = DesignField(label="Alter it into")
+
+
+class PlanAlterationForm(TargetForm):
+    once = OnceField()
+    planned_on = PlannedDayField(label="To be done on")
+    people = PeopleField(label="Who builds")
+
+    def __init__(self, *args: Any, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["design"].widget = forms.HiddenInput()
+        day = self.fields["planned_on"]
+        assert isinstance(day, PlannedDayField)
+        day.today = today
+
+
+@dataclass(frozen=True, slots=True)
+class PartFields:
+    """A part that comes off, and how many of it were counted into which place.
+
+    Both are None where the store has no item for it.
+    """
+
+    part: PartBack
+    count: forms.BoundField | None = None
+    place: forms.BoundField | None = None
+
+
+class RetireForm(forms.Form):
+    """What was counted of an enclosure that was taken down, where it lies, what is kept of trays.
+
+    There are no fields for parts without an item, and none for offcuts where there are none or
+    where the store knows no kind of sheet.
+    """
+
+    once = OnceField()
+    on = DayField(label="Taken down on")
+    keep = forms.TypedMultipleChoiceField(
+        label="Offcuts to keep",
+        required=False,
+        coerce=int,
+        widget=forms.CheckboxSelectMultiple,
+        help_text="The floors of the trays, cut out. Keep what is clean and flat.",
+    )
+    kind = forms.ModelChoiceField(
+        SheetKind.objects.none(), label="Of which sheet", required=False, empty_label=None
+    )
+    flutes = forms.ChoiceField(
+        label="Their flutes run along",
+        choices=[(ALONG_LONG, "the long side"), (ALONG_SHORT, "the short side")],
+        required=False,
+        help_text="Look at an edge: the flutes show at the ends they run to.",
+    )
+    offcut_place = PlaceField(label="Where the offcuts lie", required=False)
+
+    def __init__(
+        self,
+        data: Any = None,
+        *,
+        parts: Sequence[PartBack],
+        offcuts: Sequence[Offcut],
+        today: date,
+        units: str,
+    ) -> None:
+        super().__init__(data)
+        use_today(self, today)
+        self.parts, self.offcuts = parts, offcuts
+        places = asked_once(PlaceField(required=False, empty_label="Nowhere: do not count it"))
+        self.has_places = len(places) > 1  # the first is “Nowhere”
+        oldest = min((value.value for value, _label in places[1:]), default=None)
+        for number, part in enumerate(parts):
+            if part.item:
+                self._ask_for(number, part, places, oldest)
+        self.has_sheets = self._ask_for_offcuts(units)
+
+    def _ask_for(
+        self, number: int, part: PartBack, places: list[tuple[Any, str]], oldest: int | None
+    ) -> None:
+        count = CountField(
+            label="Counted", bounds=(0, part.count), required=False, initial=part.count
+        )
+        where = PlaceField(label="Lies in", required=False, initial=part.lies_in or oldest)
+        where.choices = places  # type: ignore[assignment]
+        for field, words in ((count, "counted"), (where, "lie in")):
+            field.widget.attrs["aria-label"] = f"{part.what.capitalize()}: {words}"
+        self.fields[f"count_{number}"], self.fields[f"place_{number}"] = count, where
+
+    def _ask_for_offcuts(self, units: str) -> bool:
+        """Whether the store knows a kind of sheet that offcuts can be of."""
+        kinds = SheetKind.objects.live().with_on_hand().by_size()
+        usual = usual_kinds(kinds)
+        if not (self.offcuts and usual):
+            for name in ("keep", "kind", "flutes", "offcut_place"):
+                del self.fields[name]
+            return bool(usual)
+        keep, kind = self.fields["keep"], self.fields["kind"]
+        assert isinstance(keep, forms.TypedMultipleChoiceField)
+        assert isinstance(kind, forms.ModelChoiceField)
+        keep.choices = [
+            (number, f"{size_of(one, units)}, out of: {one.out_of}")
+            for number, one in enumerate(self.offcuts)
+        ]
+        kind.queryset, kind.initial = kinds, usual[0].pk
+        return True
+
+    def rows(self) -> list[PartFields]:
+        return [
+            PartFields(part, self[f"count_{number}"], self[f"place_{number}"])
+            if part.item
+            else PartFields(part)
+            for number, part in enumerate(self.parts)
+        ]
+
+    def clean(self) -> None:
+        if self.cleaned_data.get("keep") and not self.cleaned_data.get("kind"):
+            self.add_error("kind", "Say of which sheet the offcuts are that you keep.")
+
+    def counted(self) -> list[CountedIn]:
+        """What goes into the store; what was put nowhere does not."""
+        given = self.cleaned_data
+        return [
+            CountedIn(part.what, part.item, given[f"count_{number}"], given[f"place_{number}"])
+            for number, part in enumerate(self.parts)
+            if part.item and given[f"count_{number}"] and given[f"place_{number}"]
+        ]
+
+    def kept(self) -> list[KeptOffcut]:
+        given = self.cleaned_data
+        return [self._kept(number) for number in given.get("keep", ())]
+
+    def _kept(self, number: int) -> KeptOffcut:
+        given, one = self.cleaned_data, self.offcuts[number]
+        short, long = sorted((one.width_mm, one.height_mm))
+        width, height = (long, short) if given["flutes"] == ALONG_SHORT else (short, long)
+        return KeptOffcut(number, given["kind"], width, height, given["offcut_place"])
+
+
+def size_of(offcut: Offcut, units: str) -> str:
+    return f"{length(offcut.width_mm, units)} × {length(offcut.height_mm, units)}"

@@ -1,0 +1,128 @@
+"""Forms at the end of a build: inspecting, mending, planning anew, handing over."""
+
+from collections.abc import Iterator, Mapping, Sequence
+from datetime import date
+from typing import Any, NamedTuple
+
+from django import forms
+from django.http import QueryDict
+
+from builds.building.models.handing_over import LONGEST_LABEL
+from builds.building.models.inspections import Answered
+from builds.plans.models.builds import Build
+from habitats.forms.enclosures import DoubtfulForm, doubts
+from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.forms.home_field import HomeField
+from habitats.models.people import Person
+
+LONGEST_SIGNATURE, LONGEST_REMARK = 80, 250
+YES, NO = "yes", "no"
+ANSWERS = [(YES, "Yes"), (NO, "No")]
+
+
+class PointRow(NamedTuple):
+    """One point as it is asked: its question, why, and its two fields."""
+
+    point: Mapping[str, str]
+    answer: forms.BoundField
+    note: forms.BoundField
+
+
+class InspectionForm(forms.Form):
+    """Each point of the plan answered, and signed. Nothing is answered beforehand."""
+
+    once = OnceField()
+    signed = forms.CharField(
+        label="Your name, as your signature",
+        max_length=LONGEST_SIGNATURE,
+        error_messages={"required": "Nobody has signed. Write your name."},
+    )
+    day = DayField(label="Inspected on")
+
+    def __init__(
+        self, *args: Any, points: Sequence[Mapping[str, str]], today: date, **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.points = points
+        use_today(self, today)
+        for point in points:
+            self._ask(point)
+
+    def _ask(self, point: Mapping[str, str]) -> None:
+        self.fields[f"answer_{point['code']}"] = forms.ChoiceField(
+            label=point["question"],
+            help_text=point["why"],
+            choices=ANSWERS,
+            widget=forms.RadioSelect,
+            error_messages={
+                "required": "Not answered. Look at it and say yes or no.",
+                "invalid_choice": "“%(value)s” given; say yes or no.",
+            },
+        )
+        self.fields[f"note_{point['code']}"] = forms.CharField(
+            label="What is wrong, or a remark", max_length=LONGEST_REMARK, required=False
+        )
+
+    def rows(self) -> Iterator[PointRow]:
+        for point in self.points:
+            code = point["code"]
+            yield PointRow(point, self[f"answer_{code}"], self[f"note_{code}"])
+
+    def answers(self) -> list[Answered]:
+        given = self.cleaned_data
+        return [
+            Answered(
+                point["code"],
+                point["question"],
+                given[f"answer_{point['code']}"] == YES,
+                given[f"note_{point['code']}"],
+            )
+            for point in self.points
+        ]
+
+
+class MendForm(forms.Form):
+    day = DayField(label="Mended on")
+    note = forms.CharField(label="How", max_length=LONGEST_REMARK, required=False)
+
+    def __init__(self, *args: Any, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_today(self, today)
+
+
+class PlanAnewForm(forms.Form):
+    once = OnceField()
+
+
+class HandOverForm(DoubtfulForm):
+    """The enclosure stands in a home from a day on."""
+
+    once = OnceField()
+    home = HomeField(
+        label="Where it stands",
+        error_messages={"required": "No home given. Choose the one in which it stands."},
+    )
+    label = forms.CharField(
+        max_length=LONGEST_LABEL, help_text="What is written on it and what you call it."
+    )
+    day = DayField(label="Since")
+    note = forms.CharField(max_length=LONGEST_REMARK, required=False)
+    field_order = ["once", "home", "label", "day", "note", "anyway"]
+
+    def __init__(
+        self, sent: QueryDict | None, *, build: Build, person: Person, today: date
+    ) -> None:
+        home = build.home.code if build.home else None
+        super().__init__(sent, initial={"home": home, "label": build.name[:LONGEST_LABEL]})
+        self.build, self.person = build, person
+        use_today(self, today)
+        if build.enclosure is not None:
+            del self.fields["label"]
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        home = given.get("home")
+        if home and self.build.enclosure is None:
+            shape = self.build.plans.newest_first()[0].revision.shape()
+            found = doubts(home, shape, given.get("label", ""), self.person.units)
+            self.ask_once_more(list(found))

@@ -1,0 +1,241 @@
+"""Forms about builds as a whole: find some, plan one, change what it is for, say its state."""
+
+from datetime import date, timedelta
+from typing import Any
+
+from django import forms
+from django.db import models
+
+from builds.plans.models.builds import FOLLOWS, LONGEST_NAME, OPEN, Build, BuildQuerySet, BuildState
+from builds.plans.models.planning import plan_build
+from habitats.forms.enclosures import DesignField, DoubtfulForm, doubts
+from habitats.forms.fields import EARLIEST_DAY, DayField, OnceField, RowsField, use_today
+from habitats.forms.home_field import HomeField
+from habitats.models.homes import Home
+from habitats.models.people import Person
+
+LONGEST_ADOPTER = 60
+MOST_DAYS_AHEAD = 3 * 365
+MINE, ALL = "mine", "all"
+# These are said on pages of their own, with what goes with them.
+SAID_ELSEWHERE = (BuildState.INSPECTED, BuildState.HANDED_OVER)
+
+
+class FindBuildsForm(forms.Form):
+    """Which builds to list; what makes no sense finds all that are open."""
+
+    words = forms.CharField(label="Name or code", max_length=LONGEST_NAME, required=False)
+    whose = forms.ChoiceField(
+        choices=[(MINE, "Mine"), (ALL, "Everybody’s")], required=False, widget=forms.HiddenInput
+    )
+    state = forms.ChoiceField(
+        choices=[("", "Any that is open"), *BuildState.choices], required=False
+    )
+    home = forms.CharField(required=False, max_length=10, widget=forms.HiddenInput)
+
+    def found(self, builds: BuildQuerySet, person: Person) -> BuildQuerySet:
+        given = self.cleaned_data if self.is_valid() else {}
+        state = given.get("state")
+        builds = builds.in_state(state) if state else builds.in_state(*OPEN)
+        if given.get("words"):
+            builds = builds.named_like(given["words"])
+        if given.get("home"):
+            builds = builds.filter(home__code=given["home"].upper())
+        return builds.filter(people=person) if given.get("whose") == MINE else builds
+
+
+class PeopleField(RowsField):
+    """Who builds: builders and coordinators who may log in."""
+
+    def __init__(self, **options: Any) -> None:
+        roles = (Person.Role.BUILDER, Person.Role.COORDINATOR)
+        people = Person.objects.filter(is_active=True, role__in=roles)
+        super().__init__(
+            people.order_by("first_name", "last_name", "pk"),
+            required=False,
+            widget=forms.CheckboxSelectMultiple,
+            **options,
+        )
+
+    def label_from_instance(self, obj: models.Model) -> str:
+        """In full, since coordinators choose here."""
+        assert isinstance(obj, Person)
+        return obj.full_name
+
+    def also(self, people: models.QuerySet[Person]) -> None:
+        """Who is on a build stays to be chosen, though no builder any more."""
+        assert self.queryset is not None
+        self.queryset = (self.queryset | people).distinct()
+
+
+class PlannedDayField(forms.DateField):
+    """A day to come, or one that has been; not one that is a slip of the pen."""
+
+    def __init__(self, **options: Any) -> None:
+        widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+        super().__init__(required=False, widget=widget, **options)
+        self.today: date | None = None
+
+    def clean(self, value: Any) -> date | None:
+        day: date | None = super().clean(value)
+        if day is None or self.today is None:
+            return day
+        last = self.today + timedelta(days=MOST_DAYS_AHEAD)
+        if EARLIEST_DAY <= day <= last:
+            return day
+        raise forms.ValidationError(
+            f"{day:%-d %B %Y} given; give a day from {EARLIEST_DAY:%-d %B %Y} "
+            f"to {last:%-d %B %Y}, or none."
+        )
+
+
+class KeptHomeField(HomeField):
+    """A home that is open, or the one that was chosen before: ``kept``, None for none."""
+
+    kept: Home | None = None
+
+    def clean(self, value: Any) -> Home | None:
+        words = value.strip() if isinstance(value, str) else value
+        if self.kept and words in (self.kept.code, self.prepare_value(self.kept.code)):
+            return self.kept
+        return super().clean(value)
+
+
+class BuildForm(forms.Form):
+    """What a build is for, who does it and when."""
+
+    name = forms.CharField(max_length=LONGEST_NAME, help_text="What you call it among yourselves.")
+    home = KeptHomeField(
+        required=False,
+        help_text="Its name, its code or your own number for it. Empty: none, or not known.",
+    )
+    adopter = forms.CharField(
+        label="Or a kit for an adopter",
+        max_length=LONGEST_ADOPTER,
+        required=False,
+        help_text="A first name is enough. A kit leaves us; nothing is set up in a home.",
+    )
+    planned_on = PlannedDayField(label="To be built on")
+    people = PeopleField(label="Who builds")
+    notes = forms.CharField(
+        label="What to know",
+        max_length=2000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="For those who build. No address and no telephone: they stand with the home.",
+    )
+
+    def __init__(self, *args: Any, today: date, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.units = units
+        day = self.fields["planned_on"]
+        assert isinstance(day, PlannedDayField)
+        day.today = today
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        if given.get("home") and given.get("adopter"):
+            self.add_error("adopter", "A home and an adopter given; a build is for one of the two.")
+
+    def facts(self) -> dict[str, Any]:
+        """All but the people, as the model has it."""
+        names = ("name", "home", "adopter", "planned_on", "notes")
+        return {name: self.cleaned_data[name] for name in names}
+
+
+class NewBuildForm(DoubtfulForm, BuildForm):
+    once = OnceField()
+    design = DesignField(help_text="Its steps are worked out as it is drawn today, and kept.")
+    field_order = [
+        "once",
+        "design",
+        "name",
+        "home",
+        "adopter",
+        "planned_on",
+        "people",
+        "notes",
+        "anyway",
+    ]
+
+    def clean(self) -> None:
+        super().clean()
+        given = self.cleaned_data
+        design, home = given.get("design"), given.get("home")
+        is_new = not Build.objects.filter(once=given["once"]).exists()
+        if design and home and is_new:
+            self.ask_once_more(
+                list(doubts(home, design.shape(), given.get("name", ""), self.units))
+            )
+
+    def plan(self, *, by: Person, on: date) -> Build:
+        """Raises ``CannotSay``."""
+        given = self.cleaned_data
+        facts = self.facts()
+        revision = given["design"].current
+        return plan_build(
+            revision,
+            facts.pop("name"),
+            by=by,
+            on=on,
+            people=given["people"],
+            once=given["once"],
+            **facts,
+        )
+
+
+class EditBuildForm(BuildForm):
+    def __init__(self, *args: Any, build: Build, **options: Any) -> None:
+        names = ("name", "adopter", "planned_on", "notes")
+        initial: dict[str, Any] = {name: getattr(build, name) for name in names}
+        initial["home"] = build.home.code if build.home else None
+        initial["people"] = list(build.people.values_list("pk", flat=True))
+        super().__init__(*args, initial=initial, **options)
+        people, home = self.fields["people"], self.fields["home"]
+        assert isinstance(people, PeopleField)
+        assert isinstance(home, KeptHomeField)
+        people.also(build.people.all())
+        home.kept = build.home
+        if build.state_now() == BuildState.HANDED_OVER:
+            for name in ("home", "adopter"):
+                self.fields[name].disabled = True
+
+    def keep(self, build: Build) -> None:
+        for name, value in self.facts().items():
+            setattr(build, name, value)
+        build.save()
+        build.people.set(self.cleaned_data["people"])
+
+
+class SayForm(forms.Form):
+    """What state it is in from a day on; inspected and handed over are said elsewhere."""
+
+    once = OnceField()
+    state = forms.ChoiceField(label="State")
+    day = DayField(label="Since")
+    note = forms.CharField(max_length=300, required=False, help_text="Such as why it is stopped.")
+
+    def __init__(self, *args: Any, state: str, person: Person, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_today(self, today)
+        field = self.fields["state"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = [(one, BuildState(one).label) for one in offered(state, person)]
+        field.error_messages["invalid_choice"] = (
+            "It cannot be marked “%(value)s” now. Choose one of those offered."
+        )
+
+    def say(self, build: Build, *, by: Person) -> None:
+        """Raises ``CannotSay``."""
+        given = self.cleaned_data
+        build.say(given["state"], given["day"], by=by, note=given["note"], once=given["once"])
+
+
+def offered(state: str, person: Person) -> list[str]:
+    """What may be said of a build in this state by this person, without a page of its own."""
+    return [
+        one
+        for one in FOLLOWS[state]
+        if one not in SAID_ELSEWHERE
+        and (person.is_coordinator or BuildState.STOPPED not in (one, state))
+    ]

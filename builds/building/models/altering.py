@@ -1,0 +1,107 @@
+"""Planning the alteration of an enclosure: what it takes, and the build that does it."""
+
+import uuid
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from datetime import date
+
+from django.db import transaction
+
+from builds.common.reckonings import alteration_of
+from builds.making.altering.alteration import Alteration
+from builds.making.altering.order import Order, order_of_alteration
+from builds.plans.models.builds import Build, CannotSay
+from builds.plans.models.planning import plan_build
+from habitats.models.designs import Design, DesignRevision
+from habitats.models.enclosures import Enclosure, State
+from habitats.models.people import Person
+from habitats.structure.faults import BadDesign
+
+
+@dataclass(frozen=True, slots=True)
+class Outline:
+    """An alteration as it is judged before it is planned."""
+
+    alteration: Alteration
+    order: Order
+
+    @property
+    def minutes(self) -> int:
+        """For one person, all steps together."""
+        return sum(step.minutes * step.people for step in self.order.steps)
+
+
+def outline(enclosure: Enclosure, design: Design) -> Outline:
+    """What it takes to alter the enclosure into the design. Raises ``CannotSay`` in words."""
+    try:
+        alteration = alteration_of(enclosure.shape(), design.shape())
+    except BadDesign as bad:
+        raise CannotSay(" ".join(fault.said for fault in bad.faults)) from bad
+    return Outline(alteration, order_of_alteration(alteration))
+
+
+def plan_alteration(
+    enclosure: Enclosure,
+    design: Design,
+    *,
+    by: Person,
+    on: date,
+    planned_on: date | None = None,
+    people: Sequence[Person] = (),
+    once: uuid.UUID | None = None,
+) -> Build:
+    """A build that alters the enclosure. The same ``once`` again gives the same build.
+
+    Raises ``CannotSay`` for two that do not go together, for an enclosure that is retired, for
+    one that stands so already, and while another build is altering it.
+    """
+    once = once or uuid.uuid4()
+    with transaction.atomic():
+        Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        known = Build.objects.filter(once=once).first()
+        if known:
+            return known
+        _refuse(enclosure)
+        found = outline(enclosure, design)
+        if not found.order.steps:
+            raise CannotSay(f"{enclosure} stands so already: there is nothing to alter.")
+        standing = enclosure.standings.open().select_related("home").first()
+        return plan_build(
+            _as_it_will_stand(design, found.alteration, by, once),
+            f"{enclosure}: {design.name}"[:80],
+            standing=enclosure.revision,
+            by=by,
+            on=on,
+            people=people,
+            once=once,
+            enclosure=enclosure,
+            home=standing.home if standing else None,
+            planned_on=planned_on,
+        )
+
+
+def _refuse(enclosure: Enclosure) -> None:
+    if enclosure.state_now() in (State.RETIRED, State.PLANNED):
+        raise CannotSay(
+            f"{enclosure} is {enclosure.state_now()}, so nothing stands that could be altered. "
+            "Plan a new build of the design instead."
+        )
+    other = Build.objects.live().filter(enclosure=enclosure).first()
+    if other is not None:
+        raise CannotSay(
+            f"“{other}” ({other.code}) is at work on {enclosure} already. Finish or stop it first."
+        )
+
+
+def _as_it_will_stand(
+    design: Design, alteration: Alteration, by: Person, once: uuid.UUID
+) -> DesignRevision:
+    """The design's own revision; where it is laid mirrored, a drawing of that, kept beside it."""
+    assert design.current is not None, "every design that is kept has a revision"
+    if not alteration.laying.mirrored:
+        return design.current
+    name = f"{design.name[:60]}, the other way round"
+    shape = replace(alteration.target.design, name=name)
+    drawn = Design.objects.draw(shape, by=by, once=uuid.uuid5(once, "mirrored"))
+    assert drawn.current is not None
+    return drawn.current

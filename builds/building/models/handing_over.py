@@ -1,0 +1,70 @@
+"""The end of a build for a home: its enclosure stands there.
+
+The enclosure is set up here and not before: no enclosure stands anywhere, and no group can be
+moved into one, that has not passed its inspection.
+"""
+
+import uuid
+from datetime import date
+
+from django.db import transaction
+
+from builds.building.models.repair_builds import mend_with
+from builds.plans.models.builds import Build, BuildEvent, BuildState, CannotSay
+from habitats.models.alterations import alter_enclosure
+from habitats.models.changes import change_state, set_up_in
+from habitats.models.enclosures import Enclosure, State
+from habitats.models.groups import Elsewhere
+from habitats.models.homes import Home
+from habitats.models.people import Person
+
+LONGEST_LABEL = 60
+
+
+def hand_over_to_home(
+    build: Build, home: Home, label: str, *, on: date, by: Person, once: uuid.UUID, note: str = ""
+) -> BuildEvent:
+    """The enclosure stands in the home from that day on, with the parts that its plan names.
+
+    The same ``once`` again changes nothing. Raises ``CannotSay`` for a build that has not passed
+    its inspection, and for a kit.
+    """
+    with transaction.atomic():
+        locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        known = BuildEvent.objects.filter(once=once).first()
+        if known:
+            return known
+        if locked.is_kit:
+            raise CannotSay(f"“{build}” is a kit: it is handed to {build.adopter}, not to a home.")
+        event = locked.say(BuildState.HANDED_OVER, on, by=by, once=once, note=note)
+        try:
+            locked.enclosure = _standing(locked, home, label, on=on, by=by, once=once)
+        except Elsewhere as reason:
+            raise CannotSay(str(reason)) from reason
+        locked.home = home
+        locked.save(update_fields=["enclosure", "home"])
+    build.enclosure, build.home = locked.enclosure, locked.home
+    return event
+
+
+def _standing(
+    build: Build, home: Home, label: str, *, on: date, by: Person, once: uuid.UUID
+) -> Enclosure:
+    """What was built, standing; one that was altered or mended stays the one it is."""
+    plan = build.plans.newest_first().select_related("revision")[0]
+    if build.enclosure is not None and plan.is_repair:
+        mend_with(build, on, by=by, once=once)
+        return build.enclosure
+    if build.enclosure is not None:
+        if plan.standing_id is not None:
+            alter_enclosure(
+                build.enclosure, plan.revision, on, by=by, once=uuid.uuid5(once, "alteration")
+            )
+        if not build.enclosure.stays.open().exists():
+            change_state(build.enclosure, State.STANDING, on=on, by=by, once=once)
+        return build.enclosure
+    made = Enclosure.objects.set_up(
+        plan.revision, label, by=by, state=State.STANDING, on=on, notes="", once=once
+    )
+    set_up_in(made, home, on, by=by, once=once)
+    return made

@@ -1,0 +1,91 @@
+"""Inspecting a build: refused until it is done and mended, and only what passes goes on."""
+
+import uuid
+from collections.abc import Sequence
+from datetime import date, datetime
+
+from django.db import transaction
+
+from builds.building.models.inspections import Answered, Inspection, Repair
+from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.progress import Progress
+from habitats.models.people import Person
+
+LONGEST_REPAIR = 300
+
+
+def inspect(
+    build: Build,
+    answers: Sequence[Answered],
+    *,
+    signed: str,
+    on: date,
+    at: datetime,
+    by: Person,
+    once: uuid.UUID,
+) -> Inspection:
+    """Keep the answers. All good: the build is inspected; else each failed point is a repair.
+
+    The same ``once`` again changes nothing. Raises ``CannotSay`` for a build that is not being
+    built, has a step that nobody ticked, or a repair that is open.
+    """
+    with transaction.atomic():
+        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        known = Inspection.objects.filter(once=once).first()
+        if known:
+            return known
+        progress = Progress(build, by.units)
+        if why := why_not_yet(build, progress):
+            raise CannotSay(why)
+        failed = [one for one in answers if not one.is_good]
+        made = build.inspections.create(
+            on=on,
+            answers=[one._asdict() for one in answers],
+            signed=signed,
+            has_passed=not failed,
+            made_by=by,
+            once=once,
+        )
+        for one in failed:
+            build.repairs.create(inspection=made, code=one.code, what=_repair(one), made_by=by)
+        if not failed:
+            _pass(build, progress, on, at, by, once)
+    return made
+
+
+def why_not_yet(build: Build, progress: Progress) -> str:
+    """Why it cannot be inspected now, in a sentence; empty if it can."""
+    state = BuildState(build.state_now())
+    if state != BuildState.BUILDING:
+        return f"“{build}” is {state.label.lower()}; what is inspected is a build that is building."
+    if open_steps := progress.not_ticked:
+        names = "; ".join(f"{one.number}, {one.title}" for one in open_steps[:3])
+        more = f" and {len(open_steps) - 3} more" if len(open_steps) > 3 else ""
+        return f"Not ticked yet: {names}{more}. Tick what is done, do what is not, then inspect."
+    repairs = Repair.objects.filter(build=build).open().values_list("what", flat=True)
+    if repairs:
+        names = "; ".join(one.rstrip(".") for one in repairs)
+        return f"To mend first: {names}. Say that it is mended, then inspect again."
+    return ""
+
+
+def may_be_ticked_first(build: Build) -> bool:
+    """Whether nothing but ticks is missing for an inspection."""
+    is_under_way = build.state_now() in (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
+    return is_under_way and not Repair.objects.filter(build=build).open().exists()
+
+
+def _repair(failed: Answered) -> str:
+    return (failed.note or failed.question)[:LONGEST_REPAIR]
+
+
+def _pass(
+    build: Build, progress: Progress, on: date, at: datetime, by: Person, once: uuid.UUID
+) -> None:
+    """The build is inspected, and its last step ticked with it."""
+    build.say(BuildState.INSPECTED, on, by=by, once=uuid.uuid5(once, "inspected"))
+    for step in progress.steps:
+        if step.is_inspection and not step.is_done:
+            build.ticks.create(
+                step_key=step.step.key, at=at, made_by=by, once=uuid.uuid5(once, "tick")
+            )

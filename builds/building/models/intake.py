@@ -1,0 +1,317 @@
+"""The one way in for what people do on a build: from a page, or from a phone without signal.
+
+Each act is taken once, by its UUID, in the order in which it comes. Nothing is lost: what cannot
+be taken is kept beside the build as a stray act, with the reason. ``acts.py`` says what an act is.
+"""
+
+import uuid
+from collections.abc import Mapping
+from datetime import datetime
+from typing import Any, NamedTuple
+
+from django.core.files.base import ContentFile
+from django.db import transaction
+from django.db.models import Subquery, Value
+from django.utils import timezone
+from django.utils.dateformat import format as date_format
+
+from builds.building.models.acts import (
+    BadAct,
+    Told,
+    as_sent,
+    clock_fault,
+    done_at,
+    name_for,
+    once_of,
+    read,
+)
+from builds.building.models.shortages import shortage_moves
+from builds.making.assembly import INSPECT
+from builds.plans.models.build_acts import (
+    BuildAct,
+    BuildNote,
+    BuildPhoto,
+    Overtaken,
+    Shortage,
+    Start,
+    StrayAct,
+    Tick,
+)
+from builds.plans.models.build_plans import BuildStep
+from builds.plans.models.builds import Build, BuildState
+from habitats.models.happened import Happened
+from habitats.models.people import Person
+
+TAKEN, KNOWN, STRAY = "taken", "known", "stray"
+ACTS: tuple[type[BuildAct], ...] = (Tick, Start, BuildNote, BuildPhoto, Shortage)
+KINDS: tuple[type[Happened], ...] = (*ACTS, StrayAct)
+NOT_YET_BEGUN = (BuildState.PLANNED, BuildState.PULLED)
+ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
+LONGEST_WHY = 300
+PLANNED_AWAY = "This step was planned away meanwhile; what you did is shown beside the build."
+
+
+class Answer(NamedTuple):
+    """What became of an act; ``outcome`` is taken, known (it reached us before) or stray.
+
+    ``is_odd``: its sentence says something that whoever sent it has to know.
+    """
+
+    once: uuid.UUID
+    outcome: str
+    sentence: str
+    is_odd: bool = False
+
+
+class StepSeen(NamedTuple):
+    """A step as the newest plan that has it says it; ``newest`` is the number of the last plan."""
+
+    number: int
+    card_id: str
+    plan: int
+    newest: int
+
+
+def take(
+    person: Person,
+    build: Build,
+    act: Mapping[str, Any],
+    now: datetime,
+    *,
+    link: Happened | None = None,
+) -> Answer:
+    """Keep what somebody did. The same ``once`` again changes nothing.
+
+    ``link``: they came through this link of a kit, made by ``person``, and may only tick.
+    """
+    try:
+        once, told, fault = once_of(act), _as_known_now(build, read(act)), ""
+    except BadAct as bad:
+        once, told, fault = _once_or_name(act), None, str(bad)
+    with transaction.atomic():
+        Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        before = _kept(once)
+        if before and not _is_same(before, person, build, act, told):
+            once = name_for(act, once)
+            fault = "Something else was sent under the same number before."
+            before = _kept(once)
+        if isinstance(before, StrayAct):
+            return Answer(once, STRAY, f"{before.why} It is kept beside the build.", is_odd=True)
+        if before:
+            return _known(build, told, before, clock_fault(act, now))
+        if told is None or fault:
+            return _stray(person, build, act, once, fault, told)
+        step = _step(build, told.step)
+        if why := _why_not(person, build, told, step, link):
+            return _stray(person, build, act, once, why, told)
+        _begin(build, told, person, once, now)
+        through = {"link": link} if told.row is Tick else {}
+        row = _keep(
+            told,
+            once=once,
+            build=build,
+            made_by=person,
+            at=done_at(act, now),
+            made_at=now,
+            **through,
+        )
+        late = ""
+        if isinstance(row, Tick):
+            _overtake(row)
+            late = _late_sentence(row)
+    return _taken(told, step, once, late, clock_fault(act, now))
+
+
+def may_send(person: Person, build: Build) -> bool:
+    """Whether acts of this person are kept: of who may build, and of who was on this build."""
+    if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+        return True
+    was_named = build.people.filter(pk=person.pk).exists()
+    return was_named or any(
+        kind._default_manager.filter(build=build, made_by=person).exists() for kind in ACTS
+    )
+
+
+def _as_known_now(build: Build, told: Told) -> Told:
+    """A phone may have kept it since before the step had its key."""
+    return told._replace(step=BuildStep.objects.key_now(build, told.step))
+
+
+# --- Whether it reached us before ---
+
+
+def _once_or_name(act: Mapping[str, Any]) -> uuid.UUID:
+    try:
+        return once_of(act)
+    except BadAct:
+        return name_for(act)
+
+
+def _kept(once: uuid.UUID) -> Happened | None:
+    """The row that came of it, looked for in all tables with one question."""
+    asked = [
+        kind._default_manager.filter(once=once)
+        .annotate(of=Value(at))
+        .values_list("of", "pk")
+        .order_by()
+        for at, kind in enumerate(KINDS)
+    ]
+    found = asked[0].union(*asked[1:], all=True).first()
+    return KINDS[found[0]]._default_manager.get(pk=found[1]) if found else None
+
+
+def _is_same(
+    row: Happened, person: Person, build: Build, act: Mapping[str, Any], told: Told | None
+) -> bool:
+    """Whether the row is what came of this very act."""
+    if isinstance(row, StrayAct):
+        return bool(_without_sent(row.payload) == _without_sent(as_sent(act)))
+    if told is None or not isinstance(row, told.row):
+        return False
+    said = {name: value for name, value in told.values.items() if name != "image"}
+    said |= {"step_key": told.step, "build_id": build.pk, "made_by_id": person.pk}
+    return all(getattr(row, name) == value for name, value in said.items())
+
+
+def _without_sent(payload: Mapping[str, Any]) -> dict[str, Any]:
+    """``sent`` differs each time that a phone tries again."""
+    return {name: value for name, value in payload.items() if name != "sent"}
+
+
+def _known(build: Build, told: Told | None, row: Happened, clock: str) -> Answer:
+    """What has to be known is told again: the first answer may have been lost on its way."""
+    assert told is not None, "no more than a stray act says nothing that can be read"
+    late = _late_sentence(row) if isinstance(row, Tick) else ""
+    answer = _taken(told, _step(build, told.step), row.once, late, clock)
+    sentence = answer.sentence if answer.is_odd else "This is written down already."
+    return Answer(row.once, KNOWN, sentence, answer.is_odd)
+
+
+# --- What cannot be taken ---
+
+
+def _why_not(
+    person: Person, build: Build, told: Told, step: StepSeen | None, link: Happened | None
+) -> str:
+    """Why it cannot be taken, in a sentence; empty if it can.
+
+    The role comes first: who lost it is told nothing of the build. A link is the rescue's, and
+    outlasts the role of who made it.
+    """
+    if link and told.row is not Tick:
+        return "Through a link of a kit steps are ticked, and nothing else."
+    if link is None and person.role not in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+        return f"{person} is no builder any more. A coordinator looks at this."
+    state = build.state_now()
+    if state in ENDED:
+        return f"“{build}” is {BuildState(state).label.lower()}, so nothing more is done on it."
+    if told.step and step is None:
+        return "This step is in no plan of the build."
+    if step and step.card_id == INSPECT and told.row is Tick:
+        return "The inspection is ticked by signing it, on a page of its own."
+    return ""
+
+
+def _stray(
+    person: Person,
+    build: Build,
+    act: Mapping[str, Any],
+    once: uuid.UUID,
+    why: str,
+    told: Told | None,
+) -> Answer:
+    row = StrayAct(
+        build=build, payload=as_sent(act), why=why[:LONGEST_WHY], once=once, made_by=person
+    )
+    if told and "image" in told.values:
+        row.image.save(f"{once}.jpg", ContentFile(told.values["image"]), save=False)
+    row.save()
+    return Answer(once, STRAY, f"{row.why} It is kept beside the build.", is_odd=True)
+
+
+# --- What is taken ---
+
+
+def _begin(build: Build, told: Told, person: Person, once: uuid.UUID, now: datetime) -> None:
+    """Whoever begins or ticks a step of a build has begun the build."""
+    if told.kind in ("start", "tick") and build.state_now() in NOT_YET_BEGUN:
+        on = timezone.localtime(now).date()
+        build.say(BuildState.BUILDING, on, by=person, once=uuid.uuid5(once, "building"))
+
+
+def _keep(told: Told, **facts: Any) -> BuildAct:
+    values = {**told.values, "step_key": told.step, **facts}
+    image = values.pop("image", None)
+    row = told.row(**values)
+    if isinstance(row, BuildPhoto):
+        row.image.save(f"{facts['once']}.jpg", ContentFile(image), save=False)
+    row.save()
+    if isinstance(row, Shortage):
+        shortage_moves(row)
+    return row
+
+
+def _overtake(tick: Tick) -> None:
+    """Kept, but not counted, where a newer word says otherwise.
+
+    No word is newer than the moment it reached us, whatever a clock said.
+    """
+    others = tick.build.ticks.counting().filter(step_key=tick.step_key, is_done=not tick.is_done)
+    newer = others.filter(at__gt=tick.at, made_at__gt=tick.at).order_by("pk").last()
+    if newer is not None:
+        Overtaken.objects.create(
+            tick=tick,
+            stands=newer,
+            made_by_id=tick.made_by_id,
+            once=uuid.uuid5(tick.once, "overtaken"),
+        )
+
+
+def _late_sentence(tick: Tick) -> str:
+    """Whose newer word stands; empty where the tick counts."""
+    found = Overtaken.objects.filter(tick=tick).select_related("stands__made_by").first()
+    if found is None:
+        return ""
+    did = "ticked it" if found.stands.is_done else "opened it again"
+    when = _when(found.stands.at)
+    who = found.stands.who_for(tick.made_by)
+    return f"It does not count: {who} {did} later, on {when}. Look at it together."
+
+
+def _when(at: datetime) -> str:
+    return date_format(timezone.localtime(at), "j M H:i")
+
+
+def _taken(told: Told, step: StepSeen | None, once: uuid.UUID, late: str, clock: str) -> Answer:
+    gone = PLANNED_AWAY if step and step.plan != step.newest else ""
+    remarks = [one for one in (gone, late, clock) if one]
+    said = _sentence(told, step, is_late=bool(late))
+    return Answer(once, TAKEN, " ".join([said, *remarks]), bool(remarks))
+
+
+def _sentence(told: Told, step: StepSeen | None, *, is_late: bool = False) -> str:
+    name = f"Step {step.number}" if step else "This"
+    if is_late:
+        return f"{name}: your “{'done' if told.kind == 'tick' else 'not done'}” came late."
+    match told.kind:
+        case "tick":
+            return f"{name} is ticked."
+        case "untick":
+            return f"{name} is open again."
+        case "start":
+            return f"You are on {name.lower()}: the others see it."
+        case "note":
+            return "Your note is kept."
+        case "photo":
+            return "The photo is kept, without place, time and camera."
+    short = told.values
+    return f"Written down: {short['count']} × {short['what']} {short['kind'].label.lower()}."
+
+
+def _step(build: Build, key: str) -> StepSeen | None:
+    if not key:
+        return None
+    newest = build.plans.newest_first().values("number")[:1]
+    steps = BuildStep.objects.filter(plan__build=build, key=key).order_by("-plan__number")
+    seen = steps.values_list("number", "card__id", "plan__number", Subquery(newest)).first()
+    return StepSeen(*seen) if seen else None

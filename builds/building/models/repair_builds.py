@@ -1,0 +1,164 @@
+"""Repairs of what stands: builds of their own that mend faults, which are mended with them."""
+
+import uuid
+from collections.abc import Sequence
+from dataclasses import asdict
+from datetime import date
+
+from django.db import models, transaction
+
+from builds.drawing.corner import corner_picture
+from builds.making.inspection import inspection_list
+from builds.making.repairing import Trouble, repair_parts, repair_steps
+from builds.plans.models.builds import LONGEST_NAME, Build, CannotSay
+from builds.plans.models.plan_cards import UNITS, Cards, StepCard, cards_of_steps
+from builds.plans.models.planning import plan_build
+from habitats.drawing.fault_places import Marked, floor_drawing
+from habitats.models.changes import change_state
+from habitats.models.enclosures import Enclosure, State
+from habitats.models.faults import Fault
+from habitats.models.happened import Happened
+from habitats.models.people import Person
+from habitats.models.structures import structure_of
+from habitats.upkeep.kinds import FaultKind
+from habitats.upkeep.places import level_of
+
+MOST_FAULTS = 40  # at once: more is a new build
+
+
+class FaultWork(Happened):
+    """The build mends the fault; one that was stopped did not, and another may."""
+
+    build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="fault_works")
+    fault = models.ForeignKey(Fault, on_delete=models.PROTECT, related_name="works")
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["build", "fault"], name="a_build_mends_a_fault_once"),
+        ]
+
+    def __str__(self) -> str:
+        return f"build {self.build_id} mends fault {self.fault_id}"
+
+
+def plan_repair(
+    enclosure: Enclosure,
+    faults: Sequence[Fault],
+    *,
+    by: Person,
+    on: date,
+    people: Sequence[Person] = (),
+    planned_on: date | None = None,
+    once: uuid.UUID | None = None,
+) -> Build:
+    """A build that mends these faults. The same ``once`` again gives the same build.
+
+    Raises ``CannotSay`` where nothing stands, while another build is at work on the enclosure, and
+    for faults that are none, mended already or of another enclosure.
+    """
+    once = once or uuid.uuid4()
+    with transaction.atomic():
+        Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        known = Build.objects.filter(once=once).first()
+        if known:
+            return known
+        refuse_repair(enclosure)
+        chosen = _chosen(enclosure, faults)
+        standing = enclosure.standings.open().select_related("home").first()
+        build = plan_build(
+            enclosure.revision,
+            f"Repair of {enclosure}"[:LONGEST_NAME],
+            cards=repair_cards(enclosure, chosen),
+            by=by,
+            on=on,
+            people=people,
+            once=once,
+            enclosure=enclosure,
+            home=standing.home if standing else None,
+            planned_on=planned_on,
+        )
+        for fault in chosen:
+            build.fault_works.create(fault=fault, made_by=by)
+        return build
+
+
+def refuse_repair(enclosure: Enclosure) -> None:
+    """Raise ``CannotSay`` for an enclosure of which no repair can be planned now."""
+    state = enclosure.state_now()
+    if state in (State.RETIRED, State.PLANNED, State.BUILDING):
+        raise CannotSay(f"{enclosure} is {state}, so nothing stands that could be mended.")
+    if not enclosure.faults.open().exists():
+        raise CannotSay(
+            f"{enclosure} has no open fault, so there is nothing to mend. "
+            "Is something wrong with it, report the fault first."
+        )
+    other = Build.objects.live().filter(enclosure=enclosure).first()
+    if other is not None:
+        raise CannotSay(
+            f"“{other}” ({other.code}) is at work on {enclosure} already. Finish or stop it first."
+        )
+
+
+def repair_cards(enclosure: Enclosure, faults: Sequence[Fault]) -> Cards:
+    """Steps with their pictures, parts and points. Raises ``CannotSay`` for what cannot stand."""
+    structure = structure_of(enclosure.shape())
+    if structure is None:
+        raise CannotSay(f"{enclosure} cannot be drawn as it stands: finish its design first.")
+    troubles = [_trouble(fault) for fault in faults]
+    points = inspection_list(structure)
+    cards = cards_of_steps(dict.fromkeys(UNITS, repair_steps(troubles, len(points))))
+    whole = corner_picture(structure, title=f"{enclosure}, all of it")
+    pictures = [whole, *(_marked(one) or whole for one in faults), whole]
+    return Cards(
+        steps=tuple(
+            StepCard(card, dict.fromkeys(UNITS, picture))
+            for card, picture in zip(cards, pictures, strict=True)
+        ),
+        parts=[asdict(part) for part in repair_parts(troubles, structure.design.panel.size_mm)],
+        points=[point._asdict() for point in points],
+    )
+
+
+def mend_with(build: Build, on: date, *, by: Person, once: uuid.UUID) -> None:
+    """What the build mends is mended, and the enclosure no longer needs repair.
+
+    It still does while another unsafe fault is open. Raises ``Elsewhere`` for a day that is too
+    early.
+    """
+    enclosure = build.enclosure
+    assert enclosure is not None, "a repair is of an enclosure"
+    for work in build.fault_works.select_related("fault"):
+        work.fault.mend(on, by=by, note=f"Mended by the repair {build.code}.")
+    if enclosure.state_now() != State.NEEDS_REPAIR or enclosure.faults.open().unsafe().exists():
+        return
+    lived_in = enclosure.stays.open().exists()
+    change_state(enclosure, State.IN_USE if lived_in else State.STANDING, on=on, by=by, once=once)
+
+
+def _chosen(enclosure: Enclosure, faults: Sequence[Fault]) -> list[Fault]:
+    if not faults:
+        raise CannotSay("No fault is ticked. Tick each that this repair is to mend.")
+    if len(faults) > MOST_FAULTS:
+        raise CannotSay(f"{len(faults)} faults ticked; a repair mends up to {MOST_FAULTS}.")
+    open_now = enclosure.faults.open().filter(pk__in=[one.pk for one in faults])
+    chosen = list(open_now.select_related("revision").urgent_first())
+    if len(chosen) != len({one.pk for one in faults}):
+        raise CannotSay(
+            f"Not each of these is an open fault of {enclosure}. Open the page anew and tick those "
+            "that are."
+        )
+    return chosen
+
+
+def _trouble(fault: Fault) -> Trouble:
+    return Trouble(str(fault.pk), FaultKind(fault.kind), fault.where_words(), fault.note)
+
+
+def _marked(fault: Fault) -> str:
+    """The floor with the fault's mark; empty where its place was not said."""
+    structure, where = fault.structure(), fault.where
+    if structure is None or where is None:
+        return ""
+    words = f"{fault}: {fault.where_words()}"
+    level, marks = level_of(structure, where.z), [Marked(where.x_mm, where.y_mm)]
+    return floor_drawing(structure, level, marks, title=words, description=f"{words}.").svg

@@ -1,0 +1,78 @@
+"""Planning a build anew: what is carried over, what is not, and what is new to do."""
+
+import uuid
+from typing import NamedTuple
+
+from builds.making.step_keys import key_of
+from builds.plans.models.build_plans import BuildPlan, in_frame_of
+from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.plan_cards import said_by
+from builds.plans.models.progress import Progress, StepNow
+from habitats.models.designs import Design
+from habitats.models.people import Person
+from habitats.models.structures import structure_of
+
+CAN_BE_PLANNED_ANEW = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
+
+
+class Replanned(NamedTuple):
+    """What planning anew would do. ``new`` are titles of steps that are not in the plan now.
+
+    ``kept`` and ``lost`` are steps that are ticked; ``dropped`` is how many others go.
+    """
+
+    kept: tuple[StepNow, ...]
+    lost: tuple[StepNow, ...]
+    dropped: int
+    new: tuple[str, ...]
+
+    @property
+    def changes_nothing(self) -> bool:
+        return not (self.lost or self.dropped or self.new)
+
+
+def compare(progress: Progress, design: Design) -> Replanned:
+    """The plan as it is beside the design as it is drawn now. Raises ``CannotSay``."""
+    refuse(progress.build)
+    shape = design.shape()
+    if structure_of(shape) is None:
+        raise CannotSay(f"“{design}” is a draft now: finish it on its drawing board first.")
+    stands = progress.plan.standing
+    said = said_by(shape, stands.shape() if stands else None)
+    cards = in_frame_of(progress.build, said, stands)
+    drawn = {key_of(card["facts"]): card["title"][progress.units] for card in cards}
+    here = {step.step.key for step in progress.steps}
+    done = [step for step in progress.steps if step.is_done]
+    gone = [step for step in progress.steps if step.step.key not in drawn]
+    return Replanned(
+        kept=tuple(step for step in done if step.step.key in drawn),
+        lost=tuple(step for step in gone if step.is_done),
+        dropped=sum(not step.is_done for step in gone),
+        new=tuple(title for key, title in drawn.items() if key not in here),
+    )
+
+
+def plan_anew(build: Build, design: Design, *, by: Person, once: uuid.UUID) -> BuildPlan:
+    """Another plan, from the design as it is drawn now; ticks count where the step is the same.
+
+    Raises ``CannotSay`` for a draft, and for a build that is inspected or has ended.
+    """
+    refuse(build)
+    assert design.current is not None, "every design that is kept has a revision"
+    standing = build.plans.newest_first()[0].standing
+    return BuildPlan.objects.work_out(build, design.current, standing=standing, by=by, once=once)
+
+
+def refuse(build: Build) -> None:
+    """Raise ``CannotSay`` for a build that is not planned anew."""
+    if build.plans.filter(is_repair=True).exists():
+        raise CannotSay(
+            f"“{build}” is a repair, and its steps go by its faults. "
+            "Stop it and plan another repair instead."
+        )
+    state = BuildState(build.state_now())
+    if state not in CAN_BE_PLANNED_ANEW:
+        raise CannotSay(
+            f"“{build}” is {state.label.lower()}. Only a build that is planned, pulled or building "
+            "is planned anew: plan another build, or say that this one is building again."
+        )

@@ -1,0 +1,237 @@
+"""Retiring an enclosure: it is taken down, and what is sound of it is counted into the store.
+
+What was taken back is found again by the ``once`` of the entry that says it is retired.
+"""
+
+import uuid
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import NamedTuple
+
+from django.db import transaction
+
+from builds.making.altering.retire import Retirement
+from builds.making.names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL
+from builds.plans.models.builds import Build
+from builds.store.models import movements
+from builds.store.models.items import Item
+from builds.store.models.places import Place
+from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.models.stock import Movement, Stock
+from habitats.models.changes import change_state
+from habitats.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.models.groups import Group
+from habitats.models.linen_changes import take_out
+from habitats.models.linens import Linen
+from habitats.models.people import Person
+from habitats.structure.design import PanelSize
+
+SMALL = {CONNECTOR: Item.Kind.CONNECTOR, CLIP: Item.Kind.CLIP}
+# These no longer serve as plain panels, so they are counted only as what they are.
+WORKED = {DOORWAY_PANEL: "Doorway panel", RAMP_PANEL: "Ramp panel"}
+
+
+class CannotRetire(Exception):
+    """It cannot be retired as things are, so nothing was changed."""
+
+
+class Hindrance(NamedTuple):
+    """Why it cannot be retired now; ``group`` or ``build``: what has to go first, if it is one."""
+
+    sentence: str
+    group: Group | None = None
+    build: Build | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class PartBack:
+    """So many parts come off. ``item``: what the store counts them as; None: it has no such item.
+
+    ``wanted`` is the kind and name of the item that would count them; ``lies_in`` the key of the
+    place where the most of the item lie, None where none do.
+    """
+
+    what: str
+    count: int
+    item: Item | None
+    wanted: str
+    lies_in: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class CountedIn:
+    """So many of a part were counted, and lie in a place of the store."""
+
+    what: str
+    item: Item
+    count: int
+    place: Place
+
+
+class KeptOffcut(NamedTuple):
+    """A piece cut out of a tray and kept; ``number`` is its place in ``Retirement.offcuts``."""
+
+    number: int
+    kind: SheetKind
+    width_mm: int
+    height_mm: int
+    place: Place | None
+
+
+class TakenBack(NamedTuple):
+    """What went into the store when an enclosure was retired."""
+
+    said: EnclosureEvent
+    movements: list[Movement]
+    offcuts: list[Offcut]
+
+
+def parts_back(panel: PanelSize, retirement: Retirement) -> list[PartBack]:
+    """The parts that come off, with the items that the store counts them as: two queries."""
+    items = list(Item.objects.live().order_by("pk"))
+    found = [(one, *_counted_as(one.what, panel, items)) for one in retirement.parts]
+    usual = _usual_places([item for _one, item, _wanted in found if item])
+    return [
+        PartBack(one.what, one.count, item, wanted, usual.get(item.pk) if item else None)
+        for one, item, wanted in found
+    ]
+
+
+def hindrance(enclosure: Enclosure) -> Hindrance | None:
+    """What stands in the way of retiring it; None if nothing does."""
+    last = enclosure.events.order_by("-pk").first()
+    if last is None or last.state == State.PLANNED:
+        return Hindrance(
+            f"{enclosure} is planned, so nothing stands that could be taken down. Say on its page "
+            "that it is retired if it will not be built."
+        )
+    if last.state == State.RETIRED:
+        return Hindrance(f"{enclosure} is retired already, since {last.on:%-d %B %Y}.")
+    stay = enclosure.stays.open().select_related("group").first()
+    if stay:
+        return Hindrance(
+            f"{stay.group} lives in {enclosure}, so it cannot be taken down. Move that group "
+            "first.",
+            group=stay.group,
+        )
+    build = Build.objects.live().filter(enclosure=enclosure).first()
+    if build:
+        return Hindrance(
+            f"“{build}” ({build.code}) is at work on {enclosure}. Finish or stop it first.",
+            build=build,
+        )
+    return None
+
+
+def linens_in(enclosure: Enclosure) -> list[Linen]:
+    """The linens that lie in its spots, whether it still has the spot or not."""
+    there = Linen.objects.filter(spot__enclosure=enclosure)
+    return list(there.with_kind().select_related("spot").order_by("label"))
+
+
+def retire_enclosure(
+    enclosure: Enclosure,
+    counted: Iterable[CountedIn],
+    kept: Iterable[KeptOffcut],
+    *,
+    on: date,
+    by: Person,
+    once: uuid.UUID,
+) -> EnclosureEvent:
+    """Parts and offcuts go into the store, linens out and soiled, and it is retired: all or none.
+
+    The same ``once`` again changes nothing. Raises ``CannotRetire`` for what ``hindrance`` names,
+    and ``Elsewhere`` for a day before the last thing that was said of it.
+    """
+    with transaction.atomic():
+        Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        known = EnclosureEvent.objects.filter(once=once).first()
+        if known:
+            return known
+        hindered = hindrance(enclosure)
+        if hindered:
+            raise CannotRetire(hindered.sentence)
+        said = change_state(enclosure, State.RETIRED, on=on, by=by, once=once)
+        _soil_linens(enclosure, on, by, once)
+        for one in counted:
+            movements.take_in(
+                one.item,
+                one.place,
+                one.count,
+                by=by,
+                once=_of_part(once, one.what),
+                note=f"Back from {enclosure} ({enclosure.code}), retired: {one.what}",
+            )
+        for piece in kept:
+            Offcut.objects.store(
+                piece.kind,
+                piece.width_mm,
+                piece.height_mm,
+                by=by,
+                place=piece.place,
+                once=_of_offcut(once, piece.number),
+            )
+    return said
+
+
+def taken_back(enclosure: Enclosure, retirement: Retirement) -> TakenBack | None:
+    """What went into the store when it was retired; None while it is not."""
+    said = enclosure.events.order_by("-pk").select_related("made_by").first()
+    if said is None or said.state != State.RETIRED:
+        return None
+    parts = [_of_part(said.once, one.what) for one in retirement.parts]
+    pieces = [_of_offcut(said.once, number) for number in range(len(retirement.offcuts))]
+    offcuts = Offcut.objects.filter(once__in=pieces).with_place()
+    return TakenBack(
+        said,
+        list(Movement.objects.filter(once__in=parts).with_names().order_by("pk")),
+        list(offcuts.select_related("kind", "place").order_by("pk")),
+    )
+
+
+def _counted_as(what: str, panel: PanelSize, items: Sequence[Item]) -> tuple[Item | None, str]:
+    """The oldest item in use that counts the part, and how one would be described."""
+    size = f"{panel.size_mm} mm, {panel.squares} squares"
+    if what == PLAIN_PANEL:
+        facts = {"kind": Item.Kind.PANEL, "panel_mm": panel.size_mm, "panel_squares": panel.squares}
+        return _first(items, facts), f"Panel, {size} a side"
+    if what in WORKED:
+        name = f"{WORKED[what]}, {size}"
+        facts = {"kind": Item.Kind.OTHER, "name": name}
+        return _first(items, facts), f"Other, named “{name}”"
+    return _first(items, {"kind": SMALL[what]}), Item.Kind(SMALL[what]).label
+
+
+def _first(items: Iterable[Item], facts: dict[str, object]) -> Item | None:
+    """The first of these facts; capitals are not told apart."""
+    wanted = {key: _plain(value) for key, value in facts.items()}
+    return next(
+        (one for one in items if all(_plain(getattr(one, k)) == v for k, v in wanted.items())),
+        None,
+    )
+
+
+def _plain(value: object) -> object:
+    return value.casefold() if isinstance(value, str) else value
+
+
+def _usual_places(items: Sequence[Item]) -> dict[int, int]:
+    """Where the most of each item lie, by the keys of both."""
+    there = Stock.objects.filter(item__in=items, place__is_put_away=False).lying()
+    rows = there.order_by("on_hand", "-place").values_list("item", "place")
+    return dict(rows)
+
+
+def _soil_linens(enclosure: Enclosure, on: date, by: Person, once: uuid.UUID) -> None:
+    for linen in linens_in(enclosure):
+        assert linen.spot is not None
+        take_out(linen.spot, max(on, linen.since), by=by, once=uuid.uuid5(once, linen.label))
+
+
+def _of_part(once: uuid.UUID, what: str) -> uuid.UUID:
+    return uuid.uuid5(once, f"part {what}")
+
+
+def _of_offcut(once: uuid.UUID, number: int) -> uuid.UUID:
+    return uuid.uuid5(once, f"offcut {number}")

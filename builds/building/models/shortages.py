@@ -1,0 +1,99 @@
+"""What a reported shortage means for the store: stock moves, and a line to fetch or to buy.
+
+What is damaged is thrown away in the build's name; of what is missing nothing is in hand. Either
+way the build's pull asks for as many again, keeps what is free, and the buying list has the rest.
+"""
+
+import uuid
+from typing import Any
+
+from django.db import transaction
+
+from builds.making.names import DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL
+from builds.plans.models.build_acts import Shortage
+from builds.plans.models.builds import NEEDING, Build
+from builds.pulls.models.pull_books import Books, with_books
+from builds.pulls.models.pulling import keep_what_is_free
+from builds.pulls.models.pulls import Pull, PullLine, ShortPick
+from builds.store.models import movements
+from builds.store.models.items import Item
+from builds.store.models.needs import ITEM_KINDS
+from builds.store.models.stock import Movement
+
+PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
+
+
+@transaction.atomic
+def shortage_moves(shortage: Shortage) -> PullLine | None:
+    """Move stock for a shortage that was just written down, and ask for as many again.
+
+    None where the store counts no such item, or the build takes nothing more; the buying list then
+    says it in words. The same shortage again changes nothing. Within the lock on its build.
+    """
+    known = PullLine.objects.filter(shortage=shortage).first()
+    item = item_called(shortage.build, shortage.what)
+    if known or item is None or shortage.build.state_now() not in NEEDING:
+        return known
+    books = with_books([shortage.build])
+    pull = _pull_for(shortage, books)
+    if shortage.kind == Shortage.Kind.DAMAGED:
+        _throw_away(shortage, item, min(shortage.count, books.has(shortage.build)[item]))
+    line = pull.lines.create(item=item, wanted=shortage.count, shortage=shortage)
+    keep_what_is_free(pull, by=shortage.made_by, once=_once(shortage, "kept"))
+    return line
+
+
+def item_called(build: Build, what: str) -> Item | None:
+    """The item that a part of the build's newest plan is taken from; None: the store has none."""
+    live, what = Item.objects.live().order_by("pk"), what.strip().lower()
+    if what in PANELS:
+        panel = build.plans.newest_first().select_related("revision")[0].revision.shape().panel
+        return live.filter(
+            kind=Item.Kind.PANEL, panel_mm=panel.size_mm, panel_squares=panel.squares
+        ).first()
+    if what in ITEM_KINDS:
+        return live.filter(kind=ITEM_KINDS[what]).first()
+    return live.filter(name__iexact=what).first()
+
+
+def _pull_for(shortage: Shortage, books: Books) -> Pull:
+    """The open pull of the build; else another one, with what the last had to leave."""
+    build, latest = shortage.build, books.latest(shortage.build)
+    if latest and latest.is_open:
+        return latest
+    pull: Pull = build.pulls.create(
+        plan=latest.plan if latest else None, made_by=shortage.made_by, once=_once(shortage, "pull")
+    )
+    if latest:
+        _carry_over(latest, pull, books)
+    return pull
+
+
+def _carry_over(latest: Pull, pull: Pull, books: Books) -> None:
+    """What was not there, and sheets that are not cut yet."""
+    wanted: dict[Item, int] = {}
+    for one in books.shorts(latest):
+        if one.why == ShortPick.Why.MISSING:
+            wanted[one.item] = wanted.get(one.item, 0) + one.count
+    if not books.is_cut(latest):
+        lines = books.lines(latest).items()
+        wanted |= {item: count for item, count in lines if item.kind == Item.Kind.SHEET}
+    for item, count in wanted.items():
+        pull.lines.create(item=item, wanted=count)
+
+
+def _throw_away(shortage: Shortage, item: Item, count: int) -> None:
+    """It is out of the store already, so it comes back on paper and goes for good."""
+    if count < 1:
+        return
+    build, by = shortage.build, shortage.made_by
+    taken = Movement.objects.filter(build=build, item=item, why=Movement.Why.OUT)
+    place = taken.select_related("place").newest_first()[0].place
+    note = "damaged, reported on the build"
+    about: Any = {"note": note, "by": by, "build": build}
+    movements.take_in(item, place, count, once=_once(shortage, "back"), **about)
+    movements.scrap(item, place, count, once=_once(shortage, "scrapped"), **about)
+
+
+def _once(shortage: Shortage, word: str) -> uuid.UUID:
+    return uuid.uuid5(shortage.once, word)

@@ -1,0 +1,156 @@
+"""The overview of a build: what is done, by whom, and what came up."""
+
+from datetime import datetime
+from functools import cached_property
+from typing import NamedTuple
+
+from django.core.paginator import Page, Paginator
+from django.db.models import QuerySet
+
+from builds.building.models.inspections import Inspection, Repair, may_inspect
+from builds.building.models.replanning import CAN_BE_PLANNED_ANEW
+from builds.plans.models.build_acts import BuildNote, BuildPhoto, Overtaken, Shortage, StrayAct
+from builds.plans.models.builds import Build, BuildEvent, BuildState
+from builds.plans.models.progress import Progress
+from habitats.models.people import Person
+from habitats.models.structures import faults_of
+from habitats.printing.qr import qr_picture
+from habitats.structure.faults import Fault
+
+REMARKS_A_PAGE = 20
+ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
+
+
+class Remark(NamedTuple):
+    """A note or a photo: one of the two is None."""
+
+    at: datetime
+    by: Person
+    step: str
+    note: BuildNote | None
+    photo: BuildPhoto | None
+
+
+class Short(NamedTuple):
+    """A shortage, and the step that it was found at, in words; empty for none."""
+
+    shortage: Shortage
+    step: str
+
+
+class Late(NamedTuple):
+    """A tick that reached us after the reader's own, newer word on its step."""
+
+    row: Overtaken
+    step: str
+
+
+def late_words(build: Build, person: Person, now: Progress) -> list[Late]:
+    """What this person has not read yet."""
+    found = Overtaken.objects.unread_by(person).filter(tick__build=build)
+    names = {one.step.key: f"{one.step.number}, {one.card['title']}" for one in now.steps}
+    return [Late(one, names.get(one.tick.step_key, "that was planned away")) for one in found]
+
+
+class BuildPage:
+    """Everything that the overview shows to this person; ``page`` is of notes and photos."""
+
+    def __init__(self, build: Build, person: Person, *, link: str, page: str | None) -> None:
+        self.build, self.person, self.link, self.page = build, person, link, page
+        self.now = Progress(build, person.units)
+
+    @cached_property
+    def events(self) -> list[BuildEvent]:
+        return list(self.build.events.select_related("made_by").order_by("-pk"))
+
+    @property
+    def state(self) -> BuildState:
+        return BuildState(self.events[0].state)
+
+    @property
+    def is_open(self) -> bool:
+        """Whether steps are ticked and reports taken."""
+        return self.state not in ENDED
+
+    @property
+    def faults(self) -> tuple[Fault, ...]:
+        """What has been found to be wrong with the design since, while it is being built."""
+        return faults_of(self.now.plan.revision.shape()) if self.is_open else ()
+
+    @cached_property
+    def people(self) -> list[Person]:
+        return list(self.build.people.order_by("first_name", "last_name", "pk"))
+
+    @property
+    def quiet_people(self) -> list[Person]:
+        """Those who are on the build and did nothing yet."""
+        busy = {one.act.made_by_id for one in self.now.people}
+        return [one for one in self.people if one.pk not in busy]
+
+    @property
+    def can_be_inspected(self) -> bool:
+        return self.state == BuildState.BUILDING and may_inspect(self.person, self.people)
+
+    @property
+    def can_be_planned_anew(self) -> bool:
+        may = self.person.is_coordinator and not self.now.plan.is_repair
+        return may and self.state in CAN_BE_PLANNED_ANEW
+
+    @property
+    def can_be_handed_over(self) -> bool:
+        return self.person.is_coordinator and self.state == BuildState.INSPECTED
+
+    @cached_property
+    def remarks(self) -> "Page[Remark]":
+        """Notes and photos together, the newest first."""
+        notes = [
+            Remark(one.at, one.made_by, self._step(one.step_key), one, None)
+            for one in self.build.buildnotes.select_related("made_by")
+        ]
+        photos = [
+            Remark(one.at, one.made_by, self._step(one.step_key), None, one)
+            for one in self.build.buildphotos.select_related("made_by")
+        ]
+        both = sorted([*notes, *photos], key=lambda one: one.at, reverse=True)
+        return Paginator(both, REMARKS_A_PAGE).get_page(self.page)
+
+    @cached_property
+    def shortages(self) -> list[Short]:
+        found = self.build.shortages.select_related("made_by").order_by("-pk")
+        return [Short(one, self._step(one.step_key)) for one in found]
+
+    @cached_property
+    def repairs(self) -> list[Repair]:
+        """Those that are open first, then what was mended last."""
+        found = self.build.repairs.select_related("done__by", "made_by").order_by("-pk")
+        return sorted(found, key=lambda one: hasattr(one, "done"))
+
+    @property
+    def to_mend(self) -> int:
+        return sum(not hasattr(one, "done") for one in self.repairs)
+
+    @cached_property
+    def inspections(self) -> QuerySet[Inspection]:
+        return self.build.inspections.select_related("made_by").order_by("-pk")
+
+    @cached_property
+    def strays(self) -> QuerySet[StrayAct]:
+        return self.build.strays.select_related("made_by").order_by("-pk")
+
+    @cached_property
+    def overtaken(self) -> list[Late]:
+        return late_words(self.build, self.person, self.now)
+
+    @property
+    def qr(self) -> str:
+        return qr_picture(self.link, self.build.code, "build")
+
+    def _step(self, key: str) -> str:
+        """A step in words; empty for the build as a whole."""
+        return self._names.get(key, "a step planned away") if key else ""
+
+    @cached_property
+    def _names(self) -> dict[str, str]:
+        return {
+            one.step.key: f"step {one.step.number}, {one.card['title']}" for one in self.now.steps
+        }

@@ -1,0 +1,187 @@
+"""What phones send of what was done on a build, and how it stands now, as JSON."""
+
+import json
+from collections.abc import Mapping, Sequence
+from datetime import datetime
+from hashlib import sha256
+from typing import Any
+
+from django.contrib.auth.decorators import login_not_required
+from django.core.exceptions import PermissionDenied, RequestDataTooBig
+from django.http import HttpRequest, HttpResponse, JsonResponse
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.cache import get_conditional_response
+from django.utils.dateformat import format as date_format
+from django.views.decorators.gzip import gzip_page
+from django.views.decorators.http import require_GET, require_http_methods
+
+from builds.building.models.inspections import may_inspect
+from builds.building.models.intake import ENDED, Answer, may_send, take
+from builds.building.views.builds import build_seen_by
+from builds.building.views.off_line import version
+from builds.plans.models.build_acts import BuildAct
+from builds.plans.models.build_plans import BuildStep
+from builds.plans.models.builds import Build
+from builds.plans.models.progress import Progress, StepNow, words_on
+from habitats.access import member_or_403, signed_in
+from habitats.models.people import Person
+from habitats.photo_queue import PhotosWaiting
+from habitats.views.from_phones import who_and_when
+
+ACTS_AT_ONCE = 100
+BAD, NOBODY, SOMEBODY_ELSE, TOO_MUCH, LATER = 400, 401, 409, 413, 503
+
+
+# Public, so that a phone whose log-in has ended is told so in its own words, and not by a page.
+@login_not_required
+@require_http_methods(["GET", "POST"])
+def acts(request: HttpRequest, code: str) -> JsonResponse:
+    """Asked: a fresh token, whose acts are taken, our time. Sent: ``{"person", "ahead", "acts"}``.
+
+    ``ahead`` is how many milliseconds the phone's clock was ahead of our time; phones that do not
+    measure it say what it shows on sending, as ``sent``. Every act has its answer, in the same
+    order; ``build`` is how the build stands with them, None for whoever may not see it: who lost
+    the role may still send what they did, if they were on the build; it is kept, and they are
+    shown nothing of it.
+    """
+    if not request.user.is_authenticated:
+        return _refused(NOBODY, "Log in again; what you did is kept on this phone.")
+    person = signed_in(request)
+    found = _sent_to(person, code)
+    if request.method == "GET":
+        return JsonResponse(who_and_when(request, person))
+    return _taken(request, person, found)
+
+
+@gzip_page
+@require_GET
+def ticks(request: HttpRequest, code: str) -> HttpResponse:
+    """How the build stands; a phone asks again and again, and is told what changed."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = build_seen_by(person, code)
+    body = json.dumps(_told(found, person), ensure_ascii=False)
+    etag = f'"{sha256(body.encode()).hexdigest()[:24]}"'
+    answer = HttpResponse(body, content_type="application/json", headers={"ETag": etag})
+    answer["Cache-Control"] = "private, no-cache"
+    same = get_conditional_response(request, etag=etag, response=answer)
+    assert same is not None
+    return same
+
+
+# --- Taking acts ---
+
+
+def _sent_to(person: Person, code: str) -> Build:
+    """The build. For whoever neither builds nor was on it, all are refused alike."""
+    found = Build.objects.filter(code=code.upper()).first()
+    if found is None or not may_send(person, found):
+        raise PermissionDenied("You are on no such build.")
+    return found
+
+
+def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
+    try:
+        sent = json.loads(request.body, parse_constant=_no_constant)
+    except RequestDataTooBig:
+        return _refused(TOO_MUCH, "This is more than is taken at once. Send fewer acts.")
+    except (ValueError, RecursionError):
+        return _refused(BAD, "This is no JSON that can be read.")
+    if not isinstance(sent, dict) or not isinstance(sent.get("acts"), list):
+        return _refused(BAD, "Send an object with person, sent, and a list of acts.")
+    if sent.get("person") != person.pk:
+        return _refused(SOMEBODY_ELSE, f"These acts are not {person}’s, who is logged in.")
+    if len(sent["acts"]) > ACTS_AT_ONCE:
+        return _refused(TOO_MUCH, f"{ACTS_AT_ONCE} acts are taken at once. Send fewer.")
+    now = timezone.now()
+    try:
+        answers = [take(person, build, _with_clock(one, sent), now) for one in sent["acts"]]
+    except PhotosWaiting as waiting:
+        # What was taken before it is known when the phone sends all again.
+        return _refused(LATER, str(waiting))
+    may_see = person.is_coordinator or person.role == Person.Role.BUILDER
+    stands = _told(build, person) if may_see and answers else None
+    return JsonResponse({"answers": [_answered(one) for one in answers], "build": stands})
+
+
+def _no_constant(name: str) -> None:
+    raise ValueError(f"{name} is no number that JSON knows.")
+
+
+def _with_clock(act: object, sent: Mapping[str, Any]) -> dict[str, Any]:
+    """The act, and what the phone's clock said; what is no act at all as something that says so."""
+    said = act if isinstance(act, dict) else {"given": act}
+    return {**said, "sent": sent.get("sent"), "ahead": sent.get("ahead")}
+
+
+def _answered(answer: Answer) -> dict[str, Any]:
+    return {**answer._asdict(), "once": str(answer.once)}
+
+
+def _refused(status: int, why: str) -> JsonResponse:
+    return JsonResponse({"why": why}, status=status)
+
+
+# --- How it stands ---
+
+
+def _told(build: Build, person: Person) -> dict[str, Any]:
+    """``stored_as`` changes when the pages do; ``pages`` are those to store for off line.
+
+    ``was``: what a page or an act that this phone still holds may call a step.
+    ``words`` counts what was ever said of it: of two answers the one with more of them is newer.
+    """
+    progress, state = Progress(build, person.units), build.state_now()
+    keys = {step.card["id"]: step.step.key for step in progress.steps}
+    former = BuildStep.objects.former_keys(build)
+    return {
+        "name": build.name,
+        "words": words_on(build),
+        "is_open": state not in ENDED,
+        "stored_as": f"{progress.plan.pk}-{state}-{person.pk}-{person.units}-{version()}",
+        "pages": _pages(build, progress, person),
+        "steps": [
+            {**_step(build, step, keys, person), "was": former.get(step.step.key, "")}
+            for step in progress.steps
+        ],
+    }
+
+
+def _pages(build: Build, progress: Progress, person: Person) -> list[str]:
+    """The overview first, the packet, which is the largest, last."""
+    names = ["build", "note_build", "photo_build", "report_shortage", "pull_build"]
+    if may_inspect(person, list(build.people.all())):
+        names.append("inspect_build")
+    whole = [reverse(f"builds:{name}", args=[build.code]) for name in names]
+    packet = [] if progress.plan.is_repair else [reverse("builds:build_packet", args=[build.code])]
+    return [*whole, *(_address(build, step) for step in progress.steps), *packet]
+
+
+def _step(build: Build, step: StepNow, keys: Mapping[str, str], you: Person) -> dict[str, Any]:
+    """``done``: who ticked it; ``on``: who else is on it; ``own``: since when you are."""
+    others = [one for one in step.on_it if one.made_by_id != you.pk]
+    own = [one for one in step.on_it if one.made_by_id == you.pk]
+    return {
+        "key": step.step.key,
+        "number": step.step.number,
+        "title": step.card["title"],
+        "address": _address(build, step),
+        "needs": [keys[need] for need in step.card["needs"]],
+        "is_inspection": step.is_inspection,
+        "is_done": step.is_done,
+        "done": _by_whom(step.ticks, "{by}, {at}", you),
+        "on": _by_whom(others, "{by} is on it since {at}", you),
+        "own": _by_whom(own, "you are on it since {at}", you),
+    }
+
+
+def _address(build: Build, step: StepNow) -> str:
+    return reverse("builds:build_step", args=[build.code, step.step.key])
+
+
+def _by_whom(acts: Sequence[BuildAct], words: str, reader: Person) -> str:
+    return "; ".join(words.format(by=act.who_for(reader), at=_when(act.at)) for act in acts)
+
+
+def _when(at: datetime) -> str:
+    return date_format(timezone.localtime(at), "j M H:i")

@@ -1,0 +1,167 @@
+"""One step a screen, and what is done on it with one tap."""
+
+from functools import cached_property
+from typing import NamedTuple
+from uuid import UUID, uuid4
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.gzip import gzip_page
+from django.views.decorators.http import require_GET, require_POST
+
+from builds.building.forms.build_acts import ActForm, NoteForm, PhotoForm
+from builds.building.models.intake import STRAY, Answer, take
+from builds.building.pages import ENDED, Late, Remark, late_words
+from builds.building.views.builds import build_seen_by
+from builds.plans.models.build_acts import Start
+from builds.plans.models.build_plans import BuildStep
+from builds.plans.models.builds import Build, BuildState
+from builds.plans.models.progress import Progress, StepNow
+from habitats.access import member_or_403
+from habitats.models.people import Person
+
+
+class PartRow(NamedTuple):
+    """A part that the step takes, to report with one tap; each report has its own ``once``."""
+
+    what: str
+    once: UUID
+
+
+class StepPage:
+    """One step of a build as its screen shows it."""
+
+    def __init__(self, build: Build, key: str, person: Person) -> None:
+        self.build, self.person = build, person
+        self.now = Progress(build, person.units)
+        found = [step for step in self.now.steps if step.step.key == key]
+        if not found:
+            raise Http404("This step is not in the build’s plan.")
+        self.step: StepNow = found[0]
+
+    @cached_property
+    def state(self) -> BuildState:
+        return BuildState(self.build.state_now())
+
+    @property
+    def is_open(self) -> bool:
+        return self.state not in ENDED
+
+    @property
+    def picture(self) -> str:
+        return self.step.step.picture(self.person.units)
+
+    @property
+    def before(self) -> StepNow | None:
+        at = self.step.step.number - 2
+        return self.now.steps[at] if at >= 0 else None
+
+    @property
+    def after(self) -> StepNow | None:
+        return next(iter(self.now.steps[self.step.step.number :]), None)
+
+    @cached_property
+    def overtaken(self) -> list[Late]:
+        return late_words(self.build, self.person, self.now)
+
+    @property
+    def others(self) -> list[Start]:
+        """Who else is on this step."""
+        return [one for one in self.step.on_it if one.made_by_id != self.person.pk]
+
+    @property
+    def own(self) -> Start | None:
+        """Since when this person is on it: the clock runs from there."""
+        return next((one for one in self.step.on_it if one.made_by_id == self.person.pk), None)
+
+    @property
+    def parts(self) -> list[PartRow]:
+        return [PartRow(one["what"], uuid4()) for one in self.step.card["adds"]]
+
+    @property
+    def seconds(self) -> int:
+        return int(self.step.card["minutes"]) * 60
+
+    @cached_property
+    def remarks(self) -> list[Remark]:
+        """Notes and photos of this step, the newest first."""
+        key = self.step.step.key
+        notes = self.build.buildnotes.filter(step_key=key).select_related("made_by")
+        photos = self.build.buildphotos.filter(step_key=key).select_related("made_by")
+        both = [
+            *(Remark(one.at, one.made_by, "", one, None) for one in notes),
+            *(Remark(one.at, one.made_by, "", None, one) for one in photos),
+        ]
+        return sorted(both, key=lambda one: one.at, reverse=True)
+
+
+@gzip_page
+@require_GET
+def build_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = build_seen_by(person, code)
+    now = BuildStep.objects.key_now(found, key)
+    if now != key:
+        return redirect("builds:build_step", code=found.code, key=now)
+    context = {
+        "build": found,
+        "page": StepPage(found, key, person),
+        "once": uuid4(),
+        "note": NoteForm(initial={"step": key}),
+        "photo": PhotoForm(initial={"step": key}),
+    }
+    return render(request, "builds/build_step.html", context)
+
+
+@require_POST
+def tick_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
+    """Tick it, and go on to what can be done next."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = build_seen_by(person, code)
+    key = BuildStep.objects.key_now(found, key)
+    answer = _act(request, person, found, key, "tick")
+    progress = Progress(found, person.units)
+    number = next((one.step.number for one in progress.steps if one.step.key == key), 0)
+    following = progress.next_after(number)
+    if answer.outcome == STRAY or following is None:
+        return redirect("builds:build", code=found.code)
+    return redirect("builds:build_step", code=found.code, key=following.step.key)
+
+
+@require_POST
+def untick_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return _and_back(request, person, code, key, "untick")
+
+
+@require_POST
+def start_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
+    """Say that one is on it: the others see it, and the clock runs."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    return _and_back(request, person, code, key, "start")
+
+
+def told(request: HttpRequest, answer: Answer) -> None:
+    """Say what became of an act."""
+    say = messages.error if answer.outcome == STRAY else messages.success
+    say(request, answer.sentence)
+
+
+def _and_back(request: HttpRequest, person: Person, code: str, key: str, kind: str) -> HttpResponse:
+    found = build_seen_by(person, code)
+    key = BuildStep.objects.key_now(found, key)
+    answer = _act(request, person, found, key, kind)
+    if answer.outcome == STRAY:
+        return redirect("builds:build", code=found.code)
+    return redirect("builds:build_step", code=found.code, key=key)
+
+
+def _act(request: HttpRequest, person: Person, build: Build, key: str, kind: str) -> Answer:
+    form = ActForm(request.POST)
+    form.is_valid()  # what is wrong with it is only its once, which is made anew then
+    act = {"once": form.cleaned_data["once"], "kind": kind, "step": key}
+    answer = take(person, build, act, timezone.now())
+    told(request, answer)
+    return answer

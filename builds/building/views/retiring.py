@@ -1,0 +1,128 @@
+"""Retiring an enclosure: how it is taken down, and what is counted back into the store."""
+
+from functools import cached_property, partial
+from typing import NamedTuple
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from builds.building.forms.altering import RetireForm, size_of
+from builds.building.models import retiring
+from builds.building.models.retiring import (
+    CannotRetire,
+    hindrance,
+    linens_in,
+    parts_back,
+    taken_back,
+)
+from builds.drawing.altering import taking_step_picture
+from builds.making.altering.retire import Retirement, retire
+from builds.making.step import Step
+from habitats import measures
+from habitats.access import coordinator_or_403
+from habitats.models import facts
+from habitats.models.enclosures import Enclosure
+from habitats.models.groups import Elsewhere
+from habitats.models.people import Person
+from habitats.structure.structure import Structure
+from habitats.views.based_on import accepted, based_on, row_of
+from habitats.views.sent import form_page, sent_with
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.all_of)
+def retire_enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    """What it gives back and how; posted, it is counted in and the enclosure is retired."""
+    person, today = coordinator_or_403(request), timezone.localdate()
+    seen = Enclosure.objects.visible_to(person, today).with_state().with_shape()
+    enclosure = get_object_or_404(seen, code=code.upper())
+    structure = enclosure.structure()
+    if structure is None:
+        return form_page(request, "enclosures/retire.html", enclosure=enclosure)
+    page = RetiringPage(enclosure, structure, person)
+    form = RetireForm(
+        sent_with(request),
+        parts=page.parts,
+        offcuts=page.retirement.offcuts,
+        today=today,
+        units=person.units,
+    )
+    if accepted(request, form) and _is_retired(enclosure, form, person):
+        messages.success(request, f"{enclosure} is retired. What was taken back is listed here.")
+        return redirect("builds:retire_enclosure", code=enclosure.code)
+    return form_page(request, "enclosures/retire.html", enclosure=enclosure, page=page, form=form)
+
+
+def _is_retired(enclosure: Enclosure, form: RetireForm, person: Person) -> bool:
+    given = form.cleaned_data
+    try:
+        retiring.retire_enclosure(
+            enclosure, form.counted(), form.kept(), on=given["on"], by=person, once=given["once"]
+        )
+    except CannotRetire as reason:
+        form.add_error(None, str(reason))
+    except Elsewhere as reason:
+        form.add_error("on", str(reason))
+    return not form.errors
+
+
+class ShownStep(NamedTuple):
+    """``picture`` is empty for the last step, when nothing stands any more."""
+
+    number: int
+    step: Step
+    picture: str
+
+
+class RetiringPage:
+    """What the page shows of an enclosure that is to be retired, or was."""
+
+    def __init__(self, enclosure: Enclosure, structure: Structure, person: Person) -> None:
+        self.enclosure, self.structure, self.units = enclosure, structure, person.units
+        lengths = partial(measures.length, units=person.units)
+        self.retirement: Retirement = retire(structure, lengths=lengths)
+        self.parts = parts_back(structure.design.panel, self.retirement)
+        self.hindrance = hindrance(enclosure)
+        self.taken_back = taken_back(enclosure, self.retirement)
+
+    @property
+    def minutes(self) -> int:
+        """For one person, all steps together."""
+        return sum(step.minutes * step.people for step in self.retirement.steps)
+
+    @cached_property
+    def steps(self) -> list[ShownStep]:
+        steps = self.retirement.steps
+        last = len(steps) - 1
+        return [
+            ShownStep(
+                number + 1,
+                step,
+                taking_step_picture(self.structure, steps, number) if number < last else "",
+            )
+            for number, step in enumerate(steps)
+        ]
+
+    @cached_property
+    def linens(self) -> list[str]:
+        """Those that lie in it now."""
+        return [f"{linen}, {linen.spot}" for linen in linens_in(self.enclosure)]
+
+    @property
+    def offcuts(self) -> list[str]:
+        """The pieces that can be cut out of its trays."""
+        pieces = self.retirement.offcuts
+        return [f"{size_of(one, self.units)}, out of: {one.out_of}" for one in pieces]
+
+    @property
+    def kept(self) -> list[tuple[str, str, str]]:
+        """Of each offcut kept: its label, its size, and where it lies, empty if nobody said."""
+        kept = self.taken_back.offcuts if self.taken_back else ()
+        read = partial(measures.length, units=self.units)
+        return [
+            (one.label, f"{read(one.width_mm)} × {read(one.height_mm)}", str(one.place or ""))
+            for one in kept
+        ]

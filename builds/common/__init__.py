@@ -1,0 +1,1 @@
+"""What every feature of builds may need: labels of prints, figures, durations, reckonings."""

@@ -1,0 +1,107 @@
+"""Figures of a structure in the reader's units, and faults in words for people at the board."""
+
+import re
+from typing import NamedTuple
+
+from builds.common.durations import as_duration
+from builds.drawing.dimension import Lengths
+from builds.making.parts import count_panels
+from builds.making.reckoning import Reckoning
+from habitats import measures
+from habitats.structure.design import Design
+from habitats.structure.faults import Fault
+from habitats.structure.space import floor_of
+from habitats.structure.structure import Structure
+
+# Of more panels and cells than this, the view from a corner is drawn by a request of its own.
+MOST_AT_ONCE = 100
+
+
+class Figure(NamedTuple):
+    """A value with its name, and a few words more where they help."""
+
+    name: str
+    value: str
+    more: str = ""
+
+
+def is_large(structure: Structure) -> bool:
+    """Too large for its view and blanks to be worked out within one step on the board."""
+    cells = sum(len(level.cells) for level in structure.design.levels)
+    return len(structure.panels) + cells > MOST_AT_ONCE
+
+
+def lengths_in(units: str) -> Lengths:
+    """How a drawing writes lengths for this reader."""
+    return lambda mm: measures.length(mm, units)
+
+
+def floor_figures(structure: Structure, units: str) -> list[Figure]:
+    """Floor inside the trays: ground, and upper levels as a number of their own."""
+    floor = floor_of(structure)
+    figures = [Figure("Floor, ground", measures.area(floor.ground_mm2, units))]
+    if len(structure.trays) > 1:
+        figures.append(Figure("Floor, upper", measures.area(floor.upper_mm2, units)))
+    return figures
+
+
+def part_figures(structure: Structure) -> list[Figure]:
+    """Panels and connectors, counted."""
+    panels = count_panels(structure)
+    kinds = [
+        ("wall", panels.wall),
+        ("floor", panels.floor),
+        ("lid", panels.lid),
+        ("divider", panels.divider),
+        ("guard", panels.guard),
+        ("ramp", panels.ramp),
+    ]
+    more = ", ".join(f"{count} {kind}" for kind, count in kinds if count)
+    return [
+        Figure("Panels", str(panels.total), more),
+        Figure("Connectors", str(len(structure.joints))),
+    ]
+
+
+def made_figures(reckoning: Reckoning, units: str) -> list[Figure]:
+    """What is cut and done: pieces of sheet, ties, tape, steps and the time they take."""
+    pieces = sum(blank.quantity for blank in reckoning.blanks.blanks)
+    return [
+        Figure("Pieces of sheet", str(pieces)),
+        Figure("Ties", str(sum(group.count for group in reckoning.parts.ties))),
+        Figure("Tape", measures.length(reckoning.blanks.tape_mm, units)),
+        Figure("Steps", str(len(reckoning.steps)), as_duration(_minutes(reckoning))),
+    ]
+
+
+def _minutes(reckoning: Reckoning) -> int:
+    return sum(step.minutes for step in reckoning.steps)
+
+
+def level_name(design: Design, index: int) -> str:
+    return "Ground" if index == 0 else f"Level {index}"
+
+
+_PLACE = re.compile(r"(?P<what>levels|ramps|dividers|guards)\[(?P<number>\d+)\]")
+
+
+class Said(NamedTuple):
+    """A fault as the board says it: where, in words, and the sentence."""
+
+    where: str
+    sentence: str
+
+
+def said(fault: Fault, design: Design, units: str) -> Said:
+    found = _PLACE.match(fault.place)
+    where = _where(found["what"], int(found["number"]), design) if found else "Design"
+    return Said(where, measures.lengths_said(fault.said, units))
+
+
+def _where(what: str, number: int, design: Design) -> str:
+    if what == "levels":
+        return level_name(design, number)
+    if what == "ramps":
+        ramp = design.ramps[number]
+        return f"Ramp at row {ramp.row}, col {ramp.col}, side {ramp.side}"
+    return {"dividers": "Divider", "guards": "Guard"}[what]

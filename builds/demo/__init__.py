@@ -1,0 +1,1 @@
+"""An invented rescue to look around in."""

@@ -1,0 +1,64 @@
+"""The demo's kits: one the adopter helps to build, one being packed, one handed over.
+
+All invented, as all of the demo.
+"""
+
+import uuid
+from collections.abc import Callable
+from datetime import date, timedelta
+
+from builds.kits.models.follow_ups import suggested_days
+from builds.kits.models.handing_over import Receipt, hand_over_kit
+from builds.kits.models.kit_links import USUAL_DAYS, KitLink
+from builds.kits.models.kits import Kit, Packing, pack, weigh
+from builds.plans.models.builds import Build
+from habitats.models.linens import LinenKind
+from habitats.models.people import Person
+
+Once = Callable[..., uuid.UUID]
+GRAMS = 16_400
+
+
+def ticked_by_the_adopter(build: Build, by: Person, today: date, once: Once) -> None:
+    """A link with which steps are ticked."""
+    _link(build, by, today, once, may_tick=True)
+
+
+def packing(build: Build, by: Person, once: Once) -> None:
+    """Half of it is in the box, and of what has spares too little."""
+    _settle(build)
+    lines = Packing(build).lines
+    for line in lines[: len(lines) // 2]:
+        _into_the_box(build, line.what, line.count - line.spare, by, once)
+
+
+def gone(build: Build, by: Person, on: date, once: Once) -> None:
+    """Packed, weighed, handed over on that day, with a link to read by."""
+    _settle(build)
+    for line in Packing(build).lines:
+        _into_the_box(build, line.what, line.to_pack, by, once)
+    weigh(build, GRAMS, by=by, once=once(build.name, "weighed"))
+    receipt = Receipt(build.adopter, by.full_name, on, build.adopter, is_on_paper=False)
+    days = dict(suggested_days(on))
+    hand_over_kit(build, receipt, days, by=by, once=once(build.name, "receipt"))
+    _link(build, by, on, once, may_tick=False)
+
+
+def _settle(build: Build) -> None:
+    liner = LinenKind.objects.filter(sort="liner").order_by("pk").first()
+    Kit.objects.get_or_create(build=build, defaults={"liner_kind": liner})
+
+
+def _into_the_box(build: Build, what: str, count: int, by: Person, once: Once) -> None:
+    pack(build, what, count, by=by, once=once(build.name, "packed", what))
+
+
+def _link(build: Build, by: Person, on: date, once: Once, *, may_tick: bool) -> None:
+    KitLink.objects.make(
+        build,
+        on + timedelta(days=USUAL_DAYS),
+        may_tick=may_tick,
+        today=on,
+        by=by,
+        once=once(build.name, "link"),
+    )

@@ -1,0 +1,136 @@
+"""The demo's linens going round: days of changes and washes, as volunteers would have ticked them.
+
+What is due today is left undone, and of the last wash some is still on the line.
+"""
+
+from collections import defaultdict, deque
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from builds.demo.homes import Network
+from habitats.models.linen_changes import LinenChange
+from habitats.models.linens import Linen, LinenEvent
+from habitats.models.loads import Load
+from habitats.models.pools import Pool, Programme
+from habitats.models.spots import Spot
+from habitats.rotation.rating import Weighed, cotton_g
+from habitats.rotation.states import State
+
+
+class Lined(NamedTuple):
+    """A place that a linen lies in, and the days from one change to the next."""
+
+    spot: Spot
+    days: int
+
+
+class DemoPool(NamedTuple):
+    """A pool, the places of all homes that draw from it, and how many days of it are told."""
+
+    pool: Pool
+    lined: tuple[Lined, ...]
+    days: int
+
+
+def live_through(net: Network, demo: DemoPool, linens: Sequence[Linen]) -> None:
+    """Append what happened to these linens from the first day of the history up to yesterday."""
+    round_ = _Going(net, demo, linens)
+    for ago in range(demo.days, 0, -1):
+        round_.live(net.day(ago), is_last=ago == 1)
+
+
+class _Going:
+    """Where every linen is while the days pass."""
+
+    def __init__(self, net: Network, demo: DemoPool, linens: Sequence[Linen]) -> None:
+        self._net, self._demo = net, demo
+        self._programme = Programme.objects.filter(pool=demo.pool).order_by("pk")[0]
+        self._clean: dict[int, deque[Linen]] = defaultdict(deque)
+        for linen in linens:
+            self._clean[linen.size_id].append(linen)
+        self._soiled: deque[Linen] = deque()
+        self._drying: list[tuple[Linen, Load]] = []
+        first = net.day(demo.days)
+        self._due = [first] * len(demo.lined)
+        self._lies: dict[int, Linen] = {}
+
+    def live(self, day: date, *, is_last: bool) -> None:
+        self._bring_back(day)
+        for number, one in enumerate(self._demo.lined):
+            if self._due[number] <= day:
+                self._change(number, one, day)
+        if day.weekday() in self._demo.pool.wash_weekdays:
+            self._wash(day, is_last=is_last)
+
+    def _bring_back(self, day: date) -> None:
+        for linen, load in self._drying:
+            self._say(linen, State.DRY, day, load=load)
+            self._say(linen, State.CLEAN, day, load=load)
+            self._clean[linen.size_id].append(linen)
+        self._drying = []
+
+    def _change(self, number: int, one: Lined, day: date) -> None:
+        clean = self._clean[one.spot.size_id]
+        if not clean:
+            return
+        change = self._net.happened(LinenChange, spot=one.spot, on=day)
+        before, linen = self._lies.get(number), clean.popleft()
+        if before is not None:
+            self._say(before, State.SOILED, day, change=change)
+            self._soiled.append(before)
+        self._say(linen, State.IN_USE, day, change=change, spot=one.spot)
+        self._lies[number] = linen
+        # The first changes are spread, so that not all are due on one day from then on.
+        spread = self._net.random.randint(1, one.days) if before is None else one.days
+        self._due[number] = day + timedelta(days=spread)
+
+    def _wash(self, day: date, *, is_last: bool) -> None:
+        for _ in range(self._demo.pool.loads_a_day):
+            load = self._filled()
+            if load:
+                self._run(load, day, is_wet=is_last)
+
+    def _filled(self) -> list[Linen]:
+        """What was soiled first, as much as one load holds."""
+        room, taken = self._demo.pool.cotton_g, []
+        while self._soiled and (counted := self._counted_g(self._soiled[0])) <= room:
+            room -= counted
+            taken.append(self._soiled.popleft())
+        return taken
+
+    def _run(self, linens: Iterable[Linen], day: date, *, is_wet: bool) -> None:
+        linens = list(linens)
+        load = self._net.happened(
+            Load,
+            code=self._net.code(),
+            pool=self._demo.pool,
+            programme=self._programme,
+            on=day,
+            grams=sum(linen.mass_g for linen in linens),
+        )
+        for number, linen in enumerate(linens):
+            linen.washes += 1
+            self._say(linen, State.WASHING, day, load=load)
+            # Of yesterday's wash a few are still in the machine.
+            if not (is_wet and number % 4 == 0):
+                self._say(linen, State.DRYING, day, load=load)
+                self._drying.append((linen, load))
+
+    def _counted_g(self, linen: Linen) -> int:
+        is_synthetic = linen.kind.fibre == linen.kind.Fibre.SYNTHETIC
+        percent = self._demo.pool.synthetic_percent
+        return cotton_g(Weighed(linen.mass_g, is_synthetic), percent)
+
+    def _say(self, linen: Linen, state: State, day: date, **more: object) -> None:
+        linen.state, linen.since = state, day
+        linen.spot = more.get("spot")  # type: ignore[assignment]
+        self._net.happened(
+            LinenEvent,
+            linen=linen,
+            state=state,
+            on=day,
+            pool=self._demo.pool,
+            washes=linen.washes,
+            **more,
+        )

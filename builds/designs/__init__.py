@@ -1,0 +1,1 @@
+"""The drawing board, the sheet of a design, its files."""

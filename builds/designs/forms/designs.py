@@ -1,0 +1,151 @@
+"""Forms about whole designs: begin one, name it, find some, bring one in."""
+
+from typing import Any
+
+from django import forms
+from django.core.files.uploadedfile import UploadedFile
+
+from builds.designs.forms.steps import SPECIES
+from habitats.forms.fields import LengthField, LineField, OnceField, use_units
+from habitats.models.designs import DesignQuerySet
+from habitats.models.structures import faults_of
+from habitats.strict_json import NotReadable, load
+from habitats.structure.design import Design, Level, PanelSize, Species
+from habitats.structure.faults import BadDesign
+from habitats.structure.lattice import Cell
+from habitats.structure.read import (
+    LONGEST_NAME,
+    MOST_COLS,
+    MOST_ROWS,
+    PANEL_MM,
+    SQUARES,
+    design_from,
+)
+
+LARGEST_FILE = 1_000_000
+MOST_FAULTS_TOLD = 40
+
+
+class NewDesignForm(forms.Form):
+    """A first rectangle to draw on from."""
+
+    once = OnceField()
+    name = LineField(max_length=LONGEST_NAME)
+    species = forms.ChoiceField(label="For", choices=SPECIES)
+    size_mm = LengthField(
+        label="Panel, joint to joint",
+        bounds=PANEL_MM,
+        help_text="Always measure yours: five panels in a row, divided by five. "
+        "Sizes met are 355, 350, 305 and 300 mm.",
+    )
+    squares = forms.IntegerField(
+        label="Mesh squares a side", min_value=SQUARES[0], max_value=SQUARES[1], initial=9
+    )
+    cols = forms.IntegerField(
+        label="Cells from west to east", min_value=1, max_value=MOST_COLS, initial=3
+    )
+    rows = forms.IntegerField(
+        label="Cells from north to south",
+        min_value=1,
+        max_value=MOST_ROWS,
+        initial=2,
+        help_text="A first rectangle; draw on from there.",
+    )
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+
+    def shape(self) -> Design:
+        given = self.cleaned_data
+        rows, cols = given["rows"], given["cols"]
+        cells = frozenset(Cell(row, col) for row in range(rows) for col in range(cols))
+        return Design(
+            name=given["name"],
+            species=Species(given["species"]),
+            panel=PanelSize(given["size_mm"], given["squares"]),
+            rows=rows,
+            cols=cols,
+            levels=(Level(0, 1, cells),),
+        )
+
+
+class NameForm(forms.Form):
+    name = LineField(max_length=LONGEST_NAME)
+
+
+class FindForm(forms.Form):
+    words = forms.CharField(label="Name or code", required=False, max_length=LONGEST_NAME)
+    species = forms.ChoiceField(label="For", required=False, choices=[("", "all"), *SPECIES])
+
+    def found(self, designs: DesignQuerySet) -> DesignQuerySet:
+        """Those that are asked for; all where the question makes no sense."""
+        given = self.cleaned_data if self.is_valid() else {}
+        if given.get("words"):
+            designs = designs.named_like(given["words"].strip())
+        return designs.for_species(given["species"]) if given.get("species") else designs
+
+
+class ImportForm(forms.Form):
+    """A design file, chosen or pasted. ``shape()`` is what it holds; faults name their places."""
+
+    once = OnceField()
+    file = forms.FileField(
+        label="Design file",
+        required=False,
+        allow_empty_file=True,
+        widget=forms.FileInput(attrs={"accept": ".json,application/json"}),
+        help_text="A .json file of the form enclosure-design/1, up to 1 MB.",
+    )
+    text = forms.CharField(
+        label="Or its text, pasted",
+        required=False,
+        strip=False,
+        widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}),
+    )
+    as_draft = forms.BooleanField(
+        label="Take it in as a draft, with its faults, to mend on the board", required=False
+    )
+    can_be_draft = False
+
+    def clean(self) -> None:
+        file, text = self.cleaned_data.get("file"), self.cleaned_data.get("text")
+        field = "file" if file is not None else "text"
+        if file is None and not text:
+            self.add_error("file", "Choose a design file, or paste its text below.")
+            return
+        try:
+            data = _bytes_of(file) if file is not None else _text_bytes(text or "")
+            self._shape = _read(data)
+        except BadDesign as bad:
+            self._tell(field, [str(fault) for fault in bad.faults])
+            return
+        except (NotReadable, UnicodeEncodeError) as fault:
+            self.add_error(field, str(fault))
+            return
+        faults = faults_of(self._shape)
+        if faults and not self.cleaned_data["as_draft"]:
+            self.can_be_draft = True
+            self._tell(field, [str(fault) for fault in faults])
+
+    def shape(self) -> Design:
+        return self._shape
+
+    def _tell(self, field: str, sentences: list[str]) -> None:
+        for sentence in sentences[:MOST_FAULTS_TOLD]:
+            self.add_error(field, sentence)
+        if len(sentences) > MOST_FAULTS_TOLD:
+            self.add_error(field, f"And {len(sentences) - MOST_FAULTS_TOLD} more.")
+
+
+def _read(data: bytes) -> Design:
+    return design_from(load(data, LARGEST_FILE))
+
+
+def _bytes_of(file: UploadedFile) -> bytes:
+    # One byte more than allowed tells that there is more, without reading it all.
+    return file.read(LARGEST_FILE + 1)
+
+
+def _text_bytes(text: str) -> bytes:
+    return text.encode("utf-8", "replace")

@@ -1,0 +1,156 @@
+"""Designs: the list drawn to one scale, the sheet of one, and what is done with a whole design."""
+
+import uuid
+from dataclasses import replace
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.db.models import QuerySet
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from builds.common.fields import OnceForm
+from builds.common.parts import is_part, varied
+from builds.common.reckonings import corner_view as seen_from
+from builds.common.reckonings import sheet_pieces
+from builds.designs.forms.designs import FindForm, NameForm, NewDesignForm
+from builds.designs.pages.board_page import corner_named
+from builds.designs.pages.design_list import cards_of
+from builds.designs.pages.design_sheet import DesignSheet
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.basis import Fact
+from habitats.models.designs import Design
+from habitats.models.facts import fact
+from habitats.models.people import Person
+from habitats.models.structures import structure_of
+from habitats.structure.read import LONGEST_NAME
+from habitats.views.based_on import accepted, based_on, row_of
+from habitats.views.sent import form_page, sent_with
+
+DESIGNS_A_PAGE = 30
+
+
+@require_GET
+def designs(request: HttpRequest) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    form = FindForm(request.GET)
+    found = form.found(Design.objects.visible_to(person).live().with_revision().by_name())
+    context = {
+        "form": form,
+        **_listed(request, found, person),
+        "any": Design.objects.visible_to(person).live().exists(),
+        "archived": Design.objects.visible_to(person).archived().count(),
+    }
+    return render(request, "builds/designs.html", context)
+
+
+@require_GET
+def archived_designs(request: HttpRequest) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = Design.objects.visible_to(person).archived().with_revision().by_name()
+    return render(request, "builds/archived_designs.html", _listed(request, found, person))
+
+
+@require_GET
+def design(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = _visible(person, code)
+    context = {"sheet": DesignSheet(found, person.units), "once": uuid.uuid4()}
+    return render(request, "builds/design.html", context)
+
+
+@require_GET
+def corner_view(request: HttpRequest, code: str) -> HttpResponse:
+    """The view from a raised corner by itself: of a large design it comes after the page."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = _visible(person, code)
+    shape = found.last_sound_shape()
+    structure = structure_of(shape) if shape else None
+    if structure is None:
+        raise Http404("There is nothing to show until the drawing can be made.")
+    corner = seen_from(structure, corner_named(request.GET.get("corner", "")))
+    context = {"design": found, "corner": corner, "pieces": sheet_pieces(structure)}
+    template = "builds/_corner.html" if is_part(request) else "builds/corner.html"
+    return varied(render(request, template, context))
+
+
+@require_GET
+def short_link(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return redirect("builds:design", code=_visible(person, code).code)
+
+
+@require_http_methods(["GET", "POST"])
+def new_design(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    form = NewDesignForm(sent_with(request), units=person.units, initial={"once": uuid.uuid4()})
+    if request.method == "POST" and form.is_valid():
+        made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
+        return redirect("builds:board", code=made.code)
+    return form_page(request, "builds/new_design.html", form=form)
+
+
+def _name_now(design: Design) -> list[Fact]:
+    drawn = design.current
+    return [fact(design, "name", "Name", drawn.pk if drawn else design.name, design.name)]
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Design), _name_now)
+def rename_design(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _drawable(person, code)
+    form = NameForm(sent_with(request), initial={"name": found.name})
+    if accepted(request, form):
+        found.change(replace(found.shape(), name=form.cleaned_data["name"]), by=person)
+        messages.success(request, f"It is called “{found.name}” now.")
+        return redirect("builds:design", code=found.code)
+    return form_page(request, "builds/rename_design.html", form=form, design=found)
+
+
+@require_POST
+def copy_design(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _visible(person, code)
+    name = f"{found.name[: LONGEST_NAME - 7]}, copy"
+    form = OnceForm(request.POST)
+    once = form.cleaned_data["once"] if form.is_valid() else None
+    copied = Design.objects.draw(replace(found.shape(), name=name), by=person, once=once)
+    messages.success(request, f"This is the copy of “{found.name}”. Draw on, or rename it first.")
+    return redirect("builds:design", code=copied.code)
+
+
+@require_POST
+def archive_design(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _visible(person, code)
+    found.archive(at=timezone.now())
+    messages.success(request, f"“{found.name}” is archived. Bring it back from its sheet.")
+    return redirect("builds:design", code=found.code)
+
+
+@require_POST
+def unarchive_design(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _visible(person, code)
+    found.unarchive()
+    messages.success(request, f"“{found.name}” is back among the designs.")
+    return redirect("builds:design", code=found.code)
+
+
+def _listed(request: HttpRequest, found: QuerySet[Design], person: Person) -> dict[str, object]:
+    """One page of the designs, all of a page drawn to one scale."""
+    pages = Paginator(found, DESIGNS_A_PAGE).get_page(request.GET.get("page"))
+    return {"pages": pages, "list": cards_of(pages.object_list, person.units)}
+
+
+def _visible(person: Person, code: str) -> Design:
+    designs = Design.objects.visible_to(person).with_revision()
+    return get_object_or_404(designs, code=code.upper())
+
+
+def _drawable(person: Person, code: str) -> Design:
+    designs = Design.objects.drawable_by(person).with_revision()
+    return get_object_or_404(designs, code=code.upper())

@@ -1,0 +1,1 @@
+"""Adoption kits, the pages of adopters, and follow-ups."""

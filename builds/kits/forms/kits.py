@@ -1,0 +1,307 @@
+"""Forms of a kit: packing it, its linens, its links, handing it over, asking how it goes."""
+
+from collections.abc import Mapping
+from datetime import date, timedelta
+from typing import Any
+
+from django import forms
+from django.db import models
+from django.http import QueryDict
+
+from builds.kits.models.follow_ups import (
+    LONGEST_NOTE,
+    MOST_DAYS_AHEAD,
+    OUR_OWN,
+    SUGGESTED,
+    suggested_days,
+)
+from builds.kits.models.handing_over import Receipt
+from builds.kits.models.kit_links import USUAL_DAYS, expiry_fault
+from builds.kits.models.kits import (
+    LEAST_BOX_G,
+    LONGEST_WHAT,
+    MOST_BOX_G,
+    MOST_PACKED,
+    MOST_SETS,
+    Kit,
+)
+from builds.kits.models.receipts import LONGEST_RECEIVER, LONGEST_SIGNATURE
+from builds.packing import Short
+from builds.plans.models.builds import Build
+from habitats.forms.enclosures import DoubtfulForm
+from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.models.linens import LinenKind
+from habitats.models.people import Person
+
+TYPED, ON_PAPER = "typed", "paper"
+SIGNING = [(TYPED, "Name typed here"), (ON_PAPER, "On the printed receipt")]
+LONGEST_NAME_SHOWN = 3
+
+
+class PackForm(forms.Form):
+    """So many of a line are in the box."""
+
+    once = OnceField()
+    what = forms.CharField(max_length=LONGEST_WHAT, widget=forms.HiddenInput)
+    count = forms.IntegerField(
+        label="In the box",
+        min_value=0,
+        max_value=MOST_PACKED,
+        error_messages={
+            "required": "No count given. Say how many are in the box.",
+            "invalid": "That is no whole number. Count what is in the box.",
+            "min_value": "Fewer than none cannot be in a box. Give 0 or more.",
+        },
+    )
+
+
+class WeighForm(forms.Form):
+    """What all boxes of the kit weigh together."""
+
+    once = OnceField()
+    grams = forms.IntegerField(
+        label="Mass of all boxes, in grams",
+        min_value=LEAST_BOX_G,
+        max_value=MOST_BOX_G,
+        widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
+        error_messages={
+            "required": "No mass given. Read it off the scale, in grams.",
+            "invalid": "That is no whole number of grams.",
+        },
+    )
+
+
+class KitLinensForm(forms.ModelForm):
+    """How many sets of linens go along, and of which goods."""
+
+    class Meta:
+        model = Kit
+        fields = ("linen_sets", "liner_kind", "towel_kind")
+        labels = {
+            "linen_sets": "Sets of linens",
+            "liner_kind": "Liners are made of",
+            "towel_kind": "Towels are made of",
+        }
+        help_texts = {
+            "linen_sets": "Two, so that one lies in while one is washed: " + OUR_OWN + ".",
+            "liner_kind": "Its shrinkage and mass count on the sheets. Empty: not known yet.",
+        }
+        error_messages = {
+            "linen_sets": {
+                "min_value": "Give 1 set or more.",
+                "max_value": f"Give {MOST_SETS} sets or fewer.",
+            }
+        }
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        for name in ("liner_kind", "towel_kind"):
+            field = self.fields[name]
+            assert isinstance(field, forms.ModelChoiceField)
+            chosen = models.Q(pk=getattr(self.instance, f"{name}_id"))
+            in_use = models.Q(put_away_on__isnull=True, sort=name.partition("_")[0])
+            field.queryset = LinenKind.objects.filter(in_use | chosen).order_by("name")
+            field.empty_label = "not known yet"
+
+
+class AheadDayField(forms.DateField):
+    """A day to ask on; empty: nobody asks. ``first`` is the earliest, given by the form."""
+
+    def __init__(self, **options: Any) -> None:
+        widget = forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"})
+        super().__init__(required=False, widget=widget, **options)
+        self.first: date | None = None
+
+    def clean(self, value: Any) -> date | None:
+        day: date | None = super().clean(value)
+        if day is None or self.first is None:
+            return day
+        last = self.first + timedelta(days=MOST_DAYS_AHEAD)
+        if self.first <= day <= last:
+            return day
+        raise forms.ValidationError(
+            f"{day:%-d %B %Y} given; give a day from {self.first:%-d %B %Y} "
+            f"to {last:%-d %B %Y}, or none."
+        )
+
+
+def _ask_field(number: int) -> AheadDayField:
+    one = SUGGESTED[number - 1]
+    return AheadDayField(label=f"Ask: {one.name.lower()}", help_text=one.about)
+
+
+class AskingForm(forms.Form):
+    """The days on which somebody asks how it goes."""
+
+    ask_1, ask_2, ask_3 = (_ask_field(number) for number in (1, 2, 3))
+
+    def begin_on(self, first: date) -> None:
+        """No follow-up before this day."""
+        for number in (1, 2, 3):
+            field = self.fields.get(f"ask_{number}")
+            if isinstance(field, AheadDayField):
+                field.first = first
+
+    def days(self) -> dict[int, date | None]:
+        numbers = (number for number in (1, 2, 3) if f"ask_{number}" in self.fields)
+        return {number: self.cleaned_data[f"ask_{number}"] for number in numbers}
+
+
+class FollowUpsForm(AskingForm):
+    """Other days; what is done stays as it was."""
+
+    once = OnceField()
+
+    def __init__(
+        self,
+        sent: QueryDict | None,
+        *,
+        planned: Mapping[int, date | None],
+        done: set[int],
+        first: date,
+    ) -> None:
+        super().__init__(sent, initial={f"ask_{number}": day for number, day in planned.items()})
+        self.begin_on(first)
+        for number in done:
+            del self.fields[f"ask_{number}"]
+
+
+class FollowUpDoneForm(forms.Form):
+    """Somebody asked."""
+
+    once = OnceField()
+    day = DayField(label="Asked on")
+    note = forms.CharField(
+        label="What they said",
+        max_length=LONGEST_NOTE,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="No address and no telephone.",
+    )
+
+    def __init__(self, *args: Any, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_today(self, today)
+
+
+class KitHandOverForm(DoubtfulForm, AskingForm):
+    """The adopter has the kit, and signed for it."""
+
+    once = OnceField()
+    received_by = forms.CharField(
+        label="Received by",
+        max_length=LONGEST_RECEIVER,
+        error_messages={"required": "Nobody received it. Write who took the kit."},
+    )
+    handed_by = forms.CharField(
+        label="Handed over by",
+        max_length=LONGEST_SIGNATURE,
+        error_messages={"required": "Nobody handed it over. Write your name."},
+    )
+    day = DayField(label="On")
+    signing = forms.ChoiceField(
+        label="The receipt is signed",
+        choices=SIGNING,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Not said how it is signed. Choose one of the two."},
+    )
+    signed = forms.CharField(
+        label="Signature: the adopter’s name, typed by the adopter",
+        max_length=LONGEST_SIGNATURE,
+        required=False,
+    )
+    note = forms.CharField(max_length=200, required=False, help_text="It stands on the receipt.")
+    field_order = [
+        "once",
+        "received_by",
+        "handed_by",
+        "day",
+        "signing",
+        "signed",
+        "note",
+        "ask_1",
+        "ask_2",
+        "ask_3",
+        "anyway",
+    ]
+
+    def __init__(
+        self,
+        sent: QueryDict | None,
+        *,
+        build: Build,
+        person: Person,
+        missing: tuple[Short, ...],
+        today: date,
+    ) -> None:
+        days = {f"ask_{number}": day for number, day in suggested_days(today).items()}
+        who = {"received_by": build.adopter, "handed_by": person.full_name}
+        super().__init__(sent, initial={**days, **who})
+        self.missing = missing
+        self.fields["ask_1"].help_text += f" These three days are {OUR_OWN}: change them freely."
+        use_today(self, today)
+        self.begin_on(today)
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        if given.get("signing") == TYPED and not given.get("signed"):
+            self.add_error(
+                "signed", "Not signed. Let the adopter type their name, or sign the paper."
+            )
+        if self.missing:
+            self.ask_once_more([_missing_words(self.missing)])
+
+    def receipt(self) -> Receipt:
+        given = self.cleaned_data
+        is_typed = given["signing"] == TYPED
+        return Receipt(
+            received_by=given["received_by"],
+            handed_by=given["handed_by"],
+            on=given["day"],
+            signed=given["signed"] if is_typed else "",
+            is_on_paper=not is_typed,
+            note=given["note"],
+        )
+
+
+def _missing_words(missing: tuple[Short, ...]) -> str:
+    named = "; ".join(str(short) for short in missing[:LONGEST_NAME_SHOWN])
+    more = len(missing) - LONGEST_NAME_SHOWN
+    rest = f"; and {more} more line{'' if more == 1 else 's'}" if more > 0 else ""
+    return f"Not in the box: {named}{rest}. It is written on the receipt as missing."
+
+
+class KitLinkForm(forms.Form):
+    """A link for the adopter."""
+
+    once = OnceField()
+    expires_on = forms.DateField(
+        label="Good until, this day included",
+        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
+        help_text="At most a year ahead. You can revoke it sooner.",
+        error_messages={"required": "No day given. A link always ends: say when."},
+    )
+    may_tick = forms.BooleanField(
+        label="They may tick steps",
+        required=False,
+        help_text="While the kit is being built. Without it they only read.",
+    )
+
+    def __init__(self, sent: QueryDict | None, *, today: date) -> None:
+        super().__init__(sent, initial={"expires_on": today + timedelta(days=USUAL_DAYS)})
+        self.today = today
+
+    def clean_expires_on(self) -> date:
+        day: date = self.cleaned_data["expires_on"]
+        if why := expiry_fault(day, self.today):
+            raise forms.ValidationError(why)
+        return day
+
+
+class ReadingForm(forms.Form):
+    """How somebody without an account reads lengths, and the paper they print on."""
+
+    units = forms.ChoiceField(
+        label="Lengths in", choices=Person.Units.choices, widget=forms.RadioSelect
+    )
+    paper = forms.ChoiceField(choices=Person.Paper.choices, widget=forms.RadioSelect)

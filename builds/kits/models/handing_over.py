@@ -1,0 +1,59 @@
+"""The end of a kit: it goes with the adopter, signed for."""
+
+import uuid
+from collections.abc import Mapping
+from datetime import date
+from typing import NamedTuple
+
+from django.db import transaction
+
+from builds.kits.models.follow_ups import plan_follow_ups
+from builds.kits.models.kits import Packing
+from builds.kits.models.receipts import KitReceipt
+from builds.plans.models.builds import Build, BuildState, CannotSay
+from habitats.models.people import Person
+
+
+class Receipt(NamedTuple):
+    """What a receipt says, as ``KitReceipt`` keeps it."""
+
+    received_by: str
+    handed_by: str
+    on: date
+    signed: str
+    is_on_paper: bool
+    note: str = ""
+
+    @property
+    def words(self) -> str:
+        return f"Received by {self.received_by}." + (f" {self.note}" if self.note else "")
+
+
+def hand_over_kit(
+    build: Build,
+    facts: Receipt,
+    follow_ups: Mapping[int, date | None],
+    *,
+    by: Person,
+    once: uuid.UUID,
+) -> KitReceipt:
+    """The adopter has it, signed; and on these days somebody asks how it goes.
+
+    What is not in the box is written on the receipt. The same ``once`` again changes nothing.
+    Raises ``CannotSay`` for a build that has not passed its inspection, and for no kit.
+    """
+    with transaction.atomic():
+        locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+        known = KitReceipt.objects.filter(once=once).first()
+        if known:
+            return known
+        if not locked.is_kit:
+            raise CannotSay(f"“{build}” is for no adopter. Name one first, on its page Edit.")
+        short = [str(one) for one in Packing(locked).missing]
+        said = uuid.uuid5(once, "handed over")
+        locked.say(BuildState.HANDED_OVER, facts.on, by=by, once=said, note=facts.words)
+        made = KitReceipt.objects.create(
+            build=locked, missing=short, made_by=by, once=once, **facts._asdict()
+        )
+        plan_follow_ups(locked, follow_ups, by=by, once=uuid.uuid5(once, "follow-ups"))
+    return made

@@ -1,0 +1,132 @@
+"""Links of kits: an address for somebody without an account, good until a day.
+
+An address is a secret of its row, signed with the server's key. Nobody makes one without the key,
+who reads the database has none, and one that is altered is nobody's.
+"""
+
+import secrets
+import uuid
+from datetime import date, datetime, timedelta
+from typing import Self
+
+from django.core.signing import BadSignature, Signer
+from django.db import models, transaction
+from django.utils import timezone
+
+from builds.plans.models.builds import Build, CannotSay
+from habitats.models.happened import Happened
+from habitats.models.people import Person
+
+SALT = "builds.kit-link"
+SECRET_BYTES = 16  # 128 bits: nobody guesses it
+MOST_DAYS = 365
+USUAL_DAYS = 90
+# A build has some thirty steps: who ticks and unticks more than that is no family with a kit.
+MOST_TICKS_AN_HOUR = 120
+
+
+class KitLinkQuerySet(models.QuerySet["KitLink"]):
+    def open(self, today: date) -> Self:
+        """Those that still answer. The build has to be a kit still."""
+        alive = self.filter(revoked_at__isnull=True, expires_on__gte=today)
+        return alive.exclude(build__adopter="")
+
+    def make(
+        self,
+        build: Build,
+        expires_on: date,
+        *,
+        may_tick: bool,
+        today: date,
+        by: Person,
+        once: uuid.UUID | None = None,
+    ) -> "KitLink":
+        """A new link. The same ``once`` again gives the same one.
+
+        Raises ``CannotSay`` for a day that has passed or is more than a year ahead.
+        """
+        once = once or uuid.uuid4()
+        with transaction.atomic():
+            known = self.filter(once=once, build=build).first()
+            if known:
+                return known
+            if why := expiry_fault(expires_on, today):
+                raise CannotSay(why)
+            return self.create(
+                build=build, expires_on=expires_on, may_tick=may_tick, made_by=by, once=once
+            )
+
+    def by_token(self, token: str, today: date) -> "KitLink | None":
+        """The link of this address if it still answers; else None, whatever the reason."""
+        try:
+            secret = _signer().unsign(token)
+        except BadSignature:
+            return None
+        found = self.open(today).filter(secret=secret)
+        return found.select_related("build", "made_by").first()
+
+
+def _new_secret() -> str:
+    return secrets.token_urlsafe(SECRET_BYTES)
+
+
+class KitLink(Happened):
+    """Whoever has the address reads the kit until the day, that day included; ``may_tick``: and
+    ticks its steps. It ends earlier where it is revoked.
+    """
+
+    build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="kit_links")
+    secret = models.CharField(max_length=40, unique=True, editable=False, default=_new_secret)
+    expires_on = models.DateField()
+    may_tick = models.BooleanField()
+    revoked_at = models.DateTimeField(null=True, editable=False)
+    revoked_by = models.ForeignKey(
+        Person, on_delete=models.PROTECT, null=True, editable=False, related_name="+"
+    )
+
+    objects = KitLinkQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(
+                name="a_kit_link_is_revoked_by_somebody",
+                condition=models.Q(revoked_at__isnull=True, revoked_by__isnull=True)
+                | models.Q(revoked_at__isnull=False, revoked_by__isnull=False),
+            )
+        ]
+
+    def __str__(self) -> str:
+        return f"link to build {self.build_id} until {self.expires_on}"
+
+    @property
+    def token(self) -> str:
+        return _signer().sign(self.secret)
+
+    def is_open(self, today: date) -> bool:
+        return self.revoked_at is None and self.expires_on >= today
+
+    def revoke(self, *, by: Person) -> bool:
+        """Whether it was not revoked before: it ends once."""
+        rows = KitLink.objects.filter(pk=self.pk, revoked_at__isnull=True)
+        return bool(rows.update(revoked_at=timezone.now(), revoked_by=by))
+
+    def is_busy(self, now: datetime) -> bool:
+        """Whether more was ticked through it in an hour than anybody does."""
+        lately = self.ticks.filter(made_at__gt=now - timedelta(hours=1))
+        return lately.count() >= MOST_TICKS_AN_HOUR
+
+
+def expiry_fault(day: date, today: date) -> str:
+    """Why a link cannot end on this day, in a sentence; empty if it can."""
+    last = today + timedelta(days=MOST_DAYS)
+    if today <= day <= last:
+        return ""
+    given = "has passed" if day < today else "is more than a year ahead"
+    return (
+        f"{day:%-d %B %Y} {given}. Give a day from {today:%-d %B %Y} to {last:%-d %B %Y}; "
+        "a new link can be made any time."
+    )
+
+
+def _signer() -> Signer:
+    return Signer(salt=SALT, sep=".")

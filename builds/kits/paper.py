@@ -1,0 +1,130 @@
+"""The printed set of a kit: receipt, box, linens, card, and the packet of its build.
+
+page = kit_page(facts, packet)    # HTML for paper, and its pictures
+pdf = pdf_from(page)
+"""
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+
+from django.template.loader import render_to_string
+
+from builds.kits.models.follow_ups import OUR_OWN, SUGGESTED, FollowUpNow
+from builds.making.advice import PRACTICE, Advice
+from builds.making.care import first_use_notes
+from builds.making.cautions import LAW, NO_ANIMALS, VET
+from builds.packet.paper import Packet
+from builds.packing import Line, Short, linen_care
+from builds.packing.lines import Cloth
+from habitats.printing import PrintedPage, lift_pictures
+from habitats.printing.addresses import address_of, picture_address
+from habitats.printing.qr import qr_image
+from habitats.structure.structure import Structure
+
+STYLE_SHEETS = ("css/packet.css", "css/print.css", "css/kit-print.css")
+# Printed on paper beside the words of the design, so few: the first days fit a card.
+CARD_NOTES = ("settle", "watch", "unwell")
+
+
+class Leaf(StrEnum):
+    """A part of the set that can be left out, in the order in which they are printed."""
+
+    RECEIPT = "receipt"
+    BOX = "box"
+    LINENS = "linens"
+    CARD = "card"
+    PACKET = "packet"
+
+    @property
+    def heading(self) -> str:
+        return _HEADINGS[self]
+
+    @property
+    def template(self) -> str:
+        return f"kits/_print_{self.value}.html"
+
+
+_HEADINGS = {
+    Leaf.RECEIPT: "Receipt",
+    Leaf.BOX: "What is in the box",
+    Leaf.LINENS: "Care and wash sheet",
+    Leaf.CARD: "Card and dates",
+    Leaf.PACKET: "Packet to build it",
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Signed:
+    """What the receipt says; empty words where it is signed by hand. No address stands on it."""
+
+    received_by: str = ""
+    handed_by: str = ""
+    on: date | None = None
+    signed: str = ""
+    missing: tuple[str, ...] = ()
+    note: str = ""
+
+
+@dataclass(frozen=True, slots=True)
+class KitSet:
+    """Everything but the packet. ``rescue`` is what we call ourselves, empty if nothing."""
+
+    name: str
+    rescue: str
+    lines: tuple[Line, ...]
+    missing: tuple[Short, ...]
+    cloths: tuple[Cloth, ...]
+    signed: Signed
+    follow_ups: tuple[FollowUpNow, ...]
+    leaves: frozenset[Leaf]
+
+    @property
+    def linens(self) -> tuple[Line, ...]:
+        return tuple(line for line in self.lines if line.is_linen)
+
+    @property
+    def liners(self) -> tuple[Line, ...]:
+        return tuple(line for line in self.linens if not line.is_towel)
+
+    @property
+    def care(self) -> tuple[Advice, ...]:
+        return linen_care(self.cloths, has_linens=bool(self.linens))
+
+    @property
+    def groups(self) -> list[tuple[str, list[Line]]]:
+        """Lines by what they are stored as, in the order of the list."""
+        found: dict[str, list[Line]] = {}
+        for line in self.lines:
+            found.setdefault(line.heading, []).append(line)
+        return list(found.items())
+
+    @property
+    def printed(self) -> tuple[Leaf, ...]:
+        nothing = set() if self.linens else {Leaf.LINENS}
+        return tuple(one for one in Leaf if one in self.leaves - nothing - {Leaf.PACKET})
+
+
+def kit_page(kit: KitSet, packet: Packet, structure: Structure) -> PrintedPage:
+    """The set to print. The packet's sections are those its own options ask for."""
+    qr = picture_address("qr.png")
+    context = {
+        "kit": kit,
+        "packet": packet,
+        "first_days": card_notes(structure),
+        "cautions": (LAW, VET, NO_ANIMALS),
+        "no_source": PRACTICE,
+        "our_own": OUR_OWN,
+        "suggested": SUGGESTED,
+        "on_paper": True,
+        "qr": qr,
+        "units": packet.options.units,
+        "style_sheets": [address_of(path) for path in STYLE_SHEETS],
+    }
+    html, pictures = lift_pictures(render_to_string("kits/print.html", context))
+    return PrintedPage(html, {qr: qr_image(packet.label.link), **pictures})
+
+
+def card_notes(structure: Structure) -> Sequence[Advice]:
+    return [one for one in first_use_notes(structure) if one.code in CARD_NOTES]

@@ -1,0 +1,113 @@
+"""A kit leaves: handing it over with its receipt, and asking how it goes."""
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from builds.kits.forms.kits import FollowUpDoneForm, FollowUpsForm, KitHandOverForm
+from builds.kits.models import facts as kit_facts
+from builds.kits.models.follow_ups import (
+    FollowUpNow,
+    follow_up_done,
+    follow_ups_of,
+    plan_follow_ups,
+)
+from builds.kits.models.handing_over import hand_over_kit as hand_over
+from builds.kits.models.kits import Packing
+from builds.kits.pages.kit_seen import kit_seen_by, receipt_of
+from builds.plans.models import facts as build_facts
+from builds.plans.models.builds import Build, BuildState, CannotSay
+from habitats.access import coordinator_or_403
+from habitats.views.based_on import accepted, based_on, row_of
+from habitats.views.sent import sent_with
+
+UNPROCESSABLE = 422
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Build), build_facts.plan_and_state)
+def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = kit_seen_by(person, code)
+    if receipt_of(found):
+        return redirect("builds:kit", code=found.code)
+    missing, today = Packing(found).missing, timezone.localdate()
+    form = KitHandOverForm(
+        sent_with(request), build=found, person=person, missing=missing, today=today
+    )
+    if accepted(request, form):
+        try:
+            once = form.cleaned_data["once"]
+            made = hand_over(found, form.receipt(), form.days(), by=person, once=once)
+        except CannotSay as reason:
+            form.add_error(None, str(reason))
+        else:
+            messages.success(request, f"The kit is handed over to {made.received_by}.")
+            return redirect("builds:kit", code=found.code)
+    state = found.state_now()
+    return _page(
+        request,
+        "kits/hand_over.html",
+        build=found,
+        form=form,
+        missing=missing,
+        is_inspected=state == BuildState.INSPECTED,
+        state=BuildState(state),
+    )
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Build), kit_facts.follow_up_days)
+def kit_follow_ups(request: HttpRequest, code: str) -> HttpResponse:
+    """Other days to ask on."""
+    person = coordinator_or_403(request)
+    found = kit_seen_by(person, code)
+    asked = follow_ups_of(found)
+    receipt = receipt_of(found)
+    form = FollowUpsForm(
+        sent_with(request),
+        planned={one.suggested.number: one.on for one in asked},
+        done={one.suggested.number for one in asked if one.done},
+        first=receipt.on if receipt else timezone.localdate(),
+    )
+    if accepted(request, form):
+        plan_follow_ups(found, form.days(), by=person, once=form.cleaned_data["once"])
+        messages.success(request, "The days are kept.")
+        return redirect("builds:kit", code=found.code)
+    return _page(request, "kits/follow_ups.html", build=found, form=form)
+
+
+def _asked(_request: HttpRequest, code: str, number: int) -> kit_facts.Asked:
+    return kit_facts.Asked(get_object_or_404(Build, code=code.upper()), number)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(_asked, kit_facts.follow_up_done)
+def ask_kit(request: HttpRequest, code: str, number: int) -> HttpResponse:
+    """Somebody asked how it goes."""
+    person = coordinator_or_403(request)
+    found = kit_seen_by(person, code)
+    asked = _planned(found, number)
+    form = FollowUpDoneForm(sent_with(request), today=timezone.localdate())
+    if accepted(request, form):
+        given = form.cleaned_data
+        follow_up_done(
+            found, number, given["day"], note=given["note"], by=person, once=given["once"]
+        )
+        messages.success(request, "Written down.")
+        return redirect("builds:kit", code=found.code)
+    return _page(request, "kits/ask.html", build=found, form=form, asked=asked)
+
+
+def _planned(build: Build, number: int) -> FollowUpNow:
+    found = next((one for one in follow_ups_of(build) if one.suggested.number == number), None)
+    if found is None:
+        raise Http404("This kit has no such follow-up.")
+    return found
+
+
+def _page(request: HttpRequest, template: str, **context: object) -> HttpResponse:
+    status = UNPROCESSABLE if request.method == "POST" else 200
+    return render(request, template, context, status=status)

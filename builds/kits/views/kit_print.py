@@ -1,0 +1,121 @@
+"""The printed set of a kit as a PDF, for the rescue and for who comes through a link."""
+
+from dataclasses import dataclass
+from functools import partial
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.formats import date_format
+from django.views.decorators.http import require_GET
+
+from builds.common.paper import Label, shown
+from builds.kits.forms.kit_print import KitPrintForm
+from builds.kits.models.follow_ups import follow_ups_of
+from builds.kits.models.kit_links import KitLink
+from builds.kits.models.kits import Packing
+from builds.kits.models.receipts import KitReceipt
+from builds.kits.pages.kit_seen import kit_seen_by, link_address, receipt_of
+from builds.kits.paper import KitSet, Leaf, Signed, kit_page
+from builds.making.reckoning import reckon
+from builds.packet.paper import Options, packet_of, source_of
+from builds.plans.models.builds import Build
+from builds.sheets import as_cut
+from habitats.access import member_or_403
+from habitats.measures import length, lengths_said
+from habitats.models.people import Person
+from habitats.models.rescue import Rescue
+from habitats.models.structures import limits
+from habitats.printing import pdf_from
+from habitats.public_address import public_address
+from habitats.structure.faults import BadDesign
+
+CONFLICT, UNPROCESSABLE = 409, 422
+
+
+@dataclass(frozen=True, slots=True)
+class Asked:
+    """How a set is printed. ``names_ours``: whether it says who of us handed it over."""
+
+    options: Options
+    leaves: frozenset[Leaf]
+    names_ours: bool = True
+
+
+@require_GET
+def kit_set(request: HttpRequest, code: str) -> HttpResponse:
+    """What to print, and how."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = kit_seen_by(person, code)
+    form = KitPrintForm.asked(person, request.GET)
+    status = 200 if form.is_valid() else UNPROCESSABLE
+    return render(request, "kits/set.html", {"build": found, "form": form}, status=status)
+
+
+@require_GET
+def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = kit_seen_by(person, code)
+    form = KitPrintForm.asked(person, request.GET)
+    if not form.is_valid():
+        context = {"build": found, "form": form}
+        return render(request, "kits/set.html", context, status=UNPROCESSABLE)
+    link = public_address(request, _printed_link(found))
+    asked = Asked(form.options(found.adopter), form.leaves(), names_ours=person.is_coordinator)
+    try:
+        return pdf_answer(found, link, asked)
+    except BadDesign as bad:
+        form.add_error(None, [lengths_said(fault.said, person.units) for fault in bad.faults])
+        context = {"build": found, "form": form}
+        return render(request, "kits/set.html", context, status=CONFLICT)
+
+
+def pdf_answer(build: Build, link: str, asked: Asked) -> HttpResponse:
+    return shown(kit_pdf_of(build, link, asked), f"kit-{build.code}.pdf")
+
+
+def kit_pdf_of(build: Build, link: str, asked: Asked) -> bytes:
+    """The set of a build as it was planned last; ``link`` is the address in its title block."""
+    packing = Packing(build)
+    lengths = partial(length, units=asked.options.units)
+    reckoning = reckon(packing.plan.revision.shape(), limits(), lengths=lengths, lay=as_cut)
+    label = Label(
+        name=build.name,
+        code=build.code,
+        link=link,
+        printed_on=date_format(timezone.localdate(), "j F Y"),
+        kind="build",
+    )
+    packet = packet_of(source_of(reckoning), label, asked.options)
+    kit = KitSet(
+        name=build.name,
+        rescue=Rescue.ours().name,
+        lines=packing.lines,
+        missing=packing.missing,
+        cloths=tuple(packing.cloths.values()),
+        signed=_signed(receipt_of(build), asked.names_ours),
+        follow_ups=tuple(follow_ups_of(build)),
+        leaves=asked.leaves,
+    )
+    return pdf_from(kit_page(kit, packet, reckoning.structure))
+
+
+def _signed(receipt: KitReceipt | None, names_ours: bool) -> Signed:
+    if receipt is None:
+        return Signed()
+    return Signed(
+        received_by=receipt.received_by,
+        handed_by=receipt.handed_by if names_ours else Rescue.ours().name or "the rescue",
+        on=receipt.on,
+        signed=receipt.signed,
+        missing=tuple(receipt.missing),
+        note=receipt.note if names_ours else "",
+    )
+
+
+def _printed_link(build: Build) -> str:
+    """The newest link that still answers; else the short one, which asks for a log-in."""
+    open_links = KitLink.objects.open(timezone.localdate()).filter(build=build)
+    newest = open_links.order_by("-pk").first()
+    return link_address(newest) if newest else reverse("builds:build_link", args=[build.code])

@@ -1,0 +1,70 @@
+"""How a packet is to be printed. What is not said takes the reader's usual choice."""
+
+from typing import Any
+
+from django import forms
+from django.http import QueryDict
+
+from builds.common.paper import Paper
+from builds.packet.paper.options import Options, Section
+from habitats.models.people import Person
+
+LONGEST_WHO_FOR = 60
+COLOUR, BLACK = "colour", "black"
+STEPS = [("2", "Two steps a page"), ("1", "One step a page, larger")]
+INKS = [(COLOUR, "Colours"), (BLACK, "Black and white")]
+
+
+class PacketForm(forms.Form):
+    """Options of a packet. The name is only printed: it is kept nowhere."""
+
+    who_for = forms.CharField(
+        label="Who it is for",
+        max_length=LONGEST_WHO_FOR,
+        required=False,
+        help_text="A name for the cover. It is printed and not kept.",
+        widget=forms.TextInput(attrs={"autocomplete": "off"}),
+    )
+    paper = forms.ChoiceField(choices=Person.Paper.choices, widget=forms.RadioSelect)
+    units = forms.ChoiceField(
+        label="Lengths in", choices=Person.Units.choices, widget=forms.RadioSelect
+    )
+    steps = forms.TypedChoiceField(choices=STEPS, coerce=int, widget=forms.RadioSelect)
+    ink = forms.ChoiceField(label="Printer", choices=INKS, widget=forms.RadioSelect)
+    sections = forms.MultipleChoiceField(
+        label="What to print",
+        choices=[(one.value, one.heading) for one in Section],
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "Nothing is ticked. Tick at least one section to print."},
+    )
+
+    @classmethod
+    def asked(cls, person: Person, given: QueryDict, *, sent: bool) -> "PacketForm":
+        """The form as asked for. A form that was ``sent`` is whole; an address may leave out."""
+        usual: dict[str, Any] = {
+            "who_for": "",
+            "paper": person.paper,
+            "units": person.units,
+            "steps": "2",
+            "ink": COLOUR,
+            "sections": [one.value for one in Section],
+        }
+        if sent:
+            return cls(given)
+        known = {name: given.getlist(name) for name in usual if name in given}
+        one_each = {
+            name: values if name == "sections" else values[-1] for name, values in known.items()
+        }
+        return cls(usual | one_each)
+
+    def options(self) -> Options:
+        """What was chosen; only of a form that is valid."""
+        chosen = self.cleaned_data
+        return Options(
+            paper=Paper(chosen["paper"]),
+            units=chosen["units"],
+            who_for=chosen["who_for"],
+            sections=frozenset(Section(one) for one in chosen["sections"]),
+            steps_a_page=chosen["steps"],
+            colour=chosen["ink"] == COLOUR,
+        )

@@ -1,0 +1,99 @@
+"""A packet answered: the page with its options, the PDF, or why there is none.
+
+Both take POST as well as an address with options, so that a name typed for the cover stands in
+no address and no log. Nothing is changed by either.
+"""
+
+from collections.abc import Callable
+from dataclasses import dataclass
+
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import render
+
+from builds.common.paper import label_for, shown
+from builds.common.reckonings import alteration_of
+from builds.making.altering.order import order_of_alteration
+from builds.making.reckoning import reckon
+from builds.packet.forms import PacketForm
+from builds.packet.paper import Options, Packet, packet_of, printed, source_of, source_of_alteration
+from builds.packet.paper.source import Source
+from builds.sheets import as_cut
+from habitats.models.people import Person
+from habitats.models.structures import limits
+from habitats.printing import pdf_from
+from habitats.structure.design import Design as Shape
+from habitats.structure.faults import BadDesign
+
+UNPROCESSABLE, CONFLICT = 422, 409
+
+
+@dataclass(frozen=True, slots=True)
+class Subject:
+    """What a packet is of; ``kind`` says what its code is the code of.
+
+    ``link``, ``page``, ``pdf`` and ``back`` are addresses: the short one that is printed, the
+    packet's own two, and where it is changed. ``stands``: what is altered into the shape.
+    """
+
+    kind: str
+    name: str
+    code: str
+    shape: Shape
+    link: str
+    page: str
+    pdf: str
+    back: str
+    stands: Shape | None = None
+
+
+Shown = Callable[[HttpRequest, Subject, PacketForm, Packet], HttpResponse]
+
+
+def answer(request: HttpRequest, person: Person, subject: Subject, show: Shown) -> HttpResponse:
+    """The packet shown, or why there is none."""
+    sent = request.method == "POST"
+    form = PacketForm.asked(person, request.POST if sent else request.GET, sent=sent)
+    if not form.is_valid():
+        return _refused(request, subject, form)
+    try:
+        packet = _packet(request, subject, form.options())
+    except BadDesign as bad:
+        return _cannot_stand(request, subject, bad)
+    return show(request, subject, form, packet)
+
+
+def as_page(
+    request: HttpRequest, subject: Subject, form: PacketForm, packet: Packet
+) -> HttpResponse:
+    context = {"subject": subject, "form": form, "packet": packet, "units": packet.options.units}
+    return render(request, "packet/page.html", context)
+
+
+def as_pdf(
+    request: HttpRequest, subject: Subject, form: PacketForm, packet: Packet
+) -> HttpResponse:
+    return shown(pdf_from(printed(packet)), f"packet-{subject.code}.pdf")
+
+
+def _packet(request: HttpRequest, subject: Subject, options: Options) -> Packet:
+    """Raises ``BadDesign`` for a design that cannot stand."""
+    label = label_for(request, subject.name, subject.code, subject.link, kind=subject.kind)
+    return packet_of(_source(subject, options), label, options)
+
+
+def _source(subject: Subject, options: Options) -> Source:
+    if subject.stands is None:
+        return source_of(reckon(subject.shape, limits(), lengths=options.lengths, lay=as_cut))
+    alteration = alteration_of(subject.stands, subject.shape)
+    order = order_of_alteration(alteration, lengths=options.lengths)
+    return source_of_alteration(alteration, order)
+
+
+def _refused(request: HttpRequest, subject: Subject, form: PacketForm) -> HttpResponse:
+    context = {"subject": subject, "form": form}
+    return render(request, "packet/page.html", context, status=UNPROCESSABLE)
+
+
+def _cannot_stand(request: HttpRequest, subject: Subject, bad: BadDesign) -> HttpResponse:
+    context = {"subject": subject, "faults": bad.faults}
+    return render(request, "packet/cannot_stand.html", context, status=CONFLICT)

@@ -1,0 +1,88 @@
+"""The packet of an alteration: the same sections, told of what changes."""
+
+from dataclasses import replace
+
+from builds.drawing.altering import alteration_picture, alteration_step_picture
+from builds.drawing.dimension import Lengths
+from builds.making.altering.alteration import Alteration
+from builds.making.altering.document import little_kept
+from builds.making.altering.lists import again_from, left_over, new_blanks, new_parts
+from builds.making.altering.order import Order
+from builds.making.altering.taking import came_off
+from builds.making.altering.trays import Fate, TrayFate
+from builds.making.names import TIE, the_level
+from builds.making.parts import PartList, list_parts
+from builds.making.tools import TOOLS
+from builds.packet.paper.source import Source
+from builds.packet.paper.values import Change
+
+
+def source_of_alteration(alteration: Alteration, order: Order) -> Source:
+    """What an alteration makes; what stays or serves again is made already."""
+    blanks = alteration.wanted.blanks
+    new = frozenset(one.what for one in new_blanks(alteration))
+    made = {*alteration.stays.same_ramps, *alteration.ramps_moved}
+
+    def draw_step(index: int, lengths: Lengths) -> str:
+        return alteration_step_picture(alteration, order, index, lengths=lengths)
+
+    return Source(
+        structure=alteration.target,
+        steps=order.steps,
+        parts=_parts(alteration, order),
+        blanks=blanks,
+        to_cut=tuple(one for one in blanks.blanks if one.name in new),
+        shown=new | _cut_from_old(alteration),
+        ramps=[one for one in range(len(alteration.target.ramps)) if one not in made],
+        overview=lambda: alteration_picture(alteration),
+        draw_step=draw_step,
+        change=change_of(alteration, order),
+    )
+
+
+def _parts(alteration: Alteration, order: Order) -> PartList:
+    """The target's parts, with the tools that this alteration takes."""
+    used = {tool for step in order.steps for tool in step.tools}
+    parts = list_parts(alteration.target, alteration.wanted.blanks)
+    return replace(parts, tools=tuple(one for one in TOOLS if one.what in used))
+
+
+def _cut_from_old(alteration: Alteration) -> frozenset[str]:
+    """Names of the blanks that an old tray is cut to."""
+    cut = {one.level for one in alteration.trays if one.is_cut}
+    return frozenset(
+        one.name
+        for one in alteration.wanted.blanks.blanks
+        if one.level is not None and one.level in cut
+    )
+
+
+def change_of(alteration: Alteration, order: Order) -> Change:
+    """What an alteration takes and gives, for the packet's cover and the page that plans it."""
+    came = came_off(one for one in order.steps if one.takes)
+    return Change(
+        laid=alteration.laying.words,
+        sentence=little_kept(alteration),
+        new=new_parts(alteration),
+        again=again_from(alteration, came),
+        back=left_over(alteration),
+        ties_cut=came[TIE],
+        turned=len(alteration.turns),
+        borrowed=len(order.refuge.borrowed) if order.refuge else 0,
+        trays=tuple(_tray_words(one) for one in alteration.trays),
+        linens=alteration.linens,
+    )
+
+
+def _tray_words(fate: TrayFate) -> tuple[str, str]:
+    """The level in words, and what becomes of its tray."""
+    old = the_level(fate.old) if fate.old is not None else ""
+    more = ", with a doorway more cut into it" if fate.doorways else ""
+    told = {
+        Fate.KEPT: "stays",
+        Fate.DOORWAY: f"stays{more}",
+        Fate.MOVED: f"is the old one of {old}{more}",
+        Fate.CUT_DOWN: f"is cut down from the old one of {old}",
+        Fate.NEW: "is new",
+    }
+    return the_level(fate.level), told[fate.fate]

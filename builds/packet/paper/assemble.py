@@ -1,0 +1,133 @@
+"""Putting a packet together from its source, its label and the options."""
+
+from builds.common.paper import Label
+from builds.drawing.blanks import blank_picture
+from builds.drawing.panels import panel_bend_picture, panel_cut_picture
+from builds.drawing.plan import plan_picture
+from builds.drawing.ramps import ramp_picture
+from builds.making.blank import Blank, Join
+from builds.making.care import care_sheet, first_use_notes
+from builds.making.cautions import general_cautions
+from builds.making.inspection import inspection_list
+from builds.making.names import doorway_name, ramp_name
+from builds.packet.paper.ink import inked
+from builds.packet.paper.options import Options, Section
+from builds.packet.paper.sheet_cards import sheet_cards
+from builds.packet.paper.source import Source
+from builds.packet.paper.step_cards import step_cards
+from builds.packet.paper.step_pages import step_pages
+from builds.packet.paper.values import BlankCard, Cover, Packet, RampCard, StepPage
+from habitats.printing.qr import qr_picture
+from habitats.rotation.cloth import before_folding
+from habitats.structure.design import Species
+from habitats.structure.space import floor_of
+from habitats.structure.structure import Structure
+from habitats.structure.warnings import warnings_for
+
+SHAPES = ("square", "wide", "tall")
+SPECIES_WORDS = {Species.GUINEA_PIG: "guinea pigs", Species.RABBIT: "rabbits"}
+
+
+def packet_of(source: Source, label: Label, options: Options) -> Packet:
+    """Everything to print. Pictures are drawn only for the sections asked for."""
+    structure, wanted = source.structure, options.sections
+    return Packet(
+        label=label,
+        options=options,
+        qr=qr_picture(label.link, label.code, label.kind),
+        cover=_cover(source, options),
+        cautions=general_cautions(structure),
+        warnings=warnings_for(structure, options.lengths),
+        plans=_plans(structure, options) if Section.PLANS in wanted else (),
+        parts=source.parts,
+        sheets=sheet_cards(source.to_cut, options) if Section.SHEETS in wanted else (),
+        blanks=_blank_cards(source, options) if Section.BLANKS in wanted else (),
+        unmade=source.blanks.unmade,
+        ramps=_ramp_cards(source, options) if Section.RAMPS in wanted else (),
+        step_pages=_step_pages(source, options) if Section.STEPS in wanted else (),
+        first_use=first_use_notes(structure),
+        care=care_sheet(),
+        inspection=inspection_list(structure),
+        change=source.change,
+    )
+
+
+def _cover(source: Source, options: Options) -> Cover:
+    """The finished picture, and the figures of what will stand."""
+    floor, steps = floor_of(source.structure), source.steps
+    return Cover(
+        picture=inked(source.overview(), options),
+        size_mm=_size_over_all(source.structure),
+        ground_mm2=floor.ground_mm2,
+        upper_mm2=floor.upper_mm2,
+        species=SPECIES_WORDS[source.structure.design.species],
+        bench_minutes=sum(step.minutes for step in steps if step.bench),
+        assembly_minutes=sum(step.minutes for step in steps if not step.bench),
+        pair_minutes=sum(step.minutes for step in steps if step.people > 1),
+    )
+
+
+def _plans(structure: Structure, options: Options) -> tuple[str, ...]:
+    """One plan a level, from the ground up."""
+    return tuple(
+        inked(plan_picture(structure, level, lengths=options.lengths), options)
+        for level in range(len(structure.design.levels))
+    )
+
+
+def _size_over_all(structure: Structure) -> tuple[int, int, int]:
+    """Width, depth and height from joint to joint, guards included."""
+    joints = structure.joints
+    rows, cols, heights = zip(*joints, strict=True)
+    size = structure.design.panel.size_mm
+    width, depth = max(cols) - min(cols), max(rows) - min(rows)
+    return width * size, depth * size, max(heights) * size
+
+
+def _step_pages(source: Source, options: Options) -> tuple[StepPage, ...]:
+    return step_pages(step_cards(source, options), options.steps_a_page, options.paper)
+
+
+def _ramp_cards(source: Source, options: Options) -> tuple[RampCard, ...]:
+    return tuple(_ramp_card(source.structure, index, options) for index in source.ramps)
+
+
+def _ramp_card(structure: Structure, index: int, options: Options) -> RampCard:
+    ramp, panel = structure.ramps[index], structure.design.panel
+    side, cut, bend = (
+        inked(draw(ramp, panel, lengths=options.lengths), options)
+        for draw in (ramp_picture, panel_cut_picture, panel_bend_picture)
+    )
+    return RampCard(
+        name=ramp_name(structure, index),
+        place=doorway_name(ramp),
+        ramp=ramp,
+        side_picture=side,
+        cut_picture=cut,
+        bend_picture=bend,
+        towel_cut=before_folding(ramp),
+    )
+
+
+def _blank_cards(source: Source, options: Options) -> tuple[BlankCard, ...]:
+    """Those of one shape together, so that few pages are left half empty.
+
+    They are numbered among all blanks, whichever are shown.
+    """
+    cards = (
+        BlankCard(
+            number,
+            blank,
+            inked(blank_picture(blank, lengths=options.lengths), options),
+            _joined_to(blank, source.blanks.joins),
+        )
+        for number, blank in enumerate(source.blanks.blanks, start=1)
+        if blank.name in source.shown
+    )
+    return tuple(sorted(cards, key=lambda card: SHAPES.index(card.shape)))
+
+
+def _joined_to(blank: Blank, joins: tuple[Join, ...]) -> tuple[str, ...]:
+    """Names of the pieces it is taped to, each once."""
+    pairs = [join.pieces for join in joins if blank.name in join.pieces]
+    return tuple(sorted({name for pair in pairs for name in pair if name != blank.name}))

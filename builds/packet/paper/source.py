@@ -1,0 +1,56 @@
+"""What a packet is put together from: a design to build from nothing, or an alteration."""
+
+from collections.abc import Callable, Sequence
+from dataclasses import dataclass
+
+from builds.drawing.corner import corner_picture
+from builds.drawing.dimension import Lengths
+from builds.drawing.steps import step_picture
+from builds.making.blank import Blank, BlankSet
+from builds.making.parts import PartList
+from builds.making.reckoning import Reckoning
+from builds.making.step import Step
+from builds.packet.paper.values import Change
+from habitats.structure.structure import Structure
+
+
+@dataclass(frozen=True, slots=True)
+class Source:
+    """What will stand, how it is come to, and the two drawings that hang on where one begins.
+
+    ``parts`` are listed; ``blanks`` are all that will lie in it, ``to_cut`` those that come from
+    new sheet, and ``shown`` the names of those with a card. ``ramps`` are the numbers of those to
+    make, from 0. ``overview()`` draws the cover, ``draw_step(index, lengths)`` a step.
+    ``change`` is None for a design that is built from nothing.
+    """
+
+    structure: Structure
+    steps: Sequence[Step]
+    parts: PartList
+    blanks: BlankSet
+    to_cut: tuple[Blank, ...]
+    shown: frozenset[str]
+    ramps: Sequence[int]
+    overview: Callable[[], str]
+    draw_step: Callable[[int, Lengths], str]
+    change: Change | None = None
+
+
+def source_of(reckoning: Reckoning) -> Source:
+    """All of a design: everything in it is made."""
+    structure, blanks = reckoning.structure, reckoning.blanks
+
+    def draw_step(index: int, lengths: Lengths) -> str:
+        return step_picture(structure, blanks, reckoning.steps, index, lengths=lengths)
+
+    return Source(
+        structure=structure,
+        steps=reckoning.steps,
+        parts=reckoning.parts,
+        blanks=blanks,
+        to_cut=blanks.blanks,
+        shown=frozenset(one.name for one in blanks.blanks),
+        ramps=range(len(structure.ramps)),
+        overview=lambda: corner_picture(structure),
+        draw_step=draw_step,
+    )

@@ -1,0 +1,54 @@
+"""How steps share pages: pictures as large as the words beside and above them leave room for.
+
+Lengths are millimetres on paper, as static/css/print.css sets them. The estimate errs on the safe
+side; where it fails, the second step of a page goes to the next one, and nothing is lost.
+"""
+
+from collections.abc import Sequence
+from math import ceil
+
+from builds.common.paper import Paper
+from builds.making.step import Step
+from builds.packet.paper.values import StepCard, StepPage
+
+ROOM = {Paper.A4: 244.0, Paper.LETTER: 226.0}
+PICTURES = (84, 76, 68, 60, 52)  # heights there are rules for
+
+HEAD = 14.0  # title and facts
+CAUTION_BOX, CAUTION_LINE, CAUTION_CHARACTERS = 5.0, 5.3, 86
+TOLD_LINE, TOLD_CHARACTERS, BETWEEN_POINTS = 5.6, 36, 1.3
+TICK = 11.0
+BETWEEN_STEPS = 6.5
+FIRST_HEADING = 8.0
+
+
+def step_pages(cards: Sequence[StepCard], each: int, paper: Paper) -> tuple[StepPage, ...]:
+    """So many steps to a page, in order."""
+    groups = (tuple(cards[i : i + each]) for i in range(0, len(cards), each))
+    return tuple(StepPage(group, _picture_mm(group, paper)) for group in groups)
+
+
+def _picture_mm(cards: Sequence[StepCard], paper: Paper) -> int:
+    """The largest height of pictures with which all steps of the page fit."""
+    heading = FIRST_HEADING if cards[0].number == 1 else 0.0
+
+    def fits(picture_mm: int) -> bool:
+        needed = sum(_height(card.step, picture_mm) for card in cards)
+        return heading + needed + (len(cards) - 1) * BETWEEN_STEPS <= ROOM[paper]
+
+    return next((one for one in PICTURES if fits(one)), PICTURES[-1])
+
+
+def _height(step: Step, picture_mm: int) -> float:
+    caution = "Caution: " + " ".join(step.cautions)
+    lines = ceil(len(caution) / CAUTION_CHARACTERS)
+    above = CAUTION_BOX + lines * CAUTION_LINE if step.cautions else 0.0
+    return HEAD + above + max(picture_mm + TICK, _told(step))
+
+
+def _told(step: Step) -> float:
+    """Height of the words beside the picture."""
+    take = "Take: " + ", ".join(f"{one.count} × {one.what}" for one in step.adds)
+    points = (take, *step.instructions) if step.adds else step.instructions
+    lines = sum(ceil(len(point) / TOLD_CHARACTERS) for point in points)
+    return lines * TOLD_LINE + len(points) * BETWEEN_POINTS

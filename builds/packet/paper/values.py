@@ -1,0 +1,210 @@
+"""The packet as values: what each section prints, lengths in millimetres, pictures finished.
+
+Pictures are whole SVG elements, safe to put into a page as they are.
+"""
+
+from dataclasses import dataclass
+
+from builds.common.paper import Label
+from builds.making.advice import PRACTICE, Advice
+from builds.making.altering.linens import Linens
+from builds.making.blank import Blank
+from builds.making.inspection import Point
+from builds.making.parts import Kind, Part, PartList
+from builds.making.step import Added, Step
+from builds.packet.paper.options import Options, Section
+from habitats.structure.ramp import Ramp
+from habitats.structure.warnings import Caution
+
+# A blank so many times as long as wide can still be read at half the size.
+SLIM = 2
+
+
+@dataclass(frozen=True, slots=True)
+class Cover:
+    """The finished enclosure, and what it asks of people.
+
+    ``size_mm`` is width, depth and height over all. Minutes are of one person; ``pair_minutes``
+    of them take two people.
+    """
+
+    picture: str
+    size_mm: tuple[int, int, int]
+    ground_mm2: int
+    upper_mm2: int
+    species: str
+    bench_minutes: int
+    assembly_minutes: int
+    pair_minutes: int
+
+    @property
+    def minutes(self) -> int:
+        return self.bench_minutes + self.assembly_minutes
+
+
+@dataclass(frozen=True, slots=True)
+class StepCard:
+    """A step with its place in the order, counted from 1; ``needs`` are such numbers too.
+
+    ``blank`` is the number of the blank card that shows its measures large, None for no such card.
+    """
+
+    number: int
+    step: Step
+    needs: tuple[int, ...]
+    picture: str
+    blank: int | None = None
+
+
+@dataclass(frozen=True, slots=True)
+class StepPage:
+    """The steps that share a page, and how high their pictures are there."""
+
+    cards: tuple[StepCard, ...]
+    picture_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class CutLine:
+    """One cut across the part at hand: down or across it, so far from its left or top edge."""
+
+    number: int
+    is_down: bool
+    from_edge_mm: int
+    length_mm: int
+
+
+@dataclass(frozen=True, slots=True)
+class SheetCard:
+    """A stock sheet, so many of them cut alike; ``pieces`` are names and how often each."""
+
+    copies: int
+    size_mm: tuple[int, int]
+    picture: str
+    pieces: tuple[tuple[str, int], ...]
+    cuts: tuple[CutLine, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class RampCard:
+    """A ramp: from the side, its doorway panel and its panels to bend, strip and towel.
+
+    ``towel_cut`` is the cloth before it is folded, (width, length).
+    """
+
+    name: str
+    place: str
+    ramp: Ramp
+    side_picture: str
+    cut_picture: str
+    bend_picture: str
+    towel_cut: tuple[int, int]
+
+
+@dataclass(frozen=True, slots=True)
+class BlankCard:
+    """A piece to cut from sheet, counted from 1; ``joined_to`` names what it is taped to."""
+
+    number: int
+    blank: Blank
+    picture: str
+    joined_to: tuple[str, ...]
+
+    @property
+    def shape(self) -> str:
+        """``wide`` and ``tall`` ones are drawn smaller than a ``square`` one and share a page;
+        two ``tall`` ones stand side by side.
+        """
+        width, height = self.blank.width_mm, self.blank.height_mm
+        if height > SLIM * width:
+            return "tall"
+        return "wide" if width > SLIM * height else "square"
+
+
+@dataclass(frozen=True, slots=True)
+class PartGroup:
+    """Parts that are stored together."""
+
+    heading: str
+    parts: tuple[Part, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Change:
+    """What a packet for an alteration says beside: how the drawing lies, and where parts come from.
+
+    ``new`` comes from the store, ``again`` is taken off and used again, ``back`` goes to the
+    store. ``trays`` are (level, what becomes of its tray). ``sentence`` warns where little stays,
+    else it is empty.
+    """
+
+    laid: str
+    sentence: str
+    new: tuple[Added, ...]
+    again: tuple[Added, ...]
+    back: tuple[Added, ...]
+    ties_cut: int
+    turned: int
+    borrowed: int
+    trays: tuple[tuple[str, str], ...]
+    linens: Linens
+
+
+@dataclass(frozen=True, slots=True)
+class Packet:
+    """Everything that is printed. Sections that were not asked for are empty.
+
+    ``change`` is None in a packet to build from nothing.
+    """
+
+    label: Label
+    options: Options
+    qr: str
+    cover: Cover
+    cautions: tuple[Advice, ...]
+    warnings: tuple[Caution, ...]
+    plans: tuple[str, ...]
+    parts: PartList
+    sheets: tuple[SheetCard, ...]
+    blanks: tuple[BlankCard, ...]
+    unmade: tuple[str, ...]
+    ramps: tuple[RampCard, ...]
+    step_pages: tuple[StepPage, ...]
+    first_use: tuple[Advice, ...]
+    care: tuple[Advice, ...]
+    inspection: tuple[Point, ...]
+    change: Change | None = None
+
+    @property
+    def no_source(self) -> str:
+        """What advice names as its source when there is none: said once, below the advice."""
+        return PRACTICE
+
+    @property
+    def sections(self) -> tuple[Section, ...]:
+        """What is printed, in order. There is no page about ramps where there is none."""
+        nothing = set() if self.has_ramp else {Section.RAMPS}
+        return tuple(one for one in Section if one in self.options.sections - nothing)
+
+    @property
+    def has_ramp(self) -> bool:
+        """Whether there is a ramp to make."""
+        return bool(self.ramps) if self.change else self.parts.panels.ramp > 0
+
+    @property
+    def cards(self) -> tuple[StepCard, ...]:
+        """All steps, in order."""
+        return tuple(card for page in self.step_pages for card in page.cards)
+
+    @property
+    def part_groups(self) -> tuple[PartGroup, ...]:
+        groups = (PartGroup(_KINDS[kind], self.parts.of_kind(kind)) for kind in Kind)
+        return tuple(group for group in groups if group.parts)
+
+
+_KINDS = {
+    Kind.PANEL: "Panels",
+    Kind.FASTENING: "Fastenings",
+    Kind.SHEET: "From sheet",
+    Kind.CLOTH: "Cloth",
+}

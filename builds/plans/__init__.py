@@ -1,0 +1,1 @@
+"""A build as rows: its state, its plan and steps, and what was done."""

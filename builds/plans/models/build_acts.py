@@ -1,0 +1,173 @@
+"""What people do on a build: ticks, notes, photos, shortages; also from a phone without signal.
+
+``at`` is when it was done: what the phone's clock said, less what that clock was wrong; ``made_at``
+is when it reached us. What reached us and could not be taken is kept as a stray act, with the
+reason.
+"""
+
+from datetime import datetime
+from typing import Self
+
+from django.db import models
+
+from builds.making.step_keys import KEY_LENGTH
+from builds.plans.models.builds import Build
+from habitats.models.happened import Happened
+from habitats.models.people import Person
+
+
+class BuildAct(Happened):
+    """Something done on a step, or on the build as a whole where ``step_key`` is empty."""
+
+    build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="%(class)ss")
+    step_key = models.CharField(max_length=KEY_LENGTH, blank=True)
+    at = models.DateTimeField()
+
+    class Meta:
+        abstract = True
+
+    def who_for(self, reader: object) -> str:
+        """Who did it, in words; load ``made_by``."""
+        return self.made_by.name_for(reader)
+
+
+class TickQuerySet(models.QuerySet["Tick"]):
+    def counting(self) -> Self:
+        """Without those that reached us after a newer word that says otherwise."""
+        return self.filter(overtaken__isnull=True)
+
+    def last_words(self) -> Self:
+        """The last word on each step of each build."""
+        counting = self.counting().values("build", "step_key")
+        newest = counting.annotate(newest=models.Max("pk"))
+        return self.filter(pk__in=newest.values("newest"))
+
+
+class Tick(BuildAct):
+    """A step is done, or is not after all. The last word counts; two who tick agree.
+
+    ``link``: it came through this link of a kit, from somebody without an account; ``made_by`` is
+    then who made the link and answers for it. None for a tick of one of ours.
+    """
+
+    is_done = models.BooleanField(default=True)
+    link = models.ForeignKey(
+        "builds.KitLink", on_delete=models.PROTECT, null=True, editable=False, related_name="ticks"
+    )
+
+    objects = TickQuerySet.as_manager()
+
+    class Meta:
+        indexes = [models.Index(fields=["build", "step_key", "-id"], name="tick_latest")]
+        constraints = [
+            models.CheckConstraint(name="a_tick_is_of_a_step", condition=~models.Q(step_key="")),
+        ]
+
+    def __str__(self) -> str:
+        return f"step {self.step_key} {'done' if self.is_done else 'not done'}"
+
+    def who_for(self, reader: object) -> str:
+        return "the adopter, through a link" if self.link_id else super().who_for(reader)
+
+
+class OvertakenQuerySet(models.QuerySet["Overtaken"]):
+    def unread_by(self, person: Person) -> Self:
+        """What this person has not read yet: somebody's word that theirs has overtaken."""
+        mine = self.filter(read_at__isnull=True, stands__made_by=person)
+        return mine.select_related("made_by", "tick", "stands").order_by("pk")
+
+
+class Overtaken(Happened):
+    """A tick reached us after a newer word on its step that says otherwise, so it does not count.
+
+    ``stands`` is that word. Whoever sent the tick is told in the answer to it; whoever made
+    ``stands`` reads it on the pages of the build, once: ``read_at`` is None until then.
+    """
+
+    tick = models.OneToOneField(Tick, on_delete=models.PROTECT, related_name="overtaken")
+    stands = models.ForeignKey(Tick, on_delete=models.PROTECT, related_name="+")
+    read_at = models.DateTimeField(null=True, editable=False)
+
+    objects = OvertakenQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return f"{self.tick}, overtaken"
+
+    def read(self, person: Person, now: datetime) -> None:
+        """Only whoever made the word that stands has to read it; read once, it stays so."""
+        unread = Overtaken.objects.filter(pk=self.pk, read_at__isnull=True, stands__made_by=person)
+        unread.update(read_at=now)
+
+
+class Start(BuildAct):
+    """Somebody is on this step, until their next act; others see it and take another one."""
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="a_start_is_of_a_step", condition=~models.Q(step_key="")),
+        ]
+
+    def __str__(self) -> str:
+        return f"step {self.step_key} begun"
+
+
+class BuildNote(BuildAct):
+    text = models.CharField(max_length=1000)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="build_note_says_something", condition=~models.Q(text=""))
+        ]
+
+    def __str__(self) -> str:
+        return f"note on build {self.build_id}"
+
+
+class BuildPhoto(BuildAct):
+    """Made anew from what was sent, so that it tells nothing of place and person."""
+
+    image = models.ImageField(upload_to="builds/")
+    note = models.CharField(max_length=300, blank=True)
+
+    def __str__(self) -> str:
+        return f"photo of build {self.build_id}"
+
+
+class Shortage(BuildAct):
+    """A part was missing or turned out to be damaged: ``what`` in the words of the part list."""
+
+    class Kind(models.TextChoices):
+        MISSING = "missing", "Missing"
+        DAMAGED = "damaged", "Damaged"
+
+    kind = models.CharField(max_length=10, choices=Kind)
+    what = models.CharField(max_length=120)
+    count = models.PositiveIntegerField()
+    note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="shortage_counts", condition=models.Q(count__gt=0)),
+            models.CheckConstraint(
+                name="shortage_kind_is_known",
+                condition=models.Q(kind__in=["missing", "damaged"]),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.count} × {self.what} {self.kind}"
+
+
+class StrayAct(Happened):
+    """Reached us and could not be taken: ``payload`` as it was sent, and ``why`` in a sentence.
+
+    ``image``: the picture that came with it, made anew like any other.
+    """
+
+    build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="strays")
+    payload = models.JSONField()
+    image = models.ImageField(upload_to="builds/strays/", blank=True)
+    why = models.CharField(max_length=300)
+
+    def __str__(self) -> str:
+        return f"stray act on build {self.build_id}"

@@ -1,0 +1,201 @@
+"""What a build consists of, worked out once and kept, so that a design may change meanwhile.
+
+A build that is planned anew gets another plan; the earlier one stays. A step is known by its
+``key``, made of the facts of its work and not of its words, so a tick counts in each plan that
+asks for the same work.
+"""
+
+import gzip
+import json
+import uuid
+from collections.abc import Sequence
+from typing import Any, Self
+
+from django.core.serializers.json import DjangoJSONEncoder
+from django.db import models, transaction
+
+from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
+from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotSay
+from builds.plans.models.plan_cards import Cards, cards_of
+from habitats.models.designs import DesignRevision
+from habitats.models.happened import Happened
+from habitats.models.people import Person
+from habitats.models.structures import structure_of
+from habitats.structure.faults import BadDesign
+
+
+class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
+    def newest_first(self) -> Self:
+        return self.order_by("-number")
+
+    def work_out(
+        self,
+        build: Build,
+        revision: DesignRevision,
+        *,
+        by: Person,
+        standing: DesignRevision | None = None,
+        cards: Cards | None = None,
+        once: uuid.UUID | None = None,
+    ) -> "BuildPlan":
+        """The next plan of a build: to make the revision, or to alter ``standing`` into it.
+
+        ``cards``: those of a repair, which leaves the revision as it stands; None: worked out.
+        The same ``once`` again gives the same plan. Raises ``CannotSay`` for a draft, and where
+        the two do not go together.
+        """
+        once = once or uuid.uuid4()
+        with transaction.atomic():
+            Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+            known = self.filter(once=once).first()
+            if known:
+                return known
+            if structure_of(revision.shape()) is None:
+                raise CannotSay("This design is a draft and cannot be made yet: finish it first.")
+            told = cards or _worked_out(revision, standing)
+            said = in_frame_of(build, [one.card for one in told.steps], standing)
+            plan = self.create(
+                build=build,
+                number=build.plans.count() + 1,
+                revision=revision,
+                standing=standing,
+                is_repair=cards is not None,
+                parts=told.parts,
+                points=told.points,
+                once=once,
+                made_by=by,
+            )
+            BuildStep.objects.bulk_create(
+                BuildStep(
+                    plan=plan,
+                    number=number,
+                    key=key_of(card["facts"]),
+                    card=card,
+                    pictures=_packed(one.pictures),
+                )
+                for number, (one, card) in enumerate(zip(told.steps, said, strict=True), start=1)
+            )
+        return plan
+
+
+class BuildPlan(Happened):
+    """One working-out. ``standing`` None: built from nothing, or a repair.
+
+    A repair (``is_repair``) takes its parts alone: the revision stands already.
+
+    ``parts`` are the lines of the part list, ``points`` those of the inspection.
+    """
+
+    build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="plans")
+    number = models.PositiveSmallIntegerField()
+    revision = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
+    standing = models.ForeignKey(
+        DesignRevision, on_delete=models.PROTECT, null=True, related_name="+"
+    )
+    is_repair = models.BooleanField(default=False)
+    parts = models.JSONField(encoder=DjangoJSONEncoder)
+    points = models.JSONField()
+
+    objects = BuildPlanQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(fields=["build", "number"], name="one_build_plan_a_number"),
+        ]
+
+    def __str__(self) -> str:
+        return f"plan {self.number} of build {self.build_id}"
+
+
+class BuildStepQuerySet(models.QuerySet["BuildStep"]):
+    def key_now(self, build: Build, key: str) -> str:
+        """The key of the step that was known by this one, too; the same where none was.
+
+        Phones hold pages, and acts that wait for signal, with keys of earlier versions.
+        """
+        if not key:
+            return key
+        known = self.filter(models.Q(key=key) | models.Q(former_key=key), plan__build=build)
+        return known.order_by("-plan__number").values_list("key", flat=True).first() or key
+
+    def former_keys(self, build: Build) -> dict[str, str]:
+        """Of steps that had another key in an earlier version: that one, by the one now."""
+        had = self.filter(plan__build=build).exclude(former_key="")
+        return dict(had.values_list("key", "former_key"))
+
+
+class BuildStep(models.Model):
+    """A step as it was worked out: ``card`` as ``plan_cards.StepCard`` has it.
+
+    ``former_key``: what it was known by before keys were made of facts; empty for newer ones. A
+    step of that time whose facts could not be told has kept its key, and has no facts.
+    """
+
+    plan = models.ForeignKey(BuildPlan, on_delete=models.PROTECT, related_name="steps")
+    number = models.PositiveSmallIntegerField()
+    key = models.CharField(max_length=KEY_LENGTH)
+    former_key = models.CharField(max_length=KEY_LENGTH, blank=True, default="", editable=False)
+    card = models.JSONField()
+    pictures = models.BinaryField(editable=False)
+
+    objects = BuildStepQuerySet.as_manager()
+
+    class Meta:
+        ordering = ["plan", "number"]
+        constraints = [
+            models.UniqueConstraint(fields=["plan", "number"], name="one_build_step_a_number"),
+            models.UniqueConstraint(fields=["plan", "key"], name="one_build_step_a_key"),
+        ]
+
+    def __str__(self) -> str:
+        return f"step {self.number} of plan {self.plan_id}"
+
+    def told(self, units: str) -> dict[str, Any]:
+        """The card for one who reads lengths in these units."""
+        words = {name: self.card[name][units] for name in ("title", "instructions", "cautions")}
+        return {**self.card, **words}
+
+    def picture(self, units: str) -> str:
+        """Its picture as SVG."""
+        pictures: dict[str, str] = json.loads(gzip.decompress(self.pictures))
+        return pictures[units]
+
+
+def in_frame_of(
+    build: Build, cards: Sequence[dict[str, Any]], standing: DesignRevision | None
+) -> list[dict[str, Any]]:
+    """The cards with their facts told in the places of the build's plan so far, if there is one.
+
+    A lattice is as large as its drawing; what is altered lies as it stands.
+    """
+    newest = build.plans.newest_first().first() if standing is None else None
+    if newest is None:
+        return list(cards)
+    before = newest.steps.values_list("card__facts", flat=True)
+    moved = in_step_with([one for one in before if one], [card["facts"] for card in cards])
+    return [{**card, "facts": facts} for card, facts in zip(cards, moved, strict=True)]
+
+
+def _worked_out(revision: DesignRevision, standing: DesignRevision | None) -> Cards:
+    try:
+        return cards_of(revision.shape(), standing.shape() if standing else None)
+    except BadDesign as bad:
+        raise CannotSay(" ".join(fault.said for fault in bad.faults)) from bad
+
+
+def _packed(pictures: dict[str, str]) -> bytes:
+    return gzip.compress(json.dumps(pictures).encode(), mtime=0)
+
+
+def with_drawn(builds: BuildQuerySet) -> BuildQuerySet:
+    """Adds ``drawn``: the key of the revision that each was planned from last."""
+    newest = BuildPlan.objects.filter(build=models.OuterRef("pk")).newest_first()
+    return builds.annotate(drawn=models.Subquery(newest.values("revision")[:1]))
+
+
+def as_planned(rows: str, **of: object) -> BuildQuerySet:
+    """Builds of lines, of a batch (``batch_lines``) or a job (``job_lines``), that still take
+    something, and are still planned as drawn there. ``of``: such as ``batch=batch``."""
+    asked = {f"{rows}__{name}": value for name, value in of.items()}
+    builds = with_drawn(Build.objects.in_state(*NEEDING))
+    return builds.filter(**asked, **{f"{rows}__revision": models.F("drawn")}).distinct()

@@ -1,0 +1,169 @@
+"""Builds: the job of making one design, or of altering an enclosure into one."""
+
+import uuid
+from datetime import date
+from typing import Self
+
+from django.db import models, transaction
+from django.dispatch import Signal
+from django.utils import timezone
+
+from habitats.models.designs import CODE_LENGTH
+from habitats.models.enclosures import Enclosure
+from habitats.models.happened import Happened
+from habitats.models.homes import Home
+from habitats.models.people import Person
+
+LONGEST_NAME = 80
+
+
+class BuildState(models.TextChoices):
+    PLANNED = "planned", "Planned"
+    PULLED = "pulled", "Pulled"
+    BUILDING = "building", "Building"
+    INSPECTED = "inspected", "Inspected"
+    HANDED_OVER = "handed over", "Handed over"
+    STOPPED = "stopped", "Stopped"
+
+
+# What may be said of a build next. A stopped one may be taken up again; what was built stays.
+FOLLOWS: dict[str, tuple[str, ...]] = {
+    BuildState.PLANNED: (BuildState.PULLED, BuildState.BUILDING, BuildState.STOPPED),
+    BuildState.PULLED: (BuildState.BUILDING, BuildState.PLANNED, BuildState.STOPPED),
+    BuildState.BUILDING: (BuildState.INSPECTED, BuildState.STOPPED),
+    BuildState.INSPECTED: (BuildState.HANDED_OVER, BuildState.BUILDING, BuildState.STOPPED),
+    BuildState.HANDED_OVER: (),
+    BuildState.STOPPED: (BuildState.PLANNED, BuildState.BUILDING),
+}
+# Those that may still take something from the store.
+NEEDING = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
+OPEN = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING, BuildState.INSPECTED)
+
+# Sent when a build enters a state, inside the transaction that appends it: what goes wrong in a
+# receiver undoes both. Gives ``build``, ``state``, ``by`` and the ``once`` of the act.
+build_state_set = Signal()
+
+
+class CannotSay(Exception):
+    """This cannot be said of the build as it stands, so nothing was changed."""
+
+
+class BuildQuerySet(models.QuerySet["Build"]):
+    def visible_to(self, person: Person) -> Self:
+        """Coordinators and builders see all builds, others none; adopters come by a kit's link."""
+        return (
+            self if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER) else self.none()
+        )
+
+    def with_state(self) -> Self:
+        """Adds ``state``: what was last said of it."""
+        last = BuildEvent.objects.filter(build=models.OuterRef("pk")).order_by("-pk")
+        return self.annotate(state=models.Subquery(last.values("state")[:1]))
+
+    def live(self) -> Self:
+        """Those that are neither handed over nor stopped."""
+        return self.with_state().filter(state__in=OPEN)
+
+    def in_state(self, *states: str) -> Self:
+        return self.with_state().filter(state__in=states)
+
+    def named_like(self, words: str) -> Self:
+        return self.filter(models.Q(name__icontains=words) | models.Q(code=words.upper()))
+
+    def soonest_first(self) -> Self:
+        return self.order_by(models.F("planned_on").asc(nulls_last=True), "pk")
+
+
+class Build(models.Model):
+    """One enclosure to be made. It is for a home of ours, or it is a kit for an adopter.
+
+    ``enclosure``: what is made or altered; None for a kit, which leaves the rescue, and until
+    there is one. ``adopter``: the name an adopter goes by, empty for a build for a home.
+    """
+
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    name = models.CharField(max_length=LONGEST_NAME)
+    home = models.ForeignKey(
+        Home, on_delete=models.PROTECT, null=True, blank=True, related_name="builds"
+    )
+    adopter = models.CharField(max_length=60, blank=True)
+    enclosure = models.ForeignKey(
+        Enclosure, on_delete=models.PROTECT, null=True, blank=True, related_name="builds"
+    )
+    people = models.ManyToManyField(Person, blank=True, related_name="builds")
+    planned_on = models.DateField(null=True, blank=True)
+    notes = models.TextField(max_length=2000, blank=True)
+    once = models.UUIDField(unique=True, editable=False)
+    made_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+", editable=False)
+    made_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    objects = BuildQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="build_has_a_name", condition=~models.Q(name="")),
+            models.CheckConstraint(
+                name="build_is_for_a_home_or_an_adopter",
+                condition=models.Q(home__isnull=True) | models.Q(adopter=""),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_kit(self) -> bool:
+        return bool(self.adopter)
+
+    def state_now(self) -> str:
+        """What was last said of it; for many builds use ``with_state()``."""
+        last = self.events.order_by("-pk").first()
+        return last.state if last else BuildState.PLANNED
+
+    def say(
+        self, state: str, on: date, *, by: Person, note: str = "", once: uuid.UUID | None = None
+    ) -> "BuildEvent":
+        """Append what state it is in. The same ``once`` again changes nothing.
+
+        Raises ``CannotSay`` for a state that cannot follow on the present one.
+        """
+        once = once or uuid.uuid4()
+        with transaction.atomic():
+            Build.objects.select_for_update(of=("self",)).get(pk=self.pk)
+            known = BuildEvent.objects.filter(once=once).first()
+            if known:
+                return known
+            before = self.state_now()
+            if state not in FOLLOWS[before]:
+                raise CannotSay(_cannot_follow(self, before, state))
+            event = self.events.create(state=state, on=on, note=note, made_by=by, once=once)
+            build_state_set.send(sender=Build, build=self, state=state, by=by, once=once)
+        return event
+
+
+class BuildEvent(Happened):
+    """From this day on the build is in this state."""
+
+    build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="events")
+    state = models.CharField(max_length=12, choices=BuildState)
+    on = models.DateField()
+    note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        indexes = [models.Index(fields=["build", "-id"], name="build_event_latest")]
+        constraints = [
+            models.CheckConstraint(
+                name="build_state_is_known",
+                condition=models.Q(state__in=[one.value for one in BuildState]),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"build {self.build_id} {self.state}"
+
+
+def _cannot_follow(build: Build, before: str, state: str) -> str:
+    now, wanted = BuildState(before).label.lower(), BuildState(state).label.lower()
+    allowed = " or ".join(BuildState(one).label.lower() for one in FOLLOWS[before])
+    then = f"It can be {allowed}." if allowed else "It has left our hands: plan a new build."
+    return f"“{build}” is {now}, so it cannot be {wanted} next. {then}"

@@ -1,0 +1,175 @@
+"""A design's steps, parts and inspection points as they are kept with a build."""
+
+from collections.abc import Sequence
+from dataclasses import asdict
+from functools import lru_cache, partial
+from typing import Any, NamedTuple
+
+from builds.common.reckonings import alteration_of
+from builds.drawing.altering import alteration_step_picture
+from builds.drawing.steps import step_picture
+from builds.making.altering.alteration import Alteration
+from builds.making.altering.lists import new_parts
+from builds.making.altering.order import Order, order_of_alteration
+from builds.making.inspection import inspection_list
+from builds.making.names import PLAIN_PANEL
+from builds.making.parts import Kind, Part
+from builds.making.reckoning import Reckoning, reckon
+from builds.making.step import Step
+from builds.making.step_keys import coded
+from builds.sheets import as_cut
+from habitats import measures
+from habitats.models.people import Person
+from habitats.models.structures import limits
+from habitats.structure.design import Design as Shape
+from habitats.structure.design import Limits
+
+UNITS = tuple(Person.Units.values)
+KEPT = 8  # a plan with its pictures takes a few megabytes
+
+
+class StepCard(NamedTuple):
+    """``card`` is all that a step says; ``pictures`` are SVG, one for each way to read lengths."""
+
+    card: dict[str, Any]
+    pictures: dict[str, str]
+
+
+class Cards(NamedTuple):
+    """What a build is told by: its steps in order, its part list, the points of its inspection."""
+
+    steps: tuple[StepCard, ...]
+    parts: list[dict[str, Any]]
+    points: list[dict[str, str]]
+
+
+def cards_of(shape: Shape, stands: Shape | None = None) -> Cards:
+    """The design told; with ``stands``, the alteration of what stands into it.
+
+    Kept at hand, as builds of one design come together: what is returned is not to be changed.
+    Raises ``BadDesign`` for one that cannot stand, and for two that do not go together.
+    """
+    return _told(shape, stands, limits())
+
+
+@lru_cache(maxsize=KEPT)
+def _told(shape: Shape, stands: Shape | None, _limits: Limits) -> Cards:
+    if stands is not None:
+        return _altering(shape, stands)
+    read = {units: _reckoned(shape, units) for units in UNITS}
+    any_units = read[UNITS[0]]
+    numbers = range(len(any_units.steps))
+    return Cards(
+        steps=tuple(_step(read, number) for number in numbers),
+        parts=[asdict(part) for part in any_units.parts.parts],
+        points=[point._asdict() for point in inspection_list(any_units.structure)],
+    )
+
+
+def said_by(shape: Shape, stands: Shape | None = None) -> list[dict[str, Any]]:
+    """The cards of the steps alone, without the time that their pictures take."""
+    if stands is not None:
+        alteration = alteration_of(stands, shape)
+        orders = {units: _ordered(alteration, units) for units in UNITS}
+        return cards_of_steps({units: one.steps for units, one in orders.items()})
+    return cards_of_steps({units: _reckoned(shape, units).steps for units in UNITS})
+
+
+def _altering(shape: Shape, stands: Shape) -> Cards:
+    alteration = alteration_of(stands, shape)
+    orders = {units: _ordered(alteration, units) for units in UNITS}
+    cards = cards_of_steps({units: one.steps for units, one in orders.items()})
+    return Cards(
+        steps=tuple(
+            StepCard(card, _pictures_of_alteration(alteration, orders, number))
+            for number, card in enumerate(cards)
+        ),
+        parts=[asdict(part) for part in _parts_of_alteration(alteration)],
+        points=[point._asdict() for point in inspection_list(alteration.target)],
+    )
+
+
+def _ordered(alteration: Alteration, units: str) -> Order:
+    return order_of_alteration(alteration, lengths=partial(measures.length, units=units))
+
+
+def _pictures_of_alteration(
+    alteration: Alteration, orders: dict[str, Order], number: int
+) -> dict[str, str]:
+    return {
+        units: alteration_step_picture(
+            alteration, order, number, lengths=partial(measures.length, units=units)
+        )
+        for units, order in orders.items()
+    }
+
+
+def _parts_of_alteration(alteration: Alteration) -> list[Part]:
+    """What is new, as the part list of a new build has it."""
+    panel_mm = alteration.target.design.panel.size_mm
+    sheet = {one.name: (one.width_mm, one.height_mm) for one in alteration.wanted.blanks.blanks}
+    cloth = {one.name: one.size for one in alteration.linens.new}
+    parts = []
+    for added in new_parts(alteration):
+        what, count = added.what, added.count
+        if what in sheet:
+            parts.append(Part(what, Kind.SHEET, count, size=sheet[what]))
+        elif what in cloth:
+            parts.append(Part(what, Kind.CLOTH, count, size=cloth[what]))
+        elif what == PLAIN_PANEL:
+            parts.append(Part(what, Kind.PANEL, count, size=(panel_mm, panel_mm)))
+        else:
+            parts.append(Part(what, Kind.FASTENING, count))
+    return parts
+
+
+def _reckoned(shape: Shape, units: str) -> Reckoning:
+    return reckon(shape, limits(), lengths=partial(measures.length, units=units), lay=as_cut)
+
+
+def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:
+    """What the steps say, from the same steps told once for each way to read lengths."""
+    numbers = range(len(read[UNITS[0]]))
+    return [_card({units: steps[at] for units, steps in read.items()}) for at in numbers]
+
+
+def _step(read: dict[str, Reckoning], number: int) -> StepCard:
+    steps = {units: one.steps[number] for units, one in read.items()}
+    pictures = {units: _picture(one, number, units) for units, one in read.items()}
+    return StepCard(_card(steps), pictures)
+
+
+def _card(steps: dict[str, Step]) -> dict[str, Any]:
+    """What the step says; what hangs on how lengths are read, once for each way."""
+    step = next(iter(steps.values()))
+    return {
+        "id": step.id,
+        "title": {units: one.title for units, one in steps.items()},
+        "instructions": {units: list(one.instructions) for units, one in steps.items()},
+        "cautions": {units: list(one.cautions) for units, one in steps.items()},
+        "needs": list(step.needs),
+        "adds": [{"what": one.what, "count": one.count} for one in step.adds],
+        **_taken_off(step),
+        "tools": list(step.tools),
+        "minutes": step.minutes,
+        "people": step.people,
+        "bench": step.bench,
+        "facts": coded(step.facts),
+    }
+
+
+def _taken_off(step: Step) -> dict[str, Any]:
+    """What comes off, for the steps in which anything does."""
+    if not step.removes:
+        return {}
+    return {"removes": [{"what": one.what, "count": one.count} for one in step.removes]}
+
+
+def _picture(reckoning: Reckoning, number: int, units: str) -> str:
+    return step_picture(
+        reckoning.structure,
+        reckoning.blanks,
+        reckoning.steps,
+        number,
+        lengths=partial(measures.length, units=units),
+    )

@@ -1,0 +1,48 @@
+"""A new build, with its steps worked out and kept."""
+
+import uuid
+from collections.abc import Sequence
+from datetime import date
+
+from django.db import transaction
+
+from builds.plans.models.build_plans import BuildPlan
+from builds.plans.models.builds import Build, BuildState
+from builds.plans.models.plan_cards import Cards
+from habitats.models.designs import DesignRevision, new_code
+from habitats.models.people import Person
+
+
+def plan_build(
+    revision: DesignRevision,
+    name: str,
+    *,
+    by: Person,
+    on: date,
+    people: Sequence[Person] = (),
+    standing: DesignRevision | None = None,
+    cards: Cards | None = None,
+    once: uuid.UUID | None = None,
+    **facts: object,
+) -> Build:
+    """A new build, with its steps worked out and kept. The same ``once`` gives the same build.
+
+    ``standing``: what stands and is altered into the revision; None: built from nothing.
+    ``cards``: those of a repair of the revision as it stands; None: worked out.
+    ``facts``: ``home``, ``adopter``, ``enclosure``, ``planned_on``, ``notes``.
+    Raises ``CannotSay`` for a design that cannot be made.
+    """
+    once = once or uuid.uuid4()
+    with transaction.atomic():
+        known = Build.objects.filter(once=once).first()
+        if known:
+            return known
+        build = Build.objects.create(name=name, code=new_code(), once=once, made_by=by, **facts)
+        build.people.set(people)
+        BuildPlan.objects.work_out(
+            build, revision, standing=standing, cards=cards, by=by, once=uuid.uuid5(once, "plan")
+        )
+        build.events.create(
+            state=BuildState.PLANNED, on=on, made_by=by, once=uuid.uuid5(once, "planned")
+        )
+    return build

@@ -1,0 +1,243 @@
+"""How far builds are: what is ticked, what waits for what, who is on which step.
+
+Read off the plans and the acts each time; a build asks the same few questions however long it is.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
+from dataclasses import dataclass
+from functools import cached_property
+from typing import Any, NamedTuple
+
+from django.db import models
+
+from builds.making.assembly import INSPECT
+from builds.plans.models.build_acts import BuildAct, BuildNote, BuildPhoto, Shortage, Start, Tick
+from builds.plans.models.build_plans import BuildPlan, BuildStep
+from builds.plans.models.builds import Build
+
+
+class StepRef(NamedTuple):
+    """A step by what people call it."""
+
+    number: int
+    key: str
+    title: str
+
+
+@dataclass(frozen=True, slots=True)
+class StepNow:
+    """A step as it stands. ``ticks`` are of all who say that it is done, the latest first.
+
+    ``card`` is what it says in the reader's units; ``waits_for`` are the steps that it needs and
+    that nobody ticked; ``on_it`` are those who began it and did nothing since.
+    """
+
+    step: BuildStep
+    card: Mapping[str, Any]
+    ticks: tuple[Tick, ...]
+    waits_for: tuple[StepRef, ...]
+    on_it: tuple[Start, ...]
+
+    @property
+    def is_done(self) -> bool:
+        return bool(self.ticks)
+
+    @property
+    def is_ready(self) -> bool:
+        return not self.ticks and not self.waits_for
+
+    @property
+    def is_inspection(self) -> bool:
+        """The last step: it is ticked by the inspection, not by hand."""
+        return bool(self.card["id"] == INSPECT)
+
+    @property
+    def ref(self) -> StepRef:
+        return StepRef(self.step.number, self.step.key, self.card["title"])
+
+
+class LastAct(NamedTuple):
+    """What somebody did last on a build, ``what`` in words; ``step`` None: on it as a whole."""
+
+    act: BuildAct
+    what: str
+    step: StepRef | None
+    is_now: bool
+
+
+class Gone(NamedTuple):
+    """A tick of a step that is in no more than an earlier plan."""
+
+    tick: Tick
+    title: str
+
+
+WHAT: dict[type[BuildAct], str] = {
+    Tick: "ticked",
+    Start: "is on",
+    BuildNote: "wrote a note",
+    BuildPhoto: "took a photo",
+    Shortage: "reported a shortage",
+}
+
+
+class Progress:
+    """One build read for somebody who reads lengths in ``units``."""
+
+    def __init__(self, build: Build, units: str) -> None:
+        self.build, self.units = build, units
+        self.plan: BuildPlan = build.plans.newest_first().select_related("revision__design")[0]
+
+    @cached_property
+    def steps(self) -> tuple[StepNow, ...]:
+        steps = list(self.plan.steps.defer("pictures"))
+        cards = {step.key: step.told(self.units) for step in steps}
+        refs = {
+            cards[step.key]["id"]: StepRef(step.number, step.key, cards[step.key]["title"])
+            for step in steps
+        }
+        return tuple(
+            StepNow(
+                step,
+                cards[step.key],
+                self._ticks.get(step.key, ()),
+                tuple(
+                    refs[need]
+                    for need in cards[step.key]["needs"]
+                    if refs[need].key not in self._ticks
+                ),
+                tuple(one for one in self._starts if one.step_key == step.key),
+            )
+            for step in steps
+        )
+
+    @property
+    def total(self) -> int:
+        return len(self.steps)
+
+    @cached_property
+    def done(self) -> int:
+        return sum(step.is_done for step in self.steps)
+
+    @property
+    def minutes_left(self) -> int:
+        return sum(int(step.card["minutes"]) for step in self.steps if not step.is_done)
+
+    @property
+    def not_ticked(self) -> tuple[StepRef, ...]:
+        """Steps that have to be ticked before it can be inspected."""
+        return tuple(s.ref for s in self.steps if not s.is_done and not s.is_inspection)
+
+    @cached_property
+    def next(self) -> StepNow | None:
+        """What can be done now, rather one that nobody is on; None when all is done."""
+        ready = [step for step in self.steps if step.is_ready]
+        free = [step for step in ready if not step.on_it]
+        return next(iter([*free, *ready]), None)
+
+    def next_after(self, number: int) -> StepNow | None:
+        """The same for somebody who just did that step: rather one further on."""
+        ready = [step for step in self.steps if step.is_ready and not step.on_it]
+        further = [step for step in ready if step.step.number > number]
+        return next(iter([*further, *ready]), None) or self.next
+
+    @cached_property
+    def gone(self) -> tuple[Gone, ...]:
+        """Ticks of steps that were planned away since."""
+        here = {step.step.key for step in self.steps}
+        ticks = [ticks[0] for key, ticks in self._ticks.items() if key not in here]
+        titles = self._earlier_titles([tick.step_key for tick in ticks]) if ticks else {}
+        return tuple(Gone(tick, titles.get(tick.step_key, "A step")) for tick in ticks)
+
+    @cached_property
+    def people(self) -> tuple[LastAct, ...]:
+        """The last act of each person, the latest first."""
+        refs = {step.step.key: step for step in self.steps}
+        return tuple(self._told(act, refs) for act in self._last_acts)
+
+    def _told(self, act: BuildAct, steps: Mapping[str, StepNow]) -> LastAct:
+        step = steps.get(act.step_key)
+        what = "opened again" if isinstance(act, Tick) and not act.is_done else WHAT[type(act)]
+        is_now = act in self._starts
+        if isinstance(act, Start) and not is_now:
+            what = "was on"
+        return LastAct(act, what, step.ref if step else None, is_now)
+
+    @cached_property
+    def _ticks(self) -> dict[str, tuple[Tick, ...]]:
+        """Of each step that is done those who ticked it since it was last opened again."""
+        found: dict[str, tuple[Tick, ...]] = {}
+        for tick in self.build.ticks.counting().select_related("made_by").order_by("pk"):
+            if tick.is_done:
+                found[tick.step_key] = (tick, *found.get(tick.step_key, ()))
+            else:
+                found.pop(tick.step_key, None)
+        return found
+
+    @cached_property
+    def _starts(self) -> tuple[Start, ...]:
+        """Those who are on a step that nobody ticked yet, and did nothing since."""
+        return tuple(
+            act
+            for act in self._last_acts
+            if isinstance(act, Start) and act.step_key not in self._ticks
+        )
+
+    @cached_property
+    def _last_acts(self) -> tuple[BuildAct, ...]:
+        last: dict[int, BuildAct] = {}
+        for kind in WHAT:
+            for act in last_of_each(kind, self.build):
+                known = last.get(act.made_by_id)
+                if known is None or act.made_at > known.made_at:
+                    last[act.made_by_id] = act
+        return tuple(sorted(last.values(), key=lambda act: act.made_at, reverse=True))
+
+    def _earlier_titles(self, keys: Sequence[str]) -> dict[str, str]:
+        steps = BuildStep.objects.filter(plan__build=self.build, key__in=keys).defer("pictures")
+        return {step.key: step.told(self.units)["title"] for step in steps}
+
+
+def words_on(build: Build) -> int:
+    """How many times something was said that changes how it stands; it never becomes fewer."""
+    said = (build.ticks, build.starts, build.events, build.plans, build.repairs)
+    counts = [rows.order_by().values("build").annotate(n=models.Count("pk")) for rows in said]
+    union = counts[0].values("n").union(*(one.values("n") for one in counts[1:]), all=True)
+    return sum(row["n"] for row in union)
+
+
+class Count(NamedTuple):
+    """How many steps of how many are ticked."""
+
+    done: int
+    total: int
+
+
+def counts_of(builds: Iterable[Build]) -> dict[int, Count]:
+    """By the build's key; three questions for however many builds."""
+    keys = [build.pk for build in builds]
+    newest = BuildPlan.objects.filter(build__in=keys).values("build").annotate(last=_LAST)
+    steps = BuildStep.objects.filter(plan__in=newest.values("last"))
+    done = set(
+        Tick.objects.filter(build__in=keys)
+        .last_words()
+        .filter(is_done=True)
+        .values_list("build", "step_key")
+    )
+    counts: dict[int, Count] = {}
+    for build, key in steps.values_list("plan__build", "key"):
+        was = counts.get(build, Count(0, 0))
+        counts[build] = Count(was.done + ((build, key) in done), was.total + 1)
+    return counts
+
+
+_LAST = models.Max("pk")
+
+
+def last_of_each(kind: type[BuildAct], build: Build) -> Iterable[Any]:
+    """The last act of this kind of each person; who came through a link is nobody of ours."""
+    acts = kind._default_manager.filter(build=build)
+    by_link = Tick.objects.filter(build=build, link__isnull=False)
+    ours = acts.exclude(pk__in=by_link.values("pk")) if kind is Tick else acts
+    newest = ours.values("made_by").annotate(newest=models.Max("pk"))
+    return acts.filter(pk__in=newest.values("newest")).select_related("made_by")

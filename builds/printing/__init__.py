@@ -1,1 +1,0 @@
-"""Sheet plans, labels, pulls and kits on paper."""

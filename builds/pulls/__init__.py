@@ -1,0 +1,1 @@
+"""What builds need, have and lack of the store; pulls, and the buying list."""

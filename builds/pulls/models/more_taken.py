@@ -1,0 +1,63 @@
+"""Taking more than a pull asks for: allowed, and asked about first.
+
+A slip of the thumb (50 for 5) looks the same as what is meant, so the figures are told once.
+"""
+
+import uuid
+from collections import Counter
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from django.db import transaction
+
+from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.pulling import Picks, take
+from builds.pulls.models.pulls import Pull
+from builds.store.models.items import Item
+from builds.store.models.stock import Movement
+from habitats.models.people import Person
+
+
+@dataclass(frozen=True, slots=True)
+class More:
+    """So many of an item are to be taken where only ``left`` are left to take."""
+
+    item: Item
+    count: int
+    left: int
+
+    @property
+    def over(self) -> int:
+        return self.count - self.left
+
+    @property
+    def sentence(self) -> str:
+        of = f" {self.item.unit} of" if self.item.unit else " ×"
+        left, over = ("is" if one == 1 else "are" for one in (self.left, self.over))
+        return (
+            f"{self.count}{of} {self.item}: {self.left} {left} left to take, "
+            f"so {self.over} {over} more than listed."
+        )
+
+
+def more_than_left(
+    pulls: Sequence[Pull], picks: Picks, *, by: Person, once: uuid.UUID
+) -> list[More]:
+    """What is more than the pulls still ask for; nothing if this very act was written down.
+
+    Raises ``CannotPull`` or ``CannotMove`` for what could not be taken however it is agreed to.
+    """
+    if Movement.objects.filter(once=once).exists():
+        return []
+    books = with_books([pull.build for pull in pulls])
+    left, counts = Counter[Item](), Counter[Item]()
+    for pull in pulls:
+        left.update(books.left(pull))
+    for (item, _place), count in picks.items():
+        counts[item] += count
+    more = [More(item, count, left[item]) for item, count in counts.items() if count > left[item]]
+    if more:
+        with transaction.atomic():
+            take(pulls, picks, by=by, once=once)
+            transaction.set_rollback(True)
+    return more

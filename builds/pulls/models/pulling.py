@@ -1,0 +1,433 @@
+"""What happens to pulls: begun, taken from, said to be short, brought back to, ended.
+
+Each act is for one pull or for those of a batch together: what is taken for several is shared out,
+first to those for which it was reserved where it lies, then in the order of the pulls. The same
+``once`` again changes nothing. What cannot be done raises ``CannotPull``, or ``CannotMove`` where
+the store says so, and changes nothing.
+"""
+
+import uuid
+from collections.abc import Iterable, Iterator, Mapping, Sequence
+from typing import Any
+
+from django.db import transaction
+from django.utils import timezone
+
+from builds.plans.models.builds import NEEDING, Build, BuildState
+from builds.pulls.models.pull_books import Amounts, Books, with_books
+from builds.pulls.models.pulls import CannotPull, Pull, PullEnd, PullLine, ShortPick
+from builds.store.models import movements
+from builds.store.models.items import Item
+from builds.store.models.movements import MOST_AT_ONCE
+from builds.store.models.needs import CannotMake
+from builds.store.models.places import Place
+from builds.store.models.stock import Movement, Stock
+from habitats.models.people import Person
+
+How, Short = PullEnd.How, ShortPick.Why
+Picks = Mapping[tuple[Item, Place], int]
+Share = tuple[Pull, int]
+Onces = Iterator[uuid.UUID]
+
+
+def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
+    """What the newest plan needs beyond what the build has, reserved as far as it is free.
+
+    The open pull, if that is for the newest plan already; one for an earlier plan is ended.
+    """
+    wanted, kept, missing, only_to_cut = _wanted(build)
+    with transaction.atomic():
+        _lock(build)
+        known = Pull.objects.filter(once=once).first()
+        if known:
+            return known
+        refuse_state(build)
+        plan = build.plans.newest_first()[0]
+        open_one = build.pulls.open().first()
+        if open_one and open_one.plan_id == plan.pk:
+            return open_one
+        if open_one:
+            _end(open_one, How.REPLANNED, by, uuid.uuid5(once, "before"))
+        if only_to_cut or (not wanted and not missing):
+            raise CannotPull(
+                f"Everything that “{build}” takes has been taken already"
+                f"{', but for sheets: cut them by a sheet plan' if wanted else ''}."
+            )
+        pull = build.pulls.create(plan=plan, uncounted=missing, made_by=by, once=once)
+        _add_lines(pull, wanted)
+        _reserve(pull, kept, by, _onces(once))
+    return pull
+
+
+@transaction.atomic
+def take(pulls: Sequence[Pull], picks: Picks, *, by: Person, once: uuid.UUID) -> int:
+    """So many of an item were taken from a place. Gives how many things were taken in all.
+
+    More than is wanted may be taken, as far as it is free: it is brought back or used.
+    """
+    _lock_all(pulls)
+    if Movement.objects.filter(once=once).exists():
+        return 0
+    _refuse_ended(pulls)
+    onces = _onces(once)
+    for (item, place), count in picks.items():
+        _take_one(pulls, item, place, count, by, onces)
+    return sum(picks.values())
+
+
+def take_as_listed(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int:
+    """All that is reserved, from where it is. Gives how many things were taken."""
+    picks: dict[tuple[Item, Place], int] = {}
+    for pull in pulls:
+        for item, place, held in movements.held_for(build=pull.build):
+            if item.kind != Item.Kind.SHEET:
+                picks[item, place] = picks.get((item, place), 0) + held
+    return take(pulls, picks, by=by, once=once) if picks else 0
+
+
+@transaction.atomic
+def say_short(
+    pulls: Sequence[Pull],
+    item: Item,
+    count: int,
+    why: str,
+    *,
+    by: Person,
+    once: uuid.UUID,
+    note: str = "",
+    instead: Item | None = None,
+    place: Place | None = None,
+) -> None:
+    """Fewer are taken, and why. What serves ``instead``, if it is counted, goes from ``place``."""
+    _lock_all(pulls)
+    if ShortPick.objects.filter(once=once).exists():
+        return
+    _refuse_ended(pulls)
+    shares = _shares_left(pulls, item, count, _books(pulls))
+    for (pull, share), own in zip(shares, _onces(once), strict=False):
+        onces = _onces(uuid.uuid5(own, "moved"))
+        pull.shorts.create(
+            item=item, count=share, why=why, instead=instead, note=note, made_by=by, once=own
+        )
+        if instead and place:
+            movements.take_out(
+                instead,
+                place,
+                share,
+                by=by,
+                once=next(onces),
+                note=f"instead of {item}"[:200],
+                build=pull.build,
+                pull=pull,
+            )
+        _trim(pull, item, by, onces)
+
+
+@transaction.atomic
+def bring_back(
+    pulls: Sequence[Pull],
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: uuid.UUID,
+    note: str = "",
+) -> None:
+    """So many of what was taken lie in a place of the store again."""
+    _lock_all(pulls)
+    if Movement.objects.filter(once=once).exists():
+        return
+    books = _books(pulls)
+    has = [(pull, books.has(pull.build)[item]) for pull in reversed(pulls)]
+    shares = _shared(has, _some(count))
+    if sum(share for _pull, share in shares) < count:
+        there = sum(max(0, held) for _pull, held in has)
+        raise CannotPull(
+            f"{item.of(count)} were to come back; {there} were taken. Give {there} or fewer."
+        )
+    for (pull, share), own in zip(shares, _onces(once), strict=False):
+        about: Any = {"build": pull.build, "pull": pull}
+        movements.take_in(item, place, share, by=by, once=own, note=note, **about)
+        end = pull.end_or_none()
+        if end and end.how in (How.COMPLETE, How.SHORT) and _state(pull.build) in NEEDING:
+            pull.shorts.create(
+                item=item, count=share, why=Short.UNNEEDED, note="left over", made_by=by, once=own
+            )
+
+
+@transaction.atomic
+def reserve_free(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int:
+    """Reserve what is free by now and still wanted. Gives how many things were."""
+    _lock_all(pulls)
+    if Movement.objects.filter(once=once).exists():
+        return 0
+    _refuse_ended(pulls)
+    books, onces = _books(pulls), _onces(once)
+    return sum(_reserve(pull, books.not_kept(pull), by, onces) for pull in pulls)
+
+
+def keep_what_is_free(pull: Pull, *, by: Person, once: uuid.UUID) -> None:
+    """The same for one pull whose build is locked already."""
+    _reserve(pull, _books([pull]).not_kept(pull), by, _onces(once))
+
+
+@transaction.atomic
+def close(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> list[Pull]:
+    """The builders have what they get: what is left was not there. Says that builds are pulled.
+
+    Of several pulls those stay open for which nothing was taken yet. Gives those that were closed.
+    Sheets that no job has cut yet stay reserved until one has.
+    """
+    _lock_all(pulls)
+    open_ones = [pull for pull in pulls if not _has_ended(pull)]
+    books = _books(open_ones)
+    served = [pull for pull in open_ones if _is_served(books, pull)]
+    if open_ones and not served:
+        raise CannotPull("Nothing was taken yet, so there is nothing to close. Give it up instead.")
+    for pull in served:
+        _close(pull, books, by, uuid.uuid5(once, str(pull.pk)))
+    return served
+
+
+@transaction.atomic
+def give_up(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> None:
+    """Nothing more is taken, and nothing more is kept; what was taken stays with the build."""
+    _lock_all(pulls)
+    for pull in pulls:
+        if not _has_ended(pull):
+            _end(pull, How.GIVEN_UP, by, uuid.uuid5(once, str(pull.pk)))
+
+
+def let_go(build: Build, *, by: Person, once: uuid.UUID) -> None:
+    """A build is stopped: nothing is kept for it any more."""
+    give_up(list(build.pulls.open()), by=by, once=once)
+    movements.release_all(by=by, once=once, note="the build is stopped", build=build)
+
+
+def release_when_stopped(
+    *, build: Build, state: str, by: Person, once: uuid.UUID, **_of_the_signal: object
+) -> None:
+    """Receives ``build_state_set``."""
+    if state == BuildState.STOPPED:
+        let_go(build, by=by, once=uuid.uuid5(once, "let go"))
+
+
+# --- Parts of these ---
+
+
+def _wanted(build: Build) -> tuple[Amounts, Amounts, list[str], bool]:
+    """Reckoned before anything is locked, since sheets may take a while.
+
+    What is wanted, what of it the pull reserves, what the store has no item for, and whether only
+    the cutting is left.
+    """
+    books = with_books([build])
+    own = books.builds[0]
+    try:
+        wanted, missing = books.wanted(own), books.needs(own).missing
+        kept = books.without_planned(own, wanted)
+        return wanted, kept, list(missing), books.waits_for_cutting(own)
+    except CannotMake as reason:
+        raise CannotPull(str(reason)) from reason
+
+
+def _take_one(
+    pulls: Sequence[Pull], item: Item, place: Place, count: int, by: Person, onces: Onces
+) -> None:
+    books = _books(pulls)
+    own = [pull for pull in pulls if books.lines(pull)[item]]
+    _refuse_item(item, own)
+    held = {pull: movements.reserved_for(item, place, build=pull.build) for pull in own}
+    left = [(pull, books.left(pull)[item] - held[pull]) for pull in own]
+    shares = _shared([*held.items(), *left, (own[-1], count)], _some(count))
+    for pull, share in _merged(shares):
+        movements.take_out(
+            item,
+            place,
+            share,
+            reserved=min(share, held[pull]),
+            by=by,
+            once=next(onces),
+            build=pull.build,
+            pull=pull,
+        )
+        _trim(pull, item, by, onces)
+
+
+def _trim(pull: Pull, item: Item, by: Person, onces: Onces) -> None:
+    """Keep no more than is left to take."""
+    left = _books([pull]).left(pull)[item]
+    held = [(place, n) for one, place, n in movements.held_for(build=pull.build) if one == item]
+    over = sum(count for _place, count in held) - left
+    for place, count in reversed(held):
+        if over > 0:
+            freed = min(over, count)
+            movements.release(item, place, freed, by=by, once=next(onces), build=pull.build)
+            over -= count
+
+
+def _reserve(pull: Pull, wanted: Amounts, by: Person, onces: Onces) -> int:
+    """As much as is free, from as few places as will do. Gives how many things were reserved."""
+    made = 0
+    for item, count in wanted.items():
+        for place, share in places_free(item, count):
+            about: Any = {"build": pull.build, "pull": pull}
+            movements.reserve(item, place, share, by=by, once=next(onces), **about)
+            made += share
+    return made
+
+
+def places_free(item: Item, count: int) -> list[tuple[Place, int]]:
+    """Where so many are free, or as many as there are."""
+    stocks = Stock.objects.filter(item=item)
+    free = sum(one.free for one in stocks)
+    return movements.places_for(item, min(count, free)) if min(count, free) > 0 else []
+
+
+def _add_lines(pull: Pull, wanted: Amounts) -> None:
+    PullLine.objects.bulk_create(
+        PullLine(pull=pull, item=item, wanted=count) for item, count in wanted.items()
+    )
+
+
+def _close(pull: Pull, books: Books, by: Person, once: uuid.UUID) -> None:
+    for item, count in books.left(pull).items():
+        if item.kind != Item.Kind.SHEET:
+            pull.shorts.create(
+                item=item,
+                count=count,
+                why=Short.MISSING,
+                made_by=by,
+                once=uuid.uuid5(once, f"missing {item.pk}"),
+            )
+    is_short = pull.shorts.filter(why=Short.MISSING).exists()
+    _end(pull, How.SHORT if is_short else How.COMPLETE, by, once)
+    if _state(pull.build) == BuildState.PLANNED and pull.plan_id:
+        pull.build.say(
+            BuildState.PULLED, timezone.localdate(), by=by, once=uuid.uuid5(once, "pulled")
+        )
+
+
+def _end(pull: Pull, how: str, by: Person, once: uuid.UUID) -> None:
+    onces = _onces(uuid.uuid5(once, "release"))
+    for item, place, held in movements.held_for(build=pull.build):
+        if how not in (How.COMPLETE, How.SHORT) or item.kind != Item.Kind.SHEET:
+            movements.release(item, place, held, by=by, once=next(onces), build=pull.build)
+    PullEnd.objects.create(pull=pull, how=how, made_by=by, once=uuid.uuid5(once, "end"))
+
+
+def _is_served(books: Books, pull: Pull) -> bool:
+    """Whether anything was taken for it, or said to be served or spared, or is not counted."""
+    said = any(one.why != Short.MISSING for one in books.shorts(pull))
+    only_sheets = all(item.kind == Item.Kind.SHEET for item in books.lines(pull))
+    return bool(+books.picked(pull)) or said or only_sheets
+
+
+# --- Sharing out ---
+
+
+def _shares_left(pulls: Sequence[Pull], item: Item, count: int, books: Books) -> list[Share]:
+    own = [pull for pull in pulls if books.lines(pull)[item]]
+    if not own:
+        raise CannotPull(_not_on(item, "this pull"))
+    left = [(pull, books.left(pull)[item]) for pull in own]
+    there = sum(some for _pull, some in left)
+    if not 1 <= count <= there:
+        allowed = f"Give 1 to {there}." if there else "Nothing more is to be taken of it."
+        raise CannotPull(f"{count} given; {there} of “{item}” are still to be taken. {allowed}")
+    return _shared(left, count)
+
+
+def _shared(offers: Iterable[Share], count: int) -> list[Share]:
+    """So many, from the first that have some on."""
+    shares = []
+    for pull, most in offers:
+        share = min(max(0, most), count)
+        if share:
+            shares.append((pull, share))
+            count -= share
+    return shares
+
+
+def _merged(shares: Iterable[Share]) -> list[Share]:
+    found: dict[Pull, int] = {}
+    for pull, share in shares:
+        found[pull] = found.get(pull, 0) + share
+    return list(found.items())
+
+
+# --- What is refused ---
+
+
+def refuse_state(build: Build) -> None:
+    """Raise ``CannotPull`` for a build that takes nothing more."""
+    state = _state(build)
+    if state not in NEEDING:
+        label = BuildState(state).label.lower()
+        raise CannotPull(
+            f"“{build}” is {label}, so nothing is taken for it. "
+            "Bring back what is left of it, or plan another build."
+        )
+
+
+def _refuse_ended(pulls: Sequence[Pull]) -> None:
+    if not pulls:
+        raise CannotPull("No pull is begun. Begin it first.")
+    for pull in pulls:
+        refuse_state(pull.build)
+        if _has_ended(pull):
+            raise CannotPull(
+                f"The pull for “{pull.build}” has ended, so nothing was written down. "
+                "Begin another for what is still wanted."
+            )
+
+
+def _refuse_item(item: Item, own: Sequence[Pull]) -> None:
+    if not own:
+        raise CannotPull(_not_on(item, "this pull"))
+    if item.kind == Item.Kind.SHEET:
+        raise CannotPull(f"“{item}” is taken by a cutting job: plan one, and say when it is cut.")
+
+
+def _not_on(item: Item, where: str) -> str:
+    return f"“{item}” is not on {where}. Take what is listed, or say what it serves instead of."
+
+
+def _some(count: int) -> int:
+    if 1 <= count <= MOST_AT_ONCE:
+        return count
+    raise CannotPull(f"{count} given; give 1 to {MOST_AT_ONCE}.")
+
+
+# --- Small things ---
+
+
+def _books(pulls: Sequence[Pull]) -> Books:
+    return with_books([pull.build for pull in pulls])
+
+
+def _onces(once: uuid.UUID) -> Onces:
+    """The act's own, by which a repeat is known, and then as many more as it takes."""
+    yield once
+    number = 0
+    while number := number + 1:
+        yield uuid.uuid5(once, str(number))
+
+
+def _lock(build: Build) -> None:
+    Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
+
+
+def _lock_all(pulls: Sequence[Pull]) -> None:
+    """Always in the same order; two who take for one build at once take turns here."""
+    for pull in sorted(pulls, key=lambda one: one.build_id):
+        _lock(pull.build)
+
+
+def _has_ended(pull: Pull) -> bool:
+    return PullEnd.objects.filter(pull=pull).exists()
+
+
+def _state(build: Build) -> str:
+    return build.state_now()

@@ -1,0 +1,70 @@
+"""What the pages of pulls are made of: whose they are, their addresses, and the printed list."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from django.http import Http404
+from django.shortcuts import get_object_or_404
+from django.urls import reverse
+
+from builds.batches.models.batches import Batch
+from builds.plans.models.builds import Build
+from builds.pulls.models.pull_sheet import PullSheet
+from habitats.models.people import Person
+
+BUILD, BATCH = "build", "batch"
+
+
+@dataclass(frozen=True)  # without slots, so that what is worked out from it is kept at hand
+class Subject:
+    """A build or a batch whose material is pulled; ``of`` says which."""
+
+    of: str
+    name: str
+    code: str
+    builds: tuple[Build, ...]
+    batch: Batch | None = None
+
+    @cached_property
+    def sheet(self) -> PullSheet:
+        return PullSheet(self.builds)
+
+    @property
+    def page(self) -> str:
+        return reverse(f"builds:pull_{self.of}", args=[self.code])
+
+    @property
+    def pdf(self) -> str:
+        return reverse(f"builds:pull_{self.of}_pdf", args=[self.code])
+
+    @property
+    def back(self) -> str:
+        return reverse(f"builds:{self.of}", args=[self.code])
+
+    def act(self, name: str) -> str:
+        return reverse(f"builds:pull_{self.of}_act", args=[self.code, name])
+
+    @property
+    def acts(self) -> dict[str, str]:
+        names = ("begin", "take", "all", "keep", "short", "back", "close", "give-up")
+        return {name.replace("-", "_"): self.act(name) for name in names}
+
+    @cached_property
+    def unplanned(self) -> int:
+        """Builds of a batch that are wished for and not planned yet."""
+        if self.batch is None:
+            return 0
+        lines = self.batch.lines.prefetch_related("builds")
+        return sum(max(0, line.count - len(line.builds.all())) for line in lines)
+
+
+def subject_of(person: Person, of: str, code: str) -> Subject:
+    """Raises ``Http404`` for what is not there, or not for this person to see."""
+    if of == BATCH:
+        batch = get_object_or_404(Batch.objects.visible_to(person), code=code.upper())
+        builds = Build.objects.with_state().filter(batch_lines__batch=batch).distinct()
+        return Subject(of, batch.name, batch.code, tuple(builds.soonest_first()), batch)
+    build = Build.objects.visible_to(person).with_state().filter(code=code.upper()).first()
+    if build is None:
+        raise Http404("There is no such build.")
+    return Subject(of, build.name, build.code, (build,))

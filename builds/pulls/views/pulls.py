@@ -1,0 +1,327 @@
+"""Pulls: the material of a build, or of a batch, taken from the store."""
+
+import uuid
+from collections.abc import Callable
+from typing import Any
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from builds.batches import working
+from builds.batches.forms import offered
+from builds.batches.models.batches import Batch
+from builds.batches.models.cutting_jobs import CannotCut
+from builds.common.paper import label_for, print_of, shown
+from builds.plans.models.builds import Build, CannotSay
+from builds.pulls.forms import ActForm, BackForm, ShortForm, TakeForm, figures_of
+from builds.pulls.models.more_taken import more_than_left
+from builds.pulls.models.pull_books import Books
+from builds.pulls.models.pull_sheet import Row, servings
+from builds.pulls.models.pulling import (
+    begin,
+    bring_back,
+    close,
+    give_up,
+    refuse_state,
+    reserve_free,
+    say_short,
+    take,
+    take_as_listed,
+)
+from builds.pulls.models.pulls import CannotPull, Pull
+from builds.pulls.pages import BATCH, BUILD, Subject, subject_of
+from builds.pulls.paper import pull_page
+from builds.sheets import Offer, offer_document
+from builds.store.models.movements import CannotMove
+from builds.store.models.sheets import SheetKind, usual_kinds
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.models.people import Person
+from habitats.printing import pdf_from
+from habitats.views.from_phones import takes_from_phones
+from habitats.views.sent import form_page
+
+UNPROCESSABLE, CONFLICT = 422, 409
+SECONDS = 2.0
+
+
+# --- Looking ---
+
+
+@require_GET
+def pulls(request: HttpRequest) -> HttpResponse:
+    """All open pulls, those of the soonest builds first."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = Pull.objects.visible_to(person).open().soonest_first()
+    listed = list(found.select_related("build", "plan", "made_by"))
+    books = Books(Build.objects.with_state().filter(pulls__in=listed).distinct())
+    rows = [(pull, *_far(books, pull)) for pull in listed]
+    return render(request, "pulls/pulls.html", {"rows": rows})
+
+
+@require_GET
+def pull_build(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return _page(request, subject_of(person, BUILD, code))
+
+
+@require_GET
+def pull_batch(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return _page(request, subject_of(person, BATCH, code))
+
+
+@require_GET
+def pull_build_pdf(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return _pdf(request, person, subject_of(person, BUILD, code))
+
+
+@require_GET
+def pull_batch_pdf(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return _pdf(request, person, subject_of(person, BATCH, code))
+
+
+# --- Acting ---
+
+
+@require_http_methods(["GET", "POST"])
+@takes_from_phones
+def pull_build_act(request: HttpRequest, code: str, act: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return _act(request, person, subject_of(person, BUILD, code), act)
+
+
+@require_http_methods(["GET", "POST"])
+def pull_batch_act(request: HttpRequest, code: str, act: str) -> HttpResponse:
+    person = member_or_403(request, Person.Role.BUILDER)
+    return _act(request, person, subject_of(person, BATCH, code), act)
+
+
+@require_POST
+def plan_batch_builds(request: HttpRequest, code: str) -> HttpResponse:
+    """Plan builds of what a batch is for, so that their material can be pulled."""
+    person = coordinator_or_403(request)
+    subject = subject_of(person, BATCH, code)
+    assert subject.batch is not None
+    try:
+        subject.batch.plan_builds(by=person, on=timezone.localdate())
+        messages.success(request, "They are planned. Say for whom each is on its own page.")
+    except CannotSay as reason:
+        messages.error(request, str(reason))
+    return redirect("builds:pull_batch", code=subject.code)
+
+
+@require_POST
+def cut_build(request: HttpRequest, code: str) -> HttpResponse:
+    """A cutting job for one build: from the store, and from sheets to buy where it has too few."""
+    person = coordinator_or_403(request)
+    subject = subject_of(person, BUILD, code)
+    form = ActForm(request.POST)
+    once = form.cleaned_data["once"] if form.is_valid() else uuid.uuid4()
+    kinds = usual_kinds(SheetKind.objects.live().with_free([subject.builds[0].pk]).by_size())
+    if not kinds:
+        messages.error(request, "There are no sheets to cut from. Say first which ones you buy.")
+        return redirect("builds:pull_build", code=subject.code)
+    try:
+        batch = Batch.objects.begin(subject.name, by=person, once=once)
+        batch.add_build(subject.builds[0], once=uuid.uuid5(once, "line"))
+        offer = Offer(offered(kinds, True, True, batch), seconds=SECONDS)
+        job = batch.job(offer_document(offer), by=person, once=uuid.uuid5(once, "job"))
+        if not job.runs.exists():
+            working.begin(job, SECONDS)
+    except CannotCut as reason:
+        messages.error(request, str(reason))
+        return redirect("builds:pull_build", code=subject.code)
+    return redirect("builds:cutting", code=job.code)
+
+
+def _act(request: HttpRequest, person: Person, subject: Subject, act: str) -> HttpResponse:
+    if act not in ACTS:
+        raise Http404("Nothing of the kind is done with a pull.")
+    if request.method == "GET" and act not in ASKING:
+        return redirect(subject.page)
+    try:
+        return ACTS[act](request, person, subject)
+    except (CannotPull, CannotMove) as reason:
+        messages.error(request, str(reason))
+        return _page(request, subject_of(person, subject.of, subject.code), status=CONFLICT)
+
+
+def _begin(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+    once = _once(request)
+    builds = subject.sheet.to_begin
+    if not builds and not subject.sheet.pulls:
+        raise CannotPull("Nothing is to be pulled: everything that is planned was taken already.")
+    for build in builds:
+        begin(build, by=person, once=uuid.uuid5(once, build.code))
+    if builds:
+        messages.success(request, "The pull is begun, and what is free is kept for it.")
+    return redirect(subject.page)
+
+
+def _take(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+    form = TakeForm(request.POST)
+    if not form.is_valid():
+        return form_page(request, "pulls/pull.html", **_context(subject), taking=form)
+    pulls, words = _open(subject), {"by": person, "once": form.cleaned_data["once"]}
+    more = more_than_left(pulls, form.picks(), **words)
+    if more and form.cleaned_data["agreed"] != figures_of(more):
+        context = {"subject": subject, "more": more, "sent": form.sent(more)}
+        form.ask(more)
+        return form_page(request, "pulls/more.html", form=form, **context)
+    count = take(pulls, form.picks(), **words)
+    if count:
+        messages.success(request, f"Written down: {_things(count)} taken.")
+    return redirect(subject.page)
+
+
+def _all(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+    count = take_as_listed(_open(subject), by=person, once=_once(request))
+    if count:
+        messages.success(request, f"Written down: {_things(count)} taken, as listed.")
+    return redirect(subject.page)
+
+
+def _keep(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+    count = reserve_free(_open(subject), by=person, once=_once(request))
+    told = f"{_things(count)} more kept for it." if count else "Nothing more is free."
+    messages.success(request, told)
+    return redirect(subject.page)
+
+
+def _short(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+    row = _asked_row(request, subject)
+    sent = request.POST if request.method == "POST" else None
+    form = ShortForm(sent, row=row, servings=servings(row.item))
+    if sent is not None and form.is_valid():
+        given, serving = form.cleaned_data, form.serving
+        try:
+            say_short(
+                subject.sheet.pulls,
+                row.item,
+                given["count"],
+                given["why"],
+                note=given["note"],
+                instead=serving and serving.item,
+                place=serving and serving.place,
+                by=person,
+                once=given["once"],
+            )
+        except (CannotPull, CannotMove) as reason:
+            form.add_error("count", str(reason))
+        else:
+            messages.success(request, f"Written down: {row.item.of(given['count'])} fewer.")
+            return redirect(subject.page)
+    context = {"subject": subject, "form": form, "row": row}
+    status = UNPROCESSABLE if form.errors else 200
+    return render(request, "pulls/short.html", context, status=status)
+
+
+def _back(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+    sent = request.POST if request.method == "POST" else None
+    initial = {"item": request.GET.get("item")}
+    form = BackForm(sent, taken=subject.sheet.taken, initial=initial)
+    if sent is not None and form.is_valid():
+        given = form.cleaned_data
+        try:
+            bring_back(
+                [*subject.sheet.ended, *subject.sheet.pulls],
+                given["item"],
+                given["place"],
+                given["count"],
+                note=given["note"],
+                by=person,
+                once=given["once"],
+            )
+        except (CannotPull, CannotMove) as reason:
+            form.add_error("count", str(reason))
+        else:
+            told = f"{given['item'].of(given['count'])} back at {given['place']}."
+            messages.success(request, f"Written down: {told}")
+            return redirect(subject.page)
+    status = UNPROCESSABLE if form.errors else 200
+    return render(request, "pulls/back.html", {"subject": subject, "form": form}, status=status)
+
+
+def _close(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+    closed = close(subject.sheet.pulls, by=person, once=_once(request))
+    if closed:
+        messages.success(request, "The pull is closed. What was not there is on the buying list.")
+    return redirect(subject.page)
+
+
+def _give_up(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+    give_up(subject.sheet.pulls, by=person, once=_once(request))
+    messages.success(request, "The pull is given up. Nothing more is kept for it.")
+    return redirect(subject.page)
+
+
+ACTS: dict[str, Callable[[HttpRequest, Person, Subject], HttpResponse]] = {
+    "begin": _begin,
+    "take": _take,
+    "all": _all,
+    "keep": _keep,
+    "short": _short,
+    "back": _back,
+    "close": _close,
+    "give-up": _give_up,
+}
+ASKING = ("short", "back")
+
+
+# --- Parts ---
+
+
+def _page(request: HttpRequest, subject: Subject, *, status: int = 200) -> HttpResponse:
+    return render(request, "pulls/pull.html", _context(subject), status=status)
+
+
+def _context(subject: Subject) -> dict[str, Any]:
+    return {"subject": subject, "sheet": subject.sheet, "once": uuid.uuid4()}
+
+
+def _pdf(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+    label = label_for(request, subject.name, subject.code, subject.page)
+    page = pull_page(subject.sheet, label, print_of(person, request.GET), kind=subject.of)
+    return shown(pdf_from(page), f"pull-{subject.code}.pdf")
+
+
+def _open(subject: Subject) -> list[Pull]:
+    """Raises ``CannotPull`` where nothing can be taken."""
+    for build in subject.builds:
+        if not subject.sheet.pulls:
+            refuse_state(build)
+    if not subject.sheet.pulls:
+        raise CannotPull("No pull is open, so nothing was written down. Begin one first.")
+    return subject.sheet.pulls
+
+
+def _asked_row(request: HttpRequest, subject: Subject) -> Row:
+    """The line that the address names. Raises ``Http404`` where the pull has none such."""
+    asked = request.GET.get("item", "")
+    for row in [*subject.sheet.rows, *subject.sheet.sheets]:
+        if str(row.item.pk) == asked:
+            return row
+    raise Http404("The pull has no such line.")
+
+
+def _once(request: HttpRequest) -> uuid.UUID:
+    form = ActForm(request.POST)
+    form.is_valid()
+    once: uuid.UUID = form.cleaned_data["once"]
+    return once
+
+
+def _far(books: Books, pull: Pull) -> tuple[int, int, int]:
+    """Things taken, and asked for, and how many are left for which nothing is kept."""
+    wanted, left = books.lines(pull), books.left(pull)
+    lacking = sum(max(0, count) for count in books.not_kept(pull).values())
+    return wanted.total() - left.total(), wanted.total(), lacking
+
+
+def _things(count: int) -> str:
+    return "1 thing" if count == 1 else f"{count} things"

@@ -1,0 +1,1 @@
+"""The store: items, places, the ledger, stocktakes, suppliers, deliveries, sheets and offcuts."""

@@ -1,0 +1,288 @@
+"""Forms of items: find them, keep one, and say what happened to it."""
+
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from builds.common.fields import CountField
+from builds.store.forms.places import LyingField, PlaceField
+from builds.store.models import movements
+from builds.store.models.deliveries import receive
+from builds.store.models.items import (
+    LARGEST_CLOTH_MM,
+    LEAST_CLOTH_MM,
+    LONGEST_ITEM,
+    MOST_REORDER,
+    Item,
+    ItemQuerySet,
+)
+from builds.store.models.movements import MOST_AT_ONCE, CannotMove
+from builds.store.models.stock import Movement
+from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.models.people import Person
+from habitats.structure.read import PANEL_MM, SQUARES
+
+SOME = (1, MOST_AT_ONCE)
+METRES = "m"
+NAME_IS_TAKEN = "There is one of this name already. Give this one another name."
+MEASURED = (Item.Kind.TAPE, Item.Kind.CLOTH)
+
+
+class FindItemsForm(forms.Form):
+    """Which items to list, and as on which day; what makes no sense finds all."""
+
+    words = forms.CharField(label="Name", max_length=60, required=False)
+    kind = forms.ChoiceField(choices=[("", "Any"), *Item.Kind.choices], required=False)
+    place = PlaceField(required=False, empty_label="Any", to_field_name="code")
+    short = forms.BooleanField(label="Less free than the reorder level", required=False)
+    on = DayField(label="As on", required=False)
+
+    def __init__(self, *args: Any, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_today(self, today)
+
+    @property
+    def day(self) -> date | None:
+        return self.asked.get("on")
+
+    @property
+    def asked(self) -> dict[str, Any]:
+        """What was asked and makes sense."""
+        self.is_valid()
+        return self.cleaned_data
+
+    def found(self, items: ItemQuerySet) -> ItemQuerySet:
+        given = self.asked
+        if given.get("words"):
+            items = items.named_like(given["words"])
+        if given.get("kind"):
+            items = items.filter(kind=given["kind"])
+        if given.get("place"):
+            lies_there = given["place"].stocks.lying().values("item")
+            items = items.filter(pk__in=lies_there)
+        return items
+
+
+class DayForm(forms.Form):
+    """As on which day; today where that is left empty."""
+
+    on = DayField(label="As on", required=False)
+
+    def __init__(self, *args: Any, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_today(self, today)
+
+    @property
+    def day(self) -> date | None:
+        self.is_valid()
+        return self.cleaned_data.get("on")
+
+
+NEEDED = {
+    "panel_mm": "A panel needs its size.",
+    "panel_squares": "A panel needs its squares a side.",
+    "cloth_mm": "Cloth needs the width of its roll.",
+}
+
+
+class ItemForm(forms.Form):
+    """A new thing to count. Sheets have a form of their own.
+
+    Once it is known what it is, only what concerns that is asked.
+    """
+
+    KINDS = [one for one in Item.Kind.choices if one[0] != Item.Kind.SHEET]
+
+    kind = forms.ChoiceField(label="What it is", choices=KINDS)
+    name = forms.CharField(
+        max_length=LONGEST_ITEM,
+        help_text="What you call it, such as “White panel” or “Tie, 20 cm”.",
+    )
+    panel_mm = LengthField(
+        label="Size of a panel",
+        bounds=PANEL_MM,
+        required=False,
+        help_text="From joint to joint. Builds of this size take it.",
+    )
+    panel_squares = CountField(
+        label="Squares a side",
+        bounds=SQUARES,
+        required=False,
+        help_text="Mesh squares along one side.",
+    )
+    cloth_mm = LengthField(
+        label="Width of the roll",
+        bounds=(LEAST_CLOTH_MM, LARGEST_CLOTH_MM),
+        required=False,
+        help_text="Cloth is counted in metres off the roll.",
+    )
+    unit = forms.CharField(
+        label="Counted in",
+        max_length=10,
+        required=False,
+        help_text="Empty for pieces.",
+    )
+    reorder_at = CountField(
+        label="Reorder level",
+        bounds=(1, MOST_REORDER),
+        required=False,
+        help_text="Less free than this is too little. Empty: nobody watches it.",
+    )
+
+    ASKED_OF = {
+        "panel_mm": (Item.Kind.PANEL,),
+        "panel_squares": (Item.Kind.PANEL,),
+        "cloth_mm": (Item.Kind.CLOTH,),
+        "unit": (Item.Kind.TOOL, Item.Kind.OTHER),
+    }
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+        kind = self.data.get("kind") or self.initial.get("kind")
+        if kind in dict(self.KINDS):
+            self.fields["kind"].widget = forms.HiddenInput()
+            for name, kinds in self.ASKED_OF.items():
+                if kind not in kinds:
+                    del self.fields[name]
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        kind = given.get("kind")
+        for name, sentence in NEEDED.items():
+            if name in self.fields and given.get(name) is None and name not in self.errors:
+                self.add_error(name, sentence)
+        if kind in MEASURED:
+            given["unit"] = METRES
+        if Item.objects.filter(kind=kind, name=given.get("name")).exists():
+            self.add_error("name", NAME_IS_TAKEN)
+
+    def save(self) -> Item:
+        return Item.objects.create(**self.cleaned_data)
+
+
+class EditItemForm(forms.ModelForm):
+    """What may change about an item: what it is and its size stay, since builds go by them."""
+
+    reorder_at = ItemForm.base_fields["reorder_at"]
+
+    class Meta:
+        model = Item
+        fields = ["name", "reorder_at"]
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        if self.instance.kind == Item.Kind.SHEET:
+            del self.fields["name"]  # a sheet's name is its kind's
+
+    def clean_name(self) -> str:
+        name: str = self.cleaned_data["name"]
+        alike = Item.objects.filter(kind=self.instance.kind, name=name)
+        if alike.exclude(pk=self.instance.pk).exists():
+            raise forms.ValidationError(NAME_IS_TAKEN)
+        return name
+
+
+class Act(forms.Form):
+    """Something happened to an item; ``say`` writes it down and raises ``CannotMove``."""
+
+    title, button, told = "", "", ""
+
+    once = OnceField()
+
+    def __init__(self, *args: Any, item: Item, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.item = item
+        if item.unit:
+            self.fields["count"].label = f"How many {item.unit}"
+        for field in self.fields.values():
+            if isinstance(field, LyingField):
+                field.lay_out(item)
+
+    def say(self, *, by: Person) -> bool:
+        """Whether it was written down; else the sentence stands beside the number."""
+        try:
+            self._say(by)
+        except CannotMove as reason:
+            self.add_error("count", str(reason))
+        return not self.errors
+
+    def _say(self, by: Person) -> Any:
+        given = self.cleaned_data
+        words = {"by": by, "once": given["once"], "note": given["note"]}
+        return self._verb(self.item, given["place"], given["count"], **words)
+
+    @staticmethod
+    def _verb(*words: Any, **more: Any) -> Movement:
+        raise NotImplementedError
+
+
+def _note(help_text: str) -> forms.CharField:
+    return forms.CharField(label="Note", max_length=200, required=False, help_text=help_text)
+
+
+class CameIn(Act):
+    """A delivery of one item, from nobody in particular."""
+
+    title, button, told = "Came in", "Write it down", "came in"
+
+    place = PlaceField(label="Where it is put")
+    count = CountField(label="How many", bounds=SOME)
+    note = _note("Such as who brought it.")
+
+    def _say(self, by: Person) -> Any:
+        given = self.cleaned_data
+        lines = [(self.item, given["count"])]
+        words = {"by": by, "once": given["once"], "note": given["note"]}
+        return receive(lines, given["place"], supplier=None, **words)
+
+
+class Taken(Act):
+    title, button, told = "Taken", "Write it down", "were taken"
+    _verb = staticmethod(movements.take_out)
+
+    place = LyingField(label="From where")
+    count = CountField(label="How many", bounds=SOME)
+    note = _note("Such as what for.")
+
+
+class Scrapped(Act):
+    title, button, told = "Scrapped", "Write it down", "were scrapped"
+    _verb = staticmethod(movements.scrap)
+
+    place = LyingField(label="Where it lay")
+    count = CountField(label="How many", bounds=SOME)
+    note = _note("What was wrong with it.")
+
+
+class Counted(Act):
+    title, button, told = "Counted", "So many are there", "were counted"
+    _verb = staticmethod(movements.count)
+
+    place = PlaceField(label="Where")
+    count = CountField(label="How many are there", bounds=(0, MOST_AT_ONCE))
+    note = _note("")
+
+
+class Moved(Act):
+    title, button, told = "Move", "It lies there now", "lie there now"
+
+    place = LyingField(label="From where")
+    to = PlaceField(label="To where")
+    count = CountField(label="How many", bounds=SOME)
+    note = _note("")
+
+    def _say(self, by: Person) -> Any:
+        given = self.cleaned_data
+        words = {"by": by, "once": given["once"], "note": given["note"]}
+        return movements.move(self.item, given["place"], given["to"], given["count"], **words)
+
+
+ACTS: dict[str, type[Act]] = {
+    "in": CameIn,
+    "out": Taken,
+    "move": Moved,
+    "count": Counted,
+    "scrap": Scrapped,
+}

@@ -1,0 +1,101 @@
+"""Forms of kinds of sheet, and of offcuts."""
+
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from builds.store.forms.places import PlaceField
+from builds.store.models.sheets import LARGEST_SHEET_MM, LEAST_SHEET_MM, Offcut, SheetKind
+from habitats.forms.fields import LengthField, OnceField, use_units
+from habitats.models.people import Person
+
+MOST_COST = Decimal(100_000)
+SHEET_BOUNDS = (LEAST_SHEET_MM, LARGEST_SHEET_MM)
+
+
+class SheetKindForm(forms.Form):
+    name = forms.CharField(
+        max_length=40, initial="Full sheet", help_text="What you call it, such as its colour."
+    )
+    width_mm = LengthField(label="Across the flutes", bounds=SHEET_BOUNDS)
+    height_mm = LengthField(
+        label="Along the flutes", bounds=SHEET_BOUNDS, help_text="Usually the long side."
+    )
+    thickness_mm = forms.DecimalField(
+        label="Thickness in mm", min_value=Decimal("0.5"), max_value=30, decimal_places=1
+    )
+    cost = forms.DecimalField(
+        label="Cost of one sheet",
+        min_value=0,
+        max_value=MOST_COST,
+        decimal_places=2,
+        help_text="In your money. Plans take the cheapest sheets.",
+    )
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+
+    def clean(self) -> None:
+        keys = ("name", "width_mm", "height_mm", "thickness_mm")
+        asked = {key: self.cleaned_data.get(key) for key in keys}
+        if all(asked.values()) and SheetKind.objects.filter(**asked).exists():
+            self.add_error("name", "There is a sheet of this name and size. Change its cost there.")
+
+    def save(self) -> SheetKind:
+        return SheetKind.objects.create(**self.cleaned_data)
+
+
+class CostForm(forms.ModelForm):
+    """What may change about a kind of sheet: its size is what it is."""
+
+    class Meta:
+        model = SheetKind
+        fields = ["name", "cost"]
+        labels = {"cost": "Cost of one sheet"}
+
+    def clean_name(self) -> str:
+        name: str = self.cleaned_data["name"]
+        size = {key: getattr(self.instance, key) for key in ("width_mm", "height_mm")}
+        alike = SheetKind.objects.filter(
+            name=name, thickness_mm=self.instance.thickness_mm, **size
+        ).exclude(pk=self.instance.pk)
+        if alike.exists():
+            raise forms.ValidationError("Another sheet of this size has this name already.")
+        return name
+
+
+class OffcutForm(forms.Form):
+    """An offcut that no plan of ours left."""
+
+    once = OnceField()
+    kind = forms.ModelChoiceField(
+        SheetKind.objects.none(), label="Of which sheet", empty_label=None
+    )
+    width_mm = LengthField(label="Across the flutes", bounds=(50, LARGEST_SHEET_MM))
+    height_mm = LengthField(label="Along the flutes", bounds=(50, LARGEST_SHEET_MM))
+    place = PlaceField(label="Where it lies", required=False)
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+        kind = self.fields["kind"]
+        assert isinstance(kind, forms.ModelChoiceField)
+        kind.queryset = SheetKind.objects.live().by_size()
+
+    def save(self, *, by: Person) -> Offcut:
+        given = self.cleaned_data
+        return Offcut.objects.store(
+            given["kind"],
+            given["width_mm"],
+            given["height_mm"],
+            by=by,
+            place=given["place"],
+            once=given["once"],
+        )
+
+
+class LiesForm(forms.Form):
+    once = OnceField()
+    place = PlaceField(label="Where it lies now")

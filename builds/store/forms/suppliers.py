@@ -1,0 +1,147 @@
+"""Forms of suppliers, their packs, and goods that came in."""
+
+from typing import Any
+
+from django import forms
+
+from builds.common.fields import CountField
+from builds.store.forms.places import PlaceField
+from builds.store.models.deliveries import LONGEST_NOTE, ToReverse, receive
+from builds.store.models.items import Item
+from builds.store.models.suppliers import MOST_IN_A_PACK, MOST_PRICE, PackOffer, Supplier
+from habitats.forms.fields import OnceField
+from habitats.models.people import Person
+
+MOST_PACKS = 10_000
+
+
+class SupplierForm(forms.ModelForm):
+    class Meta:
+        model = Supplier
+        fields = ["name", "note"]
+        help_texts = {"note": "Such as an address, a telephone number, when they deliver."}
+        error_messages = {"name": {"unique": "There is a supplier of this name already."}}
+
+
+class PackForm(forms.ModelForm):
+    """So many of an item for so much."""
+
+    count = CountField(label="Pieces in a pack", bounds=(1, MOST_IN_A_PACK))
+    price = forms.DecimalField(
+        label="Price of a pack",
+        min_value=0,
+        max_value=MOST_PRICE,
+        decimal_places=2,
+        help_text="In your money, all costs included.",
+    )
+    at_most = CountField(
+        label="At most so many packs",
+        bounds=(1, MOST_IN_A_PACK),
+        required=False,
+        help_text="Empty where any number can be had.",
+    )
+
+    class Meta:
+        model = PackOffer
+        fields = ["item", "count", "price", "number", "at_most"]
+        labels = {"number": "Their order number"}
+
+    def __init__(self, *args: Any, supplier: Supplier, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.instance.supplier = supplier
+        self.fields["count"].help_text = "Metres where it is counted in metres."
+        item = self.fields["item"]
+        assert isinstance(item, forms.ModelChoiceField)
+        item.queryset = Item.objects.live().by_kind()
+        item.empty_label = "Choose one"
+
+    def clean(self) -> dict[str, Any]:
+        given = self.cleaned_data
+        item, count = given.get("item"), given.get("count")
+        if not item or not count:
+            return given
+        same = PackOffer.objects.filter(supplier=self.instance.supplier, item=item, count=count)
+        if same.exclude(pk=self.instance.pk).exists():
+            self.add_error("count", "They have such a pack already. Change its price there.")
+        return given
+
+
+class DeliveryForm(forms.Form):
+    """Packs of a supplier that came in, and where they were put."""
+
+    once = OnceField()
+    place = PlaceField(label="Where they are put")
+    note = forms.CharField(max_length=200, required=False, help_text="Such as the invoice.")
+
+    def __init__(self, *args: Any, supplier: Supplier, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.supplier = supplier
+        self.packs = list(supplier.packs.live().with_names().by_supplier())
+        for pack in self.packs:
+            self.fields[_name(pack)] = CountField(
+                label=f"{pack.item}: packs of {pack.count}{_unit(pack.item)}",
+                bounds=(0, MOST_PACKS),
+                required=False,
+            )
+
+    def fields_of_packs(self) -> list[forms.BoundField]:
+        return [self[_name(pack)] for pack in self.packs]
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        if not self.errors and not any(given.get(_name(pack)) for pack in self.packs):
+            raise forms.ValidationError("No pack came in. Write a number beside at least one.")
+
+    def take_in(self, *, by: Person) -> int:
+        """Every pack that came, into the store; how many kinds of pack there were."""
+        given = self.cleaned_data
+        came = [(pack, given[_name(pack)]) for pack in self.packs if given[_name(pack)]]
+        receive(
+            [(pack.item, packs * pack.count) for pack, packs in came],
+            given["place"],
+            supplier=self.supplier,
+            note=given["note"],
+            by=by,
+            once=given["once"],
+        )
+        return len(came)
+
+
+class ReverseForm(forms.Form):
+    """A delivery was wrong: how many of each item come off."""
+
+    once = OnceField()
+    note = forms.CharField(
+        label="Reason",
+        max_length=LONGEST_NOTE,
+        required=False,
+        help_text="Such as what was wrong with it.",
+    )
+
+    def __init__(self, *args: Any, rows: list[ToReverse], **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.rows = rows
+        for row in rows:
+            self.fields[_off(row)] = CountField(
+                label=f"Take off {row.item}{f', in {row.item.unit}' if row.item.unit else ''}",
+                bounds=(0, row.most),
+                initial=row.usual,
+            )
+
+    def lines(self) -> list[tuple[ToReverse, forms.BoundField]]:
+        return [(row, self[_off(row)]) for row in self.rows]
+
+    def counts(self) -> dict[Item, int]:
+        return {row.item: self.cleaned_data[_off(row)] for row in self.rows}
+
+
+def _off(row: ToReverse) -> str:
+    return f"off_{row.item.pk}"
+
+
+def _name(pack: PackOffer) -> str:
+    return f"pack_{pack.pk}"
+
+
+def _unit(item: Item) -> str:
+    return f" {item.unit}" if item.unit else ""

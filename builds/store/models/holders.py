@@ -1,0 +1,62 @@
+"""For whom the store keeps what is reserved, item by item; and who has lost some of it since."""
+
+from collections import Counter
+from collections.abc import Collection, Iterable, Mapping
+from dataclasses import dataclass
+
+from django.db import models
+
+from builds.store.models.stock import Movement
+
+
+@dataclass(frozen=True, slots=True)
+class Holder:
+    """A build for which something is reserved: its key, and what it is known by."""
+
+    pk: int
+    code: str
+    name: str
+
+    def __str__(self) -> str:
+        return self.name
+
+
+@dataclass(frozen=True, slots=True)
+class Held:
+    """So many are reserved for a build; None: for something else."""
+
+    build: Holder | None
+    count: int
+
+
+Holders = dict[int, list[Held]]
+
+
+def held_by(items: Iterable[int], *, but: Collection[int] = ()) -> Holders:
+    """By the keys of these items, for whom how many are reserved; ``but`` for these builds."""
+    rows = (
+        Movement.objects.filter(item__in=list(items))
+        .exclude(reserved_change=0)
+        .values("item", "build", "build__code", "build__name")
+        .annotate(held=models.Sum("reserved_change"))
+        .filter(held__gt=0)
+        .order_by("item", "build")
+    )
+    found: Holders = {}
+    for row in rows:
+        if (key := row["build"]) not in but:
+            holder = Holder(key, row["build__code"], row["build__name"]) if key else None
+            found.setdefault(row["item"], []).append(Held(holder, row["held"]))
+    return found
+
+
+def lost_since(before: Mapping[int, Iterable[Held]]) -> Holders:
+    """What they had then and have no more, by the key of the item."""
+    now = held_by(before)
+    found: Holders = {}
+    for item, holders in before.items():
+        left = Counter({one.build: one.count for one in now.get(item, ())})
+        lost = [Held(one.build, one.count - left[one.build]) for one in holders]
+        if gone := [one for one in lost if one.count > 0]:
+            found[item] = gone
+    return found

@@ -1,0 +1,403 @@
+"""What may happen to the stock: each verb appends to the ledger, or refuses with a sentence.
+
+Every verb takes the item, the place and how many, who says so (``by``), and a client-made ``once``:
+the same ``once`` again gives what was appended before and changes nothing. What it is for is named
+by the fields in ``stock.PURPOSES``, such as ``job=``; what is reserved for something can only be
+released, taken or moved in its name.
+"""
+
+import uuid
+from collections import Counter
+from collections.abc import Iterable
+from typing import Any, NamedTuple
+
+from django.db import models, transaction
+from django.utils import timezone
+
+from builds.store.models.items import Item
+from builds.store.models.places import Place
+from builds.store.models.stock import PURPOSES, Movement, Stock
+from habitats.models.people import Person
+
+MOST_AT_ONCE = 1_000_000
+MOST_ON_HAND = 100_000_000
+
+Why = Movement.Why
+Once = uuid.UUID | None
+
+
+class CannotMove(Exception):
+    """This cannot be done as things are, so nothing was changed; ``str()`` is the sentence."""
+
+
+class NotEnough(CannotMove):
+    """More was to be taken than there is, so nothing was changed."""
+
+
+class Reservation(NamedTuple):
+    """So many are held; ``last``: the latest movement about it, with its place and purpose."""
+
+    held: int
+    last: Movement
+
+
+@transaction.atomic
+def take_in(
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
+    why: str = Why.IN,
+    **purpose: Any,
+) -> Movement:
+    """So many came in: bought, found, or brought back from a build."""
+    said = _Said(by, once, note, purpose)
+    return _append(item, place, why, said, on_hand=_some(count))
+
+
+@transaction.atomic
+def take_out(
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    reserved: int = 0,
+    once: Once = None,
+    note: str = "",
+    **purpose: Any,
+) -> Movement:
+    """So many were taken, ``reserved`` of them out of what was reserved for this purpose.
+
+    Raises ``NotEnough`` where more would go than is free, or than is reserved for it.
+    """
+    said = _Said(by, once, note, purpose)
+    if not 0 <= reserved <= _some(count):
+        raise CannotMove(f"{reserved} reserved ones cannot be among {count} that are taken.")
+    return _append(item, place, Why.OUT, said, on_hand=-count, reserved=-reserved)
+
+
+@transaction.atomic
+def reserve(
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
+    **purpose: Any,
+) -> Movement:
+    """Keep so many for this purpose. Raises ``NotEnough`` where fewer are free."""
+    said = _Said(by, once, note, purpose)
+    return _append(item, place, Why.RESERVE, said, reserved=_some(count))
+
+
+@transaction.atomic
+def release(
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
+    **purpose: Any,
+) -> Movement:
+    """So many are no longer kept. Raises ``NotEnough`` where fewer are reserved for this."""
+    said = _Said(by, once, note, purpose)
+    return _append(item, place, Why.RELEASE, said, reserved=-_some(count))
+
+
+@transaction.atomic
+def release_all(
+    *, by: Person, once: uuid.UUID, note: str = "", kind: str | None = None, **purpose: Any
+) -> None:
+    """Keep nothing more for this purpose; with ``kind`` only no more items of that kind."""
+    for item, place, held in held_for(**purpose):
+        if kind is None or item.kind == kind:
+            part = uuid.uuid5(once, f"release {item.pk} {place.pk}")
+            release(item, place, held, by=by, once=part, note=note, **purpose)
+
+
+@transaction.atomic
+def move(
+    item: Item,
+    place: Place,
+    to: Place,
+    count: int,
+    *,
+    by: Person,
+    reserved: int = 0,
+    once: Once = None,
+    note: str = "",
+    **purpose: Any,
+) -> tuple[Movement, Movement]:
+    """So many lie elsewhere now: two movements, what left and what arrived.
+
+    ``reserved`` of them are reserved for this purpose and stay so. Raises ``NotEnough``.
+    """
+    if place == to:
+        raise CannotMove(f"“{item}” lies in {place} already. Choose another place.")
+    if not 0 <= reserved <= _some(count):
+        raise CannotMove(f"{reserved} reserved ones cannot be among {count} that are moved.")
+    said = _Said(by, once, note, purpose)
+    _lock_in_order(item, place, to)
+    gone = _append(item, place, Why.MOVE, said, on_hand=-count, reserved=-reserved, other=to)
+    there = _Said(by, uuid.uuid5(gone.once, "there"), note, purpose)
+    come = _append(item, to, Why.MOVE, there, on_hand=count, reserved=reserved, other=place)
+    return gone, come
+
+
+@transaction.atomic
+def count(
+    item: Item,
+    place: Place,
+    counted: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
+    **purpose: Any,
+) -> Movement:
+    """So many were counted, whatever was thought. Also said where it is as was thought.
+
+    Where fewer are there than are reserved, the reservations made last are released first.
+    """
+    if not 0 <= counted <= MOST_AT_ONCE:
+        raise CannotMove(f"{counted} counted; a count is 0 to {MOST_AT_ONCE}.")
+    said = _Said(by, once, note, purpose)
+    stock = _locked(item, place)
+    known = said.known()
+    if known:
+        return known
+    _give_up(stock, counted, said)
+    return _append(item, place, Why.COUNT, said, on_hand=counted - stock.on_hand)
+
+
+@transaction.atomic
+def scrap(
+    item: Item,
+    place: Place,
+    count: int,
+    *,
+    by: Person,
+    once: Once = None,
+    note: str = "",
+    why: str = Why.SCRAP,
+    **purpose: Any,
+) -> Movement:
+    """So many are broken or lost, or were cut up. Raises ``NotEnough`` where fewer are there.
+
+    Reserved ones break too: where too few are left, the reservations made last are released.
+    """
+    said = _Said(by, once, note, purpose)
+    stock = _locked(item, place)
+    known = said.known()
+    if known:
+        return known
+    if _some(count) <= stock.on_hand:
+        _give_up(stock, stock.on_hand - count, said)
+    return _append(item, place, why, said, on_hand=-count)
+
+
+# --- Questions ---
+
+
+def reserved_for(item: Item, place: Place, **purpose: Any) -> int:
+    """How many are reserved there for this very purpose; without one, for nothing in particular."""
+    return _held(item, place, {f"{field}_id": one.pk for field, one in purpose.items() if one})
+
+
+def held_for(**purpose: Any) -> list[tuple[Item, Place, int]]:
+    """All that is reserved for this very purpose, by place and item."""
+    of = {field: purpose.get(field) for field in PURPOSES}
+    rows = (
+        Movement.objects.filter(**of)
+        .exclude(reserved_change=0)
+        .values("item", "place")
+        .annotate(held=models.Sum("reserved_change"))
+        .filter(held__gt=0)
+    )
+    held = {(row["item"], row["place"]): row["held"] for row in rows}
+    items = Item.objects.in_bulk({item for item, _place in held})
+    places = Place.objects.in_bulk({place for _item, place in held})
+    found = [(items[item], places[place], count) for (item, place), count in held.items()]
+    return sorted(found, key=lambda one: (one[1].code, one[0].name, one[0].pk))
+
+
+def held_for_builds(builds: Iterable[models.Model]) -> Counter[tuple[int, int]]:
+    """How many are reserved for all these builds together, by the keys of item and place."""
+    moved = Movement.objects.filter(build__in=[one.pk for one in builds])
+    rows = (
+        moved.exclude(reserved_change=0)
+        .values("item", "place")
+        .annotate(held=models.Sum("reserved_change"))
+    )
+    return Counter({(row["item"], row["place"]): row["held"] for row in rows})
+
+
+def reservations(item: Item) -> list[Reservation]:
+    """What is reserved of the item, place by place, the latest first: two queries."""
+    rows = list(
+        Movement.objects.filter(item=item)
+        .exclude(reserved_change=0)
+        .values("place", *PURPOSES)
+        .annotate(held=models.Sum("reserved_change"), last=models.Max("pk"))
+        .filter(held__gt=0)
+        .order_by("-last")
+    )
+    newest = Movement.objects.with_names().in_bulk([row["last"] for row in rows])
+    return [Reservation(row["held"], newest[row["last"]]) for row in rows]
+
+
+def places_for(item: Item, count: int, *, even_reserved: bool = False) -> list[tuple[Place, int]]:
+    """From where to take so many free ones: from one place if one has enough, else from few.
+
+    ``even_reserved``: those that are reserved may be taken as well.
+    Raises ``NotEnough`` where there are fewer in all.
+    """
+    found = Stock.objects.filter(item=item).with_names().by_place()
+    there = [(one.place, one.on_hand if even_reserved else one.free) for one in found]
+    enough = [one for one in there if one[1] >= count]
+    if enough:
+        return [(min(enough, key=lambda one: one[1])[0], count)]
+    in_all = sum(some for _place, some in there)
+    if in_all < count:
+        raise NotEnough(
+            f"{item.of(count)} were to go; the store has {in_all}"
+            f"{'' if even_reserved else ' free'}. Count them, or write down first what came in."
+        )
+    taken, left = [], count
+    for place, some in sorted(there, key=lambda one: -one[1]):
+        if left:
+            taken.append((place, min(left, some)))
+            left -= taken[-1][1]
+    return taken
+
+
+# --- How it is written down ---
+
+
+class _Said:
+    """Who says it, once, and what it is about, by the columns of a movement."""
+
+    def __init__(self, by: Person, once: Once, note: str, about: dict[str, Any]) -> None:
+        self.by, self.once, self.note = by, once or uuid.uuid4(), note
+        self.about = {f"{field}_id": getattr(one, "pk", one) for field, one in about.items()}
+
+    def known(self) -> Movement | None:
+        return Movement.objects.filter(once=self.once).first()
+
+
+def _append(
+    item: Item,
+    place: Place,
+    why: str,
+    said: _Said,
+    *,
+    on_hand: int = 0,
+    reserved: int = 0,
+    other: Place | None = None,
+) -> Movement:
+    stock = _locked(item, place)
+    known = said.known()
+    if known:
+        return known
+    _refuse(stock, why, said, on_hand, reserved)
+    stock.on_hand += on_hand
+    stock.reserved += reserved
+    stock.number += 1
+    # A clock that was put back does not put the ledger out of order.
+    stock.moved_at = max(timezone.now(), stock.moved_at or timezone.now())
+    if why == Why.COUNT:
+        stock.counted_at = stock.moved_at
+    stock.save()
+    return Movement.objects.create(
+        item=item,
+        place=place,
+        number=stock.number,
+        why=why,
+        on_hand_change=on_hand,
+        reserved_change=reserved,
+        on_hand=stock.on_hand,
+        reserved=stock.reserved,
+        other=other,
+        note=said.note,
+        made_by=said.by,
+        once=said.once,
+        made_at=stock.moved_at,
+        **said.about,
+    )
+
+
+def _refuse(stock: Stock, why: str, said: _Said, on_hand: int, reserved: int) -> None:
+    """Raise ``NotEnough`` where more would go, or be reserved, than there is."""
+    item, place = stock.item, stock.place
+    if stock.on_hand + on_hand > MOST_ON_HAND:
+        raise CannotMove(f"{stock.on_hand + on_hand} would lie in {place}; that cannot be.")
+    if stock.on_hand + on_hand < 0:
+        raise NotEnough(
+            f"{item.of(-on_hand)} were to go from {place}; {stock.on_hand} are there. "
+            "Count them, or write down first what came in."
+        )
+    held = _held(item, place, said.about) if reserved < 0 else 0
+    if reserved < 0 and held + reserved < 0:
+        raise NotEnough(
+            f"{item.of(-reserved)} reserved for this were asked for in {place}; {held} are."
+        )
+    if stock.free + on_hand - reserved < 0:
+        wanted = max(-on_hand + reserved, reserved)
+        raise NotEnough(
+            f"{item.of(wanted)} were asked for in {place}; of {stock.on_hand} there, "
+            f"{stock.reserved} are reserved and {stock.free} free. Take fewer, or release some."
+        )
+
+
+def _held(item: Item, place: Place, about: dict[str, Any]) -> int:
+    rows = Movement.objects.filter(item=item, place=place).exclude(reserved_change=0)
+    purpose = {f"{field}_id": about.get(f"{field}_id") for field in PURPOSES}
+    return rows.filter(**purpose).aggregate(held=models.Sum("reserved_change"))["held"] or 0
+
+
+def _give_up(stock: Stock, most: int, said: _Said) -> None:
+    """Release what was reserved last, until no more than so many are reserved there."""
+    held = (
+        Movement.objects.filter(item=stock.item_id, place=stock.place_id)
+        .exclude(reserved_change=0)
+        .values(*PURPOSES)
+        .annotate(held=models.Sum("reserved_change"), last=models.Max("number"))
+        .filter(held__gt=0)
+        .order_by("-last")
+    )
+    for number, one in enumerate(held):
+        over = stock.reserved - most
+        if over <= 0:
+            return
+        purpose = {field: one[field] for field in PURPOSES}
+        freed = min(over, one["held"])
+        once = uuid.uuid5(said.once, f"given up {number}")
+        gone = _Said(said.by, once, f"{most} are left in {stock.place}", purpose)
+        _append(stock.item, stock.place, Why.RELEASE, gone, reserved=-freed)
+        stock.refresh_from_db()
+
+
+def _locked(item: Item, place: Place) -> Stock:
+    """The stock, made if need be; two who write at once take turns here."""
+    Stock.objects.get_or_create(item=item, place=place)
+    return Stock.objects.select_for_update(of=("self",)).with_names().get(item=item, place=place)
+
+
+def _lock_in_order(item: Item, *places: Place) -> None:
+    """Always in the same order, so that two moves crossing each other do not wait for ever."""
+    for place in sorted(places, key=lambda one: one.pk):
+        _locked(item, place)
+
+
+def _some(count: int) -> int:
+    if 1 <= count <= MOST_AT_ONCE:
+        return count
+    raise CannotMove(f"{count} given; give 1 to {MOST_AT_ONCE}.")

@@ -1,0 +1,190 @@
+"""What a structure takes from the store: its parts as items, and what the store has no item for.
+
+Spares are part of what is taken, since consumables break; they are told apart. Sheets are reckoned
+build by build with a bounded search: a cutting plan of several builds may take fewer.
+"""
+
+from collections.abc import Iterable
+from dataclasses import dataclass
+from functools import lru_cache
+from typing import NamedTuple
+
+from builds.buying.rolls import roll_length
+from builds.making.blank import SheetSize
+from builds.making.blanks import make_blanks
+from builds.making.names import CLIP, CONNECTOR, TAPE, TIE
+from builds.making.parts import Kind, Part, PartList, list_parts
+from builds.sheets import WORK, sheet_plan
+from builds.store.models.items import Item
+from builds.store.models.sheets import SheetKind, usual_kinds
+from habitats.models.designs import DesignRevision
+from habitats.models.structures import structure_of
+from habitats.structure.design import Design as Shape
+from habitats.structure.design import PanelSize
+from habitats.structure.structure import Structure
+
+MM_PER_M = 1000
+ITEM_KINDS = {
+    CONNECTOR: Item.Kind.CONNECTOR,
+    TIE: Item.Kind.TIE,
+    CLIP: Item.Kind.CLIP,
+    TAPE: Item.Kind.TAPE,
+}
+
+
+@dataclass(frozen=True, slots=True)
+class Need:
+    """So many of an item go in, and ``spare`` on top."""
+
+    item: Item
+    count: int
+    spare: int = 0
+
+    @property
+    def total(self) -> int:
+        return self.count + self.spare
+
+
+class Needs(NamedTuple):
+    """``lines`` one an item, in the order of the part list; ``missing``: what has no item, a
+    sentence each."""
+
+    lines: tuple[Need, ...] = ()
+    missing: tuple[str, ...] = ()
+
+    def of(self, item: Item) -> int:
+        """How many of the item, spares included; 0 if none."""
+        return next((one.total for one in self.lines if one.item == item), 0)
+
+
+class CannotMake(Exception):
+    """The design can no longer be made with the limits of this server."""
+
+
+def items_of(what: Structure | DesignRevision, shelf: "Shelf | None" = None) -> Needs:
+    """What one build of it takes. Of items that serve alike, the oldest in use is taken.
+
+    ``shelf``: the items in use, where they are asked for already. Raises ``CannotMake`` for a
+    revision that cannot be raised.
+    """
+    structure = what if isinstance(what, Structure) else _raised(what)
+    shelf = shelf or Shelf()
+    kind, count = shelf.sheets(structure)
+    blanks = make_blanks(structure, _size(kind)) if kind else make_blanks(structure)
+    parts = list_parts(structure, blanks)
+    found = [
+        shelf.panels(structure.design.panel, sum(part.count for part in parts.of_kind(Kind.PANEL))),
+        *(shelf.small(part) for part in parts.parts if part.what in ITEM_KINDS),
+        _sheet_need(kind, count, parts),
+        shelf.cloth(parts),
+    ]
+    return _told(found)
+
+
+def items_of_parts(panel: PanelSize, parts: Iterable[Part], shelf: "Shelf | None" = None) -> Needs:
+    """What these parts are in the store: panels of this measure, fastenings and tape."""
+    shelf = shelf or Shelf()
+    return _told(
+        shelf.panels(panel, part.count) if part.kind is Kind.PANEL else shelf.small(part)
+        for part in parts
+    )
+
+
+def all_needs(several: Iterable[tuple[Needs, int]]) -> Needs:
+    """Needs, each so many times, as one."""
+    lines: dict[Item, Need] = {}
+    missing: dict[str, None] = {}
+    for needs, times in several:
+        missing |= dict.fromkeys(needs.missing)
+        for one in needs.lines:
+            before = lines.get(one.item, Need(one.item, 0))
+            lines[one.item] = Need(
+                one.item, before.count + times * one.count, before.spare + times * one.spare
+            )
+    return Needs(tuple(lines.values()), tuple(missing))
+
+
+class Shelf:
+    """The items in use, asked for once."""
+
+    def __init__(self) -> None:
+        self.items = list(Item.objects.live().order_by("pk"))
+        self.kinds = list(SheetKind.objects.live().with_on_hand().select_related("item").by_size())
+
+    def first(self, **facts: object) -> Item | None:
+        return next(
+            (one for one in self.items if all(getattr(one, k) == v for k, v in facts.items())),
+            None,
+        )
+
+    def panels(self, panel: PanelSize, count: int) -> Need | str:
+        """Doorway panels are cut and ramp panels bent from plain ones: all are one item."""
+        item = self.first(kind=Item.Kind.PANEL, panel_mm=panel.size_mm, panel_squares=panel.squares)
+        return (
+            Need(item, count)
+            if item
+            else (f"{count} panels of {panel.size_mm} mm with {panel.squares} squares a side")
+        )
+
+    def small(self, part: Part) -> Need | str:
+        item = self.first(kind=ITEM_KINDS[part.what])
+        words = f"{part.count + part.spare} {part.unit or '×'} {part.what}"
+        return Need(item, part.count, part.spare) if item else words
+
+    def sheets(self, structure: Structure) -> tuple[SheetKind | None, int]:
+        """The kind of sheet that is cheapest for it, and how many; None if no kind will do."""
+        offers = []
+        for kind in usual_kinds(self.kinds):
+            count = sheets_for(structure.design, _size(kind))
+            if count is not None:
+                offers.append((kind.cost * count, count, kind.pk, kind))
+        best = min(offers, default=None)
+        return (best[3], best[1]) if best else (None, 0)
+
+    def cloth(self, parts: PartList) -> Need | str | None:
+        pieces = [part.cut for part in parts.of_kind(Kind.CLOTH) if part.cut]
+        if not pieces:
+            return None
+        rolls = [one for one in self.items if one.kind == Item.Kind.CLOTH and one.cloth_mm]
+        for roll in rolls:
+            length = roll_length(pieces, roll.cloth_mm or 0)
+            if length is not None:
+                return Need(roll, -(-length // MM_PER_M))
+        sizes = ", ".join(f"{width} × {length} mm" for width, length in pieces)
+        return f"cloth for {len(pieces)} pieces: {sizes}"
+
+
+@lru_cache(maxsize=256)
+def sheets_for(shape: Shape, size: SheetSize) -> int | None:
+    """How many sheets of this size the shape's blanks take; None where they do not go on them."""
+    structure = structure_of(shape)
+    blanks = make_blanks(structure, size) if structure else None
+    if blanks is None or blanks.unmade:
+        return None
+    plan = sheet_plan(blanks.blanks, size, work=WORK).plan
+    return None if plan.unplaced else len(plan.sheets)
+
+
+def _sheet_need(kind: SheetKind | None, count: int, parts: PartList) -> Need | str | None:
+    if kind:
+        return Need(kind.item, count) if count else None
+    blanks = sum(part.count for part in parts.of_kind(Kind.SHEET) if part.what != TAPE)
+    return f"sheets for {blanks} blanks" if blanks else None
+
+
+def _told(found: Iterable[Need | str | None]) -> Needs:
+    some = [one for one in found if one]
+    lines = tuple(one for one in some if isinstance(one, Need))
+    missing = tuple(one for one in some if isinstance(one, str))
+    return all_needs([(Needs(lines, missing), 1)])
+
+
+def _size(kind: SheetKind) -> SheetSize:
+    return SheetSize(kind.width_mm, kind.height_mm)
+
+
+def _raised(revision: DesignRevision) -> Structure:
+    structure = structure_of(revision.shape())
+    if structure is None:
+        raise CannotMake(f"“{revision.shape().name}” can no longer be made on this server.")
+    return structure

@@ -1,0 +1,74 @@
+"""Deliveries: what came in together, and the reversal of one that was wrong."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_http_methods
+
+from builds.store.forms.suppliers import ReverseForm
+from builds.store.models import facts as store_facts
+from builds.store.models.deliveries import CannotReverse, Delivery
+from builds.store.models.holders import Held
+from builds.store.models.items import Item
+from habitats.access import coordinator_or_403
+from habitats.views.based_on import accepted, based_on, refuse_if_changed, row_of
+from habitats.views.sent import form_page, sent_with
+
+A_PAGE = 50
+
+
+@require_GET
+def deliveries(request: HttpRequest) -> HttpResponse:
+    coordinator_or_403(request)
+    found = Delivery.objects.with_names().with_lines().newest_first()
+    page = Paginator(found, A_PAGE).get_page(request.GET.get("page"))
+    return render(request, "store/deliveries.html", {"page": page})
+
+
+@require_GET
+def delivery(request: HttpRequest, pk: int) -> HttpResponse:
+    """Its lines, and whether it was reversed."""
+    coordinator_or_403(request)
+    found = _delivery(pk)
+    lines = found.movements.with_names().order_by("pk")
+    return render(request, "store/one_delivery.html", {"delivery": found, "lines": lines})
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Delivery, "pk"), store_facts.delivery_now)
+def reverse_delivery(request: HttpRequest, pk: int) -> HttpResponse:
+    """It was wrong: what is still there of it comes off, after its figures were seen."""
+    person = coordinator_or_403(request)
+    found = _delivery(pk)
+    here = redirect("builds:delivered", pk=pk)
+    if found.is_reversed:
+        refuse_if_changed(request)
+        messages.error(request, found.already)
+        return here
+    form = ReverseForm(sent_with(request), rows=found.to_reverse())
+    if accepted(request, form):
+        given = form.cleaned_data
+        try:
+            lost = found.reverse(form.counts(), by=person, once=given["once"], note=given["note"])
+            _tell(request, lost)
+        except CannotReverse as reason:
+            messages.error(request, str(reason))
+        return here
+    return form_page(request, "store/reverse_delivery.html", delivery=found, form=form)
+
+
+def _tell(request: HttpRequest, lost: dict[Item, list[Held]]) -> None:
+    messages.success(request, "Delivery reversed. What came off stands in its lines.")
+    for item, holders in lost.items():
+        for one in holders:
+            whom = f"build {one.build.code}, {one.build}" if one.build else "something else"
+            messages.warning(
+                request,
+                f"Came off with it: {one.count} × {item} that were reserved for {whom}. "
+                "They are asked for again.",
+            )
+
+
+def _delivery(pk: int) -> Delivery:
+    return get_object_or_404(Delivery.objects.with_names(), pk=pk)

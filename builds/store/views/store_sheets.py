@@ -1,0 +1,149 @@
+"""Kinds of sheet, and offcuts with their labels."""
+
+import uuid
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from builds.common.fields import OnceForm
+from builds.common.paper import print_of
+from builds.store.forms.store import CostForm, LiesForm, OffcutForm, SheetKindForm
+from builds.store.models import facts as store_facts
+from builds.store.models.movements import NotEnough
+from builds.store.models.sheets import Offcut, SheetKind
+from builds.store.pages import Turn, form_page, sent, status_of
+from builds.store.paper import labels, sticker_of
+from habitats.access import coordinator_or_403, member_or_403
+from habitats.models.people import Person
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
+
+
+@require_http_methods(["GET", "POST"])
+def new_sheet_kind(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    form = SheetKindForm(sent(request), units=person.units)
+    if request.method == "POST" and form.is_valid():
+        kind = form.save()
+        messages.success(request, f"“{kind}” is kept. Say how many there are.")
+        return redirect("builds:item", pk=kind.item_id)
+    return form_page(request, form, "New kind of sheet", reverse("builds:store_offcuts"))
+
+
+@require_GET
+def sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
+    """A kind of sheet is counted as an item: its page is the item's."""
+    member_or_403(request, Person.Role.BUILDER)
+    return redirect("builds:item", pk=_kind(pk).item_id)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(SheetKind, "pk"), of_form(CostForm))
+def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
+    coordinator_or_403(request)
+    kind = _kind(pk)
+    form = CostForm(sent(request), instance=_kind(pk))
+    if accepted(request, form):
+        form.save()
+        messages.success(request, "What you changed is kept. Plans already made keep their cost.")
+        return redirect("builds:item", pk=kind.item_id)
+    turn = Turn(
+        "builds:retire_sheet_kind",
+        kind,
+        reverse("builds:retire_sheet_kind", args=[pk]),
+        kind.is_retired,
+        "No new plan offers a sheet that is put away.",
+    )
+    back = reverse("builds:item", args=[kind.item_id])
+    return form_page(request, form, f"Change {kind}", back, button="Keep the change", turn=turn)
+
+
+@require_POST
+@based_on(row_of(SheetKind, "pk"), store_facts.retired)
+def retire_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
+    """Put a kind away, or bring it back."""
+    coordinator_or_403(request)
+    refuse_if_changed(request)
+    kind = _kind(pk)
+    kind.retired_at = None if kind.is_retired else timezone.now()
+    kind.save(update_fields=["retired_at"])
+    told = "is put away: no new plan offers it." if kind.is_retired else "is back."
+    messages.success(request, f"“{kind}” {told}")
+    return redirect("builds:item", pk=kind.item_id)
+
+
+@require_http_methods(["GET", "POST"])
+def new_offcut(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    form = OffcutForm(sent(request), units=person.units, initial={"once": uuid.uuid4()})
+    if request.method == "POST" and form.is_valid():
+        offcut = form.save(by=person)
+        messages.success(request, f"Write {offcut.label} on it, or print its label.")
+        return redirect("builds:offcut", label=offcut.label)
+    has_kinds = SheetKind.objects.live().exists()
+    context = {"form": form, "has_kinds": has_kinds}
+    return render(request, "store/new_offcut.html", context, status=status_of(form))
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Offcut, "label"), store_facts.lies)
+def offcut(request: HttpRequest, label: str) -> HttpResponse:
+    """One offcut: what became of it, and where it lies. Builders read it."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    found = _offcut(label)
+    is_sent = request.method == "POST"
+    if is_sent and not person.is_coordinator:
+        raise PermissionDenied("Ask a coordinator to write down where it lies.")
+    form = LiesForm(sent(request), initial={"once": uuid.uuid4(), "place": found.place_id})
+    if accepted(request, form):
+        try:
+            found.put(form.cleaned_data["place"], by=person, once=form.cleaned_data["once"])
+            return redirect("builds:offcut", label=found.label)
+        except NotEnough as reason:
+            form.add_error(None, str(reason))
+    moves = found.moves.select_related("made_by", "job", "place").order_by("-pk")
+    context = {
+        "offcut": found,
+        "moves": moves,
+        "form": form,
+        "is_there": Offcut.objects.in_store().filter(pk=found.pk).exists(),
+        "once": uuid.uuid4(),
+    }
+    return render(request, "store/offcut.html", context, status=status_of(form))
+
+
+@require_POST
+def scrap_offcut(request: HttpRequest, label: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _offcut(label)
+    form = OnceForm(request.POST)
+    try:
+        found.scrap(by=person, once=form.cleaned_data["once"] if form.is_valid() else None)
+        messages.success(request, f"Offcut {found.label} is thrown away.")
+    except NotEnough as reason:
+        messages.error(request, str(reason))
+    return redirect("builds:store_offcuts")
+
+
+@require_GET
+def store_labels_pdf(request: HttpRequest) -> HttpResponse:
+    """Labels of all offcuts in the store, or of those named in the address."""
+    person = member_or_403(request, Person.Role.BUILDER)
+    how = print_of(person, request.GET)
+    offcuts = Offcut.objects.in_store().with_place().select_related("kind").largest_first()
+    if asked := request.GET.getlist("label"):
+        offcuts = offcuts.filter(label__in=asked)
+    return labels([sticker_of(one, how.units) for one in offcuts], "Offcuts", how, "offcuts.pdf")
+
+
+def _kind(pk: int) -> SheetKind:
+    return get_object_or_404(SheetKind.objects.with_on_hand(), pk=pk)
+
+
+def _offcut(label: str) -> Offcut:
+    offcuts = Offcut.objects.with_place().select_related("kind", "from_job")
+    return get_object_or_404(offcuts, label=label.upper())

@@ -1,0 +1,166 @@
+"""Suppliers with their packs, and goods that came in."""
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from builds.store.forms.suppliers import DeliveryForm, PackForm, SupplierForm
+from builds.store.models import facts as store_facts
+from builds.store.models.movements import CannotMove
+from builds.store.models.suppliers import PackOffer, Supplier
+from builds.store.pages import Turn, form_page, sent, status_of
+from habitats.access import coordinator_or_403
+from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
+
+A_PAGE = 50
+LATEST = 10  # deliveries on a supplier's page
+
+
+@require_GET
+def suppliers(request: HttpRequest) -> HttpResponse:
+    coordinator_or_403(request)
+    found = Supplier.objects.live().with_counts().by_name()
+    context = {
+        "page": Paginator(found, A_PAGE).get_page(request.GET.get("page")),
+        "put_away": Supplier.objects.filter(is_put_away=True).by_name(),
+    }
+    return render(request, "store/suppliers.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def new_supplier(request: HttpRequest) -> HttpResponse:
+    coordinator_or_403(request)
+    form = SupplierForm(sent(request))
+    if request.method == "POST" and form.is_valid():
+        made = form.save()
+        messages.success(request, f"“{made}” is kept. Say what they sell, and in which packs.")
+        return redirect("builds:supplier", pk=made.pk)
+    return form_page(request, form, "New supplier", reverse("builds:suppliers"))
+
+
+@require_GET
+def supplier(request: HttpRequest, pk: int) -> HttpResponse:
+    coordinator_or_403(request)
+    found = get_object_or_404(Supplier, pk=pk)
+    packs = found.packs.with_names().by_supplier()
+    context = {
+        "supplier": found,
+        "page": Paginator(packs.filter(is_put_away=False), A_PAGE).get_page(
+            request.GET.get("page")
+        ),
+        "put_away": packs.filter(is_put_away=True),
+        "deliveries": found.deliveries.with_names().newest_first()[:LATEST],
+    }
+    return render(request, "store/supplier.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Supplier, "pk"), of_form(SupplierForm))
+def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
+    coordinator_or_403(request)
+    found = get_object_or_404(Supplier, pk=pk)
+    name = str(found)  # the form writes into the supplier, also what it then refuses
+    form = SupplierForm(sent(request), instance=found)
+    if accepted(request, form):
+        form.save()
+        messages.success(request, f"What you changed about “{found}” is kept.")
+        return redirect("builds:supplier", pk=pk)
+    turn = Turn(
+        "builds:put_supplier_away",
+        found,
+        reverse("builds:put_supplier_away", args=[pk]),
+        found.is_put_away,
+        "Nothing is bought of a supplier that is put away.",
+    )
+    back = reverse("builds:supplier", args=[pk])
+    return form_page(request, form, f"Change {name}", back, button="Keep the change", turn=turn)
+
+
+@require_POST
+@based_on(row_of(Supplier, "pk"), store_facts.put_away)
+def put_supplier_away(request: HttpRequest, pk: int) -> HttpResponse:
+    """Nothing is bought there any more, or again."""
+    coordinator_or_403(request)
+    refuse_if_changed(request)
+    found = get_object_or_404(Supplier, pk=pk)
+    _turn(found)
+    told = "is put away: nothing is bought there." if found.is_put_away else "is back."
+    messages.success(request, f"“{found}” {told}")
+    return redirect("builds:supplier", pk=pk)
+
+
+@require_http_methods(["GET", "POST"])
+def new_pack(request: HttpRequest, pk: int) -> HttpResponse:
+    coordinator_or_403(request)
+    found = get_object_or_404(Supplier, pk=pk)
+    asked = {"item": request.GET.get("item")}
+    form = PackForm(sent(request), supplier=found, initial=asked)
+    if request.method == "POST" and form.is_valid():
+        made = form.save()
+        messages.success(request, f"{made.item}: a {made} is on offer.")
+        return redirect("builds:supplier", pk=pk)
+    back = reverse("builds:supplier", args=[pk])
+    return form_page(request, form, f"A pack of {found}", back)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(PackOffer, "pk"), of_form(PackForm))
+def edit_pack(request: HttpRequest, pk: int) -> HttpResponse:
+    coordinator_or_403(request)
+    pack = get_object_or_404(PackOffer.objects.with_names(), pk=pk)
+    seller, is_put_away = pack.supplier, pack.is_put_away
+    form = PackForm(sent(request), supplier=seller, instance=pack)
+    if accepted(request, form):
+        form.save()
+        messages.success(request, "What you changed is kept.")
+        return redirect("builds:supplier", pk=seller.pk)
+    turn = Turn(
+        "builds:put_pack_away",
+        pack,
+        reverse("builds:put_pack_away", args=[pk]),
+        is_put_away,
+        "A pack that is put away is not bought.",
+    )
+    back = reverse("builds:supplier", args=[seller.pk])
+    heading = f"Change a pack of {seller}"
+    return form_page(request, form, heading, back, button="Keep the change", turn=turn)
+
+
+@require_POST
+@based_on(row_of(PackOffer, "pk"), store_facts.put_away)
+def put_pack_away(request: HttpRequest, pk: int) -> HttpResponse:
+    """A pack is no longer sold, or again."""
+    coordinator_or_403(request)
+    refuse_if_changed(request)
+    pack = get_object_or_404(PackOffer.objects.with_names(), pk=pk)
+    _turn(pack)
+    told = "is no longer bought." if pack.is_put_away else "is on offer again."
+    messages.success(request, f"{pack.item}: the {pack} {told}")
+    return redirect("builds:supplier", pk=pack.supplier_id)
+
+
+@require_http_methods(["GET", "POST"])
+def delivery(request: HttpRequest, pk: int) -> HttpResponse:
+    """Goods of a supplier came in."""
+    person = coordinator_or_403(request)
+    found = get_object_or_404(Supplier, pk=pk)
+    form = DeliveryForm(sent(request), supplier=found)
+    if request.method == "POST" and form.is_valid():
+        try:
+            number = form.take_in(by=person)
+        except CannotMove as reason:
+            form.add_error(None, str(reason))
+        else:
+            things = "one line" if number == 1 else f"{number} lines"
+            messages.success(request, f"Written down: {things} of “{found}” came in.")
+            return redirect("builds:place", code=form.cleaned_data["place"].code)
+    context = {"form": form, "supplier": found}
+    return render(request, "store/delivery.html", context, status=status_of(form))
+
+
+def _turn(row: Supplier | PackOffer) -> None:
+    row.is_put_away = not row.is_put_away
+    row.save(update_fields=["is_put_away"])
