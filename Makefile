@@ -39,7 +39,7 @@ endif
 	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 \
 		--no-control-socket --log-level warning
 
-test: print-packages .venv/dev.stamp .venv/machine.stamp ## Run all tests (ARGS="tests/house -x")
+test: print-packages .venv/dev.stamp .venv/machine.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
 	@$(BIN)/pytest -n 2 --dist loadgroup $(ARGS)
 
