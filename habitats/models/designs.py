@@ -16,7 +16,7 @@ from django.db import models, transaction
 from django.db.models.functions import Lower
 from django.utils import timezone
 
-from habitats.models.people import Person
+from habitats.models.people import Person, WorkshopQuerySet
 from habitats.models.structures import faults_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Species
@@ -38,13 +38,7 @@ class Superseded(Exception):
     """The design has moved on since it was loaded, so nothing was changed."""
 
 
-class DesignQuerySet(models.QuerySet["Design"]):
-    def visible_to(self, person: Person) -> Self:
-        """Coordinators and builders see all designs, others none yet."""
-        return (
-            self if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER) else self.none()
-        )
-
+class DesignQuerySet(WorkshopQuerySet["Design"]):
     def drawable_by(self, person: Person) -> Self:
         """What the person may change: coordinators all that is not archived."""
         return self.live() if person.is_coordinator else self.none()

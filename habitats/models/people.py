@@ -1,5 +1,7 @@
 """People who log in: what each may do, and how each likes to read lengths and print."""
 
+from typing import Self, TypeVar
+
 from django.contrib.auth.models import AbstractUser
 from django.db import models
 
@@ -58,3 +60,15 @@ class Person(AbstractUser):
     @property
     def is_coordinator(self) -> bool:
         return self.role == self.Role.COORDINATOR
+
+
+_Row = TypeVar("_Row", bound=models.Model, covariant=True)
+
+
+class WorkshopQuerySet(models.QuerySet[_Row]):
+    """Rows of the workshop: of what is drawn, built, pulled and cut."""
+
+    def visible_to(self, person: Person) -> Self:
+        """Coordinators and builders see all of them, others none."""
+        sees_all = person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER)
+        return self if sees_all else self.none()

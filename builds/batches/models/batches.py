@@ -22,19 +22,13 @@ from builds.plans.models.build_plans import as_planned
 from builds.plans.models.builds import Build, BuildQuerySet
 from builds.plans.models.planning import plan_build
 from habitats.models.designs import CODE_LENGTH, Design, DesignRevision, new_code
-from habitats.models.people import Person
+from habitats.models.people import Person, WorkshopQuerySet
 
 MOST_LINES, MOST_BUILDS = 60, 200
 LONGEST_NAME = 80
 
 
-class BatchQuerySet(models.QuerySet["Batch"]):
-    def visible_to(self, person: Person) -> Self:
-        """Coordinators and builders see all batches, others none."""
-        return (
-            self if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER) else self.none()
-        )
-
+class BatchQuerySet(WorkshopQuerySet["Batch"]):
     def with_counts(self) -> Self:
         """Adds ``builds``, how many enclosures it is for, and its latest job as ``latest_job``."""
         jobs = CuttingJob.objects.filter(batch=models.OuterRef("pk")).order_by("-pk")

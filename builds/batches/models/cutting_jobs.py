@@ -24,7 +24,7 @@ from builds.store.models.holders import Held, lost_since
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from habitats.models.designs import CODE_LENGTH, DesignRevision
-from habitats.models.people import Person
+from habitats.models.people import Person, WorkshopQuerySet
 from habitats.models.structures import structure_of
 
 MOST_COUNT = 200  # builds of one line
@@ -43,12 +43,7 @@ class CannotCut(Exception):
     """What was asked for cannot be done as things are; ``str()`` of it is the sentence."""
 
 
-class CuttingJobQuerySet(models.QuerySet["CuttingJob"]):
-    def visible_to(self, person: Person) -> Self:
-        return (
-            self if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER) else self.none()
-        )
-
+class CuttingJobQuerySet(WorkshopQuerySet["CuttingJob"]):
     def with_state(self) -> Self:
         """With batch, ending and runs: ``state`` asks nothing more, and ``plan()`` loads one."""
         runs = models.Prefetch("runs", CuttingRun.objects.without_plans())

@@ -12,7 +12,7 @@ from habitats.models.designs import CODE_LENGTH
 from habitats.models.enclosures import Enclosure
 from habitats.models.happened import Happened
 from habitats.models.homes import Home
-from habitats.models.people import Person
+from habitats.models.people import Person, WorkshopQuerySet
 
 LONGEST_NAME = 80
 
@@ -48,12 +48,8 @@ class CannotSay(Exception):
     """This cannot be said of the build as it stands, so nothing was changed."""
 
 
-class BuildQuerySet(models.QuerySet["Build"]):
-    def visible_to(self, person: Person) -> Self:
-        """Coordinators and builders see all builds, others none; adopters come by a kit's link."""
-        return (
-            self if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER) else self.none()
-        )
+class BuildQuerySet(WorkshopQuerySet["Build"]):
+    """Adopters, who have no account, come by a kit's link."""
 
     def with_state(self) -> Self:
         """Adds ``state``: what was last said of it."""

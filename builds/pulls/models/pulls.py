@@ -15,7 +15,7 @@ from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build
 from builds.store.models.items import Item
 from habitats.models.happened import Happened, refuse_edit
-from habitats.models.people import Person
+from habitats.models.people import WorkshopQuerySet
 
 LONGEST_NOTE = 200
 
@@ -24,13 +24,7 @@ class CannotPull(Exception):
     """This cannot be done as things are, so nothing was changed; ``str()`` is the sentence."""
 
 
-class PullQuerySet(models.QuerySet["Pull"]):
-    def visible_to(self, person: Person) -> Self:
-        """Coordinators and builders see all pulls, others none."""
-        return (
-            self if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER) else self.none()
-        )
-
+class PullQuerySet(WorkshopQuerySet["Pull"]):
     def open(self) -> Self:
         return self.filter(end__isnull=True)
 
