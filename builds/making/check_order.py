@@ -23,7 +23,7 @@ def check_order(
 ) -> list[str]:
     """Everything wrong with the order, one sentence each; empty if it can be worked by."""
     return [
-        *_faulty_needs(steps),
+        *faulty_needs(steps),
         *_not_once(structure, steps),
         *_falling(structure, steps),
         *_loose_corners(steps),
@@ -34,7 +34,8 @@ def check_order(
     ]
 
 
-def _faulty_needs(steps: Sequence[Step]) -> Iterator[str]:
+def faulty_needs(steps: Sequence[Step]) -> Iterator[str]:
+    """A sentence for each step that comes before what it needs, or can never start."""
     ids = Counter(step.id for step in steps)
     yield from (f"{count} steps are called {one}." for one, count in ids.items() if count > 1)
     done: set[str] = set()

@@ -5,10 +5,10 @@ panel, whether each corner has its connector, what lies over trays and ramps tha
 is told in one lattice, that of the target as built. Every fault is one sentence.
 """
 
-from collections import Counter
 from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
+from builds.making.check_order import faulty_needs
 from builds.making.step import Step
 from habitats.structure.connectors import Stance, holds
 from habitats.structure.lattice import Cell, Face, Joint, Place, wall_place
@@ -33,24 +33,11 @@ def check_alteration(stands: Structure, target: Structure, steps: Sequence[Step]
     ``target`` has its connectors as they will sit; without steps the two must be alike.
     """
     return [
-        *_faulty_needs(steps),
+        *faulty_needs(steps),
         *_Walk(stands, target).faults(steps),
         *_animals(steps),
         *_sums(steps),
     ]
-
-
-def _faulty_needs(steps: Sequence[Step]) -> Iterator[str]:
-    ids = Counter(step.id for step in steps)
-    yield from (f"{count} steps are called {one}." for one, count in ids.items() if count > 1)
-    seen: set[str] = set()
-    for step in steps:
-        for need in step.needs:
-            if need not in ids:
-                yield f"{step.id} needs {need}, and there is no such step."
-            elif need not in seen:
-                yield f"{step.id} needs {need}, which is not done before it."
-        seen.add(step.id)
 
 
 def _animals(steps: Sequence[Step]) -> Iterator[str]:
