@@ -8,7 +8,7 @@ from habitats.models.enclosures import Enclosure, State
 from habitats.models.groups import Group
 from habitats.models.people import Person
 from habitats.models.readings import Reading, ReadingQuerySet
-from habitats.views.floor_pictures import picture_of, residence_read, scale_for
+from habitats.views.floor_pictures import picture_of, scale_for
 from habitats.views.verdicts import Said
 from habitats.welfare.words import listed
 
@@ -28,12 +28,8 @@ class EnclosureRow(NamedTuple):
 
 def rows_of(readings: ReadingQuerySet, person: Person) -> list[EnclosureRow]:
     """The readings' enclosures by label, drawn to one scale, with one query."""
-    related = readings.select_related("enclosure__revision", "group")
-    drawn = [
-        (one, residence_read(structure, one))
-        for one in related.order_by("enclosure__label", "enclosure")
-        if (structure := one.enclosure.structure())
-    ]
+    related = readings.select_related("enclosure", "group")
+    drawn = [(one, one.residence()) for one in related.order_by("enclosure__label", "enclosure")]
     scale = scale_for([residence for _one, residence in drawn])
     return [_row(one, residence, person.units, scale) for one, residence in drawn]
 

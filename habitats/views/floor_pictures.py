@@ -11,7 +11,6 @@ from habitats.drawing.residence import (
     widest_mm,
 )
 from habitats.measures import area
-from habitats.models.readings import Reading
 from habitats.structure.structure import Structure
 from habitats.welfare.values import Verdict
 
@@ -26,15 +25,6 @@ def residence_by(structure: Structure, verdict: Verdict | None) -> Residence:
         return Residence(floors)
     ground = Residence(floors).ground_mm2
     return Residence(floors, verdict.shares_mm2, max(0, verdict.counted_mm2 - ground))
-
-
-def residence_read(structure: Structure, reading: Reading) -> Residence:
-    """By a reading."""
-    floors = floors_of(structure)
-    if reading.required_mm2 is None or reading.counted_mm2 is None:
-        return Residence(floors)
-    shares = tuple(share for _code, _name, share in reading.residents)
-    return Residence(floors, shares, max(0, reading.counted_mm2 - reading.ground_mm2))
 
 
 def scale_for(residences: Sequence[Residence], finest: float = MM_PER_UNIT) -> float:
