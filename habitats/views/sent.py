@@ -8,7 +8,7 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import render
 from django.template.loader import render_to_string
 
-UNPROCESSABLE = 422
+OK, UNPROCESSABLE = 200, 422
 
 
 class RefusedPage(HttpResponse):
@@ -22,6 +22,11 @@ class RefusedPage(HttpResponse):
 def sent_with(request: HttpRequest) -> QueryDict | None:
     """What was posted, even if it is nothing at all; None for a page that is only opened."""
     return request.POST if request.method == "POST" else None
+
+
+def status_of(form: BaseForm) -> int:
+    """Of a page whose address may ask for what it cannot show."""
+    return UNPROCESSABLE if form.errors else OK
 
 
 def form_page(request: HttpRequest, template: str, **context: Any) -> HttpResponse:

@@ -20,10 +20,11 @@ from builds.store.models.lying import is_empty, with_counts
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
-from builds.store.pages import Turn, form_page, sent, status_of
+from builds.store.pages import Turn
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models.people import Person
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
+from habitats.views.sent import form_page, sent_with, status_of
 
 A_PAGE = 50
 BUILDER = Person.Role.BUILDER
@@ -99,12 +100,18 @@ def place(request: HttpRequest, code: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new_place(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
-    form = PlaceForm(sent(request))
+    form = PlaceForm(sent_with(request))
     if request.method == "POST" and form.is_valid():
         made = form.save()
         messages.success(request, f"“{made}” is kept. Write {made.code} on it.")
         return redirect("builds:place", code=made.code)
-    return form_page(request, form, "New place", reverse("builds:store_places"))
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading="New place",
+        back=reverse("builds:store_places"),
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -112,7 +119,7 @@ def new_place(request: HttpRequest) -> HttpResponse:
 def edit_place(request: HttpRequest, code: str) -> HttpResponse:
     coordinator_or_403(request)
     found = _place(code)
-    form = PlaceForm(sent(request), instance=_place(code))
+    form = PlaceForm(sent_with(request), instance=_place(code))
     if accepted(request, form):
         made = form.save()
         messages.success(request, f"What you changed about “{made}” is kept.")
@@ -125,7 +132,15 @@ def edit_place(request: HttpRequest, code: str) -> HttpResponse:
         "Only an empty place can be put away; nothing is put there then.",
     )
     back = reverse("builds:place", args=[found.code])
-    return form_page(request, form, f"Change {found}", back, button="Keep the change", turn=turn)
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading=f"Change {found}",
+        back=back,
+        button="Keep the change",
+        turn=turn,
+    )
 
 
 @require_POST

@@ -16,10 +16,11 @@ from builds.store.models import facts as store_facts
 from builds.store.models.items import Item
 from builds.store.models.movements import reservations
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
-from builds.store.pages import Turn, form_page, sent, status_of
+from builds.store.pages import Turn
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models.people import Person
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
+from habitats.views.sent import form_page, sent_with, status_of
 
 MOVEMENTS_A_PAGE = 50
 
@@ -57,13 +58,19 @@ def new_item(request: HttpRequest) -> HttpResponse:
     kind = request.GET.get("kind", "")
     if request.method == "GET" and kind not in dict(ItemForm.KINDS):
         return render(request, "store/new_item.html", {"kinds": ItemForm.KINDS})
-    form = ItemForm(sent(request), units=person.units, initial={"kind": kind})
+    form = ItemForm(sent_with(request), units=person.units, initial={"kind": kind})
     if request.method == "POST" and form.is_valid():
         made = form.save()
         messages.success(request, f"“{made}” is kept. Say how many there are.")
         return redirect("builds:item", pk=made.pk)
     label = dict(ItemForm.KINDS).get(form["kind"].value() or "", "item")
-    return form_page(request, form, f"New {label.lower()}", reverse("builds:new_item"))
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading=f"New {label.lower()}",
+        back=reverse("builds:new_item"),
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -71,7 +78,7 @@ def new_item(request: HttpRequest) -> HttpResponse:
 def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     found = _item(pk)
-    form = EditItemForm(sent(request), instance=_item(pk))
+    form = EditItemForm(sent_with(request), instance=_item(pk))
     if accepted(request, form):
         form.save()
         messages.success(request, f"What you changed about “{form.instance}” is kept.")
@@ -80,9 +87,10 @@ def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
     told = "No build takes what is put away; what is left of it stays counted."
     return form_page(
         request,
-        form,
-        f"Change {found}",
-        reverse("builds:item", args=[pk]),
+        "store/form.html",
+        form=form,
+        heading=f"Change {found}",
+        back=reverse("builds:item", args=[pk]),
         button="Keep the change",
         turn=None
         if found.kind == Item.Kind.SHEET
@@ -111,13 +119,20 @@ def item_act(request: HttpRequest, pk: int, act: str) -> HttpResponse:
     found = _item(pk)
     if act not in ACTS:
         raise Http404("Nothing of the kind can happen to an item.")
-    form = ACTS[act](sent(request), item=found)
+    form = ACTS[act](sent_with(request), item=found)
     if request.method == "POST" and form.is_valid() and form.say(by=person):
         counted = found.of(form.cleaned_data["count"])
         messages.success(request, f"Written down: {counted} {form.told}.")
         return redirect("builds:item", pk=pk)
     back = reverse("builds:item", args=[pk])
-    return form_page(request, form, f"{found}: {form.title.lower()}", back, button=form.button)
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading=f"{found}: {form.title.lower()}",
+        back=back,
+        button=form.button,
+    )
 
 
 def _stocks(item: Item, day: date | None) -> Sequence[Stock | StockOn]:

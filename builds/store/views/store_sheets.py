@@ -16,22 +16,29 @@ from builds.store.forms.store import CostForm, LiesForm, OffcutForm, SheetKindFo
 from builds.store.models import facts as store_facts
 from builds.store.models.movements import NotEnough
 from builds.store.models.sheets import Offcut, SheetKind
-from builds.store.pages import Turn, form_page, sent, status_of
+from builds.store.pages import Turn
 from builds.store.paper import labels, sticker_of
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models.people import Person
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
+from habitats.views.sent import form_page, sent_with, status_of
 
 
 @require_http_methods(["GET", "POST"])
 def new_sheet_kind(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = SheetKindForm(sent(request), units=person.units)
+    form = SheetKindForm(sent_with(request), units=person.units)
     if request.method == "POST" and form.is_valid():
         kind = form.save()
         messages.success(request, f"“{kind}” is kept. Say how many there are.")
         return redirect("builds:item", pk=kind.item_id)
-    return form_page(request, form, "New kind of sheet", reverse("builds:store_offcuts"))
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading="New kind of sheet",
+        back=reverse("builds:store_offcuts"),
+    )
 
 
 @require_GET
@@ -46,7 +53,7 @@ def sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
 def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     kind = _kind(pk)
-    form = CostForm(sent(request), instance=_kind(pk))
+    form = CostForm(sent_with(request), instance=_kind(pk))
     if accepted(request, form):
         form.save()
         messages.success(request, "What you changed is kept. Plans already made keep their cost.")
@@ -59,7 +66,15 @@ def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
         "No new plan offers a sheet that is put away.",
     )
     back = reverse("builds:item", args=[kind.item_id])
-    return form_page(request, form, f"Change {kind}", back, button="Keep the change", turn=turn)
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading=f"Change {kind}",
+        back=back,
+        button="Keep the change",
+        turn=turn,
+    )
 
 
 @require_POST
@@ -79,7 +94,7 @@ def retire_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new_offcut(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = OffcutForm(sent(request), units=person.units, initial={"once": uuid.uuid4()})
+    form = OffcutForm(sent_with(request), units=person.units, initial={"once": uuid.uuid4()})
     if request.method == "POST" and form.is_valid():
         offcut = form.save(by=person)
         messages.success(request, f"Write {offcut.label} on it, or print its label.")
@@ -98,7 +113,7 @@ def offcut(request: HttpRequest, label: str) -> HttpResponse:
     is_sent = request.method == "POST"
     if is_sent and not person.is_coordinator:
         raise PermissionDenied("Ask a coordinator to write down where it lies.")
-    form = LiesForm(sent(request), initial={"once": uuid.uuid4(), "place": found.place_id})
+    form = LiesForm(sent_with(request), initial={"once": uuid.uuid4(), "place": found.place_id})
     if accepted(request, form):
         try:
             found.put(form.cleaned_data["place"], by=person, once=form.cleaned_data["once"])

@@ -11,9 +11,10 @@ from builds.store.forms.suppliers import DeliveryForm, PackForm, SupplierForm
 from builds.store.models import facts as store_facts
 from builds.store.models.movements import CannotMove
 from builds.store.models.suppliers import PackOffer, Supplier
-from builds.store.pages import Turn, form_page, sent, status_of
+from builds.store.pages import Turn
 from habitats.access import coordinator_or_403
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
+from habitats.views.sent import form_page, sent_with, status_of
 
 A_PAGE = 50
 LATEST = 10  # deliveries on a supplier's page
@@ -33,12 +34,18 @@ def suppliers(request: HttpRequest) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new_supplier(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
-    form = SupplierForm(sent(request))
+    form = SupplierForm(sent_with(request))
     if request.method == "POST" and form.is_valid():
         made = form.save()
         messages.success(request, f"“{made}” is kept. Say what they sell, and in which packs.")
         return redirect("builds:supplier", pk=made.pk)
-    return form_page(request, form, "New supplier", reverse("builds:suppliers"))
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading="New supplier",
+        back=reverse("builds:suppliers"),
+    )
 
 
 @require_GET
@@ -63,7 +70,7 @@ def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     found = get_object_or_404(Supplier, pk=pk)
     name = str(found)  # the form writes into the supplier, also what it then refuses
-    form = SupplierForm(sent(request), instance=found)
+    form = SupplierForm(sent_with(request), instance=found)
     if accepted(request, form):
         form.save()
         messages.success(request, f"What you changed about “{found}” is kept.")
@@ -76,7 +83,15 @@ def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
         "Nothing is bought of a supplier that is put away.",
     )
     back = reverse("builds:supplier", args=[pk])
-    return form_page(request, form, f"Change {name}", back, button="Keep the change", turn=turn)
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading=f"Change {name}",
+        back=back,
+        button="Keep the change",
+        turn=turn,
+    )
 
 
 @require_POST
@@ -97,13 +112,13 @@ def new_pack(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     found = get_object_or_404(Supplier, pk=pk)
     asked = {"item": request.GET.get("item")}
-    form = PackForm(sent(request), supplier=found, initial=asked)
+    form = PackForm(sent_with(request), supplier=found, initial=asked)
     if request.method == "POST" and form.is_valid():
         made = form.save()
         messages.success(request, f"{made.item}: a {made} is on offer.")
         return redirect("builds:supplier", pk=pk)
     back = reverse("builds:supplier", args=[pk])
-    return form_page(request, form, f"A pack of {found}", back)
+    return form_page(request, "store/form.html", form=form, heading=f"A pack of {found}", back=back)
 
 
 @require_http_methods(["GET", "POST"])
@@ -112,7 +127,7 @@ def edit_pack(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     pack = get_object_or_404(PackOffer.objects.with_names(), pk=pk)
     seller, is_put_away = pack.supplier, pack.is_put_away
-    form = PackForm(sent(request), supplier=seller, instance=pack)
+    form = PackForm(sent_with(request), supplier=seller, instance=pack)
     if accepted(request, form):
         form.save()
         messages.success(request, "What you changed is kept.")
@@ -126,7 +141,15 @@ def edit_pack(request: HttpRequest, pk: int) -> HttpResponse:
     )
     back = reverse("builds:supplier", args=[seller.pk])
     heading = f"Change a pack of {seller}"
-    return form_page(request, form, heading, back, button="Keep the change", turn=turn)
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading=heading,
+        back=back,
+        button="Keep the change",
+        turn=turn,
+    )
 
 
 @require_POST
@@ -147,7 +170,7 @@ def delivery(request: HttpRequest, pk: int) -> HttpResponse:
     """Goods of a supplier came in."""
     person = coordinator_or_403(request)
     found = get_object_or_404(Supplier, pk=pk)
-    form = DeliveryForm(sent(request), supplier=found)
+    form = DeliveryForm(sent_with(request), supplier=found)
     if request.method == "POST" and form.is_valid():
         try:
             number = form.take_in(by=person)
