@@ -12,7 +12,8 @@ from typing import Any
 from django.db import models, transaction
 
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing
-from habitats.models.designs import CODE_LENGTH, CODE_MARKS, Design
+from habitats.models.codes import CODE_LENGTH, CODE_MARKS
+from habitats.models.designs import Design
 from habitats.models.enclosures import Component, Enclosure, EnclosureEvent, State, components_of
 from habitats.models.groups import Group, Membership
 from habitats.models.homes import Home, HomeContact

@@ -13,7 +13,7 @@ from habitats.measures import length
 from habitats.models.changes import change_state, set_up_in, states_open_to
 from habitats.models.designs import Design
 from habitats.models.enclosures import Enclosure, EnclosureQuerySet, State
-from habitats.models.groups import Elsewhere
+from habitats.models.happened import Elsewhere
 from habitats.models.homes import Home
 from habitats.models.people import Person
 from habitats.models.stays import Standing, stand

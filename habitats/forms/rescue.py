@@ -8,12 +8,12 @@ from django import forms
 
 from habitats.forms.fields import AreaField, LengthField, use_units
 from habitats.measures import INCHES, area, length
-from habitats.models.animals import LEAST_GRAMS, MOST_GRAMS
 from habitats.models.rescue import Rescue
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set, rule_sets_for
 from habitats.welfare.values import Resident, Species
+from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS
 
 RULES_FIELD = {Species.GUINEA_PIG: "guinea_pig_rules", Species.RABBIT: "rabbit_rules"}
 LARGEST_FLOOR_MM2 = 400_000_000  # 400 m²

@@ -8,8 +8,7 @@ from django.db import models, transaction
 
 from habitats.models.designs import DesignRevision
 from habitats.models.enclosures import Component, Enclosure, components_of
-from habitats.models.groups import Elsewhere
-from habitats.models.happened import Happened
+from habitats.models.happened import Elsewhere, Happened
 from habitats.models.linen_changes import take_out
 from habitats.models.linens import Linen
 from habitats.models.people import Person

@@ -10,14 +10,12 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
 
-from habitats.models.designs import CODE_LENGTH, LONGEST_OWN_ID, new_code
+from habitats.models.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.models.happened import Happened
 from habitats.models.people import Person
 from habitats.structure.design import Species
-from habitats.welfare.weights import YOUNG_DAYS
+from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
 
-# Beyond these no scale was read right; the sentences for people are in habitats/welfare.
-LEAST_GRAMS, MOST_GRAMS = 20, 12_000
 MOST_MARGIN_DAYS = 3 * 365
 
 

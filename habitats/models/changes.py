@@ -6,7 +6,7 @@ from datetime import date
 from django.db import transaction
 
 from habitats.models.enclosures import Enclosure, EnclosureEvent, State
-from habitats.models.groups import Elsewhere
+from habitats.models.happened import Elsewhere
 from habitats.models.homes import Home
 from habitats.models.people import Person
 from habitats.models.stays import stand

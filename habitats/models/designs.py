@@ -5,7 +5,6 @@ redo move that pointer along the chain. After a change the branch that was undon
 though its rows stay.
 """
 
-import secrets
 import uuid
 from datetime import datetime
 from typing import Any, Self
@@ -16,22 +15,13 @@ from django.db import models, transaction
 from django.db.models.functions import Lower
 from django.utils import timezone
 
+from habitats.models.codes import CODE_LENGTH, new_code
 from habitats.models.people import Person, WorkshopQuerySet
 from habitats.models.structures import faults_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Species
 from habitats.structure.faults import Fault
 from habitats.structure.read import LONGEST_NAME, design_from, document_of
-
-# Without vowels, so that no code spells a word, and without marks that look alike in print.
-CODE_MARKS = "23456789BCDFGHJKMNPQRSTVWXZ"
-CODE_LENGTH = 6
-# What a rescue numbers its homes, animals and enclosures by, in lists that it had before.
-LONGEST_OWN_ID = 40
-
-
-def new_code() -> str:
-    return "".join(secrets.choice(CODE_MARKS) for _ in range(CODE_LENGTH))
 
 
 class Superseded(Exception):

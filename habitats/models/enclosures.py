@@ -9,7 +9,8 @@ from django.conf import settings
 from django.db import models, transaction
 from django.utils import timezone
 
-from habitats.models.designs import CODE_LENGTH, LONGEST_OWN_ID, DesignRevision, new_code
+from habitats.models.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
+from habitats.models.designs import DesignRevision
 from habitats.models.happened import Happened
 from habitats.models.people import Person
 from habitats.models.structures import structure_of

@@ -9,8 +9,7 @@ from django.db import models, transaction
 
 from habitats.models.designs import DesignRevision
 from habitats.models.enclosures import Enclosure, State
-from habitats.models.groups import Elsewhere
-from habitats.models.happened import Happened
+from habitats.models.happened import Elsewhere, Happened
 from habitats.models.people import Person
 from habitats.models.structures import structure_of
 from habitats.structure.structure import Structure

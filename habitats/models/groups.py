@@ -11,14 +11,10 @@ from django.db import models, transaction
 from django.utils import timezone
 
 from habitats.models.animals import Animal
-from habitats.models.designs import CODE_LENGTH, new_code
-from habitats.models.happened import Happened, Span, SpanQuerySet
+from habitats.models.codes import CODE_LENGTH, new_code
+from habitats.models.happened import Elsewhere, Happened, Span, SpanQuerySet
 from habitats.models.people import Person
 from habitats.structure.design import Species
-
-
-class Elsewhere(Exception):
-    """The animal, group or enclosure is taken on those days, so nothing was changed."""
 
 
 class GroupQuerySet(models.QuerySet["Group"]):

@@ -13,6 +13,10 @@ from django.utils import timezone
 span_ended = Signal()
 
 
+class Elsewhere(Exception):
+    """The animal, group or enclosure is taken on those days, so nothing was changed."""
+
+
 def refuse_edit(row: models.Model) -> None:
     """Raise ``TypeError`` for a row that was saved before."""
     if row.pk is not None and not row._state.adding:

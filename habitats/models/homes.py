@@ -13,7 +13,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
 
-from habitats.models.designs import CODE_LENGTH, LONGEST_OWN_ID, new_code
+from habitats.models.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.models.people import Person
 
 MOST_ENCLOSURES = 200

@@ -10,7 +10,8 @@ from datetime import date
 from django.db import transaction
 
 from habitats.models.animals import Animal
-from habitats.models.groups import Elsewhere, Group, Membership
+from habitats.models.groups import Group, Membership
+from habitats.models.happened import Elsewhere
 from habitats.models.people import Person
 from habitats.models.stays import leave
 

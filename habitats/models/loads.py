@@ -7,7 +7,7 @@ from typing import Any, Self
 
 from django.db import models, transaction
 
-from habitats.models.designs import CODE_LENGTH, new_code
+from habitats.models.codes import CODE_LENGTH, new_code
 from habitats.models.happened import Happened
 from habitats.models.linens import SUSPICIONS, Linen, LinenEvent, OutOfTurn
 from habitats.models.people import Person

@@ -7,7 +7,7 @@ from typing import Self
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
-from habitats.models.designs import CODE_LENGTH, new_code
+from habitats.models.codes import CODE_LENGTH, new_code
 from habitats.models.homes import Home
 from habitats.models.people import Person
 from habitats.rotation.infection import Programme as Figures

@@ -8,8 +8,8 @@ from django.db import models, transaction
 
 from habitats.models.enclosures import TAKES_A_GROUP, Enclosure, State
 from habitats.models.faults import unsafe_fault_of
-from habitats.models.groups import Elsewhere, Group, Membership
-from habitats.models.happened import Span, SpanQuerySet
+from habitats.models.groups import Group, Membership
+from habitats.models.happened import Elsewhere, Span, SpanQuerySet
 from habitats.models.homes import Home
 from habitats.models.people import Person
 

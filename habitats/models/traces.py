@@ -6,7 +6,7 @@ from typing import Self
 
 from django.db import models
 
-from habitats.models.designs import CODE_LENGTH, new_code
+from habitats.models.codes import CODE_LENGTH, new_code
 from habitats.models.enclosures import Enclosure
 from habitats.models.groups import Group
 from habitats.models.happened import Happened

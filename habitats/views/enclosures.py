@@ -21,7 +21,7 @@ from habitats.forms.enclosures import (
 from habitats.models import facts
 from habitats.models.designs import Design
 from habitats.models.enclosures import Enclosure
-from habitats.models.groups import Elsewhere
+from habitats.models.happened import Elsewhere
 from habitats.models.people import Person
 from habitats.models.stays import Standing
 from habitats.views.based_on import accepted, based_on, of_form, row_of

@@ -16,7 +16,7 @@ from habitats.forms.faults import FaultForm, FindFaultsForm, MendForm
 from habitats.models import facts
 from habitats.models.enclosures import Enclosure
 from habitats.models.faults import Fault, FaultQuerySet
-from habitats.models.groups import Elsewhere
+from habitats.models.happened import Elsewhere
 from habitats.models.people import Person
 from habitats.models.stays import Standing
 from habitats.structure.structure import Structure

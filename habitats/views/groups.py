@@ -17,7 +17,8 @@ from habitats.models import facts
 from habitats.models.animals import Animal
 from habitats.models.companions import animals_by_group, companions_of
 from habitats.models.enclosures import Enclosure
-from habitats.models.groups import Elsewhere, Group, Membership
+from habitats.models.groups import Group, Membership
+from habitats.models.happened import Elsewhere
 from habitats.models.joining import part
 from habitats.models.objections import let_be, told_of
 from habitats.models.people import Person

@@ -17,7 +17,8 @@ from habitats.models import facts
 from habitats.models.animals import Animal, AnimalQuerySet
 from habitats.models.companions import companions_of, with_facts
 from habitats.models.faults import unsafe_fault_of
-from habitats.models.groups import Elsewhere, Group
+from habitats.models.groups import Group
+from habitats.models.happened import Elsewhere
 from habitats.models.joining import begin_with, join
 from habitats.models.objections import Brought, brought_by, let_be
 from habitats.models.people import Person

@@ -10,7 +10,7 @@ from habitats.access import member_or_403
 from habitats.forms.looking_over import LookOverForm
 from habitats.models import facts
 from habitats.models.enclosures import Enclosure
-from habitats.models.groups import Elsewhere
+from habitats.models.happened import Elsewhere
 from habitats.models.lookings import LookOver
 from habitats.models.people import Person
 from habitats.upkeep.points import points_for

@@ -17,7 +17,8 @@ from habitats.forms.groups import FindPlacesForm, MoveForm, found_enclosure
 from habitats.models import facts
 from habitats.models.companions import companions_of
 from habitats.models.enclosures import Enclosure, State
-from habitats.models.groups import Elsewhere, Group
+from habitats.models.groups import Group
+from habitats.models.happened import Elsewhere
 from habitats.models.homes import Home
 from habitats.models.people import Person
 from habitats.models.places import places_of_groups

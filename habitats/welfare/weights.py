@@ -16,6 +16,8 @@ from habitats.welfare.words import ONE, day_words, grams
 # kit, and the heaviest breeds. Common practice, no source.
 LIGHTEST_G = {Species.GUINEA_PIG: 30, Species.RABBIT: 20}
 HEAVIEST_G = {Species.GUINEA_PIG: 2_500, Species.RABBIT: 12_000}
+# Beyond these no scale was read right, whatever the species.
+LEAST_GRAMS, MOST_GRAMS = min(LIGHTEST_G.values()), max(HEAVIEST_G.values())
 # Until this age an animal grows fast enough to be weighed more often. Common practice, no source.
 YOUNG_DAYS = {Species.GUINEA_PIG: 84, Species.RABBIT: 112}
 

@@ -5,7 +5,8 @@ import uuid
 import pytest
 
 from habitats.models.enclosures import State
-from habitats.models.groups import Elsewhere, Group, Membership
+from habitats.models.groups import Group, Membership
+from habitats.models.happened import Elsewhere
 from habitats.models.joining import begin_with, join, let_go, part, take_back
 from habitats.models.stays import Stay
 

@@ -6,7 +6,7 @@ import pytest
 
 from habitats.models.changes import change_state, states_open_to
 from habitats.models.enclosures import Enclosure, State
-from habitats.models.groups import Elsewhere
+from habitats.models.happened import Elsewhere
 from habitats.models.stays import leave
 
 pytestmark = pytest.mark.django_db

@@ -7,7 +7,8 @@ from django.db import IntegrityError, connection, transaction
 from django.test.utils import CaptureQueriesContext
 
 from habitats.models.enclosures import Enclosure, State
-from habitats.models.groups import Elsewhere, Membership
+from habitats.models.groups import Membership
+from habitats.models.happened import Elsewhere
 from habitats.models.stays import Stay, leave, move_in, stand, whereabouts
 
 pytestmark = pytest.mark.django_db

@@ -305,14 +305,14 @@ def test_an_enclosure_in_use_is_standing_till_somebody_moves_in():
 
 
 def test_bounds_are_those_of_what_is_remembered():
-    from habitats.models import animals, designs, homes
-    from habitats.models.designs import CODE_MARKS
+    from habitats.models import animals, codes, homes
+    from habitats.models.codes import CODE_MARKS
 
     assert home_columns.MOST_ENCLOSURES == homes.MOST_ENCLOSURES
     assert (homes.LEAST_FOOTPRINT_MM, homes.LARGEST_FOOTPRINT_MM) == home_columns.FOOTPRINT_MM
     assert animal_columns.MOST_MARGIN_DAYS == animals.MOST_MARGIN_DAYS
     assert animals.Animal.Leaving.values == list(animal_columns.LEAVINGS)
-    assert shared_columns.LONGEST_OWN_ID == designs.LONGEST_OWN_ID
+    assert shared_columns.LONGEST_OWN_ID == codes.LONGEST_OWN_ID
     assert only_row(f"name,code\nWren,{CODE_MARKS[:6]}\n")["code"] == CODE_MARKS[:6]
 
 

@@ -6,7 +6,7 @@ import pytest
 from django.db import IntegrityError, transaction
 
 from habitats.models.faults import Fault, FaultMended
-from habitats.models.groups import Elsewhere
+from habitats.models.happened import Elsewhere
 from habitats.models.lookings import Answer, LookOver, look_over
 from habitats.models.readings import Reading, Urgency
 from habitats.models.stays import move_in

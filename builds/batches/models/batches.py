@@ -21,7 +21,8 @@ from builds.batches.models.sheet_jobs import cut_of_lines, seen_to
 from builds.plans.models.build_plans import as_planned
 from builds.plans.models.builds import Build, BuildQuerySet
 from builds.plans.models.planning import plan_build
-from habitats.models.designs import CODE_LENGTH, Design, DesignRevision, new_code
+from habitats.models.codes import CODE_LENGTH, new_code
+from habitats.models.designs import Design, DesignRevision
 from habitats.models.people import Person, WorkshopQuerySet
 
 MOST_LINES, MOST_BUILDS = 60, 200

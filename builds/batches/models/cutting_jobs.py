@@ -23,7 +23,8 @@ from builds.sheets import CuttingPlan, Line, Order, offer_from
 from builds.store.models.holders import Held, lost_since
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
-from habitats.models.designs import CODE_LENGTH, DesignRevision
+from habitats.models.codes import CODE_LENGTH
+from habitats.models.designs import DesignRevision
 from habitats.models.people import Person, WorkshopQuerySet
 from habitats.models.structures import structure_of
 

@@ -14,7 +14,7 @@ from builds.plans.models.builds import Build, BuildEvent, BuildState, CannotSay
 from habitats.models.alterations import alter_enclosure
 from habitats.models.changes import change_state, set_up_in
 from habitats.models.enclosures import Enclosure, State
-from habitats.models.groups import Elsewhere
+from habitats.models.happened import Elsewhere
 from habitats.models.homes import Home
 from habitats.models.people import Person
 

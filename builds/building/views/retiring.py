@@ -25,7 +25,7 @@ from habitats import measures
 from habitats.access import coordinator_or_403
 from habitats.models import facts
 from habitats.models.enclosures import Enclosure
-from habitats.models.groups import Elsewhere
+from habitats.models.happened import Elsewhere
 from habitats.models.people import Person
 from habitats.structure.structure import Structure
 from habitats.views.based_on import accepted, based_on, row_of

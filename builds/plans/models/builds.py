@@ -8,7 +8,7 @@ from django.db import models, transaction
 from django.dispatch import Signal
 from django.utils import timezone
 
-from habitats.models.designs import CODE_LENGTH
+from habitats.models.codes import CODE_LENGTH
 from habitats.models.enclosures import Enclosure
 from habitats.models.happened import Happened
 from habitats.models.homes import Home

@@ -9,7 +9,8 @@ from django.db import transaction
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.plan_cards import Cards
-from habitats.models.designs import DesignRevision, new_code
+from habitats.models.codes import new_code
+from habitats.models.designs import DesignRevision
 from habitats.models.people import Person
 
 

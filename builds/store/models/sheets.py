@@ -20,7 +20,7 @@ from builds.store.models.items import Item
 from builds.store.models.movements import NotEnough
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement
-from habitats.models.designs import CODE_MARKS
+from habitats.models.codes import CODE_MARKS
 from habitats.models.happened import refuse_edit
 from habitats.models.people import Person
 

@@ -8,7 +8,7 @@ from typing import Any, NamedTuple
 from django.db import models
 
 from habitats.imports import Fault, Row, Sheet
-from habitats.models.designs import new_code
+from habitats.models.codes import new_code
 
 # Rows without code and own number are known again by all that they say.
 _BY_CONTENT = uuid.UUID("6b0f6d1c-9a5e-4a0f-8f5c-2f9f6f0c7d11")
