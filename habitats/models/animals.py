@@ -11,12 +11,13 @@ from django.db import models
 from django.utils import timezone
 
 from habitats.models.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
-from habitats.models.happened import Happened
+from habitats.models.happened import Happened, SpanQuerySet
 from habitats.models.people import Person
 from habitats.structure.design import Species
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
 
 MOST_MARGIN_DAYS = 3 * 365
+_GROUP = "memberships__group__"
 
 
 def _young(day: date) -> models.Q:
@@ -41,12 +42,14 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
 
     def where(self, day: date, **of_stand: object) -> Self:
         """Those whose enclosure stood, on that day, where the conditions say."""
-        from habitats.models.groups import Membership
-        from habitats.models.stays import whereabouts
-
-        groups = whereabouts(day, **of_stand).values("group")
-        there = Membership.objects.on(day).filter(group__in=groups)
-        return self.filter(pk__in=there.values("animal"))
+        stay, standing = f"{_GROUP}stays__", f"{_GROUP}stays__enclosure__standings__"
+        # One row each: an animal is in one group at a time, and a group in one enclosure.
+        return self.filter(
+            SpanQuerySet.covers(day, "memberships__"),
+            SpanQuerySet.covers(day, stay),
+            SpanQuerySet.covers(day, standing),
+            **{f"{standing}{where}": wanted for where, wanted in of_stand.items()},
+        )
 
     def here(self) -> Self:
         """In the rescue's care."""
@@ -65,10 +68,9 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
         return self.filter(pk__in=Quarantine.objects.on(day, intake_days).values("animal"))
 
     def without_group(self, day: date) -> Self:
-        from habitats.models.groups import Membership
-
-        grouped = Membership.objects.on(day).filter(animal=models.OuterRef("pk"))
-        return self.filter(~models.Exists(grouped))
+        # Negated along a relation, two conditions would be asked of two rows: asked of one here.
+        grouped = Animal.objects.filter(SpanQuerySet.covers(day, "memberships__"))
+        return self.exclude(pk__in=grouped.values("pk"))
 
     def with_weight(self) -> Self:
         """Adds ``grams`` and ``weighed_on`` of the last weighing that stands; None if never."""

@@ -11,7 +11,7 @@ from django.utils import timezone
 
 from habitats.models.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.models.designs import DesignRevision
-from habitats.models.happened import Happened
+from habitats.models.happened import Happened, SpanQuerySet
 from habitats.models.people import Person
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
@@ -36,14 +36,13 @@ TAKES_A_GROUP = (State.STANDING, State.IN_USE)
 class EnclosureQuerySet(models.QuerySet["Enclosure"]):
     def visible_to(self, person: Person, today: date) -> Self:
         """Coordinators and builders see all enclosures, fosters those in their home today."""
-        from habitats.models.stays import Standing
-
         if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER):
             return self
         if person.role != Person.Role.FOSTER:
             return self.none()
-        standing = Standing.objects.on(today).filter(home__people=person)
-        return self.filter(pk__in=standing.values("enclosure"))
+        # One row each: standings do not overlap, and a person is in a home once.
+        there = SpanQuerySet.covers(today, "standings__")
+        return self.filter(there, standings__home__people=person)
 
     def with_state(self) -> Self:
         """Adds ``state``: what was last said of it; planned if nothing was."""

@@ -20,13 +20,14 @@ from habitats.structure.design import Species
 class GroupQuerySet(models.QuerySet["Group"]):
     def visible_to(self, person: Person, today: date) -> Self:
         """Coordinators see all groups, fosters those in their home today."""
-        from habitats.models.stays import whereabouts
-
         if person.is_coordinator:
             return self
         if person.role != Person.Role.FOSTER:
             return self.none()
-        return self.filter(pk__in=whereabouts(today, home__people=person).values("group"))
+        stays = SpanQuerySet.covers(today, "stays__")
+        standings = SpanQuerySet.covers(today, "stays__enclosure__standings__")
+        # One row each: neither stays nor standings overlap, and a person is in a home once.
+        return self.filter(stays, standings, stays__enclosure__standings__home__people=person)
 
     def live(self) -> Self:
         """Those that still have an animal in them."""
