@@ -14,6 +14,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models, transaction
 from django.utils import timezone
 
+from habitats.models.enclosures import Enclosure
 from habitats.models.happened import Happened
 from habitats.models.people import Person
 from habitats.models.pools import Pool
@@ -101,8 +102,6 @@ class LinenKind(models.Model):
 class LinenQuerySet(models.QuerySet["Linen"]):
     def visible_to(self, person: Person, today: date) -> Self:
         """Coordinators and laundry volunteers see all, fosters those of their pool and home."""
-        from habitats.models.enclosures import Enclosure
-
         if person.role in (Person.Role.COORDINATOR, Person.Role.LAUNDRY):
             return self
         if person.role != Person.Role.FOSTER:
