@@ -42,32 +42,6 @@ class HomeQuerySet(models.QuerySet["Home"]):
             | models.Q(own_id=words)
         )
 
-    def with_counts(self, day: date) -> Self:
-        """Adds ``enclosures`` and ``animals``: how many were there on that day."""
-        from habitats.models.stays import animals_there, enclosures_there
-
-        return self.annotate(enclosures=enclosures_there(day), animals=animals_there(day))
-
-    def as_read(self, day: date, wanted: models.Q, *, every: bool) -> Self:
-        """Adds what the day's readings say of each home: ``urgency``, ``due``, ``free`` floor.
-
-        Only ``wanted`` readings are looked at, given as a condition on ``readings__…``. Homes
-        without one are left out, unless ``every`` open home is asked for.
-        """
-        from habitats.models.readings import free_floor
-
-        today = models.Q(readings__day=day) & wanted
-        read = self.annotate(
-            read=models.FilteredRelation("readings", condition=today),
-        ).annotate(
-            urgency=models.Max("read__urgency"),
-            due=models.Min("read__next_due"),
-            free=models.Sum(free_floor("read__")),
-            shown=models.Count("read"),
-        )
-        some = models.Q(shown__gt=0)
-        return read.filter(some | models.Q(closed_on__isnull=True) if every else some)
-
     def by_name(self) -> Self:
         return self.order_by("name", "area", "pk")
 

@@ -2,13 +2,12 @@
 
 import uuid
 from datetime import date
-from typing import Any
 
 from django.db import models, transaction
 
 from habitats.models.enclosures import TAKES_A_GROUP, Enclosure, State
 from habitats.models.faults import unsafe_fault_of
-from habitats.models.groups import Group, Membership
+from habitats.models.groups import Group
 from habitats.models.happened import Elsewhere, Span, SpanQuerySet
 from habitats.models.homes import Home
 from habitats.models.people import Person
@@ -91,26 +90,6 @@ def whereabouts(day: date, **of_stand: object) -> StayQuerySet:
         where = Standing.objects.on(day).filter(**of_stand)
         stays = stays.filter(enclosure__in=where.values("enclosure"))
     return stays
-
-
-def enclosures_there(day: date) -> models.functions.Coalesce:
-    """For a query of homes: how many enclosures stood in each on that day."""
-    there = Standing.objects.on(day).filter(home=models.OuterRef("pk"))
-    return _how_many(there, "home")
-
-
-def animals_there(day: date) -> models.functions.Coalesce:
-    """For a query of homes: how many animals lived in each on that day."""
-    stays = SpanQuerySet.covers(day, "group__stays__")
-    standings = SpanQuerySet.covers(day, "group__stays__enclosure__standings__")
-    place = "group__stays__enclosure__standings__home"
-    there = Membership.objects.on(day).filter(stays, standings, **{place: models.OuterRef("pk")})
-    return _how_many(there, place)
-
-
-def _how_many(rows: models.QuerySet[Any], by: str) -> models.functions.Coalesce:
-    counted = rows.order_by().values(by).annotate(number=models.Count("pk")).values("number")
-    return models.functions.Coalesce(models.Subquery(counted), 0)
 
 
 def stand(

@@ -18,6 +18,7 @@ from habitats.drawing.residence import MM_PER_UNIT, Residence, residence_key, wi
 from habitats.forms.board import BoardForm
 from habitats.models.enclosures import State
 from habitats.models.homes import Home
+from habitats.models.homes_read import as_read
 from habitats.models.readings import CAN_WAIT, SOON_DAYS, Reading, ReadingQuerySet, Urgency
 from habitats.models.rescue import Rescue
 from habitats.views.enclosure_rows import said_of
@@ -137,7 +138,7 @@ def board(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
     today, form = timezone.localdate(), BoardForm(request.GET)
     readings = Reading.objects.fresh(today).filter(form.wanted())
-    homes = Home.objects.as_read(today, form.wanted("readings__"), every=not form.narrows)
+    homes = as_read(Home.objects.all(), today, form.wanted("readings__"), every=not form.narrows)
     ordered = form.in_order(homes.filter(form.in_area()))
     page = Paginator(ordered, HOMES_A_PAGE).get_page(request.GET.get("page"))
     shown = Board(person.units, today, is_drawn=request.GET.get("view") != "table")

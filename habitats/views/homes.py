@@ -17,6 +17,7 @@ from habitats.forms.homes import (
     NewPersonOfHomeForm,
 )
 from habitats.models import facts
+from habitats.models.counts import with_counts
 from habitats.models.homes import Home, HomeContact
 from habitats.models.people import Person
 from habitats.models.readings import Reading
@@ -36,7 +37,7 @@ def homes(request: HttpRequest) -> HttpResponse:
     if not person.is_coordinator and seen.count() == 1:
         return redirect("home_page", code=seen.get().code)
     form = FindHomesForm(request.GET)
-    found = form.found(seen).with_counts(timezone.localdate()).by_name()
+    found = with_counts(form.found(seen), timezone.localdate()).by_name()
     context = {
         "form": form,
         "homes": Paginator(found, HOMES_A_PAGE).get_page(request.GET.get("page")),
