@@ -21,7 +21,8 @@ from habitats.models.people import Person
 from habitats.models.readings import Reading
 from habitats.models.rescue import Rescue
 from habitats.models.spots import Spot
-from habitats.models.stays import Standing, Stay
+from habitats.models.standing import Standing
+from habitats.models.stays import Stay
 from habitats.structure.design import Species
 from habitats.welfare.growth import guide_g
 

@@ -23,7 +23,8 @@ from habitats.models.people import Person
 from habitats.models.pools import Pool, Programme
 from habitats.models.shrinkage import ShrinkTest
 from habitats.models.spots import LinenSize, Sort, Spot
-from habitats.models.stays import Standing, Stay
+from habitats.models.standing import Standing
+from habitats.models.stays import Stay
 from habitats.rotation.cloth import cut_size
 from habitats.rotation.infection import Suspicion
 from habitats.rotation.intervals import suggested_days

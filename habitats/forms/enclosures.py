@@ -16,7 +16,7 @@ from habitats.models.enclosures import Enclosure, EnclosureQuerySet, State
 from habitats.models.happened import Elsewhere
 from habitats.models.homes import Home
 from habitats.models.people import Person
-from habitats.models.stays import Standing, stand
+from habitats.models.standing import Standing, stand
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import footprint_mm

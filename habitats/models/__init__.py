@@ -20,7 +20,8 @@ from habitats.models.readings import Reading, Urgency
 from habitats.models.rescue import Rescue
 from habitats.models.shrinkage import ShrinkTest
 from habitats.models.spots import ChangePlan, LinenSize, Spot
-from habitats.models.stays import Standing, Stay
+from habitats.models.standing import Standing
+from habitats.models.stays import Stay
 from habitats.models.traces import Trace, TraceEnd, TraceTick
 
 __all__ = [

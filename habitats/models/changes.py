@@ -9,7 +9,7 @@ from habitats.models.enclosures import Enclosure, EnclosureEvent, State
 from habitats.models.happened import Elsewhere
 from habitats.models.homes import Home
 from habitats.models.people import Person
-from habitats.models.stays import stand
+from habitats.models.standing import stand
 
 WITH_A_GROUP = (State.IN_USE, State.NEEDS_REPAIR)
 WITHOUT = (State.PLANNED, State.BUILDING, State.STANDING, State.NEEDS_REPAIR, State.RETIRED)

@@ -8,7 +8,7 @@ from django.db import models
 from habitats.models.groups import Membership
 from habitats.models.happened import SpanQuerySet
 from habitats.models.homes import HomeQuerySet
-from habitats.models.stays import Standing
+from habitats.models.standing import Standing
 
 
 def with_counts(homes: HomeQuerySet, day: date) -> HomeQuerySet:

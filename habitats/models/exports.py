@@ -24,7 +24,8 @@ from habitats.models.linen_tables import LINEN_TABLES
 from habitats.models.lookings import LookOver
 from habitats.models.people import Person
 from habitats.models.rescue import Rescue
-from habitats.models.stays import Standing, Stay
+from habitats.models.standing import Standing
+from habitats.models.stays import Stay
 from habitats.models.tables import AT_ONCE, Rows, TableOf, kept, plain, same, span, table_of
 
 COMPRESSION = 6

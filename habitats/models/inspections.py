@@ -16,7 +16,8 @@ from habitats.models.enclosures import Enclosure, EnclosureEvent, State
 from habitats.models.homes import Home
 from habitats.models.rescue import Rescue
 from habitats.models.space import rules_of, verdict_for
-from habitats.models.stays import Standing, StandingQuerySet, Stay
+from habitats.models.standing import Standing, StandingQuerySet
+from habitats.models.stays import Stay
 from habitats.structure.structure import Structure
 from habitats.welfare.companion import Companion
 from habitats.welfare.rooms import room_of

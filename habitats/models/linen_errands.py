@@ -11,7 +11,7 @@ from habitats.models.linen_dues import Due, due_days, enclosures_due
 from habitats.models.linens import Linen
 from habitats.models.pools import Pool
 from habitats.models.spots import Spot
-from habitats.models.stays import Standing
+from habitats.models.standing import Standing
 from habitats.rotation.states import State
 
 MOST_OFFERED = 30

@@ -9,7 +9,8 @@ from habitats.models.enclosures import Enclosure
 from habitats.models.groups import Group, Membership
 from habitats.models.happened import Span
 from habitats.models.homes import Home
-from habitats.models.stays import Standing, Stay
+from habitats.models.standing import Standing
+from habitats.models.stays import Stay
 
 
 class Place(NamedTuple):

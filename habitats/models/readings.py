@@ -25,7 +25,8 @@ from habitats.models.homes import Home
 from habitats.models.lookings import LookOver, next_looks
 from habitats.models.rescue import Rescue
 from habitats.models.space import dues_of, limits_of, objections_to, rules_of, verdict_for
-from habitats.models.stays import Standing, Stay
+from habitats.models.standing import Standing
+from habitats.models.stays import Stay
 from habitats.structure.structure import Structure
 from habitats.upkeep.urgency import FaultUrgency
 from habitats.welfare.ahead import Due, DueKind, residents_on

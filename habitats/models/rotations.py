@@ -15,7 +15,7 @@ from habitats.models.linen_dues import DueDay, due_days
 from habitats.models.linens import Linen, LinenEvent, LinenKind
 from habitats.models.pools import Pool
 from habitats.models.spots import LinenSize, Spot, SpotQuerySet
-from habitats.models.stays import Standing
+from habitats.models.standing import Standing
 from habitats.rotation.cloth import mass_g
 from habitats.rotation.rating import Weighed, cotton_g
 from habitats.rotation.states import State

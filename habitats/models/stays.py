@@ -1,4 +1,4 @@
-"""Where enclosures stand, which group stays in which, and so who was where on any day."""
+"""Which group stays in which enclosure, and so who was where on any day."""
 
 import uuid
 from datetime import date
@@ -9,42 +9,12 @@ from habitats.models.enclosures import TAKES_A_GROUP, Enclosure, State
 from habitats.models.faults import unsafe_fault_of
 from habitats.models.groups import Group
 from habitats.models.happened import Elsewhere, Span, SpanQuerySet
-from habitats.models.homes import Home
 from habitats.models.people import Person
-
-
-class StandingQuerySet(SpanQuerySet["Standing"]):
-    pass
+from habitats.models.standing import Standing, end_before
 
 
 class StayQuerySet(SpanQuerySet["Stay"]):
     pass
-
-
-class Standing(Span):
-    """An enclosure in a home."""
-
-    enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="standings")
-    home = models.ForeignKey(Home, on_delete=models.PROTECT, related_name="standings")
-
-    objects = StandingQuerySet.as_manager()
-
-    class Meta(Span.Meta):
-        indexes = [
-            models.Index(fields=["enclosure", "since"], name="standing_of_enclosure"),
-            models.Index(fields=["home", "since"], name="standing_in_home"),
-        ]
-        constraints = [
-            *Span.Meta.constraints,
-            models.UniqueConstraint(
-                fields=["enclosure"],
-                condition=models.Q(until__isnull=True),
-                name="enclosure_stands_in_one_home_now",
-            ),
-        ]
-
-    def __str__(self) -> str:
-        return f"enclosure {self.enclosure_id} in home {self.home_id} since {self.since}"
 
 
 class Stay(Span):
@@ -92,28 +62,6 @@ def whereabouts(day: date, **of_stand: object) -> StayQuerySet:
     return stays
 
 
-def stand(
-    enclosure: Enclosure,
-    home: Home,
-    since: date,
-    *,
-    by: Person,
-    once: uuid.UUID | None = None,
-) -> Standing:
-    """The enclosure stands in the home from a day on, and no longer where it stood.
-
-    The same ``once`` again changes nothing. Raises ``Elsewhere`` where it stood elsewhere later.
-    """
-    once = once or uuid.uuid4()
-    with transaction.atomic():
-        Enclosure.objects.select_for_update().get(pk=enclosure.pk)
-        known = Standing.objects.filter(once=once).first()
-        if known:
-            return known
-        _end_before(enclosure.standings.all(), since, by, f"{enclosure} stood elsewhere")
-        return enclosure.standings.create(home=home, since=since, made_by=by, once=once)
-
-
 def move_in(
     group: Group,
     enclosure: Enclosure,
@@ -140,7 +88,7 @@ def move_in(
         _refuse_what_is_taken(enclosure, group, since)
         _refuse_before_anybody_came(group, since)
         leave(group, since, by=by)
-        _end_before(group.stays.all(), since, by, f"{group} was elsewhere")
+        end_before(group.stays.all(), since, by, f"{group} was elsewhere")
         made = group.stays.create(enclosure=enclosure, since=since, made_by=by, once=once)
         if enclosure.state_now() != State.IN_USE:
             enclosure.say(State.IN_USE, on=since, by=by)
@@ -214,18 +162,3 @@ def _refuse_what_is_taken(enclosure: Enclosure, group: Group, since: date) -> No
     raise Elsewhere(
         f"{enclosure} was taken until {taken.until:%-d %B %Y}. Choose that day or a later one."
     )
-
-
-def _end_before(
-    spans: models.QuerySet[Stay] | models.QuerySet[Standing], since: date, by: Person, what: str
-) -> None:
-    """End the open span on that day; raise ``Elsewhere`` where one lies later."""
-    real = spans.exclude(until=models.F("since"))
-    later = real.filter(models.Q(since__gt=since) | models.Q(until__gt=since)).order_by("-since")
-    if blocking := later.first():
-        raise Elsewhere(
-            f"{what} after {since:%-d %B %Y}: there is an entry from "
-            f"{blocking.since:%-d %B %Y} on. Choose a later day."
-        )
-    if current := spans.filter(until__isnull=True).first():
-        current.end(since, by)

@@ -12,7 +12,8 @@ from django.db.models import F, OuterRef, Q, QuerySet, Subquery
 from habitats.models.groups import Membership
 from habitats.models.linens import Linen, LinenEvent
 from habitats.models.people import Person
-from habitats.models.stays import Standing, Stay
+from habitats.models.standing import Standing
+from habitats.models.stays import Stay
 from habitats.models.traces import Trace
 from habitats.rotation import trace as pure
 from habitats.rotation import trace_facts as facts

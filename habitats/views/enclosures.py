@@ -23,7 +23,7 @@ from habitats.models.designs import Design
 from habitats.models.enclosures import Enclosure
 from habitats.models.happened import Elsewhere
 from habitats.models.people import Person
-from habitats.models.stays import Standing
+from habitats.models.standing import Standing
 from habitats.views.based_on import accepted, based_on, of_form, row_of
 from habitats.views.enclosure_page import EnclosurePage
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with

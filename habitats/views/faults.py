@@ -18,7 +18,7 @@ from habitats.models.enclosures import Enclosure
 from habitats.models.faults import Fault, FaultQuerySet
 from habitats.models.happened import Elsewhere
 from habitats.models.people import Person
-from habitats.models.stays import Standing
+from habitats.models.standing import Standing
 from habitats.structure.structure import Structure
 from habitats.structure.words import level_words
 from habitats.upkeep.places import Where, level_of

@@ -19,7 +19,8 @@ from habitats.models.homes import Home
 from habitats.models.people import Person
 from habitats.models.rescue import Rescue
 from habitats.models.space import limits_of
-from habitats.models.stays import Standing, Stay
+from habitats.models.standing import Standing
+from habitats.models.stays import Stay
 from habitats.printing import pdf_from
 from habitats.printing.front_cards import FrontCard, Resident, front_cards_page
 from habitats.public_address import public_address

@@ -25,7 +25,8 @@ from habitats.models.places import places_of_groups
 from habitats.models.readings import Reading
 from habitats.models.rescue import Rescue
 from habitats.models.space import limits_of, rules_of
-from habitats.models.stays import Standing, move_in
+from habitats.models.standing import Standing
+from habitats.models.stays import move_in
 from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.views.enclosure_rows import who

@@ -11,7 +11,7 @@ from habitats.models.linens import LinenKind
 from habitats.models.outlooks import Outlook
 from habitats.models.pools import Pool
 from habitats.models.spots import LinenSize, Spot
-from habitats.models.stays import Standing
+from habitats.models.standing import Standing
 from habitats.rotation.buying import Cloth, Cutting, cloth_for
 from habitats.rotation.document import WEEKDAYS
 from habitats.rotation.more_washing import MoreWashing

@@ -22,7 +22,7 @@ from habitats.models.homes import Home
 from habitats.models.inspections import Inspected, inspected, standing_on
 from habitats.models.people import Person
 from habitats.models.rescue import Rescue
-from habitats.models.stays import StandingQuerySet
+from habitats.models.standing import StandingQuerySet
 from habitats.printing import PrintedPage, pdf_from
 from habitats.printing.addresses import address_of
 from habitats.views.front_cards import about

@@ -13,7 +13,8 @@ from habitats.models.groups import Group, Membership
 from habitats.models.homes import Home
 from habitats.models.linens import Linen
 from habitats.models.pools import Pool
-from habitats.models.stays import Standing, Stay
+from habitats.models.standing import Standing
+from habitats.models.stays import Stay
 from habitats.rotation.labels import shown
 from habitats.rotation.trace import Trace as Reckoned
 from habitats.rotation.trace_facts import Sort, Thing

@@ -9,7 +9,8 @@ from hypothesis import strategies as st
 from habitats.models.groups import Membership
 from habitats.models.joining import join
 from habitats.models.places import NOWHERE, history_of, places_of, shared_days
-from habitats.models.stays import Stay, move_in, stand
+from habitats.models.standing import stand
+from habitats.models.stays import Stay, move_in
 
 FIRST = date(2027, 1, 1)
 some_days = st.integers(0, 12).map(lambda ahead: FIRST + timedelta(days=ahead))

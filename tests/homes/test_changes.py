@@ -81,7 +81,7 @@ def test_no_state_is_said_for_a_day_before_the_last_one(make_enclosure, coordina
 def test_nothing_is_retired_before_it_stood_where_it_stands(
     make_home, make_enclosure, coordinator, day
 ):
-    from habitats.models.stays import stand
+    from habitats.models.standing import stand
 
     enclosure = make_enclosure(since=day(-10))
     stand(enclosure, make_home(), day(-2), by=coordinator)

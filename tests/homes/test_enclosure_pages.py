@@ -294,7 +294,7 @@ def test_a_foster_does_not_find_what_stands_elsewhere(fostering, make_home, make
 def test_a_foster_reads_no_names_of_other_homes_in_the_history(
     coordinating, fostering, make_home, make_enclosure, foster, coordinator, day, text_of
 ):
-    from habitats.models.stays import stand
+    from habitats.models.standing import stand
 
     enclosure = make_enclosure(home=make_home("Ash", area="Hill"))
     stand(enclosure, make_home("Wren", people=[foster]), day(-5), by=coordinator)
@@ -587,7 +587,8 @@ def test_the_list_asks_as_often_for_thirty_enclosures_as_for_three(
 def test_the_page_asks_as_often_for_thirty_animals_and_entries_as_for_three(
     coordinating, coordinator, answer_to, make_home, make_enclosure, make_animal, make_group, day
 ):
-    from habitats.models.stays import move_in, stand
+    from habitats.models.standing import stand
+    from habitats.models.stays import move_in
 
     answer_to("ch-tschv")
     counts = []

@@ -9,7 +9,8 @@ from django.test.utils import CaptureQueriesContext
 from habitats.models.enclosures import Enclosure, State
 from habitats.models.groups import Membership
 from habitats.models.happened import Elsewhere
-from habitats.models.stays import Stay, leave, move_in, stand, whereabouts
+from habitats.models.standing import stand
+from habitats.models.stays import Stay, leave, move_in, whereabouts
 
 pytestmark = pytest.mark.django_db
 

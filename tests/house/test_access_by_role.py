@@ -335,7 +335,7 @@ def left_home() -> dict[str, Any]:
 def home_with_an_enclosure():
     from habitats.models.designs import Design
     from habitats.models.enclosures import Enclosure
-    from habitats.models.stays import stand
+    from habitats.models.standing import stand
     from tests.support.designs import make_design
 
     home = fostered_home()

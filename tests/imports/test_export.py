@@ -17,7 +17,7 @@ from habitats.models.enclosures import Component, Enclosure, EnclosureEvent, Sta
 from habitats.models.exports import TABLES
 from habitats.models.homes import Home, HomeContact
 from habitats.models.lookings import LookOver
-from habitats.models.stays import Standing
+from habitats.models.standing import Standing
 from habitats.structure.read import design_from
 
 pytestmark = pytest.mark.django_db

@@ -58,7 +58,7 @@ def make_enclosure(coordinator, day):
     from habitats.models.designs import Design
     from habitats.models.enclosures import Enclosure
     from habitats.models.lookings import LookOver
-    from habitats.models.stays import stand
+    from habitats.models.standing import stand
     from tests.support.designs import make_design
 
     def make(

@@ -8,7 +8,8 @@ from django.db import IntegrityError, transaction
 from habitats.models.joining import join
 from habitats.models.linen_changes import change
 from habitats.models.loads import Load
-from habitats.models.stays import leave, move_in, stand
+from habitats.models.standing import stand
+from habitats.models.stays import leave, move_in
 from habitats.models.traces import Trace
 from habitats.models.tracing import at_hand, facts_since, reckon, set_aside, suspected_now
 from habitats.rotation.infection import Programme

@@ -23,7 +23,7 @@ from habitats.models.imports.plan import (
 )
 from habitats.models.people import Person
 from habitats.models.spots import Spot
-from habitats.models.stays import Standing
+from habitats.models.standing import Standing
 from habitats.models.structures import structure_of
 from habitats.structure.design import footprint_mm
 
