@@ -8,8 +8,11 @@ class HabitatsConfig(AppConfig):
 
     def ready(self) -> None:
         from habitats import checks  # noqa: F401  (registers itself)
+        from habitats.models.enclosures import stands_as
         from habitats.models.no_overlap import keep_spans_apart
         from habitats.models.readings import listen
+        from habitats.models.refitting import refit
 
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
         listen()
+        stands_as.connect(refit, dispatch_uid="refit")

@@ -7,13 +7,9 @@ from datetime import date
 from django.db import models, transaction
 
 from habitats.models.designs import DesignRevision
-from habitats.models.enclosures import Component, Enclosure, components_of
+from habitats.models.enclosures import Component, Enclosure, components_of, stands_as
 from habitats.models.happened import Elsewhere, Happened
-from habitats.models.linen_changes import take_out
-from habitats.models.linens import Linen
 from habitats.models.people import Person
-from habitats.models.readings import Reading
-from habitats.models.spots import Spot
 from habitats.structure.structure import Structure
 
 
@@ -42,8 +38,8 @@ def alter_enclosure(
 ) -> Alteration:
     """The enclosure stands as this revision from the day on. The same ``once`` changes nothing.
 
-    Its spots and parts are those of the new design; linens in spots that it no longer has come
-    out soiled. Raises ``Elsewhere`` for a draft, and for a day before its last alteration.
+    Its parts are those of the new design; what lies in it hears of it by ``stands_as``. Raises
+    ``Elsewhere`` for a draft, and for a day before its last alteration.
     """
     once = once or uuid.uuid4()
     with transaction.atomic():
@@ -60,10 +56,8 @@ def alter_enclosure(
         made = locked.alterations.create(
             before=before, after=revision, on=on, made_by=by, once=once
         )
-        Spot.lay(locked, structure, on)
-        _take_out_what_lies_nowhere(locked, on, by, once)
         _count_parts(locked, structure, on)
-        Reading.objects.forget(pk=locked.pk)
+        stands_as.send(Enclosure, enclosure=locked, structure=structure, on=on, by=by, once=once)
     enclosure.revision = revision
     return made
 
@@ -83,15 +77,6 @@ def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
         raise Elsewhere(
             f"{enclosure} was altered on {last.on:%-d %B %Y}. Give that day or a later one."
         )
-
-
-def _take_out_what_lies_nowhere(
-    enclosure: Enclosure, on: date, by: Person, once: uuid.UUID
-) -> None:
-    gone = Linen.objects.filter(spot__enclosure=enclosure, spot__gone_on__isnull=False)
-    for linen in gone.select_related("spot"):
-        assert linen.spot is not None
-        take_out(linen.spot, max(on, linen.since), by=by, once=uuid.uuid5(once, linen.label))
 
 
 def _count_parts(enclosure: Enclosure, structure: Structure, on: date) -> None:

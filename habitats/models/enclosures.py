@@ -7,6 +7,7 @@ from typing import Self
 
 from django.conf import settings
 from django.db import models, transaction
+from django.dispatch import Signal
 from django.utils import timezone
 
 from habitats.models.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
@@ -16,6 +17,11 @@ from habitats.models.people import Person
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.structure import Structure
+
+# Sent when an enclosure stands as a structure from a day on, inside the transaction that says so:
+# what goes wrong in a receiver undoes both. Gives ``enclosure``, ``structure``, ``on``, ``by`` and
+# the ``once`` of what was done.
+stands_as = Signal()
 
 
 class State(models.TextChoices):
@@ -82,12 +88,10 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
         notes: str = "",
         once: uuid.UUID | None = None,
     ) -> "Enclosure":
-        """A new enclosure with the components and the spots for linens that its design names.
+        """A new enclosure with the components that its design names; says so by ``stands_as``.
 
         The same ``once`` gives the same. Raises ``ValueError`` for a design that cannot be made.
         """
-        from habitats.models.spots import Spot
-
         once = once or uuid.uuid4()
         with transaction.atomic():
             known = self.filter(once=once).first()
@@ -104,12 +108,13 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
                 once=once,
                 made_by=by,
             )
-            made.say(state, on=on or timezone.localdate(), by=by)
+            day = on or timezone.localdate()
+            made.say(state, on=day, by=by)
             Component.objects.bulk_create(
                 Component(enclosure=made, kind=kind, count=count, fitted_on=on)
                 for kind, count in components_of(structure).items()
             )
-            Spot.lay(made, structure, on or timezone.localdate())
+            stands_as.send(Enclosure, enclosure=made, structure=structure, on=day, by=by, once=once)
         return made
 
 
