@@ -30,9 +30,9 @@ from habitats.rotation.infection import Suspicion
 from habitats.rotation.intervals import suggested_days
 from habitats.rotation.labels import BODY_LENGTH, LABEL_MARKS, made_label
 from habitats.rotation.par import par_levels
-from habitats.rotation.rating import Weighed, cotton_g
+from habitats.rotation.rating import DrumLinen, cotton_g
 from habitats.rotation.states import State
-from habitats.rotation.values import Laundry, Need, Round
+from habitats.rotation.values import ForecastInputs, Laundry, LinenNeed
 from habitats.structure.design import Species
 from habitats.welfare.rooms import room_of
 
@@ -191,20 +191,22 @@ def _size_laundry(demo: DemoPool, kinds: _Kinds) -> None:
 def _counted_g(demo: DemoPool, size: LinenSize, kinds: _Kinds) -> int:
     kind = kinds.towel if size.sort == Sort.TOWEL else kinds.quilt
     is_synthetic = kind.fibre == LinenKind.Fibre.SYNTHETIC
-    return cotton_g(Weighed(kind.mass_g(size), is_synthetic), demo.pool.synthetic_percent)
+    return cotton_g(DrumLinen(kind.mass_g(size), is_synthetic), demo.pool.synthetic_percent)
 
 
 def _par(net: Network, demo: DemoPool, kinds: _Kinds) -> dict[LinenSize, int]:
     """By size, the fewest linens that are enough; those that most places ask for come first."""
     sizes = {one.spot.size for one in demo.lined}
     needs = tuple(
-        Need(str(number), str(one.spot.size_id), one.days, net.today - timedelta(number % one.days))
+        LinenNeed(
+            str(number), str(one.spot.size_id), one.days, net.today - timedelta(number % one.days)
+        )
         for number, one in enumerate(demo.lined)
     )
     masses = {str(size.pk): _counted_g(demo, size, kinds) for size in sizes}
     pool = demo.pool
     laundry = Laundry(pool.wash_weekdays, pool.loads_a_day, pool.cotton_g, pool.days_to_clean)
-    par = par_levels(Round(net.today, 42, masses, needs, (), laundry))
+    par = par_levels(ForecastInputs(net.today, 42, masses, needs, (), laundry))
     asked = Counter(one.spot.size for one in demo.lined)
     return {size: par[str(size.pk)] for size, _number in asked.most_common()}
 

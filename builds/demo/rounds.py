@@ -14,7 +14,7 @@ from habitats.models.linens import Linen, LinenEvent
 from habitats.models.loads import Load
 from habitats.models.pools import Pool, Programme
 from habitats.models.spots import Spot
-from habitats.rotation.rating import Weighed, cotton_g
+from habitats.rotation.rating import DrumLinen, cotton_g
 from habitats.rotation.states import State
 
 
@@ -120,7 +120,7 @@ class _Going:
     def _counted_g(self, linen: Linen) -> int:
         is_synthetic = linen.kind.fibre == linen.kind.Fibre.SYNTHETIC
         percent = self._demo.pool.synthetic_percent
-        return cotton_g(Weighed(linen.mass_g, is_synthetic), percent)
+        return cotton_g(DrumLinen(linen.mass_g, is_synthetic), percent)
 
     def _say(self, linen: Linen, state: State, day: date, **more: object) -> None:
         linen.state, linen.since = state, day

@@ -12,14 +12,14 @@ from habitats.models.linens import SUSPICIONS, Linen
 from habitats.models.people import Person
 from habitats.models.traces import LONGEST_KEY, Suspect, Trace
 from habitats.rotation.labels import NotALabel, read_label
-from habitats.rotation.trace_facts import Sort
+from habitats.rotation.trace_facts import ThingKind
 
 # Longer ago nobody can say since when something was suspected; it is a slip of the pen.
 MOST_DAYS_AGO = 400
 SORTS = [
-    (Sort.GROUP.value, "A group"),
-    (Sort.ENCLOSURE.value, "An enclosure"),
-    (Sort.LINEN.value, "A linen"),
+    (ThingKind.GROUP.value, "A group"),
+    (ThingKind.ENCLOSURE.value, "An enclosure"),
+    (ThingKind.LINEN.value, "A linen"),
 ]
 
 
@@ -64,11 +64,11 @@ class NewTraceForm(forms.Form):
     def clean_code(self) -> Suspect:
         text: str = self.cleaned_data["code"].strip()
         match self.cleaned_data.get("sort"):
-            case Sort.GROUP:
+            case ThingKind.GROUP:
                 return _found(Group.objects.filter(code=text.upper()), "group", text)
-            case Sort.ENCLOSURE:
+            case ThingKind.ENCLOSURE:
                 return _found(Enclosure.objects.filter(code=text.upper()), "enclosure", text)
-            case Sort.LINEN:
+            case ThingKind.LINEN:
                 return _found(Linen.objects.filter(label=_label(text)), "linen", text)
         raise forms.ValidationError("Say first whether it is a group, an enclosure or a linen.")
 

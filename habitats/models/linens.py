@@ -22,7 +22,7 @@ from habitats.models.spots import LinenSize, Sort, Spot
 from habitats.rotation.cloth import LEAST_SHRINKAGE, MOST_SHRINKAGE, mass_g
 from habitats.rotation.infection import Suspicion
 from habitats.rotation.labels import BODY_LENGTH, LABEL_LENGTH, LABEL_MARKS, made_label, shown
-from habitats.rotation.rating import Weighed
+from habitats.rotation.rating import DrumLinen
 from habitats.rotation.states import State, refusal
 
 LEAST_MM, LARGEST_MM = 50, 10_000
@@ -244,9 +244,9 @@ class Linen(models.Model):
     def mass_g(self) -> int:
         return self.kind.mass_g(self.size)
 
-    def weighed(self) -> Weighed:
+    def weighed(self) -> DrumLinen:
         """As the drum of a machine has it."""
-        return Weighed(self.mass_g, self.kind.fibre == LinenKind.Fibre.SYNTHETIC)
+        return DrumLinen(self.mass_g, self.kind.fibre == LinenKind.Fibre.SYNTHETIC)
 
     def say(
         self,

@@ -16,7 +16,7 @@ from habitats.models.rotations import DAYS_AHEAD, rounds_of
 from habitats.rotation.forecast import forecast
 from habitats.rotation.more_washing import MoreWashing, best_wash_day
 from habitats.rotation.par import par_levels
-from habitats.rotation.values import Forecast, Round, Shortage
+from habitats.rotation.values import Forecast, ForecastInputs, LinenShortage
 
 # A page may not wait for the best of all plans; the answer says how far it is from it at most.
 WORK_AT_ONCE = 400_000
@@ -26,7 +26,7 @@ KEPT_SECONDS = 24 * 60 * 60
 class Outlook(NamedTuple):
     """What comes of a pool: its question, the answer, and par by size."""
 
-    question: Round
+    question: ForecastInputs
     ahead: Forecast
     par: Mapping[str, int]
 
@@ -39,15 +39,15 @@ class Outlook(NamedTuple):
     def last_day(self) -> date:
         return date.fromordinal(self.question.start.toordinal() + self.question.days - 1)
 
-    def shortages_by_day(self) -> dict[date, list[Shortage]]:
+    def shortages_by_day(self) -> dict[date, list[LinenShortage]]:
         """Days with a shortage, in order."""
-        found: dict[date, list[Shortage]] = {}
+        found: dict[date, list[LinenShortage]] = {}
         for one in self.ahead.shortages:
             found.setdefault(one.date, []).append(one)
         return found
 
 
-def foretold(question: Round) -> Forecast:
+def foretold(question: ForecastInputs) -> Forecast:
     """The forecast of a round, as every page tells it, so that all tell the same plan."""
     key = f"forecast/{_mark(question)}"
     found: Forecast | None = cache.get(key)
@@ -80,6 +80,6 @@ def more_washing(outlook: Outlook) -> MoreWashing | None:
     return found[0]
 
 
-def _mark(question: Round) -> str:
+def _mark(question: ForecastInputs) -> str:
     """All that the question says, in short."""
     return hashlib.sha256(repr(question).encode()).hexdigest()

@@ -17,9 +17,9 @@ from habitats.models.pools import Pool
 from habitats.models.spots import LinenSize, Spot, SpotQuerySet
 from habitats.models.standing import Standing
 from habitats.rotation.cloth import mass_g
-from habitats.rotation.rating import Weighed, cotton_g
+from habitats.rotation.rating import DrumLinen, cotton_g
 from habitats.rotation.states import State
-from habitats.rotation.values import At, Laundry, Need, Piece, Round
+from habitats.rotation.values import At, ForecastInputs, Laundry, LinenNeed, LinenToday
 
 DAYS_AHEAD = 42
 # Two layers of heavy fleece: common practice, no source. For sizes nobody has goods for yet.
@@ -38,12 +38,14 @@ _WHERE = {
 }
 
 
-def round_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> Round:
+def round_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> ForecastInputs:
     """The pool as it stands today, with all enclosures of the homes that draw from it."""
     return rounds_of([pool], today, days)[pool.pk]
 
 
-def rounds_of(pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD) -> dict[int, Round]:
+def rounds_of(
+    pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD
+) -> dict[int, ForecastInputs]:
     """The rounds of these pools by their keys, with as many questions as for one."""
     dues = _dues_by_pool(pools, today)
     linens = _linens_by_pool(pools)
@@ -62,11 +64,11 @@ def _round(
     sizes: dict[int, LinenSize],
     today: date,
     days: int,
-) -> Round:
+) -> ForecastInputs:
     size_of = {str(due.spot_id): str(due.size_id) for due in dues}
     pieces = tuple(_pieces(linens, size_of, pool, today))
     wanted = {due.size_id for due in dues} | {one.size_id for one in linens}
-    return Round(
+    return ForecastInputs(
         start=today,
         days=days,
         sizes=_masses(pool, [sizes[key] for key in sorted(wanted)], linens, kinds),
@@ -96,7 +98,7 @@ def _dues_by_pool(pools: Sequence[Pool], today: date) -> dict[int, list[DueDay]]
     return found
 
 
-def _needs(dues: Iterable[DueDay], lined: Container[str | None]) -> Iterator[Need]:
+def _needs(dues: Iterable[DueDay], lined: Container[str | None]) -> Iterator[LinenNeed]:
     """``lined``: the needs in which pieces lie.
 
     Where nothing lay yet a linen was wanted when they moved in, as if changed an interval before.
@@ -104,7 +106,7 @@ def _needs(dues: Iterable[DueDay], lined: Container[str | None]) -> Iterator[Nee
     for due in dues:
         id, size = str(due.spot_id), str(due.size_id)
         last = due.last_changed or due.on - timedelta(days=due.interval_days)
-        yield Need(id, size, due.interval_days, last, not due.is_bare and id not in lined)
+        yield LinenNeed(id, size, due.interval_days, last, not due.is_bare and id not in lined)
 
 
 def _linens_by_pool(pools: Sequence[Pool]) -> dict[int, list[Linen]]:
@@ -134,7 +136,7 @@ def _kinds_by_sort() -> _Kinds:
 
 def _pieces(
     linens: Iterable[Linen], needs: Mapping[str, str], pool: Pool, today: date
-) -> Iterator[Piece]:
+) -> Iterator[LinenToday]:
     """``needs``: the size that each need asks for.
 
     A linen in an enclosure that nobody lives in, or too large for its spot, is in use nowhere.
@@ -147,7 +149,7 @@ def _pieces(
             washed_on = linen.washed_on or linen.since  # type: ignore[attr-defined]
             back = pool.expected_back(washed_on)
             ready = back if back >= today else None
-        yield Piece(linen.label, size, at, lies_in, ready, bool(linen.suspicion))
+        yield LinenToday(linen.label, size, at, lies_in, ready, bool(linen.suspicion))
 
 
 def _masses(
@@ -171,4 +173,4 @@ def _masses(
 
 def _counted_g(kind: LinenKind, size: LinenSize, pool: Pool) -> int:
     is_synthetic = kind.fibre == LinenKind.Fibre.SYNTHETIC
-    return cotton_g(Weighed(kind.mass_g(size), is_synthetic), pool.synthetic_percent)
+    return cotton_g(DrumLinen(kind.mass_g(size), is_synthetic), pool.synthetic_percent)

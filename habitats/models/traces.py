@@ -13,7 +13,7 @@ from habitats.models.happened import Happened
 from habitats.models.linens import SUSPICIONS, Linen
 from habitats.models.people import Person
 from habitats.rotation.infection import Suspicion
-from habitats.rotation.trace_facts import Sort, Thing
+from habitats.rotation.trace_facts import Thing, ThingKind
 
 LONGEST_KEY = 60
 Suspect = Group | Enclosure | Linen
@@ -104,8 +104,8 @@ class Trace(Happened):
         """The suspect, as a trace is reckoned from."""
         suspect = self.suspect
         if isinstance(suspect, Linen):
-            return Thing(Sort.LINEN, suspect.label)
-        sort = Sort.GROUP if isinstance(suspect, Group) else Sort.ENCLOSURE
+            return Thing(ThingKind.LINEN, suspect.label)
+        sort = ThingKind.GROUP if isinstance(suspect, Group) else ThingKind.ENCLOSURE
         return Thing(sort, suspect.code)
 
     @property

@@ -22,7 +22,13 @@ from habitats.rotation.states import State
 from habitats.rotation.trace_facts import Facts, Thing
 
 # Where a linen is wet, gone, or set aside already: it is not set aside from there.
-_NOT_AT_HAND = (State.WASHING, State.DRYING, State.DRY, State.RETIRED, State.LOST)
+_NOT_AT_HAND = (
+    State.WASHING,
+    State.DRYING,
+    State.DRY,
+    State.RETIRED,
+    State.LOST,
+)
 
 
 def facts_since(since: date, today: date) -> Facts:
@@ -31,15 +37,15 @@ def facts_since(since: date, today: date) -> Facts:
     Groups, enclosures, homes and animals go by their codes, linens by their labels.
     """
     return Facts(
-        livings=_spans(Membership.objects, facts.Living, ("animal", "group"), since, today),
-        stayings=_spans(Stay.objects, facts.Staying, ("group", "enclosure"), since, today),
+        livings=_spans(Membership.objects, facts.LivingSpan, ("animal", "group"), since, today),
+        stayings=_spans(Stay.objects, facts.StaySpan, ("group", "enclosure"), since, today),
         lyings=tuple(_lyings(since, today)),
-        standings=_spans(Standing.objects, facts.Standing, ("enclosure", "home"), since, today),
+        standings=_spans(Standing.objects, facts.StandingSpan, ("enclosure", "home"), since, today),
         washings=tuple(_washings(since, today)),
     )
 
 
-def reckon(trace: Trace, today: date) -> tuple[pure.Trace, Facts]:
+def reckon(trace: Trace, today: date) -> tuple[pure.TraceResult, Facts]:
     """What the trace's suspect met until today, with what it was reckoned from."""
     found = facts_since(trace.since, today)
     return pure.trace(trace.thing, trace.since, trace.suspected, found, today), found
@@ -93,13 +99,13 @@ def _spans(
     return tuple(fact(*row) for row in real.values_list(*columns))
 
 
-def _lyings(since: date, today: date) -> Iterator[facts.Lying]:
+def _lyings(since: date, today: date) -> Iterator[facts.LyingSpan]:
     """Where linens lay on those days. What was laid and taken out on one day lay there on it."""
     columns = "linen__label", "spot__enclosure__code", "spot__key", "on", "out_on"
     for events in (_lying_then(since), _laid_since(since, today)):
         for label, enclosure, spot, on, out_on in events.order_by("pk").values_list(*columns):
             until = on + timedelta(days=1) if on == out_on else out_on
-            yield facts.Lying(label, enclosure, spot, on, until)
+            yield facts.LyingSpan(label, enclosure, spot, on, until)
 
 
 def _lying_then(since: date) -> QuerySet[LinenEvent]:

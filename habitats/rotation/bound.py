@@ -3,8 +3,8 @@
 A lane may have all loads to itself here, so the sum over lanes is a bound of every plan of loads.
 
 Where all enclosures of a lane are changed equally often, and nothing is set aside, washing as much
-as there is gives the fewest (``Lane.alike``), so the bound is what that gives. Else, for any last
-day: an enclosure that is first due on day d and changed k times, every i days at the earliest,
+as there is gives the fewest (``SizeLane.alike``), so the bound is what that gives. Else, for any
+last day: an enclosure that is first due on day d and changed k times, every i days at the earliest,
 waits on at least (last day + 1) - d - k × i days; changes together are at most the clean linens
 there can be; and the changes that save most are the best ones.
 """
@@ -14,10 +14,10 @@ from collections.abc import Iterable, Iterator, Sequence
 from typing import NamedTuple
 
 from habitats.rotation.calendar import Calendar
-from habitats.rotation.lane import Lane, Standing, passed, washed
+from habitats.rotation.lane import LaneState, SizeLane, passed, washed
 
 
-def is_plain(lane: Lane, standing: Standing) -> bool:
+def is_plain(lane: SizeLane, standing: LaneState) -> bool:
     """Whether the more is washed the better it is for the lane."""
     set_aside = (
         any(standing.soiled[1:])
@@ -28,7 +28,9 @@ def is_plain(lane: Lane, standing: Standing) -> bool:
     return lane.alike and not set_aside
 
 
-def washing_all(lane: Lane, standing: Standing, calendar: Calendar, number: int, room: int) -> int:
+def washing_all(
+    lane: SizeLane, standing: LaneState, calendar: Calendar, number: int, room: int
+) -> int:
     """Shortages after a wash day if from it on all is washed that the loads hold, for the lane."""
     shortages = 0
     for wash in range(number, len(calendar.wash_days)):
@@ -59,7 +61,7 @@ class Prospect(NamedTuple):
 
 
 def prospects(
-    lane: Lane, standing: Standing, calendar: Calendar, number: int, room: int
+    lane: SizeLane, standing: LaneState, calendar: Calendar, number: int, room: int
 ) -> Iterator[Prospect]:
     """What a lane can come to before each day on which a wash is back, and before the end."""
     today = calendar.wash_days[number]
@@ -84,7 +86,7 @@ def at_least(lane: Iterable[Prospect]) -> int:
 
 
 def _most_changes(
-    lane: Lane, standing: Standing, calendar: Calendar, number: int, room: int
+    lane: SizeLane, standing: LaneState, calendar: Calendar, number: int, room: int
 ) -> dict[int, int]:
     """By day: how many changes there can have been since the wash day, if all goes well."""
     today = calendar.wash_days[number]
@@ -106,14 +108,14 @@ def _most_changes(
     return most
 
 
-def _wanted(lane: Lane, standing: Standing, today: int, days: int) -> Iterator[int]:
+def _wanted(lane: SizeLane, standing: LaneState, today: int, days: int) -> Iterator[int]:
     """The days after today on which changes are wanted, if none ever waits."""
     for due, interval in zip(standing.due, lane.intervals, strict=True):
         yield from range(max(due, today + 1), days, interval)
 
 
 def _savings(
-    lane: Lane, standing: Standing, today: int, end: int
+    lane: SizeLane, standing: LaneState, today: int, end: int
 ) -> tuple[int, tuple[tuple[int, int], ...]]:
     waits = 0
     savings: Counter[int] = Counter()

@@ -22,17 +22,17 @@ class Cutting(NamedTuple):
     sheets: int
 
 
-class Cloth(NamedTuple):
+class ClothNeed(NamedTuple):
     """What so many linens take. ``running_mm`` None: a piece is wider than the roll."""
 
     running_mm: int | None
     grams: int
 
 
-def cloth_for(number: int, cutting: Cutting, grams_per_m2: int, cloth_width_mm: int) -> Cloth:
+def cloth_for(number: int, cutting: Cutting, grams_per_m2: int, cloth_width_mm: int) -> ClothNeed:
     """The cloth for so many linens, from a roll so wide, cut in rows across it."""
     width, length = cutting.piece
     pieces = number * cutting.sheets
     grams = mass_g(width, length, pieces, grams_per_m2)
     across = cloth_width_mm // width
-    return Cloth(-(-pieces // across) * length if across else None, grams)
+    return ClothNeed(-(-pieces // across) * length if across else None, grams)

@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from habitats.rotation.values import At, Laundry, Round
+from habitats.rotation.values import At, ForecastInputs, Laundry
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,17 +44,17 @@ def due_on(last_changed: date, interval_days: int, *, bare_on: date | None) -> d
     return due if bare_on is None else min(due, bare_on)
 
 
-def first_dues(question: Round) -> tuple[int, ...]:
+def first_dues(inputs: ForecastInputs) -> tuple[int, ...]:
     """By need: the day of its first change, which may be past; of a bare one the start at most."""
-    lined = {piece.enclosure for piece in question.pieces if piece.at is At.IN_USE}
+    lined = {piece.enclosure for piece in inputs.pieces if piece.at is At.IN_USE}
     return tuple(
         (
             due_on(
                 need.last_changed,
                 need.interval_days,
-                bare_on=None if need.lined_otherwise or need.id in lined else question.start,
+                bare_on=None if need.lined_otherwise or need.id in lined else inputs.start,
             )
-            - question.start
+            - inputs.start
         ).days
-        for need in question.needs
+        for need in inputs.needs
     )

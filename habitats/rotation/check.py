@@ -9,16 +9,24 @@ from collections import Counter
 from collections.abc import Iterator
 from datetime import date, timedelta
 
-from habitats.rotation.values import At, Counts, Forecast, Need, PlannedLoad, Round, Shortage
+from habitats.rotation.values import (
+    At,
+    Counts,
+    Forecast,
+    ForecastInputs,
+    LinenNeed,
+    LinenShortage,
+    PlannedLoad,
+)
 
 
-def faults_in(question: Round, told: Forecast) -> list[str]:
+def faults_in(inputs: ForecastInputs, told: Forecast) -> list[str]:
     """Name everything wrong with a forecast, a sentence each; empty if it is right."""
-    faults = list(_load_faults(question, told))
-    lived = _Lived(question, told)
+    faults = list(_load_faults(inputs, told))
+    lived = _Lived(inputs, told)
     faults += lived.faults
     faults += _shortage_faults(lived.shortages, told)
-    faults += _dry_faults(question, lived.shortages, told)
+    faults += _dry_faults(inputs, lived.shortages, told)
     if told.overloaded != tuple(lived.left_over):
         faults.append("The overloaded days are not those on which soiled linens are left.")
     if told.days != {size: tuple(counts) for size, counts in lived.counts.items()}:
@@ -28,31 +36,31 @@ def faults_in(question: Round, told: Forecast) -> list[str]:
     return faults
 
 
-def _load_faults(question: Round, told: Forecast) -> Iterator[str]:
-    laundry = question.laundry
+def _load_faults(inputs: ForecastInputs, told: Forecast) -> Iterator[str]:
+    laundry = inputs.laundry
     for day, number in Counter(load.date for load in told.loads).items():
         if number > laundry.loads_per_day:
             yield f"{day}: {number} loads, {laundry.loads_per_day} can be washed."
     for load in told.loads:
-        last = question.start + timedelta(days=question.days - 1)
-        if not question.start <= load.date <= last:
+        last = inputs.start + timedelta(days=inputs.days - 1)
+        if not inputs.start <= load.date <= last:
             yield f"{load.date}: a load outside the days of the forecast."
         elif load.date.weekday() not in laundry.wash_weekdays:
             yield f"{load.date}: a load, but it is no wash day."
-        yield from _contents_faults(question, load)
+        yield from _contents_faults(inputs, load)
 
 
-def _contents_faults(question: Round, load: PlannedLoad) -> Iterator[str]:
-    pieces = {piece.id: piece for piece in question.pieces}
+def _contents_faults(inputs: ForecastInputs, load: PlannedLoad) -> Iterator[str]:
+    pieces = {piece.id: piece for piece in inputs.pieces}
     known = [pieces[id] for id in load.linens if id in pieces]
     if not load.linens:
         yield f"{load.date}: an empty load."
     for id in load.linens:
         if id not in pieces:
             yield f"{load.date}: {id} is no linen of this round."
-    grams = sum(question.sizes[piece.size] for piece in known)
-    if grams > question.laundry.load_g:
-        yield f"{load.date}: a load of {grams} g, {question.laundry.load_g} g may be washed."
+    grams = sum(inputs.sizes[piece.size] for piece in known)
+    if grams > inputs.laundry.load_g:
+        yield f"{load.date}: a load of {grams} g, {inputs.laundry.load_g} g may be washed."
     if grams != load.grams:
         yield f"{load.date}: a load of {grams} g is said to be {load.grams} g."
     apart = {piece.set_aside for piece in known}
@@ -62,7 +70,7 @@ def _contents_faults(question: Round, load: PlannedLoad) -> Iterator[str]:
         yield f"{load.date}: the programme is not that of such linens."
 
 
-def _shortage_faults(lived: list[Shortage], told: Forecast) -> Iterator[str]:
+def _shortage_faults(lived: list[LinenShortage], told: Forecast) -> Iterator[str]:
     missing = Counter(lived) - Counter(told.shortages)
     invented = Counter(told.shortages) - Counter(lived)
     for one in missing.elements():
@@ -71,45 +79,47 @@ def _shortage_faults(lived: list[Shortage], told: Forecast) -> Iterator[str]:
         yield f"{one.date}: {one.enclosure} is told to find no clean {one.size}, but does not."
 
 
-def _dry_faults(question: Round, lived: list[Shortage], told: Forecast) -> Iterator[str]:
-    for size in question.sizes:
+def _dry_faults(
+    inputs: ForecastInputs, lived: list[LinenShortage], told: Forecast
+) -> Iterator[str]:
+    for size in inputs.sizes:
         first = min((one.date for one in lived if one.size == size), default=None)
         if told.runs_dry.get(size) != first:
             yield f"{size} runs dry on {first}, not on {told.runs_dry.get(size)}."
 
 
 class _Lived:
-    """The days of a question with the loads that were told."""
+    """The days of the inputs with the loads that were told."""
 
-    def __init__(self, question: Round, told: Forecast) -> None:
+    def __init__(self, inputs: ForecastInputs, told: Forecast) -> None:
         self.faults: list[str] = []
-        self.shortages: list[Shortage] = []
+        self.shortages: list[LinenShortage] = []
         self.left_over: list[date] = []
-        self.counts: dict[str, list[Counts]] = {size: [] for size in question.sizes}
-        self._question = question
+        self.counts: dict[str, list[Counts]] = {size: [] for size in inputs.sizes}
+        self._inputs = inputs
         self._turn = 0
-        self._size = {piece.id: piece.size for piece in question.pieces}
-        self._state = {piece.id: piece.at for piece in question.pieces}
-        self._since = {piece.id: (0, at) for at, piece in enumerate(question.pieces)}
-        self._ready = {piece.id: piece.ready for piece in question.pieces if piece.ready}
-        self._apart = {piece.id for piece in question.pieces if piece.set_aside}
-        washes = question.laundry.set_aside_washes
+        self._size = {piece.id: piece.size for piece in inputs.pieces}
+        self._state = {piece.id: piece.at for piece in inputs.pieces}
+        self._since = {piece.id: (0, at) for at, piece in enumerate(inputs.pieces)}
+        self._ready = {piece.id: piece.ready for piece in inputs.pieces if piece.ready}
+        self._apart = {piece.id for piece in inputs.pieces if piece.set_aside}
+        washes = inputs.laundry.set_aside_washes
         # Washes that a linen set aside still needs when it comes out of the one it is in.
         self._to_go = {
             piece.id: washes if piece.at is At.SOILED else 0
-            for piece in question.pieces
+            for piece in inputs.pieces
             if piece.set_aside
         }
-        self._lies = {piece.enclosure: piece.id for piece in question.pieces if piece.enclosure}
-        self._due = {need.id: self._first_due(need) for need in question.needs}
-        for number in range(question.days):
-            self._live(question.start + timedelta(days=number), number + 1, told)
+        self._lies = {piece.enclosure: piece.id for piece in inputs.pieces if piece.enclosure}
+        self._due = {need.id: self._first_due(need) for need in inputs.needs}
+        for number in range(inputs.days):
+            self._live(inputs.start + timedelta(days=number), number + 1, told)
 
-    def _first_due(self, need: Need) -> date:
+    def _first_due(self, need: LinenNeed) -> date:
         """Where animals have no linen today, they are waiting for one today."""
         usual = need.last_changed + timedelta(days=need.interval_days)
         nothing_there = need.id not in self._lies and not need.lined_otherwise
-        return self._question.start if nothing_there and usual > self._question.start else usual
+        return self._inputs.start if nothing_there and usual > self._inputs.start else usual
 
     def _live(self, today: date, number: int, told: Forecast) -> None:
         self._come_back(today, number)
@@ -117,7 +127,7 @@ class _Lived:
         loads = [load for load in told.loads if load.date == today]
         for load in loads:
             self._wash(load, number)
-        if today.weekday() in self._question.laundry.wash_weekdays and self._are(At.SOILED):
+        if today.weekday() in self._inputs.laundry.wash_weekdays and self._are(At.SOILED):
             self.left_over.append(today)
         for size, counts in self.counts.items():
             count = Counter(at for id, at in self._state.items() if self._size[id] == size)
@@ -138,18 +148,18 @@ class _Lived:
     def _change(self, today: date, number: int) -> None:
         waiting = sorted(
             (due, place, need)
-            for place, need in enumerate(self._question.needs)
+            for place, need in enumerate(self._inputs.needs)
             if (due := self._due[need.id]) <= today
         )
         for _, _, need in waiting:
             clean = [id for id in self._are(At.CLEAN) if self._size[id] == need.size]
             if not clean:
-                self.shortages.append(Shortage(today, need.size, need.id))
+                self.shortages.append(LinenShortage(today, need.size, need.id))
                 continue
             taken = min(clean, key=lambda id: (id in self._apart, self._since[id]))
             if before := self._lies.get(need.id):
                 self._now(before, At.SOILED, number)
-                self._to_go[before] = self._question.laundry.set_aside_washes
+                self._to_go[before] = self._inputs.laundry.set_aside_washes
             self._now(taken, At.IN_USE, number)
             self._lies[need.id] = taken
             self._due[need.id] = today + timedelta(days=need.interval_days)
@@ -163,7 +173,7 @@ class _Lived:
                 continue
             self._now(id, At.WASHING, number)  # those washed before come back before
             self._to_go[id] = self._to_go[id] - 1 if id in self._apart else 0
-            self._ready[id] = load.date + timedelta(days=self._question.laundry.days_to_clean)
+            self._ready[id] = load.date + timedelta(days=self._inputs.laundry.days_to_clean)
 
     def _now(self, id: str, at: At, number: int) -> None:
         """Change a linen's state; of one day, what was changed first comes first."""

@@ -5,7 +5,7 @@ from itertools import product
 from math import prod
 from typing import NamedTuple
 
-from habitats.rotation.course import Course, Numbers, Way
+from habitats.rotation.course import Course, CourseWay, Numbers
 from habitats.rotation.urgency import Some, by_day, by_worth, filled, lane_first
 
 MOST_CHOICES = 600  # of one wash day that are all tried
@@ -31,7 +31,7 @@ def rules_for(course: Course) -> list[Rule]:
     return [lambda some: by_day(lanes, some), lambda some: by_worth(lanes, some), *several]
 
 
-def by_rule(course: Course, way: Way, number: int, rule: Rule) -> Numbers:
+def by_rule(course: Course, way: CourseWay, number: int, rule: Rule) -> Numbers:
     """What goes into the loads that are filled by a rule; all that is soiled, if it fits."""
     soiled = course.soiled(way)
     if course.packer.fits(soiled):
@@ -44,7 +44,7 @@ def by_rule(course: Course, way: Way, number: int, rule: Rule) -> Numbers:
     return counts
 
 
-def choices_on(course: Course, way: Way, number: int, rules: Sequence[Rule]) -> Choices:
+def choices_on(course: Course, way: CourseWay, number: int, rules: Sequence[Rule]) -> Choices:
     """What to try on a wash day, without doubles."""
     soiled = course.soiled(way)
     plain = course.is_plain(way)

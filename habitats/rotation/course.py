@@ -8,18 +8,18 @@ from typing import NamedTuple, Optional
 
 from habitats.rotation.bound import MOST_ENDS, Prospect, at_least, is_plain, prospects, washing_all
 from habitats.rotation.calendar import calendar_of
-from habitats.rotation.lane import Key, Standing, lanes_of, passed, standings_of, washed
+from habitats.rotation.lane import Key, LaneState, lanes_of, passed, standings_of, washed
 from habitats.rotation.packing import Packer
 from habitats.rotation.shared_bound import Shared
 from habitats.rotation.urgency import Some, missed_from
-from habitats.rotation.values import Round
+from habitats.rotation.values import ForecastInputs
 
 Numbers = tuple[int, ...]  # of linens by key, in the order of ``Course.keys``
 
 LANE_COST = 20  # of a lane that is passed, beside its enclosures
 
 
-class Way(NamedTuple):
+class CourseWay(NamedTuple):
     """How all lanes stand on a wash day before its wash, and what was washed to come there.
 
     ``standings`` by lane, as numbers. ``shortages`` are those so far, ``least`` the fewest that
@@ -30,15 +30,15 @@ class Way(NamedTuple):
     shortages: int
     least: int
     counts: Numbers = ()
-    before: Optional["Way"] = None
+    before: Optional["CourseWay"] = None
 
     def choices(self) -> list[Numbers]:
         """What was washed on each wash day, first day first."""
         return [way.counts for way in [*self.wash_days(), self][1:]]
 
-    def wash_days(self) -> list["Way"]:
+    def wash_days(self) -> list["CourseWay"]:
         """How it stood on each wash day before, first day first."""
-        ways: list[Way] = []
+        ways: list[CourseWay] = []
         way = self.before
         while way is not None:
             ways.append(way)
@@ -54,13 +54,13 @@ class _Step(NamedTuple):
 
 
 class Course:
-    """The lanes of a question and its calendar. ``spent`` counts enclosures looked at."""
+    """The lanes of the inputs, and their calendar. ``spent`` counts enclosures looked at."""
 
-    def __init__(self, question: Round) -> None:
-        laundry = question.laundry
+    def __init__(self, inputs: ForecastInputs) -> None:
+        laundry = inputs.laundry
         self.laundry = laundry
-        self.lanes = lanes_of(question)
-        self.calendar = calendar_of(question.start, question.days, laundry)
+        self.lanes = lanes_of(inputs)
+        self.calendar = calendar_of(inputs.start, inputs.days, laundry)
         self.kinds = laundry.set_aside_washes + 1
         self.keys = tuple(
             Key(at, kind) for at in range(len(self.lanes)) for kind in range(self.kinds)
@@ -69,27 +69,27 @@ class Course:
         self.packer = Packer(grams, laundry.loads_per_day, laundry.load_g)
         self.spent = 0
         self._rooms = [lane.room_in(laundry) for lane in self.lanes]
-        self._standings: list[Standing] = []
-        self._numbers: dict[Standing, int] = {}
+        self._standings: list[LaneState] = []
+        self._numbers: dict[LaneState, int] = {}
         self._steps: dict[tuple[int, int, int, Numbers], _Step] = {}
         self._least: dict[tuple[int, int, int], int] = {}
         self._missed: dict[tuple[int, int, int], list[Some]] = {}
         self._plain: dict[tuple[int, int], bool] = {}
         self._prospects: dict[tuple[int, int, int], tuple[Prospect, ...]] = {}
         self._shared = Shared([lane.grams for lane in self.lanes], laundry)
-        self._first = standings_of(question)
+        self._first = standings_of(inputs)
 
     @property
     def washes(self) -> int:
         """How many wash days there are."""
         return len(self.calendar.wash_days)
 
-    def start(self) -> Way:
+    def start(self) -> CourseWay:
         """On the first wash day; on the last day if there is none."""
         steps = [self._pass(at, 0, standing) for at, standing in enumerate(self._first)]
         return self._way(0, steps)
 
-    def after(self, way: Way, number: int, counts: Numbers) -> Way:
+    def after(self, way: CourseWay, number: int, counts: Numbers) -> CourseWay:
         """On the next wash day, or on the last day, if so many go into the loads of this one."""
         kinds = self.kinds
         steps = [
@@ -98,14 +98,14 @@ class Course:
         ]
         return self._way(way.shortages, steps)._replace(counts=counts, before=way)
 
-    def bounded(self, way: Way, number: int) -> Way:
+    def bounded(self, way: CourseWay, number: int) -> CourseWay:
         """The way with what must still come if each lane had all loads to itself."""
         if number >= self.washes:
             return way
         ahead = sum(self._ahead(at, number, one) for at, one in enumerate(way.standings))
         return way._replace(least=max(way.least, way.shortages + ahead))
 
-    def bounded_together(self, way: Way, number: int) -> Way:
+    def bounded_together(self, way: CourseWay, number: int) -> CourseWay:
         """The way with what must still come since lanes share the loads; costs more to know."""
         if number >= self.washes or len(way.standings) == 1:
             return way
@@ -115,14 +115,14 @@ class Course:
         self.spent += MOST_ENDS * LANE_COST * len(way.standings)
         return way._replace(least=max(way.least, way.shortages + ahead))
 
-    def standings(self, way: Way) -> list[Standing]:
+    def standings(self, way: CourseWay) -> list[LaneState]:
         return [self._standings[one] for one in way.standings]
 
-    def soiled(self, way: Way) -> Numbers:
+    def soiled(self, way: CourseWay) -> Numbers:
         """How many linens of each key wait for a wash."""
         return tuple(number for one in way.standings for number in self._standings[one].soiled)
 
-    def missed(self, way: Way, number: int) -> list[Some]:
+    def missed(self, way: CourseWay, number: int) -> list[Some]:
         """Soiled linens of all lanes by the day on which they will be missed."""
         return [
             one
@@ -130,14 +130,14 @@ class Course:
             for one in self._missed_of(at, number, standing)
         ]
 
-    def is_plain(self, way: Way) -> list[bool]:
+    def is_plain(self, way: CourseWay) -> list[bool]:
         """By lane: whether the more of it is washed the better."""
         return [self._is_plain(at, one) for at, one in enumerate(way.standings)]
 
-    def _way(self, shortages: int, steps: list[_Step]) -> Way:
+    def _way(self, shortages: int, steps: list[_Step]) -> CourseWay:
         self.spent += 3 * len(steps)
         shortages += sum(step.shortages for step in steps)
-        return Way(tuple(step.standing for step in steps), shortages, shortages)
+        return CourseWay(tuple(step.standing for step in steps), shortages, shortages)
 
     def _step(self, at: int, number: int, standing: int, counts: Numbers) -> _Step:
         known = self._steps.get((at, number, standing, counts))
@@ -147,7 +147,7 @@ class Course:
             known = self._steps[at, number, standing, counts] = self._pass(at, number + 1, begun)
         return known
 
-    def _pass(self, at: int, number: int, standing: Standing) -> _Step:
+    def _pass(self, at: int, number: int, standing: LaneState) -> _Step:
         """A lane until the wash day of this number."""
         self.spent += LANE_COST + len(standing.due)
         standing, shortages = passed(self.lanes[at], standing, self.calendar.until_wash(number))

@@ -12,33 +12,33 @@ from habitats.rotation.forecast import forecast
 from habitats.rotation.more_washing import MoreWashing, with_wash_day
 from habitats.rotation.par import par_levels, to_buy
 from habitats.rotation.planning import thorough
-from habitats.rotation.values import At, Forecast, PlannedLoad, Round, Shortage
+from habitats.rotation.values import At, Forecast, ForecastInputs, LinenShortage, PlannedLoad
 
 Document = Mapping[str, Any]
 
 WEEKDAYS = ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday")
 
 
-def rotation_document(question: Round) -> Document:
-    """The forecast of a round, par of its sizes, and what would change it."""
-    found = forecast(question, thorough(question))
-    more = with_wash_day(question, len(found.shortages))
+def rotation_document(inputs: ForecastInputs) -> Document:
+    """The forecast from these inputs, par of their sizes, and what would change it."""
+    found = forecast(inputs, thorough(inputs))
+    more = with_wash_day(inputs, len(found.shortages))
     return {
         "shortages": [_shortage(one) for one in found.shortages],
         "loads": [_load(one) for one in found.loads],
-        "par": dict(par_levels(question)),
+        "par": dict(par_levels(inputs)),
         "runs_dry": {size: day and day.isoformat() for size, day in found.runs_dry.items()},
-        "to_buy": dict(to_buy(question)),
+        "to_buy": dict(to_buy(inputs)),
         "overloaded": [day.isoformat() for day in found.overloaded],
         "one_more_wash_day": [_more_washing(one) for one in more],
         "bound": found.bound,
         "proved": found.proved,
         "days": _days(found),
-        "warnings": _warnings(question),
+        "warnings": _warnings(inputs),
     }
 
 
-def _shortage(one: Shortage) -> Document:
+def _shortage(one: LinenShortage) -> Document:
     return {"date": one.date.isoformat(), "size": one.size, "enclosure": one.enclosure}
 
 
@@ -68,11 +68,11 @@ def _days(found: Forecast) -> Document:
     }
 
 
-def _warnings(question: Round) -> list[str]:
+def _warnings(inputs: ForecastInputs) -> list[str]:
     """What is reckoned as it is said, and should be looked at."""
     return [
         f"{piece.id} is set aside and counted as clean. "
         "If it was not washed since, say soiled as its state."
-        for piece in question.pieces
+        for piece in inputs.pieces
         if piece.set_aside and piece.at is At.CLEAN
     ]

@@ -20,10 +20,10 @@ from habitats.rotation.values import (
     At,
     Counts,
     Forecast,
-    Piece,
+    ForecastInputs,
+    LinenShortage,
+    LinenToday,
     PlannedLoad,
-    Round,
-    Shortage,
 )
 
 USUAL = "usual"
@@ -47,13 +47,13 @@ def programme_of(kind: Kind, washes: int) -> str:
     return f"{APART}, {NUMBERS[washes - kind]} wash of {('two', 'three')[washes - 2]}"
 
 
-def forecast(question: Round, work: int = WORK) -> Forecast:
+def forecast(inputs: ForecastInputs, work: int = WORK) -> Forecast:
     """What comes if loads are washed as well as so much work can plan it; see ``Forecast``."""
-    plan = plan_loads(question, work)
-    calendar = calendar_of(question.start, question.days, question.laundry)
+    plan = plan_loads(inputs, work)
+    calendar = calendar_of(inputs.start, inputs.days, inputs.laundry)
     loads = dict(zip(calendar.wash_days, plan.loads, strict=True))
-    days = _Days(question)
-    for day in range(question.days):
+    days = _Days(inputs)
+    for day in range(inputs.days):
         days.bring_back(day)
         days.change(day)
         if day in loads:
@@ -66,12 +66,12 @@ class _Shelf:
     """The linens of one size by where they are; what came first goes first."""
 
     def __init__(self, washes: int) -> None:
-        self.clean: tuple[deque[Piece], deque[Piece]] = (deque(), deque())
-        self.soiled: list[deque[Piece]] = [deque() for _ in range(washes + 1)]
+        self.clean: tuple[deque[LinenToday], deque[LinenToday]] = (deque(), deque())
+        self.soiled: list[deque[LinenToday]] = [deque() for _ in range(washes + 1)]
         self.in_use = 0
         self.washing = 0
 
-    def take_clean(self) -> Piece | None:
+    def take_clean(self) -> LinenToday | None:
         for some in self.clean:
             if some:
                 return some.popleft()
@@ -86,21 +86,21 @@ class _Shelf:
 class _Days:
     """Where every linen is while days pass, and what is to be told of it."""
 
-    def __init__(self, question: Round) -> None:
-        self._question = question
-        self._washes = question.laundry.set_aside_washes
-        self._shelves = {size: _Shelf(self._washes) for size in question.sizes}
-        self._lying: dict[str, Piece] = {}
-        self._back: dict[int, list[tuple[Piece, Kind]]] = {}
+    def __init__(self, inputs: ForecastInputs) -> None:
+        self._inputs = inputs
+        self._washes = inputs.laundry.set_aside_washes
+        self._shelves = {size: _Shelf(self._washes) for size in inputs.sizes}
+        self._lying: dict[str, LinenToday] = {}
+        self._back: dict[int, list[tuple[LinenToday, Kind]]] = {}
         self._due: dict[int, list[tuple[int, int]]] = {}
-        self._waiting: dict[str, list[tuple[int, int]]] = {size: [] for size in question.sizes}
-        self._shortages: list[Shortage] = []
+        self._waiting: dict[str, list[tuple[int, int]]] = {size: [] for size in inputs.sizes}
+        self._shortages: list[LinenShortage] = []
         self._loads: list[PlannedLoad] = []
         self._left_over: list[date] = []
-        self._counts: dict[str, list[Counts]] = {size: [] for size in question.sizes}
-        for piece in question.pieces:
+        self._counts: dict[str, list[Counts]] = {size: [] for size in inputs.sizes}
+        for piece in inputs.pieces:
             self._put(piece)
-        for number, due in enumerate(first_dues(question)):
+        for number, due in enumerate(first_dues(inputs)):
             self._call(due, number, 0)
 
     def bring_back(self, day: int) -> None:
@@ -114,7 +114,7 @@ class _Days:
 
     def change(self, day: int) -> None:
         for due, number in self._due.pop(day, ()):
-            heappush(self._waiting[self._question.needs[number].size], (due, number))
+            heappush(self._waiting[self._inputs.needs[number].size], (due, number))
         short: list[tuple[int, int]] = []
         for size, waiting in self._waiting.items():
             shelf = self._shelves[size]
@@ -122,8 +122,8 @@ class _Days:
                 self._lay(piece, heappop(waiting)[1], day)
             short += waiting
         for _, number in sorted(short):
-            need = self._question.needs[number]
-            self._shortages.append(Shortage(self._date(day), need.size, need.id))
+            need = self._inputs.needs[number]
+            self._shortages.append(LinenShortage(self._date(day), need.size, need.id))
 
     def wash(self, day: int, loads: tuple[Load, ...]) -> None:
         for load in loads:
@@ -136,7 +136,7 @@ class _Days:
             self._counts[size].append(shelf.counts())
 
     def told(self, bound: int) -> Forecast:
-        runs_dry: dict[str, date | None] = dict.fromkeys(self._question.sizes)
+        runs_dry: dict[str, date | None] = dict.fromkeys(self._inputs.sizes)
         for shortage in reversed(self._shortages):
             runs_dry[shortage.size] = shortage.date
         days = {size: tuple(counts) for size, counts in self._counts.items()}
@@ -149,7 +149,7 @@ class _Days:
             bound,
         )
 
-    def _put(self, piece: Piece) -> None:
+    def _put(self, piece: LinenToday) -> None:
         shelf = self._shelves[piece.size]
         if piece.at is At.CLEAN:
             shelf.clean[piece.set_aside].append(piece)
@@ -165,11 +165,11 @@ class _Days:
                 self._back.setdefault(max(0, self._day_of(piece.ready)), []).append((piece, kind))
 
     def _call(self, due: int, number: int, today: int) -> None:
-        if due < self._question.days:
+        if due < self._inputs.days:
             self._due.setdefault(max(due, today), []).append((due, number))
 
-    def _lay(self, piece: Piece, number: int, day: int) -> None:
-        need = self._question.needs[number]
+    def _lay(self, piece: LinenToday, number: int, day: int) -> None:
+        need = self._inputs.needs[number]
         shelf = self._shelves[need.size]
         if before := self._lying.get(need.id):
             shelf.soiled[kind_of(before, self._washes)].append(before)
@@ -179,23 +179,23 @@ class _Days:
         self._call(day + need.interval_days, number, day)
 
     def _load(self, day: int, load: Load) -> None:
-        sizes = list(self._question.sizes)
-        taken: list[Piece] = []
+        sizes = list(self._inputs.sizes)
+        taken: list[LinenToday] = []
         kinds = [key.kind for key, number in load.items() if number]
-        back = self._back.setdefault(day + self._question.laundry.back_after, [])
+        back = self._back.setdefault(day + self._inputs.laundry.back_after, [])
         for key, number in sorted(load.items()):
             shelf = self._shelves[sizes[key.lane]]
             some = [shelf.soiled[key.kind].popleft() for _ in range(number)]
             shelf.washing += number
             back += [(piece, key.kind) for piece in some]
             taken += some
-        grams = sum(self._question.sizes[piece.size] for piece in taken)
+        grams = sum(self._inputs.sizes[piece.size] for piece in taken)
         programme = programme_of(max(kinds), self._washes)
         ids = tuple(piece.id for piece in taken)
         self._loads.append(PlannedLoad(self._date(day), ids, grams, programme))
 
     def _date(self, day: int) -> date:
-        return self._question.start + timedelta(days=day)
+        return self._inputs.start + timedelta(days=day)
 
     def _day_of(self, on: date) -> int:
-        return (on - self._question.start).days
+        return (on - self._inputs.start).days

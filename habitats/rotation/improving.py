@@ -3,19 +3,21 @@
 from collections.abc import Iterator, Sequence
 
 from habitats.rotation.choices import Rule, by_rule
-from habitats.rotation.course import Course, Numbers, Way
+from habitats.rotation.course import Course, CourseWay, Numbers
 
 RULES_AFTER = 2  # so many rules are tried for the days after
 
 
-def by_rule_from(course: Course, way: Way, number: int, rule: Rule) -> Way:
+def by_rule_from(course: Course, way: CourseWay, number: int, rule: Rule) -> CourseWay:
     """The end of a way that from a wash day on keeps to a rule."""
     for wash in range(number, course.washes):
         way = course.after(way, wash, by_rule(course, way, wash, rule))
     return way
 
 
-def improved(course: Course, rules: Sequence[Rule], best: Way, bound: int, work: int) -> Way:
+def improved(
+    course: Course, rules: Sequence[Rule], best: CourseWay, bound: int, work: int
+) -> CourseWay:
     """The best plan that changes of one day after another lead to, while the work lasts."""
     found = True
     while found and course.spent < work:
@@ -32,7 +34,9 @@ def improved(course: Course, rules: Sequence[Rule], best: Way, bound: int, work:
     return best
 
 
-def _other_ends(course: Course, rules: Sequence[Rule], best: Way, number: int) -> Iterator[Way]:
+def _other_ends(
+    course: Course, rules: Sequence[Rule], best: CourseWay, number: int
+) -> Iterator[CourseWay]:
     way = best.wash_days()[number]
     chosen = best.choices()[number]
     ruled = [by_rule(course, way, number, rule) for rule in rules]
@@ -44,7 +48,7 @@ def _other_ends(course: Course, rules: Sequence[Rule], best: Way, number: int) -
             yield _as_before(course, after, number + 1, best, rules[0])
 
 
-def _exchanged(course: Course, way: Way, chosen: Numbers) -> Iterator[Numbers]:
+def _exchanged(course: Course, way: CourseWay, chosen: Numbers) -> Iterator[Numbers]:
     """One linen less of a key, and as many more of another as fit then."""
     soiled = course.soiled(way)
     for less, more in ((a, b) for a in range(len(chosen)) for b in range(len(chosen))):
@@ -61,7 +65,9 @@ def _exchanged(course: Course, way: Way, chosen: Numbers) -> Iterator[Numbers]:
                 yield tuple(counts)
 
 
-def _as_before(course: Course, way: Way, number: int, best: Way, rule: Rule) -> Way:
+def _as_before(
+    course: Course, way: CourseWay, number: int, best: CourseWay, rule: Rule
+) -> CourseWay:
     """The end of a way that goes on as another plan did, where it can; else by a rule."""
     for wash, counts in enumerate(best.choices()[number:], start=number):
         soiled = course.soiled(way)

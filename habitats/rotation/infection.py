@@ -66,7 +66,7 @@ class Hold(NamedTuple):
         )
 
 
-class Rule(NamedTuple):
+class WashRule(NamedTuple):
     """So many washes, each of which meets one of the holds."""
 
     washes: int
@@ -88,7 +88,7 @@ class Rule(NamedTuple):
 
 # Two washes of 14 minutes, even cold, freed towels of M. canis; 60 °C freed cloth of Trichophyton,
 # dry heat of 60 °C did not. Nobody knows at home which of the two it is, so both are asked for.
-RINGWORM_RULE = Rule(
+RINGWORM_RULE = WashRule(
     2,
     (Hold(60, 14),),
     Source(
@@ -97,7 +97,7 @@ RINGWORM_RULE = Rule(
         Known.RECKONED,
     ),
 )
-UK_HEAT_RULE = Rule(
+UK_HEAT_RULE = WashRule(
     1,
     (Hold(65, 10), Hold(71, 3)),
     Source(
@@ -107,7 +107,7 @@ UK_HEAT_RULE = Rule(
     ),
 )
 # Stricter, and shown beside the other; it decides nothing.
-US_HEAT_RULE = Rule(1, (Hold(71, 25),), Source("US CDC guideline (2003)", Known.SECOND_HAND))
+US_HEAT_RULE = WashRule(1, (Hold(71, 25),), Source("US CDC guideline (2003)", Known.SECOND_HAND))
 
 _RULES = {
     Suspicion.RINGWORM: (RINGWORM_RULE,),
@@ -135,7 +135,7 @@ class Release(NamedTuple):
     sources: tuple[Source, ...]
 
 
-def rules_for(suspicion: Suspicion) -> tuple[Rule, ...]:
+def rules_for(suspicion: Suspicion) -> tuple[WashRule, ...]:
     """The rules of which every one has to be met; one wash may count for several."""
     return _RULES[suspicion]
 
@@ -172,7 +172,7 @@ def _released_words(suspicion: Suspicion, programmes: Sequence[Programme]) -> st
 
 
 def _missing_words(
-    suspicion: Suspicion, missing: Sequence[tuple[Rule, int]], programmes: Sequence[Programme]
+    suspicion: Suspicion, missing: Sequence[tuple[WashRule, int]], programmes: Sequence[Programme]
 ) -> str:
     return (
         f"Not released from {suspicion.words}: it still takes {_wanted_words(missing)}. "
@@ -180,13 +180,13 @@ def _missing_words(
     )
 
 
-def _wanted_words(missing: Sequence[tuple[Rule, int]]) -> str:
+def _wanted_words(missing: Sequence[tuple[WashRule, int]]) -> str:
     wanted = " and ".join(str(rule._replace(washes=still)) for rule, still in missing)
     return f"{wanted}; one wash may count for both" if len(missing) > 1 else wanted
 
 
 def _why_the_last_does_not_count(
-    missing: Sequence[tuple[Rule, int]], programmes: Sequence[Programme]
+    missing: Sequence[tuple[WashRule, int]], programmes: Sequence[Programme]
 ) -> str:
     """Of the latest programme, since it was just run; empty if it counts."""
     if not programmes or all(rule.counts(programmes[-1]) for rule, _still in missing):

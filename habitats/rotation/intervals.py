@@ -18,7 +18,7 @@ SHORTEST_DAYS, LONGEST_DAYS = 1, 60
 MM2_PER_CM2 = 100
 
 
-class Step(NamedTuple):
+class IntervalStep(NamedTuple):
     """From so much floor for each animal on, linens are changed after so many days."""
 
     from_cm2_each: int
@@ -28,8 +28,18 @@ class Step(NamedTuple):
 # Several animals are never left for longer than three days, which is twice in any week.
 MOST_DAYS_FOR_SEVERAL = 3
 TABLE = {
-    Species.GUINEA_PIG: (Step(0, 1), Step(1_500, 2), Step(3_000, 3), Step(7_500, 4)),
-    Species.RABBIT: (Step(0, 1), Step(4_000, 2), Step(8_000, 3), Step(20_000, 4)),
+    Species.GUINEA_PIG: (
+        IntervalStep(0, 1),
+        IntervalStep(1_500, 2),
+        IntervalStep(3_000, 3),
+        IntervalStep(7_500, 4),
+    ),
+    Species.RABBIT: (
+        IntervalStep(0, 1),
+        IntervalStep(4_000, 2),
+        IntervalStep(8_000, 3),
+        IntervalStep(20_000, 4),
+    ),
 }
 
 

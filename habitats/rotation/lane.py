@@ -12,7 +12,7 @@ from heapq import heappop, heappush
 from typing import NamedTuple
 
 from habitats.rotation.calendar import first_dues
-from habitats.rotation.values import At, Laundry, Piece, Round
+from habitats.rotation.values import At, ForecastInputs, Laundry, LinenToday
 
 Kind = int
 ORDINARY: Kind = 0
@@ -34,7 +34,7 @@ class Back(NamedTuple):
     number: int
 
 
-class Standing(NamedTuple):
+class LaneState(NamedTuple):
     """A lane when the changes of a day are done and its wash has not begun.
 
     By enclosure: the day its change is ``due``, and which kind ``lies`` in it. By kind: how many
@@ -49,7 +49,7 @@ class Standing(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Lane:
+class SizeLane:
     """What of a size stays as it is: the days between changes by enclosure, and a linen's mass."""
 
     size: str
@@ -73,40 +73,43 @@ class Lane:
         return laundry.loads_per_day * (laundry.load_g // self.grams)
 
 
-def lanes_of(question: Round) -> tuple[Lane, ...]:
+def lanes_of(inputs: ForecastInputs) -> tuple[SizeLane, ...]:
     """A lane for each size, in their order."""
-    intervals: dict[str, list[int]] = {size: [] for size in question.sizes}
-    for need in question.needs:
+    intervals: dict[str, list[int]] = {size: [] for size in inputs.sizes}
+    for need in inputs.needs:
         intervals[need.size].append(need.interval_days)
-    washes = question.laundry.set_aside_washes
+    washes = inputs.laundry.set_aside_washes
     return tuple(
-        Lane(size, grams, tuple(intervals[size]), washes) for size, grams in question.sizes.items()
+        SizeLane(size, grams, tuple(intervals[size]), washes)
+        for size, grams in inputs.sizes.items()
     )
 
 
-def standings_of(question: Round) -> tuple[Standing, ...]:
+def standings_of(inputs: ForecastInputs) -> tuple[LaneState, ...]:
     """How each lane stands before the first day."""
-    pieces: dict[str, list[Piece]] = {size: [] for size in question.sizes}
-    for piece in question.pieces:
+    pieces: dict[str, list[LinenToday]] = {size: [] for size in inputs.sizes}
+    for piece in inputs.pieces:
         pieces[piece.size].append(piece)
-    dues: dict[str, list[int]] = {size: [] for size in question.sizes}
-    for need, due in zip(question.needs, first_dues(question), strict=True):
+    dues: dict[str, list[int]] = {size: [] for size in inputs.sizes}
+    for need, due in zip(inputs.needs, first_dues(inputs), strict=True):
         dues[need.size].append(due)
-    return tuple(_standing(question, size, pieces[size], dues[size]) for size in question.sizes)
+    return tuple(_standing(inputs, size, pieces[size], dues[size]) for size in inputs.sizes)
 
 
-def _standing(question: Round, size: str, pieces: Sequence[Piece], dues: Sequence[int]) -> Standing:
-    washes = question.laundry.set_aside_washes
-    needs = [need for need in question.needs if need.size == size]
+def _standing(
+    inputs: ForecastInputs, size: str, pieces: Sequence[LinenToday], dues: Sequence[int]
+) -> LaneState:
+    washes = inputs.laundry.set_aside_washes
+    needs = [need for need in inputs.needs if need.size == size]
     lying = {piece.enclosure: kind_of(piece, washes) for piece in pieces if piece.at is At.IN_USE}
     clean = [piece.set_aside for piece in pieces if piece.at is At.CLEAN]
     soiled = [kind_of(piece, washes) for piece in pieces if piece.at is At.SOILED]
     washing = sorted(
-        Back((piece.ready - question.start).days, min(1, kind_of(piece, washes)), 1)
+        Back((piece.ready - inputs.start).days, min(1, kind_of(piece, washes)), 1)
         for piece in pieces
         if piece.ready is not None
     )
-    return Standing(
+    return LaneState(
         due=tuple(dues),
         lies=tuple(lying.get(need.id, NOTHING) for need in needs),
         clean=(clean.count(False), clean.count(True)),
@@ -115,12 +118,12 @@ def _standing(question: Round, size: str, pieces: Sequence[Piece], dues: Sequenc
     )
 
 
-def kind_of(piece: Piece, washes: int) -> Kind:
+def kind_of(piece: LinenToday, washes: int) -> Kind:
     """Which kind a linen is when it is soiled."""
     return washes if piece.set_aside else ORDINARY
 
 
-def passed(lane: Lane, standing: Standing, days: range) -> tuple[Standing, int]:
+def passed(lane: SizeLane, standing: LaneState, days: range) -> tuple[LaneState, int]:
     """The lane after the changes of the last of these days, and the shortages of all of them."""
     now = _Moving(lane, standing, days)
     shortages = 0
@@ -130,7 +133,7 @@ def passed(lane: Lane, standing: Standing, days: range) -> tuple[Standing, int]:
     return now.standing(), shortages
 
 
-def washed(standing: Standing, counts: Sequence[int], back: int) -> Standing:
+def washed(standing: LaneState, counts: Sequence[int], back: int) -> LaneState:
     """The lane when so many soiled linens of each kind go into loads that are back on a day."""
     gone = tuple(Back(back, kind, count) for kind, count in enumerate(counts) if count)
     return standing._replace(
@@ -142,7 +145,7 @@ def washed(standing: Standing, counts: Sequence[int], back: int) -> Standing:
 class _Moving:
     """A standing while days pass."""
 
-    def __init__(self, lane: Lane, standing: Standing, days: range) -> None:
+    def __init__(self, lane: SizeLane, standing: LaneState, days: range) -> None:
         self._lane = lane
         self._stop = days.stop
         self._due = list(standing.due)
@@ -186,8 +189,8 @@ class _Moving:
         if due < self._stop:
             self._later.setdefault(due, []).append((due, enclosure))
 
-    def standing(self) -> Standing:
-        return Standing(
+    def standing(self) -> LaneState:
+        return LaneState(
             tuple(self._due),
             tuple(self._lies),
             (self._clean[0], self._clean[1]),

@@ -11,38 +11,38 @@ from collections import Counter
 from collections.abc import Mapping
 
 from habitats.rotation.calendar import Calendar, calendar_of
-from habitats.rotation.lane import Lane, lanes_of
-from habitats.rotation.values import Need, Round
+from habitats.rotation.lane import SizeLane, lanes_of
+from habitats.rotation.values import ForecastInputs, LinenNeed
 
 
-def par_levels(question: Round) -> Mapping[str, int]:
+def par_levels(inputs: ForecastInputs) -> Mapping[str, int]:
     """By size: the least number with which there is no shortage. 0 for one no enclosure wants."""
-    calendar = calendar_of(question.start, question.days, question.laundry)
+    calendar = calendar_of(inputs.start, inputs.days, inputs.laundry)
     return {
         lane.size: len(lane.intervals)
-        + _most_missing(_wanted(question, lane), calendar, lane.room_in(question.laundry))
-        for lane in lanes_of(question)
+        + _most_missing(_wanted(inputs, lane), calendar, lane.room_in(inputs.laundry))
+        for lane in lanes_of(inputs)
     }
 
 
-def to_buy(question: Round) -> Mapping[str, int]:
+def to_buy(inputs: ForecastInputs) -> Mapping[str, int]:
     """By size: how many linens there must be more than there are."""
-    have = Counter(piece.size for piece in question.pieces)
-    return {size: max(0, par - have[size]) for size, par in par_levels(question).items()}
+    have = Counter(piece.size for piece in inputs.pieces)
+    return {size: max(0, par - have[size]) for size, par in par_levels(inputs).items()}
 
 
-def _wanted(question: Round, lane: Lane) -> Counter[int]:
+def _wanted(inputs: ForecastInputs, lane: SizeLane) -> Counter[int]:
     """Changes wanted by day, if none ever waits."""
     wanted: Counter[int] = Counter()
-    for need in question.needs:
+    for need in inputs.needs:
         if need.size == lane.size:
-            wanted.update(_days_of(need, question))
+            wanted.update(_days_of(need, inputs))
     return wanted
 
 
-def _days_of(need: Need, question: Round) -> range:
-    due = (need.last_changed - question.start).days + need.interval_days
-    return range(max(due, 0), question.days, need.interval_days)
+def _days_of(need: LinenNeed, inputs: ForecastInputs) -> range:
+    due = (need.last_changed - inputs.start).days + need.interval_days
+    return range(max(due, 0), inputs.days, need.interval_days)
 
 
 def _most_missing(wanted: Counter[int], calendar: Calendar, room: int) -> int:

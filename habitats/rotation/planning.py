@@ -13,10 +13,10 @@ but of two equal plans the one that leaves less unwashed is kept.
 from dataclasses import dataclass
 
 from habitats.rotation.choices import Rule, choices_on, rules_for
-from habitats.rotation.course import Course, Way
+from habitats.rotation.course import Course, CourseWay
 from habitats.rotation.improving import by_rule_from, improved
 from habitats.rotation.packing import Load
-from habitats.rotation.values import Round
+from habitats.rotation.values import ForecastInputs
 
 # Enclosures looked at in the search for one plan. A page cannot wait; whoever asks on a command
 # line can for some seconds, which is seldom needed for small rounds.
@@ -26,7 +26,7 @@ MOST_THOROUGH_NEEDS = 300
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class LoadPlan:
     """Loads by wash day, the shortages they lead to, and a bound: no plan of loads has fewer.
 
     The plan is the best that the search found; where ``shortages`` is above ``bound``, a better
@@ -38,14 +38,14 @@ class Plan:
     bound: int
 
 
-def thorough(question: Round) -> int:
+def thorough(inputs: ForecastInputs) -> int:
     """The work that a plan is worth to someone who can wait; in large rounds more finds little."""
-    return THOROUGH_WORK if len(question.needs) <= MOST_THOROUGH_NEEDS else WORK
+    return THOROUGH_WORK if len(inputs.needs) <= MOST_THOROUGH_NEEDS else WORK
 
 
-def plan_loads(question: Round, work: int = WORK) -> Plan:
+def plan_loads(inputs: ForecastInputs, work: int = WORK) -> LoadPlan:
     """The loads with the fewest shortages that so much work finds."""
-    course = Course(question)
+    course = Course(inputs)
     rules = rules_for(course)
     start = course.start()
     best = by_rule_from(course, start, 0, rules[0])
@@ -57,10 +57,12 @@ def plan_loads(question: Round, work: int = WORK) -> Plan:
         best = improved(course, rules, best, bound, work // 4)
         best, bound = _searched(course, start, rules, best, work // 2)
         best = improved(course, rules, best, bound, work)
-    return Plan(_loads(course, best), best.shortages, bound)
+    return LoadPlan(_loads(course, best), best.shortages, bound)
 
 
-def _by_other_rules(course: Course, rules: list[Rule], best: Way, bound: int, work: int) -> Way:
+def _by_other_rules(
+    course: Course, rules: list[Rule], best: CourseWay, bound: int, work: int
+) -> CourseWay:
     """The best plan of those that keep to one rule, as far as the work goes."""
     for rule in rules:
         if best.shortages == bound or course.spent > work:
@@ -71,8 +73,8 @@ def _by_other_rules(course: Course, rules: list[Rule], best: Way, bound: int, wo
 
 
 def _searched(
-    course: Course, start: Way, rules: list[Rule], best: Way, work: int
-) -> tuple[Way, int]:
+    course: Course, start: CourseWay, rules: list[Rule], best: CourseWay, work: int
+) -> tuple[CourseWay, int]:
     """The best way of a wide search, and the bound that it proves."""
     ways, left_out = [start], best.shortages
     for number in range(course.washes):
@@ -80,7 +82,7 @@ def _searched(
             left_out = min([left_out, *(way.least for way in ways)])
             return best, max(start.least, left_out)
         until = course.spent + (work - course.spent) // (course.washes - number)
-        reached: dict[tuple[int, ...], Way] = {}
+        reached: dict[tuple[int, ...], CourseWay] = {}
         for way in sorted(ways, key=lambda one: one.least):
             if reached and course.spent > until:
                 left_out = min(left_out, way.least)
@@ -97,14 +99,14 @@ def _searched(
     return best, max(start.least, min(left_out, best.shortages))
 
 
-def _keep(reached: dict[tuple[int, ...], Way], way: Way, most: int) -> None:
+def _keep(reached: dict[tuple[int, ...], CourseWay], way: CourseWay, most: int) -> None:
     """Keep a way that can lead to fewer shortages than ``most``, the best to where it leads."""
     known = reached.get(way.standings)
     if way.least < most and (known is None or way.shortages < known.shortages):
         reached[way.standings] = way
 
 
-def _loads(course: Course, way: Way) -> tuple[tuple[Load, ...], ...]:
+def _loads(course: Course, way: CourseWay) -> tuple[tuple[Load, ...], ...]:
     packed = [course.packer.pack(counts) for counts in way.choices()]
     assert None not in packed
     return tuple(loads for loads in packed if loads is not None)

@@ -23,14 +23,14 @@ LEAST_SHARE_PERCENT, WHOLE_PERCENT = 10, 100
 GRAMS_PER_KG = 1000
 
 
-class Weighed(NamedTuple):
+class DrumLinen(NamedTuple):
     """A linen as the drum has it: its dry mass, and whether it is synthetic or mixed."""
 
     grams: int
     is_synthetic: bool = False
 
 
-def cotton_g(linen: Weighed, synthetic_percent: int = SYNTHETIC_SHARE_PERCENT) -> int:
+def cotton_g(linen: DrumLinen, synthetic_percent: int = SYNTHETIC_SHARE_PERCENT) -> int:
     """The grams of cotton that take as much room in the drum, rounded up.
 
     Raises ``ValueError`` for a share that is none: 10 to 100 % are allowed.
@@ -45,18 +45,20 @@ def cotton_g(linen: Weighed, synthetic_percent: int = SYNTHETIC_SHARE_PERCENT) -
     return -(-linen.grams * WHOLE_PERCENT // synthetic_percent)
 
 
-def load_g(linens: Iterable[Weighed], synthetic_percent: int = SYNTHETIC_SHARE_PERCENT) -> int:
+def load_g(linens: Iterable[DrumLinen], synthetic_percent: int = SYNTHETIC_SHARE_PERCENT) -> int:
     """What a load counts for, in grams of cotton."""
     return sum(cotton_g(linen, synthetic_percent) for linen in linens)
 
 
-def most_of(linen: Weighed, rated_g: int, synthetic_percent: int = SYNTHETIC_SHARE_PERCENT) -> int:
+def most_of(
+    linen: DrumLinen, rated_g: int, synthetic_percent: int = SYNTHETIC_SHARE_PERCENT
+) -> int:
     """How many linens like this go into a machine rated for so many grams of cotton."""
     return rated_g // cotton_g(linen, synthetic_percent)
 
 
 def overload(
-    linens: Iterable[Weighed], rated_g: int, synthetic_percent: int = SYNTHETIC_SHARE_PERCENT
+    linens: Iterable[DrumLinen], rated_g: int, synthetic_percent: int = SYNTHETIC_SHARE_PERCENT
 ) -> str | None:
     """One sentence if the load is more than the machine is rated for; None if it goes in."""
     counted_g = load_g(linens, synthetic_percent)

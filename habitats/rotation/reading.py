@@ -1,6 +1,6 @@
-"""Reading a round from JSON, or every fault in it with its place.
+"""Reading the inputs of a forecast from JSON, or every fault in it with its place.
 
-Beside the keys that a round must have, `laundry` may have `set_aside_washes`, 1 to 3 (see
+Beside the keys that they must have, `laundry` may have `set_aside_washes`, 1 to 3 (see
 `Laundry`); 1 where it is left out. An enclosure in which no linen lies is due on the first day.
 Masses are read exactly and kept in whole grams, a linen's rounded up and a load's down, so that no
 load is ever too heavy.
@@ -13,7 +13,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from habitats.rotation.values import At, Laundry, Need, Piece, Round
+from habitats.rotation.values import At, ForecastInputs, Laundry, LinenNeed, LinenToday
 from habitats.structure.faults import Fault
 from habitats.structure.fields import Fields, Findings, on_one_line, shown
 
@@ -34,23 +34,23 @@ WEEKDAYS = "Give a list of days of the week, 0 for Monday to 6 for Sunday, each 
 TEXT = f"Give a text of 1 to {LONGEST_ID} characters on one line."
 
 
-class BadRound(ValueError):
-    """The round cannot be forecast as given; `faults` names every reason found."""
+class BadForecastInputs(ValueError):
+    """They cannot be forecast as given; `faults` names every reason found."""
 
     def __init__(self, faults: list[Fault]) -> None:
         super().__init__("; ".join(str(fault) for fault in faults))
         self.faults = tuple(faults)
 
 
-def round_from(document: object) -> Round:
-    """The round in a parsed document. Raises BadRound."""
+def forecast_inputs_from(document: object) -> ForecastInputs:
+    """The inputs in a parsed document. Raises BadForecastInputs."""
     if not isinstance(document, dict):
-        raise BadRound([Fault("", f"A round is one JSON object, not {shown(document)}.")])
+        raise BadForecastInputs([Fault("", f"A round is one JSON object, not {shown(document)}.")])
     findings = Findings()
-    question = _Reader(document, findings).read()
+    inputs = _Reader(document, findings).read()
     if findings.faults:
-        raise BadRound(findings.faults)
-    return question
+        raise BadForecastInputs(findings.faults)
+    return inputs
 
 
 class _Reader:
@@ -60,12 +60,12 @@ class _Reader:
         self._fields = Fields(document, "", findings)
         self._sizes_given = document.get("sizes")
         self._sizes: dict[str, int] = {}
-        self._needs: dict[str, Need] = {}
-        self._pieces: dict[str, Piece] = {}
+        self._needs: dict[str, LinenNeed] = {}
+        self._pieces: dict[str, LinenToday] = {}
         self._takes: dict[str, str | None] = {}  # by enclosure, faulty ones too; None: not known
         self._lying: dict[str, str] = {}
 
-    def read(self) -> Round:
+    def read(self) -> ForecastInputs:
         fields = self._fields
         fields.known("start", "days", "sizes", "enclosures", "linens", "laundry")
         start = fields.read_as("start", _day, DAY)
@@ -77,7 +77,7 @@ class _Reader:
         for one in fields.children("linens", MOST_PIECES):
             self._read_piece(one, start)
         needs, pieces = tuple(self._needs.values()), tuple(self._pieces.values())
-        return Round(start or date.min, days, self._sizes, needs, pieces, laundry)
+        return ForecastInputs(start or date.min, days, self._sizes, needs, pieces, laundry)
 
     def _laundry(self) -> Laundry:
         fields = self._fields.child("laundry")
@@ -121,7 +121,7 @@ class _Reader:
         if id:
             self._takes.setdefault(id, size)
         if id and size and changed:
-            self._needs[id] = Need(id, size, interval, changed)
+            self._needs[id] = LinenNeed(id, size, interval, changed)
 
     def _read_piece(self, fields: Fields, start: date | None) -> None:
         fields.known("id", "size", "state", "enclosure", "ready", "set_aside")
@@ -133,7 +133,7 @@ class _Reader:
         enclosure = self._enclosure(fields, id, size, at) if state else None
         ready = self._ready(fields, at, start) if state else None
         if id and size:
-            self._pieces[id] = Piece(id, size, at, enclosure, ready, set_aside)
+            self._pieces[id] = LinenToday(id, size, at, enclosure, ready, set_aside)
 
     def _enclosure(self, fields: Fields, id: str | None, size: str | None, at: At) -> str | None:
         """Where a linen in use lies. Of a soiled one it may be said where it came from."""

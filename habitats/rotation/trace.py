@@ -19,11 +19,11 @@ from typing import NamedTuple
 
 from habitats.rotation.infection import Suspicion, rules_for
 from habitats.rotation.trace_facts import (
+    ContactKind,
     Facts,
-    How,
-    Sort,
-    Standing,
+    StandingSpan,
     Thing,
+    ThingKind,
     Tie,
     Washing,
     earlier_end,
@@ -41,7 +41,7 @@ class Meeting(NamedTuple):
     """
 
     met: Thing
-    how: How
+    how: ContactKind
     place: str
     first: date
     last: date | None
@@ -87,7 +87,7 @@ class Neighbour(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Trace:
+class TraceResult:
     """The suspect first, then what it met, the nearest and earliest first."""
 
     contacts: tuple[Contact, ...]
@@ -98,11 +98,13 @@ class Trace:
     def suspect(self) -> Contact:
         return self.contacts[0]
 
-    def of(self, sort: Sort) -> tuple[Contact, ...]:
+    def of(self, sort: ThingKind) -> tuple[Contact, ...]:
         return tuple(one for one in self.contacts if one.thing.sort is sort)
 
 
-def trace(suspect: Thing, since: date, suspicion: Suspicion, facts: Facts, today: date) -> Trace:
+def trace(
+    suspect: Thing, since: date, suspicion: Suspicion, facts: Facts, today: date
+) -> TraceResult:
     """All that the suspect met from ``since`` until ``today``, both included.
 
     The same in whatever order the facts are given, but for washings of one day, which stand in
@@ -113,9 +115,11 @@ def trace(suspect: Thing, since: date, suspicion: Suspicion, facts: Facts, today
     spread = _Spread(suspect, since, suspicion, facts, today)
     spread.run()
     contacts = spread.contacts()
-    reached = {one.thing.key: one.first for one in contacts if one.thing.sort is Sort.ENCLOSURE}
+    reached = {
+        one.thing.key: one.first for one in contacts if one.thing.sort is ThingKind.ENCLOSURE
+    }
     touched = _touched_homes(facts.standings, reached, today)
-    return Trace(
+    return TraceResult(
         contacts,
         tuple(sorted(_homes(touched), key=lambda one: (one.first, one.home))),
         tuple(_neighbours(facts.standings, touched, reached, today)),
@@ -196,7 +200,7 @@ class _Spread:
 
     def _wash(self, washing: Washing) -> list[Tie]:
         """What one drum does. Returns the ties over which something may go on after it."""
-        inside = [Thing(Sort.LINEN, key) for key in sorted(set(washing.linens))]
+        inside = [Thing(ThingKind.LINEN, key) for key in sorted(set(washing.linens))]
         carriers = [linen for linen in inside if linen in self.carrying]
         if not carriers:
             return []
@@ -224,7 +228,7 @@ class _Spread:
         missing: tuple[int, ...],
     ) -> None:
         giver = min(givers, key=lambda linen: (self.carrying[linen].steps, linen))
-        meeting = Meeting(giver, How.WASHED, washing.load, washing.on, washing.on)
+        meeting = Meeting(giver, ContactKind.WASHED, washing.load, washing.on, washing.on)
         self.missing[giver] = missing
         for linen in inside:
             if linen != giver:
@@ -240,7 +244,7 @@ class _Spread:
     ) -> bool:
         """Whether the taker is reached anew by this, or nearer than it was."""
         by, known = self.carrying[meeting.met], self.carrying.get(taker)
-        if taker.sort is Sort.LINEN:
+        if taker.sort is ThingKind.LINEN:
             self.missing[taker] = missing
         is_new = known is None or by.steps + 1 < known.steps
         if is_new:
@@ -252,7 +256,7 @@ class _Spread:
         self.carrying[thing] = reach
         self.first.setdefault(thing, day)
         self.free_on.pop(thing, None)
-        if thing.sort is Sort.LINEN:
+        if thing.sort is ThingKind.LINEN:
             self.missing[thing] = missing
         if thing not in self.nearest or reach.steps < self.nearest[thing].steps:
             self.nearest[thing] = reach
@@ -270,7 +274,7 @@ class _Spread:
             for meeting in self.meetings[thing].values()
             if self.nearest[meeting.met].steps < reach.steps
         )
-        is_linen = thing.sort is Sort.LINEN
+        is_linen = thing.sort is ThingKind.LINEN
         return Contact(
             thing,
             self.first[thing],
@@ -288,10 +292,10 @@ def _last_day(until: date | None, today: date) -> date | None:
 
 
 def _touched_homes(
-    standings: Iterable[Standing], reached: dict[str, date], today: date
-) -> dict[str, list[Standing]]:
+    standings: Iterable[StandingSpan], reached: dict[str, date], today: date
+) -> dict[str, list[StandingSpan]]:
     """By home, where enclosures stood there from the days on which they were reached."""
-    touched: dict[str, list[Standing]] = defaultdict(list)
+    touched: dict[str, list[StandingSpan]] = defaultdict(list)
     for one in standings:
         if one.enclosure in reached:
             since = max(one.since, reached[one.enclosure])
@@ -300,15 +304,15 @@ def _touched_homes(
     return touched
 
 
-def _homes(touched: dict[str, list[Standing]]) -> Iterator[HomeMet]:
+def _homes(touched: dict[str, list[StandingSpan]]) -> Iterator[HomeMet]:
     for home, there in touched.items():
         enclosures = sorted({one.enclosure for one in there})
         yield HomeMet(home, min(one.since for one in there), tuple(enclosures))
 
 
 def _neighbours(
-    standings: Iterable[Standing],
-    touched: dict[str, list[Standing]],
+    standings: Iterable[StandingSpan],
+    touched: dict[str, list[StandingSpan]],
     reached: dict[str, date],
     today: date,
 ) -> Iterator[Neighbour]:
@@ -322,7 +326,9 @@ def _neighbours(
             yield Neighbour(other.enclosure, other.home, first, last)
 
 
-def _together(one: Standing, other: Standing, today: date) -> tuple[date, date | None] | None:
+def _together(
+    one: StandingSpan, other: StandingSpan, today: date
+) -> tuple[date, date | None] | None:
     """First and last day (None: still) on which both stood there; None if there is none."""
     first = max(one.since, other.since)
     last = _last_day(earlier_end(one.until, other.until), today)

@@ -10,8 +10,8 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from habitats.rotation.infection import Suspicion, rules_for, washes_needed
-from habitats.rotation.trace import Contact, HomeMet, Neighbour, Trace
-from habitats.rotation.trace_facts import Living, Sort
+from habitats.rotation.trace import Contact, HomeMet, Neighbour, TraceResult
+from habitats.rotation.trace_facts import LivingSpan, ThingKind
 from habitats.source import Source
 
 
@@ -82,18 +82,20 @@ def of_home(home: HomeMet) -> Action:
 
 
 def of_neighbour(neighbour: Neighbour) -> Action:
-    key = key_of(Verb.WATCH, Sort.ENCLOSURE, neighbour.enclosure)
+    key = key_of(Verb.WATCH, ThingKind.ENCLOSURE, neighbour.enclosure)
     return Action(key, Verb.WATCH, _WATCH_NEIGHBOUR)
 
 
-def in_no_group(trace: Trace, livings: Iterable[Living], today: date) -> tuple[Contact, ...]:
+def in_no_group(
+    trace: TraceResult, livings: Iterable[LivingSpan], today: date
+) -> tuple[Contact, ...]:
     """Animals of the trace that live in no group today: nobody sees to them with one."""
     grouped = {
         one.animal
         for one in livings
         if one.since <= today and (one.until is None or today < one.until)
     }
-    return tuple(one for one in trace.of(Sort.ANIMAL) if one.thing.key not in grouped)
+    return tuple(one for one in trace.of(ThingKind.ANIMAL) if one.thing.key not in grouped)
 
 
 def washing_words(suspicion: Suspicion) -> str:
@@ -108,13 +110,13 @@ def sources_for(suspicion: Suspicion) -> tuple[Source, ...]:
 
 def _words_for(contact: Contact, suspicion: Suspicion) -> Iterator[tuple[Verb, str]]:
     match contact.thing.sort:
-        case Sort.GROUP:
+        case ThingKind.GROUP:
             yield Verb.STAY, _STAY_GROUP
             yield Verb.WATCH, _WATCH_GROUP
-        case Sort.ENCLOSURE:
+        case ThingKind.ENCLOSURE:
             yield Verb.CLEAN, _CLEAN_ENCLOSURE
             yield Verb.STAY, _STAY_ENCLOSURE
-        case Sort.LINEN if contact.washes:
+        case ThingKind.LINEN if contact.washes:
             yield Verb.SET_ASIDE, _SET_ASIDE
             yield Verb.WASH, _wash_words(contact.washes, suspicion)
 

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from habitats.rotation.infection import Programme
 
 
-class Sort(StrEnum):
+class ThingKind(StrEnum):
     """What can carry an infection on. Homes are told of it, and carry nothing by themselves."""
 
     GROUP = "group"
@@ -26,11 +26,11 @@ class Sort(StrEnum):
 class Thing(NamedTuple):
     """One group, animal, enclosure or linen."""
 
-    sort: Sort
+    sort: ThingKind
     key: str
 
 
-class Living(NamedTuple):
+class LivingSpan(NamedTuple):
     """An animal in a group."""
 
     animal: str
@@ -39,7 +39,7 @@ class Living(NamedTuple):
     until: date | None
 
 
-class Staying(NamedTuple):
+class StaySpan(NamedTuple):
     """A group in an enclosure."""
 
     group: str
@@ -48,7 +48,7 @@ class Staying(NamedTuple):
     until: date | None
 
 
-class Lying(NamedTuple):
+class LyingSpan(NamedTuple):
     """A linen in a spot of an enclosure."""
 
     linen: str
@@ -58,7 +58,7 @@ class Lying(NamedTuple):
     until: date | None
 
 
-class Standing(NamedTuple):
+class StandingSpan(NamedTuple):
     """An enclosure in a home."""
 
     enclosure: str
@@ -80,14 +80,14 @@ class Washing(NamedTuple):
 class Facts:
     """All that happened. Washings of one day stand in the order in which they were run."""
 
-    livings: Sequence[Living] = ()
-    stayings: Sequence[Staying] = ()
-    lyings: Sequence[Lying] = ()
-    standings: Sequence[Standing] = ()
+    livings: Sequence[LivingSpan] = ()
+    stayings: Sequence[StaySpan] = ()
+    lyings: Sequence[LyingSpan] = ()
+    standings: Sequence[StandingSpan] = ()
     washings: Sequence[Washing] = ()
 
 
-class How(StrEnum):
+class ContactKind(StrEnum):
     """In what way two things met."""
 
     LIVED_IN = "lived in"  # a group and its enclosure
@@ -102,7 +102,7 @@ class Tie(NamedTuple):
 
     one: Thing
     other: Thing
-    how: How
+    how: ContactKind
     place: str
     since: date
     until: date | None
@@ -130,20 +130,20 @@ def earlier_end(one: date | None, other: date | None) -> date | None:
 
 def _belonged(facts: Facts) -> Iterator[Tie]:
     for animal, group, since, until in facts.livings:
-        ends = Thing(Sort.ANIMAL, animal), Thing(Sort.GROUP, group)
-        yield Tie(*ends, How.BELONGED, "", since, until)
+        ends = Thing(ThingKind.ANIMAL, animal), Thing(ThingKind.GROUP, group)
+        yield Tie(*ends, ContactKind.BELONGED, "", since, until)
 
 
 def _lived(facts: Facts) -> Iterator[Tie]:
     for group, enclosure, since, until in facts.stayings:
-        ends = Thing(Sort.GROUP, group), Thing(Sort.ENCLOSURE, enclosure)
-        yield Tie(*ends, How.LIVED_IN, enclosure, since, until)
+        ends = Thing(ThingKind.GROUP, group), Thing(ThingKind.ENCLOSURE, enclosure)
+        yield Tie(*ends, ContactKind.LIVED_IN, enclosure, since, until)
 
 
 def _lay_in(facts: Facts) -> Iterator[Tie]:
     for linen, enclosure, _spot, since, until in facts.lyings:
-        ends = Thing(Sort.LINEN, linen), Thing(Sort.ENCLOSURE, enclosure)
-        yield Tie(*ends, How.LAY_IN, enclosure, since, until)
+        ends = Thing(ThingKind.LINEN, linen), Thing(ThingKind.ENCLOSURE, enclosure)
+        yield Tie(*ends, ContactKind.LAY_IN, enclosure, since, until)
 
 
 def _lay_under(facts: Facts) -> Iterator[Tie]:
@@ -153,12 +153,12 @@ def _lay_under(facts: Facts) -> Iterator[Tie]:
         for stay in stays[lying.enclosure]:
             since = max(lying.since, stay.since)
             until = earlier_end(lying.until, stay.until)
-            ends = Thing(Sort.LINEN, lying.linen), Thing(Sort.GROUP, stay.group)
-            yield Tie(*ends, How.LAY_UNDER, lying.enclosure, since, until)
+            ends = Thing(ThingKind.LINEN, lying.linen), Thing(ThingKind.GROUP, stay.group)
+            yield Tie(*ends, ContactKind.LAY_UNDER, lying.enclosure, since, until)
 
 
-def _by_enclosure(stayings: Iterable[Staying]) -> dict[str, list[Staying]]:
-    found: dict[str, list[Staying]] = defaultdict(list)
+def _by_enclosure(stayings: Iterable[StaySpan]) -> dict[str, list[StaySpan]]:
+    found: dict[str, list[StaySpan]] = defaultdict(list)
     for stay in stayings:
         found[stay.enclosure].append(stay)
     return found

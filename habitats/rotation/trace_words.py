@@ -4,24 +4,33 @@ from collections.abc import Iterator, Mapping
 from datetime import date
 
 from habitats.rotation.trace import Contact, Meeting
-from habitats.rotation.trace_facts import How, Sort, Thing
+from habitats.rotation.trace_facts import ContactKind, Thing, ThingKind
 
 # What is said of a thing and what it met: of a meeting that is over, and of one that lasts.
 _PHRASES = {
-    (How.LAY_UNDER, Sort.LINEN): ("lay under {met} in {place}", "has lain under {met} in {place}"),
-    (How.LAY_UNDER, Sort.GROUP): ("lived on {met} in {place}", "have lived on {met} in {place}"),
-    (How.LAY_IN, Sort.LINEN): ("lay in {met}", "has lain in {met}"),
-    (How.LIVED_IN, Sort.GROUP): ("lived in {met}", "have lived in {met}"),
-    (How.BELONGED, Sort.ANIMAL): ("lived with {met}", "has lived with {met}"),
-    (How.WASHED, Sort.LINEN): ("was washed with {met}", "is washed with {met}"),
+    (ContactKind.LAY_UNDER, ThingKind.LINEN): (
+        "lay under {met} in {place}",
+        "has lain under {met} in {place}",
+    ),
+    (ContactKind.LAY_UNDER, ThingKind.GROUP): (
+        "lived on {met} in {place}",
+        "have lived on {met} in {place}",
+    ),
+    (ContactKind.LAY_IN, ThingKind.LINEN): ("lay in {met}", "has lain in {met}"),
+    (ContactKind.LIVED_IN, ThingKind.GROUP): ("lived in {met}", "have lived in {met}"),
+    (ContactKind.BELONGED, ThingKind.ANIMAL): ("lived with {met}", "has lived with {met}"),
+    (ContactKind.WASHED, ThingKind.LINEN): ("was washed with {met}", "is washed with {met}"),
 }
 # The other way round, where it is the other that came: {it} is then the thing that is told of.
 _TURNED = {
-    (How.LAY_IN, Sort.ENCLOSURE): ("{met} lay in {it}", "{met} has lain in {it}"),
-    (How.LIVED_IN, Sort.ENCLOSURE): ("{met} lived in {it}", "{met} have lived in {it}"),
-    (How.BELONGED, Sort.GROUP): ("{met} lived with {it}", "{met} has lived with {it}"),
+    (ContactKind.LAY_IN, ThingKind.ENCLOSURE): ("{met} lay in {it}", "{met} has lain in {it}"),
+    (ContactKind.LIVED_IN, ThingKind.ENCLOSURE): (
+        "{met} lived in {it}",
+        "{met} have lived in {it}",
+    ),
+    (ContactKind.BELONGED, ThingKind.GROUP): ("{met} lived with {it}", "{met} has lived with {it}"),
 }
-_ITSELF = {Sort.GROUP: "them"}
+_ITSELF = {ThingKind.GROUP: "them"}
 
 
 def days_words(first: date, last: date | None) -> str:
@@ -62,7 +71,7 @@ def _clause(taker: Thing, meeting: Meeting, names: Mapping[Thing, str], *, by_na
     if turned := _TURNED.get((meeting.how, taker.sort)):
         it = names[taker] if by_name else _ITSELF.get(taker.sort, "it")
         return turned[is_now].format(met=met, it=it)
-    place = names.get(Thing(Sort.ENCLOSURE, meeting.place), "")
+    place = names.get(Thing(ThingKind.ENCLOSURE, meeting.place), "")
     phrase = _PHRASES[meeting.how, taker.sort][is_now].format(met=met, place=place)
     return f"{names[taker]} {phrase}" if by_name else phrase
 

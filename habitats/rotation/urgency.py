@@ -8,7 +8,7 @@ from collections import Counter
 from collections.abc import Iterable, Iterator, Mapping, Sequence
 from typing import NamedTuple
 
-from habitats.rotation.lane import ORDINARY, Key, Lane, Standing
+from habitats.rotation.lane import ORDINARY, Key, LaneState, SizeLane
 from habitats.rotation.packing import Load
 from habitats.rotation.values import Laundry
 
@@ -23,7 +23,7 @@ class Some(NamedTuple):
     number: int
 
 
-def missed_from(lane: Lane, at: int, standing: Standing, today: int) -> list[Some]:
+def missed_from(lane: SizeLane, at: int, standing: LaneState, today: int) -> list[Some]:
     """A lane's soiled linens by the day on which each will be missed, if no change ever waits."""
     wanted = _wanted(lane, standing, today)
     left = {kind: number for kind, number in enumerate(standing.soiled) if number}
@@ -39,7 +39,7 @@ def missed_from(lane: Lane, at: int, standing: Standing, today: int) -> list[Som
     return some + [Some(never, Key(at, kind), number) for kind, number in left.items() if number]
 
 
-def _wanted(lane: Lane, standing: Standing, today: int) -> Counter[int]:
+def _wanted(lane: SizeLane, standing: LaneState, today: int) -> Counter[int]:
     wanted: Counter[int] = Counter()
     for due, interval in zip(standing.due, lane.intervals, strict=True):
         for day in range(max(due, today + 1), today + AHEAD_DAYS, interval):
@@ -48,7 +48,7 @@ def _wanted(lane: Lane, standing: Standing, today: int) -> Counter[int]:
 
 
 def _missing(
-    standing: Standing, today: int, wanted: Mapping[int, int]
+    standing: LaneState, today: int, wanted: Mapping[int, int]
 ) -> Iterator[tuple[int, int]]:
     """Days, and how many linens more are missed from each on."""
     back = Counter({today + 1: sum(standing.clean)})
@@ -62,12 +62,12 @@ def _missing(
             left = 0
 
 
-def by_day(lanes: Sequence[Lane], some: Iterable[Some]) -> list[Some]:
+def by_day(lanes: Sequence[SizeLane], some: Iterable[Some]) -> list[Some]:
     """What is missed first goes first; of one day, what keeps an enclosure dry longest a gram."""
     return sorted(some, key=lambda one: (one.missed, -_worth(lanes, one), one.key))
 
 
-def by_worth(lanes: Sequence[Lane], some: Iterable[Some]) -> list[Some]:
+def by_worth(lanes: Sequence[SizeLane], some: Iterable[Some]) -> list[Some]:
     """What is missed at all goes first by days kept dry a gram; then the rest."""
     some = list(some)
     never = max((one.missed for one in some), default=0)
@@ -83,7 +83,7 @@ def lane_first(first: int, some: Sequence[Some]) -> list[Some]:
     ]
 
 
-def _worth(lanes: Sequence[Lane], one: Some) -> float:
+def _worth(lanes: Sequence[SizeLane], one: Some) -> float:
     lane = lanes[one.key.lane]
     return sum(lane.intervals) / max(1, len(lane.intervals)) / lane.grams
 

@@ -46,7 +46,7 @@ class Laundry:
 
 
 @dataclass(frozen=True, slots=True)
-class Need:
+class LinenNeed:
     """A place that wants a clean linen of a size each ``interval_days`` after it was changed.
 
     One in which no piece lies is bare, and due on the first day at the latest.
@@ -61,7 +61,7 @@ class Need:
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class LinenToday:
     """One linen today.
 
     ``enclosure``: the need it lies in, for one in use; else None.
@@ -80,8 +80,8 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Round:
-    """All that goes round through one laundry: the question of a forecast.
+class ForecastInputs:
+    """All that goes round through one laundry: the inputs of a forecast.
 
     ``sizes`` has the dry mass in grams of one linen of each size. Needs and pieces stand in the
     order that decides between equals. Ids are unique among each; a piece in use lies in a need of
@@ -91,12 +91,12 @@ class Round:
     start: date
     days: int
     sizes: Mapping[str, int]
-    needs: tuple[Need, ...]
-    pieces: tuple[Piece, ...]
+    needs: tuple[LinenNeed, ...]
+    pieces: tuple[LinenToday, ...]
     laundry: Laundry
 
 
-class Shortage(NamedTuple):
+class LinenShortage(NamedTuple):
     """An enclosure was due on this day and found no clean linen; one for each day it waits."""
 
     date: date
@@ -132,7 +132,7 @@ class Forecast:
     ``bound``: no plan of loads has fewer shortages than this; ``proved``: nor fewer than this plan.
     """
 
-    shortages: tuple[Shortage, ...]
+    shortages: tuple[LinenShortage, ...]
     loads: tuple[PlannedLoad, ...]
     runs_dry: Mapping[str, date | None]
     overloaded: tuple[date, ...] = ()

@@ -12,10 +12,10 @@ from habitats.models.outlooks import Outlook
 from habitats.models.pools import Pool
 from habitats.models.spots import LinenSize, Spot
 from habitats.models.standing import Standing
-from habitats.rotation.buying import Cloth, Cutting, cloth_for
+from habitats.rotation.buying import ClothNeed, Cutting, cloth_for
 from habitats.rotation.document import WEEKDAYS
 from habitats.rotation.more_washing import MoreWashing
-from habitats.rotation.values import Shortage
+from habitats.rotation.values import LinenShortage
 from habitats.views.pool_pictures import stock_plot
 
 DAYS_SHOWN, NAMES_SHOWN = 14, 6
@@ -66,7 +66,7 @@ class BuyRow(NamedTuple):
     row: SizeRow
     kind: LinenKind
     cutting: Cutting
-    cloth: Cloth
+    cloth: ClothNeed
 
 
 def buy_rows(rows: Iterable[SizeRow], cloth_width_mm: int) -> list[BuyRow]:
@@ -118,7 +118,7 @@ def short_days(outlook: Outlook, today: date) -> list[ShortDay]:
 
 
 def _short_day(
-    on: date, some: Sequence[Shortage], spots: Mapping[int, Spot], homes: Mapping[int, Home]
+    on: date, some: Sequence[LinenShortage], spots: Mapping[int, Spot], homes: Mapping[int, Home]
 ) -> ShortDay:
     there = [spots[int(one.enclosure)] for one in some[:NAMES_SHOWN]]
     waiting = tuple(Waiting(spot, homes.get(spot.enclosure_id)) for spot in there)

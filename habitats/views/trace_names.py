@@ -16,12 +16,12 @@ from habitats.models.pools import Pool
 from habitats.models.standing import Standing
 from habitats.models.stays import Stay
 from habitats.rotation.labels import shown
-from habitats.rotation.trace import Trace as Reckoned
-from habitats.rotation.trace_facts import Sort, Thing
+from habitats.rotation.trace import TraceResult as Reckoned
+from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.welfare.words import listed
 
 PlaceKey = tuple[str, int]
-_PAGES = {Sort.GROUP: "group", Sort.ANIMAL: "animal", Sort.ENCLOSURE: "enclosure"}
+_PAGES = {ThingKind.GROUP: "group", ThingKind.ANIMAL: "animal", ThingKind.ENCLOSURE: "enclosure"}
 
 
 @dataclass(frozen=True, slots=True)
@@ -42,23 +42,25 @@ class Names:
 
     @classmethod
     def of(cls, found: Reckoned, today: date) -> "Names":
-        keys: dict[Sort, set[str]] = defaultdict(set)
+        keys: dict[ThingKind, set[str]] = defaultdict(set)
         for contact in found.contacts:
             keys[contact.thing.sort].add(contact.thing.key)
-        keys[Sort.ENCLOSURE] |= {one.enclosure for one in found.neighbours}
-        linens = _linens(keys[Sort.LINEN])
+        keys[ThingKind.ENCLOSURE] |= {one.enclosure for one in found.neighbours}
+        linens = _linens(keys[ThingKind.LINEN])
         met = {one.home for one in found.homes}
         return cls(
             of_thing={
-                **_groups(keys[Sort.GROUP], today),
-                **_named(Sort.ENCLOSURE, Enclosure.objects, "label", keys[Sort.ENCLOSURE]),
-                **_named(Sort.ANIMAL, Animal.objects, "name", keys[Sort.ANIMAL]),
-                **{Thing(Sort.LINEN, label): shown(label) for label in linens},
+                **_groups(keys[ThingKind.GROUP], today),
+                **_named(
+                    ThingKind.ENCLOSURE, Enclosure.objects, "label", keys[ThingKind.ENCLOSURE]
+                ),
+                **_named(ThingKind.ANIMAL, Animal.objects, "name", keys[ThingKind.ANIMAL]),
+                **{Thing(ThingKind.LINEN, label): shown(label) for label in linens},
             },
             linens=linens,
             homes={one.code: one for one in Home.objects.filter(code__in=met)},
-            stands=_stands(keys[Sort.ENCLOSURE], today),
-            lives=_lives(keys[Sort.GROUP], today),
+            stands=_stands(keys[ThingKind.ENCLOSURE], today),
+            lives=_lives(keys[ThingKind.GROUP], today),
         )
 
     def home_key(self, code: str) -> PlaceKey:
@@ -66,12 +68,12 @@ class Names:
 
     def place_of(self, thing: Thing) -> PlaceKey:
         """The home it is in today; for a linen that lies nowhere the pool it is of."""
-        if thing.sort is Sort.LINEN:
+        if thing.sort is ThingKind.LINEN:
             linen = self.linens[thing.key]
             if linen.spot is None:
                 return "pool", linen.pool_id
             return self._at(linen.spot.enclosure.code)
-        if thing.sort is Sort.GROUP:
+        if thing.sort is ThingKind.GROUP:
             enclosure = self.lives.get(thing.key)
             return self._at(enclosure.code) if enclosure else self.NOWHERE
         return self._at(thing.key)
@@ -100,7 +102,7 @@ class Names:
         return f"lies in {linen.spot.enclosure}, {linen.spot}"
 
     def address(self, thing: Thing) -> str:
-        if thing.sort is Sort.LINEN:
+        if thing.sort is ThingKind.LINEN:
             return reverse("linen_link", args=[thing.key])
         return reverse(_PAGES[thing.sort], args=[thing.key])
 
@@ -113,7 +115,7 @@ def _groups(codes: set[str], today: date) -> dict[Thing, str]:
     for code, name in living.values_list("group__code", "animal__name"):
         animals[code].append(name)
     return {
-        Thing(Sort.GROUP, code): name or _called_by(animals[code]) or f"Group {code}"
+        Thing(ThingKind.GROUP, code): name or _called_by(animals[code]) or f"Group {code}"
         for code, name in own.items()
     }
 
@@ -122,7 +124,7 @@ def _called_by(animals: list[str]) -> str:
     return listed(animals) if animals else ""
 
 
-def _named(sort: Sort, rows: object, field: str, codes: set[str]) -> dict[Thing, str]:
+def _named(sort: ThingKind, rows: object, field: str, codes: set[str]) -> dict[Thing, str]:
     found = rows.filter(code__in=codes).values_list("code", field)  # type: ignore[attr-defined]
     return {Thing(sort, code): name for code, name in found}
 

@@ -10,7 +10,7 @@ from habitats.models.groups import Group, Membership
 from habitats.models.people import Person
 from habitats.models.traces import Trace
 from habitats.models.tracing import suspected_now
-from habitats.rotation.trace_facts import Sort, Thing
+from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.views.trace_sheet import Sheet, sheet_of
 from habitats.welfare.words import listed
 
@@ -63,14 +63,14 @@ class Suspicions:
         return tuple(
             f"{called} met a suspected infection ({one.suspected.words}, trace {one.code}). "
             "Nobody joins, leaves or moves until a vet has seen them."
-            for one in self._of(Thing(Sort.GROUP, group.code))
+            for one in self._of(Thing(ThingKind.GROUP, group.code))
         )
 
     def of_enclosure(self, enclosure: Enclosure) -> tuple[str, ...]:
         return tuple(
             f"{enclosure} met a suspected infection ({one.suspected.words}, trace {one.code}). "
             "Nobody moves in until it is clean and a vet has agreed."
-            for one in self._of(Thing(Sort.ENCLOSURE, enclosure.code))
+            for one in self._of(Thing(ThingKind.ENCLOSURE, enclosure.code))
         )
 
     def _of(self, thing: Thing) -> Iterable[Trace]:

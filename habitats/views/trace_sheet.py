@@ -16,7 +16,7 @@ from habitats.models.traces import Trace, TraceTick
 from habitats.models.tracing import at_hand, reckon
 from habitats.rotation.states import State
 from habitats.rotation.trace import Contact, HomeMet, Neighbour
-from habitats.rotation.trace import Trace as Reckoned
+from habitats.rotation.trace import TraceResult as Reckoned
 from habitats.rotation.trace_actions import (
     Action,
     Verb,
@@ -26,7 +26,7 @@ from habitats.rotation.trace_actions import (
     of_home,
     of_neighbour,
 )
-from habitats.rotation.trace_facts import Sort, Thing
+from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.rotation.trace_words import days_words, how_words
 from habitats.views.trace_names import Names
 
@@ -117,7 +117,7 @@ def sheet_of(trace: Trace, person: Person, today: date) -> Sheet:
     drawn = _Drawn(trace, found, names, trace.ticked(), tells=person.is_coordinator)
     strays = in_no_group(found, facts.livings, today)
     sections = _seen_by(person, list(drawn.sections(strays)))
-    carrying = [names.linens[one.thing.key] for one in found.of(Sort.LINEN) if one.washes]
+    carrying = [names.linens[one.thing.key] for one in found.of(ThingKind.LINEN) if one.washes]
     free = at_hand(carrying)
     return Sheet(
         tuple(sections),
@@ -141,7 +141,7 @@ def _linens_of(sections: Iterable[Section]) -> Iterator[Section]:
     lying: list[Line] = []
     pools: list[Section] = []
     for section in sections:
-        linens = [line for line in section.lines if line.thing.sort is Sort.LINEN]
+        linens = [line for line in section.lines if line.thing.sort is ThingKind.LINEN]
         if section.key[0] == "pool":
             pools.append(section)
         else:
@@ -170,7 +170,7 @@ class _Drawn:
         """Homes by the day they were met, then pools, then what is nowhere."""
         by_place: dict[tuple[str, int], list[Line]] = {}
         for contact in self.found.contacts:
-            if contact.thing.sort is not Sort.ANIMAL:
+            if contact.thing.sort is not ThingKind.ANIMAL:
                 place = self.names.place_of(contact.thing)
                 by_place.setdefault(place, []).append(self._line(contact))
         for home in self.found.homes:
@@ -214,9 +214,9 @@ class _Drawn:
 
     def _state(self, contact: Contact) -> str:
         thing = contact.thing
-        if thing.sort is Sort.ENCLOSURE:
+        if thing.sort is ThingKind.ENCLOSURE:
             return ""
-        if thing.sort is Sort.GROUP:
+        if thing.sort is ThingKind.GROUP:
             return self.names.where_group(thing.key)
         linen = self.names.linens[thing.key]
         if contact.washes == 0 and contact.free_on:
@@ -224,10 +224,10 @@ class _Drawn:
         return _WHERE_IT_IS.get(State(linen.state), "") or self.names.where_linen(linen)
 
     def _code(self, thing: Thing) -> str:
-        return "" if thing.sort is Sort.LINEN else thing.key
+        return "" if thing.sort is ThingKind.LINEN else thing.key
 
     def _neighbour(self, one: Neighbour) -> Line:
-        thing = Thing(Sort.ENCLOSURE, one.enclosure)
+        thing = Thing(ThingKind.ENCLOSURE, one.enclosure)
         return Line(
             thing,
             self.names.of_thing[thing],
@@ -273,7 +273,7 @@ def _met_words(steps: int) -> str:
     )
 
 
-_SORTS = (Sort.ENCLOSURE, Sort.GROUP, Sort.LINEN)
+_SORTS = (ThingKind.ENCLOSURE, ThingKind.GROUP, ThingKind.LINEN)
 
 
 def _order(line: Line) -> tuple[bool, int, str]:

@@ -15,7 +15,7 @@ from typing import TypeVar
 from habitats.rotation.forecast import forecast
 from habitats.rotation.par import par_levels
 from habitats.rotation.planning import WORK, thorough
-from habitats.rotation.values import At, Laundry, Need, Piece, Round
+from habitats.rotation.values import At, ForecastInputs, Laundry, LinenNeed, LinenToday
 
 T = TypeVar("T")
 
@@ -31,22 +31,22 @@ def main() -> None:
     for lanes, needs, pieces, days, load_g in SMALL:
         laundry = Laundry(frozenset((0, 3)), 2, load_g, 1)
         for seed in range(3):
-            question = drawn(seed, lanes, needs, pieces, days, laundry)
-            _tell(f"{lanes} sizes, {needs} enclosures, {pieces} linens", question)
+            inputs = drawn(seed, lanes, needs, pieces, days, laundry)
+            _tell(f"{lanes} sizes, {needs} enclosures, {pieces} linens", inputs)
 
 
-def _tell_large(name: str, question: Round) -> None:
-    taken, found = _timed(lambda: forecast(question))
-    par, _ = _timed(lambda: par_levels(question))
+def _tell_large(name: str, inputs: ForecastInputs) -> None:
+    taken, found = _timed(lambda: forecast(inputs))
+    par, _ = _timed(lambda: par_levels(inputs))
     print(
         f"3 000 enclosures, 12 000 linens, 90 days, loads {name}: {taken:.2f} s (at most "
         f"{AT_MOST_S:.0f}), par {par:.2f} s, {len(found.shortages)} shortages, bound {found.bound}"
     )
 
 
-def _tell(name: str, question: Round) -> None:
-    for work in (WORK, thorough(question)):
-        taken, found = _timed(lambda work=work: forecast(question, work))  # type: ignore[misc]
+def _tell(name: str, inputs: ForecastInputs) -> None:
+    for work in (WORK, thorough(inputs)):
+        taken, found = _timed(lambda work=work: forecast(inputs, work))  # type: ignore[misc]
         proved = "proved" if found.proved else f"bound {found.bound}"
         print(f"{name}: {taken:.2f} s, {len(found.shortages)} shortages, {proved}")
 
@@ -57,7 +57,9 @@ def _timed(do: Callable[[], T]) -> tuple[float, T]:
     return time.process_time() - began, made
 
 
-def drawn(seed: int, lanes: int, needs: int, pieces: int, days: int, laundry: Laundry) -> Round:
+def drawn(
+    seed: int, lanes: int, needs: int, pieces: int, days: int, laundry: Laundry
+) -> ForecastInputs:
     """A round with so many sizes, enclosures and linens, the ones beyond in use in all states."""
     draw = random.Random(seed)
     sizes = {f"Size {n}": draw.randrange(300, 1200, 10) for n in range(lanes)}
@@ -65,13 +67,13 @@ def drawn(seed: int, lanes: int, needs: int, pieces: int, days: int, laundry: La
     for number in range(needs):
         interval = draw.choice((2, 3, 3, 4, 5, 7))
         changed = START - timedelta(days=draw.randint(0, interval))
-        wanted.append(Need(f"E{number}", draw.choice(list(sizes)), interval, changed))
-    linens = [Piece(f"L{n}", need.size, At.IN_USE, need.id) for n, need in enumerate(wanted)]
+        wanted.append(LinenNeed(f"E{number}", draw.choice(list(sizes)), interval, changed))
+    linens = [LinenToday(f"L{n}", need.size, At.IN_USE, need.id) for n, need in enumerate(wanted)]
     for number in range(needs, pieces):
         at = draw.choice((At.CLEAN, At.CLEAN, At.SOILED, At.WASHING))
         ready = START + timedelta(days=draw.randint(0, 2)) if at is At.WASHING else None
-        linens.append(Piece(f"L{number}", draw.choice(wanted).size, at, None, ready))
-    return Round(START, days, sizes, tuple(wanted), tuple(linens), laundry)
+        linens.append(LinenToday(f"L{number}", draw.choice(wanted).size, at, None, ready))
+    return ForecastInputs(START, days, sizes, tuple(wanted), tuple(linens), laundry)
 
 
 if __name__ == "__main__":

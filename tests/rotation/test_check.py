@@ -7,7 +7,7 @@ import pytest
 
 from habitats.rotation.check import faults_in
 from habitats.rotation.forecast import forecast
-from habitats.rotation.values import Shortage
+from habitats.rotation.values import LinenShortage
 from tests.support.linen_rounds import MONDAY, make_laundry, make_round
 
 NEEDS = [("E1", 2, 2), ("E2", 3, 2)]
@@ -98,7 +98,7 @@ def test_a_shortage_that_is_not_told_is_named():
 
 
 def test_a_shortage_that_does_not_come_is_named():
-    invented = (Shortage(MONDAY, "A", "E2"), *TOLD.shortages)
+    invented = (LinenShortage(MONDAY, "A", "E2"), *TOLD.shortages)
 
     assert one_named(replace(TOLD, shortages=invented), "2027-01-04", "E2", "but does not")
 

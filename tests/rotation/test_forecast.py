@@ -26,97 +26,95 @@ def on(day):
 def waits():
     """Days on which someone waits, from the start, with the enclosure."""
 
-    def found(question):
-        return [((one.date - MONDAY).days, one.enclosure) for one in forecast(question).shortages]
+    def found(inputs):
+        return [((one.date - MONDAY).days, one.enclosure) for one in forecast(inputs).shortages]
 
     return found
 
 
 def test_a_linen_is_back_for_the_changes_of_the_day_it_is_ready(waits):
     pieces = [("Old", "in_use", "E"), ("L", "washing", 2)]
-    question = make_round([("E", 2, 0)], pieces, make_laundry(6), days=4)
+    inputs = make_round([("E", 2, 0)], pieces, make_laundry(6), days=4)
 
-    assert waits(question) == []
+    assert waits(inputs) == []
 
 
 def test_one_that_was_ready_before_the_start_is_clean_on_the_first_day(waits):
-    question = make_round([("E", 5, 5)], [("L", "washing", -3)], make_laundry(6), days=3)
+    inputs = make_round([("E", 5, 5)], [("L", "washing", -3)], make_laundry(6), days=3)
 
-    assert waits(question) == []
+    assert waits(inputs) == []
 
 
 def test_one_that_did_not_come_back_from_the_wash_is_not_at_hand(waits):
-    question = make_round([("E", 5, 5)], [("L", "washing", -3)], make_laundry(6), days=3)
-    (piece,) = question.pieces
-    not_back = replace(question, pieces=(replace(piece, ready=None),))
+    inputs = make_round([("E", 5, 5)], [("L", "washing", -3)], make_laundry(6), days=3)
+    (piece,) = inputs.pieces
+    not_back = replace(inputs, pieces=(replace(piece, ready=None),))
 
     assert waits(not_back) == [(0, "E"), (1, "E"), (2, "E")]
     assert forecast(not_back).days["A"] == ((0, 0, 0, 1),) * 3
 
 
 def test_each_day_of_waiting_is_a_shortage_of_its_own(waits):
-    question = make_round([("E", 5, 5)], [("L", "washing", 3)], make_laundry(6), days=6)
+    inputs = make_round([("E", 5, 5)], [("L", "washing", 3)], make_laundry(6), days=6)
 
-    assert waits(question) == [(0, "E"), (1, "E"), (2, "E")]
+    assert waits(inputs) == [(0, "E"), (1, "E"), (2, "E")]
 
 
 def test_a_change_is_counted_from_the_day_it_was_made(waits):
     # Due on day 0, made on day 2, so due again on day 4; nothing is clean then.
-    question = make_round([("E", 2, 2)], [("L", "washing", 2)], make_laundry(), days=6)
+    inputs = make_round([("E", 2, 2)], [("L", "washing", 2)], make_laundry(), days=6)
 
-    assert waits(question) == [(0, "E"), (1, "E"), (4, "E"), (5, "E")]
+    assert waits(inputs) == [(0, "E"), (1, "E"), (4, "E"), (5, "E")]
 
 
 def test_who_was_due_first_is_changed_first(waits):
-    question = make_round([("Late", 9, 9), ("Early", 9, 10)], [("L", "clean")], make_laundry(), 1)
+    inputs = make_round([("Late", 9, 9), ("Early", 9, 10)], [("L", "clean")], make_laundry(), 1)
 
-    assert waits(question) == [(0, "Late")]
+    assert waits(inputs) == [(0, "Late")]
 
 
 def test_of_two_due_on_one_day_the_first_in_the_file_is_changed_first(waits):
-    question = make_round([("Z", 9, 9), ("A", 9, 9)], [("L", "clean")], make_laundry(), days=1)
+    inputs = make_round([("Z", 9, 9), ("A", 9, 9)], [("L", "clean")], make_laundry(), days=1)
 
-    assert waits(question) == [(0, "A")]
+    assert waits(inputs) == [(0, "A")]
 
 
 def test_the_wash_comes_after_the_changes_of_its_day():
     # Changed on Monday, so the old one is soiled and goes into Monday's load.
-    question = make_round(
+    inputs = make_round(
         [("E", 3, 3)], [("Old", "in_use", "E"), ("New", "clean")], make_laundry(0), days=1
     )
 
-    (load,) = forecast(question).loads
+    (load,) = forecast(inputs).loads
     assert (load.date, load.linens, load.grams, load.programme) == (MONDAY, ("Old",), 600, "usual")
 
 
 def test_a_linen_clean_within_the_day_is_there_on_the_next(waits):
     # Washed on Monday with 0 days: Monday's changes are over, Tuesday's are not.
-    question = make_round(
-        [("E", 1, 1)], [("L", "soiled")], make_laundry(0, days_to_clean=0), days=2
-    )
+    inputs = make_round([("E", 1, 1)], [("L", "soiled")], make_laundry(0, days_to_clean=0), days=2)
 
-    assert waits(question) == [(0, "E")]
+    assert waits(inputs) == [(0, "E")]
 
 
 def test_an_enclosure_without_a_linen_leaves_none_soiled():
-    question = make_round([("E", 9, 9)], [("L", "clean")], make_laundry(0), days=1)
+    inputs = make_round([("E", 9, 9)], [("L", "clean")], make_laundry(0), days=1)
 
-    assert forecast(question).loads == ()
-    assert forecast(question).days["A"] == ((0, 1, 0, 0),)
+    assert forecast(inputs).loads == ()
+    assert forecast(inputs).days["A"] == ((0, 1, 0, 0),)
 
 
 def test_a_bare_enclosure_is_due_on_the_first_day_however_lately_it_was_changed(waits):
     # Its linen was set aside yesterday: the animals lie on bare plastic now, not in nine days.
     pieces = [("Apart", "soiled", None, True)]
-    question = make_round([("E", 10, 1)], pieces, make_laundry(3), days=5)
+    inputs = make_round([("E", 10, 1)], pieces, make_laundry(3), days=5)
 
-    assert waits(question) == [(0, "E"), (1, "E"), (2, "E"), (3, "E")]
+    assert waits(inputs) == [(0, "E"), (1, "E"), (2, "E"), (3, "E")]
 
 
 def test_a_bare_enclosure_takes_the_clean_linen_and_its_days_begin_anew(waits):
-    question = make_round([("E", 3, 1)], [("L", "clean")], make_laundry(), days=5)
+    inputs = make_round([("E", 3, 1)], [("L", "clean")], make_laundry(), days=5)
 
-    assert waits(question) == [(3, "E"), (4, "E")]
+    assert waits(inputs) == [(3, "E"), (4, "E")]
 
 
 def test_a_bare_enclosure_that_was_due_before_keeps_its_turn(waits):
@@ -127,38 +125,38 @@ def test_a_bare_enclosure_that_was_due_before_keeps_its_turn(waits):
 
 
 def test_what_lies_there_from_elsewhere_keeps_an_enclosure_from_being_bare(waits):
-    question = make_round([("E", 10, 1)], [], make_laundry(), days=5)
-    other = replace(question, needs=(replace(question.needs[0], lined_otherwise=True),))
+    inputs = make_round([("E", 10, 1)], [], make_laundry(), days=5)
+    other = replace(inputs, needs=(replace(inputs.needs[0], lined_otherwise=True),))
 
-    assert waits(question) != []
+    assert waits(inputs) != []
     assert waits(other) == []
 
 
 @given(small_rounds(most_days=14), st.data())
-def test_setting_a_linen_aside_never_puts_off_the_day_on_which_its_size_runs_dry(question, data):
+def test_setting_a_linen_aside_never_puts_off_the_day_on_which_its_size_runs_dry(inputs, data):
     """Where none is clean its place lies bare from the first day on, which is as dry as can be."""
-    in_use = [one for one in question.pieces if one.at is At.IN_USE]
+    in_use = [one for one in inputs.pieces if one.at is At.IN_USE]
     assume(in_use)
     gone = data.draw(st.sampled_from(in_use))
     aside = replace(gone, at=At.SOILED, enclosure=None, set_aside=True)
-    not_clean = [one for one in question.pieces if one.at in (At.IN_USE, At.SOILED)]
+    not_clean = [one for one in inputs.pieces if one.at in (At.IN_USE, At.SOILED)]
     pieces = tuple(aside if one is gone else one for one in not_clean)
 
-    assert forecast(replace(question, pieces=pieces)).runs_dry[gone.size] == question.start
+    assert forecast(replace(inputs, pieces=pieces)).runs_dry[gone.size] == inputs.start
 
 
 @settings(max_examples=80)
 @given(small_rounds(most_days=14, alike=True), st.data())
-def test_removing_a_linen_never_makes_the_forecast_better(question, data):
+def test_removing_a_linen_never_makes_the_forecast_better(inputs, data):
     """Whichever it is: clean, soiled, in the wash, or out of an enclosure, which is bare then.
 
     Of enclosures that are changed equally often; where they are not, one linen less can leave fewer
     waiting in whatever program is asked, as `Lane.alike` says.
     """
-    gone = data.draw(st.sampled_from(question.pieces)) if question.pieces else None
-    without = replace(question, pieces=tuple(one for one in question.pieces if one is not gone))
+    gone = data.draw(st.sampled_from(inputs.pieces)) if inputs.pieces else None
+    without = replace(inputs, pieces=tuple(one for one in inputs.pieces if one is not gone))
 
-    before, after = forecast(question), forecast(without)
+    before, after = forecast(inputs), forecast(without)
 
     assert before.proved
     assert after.proved
@@ -166,51 +164,51 @@ def test_removing_a_linen_never_makes_the_forecast_better(question, data):
 
 
 def test_a_size_runs_dry_on_the_first_day_that_a_change_finds_none():
-    question = make_round([("E", 3, 0)], [("L", "in_use", "E")], make_laundry(), days=9)
+    inputs = make_round([("E", 3, 0)], [("L", "in_use", "E")], make_laundry(), days=9)
 
-    assert forecast(question).runs_dry == {"A": on(3)}
+    assert forecast(inputs).runs_dry == {"A": on(3)}
 
 
 def test_a_size_that_never_lacks_has_no_such_day():
     pieces = [("Old", "in_use", "E"), ("L", "clean")]
-    question = make_round([("E", 3, 0)], pieces, make_laundry(), days=5)
+    inputs = make_round([("E", 3, 0)], pieces, make_laundry(), days=5)
 
-    assert forecast(question).runs_dry == {"A": None}
+    assert forecast(inputs).runs_dry == {"A": None}
 
 
 def test_without_wash_days_nothing_is_washed(waits):
-    question = make_round([("E", 1, 1)], [("L", "soiled")], make_laundry(), days=2)
+    inputs = make_round([("E", 1, 1)], [("L", "soiled")], make_laundry(), days=2)
 
-    assert waits(question) == [(0, "E"), (1, "E")]
-    assert forecast(question).loads == ()
+    assert waits(inputs) == [(0, "E"), (1, "E")]
+    assert forecast(inputs).loads == ()
 
 
 def test_with_no_loads_a_day_wash_days_are_overloaded():
-    question = make_round([], [("L", "soiled")], make_laundry(0, 3, loads=0), days=7)
+    inputs = make_round([], [("L", "soiled")], make_laundry(0, 3, loads=0), days=7)
 
-    assert forecast(question).overloaded == (on(0), on(3))
+    assert forecast(inputs).overloaded == (on(0), on(3))
 
 
 def test_a_linen_heavier_than_a_load_is_never_washed(waits):
     pieces = [("Old", "in_use", "E"), ("L", "soiled")]
-    question = make_round([("E", 1, 0)], pieces, make_laundry(0, load_g=500), days=3)
+    inputs = make_round([("E", 1, 0)], pieces, make_laundry(0, load_g=500), days=3)
 
-    assert waits(question) == [(1, "E"), (2, "E")]
-    assert forecast(question).loads == ()
+    assert waits(inputs) == [(1, "E"), (2, "E")]
+    assert forecast(inputs).loads == ()
 
 
 def test_those_soiled_for_longest_are_washed_first():
     pieces = [("First", "soiled"), ("Second", "soiled"), ("Third", "soiled")]
-    question = make_round([], pieces, make_laundry(0, loads=1, load_g=1300), days=8)
+    inputs = make_round([], pieces, make_laundry(0, loads=1, load_g=1300), days=8)
 
-    assert [load.linens for load in forecast(question).loads] == [("First", "Second"), ("Third",)]
+    assert [load.linens for load in forecast(inputs).loads] == [("First", "Second"), ("Third",)]
 
 
 def test_linens_set_aside_never_share_a_load():
     pieces = [("A1", "soiled", None, True), ("B1", "soiled"), ("A2", "soiled", None, True)]
-    question = make_round([], pieces, make_laundry(0, loads=2), days=1)
+    inputs = make_round([], pieces, make_laundry(0, loads=2), days=1)
 
-    assert {(load.linens, load.programme) for load in forecast(question).loads} == {
+    assert {(load.linens, load.programme) for load in forecast(inputs).loads} == {
         (("B1",), "usual"),
         (("A1", "A2"), "65 °C for 14 min or longer, twice in a row"),
     }
@@ -230,9 +228,9 @@ def test_two_of_the_washes_apart_release_whatever_is_suspected():
 def test_two_washes_that_dry_between_are_two_loads():
     pieces = [("Apart", "soiled", None, True), ("Old", "in_use", "E")]
     laundry = make_laundry(0, 3, set_aside_washes=2)
-    question = make_round([("E", 9, 8)], pieces, laundry, days=6)
+    inputs = make_round([("E", 9, 8)], pieces, laundry, days=6)
 
-    found = forecast(question)
+    found = forecast(inputs)
 
     assert [(load.date, load.programme) for load in found.loads] == [
         (on(0), "65 °C for 14 min or longer, first wash of two"),
@@ -243,37 +241,37 @@ def test_two_washes_that_dry_between_are_two_loads():
 
 def test_an_ordinary_linen_is_laid_before_one_that_was_set_aside():
     pieces = [("Apart", "clean", None, True), ("Usual", "clean")]
-    question = make_round([("E", 2, 2)], pieces, make_laundry(2), days=3)
+    inputs = make_round([("E", 2, 2)], pieces, make_laundry(2), days=3)
 
     # Due on day 0 and again on day 2, when the first is taken out and washed.
-    assert [load.linens for load in forecast(question).loads] == [("Usual",)]
+    assert [load.linens for load in forecast(inputs).loads] == [("Usual",)]
 
 
 def test_the_counts_of_a_day_are_those_at_its_end():
     pieces = [("Old", "in_use", "E"), ("New", "clean"), ("Wet", "washing", 1)]
-    question = make_round([("E", 2, 2)], pieces, make_laundry(1), days=3)
+    inputs = make_round([("E", 2, 2)], pieces, make_laundry(1), days=3)
 
     # Clean, in use, soiled, washing: changed on day 0; back and washed on day 1; both on day 2.
-    assert forecast(question).days["A"] == ((0, 1, 1, 1), (1, 1, 0, 1), (1, 1, 1, 0))
+    assert forecast(inputs).days["A"] == ((0, 1, 1, 1), (1, 1, 0, 1), (1, 1, 1, 0))
 
 
 @given(small_rounds(most_days=20, set_aside=True))
-def test_every_forecast_holds_when_it_is_lived_through(question):
-    assert faults_in(question, forecast(question)) == []
+def test_every_forecast_holds_when_it_is_lived_through(inputs):
+    assert faults_in(inputs, forecast(inputs)) == []
 
 
 @settings(max_examples=20)
 @given(small_rounds(most_days=20))
-def test_the_same_question_has_the_same_answer(question):
-    assert forecast(question) == forecast(question)
+def test_the_same_question_has_the_same_answer(inputs):
+    assert forecast(inputs) == forecast(inputs)
 
 
 @given(small_rounds(most_days=12, alike=True))
-def test_one_more_clean_linen_is_never_worse_where_all_are_changed_equally_often(question):
-    for lane, standing in zip(lanes_of(question), standings_of(question), strict=True):
+def test_one_more_clean_linen_is_never_worse_where_all_are_changed_equally_often(inputs):
+    for lane, standing in zip(lanes_of(inputs), standings_of(inputs), strict=True):
         more = standing._replace(clean=(standing.clean[0] + 1, standing.clean[1]))
 
-        days = range(question.days)
+        days = range(inputs.days)
         assert passed(lane, more, days)[1] <= passed(lane, standing, days)[1]
 
 

@@ -17,16 +17,16 @@ from tests.support.linen_trials import fewest_by_trial
 
 @settings(max_examples=80)
 @given(small_rounds(most_days=14, set_aside=True))
-def test_no_way_to_fill_the_loads_has_fewer_shortages(question):
-    assert plan_loads(question).shortages == fewest_by_trial(question)
+def test_no_way_to_fill_the_loads_has_fewer_shortages(inputs):
+    assert plan_loads(inputs).shortages == fewest_by_trial(inputs)
 
 
 @settings(max_examples=40)
 @given(small_rounds(most_days=16), st.sampled_from([1, 300, 3000]))
-def test_a_bound_holds_however_little_is_searched(question, work):
-    plan = plan_loads(question, work)
+def test_a_bound_holds_however_little_is_searched(inputs, work):
+    plan = plan_loads(inputs, work)
 
-    assert plan.bound <= fewest_by_trial(question) <= plan.shortages
+    assert plan.bound <= fewest_by_trial(inputs) <= plan.shortages
 
 
 def test_the_size_that_will_be_missed_is_washed_first():
@@ -48,14 +48,14 @@ def test_a_wash_is_left_out_where_that_leaves_fewer_waiting():
     # the other on Thursday, when "Seldom" is due too. Washed on Wednesday they come on Thursday,
     # one for each, and "Seldom" is content for ten days.
     pieces = [("L", "soiled"), ("M", "soiled")]
-    question = make_round([("Often", 1, 0), ("Seldom", 10, 7)], pieces, make_laundry(1, 2), days=9)
-    needs = tuple(replace(need, lined_otherwise=True) for need in question.needs)
-    question = replace(question, needs=needs)  # what lies there now comes back no more
+    inputs = make_round([("Often", 1, 0), ("Seldom", 10, 7)], pieces, make_laundry(1, 2), days=9)
+    needs = tuple(replace(need, lined_otherwise=True) for need in inputs.needs)
+    inputs = replace(inputs, needs=needs)  # what lies there now comes back no more
 
-    plan = plan_loads(question)
+    plan = plan_loads(inputs)
 
     assert plan.loads[0] == ()
-    assert plan.shortages == plan.bound == fewest_by_trial(question)
+    assert plan.shortages == plan.bound == fewest_by_trial(inputs)
 
 
 KEYS = (Key(0, 0), Key(1, 0), Key(0, 1))

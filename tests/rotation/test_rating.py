@@ -9,7 +9,7 @@ from habitats.rotation.goods import FLEECE, GOODS, TERRY
 from habitats.rotation.rating import (
     RATING_SOURCE,
     SYNTHETIC_SOURCE,
-    Weighed,
+    DrumLinen,
     cotton_g,
     load_g,
     most_of,
@@ -17,10 +17,10 @@ from habitats.rotation.rating import (
 )
 from habitats.source import Known
 
-TOWEL = Weighed(490)
-FLEECE_LINER = Weighed(588, is_synthetic=True)
+TOWEL = DrumLinen(490)
+FLEECE_LINER = DrumLinen(588, is_synthetic=True)
 
-weighed = st.builds(Weighed, st.integers(1, 3000), st.booleans())
+weighed = st.builds(DrumLinen, st.integers(1, 3000), st.booleans())
 
 
 def test_16_terry_towels_go_into_8_kg_and_17_do_not():
@@ -31,8 +31,8 @@ def test_16_terry_towels_go_into_8_kg_and_17_do_not():
 
 
 def test_what_is_just_as_heavy_as_the_rating_goes_in():
-    assert overload([Weighed(4000), Weighed(4000)], 8000) is None
-    assert overload([Weighed(4000), Weighed(4001)], 8000) is not None
+    assert overload([DrumLinen(4000), DrumLinen(4000)], 8000) is None
+    assert overload([DrumLinen(4000), DrumLinen(4001)], 8000) is not None
 
 
 def test_at_a_share_of_a_half_synthetics_count_double():

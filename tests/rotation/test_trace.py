@@ -7,14 +7,14 @@ import pytest
 from habitats.rotation.infection import Programme, Suspicion
 from habitats.rotation.trace import HomeMet, Meeting, Neighbour, trace
 from habitats.rotation.trace_facts import (
+    ContactKind,
     Facts,
-    How,
-    Living,
-    Lying,
-    Sort,
-    Standing,
-    Staying,
+    LivingSpan,
+    LyingSpan,
+    StandingSpan,
+    StaySpan,
     Thing,
+    ThingKind,
     Washing,
 )
 
@@ -28,31 +28,31 @@ def march(day):
 
 
 def group(key):
-    return Thing(Sort.GROUP, key)
+    return Thing(ThingKind.GROUP, key)
 
 
 def linen(key):
-    return Thing(Sort.LINEN, key)
+    return Thing(ThingKind.LINEN, key)
 
 
 def enclosure(key):
-    return Thing(Sort.ENCLOSURE, key)
+    return Thing(ThingKind.ENCLOSURE, key)
 
 
 def stay(who, where, first, until=None):
-    return Staying(who, where, march(first), until and march(until))
+    return StaySpan(who, where, march(first), until and march(until))
 
 
 def lie(what, where, first, until=None):
-    return Lying(what, where, "ground", march(first), until and march(until))
+    return LyingSpan(what, where, "ground", march(first), until and march(until))
 
 
 def live(who, where, first, until=None):
-    return Living(who, where, march(first), until and march(until))
+    return LivingSpan(who, where, march(first), until and march(until))
 
 
 def stand(what, where, first, until=None):
-    return Standing(what, where, march(first), until and march(until))
+    return StandingSpan(what, where, march(first), until and march(until))
 
 
 def wash(first, *linens, programme=EVERYDAY):
@@ -75,7 +75,9 @@ def test_a_linen_that_lay_under_the_group_met_it_directly_on_their_common_days()
     )
     contact = contacts_of(found)[linen("K3F7H")]
     assert (contact.first, contact.steps) == (march(3), 1)
-    assert contact.chain == (Meeting(group("clover"), How.LAY_UNDER, "north", march(3), march(9)),)
+    assert contact.chain == (
+        Meeting(group("clover"), ContactKind.LAY_UNDER, "north", march(3), march(9)),
+    )
 
 
 def test_the_suspect_itself_comes_first():
@@ -127,7 +129,9 @@ def test_a_linen_carries_it_from_one_enclosure_to_the_next():
     )
     contact = contacts_of(found)[group("thyme")]
     assert (contact.first, contact.steps) == (march(9), 2)
-    assert contact.chain[0] == Meeting(linen("K3F7H"), How.LAY_UNDER, "east", march(9), march(11))
+    assert contact.chain[0] == Meeting(
+        linen("K3F7H"), ContactKind.LAY_UNDER, "east", march(9), march(11)
+    )
 
 
 # Two washes of 60 °C release from ringworm: habitats/rotation/infection.py has the sources.
@@ -168,8 +172,8 @@ def test_washes_before_it_met_the_infection_again_do_not_count():
 def test_linens_that_shared_a_load_which_did_not_release_are_contacts():
     found = traced(linen("K3F7H"), washings=[wash(5, "K3F7H", "M2CD9"), wash(9, "M2CD9", "P4RTX")])
     assert contacts_of(found)[linen("P4RTX")].chain == (
-        Meeting(linen("M2CD9"), How.WASHED, "load of 9", march(9), march(9)),
-        Meeting(linen("K3F7H"), How.WASHED, "load of 5", march(5), march(5)),
+        Meeting(linen("M2CD9"), ContactKind.WASHED, "load of 9", march(9), march(9)),
+        Meeting(linen("K3F7H"), ContactKind.WASHED, "load of 5", march(5), march(5)),
     )
 
 
@@ -192,7 +196,7 @@ def test_in_one_drum_all_are_as_far_from_free_as_the_one_that_was_furthest():
             wash(7, "K3F7H", "M2CD9", programme=EVERYDAY),
         ],
     )
-    washes = {one.thing.key: one.washes for one in found.of(Sort.LINEN)}
+    washes = {one.thing.key: one.washes for one in found.of(ThingKind.LINEN)}
     assert washes == {"K3F7H": 1, "M2CD9": 1}
 
 
@@ -202,12 +206,12 @@ def test_an_animal_that_joined_another_group_carries_it_there():
         livings=[live("pip", "clover", 1, 7), live("pip", "thyme", 7), live("sage", "thyme", 1)],
     )
     assert contacts_of(found)[group("thyme")].first == march(7)
-    assert contacts_of(found)[Thing(Sort.ANIMAL, "sage")].steps == 3
+    assert contacts_of(found)[Thing(ThingKind.ANIMAL, "sage")].steps == 3
 
 
 def test_an_animal_that_left_before_the_suspicion_is_no_contact():
     found = traced(group("clover"), livings=[live("pip", "clover", 1, 3)])
-    assert Thing(Sort.ANIMAL, "pip") not in contacts_of(found)
+    assert Thing(ThingKind.ANIMAL, "pip") not in contacts_of(found)
 
 
 def test_what_is_written_down_for_days_to_come_is_no_contact_yet():

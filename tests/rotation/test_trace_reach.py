@@ -17,12 +17,12 @@ from habitats.rotation.infection import Programme, Suspicion, rules_for
 from habitats.rotation.trace import trace
 from habitats.rotation.trace_facts import (
     Facts,
-    Living,
-    Lying,
-    Sort,
-    Standing,
-    Staying,
+    LivingSpan,
+    LyingSpan,
+    StandingSpan,
+    StaySpan,
     Thing,
+    ThingKind,
     Washing,
 )
 
@@ -50,10 +50,12 @@ def of(*names):
 
 animals, groups = of("ada", "bo", "cy"), of("G", "H", "K")
 enclosures, linens = of("east", "north", "west"), of("L1", "L2", "L3", "L4")
-livings = st.builds(lambda a, g, span: Living(a, g, *span), animals, groups, spans())
-stayings = st.builds(lambda g, e, span: Staying(g, e, *span), groups, enclosures, spans())
-lyings = st.builds(lambda ln, e, span: Lying(ln, e, "s", *span), linens, enclosures, spans())
-standings = st.builds(lambda e, h, span: Standing(e, h, *span), enclosures, of("a", "b"), spans())
+livings = st.builds(lambda a, g, span: LivingSpan(a, g, *span), animals, groups, spans())
+stayings = st.builds(lambda g, e, span: StaySpan(g, e, *span), groups, enclosures, spans())
+lyings = st.builds(lambda ln, e, span: LyingSpan(ln, e, "s", *span), linens, enclosures, spans())
+standings = st.builds(
+    lambda e, h, span: StandingSpan(e, h, *span), enclosures, of("a", "b"), spans()
+)
 washings = st.builds(
     lambda inside, on, programme: Washing("load", tuple(inside), on, programme),
     st.lists(linens, min_size=1, max_size=3, unique=True),
@@ -75,18 +77,18 @@ facts_ = st.builds(
     washings=some(washings, 5),
 )
 suspects = (
-    st.builds(Thing, st.just(Sort.GROUP), groups)
-    | st.builds(Thing, st.just(Sort.ENCLOSURE), enclosures)
-    | st.builds(Thing, st.just(Sort.LINEN), linens)
+    st.builds(Thing, st.just(ThingKind.GROUP), groups)
+    | st.builds(Thing, st.just(ThingKind.ENCLOSURE), enclosures)
+    | st.builds(Thing, st.just(ThingKind.LINEN), linens)
 )
 LAST = START + timedelta(days=DAYS - 1)
 
 
 EVERYTHING = [
-    *(Thing(Sort.ANIMAL, key) for key in ("ada", "bo", "cy")),
-    *(Thing(Sort.GROUP, key) for key in ("G", "H", "K")),
-    *(Thing(Sort.ENCLOSURE, key) for key in ("east", "north", "west")),
-    *(Thing(Sort.LINEN, key) for key in ("L1", "L2", "L3", "L4")),
+    *(Thing(ThingKind.ANIMAL, key) for key in ("ada", "bo", "cy")),
+    *(Thing(ThingKind.GROUP, key) for key in ("G", "H", "K")),
+    *(Thing(ThingKind.ENCLOSURE, key) for key in ("east", "north", "west")),
+    *(Thing(ThingKind.LINEN, key) for key in ("L1", "L2", "L3", "L4")),
 ]
 
 
@@ -100,23 +102,29 @@ def pairs_on(facts, day):
         [fact for fact in kind if covers(fact)]
         for kind in (facts.livings, facts.stayings, facts.lyings)
     )
-    yield from ((Thing(Sort.ANIMAL, f.animal), Thing(Sort.GROUP, f.group)) for f in living)
-    yield from ((Thing(Sort.GROUP, f.group), Thing(Sort.ENCLOSURE, f.enclosure)) for f in staying)
-    yield from ((Thing(Sort.LINEN, f.linen), Thing(Sort.ENCLOSURE, f.enclosure)) for f in lying)
+    yield from (
+        (Thing(ThingKind.ANIMAL, f.animal), Thing(ThingKind.GROUP, f.group)) for f in living
+    )
+    yield from (
+        (Thing(ThingKind.GROUP, f.group), Thing(ThingKind.ENCLOSURE, f.enclosure)) for f in staying
+    )
+    yield from (
+        (Thing(ThingKind.LINEN, f.linen), Thing(ThingKind.ENCLOSURE, f.enclosure)) for f in lying
+    )
     for stay, lies in product(staying, lying):
         if stay.enclosure == lies.enclosure:
-            yield Thing(Sort.GROUP, stay.group), Thing(Sort.LINEN, lies.linen)
+            yield Thing(ThingKind.GROUP, stay.group), Thing(ThingKind.LINEN, lies.linen)
 
 
 def carried(thing, rules):
     """In what ways a thing can carry: with so many washes to go by one of the rules."""
-    if thing.sort is not Sort.LINEN:
+    if thing.sort is not ThingKind.LINEN:
         return [None]
     return [(at, left) for at, rule in enumerate(rules) for left in range(1, rule.washes + 1)]
 
 
 def just_reached(thing, rules):
-    if thing.sort is not Sort.LINEN:
+    if thing.sort is not ThingKind.LINEN:
         return [None]
     return [(at, rule.washes) for at, rule in enumerate(rules)]
 
@@ -138,7 +146,7 @@ def graph_of(facts, since, suspicion, today):
                 here = thing, way, day, moment
                 if moment == len(loads):
                     graph.add_edge(here, (thing, way, day + timedelta(days=1), 0), meets=0)
-                elif thing.sort is not Sort.LINEN or thing.key not in loads[moment].linens:
+                elif thing.sort is not ThingKind.LINEN or thing.key not in loads[moment].linens:
                     graph.add_edge(here, (thing, way, day, moment + 1), meets=0)
                 else:
                     washed_with(graph, here, loads[moment], rules)
@@ -150,7 +158,7 @@ def washed_with(graph, here, load, rules):
     linen, (at, left), day, moment = here
     left -= rules[at].counts(load.programme)
     for key in load.linens if left else ():
-        there = Thing(Sort.LINEN, key)
+        there = Thing(ThingKind.LINEN, key)
         graph.add_edge(here, (there, (at, left), day, moment + 1), meets=0 if there == linen else 1)
 
 
@@ -196,8 +204,8 @@ def test_linens_that_carry_on_the_last_day_are_those_the_graph_ends_in(
     starts = {(suspect, way, since, 0) for way in just_reached(suspect, rules_for(suspicion))}
     ends = nx.multi_source_dijkstra_path_length(graph, starts, weight="meets")
     still = {thing.key for thing, _way, day, _moment in ends if day == tomorrow}
-    assert {one.thing.key for one in found.of(Sort.LINEN) if one.washes} == still & {
-        one.thing.key for one in found.of(Sort.LINEN)
+    assert {one.thing.key for one in found.of(ThingKind.LINEN) if one.washes} == still & {
+        one.thing.key for one in found.of(ThingKind.LINEN)
     }
 
 
@@ -261,7 +269,7 @@ def test_neighbours_are_in_one_home_with_a_contact_on_their_days_and_are_none(
     facts, suspect, since, suspicion
 ):
     found = trace(suspect, since, suspicion, facts, LAST)
-    contacts = {one.thing.key: one.first for one in found.of(Sort.ENCLOSURE)}
+    contacts = {one.thing.key: one.first for one in found.of(ThingKind.ENCLOSURE)}
     expected = set()
     for other, one in product(facts.standings, facts.standings):
         if other.home == one.home and one.enclosure in contacts and other.enclosure not in contacts:

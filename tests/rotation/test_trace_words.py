@@ -13,12 +13,20 @@ from habitats.rotation.trace_actions import (
     sources_for,
     washing_words,
 )
-from habitats.rotation.trace_facts import Facts, Living, Lying, Sort, Standing, Staying, Thing
+from habitats.rotation.trace_facts import (
+    Facts,
+    LivingSpan,
+    LyingSpan,
+    StandingSpan,
+    StaySpan,
+    Thing,
+    ThingKind,
+)
 from habitats.rotation.trace_words import days_words, how_words
 
-CLOVER, BASIL = Thing(Sort.GROUP, "clover"), Thing(Sort.GROUP, "basil")
-NORTH, EAST = Thing(Sort.ENCLOSURE, "n"), Thing(Sort.ENCLOSURE, "e")
-K3F7H, PIP = Thing(Sort.LINEN, "K3F7H"), Thing(Sort.ANIMAL, "pip")
+CLOVER, BASIL = Thing(ThingKind.GROUP, "clover"), Thing(ThingKind.GROUP, "basil")
+NORTH, EAST = Thing(ThingKind.ENCLOSURE, "n"), Thing(ThingKind.ENCLOSURE, "e")
+K3F7H, PIP = Thing(ThingKind.LINEN, "K3F7H"), Thing(ThingKind.ANIMAL, "pip")
 NAMES = {
     CLOVER: "Clover and Thyme",
     BASIL: "Basil",
@@ -36,18 +44,18 @@ def march(day):
 @pytest.fixture
 def found():
     facts = Facts(
-        livings=[Living("pip", "clover", march(1), march(7))],
+        livings=[LivingSpan("pip", "clover", march(1), march(7))],
         stayings=[
-            Staying("clover", "n", march(1), march(8)),
-            Staying("basil", "e", march(1), None),
+            StaySpan("clover", "n", march(1), march(8)),
+            StaySpan("basil", "e", march(1), None),
         ],
         lyings=[
-            Lying("K3F7H", "n", "ground", march(2), march(6)),
-            Lying("K3F7H", "e", "ground", march(9), None),
+            LyingSpan("K3F7H", "n", "ground", march(2), march(6)),
+            LyingSpan("K3F7H", "e", "ground", march(9), None),
         ],
         standings=[
-            Standing("n", "wren", march(1), None),
-            Standing("west", "wren", march(1), None),
+            StandingSpan("n", "wren", march(1), None),
+            StandingSpan("west", "wren", march(1), None),
         ],
     )
     return trace(CLOVER, march(3), Suspicion.RINGWORM, facts, march(20))
@@ -96,8 +104,8 @@ def test_a_way_through_a_linen_is_told_back_to_the_suspect(found):
 
 def test_what_happened_on_common_days_is_told_with_while():
     facts = Facts(
-        stayings=[Staying("clover", "n", march(1), None)],
-        livings=[Living("pip", "clover", march(4), None)],
+        stayings=[StaySpan("clover", "n", march(1), None)],
+        livings=[LivingSpan("pip", "clover", march(4), None)],
     )
     found = trace(NORTH, march(3), Suspicion.OTHER, facts, march(9))
     assert told(found, PIP) == (
@@ -143,7 +151,7 @@ def test_nothing_is_left_to_do_about_a_linen_that_was_released(found):
 
 
 def test_an_animal_that_lives_in_no_group_is_told_of(found):
-    livings = [Living("pip", "clover", march(1), march(7))]
+    livings = [LivingSpan("pip", "clover", march(1), march(7))]
     assert [one.thing for one in in_no_group(found, livings, march(20))] == [PIP]
     assert in_no_group(found, livings, march(6)) == ()
 

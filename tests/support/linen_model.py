@@ -13,25 +13,25 @@ import highspy
 from habitats.rotation.values import At
 
 
-def fewest_shortages(question):
+def fewest_shortages(inputs):
     """The fewest shortage days of any plan of loads, for a round with nothing set aside."""
-    return _Model(question).solved()
+    return _Model(inputs).solved()
 
 
-def least_number(question, size):
+def least_number(inputs, size):
     """The least number of linens of a size with which no change waits, the loads all its own."""
-    laundry, days = question.laundry, question.days
-    needs = [need for need in question.needs if need.size == size]
+    laundry, days = inputs.laundry, inputs.days
+    needs = [need for need in inputs.needs if need.size == size]
     solver = _quiet()
     extra = solver.addIntegral(lb=0, ub=1000)
     changes = [0] * days
     for need in needs:
-        day = (need.last_changed - question.start).days + need.interval_days
+        day = (need.last_changed - inputs.start).days + need.interval_days
         while day < days:
             day = max(day, 0)
             changes[day] += 1
             day += need.interval_days
-    loads = _loads(solver, question, [size])
+    loads = _loads(solver, inputs, [size])
     for day in range(days):
         gone = [load[size] for wash, load in loads if wash < day]
         back = [load[size] for wash, load in loads if wash + laundry.days_to_clean <= day > wash]
@@ -50,29 +50,29 @@ def _quiet():
     return solver
 
 
-def _loads(solver, question, sizes):
+def _loads(solver, inputs, sizes):
     """(day, {size: how many}) for each load of each wash day."""
-    laundry, loads = question.laundry, []
-    for day, _ in product(range(question.days), range(laundry.loads_per_day)):
-        if (question.start.weekday() + day) % 7 in laundry.wash_weekdays:
+    laundry, loads = inputs.laundry, []
+    for day, _ in product(range(inputs.days), range(laundry.loads_per_day)):
+        if (inputs.start.weekday() + day) % 7 in laundry.wash_weekdays:
             load = {size: solver.addIntegral(lb=0, ub=100) for size in sizes}
-            mass = sum(question.sizes[size] * number for size, number in load.items())
+            mass = sum(inputs.sizes[size] * number for size, number in load.items())
             solver.addConstr(mass <= laundry.load_g)
             loads.append((day, load))
     return loads
 
 
 class _Model:
-    def __init__(self, question):
-        self._question = question
+    def __init__(self, inputs):
+        self._inputs = inputs
         self._solver = _quiet()
-        self._loads = _loads(self._solver, question, list(question.sizes))
+        self._loads = _loads(self._solver, inputs, list(inputs.sizes))
         self._none = self._solver.addVariable(lb=0, ub=0)  # so that an empty sum is one too
         self._made = {}  # (enclosure, due, day it is changed, or the last day if it never is)
         self._waits = self._none + 0
-        for number, need in enumerate(question.needs):
+        for number, need in enumerate(inputs.needs):
             self._path(number, need)
-        for size in question.sizes:
+        for size in inputs.sizes:
             self._flow(size)
             self._order(size)
 
@@ -82,9 +82,9 @@ class _Model:
 
     def _path(self, number, need):
         """Due once, then again `interval` days after it was changed; or it waits to the end."""
-        days = self._question.days
-        first = (need.last_changed - self._question.start).days + need.interval_days
-        lies_in = {piece.enclosure for piece in self._question.pieces}
+        days = self._inputs.days
+        first = (need.last_changed - self._inputs.start).days + need.interval_days
+        lies_in = {piece.enclosure for piece in self._inputs.pieces}
         if need.id not in lies_in and not need.lined_otherwise:
             first = min(first, 0)  # bare: due on the first day
         arriving = {first: 1}
@@ -105,26 +105,26 @@ class _Model:
         return self._none + sum(
             made
             for (number, due, day), made in self._made.items()
-            if self._question.needs[number].size == size and keep(number, due, day)
+            if self._inputs.needs[number].size == size and keep(number, due, day)
         )
 
     def _flow(self, size):
-        pieces = [piece for piece in self._question.pieces if piece.size == size]
+        pieces = [piece for piece in self._inputs.pieces if piece.size == size]
         dressed = {piece.enclosure for piece in pieces if piece.at is At.IN_USE}
         bare = {
             (number, min(due for other, due, _ in self._made if other == number))
             for number, _, _ in self._made
-            if self._question.needs[number].id not in dressed
+            if self._inputs.needs[number].id not in dressed
         }
-        for today in range(self._question.days):
+        for today in range(self._inputs.days):
             self._flow_on(today, size, pieces, bare)
 
     def _flow_on(self, today, size, pieces, bare):
         """What is clean is enough for the changes so far; what was washed was soiled before."""
-        solver, after = self._solver, self._question.laundry.days_to_clean
+        solver, after = self._solver, self._inputs.laundry.days_to_clean
         soiled = sum(piece.at is At.SOILED for piece in pieces)
         clean = sum(piece.at is At.CLEAN for piece in pieces) + sum(
-            (p.ready - self._question.start).days <= today for p in pieces if p.ready
+            (p.ready - self._inputs.start).days <= today for p in pieces if p.ready
         )
         taken = self._changes(size, lambda number, due, day: day <= today)
         here = clean + self._washed(size, lambda wash: wash < today and wash + after <= today)
@@ -134,7 +134,7 @@ class _Model:
         )
         solver.addConstr(self._washed(size, lambda wash: wash <= today) <= soiled + taken_out)
         waiting = self._changes(size, lambda number, due, day: due <= today < day)
-        many = len(pieces) + len(self._question.needs) + 1
+        many = len(pieces) + len(self._inputs.needs) + 1
         some_left = solver.addBinary()
         solver.addConstr(here - taken <= many * some_left)
         solver.addConstr(waiting <= many * (1 - some_left))
@@ -144,11 +144,11 @@ class _Model:
 
     def _order(self, size):
         """Nobody is changed while someone of the size waits who was due before."""
-        needs = self._question.needs
+        needs = self._inputs.needs
         made = [key for key in self._made if needs[key[0]].size == size]
         for (number, due, day), (other, later, sooner) in product(made, made):
             if number == other or (due, number) > (later, other):
                 continue
-            if due <= sooner < day and sooner < self._question.days:
+            if due <= sooner < day and sooner < self._inputs.days:
                 one, two = self._made[number, due, day], self._made[other, later, sooner]
                 self._solver.addConstr(one + two <= 1)

@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 from hypothesis import strategies as st
 
-from habitats.rotation.values import At, Laundry, Need, Piece, Round
+from habitats.rotation.values import At, ForecastInputs, Laundry, LinenNeed, LinenToday
 
 MONDAY = date(2027, 1, 4)
 
@@ -23,13 +23,13 @@ def make_round(needs, pieces, laundry, days=14, **sizes):
         where, apart, size = (*more, *(None, False, first)[len(more) :])
         lies = where if at == "in_use" else None
         ready = MONDAY + timedelta(days=where) if at == "washing" else None
-        made.append(Piece(id, size, At(at), lies, ready, apart))
-    return Round(
+        made.append(LinenToday(id, size, At(at), lies, ready, apart))
+    return ForecastInputs(
         MONDAY,
         days,
         sizes,
         tuple(
-            Need(id, size[0] if size else first, interval, MONDAY - timedelta(days=ago))
+            LinenNeed(id, size[0] if size else first, interval, MONDAY - timedelta(days=ago))
             for id, interval, ago, *size in needs
         ),
         tuple(made),
@@ -49,9 +49,11 @@ def small_rounds(draw, most_days=11, set_aside=False, alike=False):
         size = draw(st.sampled_from(names))
         interval = usual[size] if alike else draw(st.integers(1, 5))
         ago = timedelta(days=draw(st.integers(0, interval + 1)))
-        needs.append(Need(f"E{number}", size, interval, start - ago, not draw(st.integers(0, 9))))
+        needs.append(
+            LinenNeed(f"E{number}", size, interval, start - ago, not draw(st.integers(0, 9)))
+        )
     pieces = [
-        Piece(f"U{n}", need.size, At.IN_USE, need.id, None, set_aside and draw(st.booleans()))
+        LinenToday(f"U{n}", need.size, At.IN_USE, need.id, None, set_aside and draw(st.booleans()))
         for n, need in enumerate(needs)
         if not need.lined_otherwise and draw(st.integers(0, 5))
     ]
@@ -61,7 +63,9 @@ def small_rounds(draw, most_days=11, set_aside=False, alike=False):
         if not draw(st.integers(0, 5)):
             ready = None  # expected back before, and not brought
         apart = set_aside and draw(st.booleans())
-        pieces.append(Piece(f"P{number}", draw(st.sampled_from(names)), at, None, ready, apart))
+        pieces.append(
+            LinenToday(f"P{number}", draw(st.sampled_from(names)), at, None, ready, apart)
+        )
     laundry = Laundry(
         frozenset(draw(st.sets(st.integers(0, 6), min_size=1, max_size=3))),
         draw(st.integers(1, 2)),
@@ -69,4 +73,4 @@ def small_rounds(draw, most_days=11, set_aside=False, alike=False):
         draw(st.integers(0, 3)),
     )
     days = draw(st.integers(4, most_days))
-    return Round(start, days, sizes, tuple(needs), tuple(pieces), laundry)
+    return ForecastInputs(start, days, sizes, tuple(needs), tuple(pieces), laundry)

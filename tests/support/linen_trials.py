@@ -7,10 +7,10 @@ from itertools import product
 from habitats.rotation.values import At
 
 
-def fewest_by_trial(question):
+def fewest_by_trial(inputs):
     """For rounds in which one that is set aside goes through one load."""
-    laundry, needs = question.laundry, question.needs
-    kinds = [(size, apart) for size in question.sizes for apart in (False, True)]
+    laundry, needs = inputs.laundry, inputs.needs
+    kinds = [(size, apart) for size in inputs.sizes for apart in (False, True)]
 
     @cache
     def fits(masses, loads):
@@ -30,14 +30,14 @@ def fewest_by_trial(question):
     def can_wash(numbers):
         masses = {False: [], True: []}
         for (size, apart), number in zip(kinds, numbers, strict=True):
-            masses[apart] += [question.sizes[size]] * number
+            masses[apart] += [inputs.sizes[size]] * number
         usual, apart = (tuple(sorted(masses[one], reverse=True)) for one in (False, True))
         loads = laundry.loads_per_day
         return any(fits(usual, n) and fits(apart, loads - n) for n in range(loads + 1))
 
     @cache
     def fewest(day, due, lies, clean, soiled, washing):
-        if day == question.days:
+        if day == inputs.days:
             return 0
         due, lies = list(due), list(lies)
         clean, soiled = dict(zip(kinds, clean, strict=True)), dict(zip(kinds, soiled, strict=True))
@@ -54,7 +54,7 @@ def fewest_by_trial(question):
             if lies[at]:
                 soiled[lies[at]] += 1
             lies[at], due[at] = usable[0], day + needs[at].interval_days
-        if (question.start + timedelta(days=day)).weekday() not in laundry.wash_weekdays:
+        if (inputs.start + timedelta(days=day)).weekday() not in laundry.wash_weekdays:
             ways = [(0,) * len(kinds)]
         else:
             ways = filter(can_wash, product(*(range(soiled[kind] + 1) for kind in kinds)))
@@ -71,36 +71,36 @@ def fewest_by_trial(question):
             for way in ways
         )
 
-    return fewest(0, *_start(question, kinds))
+    return fewest(0, *_start(inputs, kinds))
 
 
 def _gone(kinds, way, back):
     return [(back, kind) for kind, number in zip(kinds, way, strict=True) for _ in range(number)]
 
 
-def _start(question, kinds):
+def _start(inputs, kinds):
     def number_of(at):
-        pieces = [(piece.size, piece.set_aside) for piece in question.pieces if piece.at is at]
+        pieces = [(piece.size, piece.set_aside) for piece in inputs.pieces if piece.at is at]
         return tuple(pieces.count(kind) for kind in kinds)
 
-    lying = {piece.enclosure: (piece.size, piece.set_aside) for piece in question.pieces}
-    lined = {piece.enclosure for piece in question.pieces}
+    lying = {piece.enclosure: (piece.size, piece.set_aside) for piece in inputs.pieces}
+    lined = {piece.enclosure for piece in inputs.pieces}
 
     def due(need):
-        usual = (need.last_changed - question.start).days + need.interval_days
+        usual = (need.last_changed - inputs.start).days + need.interval_days
         return (
             usual if need.lined_otherwise or need.id in lined else min(usual, 0)
         )  # a bare one is due on the first day
 
     return (
-        tuple(map(due, question.needs)),
-        tuple(lying.get(need.id) for need in question.needs),
+        tuple(map(due, inputs.needs)),
+        tuple(lying.get(need.id) for need in inputs.needs),
         number_of(At.CLEAN),
         number_of(At.SOILED),
         tuple(
             sorted(
-                ((piece.ready - question.start).days, (piece.size, piece.set_aside))
-                for piece in question.pieces
+                ((piece.ready - inputs.start).days, (piece.size, piece.set_aside))
+                for piece in inputs.pieces
                 if piece.ready
             )
         ),

@@ -14,7 +14,15 @@ from habitats.models.traces import Trace
 from habitats.models.tracing import at_hand, facts_since, reckon, set_aside, suspected_now
 from habitats.rotation.infection import Programme
 from habitats.rotation.states import State
-from habitats.rotation.trace_facts import Living, Lying, Sort, Standing, Staying, Thing, Washing
+from habitats.rotation.trace_facts import (
+    LivingSpan,
+    LyingSpan,
+    StandingSpan,
+    StaySpan,
+    Thing,
+    ThingKind,
+    Washing,
+)
 
 pytestmark = pytest.mark.django_db
 
@@ -24,15 +32,15 @@ def contacts(trace, today):
 
 
 def thing(linen):
-    return Thing(Sort.LINEN, linen.label)
+    return Thing(ThingKind.LINEN, linen.label)
 
 
 def test_spans_that_touch_the_days_are_gathered_with_their_codes(clover, north, wren, day, today):
     found = facts_since(day(-10), today)
     animal = clover.memberships.first().animal
-    assert Living(animal.code, clover.code, day(-30), None) in found.livings
-    assert found.stayings == (Staying(clover.code, north.code, day(-30), None),)
-    assert found.standings == (Standing(north.code, wren.code, day(-300), None),)
+    assert LivingSpan(animal.code, clover.code, day(-30), None) in found.livings
+    assert found.stayings == (StaySpan(clover.code, north.code, day(-30), None),)
+    assert found.standings == (StandingSpan(north.code, wren.code, day(-300), None),)
 
 
 def test_spans_that_ended_before_and_slips_are_left_out(
@@ -51,8 +59,8 @@ def test_a_linen_lies_from_its_change_to_what_happened_next(
     other = make_linen(pool, spot.size)
     change(spot, other, day(-6), by=coordinator)
     assert facts_since(day(-10), today).lyings == (
-        Lying(linen.label, north.code, spot.key, day(-12), day(-6)),
-        Lying(other.label, north.code, spot.key, day(-6), None),
+        LyingSpan(linen.label, north.code, spot.key, day(-12), day(-6)),
+        LyingSpan(other.label, north.code, spot.key, day(-6), None),
     )
 
 
@@ -73,7 +81,7 @@ def test_a_linen_laid_and_taken_out_on_one_day_lay_there_on_it(
     linen.refresh_from_db()
     linen.say(State.SOILED, day(-4), by=coordinator)
     (lying,) = facts_since(day(-10), today).lyings
-    assert lying == Lying(linen.label, north.code, spot.key, day(-4), day(-3))
+    assert lying == LyingSpan(linen.label, north.code, spot.key, day(-4), day(-3))
 
 
 def test_loads_are_gathered_in_their_order_with_their_programme(
@@ -108,7 +116,11 @@ def test_a_trace_meets_linens_enclosures_and_the_next_group(
     leave(clover, day(-4), by=coordinator)
     basil = make_group(make_animal("Basil"), enclosure=north, since=day(-2))
     met = contacts(start(clover), today)
-    assert {thing(linen), Thing(Sort.ENCLOSURE, north.code), Thing(Sort.GROUP, basil.code)} <= met
+    assert {
+        thing(linen),
+        Thing(ThingKind.ENCLOSURE, north.code),
+        Thing(ThingKind.GROUP, basil.code),
+    } <= met
 
 
 def test_an_animal_that_joins_another_group_carries_it_on(
@@ -116,7 +128,7 @@ def test_an_animal_that_joins_another_group_carries_it_on(
 ):
     basil = make_group(make_animal("Basil"))
     join(basil, clover.memberships.first().animal, day(-3), by=coordinator)
-    assert Thing(Sort.GROUP, basil.code) in contacts(start(clover), today)
+    assert Thing(ThingKind.GROUP, basil.code) in contacts(start(clover), today)
 
 
 def test_an_enclosure_that_moved_tells_each_home(
@@ -204,7 +216,7 @@ def test_what_an_open_trace_met_is_suspected_until_it_is_closed(
     clover, north, start, coordinator, day, today
 ):
     trace = start(clover)
-    assert suspected_now(today)[Thing(Sort.ENCLOSURE, north.code)] == [trace]
+    assert suspected_now(today)[Thing(ThingKind.ENCLOSURE, north.code)] == [trace]
     trace.close(day(0), "Over.", by=coordinator)
     assert suspected_now(today) == {}
 

@@ -7,13 +7,13 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandParser
 
 from habitats.rotation.document import rotation_document
-from habitats.rotation.reading import BadRound, round_from
-from habitats.rotation.values import Round
+from habitats.rotation.reading import BadForecastInputs, forecast_inputs_from
+from habitats.rotation.values import ForecastInputs
 from habitats.strict_json import NotReadable, load_file
 from habitats.structure.faults import Fault
 
 MOST_BYTES = 50_000_000  # a hundred thousand linens
-MOST_LINES = 50  # of faults; a file with more is no round at all
+MOST_LINES = 50  # of faults; a file with more is no input of a forecast
 
 
 class Command(BaseCommand):
@@ -30,18 +30,18 @@ class Command(BaseCommand):
 
     def handle(self, *args: Any, state: str, **options: Any) -> None:
         try:
-            question = _round_in(state)
-        except BadRound as refused:
+            inputs = _inputs_in(state)
+        except BadForecastInputs as refused:
             for fault in refused.faults[:MOST_LINES]:
                 self.stderr.write(str(fault))
             if (more := len(refused.faults) - MOST_LINES) > 0:
                 self.stderr.write(f"{more} more faults are not listed.")
             sys.exit(2)
-        self.stdout.write(json.dumps(rotation_document(question), ensure_ascii=False))
+        self.stdout.write(json.dumps(rotation_document(inputs), ensure_ascii=False))
 
 
-def _round_in(path: str) -> Round:
+def _inputs_in(path: str) -> ForecastInputs:
     try:
-        return round_from(load_file(path, MOST_BYTES))
+        return forecast_inputs_from(load_file(path, MOST_BYTES))
     except NotReadable as unreadable:
-        raise BadRound([Fault("file", str(unreadable))]) from unreadable
+        raise BadForecastInputs([Fault("file", str(unreadable))]) from unreadable
