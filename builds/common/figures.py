@@ -10,6 +10,7 @@ from builds.making.reckoning import Reckoning
 from habitats import measures
 from habitats.structure.design import Design
 from habitats.structure.faults import Fault
+from habitats.structure.kinds import fitting_kinds
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
 
@@ -82,7 +83,7 @@ def level_name(design: Design, index: int) -> str:
     return "Ground" if index == 0 else f"Level {index}"
 
 
-_PLACE = re.compile(r"(?P<what>levels|ramps|dividers|guards)\[(?P<number>\d+)\]")
+_PLACE = re.compile(r"(?P<what>[a-z]+)\[(?P<number>\d+)\]")
 
 
 class Said(NamedTuple):
@@ -104,4 +105,5 @@ def _where(what: str, number: int, design: Design) -> str:
     if what == "ramps":
         ramp = design.ramps[number]
         return f"Ramp at row {ramp.row}, col {ramp.col}, side {ramp.side}"
-    return {"dividers": "Divider", "guards": "Guard"}[what]
+    kinds = {kind.in_file: kind.words.capitalize() for kind in fitting_kinds()}
+    return kinds.get(what, "Design")

@@ -11,8 +11,9 @@ from builds.drawing.facets import Facet
 from builds.drawing.standing import facets_of, panel_facet
 from builds.making.step import Parts
 from habitats.structure.connectors import Stance
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Joint, Place
-from habitats.structure.structure import Panel, Role, Structure
+from habitats.structure.structure import Panel, Structure
 
 FRAME_ONLY = 1  # squares of mesh
 NOTHING = Parts()

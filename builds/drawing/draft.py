@@ -8,7 +8,7 @@ cell is 100 units; the window is what the board shows, with a free ring to grow 
 from collections.abc import Iterable
 from typing import NamedTuple
 
-from habitats.structure.design import Design, Guard, Level, Limits
+from habitats.structure.design import Design, Fitting, Level, Limits
 from habitats.structure.lattice import Cell, Face, Place, Side, outer_edges, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
@@ -48,7 +48,7 @@ def may_be_floor(design: Design, cell: Cell) -> bool:
 
 
 def draft_picture(
-    design: Design, level: int, guards: Iterable[Guard], *, limits: Limits | None = None
+    design: Design, level: int, guards: Iterable[Fitting], *, limits: Limits | None = None
 ) -> str:
     """The plan of one level with the others behind it, as far as it is drawn."""
     window = window_of(design)
@@ -151,17 +151,18 @@ def _walls(design: Design, level: int) -> str:
 
 def _dividers(design: Design, level: int) -> str:
     z = design.levels[level].z
-    edges = [(one.cell, one.side) for one in design.dividers if one.z == z]
+    edges = [one.edge for one in design.dividers if one.z == z]
     return f'<path class="divider" d="{_edges(edges)}"/>' if edges else ""
 
 
-def _guards(stands: Level, guards: Iterable[Guard]) -> str:
+def _guards(stands: Level, guards: Iterable[Fitting]) -> str:
     """Guards on the walls of this level, drawn just outside them."""
     lines = []
     for guard in guards:
         if guard.cell in stands.cells and stands.z < guard.z <= stands.top:
-            down, right = (step * GUARD_OFF for step in guard.side.step)
-            (x1, y1), (x2, y2) = _ends(guard.cell, guard.side)
+            cell, side = guard.edge
+            down, right = (step * GUARD_OFF for step in side.step)
+            (x1, y1), (x2, y2) = _ends(cell, side)
             lines.append(f"M{x1 + right} {y1 + down}L{x2 + right} {y2 + down}")
     return f'<path class="guard" d="{"".join(lines)}"/>' if lines else ""
 

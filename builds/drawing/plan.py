@@ -5,9 +5,10 @@ from builds.drawing.lanes import COMPASS, lane_of
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Cell, Face, Place, Side, joints_of, wall_place
 from habitats.structure.ramp import Ramp
-from habitats.structure.structure import Panel, Role, Structure
+from habitats.structure.structure import Panel, Structure
 from habitats.structure.tray import Ring, TrayDoorway
 
 PLAN_WIDTH = 350.0  # units the longer side of a plan takes
@@ -184,14 +185,14 @@ def _walls(mm: Scaled, structure: Structure, level: int) -> None:
         if panel.place in edges:
             cell, side = edges[panel.place]
             _wall(mm, panel, edge_of(cell, side, size))
-        if panel.role is Role.GUARD and panel.level == level:
+        if panel.role == Role.GUARD and panel.level == level:
             _guard(mm, panel, structure)
     for doorway in structure.trays[level].doorways:
         _doorway(mm, doorway)
 
 
 def _wall(mm: Scaled, panel: Panel, edge: list[Point]) -> None:
-    if panel.role is not Role.DIVIDER:
+    if panel.role != Role.DIVIDER:
         mm.line(edge, Style.HEAVY)
         return
     # Two lines: an inner wall, told from the outer one by more than its place.

@@ -60,9 +60,10 @@ from builds.making.ties import (
     lid_seams,
 )
 from habitats.measures import length
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Cell, Place, Side, wall_place
 from habitats.structure.ramp import Ramp
-from habitats.structure.structure import Role, Structure
+from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
 
 INSPECT = "inspect"
@@ -95,7 +96,7 @@ def build_up(site: Site, structure: Structure, lengths: Lengths) -> None:
 
 def _top(structure: Structure) -> int:
     """Height above all panels that stand upright or carry animals."""
-    return 1 + max(panel.place.z for panel in structure.panels if panel.role is not Role.LID)
+    return 1 + max(panel.place.z for panel in structure.panels if panel.role != Role.LID)
 
 
 def _build_height(site: Site, structure: Structure, z: int, lengths: Lengths) -> None:

@@ -6,8 +6,9 @@ from builds.making.blank import Blank
 from builds.making.reckoning import Reckoning
 from builds.making.step import Step
 from builds.making.ties import count_ties
-from habitats.structure.design import Guard
+from habitats.structure.kinds import fitting_kinds
 from habitats.structure.ramp import Ramp
+from habitats.structure.read import fitting_document
 from habitats.structure.space import as_cm2, floor_of
 from habitats.structure.structure import Structure
 
@@ -25,7 +26,7 @@ def plan_document(reckoning: Reckoning) -> Document:
         "ties": count_ties(reckoning.parts.ties),
         "blanks": [blank_document(one) for one in reckoning.blanks.blanks],
         "ramps": [_ramp(one) for one in structure.ramps],
-        "guards": [_guard(one) for one in structure.guards],
+        **_worked_out(structure),
         "steps": [step_document(one) for one in reckoning.steps],
         "warnings": [
             *({"code": one.code, "sentence": one.sentence} for one in reckoning.warnings),
@@ -96,8 +97,13 @@ def _ramp(ramp: Ramp) -> Document:
     }
 
 
-def _guard(guard: Guard) -> Document:
-    return {"row": guard.row, "col": guard.col, "side": guard.side.value, "z": guard.z}
+def _worked_out(structure: Structure) -> Document:
+    """Fittings that a design may leave to be worked out, by the keys of their kinds."""
+    return {
+        kind.in_file: [fitting_document(one, kind) for one in structure.of_kind(kind.role)]
+        for kind in fitting_kinds()
+        if kind.auto
+    }
 
 
 def step_document(step: Step) -> Document:

@@ -5,8 +5,9 @@ from collections.abc import Iterable, Sequence, Set
 from itertools import groupby
 from typing import NamedTuple
 
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Face, Place, Side, wall_place
-from habitats.structure.structure import Role, Structure
+from habitats.structure.structure import Structure
 
 MOST_PANELS = 8  # in one step; ours
 

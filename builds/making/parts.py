@@ -25,7 +25,8 @@ from builds.making.ties import TieGroup, count_clips, count_ties, spare, ties_ne
 from builds.making.tools import Tool, tools_for
 from habitats.rotation.cloth import before_folding, cut_size
 from habitats.rotation.liners import Liner, liners_for
-from habitats.structure.structure import Role, Structure
+from habitats.structure.kinds import Role
+from habitats.structure.structure import Structure
 
 MM_PER_M = 1000
 

@@ -23,8 +23,9 @@ from dataclasses import dataclass
 from enum import Enum
 from itertools import pairwise
 
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Joint, Place
-from habitats.structure.structure import Panel, Role, Structure
+from habitats.structure.structure import Panel, Structure
 
 TIES_AT_OVERLAP = 4
 TIES_AT_HEAD = 2
@@ -168,13 +169,13 @@ def _spots_at_seam(seam: Seam, panels: list[Panel]) -> Iterator[TieSpot]:
     if seam[0].z != seam[1].z:
         yield from _spots_at_upright_seam(seam, panels)
         return
-    floors = [panel.place for panel in panels if panel.role is Role.FLOOR]
+    floors = [panel.place for panel in panels if panel.role == Role.FLOOR]
     below = [panel.place for panel in panels if _is_below(panel.place, seam)]
     above = [panel for panel in panels if panel.place.is_upright and panel.place not in below]
     if floors and len(floors) + len(below) > 1:
         yield TieSpot(Where.FLOOR, seam, (*floors, *below))
     if above and (floors or below):
-        where = Where.GUARD if above[0].role is Role.GUARD else Where.STANDING
+        where = Where.GUARD if above[0].role == Role.GUARD else Where.STANDING
         yield TieSpot(where, seam, (*floors, *below, above[0].place))
 
 
@@ -182,7 +183,7 @@ def _spots_at_upright_seam(seam: Seam, panels: list[Panel]) -> Iterator[TieSpot]
     if len(panels) < 2:
         return
     places = tuple(panel.place for panel in panels)
-    if any(panel.role is Role.DIVIDER for panel in panels):
+    if any(panel.role == Role.DIVIDER for panel in panels):
         yield TieSpot(Where.DIVIDER, seam, places)
     if any(panel.doorway for panel in panels):
         yield TieSpot(Where.DOORWAY, seam, places)

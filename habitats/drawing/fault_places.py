@@ -6,6 +6,7 @@ from typing import NamedTuple
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
+from habitats.structure.kinds import parting
 from habitats.structure.lattice import Cell, Side, outer_edges
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
@@ -64,9 +65,9 @@ def _draw_floor(mm: Scaled, structure: Structure, level: int) -> None:
     for edge in sorted(outer_edges(cells)):
         mm.line(_edge(*edge, size), Style.THIN if edge in doorways else Style.HEAVY)
     z = structure.design.levels[level].z
-    for divider in structure.design.dividers:
-        if divider.z == z and divider.cell in cells:
-            mm.line(_edge(divider.cell, divider.side, size), Style.INK)
+    for cell, side in parting(structure.design, z):
+        if cell in cells:
+            mm.line(_edge(cell, side, size), Style.INK)
 
 
 def _draw_ramp(mm: Scaled, ramp: Ramp, size: int) -> None:

@@ -6,6 +6,7 @@ Sizes are whole millimetres, (width, length): east-west and north-south.
 from typing import NamedTuple
 
 from habitats.structure.design import Design
+from habitats.structure.kinds import parting
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
@@ -32,7 +33,7 @@ def liners_for(structure: Structure) -> tuple[Liner, ...]:
 
     They meet on lattice lines where the floor goes on and end at the tray's walls elsewhere, so
     every part of the floor is covered; at an inner corner a liner may turn up by the clearance.
-    None lies under a divider, which stands before the liners are laid.
+    None lies under what parts a floor, which stands before the liners are laid.
     """
     return tuple(
         _liner(tray, structure.design.panel.size_mm, rectangle)
@@ -45,10 +46,8 @@ _Pair = frozenset[Cell]
 
 
 def _divided(design: Design, z: int) -> frozenset[_Pair]:
-    """Pairs of neighbouring cells of one height that a divider stands between."""
-    return frozenset(
-        frozenset((one.cell, one.cell.beyond(one.side))) for one in design.dividers if one.z == z
-    )
+    """Pairs of neighbouring cells of one height that a fitting parts."""
+    return frozenset(frozenset((cell, cell.beyond(side))) for cell, side in parting(design, z))
 
 
 class _Rectangle(NamedTuple):

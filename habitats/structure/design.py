@@ -47,18 +47,32 @@ class Level:
         return self.z + self.wall_panels
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Divider:
-    """An inner wall on the named side of a cell of the level at height ``z``."""
+@dataclass(frozen=True, slots=True)
+class Fitting:
+    """A part that is drawn one by one; ``kind`` is its key in ``habitats.structure.kinds``.
 
-    z: int
+    It stands at the named side of a cell, or has no ``side`` and lies over the cell or stands on
+    the joint at ``row`` and ``col``: its kind says which. ``options`` are pairs of a key and a
+    whole number.
+    """
+
+    kind: str
     row: int
     col: int
-    side: Side
+    side: Side | None
+    z: int
+    options: tuple[tuple[str, int], ...] = ()
 
     @property
     def cell(self) -> Cell:
         return Cell(self.row, self.col)
+
+    @property
+    def edge(self) -> tuple[Cell, Side]:
+        """Where it stands. Raises ``ValueError`` for one that stands at no side."""
+        if self.side is None:
+            raise ValueError(f"a {self.kind} stands at no side of a cell")
+        return self.cell, self.side
 
 
 @dataclass(frozen=True, slots=True)
@@ -81,20 +95,6 @@ class RampWish:
         return Cell(self.row, self.col)
 
 
-@dataclass(frozen=True, slots=True, order=True)
-class Guard:
-    """A panel added on the named side of a cell, from height ``z`` to ``z + 1``."""
-
-    row: int
-    col: int
-    side: Side
-    z: int
-
-    @property
-    def cell(self) -> Cell:
-        return Cell(self.row, self.col)
-
-
 @dataclass(frozen=True, slots=True)
 class Limits:
     """Adjustable defaults. Common practice, no source: none of them is a safety limit."""
@@ -104,7 +104,11 @@ class Limits:
 
 @dataclass(frozen=True, slots=True)
 class Design:
-    """A whole design. ``guards`` is None for "auto"; levels go from the ground up."""
+    """A whole design; levels go from the ground up.
+
+    ``fittings`` are kept kind by kind. A kind that can be worked out from the rest is, unless it
+    is in ``by_hand``: then there are those in ``fittings``, and no more.
+    """
 
     name: str
     species: Species
@@ -113,10 +117,27 @@ class Design:
     cols: int
     levels: tuple[Level, ...]
     tray: TrayRule = field(default_factory=TrayRule)
-    dividers: tuple[Divider, ...] = ()
     ramps: tuple[RampWish, ...] = ()
-    guards: tuple[Guard, ...] | None = None
+    fittings: tuple[Fitting, ...] = ()
+    by_hand: frozenset[str] = frozenset()
     lid: bool = False
+
+    def __post_init__(self) -> None:
+        in_order = tuple(sorted(self.fittings, key=lambda one: one.kind))
+        object.__setattr__(self, "fittings", in_order)
+
+    def of_kind(self, kind: str) -> tuple[Fitting, ...]:
+        """The fittings of one kind, in the order in which they are told."""
+        return tuple(one for one in self.fittings if one.kind == kind)
+
+    @property
+    def dividers(self) -> tuple[Fitting, ...]:
+        return self.of_kind("divider")
+
+    @property
+    def guards(self) -> tuple[Fitting, ...] | None:
+        """Those given one by one; None where they are worked out from the ramps."""
+        return self.of_kind("guard") if "guard" in self.by_hand else None
 
     @property
     def ground(self) -> Level:

@@ -1,8 +1,8 @@
 """Edits to a design, one a step on the drawing board. Each returns a new design.
 
 An edit may leave a shape that cannot stand yet; ``raise_structure`` names why. It never
-leaves the lattice larger than ``MOST_ROWS`` by ``MOST_COLS``, nor a divider, ramp or guard on a
-cell that is gone: those go with their cell. What makes no sense at all raises ``BadDesign``.
+leaves the lattice larger than ``MOST_ROWS`` by ``MOST_COLS``, nor a ramp or fitting on a cell
+that is gone: those go with their cell. What makes no sense at all raises ``BadDesign``.
 
 The lattice is as large as the drawing: an edit that draws past its edge moves everything in it,
 and ``Moved`` tells by how much.
@@ -12,12 +12,21 @@ from collections.abc import Iterable
 from dataclasses import replace
 from typing import NamedTuple
 
-from habitats.structure.design import Design, Divider, Guard, Level, PanelSize, RampWish
+from habitats.structure.design import Design, Fitting, Level, PanelSize, RampWish
 from habitats.structure.faults import BadDesign, Fault
-from habitats.structure.lattice import Cell, Place, Side, wall_place
+from habitats.structure.kinds import (
+    KINDS,
+    At,
+    has_its_floor,
+    in_order,
+    spot_of,
+    stands_on_floor,
+    told_elsewhere,
+    with_fittings,
+)
+from habitats.structure.lattice import Cell, Joint, Side
 from habitats.structure.read import (
     MOST_COLS,
-    MOST_DIVIDERS,
     MOST_LEVELS,
     MOST_RAMPS,
     MOST_ROWS,
@@ -93,13 +102,13 @@ def _shift(design: Design, rows: int, cols: int) -> Design:
     return replace(
         design,
         levels=tuple(replace(one, cells=frozenset(map(moved, one.cells))) for one in design.levels),
-        dividers=tuple(
-            replace(one, row=one.row + rows, col=one.col + cols) for one in design.dividers
-        ),
         ramps=tuple(replace(one, row=one.row + rows, col=one.col + cols) for one in design.ramps),
-        guards=None
-        if design.guards is None
-        else tuple(replace(one, row=one.row + rows, col=one.col + cols) for one in design.guards),
+        fittings=told_elsewhere(
+            design.fittings,
+            moved,
+            lambda side: side,
+            lambda joint: Joint(joint.row + rows, joint.col + cols, joint.z),
+        ),
     )
 
 
@@ -135,15 +144,17 @@ def remove_level(design: Design, index: int) -> Moved:
 
 
 def set_height(design: Design, index: int, z: int) -> Design:
-    """Lift or lower an upper level, with its dividers; levels stay in order of height."""
+    """Lift or lower an upper level, with what stands on its floor; levels stay in order."""
     if index == 0 or not 1 <= z <= MOST_Z:
         raise _refusal(
             f"Height {z} cannot be: the ground lies at 0, upper levels at 1 to {MOST_Z}."
         )
     old = _level(design, index)
-    dividers = tuple(
-        replace(one, z=z) if one.z == old.z and one.cell in old.cells else one
-        for one in design.dividers
+    fittings = tuple(
+        replace(one, z=z)
+        if stands_on_floor(one) and one.z == old.z and one.cell in old.cells
+        else one
+        for one in design.fittings
     )
     levels = list(design.levels)
     levels[index] = replace(old, z=z)
@@ -152,7 +163,7 @@ def set_height(design: Design, index: int, z: int) -> Design:
     lifted = replace(
         design,
         levels=tuple(levels[i] for i in order),
-        dividers=dividers,
+        fittings=fittings,
         ramps=tuple(replace(one, level=place[one.level]) for one in design.ramps),
     )
     _refuse_shared(lifted, place[index], old.cells)
@@ -169,19 +180,41 @@ def set_tiers(design: Design, index: int, tiers: int) -> Design:
 # --- What stands on a level ---
 
 
-def toggle_divider(design: Design, index: int, cell: Cell, side: Side) -> Design:
-    """Stand a divider on an inner edge of the level, or take it away."""
-    level = _level(design, index)
-    if cell not in level.cells or cell.beyond(side) not in level.cells:
-        raise _refusal("A divider stands on the edge between two cells of one level.")
-    place = wall_place(cell, side, level.z)
-    left = tuple(one for one in design.dividers if _stands_at(one) != place)
-    if len(left) < len(design.dividers):
-        return replace(design, dividers=left)
-    if len(left) == MOST_DIVIDERS:
-        raise _refusal(f"A design has at most {MOST_DIVIDERS} dividers.")
-    new = Divider(level.z, cell.row, cell.col, side)
-    return replace(design, dividers=tuple(sorted((*left, new))))
+def toggle_fitting(
+    design: Design, role: str, index: int, cell: Cell, side: Side | None = None
+) -> Design:
+    """Stand a fitting of this kind on the level, or take away the one that stands there.
+
+    One that stands at no side is named by its cell, or by its joint's row and column.
+    """
+    kind = KINDS[role]
+    usual = tuple((one.key, one.usual) for one in kind.options)
+    new = Fitting(role, cell.row, cell.col, side, _level(design, index).z, usual)
+    given = design.of_kind(role)
+    if not _belongs(design, index, new):
+        raise _refusal(f"A {kind.words} stands on {_WHERE[kind.at]}.")
+    left = tuple(one for one in given if spot_of(one) != spot_of(new))
+    if len(left) == len(given):
+        if len(left) == kind.most:
+            raise _refusal(f"A design has at most {kind.most} {kind.in_file}.")
+        left = tuple(in_order((*left, new), kind))
+    return with_fittings(design, role, left)
+
+
+_WHERE = {
+    At.INNER_EDGE: "the edge between two cells of one level",
+    At.OUTER_EDGE: "an outer edge of a level",
+    At.WALL_TOP: "top of a wall",
+    At.CELL: "a cell of a level",
+    At.JOINT: "a joint of a level",
+    None: "no edge of its own",
+}
+
+
+def _belongs(design: Design, index: int, fitting: Fitting) -> bool:
+    """Whether this level, and not only another of the same height, has what it stands at."""
+    alone = replace(design, levels=(design.levels[index],))
+    return has_its_floor(alone, fitting)
 
 
 def toggle_ramp(design: Design, index: int, cell: Cell, side: Side) -> Design:
@@ -274,32 +307,12 @@ def _refuse_shared(design: Design, index: int, cells: frozenset[Cell]) -> None:
 
 
 def _without_strays(design: Design) -> Design:
-    """Without dividers, ramps and guards whose cell, or whose edge, is gone."""
+    """Without ramps and fittings whose cell, or whose edge, is gone."""
     return replace(
         design,
-        dividers=tuple(one for one in design.dividers if _is_inner(design, one)),
         ramps=tuple(one for one in design.ramps if one.cell in design.levels[one.level].cells),
-        guards=None
-        if design.guards is None
-        else tuple(one for one in design.guards if _has_floor(design, one)),
+        fittings=tuple(one for one in design.fittings if has_its_floor(design, one)),
     )
-
-
-def _is_inner(design: Design, divider: Divider) -> bool:
-    return any(
-        level.z == divider.z
-        and divider.cell in level.cells
-        and divider.cell.beyond(divider.side) in level.cells
-        for level in design.levels
-    )
-
-
-def _has_floor(design: Design, guard: Guard) -> bool:
-    return any(guard.cell in level.cells for level in design.levels)
-
-
-def _stands_at(divider: Divider) -> Place:
-    return wall_place(divider.cell, divider.side, divider.z)
 
 
 def _refusal(sentence: str) -> BadDesign:

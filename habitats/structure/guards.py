@@ -5,26 +5,28 @@ each panel where the ramp's surface comes within 250 mm of its top. Under a lid 
 to guard. Common practice, no source.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator, Sequence
 
-from habitats.structure.design import Design, Guard
+from habitats.structure.design import Design, Fitting
 from habitats.structure.faults import Fault
 from habitats.structure.lattice import Place, wall_place
 from habitats.structure.ramp import Ramp
 
+GUARD = "guard"
 GUARD_WITHIN_MM = 250
 
 
 def auto_guards(
     design: Design, ramps: Iterable[Ramp], places: frozenset[Place]
-) -> tuple[Guard, ...]:
+) -> tuple[Fitting, ...]:
     """The guards that the ramps ask for, given the places of all other panels."""
     if design.lid:
         return ()
-    return tuple(sorted({guard for ramp in ramps for guard in _beside(design, ramp, places)}))
+    asked = {guard for ramp in ramps for guard in _beside(design, ramp, places)}
+    return tuple(sorted(asked, key=lambda one: (*one.edge, one.z)))
 
 
-def _beside(design: Design, ramp: Ramp, places: frozenset[Place]) -> Iterable[Guard]:
+def _beside(design: Design, ramp: Ramp, places: frozenset[Place]) -> Iterable[Fitting]:
     size = design.panel.size_mm
     z = design.levels[ramp.landing].z
     for index, cell in enumerate(ramp.lane):
@@ -35,23 +37,35 @@ def _beside(design: Design, ramp: Ramp, places: frozenset[Place]) -> Iterable[Gu
         for side in ramp.side.beside:
             wall, above = wall_place(cell, side, z), wall_place(cell, side, z + 1)
             if wall in places and above not in places:
-                yield Guard(cell.row, cell.col, side, z + 1)
+                yield Fitting(GUARD, cell.row, cell.col, side, z + 1)
 
 
-def place_of(guard: Guard) -> Place:
-    """Where the guard's panel stands."""
-    return wall_place(guard.cell, guard.side, guard.z)
-
-
-def each_once(guards: Iterable[Guard]) -> tuple[Guard, ...]:
-    """The guards without those that name a place another one before them has named."""
-    first: dict[Place, Guard] = {}
+def guard_panels(design: Design, guards: Iterable[Fitting]) -> Iterator[tuple[Place, int]]:
+    """Each guard's place, and the level whose wall it stands on."""
     for guard in guards:
-        first.setdefault(place_of(guard), guard)
-    return tuple(first.values())
+        yield _place_of(guard), _level_under(design, guard)
 
 
-def guards_in_floors(design: Design, guards: Iterable[Guard]) -> list[Fault]:
+def _place_of(guard: Fitting) -> Place:
+    return wall_place(*guard.edge, guard.z)
+
+
+def _level_under(design: Design, guard: Fitting) -> int:
+    return max(
+        (i for i, level in enumerate(design.levels)
+         if level.z <= guard.z and guard.cell in level.cells),
+        default=0,
+    )  # fmt: skip
+
+
+def guard_faults(
+    design: Design, guards: Sequence[Fitting], places: frozenset[Place]
+) -> list[Fault]:
+    """What is wrong with guards given one by one, given the places of all other panels."""
+    return [*_unsupported(guards, places), *_in_floors(design, guards)]
+
+
+def _in_floors(design: Design, guards: Iterable[Fitting]) -> list[Fault]:
     """Guards that would stand with floor of one upper level on both their sides."""
     return [
         Fault(
@@ -66,19 +80,19 @@ def guards_in_floors(design: Design, guards: Iterable[Guard]) -> list[Fault]:
         for number, guard in enumerate(guards)
         for index, level in enumerate(design.levels)
         if level.z == guard.z
-        and level.cells.issuperset((guard.cell, guard.cell.beyond(guard.side)))
+        and level.cells.issuperset((guard.cell, guard.cell.beyond(guard.edge[1])))
     ]
 
 
-def guard_faults(guards: tuple[Guard, ...], places: frozenset[Place]) -> list[Fault]:
-    """What is wrong with guards given one by one: each stands on a panel, where no other is.
+def _unsupported(guards: Sequence[Fitting], places: frozenset[Place]) -> list[Fault]:
+    """Guards that stand on no panel, or where another panel is.
 
     A guard named twice stands once and is no fault.
     """
     faults = []
     taken = set(places)
     for index, guard in sorted(enumerate(guards), key=lambda pair: pair[1].z):
-        place = place_of(guard)
+        place = _place_of(guard)
         where = f"at row {guard.row}, col {guard.col}, side {guard.side}, height {guard.z}"
         if place in places:
             faults.append(
@@ -88,7 +102,7 @@ def guard_faults(guards: tuple[Guard, ...], places: frozenset[Place]) -> list[Fa
                     "this guard, or place it one higher.",
                 )
             )
-        elif wall_place(guard.cell, guard.side, guard.z - 1) not in taken:
+        elif wall_place(*guard.edge, guard.z - 1) not in taken:
             faults.append(
                 Fault(
                     f"guards[{index}]",

@@ -9,7 +9,8 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from habitats.structure.connectors import Stance
-from habitats.structure.design import Design, Divider, Guard, RampWish
+from habitats.structure.design import Design, RampWish
+from habitats.structure.kinds import told_elsewhere
 from habitats.structure.lattice import Cell, Face, Joint, Place, Side
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
@@ -96,7 +97,7 @@ def moved(structure: Structure, motion: Motion) -> Structure:
             sorted(replace(one, place=motion.place(one.place)) for one in structure.panels)
         ),
         ramps=tuple(_moved_ramp(one, motion) for one in structure.ramps),
-        guards=_moved_guards(structure.guards, motion),
+        fittings=told_elsewhere(structure.fittings, motion.cell, motion.side, motion.joint),
         trays=tuple(_moved_tray(one, motion, size_mm) for one in structure.trays),
         stances={
             motion.joint(joint): motion.stance(stance)
@@ -117,26 +118,14 @@ def _moved_design(design: Design, motion: Motion) -> Design:
         levels=tuple(
             replace(one, cells=frozenset(map(motion.cell, one.cells))) for one in design.levels
         ),
-        dividers=tuple(_moved_divider(one, motion) for one in design.dividers),
         ramps=tuple(_moved_wish(one, motion) for one in design.ramps),
-        guards=None if design.guards is None else _moved_guards(design.guards, motion),
+        fittings=told_elsewhere(design.fittings, motion.cell, motion.side, motion.joint),
     )
-
-
-def _moved_divider(divider: Divider, motion: Motion) -> Divider:
-    row, col = motion.cell(divider.cell)
-    return replace(divider, row=row, col=col, side=motion.side(divider.side))
 
 
 def _moved_wish(wish: RampWish, motion: Motion) -> RampWish:
     row, col = motion.cell(wish.cell)
     return replace(wish, row=row, col=col, side=motion.side(wish.side))
-
-
-def _moved_guards(guards: tuple[Guard, ...], motion: Motion) -> tuple[Guard, ...]:
-    return tuple(
-        Guard(*motion.cell(guard.cell), motion.side(guard.side), guard.z) for guard in guards
-    )
 
 
 def _moved_ramp(ramp: Ramp, motion: Motion) -> Ramp:
@@ -207,15 +196,15 @@ def mirrored(design: Design) -> Design:
             replace(one, cells=frozenset(mirrored_cell(cell, cols) for cell in one.cells))
             for one in design.levels
         ),
-        dividers=tuple(
-            Divider(one.z, *across(one.row, one.col, one.side)) for one in design.dividers
-        ),
         ramps=tuple(
             replace(one, row=row, col=col, side=side)
             for one in design.ramps
             for row, col, side in [across(one.row, one.col, one.side)]
         ),
-        guards=None
-        if design.guards is None
-        else tuple(Guard(*across(one.row, one.col, one.side), one.z) for one in design.guards),
+        fittings=told_elsewhere(
+            design.fittings,
+            lambda cell: mirrored_cell(cell, cols),
+            mirrored_side,
+            lambda joint: mirrored_joint(joint, cols),
+        ),
     )

@@ -19,7 +19,7 @@ from habitats.structure.ramp import (
     strip_for,
     towel_for,
 )
-from habitats.structure.standing import divider_places
+from habitats.structure.standing import parting_places
 
 
 def work_out_ramps(design: Design, limits: Limits) -> tuple[tuple[Ramp, ...], list[Fault]]:
@@ -169,19 +169,19 @@ def _free_lane(design: Design, wish: RampWish, landing: int) -> tuple[tuple[Cell
     """Cells in a straight line from the doorway that nothing stands in or over, nearest first,
     and in words what ends them.
 
-    A divider in the way may stand on a floor further down and go up through the one landed on.
+    What parts floors may stand on one further down and go up through the one landed on.
     """
     level, ground = design.levels[wish.level], design.levels[landing]
-    dividers = divider_places(design)
+    parting = parting_places(design)
     lane = [wish.cell.beyond(wish.side)]
     while True:
         last, following = lane[-1], lane[-1].beyond(wish.side)
         across = {wall_place(last, wish.side, z) for z in range(ground.z, level.z + 1)}
         if following not in ground.cells:
             return tuple(lane), "a wall"
-        if not across.isdisjoint(dividers):
+        if ends := across & parting.keys():
             where = f"side {wish.side} of row {last.row}, col {last.col}"
-            return tuple(lane), f"the divider on {where}"
+            return tuple(lane), f"the {parting[min(ends)]} on {where}"
         if any(z <= level.z for z in design.floors_over(following, ground.z)):
             where = f"row {following.row}, col {following.col}"
             return tuple(lane), f"the floor of another level over {where}"

@@ -10,8 +10,7 @@ from typing import Any
 from habitats.strict_json import NotReadable, load
 from habitats.structure.design import (
     Design,
-    Divider,
-    Guard,
+    Fitting,
     Level,
     PanelSize,
     RampWish,
@@ -20,6 +19,7 @@ from habitats.structure.design import (
 )
 from habitats.structure.faults import BadDesign, Fault
 from habitats.structure.fields import Fields, Findings, shown
+from habitats.structure.kinds import At, Kind, fitting_kinds, with_fittings
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.ramp import MOST_RAMP_PANELS
 from habitats.structure.standing import shape_faults
@@ -32,8 +32,6 @@ MOST_LEVELS = 4
 MOST_Z = 12
 MOST_TIERS = 4
 MOST_RAMPS = 12
-MOST_DIVIDERS = 200
-MOST_GUARDS = 400
 LONGEST_NAME = 120
 
 PANEL_MM = (150, 1000)
@@ -70,26 +68,28 @@ def design_from(document: object) -> Design:
 
 def _read(fields: Fields) -> Design | None:
     """The design, or None where a value was refused."""
+    drawn, after_ramps = _kinds_told()
     fields.known(
-        "format", "name", "species", "panel", "tray", "levels", "dividers", "ramps", "guards", "lid"
-    )
+        "format", "name", "species", "panel", "tray", "levels",
+        *(kind.in_file for kind in drawn), "ramps", *(kind.in_file for kind in after_ramps), "lid",
+    )  # fmt: skip
     fields.one_of("format", [FORMAT])
     name = fields.text("name", LONGEST_NAME, default="Unnamed design")
     species = fields.one_of("species", list(Species))
     panel = _read_panel(fields.child("panel"))
     tray = _read_tray(fields.child("tray", default={}))
     levels, rows, cols = _read_levels(fields)
-    dividers = [_read_divider(one) for one in fields.children("dividers", MOST_DIVIDERS, 0, [])]
+    fittings = {kind.role: _read_fittings(fields, kind) for kind in drawn}
     # No bound is taken from a panel that was refused: it would blame what may be right.
     squares = panel.squares if fields.is_sound("panel") else SQUARES[1]
     ramps = [_read_ramp(one, squares) for one in fields.children("ramps", MOST_RAMPS, 0, [])]
-    guards = _read_guards(fields)
+    fittings |= {kind.role: _read_fittings(fields, kind) for kind in after_ramps}
     lid = fields.yes_no("lid", default=False)
     if fields.is_sound("panel") and fields.is_sound("tray"):
         _check_tray_room(fields, panel, tray)
     if fields.spoiled:
         return None
-    return Design(
+    design = Design(
         name=name,
         species=Species(species),
         panel=panel,
@@ -97,11 +97,18 @@ def _read(fields: Fields) -> Design | None:
         cols=cols,
         levels=levels,
         tray=tray,
-        dividers=tuple(dividers),
         ramps=tuple(ramps),
-        guards=guards,
         lid=lid,
     )
+    for role, some in fittings.items():
+        design = with_fittings(design, role, some)
+    return design
+
+
+def _kinds_told() -> tuple[list[Kind], list[Kind]]:
+    """Kinds of fitting that a file tells before its ramps, and after them what ramps ask for."""
+    kinds = fitting_kinds()
+    return [one for one in kinds if one.auto is None], [one for one in kinds if one.auto]
 
 
 def _read_panel(fields: Fields) -> PanelSize:
@@ -189,16 +196,6 @@ def _read_plan(fields: Fields) -> list[str] | None:
     return rows
 
 
-def _read_divider(fields: Fields) -> Divider:
-    fields.known("z", "row", "col", "side")
-    return Divider(
-        z=fields.whole("z", (0, MOST_Z)),
-        row=fields.whole("row", (0, MOST_ROWS - 1)),
-        col=fields.whole("col", (0, MOST_COLS - 1)),
-        side=_read_side(fields),
-    )
-
-
 def _read_side(fields: Fields) -> Side:
     return Side(fields.one_of("side", list(Side)) or Side.N)
 
@@ -217,25 +214,37 @@ def _read_ramp(fields: Fields, squares: int) -> RampWish:
     )
 
 
-def _read_guards(fields: Fields) -> tuple[Guard, ...] | None:
+def _read_fittings(fields: Fields, kind: Kind) -> tuple[Fitting, ...] | None:
     """None for "auto"."""
-    if fields.is_word("guards", "auto", default=True):
+    if kind.auto and fields.is_word(kind.in_file, "auto", default=True):
         return None
-    return tuple(_read_guard(one) for one in fields.children("guards", MOST_GUARDS, 0, []))
-
-
-def _read_guard(fields: Fields) -> Guard:
-    fields.known("row", "col", "side", "z")
-    return Guard(
-        row=fields.whole("row", (0, MOST_ROWS - 1)),
-        col=fields.whole("col", (0, MOST_COLS - 1)),
-        side=_read_side(fields),
-        z=fields.whole("z", (0, MOST_Z + MOST_TIERS)),
+    return tuple(
+        _read_fitting(one, kind) for one in fields.children(kind.in_file, kind.most, 0, [])
     )
+
+
+def _read_fitting(fields: Fields, kind: Kind) -> Fitting:
+    fields.known(*kind.written, *(one.key for one in kind.options))
+    highest = MOST_Z + MOST_TIERS if kind.at is At.WALL_TOP else MOST_Z
+    # Of joints there is one more than of cells.
+    past = 0 if kind.at is At.JOINT else 1
+    most = {"row": MOST_ROWS - past, "col": MOST_COLS - past, "z": highest}
+    side = None
+    found: dict[str, int] = {}
+    for key in kind.written:
+        if key == "side":
+            side = _read_side(fields)
+        else:
+            found[key] = fields.whole(key, (0, most[key]))
+    options = tuple(
+        (one.key, fields.whole(one.key, (one.least, one.most), one.usual)) for one in kind.options
+    )
+    return Fitting(kind.role, found["row"], found["col"], side, found["z"], options)
 
 
 def document_of(design: Design) -> Mapping[str, Any]:
     """The design as the document its file holds; reading that gives the same design again."""
+    drawn, after_ramps = _kinds_told()
     return {
         "format": FORMAT,
         "name": design.name,
@@ -250,10 +259,7 @@ def document_of(design: Design) -> Mapping[str, Any]:
             {"z": level.z, "wall_panels": level.wall_panels, "plan": _plan_of(design, level)}
             for level in design.levels
         ],
-        "dividers": [
-            {"z": one.z, "row": one.row, "col": one.col, "side": one.side.value}
-            for one in design.dividers
-        ],
+        **_told(design, drawn),
         "ramps": [
             {
                 "level": one.level,
@@ -266,14 +272,27 @@ def document_of(design: Design) -> Mapping[str, Any]:
             }
             for one in design.ramps
         ],
-        "guards": "auto"
-        if design.guards is None
-        else [
-            {"row": one.row, "col": one.col, "side": one.side.value, "z": one.z}
-            for one in design.guards
-        ],
+        **_told(design, after_ramps),
         "lid": design.lid,
     }
+
+
+def _told(design: Design, kinds: list[Kind]) -> dict[str, Any]:
+    """Fittings by the keys of their kinds."""
+    told: dict[str, Any] = {}
+    for kind in kinds:
+        given = design.of_kind(kind.role)
+        if kind.auto and kind.role not in design.by_hand:
+            told[kind.in_file] = "auto"
+        elif given or kind.always:
+            told[kind.in_file] = [fitting_document(one, kind) for one in given]
+    return told
+
+
+def fitting_document(fitting: Fitting, kind: Kind) -> dict[str, Any]:
+    """One fitting as files and commands tell it."""
+    values = {"row": fitting.row, "col": fitting.col, "z": fitting.z, "side": fitting.side}
+    return {**{key: values[key] for key in kind.written}, **dict(fitting.options)}
 
 
 def _plan_of(design: Design, level: Level) -> list[str]:

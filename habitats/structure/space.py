@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from habitats.structure.design import Level
+from habitats.structure.kinds import parting
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray, inside_mm
@@ -96,7 +97,7 @@ def _is_inside(tray: Tray, doubled_x: int, doubled_y: int) -> bool:
 
 
 def longest_run_mm(structure: Structure, level: int = 0) -> int:
-    """Longest straight line inside a level's tray, along a wall; dividers end it."""
+    """Longest straight line inside a level's tray, along a wall; what parts floors ends it."""
     return _inside(structure, max(_runs(structure, level)))
 
 
@@ -118,9 +119,8 @@ def _runs(structure: Structure, index: int) -> list[int]:
 def _runs_along(structure: Structure, level: Level, way: Side) -> list[int]:
     closed = {
         edge
-        for one in structure.design.dividers
-        if one.z == level.z
-        for edge in ((one.cell, one.side), (one.cell.beyond(one.side), one.side.opposite))
+        for cell, side in parting(structure.design, level.z)
+        for edge in ((cell, side), (cell.beyond(side), side.opposite))
     }
 
     def goes_on(cell: Cell, side: Side) -> bool:

@@ -1,21 +1,35 @@
-"""Whether floors and dividers have something to stand on, and how far floors span."""
+"""Whether floors and fittings have something to stand on, and how far floors span."""
 
 from collections.abc import Sequence
 
-from habitats.structure.design import Design, Divider
+from habitats.structure.design import Design
 from habitats.structure.faults import Fault
-from habitats.structure.lattice import Cell, Place, Side, connected_pieces, outer_edges, wall_place
+from habitats.structure.kinds import KINDS, panels_of
+from habitats.structure.lattice import (
+    Cell,
+    Joint,
+    Place,
+    Side,
+    connected_pieces,
+    outer_edges,
+    wall_place,
+)
 
 # A shelf is carried at one end only, so its depth counts twice. Common practice, no source.
 FREE_END_FACTOR = 2
 
 
 def shape_faults(design: Design) -> list[Fault]:
-    """Everything about levels and dividers that keeps the design from standing."""
+    """Everything about levels and fittings that keeps the design from standing."""
     faults = [*_footprint_faults(design), *_height_faults(design)]
     if not faults:
         faults = [*_carried_faults(design), *_rising_faults(design)]
-    return faults + _divider_faults(design)
+    return faults + [
+        fault
+        for kind in KINDS.values()
+        if kind.misplaced
+        for fault in kind.misplaced(design, design.of_kind(kind.role))
+    ]
 
 
 def _footprint_faults(design: Design) -> list[Fault]:
@@ -146,54 +160,24 @@ def named_edges(edges: Sequence[tuple[Cell, Side]]) -> str:
     )
 
 
-def _divider_faults(design: Design) -> list[Fault]:
-    """Dividers that are not an inner wall of a level; one named twice stands once."""
-    return [
-        Fault(f"dividers[{index}]", sentence)
-        for index, divider in enumerate(design.dividers)
-        if (sentence := _divider_fault(design, divider)) is not None
-    ]
-
-
-def _divider_fault(design: Design, divider: Divider) -> str | None:
-    where = f"row {divider.row}, col {divider.col}, height {divider.z}"
-    try:
-        level = design.levels[design.level_at(divider.cell, divider.z)]
-    except LookupError:
-        return f"There is no cell at {where}. Name a cell of a level and the height of its floor."
-    if divider.cell.beyond(divider.side) not in level.cells:
-        return (
-            f"Side {divider.side} of the cell at {where} already is an outer wall. A divider "
-            "stands between two cells of one level."
-        )
-    return None
-
-
-def upright_places(design: Design) -> frozenset[Place]:
-    """Places of all walls and dividers, without guards; dividers on no level stand nowhere."""
-    walls = {
-        wall_place(cell, side, z)
-        for level in design.levels
-        for cell, side in outer_edges(level.cells)
-        for z in range(level.z, level.top)
-    }
-    return frozenset(walls) | divider_places(design)
-
-
-def divider_places(design: Design) -> frozenset[Place]:
-    """Places of all dividers, from their floor as high as its walls, whatever floor they pass."""
+def upright_places(design: Design) -> frozenset[Place | Joint]:
+    """All that floors rest on: places of panels that stand upright, and joints held up."""
     return frozenset(
-        wall_place(one.cell, one.side, z) for one in design.dividers for z in _tiers(design, one)
+        borne
+        for kind in KINDS.values()
+        if kind.bears
+        for borne in kind.bears(design, design.of_kind(kind.role))
     )
 
 
-def _tiers(design: Design, divider: Divider) -> range:
-    """Heights at which a divider has panels: as high as the walls of its level."""
-    try:
-        index = design.level_at(divider.cell, divider.z)
-    except LookupError:
-        return range(0)
-    return range(divider.z, design.levels[index].top)
+def parting_places(design: Design) -> dict[Place, str]:
+    """Places of all that parts floors, with what it is called, whatever floor it passes."""
+    return {
+        place: kind.words
+        for kind in KINDS.values()
+        if kind.parts_floor
+        for place, _level in panels_of(design, kind)
+    }
 
 
 def longest_span(design: Design, index: int) -> int:
@@ -240,12 +224,17 @@ def _reach(
 
 
 def _carried_edges(design: Design, index: int) -> frozenset[Place]:
-    """Edges of a level's cells with an upright panel right below, as places at height 0."""
+    """Edges of a level's cells that something right below holds up, as places at height 0."""
     level = design.levels[index]
-    uprights = upright_places(design)
+    bearing = upright_places(design)
     return frozenset(
         wall_place(cell, side, 0)
         for cell in level.cells
         for side in Side
-        if wall_place(cell, side, level.z - 1) in uprights
+        if _is_borne(wall_place(cell, side, level.z - 1), bearing)
     )
+
+
+def _is_borne(below: Place, bearing: frozenset[Place | Joint]) -> bool:
+    """Whether an upright panel stands below the edge, or both its joints are held up."""
+    return below in bearing or bearing.issuperset(below.corners[2:])

@@ -4,36 +4,19 @@ Definitions (which panels there are, where guards go, how a ramp is measured) ar
 design file's format, ``enclosure-design/1``.
 """
 
-from collections.abc import Iterable
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from enum import StrEnum
 
 from habitats.structure.connectors import Stance, as_built, unheld
-from habitats.structure.design import Design, Guard, Limits
+from habitats.structure.design import Design, Fitting, Limits
 from habitats.structure.faults import BadDesign, Fault
-from habitats.structure.guards import (
-    auto_guards,
-    each_once,
-    guard_faults,
-    guards_in_floors,
-    place_of,
-)
-from habitats.structure.lattice import Joint, Place, floor_place, outer_edges, wall_place
+from habitats.structure.kinds import KINDS, Role, panels_of, spot_of
+from habitats.structure.lattice import Joint, Place, wall_place
 from habitats.structure.lid import lid_faults
 from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
 from habitats.structure.standing import shape_faults
 from habitats.structure.tray import Tray, doorway_in, lay_tray
-
-
-class Role(StrEnum):
-    """What a panel is there for."""
-
-    WALL = "wall"
-    FLOOR = "floor"
-    LID = "lid"
-    DIVIDER = "divider"
-    GUARD = "guard"
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -51,13 +34,14 @@ class Structure:
     """A design raised: all it is made of, in sorted order.
 
     ``stances`` tells how each joint's connector sits when built in one go; ``unheld`` names the
-    panel corners that no connector holds and a tie must.
+    panel corners that no connector holds and a tie must. ``fittings`` are all that stand, also
+    those that were worked out.
     """
 
     design: Design
     panels: tuple[Panel, ...]
     ramps: tuple[Ramp, ...]
-    guards: tuple[Guard, ...]
+    fittings: tuple[Fitting, ...]
     trays: tuple[Tray, ...]
     stances: dict[Joint, Stance]
     unheld: tuple[tuple[Joint, Place], ...]
@@ -71,8 +55,16 @@ class Structure:
         """Every joint, one connector each, in sorted order."""
         return tuple(sorted(self.stances))
 
-    def with_role(self, role: Role) -> tuple[Panel, ...]:
-        return tuple(panel for panel in self.panels if panel.role is role)
+    @property
+    def guards(self) -> tuple[Fitting, ...]:
+        return self.of_kind(Role.GUARD)
+
+    def of_kind(self, kind: str) -> tuple[Fitting, ...]:
+        """The fittings of one kind that stand."""
+        return tuple(one for one in self.fittings if one.kind == kind)
+
+    def with_role(self, role: str) -> tuple[Panel, ...]:
+        return tuple(panel for panel in self.panels if panel.role == role)
 
 
 def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
@@ -82,38 +74,34 @@ def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
     if faults or ramp_faults:
         raise BadDesign([*faults, *ramp_faults])
     panels = _panels(design, ramps)
-    lid = frozenset(place for place, panel in panels.items() if panel.role is Role.LID)
+    lid = frozenset(place for place, panel in panels.items() if panel.role == Role.LID)
     if hanging := lid_faults(lid, frozenset(panels) - lid):
         raise BadDesign(hanging)
-    guards = design.guards
-    if guards is None:
-        guards = auto_guards(design, ramps, frozenset(panels))
-    elif faults := [*guard_faults(guards, frozenset(panels)), *guards_in_floors(design, guards)]:
-        raise BadDesign(faults)
-    else:
-        guards = each_once(guards)
+    fittings = _fittings(design, ramps, frozenset(panels))
     trays = _trays(design, ramps)
     if faults := _doorway_faults(trays):
         raise BadDesign(faults)
-    return _assemble(design, panels, ramps, guards, trays)
+    return _assemble(design, panels, ramps, fittings, trays)
 
 
 def _assemble(
     design: Design,
     panels: dict[Place, Panel],
     ramps: tuple[Ramp, ...],
-    guards: tuple[Guard, ...],
+    fittings: tuple[Fitting, ...],
     trays: tuple[Tray, ...],
 ) -> Structure:
-    for guard in guards:
-        place = place_of(guard)
-        panels[place] = Panel(place, Role.GUARD, _level_under(design, guard))
+    for kind in KINDS.values():
+        if kind.auto:
+            those = [one for one in fittings if one.kind == kind.role]
+            for place, level in kind.takes(design, those):
+                panels[place] = Panel(place, kind.role, level)
     stances = as_built(panels, design.ground.cells)
     return Structure(
         design=design,
         panels=tuple(sorted(panels.values())),
         ramps=ramps,
-        guards=guards,
+        fittings=fittings,
         trays=trays,
         stances=stances,
         unheld=unheld(stances, panels),
@@ -121,46 +109,46 @@ def _assemble(
 
 
 def _panels(design: Design, ramps: tuple[Ramp, ...]) -> dict[Place, Panel]:
-    """Walls, floors, dividers and lid panels; the first to take a place keeps it."""
+    """All panels but those that hang on ramps; the first to take a place keeps it."""
     panels: dict[Place, Panel] = {}
-
-    def stand(places: Iterable[Place], role: Role, level: int) -> None:
-        for place in places:
-            panels.setdefault(place, Panel(place, role, level))
-
-    for index, level in enumerate(design.levels):
-        tiers = range(level.z, level.top)
-        stand(
-            (wall_place(*edge, z) for edge in outer_edges(level.cells) for z in tiers),
-            Role.WALL,
-            index,
-        )
-        if level.z > 0:
-            stand((floor_place(cell, level.z) for cell in level.cells), Role.FLOOR, index)
-    for divider in design.dividers:
-        index = design.level_at(divider.cell, divider.z)
-        tiers = range(divider.z, design.levels[index].top)
-        stand((wall_place(divider.cell, divider.side, z) for z in tiers), Role.DIVIDER, index)
-    if design.lid:
-        for cell in design.ground.cells:
-            index = design.highest_at(cell)
-            stand([floor_place(cell, design.levels[index].top)], Role.LID, index)
+    for kind in KINDS.values():
+        if kind.auto is None:
+            for place, level in panels_of(design, kind):
+                if kind.opens or place not in panels:
+                    panels[place] = Panel(place, kind.role, level)
     for ramp in ramps:
         place = wall_place(ramp.cell, ramp.side, design.levels[ramp.level].z)
         panels[place] = replace(panels[place], doorway=True)
     return panels
 
 
-def _level_under(design: Design, guard: Guard) -> int:
-    """Index of the level whose wall the guard stands on."""
-    return max(
-        (
-            i
-            for i, level in enumerate(design.levels)
-            if level.z <= guard.z and guard.cell in level.cells
-        ),
-        default=0,
-    )
+def _fittings(
+    design: Design, ramps: tuple[Ramp, ...], places: frozenset[Place]
+) -> tuple[Fitting, ...]:
+    """All fittings that stand, worked out where they are not given one by one.
+
+    Raises ``BadDesign`` for those that have nothing to stand on.
+    """
+    found: list[Fitting] = []
+    for kind in KINDS.values():
+        given = design.of_kind(kind.role)
+        if kind.auto is None:
+            found += given
+        elif kind.role not in design.by_hand:
+            found += kind.auto(design, ramps, places)
+        elif faults := kind.unsupported(design, given, places) if kind.unsupported else []:
+            raise BadDesign(faults)
+        else:
+            found += _each_once(given)
+    return tuple(found)
+
+
+def _each_once(fittings: Sequence[Fitting]) -> list[Fitting]:
+    """Without those that stand where another one before them does."""
+    first: dict[Place | Joint, Fitting] = {}
+    for one in fittings:
+        first.setdefault(spot_of(one), one)
+    return [*first.values()]
 
 
 def _trays(design: Design, ramps: tuple[Ramp, ...]) -> tuple[Tray, ...]:

@@ -14,10 +14,9 @@ LAST, THIS = "0011_sheets_once", "0012_step_keys"
 SHARED = """
 import hashlib, json, uuid
 from datetime import UTC, datetime
-from habitats.structure.design import Divider
 from habitats.structure.lattice import Side
 from habitats.structure.read import document_of
-from tests.support.designs import make_design, ramp_from
+from tests.support.designs import Divider, make_design, ramp_from
 
 def bay(**changes):
     ramps = (ramp_from(0, 3, Side.W, panels=3),)

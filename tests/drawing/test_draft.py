@@ -3,9 +3,8 @@
 import xml.etree.ElementTree as ET
 
 from builds.drawing.draft import draft_picture, may_be_floor, outline_picture, window_of
-from habitats.structure.design import Guard
 from habitats.structure.lattice import Cell, Side
-from tests.support.designs import make_design, ramp_from
+from tests.support.designs import Guard, make_design, ramp_from
 
 SVG = "{http://www.w3.org/2000/svg}"
 

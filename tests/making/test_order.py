@@ -1,7 +1,6 @@
 """The assembly order: any design's order stands, by the checker and by networkx."""
 
 import random
-from dataclasses import replace
 
 import networkx as nx
 import pytest
@@ -14,10 +13,10 @@ from builds.making.check_order import check_order
 from builds.making.groups import MOST_PANELS
 from builds.making.parts import PartList, list_parts
 from builds.making.step import Step
-from habitats.structure.design import Design, Divider
+from habitats.structure.design import Design
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
-from tests.support.designs import designs, make_design, ramp_from
+from tests.support.designs import Divider, designs, make_design, ramp_from, replace
 
 
 def steps_of(design: Design, **options: object) -> tuple[Step, ...]:

@@ -1,7 +1,6 @@
 """The order's checker refuses every kind of broken order."""
 
 from collections.abc import Callable, Sequence
-from dataclasses import replace
 
 import pytest
 
@@ -10,10 +9,9 @@ from builds.making.blanks import make_blanks
 from builds.making.check_order import check_order
 from builds.making.parts import list_parts
 from builds.making.step import Added, Step
-from habitats.structure.design import Divider
 from habitats.structure.lattice import Side
 from habitats.structure.structure import Structure, raise_structure
-from tests.support.designs import make_design, ramp_from
+from tests.support.designs import Divider, make_design, ramp_from, replace
 
 RAMP = "level-1-r0c3W"
 

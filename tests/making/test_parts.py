@@ -5,10 +5,10 @@ from hypothesis import given, settings
 from builds.making.blank import BlankSet
 from builds.making.blanks import make_blanks
 from builds.making.parts import Kind, PartList, list_parts
-from habitats.structure.design import Design, Guard, PanelSize
+from habitats.structure.design import Design, PanelSize
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
-from tests.support.designs import designs, make_design, ramp_from
+from tests.support.designs import Guard, designs, make_design, ramp_from
 
 
 def parts_of(design: Design) -> PartList:

@@ -3,7 +3,6 @@
 import re
 import sys
 from collections import Counter
-from dataclasses import replace
 from functools import partial
 
 import pytest
@@ -28,12 +27,12 @@ from builds.making.step_keys import coded, in_step_with, key_of
 from builds.making.ties import Where
 from builds.making.tools import Tool
 from habitats import measures
-from habitats.structure.design import Design, Divider, PanelSize, TrayRule
+from habitats.structure.design import Design, PanelSize, TrayRule
 from habitats.structure.edit import paint
 from habitats.structure.lattice import Cell, Face, Side
 from habitats.structure.structure import Role, raise_structure
 from habitats.upkeep.kinds import FaultKind
-from tests.support.designs import designs, make_design, ramp_from, stands
+from tests.support.designs import Divider, designs, make_design, ramp_from, replace, stands
 
 NAMING = ("level_name", "the_level", "tray_name", "ramp_name", "towel_name", "doorway_name")
 CODES = {

@@ -13,10 +13,9 @@ from builds.making.ties import (
     spare,
     ties_needed,
 )
-from habitats.structure.design import Divider, Guard
 from habitats.structure.lattice import Side
 from habitats.structure.structure import Role, Structure, raise_structure
-from tests.support.designs import designs, make_design, ramp_from
+from tests.support.designs import Divider, Guard, designs, make_design, ramp_from
 
 
 def ties_at(structure: Structure, where: Where) -> int:

@@ -4,11 +4,11 @@ import shapely
 from hypothesis import given, settings
 
 from habitats.rotation.liners import liners_for
-from habitats.structure.design import Divider, PanelSize, TrayRule
+from habitats.structure.design import PanelSize, TrayRule
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
 from habitats.structure.tray import Tray
-from tests.support.designs import designs, make_design
+from tests.support.designs import Divider, designs, make_design
 
 
 def test_a_rectangular_tray_gets_one_liner_the_size_of_its_inside() -> None:

@@ -1,18 +1,17 @@
 """Spots: one for every liner and every ramp's towel, each with a key and a name of its own."""
 
 from collections import Counter
-from dataclasses import replace
 
 import pytest
 from hypothesis import given, settings
 
 from habitats.rotation.liners import liners_for
 from habitats.rotation.spots import Spot, spots_for
-from habitats.structure.design import Divider, Level, PanelSize, TrayRule
+from habitats.structure.design import Level, PanelSize, TrayRule
 from habitats.structure.lattice import Side
 from habitats.structure.read import plan_cells
 from habitats.structure.structure import raise_structure
-from tests.support.designs import designs, make_design, ramp_from
+from tests.support.designs import Divider, designs, make_design, ramp_from, replace
 
 
 def spots_of(*plan, **changes):

@@ -5,11 +5,12 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from habitats.structure import edit
-from habitats.structure.design import Guard, PanelSize
+from habitats.structure.design import PanelSize
 from habitats.structure.faults import BadDesign
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.read import design_from, document_of
-from tests.support.designs import designs
+from tests.support.designs import Guard, designs
 
 RAMP = {"level": 1, "row": 0, "col": 2, "side": "W"}
 
@@ -128,14 +129,14 @@ def test_two_levels_of_one_height_may_not_share_a_cell(make_design):
 def test_a_divider_named_from_either_cell_is_the_same(make_design):
     pair = make_design(["##"])
 
-    divided = edit.toggle_divider(pair, 0, Cell(0, 0), Side.E)
+    divided = edit.toggle_fitting(pair, Role.DIVIDER, 0, Cell(0, 0), Side.E)
 
-    assert edit.toggle_divider(divided, 0, Cell(0, 1), Side.W) == pair
+    assert edit.toggle_fitting(divided, Role.DIVIDER, 0, Cell(0, 1), Side.W) == pair
 
 
 def test_a_divider_needs_two_cells(make_design):
     with pytest.raises(BadDesign, match="between two cells"):
-        edit.toggle_divider(make_design(["##"]), 0, Cell(0, 0), Side.N)
+        edit.toggle_fitting(make_design(["##"]), Role.DIVIDER, 0, Cell(0, 0), Side.N)
 
 
 def test_a_ramp_is_toggled_by_its_edge(balcony):

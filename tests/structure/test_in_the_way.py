@@ -1,18 +1,16 @@
 """Walls through trays and panels across ramps: refused, and by shapely nothing else is."""
 
-from dataclasses import replace
-
 import pytest
 from hypothesis import assume, given
 from hypothesis import strategies as st
 from shapely import LineString, Polygon, box, union_all
 
-from habitats.structure.design import Design, Divider, Guard, Level, RampWish
+from habitats.structure.design import Design, Level, RampWish
 from habitats.structure.faults import BadDesign
 from habitats.structure.lattice import Cell, Face, Place, Side, outer_edges, wall_place
 from habitats.structure.read import plan_cells
 from habitats.structure.structure import raise_structure
-from tests.support.designs import designs, footprints, make_design
+from tests.support.designs import Divider, Guard, designs, footprints, make_design, replace
 
 HAIR = 1e-6
 

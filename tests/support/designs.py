@@ -4,15 +4,16 @@ The random ones are small (up to 5 × 5 cells, two upper levels) so that propert
 each has passed ``raise_structure``.
 """
 
+import dataclasses
 from collections.abc import Sequence
-from dataclasses import replace
+from typing import Any
 
 from hypothesis import assume
 from hypothesis import strategies as st
 
 from habitats.structure.design import (
     Design,
-    Divider,
+    Fitting,
     Level,
     Limits,
     PanelSize,
@@ -21,6 +22,7 @@ from habitats.structure.design import (
     TrayRule,
 )
 from habitats.structure.faults import BadDesign
+from habitats.structure.kinds import Role, fitting_kinds, with_fittings
 from habitats.structure.lattice import Cell, Side, connected_pieces, outer_edges
 from habitats.structure.ramps import work_out_ramps
 from habitats.structure.read import plan_cells
@@ -29,6 +31,27 @@ from habitats.structure.structure import raise_structure
 
 MOST_CELLS = 14
 MOST_TRIES = 6  # doorways tried for ramps in one design
+
+
+def Divider(z: int, row: int, col: int, side: Side) -> Fitting:
+    return Fitting(Role.DIVIDER, row, col, side, z)
+
+
+def Guard(row: int, col: int, side: Side, z: int) -> Fitting:
+    return Fitting(Role.GUARD, row, col, side, z)
+
+
+def replace(one: Any, **changes: Any) -> Any:
+    """As ``dataclasses`` has it; a design's fittings are named as its file names them.
+
+    ``guards=None`` has them worked out.
+    """
+    kinds = fitting_kinds() if isinstance(one, Design) else []
+    fittings = {kind.role: changes.pop(kind.in_file) for kind in kinds if kind.in_file in changes}
+    new = dataclasses.replace(one, **changes)
+    for role, some in fittings.items():
+        new = with_fittings(new, role, some)
+    return new
 
 
 def make_design(
@@ -107,7 +130,7 @@ def designs(draw: st.DrawFn) -> Design:
         cols=5,
         levels=tuple(levels),
         tray=TrayRule(150, draw(st.sampled_from([0, 7])), draw(st.sampled_from([1, 10]))),
-        dividers=_dividers(draw, levels),
+        fittings=_dividers(draw, levels),
         lid=draw(st.booleans()),
     )
     assume(not shape_faults(design))
@@ -139,7 +162,7 @@ def _upper_levels(draw: st.DrawFn, ground: Level) -> list[Level]:
     return levels
 
 
-def _dividers(draw: st.DrawFn, levels: list[Level]) -> tuple[Divider, ...]:
+def _dividers(draw: st.DrawFn, levels: list[Level]) -> tuple[Fitting, ...]:
     inner = [
         Divider(level.z, *cell, side)
         for level in levels

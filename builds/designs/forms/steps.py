@@ -15,6 +15,7 @@ from habitats.forms.fields import LengthField, OnceField, use_units
 from habitats.structure import edit
 from habitats.structure.design import Design, PanelSize, Species, TrayRule
 from habitats.structure.edit import Moved
+from habitats.structure.kinds import Role, with_fittings
 from habitats.structure.ramp import MOST_RAMP_PANELS
 from habitats.structure.read import (
     CLEARANCE_MM,
@@ -145,7 +146,8 @@ class DividerForm(StepForm):
     edge = EdgeField()
 
     def edit(self, shape: Design) -> Moved:
-        return Moved(edit.toggle_divider(shape, self.level, *self.cleaned_data["edge"]), 0, 0)
+        cell, side = self.cleaned_data["edge"]
+        return Moved(edit.toggle_fitting(shape, Role.DIVIDER, self.level, cell, side), 0, 0)
 
 
 class RampEdgeForm(StepForm):
@@ -257,7 +259,7 @@ class GuardsForm(StepForm):
 
     def edit(self, shape: Design) -> Moved:
         guards = None if self.cleaned_data["guards"] == "auto" else ()
-        return Moved(replace(shape, guards=guards), 0, 0)
+        return Moved(with_fittings(shape, Role.GUARD, guards), 0, 0)
 
 
 class PanelForm(StepForm):

@@ -25,7 +25,7 @@ from builds.making.reckoning import Reckoning
 from habitats import measures
 from habitats.models.designs import Design
 from habitats.models.structures import faults_of
-from habitats.structure.design import Guard
+from habitats.structure.design import Fitting
 from habitats.structure.ramp import Ramp
 from habitats.structure.space import (
     clear_height_mm,
@@ -150,7 +150,7 @@ class DesignSheet:
         ]
 
     @property
-    def guards(self) -> tuple[Guard, ...]:
+    def guards(self) -> tuple[Fitting, ...]:
         return self.structure.guards
 
     def _level(self, index: int) -> LevelRow:

@@ -37,7 +37,7 @@ def floor_grid(design: Design, level: int) -> list[GridRow]:
 def divider_grid(design: Design, level: int) -> list[GridRow]:
     """A button for each inner edge of the level."""
     cells, z = design.levels[level].cells, design.levels[level].z
-    stand = {wall_place(one.cell, one.side, z) for one in design.dividers if one.z == z}
+    stand = {wall_place(*one.edge, z) for one in design.dividers if one.z == z}
 
     def spots(cell: Cell) -> Iterator[Spot]:
         for side in (Side.E, Side.S):

@@ -10,9 +10,10 @@ from typing import NamedTuple
 
 from builds.making.names import towel_name
 from builds.making.parts import named_liners
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Place
 from habitats.structure.motion import Motion
-from habitats.structure.structure import Role, Structure
+from habitats.structure.structure import Structure
 
 LINER = "liner"
 TOWEL = "towel"

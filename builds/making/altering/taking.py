@@ -30,8 +30,9 @@ from builds.making.step import Added, Parts, Step, Task
 from builds.making.step_keys import Facts
 from builds.making.ties import TIES_AT_OVERLAP, TieGroup
 from habitats.measures import length
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Place, Side, wall_place
-from habitats.structure.structure import Panel, Role, Structure
+from habitats.structure.structure import Panel, Structure
 
 CLOTH = "take-cloth"
 PREFIX = "take-"
@@ -132,10 +133,10 @@ class _Teller:
         panels = [self._panels[place] for place in step.places]
         count = Counter({one.what: one.count for one in step.adds})
         role, level = panels[0].role, panels[0].level
-        sides = _sides(self._structure, panels) if role is Role.WALL else []
+        sides = _sides(self._structure, panels) if role == Role.WALL else []
         cutting = (tools.EYES.what, tools.TIE_CUTTERS.what) if count[TIE] else ()
         cautions = [warn.CATCH_PANELS]
-        cautions += [warn.HOLD_FLOOR] if role is Role.FLOOR and len(panels) > 1 else []
+        cautions += [warn.HOLD_FLOOR] if role == Role.FLOOR and len(panels) > 1 else []
         cautions += [warn.CUT_TIES_OFF] if count[TIE] else []
         return _taking(
             step,

@@ -18,8 +18,8 @@ from builds.making.names import (
 )
 from builds.making.step import Added
 from habitats.structure.connectors import Stance, Turn
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Cell, Side
-from habitats.structure.structure import Role
 
 _COUNTED = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, CONNECTOR, TIE, CLIP)
 

@@ -1,17 +1,14 @@
 """The checker of alterations refuses every kind of broken order."""
 
-from dataclasses import replace
-
 import pytest
 
 from builds.making.altering.check import check_alteration
 from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from builds.making.step import Added
-from habitats.structure.design import Divider
 from habitats.structure.lattice import Joint, Side
 from habitats.structure.structure import raise_structure
-from tests.support.designs import make_design, ramp_from
+from tests.support.designs import Divider, make_design, ramp_from, replace
 
 
 @pytest.fixture(scope="module")

@@ -1,7 +1,6 @@
 """The order of an alteration: safe all along, by the checker and by networkx."""
 
 import random
-from dataclasses import replace
 
 import networkx as nx
 import pytest
@@ -11,10 +10,9 @@ from hypothesis import strategies as st
 from builds.making.altering.check import check_alteration
 from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration, turned_in_place
-from habitats.structure.design import Divider
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
-from tests.support.designs import designs, make_design, ramp_from, stands
+from tests.support.designs import Divider, designs, make_design, ramp_from, replace, stands
 
 PLAIN = make_design(["####", "####"])
 LOFT = make_design(["####", "####"], upper=["...#", "...#"])

@@ -1,7 +1,6 @@
 """The laying with the least work: against every other one, and against panels counted by hand."""
 
 import time
-from dataclasses import replace
 from itertools import product
 
 import pytest
@@ -16,7 +15,7 @@ from habitats.structure.faults import BadDesign
 from habitats.structure.lattice import Face, Side
 from habitats.structure.motion import mirrored
 from habitats.structure.structure import raise_structure
-from tests.support.designs import designs, make_design, ramp_from, stands
+from tests.support.designs import designs, make_design, ramp_from, replace, stands
 
 LOFT = make_design(["####", "####"], upper=["...#", "...#"])
 

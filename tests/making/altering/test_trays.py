@@ -5,10 +5,10 @@ import pytest
 from builds.making.altering.laying import AS_DRAWN
 from builds.making.altering.least import alter
 from builds.making.altering.trays import Fate
-from habitats.structure.design import Divider, Level, TrayRule
+from habitats.structure.design import Level, TrayRule
 from habitats.structure.lattice import Cell, Side
 from habitats.structure.structure import raise_structure
-from tests.support.designs import make_design, ramp_from
+from tests.support.designs import Divider, make_design, ramp_from
 
 WEST_RAMP = ramp_from(0, 3, Side.W, panels=3)
 LOFT = make_design(["####", "####"], upper=["...#", "...#"])

@@ -1,0 +1,220 @@
+"""Kinds of part, first table: what each is, where it stands and what it does there.
+
+``builds.making.kinds`` tells by the same keys how each is made, ``builds.drawing.kinds`` how it is
+drawn. Parts of some kinds come of the levels alone (walls, floors, the lid); the others are
+fittings, drawn one by one and told by a key of their own in the design file.
+"""
+
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from dataclasses import replace
+from enum import StrEnum
+from typing import NamedTuple
+
+from habitats.structure.design import Design, Fitting
+from habitats.structure.dividers import divider_faults, divider_panels
+from habitats.structure.faults import Fault
+from habitats.structure.guards import auto_guards, guard_faults, guard_panels
+from habitats.structure.lattice import (
+    Cell,
+    Joint,
+    Place,
+    Side,
+    floor_place,
+    outer_edges,
+    wall_place,
+)
+from habitats.structure.ramp import Ramp
+
+
+class Role(StrEnum):
+    """What a panel is there for: the key of its kind in all tables. A code is never changed."""
+
+    WALL = "wall"
+    FLOOR = "floor"
+    LID = "lid"
+    DIVIDER = "divider"
+    GUARD = "guard"
+
+
+class At(StrEnum):
+    """Where a fitting stands."""
+
+    INNER_EDGE = "between two cells of one level"
+    OUTER_EDGE = "between a cell of the level and no cell"
+    WALL_TOP = "at the side of a cell, above a wall"
+    CELL = "flat over a cell"
+    JOINT = "on a joint of the level"
+
+
+class Option(NamedTuple):
+    """A whole number that a fitting is told with, and its bounds, both included."""
+
+    key: str
+    least: int
+    most: int
+    usual: int
+
+
+# Each panel's place and the index of its level; fittings of other kinds are not among those given.
+Takes = Callable[[Design, Sequence[Fitting]], Iterator[tuple[Place, int]]]
+Bears = Callable[[Design, Sequence[Fitting]], Iterator[Place | Joint]]
+
+
+class Kind(NamedTuple):
+    """One row. What is said of fittings is empty for kinds that come of the levels.
+
+    - ``takes``: the places of its panels; the first kind in the table to take a place keeps it;
+    - ``in_file``: its key in a design file, ``written``: the keys of one there, in order;
+    - ``most``: how many a design has at the most; ``always``: its key is told where there is none;
+    - ``bears``: what floors above rest on, places that stand upright and joints held up;
+    - ``parts_floor``: it ends lines of floor, liners and the lanes of ramps;
+    - ``opens``: it stands in a wall, in the place of the wall's panel;
+    - ``auto``: those asked for by the ramps, given the places of all other panels;
+    - ``misplaced``: what is wrong with the drawing alone;
+    - ``unsupported``: what is wrong with those of a kind with ``auto`` that are given one by one,
+      given the places of all other panels.
+    """
+
+    role: Role
+    words: str
+    takes: Takes
+    in_file: str = ""
+    at: At | None = None
+    written: tuple[str, ...] = ()
+    options: tuple[Option, ...] = ()
+    most: int = 0
+    always: bool = False
+    bears: Bears | None = None
+    parts_floor: bool = False
+    opens: bool = False
+    auto: Callable[[Design, Iterable[Ramp], frozenset[Place]], tuple[Fitting, ...]] | None = None
+    misplaced: Callable[[Design, Sequence[Fitting]], list[Fault]] | None = None
+    unsupported: (
+        Callable[[Design, Sequence[Fitting], frozenset[Place]], list[Fault]] | None
+    ) = None  # fmt: skip
+
+
+def _walls(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[Place, int]]:
+    for index, level in enumerate(design.levels):
+        for edge in outer_edges(level.cells):
+            yield from ((wall_place(*edge, z), index) for z in range(level.z, level.top))
+
+
+def _floors(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[Place, int]]:
+    """Panels under upper levels; the ground stands on the floor of the room."""
+    for index, level in enumerate(design.levels):
+        if level.z > 0:
+            yield from ((floor_place(cell, level.z), index) for cell in level.cells)
+
+
+def _lid(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[Place, int]]:
+    for cell in design.ground.cells if design.lid else ():
+        index = design.highest_at(cell)
+        yield floor_place(cell, design.levels[index].top), index
+
+
+def _on(takes: Takes) -> Bears:
+    """Floors rest on the panels themselves."""
+    return lambda design, fittings: (place for place, _level in takes(design, fittings))
+
+
+KINDS: dict[str, Kind] = {
+    one.role: one
+    for one in (
+        Kind(Role.WALL, "wall", _walls, bears=_on(_walls)),
+        Kind(Role.FLOOR, "floor", _floors),
+        Kind(Role.LID, "lid", _lid),
+        Kind(
+            Role.DIVIDER, "divider", divider_panels,
+            in_file="dividers", at=At.INNER_EDGE, written=("z", "row", "col", "side"),
+            most=200, always=True, bears=_on(divider_panels), parts_floor=True,
+            misplaced=divider_faults,
+        ),
+        Kind(
+            Role.GUARD, "guard", guard_panels,
+            in_file="guards", at=At.WALL_TOP, written=("row", "col", "side", "z"),
+            most=400, always=True, auto=auto_guards, unsupported=guard_faults,
+        ),
+    )
+}  # fmt: skip
+
+
+# --- Asked of all kinds alike ---
+
+
+def fitting_kinds() -> list[Kind]:
+    """Those that are drawn one by one."""
+    return [kind for kind in KINDS.values() if kind.in_file]
+
+
+def panels_of(design: Design, kind: Kind) -> Iterator[tuple[Place, int]]:
+    """Each panel's place and its level, of fittings as they are given."""
+    return kind.takes(design, design.of_kind(kind.role))
+
+
+def parting(design: Design, z: int) -> list[tuple[Cell, Side]]:
+    """Edges of the floor at this height where a fitting ends it."""
+    return [
+        one.edge for one in design.fittings if one.z == z and KINDS[one.kind].parts_floor
+    ]  # fmt: skip
+
+
+def with_fittings(design: Design, role: str, fittings: Iterable[Fitting] | None) -> Design:
+    """The design with these of one kind; None has them worked out, where that can be."""
+    others = tuple(one for one in design.fittings if one.kind != role)
+    by_hand = design.by_hand - {role}
+    if fittings is not None and KINDS[role].auto:
+        by_hand |= {role}
+    return replace(design, fittings=(*others, *(fittings or ())), by_hand=by_hand)
+
+
+def in_order(fittings: Iterable[Fitting], kind: Kind) -> list[Fitting]:
+    """Fittings of the kind as its keys in the file sort them."""
+    return sorted(fittings, key=lambda one: [getattr(one, key) for key in kind.written])
+
+
+def spot_of(fitting: Fitting) -> Place | Joint:
+    """Where it stands: the same for two of one kind that name it from either side."""
+    if fitting.side is not None:
+        return wall_place(*fitting.edge, fitting.z)
+    if KINDS[fitting.kind].at is At.JOINT:
+        return Joint(fitting.row, fitting.col, fitting.z)
+    return floor_place(fitting.cell, fitting.z)
+
+
+def has_its_floor(design: Design, fitting: Fitting) -> bool:
+    """Whether the cells that it stands at are there, whatever its height if it stands on walls."""
+    at, cell, side = KINDS[fitting.kind].at, fitting.cell, fitting.side
+    if at is At.WALL_TOP:
+        return any(cell in level.cells for level in design.levels)
+    floors = [level.cells for level in design.levels if level.z == fitting.z]
+    if at is At.JOINT:
+        round_it = {Cell(cell.row - down, cell.col - right) for down in (0, 1) for right in (0, 1)}
+        return any(not cells.isdisjoint(round_it) for cells in floors)
+    if side is None:
+        return any(cell in cells for cells in floors)
+    inner = at is At.INNER_EDGE
+    return any(cell in cells and (cell.beyond(side) in cells) is inner for cells in floors)
+
+
+def stands_on_floor(fitting: Fitting) -> bool:
+    """Whether its height is that of a level's floor, and goes with it."""
+    return KINDS[fitting.kind].at is not At.WALL_TOP
+
+
+def told_elsewhere(
+    fittings: Iterable[Fitting],
+    cell: Callable[[Cell], Cell],
+    side: Callable[[Side], Side],
+    joint: Callable[[Joint], Joint],
+) -> tuple[Fitting, ...]:
+    """The same fittings in other coordinates."""
+
+    def told(one: Fitting) -> Fitting:
+        if KINDS[one.kind].at is At.JOINT:
+            row, col, _z = joint(Joint(one.row, one.col, one.z))
+        else:
+            row, col = cell(one.cell)
+        return replace(one, row=row, col=col, side=None if one.side is None else side(one.side))
+
+    return tuple(map(told, fittings))
