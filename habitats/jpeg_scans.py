@@ -26,7 +26,7 @@ class Scans(NamedTuple):
     passes: int
 
 
-class Frame(NamedTuple):
+class JpegFrame(NamedTuple):
     """``parts``: for each component how many samples across and down it has, to one of others."""
 
     process: int
@@ -66,17 +66,17 @@ def _segment(jpeg: bytes, at: int) -> tuple[int, bytes, int]:
     return jpeg[at + 1], jpeg[at + 4 : end], end
 
 
-def _frame(process: int, body: bytes) -> Frame:
+def _frame(process: int, body: bytes) -> JpegFrame:
     if len(body) < 6 or len(body) < 6 + 3 * body[5]:
         raise NoScans("The JPEG has a broken frame.")
     parts = tuple((one >> 4, one & 15) for one in body[7 : 6 + 3 * body[5] : 3])
     if not parts or not all(across and down for across, down in parts):
         raise NoScans("The JPEG has a broken frame.")
     height, width = (int.from_bytes(body[place : place + 2], "big") for place in (1, 3))
-    return Frame(process, width, height, parts)
+    return JpegFrame(process, width, height, parts)
 
 
-def _held(frame: Frame) -> int:
+def _held(frame: JpegFrame) -> int:
     most_across, most_down = (max(one) for one in zip(*frame.parts, strict=True))
     samples = sum(
         _in_blocks(frame.width * across, most_across) * _in_blocks(frame.height * down, most_down)

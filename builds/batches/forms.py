@@ -13,8 +13,8 @@ from builds.batches.models.batches import LONGEST_NAME, Batch
 from builds.batches.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
 from builds.batches.models.sheet_stock import SheetStock
 from builds.common.fields import asked_once
-from builds.cutting import Stock
-from builds.sheets import Kept, Offer, Offered
+from builds.cutting import StockSheet
+from builds.sheets import Kept, OfferedSheet, SheetOffer
 from builds.store.forms.places import PlaceField
 from builds.store.forms.store import MOST_COST
 from builds.store.models.places import Place
@@ -125,9 +125,9 @@ class OfferForm(forms.Form):
             )
         return kinds
 
-    def offer(self) -> Offer:
+    def offer(self) -> SheetOffer:
         given = self.cleaned_data
-        return Offer(
+        return SheetOffer(
             stock=offered(given["kinds"], given["may_buy"], given["use_offcuts"], self.batch),
             kerf=given["kerf"],
             trim=given["trim"],
@@ -145,7 +145,7 @@ def own_builds(batch: Batch | None) -> list[int]:
 
 def offered(
     kinds: Iterable[SheetKind], may_buy: bool, use_offcuts: bool, batch: Batch | None = None
-) -> tuple[Offered, ...]:
+) -> tuple[OfferedSheet, ...]:
     """The kinds, loaded ``with_free()``, and the free offcuts of their thickness."""
     kinds = list(kinds)
     sheets = [_offered_kind(kind, may_buy) for kind in kinds]
@@ -159,17 +159,17 @@ def offered(
     return (*sheets, *(_offered_offcut(one) for one in offcuts))
 
 
-def _offered_kind(kind: SheetKind, may_buy: bool) -> Offered:
+def _offered_kind(kind: SheetKind, may_buy: bool) -> OfferedSheet:
     quantity = None if may_buy else max(0, kind.free)
-    return Offered(
-        Stock(stock_id(kind), kind.width_mm, kind.height_mm, quantity, kind.cost), kind.name
+    return OfferedSheet(
+        StockSheet(stock_id(kind), kind.width_mm, kind.height_mm, quantity, kind.cost), kind.name
     )
 
 
-def _offered_offcut(offcut: Offcut) -> Offered:
+def _offered_offcut(offcut: Offcut) -> OfferedSheet:
     size = (offcut.width_mm, offcut.height_mm)
-    return Offered(
-        Stock(stock_id(offcut), *size, 1, Decimal(0)), f"Offcut {offcut.label}", is_offcut=True
+    return OfferedSheet(
+        StockSheet(stock_id(offcut), *size, 1, Decimal(0)), f"Offcut {offcut.label}", is_offcut=True
     )
 
 

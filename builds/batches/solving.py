@@ -11,7 +11,7 @@ from multiprocessing.connection import Connection
 from typing import NamedTuple
 
 from builds.common.deadline import stop_after
-from builds.sheets import CuttingPlan, Order, work_out
+from builds.sheets import CuttingPlan, SheetOrder, work_out
 
 PATIENCE_SECONDS = 5  # for a process that was asked to end
 
@@ -30,7 +30,7 @@ class News(NamedTuple):
 class Search:
     """One search; leave the ``with`` block, and its process has ended."""
 
-    def __init__(self, order: Order) -> None:
+    def __init__(self, order: SheetOrder) -> None:
         # Spawned, not forked: a fork of a server with threads may inherit a lock that is held.
         context = multiprocessing.get_context("spawn")
         self._pipe, far_end = context.Pipe()
@@ -69,7 +69,7 @@ class Search:
             return  # it has ended by itself
 
 
-def _search(order: Order, pipe: Connection) -> None:
+def _search(order: SheetOrder, pipe: Connection) -> None:
     """What the process does."""
     asked = threading.Event()
     threading.Thread(target=_wait_for_word, args=(pipe, asked), daemon=True).start()

@@ -15,7 +15,7 @@ from builds.batches.models.cutting_jobs import CuttingJob
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.solving import Search
 from builds.common.deadline import stop_after
-from builds.sheets import CuttingPlan, Line, Offer, Order, work_out
+from builds.sheets import CuttingPlan, OrderLine, SheetOffer, SheetOrder, work_out
 from habitats.models.structures import limits
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
@@ -43,18 +43,18 @@ def begin(job: CuttingJob, seconds: float) -> CuttingRun:
     return run
 
 
-def plan_for(shape: Shape, code: str, offer: Offer) -> CuttingPlan:
+def plan_for(shape: Shape, code: str, offer: SheetOffer) -> CuttingPlan:
     """A plan for one build of a sound shape, worked out while its reader waits."""
     return _planned(shape, limits(), code, offer)
 
 
 @lru_cache(maxsize=KEPT)
-def _planned(shape: Shape, limits: Limits, code: str, offer: Offer) -> CuttingPlan:
-    line = Line(shape.name, code, 1, "", raise_structure(shape, limits))
-    return work_out(Order((line,), offer), stop_after(MOST_SECONDS_AT_ONCE))
+def _planned(shape: Shape, limits: Limits, code: str, offer: SheetOffer) -> CuttingPlan:
+    line = OrderLine(shape.name, code, 1, "", raise_structure(shape, limits))
+    return work_out(SheetOrder((line,), offer), stop_after(MOST_SECONDS_AT_ONCE))
 
 
-def _work_now(run: CuttingRun, order: Order) -> None:
+def _work_now(run: CuttingRun, order: SheetOrder) -> None:
     try:
         plan = work_out(order, stop_after(run.seconds))
     except Exception:
@@ -63,7 +63,7 @@ def _work_now(run: CuttingRun, order: Order) -> None:
     run.end(plan, CuttingRun.How.FINISHED)
 
 
-def follow(run: CuttingRun, order: Order) -> None:
+def follow(run: CuttingRun, order: SheetOrder) -> None:
     """Keep what the search finds until it ends, is asked to stop, or the run was given up."""
     best: CuttingPlan | None = None
     is_last = stop_asked = False
@@ -83,7 +83,7 @@ def follow(run: CuttingRun, order: Order) -> None:
     run.end(best, CuttingRun.How.STOPPED if stop_asked else CuttingRun.How.FINISHED)
 
 
-def _follow_in_thread(run: CuttingRun, order: Order) -> None:
+def _follow_in_thread(run: CuttingRun, order: SheetOrder) -> None:
     try:
         follow(run, order)
     finally:

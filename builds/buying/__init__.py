@@ -6,16 +6,16 @@ buying_list(needs, free, offered)        # packs for many items, by supplier
 roll_length(pieces, roll_mm)             # cloth off a roll
 """
 
-from builds.buying.buying import BuyingList, Lack, Line, Offered, buying_list
+from builds.buying.buying import BuyingList, BuyLine, Lack, Offered, buying_list
 from builds.buying.check import check_choice
 from builds.buying.packs import Choice, Pack, cheapest
 from builds.buying.rolls import roll_length
 
 __all__ = [
+    "BuyLine",
     "BuyingList",
     "Choice",
     "Lack",
-    "Line",
     "Offered",
     "Pack",
     "buying_list",

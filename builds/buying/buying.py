@@ -16,7 +16,7 @@ class Offered(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class BuyLine:
     """So many packs of an item: ``count`` pieces for ``cents``."""
 
     item: int
@@ -47,7 +47,7 @@ class BuyingList:
     Suppliers and items stand in the order in which they came.
     """
 
-    lines: Mapping[int, tuple[Line, ...]]
+    lines: Mapping[int, tuple[BuyLine, ...]]
     to_buy: Mapping[int, int]
     over: Mapping[int, int]
     lacking: tuple[Lack, ...]
@@ -72,14 +72,14 @@ def buying_list(
     suppliers = {one.pack.id: one.supplier for one in offered}
     to_buy = {item: need - free.get(item, 0) for item, need in needs.items()}
     to_buy = {item: count for item, count in to_buy.items() if count > 0}
-    lines: dict[int, list[Line]] = {}
+    lines: dict[int, list[BuyLine]] = {}
     over, lacking = {}, []
     for item, count in to_buy.items():
         own = [one.pack for one in offered if one.item == item]
         choice = cheapest(min(count, MOST_NEED), own)
         for pack in own:
             if pack.id in choice.packs:
-                line = Line(item, pack, choice.packs[pack.id])
+                line = BuyLine(item, pack, choice.packs[pack.id])
                 lines.setdefault(suppliers[pack.id], []).append(line)
         if choice.over:
             over[item] = choice.over

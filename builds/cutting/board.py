@@ -17,14 +17,14 @@ from collections.abc import Callable, Iterator
 from dataclasses import dataclass, field
 from typing import NamedTuple
 
-from builds.cutting.frames import Frame, Way
+from builds.cutting.frames import Frame, Orientation
 
 
 class Laid(NamedTuple):
     """A piece laid down: which kind, and the way it lies."""
 
     kind: int
-    way: Way
+    way: Orientation
 
 
 class Rest(NamedTuple):
@@ -61,12 +61,12 @@ class Band:
         return Band(self.width, self.height, [stack.copy() for stack in self.stacks])
 
 
-class Spot(NamedTuple):
+class BoardSpot(NamedTuple):
     """Where a piece may go: on a stack, beside the stacks of a band, or in a band of its own."""
 
     band: Band | None
     stack: Stack | None
-    way: Way
+    way: Orientation
 
 
 @dataclass(slots=True)
@@ -78,7 +78,7 @@ class Board:
     used: int = 0  # area of the pieces
     bands: list[Band] = field(default_factory=list)
 
-    def lay(self, kind: int, spot: Spot) -> None:
+    def lay(self, kind: int, spot: BoardSpot) -> None:
         """Put the piece there; band and stack grow as it needs."""
         band, stack, way = spot
         self.used += way.width * way.height

@@ -23,7 +23,7 @@ from typing import Any, NamedTuple
 
 from builds.cutting.fit import fits
 from builds.cutting.limits import COST_PLACES
-from builds.cutting.values import Job, Piece
+from builds.cutting.values import Job, WantedPiece
 
 _UNITS: int = 10**COST_PLACES
 _MOST_WORK = 200_000
@@ -156,7 +156,7 @@ def _demands(job: Job, quantities: Sequence[int], supplies: list[_Supply]) -> li
     ]
 
 
-def _ways(piece: Piece, kerf: int, supplies: list[_Supply]) -> tuple[tuple[int, int], ...]:
+def _ways(piece: WantedPiece, kerf: int, supplies: list[_Supply]) -> tuple[tuple[int, int], ...]:
     width, height = piece.width + kerf, piece.height + kerf
     ways = [(width, height)]
     if piece.rotate and width != height:

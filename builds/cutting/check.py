@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from typing import NamedTuple
 
-from builds.cutting.values import Job, Placement, Plan, Sheet
+from builds.cutting.values import CutSheet, Job, Layout, PiecePlacement
 
 
 class _Box(NamedTuple):
@@ -23,7 +23,7 @@ class _Box(NamedTuple):
     bottom: int
 
 
-def faults_in(job: Job, plan: Plan) -> list[str]:
+def faults_in(job: Job, plan: Layout) -> list[str]:
     """Name everything wrong with the plan, a sentence each; empty if it is right."""
     faults: list[str] = []
     for number, sheet in enumerate(plan.sheets, start=1):
@@ -34,7 +34,7 @@ def faults_in(job: Job, plan: Plan) -> list[str]:
     return faults
 
 
-def _sheet_faults(job: Job, sheet: Sheet) -> Iterator[str]:
+def _sheet_faults(job: Job, sheet: CutSheet) -> Iterator[str]:
     pieces = [_box(p.piece, p.x, p.y, p.width, p.height) for p in sheet.placements]
     offcuts = [_box("an offcut", o.x, o.y, o.width, o.height) for o in sheet.offcuts]
     everything = pieces + offcuts
@@ -54,7 +54,7 @@ def _box(name: str, x: int, y: int, width: int, height: int) -> _Box:
     return _Box(name, x, y, x + width, y + height)
 
 
-def _lie_faults(job: Job, placement: Placement) -> Iterator[str]:
+def _lie_faults(job: Job, placement: PiecePlacement) -> Iterator[str]:
     wanted = [piece for piece in job.pieces if piece.id == placement.piece]
     if not wanted:
         yield f"{placement.piece} is not in the job."
@@ -67,7 +67,7 @@ def _lie_faults(job: Job, placement: Placement) -> Iterator[str]:
         yield f"{piece.id} is {placement.width} x {placement.height}, which is not its size."
 
 
-def _edge_faults(job: Job, sheet: Sheet, box: _Box) -> Iterator[str]:
+def _edge_faults(job: Job, sheet: CutSheet, box: _Box) -> Iterator[str]:
     if box.right <= box.left or box.bottom <= box.top:
         yield f"{box.name} has no area."
     if (
@@ -145,7 +145,7 @@ def _groups(boxes: Sequence[_Box], kerf: int, down: bool) -> list[list[_Box]]:
     return groups
 
 
-def _count_faults(job: Job, plan: Plan) -> Iterator[str]:
+def _count_faults(job: Job, plan: Layout) -> Iterator[str]:
     placed = Counter(p.piece for sheet in plan.sheets for p in sheet.placements)
     unplaced: Counter[str] = Counter()
     for entry in plan.unplaced:
@@ -163,7 +163,7 @@ def _count_faults(job: Job, plan: Plan) -> Iterator[str]:
         yield f"{name} is unplaced, but not in the job."
 
 
-def _stock_faults(job: Job, plan: Plan) -> Iterator[str]:
+def _stock_faults(job: Job, plan: Layout) -> Iterator[str]:
     used = Counter(sheet.stock for sheet in plan.sheets)
     for stock, count in used.items():
         if stock not in job.stock:
@@ -172,7 +172,7 @@ def _stock_faults(job: Job, plan: Plan) -> Iterator[str]:
             yield f"{count} sheets of {stock.id} are used; {stock.quantity} are in stock."
 
 
-def _claim_faults(job: Job, plan: Plan) -> Iterator[str]:
+def _claim_faults(job: Job, plan: Layout) -> Iterator[str]:
     cost = sum((sheet.stock.cost for sheet in plan.sheets), Decimal(0))
     if plan.cost != cost:
         yield f"The cost is given as {plan.cost}; the sheets cost {cost}."

@@ -13,10 +13,10 @@ from builds.cutting.board import Board
 from builds.cutting.compiled import get_ready
 from builds.cutting.draft import Draft
 from builds.cutting.generating import Generation
-from builds.cutting.master import Answer, Master
+from builds.cutting.master import Master, MasterSolution
 from builds.cutting.partly import mended_where_emptiest
 from builds.cutting.values import Job
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
 _SURE = (0.7, 0.99, 0.5)  # boards cut so often are taken together; by dive, in turn
 _PIECES_MENDED = (30, 60, 100)  # on the emptiest boards
@@ -27,7 +27,7 @@ _NEVER = 1e-6
 class Columns:
     """The linear program over boards, for any number of dives."""
 
-    def __init__(self, job: Job, work: Work) -> None:
+    def __init__(self, job: Job, work: WorkBudget) -> None:
         self._job = job
         self._work = work
         self._generation = Generation(job)
@@ -68,7 +68,7 @@ class Columns:
 class _Dive:
     """One dive; boards cut more often than `sure` are taken together."""
 
-    def __init__(self, job: Job, generation: Generation, work: Work, sure: float) -> None:
+    def __init__(self, job: Job, generation: Generation, work: WorkBudget, sure: float) -> None:
         self._job = job
         self._generation = generation
         self._master: Master = generation.master
@@ -99,7 +99,7 @@ class _Dive:
         left = (piece.quantity - placed[kind] for kind, piece in enumerate(self._job.pieces))
         return Draft(self._job, tuple(self._taken), tuple(left))
 
-    def _take(self, answer: Answer) -> bool:
+    def _take(self, answer: MasterSolution) -> bool:
         """Cut the boards that the answer is sure of, at least the one it cuts most."""
         order = sorted(range(len(answer.times)), key=lambda number: -answer.times[number])
         took = False

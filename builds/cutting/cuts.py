@@ -9,10 +9,10 @@ in one direction for as long as may be.
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from builds.cutting.values import Offcut, Placement, Sheet
+from builds.cutting.values import CutSheet, Offcut, PiecePlacement
 
 
-class Part(NamedTuple):
+class CutRect(NamedTuple):
     """A rectangle of the sheet while it is being cut."""
 
     x: int
@@ -34,25 +34,25 @@ class Cut(NamedTuple):
     y1: int
     x2: int
     y2: int
-    part: Part
+    part: CutRect
 
 
 class NotSeparable(ValueError):
     """No straight cuts take this sheet apart: it was laid out for free cutting."""
 
 
-_Item = Placement | Offcut
-_Unnumbered = tuple[int, int, int, int, int, Part]
+_Item = PiecePlacement | Offcut
+_Unnumbered = tuple[int, int, int, int, int, CutRect]
 
 
-def cut_sequence(sheet: Sheet, *, kerf: int = 0, trim: int = 0) -> tuple[Cut, ...]:
+def cut_sequence(sheet: CutSheet, *, kerf: int = 0, trim: int = 0) -> tuple[Cut, ...]:
     """List the cuts that free every piece and offcut of the sheet, numbered from 1.
 
     Of the two directions to begin with, the one that needs fewer stages, then fewer cuts, is taken.
     Raises NotSeparable if a layout for free cutting is given.
     """
-    whole = Part(0, 0, sheet.stock.width, sheet.stock.height)
-    usable = Part(trim, trim, whole.width - 2 * trim, whole.height - 2 * trim)
+    whole = CutRect(0, 0, sheet.stock.width, sheet.stock.height)
+    usable = CutRect(trim, trim, whole.width - 2 * trim, whole.height - 2 * trim)
     edges = list(_trims(whole, usable)) if trim else []
     items: tuple[_Item, ...] = (*sheet.placements, *sheet.offcuts)
     ways = [list(_taken_apart(usable, items, kerf, down, stage=1)) for down in (False, True)]
@@ -60,7 +60,7 @@ def cut_sequence(sheet: Sheet, *, kerf: int = 0, trim: int = 0) -> tuple[Cut, ..
     return tuple(Cut(number, *cut) for number, cut in enumerate((*edges, *best), start=1))
 
 
-def _trims(whole: Part, usable: Part) -> Iterator[_Unnumbered]:
+def _trims(whole: CutRect, usable: CutRect) -> Iterator[_Unnumbered]:
     """Take off top, bottom, left and right, in this order."""
     part = whole
     for down in (False, True):
@@ -72,7 +72,7 @@ def _trims(whole: Part, usable: Part) -> Iterator[_Unnumbered]:
 
 
 def _taken_apart(
-    part: Part, items: Sequence[_Item], kerf: int, down: bool, stage: int
+    part: CutRect, items: Sequence[_Item], kerf: int, down: bool, stage: int
 ) -> Iterator[_Unnumbered]:
     """Cut the part in this direction, then what that leaves in the other."""
     if not items or (len(items) == 1 and _fills(items[0], part)):
@@ -81,7 +81,7 @@ def _taken_apart(
     if len(groups) == 1 and len(items) > 1 and len(_groups(items, kerf, not down)) == 1:
         raise NotSeparable(f"No straight cut parts what lies at {part.x}, {part.y}.")
     left_over = part
-    freed: list[tuple[Part, list[_Item]]] = []
+    freed: list[tuple[CutRect, list[_Item]]] = []
     for group in groups:
         start, end = _span(group, down)
         if start > _start(left_over, down):
@@ -116,29 +116,29 @@ def _span(items: Sequence[_Item], down: bool) -> tuple[int, int]:
     return min(item.y for item in items), max(item.y + item.height for item in items)
 
 
-def _fills(item: _Item, part: Part) -> bool:
+def _fills(item: _Item, part: CutRect) -> bool:
     return (item.x, item.y, item.width, item.height) == part
 
 
-def _start(part: Part, down: bool) -> int:
+def _start(part: CutRect, down: bool) -> int:
     return part.x if down else part.y
 
 
-def _end(part: Part, down: bool) -> int:
+def _end(part: CutRect, down: bool) -> int:
     return part.x + part.width if down else part.y + part.height
 
 
-def _line(part: Part, at: int, down: bool) -> tuple[int, int, int, int]:
+def _line(part: CutRect, at: int, down: bool) -> tuple[int, int, int, int]:
     if down:
         return at, part.y, at, part.y + part.height
     return part.x, at, part.x + part.width, at
 
 
-def _before(part: Part, at: int, down: bool) -> Part:
+def _before(part: CutRect, at: int, down: bool) -> CutRect:
     return part._replace(width=at - part.x) if down else part._replace(height=at - part.y)
 
 
-def _after(part: Part, at: int, down: bool) -> Part:
+def _after(part: CutRect, at: int, down: bool) -> CutRect:
     if down:
         return part._replace(x=at, width=part.x + part.width - at)
     return part._replace(y=at, height=part.y + part.height - at)

@@ -9,7 +9,7 @@ from builds.cutting.arranging import arranged, largest_growth, set_ups
 from builds.cutting.board import Board, Laid, Rest
 from builds.cutting.fit import fits_any, reason_unplaced
 from builds.cutting.frames import UNITS
-from builds.cutting.values import Job, Offcut, Placement, Plan, Sheet, Unplaced
+from builds.cutting.values import CutSheet, Job, Layout, Offcut, PiecePlacement, Unplaced
 
 
 @dataclass(frozen=True)
@@ -55,7 +55,7 @@ class Draft:
         return sum(set_ups(board) for board in self.boards)
 
 
-def plan_of(draft: Draft, lower_bound: int, *, out_of_time: bool) -> Plan:
+def plan_of(draft: Draft, lower_bound: int, *, out_of_time: bool) -> Layout:
     """Tell the draft as a plan; `lower_bound` in millionths."""
     job = draft.job
     unplaced = (
@@ -63,7 +63,7 @@ def plan_of(draft: Draft, lower_bound: int, *, out_of_time: bool) -> Plan:
         for piece, left in zip(job.pieces, draft.left, strict=True)
         if left
     )
-    return Plan(
+    return Layout(
         sheets=tuple(_sheets(draft)),
         cost=Decimal(draft.cost) / UNITS,
         lower_bound=Decimal(lower_bound) / UNITS,
@@ -72,9 +72,9 @@ def plan_of(draft: Draft, lower_bound: int, *, out_of_time: bool) -> Plan:
     )
 
 
-def _sheets(draft: Draft) -> Iterator[Sheet]:
+def _sheets(draft: Draft) -> Iterator[CutSheet]:
     """A sheet for each board; many boards may be one and the same."""
-    made: dict[int, Sheet] = {}
+    made: dict[int, CutSheet] = {}
     for board in draft.boards:
         if id(board) not in made:
             in_order = arranged(board, draft.job.kerf, draft.job.least_offcut)
@@ -82,22 +82,22 @@ def _sheets(draft: Draft) -> Iterator[Sheet]:
         yield made[id(board)]
 
 
-def _sheet(board: Board, job: Job) -> Sheet:
+def _sheet(board: Board, job: Job) -> CutSheet:
     offcuts = (
         _offcut(board, rest, job)
         for rest in board.rests()
         if rest.width > job.kerf and rest.height > job.kerf
     )
-    return Sheet(
+    return CutSheet(
         job.stock[board.frame.source],
         tuple(_placement(board, *place, job) for place in board.places()),
         tuple(sorted(offcuts, key=lambda offcut: (-offcut.area, offcut.y, offcut.x))),
     )
 
 
-def _placement(board: Board, laid: Laid, x: int, y: int, job: Job) -> Placement:
+def _placement(board: Board, laid: Laid, x: int, y: int, job: Job) -> PiecePlacement:
     place = _on_sheet(board, x, y, laid.way.width, laid.way.height, job)
-    return Placement(job.pieces[laid.kind].id, *place, laid.way.turned)
+    return PiecePlacement(job.pieces[laid.kind].id, *place, laid.way.turned)
 
 
 def _offcut(board: Board, rest: Rest, job: Job) -> Offcut:

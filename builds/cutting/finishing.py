@@ -14,11 +14,11 @@ from builds.cutting.arranging import set_ups
 from builds.cutting.board import Board
 from builds.cutting.draft import Draft
 from builds.cutting.filling import Filling
-from builds.cutting.frames import Frame, Way, frames_of
+from builds.cutting.frames import Frame, Orientation, frames_of
 from builds.cutting.free_board import FreeBoard
-from builds.cutting.room import Room
+from builds.cutting.room import OffcutRoom
 from builds.cutting.values import Job
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
 _FOR_OFFCUT = 0.7  # of the work; what is left of it goes into set-ups
 # How many boards are looked at, and how much of the work a question is worth: easy ones first.
@@ -30,7 +30,7 @@ _WORK_A_BOARD = 8
 _WORK_A_PIECE = 2
 
 
-def finished(draft: Draft, work: Work, seed: int = 1) -> Iterator[Draft]:
+def finished(draft: Draft, work: WorkBudget, seed: int = 1) -> Iterator[Draft]:
     """Give drafts that cost the same and rank better and better; none of free boards."""
     if work.done or any(isinstance(board, FreeBoard) for board in draft.boards):
         return
@@ -40,7 +40,7 @@ def finished(draft: Draft, work: Work, seed: int = 1) -> Iterator[Draft]:
     yield from _with_fewer_set_ups(draft, work, Random(seed))
 
 
-def _with_larger_offcuts(draft: Draft, work: Work, seed: int) -> Iterator[Draft]:
+def _with_larger_offcuts(draft: Draft, work: WorkBudget, seed: int) -> Iterator[Draft]:
     for count, part in _QUESTIONS if draft.boards else ():
         if work.done:
             return
@@ -57,10 +57,12 @@ class _Asking:
         self.draft = draft
         boards = sorted(draft.boards, key=lambda board: board.used - board.frame.area)
         self._others = tuple(boards[count:])
-        self._room = Room(draft.job, boards[:count], seed)
+        self._room = OffcutRoom(draft.job, boards[:count], seed)
         self._area_free = sum(board.frame.area - board.used for board in boards[:count])
 
-    def as_high_as_may_be(self, across: int, most: int, work: Work, part: float) -> Iterator[Draft]:
+    def as_high_as_may_be(
+        self, across: int, most: int, work: WorkBudget, part: float
+    ) -> Iterator[Draft]:
         """Ask for this width, first for hardly more height than there is, then by halves.
 
         `most` is the greatest height, `part` how much of the work a question is worth.
@@ -77,7 +79,7 @@ class _Asking:
                 most = down - 1
             down = (least + most + 1) // 2
 
-    def _find(self, across: int, down: int, work: Work) -> bool:
+    def _find(self, across: int, down: int, work: WorkBudget) -> bool:
         found = self._room.boards_with(across, down, work)
         better = replace(self.draft, boards=self._others + found)
         if not found or better.rank >= self.draft.rank:
@@ -116,7 +118,7 @@ def _height_that_betters(draft: Draft, across: int) -> int:
     return max(draft.largest_offcut // (across - kerf) + 1, draft.job.least_offcut) + kerf
 
 
-def _with_fewer_set_ups(draft: Draft, work: Work, random: Random) -> Iterator[Draft]:
+def _with_fewer_set_ups(draft: Draft, work: WorkBudget, random: Random) -> Iterator[Draft]:
     """Fill a board or two anew, again and again."""
     frames = {(f.source, f.upright): f for f in frames_of(draft.job)}
     while draft.boards and not work.done:
@@ -154,7 +156,9 @@ def _refilled(
     return None if any(left.values()) else filled
 
 
-def _order(frame: Frame, kinds: Iterable[int], random: Random) -> list[tuple[int, tuple[Way, ...]]]:
+def _order(
+    frame: Frame, kinds: Iterable[int], random: Random
+) -> list[tuple[int, tuple[Orientation, ...]]]:
     """Kinds with the way they lie, high before low; where both ways do, chance prefers one."""
     chosen = []
     for kind in kinds:

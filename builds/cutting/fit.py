@@ -1,19 +1,19 @@
 """Whether a piece fits a stock sheet at all, and what to say where it stays unplaced."""
 
-from builds.cutting.values import Job, Piece, Stock
+from builds.cutting.values import Job, StockSheet, WantedPiece
 
 
-def fits(job: Job, piece: Piece, stock: Stock) -> bool:
+def fits(job: Job, piece: WantedPiece, stock: StockSheet) -> bool:
     """Whether an empty sheet of this stock takes the piece, turned if it may be."""
     return _fits_as_is(job, piece, stock) or (piece.rotate and _fits_turned(job, piece, stock))
 
 
-def fits_any(job: Job, piece: Piece) -> bool:
+def fits_any(job: Job, piece: WantedPiece) -> bool:
     """Whether the piece fits any kind of sheet listed, whether or not there are sheets left."""
     return any(fits(job, piece, stock) for stock in job.stock)
 
 
-def reason_unplaced(job: Job, piece: Piece, *, out_of_time: bool) -> str:
+def reason_unplaced(job: Job, piece: WantedPiece, *, out_of_time: bool) -> str:
     """Say why the piece is on no sheet, and what to do."""
     size = f"{piece.width} x {piece.height} mm"
     if not fits_any(job, piece):
@@ -27,12 +27,12 @@ def reason_unplaced(job: Job, piece: Piece, *, out_of_time: bool) -> str:
     return "There are not enough sheets; add stock or cut fewer."
 
 
-def _fits_as_is(job: Job, piece: Piece, stock: Stock) -> bool:
+def _fits_as_is(job: Job, piece: WantedPiece, stock: StockSheet) -> bool:
     width, height = stock.width - 2 * job.trim, stock.height - 2 * job.trim
     return piece.width <= width and piece.height <= height
 
 
-def _fits_turned(job: Job, piece: Piece, stock: Stock) -> bool:
+def _fits_turned(job: Job, piece: WantedPiece, stock: StockSheet) -> bool:
     width, height = stock.width - 2 * job.trim, stock.height - 2 * job.trim
     return piece.height <= width and piece.width <= height
 

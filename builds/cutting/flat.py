@@ -10,7 +10,7 @@ from collections.abc import Iterator, Sequence
 from math import gcd
 from typing import Any, NamedTuple
 
-from builds.cutting.board import Board, Laid, Spot
+from builds.cutting.board import Board, BoardSpot, Laid
 from builds.cutting.compiled import Ints
 from builds.cutting.frames import Frame
 from builds.cutting.values import Job
@@ -181,7 +181,7 @@ def _board(flat: Boards, frames: Sequence[Frame], number: int) -> Board:
         kind, begins = flat.kind[item], flat.begins[item]
         band = None if begins == NEXT_BAND else board.bands[-1]
         stack = band.stacks[-1] if band and begins == ON_STACK else None
-        board.lay(kind, Spot(band, stack, frame.ways[kind][flat.way[item]]))
+        board.lay(kind, BoardSpot(band, stack, frame.ways[kind][flat.way[item]]))
         item = flat.after[item]
     return board
 

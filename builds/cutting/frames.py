@@ -10,12 +10,12 @@ from dataclasses import dataclass
 from typing import NamedTuple
 
 from builds.cutting.limits import COST_PLACES
-from builds.cutting.values import Job, Piece, Stock
+from builds.cutting.values import Job, StockSheet, WantedPiece
 
 UNITS: int = 10**COST_PLACES
 
 
-class Way(NamedTuple):
+class Orientation(NamedTuple):
     """How a piece may lie: width along the bands, height across them."""
 
     width: int
@@ -32,7 +32,7 @@ class Frame:
     height: int
     upright: bool  # the first cuts run down the sheet instead of across
     cost: int
-    ways: tuple[tuple[Way, ...], ...]
+    ways: tuple[tuple[Orientation, ...], ...]
 
     @property
     def area(self) -> int:
@@ -66,14 +66,14 @@ def frame_of(job: Job, source: int, upright: bool) -> Frame:
     return Frame(source, width, height, upright, int(stock.cost * UNITS), tuple(ways))
 
 
-def _usable(job: Job, stock: Stock, upright: bool) -> tuple[int, int]:
+def _usable(job: Job, stock: StockSheet, upright: bool) -> tuple[int, int]:
     across, down = (stock.height, stock.width) if upright else (stock.width, stock.height)
     return across - 2 * job.trim + job.kerf, down - 2 * job.trim + job.kerf
 
 
-def _ways(piece: Piece, kerf: int, upright: bool) -> tuple[Way, ...]:
+def _ways(piece: WantedPiece, kerf: int, upright: bool) -> tuple[Orientation, ...]:
     width, height = piece.width + kerf, piece.height + kerf
-    as_is = Way(height, width, False) if upright else Way(width, height, False)
+    as_is = Orientation(height, width, False) if upright else Orientation(width, height, False)
     if not piece.rotate or width == height:
         return (as_is,)
-    return as_is, Way(as_is.height, as_is.width, True)
+    return as_is, Orientation(as_is.height, as_is.width, True)

@@ -18,12 +18,12 @@ from builds.cutting.gaps import ACROSS, Lists, bench_for, seek_gaps
 from builds.cutting.mending import UNITS_A_WORK, UNITS_AT_ONCE, UNITS_AT_ONCE_IF_PLAIN, patience
 from builds.cutting.rounds import Pace
 from builds.cutting.values import Job
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
 _HEAT = 0.05  # of a mean piece's area, falling to nothing as the work is done
 
 
-def freed(draft: Draft, bound: int, work: Work, *, seed: int = 1) -> Iterator[Draft]:
+def freed(draft: Draft, bound: int, work: WorkBudget, *, seed: int = 1) -> Iterator[Draft]:
     """Give better and better plans until one meets the bound (in millionths) or work is done.
 
     Plans are for the job's own way of cutting, which is not in three stages.
@@ -40,7 +40,7 @@ def freed(draft: Draft, bound: int, work: Work, *, seed: int = 1) -> Iterator[Dr
 
 
 class _Search:
-    def __init__(self, job: Job, work: Work, seed: int) -> None:
+    def __init__(self, job: Job, work: WorkBudget, seed: int) -> None:
         self._job = job
         self._work = work
         self._chance = seeded(seed)

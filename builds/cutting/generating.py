@@ -14,10 +14,10 @@ from typing import NamedTuple
 
 from builds.cutting.board import Board
 from builds.cutting.frames import frames_of
-from builds.cutting.master import Answer, Master
+from builds.cutting.master import Master, MasterSolution
 from builds.cutting.pricing import SCALE, Pricing, bound_from, whole
 from builds.cutting.values import Job
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
 _BOARDS_A_FRAME = 6
 _BETTER = 1e-6
@@ -68,13 +68,13 @@ class Generation:
                 added += 1
         return added
 
-    def answer(self, work: Work) -> Answer:
+    def answer(self, work: WorkBudget) -> MasterSolution:
         """The linear program's answer; of no use if work was stopped meanwhile."""
         answer = self.master.answer(work.stop)
         work.spend(_WORK_AN_ANSWER + answer.steps)
         return answer
 
-    def run(self, work: Work) -> None:
+    def run(self, work: WorkBudget) -> None:
         """Add boards while they make the answer cheaper, and raise the bound."""
         answer = self.answer(work)
         centre = answer
@@ -93,11 +93,11 @@ class Generation:
             if look.added:
                 answer = self.answer(work)
 
-    def _cost(self, answer: Answer) -> int:
+    def _cost(self, answer: MasterSolution) -> int:
         """What whole boards cost at least if the answer is as cheap as any; in millionths."""
         return ceil(answer.cost * self._dearest / self.step - _BETTER) * self.step
 
-    def _look(self, at: Answer, work: Work) -> _Look | None:
+    def _look(self, at: MasterSolution, work: WorkBudget) -> _Look | None:
         """Add the worthiest boards at these values; None if there was no time to look."""
         values = whole(at.values)
         worths: dict[int, int] = {}
@@ -116,7 +116,7 @@ class Generation:
         return _Look(bound_from(self._job, worths, self.wanted, values, self._costs), added)
 
 
-def _between(answer: Answer, centre: Answer) -> Answer:
+def _between(answer: MasterSolution, centre: MasterSolution) -> MasterSolution:
     """The answer with values between its own and the centre's."""
     if answer is centre:
         return answer

@@ -13,11 +13,11 @@ from typing import NamedTuple
 from builds.cutting.board import Board
 from builds.cutting.draft import Draft
 from builds.cutting.filling import Filling
-from builds.cutting.frames import Frame, Way, frame_of
-from builds.cutting.values import Job, Piece
+from builds.cutting.frames import Frame, Orientation, frame_of
+from builds.cutting.values import Job, WantedPiece
 from builds.cutting.work import Stop
 
-_Order = Callable[[Piece], tuple[int, ...]]
+_Order = Callable[[WantedPiece], tuple[int, ...]]
 
 _ORDERS: tuple[_Order, ...] = (
     lambda piece: (max(piece.width, piece.height), min(piece.width, piece.height)),
@@ -72,7 +72,7 @@ class _Bench(NamedTuple):
     """A frame made ready for a tactic: what may be laid on it, in order."""
 
     frame: Frame
-    offers: tuple[tuple[int, tuple[Way, ...]], ...]  # kind of piece, its ways
+    offers: tuple[tuple[int, tuple[Orientation, ...]], ...]  # kind of piece, its ways
 
 
 def _draft(job: Job, tactic: _Tactic, stop: Stop) -> Draft:
@@ -108,7 +108,7 @@ def _benches(job: Job, tactic: _Tactic, stop: Stop) -> list[_Bench]:
     return benches
 
 
-def _openers(ways: tuple[Way, ...], tactic: _Tactic) -> tuple[Way, ...]:
+def _openers(ways: tuple[Orientation, ...], tactic: _Tactic) -> tuple[Orientation, ...]:
     """The way that may open a band first."""
     return tuple(sorted(ways, key=lambda way: way.height, reverse=tactic.standing))
 

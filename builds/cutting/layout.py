@@ -16,8 +16,8 @@ from builds.cutting.frames import UNITS, frames_of
 from builds.cutting.freeing import freed
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.mending import mended
-from builds.cutting.values import Job, Plan
-from builds.cutting.work import Stop, Work
+from builds.cutting.values import Job, Layout
+from builds.cutting.work import Stop, WorkBudget
 
 _WORK_A_SECOND = 90_000
 _GREEDY = 0.1  # of the work, for plain plans
@@ -40,8 +40,8 @@ def cut(
     stop: Stop = never,
     *,
     work: int | None = None,
-    report: Callable[[Plan], None] | None = None,
-) -> Plan:
+    report: Callable[[Layout], None] | None = None,
+) -> Layout:
     """Lay the job's pieces out on its stock.
 
     The search ends when it has proved its plan the cheapest or done its work, which is counted in
@@ -51,9 +51,9 @@ def cut(
     `report` is told each plan that is better than the last.
     """
     most = _usual_work(job) if work is None else work
-    last = Work(round(_FINISH * most), stop)
-    freely = Work(0 if _in_three_stages(job) else round(_FREE * most), stop)
-    search = _Search(job, Work(most - last.most - freely.most, stop))
+    last = WorkBudget(round(_FINISH * most), stop)
+    freely = WorkBudget(0 if _in_three_stages(job) else round(_FREE * most), stop)
+    search = _Search(job, WorkBudget(most - last.most - freely.most, stop))
     for draft in chain(search.drafts(), search.freed(freely), search.finished(last)):
         if report:
             report(plan_of(draft, search.bound, out_of_time=False))
@@ -73,7 +73,7 @@ def _usual_work(job: Job) -> int:
 class _Search:
     """The best draft so far and the bound it is measured by, in millionths."""
 
-    def __init__(self, job: Job, work: Work) -> None:
+    def __init__(self, job: Job, work: WorkBudget) -> None:
         self._job = job
         self._work = work
         self.best: Draft | None = None
@@ -91,12 +91,12 @@ class _Search:
         if frames_of(self._job) and self.best.complete:
             yield from self._searched()
 
-    def freed(self, work: Work) -> Iterator[Draft]:
+    def freed(self, work: WorkBudget) -> Iterator[Draft]:
         """Give drafts that three stages do not allow."""
         for draft in freed(self._best, self.bound, work):
             yield from self._better(draft)
 
-    def finished(self, work: Work) -> Iterator[Draft]:
+    def finished(self, work: WorkBudget) -> Iterator[Draft]:
         """Give drafts with a larger offcut, then fewer set-ups."""
         for draft in finished(self._best, work):
             yield from self._better(draft)

@@ -15,7 +15,7 @@ from builds.cutting.values import Job
 _DEAR = 3.0  # what a piece that no board yields costs, in dearest sheets
 
 
-class Answer(NamedTuple):
+class MasterSolution(NamedTuple):
     """How often each board is cut; values by kind of piece and by stock, in dearest sheets."""
 
     cost: float
@@ -73,7 +73,7 @@ class Master:
         """So many sheets of a stock are left."""
         self._solver.changeRowBounds(self._kinds + source, -self._endless, float(left))
 
-    def answer(self, stop: Callable[[], bool]) -> Answer:
+    def answer(self, stop: Callable[[], bool]) -> MasterSolution:
         """Solve it; of no use if it was stopped meanwhile."""
 
         def ask(event: Any) -> None:
@@ -84,7 +84,7 @@ class Master:
         self._solver.cbSimplexInterrupt.unsubscribe(ask)
         solution, info = self._solver.getSolution(), self._solver.getInfo()
         duals = list(solution.row_dual)
-        return Answer(
+        return MasterSolution(
             info.objective_function_value,
             list(solution.col_value)[self._kinds :],
             [max(0.0, dual) for dual in duals[: self._kinds]],

@@ -24,7 +24,7 @@ from builds.cutting.frames import frames_of
 from builds.cutting.rounds import PATIENCES, Pace, seek
 from builds.cutting.table import table_for
 from builds.cutting.values import Job
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
 _HEAT = 0.03  # of a mean piece's area, falling to nothing as the work is done
 UNITS_A_WORK = 1_400
@@ -37,7 +37,7 @@ _MOST_COST = 2**62
 def mended(
     draft: Draft,
     bound: int,
-    work: Work,
+    work: WorkBudget,
     *,
     start: Draft | None = None,
     gallery: list[Board] | None = None,
@@ -63,7 +63,7 @@ def mended(
 class _Search:
     """What all goals of one job have in common."""
 
-    def __init__(self, job: Job, work: Work, chance: Any, gallery: list[Board]) -> None:
+    def __init__(self, job: Job, work: WorkBudget, chance: Any, gallery: list[Board]) -> None:
         self._job = job
         self._work = work
         self._chance = chance

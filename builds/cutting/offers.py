@@ -3,23 +3,23 @@
 from collections.abc import Iterator, Sequence
 from typing import NamedTuple
 
-from builds.cutting.frames import Frame, Way
+from builds.cutting.frames import Frame, Orientation
 
 
-class Offer(NamedTuple):
+class StackOffer(NamedTuple):
     """So many pieces of a kind above each other; `width` and `height` of all of them."""
 
     kind: int
-    way: Way
+    way: Orientation
     times: int
     width: int
     height: int
 
 
-def offers(frame: Frame, left: Sequence[int]) -> list[Offer]:
+def offers(frame: Frame, left: Sequence[int]) -> list[StackOffer]:
     """What may be put on a stack, narrow before wide; counts by powers of two add up to any."""
     found = (
-        Offer(kind, way, count, way.width, count * way.height)
+        StackOffer(kind, way, count, way.width, count * way.height)
         for kind, ways in enumerate(frame.ways)
         for way in ways
         for count in _powers(min(left[kind], frame.height // way.height))

@@ -11,10 +11,10 @@ from builds.cutting.board import Board
 from builds.cutting.draft import Draft
 from builds.cutting.mending import mended
 from builds.cutting.values import Job
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
 
-def mended_where_emptiest(draft: Draft, bound: int, pieces: int, work: Work) -> Draft:
+def mended_where_emptiest(draft: Draft, bound: int, pieces: int, work: WorkBudget) -> Draft:
     """The draft with its emptiest boards, of so many pieces in all, mended by themselves.
 
     `bound` is the whole plan's, in millionths.

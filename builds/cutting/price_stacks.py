@@ -9,7 +9,7 @@ from typing import Any
 
 from builds.cutting.board import Laid, Stack
 from builds.cutting.frames import Frame
-from builds.cutting.offers import Offer
+from builds.cutting.offers import StackOffer
 
 _MOST_INT32 = 2**31 - 1
 
@@ -21,7 +21,7 @@ class StackTable:
     on a stack, narrow before wide.
     """
 
-    def __init__(self, frame: Frame, offers: Sequence[Offer], values: Sequence[int]) -> None:
+    def __init__(self, frame: Frame, offers: Sequence[StackOffer], values: Sequence[int]) -> None:
         import numpy as np
 
         self._offers = offers

@@ -12,7 +12,7 @@ from decimal import Decimal
 from typing import NamedTuple, TypeGuard, TypeVar
 
 from builds.cutting import limits
-from builds.cutting.values import Job, Piece, Stock
+from builds.cutting.values import Job, StockSheet, WantedPiece
 from habitats import strict_json
 
 JOB_KEYS = (
@@ -28,10 +28,10 @@ JOB_KEYS = (
 PIECE_KEYS = ("id", "width", "height", "quantity", "rotate")
 STOCK_KEYS = ("id", "width", "height", "quantity", "cost")
 
-Item = TypeVar("Item", Piece, Stock)
+Item = TypeVar("Item", WantedPiece, StockSheet)
 
 
-class Fault(NamedTuple):
+class JobFault(NamedTuple):
     """One thing wrong: where (`pieces[2].width`) and a sentence on what is given and allowed."""
 
     place: str
@@ -44,7 +44,7 @@ class Fault(NamedTuple):
 class BadJob(ValueError):
     """The job cannot be planned; `faults` are all that were found, in the order of the file."""
 
-    def __init__(self, faults: tuple[Fault, ...]) -> None:
+    def __init__(self, faults: tuple[JobFault, ...]) -> None:
         super().__init__("; ".join(str(fault) for fault in faults))
         self.faults = faults
 
@@ -64,7 +64,7 @@ def _read(load: Callable[[], object]) -> Job:
     try:
         return job_from(load())
     except strict_json.NotReadable as error:
-        raise BadJob((Fault("job", str(error)),)) from error
+        raise BadJob((JobFault("job", str(error)),)) from error
 
 
 def job_from(value: object) -> Job:
@@ -76,11 +76,11 @@ def job_from(value: object) -> Job:
     return job
 
 
-def _named(faults: list[Fault]) -> tuple[Fault, ...]:
+def _named(faults: list[JobFault]) -> tuple[JobFault, ...]:
     more = len(faults) - limits.FAULTS_NAMED
     if more <= 0:
         return tuple(faults)
-    return (*faults[: limits.FAULTS_NAMED], Fault("job", f"{more} more faults are not listed."))
+    return (*faults[: limits.FAULTS_NAMED], JobFault("job", f"{more} more faults are not listed."))
 
 
 class _Reader:
@@ -91,7 +91,7 @@ class _Reader:
     """
 
     def __init__(self) -> None:
-        self.faults: list[Fault] = []
+        self.faults: list[JobFault] = []
 
     def job(self, value: object) -> Job:
         raw = self._object(value, "job", JOB_KEYS)
@@ -110,9 +110,9 @@ class _Reader:
         self._check_trim(job)
         return job
 
-    def _piece(self, value: object, place: str) -> Piece:
+    def _piece(self, value: object, place: str) -> WantedPiece:
         raw = self._object(value, place, PIECE_KEYS)
-        return Piece(
+        return WantedPiece(
             id=self._id(raw, place),
             width=self._size(raw, "width", place),
             height=self._size(raw, "height", place),
@@ -120,9 +120,9 @@ class _Reader:
             rotate=self._flag(raw, "rotate", place, default=True),
         )
 
-    def _stock(self, value: object, place: str) -> Stock:
+    def _stock(self, value: object, place: str) -> StockSheet:
         raw = self._object(value, place, STOCK_KEYS)
-        return Stock(
+        return StockSheet(
             id=self._id(raw, place),
             width=self._size(raw, "width", place),
             height=self._size(raw, "height", place),
@@ -276,7 +276,7 @@ class _Reader:
                 )
 
     def _fault(self, place: str, message: str) -> None:
-        self.faults.append(Fault(place, message))
+        self.faults.append(JobFault(place, message))
 
 
 def _is_number(value: object) -> TypeGuard[int | float]:

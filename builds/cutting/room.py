@@ -10,18 +10,18 @@ from dataclasses import replace
 from builds.cutting.board import Board, Laid
 from builds.cutting.compiled import get_ready, seeded
 from builds.cutting.flat import Boards, flattened, sizes_of, told
-from builds.cutting.frames import Frame, Way, frames_of
+from builds.cutting.frames import Frame, Orientation, frames_of
 from builds.cutting.mending import UNITS_A_WORK, UNITS_AT_ONCE, UNITS_AT_ONCE_IF_PLAIN, patience
 from builds.cutting.rounds import Pace, seek
 from builds.cutting.table import table_for
-from builds.cutting.values import Job, Piece
-from builds.cutting.work import Work
+from builds.cutting.values import Job, WantedPiece
+from builds.cutting.work import WorkBudget
 
 _HEAT = 0.02  # of the offcut's area, falling to nothing as the work is done
 _OVERHEAD = 20  # units of work, to set a question up
 
 
-class Room:
+class OffcutRoom:
     """Sheets of a job with their pieces on them, to be asked about again and again."""
 
     def __init__(self, job: Job, boards: Sequence[Board], seed: int) -> None:
@@ -34,7 +34,7 @@ class Room:
         self._boards = flattened(self._job, self._frames, boards, 0)
         self._table = table_for(len(self._boards.kind))
 
-    def boards_with(self, across: int, down: int, work: Work) -> tuple[Board, ...]:
+    def boards_with(self, across: int, down: int, work: WorkBudget) -> tuple[Board, ...]:
         """Boards with such an offcut (kerf included); none if work is done before it is found.
 
         The next question starts from them.
@@ -73,7 +73,7 @@ class Room:
         sizes.longer[self._wish] = max(across, down)
         sizes.shorter[self._wish] = min(across, down)
 
-    def _pace(self, area: int, work: Work) -> Pace:
+    def _pace(self, area: int, work: WorkBudget) -> Pace:
         import numpy as np
 
         done = np.zeros(1, dtype=np.int64)
@@ -81,16 +81,18 @@ class Room:
             done, max(1, work.left) * UNITS_A_WORK, _HEAT * area, self._patience, self._chance
         )
 
-    def _seek(self, boards: Boards, pace: Pace, work: Work) -> None:
+    def _seek(self, boards: Boards, pace: Pace, work: WorkBudget) -> None:
         most = UNITS_AT_ONCE if seek.machine_code else UNITS_AT_ONCE_IF_PLAIN
         before = int(pace.done[0])
         seek(self._sizes, boards, self._table, pace, min(most, work.left * UNITS_A_WORK))
         work.spend(int(pace.done[0]) // UNITS_A_WORK - before // UNITS_A_WORK)
 
 
-def _ways(frame: Frame, across: int, down: int) -> tuple[Way, ...]:
+def _ways(frame: Frame, across: int, down: int) -> tuple[Orientation, ...]:
     """How an offcut fits the frame."""
-    ways = (Way(across, down, False), Way(down, across, True))[: 1 + (across != down)]
+    ways = (Orientation(across, down, False), Orientation(down, across, True))[
+        : 1 + (across != down)
+    ]
     return tuple(way for way in ways if way.width <= frame.width and way.height <= frame.height)
 
 
@@ -100,4 +102,4 @@ def _job_with_wish(job: Job, boards: Sequence[Board]) -> Job:
     placed = Counter(laid.kind for board in boards for laid in board.laid())
     pieces = (replace(piece, quantity=placed[kind]) for kind, piece in enumerate(job.pieces))
     stock = (replace(each, quantity=used[source]) for source, each in enumerate(job.stock))
-    return replace(job, pieces=(*pieces, Piece("offcut", 1, 1)), stock=tuple(stock))
+    return replace(job, pieces=(*pieces, WantedPiece("offcut", 1, 1)), stock=tuple(stock))

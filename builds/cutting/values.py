@@ -11,7 +11,7 @@ from decimal import Decimal
 
 
 @dataclass(frozen=True, slots=True)
-class Piece:
+class WantedPiece:
     """One kind of piece wanted; `rotate` says whether it may be turned by 90 degrees."""
 
     id: str
@@ -22,7 +22,7 @@ class Piece:
 
 
 @dataclass(frozen=True, slots=True)
-class Stock:
+class StockSheet:
     """One kind of sheet; `quantity` None means that any number can be had, `cost` is for one."""
 
     id: str
@@ -47,8 +47,8 @@ class Job:
     largest offcut is taken; an offcut is worth keeping if both its sides have `least_offcut`.
     """
 
-    pieces: tuple[Piece, ...]
-    stock: tuple[Stock, ...]
+    pieces: tuple[WantedPiece, ...]
+    stock: tuple[StockSheet, ...]
     kerf: int = 0
     trim: int = 0
     guillotine: bool = True
@@ -58,7 +58,7 @@ class Job:
 
 
 @dataclass(frozen=True, slots=True)
-class Placement:
+class PiecePlacement:
     """One piece on a sheet; `width` and `height` as it lies there, turned if `rotated`."""
 
     piece: str
@@ -84,11 +84,11 @@ class Offcut:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class CutSheet:
     """One stock sheet as it is cut; offcuts largest first."""
 
-    stock: Stock
-    placements: tuple[Placement, ...]
+    stock: StockSheet
+    placements: tuple[PiecePlacement, ...]
     offcuts: tuple[Offcut, ...]
 
 
@@ -102,14 +102,14 @@ class Unplaced:
 
 
 @dataclass(frozen=True, slots=True)
-class Plan:
+class Layout:
     """Sheets to cut, and how good that is.
 
     `lower_bound`: no plan that places the same pieces costs less than this.
     `optimal`: every piece that fits a sheet is placed and the cost meets the bound.
     """
 
-    sheets: tuple[Sheet, ...]
+    sheets: tuple[CutSheet, ...]
     cost: Decimal
     lower_bound: Decimal
     optimal: bool

@@ -5,13 +5,13 @@ from collections.abc import Callable
 Stop = Callable[[], bool]
 
 
-class Work:
+class WorkBudget:
     """Units of work to spend, each about 11 microseconds on a middling machine.
 
     `stop` is asked often, and ends all work at once.
     """
 
-    def __init__(self, most: int, stop: Stop, whole: "Work | None" = None) -> None:
+    def __init__(self, most: int, stop: Stop, whole: "WorkBudget | None" = None) -> None:
         self.most = most
         self.stop = stop
         self._left = most
@@ -30,6 +30,6 @@ class Work:
         if self._whole:
             self._whole.spend(units)
 
-    def share(self, part: float) -> "Work":
+    def share(self, part: float) -> "WorkBudget":
         """Work of its own, no more than this part of the whole, and spent from the whole too."""
-        return Work(min(self._left, round(part * self.most)), self.stop, self)
+        return WorkBudget(min(self._left, round(part * self.most)), self.stop, self)

@@ -2,10 +2,10 @@
 
 from decimal import Decimal
 
-from builds.cutting.values import Offcut, Placement, Plan, Sheet, Unplaced
+from builds.cutting.values import CutSheet, Layout, Offcut, PiecePlacement, Unplaced
 
 
-def plan_as_json(plan: Plan) -> dict[str, object]:
+def plan_as_json(plan: Layout) -> dict[str, object]:
     """Turn a plan into what `json.dumps` takes; costs become plain numbers."""
     return {
         "sheets": [_sheet(sheet) for sheet in plan.sheets],
@@ -17,7 +17,7 @@ def plan_as_json(plan: Plan) -> dict[str, object]:
     }
 
 
-def _sheet(sheet: Sheet) -> dict[str, object]:
+def _sheet(sheet: CutSheet) -> dict[str, object]:
     return {
         "stock": sheet.stock.id,
         "placements": [_placement(placement) for placement in sheet.placements],
@@ -25,7 +25,7 @@ def _sheet(sheet: Sheet) -> dict[str, object]:
     }
 
 
-def _placement(placement: Placement) -> dict[str, object]:
+def _placement(placement: PiecePlacement) -> dict[str, object]:
     return {
         "piece": placement.piece,
         "x": placement.x,

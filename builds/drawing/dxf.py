@@ -7,7 +7,7 @@ from collections.abc import Callable, Iterable
 from typing import Any
 
 from builds.cutting.cuts import NotSeparable, cut_sequence
-from builds.cutting.values import Placement, Sheet
+from builds.cutting.values import CutSheet, PiecePlacement
 from builds.drawing.blanks import flute_way
 from builds.making.blank import Blank, Line
 
@@ -31,8 +31,8 @@ def blank_dxf(blank: Blank) -> bytes:
 
 
 def sheet_dxf(
-    sheet: Sheet,
-    blank_of: Callable[[Placement], tuple[Blank, bool]],
+    sheet: CutSheet,
+    blank_of: Callable[[PiecePlacement], tuple[Blank, bool]],
     name_of: Callable[[str], str],
     *,
     kerf: int = 0,
@@ -59,7 +59,7 @@ def sheet_dxf(
     return _written(document)
 
 
-def _where(placement: Placement, blank: Blank, turned: bool, height: int) -> Place:
+def _where(placement: PiecePlacement, blank: Blank, turned: bool, height: int) -> Place:
     """From the blank's own coordinates to the sheet's, y up."""
     left, top = placement.x, placement.y
     if turned:
@@ -67,7 +67,7 @@ def _where(placement: Placement, blank: Blank, turned: bool, height: int) -> Pla
     return lambda x, y: (left + x, height - (top + y))
 
 
-def _add_knife_cuts(space: Any, sheet: Sheet, kerf: int, trim: int) -> None:
+def _add_knife_cuts(space: Any, sheet: CutSheet, kerf: int, trim: int) -> None:
     try:
         cuts = cut_sequence(sheet, kerf=kerf, trim=trim)
     except NotSeparable:

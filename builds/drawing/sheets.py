@@ -8,7 +8,7 @@ from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass, field
 
 from builds.cutting.cuts import Cut, NotSeparable, cut_sequence
-from builds.cutting.values import Offcut, Placement, Sheet
+from builds.cutting.values import CutSheet, Offcut, PiecePlacement
 from builds.drawing.blanks import flute_mark
 from builds.drawing.dimension import ROW, Lengths, dimension, running, scale_bar
 from builds.drawing.legend import legend
@@ -26,7 +26,7 @@ Box = tuple[float, float, float, float]
 
 
 def sheet_picture(
-    sheet: Sheet,
+    sheet: CutSheet,
     names: Names,
     *,
     lengths: Lengths,
@@ -53,7 +53,7 @@ def sheet_picture(
 class _View:
     """A sheet as it lies on the paper; ``swapped`` if its height is drawn across."""
 
-    sheet: Sheet
+    sheet: CutSheet
     names: Names
     lengths: Lengths
     cuts: tuple[Cut, ...]
@@ -64,7 +64,7 @@ class _View:
         across, down = (y, x) if self.swapped else (x, y)
         return across * self.scale, down * self.scale
 
-    def box(self, one: Placement | Offcut) -> Box:
+    def box(self, one: PiecePlacement | Offcut) -> Box:
         left, top = self.at(one.x, one.y)
         right, bottom = self.at(one.x + one.width, one.y + one.height)
         return left, top, right, bottom
@@ -73,13 +73,13 @@ class _View:
     def size(self) -> Point:
         return self.at(self.sheet.stock.width, self.sheet.stock.height)
 
-    def measures(self, one: Placement | Offcut) -> str:
+    def measures(self, one: PiecePlacement | Offcut) -> str:
         """Width and height as they are seen on the paper."""
         sides = (one.height, one.width) if self.swapped else (one.width, one.height)
         return f"{self.lengths(sides[0])} × {self.lengths(sides[1])}"
 
 
-def _view(sheet: Sheet, names: Names, lengths: Lengths, kerf: int, trim: int) -> _View:
+def _view(sheet: CutSheet, names: Names, lengths: Lengths, kerf: int, trim: int) -> _View:
     try:
         cuts = cut_sequence(sheet, kerf=kerf, trim=trim)
     except NotSeparable:

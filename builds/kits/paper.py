@@ -16,7 +16,7 @@ from builds.making.advice import PRACTICE, Advice
 from builds.making.care import first_use_notes
 from builds.making.cautions import LAW, NO_ANIMALS, VET
 from builds.packet.paper import Packet
-from builds.packing import Line, Short, linen_care
+from builds.packing import PackingLine, ShortLine, linen_care
 from builds.packing.lines import Cloth
 from habitats.printing import PrintedPage, lift_pictures
 from habitats.printing.addresses import address_of, picture_address
@@ -73,19 +73,19 @@ class KitSet:
 
     name: str
     rescue: str
-    lines: tuple[Line, ...]
-    missing: tuple[Short, ...]
+    lines: tuple[PackingLine, ...]
+    missing: tuple[ShortLine, ...]
     cloths: tuple[Cloth, ...]
     signed: Signed
     follow_ups: tuple[FollowUpNow, ...]
     leaves: frozenset[Leaf]
 
     @property
-    def linens(self) -> tuple[Line, ...]:
+    def linens(self) -> tuple[PackingLine, ...]:
         return tuple(line for line in self.lines if line.is_linen)
 
     @property
-    def liners(self) -> tuple[Line, ...]:
+    def liners(self) -> tuple[PackingLine, ...]:
         return tuple(line for line in self.linens if not line.is_towel)
 
     @property
@@ -93,9 +93,9 @@ class KitSet:
         return linen_care(self.cloths, has_linens=bool(self.linens))
 
     @property
-    def groups(self) -> list[tuple[str, list[Line]]]:
+    def groups(self) -> list[tuple[str, list[PackingLine]]]:
         """Lines by what they are stored as, in the order of the list."""
-        found: dict[str, list[Line]] = {}
+        found: dict[str, list[PackingLine]] = {}
         for line in self.lines:
             found.setdefault(line.heading, []).append(line)
         return list(found.items())

@@ -5,13 +5,13 @@ missing(lines, {"plain panel": 12})                            # what is not in 
 """
 
 from builds.packing.linen_care import linen_care
-from builds.packing.lines import Cloth, Line, Short, missing, packing_list
+from builds.packing.lines import Cloth, PackingLine, ShortLine, missing, packing_list
 from builds.packing.mass import known_mass, mass_words
 
 __all__ = [
     "Cloth",
-    "Line",
-    "Short",
+    "PackingLine",
+    "ShortLine",
     "known_mass",
     "linen_care",
     "mass_words",

@@ -32,7 +32,7 @@ class Cloth(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class PackingLine:
     """One line of the list. ``unit`` is empty for pieces, else what is counted, such as ``m``.
 
     ``size`` is the finished size and ``cut`` what is cut for it from new cloth, None where there is
@@ -72,10 +72,10 @@ class Line:
         return f"{self.to_pack} {self.unit}".strip()
 
 
-class Short(NamedTuple):
+class ShortLine(NamedTuple):
     """A line of which less is in the box than belongs there."""
 
-    line: Line
+    line: PackingLine
     packed: int
 
     @property
@@ -89,7 +89,7 @@ class Short(NamedTuple):
 
 def packing_list(
     parts: Sequence[Mapping[str, Any]], *, sets: int, cloths: Mapping[str, Cloth]
-) -> tuple[Line, ...]:
+) -> tuple[PackingLine, ...]:
     """The lines in the order of the plan's part list, ``parts`` as a plan keeps them.
 
     Of linens so many ``sets``: one lies in the enclosure while the others are in the wash.
@@ -98,19 +98,19 @@ def packing_list(
     return tuple(_line(part, sets, cloths) for part in parts)
 
 
-def missing(lines: Sequence[Line], packed: Mapping[str, int]) -> tuple[Short, ...]:
+def missing(lines: Sequence[PackingLine], packed: Mapping[str, int]) -> tuple[ShortLine, ...]:
     """What is not in the box yet; ``packed`` says how many of each line are."""
-    shorts = (Short(line, packed.get(line.what, 0)) for line in lines)
+    shorts = (ShortLine(line, packed.get(line.what, 0)) for line in lines)
     return tuple(short for short in shorts if short.lacking > 0)
 
 
-def _line(part: Mapping[str, Any], sets: int, cloths: Mapping[str, Cloth]) -> Line:
+def _line(part: Mapping[str, Any], sets: int, cloths: Mapping[str, Cloth]) -> PackingLine:
     kind = Kind(part["kind"])
     cloth = cloths.get(TOWEL if part["what"].startswith(TOWEL) else LINER)
     if kind is not Kind.CLOTH:
         sets, cloth = 1, None
     size, cut = _size(part["size"]), _size(part["cut"])
-    return Line(
+    return PackingLine(
         what=part["what"],
         kind=kind,
         count=part["count"] * sets,

@@ -2,7 +2,7 @@
 
 from collections.abc import Mapping, Sequence
 
-from builds.packing.lines import Line
+from builds.packing.lines import PackingLine
 from habitats.measures import NO_BREAK
 
 # Wrapping, tape and a kitchen scale: within a twentieth two kits weigh the same. Common practice,
@@ -10,7 +10,7 @@ from habitats.measures import NO_BREAK
 PLAY = 20
 
 
-def known_mass(lines: Sequence[Line], packed: Mapping[str, int]) -> tuple[int, int]:
+def known_mass(lines: Sequence[PackingLine], packed: Mapping[str, int]) -> tuple[int, int]:
     """What weighs as much as is reckoned, in grams: what is in the box, and all that belongs there.
 
     Only lines whose mass is known count.

@@ -9,16 +9,16 @@ reckon(design, lay=as_cut)               # a design told with its pieces as that
 
 from builds.sheets.as_cut import alteration_as_cut, as_cut, piece_as_cut
 from builds.sheets.document import document_of, offer_document, offer_from, plan_from
-from builds.sheets.order import Line, Offer, Offered, Order
+from builds.sheets.order import OfferedSheet, OrderLine, SheetOffer, SheetOrder
 from builds.sheets.pieces import lies_turned, shape_of
 from builds.sheets.plan import (
-    Build,
     CutPiece,
     CuttingPlan,
     Kept,
-    Made,
+    MadeLine,
     Missing,
     Share,
+    SheetBuild,
     Trial,
 )
 from builds.sheets.single import WORK, SheetPlan, sheet_plan
@@ -27,17 +27,17 @@ from builds.sheets.weighing import sheets_alike, work_out
 
 __all__ = [
     "WORK",
-    "Build",
     "CutPiece",
     "CuttingPlan",
     "Kept",
-    "Line",
-    "Made",
+    "MadeLine",
     "Missing",
-    "Offer",
-    "Offered",
-    "Order",
+    "OfferedSheet",
+    "OrderLine",
     "Share",
+    "SheetBuild",
+    "SheetOffer",
+    "SheetOrder",
     "SheetPlan",
     "Trial",
     "Way",

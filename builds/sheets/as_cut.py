@@ -8,7 +8,7 @@ knife and the sheet plan never differ.
 from collections.abc import Iterable
 from dataclasses import replace
 
-from builds.cutting import Placement
+from builds.cutting import PiecePlacement
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.lists import new_blanks
 from builds.making.blank import STOCK_SHEET, Blank, BlankSet, Flute, SheetSize
@@ -16,7 +16,7 @@ from builds.sheets.pieces import lies_turned
 from builds.sheets.single import WORK, SheetPlan, sheet_plan
 
 
-def piece_as_cut(blank: Blank, placement: Placement) -> Blank:
+def piece_as_cut(blank: Blank, placement: PiecePlacement) -> Blank:
     """The blank as the piece at this place of a sheet."""
     turned = lies_turned(blank, placement)
     return replace(blank, cut_flute=Flute.WIDTH if turned else Flute.HEIGHT)

@@ -8,10 +8,10 @@ from dataclasses import asdict
 from decimal import Decimal
 from typing import Any
 
-from builds.cutting import Offcut, Placement, Plan, Sheet, Stock, Unplaced
+from builds.cutting import CutSheet, Layout, Offcut, PiecePlacement, StockSheet, Unplaced
 from builds.making.blank import Base, Blank, Flute, Hole, Line, SheetSize
-from builds.sheets.order import Offer, Offered
-from builds.sheets.plan import CuttingPlan, Made, Trial
+from builds.sheets.order import OfferedSheet, SheetOffer
+from builds.sheets.plan import CuttingPlan, MadeLine, Trial
 
 FORMAT = "sheet-plan/1"
 Document = dict[str, Any]
@@ -39,7 +39,7 @@ def plan_from(document: Document) -> CuttingPlan:
     offer = offer_from(document["offer"])
     stock = {one.stock.id: one.stock for one in offer.stock}
     found = document["plan"]
-    plan = Plan(
+    plan = Layout(
         sheets=tuple(_sheet_from(one, stock) for one in found["sheets"]),
         cost=Decimal(found["cost"]),
         lower_bound=Decimal(found["lower_bound"]),
@@ -50,41 +50,41 @@ def plan_from(document: Document) -> CuttingPlan:
     return CuttingPlan(made, offer, plan, tuple(_trial_from(one) for one in document["trials"]))
 
 
-def offer_document(offer: Offer) -> Document:
+def offer_document(offer: SheetOffer) -> Document:
     plain: Document = _plain(asdict(offer))
     return plain
 
 
-def offer_from(document: Document) -> Offer:
+def offer_from(document: Document) -> SheetOffer:
     stock = tuple(
-        Offered(_stock_from(one["stock"]), one["name"], one["is_offcut"])
+        OfferedSheet(_stock_from(one["stock"]), one["name"], one["is_offcut"])
         for one in document["stock"]
     )
     join_cost = document["join_cost"]
-    return Offer(
+    return SheetOffer(
         **document
         | {"stock": stock, "join_cost": None if join_cost is None else Decimal(join_cost)}
     )
 
 
-def _sheet(sheet: Sheet) -> Document:
+def _sheet(sheet: CutSheet) -> Document:
     return asdict(sheet) | {"stock": sheet.stock.id}
 
 
-def _sheet_from(document: Document, stock: dict[str, Stock]) -> Sheet:
-    return Sheet(
+def _sheet_from(document: Document, stock: dict[str, StockSheet]) -> CutSheet:
+    return CutSheet(
         stock=stock[document["stock"]],
-        placements=tuple(Placement(**one) for one in document["placements"]),
+        placements=tuple(PiecePlacement(**one) for one in document["placements"]),
         offcuts=tuple(Offcut(**one) for one in document["offcuts"]),
     )
 
 
-def _stock_from(document: Document) -> Stock:
-    return Stock(**document | {"cost": Decimal(document["cost"])})
+def _stock_from(document: Document) -> StockSheet:
+    return StockSheet(**document | {"cost": Decimal(document["cost"])})
 
 
-def _made_from(document: Document) -> Made:
-    return Made(
+def _made_from(document: Document) -> MadeLine:
+    return MadeLine(
         **document
         | {
             "sheet": SheetSize(**document["sheet"]),

@@ -3,13 +3,13 @@
 from dataclasses import dataclass
 from decimal import Decimal
 
-from builds.cutting import Stock
+from builds.cutting import StockSheet
 from builds.making.blank import SheetSize
 from habitats.structure.structure import Structure
 
 
 @dataclass(frozen=True, slots=True)
-class Line:
+class OrderLine:
     """So many builds of one design; ``who_for`` is empty for nobody in particular."""
 
     design: str
@@ -20,16 +20,16 @@ class Line:
 
 
 @dataclass(frozen=True, slots=True)
-class Offered:
+class OfferedSheet:
     """A kind of sheet, or an offcut, to cut from; ``name`` is what people call it."""
 
-    stock: Stock
+    stock: StockSheet
     name: str
     is_offcut: bool = False
 
 
 @dataclass(frozen=True, slots=True)
-class Offer:
+class SheetOffer:
     """What may be cut from, and how.
 
     ``stages`` 3 or None, ``kerf``, ``trim`` and ``least_offcut`` are those of a cutting job.
@@ -38,7 +38,7 @@ class Offer:
     ``seconds`` is how long the search may take.
     """
 
-    stock: tuple[Offered, ...]
+    stock: tuple[OfferedSheet, ...]
     kerf: int = 0
     trim: int = 0
     stages: int | None = 3
@@ -65,8 +65,8 @@ class Offer:
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class SheetOrder:
     """Lines to cut for, from what is offered."""
 
-    lines: tuple[Line, ...]
-    offer: Offer
+    lines: tuple[OrderLine, ...]
+    offer: SheetOffer

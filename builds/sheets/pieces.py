@@ -6,7 +6,7 @@ whose flutes must run along its width goes in turned, and one that may not turn 
 
 from typing import NamedTuple
 
-from builds.cutting import Placement
+from builds.cutting import PiecePlacement
 from builds.making.blank import Blank, Flute
 
 
@@ -31,7 +31,7 @@ def shape_of(blank: Blank) -> Shape:
     return Shape(blank.width_mm, blank.height_mm, False)
 
 
-def lies_turned(blank: Blank, placement: Placement) -> bool:
+def lies_turned(blank: Blank, placement: PiecePlacement) -> bool:
     """Whether the blank lies on the sheet turned by a quarter, from how it is drawn.
 
     A square one is turned by nobody but who marks it out: as it must be, or is wished.

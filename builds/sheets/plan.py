@@ -11,16 +11,25 @@ from decimal import Decimal
 from functools import cached_property, lru_cache
 from typing import NamedTuple
 
-from builds.cutting import Cut, NotSeparable, Offcut, Placement, Plan, Sheet, Stock, cut_sequence
+from builds.cutting import (
+    Cut,
+    CutSheet,
+    Layout,
+    NotSeparable,
+    Offcut,
+    PiecePlacement,
+    StockSheet,
+    cut_sequence,
+)
 from builds.making.blank import Blank, SheetSize
 from builds.sheets.as_cut import piece_as_cut
-from builds.sheets.order import Offer
+from builds.sheets.order import SheetOffer
 
 CENT = Decimal("0.01")
 
 
 @dataclass(frozen=True, slots=True)
-class Made:
+class MadeLine:
     """A line of the order as it is cut: the blanks of one of its builds, made for ``sheet``."""
 
     design: str
@@ -47,13 +56,13 @@ class Trial:
 
 
 @dataclass(frozen=True, slots=True)
-class Build:
+class SheetBuild:
     """One enclosure to cut for; ``copy`` counts those of its line from 1."""
 
     number: int
     line: int
     copy: int
-    made: Made
+    made: MadeLine
 
 
 class CutPiece(NamedTuple):
@@ -63,17 +72,17 @@ class CutPiece(NamedTuple):
     the piece is the whole sheet, or no straight cuts take the sheet apart.
     """
 
-    build: Build
+    build: SheetBuild
     blank: Blank
     sheet: int
     cut: int | None
-    placement: Placement
+    placement: PiecePlacement
 
 
 class Missing(NamedTuple):
     """So many of a build's blank are on no sheet, and why."""
 
-    build: Build
+    build: SheetBuild
     blank: Blank
     quantity: int
     reason: str
@@ -83,14 +92,14 @@ class Kept(NamedTuple):
     """An offcut worth keeping: the number of its sheet, what that was cut from, and where."""
 
     sheet: int
-    stock: Stock
+    stock: StockSheet
     offcut: Offcut
 
 
 class Share(NamedTuple):
     """What the plan holds for one build; ``cost`` is its share by area, in whole cents."""
 
-    build: Build
+    build: SheetBuild
     pieces: tuple[CutPiece, ...]
     missing: tuple[Missing, ...]
     area_mm2: int
@@ -105,13 +114,13 @@ class Share(NamedTuple):
 class CuttingPlan:
     """Sheets to cut for a whole order; sheets are counted from 1 in the order of ``plan``."""
 
-    made: tuple[Made, ...]
-    offer: Offer
-    plan: Plan
+    made: tuple[MadeLine, ...]
+    offer: SheetOffer
+    plan: Layout
     trials: tuple[Trial, ...] = ()
 
     @cached_property
-    def builds(self) -> tuple[Build, ...]:
+    def builds(self) -> tuple[SheetBuild, ...]:
         return tuple(_each_build(self.made))
 
     def name_of(self, piece: str) -> str:
@@ -119,13 +128,13 @@ class CuttingPlan:
         build, blank = self.wanted(piece)
         return f"{build.number}: {blank.name}" if len(self.builds) > 1 else blank.name
 
-    def wanted(self, piece: str) -> tuple[Build, Blank]:
+    def wanted(self, piece: str) -> tuple[SheetBuild, Blank]:
         """The build and the blank that a piece of this id is for."""
         build_number, blank_number = (int(part) for part in piece.split("."))
         build = self.builds[build_number - 1]
         return build, build.made.blanks[blank_number - 1]
 
-    def cuts(self, sheet: Sheet) -> tuple[Cut, ...]:
+    def cuts(self, sheet: CutSheet) -> tuple[Cut, ...]:
         """Its cuts in order; none if no straight cuts take it apart."""
         return _cuts(sheet, self.offer.kerf, self.offer.trim)
 
@@ -138,7 +147,7 @@ class CuttingPlan:
             for piece in self._pieces_of(number, sheet)
         )
 
-    def _pieces_of(self, number: int, sheet: Sheet) -> list[CutPiece]:
+    def _pieces_of(self, number: int, sheet: CutSheet) -> list[CutPiece]:
         cuts = self.cuts(sheet)
         freed = [
             CutPiece(build, piece_as_cut(blank, one), number, freeing_cut(one, cuts), one)
@@ -204,33 +213,33 @@ class CuttingPlan:
         return sum(one.tape_mm * one.count for one in self.made)
 
     @property
-    def unmade(self) -> tuple[tuple[Made, str], ...]:
+    def unmade(self) -> tuple[tuple[MadeLine, str], ...]:
         """What no sheet on offer can make at all, and why."""
         return tuple((one, sentence) for one in self.made for sentence in one.unmade)
 
 
-def _each_build(made: tuple[Made, ...]) -> Iterator[Build]:
+def _each_build(made: tuple[MadeLine, ...]) -> Iterator[SheetBuild]:
     number = 0
     for line, one in enumerate(made):
         for copy in range(1, one.count + 1):
             number += 1
-            yield Build(number, line, copy, one)
+            yield SheetBuild(number, line, copy, one)
 
 
 @lru_cache(maxsize=1024)
-def _cuts(sheet: Sheet, kerf: int, trim: int) -> tuple[Cut, ...]:
+def _cuts(sheet: CutSheet, kerf: int, trim: int) -> tuple[Cut, ...]:
     try:
         return cut_sequence(sheet, kerf=kerf, trim=trim)
     except NotSeparable:
         return ()
 
 
-def freeing_cut(placement: Placement, cuts: tuple[Cut, ...]) -> int | None:
+def freeing_cut(placement: PiecePlacement, cuts: tuple[Cut, ...]) -> int | None:
     """The number of the last cut across a part that still holds the piece; None without cuts."""
     return max((cut.number for cut in cuts if _holds(cut, placement)), default=None)
 
 
-def _holds(cut: Cut, placement: Placement) -> bool:
+def _holds(cut: Cut, placement: PiecePlacement) -> bool:
     part = cut.part
     return (
         part.x <= placement.x

@@ -5,7 +5,7 @@ from dataclasses import dataclass
 from decimal import Decimal
 from functools import lru_cache
 
-from builds.cutting import Job, Piece, Plan, Stock, cut
+from builds.cutting import Job, Layout, StockSheet, WantedPiece, cut
 from builds.making.blank import STOCK_SHEET, Blank, SheetSize
 from builds.sheets.pieces import shape_of
 
@@ -22,7 +22,7 @@ KEPT = 64
 class SheetPlan:
     """Sheets to cut; ``blanks`` gives each piece's blank by its id, in the blanks' order."""
 
-    plan: Plan
+    plan: Layout
     blanks: dict[str, Blank]
 
     @property
@@ -44,17 +44,17 @@ def sheet_plan(
     by_id = {str(number): blank for number, blank in enumerate(blanks, start=1)}
     job = Job(
         pieces=tuple(_piece(key, blank) for key, blank in by_id.items()),
-        stock=(Stock(SHEET, sheet.width_mm, sheet.height_mm, None, ONE_SHEET),),
+        stock=(StockSheet(SHEET, sheet.width_mm, sheet.height_mm, None, ONE_SHEET),),
     )
     return SheetPlan(_counted(job, work) if work else cut(job), by_id)
 
 
 @lru_cache(maxsize=KEPT)
-def _counted(job: Job, work: int) -> Plan:
+def _counted(job: Job, work: int) -> Layout:
     """What is told of one design is told of one plan: found once, and the same each time."""
     return cut(job, work=work)
 
 
-def _piece(key: str, blank: Blank) -> Piece:
+def _piece(key: str, blank: Blank) -> WantedPiece:
     width, height, turnable = shape_of(blank)
-    return Piece(key, width, height, blank.quantity, rotate=turnable)
+    return WantedPiece(key, width, height, blank.quantity, rotate=turnable)

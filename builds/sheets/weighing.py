@@ -12,11 +12,11 @@ from collections.abc import Callable, Iterable, Iterator
 from dataclasses import dataclass, replace
 from decimal import Decimal
 
-from builds.cutting import Job, Piece, Placement, Plan, Sheet, Unplaced, cut
+from builds.cutting import CutSheet, Job, Layout, PiecePlacement, Unplaced, WantedPiece, cut
 from builds.making.blank import SheetSize
-from builds.sheets.order import Line, Offer, Order
+from builds.sheets.order import OrderLine, SheetOffer, SheetOrder
 from builds.sheets.pieces import Shape, shape_of
-from builds.sheets.plan import CuttingPlan, Made, Trial
+from builds.sheets.plan import CuttingPlan, MadeLine, Trial
 from builds.sheets.ways import Way, ways_of
 
 MOST_TRIALS = 12
@@ -34,10 +34,10 @@ Wanted = tuple[str, int]  # a piece's id, and how many of it
 class _Table:
     """An order with the ways to make each line."""
 
-    order: Order
+    order: SheetOrder
     ways: tuple[tuple[Way, ...], ...]
 
-    def made(self, choice: Choice) -> tuple[Made, ...]:
+    def made(self, choice: Choice) -> tuple[MadeLine, ...]:
         return tuple(
             _made(line, ways[index])
             for line, ways, index in zip(self.order.lines, self.ways, choice, strict=True)
@@ -61,7 +61,9 @@ class _Found:
             self._report(plan)
 
 
-def work_out(order: Order, stop: Stop = never, report: Report = lambda plan: None) -> CuttingPlan:
+def work_out(
+    order: SheetOrder, stop: Stop = never, report: Report = lambda plan: None
+) -> CuttingPlan:
     """The best plan found for the order; ``report`` is told each that is better than the last.
 
     The order has at least one line and one whole sheet on offer. Ends early when ``stop`` says
@@ -149,8 +151,8 @@ def _told(tried: dict[Choice, CuttingPlan], taken: Choice) -> tuple[Trial, ...]:
     )
 
 
-def _made(line: Line, way: Way) -> Made:
-    return Made(
+def _made(line: OrderLine, way: Way) -> MadeLine:
+    return MadeLine(
         design=line.design,
         code=line.code,
         count=line.count,
@@ -164,28 +166,28 @@ def _made(line: Line, way: Way) -> Made:
 
 
 def _cut(
-    made: tuple[Made, ...], offer: Offer, seconds: float, stop: Stop, report: Report
+    made: tuple[MadeLine, ...], offer: SheetOffer, seconds: float, stop: Stop, report: Report
 ) -> CuttingPlan:
     """The plan for blanks made so; ``report`` is told each better one on the way."""
     wanted = _wanted(made)
     if not wanted:
-        return CuttingPlan(made, offer, Plan((), Decimal(0), Decimal(0), True, ()))
+        return CuttingPlan(made, offer, Layout((), Decimal(0), Decimal(0), True, ()))
     kinds = {str(number): shape for number, shape in enumerate(wanted, start=1)}
     queues = {kind: wanted[shape] for kind, shape in kinds.items()}
     job = _job(kinds, queues, offer, seconds)
 
-    def named(plan: Plan) -> CuttingPlan:
+    def named(plan: Layout) -> CuttingPlan:
         return CuttingPlan(made, offer, _named(plan, queues))
 
     return named(cut(job, stop, report=lambda plan: report(named(plan))))
 
 
 def _job(
-    kinds: dict[str, Shape], queues: dict[str, list[Wanted]], offer: Offer, seconds: float
+    kinds: dict[str, Shape], queues: dict[str, list[Wanted]], offer: SheetOffer, seconds: float
 ) -> Job:
     return Job(
         pieces=tuple(
-            Piece(kind, shape.width_mm, shape.height_mm, _count(queues[kind]), shape.turnable)
+            WantedPiece(kind, shape.width_mm, shape.height_mm, _count(queues[kind]), shape.turnable)
             for kind, shape in kinds.items()
         ),
         stock=tuple(one.stock for one in offer.stock),
@@ -201,7 +203,7 @@ def _count(wanted: Iterable[Wanted]) -> int:
     return sum(quantity for _piece, quantity in wanted)
 
 
-def _wanted(made: tuple[Made, ...]) -> dict[Shape, list[Wanted]]:
+def _wanted(made: tuple[MadeLine, ...]) -> dict[Shape, list[Wanted]]:
     """Who wants pieces of which shape, build by build."""
     wanted: dict[Shape, list[Wanted]] = {}
     number = 0
@@ -214,7 +216,7 @@ def _wanted(made: tuple[Made, ...]) -> dict[Shape, list[Wanted]]:
     return wanted
 
 
-def _named(plan: Plan, queues: dict[str, list[Wanted]]) -> Plan:
+def _named(plan: Layout, queues: dict[str, list[Wanted]]) -> Layout:
     """The plan with each piece given to a build: the first sheets serve the first builds."""
     waiting = {
         kind: deque(piece for piece, quantity in queue for _one in range(quantity))
@@ -228,7 +230,7 @@ def _named(plan: Plan, queues: dict[str, list[Wanted]]) -> Plan:
     return replace(plan, sheets=sheets, unplaced=unplaced)
 
 
-def _given(placement: Placement, waiting: dict[str, deque[str]]) -> Placement:
+def _given(placement: PiecePlacement, waiting: dict[str, deque[str]]) -> PiecePlacement:
     return replace(placement, piece=waiting[placement.piece].popleft())
 
 
@@ -237,10 +239,10 @@ def _left(left: Unplaced, waiting: dict[str, deque[str]]) -> list[Unplaced]:
     return [Unplaced(piece, pieces.count(piece), left.reason) for piece in dict.fromkeys(pieces)]
 
 
-def sheets_alike(sheets: Iterable[Sheet]) -> dict[Sheet, list[int]]:
+def sheets_alike(sheets: Iterable[CutSheet]) -> dict[CutSheet, list[int]]:
     """Numbers of the sheets that are cut alike, by the first of them, whoever they are for."""
-    numbers: dict[Sheet, list[int]] = {}
-    firsts: dict[Sheet, Sheet] = {}
+    numbers: dict[CutSheet, list[int]] = {}
+    firsts: dict[CutSheet, CutSheet] = {}
     for number, sheet in enumerate(sheets, start=1):
         pattern = replace(
             sheet, placements=tuple(replace(one, piece="") for one in sheet.placements)

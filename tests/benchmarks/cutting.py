@@ -16,7 +16,7 @@ from itertools import islice
 from statistics import mean, median
 from typing import NamedTuple
 
-from builds.cutting import Job, Plan, cut, faults_in
+from builds.cutting import Job, Layout, cut, faults_in
 from tests.benchmarks import instances
 from tests.benchmarks.instances import Case
 
@@ -40,7 +40,7 @@ CUTS: dict[str, Callable[[Job], Job]] = {
 
 class Outcome(NamedTuple):
     case: Case
-    plan: Plan
+    plan: Layout
     seconds: float
     first: float  # seconds to the first plan
 
@@ -68,7 +68,7 @@ def outcome(case: Case, work: int | None, clock: Clock) -> Outcome:
     def stop() -> bool:
         return work is None and clock() - start >= case.job.seconds
 
-    def first(plan: Plan) -> None:
+    def first(plan: Layout) -> None:
         firsts.append(clock() - start)
 
     plan = cut(case.job, stop, work=work, report=first)

@@ -13,7 +13,7 @@ from pathlib import Path
 from random import Random
 from typing import Any, NamedTuple
 
-from builds.cutting import Job, Piece, Stock
+from builds.cutting import Job, StockSheet, WantedPiece
 
 DATA = Path(__file__).parents[1] / "cutting" / "data"
 SHEETS = ((1220, 2440, 24), (1220, 1220, 13), (1000, 2000, 17))
@@ -78,8 +78,10 @@ def _drawn(number: int, count: int, random: Random) -> tuple[list[int], list[lis
 
 def _one_size_job(sheet: list[int], pieces: list[list[int]], turn: bool) -> Job:
     return Job(
-        tuple(Piece(f"p{n}", width, height, 1, turn) for n, (width, height) in enumerate(pieces)),
-        (Stock("sheet", *sheet, None, Decimal(1)),),
+        tuple(
+            WantedPiece(f"p{n}", width, height, 1, turn) for n, (width, height) in enumerate(pieces)
+        ),
+        (StockSheet("sheet", *sheet, None, Decimal(1)),),
     )
 
 
@@ -87,11 +89,11 @@ def three_sizes() -> Iterator[Case]:
     """The six with three sizes of sheets and quantities wanted."""
     for instance in _read("three_sizes_6.json"):
         pieces = tuple(
-            Piece(f"p{n}", p["width"], p["height"], p["quantity"])
+            WantedPiece(f"p{n}", p["width"], p["height"], p["quantity"])
             for n, p in enumerate(instance["pieces"])
         )
         stock = tuple(
-            Stock(f"s{n}", s["width"], s["height"], None, Decimal(s["cost"]))
+            StockSheet(f"s{n}", s["width"], s["height"], None, Decimal(s["cost"]))
             for n, s in enumerate(instance["stock"])
         )
         best_known = Decimal(instance["best_known_two_stage"]["turned"])
@@ -118,7 +120,7 @@ def batches(draw: int, count: int = 5) -> Iterator[Case]:
 
 def _stocked_job(random: Random, quantities: list[int], seconds: float) -> Job:
     pieces = tuple(
-        Piece(
+        WantedPiece(
             f"p{number}",
             random.randint(100, 900),
             random.randint(100, 1200),
@@ -128,11 +130,11 @@ def _stocked_job(random: Random, quantities: list[int], seconds: float) -> Job:
         for number, quantity in enumerate(quantities)
     )
     offcuts = tuple(
-        Stock(f"rest{n}", random.randint(200, 900), random.randint(200, 1200), 1, Decimal(0))
+        StockSheet(f"rest{n}", random.randint(200, 900), random.randint(200, 1200), 1, Decimal(0))
         for n in range(10)
     )
     sheets = tuple(
-        Stock(f"{width}x{height}", width, height, None, Decimal(cost))
+        StockSheet(f"{width}x{height}", width, height, None, Decimal(cost))
         for width, height, cost in SHEETS
     )
     return Job(pieces, (*sheets, *offcuts), kerf=random.choice((0, 0, 3)), seconds=seconds)

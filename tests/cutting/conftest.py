@@ -6,7 +6,7 @@ from decimal import Decimal
 
 import pytest
 
-from builds.cutting import Job, Piece, Stock
+from builds.cutting import Job, StockSheet, WantedPiece
 
 
 @pytest.fixture
@@ -15,8 +15,8 @@ def make_job() -> Callable[..., Job]:
 
     def make(**changes: object) -> Job:
         job = Job(
-            pieces=(Piece("side", 40, 30, quantity=2, rotate=False),),
-            stock=(Stock("sheet", 100, 60, None, Decimal(10)),),
+            pieces=(WantedPiece("side", 40, 30, quantity=2, rotate=False),),
+            stock=(StockSheet("sheet", 100, 60, None, Decimal(10)),),
         )
         return replace(job, **changes)
 

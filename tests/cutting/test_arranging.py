@@ -7,12 +7,12 @@ from hypothesis import strategies as st
 
 from builds.cutting.arranging import arranged, largest_growth, set_ups
 from builds.cutting.board import Band, Board, Laid, Stack
-from builds.cutting.frames import Frame, Way
+from builds.cutting.frames import Frame, Orientation
 
 
 def stack(*sizes: tuple[int, int]) -> Stack:
     """Pieces of these widths and heights above each other."""
-    laid = [Laid(0, Way(width, height, turned=False)) for width, height in sizes]
+    laid = [Laid(0, Orientation(width, height, turned=False)) for width, height in sizes]
     return Stack(max(width for width, _ in sizes), sum(height for _, height in sizes), laid)
 
 

@@ -6,13 +6,23 @@ from decimal import Decimal
 
 import pytest
 
-from builds.cutting import Job, Offcut, Piece, Placement, Plan, Sheet, Stock, Unplaced, faults_in
+from builds.cutting import (
+    CutSheet,
+    Job,
+    Layout,
+    Offcut,
+    PiecePlacement,
+    StockSheet,
+    Unplaced,
+    WantedPiece,
+    faults_in,
+)
 
-STOCK = Stock("sheet", 100, 60, 2, Decimal(10))
-LEFT = Placement("side", 0, 0, 40, 30, rotated=False)
-RIGHT = Placement("side", 40, 0, 40, 30, rotated=False)
+STOCK = StockSheet("sheet", 100, 60, 2, Decimal(10))
+LEFT = PiecePlacement("side", 0, 0, 40, 30, rotated=False)
+RIGHT = PiecePlacement("side", 40, 0, 40, 30, rotated=False)
 OFFCUTS = (Offcut(0, 30, 100, 30), Offcut(80, 0, 20, 30))
-GOOD = Plan((Sheet(STOCK, (LEFT, RIGHT), OFFCUTS),), Decimal(10), Decimal(10), True, ())
+GOOD = Layout((CutSheet(STOCK, (LEFT, RIGHT), OFFCUTS),), Decimal(10), Decimal(10), True, ())
 
 
 @pytest.fixture
@@ -20,8 +30,8 @@ def job(make_job: Callable[..., Job]) -> Job:
     return make_job(stock=(STOCK,))
 
 
-def laid(*placements: Placement, offcuts: tuple[Offcut, ...] = ()) -> Plan:
-    return replace(GOOD, sheets=(Sheet(STOCK, placements, offcuts),))
+def laid(*placements: PiecePlacement, offcuts: tuple[Offcut, ...] = ()) -> Layout:
+    return replace(GOOD, sheets=(CutSheet(STOCK, placements, offcuts),))
 
 
 def test_a_right_plan_has_no_faults(job: Job) -> None:
@@ -33,16 +43,20 @@ def test_touching_pieces_do_not_overlap(job: Job) -> None:
 
 
 def test_an_overlap_of_the_last_two_pieces_is_found(make_job: Callable[..., Job]) -> None:
-    job = make_job(stock=(STOCK,), pieces=(Piece("side", 20, 20, 5),))
+    job = make_job(stock=(STOCK,), pieces=(WantedPiece("side", 20, 20, 5),))
     corners = [(0, 0), (20, 0), (40, 0), (60, 0), (60, 19)]
-    plan = laid(*(Placement("side", x, y, 20, 20, False) for x, y in corners))
+    plan = laid(*(PiecePlacement("side", x, y, 20, 20, False) for x, y in corners))
 
     assert faults_in(job, plan) == ["Sheet 1: side at 60, 0 overlaps side at 60, 19."]
 
 
 def test_a_piece_inside_another_is_found(make_job: Callable[..., Job]) -> None:
-    job = make_job(stock=(STOCK,), pieces=(Piece("large", 50, 50), Piece("small", 10, 10)))
-    plan = laid(Placement("large", 0, 0, 50, 50, False), Placement("small", 20, 20, 10, 10, False))
+    job = make_job(
+        stock=(STOCK,), pieces=(WantedPiece("large", 50, 50), WantedPiece("small", 10, 10))
+    )
+    plan = laid(
+        PiecePlacement("large", 0, 0, 50, 50, False), PiecePlacement("small", 20, 20, 10, 10, False)
+    )
 
     assert faults_in(job, plan) == ["Sheet 1: large at 0, 0 overlaps small at 20, 20."]
 
@@ -51,7 +65,7 @@ def test_a_piece_inside_another_is_found(make_job: Callable[..., Job]) -> None:
 def test_one_millimetre_past_the_sheet_is_found(
     make_job: Callable[..., Job], x: int, y: int
 ) -> None:
-    job = make_job(stock=(STOCK,), pieces=(Piece("side", 40, 30),))
+    job = make_job(stock=(STOCK,), pieces=(WantedPiece("side", 40, 30),))
     plan = laid(replace(LEFT, x=x, y=y))
 
     assert faults_in(job, plan) == [
@@ -62,7 +76,7 @@ def test_one_millimetre_past_the_sheet_is_found(
 @pytest.mark.parametrize(("x", "y"), [(4, 5), (5, 4), (56, 5), (5, 26)])
 def test_one_millimetre_of_trim_used_is_found(make_job: Callable[..., Job], x: int, y: int) -> None:
     # Trim 5: the piece of 40 x 30 may begin from 5, 5 to 55, 25.
-    job = make_job(stock=(STOCK,), pieces=(Piece("side", 40, 30),), trim=5)
+    job = make_job(stock=(STOCK,), pieces=(WantedPiece("side", 40, 30),), trim=5)
 
     assert "past the usable part" in faults_in(job, laid(replace(LEFT, x=x, y=y)))[0]
     assert faults_in(job, laid(replace(LEFT, x=min(max(x, 5), 55), y=min(max(y, 5), 25)))) == []
@@ -101,8 +115,8 @@ def test_a_stranger_is_found(job: Job) -> None:
 
 
 def test_a_locked_piece_that_is_turned_is_found(make_job: Callable[..., Job]) -> None:
-    job = make_job(stock=(STOCK,), pieces=(Piece("side", 40, 30, 1, rotate=False),))
-    plan = laid(Placement("side", 0, 0, 30, 40, rotated=True))
+    job = make_job(stock=(STOCK,), pieces=(WantedPiece("side", 40, 30, 1, rotate=False),))
+    plan = laid(PiecePlacement("side", 0, 0, 30, 40, rotated=True))
 
     assert faults_in(job, plan) == ["Sheet 1: side is turned, but may not be."]
 
@@ -110,13 +124,13 @@ def test_a_locked_piece_that_is_turned_is_found(make_job: Callable[..., Job]) ->
 @pytest.mark.parametrize(
     "wrong",
     [
-        Placement("side", 0, 0, 30, 40, rotated=False),
-        Placement("side", 0, 0, 40, 30, rotated=True),
-        Placement("side", 0, 0, 39, 30, rotated=False),
+        PiecePlacement("side", 0, 0, 30, 40, rotated=False),
+        PiecePlacement("side", 0, 0, 40, 30, rotated=True),
+        PiecePlacement("side", 0, 0, 39, 30, rotated=False),
     ],
 )
-def test_a_wrong_size_is_found(make_job: Callable[..., Job], wrong: Placement) -> None:
-    job = make_job(stock=(STOCK,), pieces=(Piece("side", 40, 30, 1, rotate=True),))
+def test_a_wrong_size_is_found(make_job: Callable[..., Job], wrong: PiecePlacement) -> None:
+    job = make_job(stock=(STOCK,), pieces=(WantedPiece("side", 40, 30, 1, rotate=True),))
 
     (fault,) = faults_in(job, laid(wrong))
 
@@ -131,15 +145,15 @@ def test_a_wrong_size_is_found(make_job: Callable[..., Job], wrong: Placement) -
 # |     |           |
 # +-----+-----------+
 PINWHEEL = (
-    Placement("blade", 0, 0, 40, 20, False),
-    Placement("blade", 40, 0, 20, 40, True),
-    Placement("blade", 20, 40, 40, 20, False),
-    Placement("blade", 0, 20, 20, 40, True),
+    PiecePlacement("blade", 0, 0, 40, 20, False),
+    PiecePlacement("blade", 40, 0, 20, 40, True),
+    PiecePlacement("blade", 20, 40, 40, 20, False),
+    PiecePlacement("blade", 0, 20, 20, 40, True),
 )
 
 
 def test_a_pinwheel_cannot_be_cut_straight(make_job: Callable[..., Job]) -> None:
-    pieces = (Piece("blade", 40, 20, 4),)
+    pieces = (WantedPiece("blade", 40, 20, 4),)
 
     straight = make_job(stock=(STOCK,), pieces=pieces)
     free = make_job(stock=(STOCK,), pieces=pieces, guillotine=False, stages=None)
@@ -156,17 +170,17 @@ def test_a_pinwheel_cannot_be_cut_straight(make_job: Callable[..., Job]) -> None
 # | foot          |
 # +---------------+
 FOUR_STAGES = (
-    Placement("square", 0, 0, 20, 20, False),
-    Placement("square", 20, 0, 20, 20, False),
-    Placement("flat", 0, 20, 40, 20, False),
-    Placement("tall", 40, 0, 20, 40, False),
-    Placement("foot", 0, 40, 60, 20, False),
+    PiecePlacement("square", 0, 0, 20, 20, False),
+    PiecePlacement("square", 20, 0, 20, 20, False),
+    PiecePlacement("flat", 0, 20, 40, 20, False),
+    PiecePlacement("tall", 40, 0, 20, 40, False),
+    PiecePlacement("foot", 0, 40, 60, 20, False),
 )
 FOUR_STAGE_PIECES = (
-    Piece("square", 20, 20, 2),
-    Piece("flat", 40, 20),
-    Piece("tall", 20, 40),
-    Piece("foot", 60, 20),
+    WantedPiece("square", 20, 20, 2),
+    WantedPiece("flat", 40, 20),
+    WantedPiece("tall", 20, 40),
+    WantedPiece("foot", 60, 20),
 )
 
 
@@ -196,8 +210,10 @@ def test_a_cut_has_to_be_as_wide_as_the_kerf_all_along(make_job: Callable[..., J
         "right": (20, 20, 20, 18),
         "corner": (22, 40, 18, 20),
     }
-    pieces = tuple(Piece(name, w, h) for name, (_, _, w, h) in rectangles.items())
-    plan = laid(*(Placement(name, *rectangle, False) for name, rectangle in rectangles.items()))
+    pieces = tuple(WantedPiece(name, w, h) for name, (_, _, w, h) in rectangles.items())
+    plan = laid(
+        *(PiecePlacement(name, *rectangle, False) for name, rectangle in rectangles.items())
+    )
 
     job = make_job(stock=(STOCK,), pieces=pieces, stages=None)
 
@@ -206,15 +222,15 @@ def test_a_cut_has_to_be_as_wide_as_the_kerf_all_along(make_job: Callable[..., J
 
 
 def test_a_sheet_too_many_is_found(make_job: Callable[..., Job]) -> None:
-    job = make_job(stock=(STOCK,), pieces=(Piece("side", 40, 30, 3),))
-    sheet = Sheet(STOCK, (LEFT,), ())
-    plan = Plan((sheet,) * 3, Decimal(30), Decimal(10), False, ())
+    job = make_job(stock=(STOCK,), pieces=(WantedPiece("side", 40, 30, 3),))
+    sheet = CutSheet(STOCK, (LEFT,), ())
+    plan = Layout((sheet,) * 3, Decimal(30), Decimal(10), False, ())
 
     assert faults_in(job, plan) == ["3 sheets of sheet are used; 2 are in stock."]
 
 
 def test_a_sheet_that_is_not_in_the_stock_is_found(job: Job) -> None:
-    sheet = Sheet(replace(STOCK, width=120), (LEFT, RIGHT), ())
+    sheet = CutSheet(replace(STOCK, width=120), (LEFT, RIGHT), ())
 
     assert faults_in(job, replace(GOOD, sheets=(sheet,))) == [
         "Sheet sheet, 120 x 60 mm, is not in the stock."
@@ -222,7 +238,7 @@ def test_a_sheet_that_is_not_in_the_stock_is_found(job: Job) -> None:
 
 
 def test_an_empty_sheet_is_found(job: Job) -> None:
-    plan = replace(GOOD, sheets=(*GOOD.sheets, Sheet(STOCK, (), ())), cost=Decimal(20))
+    plan = replace(GOOD, sheets=(*GOOD.sheets, CutSheet(STOCK, (), ())), cost=Decimal(20))
 
     assert "Sheet 2: nothing is cut from it." in faults_in(job, plan)
 
@@ -272,7 +288,7 @@ def test_offcuts_that_overlap_are_found(job: Job) -> None:
 
 
 def test_an_offcut_that_no_straight_cut_frees_is_found(make_job: Callable[..., Job]) -> None:
-    job = make_job(stock=(STOCK,), pieces=(Piece("blade", 40, 20, 2),))
+    job = make_job(stock=(STOCK,), pieces=(WantedPiece("blade", 40, 20, 2),))
     around = (Offcut(40, 0, 20, 40), Offcut(0, 20, 20, 40))
 
     plan = laid(PINWHEEL[0], PINWHEEL[2], offcuts=around)

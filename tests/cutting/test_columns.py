@@ -5,23 +5,26 @@ from random import Random
 
 import pytest
 
-from builds.cutting import Job, Piece, Stock, faults_in
+from builds.cutting import Job, StockSheet, WantedPiece, faults_in
 from builds.cutting.columns import Columns
 from builds.cutting.draft import Draft, plan_of
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.layout import never
 from builds.cutting.partly import mended_where_emptiest
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
 
 def everyday_job(seed: int) -> Job:
     random = Random(seed)
     pieces = tuple(
-        Piece(f"p{n}", random.randint(10, 60), random.randint(10, 60), random.randint(1, 12))
+        WantedPiece(f"p{n}", random.randint(10, 60), random.randint(10, 60), random.randint(1, 12))
         for n in range(6)
     )
-    rests = (Stock(f"rest{n}", 40 + 10 * n, 50, 1, Decimal(0)) for n in range(3))
-    stock = (Stock("large", 120, 90, None, Decimal(9)), Stock("small", 60, 90, None, Decimal(5)))
+    rests = (StockSheet(f"rest{n}", 40 + 10 * n, 50, 1, Decimal(0)) for n in range(3))
+    stock = (
+        StockSheet("large", 120, 90, None, Decimal(9)),
+        StockSheet("small", 60, 90, None, Decimal(5)),
+    )
     return Job(pieces, (*stock, *rests), kerf=random.choice((0, 2)))
 
 
@@ -32,7 +35,7 @@ def first_draft(job: Job) -> Draft:
 @pytest.mark.parametrize("seed", range(6))
 def test_a_dive_lays_everything_and_costs_no_less_than_its_bound(seed: int) -> None:
     job = everyday_job(seed)
-    columns = Columns(job, Work(5_000, never))
+    columns = Columns(job, WorkBudget(5_000, never))
 
     found = columns.dived(first_draft(job), 0, [], 0.5)
 
@@ -44,7 +47,7 @@ def test_a_dive_lays_everything_and_costs_no_less_than_its_bound(seed: int) -> N
 @pytest.mark.parametrize("seed", range(4))
 def test_a_second_dive_finds_the_linear_program_as_it_was(seed: int) -> None:
     job = everyday_job(seed)
-    columns = Columns(job, Work(10_000, never))
+    columns = Columns(job, WorkBudget(10_000, never))
     columns.dived(first_draft(job), 0, [], 0.5)
     bound = columns.bound
 
@@ -58,7 +61,7 @@ def test_a_second_dive_finds_the_linear_program_as_it_was(seed: int) -> None:
 def test_a_dive_that_is_stopped_says_what_is_left(calls: int) -> None:
     job = everyday_job(1)
     asked = iter(range(calls))
-    columns = Columns(job, Work(5_000, lambda: next(asked, None) is None))
+    columns = Columns(job, WorkBudget(5_000, lambda: next(asked, None) is None))
 
     found = columns.dived(first_draft(job), 0, [], 0.5)
 
@@ -71,7 +74,7 @@ def test_mending_the_emptiest_boards_never_makes_a_plan_worse(seed: int) -> None
     job = everyday_job(seed)
     draft = first_draft(job)
 
-    better = mended_where_emptiest(draft, 0, 20, Work(200, never))
+    better = mended_where_emptiest(draft, 0, 20, WorkBudget(200, never))
 
     assert better.cost <= draft.cost
     assert faults_in(job, plan_of(better, 0, out_of_time=False)) == []

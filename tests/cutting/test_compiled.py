@@ -6,7 +6,7 @@ from typing import Any, NamedTuple
 import numpy as np
 import pytest
 
-from builds.cutting import Job, Piece, Stock, compiled, cut
+from builds.cutting import Job, StockSheet, WantedPiece, compiled, cut
 from builds.cutting.compiled import Compiled, Floats, Ints, draw, draw_below, seeded
 from builds.cutting.mending import seek
 
@@ -99,8 +99,10 @@ def test_where_numba_is_missing_a_search_goes_on_without(
 
 
 def test_a_plan_is_the_same_in_plain_python(monkeypatch: pytest.MonkeyPatch) -> None:
-    pieces = tuple(Piece(f"p{n}", 7 + 5 * n % 31, 9 + 11 * n % 29, 1 + n % 3) for n in range(20))
-    job = Job(pieces, (Stock("sheet", 100, 60, None, 10),), kerf=1)
+    pieces = tuple(
+        WantedPiece(f"p{n}", 7 + 5 * n % 31, 9 + 11 * n % 29, 1 + n % 3) for n in range(20)
+    )
+    job = Job(pieces, (StockSheet("sheet", 100, 60, None, 10),), kerf=1)
     compiled.warm()
     by_machine = cut(job, work=60)
     for each in compiled._entries:

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds.cutting import Job, Piece, Stock, cut, faults_in
+from builds.cutting import Job, StockSheet, WantedPiece, cut, faults_in
 from tests.support.tiny_cutting import can_be_cut, cheapest
 
 WORK = 300
@@ -16,12 +16,12 @@ WORK = 300
 
 def tiny_job(random: Random, stages: int | None) -> Job:
     pieces = tuple(
-        Piece(f"p{n}", random.randint(1, 6), random.randint(1, 6), 1, random.random() < 0.6)
+        WantedPiece(f"p{n}", random.randint(1, 6), random.randint(1, 6), 1, random.random() < 0.6)
         for n in range(random.randint(2, 5))
     )
     stock = (
-        Stock("large", 9, 7, None, Decimal(random.randint(3, 6))),
-        Stock("small", 6, 6, random.choice((None, 1, 2)), Decimal(random.randint(0, 4))),
+        StockSheet("large", 9, 7, None, Decimal(random.randint(3, 6))),
+        StockSheet("small", 6, 6, random.choice((None, 1, 2)), Decimal(random.randint(0, 4))),
     )
     return Job(pieces, stock, kerf=random.choice((0, 0, 1)), stages=stages, least_offcut=2)
 
@@ -59,8 +59,8 @@ def test_the_bound_is_reached_on_most_tiny_jobs() -> None:
 def test_a_bound_for_straight_cuts_holds_for_jobs_that_stages_make_dearer() -> None:
     # Five pieces that fill 100 mm in a spiral, here by tens: in three stages they take two sheets.
     sizes = [(5, 10), (5, 5), (2, 5), (3, 3), (3, 2)]
-    pieces = tuple(Piece(f"p{n}", w, h, rotate=False) for n, (w, h) in enumerate(sizes))
-    deep = Job(pieces, (Stock("sheet", 10, 10, None, Decimal(1)),), stages=None)
+    pieces = tuple(WantedPiece(f"p{n}", w, h, rotate=False) for n, (w, h) in enumerate(sizes))
+    deep = Job(pieces, (StockSheet("sheet", 10, 10, None, Decimal(1)),), stages=None)
     three = replace(deep, stages=3)
 
     assert (cheapest(deep), cheapest(three)) == (1, 2)

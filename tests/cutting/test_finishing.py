@@ -6,11 +6,11 @@ from functools import cache
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds.cutting import Job, Piece, Stock
+from builds.cutting import Job, StockSheet, WantedPiece
 from builds.cutting.draft import Draft, plan_of
 from builds.cutting.finishing import finished
 from builds.cutting.greedy import greedy_drafts
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
 Sizes = tuple[tuple[int, int], ...]
 
@@ -24,15 +24,15 @@ def complete_draft(job: Job) -> Draft:
 
 
 def finish(draft: Draft, work: int = 400) -> Draft:
-    *_, last = [draft, *finished(draft, Work(work, never))]
+    *_, last = [draft, *finished(draft, WorkBudget(work, never))]
     return last
 
 
 def job_of(*pieces: tuple[int, int, int], sheet: tuple[int, int], least: int = 1) -> Job:
     """Turnable pieces given by width, height and quantity."""
     return Job(
-        tuple(Piece(f"p{n}", *piece) for n, piece in enumerate(pieces)),
-        (Stock("sheet", *sheet, None, Decimal(1)),),
+        tuple(WantedPiece(f"p{n}", *piece) for n, piece in enumerate(pieces)),
+        (StockSheet("sheet", *sheet, None, Decimal(1)),),
         least_offcut=least,
     )
 
@@ -131,7 +131,7 @@ def test_the_offcut_stands_on_the_sheet() -> None:
 
 def test_an_offcut_of_the_store_is_not_opened_for_its_own_rest() -> None:
     job = job_of((50, 50, 1), sheet=(100, 60))
-    store = Stock("rest", 300, 300, 1, Decimal(0))
+    store = StockSheet("rest", 300, 300, 1, Decimal(0))
     draft = complete_draft(job)
     richer = Draft(Job(job.pieces, (*job.stock, store), least_offcut=1), draft.boards, draft.left)
 
@@ -149,7 +149,7 @@ def test_equal_strips_need_one_measure() -> None:
 def test_what_costs_more_or_places_less_never_comes_out() -> None:
     draft = complete_draft(job_of((37, 23, 9), (51, 17, 7), (29, 29, 5), sheet=(100, 60)))
 
-    for better in finished(draft, Work(300, never)):
+    for better in finished(draft, WorkBudget(300, never)):
         assert better.rank < draft.rank
         assert (better.area_left, better.cost) == (draft.area_left, draft.cost)
         draft = better
@@ -165,4 +165,4 @@ def test_the_same_work_finishes_the_same_way() -> None:
 def test_when_time_is_up_nothing_more_is_asked() -> None:
     draft = complete_draft(job_of((37, 23, 9), (51, 17, 7), sheet=(100, 60)))
 
-    assert list(finished(draft, Work(10_000, lambda: True))) == []
+    assert list(finished(draft, WorkBudget(10_000, lambda: True))) == []

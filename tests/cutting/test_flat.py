@@ -6,7 +6,7 @@ from decimal import Decimal
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builds.cutting import Job, Piece, Stock
+from builds.cutting import Job, StockSheet, WantedPiece
 from builds.cutting.flat import flattened, told
 from builds.cutting.frames import frames_of
 from builds.cutting.greedy import greedy_drafts
@@ -15,8 +15,8 @@ from builds.cutting.layout import never
 SIZES = st.tuples(st.integers(1, 60), st.integers(1, 60), st.integers(1, 4), st.booleans())
 JOBS = st.builds(
     lambda sizes, kerf: Job(
-        tuple(Piece(f"p{n}", *size) for n, size in enumerate(sizes)),
-        (Stock("wide", 90, 60, None, Decimal(3)), Stock("square", 60, 60, 2, Decimal(1))),
+        tuple(WantedPiece(f"p{n}", *size) for n, size in enumerate(sizes)),
+        (StockSheet("wide", 90, 60, None, Decimal(3)), StockSheet("square", 60, 60, 2, Decimal(1))),
         kerf=kerf,
     ),
     st.lists(SIZES, min_size=1, max_size=6),

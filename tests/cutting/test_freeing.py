@@ -5,28 +5,30 @@ from decimal import Decimal
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds.cutting import Job, Piece, Stock, cut, faults_in
+from builds.cutting import Job, StockSheet, WantedPiece, cut, faults_in
 from builds.cutting.arranging import arranged, largest_growth
 from builds.cutting.board import Laid
-from builds.cutting.frames import Frame, Way
+from builds.cutting.frames import Frame, Orientation
 from builds.cutting.free_board import FreeBoard
 
 PINWHEEL = (
-    Piece("blade", 40, 30, 2, rotate=False),
-    Piece("upright blade", 30, 40, 2, rotate=False),
-    Piece("hub", 10, 10),
+    WantedPiece("blade", 40, 30, 2, rotate=False),
+    WantedPiece("upright blade", 30, 40, 2, rotate=False),
+    WantedPiece("hub", 10, 10),
 )
 # 50 x 100; beside it 50 x 50; below that 25 x 50; beside that 25 x 25; below that two that fill it.
 SPIRAL = tuple(
-    Piece(f"p{n}", width, height, rotate=False)
+    WantedPiece(f"p{n}", width, height, rotate=False)
     for n, (width, height) in enumerate(
         [(50, 100), (50, 50), (25, 50), (25, 25), (10, 25), (15, 25)]
     )
 )
 
 
-def job_of(pieces: tuple[Piece, ...], side: int, *, guillotine: bool, stages: int | None) -> Job:
-    stock = (Stock("sheet", side, side, None, Decimal(1)),)
+def job_of(
+    pieces: tuple[WantedPiece, ...], side: int, *, guillotine: bool, stages: int | None
+) -> Job:
+    stock = (StockSheet("sheet", side, side, None, Decimal(1)),)
     return Job(pieces, stock, guillotine=guillotine, stages=stages)
 
 
@@ -52,12 +54,14 @@ def test_a_spiral_takes_one_sheet_where_stages_are_not_counted() -> None:
 def free_jobs(draw: st.DrawFn) -> Job:
     size = st.integers(1, 40)
     pieces = tuple(
-        Piece(f"p{number}", draw(size), draw(size), draw(st.integers(1, 4)), draw(st.booleans()))
+        WantedPiece(
+            f"p{number}", draw(size), draw(size), draw(st.integers(1, 4)), draw(st.booleans())
+        )
         for number in range(draw(st.integers(1, 8)))
     )
     stock = (
-        Stock("large", 60, 50, draw(st.none() | st.integers(1, 3)), Decimal(3)),
-        Stock(
+        StockSheet("large", 60, 50, draw(st.none() | st.integers(1, 3)), Decimal(3)),
+        StockSheet(
             "small", 45, 30, draw(st.none() | st.integers(0, 3)), Decimal(draw(st.integers(0, 2)))
         ),
     )
@@ -74,7 +78,9 @@ def test_any_plan_without_stages_passes_the_checker(job: Job) -> None:
 
 
 def test_the_same_work_gives_the_same_plan() -> None:
-    pieces = tuple(Piece(f"p{n}", 7 + 5 * n % 31, 9 + 11 * n % 29, 1 + n % 3) for n in range(12))
+    pieces = tuple(
+        WantedPiece(f"p{n}", 7 + 5 * n % 31, 9 + 11 * n % 29, 1 + n % 3) for n in range(12)
+    )
     job = job_of(pieces, 60, guillotine=False, stages=None)
 
     assert cut(job, work=1_000) == cut(job, work=1_000)
@@ -88,7 +94,7 @@ SIDE = 12
 def free_board(*boxes: tuple[int, int, int, int], straight: bool) -> FreeBoard:
     """Pieces given by x, y, width and height."""
     frame = Frame(0, SIDE, SIDE, upright=False, cost=1, ways=())
-    placed = tuple((Laid(0, Way(w, h, turned=False)), x, y) for x, y, w, h in boxes)
+    placed = tuple((Laid(0, Orientation(w, h, turned=False)), x, y) for x, y, w, h in boxes)
     return FreeBoard(frame, 0, sum(w * h for _, _, w, h in boxes), [], placed, straight)
 
 

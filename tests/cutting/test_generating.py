@@ -7,16 +7,16 @@ from itertools import count
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds.cutting import Job, Piece, Stock
+from builds.cutting import Job, StockSheet, WantedPiece
 from builds.cutting.frames import UNITS
 from builds.cutting.generating import Generation
 from builds.cutting.layout import never
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
 
 def bound(job: Job) -> Decimal:
     generation = Generation(job)
-    generation.run(Work(10**9, never))
+    generation.run(WorkBudget(10**9, never))
     return Decimal(generation.bound) / UNITS
 
 
@@ -35,13 +35,13 @@ def cut_in_three_stages(draw: st.DrawFn) -> tuple[Job, int]:
     width, height = draw(st.integers(2, 20)), draw(st.integers(2, 20))
     kerf, sheets, number = draw(st.sampled_from([0, 1])), draw(st.integers(1, 3)), count()
     pieces = tuple(
-        Piece(f"p{next(number)}", across, down, 1, draw(st.booleans()))
+        WantedPiece(f"p{next(number)}", across, down, 1, draw(st.booleans()))
         for _ in range(sheets)
         for band in parts(draw, height, kerf)
         for across in parts(draw, width, kerf)
         for down in parts(draw, band, kerf)
     )
-    return Job(pieces, (Stock("sheet", width, height, None, Decimal(1)),), kerf=kerf), sheets
+    return Job(pieces, (StockSheet("sheet", width, height, None, Decimal(1)),), kerf=kerf), sheets
 
 
 @settings(max_examples=25)
@@ -55,8 +55,8 @@ def test_what_was_cut_in_three_stages_never_needs_more(case: tuple[Job, int]) ->
 def test_halves_of_a_sheet_are_counted_in_pairs(make_job: Callable[..., Job]) -> None:
     # Seven halves: three and a half sheets at 10, so four.
     job = make_job(
-        pieces=(Piece("half", 50, 60, 7),),
-        stock=(Stock("sheet", 100, 60, None, Decimal(10)),),
+        pieces=(WantedPiece("half", 50, 60, 7),),
+        stock=(StockSheet("sheet", 100, 60, None, Decimal(10)),),
     )
 
     assert bound(job) == 40
@@ -65,10 +65,10 @@ def test_halves_of_a_sheet_are_counted_in_pairs(make_job: Callable[..., Job]) ->
 def test_an_offcut_is_free_but_there_is_only_one(make_job: Callable[..., Job]) -> None:
     # Two halves come from the offcut; five more at 5 each from sheets at 10: 25, in steps of 10.
     job = make_job(
-        pieces=(Piece("half", 50, 60, 7),),
+        pieces=(WantedPiece("half", 50, 60, 7),),
         stock=(
-            Stock("sheet", 100, 60, None, Decimal(10)),
-            Stock("rest", 100, 60, 1, Decimal(0)),
+            StockSheet("sheet", 100, 60, None, Decimal(10)),
+            StockSheet("rest", 100, 60, 1, Decimal(0)),
         ),
     )
 
@@ -78,9 +78,9 @@ def test_an_offcut_is_free_but_there_is_only_one(make_job: Callable[..., Job]) -
 def test_a_generation_that_is_stopped_has_a_bound_that_holds(
     make_job: Callable[..., Job],
 ) -> None:
-    job = make_job(pieces=(Piece("side", 40, 60, 7), Piece("end", 30, 20, 9)))
+    job = make_job(pieces=(WantedPiece("side", 40, 60, 7), WantedPiece("end", 30, 20, 9)))
     generation = Generation(job)
 
-    generation.run(Work(10**9, stop=lambda: True))
+    generation.run(WorkBudget(10**9, stop=lambda: True))
 
     assert 0 <= generation.bound <= 7 * UNITS * 10

@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds.cutting import Job, Offcut, Piece, Placement, Stock, cut, faults_in
+from builds.cutting import Job, Offcut, PiecePlacement, StockSheet, WantedPiece, cut, faults_in
 
 
 def test_no_pieces_need_no_sheet(make_job: Callable[..., Job]) -> None:
@@ -17,16 +17,16 @@ def test_no_pieces_need_no_sheet(make_job: Callable[..., Job]) -> None:
 
 
 def test_a_piece_of_the_sheets_size_takes_it_all(make_job: Callable[..., Job]) -> None:
-    (sheet,) = cut(make_job(pieces=(Piece("whole", 100, 60),))).sheets
+    (sheet,) = cut(make_job(pieces=(WantedPiece("whole", 100, 60),))).sheets
 
-    assert sheet.placements == (Placement("whole", 0, 0, 100, 60, rotated=False),)
+    assert sheet.placements == (PiecePlacement("whole", 0, 0, 100, 60, rotated=False),)
     assert sheet.offcuts == ()
 
 
 def test_a_piece_that_fits_only_turned_is_turned(make_job: Callable[..., Job]) -> None:
-    (sheet,) = cut(make_job(pieces=(Piece("tall", 60, 100),))).sheets
+    (sheet,) = cut(make_job(pieces=(WantedPiece("tall", 60, 100),))).sheets
 
-    assert sheet.placements == (Placement("tall", 0, 0, 100, 60, rotated=True),)
+    assert sheet.placements == (PiecePlacement("tall", 0, 0, 100, 60, rotated=True),)
 
 
 def test_two_pieces_share_a_sheet_and_leave_the_largest_offcut(
@@ -45,7 +45,7 @@ def test_two_pieces_share_a_sheet_and_leave_the_largest_offcut(
 def test_the_kerf_is_kept_between_pieces_but_not_at_the_edge(
     make_job: Callable[..., Job],
 ) -> None:
-    pieces = (Piece("half", 49, 60, 2, rotate=False),)
+    pieces = (WantedPiece("half", 49, 60, 2, rotate=False),)
 
     (sheet,) = cut(make_job(pieces=pieces, kerf=2)).sheets
 
@@ -53,15 +53,15 @@ def test_the_kerf_is_kept_between_pieces_but_not_at_the_edge(
 
 
 def test_trim_moves_the_first_piece_in(make_job: Callable[..., Job]) -> None:
-    (sheet,) = cut(make_job(pieces=(Piece("all", 90, 50, rotate=False),), trim=5)).sheets
+    (sheet,) = cut(make_job(pieces=(WantedPiece("all", 90, 50, rotate=False),), trim=5)).sheets
 
-    assert sheet.placements == (Placement("all", 5, 5, 90, 50, rotated=False),)
+    assert sheet.placements == (PiecePlacement("all", 5, 5, 90, 50, rotated=False),)
 
 
 def test_the_sheet_that_costs_least_is_taken(make_job: Callable[..., Job]) -> None:
-    small = Stock("small", 50, 60, None, Decimal(6))
-    large = Stock("large", 100, 60, None, Decimal(10))
-    job = make_job(stock=(small, large), pieces=(Piece("half", 50, 60, 3),))
+    small = StockSheet("small", 50, 60, None, Decimal(6))
+    large = StockSheet("large", 100, 60, None, Decimal(10))
+    job = make_job(stock=(small, large), pieces=(WantedPiece("half", 50, 60, 3),))
 
     # Two on a large one for 10, one on a small one for 6; three small ones would be 18.
     assert cut(job).cost == 16
@@ -70,18 +70,21 @@ def test_the_sheet_that_costs_least_is_taken(make_job: Callable[..., Job]) -> No
 def test_one_sheet_for_all_that_is_left_may_beat_better_value(
     make_job: Callable[..., Job],
 ) -> None:
-    small = Stock("small", 40, 60, None, Decimal(6))
-    large = Stock("large", 100, 60, None, Decimal(10))
-    job = make_job(stock=(small, large), pieces=(Piece("strip", 20, 60, 3, rotate=False),))
+    small = StockSheet("small", 40, 60, None, Decimal(6))
+    large = StockSheet("large", 100, 60, None, Decimal(10))
+    job = make_job(stock=(small, large), pieces=(WantedPiece("strip", 20, 60, 3, rotate=False),))
 
     # Two strips of a small sheet cost 3 each, three of a large one 3.33; yet two small ones are 12.
     assert cut(job).cost == 10
 
 
 def test_an_offcut_at_hand_is_used_before_a_new_sheet(make_job: Callable[..., Job]) -> None:
-    stock = (Stock("new", 100, 60, None, Decimal(10)), Stock("rest", 45, 35, 1, Decimal(0)))
+    stock = (
+        StockSheet("new", 100, 60, None, Decimal(10)),
+        StockSheet("rest", 45, 35, 1, Decimal(0)),
+    )
 
-    plan = cut(make_job(stock=stock, pieces=(Piece("side", 40, 30),)))
+    plan = cut(make_job(stock=stock, pieces=(WantedPiece("side", 40, 30),)))
 
     assert [sheet.stock.id for sheet in plan.sheets] == ["rest"]
     assert plan.cost == 0
@@ -92,29 +95,29 @@ def test_an_offcut_at_hand_is_used_before_a_new_sheet(make_job: Callable[..., Jo
     ("piece", "reason"),
     [
         (
-            Piece("wide", 101, 60),
+            WantedPiece("wide", 101, 60),
             "101 x 60 mm is larger than every sheet (usable part of the largest: 100 x 60 mm); "
             "join it from parts or add a sheet.",
         ),
         (
-            Piece("tall", 60, 100, rotate=False),
+            WantedPiece("tall", 60, 100, rotate=False),
             "60 x 100 mm fits only when turned, and it may not be; add a sheet that holds it.",
         ),
     ],
 )
 def test_a_piece_that_fits_no_sheet_is_unplaced_with_the_reason(
-    make_job: Callable[..., Job], piece: Piece, reason: str
+    make_job: Callable[..., Job], piece: WantedPiece, reason: str
 ) -> None:
-    plan = cut(make_job(pieces=(Piece("side", 40, 30), piece)))
+    plan = cut(make_job(pieces=(WantedPiece("side", 40, 30), piece)))
 
     assert [(u.piece, u.quantity, u.reason) for u in plan.unplaced] == [(piece.id, 1, reason)]
     assert plan.optimal
 
 
 def test_when_the_stock_runs_out_the_rest_is_unplaced(make_job: Callable[..., Job]) -> None:
-    stock = (Stock("sheet", 100, 60, 2, Decimal(10)),)
+    stock = (StockSheet("sheet", 100, 60, 2, Decimal(10)),)
 
-    plan = cut(make_job(stock=stock, pieces=(Piece("large", 90, 50, 5),)))
+    plan = cut(make_job(stock=stock, pieces=(WantedPiece("large", 90, 50, 5),)))
 
     assert len(plan.sheets) == 2
     assert [(u.quantity, u.reason) for u in plan.unplaced] == [
@@ -124,7 +127,7 @@ def test_when_the_stock_runs_out_the_rest_is_unplaced(make_job: Callable[..., Jo
 
 
 def test_out_of_time_the_best_so_far_is_returned(make_job: Callable[..., Job]) -> None:
-    job = make_job(pieces=(Piece("large", 90, 50, 50), Piece("wide", 95, 40, 50)))
+    job = make_job(pieces=(WantedPiece("large", 90, 50, 50), WantedPiece("wide", 95, 40, 50)))
     answers = iter([False] * 5)
 
     plan = cut(job, lambda: next(answers, True))
@@ -134,8 +137,10 @@ def test_out_of_time_the_best_so_far_is_returned(make_job: Callable[..., Job]) -
 
 
 def test_the_same_job_gives_the_same_plan() -> None:
-    pieces = tuple(Piece(f"p{n}", 7 + 5 * n % 31, 9 + 11 * n % 29, 1 + n % 3) for n in range(20))
-    job = Job(pieces, (Stock("sheet", 100, 60, None, Decimal(10)),), kerf=1)
+    pieces = tuple(
+        WantedPiece(f"p{n}", 7 + 5 * n % 31, 9 + 11 * n % 29, 1 + n % 3) for n in range(20)
+    )
+    job = Job(pieces, (StockSheet("sheet", 100, 60, None, Decimal(10)),), kerf=1)
 
     assert cut(job) == cut(job)
 
@@ -144,12 +149,14 @@ def test_the_same_job_gives_the_same_plan() -> None:
 def jobs(draw: st.DrawFn) -> Job:
     size = st.integers(1, 60)
     pieces = tuple(
-        Piece(f"p{number}", draw(size), draw(size), draw(st.integers(1, 5)), draw(st.booleans()))
+        WantedPiece(
+            f"p{number}", draw(size), draw(size), draw(st.integers(1, 5)), draw(st.booleans())
+        )
         for number in range(draw(st.integers(1, 8)))
     )
     trim = draw(st.integers(0, 3))
     stock = tuple(
-        Stock(
+        StockSheet(
             f"s{number}",
             2 * trim + draw(size),
             2 * trim + draw(size),
@@ -179,7 +186,7 @@ def test_any_plan_cut_short_passes_the_checker(job: Job, asks: int) -> None:
 # --- Brute force: the fewest sheets there can be, found by trying everything cell by cell ---
 
 
-def masks(width: int, height: int, piece: Piece) -> Iterator[int]:
+def masks(width: int, height: int, piece: WantedPiece) -> Iterator[int]:
     """Each place where the piece can lie, as the set of the sheet's cells it covers."""
     ways = {(piece.width, piece.height)}
     if piece.rotate:
@@ -191,7 +198,7 @@ def masks(width: int, height: int, piece: Piece) -> Iterator[int]:
                 yield sum(((1 << across) - 1) << (row * width + x) for row in rows)
 
 
-def fewest_sheets(width: int, height: int, pieces: tuple[Piece, ...]) -> int:
+def fewest_sheets(width: int, height: int, pieces: tuple[WantedPiece, ...]) -> int:
     """Free cutting, no kerf: never more sheets than the best straight cutting."""
     places = [list(masks(width, height, piece)) for piece in pieces]
 
@@ -213,10 +220,10 @@ SMALL_PIECES = st.lists(
 
 
 def small_job(sizes: list[tuple[int, int, bool]], *, guillotine: bool) -> Job:
-    pieces = tuple(Piece(f"p{n}", w, h, 1, turn) for n, (w, h, turn) in enumerate(sizes))
+    pieces = tuple(WantedPiece(f"p{n}", w, h, 1, turn) for n, (w, h, turn) in enumerate(sizes))
     stages = 3 if guillotine else None
     return Job(
-        pieces, (Stock("sheet", 4, 3, None, Decimal(1)),), guillotine=guillotine, stages=stages
+        pieces, (StockSheet("sheet", 4, 3, None, Decimal(1)),), guillotine=guillotine, stages=stages
     )
 
 

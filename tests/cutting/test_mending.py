@@ -5,18 +5,18 @@ from random import Random
 
 import pytest
 
-from builds.cutting import Job, Piece, Stock, faults_in
-from builds.cutting.board import Board, Spot
+from builds.cutting import Job, StockSheet, WantedPiece, faults_in
+from builds.cutting.board import Board, BoardSpot
 from builds.cutting.draft import Draft, plan_of
 from builds.cutting.frames import UNITS, frames_of
 from builds.cutting.layout import never
 from builds.cutting.mending import mended
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 
-SHEET = Stock("sheet", 120, 100, None, Decimal(1))
+SHEET = StockSheet("sheet", 120, 100, None, Decimal(1))
 
 
-def pieces_of_whole_sheets(count: int, seed: int) -> tuple[Piece, ...]:
+def pieces_of_whole_sheets(count: int, seed: int) -> tuple[WantedPiece, ...]:
     """Sheets cut in three stages until nothing is left over; so they fit on as many again."""
     random = Random(seed)
     sizes = [
@@ -26,7 +26,7 @@ def pieces_of_whole_sheets(count: int, seed: int) -> tuple[Piece, ...]:
         for across in parts(random, SHEET.width)
         for down in ((band,) if random.random() < 0.5 else (band // 2, band - band // 2))
     ]
-    return tuple(Piece(f"p{n}", *size, rotate=False) for n, size in enumerate(sizes))
+    return tuple(WantedPiece(f"p{n}", *size, rotate=False) for n, size in enumerate(sizes))
 
 
 def parts(random: Random, whole: int) -> tuple[int, int]:
@@ -41,12 +41,12 @@ def one_a_board(job: Job) -> Draft:
     for kind, piece in enumerate(job.pieces):
         for _ in range(piece.quantity):
             boards.append(Board(frame, frame.height))
-            boards[-1].lay(kind, Spot(None, None, frame.ways[kind][0]))
+            boards[-1].lay(kind, BoardSpot(None, None, frame.ways[kind][0]))
     return Draft(job, tuple(boards), (0,) * len(job.pieces))
 
 
 def best(job: Job, bound: int, work: int) -> Draft:
-    *_, last = mended(one_a_board(job), bound * UNITS, Work(work, never))
+    *_, last = mended(one_a_board(job), bound * UNITS, WorkBudget(work, never))
     return last
 
 
@@ -61,8 +61,8 @@ def test_pieces_of_two_whole_sheets_go_on_two_sheets_again(seed: int) -> None:
 
 
 def test_a_finite_stock_is_not_overdrawn_and_the_cheap_is_taken_first() -> None:
-    stock = (SHEET, Stock("rest", 120, 50, 2, Decimal(0)))
-    job = Job((Piece("half", 60, 50, 8, rotate=False),), stock)
+    stock = (SHEET, StockSheet("rest", 120, 50, 2, Decimal(0)))
+    job = Job((WantedPiece("half", 60, 50, 8, rotate=False),), stock)
 
     draft = best(job, bound=1, work=5_000)
 
@@ -75,7 +75,7 @@ def test_boards_on_the_way_join_the_gallery() -> None:
     job = Job(pieces_of_whole_sheets(3, 2), (SHEET,))
     gallery: list[Board] = []
 
-    list(mended(one_a_board(job), 0, Work(20_000, never), gallery=gallery))
+    list(mended(one_a_board(job), 0, WorkBudget(20_000, never), gallery=gallery))
 
     assert gallery
     assert all(board.frame.source == 0 for board in gallery)

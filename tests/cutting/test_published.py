@@ -11,7 +11,7 @@ from typing import Any
 
 import pytest
 
-from builds.cutting import Job, Piece, Plan, Stock, cut, faults_in
+from builds.cutting import Job, Layout, StockSheet, WantedPiece, cut, faults_in
 
 DATA = Path(__file__).parent / "data"
 ONE_SIZE = [
@@ -24,25 +24,25 @@ THREE_SIZES = json.loads((DATA / "three_sizes_6.json").read_text())
 
 def one_size_job(instance: dict[str, Any], turn: bool) -> Job:
     pieces = tuple(
-        Piece(f"p{number}", width, height, 1, turn)
+        WantedPiece(f"p{number}", width, height, 1, turn)
         for number, (width, height) in enumerate(instance["pieces"])
     )
-    return Job(pieces, (Stock("sheet", *instance["sheet"], None, Decimal(1)),))
+    return Job(pieces, (StockSheet("sheet", *instance["sheet"], None, Decimal(1)),))
 
 
 def three_sizes_job(instance: dict[str, Any], turn: bool) -> Job:
     pieces = tuple(
-        Piece(f"p{n}", p["width"], p["height"], p["quantity"], turn)
+        WantedPiece(f"p{n}", p["width"], p["height"], p["quantity"], turn)
         for n, p in enumerate(instance["pieces"])
     )
     stock = tuple(
-        Stock(f"s{n}", s["width"], s["height"], None, Decimal(s["cost"]))
+        StockSheet(f"s{n}", s["width"], s["height"], None, Decimal(s["cost"]))
         for n, s in enumerate(instance["stock"])
     )
     return Job(pieces, stock)
 
 
-def assert_sound(job: Job, plan: Plan, best_known: int) -> None:
+def assert_sound(job: Job, plan: Layout, best_known: int) -> None:
     assert faults_in(job, plan) == []
     assert plan.unplaced == ()
     assert plan.lower_bound <= best_known

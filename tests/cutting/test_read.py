@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builds.cutting import BadJob, Fault, Job, Piece, Stock, read_job
+from builds.cutting import BadJob, Job, JobFault, StockSheet, WantedPiece, read_job
 from builds.cutting.limits import FAULTS_NAMED
 
 PIECE = {"id": "side", "width": 400, "height": 300, "quantity": 2, "rotate": False}
@@ -33,7 +33,7 @@ def faults(value: object) -> list[str]:
     return [str(fault) for fault in caught.value.faults]
 
 
-def job_or_faults(data: str) -> Job | tuple[Fault, ...]:
+def job_or_faults(data: str) -> Job | tuple[JobFault, ...]:
     try:
         return read_job(data)
     except BadJob as error:
@@ -42,8 +42,8 @@ def job_or_faults(data: str) -> Job | tuple[Fault, ...]:
 
 def test_a_whole_job_is_read() -> None:
     assert read_job(json.dumps(JOB)) == Job(
-        pieces=(Piece("side", 400, 300, 2, rotate=False),),
-        stock=(Stock("sheet", 1220, 2440, None, Decimal("12.35")),),
+        pieces=(WantedPiece("side", 400, 300, 2, rotate=False),),
+        stock=(StockSheet("sheet", 1220, 2440, None, Decimal("12.35")),),
         kerf=2,
         trim=5,
         guillotine=True,
@@ -59,8 +59,8 @@ def test_what_is_left_out_has_a_default() -> None:
     job = read_job(json.dumps({"pieces": [piece], "stock": [stock]}))
 
     assert job == Job(
-        pieces=(Piece("side", 400, 300, 1, rotate=True),),
-        stock=(Stock("sheet", 1220, 2440, None, Decimal(0)),),
+        pieces=(WantedPiece("side", 400, 300, 1, rotate=True),),
+        stock=(StockSheet("sheet", 1220, 2440, None, Decimal(0)),),
     )
 
 

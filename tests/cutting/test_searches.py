@@ -8,13 +8,13 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds.cutting import Job, Piece, Stock, faults_in
+from builds.cutting import Job, StockSheet, WantedPiece, faults_in
 from builds.cutting.columns import Columns
 from builds.cutting.draft import Draft, plan_of
 from builds.cutting.freeing import freed
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.mending import mended
-from builds.cutting.work import Work
+from builds.cutting.work import WorkBudget
 from tests.support.tiny_cutting import cheapest
 
 WORK = 200
@@ -26,13 +26,13 @@ def never() -> bool:
 
 
 def dive(draft: Draft) -> Iterator[Draft]:
-    yield Columns(draft.job, Work(WORK, never)).dived(draft, 0, [])
+    yield Columns(draft.job, WorkBudget(WORK, never)).dived(draft, 0, [])
 
 
 SEARCHES: dict[str, Search] = {
-    "mended": lambda draft: mended(draft, 0, Work(WORK, never)),
+    "mended": lambda draft: mended(draft, 0, WorkBudget(WORK, never)),
     "dived": dive,
-    "freed": lambda draft: freed(draft, 0, Work(WORK, never)),
+    "freed": lambda draft: freed(draft, 0, WorkBudget(WORK, never)),
 }
 each_search = pytest.mark.parametrize("search", SEARCHES.values(), ids=SEARCHES)
 
@@ -40,7 +40,7 @@ each_search = pytest.mark.parametrize("search", SEARCHES.values(), ids=SEARCHES)
 def job_from(random: Random) -> Job:
     """A job of up to thirty pieces; there are always sheets for all of them."""
     pieces = tuple(
-        Piece(
+        WantedPiece(
             f"p{n}",
             random.randint(5, 50),
             random.randint(5, 45),
@@ -50,8 +50,8 @@ def job_from(random: Random) -> Job:
         for n in range(random.randint(1, 8))
     )
     stock = (
-        Stock("large", 100, 60, None, Decimal(5)),
-        Stock("small", 60, 50, random.choice((None, 2)), Decimal(random.randint(0, 3))),
+        StockSheet("large", 100, 60, None, Decimal(5)),
+        StockSheet("small", 60, 50, random.choice((None, 2)), Decimal(random.randint(0, 3))),
     )
     return Job(pieces, stock, kerf=random.choice((0, 3)), trim=random.choice((0, 2)))
 
@@ -96,7 +96,7 @@ def test_each_plan_of_a_search_is_better_than_the_last(name: str) -> None:
 @pytest.mark.parametrize("name", ["mended", "freed"])
 def test_what_found_no_sheet_is_placed_where_there_is_room_after_all(name: str) -> None:
     # Two of 50 x 60 fill the only sheet; the draft has not placed one of them.
-    job = Job((Piece("half", 50, 60, 2),), (Stock("sheet", 100, 60, 1, Decimal(1)),))
+    job = Job((WantedPiece("half", 50, 60, 2),), (StockSheet("sheet", 100, 60, 1, Decimal(1)),))
     first = next(greedy_drafts(job, never))
     board = first.boards[0]
     kept = iter((True, False))
@@ -110,16 +110,18 @@ def test_what_found_no_sheet_is_placed_where_there_is_room_after_all(name: str) 
 def test_a_dive_raises_the_bound_no_higher_than_the_cheapest_plan() -> None:
     for seed in range(12):
         random = Random(seed)
-        pieces = tuple(Piece(f"p{n}", random.randint(1, 6), random.randint(1, 6)) for n in range(5))
-        job = Job(pieces, (Stock("sheet", 9, 7, None, Decimal(1)),))
+        pieces = tuple(
+            WantedPiece(f"p{n}", random.randint(1, 6), random.randint(1, 6)) for n in range(5)
+        )
+        job = Job(pieces, (StockSheet("sheet", 9, 7, None, Decimal(1)),))
 
-        columns = Columns(job, Work(WORK, never))
+        columns = Columns(job, WorkBudget(WORK, never))
         columns.dived(worst_draft(job), 0, [])
 
         assert columns.bound <= cheapest(job) * 10**6
 
 
 def test_a_search_without_work_gives_nothing() -> None:
-    draft, work = worst_draft(job_from(Random(2))), Work(0, never)
+    draft, work = worst_draft(job_from(Random(2))), WorkBudget(0, never)
 
     assert [*mended(draft, 0, work), *freed(draft, 0, work)] == []

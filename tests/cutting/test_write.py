@@ -4,12 +4,12 @@ import json
 from collections.abc import Callable
 from decimal import Decimal
 
-from builds.cutting import Job, Piece, Stock, cut, plan_as_json
+from builds.cutting import Job, StockSheet, WantedPiece, cut, plan_as_json
 
 
 def test_a_plan_is_written_with_its_keys(make_job: Callable[..., Job]) -> None:
-    pieces = (Piece("side", 40, 30, 1, rotate=False), Piece("wall", 300, 20))
-    stock = (Stock("sheet", 40, 60, None, Decimal("2.50")),)
+    pieces = (WantedPiece("side", 40, 30, 1, rotate=False), WantedPiece("wall", 300, 20))
+    stock = (StockSheet("sheet", 40, 60, None, Decimal("2.50")),)
 
     written = json.loads(json.dumps(plan_as_json(cut(make_job(pieces=pieces, stock=stock)))))
 

@@ -7,16 +7,20 @@ import pytest
 
 from builds.cutting.cuts import cut_sequence
 from builds.cutting.layout import cut
-from builds.cutting.values import Job, Piece, Stock
+from builds.cutting.values import Job, StockSheet, WantedPiece
 from builds.drawing import sheet_picture
 
 SVG = "{http://www.w3.org/2000/svg}"
-STOCK = Stock("plain", 1220, 2440, None, Decimal(1))
+STOCK = StockSheet("plain", 1220, 2440, None, Decimal(1))
 
 
 @pytest.fixture
 def sheet():
-    pieces = (Piece("tray", 900, 1300), Piece("strip", 200, 830, 3), Piece("wall", 90, 40, 3))
+    pieces = (
+        WantedPiece("tray", 900, 1300),
+        WantedPiece("strip", 200, 830, 3),
+        WantedPiece("wall", 90, 40, 3),
+    )
     return cut(Job(pieces, (STOCK,))).sheets[0]
 
 

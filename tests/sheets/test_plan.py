@@ -8,10 +8,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds.cutting import Placement, cut_sequence
+from builds.cutting import PiecePlacement, cut_sequence
 from builds.making.blank import Flute
 from builds.sheets import (
-    Line,
+    OrderLine,
     document_of,
     lies_turned,
     plan_from,
@@ -28,7 +28,7 @@ orders = st.lists(st.tuples(designs(), st.integers(1, 3)), min_size=1, max_size=
 
 
 def worked_out(wanted):
-    lines = [Line("Any", "K7MXQ2", count, "", raise_structure(one)) for one, count in wanted]
+    lines = [OrderLine("Any", "K7MXQ2", count, "", raise_structure(one)) for one, count in wanted]
     return work_out(order_of(*lines, stock=(FULL, SHORT)))
 
 
@@ -151,4 +151,4 @@ def test_a_cost_is_split_by_area_to_the_cent(cost, areas, shares):
 
 
 def test_a_piece_that_is_the_whole_sheet_is_freed_by_no_cut():
-    assert freeing_cut(Placement("1.1", 0, 0, 10, 10, False), ()) is None
+    assert freeing_cut(PiecePlacement("1.1", 0, 0, 10, 10, False), ()) is None

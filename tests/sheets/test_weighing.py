@@ -7,10 +7,10 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from builds.cutting import Job, Piece, faults_in
+from builds.cutting import Job, WantedPiece, faults_in
 from builds.making.blank import SheetSize
 from builds.making.check_blanks import check_blanks
-from builds.sheets import Line, shape_of, ways_of, work_out
+from builds.sheets import OrderLine, shape_of, ways_of, work_out
 from habitats.structure.structure import raise_structure
 from tests.support.designs import designs
 from tests.support.sheets import FULL, SHORT, line_of, order_of
@@ -24,7 +24,7 @@ def job_of(order, plan):
     for build in plan.builds:
         for number, blank in enumerate(build.made.blanks, start=1):
             width, height, may_turn = shape_of(blank)
-            piece = Piece(f"{build.number}.{number}", width, height, blank.quantity, may_turn)
+            piece = WantedPiece(f"{build.number}.{number}", width, height, blank.quantity, may_turn)
             pieces.append(piece)
     offer = order.offer
     return Job(
@@ -53,7 +53,7 @@ def test_a_plan_over_several_builds_is_right_by_the_cutting_checker(kerf, trim):
 @settings(max_examples=15)
 @given(st.lists(st.tuples(designs(), st.integers(1, 3)), min_size=1, max_size=3))
 def test_any_order_is_right_by_the_cutting_checker(wanted):
-    lines = [Line("Any", "K7MXQ2", count, "", raise_structure(one)) for one, count in wanted]
+    lines = [OrderLine("Any", "K7MXQ2", count, "", raise_structure(one)) for one, count in wanted]
     order = order_of(*lines, stock=(FULL, SHORT), join_cost=Decimal(2))
 
     plan = work_out(order)

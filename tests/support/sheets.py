@@ -5,8 +5,8 @@ from decimal import Decimal
 from builds.batches import working
 from builds.batches.models.batches import Batch
 from builds.batches.models.cutting_jobs import CuttingJob, stock_id
-from builds.cutting import Stock
-from builds.sheets import Line, Offer, Offered, Order, offer_document
+from builds.cutting import StockSheet
+from builds.sheets import OfferedSheet, OrderLine, SheetOffer, SheetOrder, offer_document
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from habitats.models.designs import Design
@@ -14,18 +14,20 @@ from habitats.models.people import Person
 from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design
 
-FULL = Offered(Stock("sheet:1", 1220, 2440, None, Decimal("24.50")), "Full sheet")
-SHORT = Offered(Stock("sheet:2", 1000, 2000, None, Decimal("17.20")), "Short sheet")
+FULL = OfferedSheet(StockSheet("sheet:1", 1220, 2440, None, Decimal("24.50")), "Full sheet")
+SHORT = OfferedSheet(StockSheet("sheet:2", 1000, 2000, None, Decimal("17.20")), "Short sheet")
 
 
-def line_of(plan: list[str], count: int = 1, who_for: str = "", **changes: object) -> Line:
+def line_of(plan: list[str], count: int = 1, who_for: str = "", **changes: object) -> OrderLine:
     """A line of an order, without a database."""
     design = make_design(plan, **changes)
-    return Line(design.name, "K7MXQ2", count, who_for, raise_structure(design))
+    return OrderLine(design.name, "K7MXQ2", count, who_for, raise_structure(design))
 
 
-def order_of(*lines: Line, stock: tuple[Offered, ...] = (FULL,), **offer: object) -> Order:
-    return Order(lines, Offer(stock, **{"seconds": 0.05} | offer))
+def order_of(
+    *lines: OrderLine, stock: tuple[OfferedSheet, ...] = (FULL,), **offer: object
+) -> SheetOrder:
+    return SheetOrder(lines, SheetOffer(stock, **{"seconds": 0.05} | offer))
 
 
 def make_kind(**changes: object) -> SheetKind:
@@ -38,16 +40,18 @@ def make_place(name: str = "Rack") -> Place:
     return Place.objects.filter(name=name).first() or Place.objects.add(name)
 
 
-def offer_of(*stock: SheetKind | Offcut, **changes: object) -> Offer:
+def offer_of(*stock: SheetKind | Offcut, **changes: object) -> SheetOffer:
     """Any number of each kind of sheet, and each offcut once."""
-    return Offer(tuple(_offered(one) for one in stock), **{"seconds": 0.1} | changes)
+    return SheetOffer(tuple(_offered(one) for one in stock), **{"seconds": 0.1} | changes)
 
 
-def _offered(one: SheetKind | Offcut) -> Offered:
+def _offered(one: SheetKind | Offcut) -> OfferedSheet:
     size = (one.width_mm, one.height_mm)
     if isinstance(one, Offcut):
-        return Offered(Stock(stock_id(one), *size, 1, Decimal(0)), f"Offcut {one.label}", True)
-    return Offered(Stock(stock_id(one), *size, None, Decimal(one.cost)), one.name)
+        return OfferedSheet(
+            StockSheet(stock_id(one), *size, 1, Decimal(0)), f"Offcut {one.label}", True
+        )
+    return OfferedSheet(StockSheet(stock_id(one), *size, None, Decimal(one.cost)), one.name)
 
 
 def make_batch(by: Person, *plans: list[str], count: int = 1, who_for: str = "Ash") -> Batch:

@@ -19,7 +19,7 @@ from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.models.sheet_stock import cut_sheets, release_sheets, stock_for
 from builds.plans.models.build_plans import as_planned
 from builds.plans.models.builds import Build, BuildQuerySet
-from builds.sheets import CuttingPlan, Line, Order, offer_from
+from builds.sheets import CuttingPlan, OrderLine, SheetOrder, offer_from
 from builds.store.models.holders import Held, lost_since
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
@@ -90,13 +90,13 @@ class CuttingJob(models.Model):
 
     # --- What is asked for ---
 
-    def order(self, seconds: float | None = None) -> Order:
+    def order(self, seconds: float | None = None) -> SheetOrder:
         """The job for the pure side. Raises ``CannotCut`` if a design can no longer be made."""
         offer = offer_from(self.offer)
         if seconds is not None:
             offer = replace(offer, seconds=seconds)
         lines = self.lines.select_related("revision__design").order_by("number")
-        return Order(tuple(_line(line) for line in lines), offer)
+        return SheetOrder(tuple(_line(line) for line in lines), offer)
 
     # --- How far it is; load with ``with_state()`` ---
 
@@ -347,7 +347,7 @@ def _label(stock: str) -> str:
     return stock.partition(":")[2]
 
 
-def _line(line: CuttingJobLine) -> Line:
+def _line(line: CuttingJobLine) -> OrderLine:
     shape = line.revision.shape()
     structure = structure_of(shape)
     if structure is None:
@@ -355,4 +355,4 @@ def _line(line: CuttingJobLine) -> Line:
             f"“{shape.name}” can no longer be made with the limits of this server. "
             "Take it out of the batch, or draw it anew."
         )
-    return Line(shape.name, line.revision.design.code, line.count, line.who_for, structure)
+    return OrderLine(shape.name, line.revision.design.code, line.count, line.who_for, structure)

@@ -13,8 +13,8 @@ from builds.batches.models.sheet_stock import SheetStock, stock_for
 from builds.batches.paper.cards import LazyCard, build_name, cards_of
 from builds.common.figures import Figure, lengths_in
 from builds.drawing.blanks import blank_picture
-from builds.sheets import CuttingPlan, Made, Missing, Share, Trial
-from builds.sheets.plan import CENT, Build
+from builds.sheets import CuttingPlan, MadeLine, Missing, Share, Trial
+from builds.sheets.plan import CENT, SheetBuild
 from builds.store.models.sheets import Offcut
 from habitats import measures
 
@@ -138,7 +138,7 @@ class PlanPage:
         return self.plan.missing
 
     @property
-    def unmade(self) -> tuple[tuple[Made, str], ...]:
+    def unmade(self) -> tuple[tuple[MadeLine, str], ...]:
         return self.plan.unmade
 
     @property
@@ -192,7 +192,7 @@ class BuildPage:
         self.share = share
 
     @property
-    def build(self) -> Build:
+    def build(self) -> SheetBuild:
         return self.share.build
 
     @property

@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
-from builds.cutting import Placement, Sheet
+from builds.cutting import CutSheet, PiecePlacement
 from builds.drawing.dimension import Lengths
 from builds.drawing.sheets import sheet_picture
 from builds.packet.paper.sheet_cards import cut_lines
 from builds.packet.paper.values import CutLine
-from builds.sheets import Build, CuttingPlan, sheets_alike
+from builds.sheets import CuttingPlan, SheetBuild, sheets_alike
 from builds.sheets.plan import freeing_cut
 
 
@@ -92,18 +92,18 @@ def picture_of(plan: CuttingPlan, numbers: Sequence[int], lengths: Lengths) -> s
     )
 
 
-def _same_place(sheets: Sequence[Sheet], first: Placement) -> list[Placement]:
+def _same_place(sheets: Sequence[CutSheet], first: PiecePlacement) -> list[PiecePlacement]:
     index = sheets[0].placements.index(first)
     return [sheet.placements[index] for sheet in sheets]
 
 
-def _name(plan: CuttingPlan, places: Sequence[Placement]) -> str:
+def _name(plan: CuttingPlan, places: Sequence[PiecePlacement]) -> str:
     if len(places) == 1:
         return plan.name_of(places[0].piece)
     return _parts(plan, places)
 
 
-def _parts(plan: CuttingPlan, places: Sequence[Placement]) -> str:
+def _parts(plan: CuttingPlan, places: Sequence[PiecePlacement]) -> str:
     """What the place is cut for, each part once: pieces of one size may be different parts."""
     return " or ".join(dict.fromkeys(plan.wanted(one.piece)[1].name for one in places))
 
@@ -124,7 +124,7 @@ def _rows(plan: CuttingPlan, numbers: Sequence[int], lengths: Lengths) -> tuple[
     return tuple(sorted(rows, key=lambda row: row.cut or 0))
 
 
-def _as_drawn(placement: Placement, sheet: Sheet, lengths: Lengths) -> str:
+def _as_drawn(placement: PiecePlacement, sheet: CutSheet, lengths: Lengths) -> str:
     """Across and down the paper, on which a sheet is drawn lying on its long side."""
     sides = (placement.width, placement.height)
     is_lying = sheet.stock.height > sheet.stock.width
@@ -132,14 +132,14 @@ def _as_drawn(placement: Placement, sheet: Sheet, lengths: Lengths) -> str:
     return f"{lengths(across)} × {lengths(down)}"
 
 
-def _whom(builds: Sequence[Build], numbers: Sequence[int]) -> str:
+def _whom(builds: Sequence[SheetBuild], numbers: Sequence[int]) -> str:
     named = [f"{build.number} {build_name(build)}" for build in builds]
     if len(named) == 1:
         return named[0]
     return "; ".join(f"sheet {number}: {name}" for number, name in zip(numbers, named, strict=True))
 
 
-def build_name(build: Build) -> str:
+def build_name(build: SheetBuild) -> str:
     """For whom it is, or the design where nobody is named."""
     return build.made.who_for or build.made.design
 

@@ -20,9 +20,9 @@ from builds.batches.pages.plan_page import PlanPage
 from builds.batches.pages.sheet_files import sheet_file
 from builds.batches.paper.pages import sheets_page
 from builds.common.paper import Label, label_for, print_of, shown
-from builds.cutting import Stock
+from builds.cutting import StockSheet
 from builds.making.blank import STOCK_SHEET
-from builds.sheets import CuttingPlan, Offer, Offered, offer_document
+from builds.sheets import CuttingPlan, OfferedSheet, SheetOffer, offer_document
 from builds.store.models.sheets import SheetKind, usual_kinds
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models.designs import Design
@@ -33,8 +33,9 @@ from habitats.structure.faults import BadDesign
 KIND = "design"
 UNPROCESSABLE = 422
 # Where the store knows no sheet yet.
-TRADE_SHEET = Offered(
-    Stock("sheet:0", STOCK_SHEET.width_mm, STOCK_SHEET.height_mm, None, Decimal(1)), "Trade sheet"
+TRADE_SHEET = OfferedSheet(
+    StockSheet("sheet:0", STOCK_SHEET.width_mm, STOCK_SHEET.height_mm, None, Decimal(1)),
+    "Trade sheet",
 )
 
 
@@ -122,10 +123,10 @@ def _plan(request: HttpRequest, person: Person, design: Design) -> CuttingPlan |
         return back
 
 
-def _usual_offer() -> Offer:
+def _usual_offer() -> SheetOffer:
     """What is in the store, of one thickness; a trade sheet where it knows none."""
     kinds = usual_kinds(SheetKind.objects.live().with_free().by_size())
-    return Offer(offered(kinds, may_buy=True, use_offcuts=True) if kinds else (TRADE_SHEET,))
+    return SheetOffer(offered(kinds, may_buy=True, use_offcuts=True) if kinds else (TRADE_SHEET,))
 
 
 def _label(request: HttpRequest, design: Design) -> Label:

@@ -26,7 +26,7 @@ from builds.kits.models.kits import (
     Kit,
 )
 from builds.kits.models.receipts import LONGEST_RECEIVER, LONGEST_SIGNATURE
-from builds.packing import Short
+from builds.packing import ShortLine
 from builds.plans.models.builds import Build
 from habitats.forms.enclosures import DoubtfulForm
 from habitats.forms.fields import DayField, OnceField, use_today
@@ -231,7 +231,7 @@ class KitHandOverForm(DoubtfulForm, AskingForm):
         *,
         build: Build,
         person: Person,
-        missing: tuple[Short, ...],
+        missing: tuple[ShortLine, ...],
         today: date,
     ) -> None:
         days = {f"ask_{number}": day for number, day in suggested_days(today).items()}
@@ -264,7 +264,7 @@ class KitHandOverForm(DoubtfulForm, AskingForm):
         )
 
 
-def _missing_words(missing: tuple[Short, ...]) -> str:
+def _missing_words(missing: tuple[ShortLine, ...]) -> str:
     named = "; ".join(str(short) for short in missing[:LONGEST_NAME_SHOWN])
     more = len(missing) - LONGEST_NAME_SHOWN
     rest = f"; and {more} more line{'' if more == 1 else 's'}" if more > 0 else ""

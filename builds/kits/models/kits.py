@@ -11,7 +11,15 @@ from typing import Self
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models, transaction
 
-from builds.packing import Cloth, Line, Short, known_mass, mass_words, missing, packing_list
+from builds.packing import (
+    Cloth,
+    PackingLine,
+    ShortLine,
+    known_mass,
+    mass_words,
+    missing,
+    packing_list,
+)
 from builds.packing.lines import LINER, TOWEL
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, BuildState, CannotSay
@@ -134,11 +142,11 @@ class Packing:
         return self.kit.cloths()
 
     @cached_property
-    def lines(self) -> tuple[Line, ...]:
+    def lines(self) -> tuple[PackingLine, ...]:
         return packing_list(self.plan.parts, sets=self.kit.linen_sets, cloths=self.cloths)
 
     @cached_property
-    def linens(self) -> tuple[Line, ...]:
+    def linens(self) -> tuple[PackingLine, ...]:
         return tuple(line for line in self.lines if line.is_linen)
 
     @cached_property
@@ -152,7 +160,7 @@ class Packing:
         return {what: tick.count for what, tick in self.ticks.items()}
 
     @cached_property
-    def missing(self) -> tuple[Short, ...]:
+    def missing(self) -> tuple[ShortLine, ...]:
         return missing(self.lines, self.packed)
 
     @property

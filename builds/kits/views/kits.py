@@ -21,7 +21,7 @@ from builds.kits.models.kit_links import KitLink
 from builds.kits.models.kits import CLOSED, Kit, KitTick, Packing, pack, refuse_if_closed, weigh
 from builds.kits.models.receipts import KitReceipt
 from builds.kits.pages.kit_seen import kit_seen_by, link_address, receipt_of
-from builds.packing import Line
+from builds.packing import PackingLine
 from builds.plans.models.builds import Build, BuildState, CannotSay
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.models.people import Person
@@ -39,7 +39,7 @@ class PackRow(NamedTuple):
     """A line as it is packed; ``tick`` None: nobody packed of it yet. ``once`` is of its form."""
 
     build: Build
-    line: Line
+    line: PackingLine
     tick: KitTick | None
     once: UUID
 

@@ -3,7 +3,7 @@
 from collections import Counter
 from collections.abc import Iterable
 
-from builds.cutting import Cut, NotSeparable, Sheet, cut_sequence
+from builds.cutting import Cut, CutSheet, NotSeparable, cut_sequence
 from builds.drawing.sheets import sheet_picture
 from builds.making.blank import Blank
 from builds.packet.paper.ink import inked
@@ -18,7 +18,7 @@ def sheet_cards(blanks: Iterable[Blank], options: Options) -> tuple[SheetCard, .
     return tuple(_card(sheet, copies, laid, options) for sheet, copies in alike.items())
 
 
-def _card(sheet: Sheet, copies: int, laid: SheetPlan, options: Options) -> SheetCard:
+def _card(sheet: CutSheet, copies: int, laid: SheetPlan, options: Options) -> SheetCard:
     names = laid.names
     pieces = Counter(names[one.piece] for one in sheet.placements)
     picture = sheet_picture(sheet, names.__getitem__, lengths=options.lengths)
@@ -31,7 +31,7 @@ def _card(sheet: Sheet, copies: int, laid: SheetPlan, options: Options) -> Sheet
     )
 
 
-def cut_lines(sheet: Sheet, *, kerf: int = 0, trim: int = 0) -> tuple[CutLine, ...]:
+def cut_lines(sheet: CutSheet, *, kerf: int = 0, trim: int = 0) -> tuple[CutLine, ...]:
     """The cuts of a sheet in words; none if no straight cuts take it apart."""
     try:
         cuts = cut_sequence(sheet, kerf=kerf, trim=trim)

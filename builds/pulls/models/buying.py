@@ -6,7 +6,7 @@ from decimal import Decimal
 
 from builds.batches.models.cutting_jobs import CuttingJobLine
 from builds.batches.models.sheet_jobs import PlanToCut, plans_to_cut
-from builds.buying import Line, Offered, Pack, buying_list
+from builds.buying import BuyLine, Offered, Pack, buying_list
 from builds.plans.models.builds import NEEDING, Build
 from builds.pulls.models.pull_books import Books
 from builds.store.models.items import Item
@@ -200,6 +200,6 @@ def _offered(offer: PackOffer) -> Offered:
     return Offered(pack, offer.item_id, offer.supplier_id)
 
 
-def _order(lines: tuple[Line, ...], offers: dict[int, PackOffer]) -> Order:
+def _order(lines: tuple[BuyLine, ...], offers: dict[int, PackOffer]) -> Order:
     packs = tuple(PackLine(offers[line.pack.id], line.packs) for line in lines)
     return Order(packs[0].offer.supplier, packs)

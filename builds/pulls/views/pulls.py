@@ -34,7 +34,7 @@ from builds.pulls.models.pulling import (
 from builds.pulls.models.pulls import CannotPull, Pull
 from builds.pulls.pages import BATCH, BUILD, Subject, subject_of
 from builds.pulls.paper import pull_page
-from builds.sheets import Offer, offer_document
+from builds.sheets import SheetOffer, offer_document
 from builds.store.models.movements import CannotMove
 from builds.store.models.sheets import SheetKind, usual_kinds
 from habitats.access import coordinator_or_403, member_or_403
@@ -129,7 +129,7 @@ def cut_build(request: HttpRequest, code: str) -> HttpResponse:
     try:
         batch = Batch.objects.begin(subject.name, by=person, once=once)
         batch.add_build(subject.builds[0], once=uuid.uuid5(once, "line"))
-        offer = Offer(offered(kinds, True, True, batch), seconds=SECONDS)
+        offer = SheetOffer(offered(kinds, True, True, batch), seconds=SECONDS)
         job = batch.job(offer_document(offer), by=person, once=uuid.uuid5(once, "job"))
         if not job.runs.exists():
             working.begin(job, SECONDS)
