@@ -3,7 +3,7 @@
 import uuid
 
 from builds.plans.models.builds import Build
-from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.accounts import pull_accounts
 from builds.pulls.models.pulling import begin, close, say_short, take, take_as_listed
 from builds.pulls.models.pulls import Pull, ShortPick
 from builds.store.models.items import Item
@@ -30,7 +30,7 @@ def _taken(pull: Pull, by: Person, once: uuid.UUID) -> None:
 
 def _half_taken(pull: Pull, by: Person, once: uuid.UUID) -> None:
     """The drawers are done; some of the tape was stuck together."""
-    tapes = [item for item in with_books([pull.build]).left(pull) if item.kind == Item.Kind.TAPE]
+    tapes = [item for item in pull_accounts([pull])[pull].left if item.kind == Item.Kind.TAPE]
     for tape in tapes:
         say_short(
             [pull],

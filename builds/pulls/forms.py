@@ -9,7 +9,7 @@ from django.http import QueryDict
 
 from builds.common.fields import CountField
 from builds.pulls.models.more_taken import More
-from builds.pulls.models.pull_sheet import Row, Serving
+from builds.pulls.models.pull_rows import Row, Serving
 from builds.pulls.models.pulls import LONGEST_NOTE, ShortPick
 from builds.store.forms.places import PlaceField
 from builds.store.models.items import Item

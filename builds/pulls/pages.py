@@ -9,7 +9,7 @@ from django.urls import reverse
 
 from builds.batches.models.batches import Batch
 from builds.plans.models.builds import Build
-from builds.pulls.models.pull_sheet import PullSheet
+from builds.pulls.models.pull_sheet import PullSheet, sheet_of
 from habitats.models.people import Person
 
 BUILD, BATCH = "build", "batch"
@@ -27,7 +27,7 @@ class Subject:
 
     @cached_property
     def sheet(self) -> PullSheet:
-        return PullSheet(self.builds)
+        return sheet_of(self.builds)
 
     @property
     def page(self) -> str:

@@ -15,7 +15,7 @@ from builds.making.names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
 from builds.making.repairing import AWAY, Trouble, mending_of, repair_parts, repair_steps
 from builds.making.tools import TOOLS
 from builds.plans.models.builds import Build, BuildState, CannotSay
-from builds.pulls.models.pull_books import needs_of
+from builds.pulls.models.plan_needs import needs_of
 from habitats.models.enclosures import State
 from habitats.models.faults import report
 from habitats.models.stays import move_in

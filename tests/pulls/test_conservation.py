@@ -14,7 +14,7 @@ from builds.building.models.shortages import shortage_moves
 from builds.plans.models.build_acts import Shortage
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, BuildEvent
-from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.accounts import account_of
 from builds.pulls.models.pulling import (
     begin,
     bring_back,
@@ -137,31 +137,30 @@ def test_nothing_is_lost_or_made_whatever_builders_do(scene):
 
         @invariant()
         def what_came_is_in_the_store_with_builds_or_thrown_away(self) -> None:
-            books = with_books(builds)
+            accounts = [account_of(one) for one in builds]
             for item in items:
                 there = total(Stock.objects.filter(item=item), "on_hand")
                 gone = -total(Movement.objects.filter(item=item, why="scrap"), "on_hand_change")
-                with_builds = sum(books.has(build)[item] for build in books.builds)
+                with_builds = sum(one.issued[item] for one in accounts)
                 assert there + gone + with_builds == self.came[item]
 
         @invariant()
         def what_is_reserved_is_kept_for_builds_and_never_too_much(self) -> None:
-            books = with_books(builds)
+            accounts = [account_of(one) for one in builds]
             for item in items:
-                kept = sum(books.kept(build)[item] for build in books.builds)
+                kept = sum(one.reserved[item] for one in accounts)
                 assert kept == total(Stock.objects.filter(item=item), "reserved")
-            for build in books.builds:
-                pull = books.latest(build)
-                left = books.left(pull) if pull and pull.is_open else Counter()
-                for item, _place, held in held_for(build=build):
+            for one in accounts:
+                latest = one.latest
+                left = latest.left if latest and latest.pull.is_open else Counter()
+                for item, _place, held in held_for(build=one.build):
                     assert held > 0
-                    assert books.kept(build)[item] <= left[item]
+                    assert one.reserved[item] <= left[item]
 
         @invariant()
         def no_build_lacks_less_than_none(self) -> None:
-            books = with_books(builds)
-            for build in books.builds:
-                assert all(count > 0 for count in books.lacks(build).values())
+            for build in builds:
+                assert all(count > 0 for count in account_of(build).short.values())
 
     run_state_machine_as_test(
         Garage,

@@ -10,7 +10,7 @@ import pytest
 from builds.batches.models.batches import Batch
 from builds.batches.models.cutting_jobs import CuttingJob
 from builds.plans.models.builds import Build
-from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.accounts import account_of, pull_accounts
 from builds.pulls.models.pulls import Pull
 from builds.store.models import movements
 from habitats.models.designs import Design
@@ -40,7 +40,7 @@ def field(item, place="Rack"):
 
 
 def picked(pull, item):
-    return with_books([pull.build]).picked(pull)[item]
+    return pull_accounts([pull])[pull].issued[item]
 
 
 def test_before_a_pull_begins_it_says_what_is_short_and_what_could_serve(db, building, text_of):
@@ -115,7 +115,7 @@ def test_more_than_is_there_is_refused_as_a_whole(pull, store, building, text_of
 
 
 def left(pull, item):
-    return with_books([pull.build]).left(pull)[item]
+    return pull_accounts([pull])[pull].left[item]
 
 
 def asked(page):
@@ -188,8 +188,7 @@ def test_for_a_batch_what_is_left_is_that_of_all_its_builds(store, coordinating,
     coordinating.post(f"/batches/{batch.code}/builds/")
     coordinating.post(f"{here}begin/", {"once": uuid.uuid4()})
     pulls = list(Pull.objects.all())
-    books = with_books([one.build for one in pulls])
-    whole = sum(books.left(one)[store["panel"]] for one in pulls)
+    whole = sum(one.left[store["panel"]] for one in pull_accounts(pulls).values())
 
     asked_first = coordinating.post(
         f"{here}take/", {field(store["panel"]): whole + 1, "once": uuid.uuid4()}
@@ -261,9 +260,8 @@ def test_sheets_go_through_a_cutting_job_and_are_done_when_it_is_cut(pull, store
     assert "ready to cut" in page
 
     cut_up(loaded(job), planner())
-    books = with_books([pull.build])
-    assert store["sheet"] not in books.left(pull)
-    assert books.kept(pull.build)[store["sheet"]] == 0
+    assert store["sheet"] not in pull_accounts([pull])[pull].left
+    assert account_of(pull.build).reserved[store["sheet"]] == 0
     assert store["sheet"].stocks.get().reserved == 0
 
 
@@ -288,7 +286,7 @@ def test_the_list_on_paper_has_every_line_by_place(pull, store, building):
     text = "\n".join(one.extract_text() for one in pypdf.PdfReader(BytesIO(response.content)).pages)
     assert pull.build.code in text
     assert "page 1 of" in text
-    for item, count in with_books([pull.build]).left(pull).items():
+    for item, count in pull_accounts([pull])[pull].left.items():
         assert item.name in text
         assert str(count) in text
 

@@ -6,7 +6,7 @@ import pytest
 
 from builds.building.models.replanning import plan_anew
 from builds.plans.models.builds import Build
-from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.accounts import account_of, accounts_of, pull_accounts
 from builds.pulls.models.pulling import (
     begin,
     bring_back,
@@ -42,16 +42,15 @@ def rack(store):
 
 
 def wanted(pull):
-    return dict(with_books([pull.build]).lines(pull))
+    return dict(pull_accounts([pull])[pull].asked)
 
 
 def left(pull):
-    return dict(with_books([pull.build]).left(pull))
+    return dict(pull_accounts([pull])[pull].left)
 
 
 def kept(pull):
-    books = with_books([pull.build])
-    return dict(+books.kept(pull.build))
+    return dict(+account_of(pull.build).reserved)
 
 
 def again(pull):
@@ -118,7 +117,7 @@ def test_the_same_once_takes_nothing_more(store, rack, says):
     take([pull], picks, **words)
 
     assert take([pull], picks, **words) == 0
-    assert with_books([pull.build]).picked(pull)[store["panel"]] == 4
+    assert pull_accounts([pull])[pull].issued[store["panel"]] == 4
 
 
 def test_all_that_is_listed_is_taken_at_once_but_for_sheets(store, says):
@@ -296,8 +295,7 @@ def test_what_is_left_over_comes_back_and_is_not_wanted_again(store, rack, says)
         bring_back([again(pull)], connector, rack, 3, **words)
 
     assert Stock.objects.get(item=connector).on_hand == before + 3
-    books = with_books([pull.build])
-    assert connector not in books.lacks(books.builds[0])
+    assert connector not in account_of(pull.build).short
 
 
 def test_no_more_comes_back_than_was_taken(store, rack, says):
@@ -380,15 +378,15 @@ def test_of_several_pulls_those_without_anything_stay_open(store, rack, says):
     assert again(second).is_open
 
 
-def test_books_of_many_builds_ask_as_often_as_of_few(store, django_assert_num_queries):
+def test_accounts_of_many_builds_ask_as_often_as_of_few(store, django_assert_num_queries):
     from django.db import connection
     from django.test.utils import CaptureQueriesContext
 
     def asked(builds):
         with CaptureQueriesContext(connection) as queries:
-            books = with_books(builds)
-            for build in books.builds:
-                books.lacks(build)
+            found = Build.objects.with_state().filter(pk__in=[one.pk for one in builds])
+            for account in accounts_of(found):
+                assert account.short is not None
         return len(queries)
 
     design = Design.objects.draw(make_design(), by=planner())

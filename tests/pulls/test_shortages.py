@@ -6,8 +6,8 @@ import pytest
 
 from builds.building.models.intake import take as take_in_act
 from builds.building.models.shortages import shortage_moves
+from builds.pulls.models.accounts import pull_accounts
 from builds.pulls.models.buying import needs_of_planned_builds, what_to_buy
-from builds.pulls.models.pull_books import with_books
 from builds.pulls.models.pulling import close, take_as_listed
 from builds.store.models import movements
 from builds.store.models.stock import Movement, Stock
@@ -98,11 +98,11 @@ def test_no_more_is_thrown_away_than_the_build_had(db, report):
 def test_a_report_during_a_pull_is_a_line_of_that_pull(db, report):
     items = stock_up()
     pull = begun()
-    before = with_books([pull.build]).left(pull)[items["panel"]]
+    before = pull_accounts([pull])[pull].left[items["panel"]]
 
     report(pull.build, "doorway panel", 2)
 
-    assert with_books([pull.build]).left(pull)[items["panel"]] == before + 2
+    assert pull_accounts([pull])[pull].left[items["panel"]] == before + 2
     assert pull.build.pulls.count() == 1
 
 

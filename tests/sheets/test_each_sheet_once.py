@@ -15,8 +15,8 @@ from builds.batches.models.cutting_jobs import CannotCut
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.building.models.replanning import plan_anew
 from builds.plans.models.builds import Build
+from builds.pulls.models.accounts import account_of
 from builds.pulls.models.buying import needs_of_planned_builds
-from builds.pulls.models.pull_books import with_books
 from builds.pulls.models.pulling import begin, close, reserve_free, take_as_listed
 from builds.pulls.models.pulls import CannotPull
 from builds.sheets import offer_document
@@ -239,8 +239,7 @@ def test_builds_whose_pieces_were_not_all_cut_keep_asking(coordinator):
     assert loaded(job).best_run().whole == [2]
     cut_up(loaded(job), coordinator)
 
-    books = with_books(way.planned)
-    assert sum(books.lacks(one).get(kind.item, 0) for one in books.builds) == 1
+    assert sum(account_of(one).short.get(kind.item, 0) for one in way.planned) == 1
     assert needs_of_planned_builds().of(kind.item) == 1
     again = make_job(coordinator, kind, batch=batch)
     assert [line.count for line in again.order().lines] == [1]

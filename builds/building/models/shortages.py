@@ -12,7 +12,7 @@ from django.db import transaction
 from builds.making.names import DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL
 from builds.plans.models.build_acts import Shortage
 from builds.plans.models.builds import NEEDING, Build
-from builds.pulls.models.pull_books import Books, with_books
+from builds.pulls.models.accounts import Account, PullAccount, account_of
 from builds.pulls.models.pulling import keep_what_is_free
 from builds.pulls.models.pulls import Pull, PullLine, ShortPick
 from builds.store.models import movements
@@ -34,10 +34,10 @@ def shortage_moves(shortage: Shortage) -> PullLine | None:
     item = item_called(shortage.build, shortage.what)
     if known or item is None or shortage.build.state_now() not in NEEDING:
         return known
-    books = with_books([shortage.build])
-    pull = _pull_for(shortage, books)
+    account = account_of(shortage.build)
+    pull = _pull_for(shortage, account)
     if shortage.kind == Shortage.Kind.DAMAGED:
-        _throw_away(shortage, item, min(shortage.count, books.has(shortage.build)[item]))
+        _throw_away(shortage, item, min(shortage.count, account.issued[item]))
     line = pull.lines.create(item=item, wanted=shortage.count, shortage=shortage)
     keep_what_is_free(pull, by=shortage.made_by, once=_once(shortage, "kept"))
     return line
@@ -56,28 +56,30 @@ def item_called(build: Build, what: str) -> Item | None:
     return live.filter(name__iexact=what).first()
 
 
-def _pull_for(shortage: Shortage, books: Books) -> Pull:
+def _pull_for(shortage: Shortage, account: Account) -> Pull:
     """The open pull of the build; else another one, with what the last had to leave."""
-    build, latest = shortage.build, books.latest(shortage.build)
-    if latest and latest.is_open:
-        return latest
-    pull: Pull = build.pulls.create(
-        plan=latest.plan if latest else None, made_by=shortage.made_by, once=_once(shortage, "pull")
+    latest = account.latest
+    if latest and latest.pull.is_open:
+        return latest.pull
+    pull: Pull = shortage.build.pulls.create(
+        plan=latest.pull.plan if latest else None,
+        made_by=shortage.made_by,
+        once=_once(shortage, "pull"),
     )
     if latest:
-        _carry_over(latest, pull, books)
+        _carry_over(latest, pull)
     return pull
 
 
-def _carry_over(latest: Pull, pull: Pull, books: Books) -> None:
+def _carry_over(latest: PullAccount, pull: Pull) -> None:
     """What was not there, and sheets that are not cut yet."""
     wanted: dict[Item, int] = {}
-    for one in books.shorts(latest):
+    for one in latest.shorts:
         if one.why == ShortPick.Why.MISSING:
             wanted[one.item] = wanted.get(one.item, 0) + one.count
-    if not books.is_cut(latest):
-        lines = books.lines(latest).items()
-        wanted |= {item: count for item, count in lines if item.kind == Item.Kind.SHEET}
+    if not latest.is_cut:
+        asked = latest.asked.items()
+        wanted |= {item: count for item, count in asked if item.kind == Item.Kind.SHEET}
     for item, count in wanted.items():
         pull.lines.create(item=item, wanted=count)
 

@@ -8,7 +8,7 @@ from builds.batches.models.cutting_jobs import CuttingJobLine
 from builds.batches.models.sheet_jobs import PlanToCut, plans_to_cut
 from builds.buying import BuyLine, Offered, Pack, buying_list
 from builds.plans.models.builds import NEEDING, Build
-from builds.pulls.models.pull_books import Books
+from builds.pulls.models.accounts import Account, accounts_of
 from builds.store.models.items import Item
 from builds.store.models.needs import CannotMake, Need, Needs, all_needs
 from builds.store.models.sheets import SheetKind
@@ -22,16 +22,16 @@ def needs_of_planned_builds() -> Needs:
     damaged is. Sheets of builds that a plan cuts together are as many as that takes. ``missing``
     says in words what the store does not count.
     """
-    books = Books(Build.objects.in_state(*NEEDING).soonest_first())
-    several = [_needs(books, build) for build in books.builds]
-    return all_needs((one, 1) for one in [*several, *_needs_of_plans(books)])
+    accounts = accounts_of(Build.objects.in_state(*NEEDING).soonest_first())
+    several = [_needs(one) for one in accounts]
+    return all_needs((one, 1) for one in [*several, *_needs_of_plans(accounts)])
 
 
-def _needs_of_plans(books: Books) -> list[Needs]:
+def _needs_of_plans(accounts: list[Account]) -> list[Needs]:
     """The sheets that plans still to be cut take, less those reserved for their builds."""
     plans = plans_to_cut()
     lines = CuttingJobLine.objects.filter(job__in=[one.job for one in plans])
-    builds = {one.pk: one for one in books.builds}
+    builds = {one.build.pk: one for one in accounts}
     asked: dict[int, int] = Counter()
     theirs: dict[int, list[int]] = {}
     for job, count in lines.values_list("job", "count"):
@@ -45,27 +45,27 @@ def _needs_of_plans(books: Books) -> list[Needs]:
     for plan in plans:
         own = [builds[one] for one in theirs.get(plan.job, []) if one in builds]
         if own or len(theirs.get(plan.job, [])) < asked[plan.job]:
-            found.append(_needs_of_plan(plan, kinds, [books.kept(one) for one in own]))
+            found.append(_needs_of_plan(plan, kinds, [one.reserved for one in own]))
     return found
 
 
 def _needs_of_plan(
-    plan: PlanToCut, kinds: dict[int, SheetKind], kept: list[Counter[Item]]
+    plan: PlanToCut, kinds: dict[int, SheetKind], reserved: list[Counter[Item]]
 ) -> Needs:
     needs = []
     for pk, count in plan.sheets.items():
         item = kinds[pk].item
-        needs.append(Need(item, max(0, count - sum(one[item] for one in kept))))
+        needs.append(Need(item, max(0, count - sum(one[item] for one in reserved))))
     return Needs(tuple(one for one in needs if one.count))
 
 
-def _needs(books: Books, build: Build) -> Needs:
+def _needs(account: Account) -> Needs:
     try:
-        lines = tuple(Need(item, count) for item, count in books.lacks(build).items())
-        missing = books.uncounted(build)
+        lines = tuple(Need(item, count) for item, count in account.short.items())
+        missing = account.uncounted
     except CannotMake as reason:
         return Needs(missing=(str(reason),))
-    return Needs(lines, tuple(f"{sentence}, for “{build}”" for sentence in missing))
+    return Needs(lines, tuple(f"{sentence}, for “{account.build}”" for sentence in missing))
 
 
 @dataclass(frozen=True, slots=True)

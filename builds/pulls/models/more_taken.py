@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from django.db import transaction
 
-from builds.pulls.models.pull_books import with_books
+from builds.pulls.models.accounts import pull_accounts
 from builds.pulls.models.pulling import Picks, take
 from builds.pulls.models.pulls import Pull
 from builds.store.models.items import Item
@@ -49,10 +49,9 @@ def more_than_left(
     """
     if Movement.objects.filter(once=once).exists():
         return []
-    books = with_books([pull.build for pull in pulls])
     left, counts = Counter[Item](), Counter[Item]()
-    for pull in pulls:
-        left.update(books.left(pull))
+    for account in pull_accounts(pulls).values():
+        left.update(account.left)
     for (item, _place), count in picks.items():
         counts[item] += count
     more = [More(item, count, left[item]) for item, count in counts.items() if count > left[item]]

@@ -1,90 +1,30 @@
-"""How pulls stand, for those who take: what lies where, what is short, and what else could serve.
+"""How the pulls of one build stand, or of those of a batch together.
 
-For one build or for those of a batch together. Before a pull is begun the same says what it would
-ask for and what would be short.
+Before a pull is begun the same says what it would ask for and what would be short.
 """
 
 from collections import Counter
-from collections.abc import Iterable, Sequence
-from dataclasses import dataclass, replace
+from collections.abc import Iterable
+from dataclasses import dataclass
 from functools import cached_property, lru_cache
 from typing import NamedTuple
-
-from django.db import models
 
 from builds.batches.models.cutting_jobs import CuttingJob
 from builds.making.blanks import make_blanks
 from builds.plans.models.builds import NEEDING, Build
-from builds.pulls.models.pull_books import Books
+from builds.pulls.models.accounts import Account, Amounts, PullAccount, accounts_of
+from builds.pulls.models.pull_rows import Row, rows_of, rows_told
 from builds.pulls.models.pulls import Pull, PullEnd, ShortPick
 from builds.sheets import shape_of
 from builds.sheets.pieces import Shape as Rectangle
 from builds.store.models.items import Item
-from builds.store.models.movements import held_for_builds
 from builds.store.models.needs import CannotMake
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut
-from builds.store.models.stock import Stock
-from builds.store.models.suppliers import PackOffer
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 
-MOST_OTHERS = 6
 CLOSED = (PullEnd.How.COMPLETE, PullEnd.How.SHORT)
-
-
-class Lying(NamedTuple):
-    """``kept`` of an item are kept here for these builds, and ``free`` are anybody's."""
-
-    place: Place
-    kept: int
-    free: int
-
-
-class Serving(NamedTuple):
-    """Something else that could serve: so many of an item, free in a place."""
-
-    item: Item
-    place: Place
-    free: int
-
-
-@dataclass(frozen=True, slots=True)
-class Row:
-    """One item: so many wanted, taken, and left to take. ``said``: what was said to be short.
-    ``planned``: so many are not left since a sheet plan takes them."""
-
-    item: Item
-    wanted: int
-    picked: int
-    left: int
-    lying: tuple[Lying, ...] = ()
-    said: tuple[ShortPick, ...] = ()
-    others: tuple[Serving, ...] = ()
-    packs: tuple[PackOffer, ...] = ()
-    planned: int = 0
-
-    @property
-    def kept(self) -> int:
-        return sum(one.kept for one in self.lying)
-
-    @property
-    def free(self) -> int:
-        return sum(one.free for one in self.lying)
-
-    @property
-    def not_kept(self) -> int:
-        """So many are left for which nothing is kept."""
-        return max(0, self.left - self.kept)
-
-    @property
-    def short(self) -> int:
-        """So many are left and nowhere in the store."""
-        return max(0, self.not_kept - self.free)
-
-    @property
-    def free_places(self) -> list[Lying]:
-        return [one for one in self.lying if one.free]
 
 
 class AtPlace(NamedTuple):
@@ -94,83 +34,136 @@ class AtPlace(NamedTuple):
     rows: list[tuple[Row, int]]
 
 
-class PullSheet:
-    """Builds loaded ``with_state()``, and their pulls: the latest of each, open or ended."""
+@dataclass(frozen=True)  # without slots, as the two below: what is asked for is kept at hand
+class Ahead:
+    """What pulls that are begun now would ask for, of builds that need something."""
 
-    def __init__(self, builds: Iterable[Build]) -> None:
-        self.books = Books(builds)
-        self.builds = self.books.builds
-        latest = [(build, self.books.latest(build)) for build in self.builds]
-        self.pulls = [pull for _build, pull in latest if pull and pull.is_open]
-        self.ended = [pull for _build, pull in latest if pull and not pull.is_open]
-        self._not_begun = [
-            build
-            for build, pull in latest
-            if not (pull and pull.is_open) and build.state in NEEDING  # type: ignore[attr-defined]
-        ]
-
-    # --- Before ---
-
-    @cached_property
-    def to_begin(self) -> list[Build]:
-        """Builds for which a pull would ask for something."""
-        return [build for build in self._not_begun if self._ahead[build.pk]]
-
-    @cached_property
-    def ahead(self) -> list[Row]:
-        """What pulls that are begun now would ask for."""
-        wanted = Counter[Item]()
-        for build in self._not_begun:
-            wanted.update(self._ahead[build.pk])
-        return self._rows((item, count, 0, count, ()) for item, count in wanted.items())
+    accounts: tuple[Account, ...]
 
     @property
-    def ahead_short(self) -> list[Row]:
-        return [row for row in self.ahead if row.short]
+    def builds(self) -> list[Build]:
+        """Those for which a pull would ask for something."""
+        return [one.build for one in self._asking]
+
+    @cached_property
+    def rows(self) -> list[Row]:
+        wanted = Counter[Item]()
+        for one in self.accounts:
+            wanted.update(self._wanted[one])
+        told = [(item, count, 0, count, ()) for item, count in wanted.items()]
+        return rows_told(told, [one.build for one in self.accounts])
+
+    @property
+    def short(self) -> list[Row]:
+        return [row for row in self.rows if row.short]
 
     @cached_property
     def cannot(self) -> list[str]:
         """Why some cannot be reckoned, a sentence each."""
         found = []
-        for build in self._not_begun:
+        for one in self.accounts:
             try:
-                self.books.wanted(build)
+                _ = one.wanted
             except CannotMake as reason:
                 found.append(str(reason))
         return found
 
-    @cached_property
-    def ahead_uncounted(self) -> list[str]:
-        reckoned = [build for build in self._not_begun if self._ahead[build.pk]]
-        return [one for build in reckoned for one in self.books.needs(build).missing]
+    @property
+    def uncounted(self) -> list[str]:
+        return [what for one in self._asking for what in one.needs.missing]
+
+    @property
+    def _asking(self) -> list[Account]:
+        return [one for one in self.accounts if self._wanted[one]]
 
     @cached_property
-    def _ahead(self) -> dict[int, dict[Item, int]]:
-        found: dict[int, dict[Item, int]] = {}
-        for build in self._not_begun:
-            try:
-                wanted = self.books.without_planned(build, self.books.wanted(build))
-                found[build.pk] = {} if self.books.waits_for_cutting(build) else wanted
-            except CannotMake:
-                found[build.pk] = {}
-        return found
+    def _wanted(self) -> dict[Account, Amounts]:
+        return {one: _wanted_now(one) for one in self.accounts}
 
-    # --- While it goes on ---
+
+def _wanted_now(account: Account) -> Amounts:
+    try:
+        return {} if account.waits_for_cutting else account.own_wanted
+    except CannotMake:
+        return {}
+
+
+@dataclass(frozen=True)
+class ToCut:
+    """The sheets of builds, and who cuts them; ``pulls`` are those that ask for them still."""
+
+    accounts: tuple[Account, ...]
+    pulls: tuple[PullAccount, ...]
+
+    @cached_property
+    def rows(self) -> list[Row]:
+        rows = rows_of(self.pulls, [one.build for one in self.accounts])
+        return [row for row in rows if row.item.kind == Item.Kind.SHEET]
+
+    @cached_property
+    def jobs(self) -> list[CuttingJob]:
+        """Jobs that cut for these builds, the newest first, but for those that were given up."""
+        builds = [one.build.pk for one in self.accounts]
+        jobs = CuttingJob.objects.filter(lines__builds__in=builds)
+        found = jobs.distinct().with_state().newest_first()
+        return [job for job in found if job.state != CuttingJob.State.DROPPED]
+
+    @property
+    def is_cut(self) -> bool:
+        return bool(self.pulls) and all(one.is_cut for one in self.pulls)
+
+    @property
+    def is_planned(self) -> bool:
+        """Whether nothing but plans that are still to be cut is left to do about the sheets."""
+        still = [one for one in self.accounts if one.state in NEEDING]
+        return bool(still) and all(one.is_planned or one.is_cut for one in still)
+
+    @cached_property
+    def offcuts(self) -> list[Offcut]:
+        """Free offcuts large enough for one of the blanks that are still to be cut."""
+        if not any(row.left for row in self.rows):
+            return []
+        shapes = [one.plan.revision.shape() for one in self.accounts]
+        free = Offcut.objects.free().with_place().select_related("kind").largest_first()
+        return [one for one in free if any(_holds(one, shape) for shape in shapes)]
+
+
+@dataclass(frozen=True)
+class PullSheet:
+    """The pulls of some builds: the latest of each, open or ended."""
+
+    accounts: tuple[Account, ...]
+
+    @cached_property
+    def pulls(self) -> list[Pull]:
+        return [one.pull for one in self._open]
+
+    @cached_property
+    def ended(self) -> list[Pull]:
+        return [one.pull for one in self._ended]
+
+    @cached_property
+    def ahead(self) -> Ahead:
+        open_ones = {one.pull.build_id for one in self._open}
+        return Ahead(
+            tuple(
+                one
+                for one in self.accounts
+                if one.build.pk not in open_ones and one.state in NEEDING
+            )
+        )
+
+    @cached_property
+    def to_cut(self) -> ToCut:
+        """Of the open pulls; where there is none, of those that still wait to be cut."""
+        closed = [one for one in self._ended if one.pull.end.how in CLOSED]
+        return ToCut(self.accounts, tuple(self._open or closed))
 
     @cached_property
     def rows(self) -> list[Row]:
         """All items but sheets, of the open pulls."""
-        return [row for row in self._open_rows if row.item.kind != Item.Kind.SHEET]
-
-    @cached_property
-    def sheets(self) -> list[Row]:
-        """Those of the open pulls; where there is none, those that still wait to be cut."""
-        rows = self._open_rows if self.pulls else self._rows_of(self._to_cut)
-        return [row for row in rows if row.item.kind == Item.Kind.SHEET]
-
-    @property
-    def _to_cut(self) -> list[Pull]:
-        return [pull for pull in self.ended if pull.end.how in CLOSED]
+        rows = rows_of(self._open, [one.build for one in self.accounts])
+        return [row for row in rows if row.item.kind != Item.Kind.SHEET]
 
     @cached_property
     def shelves(self) -> list[AtPlace]:
@@ -188,7 +181,7 @@ class PullSheet:
 
     @property
     def can_keep(self) -> bool:
-        return any(row.not_kept and row.free for row in [*self.not_kept, *self.sheets])
+        return any(row.not_kept and row.free for row in [*self.not_kept, *self.to_cut.rows])
 
     @cached_property
     def left(self) -> int:
@@ -202,7 +195,7 @@ class PullSheet:
     @cached_property
     def said(self) -> list[ShortPick]:
         """What was said to be short, of the latest pulls."""
-        return [one for pull in [*self.pulls, *self.ended] for one in self.books.shorts(pull)]
+        return [short for one in [*self._open, *self._ended] for short in one.shorts]
 
     @property
     def uncounted(self) -> list[str]:
@@ -211,139 +204,23 @@ class PullSheet:
     @cached_property
     def taken(self) -> list[tuple[Item, int]]:
         """What the builds have from the store, whatever pull it was taken for."""
-        has = Counter[Item]()
-        for build in self.builds:
-            has.update(self.books.has(build))
-        return [(item, count) for item, count in has.items() if count > 0]
-
-    # --- Cutting ---
+        issued = Counter[Item]()
+        for one in self.accounts:
+            issued.update(one.issued)
+        return [(item, count) for item, count in issued.items() if count > 0]
 
     @cached_property
-    def jobs(self) -> list[CuttingJob]:
-        """Jobs that cut for these builds, the newest first, but for those that were given up."""
-        jobs = CuttingJob.objects.filter(lines__builds__in=[one.pk for one in self.builds])
-        found = jobs.distinct().with_state().newest_first()
-        return [job for job in found if job.state != CuttingJob.State.DROPPED]
+    def _open(self) -> list[PullAccount]:
+        return [one.latest for one in self.accounts if one.latest and one.latest.pull.is_open]
 
     @cached_property
-    def is_cut(self) -> bool:
-        pulls = self.pulls or self._to_cut
-        return bool(pulls) and all(self.books.is_cut(pull) for pull in pulls)
-
-    @cached_property
-    def is_planned(self) -> bool:
-        """Whether nothing but plans that are still to be cut is left to do about the sheets."""
-        still = [one for one in self.builds if one.state in NEEDING]  # type: ignore[attr-defined]
-        return bool(still) and all(
-            self.books.is_planned(one) or self.books.is_cut_for(one) for one in still
-        )
-
-    @cached_property
-    def offcuts(self) -> list[Offcut]:
-        """Free offcuts large enough for one of the blanks that are still to be cut."""
-        if not any(row.left for row in self.sheets):
-            return []
-        shapes = [self.books.shape_of(build) for build in self.builds]
-        free = Offcut.objects.free().with_place().select_related("kind").largest_first()
-        return [one for one in free if any(_holds(one, shape) for shape in shapes)]
-
-    # --- Read off ---
-
-    @cached_property
-    def _open_rows(self) -> list[Row]:
-        return self._rows_of(self.pulls)
-
-    def _rows_of(self, pulls: list[Pull]) -> list[Row]:
-        wanted, picked, left = Counter[Item](), Counter[Item](), Counter[Item]()
-        planned = Counter[Item]()
-        said: dict[Item, list[ShortPick]] = {}
-        for pull in pulls:
-            wanted.update(self.books.lines(pull))
-            picked.update(self.books.picked(pull))
-            all_left = self.books.left(pull)
-            own_left = self.books.without_planned(pull.build, all_left)
-            left.update(own_left)
-            planned.update({item: n for item, n in all_left.items() if item not in own_left})
-            for one in self.books.shorts(pull):
-                said.setdefault(one.item, []).append(one)
-        rows = self._rows(
-            (item, count, picked[item], left[item], said.get(item, ()))
-            for item, count in wanted.items()
-        )
-        return [replace(row, planned=planned[row.item]) for row in rows]
-
-    def _rows(self, told: Iterable[tuple[Item, int, int, int, Sequence[ShortPick]]]) -> list[Row]:
-        told = list(told)
-        lying = self._lying([one[0] for one in told])
-        rows = [
-            Row(item, wanted, picked, left, tuple(lying.get(item, ())), tuple(said))
-            for item, wanted, picked, left, said in told
-        ]
-        return _with_others(rows)
-
-    def _lying(self, items: list[Item]) -> dict[Item, list[Lying]]:
-        held: Counter[tuple[int, int]] = held_for_builds(self.builds)
-        found: dict[Item, list[Lying]] = {}
-        for one in Stock.objects.filter(item__in=items).lying().with_names().by_place():
-            kept = held[one.item_id, one.place_id]
-            found.setdefault(one.item, []).append(Lying(one.place, kept, one.free))
-        return found
+    def _ended(self) -> list[PullAccount]:
+        return [one.latest for one in self.accounts if one.latest and not one.latest.pull.is_open]
 
 
-def sheets_of(pulls: Sequence[Pull]) -> PullSheet:
-    """The same by pulls, however they were loaded."""
-    builds = Build.objects.with_state().filter(pulls__in=[one.pk for one in pulls])
-    return PullSheet(builds.distinct().soonest_first())
-
-
-def _with_others(rows: list[Row]) -> list[Row]:
-    """For what is short: what else could serve, and the packs in which more can be bought."""
-    short = [row for row in rows if row.short and row.item.kind != Item.Kind.SHEET]
-    if not short:
-        return rows
-    free = list(_free_ones({row.item.kind for row in short}))
-    offers = PackOffer.objects.live().with_names().filter(item__in=[row.item for row in short])
-    packs = list(offers.by_supplier())
-    return [_with_own(row, free, packs) if row in short else row for row in rows]
-
-
-def _with_own(row: Row, free: list[Stock], packs: list[PackOffer]) -> Row:
-    others = [
-        Serving(one.item, one.place, one.free) for one in free if could_serve(one.item, row.item)
-    ]
-    own = tuple(one for one in packs if one.item_id == row.item.pk)
-    return Row(
-        row.item,
-        row.wanted,
-        row.picked,
-        row.left,
-        row.lying,
-        row.said,
-        tuple(others[:MOST_OTHERS]),
-        own,
-    )
-
-
-def _free_ones(kinds: set[str]) -> "models.QuerySet[Stock]":
-    free = Stock.objects.filter(item__kind__in=kinds, item__is_put_away=False)
-    return free.filter(on_hand__gt=models.F("reserved")).with_names().by_place()
-
-
-def servings(item: Item) -> list[Serving]:
-    """All that could serve instead of it, from where it is free."""
-    free = _free_ones({item.kind})
-    return [Serving(one.item, one.place, one.free) for one in free if could_serve(one.item, item)]
-
-
-def could_serve(other: Item, item: Item) -> bool:
-    """Another item of the same kind; a panel of the same size and mesh, cloth as wide or wider."""
-    if other == item or other.kind != item.kind:
-        return False
-    if item.kind == Item.Kind.PANEL:
-        return (other.panel_mm, other.panel_squares) == (item.panel_mm, item.panel_squares)
-    if item.kind == Item.Kind.CLOTH:
-        return (other.cloth_mm or 0) >= (item.cloth_mm or 0)
-    return item.kind in (Item.Kind.CONNECTOR, Item.Kind.TIE, Item.Kind.CLIP, Item.Kind.TAPE)
+def sheet_of(builds: Iterable[Build]) -> PullSheet:
+    """Of builds loaded ``with_state()``."""
+    return PullSheet(tuple(accounts_of(builds)))
 
 
 def _holds(offcut: Offcut, shape: Shape) -> bool:

@@ -14,7 +14,13 @@ from django.db import transaction
 from django.utils import timezone
 
 from builds.plans.models.builds import NEEDING, Build, BuildState
-from builds.pulls.models.pull_books import Amounts, Books, with_books
+from builds.pulls.models.accounts import (
+    Amounts,
+    PullAccount,
+    account_of,
+    issued_to,
+    pull_accounts,
+)
 from builds.pulls.models.pulls import CannotPull, Pull, PullEnd, PullLine, ShortPick
 from builds.store.models import movements
 from builds.store.models.items import Item
@@ -103,7 +109,7 @@ def say_short(
     if ShortPick.objects.filter(once=once).exists():
         return
     _refuse_ended(pulls)
-    shares = _shares_left(pulls, item, count, _books(pulls))
+    shares = _shares_left(pulls, item, count)
     for (pull, share), own in zip(shares, _onces(once), strict=False):
         onces = _onces(uuid.uuid5(own, "moved"))
         pull.shorts.create(
@@ -138,11 +144,11 @@ def bring_back(
     _lock_all(pulls)
     if Movement.objects.filter(once=once).exists():
         return
-    books = _books(pulls)
-    has = [(pull, books.has(pull.build)[item]) for pull in reversed(pulls)]
-    shares = _shared(has, _some(count))
+    issued = issued_to([pull.build for pull in pulls])
+    taken = [(pull, issued[pull.build][item]) for pull in reversed(pulls)]
+    shares = _shared(taken, _some(count))
     if sum(share for _pull, share in shares) < count:
-        there = sum(max(0, held) for _pull, held in has)
+        there = sum(max(0, held) for _pull, held in taken)
         raise CannotPull(
             f"{item.of(count)} were to come back; {there} were taken. Give {there} or fewer."
         )
@@ -163,13 +169,14 @@ def reserve_free(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int:
     if Movement.objects.filter(once=once).exists():
         return 0
     _refuse_ended(pulls)
-    books, onces = _books(pulls), _onces(once)
-    return sum(_reserve(pull, books.not_kept(pull), by, onces) for pull in pulls)
+    onces = _onces(once)
+    accounts = pull_accounts(pulls)
+    return sum(_reserve(pull, one.not_reserved, by, onces) for pull, one in accounts.items())
 
 
 def keep_what_is_free(pull: Pull, *, by: Person, once: uuid.UUID) -> None:
     """The same for one pull whose build is locked already."""
-    _reserve(pull, _books([pull]).not_kept(pull), by, _onces(once))
+    _reserve(pull, pull_accounts([pull])[pull].not_reserved, by, _onces(once))
 
 
 @transaction.atomic
@@ -181,13 +188,12 @@ def close(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> list[Pull]:
     """
     _lock_all(pulls)
     open_ones = [pull for pull in pulls if not _has_ended(pull)]
-    books = _books(open_ones)
-    served = [pull for pull in open_ones if _is_served(books, pull)]
+    served = [one for one in pull_accounts(open_ones).values() if _is_served(one)]
     if open_ones and not served:
         raise CannotPull("Nothing was taken yet, so there is nothing to close. Give it up instead.")
-    for pull in served:
-        _close(pull, books, by, uuid.uuid5(once, str(pull.pk)))
-    return served
+    for one in served:
+        _close(one, by, uuid.uuid5(once, str(one.pull.pk)))
+    return [one.pull for one in served]
 
 
 @transaction.atomic
@@ -222,12 +228,10 @@ def _wanted(build: Build) -> tuple[Amounts, Amounts, list[str], bool]:
     What is wanted, what of it the pull reserves, what the store has no item for, and whether only
     the cutting is left.
     """
-    books = with_books([build])
-    own = books.builds[0]
+    account = account_of(build)
     try:
-        wanted, missing = books.wanted(own), books.needs(own).missing
-        kept = books.without_planned(own, wanted)
-        return wanted, kept, list(missing), books.waits_for_cutting(own)
+        missing = list(account.needs.missing)
+        return account.wanted, account.own_wanted, missing, account.waits_for_cutting
     except CannotMake as reason:
         raise CannotPull(str(reason)) from reason
 
@@ -235,11 +239,11 @@ def _wanted(build: Build) -> tuple[Amounts, Amounts, list[str], bool]:
 def _take_one(
     pulls: Sequence[Pull], item: Item, place: Place, count: int, by: Person, onces: Onces
 ) -> None:
-    books = _books(pulls)
-    own = [pull for pull in pulls if books.lines(pull)[item]]
+    accounts = pull_accounts(pulls)
+    own = [pull for pull in pulls if accounts[pull].asked[item]]
     _refuse_item(item, own)
     held = {pull: movements.reserved_for(item, place, build=pull.build) for pull in own}
-    left = [(pull, books.left(pull)[item] - held[pull]) for pull in own]
+    left = [(pull, accounts[pull].left[item] - held[pull]) for pull in own]
     shares = _shared([*held.items(), *left, (own[-1], count)], _some(count))
     for pull, share in _merged(shares):
         movements.take_out(
@@ -257,7 +261,7 @@ def _take_one(
 
 def _trim(pull: Pull, item: Item, by: Person, onces: Onces) -> None:
     """Keep no more than is left to take."""
-    left = _books([pull]).left(pull)[item]
+    left = pull_accounts([pull])[pull].left[item]
     held = [(place, n) for one, place, n in movements.held_for(build=pull.build) if one == item]
     over = sum(count for _place, count in held) - left
     for place, count in reversed(held):
@@ -291,8 +295,9 @@ def _add_lines(pull: Pull, wanted: Amounts) -> None:
     )
 
 
-def _close(pull: Pull, books: Books, by: Person, once: uuid.UUID) -> None:
-    for item, count in books.left(pull).items():
+def _close(account: PullAccount, by: Person, once: uuid.UUID) -> None:
+    pull = account.pull
+    for item, count in account.left.items():
         if item.kind != Item.Kind.SHEET:
             pull.shorts.create(
                 item=item,
@@ -317,21 +322,21 @@ def _end(pull: Pull, how: str, by: Person, once: uuid.UUID) -> None:
     PullEnd.objects.create(pull=pull, how=how, made_by=by, once=uuid.uuid5(once, "end"))
 
 
-def _is_served(books: Books, pull: Pull) -> bool:
+def _is_served(account: PullAccount) -> bool:
     """Whether anything was taken for it, or said to be served or spared, or is not counted."""
-    said = any(one.why != Short.MISSING for one in books.shorts(pull))
-    only_sheets = all(item.kind == Item.Kind.SHEET for item in books.lines(pull))
-    return bool(+books.picked(pull)) or said or only_sheets
+    said = any(one.why != Short.MISSING for one in account.shorts)
+    only_sheets = all(item.kind == Item.Kind.SHEET for item in account.asked)
+    return bool(+account.issued) or said or only_sheets
 
 
 # --- Sharing out ---
 
 
-def _shares_left(pulls: Sequence[Pull], item: Item, count: int, books: Books) -> list[Share]:
-    own = [pull for pull in pulls if books.lines(pull)[item]]
+def _shares_left(pulls: Sequence[Pull], item: Item, count: int) -> list[Share]:
+    own = [one for one in pull_accounts(pulls).values() if one.asked[item]]
     if not own:
         raise CannotPull(_not_on(item, "this pull"))
-    left = [(pull, books.left(pull)[item]) for pull in own]
+    left = [(one.pull, one.left[item]) for one in own]
     there = sum(some for _pull, some in left)
     if not 1 <= count <= there:
         allowed = f"Give 1 to {there}." if there else "Nothing more is to be taken of it."
@@ -401,10 +406,6 @@ def _some(count: int) -> int:
 
 
 # --- Small things ---
-
-
-def _books(pulls: Sequence[Pull]) -> Books:
-    return with_books([pull.build for pull in pulls])
 
 
 def _onces(once: uuid.UUID) -> Onces:

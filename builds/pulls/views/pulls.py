@@ -15,11 +15,11 @@ from builds.batches.forms import offered
 from builds.batches.models.batches import Batch
 from builds.batches.models.cutting_jobs import CannotCut
 from builds.common.paper import label_for, print_of, shown
-from builds.plans.models.builds import Build, CannotSay
+from builds.plans.models.builds import CannotSay
 from builds.pulls.forms import ActForm, BackForm, ShortForm, TakeForm, figures_of
+from builds.pulls.models.accounts import PullAccount, pull_accounts
 from builds.pulls.models.more_taken import more_than_left
-from builds.pulls.models.pull_books import Books
-from builds.pulls.models.pull_sheet import Row, servings
+from builds.pulls.models.pull_rows import Row, servings
 from builds.pulls.models.pulling import (
     begin,
     bring_back,
@@ -55,9 +55,8 @@ def pulls(request: HttpRequest) -> HttpResponse:
     """All open pulls, those of the soonest builds first."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = Pull.objects.visible_to(person).open().soonest_first()
-    listed = list(found.select_related("build", "plan", "made_by"))
-    books = Books(Build.objects.with_state().filter(pulls__in=listed).distinct())
-    rows = [(pull, *_far(books, pull)) for pull in listed]
+    accounts = pull_accounts(found.select_related("build", "plan", "made_by"))
+    rows = [(pull, *_far(account)) for pull, account in accounts.items()]
     return render(request, "pulls/pulls.html", {"rows": rows})
 
 
@@ -153,7 +152,7 @@ def _act(request: HttpRequest, person: Person, subject: Subject, act: str) -> Ht
 
 def _begin(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
     once = _once(request)
-    builds = subject.sheet.to_begin
+    builds = subject.sheet.ahead.builds
     if not builds and not subject.sheet.pulls:
         raise CannotPull("Nothing is to be pulled: everything that is planned was taken already.")
     for build in builds:
@@ -303,7 +302,7 @@ def _open(subject: Subject) -> list[Pull]:
 def _asked_row(request: HttpRequest, subject: Subject) -> Row:
     """The line that the address names. Raises ``Http404`` where the pull has none such."""
     asked = request.GET.get("item", "")
-    for row in [*subject.sheet.rows, *subject.sheet.sheets]:
+    for row in [*subject.sheet.rows, *subject.sheet.to_cut.rows]:
         if str(row.item.pk) == asked:
             return row
     raise Http404("The pull has no such line.")
@@ -316,11 +315,11 @@ def _once(request: HttpRequest) -> uuid.UUID:
     return once
 
 
-def _far(books: Books, pull: Pull) -> tuple[int, int, int]:
+def _far(account: PullAccount) -> tuple[int, int, int]:
     """Things taken, and asked for, and how many are left for which nothing is kept."""
-    wanted, left = books.lines(pull), books.left(pull)
-    lacking = sum(max(0, count) for count in books.not_kept(pull).values())
-    return wanted.total() - left.total(), wanted.total(), lacking
+    asked, left = account.asked.total(), account.left.total()
+    lacking = sum(max(0, count) for count in account.not_reserved.values())
+    return asked - left, asked, lacking
 
 
 def _things(count: int) -> str:

@@ -6,7 +6,7 @@ build by build with a bounded search: a cutting plan of several builds may take 
 
 from collections.abc import Iterable
 from dataclasses import dataclass
-from functools import lru_cache
+from functools import cached_property, lru_cache
 from typing import NamedTuple
 
 from builds.buying.rolls import roll_length
@@ -105,11 +105,15 @@ def all_needs(several: Iterable[tuple[Needs, int]]) -> Needs:
 
 
 class Shelf:
-    """The items in use, asked for once."""
+    """The items in use, asked for once, and not before they are wanted."""
 
-    def __init__(self) -> None:
-        self.items = list(Item.objects.live().order_by("pk"))
-        self.kinds = list(SheetKind.objects.live().with_on_hand().select_related("item").by_size())
+    @cached_property
+    def items(self) -> list[Item]:
+        return list(Item.objects.live().order_by("pk"))
+
+    @cached_property
+    def kinds(self) -> list[SheetKind]:
+        return list(SheetKind.objects.live().with_on_hand().select_related("item").by_size())
 
     def first(self, **facts: object) -> Item | None:
         return next(

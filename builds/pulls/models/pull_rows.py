@@ -1,0 +1,162 @@
+"""The lines of pulls for those who take: what lies where, is short, or could serve instead."""
+
+from collections import Counter
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, replace
+from typing import NamedTuple
+
+from django.db import models
+
+from builds.plans.models.builds import Build
+from builds.pulls.models.accounts import PullAccount
+from builds.pulls.models.pulls import ShortPick
+from builds.store.models.items import Item
+from builds.store.models.movements import held_for_builds
+from builds.store.models.places import Place
+from builds.store.models.stock import Stock
+from builds.store.models.suppliers import PackOffer
+
+MOST_OTHERS = 6
+# An item with how many are wanted, were taken and are left, and what was said to be short of it.
+Told = tuple[Item, int, int, int, Sequence[ShortPick]]
+
+
+class Lying(NamedTuple):
+    """``kept`` of an item are kept here for these builds, and ``free`` are anybody's."""
+
+    place: Place
+    kept: int
+    free: int
+
+
+class Serving(NamedTuple):
+    """Something else that could serve: so many of an item, free in a place."""
+
+    item: Item
+    place: Place
+    free: int
+
+
+@dataclass(frozen=True, slots=True)
+class Row:
+    """One item: so many wanted, taken, and left to take. ``said``: what was said to be short.
+    ``planned``: so many are not left since a sheet plan takes them."""
+
+    item: Item
+    wanted: int
+    picked: int
+    left: int
+    lying: tuple[Lying, ...] = ()
+    said: tuple[ShortPick, ...] = ()
+    others: tuple[Serving, ...] = ()
+    packs: tuple[PackOffer, ...] = ()
+    planned: int = 0
+
+    @property
+    def kept(self) -> int:
+        return sum(one.kept for one in self.lying)
+
+    @property
+    def free(self) -> int:
+        return sum(one.free for one in self.lying)
+
+    @property
+    def not_kept(self) -> int:
+        """So many are left for which nothing is kept."""
+        return max(0, self.left - self.kept)
+
+    @property
+    def short(self) -> int:
+        """So many are left and nowhere in the store."""
+        return max(0, self.not_kept - self.free)
+
+    @property
+    def free_places(self) -> list[Lying]:
+        return [one for one in self.lying if one.free]
+
+
+def rows_of(accounts: Sequence[PullAccount], builds: Sequence[Build]) -> list[Row]:
+    """Several pulls as one. What is reserved for the builds counts as theirs."""
+    wanted, picked, left = Counter[Item](), Counter[Item](), Counter[Item]()
+    planned = Counter[Item]()
+    said: dict[Item, list[ShortPick]] = {}
+    for one in accounts:
+        wanted.update(one.asked)
+        picked.update(one.issued)
+        left.update(one.own_left)
+        planned.update({item: n for item, n in one.left.items() if item not in one.own_left})
+        for short in one.shorts:
+            said.setdefault(short.item, []).append(short)
+    told = [
+        (item, count, picked[item], left[item], said.get(item, ()))
+        for item, count in wanted.items()
+    ]
+    return [replace(row, planned=planned[row.item]) for row in rows_told(told, builds)]
+
+
+def rows_told(told: Sequence[Told], builds: Sequence[Build]) -> list[Row]:
+    lying = _lying([one[0] for one in told], builds)
+    rows = [
+        Row(item, wanted, picked, left, tuple(lying.get(item, ())), tuple(said))
+        for item, wanted, picked, left, said in told
+    ]
+    return _with_others(rows)
+
+
+def _lying(items: Iterable[Item], builds: Sequence[Build]) -> dict[Item, list[Lying]]:
+    held: Counter[tuple[int, int]] = held_for_builds(builds)
+    found: dict[Item, list[Lying]] = {}
+    for one in Stock.objects.filter(item__in=items).lying().with_names().by_place():
+        kept = held[one.item_id, one.place_id]
+        found.setdefault(one.item, []).append(Lying(one.place, kept, one.free))
+    return found
+
+
+def _with_others(rows: list[Row]) -> list[Row]:
+    """For what is short: what else could serve, and the packs in which more can be bought."""
+    short = [row for row in rows if row.short and row.item.kind != Item.Kind.SHEET]
+    if not short:
+        return rows
+    free = list(_free_ones({row.item.kind for row in short}))
+    offers = PackOffer.objects.live().with_names().filter(item__in=[row.item for row in short])
+    packs = list(offers.by_supplier())
+    return [_with_own(row, free, packs) if row in short else row for row in rows]
+
+
+def _with_own(row: Row, free: list[Stock], packs: list[PackOffer]) -> Row:
+    others = [
+        Serving(one.item, one.place, one.free) for one in free if could_serve(one.item, row.item)
+    ]
+    own = tuple(one for one in packs if one.item_id == row.item.pk)
+    return Row(
+        row.item,
+        row.wanted,
+        row.picked,
+        row.left,
+        row.lying,
+        row.said,
+        tuple(others[:MOST_OTHERS]),
+        own,
+    )
+
+
+def _free_ones(kinds: set[str]) -> "models.QuerySet[Stock]":
+    free = Stock.objects.filter(item__kind__in=kinds, item__is_put_away=False)
+    return free.filter(on_hand__gt=models.F("reserved")).with_names().by_place()
+
+
+def servings(item: Item) -> list[Serving]:
+    """All that could serve instead of it, from where it is free."""
+    free = _free_ones({item.kind})
+    return [Serving(one.item, one.place, one.free) for one in free if could_serve(one.item, item)]
+
+
+def could_serve(other: Item, item: Item) -> bool:
+    """Another item of the same kind; a panel of the same size and mesh, cloth as wide or wider."""
+    if other == item or other.kind != item.kind:
+        return False
+    if item.kind == Item.Kind.PANEL:
+        return (other.panel_mm, other.panel_squares) == (item.panel_mm, item.panel_squares)
+    if item.kind == Item.Kind.CLOTH:
+        return (other.cloth_mm or 0) >= (item.cloth_mm or 0)
+    return item.kind in (Item.Kind.CONNECTOR, Item.Kind.TIE, Item.Kind.CLIP, Item.Kind.TAPE)
