@@ -52,10 +52,13 @@ def _place_of(guard: Fitting) -> Place:
 
 def _level_under(design: Design, guard: Fitting) -> int:
     return max(
-        (i for i, level in enumerate(design.levels)
-         if level.z <= guard.z and guard.cell in level.cells),
+        (
+            i
+            for i, level in enumerate(design.levels)
+            if level.z <= guard.z and guard.cell in level.cells
+        ),
         default=0,
-    )  # fmt: skip
+    )
 
 
 def guard_faults(

@@ -89,9 +89,7 @@ class Kind(NamedTuple):
     opens: bool = False
     auto: Callable[[Design, Iterable[Ramp], frozenset[Place]], tuple[Fitting, ...]] | None = None
     misplaced: Callable[[Design, Sequence[Fitting]], list[Fault]] | None = None
-    unsupported: (
-        Callable[[Design, Sequence[Fitting], frozenset[Place]], list[Fault]] | None
-    ) = None  # fmt: skip
+    unsupported: Callable[[Design, Sequence[Fitting], frozenset[Place]], list[Fault]] | None = None
 
 
 def _walls(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[Place, int]]:

@@ -70,9 +70,17 @@ def _read(fields: Fields) -> Design | None:
     """The design, or None where a value was refused."""
     drawn, after_ramps = _kinds_told()
     fields.known(
-        "format", "name", "species", "panel", "tray", "levels",
-        *(kind.in_file for kind in drawn), "ramps", *(kind.in_file for kind in after_ramps), "lid",
-    )  # fmt: skip
+        "format",
+        "name",
+        "species",
+        "panel",
+        "tray",
+        "levels",
+        *(kind.in_file for kind in drawn),
+        "ramps",
+        *(kind.in_file for kind in after_ramps),
+        "lid",
+    )
     fields.one_of("format", [FORMAT])
     name = fields.text("name", LONGEST_NAME, default="Unnamed design")
     species = fields.one_of("species", list(Species))

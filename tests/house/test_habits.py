@@ -10,6 +10,7 @@ ROOT = Path(settings.BASE_DIR)
 LAID_OUT_BY_HAND = {
     "builds/making/inspection.py": "the points of the last inspection",
     "builds/making/repairing.py": "how each fault is mended",
+    "habitats/structure/kinds.py": "the kinds of part, one a row",
     "habitats/upkeep/points.py": "the points of a safety check",
     "tests/rotation/test_rotate_command.py": "a rescue's linens, one a line",
     "tests/rotation/test_states.py": "the ways of a linen, one a line",
