@@ -152,9 +152,7 @@ def panels_of(design: Design, kind: Kind) -> Iterator[tuple[Place, int]]:
 
 def parting(design: Design, z: int) -> list[tuple[Cell, Side]]:
     """Edges of the floor at this height where a fitting ends it."""
-    return [
-        one.edge for one in design.fittings if one.z == z and KINDS[one.kind].parts_floor
-    ]  # fmt: skip
+    return [one.edge for one in design.fittings if one.z == z and KINDS[one.kind].parts_floor]
 
 
 def with_fittings(design: Design, role: str, fittings: Iterable[Fitting] | None) -> Design:
