@@ -56,7 +56,7 @@ GRIDS = {
 Modules = Sequence[Sequence[int]]
 
 
-class Sticker(NamedTuple):
+class CodeSticker(NamedTuple):
     """One label: its mark, lines of words about it, and the dark modules of its code."""
 
     mark: str
@@ -65,7 +65,7 @@ class Sticker(NamedTuple):
 
 
 def sheets_of(
-    stickers: Sequence[Sticker],
+    stickers: Sequence[CodeSticker],
     grid: LabelGrid,
     *,
     first: int = 1,
@@ -84,7 +84,9 @@ def sheets_of(
     )
 
 
-def _page(placed: Sequence[tuple[int, Sticker]], grid: LabelGrid, shift: tuple[int, int]) -> str:
+def _page(
+    placed: Sequence[tuple[int, CodeSticker]], grid: LabelGrid, shift: tuple[int, int]
+) -> str:
     width, height = SHEETS[grid.paper]
     name = "Labels " + ", ".join(sticker.mark for _place, sticker in placed)
     marks = "".join(_placed(place % grid.labels, sticker, grid, shift) for place, sticker in placed)
@@ -95,14 +97,14 @@ def _page(placed: Sequence[tuple[int, Sticker]], grid: LabelGrid, shift: tuple[i
     )
 
 
-def _placed(place: int, sticker: Sticker, grid: LabelGrid, shift: tuple[int, int]) -> str:
+def _placed(place: int, sticker: CodeSticker, grid: LabelGrid, shift: tuple[int, int]) -> str:
     row, column = divmod(place, grid.across)
     x = grid.left + column * grid.step_x + shift[0]
     y = grid.top + row * grid.step_y + shift[1]
     return f'<g transform="translate({x} {y})">{"".join(_drawn(sticker, grid))}</g>'
 
 
-def _drawn(sticker: Sticker, grid: LabelGrid) -> Iterator[str]:
+def _drawn(sticker: CodeSticker, grid: LabelGrid) -> Iterator[str]:
     side = min(grid.height - 2 * PAD, grid.width * 2 // 5, MOST_CODE)
     yield _code(sticker.modules, PAD, (grid.height - side) / 2, side)
     left = 2 * PAD + side

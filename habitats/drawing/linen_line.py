@@ -27,7 +27,7 @@ COUNT_BELOW, WORDS_BELOW, DRY_BELOW = 22.0, 37.0, 62.0
 
 
 @dataclass(frozen=True, slots=True)
-class Stretch:
+class LineStretch:
     """So many linens in one state; ``apart`` of them are set aside."""
 
     words: str
@@ -56,13 +56,13 @@ class LinenLine:
     is_dry: bool = False
 
     @property
-    def stretches(self) -> tuple[Stretch, ...]:
+    def stretches(self) -> tuple[LineStretch, ...]:
         return (
-            Stretch("clean", self.clean, 0, Style.PAPER),
-            Stretch("in use", self.in_use, 0, Style.LAID),
-            Stretch("soiled", self.soiled, self.apart_soiled, Style.SOILED),
-            Stretch("washing", self.washing, self.apart_washing, Style.WASHED),
-            Stretch("drying", self.drying, self.apart_drying, Style.HUNG),
+            LineStretch("clean", self.clean, 0, Style.PAPER),
+            LineStretch("in use", self.in_use, 0, Style.LAID),
+            LineStretch("soiled", self.soiled, self.apart_soiled, Style.SOILED),
+            LineStretch("washing", self.washing, self.apart_washing, Style.WASHED),
+            LineStretch("drying", self.drying, self.apart_drying, Style.HUNG),
         )
 
     @property
@@ -78,7 +78,7 @@ class LinenLine:
 class _Hung(NamedTuple):
     """A stretch where it hangs, from left to right, and the width of one linen."""
 
-    stretch: Stretch
+    stretch: LineStretch
     left: float
     right: float
     cell: float
@@ -106,7 +106,7 @@ def describe(line: LinenLine) -> str:
     return f"{linens}: {parts}.{new} {line.dry}".strip()
 
 
-def _told(one: Stretch) -> str:
+def _told(one: LineStretch) -> str:
     apart = f" ({one.apart} of them set aside)" if one.apart else ""
     return f"{one.count} {one.words}{apart}"
 
@@ -127,7 +127,7 @@ def _hang(line: LinenLine, width: float) -> Iterator[_Hung]:
     stretches = list(line.stretches)
     room = width - GAP * (len(stretches) - 1)
     if line.new:
-        stretches.append(Stretch("new", line.new, 0, Style.PAPER))
+        stretches.append(LineStretch("new", line.new, 0, Style.PAPER))
         room -= BREAK
     room -= BARE * sum(not one.count for one in stretches)
     cell = room / max(1, sum(one.count for one in stretches))
@@ -181,7 +181,7 @@ def _draw_words(pen: Pen, hung: Sequence[_Hung], width: float) -> None:
         pen.text((x, bottom + WORDS_BELOW), one.stretch.words, Letter.FIGURE)
 
 
-def _width(one: Stretch) -> float:
+def _width(one: LineStretch) -> float:
     """How wide its words come out, count over name."""
     return max(width_of(one.words, Letter.FIGURE), width_of(str(one.count), Letter.NAME))
 

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from habitats.drawing.pen import Anchor, Pen, Ring
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
-from habitats.drawing.weights import TICK, Tick
+from habitats.drawing.weights import TICK, AxisTick
 
 WIDTH, HEIGHT = 264.0, 92.0
 NICE = (1, 2, 5)
@@ -34,11 +34,11 @@ class StockDay(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Stock:
+class StockPlot:
     """What is drawn: days in order, at least one, and a few of them with their words."""
 
     days: Sequence[StockDay]
-    ticks: Sequence[Tick] = ()
+    ticks: Sequence[AxisTick] = ()
 
 
 class _Frame(NamedTuple):
@@ -55,12 +55,12 @@ class _Frame(NamedTuple):
         return HEIGHT * (self.most - number) / (self.most - self.least)
 
 
-def stock_picture(stock: Stock, *, title: str, description: str) -> str:
+def stock_picture(stock: StockPlot, *, title: str, description: str) -> str:
     """SVG of the plot. ``description`` says in words what it shows."""
     return finished(lambda pen: draw_stock(pen, stock), title, description, kind="stock")
 
 
-def draw_stock(pen: Pen, stock: Stock) -> None:
+def draw_stock(pen: Pen, stock: StockPlot) -> None:
     frame, step = _frame(stock)
     _draw_numbers(pen, frame, step)
     _draw_clean(pen, frame, stock.days)
@@ -79,7 +79,7 @@ def number_step(span: int) -> int:
         ten *= 10
 
 
-def _frame(stock: Stock) -> tuple[_Frame, int]:
+def _frame(stock: StockPlot) -> tuple[_Frame, int]:
     most = max(1, *(one.clean for one in stock.days))
     least = max(0, *(one.short for one in stock.days))
     step = number_step(most + least)
@@ -117,7 +117,7 @@ def _bar(frame: _Frame, number: int, short: int) -> Ring:
     return [(left, top), (right, top), (right, bottom), (left, bottom)]
 
 
-def _draw_days(pen: Pen, frame: _Frame, stock: Stock) -> None:
+def _draw_days(pen: Pen, frame: _Frame, stock: StockPlot) -> None:
     for number, day in enumerate(stock.days):
         if day.is_wash_day:
             at = (frame.x(number + 0.5), HEIGHT + DOTS_BELOW)

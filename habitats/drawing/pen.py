@@ -65,7 +65,7 @@ def width_of(words: str, letter: Letter) -> float:
     return len(words) * letter.size * CHARACTER_WIDTH
 
 
-class Mark(NamedTuple):
+class PenMark(NamedTuple):
     """One call of a pen, as it was made. ``rings`` holds the points; text and circles have one."""
 
     kind: str
@@ -97,20 +97,20 @@ class RecordingPen:
     """Keeps every mark, in order, to look at or to draw again."""
 
     def __init__(self) -> None:
-        self.marks: list[Mark] = []
+        self.marks: list[PenMark] = []
 
     def replay(self, pen: Pen) -> None:
         for mark in self.marks:
             mark.draw(pen)
 
     def line(self, points: Sequence[Point], style: Style) -> None:
-        self.marks.append(Mark("line", (tuple(points),), style))
+        self.marks.append(PenMark("line", (tuple(points),), style))
 
     def area(self, rings: Sequence[Ring], style: Style) -> None:
-        self.marks.append(Mark("area", tuple(tuple(ring) for ring in rings), style))
+        self.marks.append(PenMark("area", tuple(tuple(ring) for ring in rings), style))
 
     def circle(self, centre: Point, radius: float, style: Style) -> None:
-        self.marks.append(Mark("circle", ((centre,),), style, radius=radius))
+        self.marks.append(PenMark("circle", ((centre,),), style, radius=radius))
 
     def text(
         self,
@@ -120,7 +120,7 @@ class RecordingPen:
         anchor: Anchor = Anchor.MIDDLE,
         turn: float = 0,
     ) -> None:
-        mark = Mark("text", ((at,),), letter, words, anchor=anchor, turn=turn)
+        mark = PenMark("text", ((at,),), letter, words, anchor=anchor, turn=turn)
         self.marks.append(mark)
 
 

@@ -30,7 +30,7 @@ class Weighed(NamedTuple):
     fell: str = ""
 
 
-class Tick(NamedTuple):
+class AxisTick(NamedTuple):
     """A day with its words, under the plot."""
 
     day: int
@@ -43,7 +43,7 @@ class Weights:
 
     weighed: Sequence[Weighed]
     guide: Sequence[tuple[int, float]] = ()
-    ticks: Sequence[Tick] = ()
+    ticks: Sequence[AxisTick] = ()
 
 
 class _Frame(NamedTuple):
@@ -105,7 +105,7 @@ def _draw_grams(pen: Pen, frame: _Frame) -> None:
     pen.text((-8, -14), "grams", Letter.NOTE, Anchor.END)
 
 
-def _draw_days(pen: Pen, frame: _Frame, ticks: Sequence[Tick]) -> None:
+def _draw_days(pen: Pen, frame: _Frame, ticks: Sequence[AxisTick]) -> None:
     for one in ticks:
         if not frame.first_day <= one.day <= frame.last_day:
             continue

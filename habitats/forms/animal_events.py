@@ -15,7 +15,7 @@ from habitats.models.rescue import Rescue
 from habitats.models.space import limits_of
 from habitats.welfare import companion as pure
 from habitats.welfare.life import life_fault
-from habitats.welfare.limits import DEFAULTS, Limits
+from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.slips import Slip, likely_slip
 from habitats.welfare.values import Species
 from habitats.welfare.weights import weight_fault
@@ -49,7 +49,12 @@ class WeighForm(forms.Form):
     sure = forms.CharField(max_length=12, required=False)
 
     def __init__(
-        self, *args: Any, animal: Animal, today: date, limits: Limits = DEFAULTS, **options: Any
+        self,
+        *args: Any,
+        animal: Animal,
+        today: date,
+        limits: WelfareLimits = DEFAULTS,
+        **options: Any,
     ) -> None:
         super().__init__(*args, **options)
         self.animal, self.today, self.limits = animal, today, limits
@@ -243,5 +248,5 @@ class LeavingForm(forms.Form):
 
 def _alive(animal: Animal, **facts: Any) -> pure.Companion:
     """The animal's birth with one thing more, for the pure rules to judge."""
-    born = pure.Birth.about(animal.born, animal.born_margin_days) if animal.born else None
+    born = pure.BirthSpan.about(animal.born, animal.born_margin_days) if animal.born else None
     return pure.Companion(animal.code, animal.name, Species(animal.species), born=born, **facts)

@@ -233,12 +233,12 @@ class AnimalForm(forms.ModelForm):
             name=given.get("name") or "It",
             species=Species(given.get("species") or Species.GUINEA_PIG),
             sex=Sex(given["sex"]) if given.get("sex") else None,
-            born=pure.Birth.about(born, given.get("born_margin_days") or 0) if born else None,
+            born=pure.BirthSpan.about(born, given.get("born_margin_days") or 0) if born else None,
             weighings=self._first_weighing(),
             castration=pure.Castration(given.get("castrated_on"))
             if given["is_castrated"]
             else None,
-            contact=pure.Contact(given.get("with_male_since"), given.get("with_male_last")),
+            contact=pure.MaleContact(given.get("with_male_since"), given.get("with_male_last")),
             gave_birth_on=self._first_birth(),
             rhd_exposed_on=given.get("rhd_exposed_on"),
             rhd_negative_on=given.get("rhd_negative_on"),

@@ -7,17 +7,17 @@ from habitats.imports.kinds import KINDS
 from habitats.imports.reading import MOST_ROWS, read
 from habitats.imports.template import template
 from habitats.imports.text import MOST_BYTES, Unreadable
-from habitats.imports.values import Column, Fault, Kind, Row, Sheet
+from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow, ImportSheet
 
 __all__ = [
     "KINDS",
     "MOST_BYTES",
     "MOST_ROWS",
     "Column",
-    "Fault",
-    "Kind",
-    "Row",
-    "Sheet",
+    "ImportFault",
+    "ImportKind",
+    "ImportRow",
+    "ImportSheet",
     "Unreadable",
     "read",
     "template",

@@ -6,8 +6,8 @@ from typing import Any
 
 from habitats.imports.cells import day, one_of, whole, words, yes_or_no
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
-from habitats.imports.values import Column, Fault, Kind, Row
-from habitats.welfare.companion import Birth, Castration, Companion, Contact
+from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
+from habitats.welfare.companion import BirthSpan, Castration, Companion, MaleContact
 from habitats.welfare.life import life_faults
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.weights import weight_fault
@@ -26,15 +26,15 @@ def companion_of(values: Any) -> Companion:
         name=values["name"],
         species=Species(values["species"]),
         sex=Sex(sex) if sex else None,
-        born=Birth.about(born, values["born_margin_days"]) if born else None,
+        born=BirthSpan.about(born, values["born_margin_days"]) if born else None,
         castration=Castration(values["castrated_on"]) if values["castrated_on"] else None,
-        contact=Contact(values["with_male_since"], values["with_male_last"]),
+        contact=MaleContact(values["with_male_since"], values["with_male_last"]),
         rhd_exposed_on=values["rhd_exposed_on"],
         rhd_negative_on=values["rhd_negative_on"],
     )
 
 
-def _faults(row: Row, today: date) -> Iterator[Fault]:
+def _faults(row: ImportRow, today: date) -> Iterator[ImportFault]:
     animal = companion_of(row.values)
     at = {"castration": "castrated_on", "contact": _contact(row)}
     for fault in life_faults(animal, today):
@@ -43,11 +43,11 @@ def _faults(row: Row, today: date) -> Iterator[Fault]:
     yield from _does_not_go_together(row)
 
 
-def _contact(row: Row) -> str:
+def _contact(row: ImportRow) -> str:
     return "with_male_since" if row.values["with_male_since"] else "with_male_last"
 
 
-def _comes_and_goes(row: Row, animal: Companion) -> Iterator[Fault]:
+def _comes_and_goes(row: ImportRow, animal: Companion) -> Iterator[ImportFault]:
     came, left = row.values["came_on"], row.values["left_on"]
     if animal.born and came < animal.born.earliest:
         yield row.fault("came_on", f"It came on {day_words(came)}, before it was born. Correct it.")
@@ -60,7 +60,7 @@ def _comes_and_goes(row: Row, animal: Companion) -> Iterator[Fault]:
         )
 
 
-def _does_not_go_together(row: Row) -> Iterator[Fault]:
+def _does_not_go_together(row: ImportRow) -> Iterator[ImportFault]:
     values, species = row.values, Species(row.values["species"])
     pregnant = values["may_be_pregnant"] or values["with_male_since"] or values["with_male_last"]
     if pregnant and values["sex"] == Sex.MALE:
@@ -80,7 +80,7 @@ def _tick(name: str, help: str) -> Column:
     return Column(name, yes_or_no, f"{help}: yes or no. Empty: no.", "", empty=False)
 
 
-ANIMALS = Kind(
+ANIMALS = ImportKind(
     "animals",
     "Animals",
     (

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 
 from habitats.imports.cells import email, words
-from habitats.imports.values import Column, Fault, Kind, Row
+from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
 
 # Homes are handed in with these columns too.
 CONTACT_COLUMNS = (
@@ -16,14 +16,14 @@ CONTACT_COLUMNS = (
 CONTACT = tuple(column.name for column in CONTACT_COLUMNS)
 
 
-def _faults(row: Row, _today: date) -> Iterator[Fault]:
+def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
     if not any(row.values[name] for name in CONTACT):
         yield row.fault(
             "phone", "The row says of no way to reach them. Write one, or leave the row out."
         )
 
 
-CONTACTS = Kind(
+CONTACTS = ImportKind(
     "contacts",
     "Contacts of homes",
     (

@@ -5,7 +5,7 @@ from datetime import date
 
 from habitats.imports.cells import code_of_design, day, one_of, whole, words
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
-from habitats.imports.values import Column, Fault, Kind, Row
+from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
 
 # Nobody lives yet in what is taken in, so that one in use is standing till a group moves in.
 STATES = {
@@ -18,7 +18,7 @@ STATES = {
 }
 
 
-def _faults(row: Row, _today: date) -> Iterator[Fault]:
+def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
     home = row.values["home"]
     if home and row.values["state"] == "retired":
         yield row.fault(
@@ -28,7 +28,7 @@ def _faults(row: Row, _today: date) -> Iterator[Fault]:
         yield row.fault("stands_since", "It names no home. Write where it stands, or empty this.")
 
 
-ENCLOSURES = Kind(
+ENCLOSURES = ImportKind(
     "enclosures",
     "Enclosures",
     (

@@ -6,14 +6,14 @@ from datetime import date
 from habitats.imports.cells import day, one_of, whole, words, yes_or_no
 from habitats.imports.contacts import CONTACT_COLUMNS
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
-from habitats.imports.values import Column, Fault, Kind, Row
+from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
 
 # The same bounds as in habitats/models/homes.py; a test holds them together.
 MOST_ENCLOSURES = 200
 FOOTPRINT_MM = (300, 20_000)
 
 
-def _faults(row: Row, _today: date) -> Iterator[Fault]:
+def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
     sides = [row.values[name] for name in ("largest_width_mm", "largest_depth_mm")]
     if sides.count(None) == 1:
         empty = "largest_width_mm" if sides[0] is None else "largest_depth_mm"
@@ -22,7 +22,7 @@ def _faults(row: Row, _today: date) -> Iterator[Fault]:
         )
 
 
-HOMES = Kind(
+HOMES = ImportKind(
     "homes",
     "Homes",
     (

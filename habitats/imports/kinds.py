@@ -4,7 +4,9 @@ from habitats.imports.animals import ANIMALS
 from habitats.imports.contacts import CONTACTS
 from habitats.imports.enclosures import ENCLOSURES
 from habitats.imports.homes import HOMES
-from habitats.imports.values import Kind
+from habitats.imports.values import ImportKind
 from habitats.imports.weights import WEIGHTS
 
-KINDS: dict[str, Kind] = {kind.id: kind for kind in (HOMES, CONTACTS, ENCLOSURES, ANIMALS, WEIGHTS)}
+KINDS: dict[str, ImportKind] = {
+    kind.id: kind for kind in (HOMES, CONTACTS, ENCLOSURES, ANIMALS, WEIGHTS)
+}

@@ -5,14 +5,22 @@ from datetime import date
 from typing import Any
 
 from habitats.csv_cells import plain
-from habitats.imports.table import Line, table_of
+from habitats.imports.table import CsvLine, table_of
 from habitats.imports.text import Unreadable, text_of
-from habitats.imports.values import LONGEST_GIVEN, Column, Fault, Kind, Refused, Row, Sheet
+from habitats.imports.values import (
+    LONGEST_GIVEN,
+    Column,
+    ImportFault,
+    ImportKind,
+    ImportRow,
+    ImportSheet,
+    Refused,
+)
 
 MOST_ROWS = 50_000
 
 
-def read(content: bytes, kind: Kind, today: date) -> Sheet:
+def read(content: bytes, kind: ImportKind, today: date) -> ImportSheet:
     """All rows of the file, those that can be read as values, and every fault of the others.
 
     Raises ``Unreadable`` with a sentence where the file as a whole cannot be taken in.
@@ -34,15 +42,15 @@ def read(content: bytes, kind: Kind, today: date) -> Sheet:
 class _Reader:
     """Takes line after line, and remembers what two rows may not have in common."""
 
-    def __init__(self, kind: Kind, head: Sequence[str], today: date) -> None:
+    def __init__(self, kind: ImportKind, head: Sequence[str], today: date) -> None:
         self.kind, self.today, self.head = kind, today, head
         self.count = 0
-        self._rows: list[Row] = []
-        self._faults: list[Fault] = []
+        self._rows: list[ImportRow] = []
+        self._faults: list[ImportFault] = []
         self._seen: dict[tuple[str, Any], int] = {}
         self._faulty_names: dict[str, int] = {}
 
-    def take(self, line: Line) -> None:
+    def take(self, line: CsvLine) -> None:
         self.count += 1
         faults = self._surplus(line)
         cells = dict(zip(self.head, (plain(cell).strip() for cell in line.cells), strict=False))
@@ -52,8 +60,10 @@ class _Reader:
             try:
                 values[column.name] = _value(column, text, self.today)
             except Refused as fault:
-                faults.append(Fault(line.number, column.name, text[:LONGEST_GIVEN], str(fault)))
-        row = Row(line.number, values)
+                faults.append(
+                    ImportFault(line.number, column.name, text[:LONGEST_GIVEN], str(fault))
+                )
+        row = ImportRow(line.number, values)
         faults += self._named_before(row)
         if not faults:
             faults += self.kind.faults(row, self.today)
@@ -62,10 +72,10 @@ class _Reader:
         else:
             self._rows.append(row)
 
-    def sheet(self) -> Sheet:
-        return Sheet(tuple(self._rows), tuple(self._faults), self.count, self._faulty_names)
+    def sheet(self) -> ImportSheet:
+        return ImportSheet(tuple(self._rows), tuple(self._faults), self.count, self._faulty_names)
 
-    def _surplus(self, line: Line) -> list[Fault]:
+    def _surplus(self, line: CsvLine) -> list[ImportFault]:
         """A row with more cells, or fewer, than there are columns has shifted somewhere."""
         count = len(line.cells)
         while count > len(self.head) and not line.cells[count - 1].strip():
@@ -76,9 +86,9 @@ class _Reader:
             f"The row has {count} cells, the first line {len(self.head)}. "
             "Put a cell that holds the separator in quotation marks, or add the missing cells."
         )
-        return [Fault(line.number, "", "", sentence)]
+        return [ImportFault(line.number, "", "", sentence)]
 
-    def _named_before(self, row: Row) -> Iterator[Fault]:
+    def _named_before(self, row: ImportRow) -> Iterator[ImportFault]:
         for column in self.kind.columns:
             value = row.values.get(column.name)
             if not column.names_it or not value:
@@ -91,7 +101,7 @@ class _Reader:
                     "or leave one out.",
                 )
 
-    def _refuse(self, row: Row, faults: list[Fault]) -> None:
+    def _refuse(self, row: ImportRow, faults: list[ImportFault]) -> None:
         self._faults += faults
         for column in self.kind.columns:
             if column.names_it and (name := row.values.get(column.name)):

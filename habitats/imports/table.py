@@ -7,12 +7,12 @@ from io import StringIO
 from typing import NamedTuple
 
 from habitats.imports.text import Unreadable
-from habitats.imports.values import Kind
+from habitats.imports.values import ImportKind
 
 SEPARATORS = ",;\t"
 
 
-class Line(NamedTuple):
+class CsvLine(NamedTuple):
     """``number`` is the first line of the row, should a cell in quotes run over several."""
 
     number: int
@@ -20,25 +20,25 @@ class Line(NamedTuple):
 
 
 @dataclass(frozen=True, slots=True)
-class Table:
+class CsvTable:
     """``head`` names the columns as the kind does, in the file's order."""
 
     head: tuple[str, ...]
-    lines: Iterator[Line]
+    lines: Iterator[CsvLine]
 
 
-def table_of(text: str, kind: Kind) -> Table:
+def table_of(text: str, kind: ImportKind) -> CsvTable:
     """The columns, and then row by row the cells; empty lines are left out.
 
     Raises ``Unreadable`` for columns that the kind does not have, lacks or has twice; and while
     the lines are read, for quotes that do not close.
     """
     lines = _lines(text, _separator(text, kind.names))
-    head = [_name(cell) for cell in next(lines, Line(1, [])).cells]
+    head = [_name(cell) for cell in next(lines, CsvLine(1, [])).cells]
     while head and not head[-1]:
         head.pop()  # a spreadsheet pads its lines
     _refuse(head, kind)
-    return Table(tuple(head), lines)
+    return CsvTable(tuple(head), lines)
 
 
 def _separator(text: str, names: Sequence[str]) -> str:
@@ -47,11 +47,11 @@ def _separator(text: str, names: Sequence[str]) -> str:
 
 
 def _known(text: str, separator: str, names: Sequence[str]) -> int:
-    head = next(_lines(text, separator), Line(1, []))
+    head = next(_lines(text, separator), CsvLine(1, []))
     return sum(_name(cell) in names for cell in head.cells)
 
 
-def _lines(text: str, separator: str) -> Iterator[Line]:
+def _lines(text: str, separator: str) -> Iterator[CsvLine]:
     # newline="": a line may end as on any machine, and a cell in quotes keeps its own.
     rows = csv.reader(StringIO(text, newline=""), delimiter=separator, strict=True)
     while True:
@@ -67,20 +67,20 @@ def _lines(text: str, separator: str) -> Iterator[Line]:
         if cells is None:
             return
         if any(cell.strip() for cell in cells):
-            yield Line(number, cells)
+            yield CsvLine(number, cells)
 
 
 def _name(cell: str) -> str:
     return "_".join(cell.strip().casefold().replace("_", " ").split())
 
 
-def _refuse(head: Sequence[str], kind: Kind) -> None:
+def _refuse(head: Sequence[str], kind: ImportKind) -> None:
     sentences = [*_unknown(head, kind), *_double(head), *_missing(head, kind)]
     if sentences:
         raise Unreadable(" ".join(sentences))
 
 
-def _unknown(head: Sequence[str], kind: Kind) -> Iterator[str]:
+def _unknown(head: Sequence[str], kind: ImportKind) -> Iterator[str]:
     unknown = [f"“{name[:40]}”" for name in head if name not in kind.names]
     if unknown:
         yield (
@@ -95,7 +95,7 @@ def _double(head: Sequence[str]) -> Iterator[str]:
         yield f"The first line names {', '.join(double[:10])} more than once. Keep one of each."
 
 
-def _missing(head: Sequence[str], kind: Kind) -> Iterator[str]:
+def _missing(head: Sequence[str], kind: ImportKind) -> Iterator[str]:
     missing = [column.name for column in kind.columns if column.needed and column.name not in head]
     if missing:
         yield (

@@ -3,9 +3,9 @@
 from collections.abc import Iterator
 
 from habitats.csv_cells import csv_lines
-from habitats.imports.values import Kind
+from habitats.imports.values import ImportKind
 
 
-def template(kind: Kind) -> Iterator[str]:
+def template(kind: ImportKind) -> Iterator[str]:
     """The lines of the file."""
     return csv_lines([kind.names])

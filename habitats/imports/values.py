@@ -15,7 +15,7 @@ class Refused(ValueError):
     """A cell cannot be read; ``str()`` of it says what is allowed and what to do."""
 
 
-class Fault(NamedTuple):
+class ImportFault(NamedTuple):
     """``line`` is counted as an editor does, the head being line 1. ``column`` may be empty."""
 
     line: int
@@ -41,25 +41,25 @@ class Column:
 
 
 @dataclass(frozen=True, slots=True)
-class Row:
+class ImportRow:
     """One row that can be read: for each column of its kind a value."""
 
     line: int
     values: Mapping[str, Any]
 
-    def fault(self, column: str, sentence: str) -> Fault:
+    def fault(self, column: str, sentence: str) -> ImportFault:
         given = self.values[column] if column else ""
-        return Fault(self.line, column, str("" if given is None else given), sentence)
+        return ImportFault(self.line, column, str("" if given is None else given), sentence)
 
 
 @dataclass(frozen=True, slots=True)
-class Kind:
+class ImportKind:
     """``faults`` looks at a whole row: what its cells say of each other."""
 
     id: str
     title: str
     columns: tuple[Column, ...]
-    faults: Callable[[Row, date], Iterator[Fault]]
+    faults: Callable[[ImportRow, date], Iterator[ImportFault]]
 
     @property
     def names(self) -> tuple[str, ...]:
@@ -67,13 +67,13 @@ class Kind:
 
 
 @dataclass(frozen=True, slots=True)
-class Sheet:
+class ImportSheet:
     """``rows`` are without fault; ``lines`` counts those with a fault as well.
 
     ``faulty_names`` are the codes and own numbers of faulty rows, with their lines.
     """
 
-    rows: tuple[Row, ...]
-    faults: tuple[Fault, ...]
+    rows: tuple[ImportRow, ...]
+    faults: tuple[ImportFault, ...]
     lines: int
     faulty_names: Mapping[str, int]

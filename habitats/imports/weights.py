@@ -4,15 +4,15 @@ from collections.abc import Iterator
 from datetime import date
 
 from habitats.imports.cells import day, whole, words
-from habitats.imports.values import Column, Fault, Kind, Row
+from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
 
 
-def _faults(_row: Row, _today: date) -> Iterator[Fault]:
+def _faults(_row: ImportRow, _today: date) -> Iterator[ImportFault]:
     """None: what an animal may weigh depends on its species, which stands elsewhere."""
     return iter(())
 
 
-WEIGHTS = Kind(
+WEIGHTS = ImportKind(
     "weights",
     "Weights",
     (

@@ -58,7 +58,7 @@ def companion_of(animal: Animal) -> pure.Companion:
         castration=pure.Castration(animal.castrated_on, animal.castrated_before_maturity)
         if animal.is_castrated
         else None,
-        contact=pure.Contact(animal.with_male_since, animal.with_male_last)
+        contact=pure.MaleContact(animal.with_male_since, animal.with_male_last)
         if animal.may_be_pregnant
         else None,
         gave_birth_on=_day_of(births),
@@ -87,10 +87,10 @@ def animals_by_group(groups: Iterable[int], day: date) -> dict[int, list[Animal]
     return found
 
 
-def _born(animal: Animal) -> pure.Birth | None:
+def _born(animal: Animal) -> pure.BirthSpan | None:
     if animal.born is None:
         return None
-    return pure.Birth.about(animal.born, animal.born_margin_days)
+    return pure.BirthSpan.about(animal.born, animal.born_margin_days)
 
 
 def _weighings(animal: Animal) -> tuple[pure.Weighing, ...]:

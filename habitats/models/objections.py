@@ -11,7 +11,7 @@ from habitats.models.rescue import Rescue
 from habitats.models.space import objections_to
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection, Severity
-from habitats.welfare.objection import Override as Takes
+from habitats.welfare.objection import OverrideTerms as Takes
 from habitats.welfare.words import day_words
 
 # So much of a sentence is kept with an override; the pure rules write shorter ones.

@@ -10,7 +10,7 @@ from habitats.structure.structure import Structure
 from habitats.welfare.ahead import Due, Passes, class_ages, due, residents_on
 from habitats.welfare.companion import Companion
 from habitats.welfare.company import company
-from habitats.welfare.limits import Limits
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.objection import Objection
 from habitats.welfare.own import OwnFigures, own_rule_set
 from habitats.welfare.rooms import room_of
@@ -39,11 +39,13 @@ def _rules(chosen: str, figures: OwnFigures | None, name: str) -> RuleSet:
     return own_rule_set(base, figures, id=f"own-{chosen}", name=f"Own figures of {name}")
 
 
-def limits_of(rescue: Rescue) -> Limits:
+def limits_of(rescue: Rescue) -> WelfareLimits:
     """The figures without an authority behind them, as the rescue has set them."""
-    return Limits(
+    return WelfareLimits(
         quarantine_days=rescue.quarantine_days,
-        quarantine_advised_days=max(rescue.quarantine_days, Limits().quarantine_advised_days),
+        quarantine_advised_days=max(
+            rescue.quarantine_days, WelfareLimits().quarantine_advised_days
+        ),
         fall_percent=float(rescue.weight_alarm_percent),
         stale_days=rescue.weigh_every_days * 4,
         stale_young_days=rescue.weigh_every_days,

@@ -4,7 +4,7 @@ from collections.abc import Sequence
 
 from django.template.loader import render_to_string
 
-from habitats.drawing.label_sheets import LabelGrid, Sticker, sheets_of
+from habitats.drawing.label_sheets import CodeSticker, LabelGrid, sheets_of
 from habitats.printing.addresses import address_of, picture_address
 from habitats.printing.page import PrintedPage
 from habitats.printing.qr import modules_of
@@ -12,12 +12,12 @@ from habitats.printing.qr import modules_of
 STYLE_SHEETS = ("css/label-sheets.css",)
 
 
-def sticker(mark: str, lines: tuple[str, ...], link: str) -> Sticker:
-    return Sticker(mark, lines, modules_of(link))
+def sticker(mark: str, lines: tuple[str, ...], link: str) -> CodeSticker:
+    return CodeSticker(mark, lines, modules_of(link))
 
 
 def linen_labels_page(
-    stickers: Sequence[Sticker], grid: LabelGrid, *, first: int, shift: tuple[int, int]
+    stickers: Sequence[CodeSticker], grid: LabelGrid, *, first: int, shift: tuple[int, int]
 ) -> PrintedPage:
     pages = sheets_of(stickers, grid, first=first, shift=shift)
     pictures = {

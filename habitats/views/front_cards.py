@@ -25,7 +25,7 @@ from habitats.printing import pdf_from
 from habitats.printing.front_cards import FrontCard, Resident, front_cards_page
 from habitats.public_address import public_address
 from habitats.welfare.companion import Companion
-from habitats.welfare.limits import Limits
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.objection import Severity
 from habitats.welfare.quarantine import ends_on, in_quarantine
 from habitats.welfare.words import day_words, listed
@@ -89,7 +89,7 @@ def _card(
     group: Group | None,
     animals: Sequence[Animal],
     today: date,
-    limits: Limits,
+    limits: WelfareLimits,
     link: str,
 ) -> FrontCard:
     companions = companions_of(animals)
@@ -116,7 +116,7 @@ def about(animal: Animal) -> str:
     return ", ".join(part for part in (sex, born) if part)
 
 
-def _apart(companions: Sequence[Companion], today: date, limits: Limits) -> str:
+def _apart(companions: Sequence[Companion], today: date, limits: WelfareLimits) -> str:
     """Who is in quarantine, and until when; empty if nobody is."""
     blocked = Severity.BLOCK
     kept = [one for one in companions if in_quarantine(one, today, limits) is blocked]

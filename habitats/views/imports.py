@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from habitats.access import coordinator_or_403
 from habitats.csv_cells import csv_lines
 from habitats.forms.imports import HandInForm, TakeInForm
-from habitats.imports import KINDS, Fault, Unreadable, template
+from habitats.imports import KINDS, ImportFault, Unreadable, template
 from habitats.models.import_files import ImportFile
 from habitats.models.imports import HasFaults, plan_of, take_in
 
@@ -112,9 +112,9 @@ def _check_page(request: HttpRequest, file: ImportFile, refused: str = "") -> Ht
     return render(request, "imports/check.html", context, status=status)
 
 
-def _faults(file: ImportFile) -> Sequence[Fault]:
+def _faults(file: ImportFile) -> Sequence[ImportFault]:
     if file.is_taken:
-        return [Fault(*told) for told in file.skipped]
+        return [ImportFault(*told) for told in file.skipped]
     return plan_of(bytes(file.content), file.kind, timezone.localdate()).faults
 
 

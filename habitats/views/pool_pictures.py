@@ -4,8 +4,8 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 
 from habitats.drawing.linen_line import NARROW, LinenLine, linen_line_picture
-from habitats.drawing.linen_stock import Stock, StockDay, stock_picture
-from habitats.drawing.weights import Tick
+from habitats.drawing.linen_stock import StockDay, StockPlot, stock_picture
+from habitats.drawing.weights import AxisTick
 from habitats.models.linen_line import PoolLine
 from habitats.models.outlooks import Outlook
 from habitats.models.pools import Pool
@@ -56,7 +56,9 @@ def stock_plot(outlook: Outlook, size: str, words: str) -> str:
     counts = outlook.ahead.days[size]
     days = [_day(outlook, number, one, short[number]) for number, one in enumerate(counts)]
     return stock_picture(
-        Stock(days, _ticks(outlook)), title=words, description=_described(outlook, counts, short)
+        StockPlot(days, _ticks(outlook)),
+        title=words,
+        description=_described(outlook, counts, short),
     )
 
 
@@ -74,10 +76,10 @@ def _day(outlook: Outlook, number: int, counts: Counts, short: int) -> StockDay:
     return StockDay(counts.clean, short, is_wash_day, on in outlook.ahead.overloaded)
 
 
-def _ticks(outlook: Outlook) -> list[Tick]:
+def _ticks(outlook: Outlook) -> list[AxisTick]:
     days = range(0, outlook.question.days, TICK_DAYS)
     start = outlook.question.start
-    return [Tick(day, f"{start + timedelta(days=day):%-d %b}") for day in days]
+    return [AxisTick(day, f"{start + timedelta(days=day):%-d %b}") for day in days]
 
 
 def _described(outlook: Outlook, counts: Sequence[Counts], short: Sequence[int]) -> str:

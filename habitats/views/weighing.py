@@ -25,7 +25,7 @@ from habitats.views.from_phones import takes_from_phones
 from habitats.views.sent import form_page, sent_with
 from habitats.welfare.companion import Weighing as PureWeighing
 from habitats.welfare.companion import last_of_each_day
-from habitats.welfare.limits import Limits
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.weights import alarm, weigh_by
 from habitats.welfare.words import day_words, grams
 
@@ -100,14 +100,16 @@ def _home_asked_for(request: HttpRequest, person: Person) -> Home | None:
     return get_object_or_404(Home.objects.visible_to(person), code=code.upper()) if code else None
 
 
-def _to_weigh(person: Person, today: date, home: Home | None, limits: Limits) -> AnimalQuerySet:
+def _to_weigh(
+    person: Person, today: date, home: Home | None, limits: WelfareLimits
+) -> AnimalQuerySet:
     seen = Animal.objects.visible_to(person, today).here()
     if home:
         seen = seen.where(today, home=home)
     return seen.due_first(today, limits.stale_young_days, limits.stale_days)
 
 
-def _rows(keys: list[int], today: date, limits: Limits) -> list[WeighRow]:
+def _rows(keys: list[int], today: date, limits: WelfareLimits) -> list[WeighRow]:
     """In this order, except that what the pure rules call due comes before what they do not."""
     places = places_of(keys, today)
     loaded = {one.pk: one for one in with_facts(Animal.objects.filter(pk__in=keys), today)}
@@ -123,7 +125,7 @@ def _rows(keys: list[int], today: date, limits: Limits) -> list[WeighRow]:
 
 
 def _next_after(
-    animal: Animal, person: Person, today: date, home: Home | None, limits: Limits
+    animal: Animal, person: Person, today: date, home: Home | None, limits: WelfareLimits
 ) -> Animal | None:
     """The next in the list of its home that was not weighed today; None after the last."""
     if home is None:
@@ -142,7 +144,7 @@ def _back_to(home: Home | None) -> HttpResponse:
     return answer
 
 
-def _tell(request: HttpRequest, animal: Animal, weighing: Weighing, limits: Limits) -> None:
+def _tell(request: HttpRequest, animal: Animal, weighing: Weighing, limits: WelfareLimits) -> None:
     """What the scales said against what they said before; a fall is an alarm."""
     recent = [
         PureWeighing(one.on, one.grams)

@@ -3,11 +3,11 @@
 from collections.abc import Sequence
 from datetime import date, timedelta
 
-from habitats.drawing.weights import Tick, Weighed, Weights, weights_picture
+from habitats.drawing.weights import AxisTick, Weighed, Weights, weights_picture
 from habitats.models.animals import Animal, Weighing
 from habitats.welfare import companion as pure
 from habitats.welfare.growth import guide_g
-from habitats.welfare.limits import Limits
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.values import Species
 from habitats.welfare.weights import falls
 from habitats.welfare.words import MONTHS, day_words, grams
@@ -18,7 +18,7 @@ GUIDE_AHEAD_DAYS, GUIDED_UNTIL_DAYS = 56, 365
 GUIDE_STEP_DAYS = 7
 
 
-def weight_plot(animal: Animal, weighings: Sequence[Weighing], limits: Limits) -> str:
+def weight_plot(animal: Animal, weighings: Sequence[Weighing], limits: WelfareLimits) -> str:
     """SVG of the weighings, in time; empty without any."""
     if not weighings:
         return ""
@@ -50,7 +50,7 @@ def has_guide(animal: Animal) -> bool:
     return animal.born is not None and guide_g(Species(animal.species), 0) is not None
 
 
-def _falls(weighings: Sequence[Weighing], limits: Limits) -> Sequence:
+def _falls(weighings: Sequence[Weighing], limits: WelfareLimits) -> Sequence:
     return falls((pure.Weighing(one.on, one.grams) for one in weighings), limits)
 
 
@@ -59,7 +59,7 @@ def _guide(animal: Animal, weighings: Sequence[Weighing]) -> list[tuple[int, flo
     if animal.born is None:
         return []
     first, last = weighings[0].on, weighings[-1].on
-    born = pure.Birth.about(animal.born, animal.born_margin_days)
+    born = pure.BirthSpan.about(animal.born, animal.born_margin_days)
     if born.oldest(last) < GUIDED_UNTIL_DAYS:
         last += timedelta(days=GUIDE_AHEAD_DAYS)
     species = Species(animal.species)
@@ -68,11 +68,13 @@ def _guide(animal: Animal, weighings: Sequence[Weighing]) -> list[tuple[int, flo
     return [(day, amount) for day, amount in ages if amount is not None]
 
 
-def _ticks(first: date, last: int) -> list[Tick]:
+def _ticks(first: date, last: int) -> list[AxisTick]:
     """A few days evenly apart, in words; the year with the first."""
     step = max(last // (MOST_TICKS - 1), 1)
     days = range(0, last + 1, step)
-    return [Tick(day, _short(first + timedelta(days=day), with_year=last > 300)) for day in days]
+    return [
+        AxisTick(day, _short(first + timedelta(days=day), with_year=last > 300)) for day in days
+    ]
 
 
 def _short(day: date, *, with_year: bool) -> str:

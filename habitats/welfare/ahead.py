@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from habitats.welfare.companion import Companion
 from habitats.welfare.growth import Method, weight_ahead
-from habitats.welfare.limits import DEFAULTS, Limits
+from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.litters import litter_span
 from habitats.welfare.maturity import (
     WAIT_DAYS,
@@ -61,7 +61,7 @@ def due(
     today: date,
     *,
     within_days: int = 42,
-    limits: Limits = DEFAULTS,
+    limits: WelfareLimits = DEFAULTS,
     passes: Passes | None = None,
     ages: Collection[int] | None = None,
 ) -> tuple[Due, ...]:
@@ -83,7 +83,7 @@ def _in_time(one: Due) -> tuple[date, str, tuple[str, ...]]:
     return one.day, one.kind, one.animals
 
 
-def _of_one(animal: Companion, today: date, limits: Limits) -> Iterator[Due]:
+def _of_one(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
     yield from _quarantine_ends(animal, today, limits)
     yield from _rhd_ends(animal, today)
     yield from _wait_ends(animal, today)
@@ -124,7 +124,7 @@ def _part(male: Companion, females: list[Companion], today: date) -> Due:
     return Due(DueKind.PART, day, refs, f"Part {male.name} from {names} {by}.{look}")
 
 
-def _quarantine_ends(animal: Companion, today: date, limits: Limits) -> Iterator[Due]:
+def _quarantine_ends(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
     quarantine = animal.quarantine
     if quarantine is None or in_quarantine(animal, max(today, quarantine.since), limits) is None:
         return
@@ -196,13 +196,13 @@ def _litter(animal: Companion, today: date) -> Iterator[Due]:
     )
 
 
-def _weigh(animal: Companion, today: date, limits: Limits) -> Iterator[Due]:
+def _weigh(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
     last, day = animal.weighed_by(today), weigh_by(animal, today, limits)
     said = f"last weighed on {day_words(last.day)}" if last else "never weighed"
     yield Due(DueKind.WEIGH, day, (animal.ref,), f"Weigh {animal.name}: {said}.")
 
 
-def _weight_fell(animal: Companion, today: date, limits: Limits) -> Iterator[Due]:
+def _weight_fell(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
     fall = alarm([one for one in animal.weighings if one.day <= today], limits)
     if fall:
         sentence = f"{animal.name}: {fall.sentence}"

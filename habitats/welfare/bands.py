@@ -10,7 +10,7 @@ from dataclasses import dataclass
 from typing import NamedTuple, TypedDict
 
 
-class Band(NamedTuple):
+class BandClass(NamedTuple):
     """One class. `bound` None: no upper bound; otherwise `included` says whether it belongs."""
 
     value: int
@@ -31,7 +31,7 @@ class Bands:
     rise towards it, and limits fall. Raises ValueError for others.
     """
 
-    classes: tuple[Band, ...]
+    classes: tuple[BandClass, ...]
 
     def __post_init__(self) -> None:
         bounds = [one.bound for one in self.classes]
@@ -49,7 +49,7 @@ class Bands:
         return next(one.value for one in self.classes if one.holds(measure))
 
 
-class Row(TypedDict, total=False):
+class BandRow(TypedDict, total=False):
     """A class as a data file has it: `to` includes its bound, `under` does not."""
 
     to: str
@@ -58,19 +58,19 @@ class Row(TypedDict, total=False):
 
 
 def read_bands(
-    written: str | int | list[Row], value: Callable[[str], int], bound: Callable[[str], int]
+    written: str | int | list[BandRow], value: Callable[[str], int], bound: Callable[[str], int]
 ) -> Bands:
     """Classes from a data file: a list of rows, or one value for every animal."""
-    rows = written if isinstance(written, list) else [Row(value=written)]
+    rows = written if isinstance(written, list) else [BandRow(value=written)]
     return Bands(tuple(_read_band(row, value, bound) for row in rows))
 
 
-def _read_band(row: Row, value: Callable[[str], int], bound: Callable[[str], int]) -> Band:
+def _read_band(row: BandRow, value: Callable[[str], int], bound: Callable[[str], int]) -> BandClass:
     if set(row) - {"to", "under", "value"} or {"to", "under"} <= set(row):
         raise ValueError(f"A class has a value and at most one of to and under, not {row}.")
     edge = row.get("to") or row.get("under")
     given = row["value"]
-    return Band(
+    return BandClass(
         value=given if isinstance(given, int) else value(given),
         bound=bound(edge) if edge else None,
         included="to" in row,

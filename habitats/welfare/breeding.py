@@ -5,7 +5,7 @@ from datetime import date
 
 from habitats.source import PRACTICE
 from habitats.welfare.companion import Companion
-from habitats.welfare.limits import Limits
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.maturity import (
     LEAVES_DAYS,
     LEAVES_G,
@@ -30,7 +30,7 @@ LEAVES = {
 
 
 def male_with_female(
-    male: Companion, female: Companion, day: date, limits: Limits
+    male: Companion, female: Companion, day: date, limits: WelfareLimits
 ) -> Objection | None:
     """An entire male, one castrated lately, or a young one, with a female that can conceive."""
     if male.sex is not Sex.MALE or female.sex is not Sex.FEMALE:
@@ -47,7 +47,9 @@ def male_with_female(
     return None
 
 
-def two_males(one: Companion, other: Companion, day: date, limits: Limits) -> Objection | None:
+def two_males(
+    one: Companion, other: Companion, day: date, limits: WelfareLimits
+) -> Objection | None:
     """Two grown entire males."""
     if one.ref > other.ref or one.species is not other.species:
         return None
@@ -63,7 +65,9 @@ def two_males(one: Companion, other: Companion, day: date, limits: Limits) -> Ob
     )
 
 
-def sex_unknown(one: Companion, other: Companion, day: date, limits: Limits) -> Objection | None:
+def sex_unknown(
+    one: Companion, other: Companion, day: date, limits: WelfareLimits
+) -> Objection | None:
     """Two of which one at least has no recorded sex: each counts as whatever could breed."""
     unknown = [a for a in (one, other) if a.sex is None]
     if not unknown or one.ref > other.ref:

@@ -13,19 +13,19 @@ from typing import NamedTuple
 from habitats.welfare.values import Sex, Species
 
 
-class Birth(NamedTuple):
+class BirthSpan(NamedTuple):
     """The first and the last day on which the animal may have been born; one day if known."""
 
     earliest: date
     latest: date
 
     @classmethod
-    def on(cls, day: date) -> "Birth":
+    def on(cls, day: date) -> "BirthSpan":
         """A birth whose day is known."""
         return cls(day, day)
 
     @classmethod
-    def about(cls, day: date, margin_days: int) -> "Birth":
+    def about(cls, day: date, margin_days: int) -> "BirthSpan":
         """An estimate: so many days before or after."""
         margin = timedelta(days=margin_days)
         return cls(day - margin, day + margin)
@@ -70,7 +70,7 @@ class Castration(NamedTuple):
     before_maturity: bool = False
 
 
-class Contact(NamedTuple):
+class MaleContact(NamedTuple):
     """When a female may last have been with an entire male.
 
     ``since`` is None if the first day is not known; ``last`` is None while it goes on.
@@ -117,11 +117,11 @@ class Companion:
     name: str
     species: Species
     sex: Sex | None = None
-    born: Birth | None = None
+    born: BirthSpan | None = None
     weighings: tuple[Weighing, ...] = ()
     adult_weight_g: int | None = None
     castration: Castration | None = None
-    contact: Contact | None = None
+    contact: MaleContact | None = None
     gave_birth_on: date | None = None
     mother: str | None = None
     quarantine: Quarantine | None = None

@@ -13,9 +13,9 @@ from itertools import permutations
 from habitats.source import PRACTICE, Known, Source
 from habitats.welfare.breeding import male_with_female, sex_unknown, two_males
 from habitats.welfare.companion import Companion
-from habitats.welfare.limits import DEFAULTS, Limits
+from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.litters import birth_with_male, possible_litter, without_mother
-from habitats.welfare.objection import Objection, Override, Severity, block, warning
+from habitats.welfare.objection import Objection, OverrideTerms, Severity, block, warning
 from habitats.welfare.quarantine import in_quarantine, quarantined, rhd
 from habitats.welfare.turning import turning_days
 from habitats.welfare.words import MANY, ONE, day_words
@@ -34,7 +34,7 @@ def company(
     today: date,
     *,
     never_singly: Source | None = None,
-    limits: Limits = DEFAULTS,
+    limits: WelfareLimits = DEFAULTS,
 ) -> tuple[Objection, ...]:
     """All that speaks against these animals living together today; blocks first.
 
@@ -54,7 +54,7 @@ def allowed_from(
     today: date,
     *,
     never_singly: Source | None = None,
-    limits: Limits = DEFAULTS,
+    limits: WelfareLimits = DEFAULTS,
 ) -> date | None:
     """The first day, today or later, on which nothing blocks this group; None if time cannot help.
 
@@ -67,7 +67,9 @@ def allowed_from(
     return None
 
 
-def two_species(one: Companion, other: Companion, day: date, limits: Limits) -> Objection | None:
+def two_species(
+    one: Companion, other: Companion, day: date, limits: WelfareLimits
+) -> Objection | None:
     """Rabbits with guinea pigs."""
     if one.species is other.species or one.ref > other.ref:
         return None
@@ -78,7 +80,7 @@ def two_species(one: Companion, other: Companion, day: date, limits: Limits) -> 
         "never kept together. They eat and speak differently, and one can hurt the other or make "
         "it ill.",
         APART,
-        override=Override.SECOND_CONFIRMATION,
+        override=OverrideTerms.SECOND_CONFIRMATION,
     )
 
 
@@ -86,7 +88,7 @@ def alone(
     animal: Companion,
     group: Sequence[Companion],
     day: date,
-    limits: Limits,
+    limits: WelfareLimits,
     never_singly: Source | None,
 ) -> Objection | None:
     """The only one of its species; in quarantine that wants a recorded reason."""
@@ -124,8 +126,8 @@ def _alone_apart(animal: Companion, many: str) -> Objection:
     )
 
 
-PairRule = Callable[[Companion, Companion, date, Limits], Objection | None]
-OwnRule = Callable[[Companion, Sequence[Companion], date, Limits], Objection | None]
+PairRule = Callable[[Companion, Companion, date, WelfareLimits], Objection | None]
+OwnRule = Callable[[Companion, Sequence[Companion], date, WelfareLimits], Objection | None]
 
 # Each is asked about every two animals in both orders.
 PAIR_RULES: tuple[PairRule, ...] = (
@@ -141,7 +143,7 @@ OWN_RULES: tuple[OwnRule, ...] = (possible_litter, without_mother)
 
 
 def _questions(
-    animals: Sequence[Companion], never_singly: Source | None, limits: Limits
+    animals: Sequence[Companion], never_singly: Source | None, limits: WelfareLimits
 ) -> Iterator[tuple[tuple[Companion, ...], Asked]]:
     """Each rule with those whose days decide it, ready to be asked about a day."""
     if len({animal.ref for animal in animals}) < len(animals):
@@ -154,11 +156,13 @@ def _questions(
             yield (animal,), _of_one(own_rule, animal, animals, limits)
 
 
-def _of_pair(rule: PairRule, one: Companion, other: Companion, limits: Limits) -> Asked:
+def _of_pair(rule: PairRule, one: Companion, other: Companion, limits: WelfareLimits) -> Asked:
     return lambda day: rule(one, other, day, limits)
 
 
-def _of_one(rule: OwnRule, animal: Companion, group: Sequence[Companion], limits: Limits) -> Asked:
+def _of_one(
+    rule: OwnRule, animal: Companion, group: Sequence[Companion], limits: WelfareLimits
+) -> Asked:
     return lambda day: rule(animal, group, day, limits)
 
 

@@ -19,7 +19,7 @@ from habitats.welfare.values import Resident
 Parts = list[int]  # mm² by animal, in the order in which the animals were given
 
 
-class Group(NamedTuple):
+class GroupFloor(NamedTuple):
     """Floor for up to this many animals together, by the heaviest of them."""
 
     animals: int
@@ -76,7 +76,7 @@ class FloorRule:
     `covers_litters` False: the standard has figures for litters which we do not have.
     """
 
-    groups: tuple[Group, ...] = ()
+    groups: tuple[GroupFloor, ...] = ()
     further: tuple[Further, ...] = ()
     repeats_after: int | None = None
     enclosure_mm2: Bands | None = None

@@ -20,7 +20,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from habitats.source import Known, Source
-from habitats.welfare.companion import Birth, Companion, Weighing, in_time
+from habitats.welfare.companion import BirthSpan, Companion, Weighing, in_time
 from habitats.welfare.values import Species
 
 GUIDE = Source(
@@ -107,7 +107,7 @@ def _by_guide(animal: Companion, last: Weighing | None, day: date) -> WeightAhea
     return WeightAhead(round(last.grams * after / before), Method.SCALED)
 
 
-def _gained(born: Birth, last: Weighing, day: date) -> WeightAhead:
+def _gained(born: BirthSpan, last: Weighing, day: date) -> WeightAhead:
     days = (day - last.day).days
     # Of all ages it may have had, the one from which the guide gains most in so many days.
     start = STEEPEST_DAYS - days / 2

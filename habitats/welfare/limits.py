@@ -4,7 +4,7 @@ from dataclasses import dataclass
 
 
 @dataclass(frozen=True, slots=True)
-class Limits:
+class WelfareLimits:
     """Adjustable defaults. Common practice where no source is named: none is a safety limit.
 
     No authoritative figure exists for a routine quarantine at intake. Guinea pigs: at least 14
@@ -22,4 +22,4 @@ class Limits:
     stale_young_days: int = 7
 
 
-DEFAULTS = Limits()
+DEFAULTS = WelfareLimits()

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from habitats.source import PRACTICE, Known, Source
 from habitats.welfare.companion import Companion
-from habitats.welfare.limits import Limits
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.maturity import Siring, can_conceive, castrated, siring
 from habitats.welfare.objection import Objection, block, warning
 from habitats.welfare.values import Sex, Species
@@ -73,7 +73,7 @@ def _plus(day: date | None, days: int) -> date | None:
 
 
 def possible_litter(
-    animal: Companion, group: Sequence[Companion], day: date, limits: Limits
+    animal: Companion, group: Sequence[Companion], day: date, limits: WelfareLimits
 ) -> Objection | None:
     """A female that may be pregnant."""
     span = litter_span(animal, day)
@@ -94,7 +94,7 @@ def possible_litter(
 
 
 def birth_with_male(
-    male: Companion, female: Companion, day: date, limits: Limits
+    male: Companion, female: Companion, day: date, limits: WelfareLimits
 ) -> Objection | None:
     """A male that can sire where a birth is near or just was."""
     if male.species is not female.species or female.sex is not Sex.FEMALE:
@@ -125,7 +125,7 @@ def unweaned(animal: Companion, day: date) -> bool:
 
 
 def without_mother(
-    animal: Companion, group: Sequence[Companion], day: date, limits: Limits
+    animal: Companion, group: Sequence[Companion], day: date, limits: WelfareLimits
 ) -> Objection | None:
     """A pup or kit before weaning whose mother is not here."""
     if not unweaned(animal, day) or any(other.ref == animal.mother for other in group):

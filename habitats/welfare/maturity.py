@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from enum import StrEnum
 
 from habitats.source import Known, Source
-from habitats.welfare.companion import Birth, Companion
+from habitats.welfare.companion import BirthSpan, Companion
 from habitats.welfare.growth import weight_ahead
 from habitats.welfare.values import Species
 
@@ -105,7 +105,7 @@ def days_between(first: date, last: date) -> Iterator[date]:
     return (first + timedelta(days=ahead) for ahead in range((last - first).days + 1))
 
 
-def _heavy(male: Companion, born: Birth, day: date) -> bool:
+def _heavy(male: Companion, born: BirthSpan, day: date) -> bool:
     """250 g weighed, or reached by the upper guide since the last weighing once he is weaned."""
     if any(one.grams >= LEAVES_G for one in male.weighings if one.day <= day):
         return True

@@ -14,7 +14,7 @@ class Severity(StrEnum):
     WARNING = "warning"
 
 
-class Override(StrEnum):
+class OverrideTerms(StrEnum):
     """What it takes to go against an objection: a recorded reason, and for some a second look.
 
     ``NEVER``: what stands in the way ends by itself or with a better record, not by a decision.
@@ -41,7 +41,7 @@ class Objection:
     animals: tuple[str, ...]
     sentence: str
     source: Source
-    override: Override
+    override: OverrideTerms
     basis: date | None = None
     changes_on: date | None = None
     becomes: Severity | None = None
@@ -59,7 +59,7 @@ def block(
     source: Source,
     *,
     basis: date | None = None,
-    override: Override = Override.NEVER,
+    override: OverrideTerms = OverrideTerms.NEVER,
 ) -> Objection:
     """What stands in the way, with no day on which it changes yet."""
     return Objection(code, Severity.BLOCK, animals, sentence, source, override, basis)
@@ -74,4 +74,4 @@ def warning(
     basis: date | None = None,
 ) -> Objection:
     """What people should weigh, with no day on which it changes yet."""
-    return Objection(code, Severity.WARNING, animals, sentence, source, Override.REASON, basis)
+    return Objection(code, Severity.WARNING, animals, sentence, source, OverrideTerms.REASON, basis)

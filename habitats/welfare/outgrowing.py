@@ -10,7 +10,7 @@ from collections.abc import Callable, Collection, Iterator, Sequence
 from datetime import date, timedelta
 from itertools import pairwise
 
-from habitats.welfare.companion import Birth, Companion
+from habitats.welfare.companion import BirthSpan, Companion
 from habitats.welfare.growth import weight_ahead
 from habitats.welfare.litters import LITTER_DAYS, with_litter
 from habitats.welfare.maturity import castrated
@@ -80,7 +80,7 @@ def _resident(animal: Companion, group: Sequence[Companion], day: date) -> Resid
     )
 
 
-def _age(born: Birth, day: date) -> int | None:
+def _age(born: BirthSpan, day: date) -> int | None:
     oldest = max(born.oldest(day), 0)
     return None if born.estimated and born.youngest(day) <= GROWN_DAYS <= oldest else oldest
 

@@ -10,9 +10,9 @@ from fractions import Fraction
 
 from habitats.measures import METRIC, area, length
 from habitats.source import Known
-from habitats.welfare.bands import Band, Bands
-from habitats.welfare.floor import Further, Group
-from habitats.welfare.rule_set import HeightRule, RuleSet, Standing
+from habitats.welfare.bands import BandClass, Bands
+from habitats.welfare.floor import Further, GroupFloor
+from habitats.welfare.rule_set import Authority, HeightRule, RuleSet
 from habitats.welfare.values import MOST_ANIMALS, Resident
 
 
@@ -58,14 +58,14 @@ def own_rule_set(
         base,
         id=id,
         name=name,
-        standing=Standing.OWN,
+        standing=Authority.OWN,
         known=Known.OWN,
         source=f"{name}; base: {base.source}",
         notes=(f"Stricter than, and on top of, {base.name}.",),
         base=base.id,
         floor=replace(
             base.floor,
-            groups=(Group(figures.animals, _flat(figures.floor_mm2)),),
+            groups=(GroupFloor(figures.animals, _flat(figures.floor_mm2)),),
             further=(Further(_flat(figures.further_mm2)),),
             repeats_after=None,
             enclosure_mm2=None,
@@ -83,7 +83,7 @@ def own_rule_set(
 
 
 def _flat(value: int) -> Bands:
-    return Bands((Band(value),))
+    return Bands((BandClass(value),))
 
 
 def _height(base: RuleSet, figures: OwnFigures) -> HeightRule | None:

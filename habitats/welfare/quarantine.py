@@ -4,9 +4,9 @@ from datetime import date, timedelta
 
 from habitats.source import PRACTICE, Known, Source
 from habitats.welfare.companion import Companion, Isolation, Quarantine
-from habitats.welfare.limits import Limits
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.litters import LITTER_DAYS
-from habitats.welfare.objection import Objection, Override, Severity, block, warning
+from habitats.welfare.objection import Objection, OverrideTerms, Severity, block, warning
 from habitats.welfare.values import Species
 from habitats.welfare.words import day_words
 
@@ -25,7 +25,7 @@ RHD = Source(
 )
 
 
-def ends_on(quarantine: Quarantine, limits: Limits) -> date | None:
+def ends_on(quarantine: Quarantine, limits: WelfareLimits) -> date | None:
     """The first day on which it does not block any more; None if it was left open.
 
     At intake never earlier than the shortest quarantine.
@@ -36,7 +36,7 @@ def ends_on(quarantine: Quarantine, limits: Limits) -> date | None:
     return max(least, quarantine.until or least)
 
 
-def advised_until(quarantine: Quarantine, limits: Limits) -> date | None:
+def advised_until(quarantine: Quarantine, limits: WelfareLimits) -> date | None:
     """The first day on which nothing is advised any more; None if it was left open."""
     end = ends_on(quarantine, limits)
     if end is None or quarantine.why is not Isolation.INTAKE:
@@ -44,7 +44,7 @@ def advised_until(quarantine: Quarantine, limits: Limits) -> date | None:
     return max(end, quarantine.since + timedelta(days=limits.quarantine_advised_days))
 
 
-def in_quarantine(animal: Companion, day: date, limits: Limits) -> Severity | None:
+def in_quarantine(animal: Companion, day: date, limits: WelfareLimits) -> Severity | None:
     """How quarantine speaks on that day against company for this animal; None if it does not."""
     quarantine = animal.quarantine
     if quarantine is None or day < quarantine.since:
@@ -55,7 +55,9 @@ def in_quarantine(animal: Companion, day: date, limits: Limits) -> Severity | No
     return Severity.WARNING if advised and day < advised else None
 
 
-def quarantined(kept: Companion, other: Companion, day: date, limits: Limits) -> Objection | None:
+def quarantined(
+    kept: Companion, other: Companion, day: date, limits: WelfareLimits
+) -> Objection | None:
     """One in quarantine with one that does not share it."""
     severity = in_quarantine(kept, day, limits)
     if severity is None or kept.quarantine is None or _share(kept, other):
@@ -78,7 +80,7 @@ def quarantined(kept: Companion, other: Companion, day: date, limits: Limits) ->
         f"apart from {other.name}, in a separate room.",
         source,
         basis=since,
-        override=Override.SECOND_CONFIRMATION,
+        override=OverrideTerms.SECOND_CONFIRMATION,
     )
 
 
@@ -104,7 +106,7 @@ def _young_at_start(mother: Companion, pup: Companion) -> bool:
     return any(pup.born.youngest(since) < LITTER_DAYS[pup.species] for since in begun)
 
 
-def rhd(exposed: Companion, other: Companion, day: date, limits: Limits) -> Objection | None:
+def rhd(exposed: Companion, other: Companion, day: date, limits: WelfareLimits) -> Objection | None:
     """A rabbit that met RHD, with a rabbit that was not exposed on the same day."""
     if exposed.species is not Species.RABBIT or other.species is not Species.RABBIT:
         return None
@@ -138,7 +140,7 @@ def _exposed(exposed: Companion, other: Companion, since: date) -> Objection:
         "taken since is negative. Call a vet.",
         RHD,
         basis=since,
-        override=Override.SECOND_CONFIRMATION,
+        override=OverrideTerms.SECOND_CONFIRMATION,
     )
 
 

@@ -12,9 +12,9 @@ from typing import Any, TypeVar
 
 from habitats.source import Known
 from habitats.welfare.bands import Bands, read_bands
-from habitats.welfare.floor import Breeding, FloorRule, Further, Group, Young
+from habitats.welfare.floor import Breeding, FloorRule, Further, GroupFloor, Young
 from habitats.welfare.quantities import age_days, area_mm2, length_mm, mass_g
-from habitats.welfare.rule_set import HeightRule, RaisedRule, RuleSet, Standing
+from habitats.welfare.rule_set import Authority, HeightRule, RaisedRule, RuleSet
 from habitats.welfare.values import Species
 
 Value = TypeVar("Value")
@@ -61,7 +61,7 @@ def _read(document: dict[str, Any], species: Species) -> RuleSet:
 
 def _refuse_unsafe(rule_set: RuleSet) -> RuleSet:
     """A laboratory's minimum and what nobody checked may be shown, but never answered to."""
-    if rule_set.choosable and rule_set.standing is Standing.LABORATORY:
+    if rule_set.choosable and rule_set.standing is Authority.LABORATORY:
         raise ValueError("a minimum for laboratories cannot be chosen")
     if rule_set.choosable and not rule_set.verified:
         raise ValueError("figures known from memory only cannot be chosen")
@@ -74,7 +74,7 @@ def _rule_set(document: dict[str, Any], species: Species) -> RuleSet:
             id=table.need("id", str),
             name=table.need("name", str),
             species=species,
-            standing=table.need("standing", Standing),
+            standing=table.need("standing", Authority),
             choosable=table.need("choosable", bool),
             source=table.need("source", str),
             known=table.need("known", Known),
@@ -108,9 +108,9 @@ def _floor(document: dict[str, Any]) -> FloorRule:
     return floor
 
 
-def _group(document: dict[str, Any]) -> Group:
+def _group(document: dict[str, Any]) -> GroupFloor:
     with _table(document) as table:
-        return Group(table.need("animals", int), table.need("area", _areas))
+        return GroupFloor(table.need("animals", int), table.need("area", _areas))
 
 
 def _further(document: dict[str, Any]) -> Further:

@@ -14,7 +14,7 @@ from habitats.welfare.floor import FloorRule
 from habitats.welfare.values import Resident, Species
 
 
-class Standing(StrEnum):
+class Authority(StrEnum):
     """Whose word a rule set is."""
 
     LAW = "law"
@@ -26,12 +26,12 @@ class Standing(StrEnum):
 
 
 STANDING_WORDS = {
-    Standing.LAW: "law",
-    Standing.GUIDANCE: "guidance",
-    Standing.CHARITY: "advice of charities",
-    Standing.TRADE: "minimum for a trade's licence",
-    Standing.LABORATORY: "minimum for laboratories",
-    Standing.OWN: "the organisation's own",
+    Authority.LAW: "law",
+    Authority.GUIDANCE: "guidance",
+    Authority.CHARITY: "advice of charities",
+    Authority.TRADE: "minimum for a trade's licence",
+    Authority.LABORATORY: "minimum for laboratories",
+    Authority.OWN: "the organisation's own",
 }
 
 
@@ -73,7 +73,7 @@ class RuleSet:
     id: str
     name: str
     species: Species
-    standing: Standing
+    standing: Authority
     choosable: bool
     source: str
     known: Known

@@ -12,7 +12,7 @@ from typing import NamedTuple
 
 from habitats.welfare.companion import Companion, Weighing, in_time
 from habitats.welfare.growth import weight_ahead
-from habitats.welfare.limits import DEFAULTS, Limits
+from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.values import Species
 from habitats.welfare.words import day_words, grams
 
@@ -60,7 +60,7 @@ class _Range(NamedTuple):
         return isinstance(amount, int) and self.least <= amount <= self.most
 
 
-def likely_slip(animal: Companion, now: Weighing, limits: Limits = DEFAULTS) -> Slip | None:
+def likely_slip(animal: Companion, now: Weighing, limits: WelfareLimits = DEFAULTS) -> Slip | None:
     """The slip of one digit that explains an unlikely change; None where nothing need be asked.
 
     ``animal.weighings`` are those of before, of any days; ``now`` is not one of them. It is

@@ -14,12 +14,12 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass
 from fractions import Fraction
 
-from habitats.welfare.rule_set import HeightRule, RaisedRule, RuleSet, Standing
+from habitats.welfare.rule_set import Authority, HeightRule, RaisedRule, RuleSet
 from habitats.welfare.values import (
     Amount,
     Bound,
     Clause,
-    Kind,
+    ClauseKind,
     Resident,
     Room,
     Species,
@@ -30,9 +30,9 @@ from habitats.welfare.values import (
 LOCAL_LAW = "Local law comes first."
 ASK_A_VET = "This is not veterinary advice: ask a vet about an animal's needs."
 STANDING_CAUTIONS = {
-    Standing.LABORATORY: "A minimum for laboratories, many times smaller than what pets are "
+    Authority.LABORATORY: "A minimum for laboratories, many times smaller than what pets are "
     "advised. It is shown as a fact and is never enough for a home.",
-    Standing.TRADE: "A minimum for a trade's licence, not for animals in homes.",
+    Authority.TRADE: "A minimum for a trade's licence, not for animals in homes.",
 }
 UNVERIFIED = "These figures are from memory and were not checked: they decide nothing."
 GENERAL_CAUTIONS = (LOCAL_LAW, ASK_A_VET)
@@ -107,11 +107,14 @@ class _Case:
             yield from self._heights(rule_set.height)
         if rule_set.longest_side_mm is not None:
             yield self._at_least(
-                Kind.LONGEST_SIDE, "Longest side", rule_set.longest_side_mm, room.longest_side_mm
+                ClauseKind.LONGEST_SIDE,
+                "Longest side",
+                rule_set.longest_side_mm,
+                room.longest_side_mm,
             )
         if rule_set.shortest_side_mm is not None:
             yield self._at_least(
-                Kind.SHORTEST_SIDE,
+                ClauseKind.SHORTEST_SIDE,
                 "Shortest side",
                 rule_set.shortest_side_mm,
                 room.shortest_side_mm,
@@ -124,7 +127,7 @@ class _Case:
         enough = self.counted_mm2 >= self.required_mm2
         covered = self.rule_set.floor.covers(self.residents)
         return self._clause(
-            Kind.FLOOR,
+            ClauseKind.FLOOR,
             self._floor_text(covered=covered),
             needed=Amount(self.required_mm2, Unit.MM2),
             given=Amount(self.counted_mm2, Unit.MM2),
@@ -142,12 +145,12 @@ class _Case:
 
     def _heights(self, rule: HeightRule) -> Iterator[Clause]:
         needed_mm = self.rule_set.needed_height_mm(self.residents) or 0
-        yield self._at_least(Kind.HEIGHT, "Height", needed_mm, self.room.height_mm)
+        yield self._at_least(ClauseKind.HEIGHT, "Height", needed_mm, self.room.height_mm)
         share = self.room.share_at(needed_mm)
         tall_mm2 = None if share is None else round(self.room.ground_mm2 * share)
         asked = rule.over * self.required_mm2
         yield self._clause(
-            Kind.TALL_FLOOR,
+            ClauseKind.TALL_FLOOR,
             "Floor at that height",
             bound=Bound.MORE_THAN if rule.strictly else Bound.AT_LEAST,
             needed=Amount(math.ceil(asked), Unit.MM2),
@@ -160,7 +163,7 @@ class _Case:
         least = self.rule_set.least_animals
         if least > 1:
             yield self._clause(
-                Kind.GROUP,
+                ClauseKind.GROUP,
                 "Animals that live together",
                 needed=Amount(least, Unit.ANIMALS),
                 given=number,
@@ -169,7 +172,7 @@ class _Case:
         if self.rule_set.most_animals is not None:
             most = self.rule_set.most_animals.of(self.heaviest_g)
             yield self._clause(
-                Kind.MOST,
+                ClauseKind.MOST,
                 "Animals in one enclosure",
                 bound=Bound.AT_MOST,
                 needed=Amount(most, Unit.ANIMALS),
@@ -194,7 +197,7 @@ class _Case:
     def _raised_area(self, needed_mm2: int) -> Clause:
         given_mm2 = self.room.raised_mm2
         return self._clause(
-            Kind.RAISED,
+            ClauseKind.RAISED,
             "Raised area to lie on and under",
             needed=Amount(needed_mm2, Unit.MM2),
             given=None if given_mm2 is None else Amount(given_mm2, Unit.MM2),
@@ -204,7 +207,7 @@ class _Case:
     def _raised_cover(self, rule: RaisedRule, given_mm2: int) -> Clause:
         most_mm2 = math.floor(rule.most_of_floor * self.room.ground_mm2)
         return self._clause(
-            Kind.RAISED_COVER,
+            ClauseKind.RAISED_COVER,
             "Floor that the raised area covers",
             bound=Bound.AT_MOST,
             needed=Amount(most_mm2, Unit.MM2),
@@ -216,14 +219,16 @@ class _Case:
         more = rule.more_without(len(self.residents))
         needed_mm2 = math.ceil(self.required_mm2 * (1 + more))
         return self._clause(
-            Kind.UNRAISED_FLOOR,
+            ClauseKind.UNRAISED_FLOOR,
             f"Floor without a raised area of full size, {math.ceil(100 * more)} % larger",
             needed=Amount(needed_mm2, Unit.MM2),
             given=Amount(self.counted_mm2, Unit.MM2),
             passes=self.counted_mm2 >= needed_mm2,
         )
 
-    def _at_least(self, kind: Kind, text: str, needed_mm: int, given_mm: int | None) -> Clause:
+    def _at_least(
+        self, kind: ClauseKind, text: str, needed_mm: int, given_mm: int | None
+    ) -> Clause:
         return self._clause(
             kind,
             text,
@@ -234,7 +239,7 @@ class _Case:
 
     def _clause(
         self,
-        kind: Kind,
+        kind: ClauseKind,
         text: str,
         *,
         needed: Amount,

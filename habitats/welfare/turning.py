@@ -9,19 +9,19 @@ from collections.abc import Iterator, Sequence
 from datetime import date, timedelta
 
 from habitats.welfare.companion import Companion
-from habitats.welfare.limits import Limits
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.litters import BIRTH_DAYS, GESTATION_DAYS, WEANED_DAYS
 from habitats.welfare.maturity import WAIT_DAYS, leaves_on
 from habitats.welfare.quarantine import RHD_DAYS, advised_until, ends_on
 
 
-def turning_days(animals: Sequence[Companion], today: date, limits: Limits) -> list[date]:
+def turning_days(animals: Sequence[Companion], today: date, limits: WelfareLimits) -> list[date]:
     """Later than today, in order."""
     days = {day for animal in animals for day in _days(animal, today, limits)}
     return sorted(day for day in days if day is not None and day > today)
 
 
-def _days(animal: Companion, today: date, limits: Limits) -> Iterator[date | None]:
+def _days(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[date | None]:
     yield from _of_growing_up(animal, today)
     yield from _of_breeding(animal)
     yield from _of_quarantine(animal, limits)
@@ -45,7 +45,7 @@ def _of_breeding(animal: Companion) -> Iterator[date | None]:
         yield animal.gave_birth_on + timedelta(days=BIRTH_DAYS)
 
 
-def _of_quarantine(animal: Companion, limits: Limits) -> Iterator[date | None]:
+def _of_quarantine(animal: Companion, limits: WelfareLimits) -> Iterator[date | None]:
     if animal.quarantine:
         yield animal.quarantine.since
         yield ends_on(animal.quarantine, limits)

@@ -15,8 +15,8 @@ __all__ = [
     "Amount",
     "Bound",
     "Clause",
+    "ClauseKind",
     "Clear",
-    "Kind",
     "Resident",
     "Room",
     "Sex",
@@ -115,7 +115,7 @@ class Bound(StrEnum):
     AT_MOST = "at most"
 
 
-class Kind(StrEnum):
+class ClauseKind(StrEnum):
     """What a clause is about, so that a page can pick one without reading its text."""
 
     FLOOR = "floor"
@@ -139,7 +139,7 @@ class Clause:
     `verified` False: the figure is known from memory only. It is shown and decides nothing.
     """
 
-    kind: Kind
+    kind: ClauseKind
     text: str
     bound: Bound
     needed: Amount

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from habitats.measures import MINUS
 from habitats.welfare.companion import Companion, Weighing, last_of_each_day
-from habitats.welfare.limits import DEFAULTS, Limits
+from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.maturity import Siring, siring
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.words import ONE, day_words, grams
@@ -55,7 +55,7 @@ def change_percent(before: Weighing, after: Weighing) -> float:
     return 100 * (after.grams - before.grams) / before.grams
 
 
-def alarm(weighings: Iterable[Weighing], limits: Limits = DEFAULTS) -> Fall | None:
+def alarm(weighings: Iterable[Weighing], limits: WelfareLimits = DEFAULTS) -> Fall | None:
     """The latest weighing against the heaviest of ``limits.fall_within_days`` before its day.
 
     So a slow fall over several weighings is seen too. Of a day the weighing taken last counts,
@@ -71,13 +71,13 @@ def alarm(weighings: Iterable[Weighing], limits: Limits = DEFAULTS) -> Fall | No
     return _fall(max(recent, key=_weight_then_day), latest, limits) if recent else None
 
 
-def falls(weighings: Iterable[Weighing], limits: Limits = DEFAULTS) -> tuple[Fall, ...]:
+def falls(weighings: Iterable[Weighing], limits: WelfareLimits = DEFAULTS) -> tuple[Fall, ...]:
     """Each fall from one day to the next of at least ``limits.fall_percent``, in time."""
     found = (_fall(*two, limits) for two in pairwise(last_of_each_day(weighings)))
     return tuple(fall for fall in found if fall)
 
 
-def weigh_by(animal: Companion, today: date, limits: Limits = DEFAULTS) -> date:
+def weigh_by(animal: Companion, today: date, limits: WelfareLimits = DEFAULTS) -> date:
     """The day from which its last weight is too old; today if it never was weighed.
 
     A young male guinea pig that leaves its mother soon is weighed every day, since 250 g decide.
@@ -92,7 +92,7 @@ def weigh_by(animal: Companion, today: date, limits: Limits = DEFAULTS) -> date:
     return last.day + timedelta(days=limits.stale_young_days if growing else limits.stale_days)
 
 
-def _fall(before: Weighing, after: Weighing, limits: Limits) -> Fall | None:
+def _fall(before: Weighing, after: Weighing, limits: WelfareLimits) -> Fall | None:
     percent = change_percent(before, after)
     return Fall(before, after, percent) if percent <= -limits.fall_percent else None
 

@@ -11,7 +11,7 @@ from habitats.drawing.weights import (
     HEIGHT,
     MOST_GRAM_TICKS,
     WIDTH,
-    Tick,
+    AxisTick,
     Weighed,
     Weights,
     draw_weights,
@@ -20,7 +20,7 @@ from habitats.drawing.weights import (
 )
 
 # Crowder and Hand 1990, animal 1, study weeks 5 and 6: 504 g, then 436 g.
-FALL = Weights([Weighed(0, 504), Weighed(7, 436, "−13.5 %")], ticks=[Tick(0, "1 Mar")])
+FALL = Weights([Weighed(0, 504), Weighed(7, 436, "−13.5 %")], ticks=[AxisTick(0, "1 Mar")])
 
 
 def marks_of(weights):
@@ -76,7 +76,7 @@ def test_a_single_weighing_has_a_plot_of_its_own():
 
 
 def test_a_day_outside_the_plot_has_no_tick():
-    assert "2 May" not in words_in(marks_of(Weights(FALL.weighed, ticks=[Tick(60, "2 May")])))
+    assert "2 May" not in words_in(marks_of(Weights(FALL.weighed, ticks=[AxisTick(60, "2 May")])))
 
 
 def test_the_picture_parses_and_tells_readers_aloud_what_it_shows():

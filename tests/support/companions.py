@@ -7,11 +7,11 @@ from hypothesis import strategies as st
 
 from habitats.structure.design import Species
 from habitats.welfare.companion import (
-    Birth,
+    BirthSpan,
     Castration,
     Companion,
-    Contact,
     Isolation,
+    MaleContact,
     Quarantine,
     Weighing,
 )
@@ -30,7 +30,7 @@ def days_ahead(days: int) -> date:
 
 def make_pig(ref: str = "ida", **facts: object) -> Companion:
     """A grown guinea pig of one year, a sow unless said otherwise."""
-    facts = {"sex": Sex.FEMALE, "born": Birth.on(days_ago(365)), **facts}
+    facts = {"sex": Sex.FEMALE, "born": BirthSpan.on(days_ago(365)), **facts}
     return Companion(ref, ref.title(), Species.GUINEA_PIG, **facts)
 
 
@@ -40,7 +40,7 @@ def make_boar(ref: str = "bo", **facts: object) -> Companion:
 
 def make_rabbit(ref: str = "flo", **facts: object) -> Companion:
     """A grown doe of two years, unless said otherwise."""
-    facts = {"sex": Sex.FEMALE, "born": Birth.on(days_ago(730)), **facts}
+    facts = {"sex": Sex.FEMALE, "born": BirthSpan.on(days_ago(730)), **facts}
     return Companion(ref, ref.title(), Species.RABBIT, **facts)
 
 
@@ -51,7 +51,7 @@ def make_buck(ref: str = "max", **facts: object) -> Companion:
 def make_pup(age_days: int, grams: int | None = None, ref: str = "pip", **facts: object):
     """A male pup of Ida's, weighed today if grams are given."""
     weighings = () if grams is None else (Weighing(TODAY, grams),)
-    born = Birth.on(days_ago(age_days))
+    born = BirthSpan.on(days_ago(age_days))
     return make_boar(ref, **{"born": born, "weighings": weighings, "mother": "ida", **facts})
 
 
@@ -62,9 +62,9 @@ past_days = st.integers(-100, 0).map(days_ahead)
 
 
 @st.composite
-def births(draw: st.DrawFn) -> Birth:
+def births(draw: st.DrawFn) -> BirthSpan:
     earliest = draw(st.integers(-120, 0).map(days_ahead) | st.integers(-900, 0).map(days_ahead))
-    return Birth(earliest, earliest + timedelta(days=draw(st.sampled_from([0, 0, 1, 10, 60]))))
+    return BirthSpan(earliest, earliest + timedelta(days=draw(st.sampled_from([0, 0, 1, 10, 60]))))
 
 
 @st.composite
@@ -76,9 +76,9 @@ def quarantines(draw: st.DrawFn) -> Quarantine:
 
 
 @st.composite
-def contacts(draw: st.DrawFn) -> Contact:
+def contacts(draw: st.DrawFn) -> MaleContact:
     since, last = draw(st.none() | near_days), draw(st.none() | near_days)
-    return Contact(min(since, last) if since and last else since, last)
+    return MaleContact(min(since, last) if since and last else since, last)
 
 
 castrations = st.builds(Castration, st.none() | near_days, st.booleans())
@@ -111,7 +111,7 @@ def couples(draw: st.DrawFn) -> list[Companion]:
     species = draw(st.sampled_from(Species))
     male, female = draw(companions("a", species)), draw(companions("b", species))
     age = draw(st.integers(10, 22) if species is Species.GUINEA_PIG else st.integers(50, 72))
-    young = Birth(days_ago(age), days_ago(age - draw(st.sampled_from([0, 0, 2]))))
+    young = BirthSpan(days_ago(age), days_ago(age - draw(st.sampled_from([0, 0, 2]))))
     light = st.builds(Weighing, st.integers(0, 4).map(days_ago), st.integers(200, 251))
     male = replace(
         male,
@@ -133,7 +133,7 @@ def groups(most: int = 3, species: Species | None = None) -> st.SearchStrategy[l
 def growing(draw: st.DrawFn, ref: str, species: Species) -> Companion:
     """A young animal that was weighed twice, and may have been born a few days later."""
     age = draw(st.integers(12, 90))
-    born = Birth(days_ago(age), days_ago(age - draw(st.sampled_from([0, 0, 3, 10]))))
+    born = BirthSpan(days_ago(age), days_ago(age - draw(st.sampled_from([0, 0, 3, 10]))))
     grams = draw(st.integers(100, 500)) * (3 if species is Species.RABBIT else 1)
     earlier = Weighing(days_ago(10), max(50, grams - draw(st.integers(0, 400))))
     return Companion(

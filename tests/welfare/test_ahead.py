@@ -8,7 +8,14 @@ from hypothesis import strategies as st
 
 from habitats.structure.design import Species
 from habitats.welfare.ahead import Due, DueKind, class_ages, due, outgrown_on, residents_on
-from habitats.welfare.companion import Birth, Castration, Companion, Contact, Quarantine, Weighing
+from habitats.welfare.companion import (
+    BirthSpan,
+    Castration,
+    Companion,
+    MaleContact,
+    Quarantine,
+    Weighing,
+)
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set
 from habitats.welfare.space import judged
@@ -168,7 +175,7 @@ def test_a_mother_has_her_litter_with_her_for_three_weeks() -> None:
 
 def test_an_age_estimated_on_both_sides_of_ten_weeks_is_not_known() -> None:
     def kit(days: int) -> Companion:
-        return make_rabbit(born=Birth.about(days_ago(days), 5))
+        return make_rabbit(born=BirthSpan.about(days_ago(days), 5))
 
     ages = [residents_on([kit(days)], TODAY)[0].age_days for days in (50, 72, 90)]
 
@@ -215,7 +222,7 @@ def test_males_among_males_are_not_parted() -> None:
 
 
 def test_a_young_buck_is_parted_by_ten_weeks() -> None:
-    buck = make_buck(born=Birth.on(days_ago(60)))
+    buck = make_buck(born=BirthSpan.on(days_ago(60)))
 
     assert the(DueKind.PART, buck, make_rabbit()).day == days_ahead(10)
 
@@ -247,13 +254,13 @@ def test_the_wait_after_castration_ends_on_its_42nd_day() -> None:
 
 def test_a_possible_litter_has_a_first_and_a_last_day() -> None:
     # Gestation 59 to 72 days: contact from 50 to 30 days ago.
-    found = the(DueKind.LITTER_POSSIBLE, make_pig(contact=Contact(days_ago(50), days_ago(30))))
+    found = the(DueKind.LITTER_POSSIBLE, make_pig(contact=MaleContact(days_ago(50), days_ago(30))))
 
     assert (found.day, found.until) == (days_ahead(9), days_ahead(42))
 
 
 def test_a_possible_litter_of_unknown_beginning_is_due_today() -> None:
-    found = the(DueKind.LITTER_POSSIBLE, make_pig(contact=Contact(None, days_ago(30))))
+    found = the(DueKind.LITTER_POSSIBLE, make_pig(contact=MaleContact(None, days_ago(30))))
 
     assert (found.day, found.until) == (TODAY, days_ahead(42))
 

@@ -6,9 +6,9 @@ from datetime import date, timedelta
 import pytest
 
 from habitats.source import Known, Source
-from habitats.welfare.companion import Birth, Castration, Contact, Quarantine, Weighing
+from habitats.welfare.companion import BirthSpan, Castration, MaleContact, Quarantine, Weighing
 from habitats.welfare.company import allowed_from, company
-from habitats.welfare.objection import Objection, Override, Severity
+from habitats.welfare.objection import Objection, OverrideTerms, Severity
 from tests.support.companions import (
     TODAY,
     days_ago,
@@ -121,7 +121,7 @@ def test_a_male_pup_of_20_days_and_240_g_stays_with_its_mother_with_a_warning() 
     objection = the("young_male", make_pup(20, 240), make_pig())
 
     assert objection.severity is Severity.WARNING
-    assert objection.override is Override.REASON
+    assert objection.override is OverrideTerms.REASON
     assert (objection.changes_on, objection.becomes) == (days_ahead(1), Severity.BLOCK)
     assert not blocked(make_pup(20, 240), make_pig())
 
@@ -147,7 +147,7 @@ def test_a_spaying_to_come_ends_the_block() -> None:
 
 def test_a_castrated_male_is_kept_from_a_birth_that_begins_within_his_wait() -> None:
     # Shortest gestation 59 days: from the third day from now she may give birth.
-    due = make_pig(contact=Contact(days_ago(56), days_ago(50)))
+    due = make_pig(contact=MaleContact(days_ago(56), days_ago(50)))
 
     assert "birth_with_male" not in codes(castrated_days_ago(1), due, today=days_ahead(2))
     assert "birth_with_male" in codes(castrated_days_ago(1), due, today=days_ahead(3))
@@ -175,7 +175,7 @@ def test_a_pup_of_a_few_days_needs_no_warning() -> None:
 
 
 def test_an_estimated_birth_takes_the_oldest_age_for_leaving() -> None:
-    guessed = make_pup(18, 200, born=Birth.about(days_ago(18), 3))
+    guessed = make_pup(18, 200, born=BirthSpan.about(days_ago(18), 3))
 
     assert "may be 21 days old" in the("entire_male", guessed, make_pig()).sentence
 
@@ -196,7 +196,7 @@ def test_pups_before_14_days_are_not_parted_from_their_mother() -> None:
 
 
 def test_an_estimated_birth_takes_the_youngest_age_for_weaning() -> None:
-    guessed = make_pup(16, 150, born=Birth.about(days_ago(16), 3))
+    guessed = make_pup(16, 150, born=BirthSpan.about(days_ago(16), 3))
 
     assert "without_mother" in codes(guessed, make_boar("uncle"))
 
@@ -206,7 +206,7 @@ def test_an_estimated_birth_takes_the_youngest_age_for_weaning() -> None:
 
 def test_a_buck_leaves_does_at_ten_weeks() -> None:
     def kit(days: int) -> object:
-        return make_buck(born=Birth.on(days_ago(days)))
+        return make_buck(born=BirthSpan.on(days_ago(days)))
 
     assert codes(kit(55), make_rabbit()) == set()
     assert codes(kit(69), make_rabbit()) == {"young_male"}
@@ -218,31 +218,33 @@ def test_a_buck_leaves_does_at_ten_weeks() -> None:
 
 def test_a_litter_is_possible_72_days_after_contact_and_not_on_the_73rd() -> None:
     def sow(days: int) -> object:
-        return make_pig(contact=Contact(None, days_ago(days)))
+        return make_pig(contact=MaleContact(None, days_ago(days)))
 
     assert the("possible_litter", sow(72), make_pig("nut")).changes_on == days_ahead(1)
     assert codes(sow(73), make_pig("nut")) == set()
 
 
 def test_a_doe_may_litter_until_32_days_after_contact() -> None:
-    assert "possible_litter" in codes(make_rabbit(contact=Contact(None, days_ago(32))))
-    assert "possible_litter" not in codes(make_rabbit(contact=Contact(None, days_ago(33))))
+    assert "possible_litter" in codes(make_rabbit(contact=MaleContact(None, days_ago(32))))
+    assert "possible_litter" not in codes(make_rabbit(contact=MaleContact(None, days_ago(33))))
 
 
 def test_a_birth_after_the_last_contact_ends_the_possible_litter() -> None:
-    delivered = make_pig(contact=Contact(None, days_ago(10)), gave_birth_on=days_ago(5))
+    delivered = make_pig(contact=MaleContact(None, days_ago(10)), gave_birth_on=days_ago(5))
 
     assert company([delivered, make_pig("nut")], TODAY) == ()
 
 
 def test_a_birth_on_the_day_of_contact_does_not_end_it() -> None:
-    again = make_pig(contact=Contact(None, days_ago(5)), gave_birth_on=days_ago(5))
+    again = make_pig(contact=MaleContact(None, days_ago(5)), gave_birth_on=days_ago(5))
 
     assert "possible_litter" in codes(again, make_pig("nut"))
 
 
 def test_contact_that_goes_on_has_no_end() -> None:
-    objection = the("possible_litter", make_pig(contact=Contact(days_ago(9), None)), make_pig("n"))
+    objection = the(
+        "possible_litter", make_pig(contact=MaleContact(days_ago(9), None)), make_pig("n")
+    )
 
     assert objection.changes_on is None
 
@@ -264,7 +266,7 @@ def test_a_rabbit_and_a_guinea_pig_are_blocked_and_want_a_second_confirmation() 
     objection = the("two_species", make_pig(), make_rabbit())
 
     assert objection.severity is Severity.BLOCK
-    assert objection.override is Override.SECOND_CONFIRMATION
+    assert objection.override is OverrideTerms.SECOND_CONFIRMATION
     assert objection.changes_on is None
 
 
@@ -275,7 +277,7 @@ def test_quarantine_at_intake_blocks_14_days_and_warns_to_21() -> None:
     first = the("quarantine", new, make_pig())
     later = the("quarantine_short", new, make_pig(), today=days_ahead(14))
 
-    assert first.override is Override.SECOND_CONFIRMATION
+    assert first.override is OverrideTerms.SECOND_CONFIRMATION
     assert (first.changes_on, first.becomes) == (days_ahead(14), Severity.WARNING)
     assert (later.changes_on, later.becomes) == (days_ahead(21), None)
     assert codes(new, make_pig(), today=days_ahead(21)) == set()
@@ -328,7 +330,7 @@ def test_rhd_without_a_sample_names_no_day_on_which_it_ends() -> None:
     objection = the("rhd", make_rabbit(rhd_exposed_on=TODAY), make_rabbit("ash"))
 
     assert objection.changes_on is None
-    assert objection.override is Override.SECOND_CONFIRMATION
+    assert objection.override is OverrideTerms.SECOND_CONFIRMATION
 
 
 def test_rabbits_exposed_on_the_same_day_may_stay_together() -> None:
@@ -367,7 +369,7 @@ def test_quarantine_of_one_needs_a_recorded_reason() -> None:
 
     (wanted,) = company([apart], TODAY, never_singly=NEVER_SINGLY)
 
-    assert (wanted.code, wanted.override) == ("alone_in_quarantine", Override.REASON)
+    assert (wanted.code, wanted.override) == ("alone_in_quarantine", OverrideTerms.REASON)
     assert company([noted], TODAY, never_singly=NEVER_SINGLY) == ()
 
 

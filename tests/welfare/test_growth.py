@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from habitats.structure.design import Species
-from habitats.welfare.companion import Birth, Companion, Weighing
+from habitats.welfare.companion import BirthSpan, Companion, Weighing
 from habitats.welfare.growth import Method, guide_g, weight_ahead
 from tests.support.companions import (
     TODAY,
@@ -75,14 +75,14 @@ def test_a_heavy_animal_of_unknown_age_keeps_its_weight() -> None:
 
 def test_a_grown_animal_keeps_its_weight_to_the_gram() -> None:
     # So that 700 g exactly does not slip into the class above 700 g by itself.
-    grown = make_pig(born=Birth.on(days_ago(700)), weighings=(Weighing(TODAY, 700),))
+    grown = make_pig(born=BirthSpan.on(days_ago(700)), weighings=(Weighing(TODAY, 700),))
 
     assert weight_ahead(grown, days_ahead(300)).grams == 700
 
 
 def test_an_estimated_birth_takes_the_age_that_grows_most() -> None:
     sure = make_pup(56, 500)
-    guessed = make_pup(56, 500, born=Birth.about(days_ago(56), 14))
+    guessed = make_pup(56, 500, born=BirthSpan.about(days_ago(56), 14))
 
     assert weight_ahead(guessed, days_ahead(30)).grams > weight_ahead(sure, days_ahead(30)).grams
 

@@ -6,10 +6,10 @@ import pytest
 
 from habitats.measures import INCHES
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
-from habitats.welfare.rule_set import Standing
+from habitats.welfare.rule_set import Authority
 from habitats.welfare.rule_sets import rule_set
 from habitats.welfare.space import judged
-from habitats.welfare.values import Kind, Resident, Room, Species
+from habitats.welfare.values import ClauseKind, Resident, Room, Species
 
 # Made up for these tests: 0.8 m2 for two and 0.3 m2 for each further one.
 FIGURES = OwnFigures(animals=2, floor_mm2=800_000, further_mm2=300_000)
@@ -29,7 +29,7 @@ def test_its_floor_is_the_organisations():
     one = own()
 
     assert [one.required_mm2([Resident()] * n) for n in (1, 2, 3)] == [800_000, 800_000, 1_100_000]
-    assert (one.standing, one.base, one.choosable) == (Standing.OWN, "ch-tschv", True)
+    assert (one.standing, one.base, one.choosable) == (Authority.OWN, "ch-tschv", True)
 
 
 def test_what_it_gives_no_figure_for_stays_as_the_base_has_it():
@@ -46,7 +46,7 @@ def test_it_may_ask_for_a_height_that_the_base_does_not():
     low = Room(ground_mm2=900_000, height_mm=399, tall_share=1.0)
     verdict = judged(one, Species.GUINEA_PIG, low, [Resident()] * 2)
 
-    assert next(c for c in verdict.clauses if c.kind is Kind.HEIGHT).passes is False
+    assert next(c for c in verdict.clauses if c.kind is ClauseKind.HEIGHT).passes is False
 
 
 def test_it_may_leave_upper_levels_out_that_the_base_credits():

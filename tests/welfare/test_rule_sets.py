@@ -3,9 +3,9 @@
 import pytest
 
 from habitats.source import KNOWN_WORDS, Known
-from habitats.welfare.bands import Band, Bands
+from habitats.welfare.bands import BandClass, Bands
 from habitats.welfare.read_rule_sets import BadRuleSet, read_rule_sets
-from habitats.welfare.rule_set import STANDING_WORDS, Standing
+from habitats.welfare.rule_set import STANDING_WORDS, Authority
 from habitats.welfare.rule_sets import rule_set, rule_sets, rule_sets_for
 from habitats.welfare.values import Species
 
@@ -71,13 +71,13 @@ def test_laboratory_minima_cannot_be_chosen(id):
     # about research facilities and dealers.
     one = rule_set(id)
 
-    assert one.standing is Standing.LABORATORY
+    assert one.standing is Authority.LABORATORY
     assert not one.choosable
 
 
 def test_what_is_for_a_trade_or_not_checked_cannot_be_chosen():
     for one in rule_sets():
-        if one.standing is Standing.TRADE or one.known is Known.MEMORY:
+        if one.standing is Authority.TRADE or one.known is Known.MEMORY:
             assert not one.choosable
 
 
@@ -90,7 +90,7 @@ def test_no_rule_set_calls_itself_the_current_uk_code():
 
 def test_every_rule_set_tells_its_source_and_how_well_it_is_known():
     assert set(KNOWN_WORDS) == set(Known)
-    assert set(STANDING_WORDS) == set(Standing)
+    assert set(STANDING_WORDS) == set(Authority)
     for one in rule_sets():
         assert one.source
         assert one.known_words
@@ -126,26 +126,26 @@ def test_a_sound_data_file_is_read():
 
 
 def test_a_class_says_whether_its_bound_belongs_to_it():
-    to = Bands((Band(1, bound=350, included=True), Band(2)))
-    under = Bands((Band(1, bound=350), Band(2)))
+    to = Bands((BandClass(1, bound=350, included=True), BandClass(2)))
+    under = Bands((BandClass(1, bound=350), BandClass(2)))
 
     assert [to.of(350), to.of(351)] == [1, 2]
     assert [under.of(349), under.of(350)] == [1, 2]
 
 
 def test_a_weight_that_is_not_known_is_in_the_last_class():
-    assert Bands((Band(1, bound=350), Band(2))).of(None) == 2
+    assert Bands((BandClass(1, bound=350), BandClass(2))).of(None) == 2
 
 
 @pytest.mark.parametrize(
     "classes",
     [
         (),
-        (Band(1, bound=350),),
-        (Band(1), Band(2, bound=350)),
-        (Band(1, bound=350), Band(2, bound=300), Band(3)),
-        (Band(1, bound=350), Band(2, bound=350), Band(3)),
-        (Band(1, bound=350), Band(3, bound=400), Band(2)),
+        (BandClass(1, bound=350),),
+        (BandClass(1), BandClass(2, bound=350)),
+        (BandClass(1, bound=350), BandClass(2, bound=300), BandClass(3)),
+        (BandClass(1, bound=350), BandClass(2, bound=350), BandClass(3)),
+        (BandClass(1, bound=350), BandClass(3, bound=400), BandClass(2)),
     ],
 )
 def test_classes_that_cross_are_refused(classes):

@@ -8,7 +8,7 @@ two neighbours exchanged (from memory).
 import pytest
 
 from habitats.structure.design import Species
-from habitats.welfare.companion import Birth, Companion, Contact, Weighing
+from habitats.welfare.companion import BirthSpan, Companion, MaleContact, Weighing
 from habitats.welfare.growth import guide_g
 from habitats.welfare.slips import likely_slip
 from tests.support.companions import TODAY, days_ago, make_pig, make_pup, make_rabbit
@@ -80,7 +80,7 @@ def test_a_pup_that_grows_along_the_guide_is_never_taken_for_a_slip(every: int) 
     # Tapie et al., as in habitats/welfare/growth.py; pets grow more slowly than these.
     for age in range(every, 366, every):
         then, now = (round(guide_g(Species.GUINEA_PIG, day)) for day in (age - every, age))
-        born = Birth.on(days_ago(age))
+        born = BirthSpan.on(days_ago(age))
         pup = make_pup(age, born=born, weighings=(Weighing(days_ago(every), then),))
 
         assert likely_slip(pup, Weighing(TODAY, now)) is None, (age, then, now)
@@ -101,13 +101,13 @@ def test_a_pup_with_a_digit_too_many_is_asked_about() -> None:
 
 def test_a_growing_rabbit_is_not_taken_for_a_slip() -> None:
     # A kit of a large breed: 80 g at birth, 1 000 g at four weeks. Common practice, no source.
-    kit = make_rabbit(born=Birth.on(days_ago(28)), weighings=(Weighing(days_ago(28), 80),))
+    kit = make_rabbit(born=BirthSpan.on(days_ago(28)), weighings=(Weighing(days_ago(28), 80),))
 
     assert likely_slip(kit, Weighing(TODAY, 1000)) is None
 
 
 def test_a_sow_that_carried_and_bore_a_litter_is_not_taken_for_a_slip() -> None:
-    carrying = grown(900, 28, contact=Contact(days_ago(60), days_ago(50)))
+    carrying = grown(900, 28, contact=MaleContact(days_ago(60), days_ago(50)))
     assert likely_slip(carrying, Weighing(TODAY, 1400)) is None
 
     bore = grown(1400, 3, gave_birth_on=days_ago(1))

@@ -7,7 +7,7 @@ import pytest
 
 from habitats.welfare.rule_sets import rule_set
 from habitats.welfare.space import judged
-from habitats.welfare.values import Kind, Resident, Room, Sex, Species
+from habitats.welfare.values import ClauseKind, Resident, Room, Sex, Species
 
 AMPLE = Room(
     ground_mm2=100_000_000,
@@ -79,7 +79,7 @@ def test_eu_height_holds_over_more_than_half_of_the_smallest_floor(tall_cm2, pas
         tall_share=tall_cm2 / 2500,
     )
 
-    assert clause(found, Kind.TALL_FLOOR).passes is passes
+    assert clause(found, ClauseKind.TALL_FLOOR).passes is passes
     assert found.passes is passes
 
 
@@ -166,7 +166,7 @@ def test_swiss_and_austrian_law_refuse_one_alone(id):
     # TSchV Annex 2 Table 1; 2. Tierhaltungsverordnung Annex 1 (second-hand quotations).
     found = judged(rule_set(id), Species.GUINEA_PIG, AMPLE, animals(900))
 
-    assert clause(found, Kind.GROUP).passes is False
+    assert clause(found, ClauseKind.GROUP).passes is False
     assert found.passes is False
 
 
@@ -179,10 +179,10 @@ def test_austrian_floor_for_keepers(number, cm2):
 @pytest.mark.parametrize(
     ("changed", "kind"),
     [
-        ({"longest_side_mm": 999}, Kind.LONGEST_SIDE),
-        ({"shortest_side_mm": 599}, Kind.SHORTEST_SIDE),
-        ({"height_mm": 499}, Kind.HEIGHT),
-        ({"ground_mm2": 599_999}, Kind.FLOOR),
+        ({"longest_side_mm": 999}, ClauseKind.LONGEST_SIDE),
+        ({"shortest_side_mm": 599}, ClauseKind.SHORTEST_SIDE),
+        ({"height_mm": 499}, ClauseKind.HEIGHT),
+        ({"ground_mm2": 599_999}, ClauseKind.FLOOR),
     ],
 )
 def test_austrian_measures_are_least_ones(changed, kind):

@@ -8,7 +8,7 @@ from hypothesis import strategies as st
 
 from habitats.welfare.rule_sets import rule_set
 from habitats.welfare.space import judged
-from habitats.welfare.values import Kind, Resident, Room, Sex, Species
+from habitats.welfare.values import ClauseKind, Resident, Room, Sex, Species
 
 
 def rabbits(*weights, age_days=400):
@@ -107,7 +107,7 @@ def test_eu_floor_is_larger_without_a_raised_area(number, floor_cm2, passes):
         raised_mm2=0,
     )
 
-    assert clause(found, Kind.UNRAISED_FLOOR).passes is passes
+    assert clause(found, ClauseKind.UNRAISED_FLOOR).passes is passes
     assert found.passes is passes
     assert found.required_mm2 == 350_000
 
@@ -123,8 +123,8 @@ def test_eu_raised_area_has_a_size_by_weight(weight, raised_mm2):
     full = verdict("eu-2010-63-rabbit", rabbits(weight), **room, raised_mm2=raised_mm2)
     less = verdict("eu-2010-63-rabbit", rabbits(weight), **room, raised_mm2=raised_mm2 - 1)
 
-    assert clause(full, Kind.RAISED).passes is True
-    assert Kind.UNRAISED_FLOOR in kinds(less)
+    assert clause(full, ClauseKind.RAISED).passes is True
+    assert ClauseKind.UNRAISED_FLOOR in kinds(less)
 
 
 @pytest.mark.parametrize(("raised_mm2", "passes"), [(160_000, True), (160_001, False)])
@@ -139,7 +139,7 @@ def test_eu_raised_area_covers_two_fifths_of_the_floor_at_most(raised_mm2, passe
         raised_mm2=raised_mm2,
     )
 
-    assert clause(found, Kind.RAISED_COVER).passes is passes
+    assert clause(found, ClauseKind.RAISED_COVER).passes is passes
     assert found.passes is passes
 
 
@@ -148,7 +148,7 @@ def test_eu_a_raised_area_that_nobody_measured_cannot_be_told():
         "eu-2010-63-rabbit", rabbits(2500), ground_mm2=400_000, height_mm=450, tall_share=1.0
     )
 
-    assert clause(found, Kind.RAISED).passes is None
+    assert clause(found, ClauseKind.RAISED).passes is None
     assert found.passes is None
 
 
@@ -225,9 +225,9 @@ def test_scottish_breeders_table(weight, cm2, further_cm2, mm, most):
 
     assert required_cm2("scot-breeder-2021", rabbits(weight)) == cm2
     assert required_cm2("scot-breeder-2021", rabbits(weight, weight)) == cm2 + further_cm2
-    assert clause(found, Kind.HEIGHT).needed.value == mm
-    assert clause(found, Kind.MOST).needed.value == most
-    assert clause(found, Kind.MOST).passes is (most >= 3)
+    assert clause(found, ClauseKind.HEIGHT).needed.value == mm
+    assert clause(found, ClauseKind.MOST).needed.value == most
+    assert clause(found, ClauseKind.MOST).passes is (most >= 3)
 
 
 @pytest.mark.parametrize(("number", "m2"), [(2, 6.0), (3, 7.2), (4, 8.4)])

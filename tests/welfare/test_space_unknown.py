@@ -5,10 +5,10 @@ from dataclasses import replace
 import pytest
 
 from habitats.welfare.floor import _shared_out
-from habitats.welfare.rule_set import Standing
+from habitats.welfare.rule_set import Authority
 from habitats.welfare.rule_sets import rule_set, rule_sets
 from habitats.welfare.space import ASK_A_VET, LOCAL_LAW, judged
-from habitats.welfare.values import Clear, Kind, Resident, Room, Species
+from habitats.welfare.values import ClauseKind, Clear, Resident, Room, Species
 
 GROWN = Resident(weight_g=900, age_days=400)
 AMPLE = Room(
@@ -31,16 +31,16 @@ def clause(verdict, kind):
 def test_a_height_that_is_not_known_cannot_be_told():
     found = verdict("at-2thv", replace(AMPLE, height_mm=None), GROWN, GROWN)
 
-    assert clause(found, Kind.HEIGHT).given is None
-    assert clause(found, Kind.HEIGHT).passes is None
+    assert clause(found, ClauseKind.HEIGHT).given is None
+    assert clause(found, ClauseKind.HEIGHT).passes is None
     assert found.passes is None
 
 
 def test_a_share_that_is_not_known_cannot_be_told():
     found = verdict("at-2thv", replace(AMPLE, tall_share=None), GROWN, GROWN)
 
-    assert clause(found, Kind.HEIGHT).passes is True
-    assert clause(found, Kind.TALL_FLOOR).passes is None
+    assert clause(found, ClauseKind.HEIGHT).passes is True
+    assert clause(found, ClauseKind.TALL_FLOOR).passes is None
     assert found.passes is None
 
 
@@ -66,8 +66,8 @@ def test_more_animals_than_a_table_has_cannot_be_told():
     found = verdict("uk-shop-juvenile", AMPLE, *eleven)
 
     assert found.required_mm2 == 270_000
-    assert clause(found, Kind.FLOOR).passes is None
-    assert "no figure" in clause(found, Kind.FLOOR).text
+    assert clause(found, ClauseKind.FLOOR).passes is None
+    assert "no figure" in clause(found, ClauseKind.FLOOR).text
     assert found.passes is None
 
 
@@ -103,7 +103,7 @@ def test_a_laboratory_minimum_says_what_it_is():
     for one in rule_sets():
         cautions = judged(one, one.species, AMPLE, [GROWN]).cautions
         said = any("never enough for a home" in caution for caution in cautions)
-        assert said == (one.standing is Standing.LABORATORY)
+        assert said == (one.standing is Authority.LABORATORY)
 
 
 def test_each_animal_has_its_own_part_of_the_floor():

@@ -3,9 +3,9 @@
 import pytest
 
 from habitats.structure.design import Species
-from habitats.welfare.companion import Birth, Castration, Contact, Quarantine, Weighing
+from habitats.welfare.companion import BirthSpan, Castration, MaleContact, Quarantine, Weighing
 from habitats.welfare.life import life_fault, life_faults
-from habitats.welfare.limits import Limits
+from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.weights import alarm, change_percent, falls, weigh_by, weight_fault
 from tests.support.companions import TODAY, days_ago, days_ahead, make_pig, make_pup
 
@@ -26,8 +26,8 @@ def test_the_weights_of_crowder_and_hand_call_for_a_vet() -> None:
 
 
 def test_the_threshold_is_for_the_rescue_to_set() -> None:
-    assert alarm(CROWDER_HAND, Limits(fall_percent=13.4)) is not None
-    assert alarm(CROWDER_HAND, Limits(fall_percent=13.6)) is None
+    assert alarm(CROWDER_HAND, WelfareLimits(fall_percent=13.4)) is not None
+    assert alarm(CROWDER_HAND, WelfareLimits(fall_percent=13.6)) is None
 
 
 def test_a_slow_fall_over_several_weighings_is_seen() -> None:
@@ -115,7 +115,7 @@ def test_a_life_as_it_should_be_has_no_fault() -> None:
     animal = make_pig(
         weighings=CROWDER_HAND,
         castration=Castration(TODAY),
-        contact=Contact(days_ago(9), days_ago(9)),
+        contact=MaleContact(days_ago(9), days_ago(9)),
         gave_birth_on=days_ago(3),
         quarantine=Quarantine(days_ago(20), TODAY),
     )
@@ -126,14 +126,14 @@ def test_a_life_as_it_should_be_has_no_fault() -> None:
 @pytest.mark.parametrize(
     ("facts", "field", "words"),
     [
-        ({"born": Birth.on(days_ahead(1))}, "born", "in the future"),
-        ({"born": Birth(TODAY, days_ago(2))}, "born", "ends before it begins"),
+        ({"born": BirthSpan.on(days_ahead(1))}, "born", "in the future"),
+        ({"born": BirthSpan(TODAY, days_ago(2))}, "born", "ends before it begins"),
         ({"castration": Castration(days_ago(366))}, "castration", "before its birth"),
         ({"castration": Castration(days_ahead(1))}, "castration", "has not happened yet"),
         ({"weighings": (Weighing(days_ago(400), 90),)}, "weighings", "before its birth"),
         ({"gave_birth_on": days_ahead(2)}, "gave_birth_on", "has not happened yet"),
-        ({"contact": Contact(TODAY, days_ago(1))}, "contact", "ends before it begins"),
-        ({"contact": Contact(None, days_ahead(1))}, "contact", "has not happened yet"),
+        ({"contact": MaleContact(TODAY, days_ago(1))}, "contact", "ends before it begins"),
+        ({"contact": MaleContact(None, days_ahead(1))}, "contact", "has not happened yet"),
         ({"quarantine": Quarantine(TODAY, days_ago(1))}, "quarantine", "ends before it begins"),
         ({"rhd_negative_on": days_ahead(1)}, "rhd_negative_on", "has not happened yet"),
     ],
@@ -148,10 +148,12 @@ def test_a_day_that_cannot_be_is_named_with_its_field(
 
 
 def test_an_estimated_birth_may_reach_past_today() -> None:
-    assert life_fault(make_pig(born=Birth.about(days_ago(1), 3)), TODAY) is None
+    assert life_fault(make_pig(born=BirthSpan.about(days_ago(1), 3)), TODAY) is None
 
 
 def test_castrated_on_a_day_on_which_it_may_have_been_born_is_no_fault() -> None:
-    guessed = make_pig(born=Birth.about(days_ago(300), 30), castration=Castration(days_ago(320)))
+    guessed = make_pig(
+        born=BirthSpan.about(days_ago(300), 30), castration=Castration(days_ago(320))
+    )
 
     assert life_fault(guessed, TODAY) is None

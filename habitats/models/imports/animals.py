@@ -4,7 +4,7 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import Any
 
-from habitats.imports import Fault, Sheet
+from habitats.imports import ImportFault, ImportSheet
 from habitats.models.animals import Animal
 from habitats.models.imports.plan import (
     AT_ONCE,
@@ -22,14 +22,14 @@ from habitats.welfare.words import day_words
 MOTHER_LINE = "mother_line"  # ref: the mother arrives too, in that line
 
 
-def plan(sheet: Sheet, today: date) -> Plan:
+def plan(sheet: ImportSheet, today: date) -> Plan:
     names = Names(Animal.objects.all(), "name", "species", "sex", "born")
     found = sort(sheet, "animals", names)
     mothers = _Mothers(names, {one.row.line: one for one in found.new}, sheet.faulty_names)
     new, faults = found.new, found.faults
     while True:
         looked_at = [mothers.look(arrival) for arrival in new]
-        refused = [one for one in looked_at if isinstance(one, Fault)]
+        refused = [one for one in looked_at if isinstance(one, ImportFault)]
         new = [one for one in looked_at if isinstance(one, Arrival)]
         faults += refused
         if not refused:
@@ -83,7 +83,7 @@ class _Mothers:
         self.arriving = {line: one for line, one in self.arriving.items() if line not in lines}
         self.lines = self._names(self.arriving)
 
-    def look(self, arrival: Arrival) -> Arrival | Fault:
+    def look(self, arrival: Arrival) -> Arrival | ImportFault:
         """The row with its mother found, or why it cannot be hers."""
         name = arrival.row.values["mother"]
         if not name:

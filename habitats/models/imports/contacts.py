@@ -3,14 +3,14 @@
 from collections.abc import Sequence
 from datetime import date
 
-from habitats.imports import Fault, Row, Sheet
+from habitats.imports import ImportFault, ImportRow, ImportSheet
 from habitats.imports.contacts import CONTACT
 from habitats.models.homes import Home, HomeContact
 from habitats.models.imports.plan import AT_ONCE, HOW_TO_NAME, Arrival, Names, Plan, in_order
 from habitats.models.people import Person
 
 
-def plan(sheet: Sheet, today: date) -> Plan:
+def plan(sheet: ImportSheet, today: date) -> Plan:
     homes = Names(Home.objects.all())
     kept = set(HomeContact.objects.values_list("home", flat=True))
     lines: dict[int, int] = {}
@@ -42,7 +42,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
     )
 
 
-def _fault(row: Row, *, known_here: bool, before: int) -> Fault | None:
+def _fault(row: ImportRow, *, known_here: bool, before: int) -> ImportFault | None:
     if not known_here:
         return row.fault("home", f"No home here is called that. {HOW_TO_NAME}")
     if before != row.line:

@@ -5,7 +5,7 @@ from dataclasses import replace
 from datetime import date
 from typing import Any, NamedTuple
 
-from habitats.imports import Fault, Sheet
+from habitats.imports import ImportFault, ImportSheet
 from habitats.imports.values import Refused
 from habitats.measures import METRIC, length
 from habitats.models.designs import Design, DesignRevision
@@ -30,7 +30,7 @@ from habitats.structure.design import footprint_mm
 LARGEST = ("largest_width_mm", "largest_depth_mm")
 
 
-def plan(sheet: Sheet, today: date) -> Plan:
+def plan(sheet: ImportSheet, today: date) -> Plan:
     homes = Names(Home.objects.all(), "name", "closed_on", *LARGEST)
     drawn = _Drawn()
 
@@ -116,7 +116,7 @@ def _fit(together: Sequence[tuple[Enclosure, Arrival]]) -> None:
     )
 
 
-def _too_large(new: Sequence[Arrival], homes: Names) -> Iterator[Fault]:
+def _too_large(new: Sequence[Arrival], homes: Names) -> Iterator[ImportFault]:
     """Enclosures that fit their home neither way round, as far as somebody has measured there."""
     by_key = {one["pk"]: one for one in homes.by_code.values()}
     for arrival in new:

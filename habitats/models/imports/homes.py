@@ -3,14 +3,14 @@
 from collections.abc import Sequence
 from datetime import date
 
-from habitats.imports import Sheet
+from habitats.imports import ImportSheet
 from habitats.imports.contacts import CONTACT
 from habitats.models.homes import Home, HomeContact
 from habitats.models.imports.plan import AT_ONCE, Arrival, Names, Plan, coded, planned, sort
 from habitats.models.people import Person
 
 
-def plan(sheet: Sheet, today: date) -> Plan:
+def plan(sheet: ImportSheet, today: date) -> Plan:
     return planned(sort(sheet, "homes", Names(Home.objects.all())), lambda arrival: arrival)
 
 

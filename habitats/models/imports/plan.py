@@ -7,7 +7,7 @@ from typing import Any, NamedTuple
 
 from django.db import models
 
-from habitats.imports import Fault, Row, Sheet
+from habitats.imports import ImportFault, ImportRow, ImportSheet
 from habitats.models.codes import new_code
 
 # Rows without code and own number are known again by all that they say.
@@ -20,7 +20,7 @@ HOW_TO_NAME = "Copy the code from its page, or write the own number it was impor
 class Arrival(NamedTuple):
     """A row that becomes something. ``refs`` are the primary keys its words point to."""
 
-    row: Row
+    row: ImportRow
     once: uuid.UUID
     refs: Mapping[str, Any]
 
@@ -33,8 +33,8 @@ class Plan:
 
     new: tuple[Arrival, ...]
     known: int
-    faults: tuple[Fault, ...]
-    doubts: tuple[Fault, ...] = ()
+    faults: tuple[ImportFault, ...]
+    doubts: tuple[ImportFault, ...] = ()
 
     @property
     def left_out(self) -> int:
@@ -66,10 +66,10 @@ class Sorted:
 
     new: list[Arrival]
     known: int
-    faults: list[Fault]
+    faults: list[ImportFault]
 
 
-def sort(sheet: Sheet, kind: str, names: Names) -> Sorted:
+def sort(sheet: ImportSheet, kind: str, names: Names) -> Sorted:
     """Tell rows apart by code, by own number, or else by all that they say."""
     new: list[Arrival] = []
     known, faults = 0, list(sheet.faults)
@@ -87,7 +87,7 @@ def sort(sheet: Sheet, kind: str, names: Names) -> Sorted:
     return Sorted(new, known, faults)
 
 
-def planned(found: Sorted, look: Callable[[Arrival], Arrival | Fault]) -> Plan:
+def planned(found: Sorted, look: Callable[[Arrival], Arrival | ImportFault]) -> Plan:
     """The plan, each new row looked at once more: it may point to what is not there."""
     new: list[Arrival] = []
     faults = found.faults
@@ -100,7 +100,7 @@ def planned(found: Sorted, look: Callable[[Arrival], Arrival | Fault]) -> Plan:
     return Plan(tuple(new), found.known, in_order(faults))
 
 
-def in_order(faults: Iterable[Fault]) -> tuple[Fault, ...]:
+def in_order(faults: Iterable[ImportFault]) -> tuple[ImportFault, ...]:
     return tuple(sorted(faults, key=lambda fault: fault.line))
 
 
@@ -123,7 +123,7 @@ def coded(new: Iterable[Arrival], model: type[models.Model]) -> Iterator[tuple[A
         yield arrival, code or next(codes)
 
 
-def _once(kind: str, row: Row) -> uuid.UUID:
+def _once(kind: str, row: ImportRow) -> uuid.UUID:
     """The same for the same row, on every day."""
     values = row.values
     named = next(((one, values[one]) for one in ("code", "own_id") if values[one]), None)
@@ -131,11 +131,11 @@ def _once(kind: str, row: Row) -> uuid.UUID:
     return uuid.uuid5(_BY_CONTENT, repr((kind, told)))
 
 
-def _is_known(row: Row, names: Names) -> bool:
+def _is_known(row: ImportRow, names: Names) -> bool:
     return row.values["code"] in names.by_code or row.values["own_id"] in names.by_own_id
 
 
-def _two_at_once(row: Row, names: Names) -> Fault | None:
+def _two_at_once(row: ImportRow, names: Names) -> ImportFault | None:
     """A code that is one's and an own number that is another's."""
     one = names.by_code.get(row.values["code"])
     other = names.by_own_id.get(row.values["own_id"])
@@ -148,7 +148,7 @@ def _two_at_once(row: Row, names: Names) -> Fault | None:
     )
 
 
-def _said_before(row: Row, before: int) -> Fault | None:
+def _said_before(row: ImportRow, before: int) -> ImportFault | None:
     if before == row.line:
         return None
     return row.fault(

@@ -6,7 +6,7 @@ from typing import NamedTuple
 
 from django.db import transaction
 
-from habitats.imports import KINDS, Sheet, read
+from habitats.imports import KINDS, ImportSheet, read
 from habitats.models.import_files import ImportFile
 from habitats.models.imports import animals, contacts, enclosures, homes, weights
 from habitats.models.imports.plan import Arrival, Plan
@@ -14,7 +14,7 @@ from habitats.models.people import Person
 
 
 class _Importer(NamedTuple):
-    plan: Callable[[Sheet, date], Plan]
+    plan: Callable[[ImportSheet, date], Plan]
     write: Callable[[Sequence[Arrival], Person], None]
 
 

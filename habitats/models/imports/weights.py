@@ -5,7 +5,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import Any
 
-from habitats.imports import Fault, Row, Sheet
+from habitats.imports import ImportFault, ImportRow, ImportSheet
 from habitats.models.animals import Animal, Weighing
 from habitats.models.imports.plan import (
     AT_ONCE,
@@ -17,7 +17,7 @@ from habitats.models.imports.plan import (
 )
 from habitats.models.people import Person
 from habitats.models.readings import Reading
-from habitats.welfare.companion import Birth, Companion
+from habitats.welfare.companion import BirthSpan, Companion
 from habitats.welfare.companion import Weighing as Weighed
 from habitats.welfare.slips import likely_slip
 from habitats.welfare.values import Species
@@ -28,10 +28,10 @@ from habitats.welfare.words import day_words
 Key = tuple[int, date, int]
 
 
-def plan(sheet: Sheet, today: date) -> Plan:
+def plan(sheet: ImportSheet, today: date) -> Plan:
     animals = Names(Animal.objects.all(), "species", "born", "born_margin_days")
     faults = list(sheet.faults)
-    found: dict[Key, Row] = {}
+    found: dict[Key, ImportRow] = {}
     known = 0
     for row in sheet.rows:
         animal = animals.called(row.values["animal"])
@@ -65,15 +65,15 @@ def write(new: Sequence[Arrival], by: Person) -> None:
     Reading.objects.forget()
 
 
-def _arrival(key: Key, row: Row) -> Arrival:
+def _arrival(key: Key, row: ImportRow) -> Arrival:
     return Arrival(row, uuid.uuid4(), {"animal": key[0]})
 
 
-def _key(row: Row, animal: dict[str, Any]) -> Key:
+def _key(row: ImportRow, animal: dict[str, Any]) -> Key:
     return animal["pk"], row.values["day"], row.values["grams"]
 
 
-def _kept(wanted: dict[Key, Row]) -> set[Key]:
+def _kept(wanted: dict[Key, ImportRow]) -> set[Key]:
     """Those that are remembered already, read along the days that the file is about."""
     days = [day for _animal, day, _grams in wanted]
     if not days:
@@ -83,20 +83,20 @@ def _kept(wanted: dict[Key, Row]) -> set[Key]:
     return {row for row in rows if row in wanted}
 
 
-def _likely_slips(new: Sequence[Arrival], animals: Names) -> Iterator[Fault]:
+def _likely_slips(new: Sequence[Arrival], animals: Names) -> Iterator[ImportFault]:
     """Rows whose grams may have a wrong digit: people look again, nothing is refused.
 
     Each is compared with what was weighed before it, in the file and here; one in doubt is not
     what the next is compared with.
     """
-    rows: dict[int, list[Row]] = {}
+    rows: dict[int, list[ImportRow]] = {}
     for arrival in new:
         rows.setdefault(arrival.refs["animal"], []).append(arrival.row)
     facts = {one["pk"]: one for one in animals.by_code.values() if one["pk"] in rows}
     known = _weighed_here(rows)
     for key, of_animal in rows.items():
         # By day, and of one day in the order of the lines, in which they are kept too.
-        told: list[tuple[Weighed, Row | None]] = [(one, None) for one in known[key]]
+        told: list[tuple[Weighed, ImportRow | None]] = [(one, None) for one in known[key]]
         told += [(_weighing(row), row) for row in of_animal]
         before: dict[date, Weighed] = {}
         for weighing, row in sorted(told, key=lambda one: one[0].day):
@@ -108,7 +108,7 @@ def _likely_slips(new: Sequence[Arrival], animals: Names) -> Iterator[Fault]:
                 before[weighing.day] = weighing
 
 
-def _weighed_here(rows: dict[int, list[Row]]) -> dict[int, list[Weighed]]:
+def _weighed_here(rows: dict[int, list[ImportRow]]) -> dict[int, list[Weighed]]:
     """By animal, up to the last day that the file is about: one query."""
     found: dict[int, list[Weighed]] = {key: [] for key in rows}
     until = max((row.values["day"] for many in rows.values() for row in many), default=None)
@@ -121,25 +121,25 @@ def _weighed_here(rows: dict[int, list[Row]]) -> dict[int, list[Weighed]]:
     return found
 
 
-def _weighing(row: Row) -> Weighed:
+def _weighing(row: ImportRow) -> Weighed:
     return Weighed(row.values["day"], row.values["grams"])
 
 
 def _companion(facts: dict[str, Any], before: tuple[Weighed, ...]) -> Companion:
-    born = Birth.about(facts["born"], facts["born_margin_days"]) if facts["born"] else None
+    born = BirthSpan.about(facts["born"], facts["born_margin_days"]) if facts["born"] else None
     return Companion(
         facts["code"], facts["code"], Species(facts["species"]), born=born, weighings=before
     )
 
 
-def _fault(row: Row, animal: dict[str, Any] | None) -> Fault | None:
+def _fault(row: ImportRow, animal: dict[str, Any] | None) -> ImportFault | None:
     if animal is None:
         return row.fault("animal", f"No animal here is called that. {HOW_TO_NAME}")
     sentence = weight_fault(Species(animal["species"]), row.values["grams"])
     if sentence:
         return row.fault("grams", sentence)
     born, day = animal["born"], row.values["day"]
-    first = Birth.about(born, animal["born_margin_days"]).earliest if born else None
+    first = BirthSpan.about(born, animal["born_margin_days"]).earliest if born else None
     if first and day < first:
         return row.fault(
             "day", f"That would be before its birth on {day_words(first)}. Correct one of the two."
