@@ -28,10 +28,6 @@ PLACES = (
 _Told = tuple[str, str, dict[str, object], int | None, dict[str, int]]
 
 
-def _panel(size_mm: int, squares: int) -> dict[str, object]:
-    return {"panel_mm": size_mm, "panel_squares": squares}
-
-
 # Kind, name, facts, reorder level, and how many came in where.
 ITEMS: tuple[_Told, ...] = (
     (

@@ -28,11 +28,6 @@ class FaultUrgency(StrEnum):
         """Which faults are so urgent, for whoever has to choose."""
         return _MEANINGS[self]
 
-    @property
-    def mend_within_days(self) -> int | None:
-        """Common practice, no source. None: at the next occasion."""
-        return _DAYS[self]
-
 
 _WORDS = {
     FaultUrgency.UNSAFE: "Unsafe now",
@@ -44,4 +39,3 @@ _MEANINGS = {
     FaultUrgency.SOON: "nothing can happen today, and it gets worse",
     FaultUrgency.CONVENIENT: "it is worn or ugly, and stays as it is",
 }
-_DAYS = {FaultUrgency.UNSAFE: 0, FaultUrgency.SOON: 14, FaultUrgency.CONVENIENT: None}

@@ -20,10 +20,6 @@ from habitats.welfare.quarantine import in_quarantine, quarantined, rhd
 from habitats.welfare.turning import turning_days
 from habitats.welfare.words import MANY, ONE, day_words
 
-NOT_A_VET = (
-    "These are cautions for people who keep animals, not veterinary advice. When in doubt ask a "
-    "vet, whose word comes first."
-)
 APART = Source("RSPCA advice: rabbits and guinea pigs are not kept together", Known.PRIMARY)
 
 Asked = Callable[[date], Objection | None]
