@@ -10,13 +10,13 @@ from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
 from builds.making.inspection import inspection_list
 from builds.making.names import doorway_name, ramp_name
+from builds.making.step import Step, Work
 from builds.packet.paper.ink import inked
 from builds.packet.paper.options import Options, Section
 from builds.packet.paper.sheet_cards import sheet_cards
 from builds.packet.paper.source import Source
-from builds.packet.paper.step_cards import step_cards
 from builds.packet.paper.step_pages import step_pages
-from builds.packet.paper.values import BlankCard, Cover, Packet, RampCard, StepPage
+from builds.packet.paper.values import BlankCard, Cover, Packet, RampCard, StepCard, StepPage
 from habitats.printing.qr import qr_picture
 from habitats.rotation.cloth import before_folding
 from habitats.structure.design import Species
@@ -85,7 +85,27 @@ def _size_over_all(structure: Structure) -> tuple[int, int, int]:
 
 
 def _step_pages(source: Source, options: Options) -> tuple[StepPage, ...]:
-    return step_pages(step_cards(source, options), options.steps_a_page, options.paper)
+    return step_pages(_step_cards(source, options), options.steps_a_page, options.paper)
+
+
+def _step_cards(source: Source, options: Options) -> tuple[StepCard, ...]:
+    numbers = {step.id: number for number, step in enumerate(source.steps, start=1)}
+    return tuple(
+        StepCard(
+            number=index + 1,
+            step=step,
+            needs=tuple(sorted(numbers[need] for need in step.needs)),
+            picture=inked(source.draw_step(index, options.lengths), options),
+            blank=_blank_of(step) if Section.BLANKS in options.sections else None,
+        )
+        for index, step in enumerate(source.steps)
+    )
+
+
+def _blank_of(step: Step) -> int | None:
+    """The number of the blank that a step cuts."""
+    subject = step.subject
+    return subject.index + 1 if subject and subject.work is Work.CUT_BLANK else None
 
 
 def _ramp_cards(source: Source, options: Options) -> tuple[RampCard, ...]:
