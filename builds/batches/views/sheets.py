@@ -8,7 +8,7 @@ from decimal import Decimal
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
@@ -21,6 +21,7 @@ from builds.batches.pages.sheet_files import sheet_file
 from builds.batches.paper.pages import sheets_page
 from builds.common.paper import Label, label_for, print_of, shown
 from builds.cutting import StockSheet
+from builds.designs.pages.design_seen import design_seen_by
 from builds.making.blank import STOCK_SHEET
 from builds.sheets import CuttingPlan, OfferedSheet, SheetOffer, offer_document
 from builds.store.models.sheets import SheetKind, usual_kinds
@@ -42,7 +43,7 @@ TRADE_SHEET = OfferedSheet(
 @require_GET
 def design_sheets(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    design = _design(person, code)
+    design = design_seen_by(person, code)
     asked = request.GET if "kinds" in request.GET else None
     form = OfferForm(asked, units=person.units, initial={"once": uuid.uuid4()})
     if asked and not form.is_valid():
@@ -63,7 +64,7 @@ def design_sheets(request: HttpRequest, code: str) -> HttpResponse:
 def cut_design(request: HttpRequest, code: str) -> HttpResponse:
     """A batch of this one design, and the job to cut it."""
     person = coordinator_or_403(request)
-    design = _design(person, code)
+    design = design_seen_by(person, code)
     form = OfferForm(request.POST, units=person.units)
     if not form.is_valid():
         return _page(request, design, form, None, UNPROCESSABLE)
@@ -83,7 +84,7 @@ def cut_design(request: HttpRequest, code: str) -> HttpResponse:
 @require_GET
 def design_sheets_pdf(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    design = _design(person, code)
+    design = design_seen_by(person, code)
     plan = _plan(request, person, design)
     if isinstance(plan, HttpResponse):
         return plan
@@ -94,17 +95,12 @@ def design_sheets_pdf(request: HttpRequest, code: str) -> HttpResponse:
 @require_GET
 def design_sheet_file(request: HttpRequest, code: str, number: str, form: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    design = _design(person, code)
+    design = design_seen_by(person, code)
     plan = _plan(request, person, design)
     if isinstance(plan, HttpResponse):
         return plan
     how = print_of(person, request.GET)
     return sheet_file(plan, int(number), form, _label(request, design), how, KIND)
-
-
-def _design(person: Person, code: str) -> Design:
-    designs = Design.objects.visible_to(person).with_revision()
-    return get_object_or_404(designs, code=code.upper())
 
 
 def _plan(request: HttpRequest, person: Person, design: Design) -> CuttingPlan | HttpResponse:

@@ -10,7 +10,7 @@ from django.db import transaction
 from builds.common.reckonings import alteration_of
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
-from builds.plans.models.builds import Build, CannotSay
+from builds.plans.models.builds import Build, CannotSay, refuse_while_at_work
 from builds.plans.models.planning import plan_build
 from habitats.models.designs import Design, DesignRevision
 from habitats.models.enclosures import Enclosure, State
@@ -86,11 +86,7 @@ def _refuse(enclosure: Enclosure) -> None:
             f"{enclosure} is {enclosure.state_now()}, so nothing stands that could be altered. "
             "Plan a new build of the design instead."
         )
-    other = Build.objects.live().filter(enclosure=enclosure).first()
-    if other is not None:
-        raise CannotSay(
-            f"“{other}” ({other.code}) is at work on {enclosure} already. Finish or stop it first."
-        )
+    refuse_while_at_work(enclosure)
 
 
 def _as_it_will_stand(

@@ -273,12 +273,13 @@ def _late_sentence(tick: Tick) -> str:
     if found is None:
         return ""
     did = "ticked it" if found.stands.is_done else "opened it again"
-    when = _when(found.stands.at)
+    when = moment(found.stands.at)
     who = found.stands.who_for(tick.made_by)
     return f"It does not count: {who} {did} later, on {when}. Look at it together."
 
 
-def _when(at: datetime) -> str:
+def moment(at: datetime) -> str:
+    """When something happened, as people on a build read it."""
     return date_format(timezone.localtime(at), "j M H:i")
 
 

@@ -10,7 +10,7 @@ from django.db import models, transaction
 from builds.drawing.corner import corner_picture
 from builds.making.inspection import inspection_list
 from builds.making.repairing import Trouble, repair_parts, repair_steps
-from builds.plans.models.builds import LONGEST_NAME, Build, CannotSay
+from builds.plans.models.builds import LONGEST_NAME, Build, CannotSay, refuse_while_at_work
 from builds.plans.models.plan_cards import UNITS, Cards, StepCard, cards_of_steps
 from builds.plans.models.planning import plan_build
 from habitats.drawing.fault_places import Marked, floor_drawing
@@ -92,11 +92,7 @@ def refuse_repair(enclosure: Enclosure) -> None:
             f"{enclosure} has no open fault, so there is nothing to mend. "
             "Is something wrong with it, report the fault first."
         )
-    other = Build.objects.live().filter(enclosure=enclosure).first()
-    if other is not None:
-        raise CannotSay(
-            f"“{other}” ({other.code}) is at work on {enclosure} already. Finish or stop it first."
-        )
+    refuse_while_at_work(enclosure)
 
 
 def repair_cards(enclosure: Enclosure, faults: Sequence[Fault]) -> Cards:

@@ -2,7 +2,6 @@
 
 import json
 from collections.abc import Mapping, Sequence
-from datetime import datetime
 from hashlib import sha256
 from typing import Any
 
@@ -12,12 +11,11 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.cache import get_conditional_response
-from django.utils.dateformat import format as date_format
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_http_methods
 
 from builds.building.models.inspections import may_inspect
-from builds.building.models.intake import ENDED, Answer, may_send, take
+from builds.building.models.intake import ENDED, Answer, may_send, moment, take
 from builds.building.views.builds import build_seen_by
 from builds.building.views.off_line import version
 from builds.plans.models.build_acts import BuildAct
@@ -180,8 +178,4 @@ def _address(build: Build, step: StepNow) -> str:
 
 
 def _by_whom(acts: Sequence[BuildAct], words: str, reader: Person) -> str:
-    return "; ".join(words.format(by=act.who_for(reader), at=_when(act.at)) for act in acts)
-
-
-def _when(at: datetime) -> str:
-    return date_format(timezone.localtime(at), "j M H:i")
+    return "; ".join(words.format(by=act.who_for(reader), at=moment(act.at)) for act in acts)

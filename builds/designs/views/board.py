@@ -8,13 +8,14 @@ the field, and the drawing stays as it was.
 from collections.abc import Callable
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from builds.common.parts import is_part, varied
 from builds.designs.forms.steps import STEPS, BaseForm, StepForm
 from builds.designs.pages.board_page import BoardPage, Looking
+from builds.designs.pages.design_seen import design_drawn_by
 from habitats.access import coordinator_or_403
 from habitats.measures import lengths_said
 from habitats.models.designs import Design, Superseded
@@ -74,7 +75,7 @@ def _moved_along(
     try:
         if meant_for.is_behind(_page(request, person, code).base):
             raise Superseded
-        has_moved = move(_drawable(person, code))
+        has_moved = move(design_drawn_by(person, code))
     except Superseded:
         return _changed_elsewhere(request, person, code)
     page = _page(request, person, code)
@@ -89,12 +90,7 @@ def _changed_elsewhere(request: HttpRequest, person: Person, code: str) -> HttpR
 def _page(request: HttpRequest, person: Person, code: str) -> BoardPage:
     """The board as it stands now, for who looks as the request says."""
     looking = Looking.read(request.POST if request.method == "POST" else request.GET)
-    return BoardPage(_drawable(person, code), person.units, looking)
-
-
-def _drawable(person: Person, code: str) -> Design:
-    designs = Design.objects.drawable_by(person).with_revision()
-    return get_object_or_404(designs, code=code.upper())
+    return BoardPage(design_drawn_by(person, code), person.units, looking)
 
 
 def _form(step: str, request: HttpRequest, page: BoardPage) -> StepForm:

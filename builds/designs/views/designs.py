@@ -7,7 +7,7 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.db.models import QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -18,6 +18,7 @@ from builds.common.reckonings import sheet_pieces
 from builds.designs.forms.designs import FindForm, NameForm, NewDesignForm
 from builds.designs.pages.board_page import corner_named
 from builds.designs.pages.design_list import cards_of
+from builds.designs.pages.design_seen import design_drawn_by, design_seen_by
 from builds.designs.pages.design_sheet import DesignSheet
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.basis import Fact
@@ -56,7 +57,7 @@ def archived_designs(request: HttpRequest) -> HttpResponse:
 @require_GET
 def design(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    found = _visible(person, code)
+    found = design_seen_by(person, code)
     context = {"sheet": DesignSheet(found, person.units), "once": uuid.uuid4()}
     return render(request, "builds/design.html", context)
 
@@ -65,7 +66,7 @@ def design(request: HttpRequest, code: str) -> HttpResponse:
 def corner_view(request: HttpRequest, code: str) -> HttpResponse:
     """The view from a raised corner by itself: of a large design it comes after the page."""
     person = member_or_403(request, Person.Role.BUILDER)
-    found = _visible(person, code)
+    found = design_seen_by(person, code)
     shape = found.last_sound_shape()
     structure = structure_of(shape) if shape else None
     if structure is None:
@@ -79,7 +80,7 @@ def corner_view(request: HttpRequest, code: str) -> HttpResponse:
 @require_GET
 def short_link(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    return redirect("builds:design", code=_visible(person, code).code)
+    return redirect("builds:design", code=design_seen_by(person, code).code)
 
 
 @require_http_methods(["GET", "POST"])
@@ -101,7 +102,7 @@ def _name_now(design: Design) -> list[Fact]:
 @based_on(row_of(Design), _name_now)
 def rename_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    found = _drawable(person, code)
+    found = design_drawn_by(person, code)
     form = NameForm(sent_with(request), initial={"name": found.name})
     if accepted(request, form):
         found.change(replace(found.shape(), name=form.cleaned_data["name"]), by=person)
@@ -113,7 +114,7 @@ def rename_design(request: HttpRequest, code: str) -> HttpResponse:
 @require_POST
 def copy_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    found = _visible(person, code)
+    found = design_seen_by(person, code)
     name = f"{found.name[: LONGEST_NAME - 7]}, copy"
     form = OnceForm(request.POST)
     once = form.cleaned_data["once"] if form.is_valid() else None
@@ -125,7 +126,7 @@ def copy_design(request: HttpRequest, code: str) -> HttpResponse:
 @require_POST
 def archive_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    found = _visible(person, code)
+    found = design_seen_by(person, code)
     found.archive(at=timezone.now())
     messages.success(request, f"“{found.name}” is archived. Bring it back from its sheet.")
     return redirect("builds:design", code=found.code)
@@ -134,7 +135,7 @@ def archive_design(request: HttpRequest, code: str) -> HttpResponse:
 @require_POST
 def unarchive_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    found = _visible(person, code)
+    found = design_seen_by(person, code)
     found.unarchive()
     messages.success(request, f"“{found.name}” is back among the designs.")
     return redirect("builds:design", code=found.code)
@@ -144,13 +145,3 @@ def _listed(request: HttpRequest, found: QuerySet[Design], person: Person) -> di
     """One page of the designs, all of a page drawn to one scale."""
     pages = Paginator(found, DESIGNS_A_PAGE).get_page(request.GET.get("page"))
     return {"pages": pages, "list": cards_of(pages.object_list, person.units)}
-
-
-def _visible(person: Person, code: str) -> Design:
-    designs = Design.objects.visible_to(person).with_revision()
-    return get_object_or_404(designs, code=code.upper())
-
-
-def _drawable(person: Person, code: str) -> Design:
-    designs = Design.objects.drawable_by(person).with_revision()
-    return get_object_or_404(designs, code=code.upper())

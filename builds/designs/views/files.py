@@ -4,12 +4,13 @@ import json
 import uuid
 
 from django.http import Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils.text import slugify
 from django.views.decorators.http import require_GET, require_http_methods
 
 from builds.common.reckonings import reckoning_of
 from builds.designs.forms.designs import ImportForm
+from builds.designs.pages.design_seen import design_seen_by
 from builds.drawing.blanks import blank_svg_mm
 from builds.drawing.dxf import blank_dxf
 from builds.making.blank import Blank
@@ -23,7 +24,7 @@ from habitats.views.sent import sent_with
 @require_GET
 def design_file(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    design = _visible(person, code)
+    design = design_seen_by(person, code)
     text = json.dumps(document_of(design.shape()), ensure_ascii=False, indent=2) + "\n"
     name = f"{slugify(design.name)[:40] or 'design'}-{design.code}.json"
     return _download(text.encode(), name, "application/json; charset=utf-8")
@@ -33,17 +34,12 @@ def design_file(request: HttpRequest, code: str) -> HttpResponse:
 def blank_file(request: HttpRequest, code: str, number: str, form: str) -> HttpResponse:
     """A blank at full size for a cutter, as DXF or as SVG in millimetres."""
     person = member_or_403(request, Person.Role.BUILDER)
-    design = _visible(person, code)
+    design = design_seen_by(person, code)
     blank = _blank(design, person, int(number))
     name = f"{design.code}-{slugify(blank.name)}.{form}"
     if form == "dxf":
         return _download(blank_dxf(blank), name, "image/vnd.dxf")
     return _download(blank_svg_mm(blank).encode(), name, "image/svg+xml")
-
-
-def _visible(person: Person, code: str) -> Design:
-    designs = Design.objects.visible_to(person).with_revision()
-    return get_object_or_404(designs, code=code.upper())
 
 
 def _blank(design: Design, person: Person, number: int) -> Blank:

@@ -158,6 +158,15 @@ class BuildEvent(Happened):
         return f"build {self.build_id} {self.state}"
 
 
+def refuse_while_at_work(enclosure: Enclosure) -> None:
+    """Raise ``CannotSay`` while a build is at work on what stands."""
+    other = Build.objects.live().filter(enclosure=enclosure).first()
+    if other is not None:
+        raise CannotSay(
+            f"“{other}” ({other.code}) is at work on {enclosure} already. Finish or stop it first."
+        )
+
+
 def _cannot_follow(build: Build, before: str, state: str) -> str:
     now, wanted = BuildState(before).label.lower(), BuildState(state).label.lower()
     allowed = " or ".join(BuildState(one).label.lower() for one in FOLLOWS[before])

@@ -1,0 +1,18 @@
+"""Designs as who looks may see or draw them."""
+
+from django.shortcuts import get_object_or_404
+
+from habitats.models.designs import Design
+from habitats.models.people import Person
+
+
+def design_seen_by(person: Person, code: str) -> Design:
+    """Raises ``Http404`` for what is not there, or not for this person to see."""
+    designs = Design.objects.visible_to(person).with_revision()
+    return get_object_or_404(designs, code=code.upper())
+
+
+def design_drawn_by(person: Person, code: str) -> Design:
+    """Raises ``Http404`` for what is not there, or not for this person to draw."""
+    designs = Design.objects.drawable_by(person).with_revision()
+    return get_object_or_404(designs, code=code.upper())
