@@ -49,14 +49,7 @@ def floor_figures(structure: Structure, units: str) -> list[Figure]:
 def part_figures(structure: Structure) -> list[Figure]:
     """Panels and connectors, counted."""
     panels = count_panels(structure)
-    kinds = [
-        ("wall", panels.wall),
-        ("floor", panels.floor),
-        ("lid", panels.lid),
-        ("divider", panels.divider),
-        ("guard", panels.guard),
-        ("ramp", panels.ramp),
-    ]
+    kinds = [*panels.of.items(), ("ramp", panels.ramp)]
     more = ", ".join(f"{count} {kind}" for kind, count in kinds if count)
     return [
         Figure("Panels", str(panels.total), more),

@@ -8,6 +8,7 @@ from builds.making import times, tools
 from builds.making.blank import Blank, BlankSet
 from builds.making.facts import blank_facts, doorway_place, panel_size_facts, tray_facts
 from builds.making.instructions import Lengths
+from builds.making.kinds import TIES_AT_OVERLAP
 from builds.making.names import (
     CONNECTOR,
     DOORWAY_PANEL,
@@ -20,7 +21,6 @@ from builds.making.names import (
 )
 from builds.making.parts import PartList
 from builds.making.step import Added, Step, Subject, Task, Work
-from builds.making.ties import TIES_AT_OVERLAP
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray

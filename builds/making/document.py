@@ -52,11 +52,7 @@ def _floor(structure: Structure) -> Document:
 def _panels(reckoning: Reckoning) -> Document:
     panels = reckoning.parts.panels
     return {
-        "wall": panels.wall,
-        "floor": panels.floor,
-        "lid": panels.lid,
-        "divider": panels.divider,
-        "guard": panels.guard,
+        **{str(role): count for role, count in panels.of.items()},
         "ramp": panels.ramp,
         "doorway": panels.doorway,
         "total": panels.total,

@@ -1,26 +1,29 @@
 """Which panels go up in one step: few enough that the step's picture can be read."""
 
 from collections import Counter
-from collections.abc import Iterable, Sequence, Set
+from collections.abc import Callable, Iterable, Sequence, Set
 from itertools import groupby
 from typing import NamedTuple
 
-from habitats.structure.kinds import Role
 from habitats.structure.lattice import Face, Place, Side, wall_place
 from habitats.structure.structure import Structure
 
 MOST_PANELS = 8  # in one step; ours
 
 
-class WallGroup(NamedTuple):
-    """Neighbouring walls raised together; ``inner`` if they stand round an opening in the floor.
+class PanelGroup(NamedTuple):
+    """Panels put up together, walls also ``inner`` if they stand round an opening in the floor.
 
-    ``sides`` says how many panels stand on which side, in walking order, clockwise.
+    ``sides`` says how many walls stand on which side, in walking order, clockwise.
     """
 
     places: tuple[Place, ...]
-    sides: tuple[tuple[Side, int], ...]
-    inner: bool
+    sides: tuple[tuple[Side, int], ...] = ()
+    inner: bool = False
+
+
+# Of a structure and a level, places of one height to put up, and all that stand.
+Grouping = Callable[[Structure, int, Sequence[Place], Set[Place]], list[PanelGroup]]
 
 
 class _Stretch(NamedTuple):
@@ -30,25 +33,45 @@ class _Stretch(NamedTuple):
     places: tuple[Place, ...]
 
 
-def wall_groups(
-    structure: Structure, level: int, z: int, *, without: Set[Place] = frozenset()
-) -> list[WallGroup]:
-    """One tier of a level's walls, without panels that belong to a level below or stand already.
+def round_the_floor(
+    structure: Structure, level: int, own: Sequence[Place], _standing: Set[Place]
+) -> list[PanelGroup]:
+    """Some walls of one tier of a level, going round each ring of its floor.
 
-    Going round each ring of the floor, whole walls are taken together up to ``MOST_PANELS``, so
-    that walls which meet in a corner hold each other up; longer walls are split evenly.
+    Whole walls are taken together up to ``MOST_PANELS``, so that walls which meet in a corner hold
+    each other up; longer walls are split evenly.
     """
-    walls = structure.with_role(Role.WALL)
-    own = {panel.place for panel in walls if panel.level == level} - without
+    heights = {place.z for place in own}
     groups = []
     for ring_index, ring in enumerate(structure.trays[level].rings):
         stretches: list[_Stretch] = []
         for wall in ring:
-            places = [wall_place(cell, wall.side, z) for cell in wall.cells]
+            places = [wall_place(cell, wall.side, z) for cell in wall.cells for z in heights]
             pieces = split_evenly([place for place in places if place in own])
             stretches += [_Stretch(wall.side, piece) for piece in pieces]
         groups += [_wall_group(some, inner=ring_index > 0) for some in _packed(stretches)]
     return groups
+
+
+def in_lines(
+    _structure: Structure, _level: int, own: Sequence[Place], _standing: Set[Place]
+) -> list[PanelGroup]:
+    """Upright panels, those in one line together."""
+    return [PanelGroup(places) for places in straight_runs(own)]
+
+
+def outward(
+    _structure: Structure, _level: int, own: Sequence[Place], standing: Set[Place]
+) -> list[PanelGroup]:
+    """Flat panels, from what carries them outward."""
+    return [PanelGroup(places) for places in spread(own, standing)]
+
+
+def evenly(
+    _structure: Structure, _level: int, own: Sequence[Place], _standing: Set[Place]
+) -> list[PanelGroup]:
+    """As few steps as can be."""
+    return [PanelGroup(places) for places in split_evenly(own)]
 
 
 def split_evenly(places: Sequence[Place]) -> list[tuple[Place, ...]]:
@@ -115,8 +138,8 @@ def _packed(stretches: list[_Stretch]) -> list[list[_Stretch]]:
     return packs
 
 
-def _wall_group(stretches: list[_Stretch], *, inner: bool) -> WallGroup:
-    return WallGroup(
+def _wall_group(stretches: list[_Stretch], *, inner: bool) -> PanelGroup:
+    return PanelGroup(
         places=tuple(place for stretch in stretches for place in stretch.places),
         sides=tuple(Counter(one.side for one in stretches for _ in one.places).items()),
         inner=inner,

@@ -7,7 +7,8 @@ from collections import Counter
 from collections.abc import Callable, Iterable, Mapping, Sequence
 from typing import NamedTuple
 
-from builds.making.groups import WallGroup
+from builds.making.groups import PanelGroup
+from builds.making.kinds import Kind
 from builds.making.names import (
     CONNECTOR,
     PLAIN_PANEL,
@@ -19,7 +20,7 @@ from builds.making.names import (
     the_level,
 )
 from builds.making.site import Placement
-from builds.making.ties import CLIPS_ON_A_LID_PANEL, TieSpot, Where
+from builds.making.ties import TieSpot
 from habitats.structure.connectors import Stance
 from habitats.structure.lattice import Face, Joint, Side
 from habitats.structure.ramp import TOWEL_LAYERS, TOWEL_TUCK_MM, Ramp
@@ -45,16 +46,6 @@ _RIBS = {
     Stance(Face.EW, -1): "upright, ribs to the north",
     Stance(Face.NS, 1): "upright, ribs to the east",
     Stance(Face.NS, -1): "upright, ribs to the west",
-}
-
-_TIED_AT = {
-    Where.CORNER: "panel corner that no connector holds",
-    Where.FLOOR: "seam of the floor",
-    Where.STANDING: "panel's bottom edge, round what it stands on",
-    Where.GUARD: "guard's bottom edge, round the wall below",
-    Where.DIVIDER: "upright end of a divider",
-    Where.DOORWAY: "upright side of a doorway panel",
-    Where.LID_HINGE: "hinge of a lid panel",
 }
 
 
@@ -90,9 +81,9 @@ def _ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
         return ()
     total = sum(where.each * count for where, count in found.items())
     uses = "; ".join(
-        f"{where.each} at each {_TIED_AT[where]} ({count} of them)"
+        f"{where.each} at each {where.place} ({count} of them)"
         if count > 1
-        else f"{where.each} at the {_TIED_AT[where]}"
+        else f"{where.each} at the {where.place}"
         for where, count in found.items()
     )
     return (f"Pull tight {counted(total, TIE)}: {uses}. Trim the tails.",)
@@ -102,108 +93,68 @@ def _tier(tier: int) -> str:
     return f", tier {tier}" if tier > 1 else ""
 
 
-def wall_words(
+def panel_words(
+    kind: Kind,
     placement: Placement,
     structure: Structure,
-    group: WallGroup,
+    group: PanelGroup,
     *,
-    level: int,
+    level: int | None,
     tier: int,
     doorways: Sequence[Ramp],
-    alone: bool,
+    cuts: bool,
+    held: bool,
+    clips: int,
 ) -> Words:
-    sides = [word for word, _count in _side_words(group)]
-    where = f"{listed(sides)} {'side' if len(sides) == 1 else 'sides'}"
-    opening = "round the opening, " if group.inner else ""
-    hold = " One person holds them until the next wall meets them." if alone else ""
+    """How panels of one kind are put up. ``level`` is None where a step has those of a height.
+
+    ``cuts``: the tray that it stands in is cut for it. ``held``: a second
+    person holds it. So many ``clips`` close it.
+    """
+    title = kind.title_one if len(group.places) == 1 and kind.title_one else kind.title
+    where = "" if level is None else f"{the_level(level)}{_tier(tier)}"
+    do = kind.do.format(panels=_panels(group, doorways))
     return Words(
-        f"Raise walls of {the_level(level)}{_tier(tier)}: {opening}{where}",
+        title.format(level=where, sides=_sides(group)),
         (
+            *((kind.tray_cut,) if cuts else ()),
             *_connectors(placement.joints, structure.stances),
-            f"Press in {_wall_panels(group, doorways)}.{hold}",
+            f"{do}{kind.held_words if held else ''}",
             *_ties(placement.spots),
+            *(_clip_words(kind.clips, clips) if clips else ()),
         ),
     )
 
 
-def _wall_panels(group: WallGroup, doorways: Sequence[Ramp]) -> str:
+def _clip_words(each: int, clips: int) -> tuple[str, ...]:
+    return (
+        f"Close each panel with {each} clips on the side across from its hinge: {clips} in all.",
+        "To open a panel, take its clips off, free that side's corners and lift.",
+    )
+
+
+def _sides(group: PanelGroup) -> str:
+    sides = [word for word, _count in _side_words(group)]
+    opening = "round the opening, " if group.inner else ""
+    where = f"{listed(sides)} {'side' if len(sides) == 1 else 'sides'}" if sides else ""
+    return f"{opening}{where}"
+
+
+def _panels(group: PanelGroup, doorways: Sequence[Ramp]) -> str:
     plain = len(group.places) - len(doorways)
     panels = [counted(plain, PLAIN_PANEL)] if plain else []
     panels += [f"the doorway panel ({doorway_name(ramp)}), opening down" for ramp in doorways]
-    if len(group.sides) == 1:
+    if len(group.sides) < 2:
         return listed(panels)
     by_side = listed([f"{count} on the {word} side" for word, count in _side_words(group)])
     return f"{listed(panels)}: {by_side}"
 
 
-def _side_words(group: WallGroup) -> list[tuple[str, int]]:
+def _side_words(group: PanelGroup) -> list[tuple[str, int]]:
     """The sides as who stands there sees them: an opening's west side is east of the floor."""
     return [
         (SIDE_WORDS[side.opposite if group.inner else side], count) for side, count in group.sides
     ]
-
-
-def floor_words(placement: Placement, structure: Structure, *, level: int) -> Words:
-    panels = counted(len(placement.places), PLAIN_PANEL)
-    return Words(
-        f"Lay floor panels of {the_level(level)}",
-        (
-            *_connectors(placement.joints, structure.stances),
-            f"Lay {panels} flat, from a wall outward, and press the corners in.",
-            *_ties(placement.spots),
-        ),
-    )
-
-
-def divider_words(
-    placement: Placement, structure: Structure, *, level: int, tier: int, cuts: bool
-) -> Words:
-    """``cuts``: it stands in a tray, whose walls are cut where its ends meet them."""
-    panels = counted(len(placement.places), PLAIN_PANEL)
-    slot = (
-        "Where a divider's end meets the tray's wall, cut that wall from its top down to just "
-        "above the fold, as wide as the wire.",
-    )
-    return Words(
-        f"Stand a divider on {the_level(level)}{_tier(tier)}",
-        (
-            *(slot if cuts else ()),
-            *_connectors(placement.joints, structure.stances),
-            f"Lower {panels} in from above and press the corners in.",
-            *_ties(placement.spots),
-        ),
-    )
-
-
-def guard_words(placement: Placement, structure: Structure) -> Words:
-    count = len(placement.places)
-    return Words(
-        "Stand the guard on its wall" if count == 1 else "Stand the guards on their walls",
-        (
-            *_connectors(placement.joints, structure.stances),
-            f"Stand {counted(count, PLAIN_PANEL)} on top of the wall beside the ramp, as in the "
-            "picture, and press the corners in.",
-            *_ties(placement.spots),
-        ),
-    )
-
-
-def lid_words(placement: Placement, structure: Structure, clips: int) -> Words:
-    panels = counted(len(placement.places), PLAIN_PANEL)
-    clip = (
-        f"Close each panel with {CLIPS_ON_A_LID_PANEL} clips on the side across from its hinge: "
-        f"{clips} in all.",
-        "To open a panel, take its clips off, free that side's corners and lift.",
-    )
-    return Words(
-        "Lay the lid",
-        (
-            *_connectors(placement.joints, structure.stances),
-            f"Lay {panels} flat on top and press the corners in.",
-            *_ties(placement.spots),
-            *(clip if clips else ()),
-        ),
-    )
 
 
 def lay_tray_words(tray: Tray) -> Words:

@@ -4,11 +4,12 @@ Consumables carry a stated allowance, shown apart as ``spare``. Sizes are whole 
 """
 
 from collections import Counter
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
 from builds.making.blank import Blank, BlankSet
+from builds.making.kinds import KINDS
 from builds.making.names import (
     CLIP,
     CONNECTOR,
@@ -25,8 +26,7 @@ from builds.making.ties import TieGroup, count_clips, count_ties, spare, ties_ne
 from builds.making.tools import Tool, tools_for
 from habitats.rotation.cloth import before_folding, cut_size
 from habitats.rotation.liners import Liner, liners_for
-from habitats.structure.kinds import Role
-from habitats.structure.structure import Structure
+from habitats.structure.structure import Panel, Structure
 
 MM_PER_M = 1000
 
@@ -64,19 +64,15 @@ class Part:
 
 @dataclass(frozen=True, slots=True)
 class PanelCount:
-    """Panels by what they are there for; ``wall`` includes the ``doorway`` panels among them."""
+    """Panels by the keys of their kinds, doorway panels among the walls; and those of ramps."""
 
-    wall: int
-    floor: int
-    lid: int
-    divider: int
-    guard: int
+    of: Mapping[str, int]
     ramp: int
     doorway: int
 
     @property
     def total(self) -> int:
-        return self.wall + self.floor + self.lid + self.divider + self.guard + self.ramp
+        return sum(self.of.values()) + self.ramp
 
     @property
     def plain(self) -> int:
@@ -120,34 +116,30 @@ def list_parts(structure: Structure, blanks: BlankSet) -> PartList:
 
 
 def count_panels(structure: Structure) -> PanelCount:
-    roles = Counter(panel.role for panel in structure.panels)
     return PanelCount(
-        wall=roles[Role.WALL],
-        floor=roles[Role.FLOOR],
-        lid=roles[Role.LID],
-        divider=roles[Role.DIVIDER],
-        guard=roles[Role.GUARD],
+        of=_by_kind(structure.panels),
         ramp=sum(ramp.panels for ramp in structure.ramps),
         doorway=sum(panel.doorway for panel in structure.panels),
     )
 
 
+def _by_kind(panels: Iterable[Panel]) -> dict[str, int]:
+    """How many there are of every kind, in the order of the table."""
+    count = Counter[str](panel.role for panel in panels)
+    return {role: count[role] for role in KINDS}
+
+
 def _panel_parts(structure: Structure, panels: PanelCount) -> Iterator[Part]:
     size = (structure.design.panel.size_mm, structure.design.panel.size_mm)
-    yield Part(PLAIN_PANEL, Kind.PANEL, panels.plain, size=size, note=_plain_note(panels))
+    yield Part(PLAIN_PANEL, Kind.PANEL, panels.plain, size=size, note=_plain_note(structure))
     yield Part(DOORWAY_PANEL, Kind.PANEL, panels.doorway, size=size, note="cut from plain panels")
     yield Part(RAMP_PANEL, Kind.PANEL, panels.ramp, size=size, note="bent for the ramp")
 
 
-def _plain_note(panels: PanelCount) -> str:
-    uses = [
-        (panels.wall - panels.doorway, "for walls"),
-        (panels.floor, "for upper floors"),
-        (panels.lid, "for the lid"),
-        (panels.divider, "for dividers"),
-        (panels.guard, "as guards"),
-    ]
-    return listed([f"{count} {use}" for count, use in uses if count] or ["none"])
+def _plain_note(structure: Structure) -> str:
+    plain = _by_kind(panel for panel in structure.panels if not panel.doorway)
+    uses = [f"{count} {KINDS[role].note}" for role, count in plain.items() if count]
+    return listed(uses or ["none"])
 
 
 def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Part]:

@@ -1,18 +1,14 @@
 """Cable ties: which seams take one, how many, and round which panels each goes.
 
-A seam is a panel's edge, between two joints, where at least one more panel meets. The rule, all of
-it common practice without a source:
+A seam is a panel's edge, between two joints, where at least one more panel meets. Which seams of
+a kind are tied, and how often, stands in ``kinds``; besides, all of it common practice without a
+source:
 
 - each panel corner that its connector cannot hold: one tie;
-- an upper floor's panel, along each edge where another panel of that floor or the top of a wall
-  meets it: two;
-- a wall or divider panel that stands above the ground, to what it stands on: one in the middle;
-- a guard, to the wall below it: two;
-- a divider, at each upright end where it meets another panel: one;
 - a doorway panel, weakened by the cut, at each upright side where it meets another panel: one;
-- a lid panel: two as a hinge along one side. The opposite side takes two clips that open by hand,
-  and these are counted as clips;
-- a ramp: four at each overlap, two at its head and two at its foot.
+- a hung panel, such as a lid's: ties as a hinge along one side. The opposite side takes clips that
+  open by hand, and these are counted as clips;
+- a ramp: ties at each overlap, at its head and at its foot.
 
 Spares are one in ten, rounded up, and are always shown apart.
 """
@@ -20,39 +16,15 @@ Spares are one in ten, rounded up, and are always shown apart.
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
-from enum import Enum
 from itertools import pairwise
 
-from habitats.structure.kinds import Role
+from builds.making.kinds import KINDS, Where
 from habitats.structure.lattice import Joint, Place
 from habitats.structure.structure import Panel, Structure
 
-TIES_AT_OVERLAP = 4
-TIES_AT_HEAD = 2
-TIES_AT_FOOT = 2
-CLIPS_ON_A_LID_PANEL = 2
 SPARE_PERCENT = 10
 
 Seam = tuple[Joint, Joint]
-
-
-class Where(Enum):
-    """A clause of the rule: its words, and the ties it takes in each place."""
-
-    CORNER = ("corners that no connector holds", 1)
-    FLOOR = ("seams of the upper floors", 2)
-    STANDING = ("upper panels, to what they stand on", 1)
-    GUARD = ("guards, to the wall below", 2)
-    DIVIDER = ("ends of dividers", 1)
-    DOORWAY = ("sides of doorway panels", 1)
-    LID_HINGE = ("hinges of the lid", 2)
-    RAMP_OVERLAP = ("overlaps of ramps", TIES_AT_OVERLAP)
-    RAMP_HEAD = ("heads of ramps", TIES_AT_HEAD)
-    RAMP_FOOT = ("feet of ramps", TIES_AT_FOOT)
-
-    def __init__(self, words: str, each: int) -> None:
-        self.words = words
-        self.each = each
 
 
 @dataclass(frozen=True, slots=True)
@@ -113,25 +85,27 @@ def seams_of(place: Place) -> tuple[Seam, ...]:
 
 
 @dataclass(frozen=True, slots=True)
-class LidSeams:
-    """How a lid panel is hung: the seam of its hinge and the seam of its clips (None: no hold)."""
+class HungPanel:
+    """How a panel is hung: the seam of its hinge and the seam of its clips (None: no hold)."""
 
     panel: Panel
     hinge: Seam | None
     clips: Seam | None
 
 
-def lid_seams(structure: Structure) -> tuple[LidSeams, ...]:
+def hung_panels(structure: Structure) -> tuple[HungPanel, ...]:
     """A hinge on the first side that rests on a wall, else on a neighbour; clips opposite it."""
     meeting = _panels_at_seams(structure)
-    return tuple(_hang(panel, meeting) for panel in structure.with_role(Role.LID))
+    return tuple(
+        _hang(panel, meeting) for panel in structure.panels if KINDS[panel.role].ties.hinge
+    )
 
 
 def count_clips(structure: Structure) -> int:
-    return CLIPS_ON_A_LID_PANEL * sum(one.clips is not None for one in lid_seams(structure))
+    return sum(KINDS[one.panel.role].clips for one in hung_panels(structure) if one.clips)
 
 
-def _hang(panel: Panel, meeting: dict[Seam, list[Panel]]) -> LidSeams:
+def _hang(panel: Panel, meeting: dict[Seam, list[Panel]]) -> HungPanel:
     north, east, south, west = seams_of(panel.place)
     opposite = {north: south, south: north, east: west, west: east}
 
@@ -142,10 +116,10 @@ def _hang(panel: Panel, meeting: dict[Seam, list[Panel]]) -> LidSeams:
 
     hinge = min(opposite, key=rank)
     if rank(hinge) == 2:
-        return LidSeams(panel, None, None)
+        return HungPanel(panel, None, None)
     rest = [seam for seam in opposite if seam != hinge and rank(seam) < 2]
     clips = opposite[hinge] if opposite[hinge] in rest else next(iter(rest), None)
-    return LidSeams(panel, hinge, clips)
+    return HungPanel(panel, hinge, clips)
 
 
 def _spots(structure: Structure) -> Iterator[TieSpot]:
@@ -154,10 +128,11 @@ def _spots(structure: Structure) -> Iterator[TieSpot]:
         yield TieSpot(Where.CORNER, (joint,), (place,))
     for seam in sorted(meeting):
         yield from _spots_at_seam(seam, meeting[seam])
-    for hung in lid_seams(structure):
-        if hung.hinge is not None:
+    for hung in hung_panels(structure):
+        hinge = KINDS[hung.panel.role].ties.hinge
+        if hinge and hung.hinge is not None:
             others = [p.place for p in meeting[hung.hinge] if p is not hung.panel]
-            yield TieSpot(Where.LID_HINGE, hung.hinge, (hung.panel.place, *others))
+            yield TieSpot(hinge, hung.hinge, (hung.panel.place, *others))
     for index, ramp in enumerate(structure.ramps):
         for _overlap in range(ramp.panels - 1):
             yield TieSpot(Where.RAMP_OVERLAP, ramp=index)
@@ -169,22 +144,23 @@ def _spots_at_seam(seam: Seam, panels: list[Panel]) -> Iterator[TieSpot]:
     if seam[0].z != seam[1].z:
         yield from _spots_at_upright_seam(seam, panels)
         return
-    floors = [panel.place for panel in panels if panel.role == Role.FLOOR]
+    lying = [panel for panel in panels if KINDS[panel.role].ties.seams]
+    floors = [panel.place for panel in lying]
     below = [panel.place for panel in panels if _is_below(panel.place, seam)]
     above = [panel for panel in panels if panel.place.is_upright and panel.place not in below]
-    if floors and len(floors) + len(below) > 1:
-        yield TieSpot(Where.FLOOR, seam, (*floors, *below))
+    if lying and len(lying) + len(below) > 1:
+        yield TieSpot(KINDS[lying[0].role].ties.seams or Where.FLOOR, seam, (*floors, *below))
     if above and (floors or below):
-        where = Where.GUARD if above[0].role == Role.GUARD else Where.STANDING
-        yield TieSpot(where, seam, (*floors, *below, above[0].place))
+        yield TieSpot(KINDS[above[0].role].ties.below, seam, (*floors, *below, above[0].place))
 
 
 def _spots_at_upright_seam(seam: Seam, panels: list[Panel]) -> Iterator[TieSpot]:
     if len(panels) < 2:
         return
     places = tuple(panel.place for panel in panels)
-    if any(panel.role == Role.DIVIDER for panel in panels):
-        yield TieSpot(Where.DIVIDER, seam, places)
+    for ends in dict.fromkeys(KINDS[panel.role].ties.ends for panel in panels):
+        if ends:
+            yield TieSpot(ends, seam, places)
     if any(panel.doorway for panel in panels):
         yield TieSpot(Where.DOORWAY, seam, places)
 

@@ -6,6 +6,7 @@ from builds.making.blank import BlankSet
 from builds.making.blanks import make_blanks
 from builds.making.parts import Kind, PartList, list_parts
 from habitats.structure.design import Design, PanelSize
+from habitats.structure.kinds import Role
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
 from tests.support.designs import Guard, designs, make_design, ramp_from
@@ -40,7 +41,7 @@ def test_panels_are_counted_by_what_they_are_for() -> None:
 
     assert (panels.wall, panels.floor, panels.lid, panels.divider) == (18, 2, 0, 0)
     assert (panels.ramp, panels.doorway) == (3, 1)
-    assert panels.total == 18 + 2 + panels.guard + 3
+    assert panels.total == 18 + 2 + panels.of[Role.GUARD] + 3
     assert panels.plain == panels.total - 1 - 3
 
 

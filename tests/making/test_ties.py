@@ -8,7 +8,7 @@ from builds.making.ties import (
     Where,
     count_clips,
     count_ties,
-    lid_seams,
+    hung_panels,
     seams_of,
     spare,
     ties_needed,
@@ -76,7 +76,7 @@ def test_a_ramp_takes_four_ties_an_overlap_two_at_the_head_and_two_at_the_foot()
 def test_a_lid_over_one_cell_is_hinged_on_one_side_and_clipped_on_the_opposite() -> None:
     structure = raise_structure(make_design(["#"], lid=True))
 
-    (hung,) = lid_seams(structure)
+    (hung,) = hung_panels(structure)
 
     assert hung.hinge is not None
     assert hung.clips is not None
@@ -135,7 +135,7 @@ def test_every_place_to_tie_is_named_once_and_lies_on_its_panels(design) -> None
 @settings(max_examples=25)
 @given(designs())
 def test_every_lid_panel_hangs_on_one_seam_and_opens_on_another(design) -> None:
-    for hung in lid_seams(raise_structure(design)):
+    for hung in hung_panels(raise_structure(design)):
         assert hung.hinge in seams_of(hung.panel.place)
         assert hung.clips in seams_of(hung.panel.place)
         assert hung.hinge != hung.clips
@@ -144,7 +144,7 @@ def test_every_lid_panel_hangs_on_one_seam_and_opens_on_another(design) -> None:
 def test_two_lid_panels_on_one_wall_each_have_a_hinge() -> None:
     dividers = (Divider(0, 0, 0, Side.E),)
     structure = raise_structure(make_design(["##"], dividers=dividers, lid=True))
-    hinges = [hung.hinge for hung in lid_seams(structure)]
+    hinges = [hung.hinge for hung in hung_panels(structure)]
 
     assert all(first != second for first, second in combinations(hinges, 2))
     assert ties_at(structure, Where.LID_HINGE) == 4

@@ -17,13 +17,11 @@ from builds.making.altering.linens import Linens
 from builds.making.altering.staying import Staying, make_of, openings_of
 from builds.making.altering.trays import Fate, TrayFate
 from builds.making.blank import BlankSet
+from builds.making.kinds import KINDS, TIES_AT_OVERLAP, Where
 from builds.making.ties import (
-    CLIPS_ON_A_LID_PANEL,
-    TIES_AT_OVERLAP,
-    LidSeams,
+    HungPanel,
     TieSpot,
-    Where,
-    lid_seams,
+    hung_panels,
     ties_needed,
 )
 from habitats.structure.lattice import Joint, Place
@@ -206,11 +204,11 @@ def _spot(spot: TieSpot, motion: Motion, ramps: Mapping[int, int]) -> Spot:
 
 
 def clips_by_spot(structure: Structure, motion: Motion) -> Counter[Hashable]:
-    hung = [one for one in lid_seams(structure) if one.clips is not None]
-    return Counter({_clip_key(one, motion): CLIPS_ON_A_LID_PANEL for one in hung})
+    hung = [one for one in hung_panels(structure) if one.clips is not None]
+    return Counter({_clip_key(one, motion): KINDS[one.panel.role].clips for one in hung})
 
 
-def _clip_key(hung: LidSeams, motion: Motion) -> Hashable:
+def _clip_key(hung: HungPanel, motion: Motion) -> Hashable:
     return motion.place(hung.panel.place), frozenset(map(motion.joint, hung.clips or ()))
 
 

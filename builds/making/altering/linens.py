@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from builds.making.names import towel_name
 from builds.making.parts import named_liners
-from habitats.structure.kinds import Role
+from habitats.structure.kinds import KINDS
 from habitats.structure.lattice import Place
 from habitats.structure.motion import Motion
 from habitats.structure.structure import Structure
@@ -132,16 +132,18 @@ def _towels(structure: Structure, same: Mapping[int, int], when: str) -> Iterato
 def _wholly_kept(
     standing: Structure, motion: Motion, target: Structure, same_trays: Mapping[int, int]
 ) -> dict[int, int]:
-    """Levels of what stands whose tray and dividers are the target's: every liner still fits."""
+    """Levels of what stands whose tray, parted alike, is the target's: every liner still fits."""
     return {
         old: new
         for new, old in same_trays.items()
-        if {motion.place(place) for place in _dividers(standing, old)} == {*_dividers(target, new)}
+        if {motion.place(place) for place in _parting(standing, old)} == {*_parting(target, new)}
     }
 
 
-def _dividers(structure: Structure, level: int) -> Iterator[Place]:
-    yield from (one.place for one in structure.with_role(Role.DIVIDER) if one.level == level)
+def _parting(structure: Structure, level: int) -> Iterator[Place]:
+    for panel in structure.panels:
+        if panel.level == level and KINDS[panel.role].parts_floor:
+            yield panel.place
 
 
 def _same_place(one: _Linen, new: _Linen) -> bool:

@@ -24,11 +24,12 @@ from builds.making.altering.ready import SORT_OUT, BenchWork, bench_work, cut_do
 from builds.making.altering.refuge import Refuge, refuge_in
 from builds.making.altering.taking import TrayUse, Uses, came_off, take_down
 from builds.making.altering.trays import Fate
-from builds.making.assembly import INSPECT, LINERS, build_up, inspect, lay_lid
+from builds.making.assembly import INSPECT, build_up, close_up, inspect
 from builds.making.bench import SORT
 from builds.making.facts import spot_facts, turn_facts
 from builds.making.instructions import Lengths, Words
 from builds.making.names import PLAIN_PANEL, RAMP_PANEL, TIE, the_level, towel_name
+from builds.making.raising import LINERS
 from builds.making.site import Site
 from builds.making.step import Added, Parts, Step, Task
 from builds.making.step_keys import Facts
@@ -322,7 +323,7 @@ def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
                 minutes=times.minutes((len(again) + len(new), times.LAID_LINER)),
             )
         )
-    lay_lid(site, alteration.target)
+    close_up(site, alteration.target)
     inspect(site, alteration.target)
     borrowed = _borrowed(refuge)
     site.first = ()

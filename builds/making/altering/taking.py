@@ -15,9 +15,11 @@ from typing import NamedTuple
 from builds.making import cautions as warn
 from builds.making import times, tools
 from builds.making.altering import words as say
-from builds.making.assembly import LINERS, build_up, lay_lid
+from builds.making.assembly import build_up, close_up
 from builds.making.blank import BlankSet
+from builds.making.groups import round_the_floor
 from builds.making.instructions import Words
+from builds.making.kinds import KINDS, TIES_AT_OVERLAP, Hold
 from builds.making.names import (
     CONNECTOR,
     RAMP_PANEL,
@@ -25,12 +27,12 @@ from builds.making.names import (
     doorway_name,
     ramp_name,
 )
+from builds.making.raising import LINERS
 from builds.making.site import NOTHING, Site
 from builds.making.step import Added, Parts, Step, Task
 from builds.making.step_keys import Facts
-from builds.making.ties import TIES_AT_OVERLAP, TieGroup
+from builds.making.ties import TieGroup
 from habitats.measures import length
-from habitats.structure.kinds import Role
 from habitats.structure.lattice import Place, Side, wall_place
 from habitats.structure.structure import Panel, Structure
 
@@ -99,7 +101,7 @@ def _built_up(
         site.add(Step(LINERS, "", (), needs=site.last_steps()))
     else:
         site.is_done([LINERS])
-    lay_lid(site, structure)
+    close_up(site, structure)
     return site.steps
 
 
@@ -133,10 +135,12 @@ class _Teller:
         panels = [self._panels[place] for place in step.places]
         count = Counter({one.what: one.count for one in step.adds})
         role, level = panels[0].role, panels[0].level
-        sides = _sides(self._structure, panels) if role == Role.WALL else []
+        kind = KINDS[role]
+        sides = _sides(self._structure, panels) if kind.groups is round_the_floor else []
         cutting = (tools.EYES.what, tools.TIE_CUTTERS.what) if count[TIE] else ()
         cautions = [warn.CATCH_PANELS]
-        cautions += [warn.HOLD_FLOOR] if role == Role.FLOOR and len(panels) > 1 else []
+        held = kind.held if kind.hold is Hold.SEVERAL and len(panels) > 1 else None
+        cautions += [held] if held else []
         cautions += [warn.CUT_TIES_OFF] if count[TIE] else []
         return _taking(
             step,

@@ -4,6 +4,7 @@ from collections import Counter
 from collections.abc import Mapping, Sequence
 
 from builds.making.instructions import Words, stance_words
+from builds.making.kinds import KINDS
 from builds.making.names import (
     CLIP,
     CONNECTOR,
@@ -18,22 +19,9 @@ from builds.making.names import (
 )
 from builds.making.step import Added
 from habitats.structure.connectors import Stance, Turn
-from habitats.structure.kinds import Role
 from habitats.structure.lattice import Cell, Side
 
 _COUNTED = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, CONNECTOR, TIE, CLIP)
-
-_TAKING = {
-    Role.WALL: ("Take down walls of", "Press the corners out from the top down and lift off"),
-    Role.DIVIDER: ("Take out the divider of", "Press the corners out and lift out"),
-    Role.GUARD: ("Take off guards of", "Press the corners out and lift off"),
-    Role.FLOOR: (
-        "Take up the floor of",
-        "One person holds what is loose level. Press the corners out, those farthest from a wall "
-        "first, and lift off",
-    ),
-    Role.LID: ("Take off the lid over", "Open the clips, press the corners out and lift off"),
-}
 
 
 def _words(title: str, *sentences: str) -> Words:
@@ -121,9 +109,9 @@ def take_cloth_words(linens: Sequence[str]) -> Words:
 
 
 def take_panels_words(
-    role: Role, level: int, removes: Mapping[str, int], sides: Sequence[tuple[Side, int]]
+    role: str, level: int, removes: Mapping[str, int], sides: Sequence[tuple[Side, int]]
 ) -> Words:
-    title, how = _TAKING[role]
+    title, how = KINDS[role].taking
     where = _listed([SIDE_WORDS[side] for side, _count in sides])
     kinds = (PLAIN_PANEL, DOORWAY_PANEL)
     panels = listed([counted(removes[what], what) for what in kinds if removes.get(what)])
