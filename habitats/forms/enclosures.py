@@ -10,12 +10,13 @@ from django.db import transaction
 from habitats.forms.fields import DayField, OnceField, use_today
 from habitats.forms.home_field import HomeField
 from habitats.measures import length
-from habitats.models.changes import change_state, set_up_in, states_open_to
+from habitats.models.changes import change_state, states_open_to
 from habitats.models.designs import Design
 from habitats.models.enclosures import Enclosure, EnclosureQuerySet, State
 from habitats.models.happened import Elsewhere
 from habitats.models.homes import Home
 from habitats.models.people import Person
+from habitats.models.setting_up import set_up, set_up_in
 from habitats.models.standing import Standing, stand
 from habitats.models.structures import structure_of
 from habitats.structure.design import Design as Shape
@@ -113,7 +114,7 @@ class NewEnclosureForm(DoubtfulForm):
     def set_up(self, *, by: Person) -> Enclosure:
         given = self.cleaned_data
         with transaction.atomic():
-            made = Enclosure.objects.set_up(
+            made = set_up(
                 given["design"].current,
                 given["label"],
                 by=by,

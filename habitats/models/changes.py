@@ -7,9 +7,7 @@ from django.db import transaction
 
 from habitats.models.enclosures import Enclosure, EnclosureEvent, State
 from habitats.models.happened import Elsewhere
-from habitats.models.homes import Home
 from habitats.models.people import Person
-from habitats.models.standing import stand
 
 WITH_A_GROUP = (State.IN_USE, State.NEEDS_REPAIR)
 WITHOUT = (State.PLANNED, State.BUILDING, State.STANDING, State.NEEDS_REPAIR, State.RETIRED)
@@ -45,13 +43,6 @@ def change_state(
         if state == State.RETIRED:
             _take_down(enclosure, on, by)
         return enclosure.say(state, on=on, by=by, note=note, once=once)
-
-
-def set_up_in(
-    enclosure: Enclosure, home: Home, since: date, *, by: Person, once: uuid.UUID
-) -> None:
-    """What was set up with this ``once`` stands in the home; a second time changes nothing."""
-    stand(enclosure, home, since, by=by, once=uuid.uuid5(once, "standing"))
 
 
 def _refuse_what_does_not_go(enclosure: Enclosure, state: State) -> None:

@@ -6,11 +6,11 @@ from itertools import takewhile
 from typing import Self
 
 from django.conf import settings
-from django.db import models, transaction
+from django.db import models
 from django.dispatch import Signal
 from django.utils import timezone
 
-from habitats.models.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
+from habitats.models.codes import CODE_LENGTH, LONGEST_OWN_ID
 from habitats.models.designs import DesignRevision
 from habitats.models.happened import Happened, SpanQuerySet
 from habitats.models.people import Person
@@ -76,46 +76,6 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
 
     def by_label(self) -> Self:
         return self.order_by("label", "pk")
-
-    def set_up(
-        self,
-        revision: DesignRevision,
-        label: str,
-        *,
-        by: Person,
-        state: str = State.PLANNED,
-        on: date | None = None,
-        notes: str = "",
-        once: uuid.UUID | None = None,
-    ) -> "Enclosure":
-        """A new enclosure with the components that its design names; says so by ``stands_as``.
-
-        The same ``once`` gives the same. Raises ``ValueError`` for a design that cannot be made.
-        """
-        once = once or uuid.uuid4()
-        with transaction.atomic():
-            known = self.filter(once=once).first()
-            if known:
-                return known
-            structure = structure_of(revision.shape())
-            if structure is None:
-                raise ValueError("This design is a draft and cannot be made yet: finish it first.")
-            made = self.create(
-                label=label,
-                code=new_code(),
-                revision=revision,
-                notes=notes,
-                once=once,
-                made_by=by,
-            )
-            day = on or timezone.localdate()
-            made.say(state, on=day, by=by)
-            Component.objects.bulk_create(
-                Component(enclosure=made, kind=kind, count=count, fitted_on=on)
-                for kind, count in components_of(structure).items()
-            )
-            stands_as.send(Enclosure, enclosure=made, structure=structure, on=day, by=by, once=once)
-        return made
 
 
 class Enclosure(models.Model):

@@ -16,6 +16,8 @@ from django.http import HttpResponse
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
+from habitats.models.setting_up import set_up
+
 COORDINATOR = "coordinator"
 BUILDER = "builder"
 FOSTER = "foster"
@@ -334,13 +336,12 @@ def left_home() -> dict[str, Any]:
 
 def home_with_an_enclosure():
     from habitats.models.designs import Design
-    from habitats.models.enclosures import Enclosure
     from habitats.models.standing import stand
     from tests.support.designs import make_design
 
     home = fostered_home()
     drawn = Design.objects.draw(make_design(), by=home.made_by)
-    enclosure = Enclosure.objects.set_up(drawn.current, "North wall", by=home.made_by)
+    enclosure = set_up(drawn.current, "North wall", by=home.made_by)
     stand(enclosure, home, enclosure.made_at.date(), by=home.made_by)
     return home, enclosure
 

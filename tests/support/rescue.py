@@ -4,6 +4,8 @@ from datetime import date, timedelta
 
 import pytest
 
+from habitats.models.setting_up import set_up
+
 TODAY = date(2027, 3, 10)
 
 
@@ -56,7 +58,6 @@ def make_animal(coordinator, day):
 @pytest.fixture
 def make_enclosure(coordinator, day):
     from habitats.models.designs import Design
-    from habitats.models.enclosures import Enclosure
     from habitats.models.lookings import LookOver
     from habitats.models.standing import stand
     from tests.support.designs import make_design
@@ -65,9 +66,7 @@ def make_enclosure(coordinator, day):
         label="North wall", home=None, state="standing", since=None, is_looked_over=True, **design
     ):
         drawn = Design.objects.draw(make_design(**design), by=coordinator)
-        enclosure = Enclosure.objects.set_up(
-            drawn.current, label, by=coordinator, state=state, on=since or day(-300)
-        )
+        enclosure = set_up(drawn.current, label, by=coordinator, state=state, on=since or day(-300))
         if home is not None:
             stand(enclosure, home, since or day(-300), by=coordinator)
         if is_looked_over:

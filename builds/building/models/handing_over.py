@@ -12,11 +12,12 @@ from django.db import transaction
 from builds.building.models.repair_builds import mend_with
 from builds.plans.models.builds import Build, BuildEvent, BuildState, CannotSay
 from habitats.models.alterations import alter_enclosure
-from habitats.models.changes import change_state, set_up_in
+from habitats.models.changes import change_state
 from habitats.models.enclosures import Enclosure, State
 from habitats.models.happened import Elsewhere
 from habitats.models.homes import Home
 from habitats.models.people import Person
+from habitats.models.setting_up import set_up, set_up_in
 
 LONGEST_LABEL = 60
 
@@ -63,8 +64,6 @@ def _standing(
         if not build.enclosure.stays.open().exists():
             change_state(build.enclosure, State.STANDING, on=on, by=by, once=once)
         return build.enclosure
-    made = Enclosure.objects.set_up(
-        plan.revision, label, by=by, state=State.STANDING, on=on, notes="", once=once
-    )
+    made = set_up(plan.revision, label, by=by, state=State.STANDING, on=on, notes="", once=once)
     set_up_in(made, home, on, by=by, once=once)
     return made
