@@ -14,9 +14,10 @@ from django.db import models, transaction
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing
 from habitats.models.codes import CODE_LENGTH, CODE_MARKS
 from habitats.models.designs import Design
-from habitats.models.enclosures import Component, Enclosure, EnclosureEvent, State, components_of
+from habitats.models.enclosures import Enclosure, EnclosureEvent, State
 from habitats.models.groups import Group, Membership
 from habitats.models.homes import Home, HomeContact
+from habitats.models.parts import Component, components_of
 from habitats.models.people import Person
 from habitats.models.readings import Reading
 from habitats.models.rescue import Rescue

@@ -10,8 +10,9 @@ from django.db import transaction
 
 from habitats.forms.fields import DayField, OnceField, use_today
 from habitats.models.changes import change_state
-from habitats.models.enclosures import Component, ComponentCheck, Enclosure, State
+from habitats.models.enclosures import Enclosure, State
 from habitats.models.lookings import Answer, LookOver, look_over
+from habitats.models.parts import Component, ComponentCheck
 from habitats.models.people import Person
 from habitats.upkeep.points import Point
 from habitats.upkeep.urgency import FaultUrgency

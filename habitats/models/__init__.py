@@ -4,7 +4,7 @@ from habitats.models.alterations import Alteration
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.calendar_feeds import CalendarFeed
 from habitats.models.designs import Design, DesignRevision
-from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent, State
+from habitats.models.enclosures import Enclosure, EnclosureEvent, State
 from habitats.models.faults import Fault, FaultMended
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
@@ -14,6 +14,7 @@ from habitats.models.linen_changes import LinenChange, LinenRemark, SpotClean
 from habitats.models.linens import Linen, LinenEvent, LinenKind
 from habitats.models.loads import Load
 from habitats.models.lookings import LookOver
+from habitats.models.parts import Component, ComponentCheck
 from habitats.models.people import Person
 from habitats.models.pools import Pool, Programme
 from habitats.models.readings import Reading, Urgency

@@ -7,8 +7,9 @@ from datetime import date
 from django.db import models, transaction
 
 from habitats.models.designs import DesignRevision
-from habitats.models.enclosures import Component, Enclosure, components_of, stands_as
+from habitats.models.enclosures import Enclosure, stands_as
 from habitats.models.happened import Elsewhere, Happened
+from habitats.models.parts import Component, components_of
 from habitats.models.people import Person
 from habitats.structure.structure import Structure
 

@@ -1,13 +1,11 @@
 """Animals as the pure rules see them, and who lives with whom."""
 
-from collections import defaultdict
 from collections.abc import Iterable
 from datetime import date, timedelta
 
 from django.db import models
 
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing
-from habitats.models.groups import Membership
 from habitats.welfare import companion as pure
 from habitats.welfare.values import Sex, Species
 
@@ -71,20 +69,6 @@ def companion_of(animal: Animal) -> pure.Companion:
 
 def companions_of(animals: Iterable[Animal]) -> tuple[pure.Companion, ...]:
     return tuple(companion_of(animal) for animal in animals)
-
-
-def animals_by_group(groups: Iterable[int], day: date) -> dict[int, list[Animal]]:
-    """By group, who belonged to it on that day, by name, loaded ``with_facts``: four queries."""
-    memberships = (
-        Membership.objects.on(day)
-        .filter(group__in=groups)
-        .order_by("animal__name", "animal")
-        .prefetch_related(models.Prefetch("animal", with_facts(Animal.objects.all(), day)))
-    )
-    found: dict[int, list[Animal]] = defaultdict(list)
-    for membership in memberships:
-        found[membership.group_id].append(membership.animal)
-    return found
 
 
 def _born(animal: Animal) -> pure.BirthSpan | None:

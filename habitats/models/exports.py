@@ -16,12 +16,13 @@ from habitats.imports import KINDS
 from habitats.imports.contacts import CONTACT
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.models.designs import Design, DesignRevision
-from habitats.models.enclosures import Component, ComponentCheck, Enclosure, EnclosureEvent
+from habitats.models.enclosures import Enclosure, EnclosureEvent
 from habitats.models.faults import Fault
 from habitats.models.groups import Group, Membership, Override
 from habitats.models.homes import Home, HomeContact
 from habitats.models.linen_tables import LINEN_TABLES
 from habitats.models.lookings import LookOver
+from habitats.models.parts import Component, ComponentCheck
 from habitats.models.people import Person
 from habitats.models.rescue import Rescue
 from habitats.models.standing import Standing

@@ -11,7 +11,8 @@ from django.db import models
 
 from habitats.models.alterations import as_built_on
 from habitats.models.animals import Animal
-from habitats.models.companions import animals_by_group, companions_of
+from habitats.models.companions import companions_of
+from habitats.models.company import animals_by_group
 from habitats.models.enclosures import Enclosure, EnclosureEvent, State
 from habitats.models.homes import Home
 from habitats.models.rescue import Rescue

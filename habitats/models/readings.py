@@ -16,7 +16,8 @@ from django.db.models.signals import post_delete, post_save
 
 from habitats.drawing.residence import Residence, floors_of
 from habitats.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
-from habitats.models.companions import animals_by_group, companions_of
+from habitats.models.companions import companions_of
+from habitats.models.company import animals_by_group
 from habitats.models.enclosures import Enclosure, EnclosureEvent, State
 from habitats.models.faults import STANDS, Fault, FaultMended
 from habitats.models.groups import Group, Membership, Override

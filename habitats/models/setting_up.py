@@ -8,8 +8,9 @@ from django.utils import timezone
 
 from habitats.models.codes import new_code
 from habitats.models.designs import DesignRevision
-from habitats.models.enclosures import Component, Enclosure, State, components_of, stands_as
+from habitats.models.enclosures import Enclosure, State, stands_as
 from habitats.models.homes import Home
+from habitats.models.parts import Component, components_of
 from habitats.models.people import Person
 from habitats.models.standing import stand
 from habitats.models.structures import structure_of

@@ -8,12 +8,12 @@ from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.access import coordinator_or_403
 from habitats.forms.animal_events import BirthForm, LeavingForm, QuarantineForm
-from habitats.models import facts
+from habitats.models import animal_facts as facts
 from habitats.models.animals import Animal
 from habitats.models.happened import Elsewhere
 from habitats.models.joining import let_go, take_back
-from habitats.views.animals import animal_seen_by
 from habitats.views.based_on import accepted, based_on, refuse_if_changed, row_of
+from habitats.views.rows import animal_seen_by
 from habitats.views.sent import form_page, sent_with
 
 

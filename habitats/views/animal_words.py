@@ -2,6 +2,8 @@
 
 from datetime import date
 
+from django.utils.formats import date_format
+
 from habitats.models.animals import Animal
 from habitats.welfare.values import Species
 from habitats.welfare.words import species_name
@@ -42,3 +44,13 @@ def sex_words(animal: Animal) -> str:
 
 def _counted(number: int, unit: str) -> str:
     return f"{number} {unit}" if number == 1 else f"{number} {unit}s"
+
+
+def about(animal: Animal) -> str:
+    """Sex and month of birth as far as they are known; not the age, since the card hangs long."""
+    sex = animal.get_sex_display().lower() if animal.sex else ""
+    if animal.is_castrated and animal.sex:
+        sex = "spayed female" if animal.sex == Animal.Sex.FEMALE else "castrated male"
+    around = "about " if animal.born_margin_days else ""
+    born = f"born {around}{date_format(animal.born, 'M Y')}" if animal.born else ""
+    return ", ".join(part for part in (sex, born) if part)

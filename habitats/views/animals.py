@@ -1,28 +1,29 @@
 """Animals: found, taken in, looked at, changed."""
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 from datetime import date
-from typing import NamedTuple
 
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
-from django.shortcuts import get_object_or_404, redirect, render
+from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.forms.animal_events import StrikeForm
 from habitats.forms.animals import AnimalForm, FindAnimalsForm, NewAnimalForm, PhotoForm
-from habitats.models import facts
-from habitats.models.animals import Animal, AnimalQuerySet, Quarantine
-from habitats.models.companions import animals_by_group, companions_of, with_facts
+from habitats.models import animal_facts as facts
+from habitats.models.animals import Animal
+from habitats.models.companions import companions_of, with_facts
+from habitats.models.company import animals_by_group
 from habitats.models.people import Person
 from habitats.models.places import NOWHERE, Place, history_of, places_of
 from habitats.models.rescue import Rescue
 from habitats.models.space import dues_of, limits_of
 from habitats.views.animal_words import age_words, sex_words, species_words
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
+from habitats.views.rows import animal_seen_by, rows_of
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.views.weight_plot import has_guide, weight_plot
 from habitats.welfare.ahead import Due
@@ -32,17 +33,6 @@ ANIMALS_A_PAGE, WEIGHINGS_A_PAGE = 50, 20
 MOST_PLOTTED = 400
 HISTORY_SHOWN = 50
 FOSTER = Person.Role.FOSTER
-
-
-class AnimalRow(NamedTuple):
-    """One line of a list. The animal was loaded ``with_weight``."""
-
-    animal: Animal
-    place: Place
-    species: str
-    age: str
-    sex: str
-    is_apart: bool
 
 
 @require_GET
@@ -131,34 +121,6 @@ def drop_photo(request: HttpRequest, code: str) -> HttpResponse:
     found.drop_photo()
     messages.success(request, f"The photo of {found} is gone.")
     return redirect("animal", code=found.code)
-
-
-def rows_of(found: Iterable[Animal], today: date) -> list[AnimalRow]:
-    """The animals, loaded ``with_weight``, each with where it is: four queries more."""
-    listed = list(found)
-    keys = [one.pk for one in listed]
-    places = places_of(keys, today)
-    days = limits_of(Rescue.ours()).quarantine_advised_days
-    apart = set(
-        Quarantine.objects.on(today, days).filter(animal__in=keys).values_list("animal", flat=True)
-    )
-    return [
-        AnimalRow(
-            one,
-            places.get(one.pk, NOWHERE),
-            species_words(one),
-            age_words(one, today),
-            sex_words(one),
-            one.pk in apart,
-        )
-        for one in listed
-    ]
-
-
-def animal_seen_by(person: Person, code: str) -> Animal:
-    """The animal, if the person may see it today; else there is no such page."""
-    seen: AnimalQuerySet = Animal.objects.visible_to(person, timezone.localdate())
-    return get_object_or_404(seen.select_related("mother"), code=code.upper())
 
 
 def animal_page(

@@ -3,10 +3,11 @@
 from datetime import date
 from typing import NamedTuple
 
-from habitats.models.enclosures import ComponentCheck, Enclosure
+from habitats.models.enclosures import Enclosure
 from habitats.models.faults import Fault, FaultMended
 from habitats.models.homes import Home
 from habitats.models.lookings import LookOver
+from habitats.models.parts import ComponentCheck
 from habitats.models.people import Person
 from habitats.models.stays import Stay
 from habitats.welfare.words import listed

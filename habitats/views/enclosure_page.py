@@ -6,12 +6,14 @@ from functools import cached_property
 from typing import NamedTuple
 
 from habitats.models.animals import Animal
-from habitats.models.companions import animals_by_group, companions_of
-from habitats.models.enclosures import Component, Enclosure
+from habitats.models.companions import companions_of
+from habitats.models.company import animals_by_group
+from habitats.models.enclosures import Enclosure
 from habitats.models.faults import STANDS, Fault
 from habitats.models.groups import Group, Override
 from habitats.models.homes import Home
 from habitats.models.lookings import next_looks
+from habitats.models.parts import Component
 from habitats.models.people import Person
 from habitats.models.rescue import Rescue
 from habitats.models.space import dues_of, objections_to, rules_of

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from habitats.access import member_or_403
 from habitats.drawing.fault_places import FloorDrawing, Marked, floor_drawing
 from habitats.forms.faults import FaultForm, FindFaultsForm, MendForm
-from habitats.models import facts
+from habitats.models import enclosure_facts, fault_facts
 from habitats.models.enclosures import Enclosure
 from habitats.models.faults import Fault, FaultQuerySet
 from habitats.models.happened import Elsewhere
@@ -39,7 +39,7 @@ class Floor(NamedTuple):
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Enclosure), facts.as_built)
+@based_on(row_of(Enclosure), enclosure_facts.as_built)
 def report_fault(request: HttpRequest, code: str) -> HttpResponse:
     person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()
     enclosure = _enclosure_seen_by(person, code)
@@ -86,7 +86,7 @@ def listed(faults: FaultQuerySet) -> FaultQuerySet:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Fault, "pk"), facts.mended)
+@based_on(row_of(Fault, "pk"), fault_facts.mended)
 def fault(request: HttpRequest, pk: int) -> HttpResponse:
     """What is wrong and where; and, sent with the form, that it is mended."""
     person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()

@@ -7,12 +7,12 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
-from django.utils.formats import date_format
 from django.views.decorators.http import require_GET
 
 from habitats.access import member_or_403
 from habitats.models.animals import Animal
-from habitats.models.companions import animals_by_group, companions_of
+from habitats.models.companions import companions_of
+from habitats.models.company import animals_by_group
 from habitats.models.enclosures import Enclosure
 from habitats.models.groups import Group
 from habitats.models.homes import Home
@@ -24,6 +24,7 @@ from habitats.models.stays import Stay
 from habitats.printing import pdf_from
 from habitats.printing.front_cards import FrontCard, Resident, front_cards_page
 from habitats.public_address import public_address
+from habitats.views.animal_words import about
 from habitats.welfare.companion import Companion
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.objection import Severity
@@ -104,16 +105,6 @@ def _card(
         link=link,
         printed_on=day_words(today),
     )
-
-
-def about(animal: Animal) -> str:
-    """Sex and month of birth as far as they are known; not the age, since the card hangs long."""
-    sex = animal.get_sex_display().lower() if animal.sex else ""
-    if animal.is_castrated and animal.sex:
-        sex = "spayed female" if animal.sex == Animal.Sex.FEMALE else "castrated male"
-    around = "about " if animal.born_margin_days else ""
-    born = f"born {around}{date_format(animal.born, 'M Y')}" if animal.born else ""
-    return ", ".join(part for part in (sex, born) if part)
 
 
 def _apart(companions: Sequence[Companion], today: date, limits: WelfareLimits) -> str:

@@ -1,52 +1,36 @@
 """Groups: who lives together, what speaks against it, where they are and were."""
 
-from collections.abc import Sequence
-from datetime import date
 from typing import NamedTuple
 
 from django.contrib import messages
-from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.access import coordinator_or_403, member_or_403
-from habitats.forms.groups import FindGroupsForm, GroupForm, LetBeForm, PartForm
-from habitats.models import facts
+from habitats.forms.groups import GroupForm, LetBeForm, PartForm
+from habitats.models import animal_facts as facts
 from habitats.models.animals import Animal
-from habitats.models.companions import animals_by_group, companions_of
-from habitats.models.enclosures import Enclosure
-from habitats.models.groups import Group, Membership
+from habitats.models.companions import companions_of
+from habitats.models.groups import Group
 from habitats.models.happened import Elsewhere
 from habitats.models.joining import part
 from habitats.models.objections import let_be, told_of
 from habitats.models.people import Person
-from habitats.models.places import NOWHERE, Place, places_of_groups
-from habitats.models.readings import Reading
+from habitats.models.places import places_of_groups
 from habitats.models.rescue import Rescue
 from habitats.models.space import dues_of
 from habitats.models.stays import leave
-from habitats.structure.structure import Structure
 from habitats.views.animal_words import age_words, sex_words
 from habitats.views.based_on import accepted, based_on, of_form, row_of
 from habitats.views.compared import Reader, Seat, shown
-from habitats.views.enclosure_rows import said_of
+from habitats.views.members import called, group_seen_by, members_of, structure_in
 from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.views.speaking import spoken
-from habitats.views.verdicts import Said
-from habitats.welfare.words import listed
 
 GROUPS_A_PAGE, HISTORY_SHOWN = 50, 50
 FOSTER = Person.Role.FOSTER
-
-
-class GroupRow(NamedTuple):
-    group: Group
-    called: str
-    animals: int
-    place: Place
-    said: Said | None
 
 
 class Member(NamedTuple):
@@ -55,22 +39,6 @@ class Member(NamedTuple):
     animal: Animal
     age: str
     sex: str
-
-
-@require_GET
-def groups(request: HttpRequest) -> HttpResponse:
-    person = coordinator_or_403(request)
-    today = timezone.localdate()
-    form = FindGroupsForm(request.GET)
-    found = form.found(Group.objects.live()).latest_first()
-    page = Paginator(found, GROUPS_A_PAGE).get_page(request.GET.get("page"))
-    context = {
-        "form": form,
-        "page": page,
-        "rows": _rows(list(page.object_list), today, person.units),
-        "any": Group.objects.live().exists(),
-    }
-    return render(request, "groups/groups.html", context)
 
 
 @require_GET
@@ -143,51 +111,6 @@ def leave_enclosure(request: HttpRequest, code: str) -> HttpResponse:
             messages.success(request, "They are in no enclosure now. Say where they move.")
             return redirect("group", code=found.code)
     return _group_page(request, person, found, leaving=form)
-
-
-def group_seen_by(person: Person, code: str) -> Group:
-    """The group, if the person may see it today; else there is no such page."""
-    seen = Group.objects.visible_to(person, timezone.localdate())
-    return get_object_or_404(seen, code=code.upper())
-
-
-def members_of(group: Group, day: date) -> list[Animal]:
-    """Who belongs to it on that day, by name, loaded ``with_facts``."""
-    return animals_by_group([group.pk], day).get(group.pk, [])
-
-
-def called(group: Group, names: Sequence[str]) -> str:
-    """Its name, or those of its animals."""
-    return group.name or (listed(names) if names else str(group))
-
-
-def structure_in(place: Place) -> Structure | None:
-    """What stands where the group is; None if it is nowhere."""
-    if place.enclosure is None:
-        return None
-    return Enclosure.objects.with_shape().get(pk=place.enclosure.pk).structure()
-
-
-def _rows(found: Sequence[Group], today: date, units: str) -> list[GroupRow]:
-    """The groups with their animals, place and space, with the same few queries for all."""
-    places = places_of_groups(found, today)
-    names: dict[int, list[str]] = {}
-    living = Membership.objects.on(today).filter(group__in=found).order_by("animal__name")
-    for key, name in living.values_list("group", "animal__name"):
-        names.setdefault(key, []).append(name)
-    enclosures = [place.enclosure.pk for place in places.values() if place.enclosure]
-    fresh = Reading.objects.fresh(today, pk__in=enclosures).filter(enclosure__in=enclosures)
-    said = {one.group_id: said_of(one, units) for one in fresh}
-    return [
-        GroupRow(
-            one,
-            called(one, names.get(one.pk, [])),
-            len(names.get(one.pk, [])),
-            places.get(one.pk, NOWHERE),
-            said.get(one.pk),
-        )
-        for one in found
-    ]
 
 
 def _group_page(

@@ -2,48 +2,24 @@
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
-from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
-from django.utils import timezone
-from django.views.decorators.http import require_GET, require_http_methods, require_POST
+from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.access import coordinator_or_403, member_or_403
 from habitats.forms.homes import (
-    CloseHomeForm,
     ContactForm,
-    FindHomesForm,
     HomeForm,
     NewPersonOfHomeForm,
 )
-from habitats.models import facts
-from habitats.models.counts import with_counts
+from habitats.models import facts, home_facts
 from habitats.models.homes import Home, HomeContact
 from habitats.models.people import Person
-from habitats.models.readings import Reading
 from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
-from habitats.views.enclosure_rows import rows_of
-from habitats.views.sent import UNPROCESSABLE, form_page, sent_with
-from habitats.views.trace_notes import notes_for
+from habitats.views.sent import form_page, sent_with
 
 HOMES_A_PAGE, STANDINGS_SHOWN = 50, 50
 FOSTER = Person.Role.FOSTER
-
-
-@require_GET
-def homes(request: HttpRequest) -> HttpResponse:
-    person = member_or_403(request, FOSTER)
-    seen = Home.objects.visible_to(person)
-    if not person.is_coordinator and seen.count() == 1:
-        return redirect("home_page", code=seen.get().code)
-    form = FindHomesForm(request.GET)
-    found = with_counts(form.found(seen), timezone.localdate()).by_name()
-    context = {
-        "form": form,
-        "homes": Paginator(found, HOMES_A_PAGE).get_page(request.GET.get("page")),
-        "any": seen.exists(),
-    }
-    return render(request, "homes/homes.html", context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -55,12 +31,6 @@ def new_home(request: HttpRequest) -> HttpResponse:
         messages.success(request, f"{made} is kept. Say who looks after it, and what stands there.")
         return redirect("home_page", code=made.code)
     return form_page(request, "homes/new_home.html", form=form)
-
-
-@require_GET
-def home_page(request: HttpRequest, code: str) -> HttpResponse:
-    person = member_or_403(request, FOSTER)
-    return _home_page(request, person, _seen_by(person, code))
 
 
 @require_http_methods(["GET", "POST"])
@@ -84,7 +54,7 @@ def _contact(_request: HttpRequest, code: str) -> HomeContact:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(_contact, facts.contact)
+@based_on(_contact, home_facts.contact)
 def home_contact(request: HttpRequest, code: str) -> HttpResponse:
     """How to reach a home: its own people read it, coordinators write it."""
     person = member_or_403(request, FOSTER)
@@ -129,19 +99,6 @@ def leave_home(request: HttpRequest, code: str, pk: int) -> HttpResponse:
 
 @require_POST
 @based_on(row_of(Home), facts.closed)
-def close_home(request: HttpRequest, code: str) -> HttpResponse:
-    person = coordinator_or_403(request)
-    home = _seen_by(person, code)
-    form = CloseHomeForm(request.POST, home=home, today=timezone.localdate())
-    if not accepted(request, form):
-        return _home_page(request, person, home, closing=form)
-    home.close(form.cleaned_data["day"])
-    messages.success(request, f"{home} is closed: it takes no more enclosures.")
-    return redirect("home_page", code=home.code)
-
-
-@require_POST
-@based_on(row_of(Home), facts.closed)
 def reopen_home(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     refuse_if_changed(request)
@@ -149,29 +106,6 @@ def reopen_home(request: HttpRequest, code: str) -> HttpResponse:
     home.reopen()
     messages.success(request, f"{home} is open again.")
     return redirect("home_page", code=home.code)
-
-
-def _home_page(
-    request: HttpRequest, person: Person, home: Home, *, closing: CloseHomeForm | None = None
-) -> HttpResponse:
-    today = timezone.localdate()
-    standing = home.standings.on(today).values("enclosure")
-    readings = Reading.objects.fresh(today, pk__in=standing).filter(home=home)
-    enclosures = rows_of(readings, person)
-    past = home.standings.filter(until__isnull=False).select_related("enclosure")
-    context = {
-        "home": home,
-        "enclosures": enclosures,
-        "animals": sum(one.reading.animals for one in enclosures),
-        "people": home.people.order_by("first_name", "username", "pk"),
-        "sees_contact": HomeContact.may_be_seen_by(person, home),
-        "past": past.newest_first()[:STANDINGS_SHOWN],
-        "closing": closing or CloseHomeForm(home=home, today=today),
-        "today": today,
-        "trace_notes": () if person.is_coordinator else notes_for(person, today),
-    }
-    status = UNPROCESSABLE if closing else 200
-    return render(request, "homes/home.html", context, status=status)
 
 
 def _seen_by(person: Person, code: str) -> Home:

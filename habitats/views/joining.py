@@ -13,7 +13,7 @@ from django.views.decorators.http import require_http_methods
 
 from habitats.access import coordinator_or_403
 from habitats.forms.groups import CompanyForm, NewGroupForm, chosen_animals
-from habitats.models import facts
+from habitats.models import animal_facts as facts
 from habitats.models.animals import Animal, AnimalQuerySet
 from habitats.models.companions import companions_of, with_facts
 from habitats.models.faults import unsafe_fault_of
@@ -24,10 +24,10 @@ from habitats.models.objections import Brought, brought_by, let_be
 from habitats.models.people import Person
 from habitats.models.places import places_of_groups
 from habitats.models.rescue import Rescue
-from habitats.views.animals import AnimalRow, rows_of
 from habitats.views.based_on import accepted, based_on
 from habitats.views.compared import Reader, Seat, shown
-from habitats.views.groups import called, group_seen_by, members_of, structure_in
+from habitats.views.members import called, group_seen_by, members_of, structure_in
+from habitats.views.rows import AnimalRow, rows_of
 from habitats.views.sent import form_page, sent_with
 from habitats.views.speaking import brought_spoken
 

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.access import member_or_403
 from habitats.forms.loads import LoadForm, MeasureForm, StepForm
-from habitats.models import facts
+from habitats.models import linen_facts as facts
 from habitats.models.laundry import (
     filling,
     laundry_of,

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import member_or_403
 from habitats.forms.linen_changes import THERE, ChangeForm, PlanForm, SpotForm
-from habitats.models import facts
+from habitats.models import linen_facts as facts
 from habitats.models.enclosures import Enclosure
 from habitats.models.linen_changes import (
     DoesNotFit,

@@ -11,7 +11,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import coordinator_or_403
 from habitats.forms.linen_kinds import KindForm, ShrinkTestForm
-from habitats.models import facts
+from habitats.models import linen_facts as facts
 from habitats.models.linens import LinenKind
 from habitats.models.people import Person
 from habitats.models.shrinkage import ShrinkTest, shrinkage_of

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.access import member_or_403
 from habitats.forms.linen_scans import SayForm, ScanForm, sayings
-from habitats.models import facts
+from habitats.models import linen_facts as facts
 from habitats.models.enclosures import Enclosure
 from habitats.models.linen_dues import Due, dues_of
 from habitats.models.linen_errands import next_wash_words

@@ -21,7 +21,7 @@ from habitats.forms.linens import (
     cutting_for,
     sizes_in_use,
 )
-from habitats.models import facts
+from habitats.models import linen_facts as facts
 from habitats.models.linens import Linen, LinenKind, OutOfTurn
 from habitats.models.people import Person
 from habitats.models.pools import Pool

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods
 
 from habitats.access import member_or_403
 from habitats.forms.looking_over import LookOverForm
-from habitats.models import facts
+from habitats.models import enclosure_facts as facts
 from habitats.models.enclosures import Enclosure
 from habitats.models.happened import Elsewhere
 from habitats.models.lookings import LookOver

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_http_methods
 
 from habitats.access import coordinator_or_403
 from habitats.forms.groups import FindPlacesForm, MoveForm, found_enclosure
-from habitats.models import facts
+from habitats.models import animal_facts as facts
 from habitats.models.companions import companions_of
 from habitats.models.enclosures import Enclosure, State
 from habitats.models.groups import Group
@@ -30,7 +30,7 @@ from habitats.models.stays import move_in
 from habitats.views.based_on import accepted, based_on, row_of
 from habitats.views.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.views.enclosure_rows import who
-from habitats.views.groups import called, group_seen_by, members_of, structure_in
+from habitats.views.members import called, group_seen_by, members_of, structure_in
 from habitats.views.sent import form_page, sent_with
 from habitats.views.trace_notes import Suspicions
 from habitats.views.verdicts import VerdictCard

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.access import coordinator_or_403
 from habitats.forms.people import NewPasswordForm, NewPersonForm, PersonForm
-from habitats.models import facts
+from habitats.models import people_facts as facts
 from habitats.models.log_in_locks import locks_of, minutes_until, unlock
 from habitats.models.people import Person
 from habitats.views.based_on import accepted, based_on, of_form, row_of

@@ -21,7 +21,7 @@ from habitats.forms.pools import (
     ProgrammeForm,
     TransferForm,
 )
-from habitats.models import facts
+from habitats.models import facts, linen_facts
 from habitats.models.homes import Home
 from habitats.models.linen_line import PoolLine, lines_of, stocks_of, wearing_out
 from habitats.models.linens import LinenKind, OutOfTurn
@@ -140,7 +140,7 @@ def put_programme_away(request: HttpRequest, code: str, pk: int) -> HttpResponse
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Pool), facts.drawing_homes)
+@based_on(row_of(Pool), linen_facts.drawing_homes)
 def pool_homes(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     pool = _seen_by(person, code)
@@ -155,7 +155,7 @@ def pool_homes(request: HttpRequest, code: str) -> HttpResponse:
 
 
 @require_POST
-@based_on(row_of(Pool), facts.drawing_homes)
+@based_on(row_of(Pool), linen_facts.drawing_homes)
 def stop_drawing(request: HttpRequest, code: str, home: str) -> HttpResponse:
     person = coordinator_or_403(request)
     refuse_if_changed(request)
@@ -167,7 +167,7 @@ def stop_drawing(request: HttpRequest, code: str, home: str) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(row_of(Pool), facts.clean_ones)
+@based_on(row_of(Pool), linen_facts.clean_ones)
 def transfer(request: HttpRequest, code: str) -> HttpResponse:
     """Clean linens in number to another pool."""
     person, today = coordinator_or_403(request), timezone.localdate()

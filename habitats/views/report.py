@@ -25,7 +25,7 @@ from habitats.models.rescue import Rescue
 from habitats.models.standing import StandingQuerySet
 from habitats.printing import PrintedPage, pdf_from
 from habitats.printing.addresses import address_of
-from habitats.views.front_cards import about
+from habitats.views.animal_words import about
 from habitats.views.verdicts import VerdictCard, card_of
 from habitats.welfare.companion import Companion
 from habitats.welfare.outgrowing import residents_on

@@ -11,7 +11,7 @@ from habitats.access import coordinator_or_403, member_or_403
 from habitats.drawing.floors import floor_square
 from habitats.forms.rescue import CompareForm, OwnFiguresForm, RescueForm
 from habitats.measures import area, length
-from habitats.models import facts
+from habitats.models import rescue_facts as facts
 from habitats.models.people import Person
 from habitats.models.rescue import Rescue
 from habitats.models.space import rules_of

@@ -19,7 +19,7 @@ from habitats.forms.traces import (
     SetAsideForm,
     TickForm,
 )
-from habitats.models import facts
+from habitats.models import trace_facts as facts
 from habitats.models.linens import OutOfTurn
 from habitats.models.people import Person
 from habitats.models.rescue import Rescue

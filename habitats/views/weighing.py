@@ -20,8 +20,8 @@ from habitats.models.people import Person
 from habitats.models.places import NOWHERE, Place, places_of
 from habitats.models.rescue import Rescue
 from habitats.models.space import limits_of
-from habitats.views.animals import animal_seen_by
 from habitats.views.from_phones import takes_from_phones
+from habitats.views.rows import animal_seen_by
 from habitats.views.sent import form_page, sent_with
 from habitats.welfare.companion import Weighing as PureWeighing
 from habitats.welfare.companion import last_of_each_day

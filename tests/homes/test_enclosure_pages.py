@@ -8,8 +8,9 @@ from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
 from habitats.models.designs import Design
-from habitats.models.enclosures import ComponentCheck, Enclosure, State
+from habitats.models.enclosures import Enclosure, State
 from habitats.models.groups import Override
+from habitats.models.parts import ComponentCheck
 from habitats.structure.lattice import Side
 from habitats.welfare.rule_sets import rule_sets_for
 from habitats.welfare.values import Species

@@ -4,8 +4,9 @@ import pytest
 
 from habitats.models.animals import Quarantine
 from habitats.models.designs import Design
-from habitats.models.enclosures import ComponentCheck, Enclosure, State
+from habitats.models.enclosures import Enclosure, State
 from habitats.models.homes import HomeContact
+from habitats.models.parts import ComponentCheck
 from tests.support.designs import make_design
 
 

@@ -13,10 +13,11 @@ from django.urls import reverse
 from habitats.csv_cells import BYTE_ORDER_MARK
 from habitats.imports import KINDS, read
 from habitats.models.animals import Animal, Weighing, WeighingStrike
-from habitats.models.enclosures import Component, Enclosure, EnclosureEvent, State
+from habitats.models.enclosures import Enclosure, EnclosureEvent, State
 from habitats.models.exports import TABLES
 from habitats.models.homes import Home, HomeContact
 from habitats.models.lookings import LookOver
+from habitats.models.parts import Component
 from habitats.models.standing import Standing
 from habitats.structure.read import design_from
 

@@ -12,9 +12,10 @@ from django.utils import timezone
 from habitats.imports import KINDS
 from habitats.models.animals import Animal, Weighing
 from habitats.models.designs import Design
-from habitats.models.enclosures import Component, Enclosure, State
+from habitats.models.enclosures import Enclosure, State
 from habitats.models.homes import Home, HomeContact
 from habitats.models.import_files import ImportFile
+from habitats.models.parts import Component
 from habitats.models.readings import Reading
 
 pytestmark = pytest.mark.django_db

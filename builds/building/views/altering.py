@@ -12,7 +12,7 @@ from builds.drawing.altering import alteration_picture
 from builds.packet.paper.altering import change_of
 from builds.plans.models.builds import CannotSay
 from habitats.access import coordinator_or_403
-from habitats.models import facts
+from habitats.models import enclosure_facts as facts
 from habitats.models.enclosures import Enclosure
 from habitats.models.people import Person
 from habitats.views.based_on import accepted, based_on, row_of

@@ -11,7 +11,7 @@ from builds.building.models.repair_builds import plan_repair as planned
 from builds.building.models.repair_builds import refuse_repair
 from builds.plans.models.builds import Build, CannotSay
 from habitats.access import coordinator_or_403
-from habitats.models import facts
+from habitats.models import fault_facts as facts
 from habitats.models.enclosures import Enclosure
 from habitats.models.people import Person
 from habitats.upkeep.urgency import OUT_OF_REACH

@@ -23,7 +23,7 @@ from builds.making.altering.retire import Retirement, retire
 from builds.making.step import Step
 from habitats import measures
 from habitats.access import coordinator_or_403
-from habitats.models import facts
+from habitats.models import enclosure_facts as facts
 from habitats.models.enclosures import Enclosure
 from habitats.models.happened import Elsewhere
 from habitats.models.people import Person

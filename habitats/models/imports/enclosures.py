@@ -9,7 +9,7 @@ from habitats.imports import ImportFault, ImportSheet
 from habitats.imports.values import Refused
 from habitats.measures import METRIC, length
 from habitats.models.designs import Design, DesignRevision
-from habitats.models.enclosures import Component, Enclosure, EnclosureEvent, components_of
+from habitats.models.enclosures import Enclosure, EnclosureEvent
 from habitats.models.homes import Home
 from habitats.models.imports.plan import (
     AT_ONCE,
@@ -21,6 +21,7 @@ from habitats.models.imports.plan import (
     planned,
     sort,
 )
+from habitats.models.parts import Component, components_of
 from habitats.models.people import Person
 from habitats.models.spots import Spot
 from habitats.models.standing import Standing
