@@ -8,10 +8,10 @@ class HabitatsConfig(AppConfig):
 
     def ready(self) -> None:
         from habitats import checks  # noqa: F401  (registers itself)
-        from habitats.models.enclosures import stands_as
-        from habitats.models.no_overlap import keep_spans_apart
-        from habitats.models.readings import listen
-        from habitats.models.refitting import refit
+        from habitats.animals.models.no_overlap import keep_spans_apart
+        from habitats.enclosures.models.enclosures import stands_as
+        from habitats.linens.models.refitting import refit
+        from habitats.readings.models.readings import listen
 
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
         listen()

@@ -29,7 +29,7 @@ def public_address(request: HttpRequest, path: str) -> str:
 def label_code(path: str, label: str) -> str:
     """What the code on a label says, which outlasts any server: without our address its marks.
 
-    Those can be typed wherever a link of the same label can (`habitats/forms/labels.py`).
+    Those can be typed wherever a link of the same label can (`habitats/linens/forms/labels.py`).
     """
     return f"{settings.PUBLIC_URL}{path}" if settings.PUBLIC_URL else label
 

@@ -93,8 +93,8 @@ TEMPLATES = [
                 "django.template.context_processors.request",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
-                "habitats.context.csp_nonce",
-                "habitats.context.reader",
+                "habitats.people.context.csp_nonce",
+                "habitats.people.context.reader",
             ],
         },
     }
@@ -148,7 +148,7 @@ AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 # Name and address together: a stranger elsewhere does not lock a volunteer out.
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
 AXES_CLIENT_IP_CALLABLE = "habitats.client_address.client_address"
-AXES_LOCKOUT_CALLABLE = "habitats.views.accounts.locked_out"
+AXES_LOCKOUT_CALLABLE = "habitats.people.views.accounts.locked_out"
 AXES_VERBOSE = False
 
 # --- What leaves the server ---

@@ -5,45 +5,32 @@
 
 from django.urls import include, path
 
-from habitats.views import (
-    accounts,
-    animal_events,
-    animals,
-    board,
-    calendar,
-    enclosure_pages,
-    enclosures,
-    export,
-    faults,
-    from_phones,
-    front_cards,
-    group_pages,
-    groups,
-    home,
-    homes,
-    homes_page,
-    imports,
-    joining,
+from habitats.animals.views import animal_events, animals, groups, joining, weighing
+from habitats.board.views import board, calendar, home, today
+from habitats.enclosures import views as enclosures
+from habitats.faults.views import faults, looking_over
+from habitats.homes import views as homes
+from habitats.linens.views import (
     laundry,
     linen_changes,
     linen_kinds,
     linen_labels,
     linen_scans,
     linens,
-    looking_over,
-    moving,
-    people,
     pools,
-    report,
-    rescue,
-    today,
-    traces,
-    weighing,
 )
+from habitats.people.views import accounts, from_phones, people
+from habitats.records.views import export, imports, report
+from habitats.rescue import views as rescue
+from habitats.residence.views import enclosures as enclosure_pages
+from habitats.residence.views import front_cards, moving
+from habitats.residence.views import groups as group_pages
+from habitats.residence.views import homes as homes_page
+from habitats.traces import views as traces
 
-handler400 = "habitats.views.refused.unreadable"
-handler403 = "habitats.views.refused.forbidden"
-handler404 = "habitats.views.refused.not_found"
+handler400 = "habitats.common.refused.unreadable"
+handler403 = "habitats.common.refused.forbidden"
+handler404 = "habitats.common.refused.not_found"
 
 urlpatterns = [
     path("", home.home, name="home"),

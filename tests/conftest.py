@@ -84,7 +84,7 @@ def django_db_modify_db_settings(tmp_path_factory: pytest.TempPathFactory) -> No
 @pytest.fixture
 def make_person(db: None) -> Callable[..., object]:
     """`make_person("cora", role="coordinator", units="inches")`; all have the same password."""
-    from habitats.models.people import Person
+    from habitats.people.models.people import Person
 
     def make(username: str, **changes: object) -> Person:
         return Person.objects.create_user(username, password=PASSWORD, **changes)

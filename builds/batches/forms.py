@@ -20,9 +20,9 @@ from builds.store.forms.store import MOST_COST
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind, usual_kinds
 from habitats import measures
-from habitats.forms.fields import LengthField, OnceField, RowsField, use_units
-from habitats.models.designs import Design
-from habitats.models.people import Person
+from habitats.common.fields import LengthField, OnceField, RowsField, use_units
+from habitats.designs.models.designs import Design
+from habitats.people.models.people import Person
 
 # The largest are offered: each makes the search slower, and small ones save little.
 MOST_OFFCUTS = 40

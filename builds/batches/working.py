@@ -16,7 +16,7 @@ from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.solving import Search
 from builds.common.deadline import stop_after
 from builds.sheets import CuttingPlan, OrderLine, SheetOffer, SheetOrder, work_out
-from habitats.models.structures import limits
+from habitats.designs.models.structures import limits
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
 from habitats.structure.structure import raise_structure

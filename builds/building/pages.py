@@ -12,9 +12,9 @@ from builds.building.models.replanning import CAN_BE_PLANNED_ANEW
 from builds.plans.models.build_acts import BuildNote, BuildPhoto, Overtaken, Shortage, StrayAct
 from builds.plans.models.builds import Build, BuildEvent, BuildState
 from builds.plans.models.progress import Progress
-from habitats.models.people import Person
-from habitats.models.structures import faults_of
-from habitats.printing.qr import qr_picture
+from habitats.common.qr import qr_picture
+from habitats.designs.models.structures import faults_of
+from habitats.people.models.people import Person
 from habitats.structure.faults import Fault
 
 REMARKS_A_PAGE = 20

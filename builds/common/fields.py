@@ -5,7 +5,7 @@ from typing import Any
 from django import forms
 from django.forms.models import ModelChoiceIterator
 
-from habitats.forms.fields import OnceField
+from habitats.common.fields import OnceField
 from habitats.structure.lattice import Cell, Side
 
 Edge = tuple[Cell, Side]

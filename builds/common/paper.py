@@ -8,7 +8,7 @@ from django.utils import timezone
 from django.utils.formats import date_format
 
 from habitats.measures import INCHES, METRIC, length
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 from habitats.public_address import public_address
 
 

@@ -10,7 +10,7 @@ from builds.making.blanks import make_blanks
 from builds.making.reckoning import Reckoning, reckon
 from builds.sheets import alteration_as_cut, as_cut
 from habitats import measures
-from habitats.models.structures import limits, structure_of
+from habitats.designs.models.structures import limits, structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
 from habitats.structure.structure import Structure, raise_structure

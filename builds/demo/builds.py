@@ -18,9 +18,9 @@ from builds.demo.kits import gone, packing, ticked_by_the_adopter
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.planning import plan_build
 from builds.plans.models.progress import Progress
-from habitats.models.designs import Design
-from habitats.models.homes import Home
-from habitats.models.people import Person
+from habitats.designs.models.designs import Design
+from habitats.homes.models.homes import Home
+from habitats.people.models.people import Person
 
 KIT_FOR = "Kit for "
 DAYS_GONE = 3

@@ -7,11 +7,11 @@ from typing import NamedTuple
 from django.db import transaction
 
 from builds.demo.homes import Network
-from habitats.models.enclosures import Enclosure
-from habitats.models.faults import STANDS, Fault, FaultMended
-from habitats.models.lookings import Answer, LookOver
-from habitats.models.people import Person
-from habitats.models.readings import Reading
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.faults.models.faults import STANDS, Fault, FaultMended
+from habitats.faults.models.lookings import Answer, LookOver
+from habitats.people.models.people import Person
+from habitats.readings.models.readings import Reading
 from habitats.structure.structure import Structure
 from habitats.upkeep.kinds import FaultKind, can_be
 from habitats.upkeep.places import parts_of

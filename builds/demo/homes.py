@@ -11,19 +11,19 @@ from typing import Any
 
 from django.db import models, transaction
 
-from habitats.models.animals import Animal, Birth, Quarantine, Weighing
-from habitats.models.codes import CODE_LENGTH, CODE_MARKS
-from habitats.models.designs import Design
-from habitats.models.enclosures import Enclosure, EnclosureEvent, State
-from habitats.models.groups import Group, Membership
-from habitats.models.homes import Home, HomeContact
-from habitats.models.parts import Component, components_of
-from habitats.models.people import Person
-from habitats.models.readings import Reading
-from habitats.models.rescue import Rescue
-from habitats.models.spots import Spot
-from habitats.models.standing import Standing
-from habitats.models.stays import Stay
+from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing
+from habitats.animals.models.groups import Group, Membership
+from habitats.animals.models.stays import Stay
+from habitats.common.codes import CODE_LENGTH, CODE_MARKS
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.parts import Component, components_of
+from habitats.enclosures.models.standing import Standing
+from habitats.homes.models.homes import Home, HomeContact
+from habitats.linens.models.spots import Spot
+from habitats.people.models.people import Person
+from habitats.readings.models.readings import Reading
+from habitats.rescue.models.rescue import Rescue
 from habitats.structure.design import Species
 from habitats.welfare.growth import guide_g
 

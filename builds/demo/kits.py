@@ -12,8 +12,8 @@ from builds.kits.models.handing_over import Receipt, hand_over_kit
 from builds.kits.models.kit_links import USUAL_DAYS, KitLink
 from builds.kits.models.kits import Kit, Packing, pack, weigh
 from builds.plans.models.builds import Build
-from habitats.models.linens import LinenKind
-from habitats.models.people import Person
+from habitats.linens.models.linens import LinenKind
+from habitats.people.models.people import Person
 
 Once = Callable[..., uuid.UUID]
 GRAMS = 16_400

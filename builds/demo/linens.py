@@ -14,17 +14,17 @@ from django.db import transaction
 
 from builds.demo.homes import SEED, Network
 from builds.demo.rounds import DemoPool, Lined, live_through
-from habitats.models.groups import Membership
-from habitats.models.homes import Home
-from habitats.models.linen_changes import LinenChange
-from habitats.models.linens import Linen, LinenEvent, LinenKind
-from habitats.models.loads import Load
-from habitats.models.people import Person
-from habitats.models.pools import Pool, Programme
-from habitats.models.shrinkage import ShrinkTest
-from habitats.models.spots import LinenSize, Sort, Spot
-from habitats.models.standing import Standing
-from habitats.models.stays import Stay
+from habitats.animals.models.groups import Membership
+from habitats.animals.models.stays import Stay
+from habitats.enclosures.models.standing import Standing
+from habitats.homes.models.homes import Home
+from habitats.linens.models.linen_changes import LinenChange
+from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
+from habitats.linens.models.loads import Load
+from habitats.linens.models.pools import Pool, Programme
+from habitats.linens.models.shrinkage import ShrinkTest
+from habitats.linens.models.spots import LinenSize, Sort, Spot
+from habitats.people.models.people import Person
 from habitats.rotation.cloth import cut_size
 from habitats.rotation.infection import Suspicion
 from habitats.rotation.intervals import suggested_days

@@ -8,7 +8,7 @@ from builds.pulls.models.pulling import begin, close, say_short, take, take_as_l
 from builds.pulls.models.pulls import Pull, ShortPick
 from builds.store.models.items import Item
 from builds.store.models.movements import held_for
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 UNDER_WAY, AHEAD = "Long wall for the back room", "Bay window, Saturday crew"
 FIRST_PLACE = "B1"

@@ -16,8 +16,8 @@ from builds.demo.homes import fill_homes
 from builds.demo.linens import fill_linens
 from builds.demo.pulls import fill_pulls
 from builds.demo.store import fill_store
-from habitats.models.designs import Design
-from habitats.models.people import Person
+from habitats.designs.models.designs import Design
+from habitats.people.models.people import Person
 from habitats.structure.read import FORMAT, design_from
 
 HOMES = 12

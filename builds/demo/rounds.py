@@ -9,11 +9,11 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from builds.demo.homes import Network
-from habitats.models.linen_changes import LinenChange
-from habitats.models.linens import Linen, LinenEvent
-from habitats.models.loads import Load
-from habitats.models.pools import Pool, Programme
-from habitats.models.spots import Spot
+from habitats.linens.models.linen_changes import LinenChange
+from habitats.linens.models.linens import Linen, LinenEvent
+from habitats.linens.models.loads import Load
+from habitats.linens.models.pools import Pool, Programme
+from habitats.linens.models.spots import Spot
 from habitats.rotation.rating import DrumLinen, cotton_g
 from habitats.rotation.states import State
 

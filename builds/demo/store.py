@@ -13,8 +13,8 @@ from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from builds.store.models.stock import Movement
 from builds.store.models.suppliers import PackOffer, Supplier
-from habitats.models.designs import Design
-from habitats.models.people import Person
+from habitats.designs.models.designs import Design
+from habitats.people.models.people import Person
 
 # Code, name, note.
 PLACES = (

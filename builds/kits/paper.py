@@ -18,9 +18,9 @@ from builds.making.cautions import LAW, NO_ANIMALS, VET
 from builds.packet.paper import Packet
 from builds.packing import PackingLine, ShortLine, linen_care
 from builds.packing.lines import Cloth
-from habitats.printing import PrintedPage, lift_pictures
-from habitats.printing.addresses import address_of, picture_address
-from habitats.printing.qr import qr_image
+from habitats.common.addresses import address_of, picture_address
+from habitats.common.page import PrintedPage, lift_pictures
+from habitats.common.qr import qr_image
 from habitats.structure.structure import Structure
 
 STYLE_SHEETS = ("css/packet.css", "css/print.css", "css/kit-print.css")

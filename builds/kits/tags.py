@@ -9,7 +9,7 @@ from django import template
 from django.utils import timezone
 
 from builds.kits.models.follow_ups import FollowUp
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 register = template.Library()
 MOST_SHOWN = 10

@@ -7,7 +7,7 @@ from django.http import QueryDict
 
 from builds.common.paper import Paper
 from builds.packet.paper.options import Options, Section
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 LONGEST_WHO_FOR = 60
 COLOUR, BLACK = "colour", "black"

@@ -18,9 +18,9 @@ from builds.packet.forms import PacketForm
 from builds.packet.paper import Options, Packet, packet_of, printed, source_of, source_of_alteration
 from builds.packet.paper.source import Source
 from builds.sheets import as_cut
-from habitats.models.people import Person
-from habitats.models.structures import limits
-from habitats.printing import pdf_from
+from habitats.common.pdf import pdf_from
+from habitats.designs.models.structures import limits
+from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 from habitats.structure.faults import BadDesign
 

@@ -15,7 +15,7 @@ from builds.store.forms.places import PlaceField
 from builds.store.models.items import Item
 from builds.store.models.movements import MOST_AT_ONCE
 from builds.store.models.places import Place
-from habitats.forms.fields import OnceField
+from habitats.common.fields import OnceField
 
 TAKEN = (0, MOST_AT_ONCE)
 SOME = (1, MOST_AT_ONCE)

@@ -10,7 +10,7 @@ from django.urls import reverse
 from builds.batches.models.batches import Batch
 from builds.plans.models.builds import Build
 from builds.pulls.models.pull_sheet import PullSheet, sheet_of
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 BUILD, BATCH = "build", "batch"
 

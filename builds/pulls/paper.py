@@ -4,9 +4,9 @@ from django.template.loader import render_to_string
 
 from builds.common.paper import Label, Print
 from builds.pulls.models.pull_sheet import PullSheet
-from habitats.printing import PrintedPage
-from habitats.printing.addresses import address_of, picture_address
-from habitats.printing.qr import qr_image
+from habitats.common.addresses import address_of, picture_address
+from habitats.common.page import PrintedPage
+from habitats.common.qr import qr_image
 
 STYLE_SHEETS = ("css/packet.css", "css/print.css", "css/pulls-print.css")
 

@@ -14,9 +14,10 @@ from django.utils.formats import date_format
 
 from builds.common.paper import Paper, Print, shown
 from builds.store.models.sheets import Offcut
+from habitats.common.addresses import address_of
+from habitats.common.page import PrintedPage
+from habitats.common.pdf import pdf_from
 from habitats.measures import length
-from habitats.printing import PrintedPage, pdf_from
-from habitats.printing.addresses import address_of
 
 STYLE_SHEETS = ("css/labels.css",)
 A_PAGE = {Paper.A4: 24, Paper.LETTER: 30}

@@ -13,7 +13,7 @@ from habitats.welfare.values import Sex, Species
 from habitats.welfare.weights import weight_fault
 from habitats.welfare.words import day_words
 
-MOST_MARGIN_DAYS = 3 * 365  # as in habitats/models/animals.py
+MOST_MARGIN_DAYS = 3 * 365  # as in habitats/animals/models/animals.py
 SEXES = {"f": "F", "female": "F", "m": "M", "male": "M"}
 LEAVINGS = ("adopted", "passed on", "returned", "died")
 

@@ -8,7 +8,7 @@ from habitats.imports.contacts import CONTACT_COLUMNS
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
 from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
 
-# The same bounds as in habitats/models/homes.py; a test holds them together.
+# The same bounds as in habitats/homes/models/homes.py; a test holds them together.
 MOST_ENCLOSURES = 200
 FOOTPRINT_MM = (300, 20_000)
 

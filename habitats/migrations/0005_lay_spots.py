@@ -2,7 +2,7 @@
 
 from django.db import migrations
 
-from habitats.models.structures import structure_of
+from habitats.designs.models.structures import structure_of
 from habitats.rotation.spots import spots_for
 from habitats.structure.read import design_from
 

@@ -1,6 +1,6 @@
 """`{% load measures %}`, then `{{ wall_mm|as_length:units }}`, `{{ floor_mm2|as_area:units }}` …
 
-`units` is in every template's context: the reader's choice (`habitats/context.py`).
+`units` is in every template's context: the reader's choice (`habitats/people/context.py`).
 Not named `length`, which Django uses for how many there are.
 """
 

@@ -2,7 +2,7 @@
 
 from django import template
 
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 register = template.Library()
 

@@ -39,7 +39,7 @@ def lives(make_animal, make_group, make_enclosure, make_home):
 @pytest.fixture
 def choose_rules():
     """`choose_rules(guinea_pig_rules="ch-tschv")`: what the rescue answers to."""
-    from habitats.models.rescue import Rescue
+    from habitats.rescue.models.rescue import Rescue
 
     def choose(**chosen):
         rescue = Rescue.ours()

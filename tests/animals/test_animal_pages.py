@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
-from habitats.models.animals import Animal, Birth, Quarantine
+from habitats.animals.models.animals import Animal, Birth, Quarantine
 
 TAKEN_IN = {
     "name": "Pip",
@@ -318,7 +318,7 @@ def test_leaving_before_it_came_is_refused(make_animal, coordinating, text_of, d
 def test_a_page_tells_where_an_animal_is_with_whom_and_where_it_was(
     lives, make_home, make_enclosure, coordinating, coordinator, text_of, day
 ):
-    from habitats.models.stays import move_in
+    from habitats.animals.models.stays import move_in
 
     home = make_home("Wren", area="Ferry Road")
     group, (pip, _moss), _old = lives("Pip", "Moss", home=home, grams=800)

@@ -4,10 +4,10 @@ import uuid
 
 import pytest
 
-from habitats.forms.groups import chosen_animals, found_enclosure
-from habitats.models.animals import Quarantine
-from habitats.models.groups import Group, Override
-from habitats.models.joining import part
+from habitats.animals.forms.groups import chosen_animals, found_enclosure
+from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.groups import Group, Override
+from habitats.animals.models.joining import part
 
 SINCE = {"since": "2027-03-10"}
 

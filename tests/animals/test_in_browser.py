@@ -2,9 +2,9 @@
 
 import pytest
 
-from habitats.models.animals import Birth, Quarantine, Weighing
-from habitats.models.groups import Group, Override
-from habitats.models.stays import Stay
+from habitats.animals.models.animals import Birth, Quarantine, Weighing
+from habitats.animals.models.groups import Group, Override
+from habitats.animals.models.stays import Stay
 
 
 def fits(page):

@@ -4,11 +4,11 @@ import uuid
 
 import pytest
 
-from habitats.models.enclosures import State
-from habitats.models.groups import Group, Membership
-from habitats.models.happened import Elsewhere
-from habitats.models.joining import begin_with, join, let_go, part, take_back
-from habitats.models.stays import Stay
+from habitats.animals.models.groups import Group, Membership
+from habitats.animals.models.joining import begin_with, join, let_go, part, take_back
+from habitats.animals.models.stays import Stay
+from habitats.common.happened import Elsewhere
+from habitats.enclosures.models.enclosures import State
 
 pytestmark = pytest.mark.django_db
 
@@ -107,7 +107,7 @@ def test_a_day_before_an_animal_came_into_its_group_is_refused(lives, coordinato
 def test_a_foster_no_longer_sees_an_animal_that_left_the_group_in_their_home(
     lives, make_home, foster, coordinator, day
 ):
-    from habitats.models.animals import Animal
+    from habitats.animals.models.animals import Animal
 
     _group, (pip, moss), _enclosure = lives("Pip", "Moss", home=make_home(people=[foster]))
 

@@ -4,9 +4,9 @@ import uuid
 
 import pytest
 
-from habitats.models.animals import Quarantine
-from habitats.models.enclosures import State
-from habitats.models.stays import Stay
+from habitats.animals.models.animals import Quarantine
+from habitats.animals.models.stays import Stay
+from habitats.enclosures.models.enclosures import State
 
 # 2 × 2 and 2 × 4 panels of 355 mm without clearance: 5 041 and 10 082 cm² inside.
 SMALL, LARGE = ("##", "##"), ("####", "####")

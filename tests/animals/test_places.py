@@ -6,11 +6,11 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from habitats.models.groups import Membership
-from habitats.models.joining import join
-from habitats.models.places import NOWHERE, history_of, places_of, shared_days
-from habitats.models.standing import stand
-from habitats.models.stays import Stay, move_in
+from habitats.animals.models.groups import Membership
+from habitats.animals.models.joining import join
+from habitats.animals.models.places import NOWHERE, history_of, places_of, shared_days
+from habitats.animals.models.stays import Stay, move_in
+from habitats.enclosures.models.standing import stand
 
 FIRST = date(2027, 1, 1)
 some_days = st.integers(0, 12).map(lambda ahead: FIRST + timedelta(days=ahead))

@@ -6,8 +6,8 @@ from datetime import datetime, timedelta
 import pytest
 from django.utils import timezone
 
-from habitats.models.animals import Animal, Weighing
-from habitats.models.companions import companions_of, with_facts
+from habitats.animals.models.animals import Animal, Weighing
+from habitats.animals.models.companions import companions_of, with_facts
 
 
 def weigh(client, animal, grams, **more):

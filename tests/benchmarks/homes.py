@@ -65,7 +65,7 @@ def _measured(size: int) -> dict[str, Any]:
     django.setup()
     from django.core.management import call_command
 
-    from habitats.models.homes import Home
+    from habitats.homes.models.homes import Home
 
     call_command("migrate", verbosity=0)
     if not Home.objects.exists():
@@ -88,8 +88,8 @@ class Page(NamedTuple):
 
 
 def _counts() -> str:
-    from habitats.models.animals import Animal, Weighing
-    from habitats.models.enclosures import Enclosure
+    from habitats.animals.models.animals import Animal, Weighing
+    from habitats.enclosures.models.enclosures import Enclosure
 
     return (
         f"{Enclosure.objects.count()} enclosures, {Animal.objects.count()} animals, "
@@ -99,8 +99,8 @@ def _counts() -> str:
 
 def _pages() -> list[Page]:
     """Pages of things that the demo has in any size."""
-    from habitats.models.homes import Home
-    from habitats.models.stays import Stay
+    from habitats.animals.models.stays import Stay
+    from habitats.homes.models.homes import Home
 
     home = Home.objects.order_by("pk")[0]
     stay = Stay.objects.open().select_related("enclosure", "group").order_by("pk")[0]
@@ -125,7 +125,7 @@ def _pages() -> list[Page]:
 def _client(who: str = "odile") -> Any:
     from django.test import Client
 
-    from habitats.models.people import Person
+    from habitats.people.models.people import Person
 
     client = Client()
     backend = "django.contrib.auth.backends.ModelBackend"
@@ -155,7 +155,7 @@ def _once(work: Callable[[], None]) -> tuple[float, float]:
 
 
 def _forget_and_look(address: str) -> None:
-    from habitats.models.readings import Reading
+    from habitats.readings.models.readings import Reading
 
     Reading.objects.forget()
     _get(address, _client())
@@ -168,10 +168,10 @@ def _import() -> None:
 
     from django.utils import timezone
 
-    from habitats.models.animals import Animal
-    from habitats.models.import_files import ImportFile
-    from habitats.models.imports import take_in
-    from habitats.models.people import Person
+    from habitats.animals.models.animals import Animal
+    from habitats.people.models.people import Person
+    from habitats.records.models.import_files import ImportFile
+    from habitats.records.models.imports import take_in
 
     today = timezone.localdate()
     codes = list(

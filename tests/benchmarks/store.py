@@ -73,7 +73,7 @@ def _pages() -> dict[str, str]:
 def _timed(address: str) -> tuple[float, float]:
     from django.test import Client
 
-    from habitats.models.people import Person
+    from habitats.people.models.people import Person
 
     client = Client()
     person = Person.objects.get(username="odile")
@@ -92,7 +92,7 @@ def _fill(lines: int) -> None:
     from builds.store.models.items import Item
     from builds.store.models.places import Place
     from builds.store.models.stock import Movement, Stock
-    from habitats.models.people import Person
+    from habitats.people.models.people import Person
 
     chance = random.Random(1)
     by = Person.objects.create_user("odile", role="coordinator")

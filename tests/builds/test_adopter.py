@@ -14,7 +14,7 @@ from builds.kits.models.kit_links import MOST_TICKS_AN_HOUR, SALT, KitLink
 from builds.plans.models.build_acts import StrayAct, Tick
 from builds.plans.models.builds import BuildState, CannotSay
 from builds.plans.models.progress import Progress
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 from tests.support.builds import NOON, make_build, make_photo, planner, steps_of
 from tests.support.designs import make_design
 from tests.support.kits import hand_over, make_kit, make_link

@@ -8,10 +8,10 @@ from django.urls import reverse
 from builds.building.models.altering import plan_alteration
 from builds.building.models.handing_over import hand_over_to_home
 from builds.plans.models.builds import Build, BuildState, CannotSay
-from habitats.models.alterations import Alteration, alter_enclosure, as_built_on
-from habitats.models.designs import Design
-from habitats.models.happened import Elsewhere
-from habitats.models.linen_changes import change
+from habitats.common.happened import Elsewhere
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.alterations import Alteration, alter_enclosure, as_built_on
+from habitats.linens.models.linen_changes import change
 from habitats.rotation.states import State
 from tests.support.designs import make_design
 

@@ -9,8 +9,8 @@ from builds.building.models.handing_over import hand_over_to_home
 from builds.building.models.inspections import Inspection, Repair
 from builds.plans.models.builds import BuildState, CannotSay
 from builds.plans.models.progress import Progress
-from habitats.models.enclosures import Enclosure, State
-from habitats.views.from_phones import HEADER
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.people.views.from_phones import HEADER
 from tests.support.builds import make_build, make_repair, steps_of, tick_all
 from tests.support.designs import make_design
 

@@ -7,8 +7,8 @@ from django.urls import reverse
 
 from builds.plans.models.build_acts import Overtaken
 from builds.plans.models.builds import Build, BuildState
-from habitats.models.designs import Design
-from habitats.models.homes import HomeContact
+from habitats.designs.models.designs import Design
+from habitats.homes.models.homes import HomeContact
 from tests.support.builds import NOON, make_build, make_photo, steps_of, tick_all
 from tests.support.designs import make_design
 

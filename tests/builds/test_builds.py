@@ -8,7 +8,7 @@ from builds.plans.models.build_acts import Tick
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import BuildState, CannotSay, build_state_set
 from builds.plans.models.planning import plan_build
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from tests.support.designs import make_design
 
 pytestmark = pytest.mark.django_db

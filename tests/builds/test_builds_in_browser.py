@@ -7,8 +7,8 @@ import pytest
 from builds.plans.models.build_acts import BuildNote, BuildPhoto, Shortage, Start, Tick
 from builds.plans.models.builds import BuildState
 from builds.plans.models.progress import Progress
-from habitats.models.designs import Design
-from habitats.models.enclosures import Enclosure
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import Enclosure
 from tests.support.builds import (
     NOON,
     make_build,

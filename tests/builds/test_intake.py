@@ -23,7 +23,7 @@ from builds.building.models.intake import may_send, take
 from builds.plans.models.build_acts import Overtaken, Tick
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.progress import Progress
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from tests.support.builds import make_build, planner, steps_of
 from tests.support.designs import make_design
 

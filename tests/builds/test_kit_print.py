@@ -11,7 +11,7 @@ import pytest
 import zxingcpp
 
 from builds.kits.models.kits import Packing
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from habitats.structure.lattice import Side
 from tests.support.builds import make_build, planner
 from tests.support.designs import make_design, ramp_from

@@ -17,8 +17,8 @@ from builds.kits.models.follow_ups import (
 from builds.kits.models.kits import Kit, KitTick, KitWeighing, Packing, pack
 from builds.kits.models.receipts import KitReceipt
 from builds.plans.models.builds import BuildState, CannotSay
-from habitats.models.enclosures import Enclosure
-from habitats.models.linens import LinenKind
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.linens.models.linens import LinenKind
 from tests.support.builds import make_build, planner
 from tests.support.kits import hand_over, make_kit, pack_all
 

@@ -16,9 +16,9 @@ from builds.making.repairing import AWAY, Trouble, mending_of, repair_parts, rep
 from builds.making.tools import TOOLS
 from builds.plans.models.builds import Build, BuildState, CannotSay
 from builds.pulls.models.plan_needs import needs_of
-from habitats.models.enclosures import State
-from habitats.models.faults import report
-from habitats.models.stays import move_in
+from habitats.animals.models.stays import move_in
+from habitats.enclosures.models.enclosures import State
+from habitats.faults.models.faults import report
 from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.places import Where
 from tests.support.pulls import stock_up

@@ -9,9 +9,9 @@ from builds.building.models.altering import plan_alteration
 from builds.building.models.retiring import parts_back
 from builds.store.models.sheets import Offcut
 from builds.store.models.stock import Movement, Stock
-from habitats.models.designs import Design
-from habitats.models.enclosures import State
-from habitats.models.linen_changes import change
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import State
+from habitats.linens.models.linen_changes import change
 from habitats.rotation.states import State as LinenState
 from habitats.structure.lattice import Side
 from tests.support.designs import make_design, ramp_from

@@ -10,7 +10,7 @@ from django.utils import timezone
 from playwright.sync_api import Page, expect
 
 from builds.plans.models.build_acts import Tick
-from habitats.models.animals import Weighing
+from habitats.animals.models.animals import Weighing
 from tests.builds.test_phone import tick, unsent, with_the_build_stored
 from tests.conftest import PASSWORD
 from tests.support.builds import make_build, steps_of, tick_all
@@ -357,9 +357,9 @@ def test_with_signal_a_weight_is_sent_as_ever(at_the_scales, pip):
 
 
 def test_linens_are_changed_without_signal(open_page, foster, pip, make_pool, make_linen, day):
-    from habitats.models.enclosures import Enclosure
-    from habitats.models.linens import Linen
-    from habitats.models.spots import Spot
+    from habitats.enclosures.models.enclosures import Enclosure
+    from habitats.linens.models.linens import Linen
+    from habitats.linens.models.spots import Spot
 
     enclosure = Enclosure.objects.get()
     spot = Spot.objects.filter(enclosure=enclosure).first()

@@ -43,7 +43,7 @@ def words_of():
 @pytest.fixture
 def answer_to():
     """`answer_to("ch-tschv")`: the rule set for guinea pigs that the rescue answers to."""
-    from habitats.models.rescue import Rescue
+    from habitats.rescue.models.rescue import Rescue
 
     def choose(rules: str, **changes: object) -> Rescue:
         rescue = Rescue.ours()

@@ -4,10 +4,10 @@ import uuid
 
 import pytest
 
-from habitats.models.changes import change_state, states_open_to
-from habitats.models.enclosures import Enclosure, State
-from habitats.models.happened import Elsewhere
-from habitats.models.stays import leave
+from habitats.animals.models.stays import leave
+from habitats.common.happened import Elsewhere
+from habitats.enclosures.models.changes import change_state, states_open_to
+from habitats.enclosures.models.enclosures import Enclosure, State
 
 pytestmark = pytest.mark.django_db
 
@@ -81,7 +81,7 @@ def test_no_state_is_said_for_a_day_before_the_last_one(make_enclosure, coordina
 def test_nothing_is_retired_before_it_stood_where_it_stands(
     make_home, make_enclosure, coordinator, day
 ):
-    from habitats.models.standing import stand
+    from habitats.enclosures.models.standing import stand
 
     enclosure = make_enclosure(since=day(-10))
     stand(enclosure, make_home(), day(-2), by=coordinator)

@@ -7,10 +7,10 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from habitats.models.designs import Design
-from habitats.models.enclosures import Enclosure, State
-from habitats.models.groups import Override
-from habitats.models.parts import ComponentCheck
+from habitats.animals.models.groups import Override
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.parts import ComponentCheck
 from habitats.structure.lattice import Side
 from habitats.welfare.rule_sets import rule_sets_for
 from habitats.welfare.values import Species
@@ -295,7 +295,7 @@ def test_a_foster_does_not_find_what_stands_elsewhere(fostering, make_home, make
 def test_a_foster_reads_no_names_of_other_homes_in_the_history(
     coordinating, fostering, make_home, make_enclosure, foster, coordinator, day, text_of
 ):
-    from habitats.models.standing import stand
+    from habitats.enclosures.models.standing import stand
 
     enclosure = make_enclosure(home=make_home("Ash", area="Hill"))
     stand(enclosure, make_home("Wren", people=[foster]), day(-5), by=coordinator)
@@ -588,8 +588,8 @@ def test_the_list_asks_as_often_for_thirty_enclosures_as_for_three(
 def test_the_page_asks_as_often_for_thirty_animals_and_entries_as_for_three(
     coordinating, coordinator, answer_to, make_home, make_enclosure, make_animal, make_group, day
 ):
-    from habitats.models.standing import stand
-    from habitats.models.stays import move_in
+    from habitats.animals.models.stays import move_in
+    from habitats.enclosures.models.standing import stand
 
     answer_to("ch-tschv")
     counts = []

@@ -7,7 +7,7 @@ import pypdfium2
 import pytest
 import zxingcpp
 
-from habitats.printing.front_cards import LONGEST_NOTE, FrontCard
+from habitats.residence.paper import LONGEST_NOTE, FrontCard
 
 A6_MM = (105, 148)  # ISO 216
 POINTS_A_MM = 72 / 25.4
@@ -62,7 +62,7 @@ def test_the_code_on_a_card_opens_its_enclosure(fostering, nook):
 def test_a_quarantine_is_told_with_its_end(
     fostering, nook, coordinator, make_enclosure, day, words_of
 ):
-    from habitats.models.animals import Animal, Quarantine
+    from habitats.animals.models.animals import Animal, Quarantine
 
     pip = Animal.objects.get(name="Pip")
     Quarantine.objects.create(animal=pip, since=day(-3), made_by=coordinator)

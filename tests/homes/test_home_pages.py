@@ -6,7 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from habitats.models.homes import Home, HomeContact
+from habitats.homes.models.homes import Home, HomeContact
 
 SENT = {"name": "Wren", "area": "North Quay", "kind": "foster", "most_enclosures": "2"}
 
@@ -106,7 +106,7 @@ def test_a_home_is_found_by_its_code(coordinating, make_home):
 def test_the_list_counts_enclosures_and_animals_of_today(
     coordinating, make_home, make_enclosure, make_animal, make_group, coordinator, day
 ):
-    from habitats.models.stays import leave
+    from habitats.animals.models.stays import leave
 
     home = make_home()
     make_group(make_animal("Pip"), make_animal("Moss"), enclosure=make_enclosure("A", home))

@@ -2,11 +2,11 @@
 
 import pytest
 
-from habitats.models.animals import Quarantine
-from habitats.models.designs import Design
-from habitats.models.enclosures import Enclosure, State
-from habitats.models.homes import HomeContact
-from habitats.models.parts import ComponentCheck
+from habitats.animals.models.animals import Quarantine
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.parts import ComponentCheck
+from habitats.homes.models.homes import HomeContact
 from tests.support.designs import make_design
 
 

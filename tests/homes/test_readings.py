@@ -8,11 +8,11 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.utils import timezone
 
-from habitats.models.animals import Quarantine, WeighingStrike
-from habitats.models.enclosures import State
-from habitats.models.readings import Reading, Urgency
-from habitats.models.rescue import Rescue
-from habitats.models.stays import leave, move_in
+from habitats.animals.models.animals import Quarantine, WeighingStrike
+from habitats.animals.models.stays import leave, move_in
+from habitats.enclosures.models.enclosures import State
+from habitats.readings.models.readings import Reading, Urgency
+from habitats.rescue.models.rescue import Rescue
 
 pytestmark = pytest.mark.django_db
 

@@ -2,7 +2,7 @@
 
 import pytest
 
-from habitats.models.rescue import Rescue
+from habitats.rescue.models.rescue import Rescue
 from habitats.welfare.rule_sets import rule_sets
 from habitats.welfare.values import Species
 

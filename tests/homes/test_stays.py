@@ -6,11 +6,11 @@ import pytest
 from django.db import IntegrityError, connection, transaction
 from django.test.utils import CaptureQueriesContext
 
-from habitats.models.enclosures import Enclosure, State
-from habitats.models.groups import Membership
-from habitats.models.happened import Elsewhere
-from habitats.models.standing import stand
-from habitats.models.stays import Stay, leave, move_in, whereabouts
+from habitats.animals.models.groups import Membership
+from habitats.animals.models.stays import Stay, leave, move_in, whereabouts
+from habitats.common.happened import Elsewhere
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.standing import stand
 
 pytestmark = pytest.mark.django_db
 

@@ -4,7 +4,7 @@ import pytest
 from django.contrib.auth.models import AnonymousUser
 from django.core.exceptions import PermissionDenied
 
-from habitats.access import coordinator_or_403, member_or_403, signed_in
+from habitats.people.access import coordinator_or_403, member_or_403, signed_in
 
 
 @pytest.fixture

@@ -16,7 +16,7 @@ from django.http import HttpResponse
 from django.test import Client
 from django.urls import URLPattern, URLResolver, get_resolver, reverse
 
-from habitats.models.setting_up import set_up
+from habitats.enclosures.models.setting_up import set_up
 
 COORDINATOR = "coordinator"
 BUILDER = "builder"
@@ -34,22 +34,22 @@ class Door:
 
 
 def somebody():
-    from habitats.models.people import Person
+    from habitats.people.models.people import Person
 
     return Person.objects.create_user("somebody")
 
 
 def feed():
-    from habitats.models.calendar_feeds import CalendarFeed
+    from habitats.board.models.calendar_feeds import CalendarFeed
 
     return {"secret": CalendarFeed.objects.renew(somebody()).secret}
 
 
 def labelled():
     """A linen of the pool that the foster's home draws from."""
-    from habitats.models.linens import Linen, LinenKind
-    from habitats.models.pools import Pool
-    from habitats.models.spots import LinenSize
+    from habitats.linens.models.linens import Linen, LinenKind
+    from habitats.linens.models.pools import Pool
+    from habitats.linens.models.spots import LinenSize
 
     home = fostered_home()
     pool = Pool.objects.set_up("Cupboard", home)
@@ -60,14 +60,14 @@ def labelled():
 
 
 def pooled():
-    from habitats.models.linens import Linen
+    from habitats.linens.models.linens import Linen
 
     return {"code": Linen.objects.get(**labelled()).pool.code}
 
 
 def loaded():
-    from habitats.models.linens import Linen
-    from habitats.models.loads import Load
+    from habitats.linens.models.linens import Linen
+    from habitats.linens.models.loads import Load
 
     linen = Linen.objects.get(**labelled())
     programme = linen.pool.programmes.create(name="Everyday", temperature_c=40, minutes=30)
@@ -76,7 +76,7 @@ def loaded():
 
 
 def with_a_programme() -> dict[str, Any]:
-    from habitats.models.pools import Pool
+    from habitats.linens.models.pools import Pool
 
     pool = Pool.objects.set_up("Cupboard", fostered_home())
     made = pool.programmes.create(name="Hot", temperature_c=60, minutes=20)
@@ -84,14 +84,14 @@ def with_a_programme() -> dict[str, Any]:
 
 
 def with_a_drawing_home() -> dict[str, Any]:
-    from habitats.models.pools import Pool
+    from habitats.linens.models.pools import Pool
 
     pool = Pool.objects.set_up("Cupboard", fostered_home())
     return {"code": pool.code, "home": pool.home.code}
 
 
 def kind_of_linen() -> dict[str, Any]:
-    from habitats.models.linens import LinenKind
+    from habitats.linens.models.linens import LinenKind
 
     return {"pk": LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300).pk}
 
@@ -100,8 +100,8 @@ def drawing(**more: str) -> Callable[[], dict[str, Any]]:
     """The code of a new design, and whatever else its address asks for."""
 
     def make() -> dict[str, Any]:
-        from habitats.models.designs import Design
-        from habitats.models.people import Person
+        from habitats.designs.models.designs import Design
+        from habitats.people.models.people import Person
         from tests.support.designs import make_design
 
         drawer = Person.objects.create_user("drawer", role=COORDINATOR)
@@ -114,7 +114,7 @@ def cutting(is_cut: bool = False, **more: object) -> Callable[[], dict[str, Any]
     """The code of a job that is worked out, or cut, and whatever else its address asks for."""
 
     def make() -> dict[str, Any]:
-        from habitats.models.people import Person
+        from habitats.people.models.people import Person
         from tests.support.sheets import cut_up, make_job
 
         maker = Person.objects.create_user("maker", role=COORDINATOR)
@@ -128,7 +128,7 @@ def batching(**more: object) -> Callable[[], dict[str, Any]]:
     """The code of a new batch, and whatever else its address asks for."""
 
     def make() -> dict[str, Any]:
-        from habitats.models.people import Person
+        from habitats.people.models.people import Person
         from tests.support.sheets import make_batch
 
         maker = Person.objects.create_user("maker", role=COORDINATOR)
@@ -157,7 +157,7 @@ def a_step() -> dict[str, Any]:
 
 def two_cells():
     """A design of two cells: its papers are printed soonest."""
-    from habitats.models.designs import Design
+    from habitats.designs.models.designs import Design
     from tests.support.builds import planner
     from tests.support.designs import make_design
 
@@ -306,8 +306,8 @@ def no_words_but_an_offcut() -> dict[str, Any]:
 
 def fostered_home():
     """A home that every foster looks after."""
-    from habitats.models.homes import Home
-    from habitats.models.people import Person
+    from habitats.homes.models.homes import Home
+    from habitats.people.models.people import Person
 
     home = Home.objects.take_on(by=somebody(), name="Wren")
     home.people.set(Person.objects.filter(role=FOSTER))
@@ -321,7 +321,7 @@ def homed(**more: object) -> Callable[[], dict[str, Any]]:
 
 def handed_in() -> dict[str, Any]:
     """A file that waits for somebody to decide."""
-    from habitats.models.import_files import ImportFile
+    from habitats.records.models.import_files import ImportFile
 
     once = uuid.uuid4()
     ImportFile.objects.hand_in(b"name\nWren", kind="homes", name="h.csv", by=somebody(), once=once)
@@ -335,8 +335,8 @@ def left_home() -> dict[str, Any]:
 
 
 def home_with_an_enclosure():
-    from habitats.models.designs import Design
-    from habitats.models.standing import stand
+    from habitats.designs.models.designs import Design
+    from habitats.enclosures.models.standing import stand
     from tests.support.designs import make_design
 
     home = fostered_home()
@@ -352,11 +352,11 @@ def enclosed() -> dict[str, Any]:
 
 def group_at_home():
     """A group of one animal, with a photo and a weight, in a home that fosters look after."""
-    from habitats.models.animals import Animal
-    from habitats.models.enclosures import State
-    from habitats.models.groups import Group
-    from habitats.models.people import Person
-    from habitats.models.stays import move_in
+    from habitats.animals.models.animals import Animal
+    from habitats.animals.models.groups import Group
+    from habitats.animals.models.stays import move_in
+    from habitats.enclosures.models.enclosures import State
+    from habitats.people.models.people import Person
 
     _home, enclosure = home_with_an_enclosure()
     by = enclosure.made_by
@@ -373,8 +373,8 @@ def group_at_home():
 
 def faulty() -> dict[str, Any]:
     """A fault with a photo of an enclosure in a home that fosters look after."""
-    from habitats.models.enclosures import State
-    from habitats.models.faults import report
+    from habitats.enclosures.models.enclosures import State
+    from habitats.faults.models.faults import report
     from habitats.upkeep.kinds import FaultKind
     from habitats.upkeep.urgency import FaultUrgency
 
@@ -405,7 +405,7 @@ def with_a_member() -> dict[str, Any]:
 
 def traced() -> dict[str, Any]:
     """A trace of a group that lives in a home that fosters look after."""
-    from habitats.models.traces import Trace
+    from habitats.traces.models.traces import Trace
 
     group, animal = group_at_home()
     by, since = group.made_by, animal.came_on

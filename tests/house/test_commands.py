@@ -6,7 +6,7 @@ from contextlib import closing
 import pytest
 from django.core.management import CommandError, call_command
 
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 
 @pytest.fixture

@@ -7,8 +7,8 @@ import pytest
 from django.urls import reverse
 from django.utils import timezone
 
-from habitats.models.animals import Weighing
-from habitats.views.from_phones import HEADER
+from habitats.animals.models.animals import Weighing
+from habitats.people.views.from_phones import HEADER
 
 pytestmark = pytest.mark.django_db
 

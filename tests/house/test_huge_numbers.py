@@ -5,7 +5,7 @@ from django.core.exceptions import ValidationError
 from django.urls import reverse
 
 from builds.building.forms.builds import PeopleField
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 from tests.support.designs import make_design
 from tests.support.sheets import make_kind
 
@@ -14,7 +14,7 @@ HUGE = ["9223372036854775808", "-9223372036854775809", "9" * 30, "9" * 5000]
 
 @pytest.fixture
 def design(coordinator):
-    from habitats.models.designs import Design
+    from habitats.designs.models.designs import Design
 
     return Design.objects.draw(make_design(), by=coordinator)
 

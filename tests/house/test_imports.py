@@ -95,21 +95,21 @@ def test_no_files_import_each_other_in_a_ring():
 @pytest.mark.parametrize(
     "program",
     [
-        "def late():\n    from habitats.models.homes import Home",
+        "def late():\n    from habitats.homes.models.homes import Home",
         "class Q:\n    async def late(self):\n        import builds.making.parts",
         "from typing import TYPE_CHECKING\nif TYPE_CHECKING:\n    from builds.making import parts",
         "def late():\n    from ..structure import design",
     ],
 )
 def test_a_hidden_import_is_found(program):
-    assert list(_hidden(ast.parse(program), "habitats.models.animals", "animals.py"))
+    assert list(_hidden(ast.parse(program), "habitats.animals.models.animals", "animals.py"))
 
 
 @pytest.mark.parametrize(
-    "program", ["from habitats.models.homes import Home", "def late():\n    import json"]
+    "program", ["from habitats.homes.models.homes import Home", "def late():\n    import json"]
 )
 def test_an_import_at_the_top_or_of_others_is_none_of_these(program):
-    assert not list(_hidden(ast.parse(program), "habitats.models.animals", "animals.py"))
+    assert not list(_hidden(ast.parse(program), "habitats.animals.models.animals", "animals.py"))
 
 
 def test_a_ring_is_found_whatever_its_length():

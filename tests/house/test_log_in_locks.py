@@ -17,8 +17,8 @@ from django.test import Client
 from django.urls import reverse
 
 from habitats.client_address import address_in, client_address
-from habitats.models.log_in_locks import locks_of
-from habitats.models.people import Person
+from habitats.people.models.log_in_locks import locks_of
+from habitats.people.models.people import Person
 
 COORDINATOR_AT = "198.51.100.7"
 STRANGER_AT = "203.0.113.66"

@@ -14,7 +14,7 @@ from django.db.models.functions import Concat
 from django.db.models.signals import pre_save
 from django.urls import Resolver404, resolve, reverse
 
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 from tests.house.test_access_by_role import DOORS, EVERYBODY
 
 # No word of the product has this ending.

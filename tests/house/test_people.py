@@ -3,7 +3,7 @@
 import pytest
 from django.db import IntegrityError, transaction
 
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 
 @pytest.mark.parametrize(

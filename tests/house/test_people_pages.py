@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 
 @pytest.fixture

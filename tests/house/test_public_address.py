@@ -14,7 +14,7 @@ from pypdf import PdfReader
 
 from habitats import environment
 from habitats.checks import public_address_is_one_of_ours
-from habitats.models.spots import LinenSize
+from habitats.linens.models.spots import LinenSize
 from habitats.public_address import Reach, reach_of
 from tests.house.test_access_by_role import (
     a_kit,

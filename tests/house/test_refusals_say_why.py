@@ -7,8 +7,8 @@ from django.urls import reverse
 from django.utils import timezone
 
 from builds.batches.models.batches import Batch
-from habitats.models.designs import Design
-from habitats.models.spots import LinenSize
+from habitats.designs.models.designs import Design
+from habitats.linens.models.spots import LinenSize
 from tests.support.builds import make_build
 from tests.support.designs import make_design
 from tests.support.kits import make_kit

@@ -4,9 +4,9 @@ import pytest
 from django.urls import reverse
 
 from builds.plans.models import plan_cards
-from habitats.models.designs import DesignRevision
-from habitats.models.readings import Reading
-from habitats.models.structures import faults_of
+from habitats.designs.models.designs import DesignRevision
+from habitats.designs.models.structures import faults_of
+from habitats.readings.models.readings import Reading
 from habitats.structure.read import document_of
 from tests.house.test_access_by_role import DOORS
 from tests.structure.test_in_the_way import ROUND_A_CELL

@@ -6,9 +6,9 @@ from pathlib import Path
 from django.apps import apps
 from django.urls import reverse
 
+from habitats.linens.models.loads import WASHABLE
 from habitats.management.commands.backup import Command
-from habitats.models.exports import NOT_IN_IT, TABLES
-from habitats.models.loads import WASHABLE
+from habitats.records.models.exports import NOT_IN_IT, TABLES
 from habitats.rotation.states import State
 
 ROOT = Path(__file__).resolve().parents[2]

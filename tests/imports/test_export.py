@@ -10,15 +10,15 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from habitats.animals.models.animals import Animal, Weighing, WeighingStrike
 from habitats.csv_cells import BYTE_ORDER_MARK
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.parts import Component
+from habitats.enclosures.models.standing import Standing
+from habitats.faults.models.lookings import LookOver
+from habitats.homes.models.homes import Home, HomeContact
 from habitats.imports import KINDS, read
-from habitats.models.animals import Animal, Weighing, WeighingStrike
-from habitats.models.enclosures import Enclosure, EnclosureEvent, State
-from habitats.models.exports import TABLES
-from habitats.models.homes import Home, HomeContact
-from habitats.models.lookings import LookOver
-from habitats.models.parts import Component
-from habitats.models.standing import Standing
+from habitats.records.models.exports import TABLES
 from habitats.structure.read import design_from
 
 pytestmark = pytest.mark.django_db
@@ -238,9 +238,9 @@ def told(kind):
 
 
 def forget_everything():
-    from habitats.models.groups import Group, Membership
-    from habitats.models.spots import Spot
-    from habitats.models.stays import Stay
+    from habitats.animals.models.groups import Group, Membership
+    from habitats.animals.models.stays import Stay
+    from habitats.linens.models.spots import Spot
 
     for model in (
         Stay,

@@ -9,14 +9,14 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from django.utils import timezone
 
+from habitats.animals.models.animals import Animal, Weighing
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.parts import Component
+from habitats.homes.models.homes import Home, HomeContact
 from habitats.imports import KINDS
-from habitats.models.animals import Animal, Weighing
-from habitats.models.designs import Design
-from habitats.models.enclosures import Enclosure, State
-from habitats.models.homes import Home, HomeContact
-from habitats.models.import_files import ImportFile
-from habitats.models.parts import Component
-from habitats.models.readings import Reading
+from habitats.readings.models.readings import Reading
+from habitats.records.models.import_files import ImportFile
 
 pytestmark = pytest.mark.django_db
 
@@ -239,7 +239,7 @@ def test_a_weight_that_cannot_be_is_refused_in_a_sentence(
 
 
 def test_a_weight_that_was_struck_out_does_not_come_back(dry_run, make_animal, coordinator, day):
-    from habitats.models.animals import WeighingStrike
+    from habitats.animals.models.animals import WeighingStrike
 
     animal = make_animal("Kept", own_id="K1")
     slip = animal.weigh(80, day(-3), by=coordinator)

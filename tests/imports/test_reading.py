@@ -305,8 +305,10 @@ def test_an_enclosure_in_use_is_standing_till_somebody_moves_in():
 
 
 def test_bounds_are_those_of_what_is_remembered():
-    from habitats.models import animals, codes, homes
-    from habitats.models.codes import CODE_MARKS
+    from habitats.animals.models import animals
+    from habitats.common import codes
+    from habitats.common.codes import CODE_MARKS
+    from habitats.homes.models import homes
 
     assert home_columns.MOST_ENCLOSURES == homes.MOST_ENCLOSURES
     assert (homes.LEAST_FOOTPRINT_MM, homes.LARGEST_FOOTPRINT_MM) == home_columns.FOOTPRINT_MM
@@ -317,9 +319,9 @@ def test_bounds_are_those_of_what_is_remembered():
 
 
 def test_each_column_is_at_most_as_long_as_it_is_remembered():
-    from habitats.models.animals import Animal
-    from habitats.models.enclosures import Enclosure
-    from habitats.models.homes import Home, HomeContact
+    from habitats.animals.models.animals import Animal
+    from habitats.enclosures.models.enclosures import Enclosure
+    from habitats.homes.models.homes import Home, HomeContact
 
     for kind, model in ((HOMES, Home), (ANIMALS, Animal), (ENCLOSURES, Enclosure)):
         for column in kind.columns:

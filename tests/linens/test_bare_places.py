@@ -4,9 +4,9 @@ import icalendar
 import pytest
 from django.urls import reverse
 
-from habitats.models.calendar_feeds import CalendarFeed
-from habitats.models.linen_changes import change
-from habitats.models.spots import ChangePlan
+from habitats.board.models.calendar_feeds import CalendarFeed
+from habitats.linens.models.linen_changes import change
+from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db

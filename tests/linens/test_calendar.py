@@ -6,8 +6,8 @@ import icalendar
 import pytest
 from django.urls import reverse
 
-from habitats.models.calendar_feeds import CalendarFeed
-from habitats.models.spots import ChangePlan
+from habitats.board.models.calendar_feeds import CalendarFeed
+from habitats.linens.models.spots import ChangePlan
 
 pytestmark = pytest.mark.django_db
 
@@ -139,7 +139,7 @@ def test_the_feed_asks_the_same_few_questions_of_many_homes(
     make_animal,
     django_assert_max_num_queries,
 ):
-    from habitats.models.readings import Reading
+    from habitats.readings.models.readings import Reading
 
     for number in range(homes):
         home = make_home(f"Home {number}")

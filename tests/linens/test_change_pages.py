@@ -5,8 +5,8 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.models.linen_changes import LinenChange, LinenRemark, change
-from habitats.models.spots import ChangePlan
+from habitats.linens.models.linen_changes import LinenChange, LinenRemark, change
+from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.labels import LABEL_MARKS
 from habitats.rotation.states import State
 
@@ -76,9 +76,9 @@ def test_the_clean_linen_that_rested_longest_is_offered_first(
 def test_the_same_linen_is_not_offered_to_two_places(
     today, home, make_enclosure, make_group, make_animal, make_linen
 ):
-    from habitats.models.linen_dues import dues_of
-    from habitats.models.linen_errands import offered_for
-    from habitats.models.spots import Spot
+    from habitats.linens.models.linen_dues import dues_of
+    from habitats.linens.models.linen_errands import offered_for
+    from habitats.linens.models.spots import Spot
 
     for label in ("First", "Second"):
         make_group(make_animal(label), enclosure=make_enclosure(label, home=home))
@@ -369,7 +369,7 @@ def test_the_list_asks_the_same_few_questions_of_many_enclosures(
     this_day,
     django_assert_max_num_queries,
 ):
-    from habitats.models.readings import Reading
+    from habitats.readings.models.readings import Reading
 
     for number in range(enclosures):
         one = make_enclosure(f"Wall {number}", home=home)

@@ -2,9 +2,9 @@
 
 import pytest
 
-from habitats.models.linen_changes import change
-from habitats.models.linens import Linen
-from habitats.models.spots import ChangePlan
+from habitats.linens.models.linen_changes import change
+from habitats.linens.models.linens import Linen
+from habitats.linens.models.spots import ChangePlan
 
 
 def fits(page):

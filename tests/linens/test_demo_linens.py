@@ -3,10 +3,10 @@
 import pytest
 
 from builds.demo.rescue import fill
-from habitats.models.linen_line import lines_of
-from habitats.models.linens import Linen, LinenEvent
-from habitats.models.outlooks import outlook_of
-from habitats.models.pools import Pool
+from habitats.linens.models.linen_line import lines_of
+from habitats.linens.models.linens import Linen, LinenEvent
+from habitats.linens.models.outlooks import outlook_of
+from habitats.linens.models.pools import Pool
 from habitats.rotation.states import State, may_follow
 
 pytestmark = pytest.mark.django_db

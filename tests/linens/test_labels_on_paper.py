@@ -9,7 +9,7 @@ import zxingcpp
 from django.urls import reverse
 
 from habitats.drawing.label_sheets import GRIDS, SHEETS
-from habitats.models.spots import LinenSize
+from habitats.linens.models.spots import LinenSize
 
 pytestmark = pytest.mark.django_db
 DOTS = 300 / 72  # as sharp as an everyday printer

@@ -6,9 +6,9 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.models.loads import Load
-from habitats.models.shrinkage import ShrinkTest
-from habitats.models.spots import LinenSize
+from habitats.linens.models.loads import Load
+from habitats.linens.models.shrinkage import ShrinkTest
+from habitats.linens.models.spots import LinenSize
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db

@@ -5,16 +5,16 @@ import uuid
 import pytest
 from django.db import IntegrityError, transaction
 
-from habitats.models.linen_changes import (
+from habitats.linens.models.linen_changes import (
     DoesNotFit,
     InUseElsewhere,
     LinenChange,
     change,
     stays_elsewhere,
 )
-from habitats.models.linens import Linen, LinenEvent, OutOfTurn
-from habitats.models.loads import Load
-from habitats.models.spots import LinenSize
+from habitats.linens.models.linens import Linen, LinenEvent, OutOfTurn
+from habitats.linens.models.loads import Load
+from habitats.linens.models.spots import LinenSize
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db
@@ -201,7 +201,7 @@ def test_a_new_linen_is_oversize_until_its_first_wash(make_linen, pool, spot, da
 
 
 def test_enclosures_written_in_bulk_get_the_spots_of_their_design(enclosure):
-    from habitats.models.spots import Spot
+    from habitats.linens.models.spots import Spot
 
     names = set(enclosure.spots.values_list("key", "name", "size"))
     enclosure.spots.all().delete()

@@ -4,11 +4,11 @@ import uuid
 
 import pytest
 
-from habitats.models.linen_changes import change
-from habitats.models.linen_line import line_of, lines_of, stocks_of, wearing_out
-from habitats.models.linens import Linen, OutOfTurn
-from habitats.models.spots import LinenSize
-from habitats.models.transfers import move, move_clean
+from habitats.linens.models.linen_changes import change
+from habitats.linens.models.linen_line import line_of, lines_of, stocks_of, wearing_out
+from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.spots import LinenSize
+from habitats.linens.models.transfers import move, move_clean
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db

@@ -5,10 +5,10 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.models.linen_changes import stays_elsewhere
-from habitats.models.linens import Linen, LinenKind
-from habitats.models.shrinkage import ShrinkTest, shrinkage_of
-from habitats.models.spots import LinenSize
+from habitats.linens.models.linen_changes import stays_elsewhere
+from habitats.linens.models.linens import Linen, LinenKind
+from habitats.linens.models.shrinkage import ShrinkTest, shrinkage_of
+from habitats.linens.models.spots import LinenSize
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db

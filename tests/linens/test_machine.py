@@ -9,8 +9,8 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.models.loads import Load
-from habitats.models.spots import LinenSize
+from habitats.linens.models.loads import Load
+from habitats.linens.models.spots import LinenSize
 from habitats.rotation.states import State
 
 pytestmark = pytest.mark.django_db
@@ -296,7 +296,7 @@ def test_a_programme_that_is_none_is_told_beside_the_field(washing, apart, pool)
 
 
 def test_two_washes_in_a_row_are_two_to_a_trace(fill, step, apart, day, today):
-    from habitats.models.tracing import _washings
+    from habitats.traces.models.tracing import _washings
 
     linens = apart("ringworm", 1)
     fill(linens, "Hot", washes=2)

@@ -6,12 +6,12 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from habitats.models.linen_changes import change
-from habitats.models.loads import Load
-from habitats.models.not_back import not_back
-from habitats.models.outlooks import outlook_of
-from habitats.models.pools import Pool
-from habitats.models.spots import ChangePlan, LinenSize
+from habitats.linens.models.linen_changes import change
+from habitats.linens.models.loads import Load
+from habitats.linens.models.not_back import not_back
+from habitats.linens.models.outlooks import outlook_of
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.spots import ChangePlan, LinenSize
 
 pytestmark = pytest.mark.django_db
 

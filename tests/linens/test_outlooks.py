@@ -2,9 +2,9 @@
 
 import pytest
 
-from habitats.models import outlooks as module
-from habitats.models.outlooks import more_washing, outlook_of
-from habitats.models.spots import ChangePlan
+from habitats.linens.models import outlooks as module
+from habitats.linens.models.outlooks import more_washing, outlook_of
+from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.forecast import forecast
 
 pytestmark = pytest.mark.django_db

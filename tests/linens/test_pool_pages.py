@@ -5,11 +5,11 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.models.linen_changes import change
-from habitats.models.linens import Linen, LinenKind
-from habitats.models.pools import Pool
-from habitats.models.readings import Reading
-from habitats.models.spots import ChangePlan
+from habitats.linens.models.linen_changes import change
+from habitats.linens.models.linens import Linen, LinenKind
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.spots import ChangePlan
+from habitats.readings.models.readings import Reading
 
 pytestmark = pytest.mark.django_db
 
@@ -320,7 +320,7 @@ def test_the_page_asks_the_same_few_questions_of_many_enclosures(
 def test_the_list_asks_the_same_few_questions_of_many_pools(
     pools, leading, make_home, make_pool, make_linen, django_assert_max_num_queries
 ):
-    from habitats.models.spots import LinenSize
+    from habitats.linens.models.spots import LinenSize
 
     for number in range(pools):
         made = make_pool(f"Cupboard {number}", home=make_home(f"Home {number}"))

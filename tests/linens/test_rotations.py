@@ -4,11 +4,11 @@ from datetime import timedelta
 
 import pytest
 
-from habitats.models.linen_changes import change
-from habitats.models.linen_dues import due_days, dues_of
-from habitats.models.outlooks import outlook_of
-from habitats.models.rotations import round_of, spots_of
-from habitats.models.spots import ChangePlan, LinenSize
+from habitats.linens.models.linen_changes import change
+from habitats.linens.models.linen_dues import due_days, dues_of
+from habitats.linens.models.outlooks import outlook_of
+from habitats.linens.models.rotations import round_of, spots_of
+from habitats.linens.models.spots import ChangePlan, LinenSize
 from habitats.rotation.forecast import forecast
 from habitats.rotation.states import State
 from habitats.rotation.values import At
@@ -155,7 +155,7 @@ def test_a_round_asks_the_same_few_questions_of_many_enclosures(
     today,
     django_assert_max_num_queries,
 ):
-    from habitats.models.readings import Reading
+    from habitats.readings.models.readings import Reading
 
     pool = make_pool(home=make_home())
     for number in range(enclosures):

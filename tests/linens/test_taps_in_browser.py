@@ -3,9 +3,9 @@
 import pytest
 from django.urls import reverse
 
-from habitats.models.linen_changes import LinenChange, change
-from habitats.models.loads import Load
-from habitats.models.spots import ChangePlan
+from habitats.linens.models.linen_changes import LinenChange, change
+from habitats.linens.models.loads import Load
+from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.states import State
 
 

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from django.urls import reverse
 
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from habitats.structure.lattice import Side
 from tests.support.designs import make_design, ramp_from
 
@@ -189,7 +189,7 @@ def test_a_packet_of_one_level_has_no_word_of_ramps_in_its_contents(
 
 
 def test_the_packet_leads_a_builder_back_to_a_page_that_opens(client_of, builder, coordinator):
-    from habitats.models.designs import Design
+    from habitats.designs.models.designs import Design
     from tests.support.designs import make_design
 
     design = Design.objects.draw(make_design(), by=coordinator)

@@ -13,7 +13,7 @@ import pytest
 import zxingcpp
 
 from builds.packet.paper import Section, pdf_from, printed
-from habitats.printing.addresses import address_of, static_file
+from habitats.common.addresses import address_of, static_file
 
 LINK = "https://enclosures.example.org/d/K7MXQ2/"
 MM = 72 / 25.4

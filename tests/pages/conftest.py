@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 import pytest
 
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from habitats.structure.design import Design as Shape
 from tests.support.designs import make_design
 

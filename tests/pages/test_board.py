@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from habitats.structure.design import PanelSize
 from habitats.structure.lattice import Cell, Side
 from tests.support.designs import make_design, ramp_from

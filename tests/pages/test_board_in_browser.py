@@ -3,7 +3,7 @@
 import pytest
 from playwright.sync_api import Page, expect
 
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from habitats.structure.design import PanelSize
 from habitats.structure.lattice import Cell
 

@@ -5,10 +5,10 @@ from django.core.management import CommandError, call_command
 from django.utils import timezone
 
 from builds.demo.rescue import DESIGNS, PASSWORD, PEOPLE
-from habitats.models.animals import Animal
-from habitats.models.designs import Design
-from habitats.models.homes import Home
-from habitats.models.people import Person
+from habitats.animals.models.animals import Animal
+from habitats.designs.models.designs import Design
+from habitats.homes.models.homes import Home
+from habitats.people.models.people import Person
 from habitats.structure.read import design_from
 
 

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from
 

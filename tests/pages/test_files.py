@@ -9,7 +9,7 @@ from django.core.files.uploadedfile import SimpleUploadedFile
 from builds.making.blank import Flute
 from builds.making.reckoning import reckon
 from builds.sheets import as_cut
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from habitats.structure.lattice import Side
 from habitats.structure.read import document_of
 from tests.support.designs import make_design, ramp_from

@@ -6,7 +6,7 @@ from dataclasses import replace
 import pytest
 from django.db import IntegrityError
 
-from habitats.models.designs import Design, DesignRevision, Superseded
+from habitats.designs.models.designs import Design, DesignRevision, Superseded
 from tests.support.designs import make_design
 
 

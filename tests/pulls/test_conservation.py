@@ -29,7 +29,7 @@ from builds.pulls.models.pulls import CannotPull, Pull, PullEnd, PullLine, Short
 from builds.store.models import movements
 from builds.store.models.movements import CannotMove, held_for
 from builds.store.models.stock import Movement, Stock
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from tests.support.builds import NOON, make_build
 from tests.support.designs import make_design
 from tests.support.sheets import make_place

@@ -9,7 +9,7 @@ from builds.pulls.models.buying import needs_of_planned_builds, what_to_buy
 from builds.pulls.models.pulling import close, give_up, say_short, take_as_listed
 from builds.store.models import movements
 from builds.store.models.needs import items_of
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from tests.support.builds import DAY, make_build, planner
 from tests.support.designs import make_design
 from tests.support.pulls import begun, stock_up

@@ -13,7 +13,7 @@ from builds.plans.models.builds import Build
 from builds.pulls.models.accounts import account_of, pull_accounts
 from builds.pulls.models.pulls import Pull
 from builds.store.models import movements
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from tests.support.builds import DAY, make_build, planner
 from tests.support.designs import make_design
 from tests.support.pulls import begun, stock_up

@@ -23,7 +23,7 @@ from builds.store.models.movements import NotEnough
 from builds.store.models.needs import items_of
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from tests.support.builds import DAY, make_build, planner
 from tests.support.designs import make_design
 from tests.support.pulls import begun, stock_up

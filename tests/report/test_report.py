@@ -10,11 +10,11 @@ from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 from pypdf import PdfReader
 
+from habitats.animals.models.stays import leave, move_in
 from habitats.csv_cells import BYTE_ORDER_MARK, cell, plain
+from habitats.enclosures.models.enclosures import State
 from habitats.measures import NO_BREAK
-from habitats.models.enclosures import State
-from habitats.models.rescue import Rescue
-from habitats.models.stays import leave, move_in
+from habitats.rescue.models.rescue import Rescue
 
 pytestmark = pytest.mark.django_db
 
@@ -152,7 +152,7 @@ def test_what_cannot_be_reported_is_refused_in_a_sentence(
 def test_too_many_enclosures_for_paper_are_refused_in_a_sentence(
     client_of, coordinator, pair, monkeypatch
 ):
-    monkeypatch.setattr("habitats.views.report.MOST_ON_PAPER", 0)
+    monkeypatch.setattr("habitats.records.views.report.MOST_ON_PAPER", 0)
 
     response = asked(client_of(coordinator), "report_pdf")
 

@@ -22,7 +22,7 @@ from builds.pulls.models.pulls import CannotPull
 from builds.sheets import offer_document
 from builds.store.models.movements import held_for_builds
 from builds.store.models.needs import items_of
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from tests.support.builds import DAY, make_build
 from tests.support.designs import make_design
 from tests.support.pulls import stock_up

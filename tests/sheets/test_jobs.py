@@ -17,7 +17,7 @@ from builds.batches.models.cutting_runs import SILENT, CuttingRun
 from builds.sheets import offer_document, work_out
 from builds.store.models.movements import NotEnough
 from builds.store.models.sheets import Offcut, SheetKind
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from tests.support.designs import make_design
 from tests.support.sheets import (
     cut_up,

@@ -9,7 +9,7 @@ from builds.batches.models.cutting_jobs import CuttingJob
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.plans.models.builds import Build
 from builds.store.models.sheets import Offcut
-from habitats.models.designs import Design
+from habitats.designs.models.designs import Design
 from tests.support.designs import make_design
 from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind, make_place
 

@@ -18,8 +18,8 @@ from builds.common.paper import Paper, Print
 from builds.sheets import work_out
 from builds.store.models.sheets import Offcut
 from builds.store.paper import labels_page
+from habitats.common.pdf import pdf_from
 from habitats.measures import length
-from habitats.printing import pdf_from
 from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from
 from tests.support.sheets import cut_up, line_of, make_batch, make_job, order_of

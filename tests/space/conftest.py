@@ -6,7 +6,7 @@ import pytest
 @pytest.fixture
 def answering(db):
     """Switzerland, TSchV Annex 2 Table 1: 5 000 cm² for two, 2 000 for each further adult."""
-    from habitats.models.rescue import Rescue
+    from habitats.rescue.models.rescue import Rescue
 
     ours = Rescue.ours()
     ours.guinea_pig_rules = "ch-tschv"

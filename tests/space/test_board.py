@@ -6,9 +6,9 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from habitats.models.enclosures import State
-from habitats.models.homes import Home
-from habitats.models.readings import Reading
+from habitats.enclosures.models.enclosures import State
+from habitats.homes.models.homes import Home
+from habitats.readings.models.readings import Reading
 
 pytestmark = [pytest.mark.django_db, pytest.mark.usefixtures("answering")]
 
@@ -77,7 +77,7 @@ def test_homes_are_found_by_name_and_by_free_floor_too(ask, settle):
     ],
 )
 def test_the_board_narrows(query, found, ask, settle, day, coordinator):
-    from habitats.models.animals import Animal, Quarantine
+    from habitats.animals.models.animals import Animal, Quarantine
 
     settle("Avocet", ["Pip", "Moss"])
     settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)
@@ -188,7 +188,7 @@ def test_queries_do_not_grow_with_homes(view, ask, settle):
 
 
 def test_the_free_floor_of_a_query_is_that_of_a_reading(settle, today):
-    from habitats.models.readings import free_floor
+    from habitats.readings.models.readings import free_floor
 
     settle("Avocet", ["Pip", "Moss"])
     settle("Wren", ["Ash", "Elm", "Oak"], plan=SMALL)

@@ -5,7 +5,7 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from habitats.models.rescue import Rescue
+from habitats.rescue.models.rescue import Rescue
 
 pytestmark = pytest.mark.django_db
 

@@ -6,8 +6,8 @@ from builds.building.models.inspections import Inspection
 from builds.plans.models.build_acts import BuildPhoto
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.planning import plan_build
-from habitats.models.designs import Design
-from habitats.models.people import Person
+from habitats.designs.models.designs import Design
+from habitats.people.models.people import Person
 from tests.support.designs import make_design
 
 DAY = date(2027, 3, 8)

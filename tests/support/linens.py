@@ -5,7 +5,7 @@ import pytest
 
 @pytest.fixture
 def make_pool(coordinator):
-    from habitats.models.pools import Pool
+    from habitats.linens.models.pools import Pool
 
     def make(name="Wren's cupboard", home=None, **figures):
         pool = Pool.objects.set_up(name, home, **figures)
@@ -18,7 +18,7 @@ def make_pool(coordinator):
 
 @pytest.fixture
 def make_kind():
-    from habitats.models.linens import LinenKind
+    from habitats.linens.models.linens import LinenKind
 
     def make(name="Two layers of fleece", **facts):
         facts = {"sort": "liner", "layers": 2, "grams_per_m2": 300, **facts}
@@ -30,7 +30,7 @@ def make_kind():
 @pytest.fixture
 def make_linen(coordinator, day, make_kind):
     """`make_linen(pool, size)`: one that was washed before; `state="soiled"` and it is."""
-    from habitats.models.linens import Linen, LinenKind
+    from habitats.linens.models.linens import Linen, LinenKind
 
     def make(pool, size, state="clean", on=None, **facts):
         kind = LinenKind.objects.filter(sort=size.sort).first() or make_kind(

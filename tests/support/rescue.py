@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 import pytest
 
-from habitats.models.setting_up import set_up
+from habitats.enclosures.models.setting_up import set_up
 
 TODAY = date(2027, 3, 10)
 
@@ -29,7 +29,7 @@ def day():
 
 @pytest.fixture
 def make_home(coordinator):
-    from habitats.models.homes import Home
+    from habitats.homes.models.homes import Home
 
     def make(name="Wren", **facts):
         people = facts.pop("people", ())
@@ -42,7 +42,7 @@ def make_home(coordinator):
 
 @pytest.fixture
 def make_animal(coordinator, day):
-    from habitats.models.animals import Animal
+    from habitats.animals.models.animals import Animal
 
     def make(name="Pip", **facts):
         facts = {"species": "guinea_pig", "sex": "F", "came_on": day(-300), **facts}
@@ -57,9 +57,9 @@ def make_animal(coordinator, day):
 
 @pytest.fixture
 def make_enclosure(coordinator, day):
-    from habitats.models.designs import Design
-    from habitats.models.lookings import LookOver
-    from habitats.models.standing import stand
+    from habitats.designs.models.designs import Design
+    from habitats.enclosures.models.standing import stand
+    from habitats.faults.models.lookings import LookOver
     from tests.support.designs import make_design
 
     def make(
@@ -80,8 +80,8 @@ def make_enclosure(coordinator, day):
 
 @pytest.fixture
 def make_group(coordinator, day):
-    from habitats.models.groups import Group
-    from habitats.models.stays import move_in
+    from habitats.animals.models.groups import Group
+    from habitats.animals.models.stays import move_in
 
     def make(*animals, enclosure=None, since=None, species="guinea_pig"):
         since = since or day(-100)

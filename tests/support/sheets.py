@@ -9,8 +9,8 @@ from builds.cutting import StockSheet
 from builds.sheets import OfferedSheet, OrderLine, SheetOffer, SheetOrder, offer_document
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
-from habitats.models.designs import Design
-from habitats.models.people import Person
+from habitats.designs.models.designs import Design
+from habitats.people.models.people import Person
 from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design
 

@@ -6,9 +6,9 @@ import uuid
 import pytest
 from django.utils import timezone
 
-from habitats.models.animals import Animal
-from habitats.models.homes import Home
-from habitats.models.stays import Stay
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.stays import Stay
+from habitats.homes.models.homes import Home
 from tests.house.test_access_by_role import two_cells
 from tests.support.kits import make_kit
 

@@ -51,7 +51,7 @@ def clover(make_group, make_animal, north, day):
 @pytest.fixture
 def start(coordinator, day):
     """`start(clover)`: a trace of it since ten days ago."""
-    from habitats.models.traces import Trace
+    from habitats.traces.models.traces import Trace
 
     def begin(suspect, since=None, suspicion="ringworm", **more):
         return Trace.objects.begin(suspect, since or day(-10), suspicion, by=coordinator, **more)
@@ -62,8 +62,8 @@ def start(coordinator, day):
 @pytest.fixture
 def spread(clover, north, east, spot, pool, make_linen, make_group, make_animal, day, coordinator):
     """A linen went from Clover's enclosure to another home; others lie there or were washed."""
-    from habitats.models.linen_changes import change
-    from habitats.models.loads import Load
+    from habitats.linens.models.linen_changes import change
+    from habitats.linens.models.loads import Load
 
     basil = make_group(make_animal("Basil"), enclosure=east, since=day(-40))
     carrier, second, third, other = (make_linen(pool, spot.size) for _ in range(4))

@@ -6,11 +6,11 @@ import pytest
 from django.urls import reverse
 from pypdf import PdfReader
 
-from habitats.models.linen_changes import change
-from habitats.models.loads import Load
-from habitats.models.traces import Trace
+from habitats.linens.models.linen_changes import change
+from habitats.linens.models.loads import Load
 from habitats.rotation.labels import LABEL_MARKS
 from habitats.rotation.states import State
+from habitats.traces.models.traces import Trace
 
 pytestmark = pytest.mark.django_db
 
@@ -345,7 +345,7 @@ def test_who_moves_the_group_is_warned(at_desk, trace, clover, make_enclosure, w
 def test_who_moves_another_group_into_a_suspected_enclosure_is_warned(
     at_desk, trace, clover, north, make_group, make_animal, coordinator, day
 ):
-    from habitats.models.stays import leave
+    from habitats.animals.models.stays import leave
 
     leave(clover, day(-1), by=coordinator)
     dill = make_group(make_animal("Dill"))

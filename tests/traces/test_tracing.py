@@ -5,13 +5,11 @@ import uuid
 import pytest
 from django.db import IntegrityError, transaction
 
-from habitats.models.joining import join
-from habitats.models.linen_changes import change
-from habitats.models.loads import Load
-from habitats.models.standing import stand
-from habitats.models.stays import leave, move_in
-from habitats.models.traces import Trace
-from habitats.models.tracing import at_hand, facts_since, reckon, set_aside, suspected_now
+from habitats.animals.models.joining import join
+from habitats.animals.models.stays import leave, move_in
+from habitats.enclosures.models.standing import stand
+from habitats.linens.models.linen_changes import change
+from habitats.linens.models.loads import Load
 from habitats.rotation.infection import Programme
 from habitats.rotation.states import State
 from habitats.rotation.trace_facts import (
@@ -23,6 +21,8 @@ from habitats.rotation.trace_facts import (
     ThingKind,
     Washing,
 )
+from habitats.traces.models.traces import Trace
+from habitats.traces.models.tracing import at_hand, facts_since, reckon, set_aside, suspected_now
 
 pytestmark = pytest.mark.django_db
 

@@ -44,7 +44,7 @@ def text_of():
 @pytest.fixture
 def report(foster, day):
     """`report(loft, urgency="unsafe")`: a fault seen yesterday."""
-    from habitats.models import faults
+    from habitats.faults.models import faults
 
     def make(enclosure, kind="tie", urgency="soon", **facts):
         facts = {"on": day(-1), "by": foster, **facts}

@@ -9,9 +9,9 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from PIL import Image
 
-from habitats.models.faults import Fault, FaultMended
-from habitats.models.rescue import Rescue
-from habitats.models.stays import move_in
+from habitats.animals.models.stays import move_in
+from habitats.faults.models.faults import Fault, FaultMended
+from habitats.rescue.models.rescue import Rescue
 from habitats.upkeep.places import Where
 
 pytestmark = pytest.mark.django_db

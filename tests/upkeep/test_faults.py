@@ -5,11 +5,11 @@ import uuid
 import pytest
 from django.db import IntegrityError, transaction
 
-from habitats.models.faults import Fault, FaultMended
-from habitats.models.happened import Elsewhere
-from habitats.models.lookings import Answer, LookOver, look_over
-from habitats.models.readings import Reading, Urgency
-from habitats.models.stays import move_in
+from habitats.animals.models.stays import move_in
+from habitats.common.happened import Elsewhere
+from habitats.faults.models.faults import Fault, FaultMended
+from habitats.faults.models.lookings import Answer, LookOver, look_over
+from habitats.readings.models.readings import Reading, Urgency
 from habitats.upkeep.places import Where
 from habitats.upkeep.points import points_for
 from habitats.upkeep.urgency import FaultUrgency

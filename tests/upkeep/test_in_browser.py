@@ -3,8 +3,8 @@
 import pytest
 from playwright.sync_api import expect
 
-from habitats.models.faults import Fault, FaultMended
-from habitats.models.lookings import LookOver
+from habitats.faults.models.faults import Fault, FaultMended
+from habitats.faults.models.lookings import LookOver
 from habitats.upkeep.places import Where
 
 

@@ -2,9 +2,9 @@
 
 import pytest
 
-from habitats.models.faults import Fault
-from habitats.models.lookings import LookOver
-from habitats.models.rescue import Rescue
+from habitats.faults.models.faults import Fault
+from habitats.faults.models.lookings import LookOver
+from habitats.rescue.models.rescue import Rescue
 from habitats.upkeep.points import points_for
 
 pytestmark = pytest.mark.django_db
@@ -106,7 +106,7 @@ def test_several_of_one_home_are_one_errand(
 
 
 def test_what_is_due_stands_in_the_calendar(foster, make_home, make_enclosure, day, today):
-    from habitats.models.calendar_entries import entries_for
+    from habitats.board.models.calendar_entries import entries_for
 
     home = make_home("Wren", people=[foster])
     make_enclosure("Nook", home, since=day(-5), is_looked_over=False)

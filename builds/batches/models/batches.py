@@ -21,9 +21,9 @@ from builds.batches.models.sheet_jobs import cut_of_lines, seen_to
 from builds.plans.models.build_plans import as_planned
 from builds.plans.models.builds import Build, BuildQuerySet
 from builds.plans.models.planning import plan_build
-from habitats.models.codes import CODE_LENGTH, new_code
-from habitats.models.designs import Design, DesignRevision
-from habitats.models.people import Person, WorkshopQuerySet
+from habitats.common.codes import CODE_LENGTH, new_code
+from habitats.designs.models.designs import Design, DesignRevision
+from habitats.people.models.people import Person, WorkshopQuerySet
 
 MOST_LINES, MOST_BUILDS = 60, 200
 LONGEST_NAME = 80

@@ -23,10 +23,10 @@ from builds.sheets import CuttingPlan, OrderLine, SheetOrder, offer_from
 from builds.store.models.holders import Held, lost_since
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
-from habitats.models.codes import CODE_LENGTH
-from habitats.models.designs import DesignRevision
-from habitats.models.people import Person, WorkshopQuerySet
-from habitats.models.structures import structure_of
+from habitats.common.codes import CODE_LENGTH
+from habitats.designs.models.designs import DesignRevision
+from habitats.designs.models.structures import structure_of
+from habitats.people.models.people import Person, WorkshopQuerySet
 
 MOST_COUNT = 200  # builds of one line
 LONGEST_WHO_FOR = 60

@@ -3,7 +3,7 @@
 from builds.batches.models.batches import Batch, BatchLine
 from builds.batches.models.cutting_jobs import CuttingJob
 from habitats.basis import Fact
-from habitats.models.facts import fact
+from habitats.common.facts import fact
 
 
 def lines_of(batch: Batch) -> list[Fact]:

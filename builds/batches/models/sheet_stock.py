@@ -20,7 +20,7 @@ from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.sheets import SheetKind
 from builds.store.models.stock import Movement, Stock, left_before
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 
 @dataclass(frozen=True, slots=True)

@@ -7,7 +7,7 @@ from builds.batches.paper.pages import sheets_page
 from builds.common.paper import Label, Print, shown
 from builds.drawing.dxf import sheet_dxf
 from builds.sheets import CuttingPlan, lies_turned
-from habitats.printing import pdf_from
+from habitats.common.pdf import pdf_from
 
 KINDS = {"svg": "image/svg+xml", "dxf": "image/vnd.dxf"}
 

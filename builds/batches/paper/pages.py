@@ -12,10 +12,10 @@ from builds.drawing.dimension import Lengths
 from builds.packet.paper.ink import inked
 from builds.packet.paper.options import Options
 from builds.sheets import CuttingPlan
+from habitats.common.addresses import address_of, picture_address
+from habitats.common.page import PrintedPage, lift_pictures
+from habitats.common.qr import qr_image
 from habitats.measures import length
-from habitats.printing import PrintedPage, lift_pictures
-from habitats.printing.addresses import address_of, picture_address
-from habitats.printing.qr import qr_image
 
 STYLE_SHEETS = ("css/packet.css", "css/print.css", "css/sheets-print.css")
 

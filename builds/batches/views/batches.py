@@ -15,9 +15,9 @@ from builds.batches.models.cutting_jobs import CannotCut, CuttingJob
 from builds.batches.models.sheet_jobs import cut_of_lines
 from builds.sheets import offer_document
 from builds.store.models.sheets import SheetKind
-from habitats.access import coordinator_or_403, member_or_403
-from habitats.models.people import Person
-from habitats.views.based_on import accepted, based_on, row_of
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
 
 UNPROCESSABLE = 422
 

@@ -27,10 +27,10 @@ from builds.sheets import CuttingPlan
 from builds.store.models.holders import Held
 from builds.store.models.movements import NotEnough
 from builds.store.paper import labels, sticker_of
-from habitats.access import coordinator_or_403, member_or_403
-from habitats.models.people import Person
-from habitats.printing import pdf_from
-from habitats.views.based_on import based_on, refuse_if_changed, row_of
+from habitats.common.pdf import pdf_from
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import based_on, refuse_if_changed, row_of
 
 KIND = "job"
 UNPROCESSABLE, CONFLICT = 422, 409

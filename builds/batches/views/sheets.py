@@ -25,10 +25,10 @@ from builds.designs.pages.design_seen import design_seen_by
 from builds.making.blank import STOCK_SHEET
 from builds.sheets import CuttingPlan, OfferedSheet, SheetOffer, offer_document
 from builds.store.models.sheets import SheetKind, usual_kinds
-from habitats.access import coordinator_or_403, member_or_403
-from habitats.models.designs import Design
-from habitats.models.people import Person
-from habitats.printing import pdf_from
+from habitats.common.pdf import pdf_from
+from habitats.designs.models.designs import Design
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
 from habitats.structure.faults import BadDesign
 
 KIND = "design"

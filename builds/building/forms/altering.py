@@ -13,8 +13,8 @@ from builds.common.fields import CountField, asked_once
 from builds.making.altering.retire import Offcut
 from builds.store.forms.places import PlaceField
 from builds.store.models.sheets import SheetKind, usual_kinds
-from habitats.forms.enclosures import DesignField
-from habitats.forms.fields import DayField, OnceField, use_today
+from habitats.common.fields import DayField, OnceField, use_today
+from habitats.enclosures.forms import DesignField
 from habitats.measures import length
 
 ALONG_LONG, ALONG_SHORT = "long", "short"

@@ -5,8 +5,8 @@ from typing import Any
 from django import forms
 
 from builds.making.step_keys import KEY_LENGTH
-from habitats.forms.animals import PhotoForm as AnyPhotoForm
-from habitats.forms.fields import OnceField
+from habitats.animals.forms.animals import PhotoForm as AnyPhotoForm
+from habitats.common.fields import OnceField
 
 MOST_MISSING = 10_000
 LONGEST_NOTE, LONGEST_REMARK, LONGEST_WHAT = 1000, 300, 120

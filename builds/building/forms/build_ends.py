@@ -10,10 +10,10 @@ from django.http import QueryDict
 from builds.building.models.handing_over import LONGEST_LABEL
 from builds.building.models.inspections import Answered
 from builds.plans.models.builds import Build
-from habitats.forms.enclosures import DoubtfulForm, doubts
-from habitats.forms.fields import DayField, OnceField, use_today
-from habitats.forms.home_field import HomeField
-from habitats.models.people import Person
+from habitats.common.fields import DayField, OnceField, use_today
+from habitats.enclosures.forms import DoubtfulForm, doubts
+from habitats.homes.forms.home_field import HomeField
+from habitats.people.models.people import Person
 
 LONGEST_SIGNATURE, LONGEST_REMARK = 80, 250
 YES, NO = "yes", "no"

@@ -8,11 +8,11 @@ from django.db import models
 
 from builds.plans.models.builds import FOLLOWS, LONGEST_NAME, OPEN, Build, BuildQuerySet, BuildState
 from builds.plans.models.planning import plan_build
-from habitats.forms.enclosures import DesignField, DoubtfulForm, doubts
-from habitats.forms.fields import EARLIEST_DAY, DayField, OnceField, RowsField, use_today
-from habitats.forms.home_field import HomeField
-from habitats.models.homes import Home
-from habitats.models.people import Person
+from habitats.common.fields import EARLIEST_DAY, DayField, OnceField, RowsField, use_today
+from habitats.enclosures.forms import DesignField, DoubtfulForm, doubts
+from habitats.homes.forms.home_field import HomeField
+from habitats.homes.models.homes import Home
+from habitats.people.models.people import Person
 
 LONGEST_ADOPTER = 60
 MOST_DAYS_AHEAD = 3 * 365

@@ -6,9 +6,9 @@ from typing import Any
 from django import forms
 
 from builds.building.forms.builds import PeopleField, PlannedDayField
-from habitats.forms.fields import OnceField, RowsField
-from habitats.models.enclosures import Enclosure
-from habitats.models.faults import Fault
+from habitats.common.fields import OnceField, RowsField
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.faults.models.faults import Fault
 from habitats.upkeep.urgency import FaultUrgency
 
 

@@ -12,9 +12,9 @@ from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
 from builds.plans.models.builds import Build, CannotSay, refuse_while_at_work
 from builds.plans.models.planning import plan_build
-from habitats.models.designs import Design, DesignRevision
-from habitats.models.enclosures import Enclosure, State
-from habitats.models.people import Person
+from habitats.designs.models.designs import Design, DesignRevision
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.people.models.people import Person
 from habitats.structure.faults import BadDesign
 
 

@@ -4,7 +4,7 @@ from builds.building.models.inspections import Repair
 from builds.plans.models.builds import Build
 from builds.plans.models.facts import plan_number
 from habitats.basis import Fact
-from habitats.models.facts import NONE, fact
+from habitats.common.facts import NONE, fact
 
 
 def plan_and_inspection(build: Build) -> list[Fact]:

@@ -11,13 +11,13 @@ from django.db import transaction
 
 from builds.building.models.repair_builds import mend_with
 from builds.plans.models.builds import Build, BuildEvent, BuildState, CannotSay
-from habitats.models.alterations import alter_enclosure
-from habitats.models.changes import change_state
-from habitats.models.enclosures import Enclosure, State
-from habitats.models.happened import Elsewhere
-from habitats.models.homes import Home
-from habitats.models.people import Person
-from habitats.models.setting_up import set_up, set_up_in
+from habitats.common.happened import Elsewhere
+from habitats.enclosures.models.alterations import alter_enclosure
+from habitats.enclosures.models.changes import change_state
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.setting_up import set_up, set_up_in
+from habitats.homes.models.homes import Home
+from habitats.people.models.people import Person
 
 LONGEST_LABEL = 60
 

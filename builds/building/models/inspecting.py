@@ -9,7 +9,7 @@ from django.db import transaction
 from builds.building.models.inspections import Answered, Inspection, Repair
 from builds.plans.models.builds import Build, BuildState, CannotSay
 from builds.plans.models.progress import Progress
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 LONGEST_REPAIR = 300
 

@@ -7,8 +7,8 @@ from typing import NamedTuple, Self
 from django.db import models
 
 from builds.plans.models.builds import Build
-from habitats.models.happened import Happened
-from habitats.models.people import Person
+from habitats.common.happened import Happened
+from habitats.people.models.people import Person
 
 
 class Answered(NamedTuple):

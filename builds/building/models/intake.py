@@ -39,8 +39,8 @@ from builds.plans.models.build_acts import (
 )
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
-from habitats.models.happened import Happened
-from habitats.models.people import Person
+from habitats.common.happened import Happened
+from habitats.people.models.people import Person
 
 TAKEN, KNOWN, STRAY = "taken", "known", "stray"
 ACTS: tuple[type[BuildAct], ...] = (Tick, Start, BuildNote, BuildPhoto, Shortage)

@@ -13,13 +13,13 @@ from builds.making.repairing import Trouble, repair_parts, repair_steps
 from builds.plans.models.builds import LONGEST_NAME, Build, CannotSay, refuse_while_at_work
 from builds.plans.models.plan_cards import UNITS, Cards, StepCard, cards_of_steps
 from builds.plans.models.planning import plan_build
+from habitats.common.happened import Happened
+from habitats.designs.models.structures import structure_of
 from habitats.drawing.fault_places import Marked, floor_drawing
-from habitats.models.changes import change_state
-from habitats.models.enclosures import Enclosure, State
-from habitats.models.faults import Fault
-from habitats.models.happened import Happened
-from habitats.models.people import Person
-from habitats.models.structures import structure_of
+from habitats.enclosures.models.changes import change_state
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.faults.models.faults import Fault
+from habitats.people.models.people import Person
 from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.places import level_of
 

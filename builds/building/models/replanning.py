@@ -8,9 +8,9 @@ from builds.plans.models.build_plans import BuildPlan, in_frame_of
 from builds.plans.models.builds import Build, BuildState, CannotSay
 from builds.plans.models.plan_cards import said_by
 from builds.plans.models.progress import Progress, StepNow
-from habitats.models.designs import Design
-from habitats.models.people import Person
-from habitats.models.structures import structure_of
+from habitats.designs.models.designs import Design
+from habitats.designs.models.structures import structure_of
+from habitats.people.models.people import Person
 
 CAN_BE_PLANNED_ANEW = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
 

@@ -19,12 +19,12 @@ from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from builds.store.models.stock import Movement, Stock
-from habitats.models.changes import change_state
-from habitats.models.enclosures import Enclosure, EnclosureEvent, State
-from habitats.models.groups import Group
-from habitats.models.linen_changes import take_out
-from habitats.models.linens import Linen
-from habitats.models.people import Person
+from habitats.animals.models.groups import Group
+from habitats.enclosures.models.changes import change_state
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.linens.models.linen_changes import take_out
+from habitats.linens.models.linens import Linen
+from habitats.people.models.people import Person
 from habitats.structure.design import PanelSize
 
 SMALL = {CONNECTOR: Item.Kind.CONNECTOR, CLIP: Item.Kind.CLIP}

@@ -11,12 +11,12 @@ from builds.building.models.altering import Outline, outline, plan_alteration
 from builds.drawing.altering import alteration_picture
 from builds.packet.paper.altering import change_of
 from builds.plans.models.builds import CannotSay
-from habitats.access import coordinator_or_403
-from habitats.models import enclosure_facts as facts
-from habitats.models.enclosures import Enclosure
-from habitats.models.people import Person
-from habitats.views.based_on import accepted, based_on, row_of
-from habitats.views.sent import form_page
+from habitats.common.sent import form_page
+from habitats.enclosures.models import facts
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.people.access import coordinator_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
 
 
 @require_http_methods(["GET", "POST"])

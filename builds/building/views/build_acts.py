@@ -15,9 +15,9 @@ from builds.building.views.builds import build_seen_by
 from builds.plans.models.build_acts import Overtaken
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build
-from habitats.access import member_or_403
-from habitats.models.people import Person
-from habitats.views.sent import sent_with
+from habitats.common.sent import sent_with
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
 
 UNPROCESSABLE = 422
 Form = NoteForm | PhotoForm | ShortageForm

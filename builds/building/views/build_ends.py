@@ -17,11 +17,11 @@ from builds.building.views.builds import build_seen_by
 from builds.plans.models import facts as build_facts
 from builds.plans.models.builds import Build, BuildState, CannotSay
 from builds.plans.models.progress import Progress
-from habitats.access import coordinator_or_403, member_or_403
-from habitats.models.people import Person
-from habitats.views.based_on import accepted, based_on, row_of
-from habitats.views.from_phones import takes_from_phones
-from habitats.views.sent import form_page, sent_with
+from habitats.common.sent import form_page, sent_with
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
+from habitats.people.views.from_phones import takes_from_phones
 
 NOT_YOURS_TO_SIGN = (
     "An inspection is signed by a coordinator, or by a builder who is on the build. "

@@ -19,8 +19,8 @@ from builds.plans.models.build_acts import Start
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.progress import Progress, StepNow
-from habitats.access import member_or_403
-from habitats.models.people import Person
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
 
 
 class PartRow(NamedTuple):

@@ -7,8 +7,8 @@ from django.views.decorators.http import require_http_methods
 
 from builds.packet.pages import Subject, answer, as_page, as_pdf
 from builds.plans.models.builds import Build
-from habitats.access import member_or_403
-from habitats.models.people import Person
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
 
 
 @require_http_methods(["GET", "POST"])

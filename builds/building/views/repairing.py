@@ -10,13 +10,13 @@ from builds.building.forms.repairing import PlanRepairForm
 from builds.building.models.repair_builds import plan_repair as planned
 from builds.building.models.repair_builds import refuse_repair
 from builds.plans.models.builds import Build, CannotSay
-from habitats.access import coordinator_or_403
-from habitats.models import fault_facts as facts
-from habitats.models.enclosures import Enclosure
-from habitats.models.people import Person
+from habitats.common.sent import form_page, sent_with
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.faults.models import facts
+from habitats.people.access import coordinator_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.upkeep.urgency import OUT_OF_REACH
-from habitats.views.based_on import accepted, based_on, row_of
-from habitats.views.sent import form_page, sent_with
 
 
 @require_http_methods(["GET", "POST"])

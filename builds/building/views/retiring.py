@@ -22,14 +22,14 @@ from builds.drawing.altering import taking_step_picture
 from builds.making.altering.retire import Retirement, retire
 from builds.making.step import Step
 from habitats import measures
-from habitats.access import coordinator_or_403
-from habitats.models import enclosure_facts as facts
-from habitats.models.enclosures import Enclosure
-from habitats.models.happened import Elsewhere
-from habitats.models.people import Person
+from habitats.common.happened import Elsewhere
+from habitats.common.sent import form_page, sent_with
+from habitats.enclosures.models import facts
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.people.access import coordinator_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.structure.structure import Structure
-from habitats.views.based_on import accepted, based_on, row_of
-from habitats.views.sent import form_page, sent_with
 
 
 @require_http_methods(["GET", "POST"])

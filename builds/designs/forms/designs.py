@@ -6,9 +6,9 @@ from django import forms
 from django.core.files.uploadedfile import UploadedFile
 
 from builds.designs.forms.steps import SPECIES
-from habitats.forms.fields import LengthField, LineField, OnceField, use_units
-from habitats.models.designs import DesignQuerySet
-from habitats.models.structures import faults_of
+from habitats.common.fields import LengthField, LineField, OnceField, use_units
+from habitats.designs.models.designs import DesignQuerySet
+from habitats.designs.models.structures import faults_of
 from habitats.strict_json import NotReadable, load
 from habitats.structure.design import Design, Level, PanelSize, Species
 from habitats.structure.faults import BadDesign

@@ -11,7 +11,7 @@ from typing import Any
 from django import forms
 
 from builds.common.fields import CellsField, EdgeField
-from habitats.forms.fields import LengthField, OnceField, use_units
+from habitats.common.fields import LengthField, OnceField, use_units
 from habitats.structure import edit
 from habitats.structure.design import Design, PanelSize, Species, TrayRule
 from habitats.structure.edit import Moved

@@ -21,8 +21,8 @@ from builds.designs.pages.grid import GridRow, divider_grid, floor_grid, ramp_gr
 from builds.drawing.draft import draft_picture, window_of
 from builds.drawing.space import Corner
 from habitats import measures
-from habitats.models.designs import Design
-from habitats.models.structures import faults_of, limits, structure_of
+from habitats.designs.models.designs import Design
+from habitats.designs.models.structures import faults_of, limits, structure_of
 from habitats.structure.edit import Moved
 from habitats.structure.lattice import Cell
 from habitats.structure.read import MOST_LEVELS

@@ -8,8 +8,8 @@ from builds.drawing.draft import outline_picture
 from builds.drawing.footprint import footprint_picture
 from builds.making.parts import count_panels
 from habitats import measures
-from habitats.models.designs import Design
-from habitats.models.structures import structure_of
+from habitats.designs.models.designs import Design
+from habitats.designs.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.warnings import warnings_for
 

@@ -2,8 +2,8 @@
 
 from django.shortcuts import get_object_or_404
 
-from habitats.models.designs import Design
-from habitats.models.people import Person
+from habitats.designs.models.designs import Design
+from habitats.people.models.people import Person
 
 
 def design_seen_by(person: Person, code: str) -> Design:

@@ -23,8 +23,8 @@ from builds.making.blank import Blank
 from builds.making.parts import Part
 from builds.making.reckoning import Reckoning
 from habitats import measures
-from habitats.models.designs import Design
-from habitats.models.structures import faults_of
+from habitats.designs.models.designs import Design
+from habitats.designs.models.structures import faults_of
 from habitats.structure.design import Fitting
 from habitats.structure.ramp import Ramp
 from habitats.structure.space import (

@@ -16,10 +16,10 @@ from builds.common.parts import is_part, varied
 from builds.designs.forms.steps import STEPS, BaseForm, StepForm
 from builds.designs.pages.board_page import BoardPage, Looking
 from builds.designs.pages.design_seen import design_drawn_by
-from habitats.access import coordinator_or_403
+from habitats.designs.models.designs import Design, Superseded
 from habitats.measures import lengths_said
-from habitats.models.designs import Design, Superseded
-from habitats.models.people import Person
+from habitats.people.access import coordinator_or_403
+from habitats.people.models.people import Person
 from habitats.structure.edit import Moved
 from habitats.structure.faults import BadDesign
 

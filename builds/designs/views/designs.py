@@ -20,15 +20,15 @@ from builds.designs.pages.board_page import corner_named
 from builds.designs.pages.design_list import cards_of
 from builds.designs.pages.design_seen import design_drawn_by, design_seen_by
 from builds.designs.pages.design_sheet import DesignSheet
-from habitats.access import coordinator_or_403, member_or_403
 from habitats.basis import Fact
-from habitats.models.designs import Design
-from habitats.models.facts import fact
-from habitats.models.people import Person
-from habitats.models.structures import structure_of
+from habitats.common.facts import fact
+from habitats.common.sent import form_page, sent_with
+from habitats.designs.models.designs import Design
+from habitats.designs.models.structures import structure_of
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.structure.read import LONGEST_NAME
-from habitats.views.based_on import accepted, based_on, row_of
-from habitats.views.sent import form_page, sent_with
 
 DESIGNS_A_PAGE = 30
 

@@ -14,11 +14,11 @@ from builds.designs.pages.design_seen import design_seen_by
 from builds.drawing.blanks import blank_svg_mm
 from builds.drawing.dxf import blank_dxf
 from builds.making.blank import Blank
-from habitats.access import coordinator_or_403, member_or_403
-from habitats.models.designs import Design
-from habitats.models.people import Person
+from habitats.common.sent import sent_with
+from habitats.designs.models.designs import Design
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
 from habitats.structure.read import document_of
-from habitats.views.sent import sent_with
 
 
 @require_GET

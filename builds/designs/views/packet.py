@@ -6,9 +6,9 @@ from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
 from builds.packet.pages import Subject, answer, as_page, as_pdf
-from habitats.access import member_or_403
-from habitats.models.designs import Design
-from habitats.models.people import Person
+from habitats.designs.models.designs import Design
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
 
 
 @require_http_methods(["GET", "POST"])

@@ -9,7 +9,7 @@ from builds.common.paper import Paper
 from builds.kits.paper import Leaf
 from builds.packet.forms import BLACK, COLOUR, INKS
 from builds.packet.paper import Options, Section
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 
 class KitPrintForm(forms.Form):

@@ -28,10 +28,10 @@ from builds.kits.models.kits import (
 from builds.kits.models.receipts import LONGEST_RECEIVER, LONGEST_SIGNATURE
 from builds.packing import ShortLine
 from builds.plans.models.builds import Build
-from habitats.forms.enclosures import DoubtfulForm
-from habitats.forms.fields import DayField, OnceField, use_today
-from habitats.models.linens import LinenKind
-from habitats.models.people import Person
+from habitats.common.fields import DayField, OnceField, use_today
+from habitats.enclosures.forms import DoubtfulForm
+from habitats.linens.models.linens import LinenKind
+from habitats.people.models.people import Person
 
 TYPED, ON_PAPER = "typed", "paper"
 SIGNING = [(TYPED, "Name typed here"), (ON_PAPER, "On the printed receipt")]

@@ -6,7 +6,7 @@ from builds.kits.models.follow_ups import FollowUpDone
 from builds.kits.models.kits import Kit
 from builds.plans.models.builds import Build
 from habitats.basis import Fact
-from habitats.models.facts import fact, fields_of
+from habitats.common.facts import fact, fields_of
 
 
 class Packed(NamedTuple):

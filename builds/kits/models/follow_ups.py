@@ -12,8 +12,8 @@ from typing import NamedTuple, Self
 from django.db import models, transaction
 
 from builds.plans.models.builds import Build
-from habitats.models.happened import Happened
-from habitats.models.people import Person
+from habitats.common.happened import Happened
+from habitats.people.models.people import Person
 
 LONGEST_NOTE = 1000
 MOST_DAYS_AHEAD = 2 * 366

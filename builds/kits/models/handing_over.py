@@ -11,7 +11,7 @@ from builds.kits.models.follow_ups import plan_follow_ups
 from builds.kits.models.kits import Packing
 from builds.kits.models.receipts import KitReceipt
 from builds.plans.models.builds import Build, BuildState, CannotSay
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 
 class Receipt(NamedTuple):

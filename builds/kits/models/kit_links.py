@@ -14,8 +14,8 @@ from django.db import models, transaction
 from django.utils import timezone
 
 from builds.plans.models.builds import Build, CannotSay
-from habitats.models.happened import Happened
-from habitats.models.people import Person
+from habitats.common.happened import Happened
+from habitats.people.models.people import Person
 
 SALT = "builds.kit-link"
 SECRET_BYTES = 16  # 128 bits: nobody guesses it

@@ -23,10 +23,10 @@ from builds.packing import (
 from builds.packing.lines import LINER, TOWEL
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, BuildState, CannotSay
-from habitats.models.happened import Happened
-from habitats.models.linens import LinenKind
-from habitats.models.people import Person
-from habitats.models.shrinkage import shrinkage_of
+from habitats.common.happened import Happened
+from habitats.linens.models.linens import LinenKind
+from habitats.linens.models.shrinkage import shrinkage_of
+from habitats.people.models.people import Person
 
 # One lies in the enclosure while the other is in the wash: our own suggestion.
 USUAL_SETS, MOST_SETS = 2, 6

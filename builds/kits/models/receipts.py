@@ -3,7 +3,7 @@
 from django.db import models
 
 from builds.plans.models.builds import Build
-from habitats.models.happened import Happened
+from habitats.common.happened import Happened
 
 LONGEST_RECEIVER, LONGEST_SIGNATURE = 60, 80
 

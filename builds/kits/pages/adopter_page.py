@@ -26,9 +26,9 @@ from builds.packing import linen_care
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import BuildState
 from builds.plans.models.progress import Progress, StepNow
-from habitats.models.people import Person
-from habitats.models.rescue import Rescue
-from habitats.models.structures import structure_of
+from habitats.designs.models.structures import structure_of
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
 from habitats.structure.structure import Structure
 
 READING = "kit_reading"  # a cookie, so that who has no account leaves no row either

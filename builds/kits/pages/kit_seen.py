@@ -7,7 +7,7 @@ from builds.building.views.builds import build_seen_by
 from builds.kits.models.kit_links import KitLink
 from builds.kits.models.receipts import KitReceipt
 from builds.plans.models.builds import Build
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 
 def kit_seen_by(person: Person, code: str) -> Build:

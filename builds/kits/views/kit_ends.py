@@ -19,9 +19,9 @@ from builds.kits.models.kits import Packing
 from builds.kits.pages.kit_seen import kit_seen_by, receipt_of
 from builds.plans.models import facts as build_facts
 from builds.plans.models.builds import Build, BuildState, CannotSay
-from habitats.access import coordinator_or_403
-from habitats.views.based_on import accepted, based_on, row_of
-from habitats.views.sent import sent_with
+from habitats.common.sent import sent_with
+from habitats.people.access import coordinator_or_403
+from habitats.people.views.based_on import accepted, based_on, row_of
 
 UNPROCESSABLE = 422
 

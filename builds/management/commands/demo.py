@@ -7,7 +7,7 @@ from django.utils import timezone
 
 from builds.demo.rescue import HOMES, PASSWORD, PEOPLE, NotEmpty, fill, has_others
 from builds.kits.models.kit_links import KitLink
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 MOST_HOMES = 20_000
 

@@ -13,7 +13,7 @@ from builds.packet.paper.options import Options, Section
 from builds.packet.paper.printed import printed
 from builds.packet.paper.source import source_of
 from builds.packet.paper.values import Packet
-from habitats.printing.pdf import pdf_from
+from habitats.common.pdf import pdf_from
 
 __all__ = [
     "Label",

@@ -17,7 +17,7 @@ from builds.packet.paper.sheet_cards import sheet_cards
 from builds.packet.paper.source import Source
 from builds.packet.paper.step_pages import step_pages
 from builds.packet.paper.values import BlankCard, Cover, Packet, RampCard, StepCard, StepPage
-from habitats.printing.qr import qr_picture
+from habitats.common.qr import qr_picture
 from habitats.rotation.cloth import before_folding
 from habitats.structure.design import Species
 from habitats.structure.space import floor_of

@@ -3,9 +3,9 @@
 from django.template.loader import render_to_string
 
 from builds.packet.paper.values import Packet
-from habitats.printing import PrintedPage, lift_pictures
-from habitats.printing.addresses import address_of, picture_address
-from habitats.printing.qr import qr_image
+from habitats.common.addresses import address_of, picture_address
+from habitats.common.page import PrintedPage, lift_pictures
+from habitats.common.qr import qr_image
 
 STYLE_SHEETS = ("css/packet.css", "css/print.css")
 

@@ -12,8 +12,8 @@ from django.db import models
 
 from builds.making.step_keys import KEY_LENGTH
 from builds.plans.models.builds import Build
-from habitats.models.happened import Happened
-from habitats.models.people import Person
+from habitats.common.happened import Happened
+from habitats.people.models.people import Person
 
 
 class BuildAct(Happened):

@@ -17,10 +17,10 @@ from django.db import models, transaction
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotSay
 from builds.plans.models.plan_cards import Cards, cards_of
-from habitats.models.designs import DesignRevision
-from habitats.models.happened import Happened
-from habitats.models.people import Person
-from habitats.models.structures import structure_of
+from habitats.common.happened import Happened
+from habitats.designs.models.designs import DesignRevision
+from habitats.designs.models.structures import structure_of
+from habitats.people.models.people import Person
 from habitats.structure.faults import BadDesign
 
 

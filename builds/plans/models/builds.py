@@ -8,11 +8,11 @@ from django.db import models, transaction
 from django.dispatch import Signal
 from django.utils import timezone
 
-from habitats.models.codes import CODE_LENGTH
-from habitats.models.enclosures import Enclosure
-from habitats.models.happened import Happened
-from habitats.models.homes import Home
-from habitats.models.people import Person, WorkshopQuerySet
+from habitats.common.codes import CODE_LENGTH
+from habitats.common.happened import Happened
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.homes.models.homes import Home
+from habitats.people.models.people import Person, WorkshopQuerySet
 
 LONGEST_NAME = 80
 

@@ -2,7 +2,7 @@
 
 from builds.plans.models.builds import Build, BuildState
 from habitats.basis import Fact
-from habitats.models.facts import NONE, fact, fields_of
+from habitats.common.facts import NONE, fact, fields_of
 
 
 def build_state(build: Build) -> list[Fact]:

@@ -19,8 +19,8 @@ from builds.making.step import Step
 from builds.making.step_keys import coded
 from builds.sheets import as_cut
 from habitats import measures
-from habitats.models.people import Person
-from habitats.models.structures import limits
+from habitats.designs.models.structures import limits
+from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
 

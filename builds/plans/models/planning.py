@@ -9,9 +9,9 @@ from django.db import transaction
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.plan_cards import Cards
-from habitats.models.codes import new_code
-from habitats.models.designs import DesignRevision
-from habitats.models.people import Person
+from habitats.common.codes import new_code
+from habitats.designs.models.designs import DesignRevision
+from habitats.people.models.people import Person
 
 
 def plan_build(

@@ -15,7 +15,7 @@ from builds.pulls.models.pulling import Picks, take
 from builds.pulls.models.pulls import Pull
 from builds.store.models.items import Item
 from builds.store.models.stock import Movement
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 
 @dataclass(frozen=True, slots=True)

@@ -21,7 +21,7 @@ from builds.store.models.items import Item
 from builds.store.models.needs import CannotMake
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut
-from habitats.models.structures import structure_of
+from habitats.designs.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 
 CLOSED = (PullEnd.How.COMPLETE, PullEnd.How.SHORT)

@@ -28,7 +28,7 @@ from builds.store.models.movements import MOST_AT_ONCE
 from builds.store.models.needs import CannotMake
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 How, Short = PullEnd.How, ShortPick.Why
 Picks = Mapping[tuple[Item, Place], int]

@@ -14,8 +14,8 @@ from builds.plans.models.build_acts import Shortage
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build
 from builds.store.models.items import Item
-from habitats.models.happened import Happened, refuse_edit
-from habitats.models.people import WorkshopQuerySet
+from habitats.common.happened import Happened, refuse_edit
+from habitats.people.models.people import WorkshopQuerySet
 
 LONGEST_NOTE = 200
 

@@ -9,8 +9,8 @@ from django.views.decorators.http import require_GET
 
 from builds.pulls.models.buying import Buying, needs_of_planned_builds, what_to_buy
 from builds.store.models.suppliers import Supplier
-from habitats.access import coordinator_or_403
 from habitats.csv_cells import csv_lines
+from habitats.people.access import coordinator_or_403
 
 
 @require_GET

@@ -37,11 +37,11 @@ from builds.pulls.paper import pull_page
 from builds.sheets import SheetOffer, offer_document
 from builds.store.models.movements import CannotMove
 from builds.store.models.sheets import SheetKind, usual_kinds
-from habitats.access import coordinator_or_403, member_or_403
-from habitats.models.people import Person
-from habitats.printing import pdf_from
-from habitats.views.from_phones import takes_from_phones
-from habitats.views.sent import form_page
+from habitats.common.pdf import pdf_from
+from habitats.common.sent import form_page
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.from_phones import takes_from_phones
 
 UNPROCESSABLE, CONFLICT = 422, 409
 SECONDS = 2.0

@@ -19,8 +19,8 @@ from builds.store.models.items import (
 )
 from builds.store.models.movements import MOST_AT_ONCE, CannotMove
 from builds.store.models.stock import Movement
-from habitats.forms.fields import DayField, LengthField, OnceField, use_today, use_units
-from habitats.models.people import Person
+from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.people.models.people import Person
 from habitats.structure.read import PANEL_MM, SQUARES
 
 SOME = (1, MOST_AT_ONCE)

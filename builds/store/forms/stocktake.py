@@ -12,7 +12,7 @@ from builds.common.fields import CountField, asked_once
 from builds.store.models.items import Item, ItemQuerySet
 from builds.store.models.movements import MOST_AT_ONCE
 from builds.store.models.places import Place
-from habitats.forms.fields import OnceField
+from habitats.common.fields import OnceField
 
 COUNTED = (0, MOST_AT_ONCE)
 OTHERS = 3

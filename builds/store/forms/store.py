@@ -7,8 +7,8 @@ from django import forms
 
 from builds.store.forms.places import PlaceField
 from builds.store.models.sheets import LARGEST_SHEET_MM, LEAST_SHEET_MM, Offcut, SheetKind
-from habitats.forms.fields import LengthField, OnceField, use_units
-from habitats.models.people import Person
+from habitats.common.fields import LengthField, OnceField, use_units
+from habitats.people.models.people import Person
 
 MOST_COST = Decimal(100_000)
 SHEET_BOUNDS = (LEAST_SHEET_MM, LARGEST_SHEET_MM)

@@ -9,8 +9,8 @@ from builds.store.forms.places import PlaceField
 from builds.store.models.deliveries import LONGEST_NOTE, ToReverse, receive
 from builds.store.models.items import Item
 from builds.store.models.suppliers import MOST_IN_A_PACK, MOST_PRICE, PackOffer, Supplier
-from habitats.forms.fields import OnceField
-from habitats.models.people import Person
+from habitats.common.fields import OnceField
+from habitats.people.models.people import Person
 
 MOST_PACKS = 10_000
 

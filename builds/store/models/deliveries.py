@@ -19,8 +19,8 @@ from builds.store.models.movements import CannotMove
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
 from builds.store.models.suppliers import Supplier
-from habitats.models.happened import Happened
-from habitats.models.people import Person
+from habitats.common.happened import Happened
+from habitats.people.models.people import Person
 
 LONGEST_NOTE = 200
 

@@ -8,7 +8,7 @@ from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from builds.store.models.suppliers import PackOffer, Supplier
 from habitats.basis import Fact
-from habitats.models.facts import fact
+from habitats.common.facts import fact
 
 # As many as one form's token has room for, and the state beside them.
 MOST_ITEMS = 100

@@ -17,7 +17,7 @@ from django.utils import timezone
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.stock import PURPOSES, Movement, Stock
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 MOST_AT_ONCE = 1_000_000
 MOST_ON_HAND = 100_000_000

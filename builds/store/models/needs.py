@@ -17,8 +17,8 @@ from builds.making.parts import Kind, Part, PartList, list_parts
 from builds.sheets import WORK, sheet_plan
 from builds.store.models.items import Item
 from builds.store.models.sheets import SheetKind, usual_kinds
-from habitats.models.designs import DesignRevision
-from habitats.models.structures import structure_of
+from habitats.designs.models.designs import DesignRevision
+from habitats.designs.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import PanelSize
 from habitats.structure.structure import Structure

@@ -20,9 +20,9 @@ from builds.store.models.items import Item
 from builds.store.models.movements import NotEnough
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement
-from habitats.models.codes import CODE_MARKS
-from habitats.models.happened import refuse_edit
-from habitats.models.people import Person
+from habitats.common.codes import CODE_MARKS
+from habitats.common.happened import refuse_edit
+from habitats.people.models.people import Person
 
 LEAST_SHEET_MM, LARGEST_SHEET_MM = 100, 5000
 LABEL_LENGTH = 4

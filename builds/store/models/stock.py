@@ -15,7 +15,7 @@ from django.utils import timezone
 
 from builds.store.models.items import Item
 from builds.store.models.places import Place
-from habitats.models.happened import Happened
+from habitats.common.happened import Happened
 
 # Fields of a movement that say what it was for; what is reserved is reserved for one of them.
 PURPOSES = ("build", "job")

@@ -10,8 +10,8 @@ from builds.store.models import movements
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.stock import Stock
-from habitats.models.happened import Happened
-from habitats.models.people import Person
+from habitats.common.happened import Happened
+from habitats.people.models.people import Person
 
 
 class Difference(NamedTuple):

@@ -11,9 +11,9 @@ from builds.store.models import facts as store_facts
 from builds.store.models.deliveries import CannotReverse, Delivery
 from builds.store.models.holders import Held
 from builds.store.models.items import Item
-from habitats.access import coordinator_or_403
-from habitats.views.based_on import accepted, based_on, refuse_if_changed, row_of
-from habitats.views.sent import form_page, sent_with
+from habitats.common.sent import form_page, sent_with
+from habitats.people.access import coordinator_or_403
+from habitats.people.views.based_on import accepted, based_on, refuse_if_changed, row_of
 
 A_PAGE = 50
 

@@ -9,8 +9,8 @@ from builds.store.forms.stocktake import StocktakeForm
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.stocktakes import ChangedMeanwhile, Stocktake, differences
-from habitats.access import member_or_403
-from habitats.models.people import Person
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
 
 UNPROCESSABLE, CONFLICT = 422, 409
 CHANGE, WRITE = "change", "write"

@@ -18,10 +18,10 @@ from builds.store.models.movements import NotEnough
 from builds.store.models.sheets import Offcut, SheetKind
 from builds.store.pages import Turn
 from builds.store.paper import labels, sticker_of
-from habitats.access import coordinator_or_403, member_or_403
-from habitats.models.people import Person
-from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
-from habitats.views.sent import form_page, sent_with, status_of
+from habitats.common.sent import form_page, sent_with, status_of
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 
 @require_http_methods(["GET", "POST"])

@@ -12,9 +12,9 @@ from builds.store.models import facts as store_facts
 from builds.store.models.movements import CannotMove
 from builds.store.models.suppliers import PackOffer, Supplier
 from builds.store.pages import Turn
-from habitats.access import coordinator_or_403
-from habitats.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
-from habitats.views.sent import form_page, sent_with, status_of
+from habitats.common.sent import form_page, sent_with, status_of
+from habitats.people.access import coordinator_or_403
+from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
 
 A_PAGE = 50
 LATEST = 10  # deliveries on a supplier's page

@@ -7,7 +7,7 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 
 
 class Command(BaseCommand):

@@ -5,7 +5,7 @@ from typing import Any
 from django.core.management.base import BaseCommand
 from django.utils import timezone
 
-from habitats.models.readings import Reading
+from habitats.readings.models.readings import Reading
 
 
 class Command(BaseCommand):

@@ -7,8 +7,8 @@ from django.contrib.auth.password_validation import validate_password
 from django.core.exceptions import ValidationError
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 
-from habitats.models.log_in_locks import locks_of, unlock
-from habitats.models.people import Person
+from habitats.people.models.log_in_locks import locks_of, unlock
+from habitats.people.models.people import Person
 
 
 class Command(BaseCommand):

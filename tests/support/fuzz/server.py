@@ -12,7 +12,7 @@ from urllib.parse import unquote_to_bytes
 from django.contrib.sessions.models import Session
 from django.urls import reverse
 
-from habitats.models.people import Person
+from habitats.people.models.people import Person
 from habitats.wsgi import application
 from tests.support.fuzz.asking import NOBODY, TOKEN, Asked
 from tests.support.fuzz.databases import Database, kept_as_it_is

@@ -1,0 +1,1 @@
+"""Animals and groups: who lives where since when, and with whom."""

@@ -1,0 +1,252 @@
+"""Forms about what happens to an animal: a weighing, a birth, a quarantine, its leaving."""
+
+import re
+import uuid
+from datetime import date, timedelta
+from typing import Any
+
+from django import forms
+
+from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.companions import companions_of, with_facts
+from habitats.common.fields import DayField, OnceField, use_today
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import limits_of
+from habitats.welfare import companion as pure
+from habitats.welfare.life import life_fault
+from habitats.welfare.limits import DEFAULTS, WelfareLimits
+from habitats.welfare.slips import Slip, likely_slip
+from habitats.welfare.values import Species
+from habitats.welfare.weights import weight_fault
+
+GRAMS = re.compile(r"([0-9]{1,6}) *g?", re.IGNORECASE)
+MOST_YOUNG = 20
+# Nobody plans further ahead than this for a quarantine; more is a slip of the pen.
+MOST_DAYS_AHEAD = 365
+
+
+class WeighForm(forms.Form):
+    """A weight: typed with a thumb, so grams alone are asked for; the day is today."""
+
+    once = OnceField()
+    grams = forms.CharField(
+        label="Grams",
+        max_length=12,
+        widget=forms.TextInput(
+            attrs={
+                "inputmode": "numeric",
+                "autocomplete": "off",
+                "autofocus": True,
+                "class": "scales",
+            }
+        ),
+        error_messages={"required": "Type what the scales show, in grams, such as 812."},
+    )
+    on = DayField(label="Weighed on")
+    note = forms.CharField(max_length=200, required=False)
+    # The grams for which "save it as it is" was pressed: another number is asked about anew.
+    sure = forms.CharField(max_length=12, required=False)
+
+    def __init__(
+        self,
+        *args: Any,
+        animal: Animal,
+        today: date,
+        limits: WelfareLimits = DEFAULTS,
+        **options: Any,
+    ) -> None:
+        super().__init__(*args, **options)
+        self.animal, self.today, self.limits = animal, today, limits
+        self.slip: Slip | None = None
+        use_today(self, today)
+
+    def clean_grams(self) -> int:
+        text = self.cleaned_data["grams"].strip()
+        whole = GRAMS.fullmatch(text)
+        if whole is None:
+            raise forms.ValidationError(f"“{text}” is no weight. Type whole grams, such as 812.")
+        grams = int(whole[1])
+        if fault := weight_fault(Species(self.animal.species), grams):
+            raise forms.ValidationError(fault)
+        return grams
+
+    def clean_on(self) -> date:
+        on: date = self.cleaned_data["on"]
+        weighing = pure.Weighing(on, 0)
+        if fault := life_fault(_alive(self.animal, weighings=(weighing,)), self.today):
+            raise forms.ValidationError(fault)
+        return on
+
+    def clean(self) -> dict[str, Any] | None:
+        given = super().clean() or self.cleaned_data
+        sent = Weighing.objects.filter(once=given["once"]).select_related("animal").first()
+        if sent and sent.animal_id != self.animal.pk:
+            self._ask_anew()
+            raise forms.ValidationError(
+                f"This page was sent before, for {sent.animal}. Nothing is kept for {self.animal} "
+                f"yet: see that the number is that of {self.animal}, and send it once more."
+            )
+        # Sent twice, it is kept already, and there is nothing more to ask.
+        if sent is None and not self.errors and given["sure"] != str(given["grams"]):
+            self._ask_about_a_slip(pure.Weighing(given["on"], given["grams"]))
+        return given
+
+    def _ask_about_a_slip(self, now: pure.Weighing) -> None:
+        """A question, not a fault: the page shows it with a button that saves all the same."""
+        (animal,) = companions_of(with_facts(Animal.objects.filter(pk=self.animal.pk), now.day))
+        self.slip = likely_slip(animal, now, self.limits)
+        if self.slip:
+            self.add_error("grams", self.slip.question)
+
+    def _ask_anew(self) -> None:
+        """What is shown again is a new page: sent once more, it is kept."""
+        self.data = {**self.data, self.add_prefix("once"): str(uuid.uuid4())}
+
+    def append(self, *, by: Person) -> Weighing:
+        given = self.cleaned_data
+        return self.animal.weigh(
+            given["grams"], given["on"], by=by, once=given["once"], note=given["note"]
+        )
+
+
+class StrikeForm(forms.Form):
+    once = OnceField()
+    why = forms.CharField(label="What was wrong with it", max_length=200, required=False)
+
+    def append(self, weighing: Weighing, *, by: Person) -> None:
+        """Struck out once, it stays so."""
+        WeighingStrike.objects.get_or_create(
+            weighing=weighing,
+            defaults={
+                "once": self.cleaned_data["once"],
+                "why": self.cleaned_data["why"],
+                "made_by": by,
+            },
+        )
+
+
+class BirthForm(forms.Form):
+    once = OnceField()
+    on = DayField(label="Born on")
+    young = forms.IntegerField(
+        label="How many young",
+        min_value=0,
+        max_value=MOST_YOUNG,
+        help_text="Those that live. Each can get a page of its own afterwards.",
+        error_messages={
+            "min_value": "Give how many live: 0 to 20.",
+            "max_value": "No litter has more than 20. Count again.",
+        },
+    )
+    note = forms.CharField(max_length=200, required=False)
+
+    def __init__(self, *args: Any, mother: Animal, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.mother, self.today = mother, today
+        use_today(self, today)
+
+    def clean(self) -> dict[str, Any] | None:
+        given = super().clean() or self.cleaned_data
+        on = given.get("on")
+        if self.mother.sex == Animal.Sex.MALE:
+            raise forms.ValidationError(
+                f"{self.mother} is recorded as a male. Correct the sex first, or find the mother."
+            )
+        fault = on and life_fault(_alive(self.mother, gave_birth_on=on), self.today)
+        if fault:
+            self.add_error("on", fault)
+        return given
+
+    def append(self, *, by: Person) -> Birth:
+        given = self.cleaned_data
+        made, _is_new = Birth.objects.get_or_create(
+            once=given["once"],
+            defaults={
+                "mother": self.mother,
+                "on": given["on"],
+                "young": given["young"],
+                "note": given["note"],
+                "made_by": by,
+            },
+        )
+        return made
+
+
+class QuarantineForm(forms.Form):
+    """Apart from a day on. At intake for so many days at least; for illness until it is over."""
+
+    once = OnceField()
+    why = forms.ChoiceField(choices=Quarantine.Why.choices, widget=forms.RadioSelect)
+    since = DayField(label="Apart since")
+    until = forms.DateField(
+        label="Over on",
+        required=False,
+        widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
+    )
+    together = forms.CharField(
+        label="Apart together with",
+        max_length=40,
+        required=False,
+        help_text="Animals with the same word here are not kept apart from each other.",
+    )
+    note = forms.CharField(label="If it has to be alone: why", max_length=200, required=False)
+
+    def __init__(self, *args: Any, animal: Animal, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.animal, self.today = animal, today
+        self.limits = limits_of(Rescue.ours())
+        use_today(self, today)
+        self.fields["until"].help_text = (
+            f"Left empty, it lasts {self.limits.quarantine_days} days for an animal that is new "
+            f"here ({self.limits.quarantine_advised_days} are advised), and for one that is ill "
+            "until a vet clears it."
+        )
+
+    def clean(self) -> dict[str, Any] | None:
+        given = super().clean() or self.cleaned_data
+        since, until = given.get("since"), given.get("until")
+        if since is None or until is None:
+            return given
+        least = since + timedelta(days=self.limits.quarantine_days)
+        if until < since:
+            self.add_error("until", "It would be over before it begins. Give a later day.")
+        elif until > self.today + timedelta(days=MOST_DAYS_AHEAD):
+            self.add_error("until", "That is more than a year ahead. Give an earlier day.")
+        elif given.get("why") == Quarantine.Why.INTAKE and until < least:
+            self.add_error(
+                "until",
+                f"A quarantine of an animal that is new here lasts {self.limits.quarantine_days} "
+                f"days at least: give {least:%-d %B %Y} or a later day.",
+            )
+        return given
+
+    def append(self, *, by: Person) -> Quarantine:
+        given = self.cleaned_data
+        names = ("why", "since", "until", "together", "note")
+        made, _is_new = Quarantine.objects.get_or_create(
+            once=given["once"],
+            defaults={
+                "animal": self.animal,
+                "made_by": by,
+                **{name: given[name] for name in names},
+            },
+        )
+        return made
+
+
+class LeavingForm(forms.Form):
+    """The animal leaves the rescue's care."""
+
+    on = DayField(label="Day")
+    why = forms.ChoiceField(label="What happened", choices=Animal.Leaving.choices)
+
+    def __init__(self, *args: Any, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_today(self, today)
+
+
+def _alive(animal: Animal, **facts: Any) -> pure.Companion:
+    """The animal's birth with one thing more, for the pure rules to judge."""
+    born = pure.BirthSpan.about(animal.born, animal.born_margin_days) if animal.born else None
+    return pure.Companion(animal.code, animal.name, Species(animal.species), born=born, **facts)

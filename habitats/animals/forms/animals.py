@@ -1,0 +1,327 @@
+"""Forms about animals: find some, take one in, change what is known of it, keep its photo."""
+
+import uuid
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from habitats.animals.models.animals import Animal, AnimalQuerySet, Quarantine
+from habitats.common.fields import DayField, OnceField, PhotoField, use_today
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import limits_of
+from habitats.welfare import companion as pure
+from habitats.welfare.life import life_faults
+from habitats.welfare.values import Sex, Species
+from habitats.welfare.weights import weight_fault
+from habitats.welfare.words import species_name
+
+SPECIES = [(one.value, species_name(one)) for one in Species]
+MARGINS = [
+    (0, "to the day"),
+    (7, "to a week either way"),
+    (30, "to a month either way"),
+    (90, "to three months either way"),
+    (180, "to half a year either way"),
+    (365, "to a year either way"),
+]
+SEXES = [("", "Not known yet"), *Animal.Sex.choices]
+
+
+class FindAnimalsForm(forms.Form):
+    """Which animals to list; what makes no sense finds all that are here."""
+
+    SHOWN = [
+        ("", "In our care"),
+        ("apart", "In quarantine"),
+        ("alone", "In no group"),
+        ("gone", "Gone"),
+    ]
+
+    words = forms.CharField(label="Name or code", max_length=60, required=False)
+    species = forms.ChoiceField(choices=[("", "Any"), *SPECIES], required=False)
+    sex = forms.ChoiceField(choices=[("", "Any"), *Animal.Sex.choices], required=False)
+    shown = forms.ChoiceField(label="Show", choices=SHOWN, required=False)
+
+    def found(self, animals: AnimalQuerySet, today: date) -> AnimalQuerySet:
+        given = self.cleaned_data if self.is_valid() else {}
+        found = self._shown(animals, given.get("shown"), today)
+        for field in ("species", "sex"):
+            if given.get(field):
+                found = found.filter(**{field: given[field]})
+        return found.named_like(given["words"]) if given.get("words") else found
+
+    def _shown(self, animals: AnimalQuerySet, shown: str | None, today: date) -> AnimalQuerySet:
+        if shown == "gone":
+            return animals.gone()
+        if shown == "apart":
+            advised = limits_of(Rescue.ours()).quarantine_advised_days
+            return animals.here().quarantined(today, advised)
+        return animals.here().without_group(today) if shown == "alone" else animals.here()
+
+
+class AnimalForm(forms.ModelForm):
+    """What is known of an animal. Days of a life that cannot be are told beside their field."""
+
+    PARTS = [
+        ("Who it is", "who", ["name", "species", "sex", "came_on", "notes"]),
+        ("Birth and growth", "birth", ["born", "born_margin_days", "mother_code", "adult_grams"]),
+        (
+            "Castration",
+            "castration",
+            ["is_castrated", "castrated_on", "castrated_before_maturity"],
+        ),
+        (
+            "Possible litter",
+            "litter",
+            ["may_be_pregnant", "with_male_since", "with_male_last"],
+        ),
+        ("Rabbit haemorrhagic disease", "rhd", ["rhd_exposed_on", "rhd_negative_on"]),
+    ]
+
+    species = forms.ChoiceField(choices=SPECIES, widget=forms.RadioSelect)
+    sex = forms.ChoiceField(choices=SEXES, required=False)
+    came_on = DayField(label="Came to us on")
+    born = DayField(required=False, help_text="If only guessed, say below how well.")
+    born_margin_days = forms.TypedChoiceField(
+        label="The day of birth is known", choices=MARGINS, coerce=int, initial=0
+    )
+    mother_code = forms.CharField(
+        label="Code of its mother",
+        max_length=6,
+        required=False,
+        help_text="The six signs on her page, if she is known to us.",
+    )
+    castrated_on = DayField(label="Castrated on", required=False)
+    with_male_since = DayField(label="With an entire male since", required=False)
+    with_male_last = DayField(
+        label="With him for the last time on",
+        required=False,
+        help_text="Leave empty while she still is.",
+    )
+    rhd_exposed_on = DayField(label="May have met it on", required=False)
+    rhd_negative_on = DayField(label="Negative blood sample taken on", required=False)
+
+    class Meta:
+        model = Animal
+        fields = [
+            "name",
+            "species",
+            "sex",
+            "came_on",
+            "notes",
+            "born",
+            "born_margin_days",
+            "adult_grams",
+            "is_castrated",
+            "castrated_on",
+            "castrated_before_maturity",
+            "may_be_pregnant",
+            "with_male_since",
+            "with_male_last",
+            "rhd_exposed_on",
+            "rhd_negative_on",
+        ]
+        labels = {
+            "adult_grams": "Expected weight full-grown, in grams",
+            "is_castrated": "It is castrated or spayed",
+            "castrated_before_maturity": "Done before it could sire",
+            "may_be_pregnant": "She may be pregnant",
+        }
+        help_texts = {
+            "adult_grams": "If you know the breed. Rabbits are forecast by it.",
+            "castrated_before_maturity": "Only if the vet says so; then he needs no time apart.",
+        }
+        widgets = {"notes": forms.Textarea(attrs={"rows": 4})}
+
+    def __init__(self, *args: Any, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.today = today
+        use_today(self, today)
+        margin = self.instance.born_margin_days or 0
+        if margin not in dict(MARGINS):
+            field = self.fields["born_margin_days"]
+            assert isinstance(field, forms.TypedChoiceField)
+            field.choices = [*MARGINS, (margin, f"to {margin} days either way")]
+        if self.instance.mother and not self.is_bound:
+            self.initial["mother_code"] = self.instance.mother.code
+
+    def parts(self) -> Iterator[tuple[str, str, list[forms.BoundField]]]:
+        """Headings, their anchors and the fields under them."""
+        for heading, anchor, names in self.PARTS:
+            yield heading, anchor, [self[name] for name in names if name in self.fields]
+
+    def clean_adult_grams(self) -> int | None:
+        grams: int | None = self.cleaned_data["adult_grams"]
+        fault = grams is not None and _weight_fault(self.cleaned_data.get("species"), grams)
+        if fault:
+            raise forms.ValidationError(fault)
+        return grams
+
+    def clean(self) -> dict[str, Any] | None:
+        given = super().clean() or self.cleaned_data
+        given["is_castrated"] = bool(
+            given.get("is_castrated")
+            or given.get("castrated_on")
+            or given.get("castrated_before_maturity")
+        )
+        self._read_contact(given)
+        self._read_mother(given)
+        if given.get("species") == Species.GUINEA_PIG and given.get("rhd_exposed_on"):
+            self.add_error("rhd_exposed_on", "Only rabbits catch it. Leave the day empty.")
+        self._tell_what_cannot_be(given)
+        return given
+
+    def _read_contact(self, given: dict[str, Any]) -> None:
+        days = (given.get("with_male_since"), given.get("with_male_last"))
+        given["may_be_pregnant"] = bool(given.get("may_be_pregnant") or any(days))
+        if given["may_be_pregnant"] and given.get("sex") == Animal.Sex.MALE:
+            self.add_error("may_be_pregnant", "A male cannot be. Correct this or the sex.")
+
+    def _read_mother(self, given: dict[str, Any]) -> None:
+        code = given.get("mother_code")
+        mother = Animal.objects.filter(code=code.upper()).first() if code else None
+        self.instance.mother = mother
+        if not code:
+            return
+        if mother is None:
+            self.add_error(
+                "mother_code", f"No animal has the code “{code}”. Copy it from her page."
+            )
+        elif mother.pk == self.instance.pk:
+            self.add_error("mother_code", "That is this animal's own code. Give its mother's.")
+        elif mother.sex == Animal.Sex.MALE or mother.species != given.get("species"):
+            self.add_error(
+                "mother_code", f"{mother} cannot be its mother: give a female of its species."
+            )
+        elif given.get("born") and mother.born and mother.born >= given["born"]:
+            self.add_error(
+                "mother_code",
+                f"{mother} was born on {mother.born:%-d %B %Y}, not before it. Give another code.",
+            )
+
+    def _tell_what_cannot_be(self, given: dict[str, Any]) -> None:
+        companion = self._as_companion(given)
+        at = {
+            "born": "born",
+            "castration": "castrated_on",
+            "contact": "with_male_since" if given.get("with_male_since") else "with_male_last",
+            "rhd_exposed_on": "rhd_exposed_on",
+            "rhd_negative_on": "rhd_negative_on",
+            "weighings": "born",
+            "gave_birth_on": "born",
+        }
+        for fault in life_faults(companion, self.today):
+            field = at[fault.field]
+            if field not in self.errors:
+                self.add_error(field, fault.sentence)
+        born = companion.born
+        if born and given.get("came_on") and given["came_on"] < born.earliest:
+            self.add_error(
+                "came_on",
+                f"It came on {given['came_on']:%-d %B %Y}, before it was born. "
+                "Correct one of the two.",
+            )
+
+    def _as_companion(self, given: dict[str, Any]) -> pure.Companion:
+        """The days of its life, for the pure rules to judge; what it weighed and bore with them."""
+        born = given.get("born")
+        return pure.Companion(
+            ref="it",
+            name=given.get("name") or "It",
+            species=Species(given.get("species") or Species.GUINEA_PIG),
+            sex=Sex(given["sex"]) if given.get("sex") else None,
+            born=pure.BirthSpan.about(born, given.get("born_margin_days") or 0) if born else None,
+            weighings=self._first_weighing(),
+            castration=pure.Castration(given.get("castrated_on"))
+            if given["is_castrated"]
+            else None,
+            contact=pure.MaleContact(given.get("with_male_since"), given.get("with_male_last")),
+            gave_birth_on=self._first_birth(),
+            rhd_exposed_on=given.get("rhd_exposed_on"),
+            rhd_negative_on=given.get("rhd_negative_on"),
+        )
+
+    def _first_weighing(self) -> tuple[pure.Weighing, ...]:
+        if self.instance.pk is None:
+            return ()
+        first = self.instance.weighings.standing().in_time().first()
+        return (pure.Weighing(first.on, first.grams),) if first else ()
+
+    def _first_birth(self) -> date | None:
+        if self.instance.pk is None:
+            return None
+        first = self.instance.births.order_by("on").first()
+        return first.on if first else None
+
+
+class NewAnimalForm(AnimalForm):
+    """An animal taken in: with its first weight, and its quarantine."""
+
+    PARTS = [
+        *AnimalForm.PARTS[:1],
+        ("Weight and quarantine", "intake", ["grams", "is_apart", "together", "note"]),
+        *AnimalForm.PARTS[1:],
+    ]
+
+    once = OnceField()
+    grams = forms.IntegerField(
+        label="Weight today, in grams",
+        required=False,
+        error_messages={"invalid": "Write whole grams, such as 812."},
+    )
+    is_apart = forms.BooleanField(label="In quarantine since it came", required=False, initial=True)
+    together = forms.CharField(
+        label="Apart together with",
+        max_length=40,
+        required=False,
+        help_text="Animals that came together get the same word here, such as the day, and are "
+        "kept apart from others, but not from each other.",
+    )
+    note = forms.CharField(label="If it has to be alone: why", max_length=200, required=False)
+
+    def clean_grams(self) -> int | None:
+        grams: int | None = self.cleaned_data["grams"]
+        fault = grams is not None and _weight_fault(self.cleaned_data.get("species"), grams)
+        if fault:
+            raise forms.ValidationError(fault)
+        return grams
+
+    def take_in(self, *, by: Person) -> Animal:
+        """The animal, its first weighing and its quarantine; sent twice, they are kept once."""
+        given = self.cleaned_data
+        facts = {name: given[name] for name in self.Meta.fields}
+        animal = Animal.objects.take_in(
+            by=by, once=given["once"], mother=self.instance.mother, **facts
+        )
+        if given["grams"] is not None:
+            once = uuid.uuid5(given["once"], "weighing")
+            animal.weigh(given["grams"], self.today, by=by, once=once)
+        if given["is_apart"]:
+            self._set_apart(animal, by)
+        return animal
+
+    def _set_apart(self, animal: Animal, by: Person) -> None:
+        given = self.cleaned_data
+        Quarantine.objects.get_or_create(
+            once=uuid.uuid5(given["once"], "quarantine"),
+            defaults={
+                "animal": animal,
+                "since": animal.came_on,
+                "note": given["note"],
+                "together": given["together"],
+                "made_by": by,
+            },
+        )
+
+
+class PhotoForm(forms.Form):
+    """A photo, rebuilt so that it tells nothing but its pixels."""
+
+    photo = PhotoField()
+
+
+def _weight_fault(species: str | None, grams: int) -> str | None:
+    return weight_fault(Species(species), grams) if species else None

@@ -1,0 +1,209 @@
+"""Forms about groups: make one, let an animal join or part, move, let an objection be."""
+
+from collections.abc import Callable, Sequence
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from habitats.animals.models.animals import Animal, AnimalQuerySet
+from habitats.animals.models.groups import Group, GroupQuerySet
+from habitats.animals.models.objections import Brought, Told
+from habitats.common.fields import DayField, OnceField, use_today
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.homes.forms.home_field import A_CODE
+from habitats.welfare.objection import Objection, Severity
+
+LONGEST_REASON = 300
+SECOND_LOOK = (
+    "Read once more what stands above. Somebody can be hurt or fall ill by it. "
+    "If it has to be all the same, tick below and send it again."
+)
+
+
+class FindGroupsForm(forms.Form):
+    words = forms.CharField(label="Name or code, also of an animal", max_length=60, required=False)
+
+    def found(self, groups: GroupQuerySet) -> GroupQuerySet:
+        words = self.cleaned_data["words"] if self.is_valid() else ""
+        return groups.named_like(words) if words else groups
+
+
+class GroupForm(forms.ModelForm):
+    class Meta:
+        model = Group
+        fields = ["name", "notes"]
+        help_texts = {"name": "Without one it is called by the names of its animals."}
+        widgets = {"notes": forms.Textarea(attrs={"rows": 4})}
+
+
+class CompanyForm(forms.Form):
+    """Animals come together on a day. What speaks against it wants a reason, or a second look.
+
+    ``judge`` tells what the change would bring on a day that was not there before; ``brought`` is
+    that of today, and of the day given once one is.
+    """
+
+    once = OnceField()
+    since = DayField(label="Together since")
+    reason = forms.CharField(
+        label="Why it is done all the same",
+        max_length=LONGEST_REASON,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 2}),
+        help_text="It is kept with your name and today's date.",
+    )
+    confirmed = forms.BooleanField(label="I have read it twice, and it has to be", required=False)
+
+    def __init__(
+        self, *args: Any, judge: Callable[[date], Brought], today: date, **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.judge, self.today = judge, today
+        self.brought = judge(today)
+        # What is in the way today no other day mends; else the form is there to give one.
+        self.is_stopped = bool(self.brought.stops)
+        use_today(self, today)
+
+    @property
+    def asks_twice(self) -> bool:
+        """Whether the second question is due: a block, and a reason that was given."""
+        return bool(self.is_bound and self.brought.blocks and self.data.get("reason", "").strip())
+
+    def clean(self) -> dict[str, Any] | None:
+        given = super().clean() or self.cleaned_data
+        since = given.get("since", self.today)
+        if since < self.today:
+            self.brought = self.brought.and_on(since, self.judge(since))
+        if self.brought.stops and not self.is_stopped:
+            self.add_error(
+                "since",
+                "What stands above was in the way on that day. "
+                "Choose a later day, or correct what is recorded of them.",
+            )
+            return given
+        if self.brought.stops:
+            raise forms.ValidationError(
+                "This cannot be: what stands above is in the way. "
+                "Choose other animals, or correct what is recorded of them."
+            )
+        if self.brought.asks and not given.get("reason"):
+            self.add_error("reason", "Say why it is done all the same, or choose other animals.")
+        elif self.brought.blocks and not given.get("confirmed"):
+            self.add_error("confirmed", SECOND_LOOK)
+        return given
+
+
+class NewGroupForm(CompanyForm):
+    name = forms.CharField(
+        max_length=60,
+        required=False,
+        help_text="Without one it is called by the names of its animals.",
+    )
+
+    field_order = ["once", "name", "since", "reason", "confirmed"]
+
+
+class LetBeForm(forms.Form):
+    """Objections of a group are let be, for one reason; a block is asked about twice."""
+
+    keys = forms.MultipleChoiceField(
+        widget=forms.MultipleHiddenInput,
+        error_messages={
+            "invalid_choice": "That is no longer said of this group, or nobody can let it be. "
+            "Look again below.",
+            "required": "Say what is let be: choose it below.",
+        },
+    )
+    reason = forms.CharField(
+        label="Why it is let be",
+        max_length=LONGEST_REASON,
+        error_messages={"required": "Say why it is let be."},
+    )
+    confirmed = forms.BooleanField(label="I have read it twice, and it has to be", required=False)
+
+    def __init__(self, *args: Any, told: Sequence[Told], **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.open = {one.objection.key: one.objection for one in told if one.may_be_let_be}
+        field = self.fields["keys"]
+        assert isinstance(field, forms.MultipleChoiceField)
+        field.choices = [(key, key) for key in self.open]
+
+    @property
+    def objections(self) -> list[Objection]:
+        """What it is about, once the form is valid."""
+        return [self.open[key] for key in self.cleaned_data["keys"]]
+
+    @property
+    def asks_twice(self) -> bool:
+        return self._blocks(self["keys"].value() or []) and bool(
+            self.data.get("reason", "").strip()
+        )
+
+    def clean(self) -> dict[str, Any] | None:
+        given = super().clean() or self.cleaned_data
+        blocks = self._blocks(given.get("keys", []))
+        if blocks and given.get("reason") and not given.get("confirmed"):
+            self.add_error("confirmed", SECOND_LOOK)
+        return given
+
+    def _blocks(self, keys: Sequence[str]) -> bool:
+        asked = [self.open[key] for key in keys if key in self.open]
+        return any(one.severity is Severity.BLOCK for one in asked)
+
+
+class PartForm(forms.Form):
+    """An animal leaves its group, or a group its enclosure, on a day."""
+
+    on = DayField(label="Since")
+
+    def __init__(self, *args: Any, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_today(self, today)
+
+
+class MoveForm(forms.Form):
+    """A group moves. Where the rule set says it is not enough there, that is asked about."""
+
+    once = OnceField()
+    since = DayField(label="Moved on")
+    confirmed = forms.BooleanField(
+        label="I have seen that it is not enough, and they move all the same", required=False
+    )
+
+    def __init__(self, *args: Any, is_enough: bool, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.is_enough = is_enough
+        use_today(self, today)
+        if is_enough:
+            del self.fields["confirmed"]
+
+    def clean_confirmed(self) -> bool:
+        confirmed: bool = self.cleaned_data["confirmed"]
+        if not confirmed:
+            raise forms.ValidationError(
+                "It is not enough there by the rule set chosen. "
+                "Tick that you have seen it, or choose another enclosure."
+            )
+        return confirmed
+
+
+class FindPlacesForm(forms.Form):
+    """Where a group could move to: the free ones, or those that cannot take it, with the reason."""
+
+    SHOWN = [("", "Free and standing"), ("others", "Those that cannot take them")]
+
+    words = forms.CharField(label="Enclosure, home or area", max_length=60, required=False)
+    shown = forms.ChoiceField(label="Show", choices=SHOWN, required=False)
+
+
+def chosen_animals(codes: Sequence[str]) -> AnimalQuerySet:
+    """The animals with these codes, in care, by name; codes that nobody has are left out."""
+    upper = {code.upper() for code in codes if A_CODE.fullmatch(code)}
+    return Animal.objects.all().here().filter(code__in=upper).by_name()
+
+
+def found_enclosure(code: str) -> Enclosure | None:
+    if not A_CODE.fullmatch(code):
+        return None
+    return Enclosure.objects.with_state().with_shape().filter(code=code.upper()).first()

@@ -1,0 +1,352 @@
+"""Animals, what they weighed, their births and quarantines."""
+
+import uuid
+from datetime import date, timedelta
+from typing import Self
+
+from django.conf import settings
+from django.core.files.base import ContentFile
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils import timezone
+
+from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
+from habitats.common.happened import Happened, SpanQuerySet
+from habitats.people.models.people import Person
+from habitats.structure.design import Species
+from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
+
+MOST_MARGIN_DAYS = 3 * 365
+_GROUP = "memberships__group__"
+
+
+def _young(day: date) -> models.Q:
+    """Those that still grow fast on that day."""
+    young = models.Q()
+    for species, days in YOUNG_DAYS.items():
+        young |= models.Q(species=species.value, born__gt=day - timedelta(days=days))
+    return young
+
+
+class AnimalQuerySet(models.QuerySet["Animal"]):
+    def visible_to(self, person: Person, today: date) -> Self:
+        """Coordinators see all animals, fosters those that are in their home today."""
+        if person.is_coordinator:
+            return self
+        if person.role != Person.Role.FOSTER:
+            return self.none()
+        return self.in_homes_of(person, today)
+
+    def in_homes_of(self, person: Person, day: date) -> Self:
+        return self.where(day, home__people=person)
+
+    def where(self, day: date, **of_stand: object) -> Self:
+        """Those whose enclosure stood, on that day, where the conditions say."""
+        stay, standing = f"{_GROUP}stays__", f"{_GROUP}stays__enclosure__standings__"
+        # One row each: an animal is in one group at a time, and a group in one enclosure.
+        return self.filter(
+            SpanQuerySet.covers(day, "memberships__"),
+            SpanQuerySet.covers(day, stay),
+            SpanQuerySet.covers(day, standing),
+            **{f"{standing}{where}": wanted for where, wanted in of_stand.items()},
+        )
+
+    def here(self) -> Self:
+        """In the rescue's care."""
+        return self.filter(left_on__isnull=True)
+
+    def gone(self) -> Self:
+        return self.filter(left_on__isnull=False)
+
+    def named_like(self, words: str) -> Self:
+        """The name holds the words, or the code or the own number is the words."""
+        numbered = models.Q(code=words.upper()) | models.Q(own_id=words)
+        return self.filter(models.Q(name__icontains=words) | numbered)
+
+    def quarantined(self, day: date, intake_days: int) -> Self:
+        """Kept apart on that day; at intake for so many days at least."""
+        return self.filter(pk__in=Quarantine.objects.on(day, intake_days).values("animal"))
+
+    def without_group(self, day: date) -> Self:
+        # Negated along a relation, two conditions would be asked of two rows: asked of one here.
+        grouped = Animal.objects.filter(SpanQuerySet.covers(day, "memberships__"))
+        return self.exclude(pk__in=grouped.values("pk"))
+
+    def with_weight(self) -> Self:
+        """Adds ``grams`` and ``weighed_on`` of the last weighing that stands; None if never."""
+        last = Weighing.objects.standing().filter(animal=models.OuterRef("pk")).latest_first()
+        return self.annotate(
+            grams=models.Subquery(last.values("grams")[:1]),
+            weighed_on=models.Subquery(last.values("on")[:1]),
+        )
+
+    def due_first(self, day: date, young_every_days: int, every_days: int) -> Self:
+        """In the order in which they should be weighed, ``with_weight``.
+
+        What is due, the longest not weighed first, and then the others. An estimated birth is
+        taken for the day itself here; the pure rules look closer.
+        """
+        grown = models.Q(weighed_on__lte=day - timedelta(days=every_days))
+        growing = models.Q(weighed_on__lte=day - timedelta(days=young_every_days)) & _young(day)
+        due = models.Q(weighed_on__isnull=True) | grown | growing
+        return (
+            self.with_weight()
+            .annotate(is_due=models.Case(models.When(due, then=0), default=1))
+            .order_by("is_due", models.F("weighed_on").asc(nulls_first=True), "name", "pk")
+        )
+
+    def by_name(self) -> Self:
+        return self.order_by("name", "pk")
+
+    def take_in(self, *, by: Person, once: uuid.UUID | None = None, **facts: object) -> "Animal":
+        """A new animal. The same ``once`` again gives the same animal."""
+        made, _is_new = self.get_or_create(
+            once=once or uuid.uuid4(), defaults={**facts, "code": new_code(), "made_by": by}
+        )
+        return made
+
+
+class Animal(models.Model):
+    """``born`` may be an estimate: then right to ``born_margin_days`` either way. None: unknown.
+
+    ``own_id`` is the rescue's own number for it, empty if it has none.
+    An empty ``sex`` has not been told yet. A castrated animal's day may be unknown.
+    ``with_male_since`` and ``with_male_last`` are the days on which one that may be pregnant was
+    with an entire male; a last day of None is not over yet.
+    ``rhd_exposed_on``: a rabbit may then have met rabbit haemorrhagic disease;
+    ``rhd_negative_on``: the sample of its negative serology was taken.
+    """
+
+    class Sex(models.TextChoices):
+        FEMALE = "F", "Female"
+        MALE = "M", "Male"
+
+    class Leaving(models.TextChoices):
+        ADOPTED = "adopted", "Adopted"
+        PASSED_ON = "passed on", "Passed on to another rescue"
+        RETURNED = "returned", "Returned to its owner"
+        DIED = "died", "Died"
+
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    own_id = models.CharField("your own number", max_length=LONGEST_OWN_ID, blank=True)
+    name = models.CharField(max_length=60)
+    species = models.CharField(max_length=20, choices=[(one.value, one.value) for one in Species])
+    sex = models.CharField(max_length=1, choices=Sex, blank=True)
+    born = models.DateField(null=True, blank=True)
+    born_margin_days = models.PositiveIntegerField(
+        default=0, validators=[MaxValueValidator(MOST_MARGIN_DAYS)]
+    )
+    came_on = models.DateField()
+    is_castrated = models.BooleanField(default=False)
+    castrated_on = models.DateField(null=True, blank=True)
+    castrated_before_maturity = models.BooleanField(default=False)
+    may_be_pregnant = models.BooleanField(default=False)
+    with_male_since = models.DateField(null=True, blank=True)
+    with_male_last = models.DateField(null=True, blank=True)
+    rhd_exposed_on = models.DateField(null=True, blank=True)
+    rhd_negative_on = models.DateField(null=True, blank=True)
+    mother = models.ForeignKey(
+        "self", on_delete=models.PROTECT, null=True, blank=True, related_name="young"
+    )
+    adult_grams = models.PositiveIntegerField(null=True, blank=True)
+    notes = models.TextField(max_length=4000, blank=True)
+    photo = models.FileField(upload_to="animals", blank=True, editable=False)
+    left_on = models.DateField(null=True, blank=True)
+    left_why = models.CharField(max_length=10, choices=Leaving, blank=True)
+    once = models.UUIDField(unique=True, editable=False)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
+    made_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    objects = AnimalQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["own_id"], condition=~models.Q(own_id=""), name="animal_own_id_is_its_own"
+            ),
+            models.CheckConstraint(name="animal_has_a_name", condition=~models.Q(name="")),
+            models.CheckConstraint(
+                name="animal_species_is_known",
+                condition=models.Q(species__in=[one.value for one in Species]),
+            ),
+            models.CheckConstraint(
+                name="animal_sex_is_known", condition=models.Q(sex__in=["", "F", "M"])
+            ),
+            models.CheckConstraint(
+                name="animal_is_born_before_it_is_castrated",
+                condition=models.Q(castrated_on__isnull=True)
+                | models.Q(born__isnull=True)
+                | models.Q(born_margin_days__gt=0)
+                | models.Q(castrated_on__gte=models.F("born")),
+            ),
+            models.CheckConstraint(
+                name="what_was_castrated_is_castrated",
+                condition=models.Q(is_castrated=True)
+                | models.Q(castrated_on__isnull=True, castrated_before_maturity=False),
+            ),
+            models.CheckConstraint(
+                name="animal_comes_before_it_leaves",
+                condition=models.Q(left_on__isnull=True)
+                | models.Q(left_on__gte=models.F("came_on")),
+            ),
+            models.CheckConstraint(
+                name="animal_leaves_for_a_reason",
+                condition=models.Q(left_on__isnull=True, left_why="")
+                | (models.Q(left_on__isnull=False) & ~models.Q(left_why="")),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_here(self) -> bool:
+        return self.left_on is None
+
+    def weigh(
+        self, grams: int, on: date, *, by: Person, once: uuid.UUID | None = None, note: str = ""
+    ) -> "Weighing":
+        """Append a weighing. The same ``once`` again changes nothing."""
+        made, _is_new = Weighing.objects.get_or_create(
+            once=once or uuid.uuid4(),
+            defaults={"animal": self, "grams": grams, "on": on, "note": note, "made_by": by},
+        )
+        return made
+
+    def keep_photo(self, jpeg: bytes) -> None:
+        """Take a photo that has lost its metadata (``habitats/photos.py``) in place of the last."""
+        if self.photo:
+            self.photo.delete(save=False)
+        self.photo.save(f"{uuid.uuid4()}.jpg", ContentFile(jpeg), save=False)
+        self.save(update_fields=["photo"])
+
+    def drop_photo(self) -> None:
+        if self.photo:
+            self.photo.delete(save=False)
+            self.save(update_fields=["photo"])
+
+
+class WeighingQuerySet(models.QuerySet["Weighing"]):
+    def standing(self) -> Self:
+        """Those that nobody has struck out."""
+        return self.filter(strike__isnull=True)
+
+    def latest_first(self) -> Self:
+        """By day, and those of one day by the moment they were taken."""
+        return self.order_by("-on", "-made_at", "-pk")
+
+    def in_time(self) -> Self:
+        return self.order_by("on", "made_at", "pk")
+
+
+class Weighing(Happened):
+    """What an animal weighed on a day. A slip is struck out, not changed.
+
+    ``made_at`` is the moment it was taken, also where it was sent later.
+    """
+
+    animal = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="weighings")
+    grams = models.PositiveIntegerField(
+        validators=[MinValueValidator(LEAST_GRAMS), MaxValueValidator(MOST_GRAMS)]
+    )
+    on = models.DateField()
+    note = models.CharField(max_length=200, blank=True)
+
+    objects = WeighingQuerySet.as_manager()
+
+    class Meta:
+        indexes = [
+            models.Index(fields=["animal", "-on", "-made_at", "-id"], name="weighing_last_taken")
+        ]
+        constraints = [
+            models.CheckConstraint(
+                name="weight_is_sane", condition=models.Q(grams__range=(LEAST_GRAMS, MOST_GRAMS))
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.grams} g on {self.on}"
+
+
+class WeighingStrike(Happened):
+    """A weighing that was a slip of the pen or the scale: it no longer counts, but stays."""
+
+    weighing = models.OneToOneField(Weighing, on_delete=models.PROTECT, related_name="strike")
+    why = models.CharField(max_length=200, blank=True)
+
+    def __str__(self) -> str:
+        return f"weighing {self.weighing_id} struck out"
+
+
+class Birth(Happened):
+    """A litter. Young that are kept as animals of their own name their mother."""
+
+    mother = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="births")
+    on = models.DateField()
+    young = models.PositiveSmallIntegerField(validators=[MaxValueValidator(20)])
+    note = models.CharField(max_length=200, blank=True)
+
+    class Meta:
+        constraints = [
+            models.CheckConstraint(name="litter_is_sane", condition=models.Q(young__lte=20)),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.young} born on {self.on}"
+
+
+class QuarantineQuerySet(models.QuerySet["Quarantine"]):
+    def in_force(self) -> Self:
+        """What was last decided for each animal; an earlier row is history."""
+        later = Quarantine.objects.filter(
+            animal=models.OuterRef("animal"), pk__gt=models.OuterRef("pk")
+        )
+        return self.filter(~models.Exists(later))
+
+    def on(self, day: date, intake_days: int) -> Self:
+        """In force, and the animal is still apart on this day: at intake so many days at least."""
+        lasts = (
+            models.Q(until__gt=day)
+            | models.Q(until__isnull=True, why=Quarantine.Why.ILLNESS)
+            | models.Q(why=Quarantine.Why.INTAKE, since__gt=day - timedelta(days=intake_days))
+        )
+        return self.in_force().filter(lasts, since__lte=day)
+
+
+class Quarantine(Happened):
+    """Apart from the others from ``since`` on; ``until`` is the first day it is over.
+
+    ``until`` None: left open. The last row of an animal counts: to shorten or lengthen a
+    quarantine, append another. Animals with the same ``together`` (not empty) are apart from
+    others, but not from each other. ``note`` is the recorded reason.
+    """
+
+    class Why(models.TextChoices):
+        INTAKE = "intake", "New here"
+        ILLNESS = "illness", "Ill, or may be"
+
+    animal = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="quarantines")
+    since = models.DateField()
+    until = models.DateField(null=True, blank=True)
+    why = models.CharField(max_length=10, choices=Why, default=Why.INTAKE)
+    note = models.CharField(max_length=200, blank=True)
+    together = models.CharField(max_length=40, blank=True)
+
+    objects = QuarantineQuerySet.as_manager()
+
+    class Meta:
+        indexes = [models.Index(fields=["animal", "-id"], name="quarantine_latest")]
+        constraints = [
+            models.CheckConstraint(
+                name="quarantine_ends_after_it_begins",
+                condition=models.Q(until__isnull=True) | models.Q(until__gte=models.F("since")),
+            ),
+            models.CheckConstraint(
+                name="quarantine_has_a_reason", condition=models.Q(why__in=["intake", "illness"])
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"quarantine of animal {self.animal_id} since {self.since}"

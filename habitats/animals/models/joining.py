@@ -1,0 +1,121 @@
+"""Animals come together and part, and leave the rescue's care.
+
+A group whose last animal has left leaves its enclosure too, so that this stands free again.
+"""
+
+import uuid
+from collections.abc import Iterable
+from datetime import date
+
+from django.db import transaction
+
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.groups import Group, Membership
+from habitats.animals.models.stays import leave
+from habitats.common.happened import Elsewhere
+from habitats.people.models.people import Person
+
+
+def begin_with(
+    animals: Iterable[Animal],
+    species: str,
+    since: date,
+    *,
+    by: Person,
+    name: str = "",
+    once: uuid.UUID | None = None,
+) -> Group:
+    """A new group of these animals. The same ``once`` again gives the same group.
+
+    Raises ``Elsewhere`` as ``join`` does; then there is no new group.
+    """
+    once = once or uuid.uuid4()
+    with transaction.atomic():
+        group = Group.objects.begin(species, by=by, name=name, once=once)
+        for animal in animals:
+            join(group, animal, since, by=by, once=uuid.uuid5(once, animal.code))
+    return group
+
+
+def join(
+    group: Group, animal: Animal, since: date, *, by: Person, once: uuid.UUID | None = None
+) -> Membership:
+    """The animal lives in this group from a day on. The same ``once`` again changes nothing.
+
+    Raises ``Elsewhere`` with a sentence for an animal that is here already or no longer in care,
+    and for days on which it was in another group.
+    """
+    with transaction.atomic():
+        known = Membership.objects.filter(once=once).first() if once else None
+        if known:
+            return known
+        left = _group_to_leave(animal, group, since)
+        made = group.admit(animal, since, by=by, once=once)
+        if left:
+            _clear_if_empty(left, since, by)
+    return made
+
+
+def part(animal: Animal, until: date, *, by: Person) -> Group | None:
+    """The animal leaves the group it is in; returns that group, None if it was in none.
+
+    Raises ``Elsewhere`` for a day before it came.
+    """
+    with transaction.atomic():
+        membership = animal.memberships.open().select_related("group").first()
+        if membership is None:
+            return None
+        if until < membership.since:
+            raise Elsewhere(
+                f"{animal} came into the group on {membership.since:%-d %B %Y}. "
+                "Choose that day or a later one."
+            )
+        membership.end(until, by)
+        _clear_if_empty(membership.group, until, by)
+    return membership.group
+
+
+def let_go(animal: Animal, on: date, why: str, *, by: Person) -> None:
+    """The animal leaves the rescue's care, and its group. Raises ``Elsewhere`` as ``part`` does,
+    and for a day before it came."""
+    if on < animal.came_on:
+        raise Elsewhere(
+            f"{animal} came on {animal.came_on:%-d %B %Y}. Choose that day or a later one."
+        )
+    with transaction.atomic():
+        part(animal, on, by=by)
+        animal.left_on, animal.left_why = on, why
+        animal.save(update_fields=["left_on", "left_why"])
+
+
+def take_back(animal: Animal) -> None:
+    """It is in the rescue's care again, in no group yet."""
+    animal.left_on, animal.left_why = None, ""
+    animal.save(update_fields=["left_on", "left_why"])
+
+
+def _group_to_leave(animal: Animal, group: Group, since: date) -> Group | None:
+    if animal.left_on:
+        raise Elsewhere(
+            f"{animal} left on {animal.left_on:%-d %B %Y}. Take it back into care first."
+        )
+    if since < animal.came_on:
+        raise Elsewhere(
+            f"{animal} came on {animal.came_on:%-d %B %Y}. Choose that day or a later one."
+        )
+    current = animal.memberships.open().select_related("group").first()
+    if current is None:
+        return None
+    if current.group_id == group.pk:
+        raise Elsewhere(f"{animal} lives in this group already.")
+    if since < current.since:
+        raise Elsewhere(
+            f"{animal} came into {current.group} on {current.since:%-d %B %Y}. "
+            "Choose that day or a later one."
+        )
+    return current.group
+
+
+def _clear_if_empty(group: Group, until: date, by: Person) -> None:
+    if not group.memberships.open().exists():
+        leave(group, until, by=by)

@@ -1,0 +1,164 @@
+"""Which group stays in which enclosure, and so who was where on any day."""
+
+import uuid
+from datetime import date
+
+from django.db import models, transaction
+
+from habitats.animals.models.groups import Group
+from habitats.common.happened import Elsewhere, Span, SpanQuerySet
+from habitats.enclosures.models.enclosures import TAKES_A_GROUP, Enclosure, State
+from habitats.enclosures.models.standing import Standing, end_before
+from habitats.faults.models.faults import unsafe_fault_of
+from habitats.people.models.people import Person
+
+
+class StayQuerySet(SpanQuerySet["Stay"]):
+    pass
+
+
+class Stay(Span):
+    """A group in an enclosure."""
+
+    group = models.ForeignKey(Group, on_delete=models.PROTECT, related_name="stays")
+    enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="stays")
+
+    objects = StayQuerySet.as_manager()
+
+    class Meta(Span.Meta):
+        indexes = [
+            models.Index(fields=["group", "since"], name="stay_of_group"),
+            models.Index(fields=["enclosure", "since"], name="stay_in_enclosure"),
+        ]
+        constraints = [
+            *Span.Meta.constraints,
+            models.UniqueConstraint(
+                fields=["group"],
+                condition=models.Q(until__isnull=True),
+                name="group_stays_in_one_enclosure_now",
+            ),
+            models.UniqueConstraint(
+                fields=["enclosure"],
+                condition=models.Q(until__isnull=True),
+                name="enclosure_holds_one_group_now",
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"group {self.group_id} in enclosure {self.enclosure_id} since {self.since}"
+
+
+def whereabouts(day: date, **of_stand: object) -> StayQuerySet:
+    """Stays on a day, narrowed by where the enclosure stood: ``home=…``, ``home__area=…``.
+
+    "Who was where on any date" in one query:
+
+        Membership.objects.on(day).filter(group__stays__in=whereabouts(day)) ...
+    """
+    stays = Stay.objects.on(day)
+    if of_stand:
+        where = Standing.objects.on(day).filter(**of_stand)
+        stays = stays.filter(enclosure__in=where.values("enclosure"))
+    return stays
+
+
+def move_in(
+    group: Group,
+    enclosure: Enclosure,
+    since: date,
+    *,
+    by: Person,
+    once: uuid.UUID | None = None,
+) -> Stay:
+    """The group stays in the enclosure from a day on, and no longer where it was.
+
+    The enclosure it left is standing free again, and this one is in use. The same ``once`` again
+    changes nothing. Raises ``Elsewhere`` with a sentence for an enclosure that is not ready, was
+    not on that day, has an unsafe fault, or is taken, and for days on which the group was
+    elsewhere or had nobody in it.
+    """
+    once = once or uuid.uuid4()
+    with transaction.atomic():
+        Group.objects.select_for_update().get(pk=group.pk)
+        Enclosure.objects.select_for_update().get(pk=enclosure.pk)
+        known = Stay.objects.filter(once=once).first()
+        if known:
+            return known
+        _refuse_what_is_not_ready(enclosure, since)
+        _refuse_what_is_taken(enclosure, group, since)
+        _refuse_before_anybody_came(group, since)
+        leave(group, since, by=by)
+        end_before(group.stays.all(), since, by, f"{group} was elsewhere")
+        made = group.stays.create(enclosure=enclosure, since=since, made_by=by, once=once)
+        if enclosure.state_now() != State.IN_USE:
+            enclosure.say(State.IN_USE, on=since, by=by)
+    return made
+
+
+def leave(group: Group, until: date, *, by: Person) -> Stay | None:
+    """The group leaves where it stays now; None if it stays nowhere.
+
+    Raises ``Elsewhere`` for a day before it moved in.
+    """
+    with transaction.atomic():
+        stay = group.stays.open().select_related("enclosure").first()
+        if stay is None:
+            return None
+        if until < stay.since:
+            raise Elsewhere(
+                f"{group} moved into {stay.enclosure} on {stay.since:%-d %B %Y}. "
+                "Choose that day or a later one."
+            )
+        stay.end(until, by)
+        if stay.enclosure.state_now() == State.IN_USE:
+            stay.enclosure.say(State.STANDING, on=until, by=by)
+    return stay
+
+
+def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
+    state = State(enclosure.state_now())
+    if state not in TAKES_A_GROUP:
+        raise Elsewhere(
+            f"{enclosure} is marked “{state.label.lower()}”, so nobody can move in. "
+            "Choose one that is standing."
+        )
+    if fault := unsafe_fault_of(enclosure):
+        raise Elsewhere(
+            f"{enclosure} is not safe: {str(fault).lower()}, seen on {fault.on:%-d %B %Y}. Nobody "
+            "can move in until that is mended. Mend it first, or choose another enclosure."
+        )
+    ready = enclosure.ready_since()
+    if ready and since < ready:
+        raise Elsewhere(
+            f"{enclosure} has been ready to move into since {ready:%-d %B %Y}. "
+            "Choose that day or a later one."
+        )
+
+
+def _refuse_before_anybody_came(group: Group, since: date) -> None:
+    first = group.memberships.order_by("since").first()
+    if first and since < first.since:
+        raise Elsewhere(
+            f"Nobody was in {group} before {first.since:%-d %B %Y}. Choose that day or a later one."
+        )
+
+
+def _refuse_what_is_taken(enclosure: Enclosure, group: Group, since: date) -> None:
+    taken = (
+        enclosure.stays.exclude(group=group)
+        .exclude(until=models.F("since"))
+        .filter(models.Q(until__isnull=True) | models.Q(until__gt=since))
+        .select_related("group")
+        .order_by("-since")
+        .first()
+    )
+    if taken is None:
+        return
+    if taken.until is None:
+        raise Elsewhere(
+            f"{enclosure} is taken: {taken.group} has lived there since "
+            f"{taken.since:%-d %B %Y}. Move that group first, or choose another enclosure."
+        )
+    raise Elsewhere(
+        f"{enclosure} was taken until {taken.until:%-d %B %Y}. Choose that day or a later one."
+    )

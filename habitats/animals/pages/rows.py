@@ -1,0 +1,54 @@
+"""Animals as rows of a list."""
+
+from collections.abc import Iterable
+from datetime import date
+from typing import NamedTuple
+
+from django.shortcuts import get_object_or_404
+from django.utils import timezone
+
+from habitats.animals.models.animals import Animal, AnimalQuerySet, Quarantine
+from habitats.animals.models.places import NOWHERE, Place, places_of
+from habitats.animals.pages.animal_words import age_words, sex_words, species_words
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import limits_of
+
+
+class AnimalRow(NamedTuple):
+    """One line of a list. The animal was loaded ``with_weight``."""
+
+    animal: Animal
+    place: Place
+    species: str
+    age: str
+    sex: str
+    is_apart: bool
+
+
+def rows_of(found: Iterable[Animal], today: date) -> list[AnimalRow]:
+    """The animals, loaded ``with_weight``, each with where it is: four queries more."""
+    listed = list(found)
+    keys = [one.pk for one in listed]
+    places = places_of(keys, today)
+    days = limits_of(Rescue.ours()).quarantine_advised_days
+    apart = set(
+        Quarantine.objects.on(today, days).filter(animal__in=keys).values_list("animal", flat=True)
+    )
+    return [
+        AnimalRow(
+            one,
+            places.get(one.pk, NOWHERE),
+            species_words(one),
+            age_words(one, today),
+            sex_words(one),
+            one.pk in apart,
+        )
+        for one in listed
+    ]
+
+
+def animal_seen_by(person: Person, code: str) -> Animal:
+    """The animal, if the person may see it today; else there is no such page."""
+    seen: AnimalQuerySet = Animal.objects.visible_to(person, timezone.localdate())
+    return get_object_or_404(seen.select_related("mother"), code=code.upper())

@@ -1,0 +1,82 @@
+"""What happens to an animal: births, quarantines, leaving and coming back."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods, require_POST
+
+from habitats.animals.forms.animal_events import BirthForm, LeavingForm, QuarantineForm
+from habitats.animals.models import facts
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.joining import let_go, take_back
+from habitats.animals.pages.rows import animal_seen_by
+from habitats.common.happened import Elsewhere
+from habitats.common.sent import form_page, sent_with
+from habitats.people.access import coordinator_or_403
+from habitats.people.views.based_on import accepted, based_on, refuse_if_changed, row_of
+
+
+@require_http_methods(["GET", "POST"])
+def birth(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    mother = animal_seen_by(person, code)
+    form = BirthForm(sent_with(request), mother=mother, today=timezone.localdate())
+    if request.method == "POST" and form.is_valid():
+        form.append(by=person)
+        messages.success(request, f"The litter of {mother} is written down.")
+        return redirect("animal", code=mother.code)
+    return form_page(request, "animals/birth.html", form=form, animal=mother)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Animal), facts.last_quarantine)
+def quarantine(request: HttpRequest, code: str) -> HttpResponse:
+    """Begin one, or say anew how long the present one lasts: the last word counts."""
+    person = coordinator_or_403(request)
+    animal = animal_seen_by(person, code)
+    last = animal.quarantines.order_by("-pk").first()
+    form = QuarantineForm(
+        sent_with(request),
+        animal=animal,
+        today=timezone.localdate(),
+        initial={
+            name: getattr(last, name) for name in ("why", "since", "until", "together", "note")
+        }
+        if last
+        else {"why": "intake", "since": animal.came_on},
+    )
+    if accepted(request, form):
+        form.append(by=person)
+        messages.success(request, f"The quarantine of {animal} is written down.")
+        return redirect("animal", code=animal.code)
+    return form_page(request, "animals/quarantine.html", form=form, animal=animal, last=last)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Animal), facts.in_care)
+def leaving(request: HttpRequest, code: str) -> HttpResponse:
+    """The animal leaves the rescue's care, and its group with it."""
+    person = coordinator_or_403(request)
+    animal = animal_seen_by(person, code)
+    form = LeavingForm(sent_with(request), today=timezone.localdate())
+    if accepted(request, form):
+        try:
+            let_go(animal, form.cleaned_data["on"], form.cleaned_data["why"], by=person)
+        except Elsewhere as reason:
+            form.add_error("on", str(reason))
+        else:
+            messages.success(request, f"It is written down. {animal}'s page stays.")
+            return redirect("animal", code=animal.code)
+    return form_page(request, "animals/leaving.html", form=form, animal=animal)
+
+
+@require_POST
+@based_on(row_of(Animal), facts.in_care)
+def come_back(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    refuse_if_changed(request)
+    animal = animal_seen_by(person, code)
+    take_back(animal)
+    messages.success(request, f"{animal} is in our care again. Say in which group it lives.")
+    return redirect("animal", code=animal.code)

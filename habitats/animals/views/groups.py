@@ -1,0 +1,157 @@
+"""Groups: who lives together, what speaks against it, where they are and were."""
+
+from typing import NamedTuple
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from habitats.animals.forms.groups import GroupForm, LetBeForm, PartForm
+from habitats.animals.models import facts
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.companions import companions_of
+from habitats.animals.models.groups import Group
+from habitats.animals.models.joining import part
+from habitats.animals.models.objections import let_be, told_of
+from habitats.animals.models.places import places_of_groups
+from habitats.animals.models.stays import leave
+from habitats.animals.pages.animal_words import age_words, sex_words
+from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
+from habitats.animals.pages.speaking import spoken
+from habitats.common.happened import Elsewhere
+from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, of_form, row_of
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import dues_of
+from habitats.rescue.pages.compared import Reader, Seat, shown
+
+GROUPS_A_PAGE, HISTORY_SHOWN = 50, 50
+FOSTER = Person.Role.FOSTER
+
+
+class Member(NamedTuple):
+    """An animal of the group, loaded ``with_facts``."""
+
+    animal: Animal
+    age: str
+    sex: str
+
+
+@require_GET
+def group(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, FOSTER)
+    return _group_page(request, person, group_seen_by(person, code))
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Group), of_form(GroupForm))
+def edit_group(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = group_seen_by(person, code)
+    form = GroupForm(sent_with(request), instance=found)
+    if accepted(request, form):
+        form.save()
+        messages.success(request, "What you changed is kept.")
+        return redirect("group", code=found.code)
+    return form_page(request, "groups/edit_group.html", form=form, code=found.code)
+
+
+@require_POST
+def let_be_in(request: HttpRequest, code: str) -> HttpResponse:
+    """Let objections of a group be, for a recorded reason."""
+    person = coordinator_or_403(request)
+    found, today = group_seen_by(person, code), timezone.localdate()
+    companions = companions_of(members_of(found, today))
+    form = LetBeForm(request.POST, told=told_of(found, companions, today, Rescue.ours()))
+    if not form.is_valid():
+        return _group_page(request, person, found, letting_be=form)
+    given = form.cleaned_data
+    let_be(found, form.objections, given["reason"], confirmed=given["confirmed"], by=person)
+    messages.success(request, "Your reason is kept beside it.")
+    return redirect("group", code=found.code)
+
+
+@require_POST
+@based_on(row_of(Group), facts.company_and_place)
+def part_from(request: HttpRequest, code: str, animal: str) -> HttpResponse:
+    """An animal leaves the group, and is in none."""
+    person = coordinator_or_403(request)
+    found = group_seen_by(person, code)
+    living = found.memberships.open().values("animal")
+    member = get_object_or_404(Animal, code=animal.upper(), pk__in=living)
+    form = PartForm(request.POST, today=timezone.localdate())
+    if accepted(request, form):
+        try:
+            part(member, form.cleaned_data["on"], by=person)
+        except Elsewhere as reason:
+            form.add_error("on", str(reason))
+        else:
+            messages.success(request, f"{member} is in no group now. Do not leave it alone.")
+            return redirect("animal", code=member.code)
+    return _group_page(request, person, found, parting=form, parted=member)
+
+
+@require_POST
+@based_on(row_of(Group), facts.company_and_place)
+def leave_enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    """The group leaves where it stays, for nowhere that is known."""
+    person = coordinator_or_403(request)
+    found = group_seen_by(person, code)
+    form = PartForm(request.POST, today=timezone.localdate())
+    if accepted(request, form):
+        try:
+            leave(found, form.cleaned_data["on"], by=person)
+        except Elsewhere as reason:
+            form.add_error("on", str(reason))
+        else:
+            messages.success(request, "They are in no enclosure now. Say where they move.")
+            return redirect("group", code=found.code)
+    return _group_page(request, person, found, leaving=form)
+
+
+def _group_page(
+    request: HttpRequest,
+    person: Person,
+    found: Group,
+    *,
+    letting_be: LetBeForm | None = None,
+    parting: PartForm | None = None,
+    parted: Animal | None = None,
+    leaving: PartForm | None = None,
+) -> HttpResponse:
+    today, rescue = timezone.localdate(), Rescue.ours()
+    animals = members_of(found, today)
+    companions = companions_of(animals)
+    place = places_of_groups([found], today)[found.pk]
+    structure = structure_in(place)
+    told = told_of(found, companions, today, rescue)
+    said = spoken(told, companions)
+    reader = Reader(today, rescue, person.units)
+    past = found.memberships.filter(until__isnull=False).select_related("animal")
+    stays = found.stays.select_related("enclosure", "made_by").newest_first()
+    context = {
+        "group": found,
+        "called": called(found, [one.name for one in animals]),
+        "today": today,
+        "place": place,
+        "members": [Member(one, age_words(one, today), sex_words(one)) for one in animals],
+        "blocks": [one for one in said if one.is_block and not one.override],
+        "warnings": [one for one in said if not one.is_block and not one.override],
+        "let_be": [one for one in said if one.override],
+        "floor": shown([Seat(str(place.enclosure), structure, companions)], reader)[0],
+        "dues": dues_of(companions, today, rescue, structure),
+        "past": past.newest_first()[:HISTORY_SHOWN],
+        "stays": stays[:HISTORY_SHOWN],
+        "letting_be": letting_be or LetBeForm(told=told),
+        "refused_key": letting_be.data.get("keys") if letting_be else None,
+        "parting": parting or PartForm(today=today),
+        "parted": parted,
+        "leaving": leaving or PartForm(today=today),
+        "leaving_refused": leaving is not None,
+    }
+    refused = letting_be or parting or leaving
+    return render(request, "groups/group.html", context, status=UNPROCESSABLE if refused else 200)

@@ -1,0 +1,185 @@
+"""Animals come together: a new group is made, or one joins a group that is there."""
+
+from collections.abc import Sequence
+from datetime import date
+from functools import partial
+
+from django.contrib import messages
+from django.db import transaction
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from habitats.animals.forms.groups import CompanyForm, NewGroupForm, chosen_animals
+from habitats.animals.models import facts
+from habitats.animals.models.animals import Animal, AnimalQuerySet
+from habitats.animals.models.companions import companions_of, with_facts
+from habitats.animals.models.groups import Group
+from habitats.animals.models.joining import begin_with, join
+from habitats.animals.models.objections import Brought, brought_by, let_be
+from habitats.animals.models.places import places_of_groups
+from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
+from habitats.animals.pages.rows import AnimalRow, rows_of
+from habitats.animals.pages.speaking import brought_spoken
+from habitats.common.happened import Elsewhere
+from habitats.common.sent import form_page, sent_with
+from habitats.faults.models.faults import unsafe_fault_of
+from habitats.people.access import coordinator_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.pages.compared import Reader, Seat, shown
+
+# So many are offered; whoever is not among them is found by name.
+MOST_OFFERED = 20
+# More in one group is a slip of the hand on the list.
+MOST_CHOSEN = 50
+
+
+def _chosen(request: HttpRequest) -> tuple[Animal, ...]:
+    """The animals that the address or the form names."""
+    asked = (request.POST or request.GET).getlist("animal")[:MOST_CHOSEN]
+    return tuple(chosen_animals(asked))
+
+
+def _joining(request: HttpRequest, code: str) -> tuple[Group, tuple[Animal, ...]]:
+    return get_object_or_404(Group, code=code.upper()), _chosen(request)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(_chosen, facts.groups_of)
+def new_group(request: HttpRequest) -> HttpResponse:
+    """A group of the animals chosen, with what speaks against it said first."""
+    person = coordinator_or_403(request)
+    today = timezone.localdate()
+    asked = (request.POST or request.GET).getlist("animal")[:MOST_CHOSEN]
+    animals = list(with_facts(chosen_animals(asked), today))
+    form = NewGroupForm(sent_with(request), judge=partial(_brought, None, animals), today=today)
+    if request.method == "POST" and not animals:
+        form.add_error(None, "No animal is chosen. Find one by name below, and choose it.")
+    elif accepted(request, form):
+        made = _begun(form, animals, person)
+        if made:
+            messages.success(request, "The group is made. Say in which enclosure it lives.")
+            return redirect("move_group", code=made.code)
+    others = Animal.objects.exclude(pk__in=[one.pk for one in animals])
+    context = {
+        "form": form,
+        "brought": brought_spoken(form.brought, companions_of(animals)),
+        "chosen": rows_of(animals, today),
+        "words": _words(request),
+        "offered": _offered(request, others, today),
+    }
+    return form_page(request, "groups/new_group.html", **context)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(_joining, facts.joining)
+def admit(request: HttpRequest, code: str) -> HttpResponse:
+    """Choose an animal to join the group, see what that brings, and write it down."""
+    person = coordinator_or_403(request)
+    group, today = group_seen_by(person, code), timezone.localdate()
+    members = members_of(group, today)
+    asked = (request.POST or request.GET).get("animal", "")
+    if not asked:
+        return _choosing(request, group, members, today)
+    animals = list(with_facts(chosen_animals([asked]), today))
+    if not animals:
+        raise Http404("No animal in our care has this code.")
+    animal, after = animals[0], [*members, animals[0]]
+    if animal in members:
+        messages.info(request, f"{animal} lives in this group.")
+        return redirect("group", code=group.code)
+    form = CompanyForm(sent_with(request), judge=partial(_brought, group, [animal]), today=today)
+    if accepted(request, form) and _joined(form, group, animal, person):
+        messages.success(request, f"{animal} lives in this group now.")
+        return redirect("group", code=group.code)
+    place = places_of_groups([group], today)[group.pk]
+    structure = structure_in(place)
+    seats = [
+        Seat("Now", structure, companions_of(members)),
+        Seat(f"With {animal}", structure, companions_of(after)),
+    ]
+    context = {
+        "form": form,
+        "group": group,
+        "called": called(group, [one.name for one in members]),
+        "animal": animal,
+        "brought": brought_spoken(form.brought, companions_of(after)),
+        "floors": shown(seats, Reader(today, Rescue.ours(), person.units)),
+        "enclosure": place.enclosure,
+        "unsafe": unsafe_fault_of(place.enclosure) if place.enclosure else None,
+    }
+    return form_page(request, "groups/admit.html", **context)
+
+
+def _brought(group: Group | None, newcomers: Sequence[Animal], day: date) -> Brought:
+    """What newcomers bring to the group as it was on that day; None: to each other."""
+    before = members_of(group, day) if group else []
+    keys = [one.pk for one in newcomers]
+    coming = with_facts(Animal.objects.filter(pk__in=keys).by_name(), day)
+    after = companions_of([*(one for one in before if one.pk not in keys), *coming])
+    return brought_by(companions_of(before), after, day, Rescue.ours())
+
+
+def _begun(form: NewGroupForm, animals: Sequence[Animal], by: Person) -> Group | None:
+    """The group; None if it cannot be, and then the form says why."""
+    given = form.cleaned_data
+    try:
+        with transaction.atomic():
+            made = begin_with(
+                animals,
+                animals[0].species,
+                given["since"],
+                by=by,
+                name=given["name"],
+                once=given["once"],
+            )
+            _keep_reason(form, made, by)
+    except Elsewhere as reason:
+        form.add_error("since", str(reason))
+        return None
+    return made
+
+
+def _joined(form: CompanyForm, group: Group, animal: Animal, by: Person) -> bool:
+    try:
+        with transaction.atomic():
+            join(group, animal, form.cleaned_data["since"], by=by, once=form.cleaned_data["once"])
+            _keep_reason(form, group, by)
+    except Elsewhere as reason:
+        form.add_error("since", str(reason))
+        return False
+    return True
+
+
+def _keep_reason(form: CompanyForm, group: Group, by: Person) -> None:
+    given = form.cleaned_data
+    let_be(group, form.brought.asks, given["reason"], confirmed=given["confirmed"], by=by)
+
+
+def _choosing(
+    request: HttpRequest, group: Group, members: Sequence[Animal], today: date
+) -> HttpResponse:
+    others = Animal.objects.filter(species=group.species).exclude(
+        pk__in=[one.pk for one in members]
+    )
+    context = {
+        "group": group,
+        "called": called(group, [one.name for one in members]),
+        "words": _words(request),
+        "offered": _offered(request, others, today),
+    }
+    return render(request, "groups/choose.html", context)
+
+
+def _words(request: HttpRequest) -> str:
+    return request.GET.get("words", "").strip()[:60]
+
+
+def _offered(request: HttpRequest, animals: AnimalQuerySet, today: date) -> list[AnimalRow]:
+    """Those that fit the words; without any, those that live in no group."""
+    words = _words(request)
+    found = animals.here().named_like(words) if words else animals.here().without_group(today)
+    return rows_of(found.with_weight().by_name()[:MOST_OFFERED], today)

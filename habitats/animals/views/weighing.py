@@ -1,0 +1,170 @@
+"""Weighing: those that are due first, one after the other, a number each."""
+
+from datetime import date
+from typing import NamedTuple
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from habitats.animals.forms.animal_events import StrikeForm, WeighForm
+from habitats.animals.models.animals import Animal, AnimalQuerySet, Weighing
+from habitats.animals.models.companions import companion_of, with_facts
+from habitats.animals.models.places import NOWHERE, Place, places_of
+from habitats.animals.pages.rows import animal_seen_by
+from habitats.common.sent import form_page, sent_with
+from habitats.homes.models.homes import Home
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.from_phones import takes_from_phones
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import limits_of
+from habitats.welfare.companion import Weighing as PureWeighing
+from habitats.welfare.companion import last_of_each_day
+from habitats.welfare.limits import WelfareLimits
+from habitats.welfare.weights import alarm, weigh_by
+from habitats.welfare.words import day_words, grams
+
+ANIMALS_A_PAGE = 50
+FOSTER = Person.Role.FOSTER
+
+
+class WeighRow(NamedTuple):
+    animal: Animal
+    place: Place
+    is_due: bool
+
+
+@require_GET
+def weigh(request: HttpRequest) -> HttpResponse:
+    """Whom to weigh: of one's own home, of the home asked for, or of all."""
+    person = member_or_403(request, FOSTER)
+    today, limits = timezone.localdate(), limits_of(Rescue.ours())
+    home = _home_asked_for(request, person)
+    words = request.GET.get("words", "").strip()[:60]
+    found = _to_weigh(person, today, home, limits)
+    page = Paginator(found.named_like(words) if words else found, ANIMALS_A_PAGE).get_page(
+        request.GET.get("page")
+    )
+    context = {
+        "page": page,
+        "rows": _rows([one.pk for one in page.object_list], today, limits),
+        "home": home,
+        "words": words,
+        "today": today,
+    }
+    return render(request, "animals/weigh_list.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+@takes_from_phones
+def weigh_animal(request: HttpRequest, code: str) -> HttpResponse:
+    """A number for one animal; then the next of its home that was not weighed today."""
+    person = member_or_403(request, FOSTER)
+    animal, today = animal_seen_by(person, code), timezone.localdate()
+    limits = limits_of(Rescue.ours())
+    place = places_of([animal.pk], today).get(animal.pk, NOWHERE)
+    after = _next_after(animal, person, today, place.home, limits)
+    form = WeighForm(sent_with(request), animal=animal, today=today, limits=limits)
+    if request.method == "POST" and form.is_valid():
+        _tell(request, animal, form.append(by=person), limits)
+        return redirect("weigh_animal", code=after.code) if after else _back_to(place.home)
+    last = animal.weighings.standing().latest_first().first()
+    context = {"form": form, "animal": animal, "place": place, "next": after, "last": last}
+    return form_page(request, "animals/weigh.html", **context)
+
+
+@require_POST
+def strike_weighing(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """A slip: a coordinator strikes any out, others what they wrote themselves."""
+    person = member_or_403(request, FOSTER)
+    animal = animal_seen_by(person, code)
+    weighing = get_object_or_404(animal.weighings.all(), pk=pk)
+    if not person.is_coordinator and weighing.made_by_id != person.pk:
+        raise PermissionDenied("Somebody else wrote this down. Ask a coordinator to strike it out.")
+    form = StrikeForm(request.POST)
+    if form.is_valid():
+        form.append(weighing, by=person)
+        messages.success(request, f"{weighing} is struck out. It stays to be read.")
+    else:
+        messages.error(request, "Say it in 200 letters at most. Nothing was struck out.")
+    return redirect("animal", code=animal.code)
+
+
+def _home_asked_for(request: HttpRequest, person: Person) -> Home | None:
+    code = request.GET.get("home")
+    return get_object_or_404(Home.objects.visible_to(person), code=code.upper()) if code else None
+
+
+def _to_weigh(
+    person: Person, today: date, home: Home | None, limits: WelfareLimits
+) -> AnimalQuerySet:
+    seen = Animal.objects.visible_to(person, today).here()
+    if home:
+        seen = seen.where(today, home=home)
+    return seen.due_first(today, limits.stale_young_days, limits.stale_days)
+
+
+def _rows(keys: list[int], today: date, limits: WelfareLimits) -> list[WeighRow]:
+    """In this order, except that what the pure rules call due comes before what they do not."""
+    places = places_of(keys, today)
+    loaded = {one.pk: one for one in with_facts(Animal.objects.filter(pk__in=keys), today)}
+    rows = [
+        WeighRow(
+            loaded[key],
+            places.get(key, NOWHERE),
+            weigh_by(companion_of(loaded[key]), today, limits) <= today,
+        )
+        for key in keys
+    ]
+    return sorted(rows, key=lambda row: not row.is_due)
+
+
+def _next_after(
+    animal: Animal, person: Person, today: date, home: Home | None, limits: WelfareLimits
+) -> Animal | None:
+    """The next in the list of its home that was not weighed today; None after the last."""
+    if home is None:
+        return None
+    order = list(_to_weigh(person, today, home, limits))
+    places = [one.pk for one in order]
+    here = places.index(animal.pk) if animal.pk in places else -1
+    left = [one for one in order[here + 1 :] if vars(one)["weighed_on"] != today]
+    return left[0] if left else None
+
+
+def _back_to(home: Home | None) -> HttpResponse:
+    answer = redirect("weigh")
+    if home:
+        answer["Location"] += f"?home={home.code}"
+    return answer
+
+
+def _tell(request: HttpRequest, animal: Animal, weighing: Weighing, limits: WelfareLimits) -> None:
+    """What the scales said against what they said before; a fall is an alarm."""
+    recent = [
+        PureWeighing(one.on, one.grams)
+        for one in animal.weighings.standing().filter(on__lte=weighing.on).in_time()
+    ]
+    fall = alarm(recent, limits)
+    if fall:
+        messages.error(request, f"{animal}: {fall.sentence}")
+        return
+    messages.success(request, f"{animal}: {grams(weighing.grams)}{_change(recent)}.")
+
+
+def _change(recent: list[PureWeighing]) -> str:
+    """Against the last day before, as the alarm does."""
+    by_day = last_of_each_day(recent)
+    if len(by_day) < 2:
+        return ""
+    before, last = by_day[-2:]
+    change = last.grams - before.grams
+    if not change:
+        return f", the same as on {day_words(before.day)}"
+    more = "more" if change > 0 else "less"
+    return f", {grams(abs(change))} {more} than on {day_words(before.day)}"

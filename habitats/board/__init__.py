@@ -1,0 +1,1 @@
+"""All at once: the board, today, the calendar, the first page."""

@@ -1,0 +1,86 @@
+"""What the board shows: which enclosures, and which homes come first."""
+
+from typing import Any
+
+from django import forms
+from django.db import models
+
+from habitats.animals.forms.animals import SPECIES
+from habitats.enclosures.models.enclosures import State
+from habitats.homes.models.homes import Home, HomeQuerySet
+
+
+class BoardForm(forms.Form):
+    """Whatever makes no sense here narrows nothing."""
+
+    SPACE = [
+        ("", "Any"),
+        ("short", "Short of space"),
+        ("pair", "Free, with room for a pair"),
+        ("more", "Lived in, with room for two more"),
+    ]
+    ORDERS = [("", "What needs doing"), ("name", "Name"), ("free", "Free floor")]
+    _SPACE_MEANT: dict[str, dict[str, object]] = {
+        "short": {"passes": False},
+        "pair": {
+            "takes_pair": True,
+            "animals": 0,
+            "state": State.STANDING,
+            "unsafe_faults": 0,
+        },
+        "more": {"takes_pair": True, "animals__gt": 0, "state": State.IN_USE},
+    }
+    _FIRST = {
+        "": (models.F("urgency").desc(nulls_last=True), models.F("due").asc(nulls_last=True)),
+        "name": (),
+        "free": (models.F("free").desc(nulls_last=True),),
+    }
+
+    space = forms.ChoiceField(choices=SPACE, required=False)
+    species = forms.ChoiceField(choices=[("", "Any"), *SPECIES], required=False)
+    area = forms.ChoiceField(required=False)
+    order = forms.ChoiceField(label="First", choices=ORDERS, required=False)
+    apart = forms.BooleanField(label="In quarantine", required=False)
+    unsafe = forms.BooleanField(label="Unsafe", required=False)
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        areas = Home.objects.live().exclude(area="").values_list("area", flat=True)
+        known = [(one, one) for one in areas.order_by("area").distinct()]
+        self.fields["area"] = forms.ChoiceField(required=False, choices=[("", "Any"), *known])
+        self.full_clean()
+
+    @property
+    def has_area(self) -> bool:
+        return bool(self._given("area"))
+
+    @property
+    def is_used(self) -> bool:
+        return self.narrows or self.has_area
+
+    @property
+    def narrows(self) -> bool:
+        """Whether some enclosures are left out; an area leaves out homes."""
+        return any(self._given(name) for name in ("space", "species", "apart", "unsafe"))
+
+    def wanted(self, prefix: str = "") -> models.Q:
+        """Readings to show; with a prefix as a condition on them: ``readings__``."""
+        meant = dict(self._SPACE_MEANT.get(self._given("space"), {}))
+        if species := self._given("species"):
+            meant["species"] = species
+        if self._given("apart"):
+            meant["in_quarantine"] = True
+        if self._given("unsafe"):
+            meant["unsafe_faults__gt"] = 0
+        return models.Q(**{prefix + name: value for name, value in meant.items()})
+
+    def in_area(self, prefix: str = "") -> models.Q:
+        area = self._given("area")
+        return models.Q(**{f"{prefix}area": area}) if area else models.Q()
+
+    def in_order(self, homes: HomeQuerySet) -> HomeQuerySet:
+        """Homes ``as_read``, those to look at first in front."""
+        return homes.order_by(*self._FIRST[self._given("order")], "name", "area", "pk")
+
+    def _given(self, name: str) -> str:
+        return self.cleaned_data.get(name) or ""

@@ -1,0 +1,100 @@
+"""What stands in a person's calendar: what is due, changes of linens, wash days.
+
+No address and no surname: a calendar is shown on many screens, and its link may be passed on.
+"""
+
+from collections import defaultdict
+from collections.abc import Callable, Iterator
+from datetime import date, timedelta
+
+from django.db.models import prefetch_related_objects
+from django.urls import reverse
+
+from habitats.board.models.errands import AHEAD_DAYS, errands_of, readings_seen_by
+from habitats.calendars import Entry
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.homes.models.homes import Home
+from habitats.linens.models.linen_errands import change_errands, shown
+from habitats.linens.models.outlooks import Outlook, outlooks_of
+from habitats.linens.models.pools import Pool
+from habitats.people.models.people import Person
+from habitats.rotation.values import PlannedLoad
+
+MOST_ENTRIES = 1000
+WASH_DAYS_AHEAD = 14
+
+# The full address of a path: the view knows under which host it is asked for.
+Linked = Callable[[str], str]
+
+
+def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
+    """The person's next four weeks, soonest first; what is overdue stands on today."""
+    entries: list[Entry] = []
+    if person.is_coordinator or person.role == Person.Role.FOSTER:
+        entries += _errands(person, today, linked)
+        entries += _changes(person, today, linked)
+    if person.is_coordinator or person.role == Person.Role.LAUNDRY:
+        pools = list(Pool.objects.live().by_name())
+        outlooks = outlooks_of(pools, today)
+        for pool in pools:
+            entries += _wash_days(pool, outlooks[pool.pk], today)
+    return sorted(entries, key=lambda one: (one.day, one.title, one.key))[:MOST_ENTRIES]
+
+
+def _errands(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
+    errands = errands_of(readings_seen_by(person, today), today)[:MOST_ENTRIES]
+    prefetch_related_objects([one.reading for one in errands], "enclosure", "home")
+    for one in errands:
+        enclosure, home = one.reading.enclosure, one.reading.home
+        where = str(home) if home and person.is_coordinator else ""
+        about = f"{home.code if home else ''}/{enclosure.code if one.is_of_one else ''}"
+        sentence = one.sentence.rstrip(".")
+        yield Entry(
+            key=f"errand/{about}/{one.day}/{one.sentence}",
+            day=max(one.day, today),
+            last=one.until if one.until and one.until > today else None,
+            title=f"{where}: {sentence}" if where else sentence,
+            note=enclosure.label if one.is_of_one else "",
+            link=linked(reverse("today")),
+        )
+
+
+def _changes(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
+    """One entry an enclosure; of those many that coordinators see, one a home and day."""
+    seen = Enclosure.objects.visible_to(person, today)
+    last = today + timedelta(days=AHEAD_DAYS)
+    errands = [one for one in change_errands(seen, today) if one.on <= last]
+    by_day: dict[tuple[date, Home | Enclosure], list[str]] = defaultdict(list)
+    for one in shown(errands, today):
+        about = one.home if person.is_coordinator else one.enclosure
+        by_day[max(one.on, today), about].append(one.enclosure.label)
+    for (day, about), labels in by_day.items():
+        where = f"{about}: " if person.is_coordinator else ""
+        yield Entry(
+            key=f"change/{about._meta.model_name}/{about.code}/{day}",
+            day=day,
+            title=f"{where}Change linens, {labels[0] if len(labels) == 1 else _count(labels)}",
+            note=", ".join(sorted(labels)),
+            link=linked(reverse("changes")),
+        )
+
+
+def _count(labels: list[str]) -> str:
+    return f"{len(labels)} enclosures"
+
+
+def _wash_days(pool: Pool, outlook: Outlook, today: date) -> Iterator[Entry]:
+    """Wash days with what goes into the machine, and the first day something runs short."""
+    loads: dict[date, list[PlannedLoad]] = defaultdict(list)
+    for load in outlook.ahead.loads:
+        if load.date <= today + timedelta(days=WASH_DAYS_AHEAD):
+            loads[load.date].append(load)
+    for day, planned in loads.items():
+        linens = sum(len(load.linens) for load in planned)
+        times = "1 load" if len(planned) == 1 else f"{len(planned)} loads"
+        pieces = "1 linen" if linens == 1 else f"{linens} linens"
+        yield Entry(f"wash/{pool.code}/{day}", day, f"Wash at {pool}: {times}, {pieces}")
+    if dry := outlook.first_dry:
+        yield Entry(
+            f"dry/{pool.code}", dry, f"{pool} runs dry", note="A change finds no clean linen."
+        )

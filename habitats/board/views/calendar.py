@@ -1,0 +1,67 @@
+"""The calendar of a person: its page, and the feed that phones subscribe to."""
+
+from datetime import UTC, datetime, time
+from functools import partial
+
+from django.contrib import messages
+from django.contrib.auth.decorators import login_not_required
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.utils.cache import patch_cache_control
+from django.views.decorators.http import require_GET, require_POST
+
+from habitats.board.models.calendar_entries import entries_for
+from habitats.board.models.calendar_feeds import CalendarFeed
+from habitats.calendars import calendar_text
+from habitats.people.access import signed_in
+from habitats.public_address import public_address
+
+SECONDS_KEPT = 15 * 60
+
+
+@require_GET
+def calendar(request: HttpRequest) -> HttpResponse:
+    person = signed_in(request)
+    feed = CalendarFeed.objects.open().filter(person=person).first()
+    address = _address(request, feed) if feed else ""
+    return render(request, "accounts/calendar.html", {"feed": feed, "address": address})
+
+
+@require_POST
+def renew_calendar(request: HttpRequest) -> HttpResponse:
+    person = signed_in(request)
+    CalendarFeed.objects.renew(person)
+    messages.success(request, "Here is your calendar's address. An earlier one answers no longer.")
+    return redirect("calendar")
+
+
+@require_POST
+def revoke_calendar(request: HttpRequest) -> HttpResponse:
+    person = signed_in(request)
+    if CalendarFeed.objects.revoke(person):
+        messages.success(request, "Your calendar's address is revoked: nobody reads it any more.")
+    return redirect("calendar")
+
+
+@login_not_required
+@require_GET
+def calendar_feed(request: HttpRequest, secret: str) -> HttpResponse:
+    """Whoever has the secret may read it; a revoked one is no page."""
+    feeds = CalendarFeed.objects.open().select_related("person")
+    feed = get_object_or_404(feeds, secret=secret)
+    today = timezone.localdate()
+    entries = entries_for(feed.person, today, partial(public_address, request))
+    # The same all day long, so that what did not change is the same text.
+    stamp = datetime.combine(today, time(), tzinfo=UTC)
+    text = calendar_text(f"Habitats: {feed.person.first_name or feed.person}", entries, stamp)
+    response = HttpResponse(text, content_type="text/calendar; charset=utf-8")
+    response["Content-Disposition"] = 'inline; filename="calendar.ics"'
+    response["X-Robots-Tag"] = "noindex"
+    patch_cache_control(response, private=True, max_age=SECONDS_KEPT)
+    return response
+
+
+def _address(request: HttpRequest, feed: CalendarFeed) -> str:
+    return public_address(request, reverse("calendar_feed", args=[feed.secret]))

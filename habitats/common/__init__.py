@@ -1,0 +1,1 @@
+"""What every feature may need: rows that happened, spans, codes, forms that are sent, paper."""

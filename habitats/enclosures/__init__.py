@@ -1,0 +1,1 @@
+"""Enclosures: their parts, their states, the home they stand in."""

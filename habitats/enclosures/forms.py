@@ -1,0 +1,252 @@
+"""Forms about enclosures: set one up, find some, say its state, move it."""
+
+from collections.abc import Iterator
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.db import transaction
+
+from habitats.common.fields import DayField, OnceField, use_today
+from habitats.common.happened import Elsewhere
+from habitats.designs.models.designs import Design
+from habitats.designs.models.structures import structure_of
+from habitats.enclosures.models.changes import change_state, states_open_to
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet, State
+from habitats.enclosures.models.setting_up import set_up, set_up_in
+from habitats.enclosures.models.standing import Standing, stand
+from habitats.homes.forms.home_field import HomeField
+from habitats.homes.models.homes import Home
+from habitats.measures import length
+from habitats.people.models.people import Person
+from habitats.structure.design import Design as Shape
+from habitats.structure.design import footprint_mm
+
+DRAFT = "“{}” is a draft and cannot be made yet. Finish it on its drawing board first."
+FIRST_STATES = [(one.value, one.label) for one in (State.PLANNED, State.BUILDING, State.STANDING)]
+
+
+class FindEnclosuresForm(forms.Form):
+    """Which enclosures to list; what makes no sense finds all that are not retired."""
+
+    words = forms.CharField(label="Label or code", max_length=60, required=False)
+    state = forms.ChoiceField(choices=[("", "Any but retired"), *State.choices], required=False)
+
+    def found(self, enclosures: EnclosureQuerySet) -> EnclosureQuerySet:
+        given = self.cleaned_data if self.is_valid() else {}
+        state = given.get("state")
+        found = enclosures.in_state(state) if state else enclosures.live()
+        return found.named_like(given["words"]) if given.get("words") else found
+
+
+class DesignField(forms.ModelChoiceField):
+    """A design that can be made."""
+
+    def __init__(self, **options: Any) -> None:
+        designs = Design.objects.live().select_related("current").by_name()
+        super().__init__(designs, to_field_name="code", empty_label="Choose a design", **options)
+
+    def label_from_instance(self, obj: Any) -> str:
+        return f"{obj}{'' if obj.current.is_sound else ', a draft'}"
+
+    def clean(self, value: Any) -> Design:
+        design: Design = super().clean(value)
+        if structure_of(design.shape()) is None:
+            raise forms.ValidationError(DRAFT.format(design.name))
+        return design
+
+
+class DoubtfulForm(forms.Form):
+    """A form that asks once more where something speaks against it.
+
+    ``anyway`` is shown only where there is a doubt.
+    """
+
+    anyway = forms.BooleanField(
+        label="I have read this. Do it all the same.", required=False, widget=forms.HiddenInput
+    )
+
+    def ask_once_more(self, doubts: list[str]) -> None:
+        if not doubts:
+            return
+        self.fields["anyway"].widget = forms.CheckboxInput()
+        if not self.cleaned_data.get("anyway"):
+            for doubt in doubts:
+                self.add_error("anyway", doubt)
+
+
+class NewEnclosureForm(DoubtfulForm):
+    once = OnceField()
+    design = DesignField(help_text="It is set up as the design is drawn today.")
+    label = forms.CharField(
+        max_length=60, help_text="What is written on it and what you call it, such as North wall."
+    )
+    home = HomeField(
+        required=False,
+        help_text="Its name, its code or your own number for it. Empty: in no home yet.",
+    )
+    state = forms.ChoiceField(
+        label="State", choices=FIRST_STATES, initial=State.PLANNED, widget=forms.RadioSelect
+    )
+    day = DayField(label="Since")
+    notes = forms.CharField(
+        label="What to know",
+        max_length=2000,
+        required=False,
+        widget=forms.Textarea(attrs={"rows": 3}),
+        help_text="For whoever stands before it. It is printed on the card for its front.",
+    )
+    field_order = ["once", "design", "label", "home", "state", "day", "notes", "anyway"]
+
+    def __init__(self, *args: Any, today: date, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.units = units
+        use_today(self, today)
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        design, home = given.get("design"), given.get("home")
+        is_new = not Enclosure.objects.filter(once=given["once"]).exists()
+        if design and home and is_new:
+            found = doubts(home, design.shape(), given.get("label", ""), self.units)
+            self.ask_once_more(list(found))
+
+    def set_up(self, *, by: Person) -> Enclosure:
+        given = self.cleaned_data
+        with transaction.atomic():
+            made = set_up(
+                given["design"].current,
+                given["label"],
+                by=by,
+                state=given["state"],
+                on=given["day"],
+                once=given["once"],
+                notes=given["notes"],
+            )
+            if given["home"]:
+                set_up_in(made, given["home"], given["day"], by=by, once=given["once"])
+        return made
+
+
+class MoveEnclosureForm(DoubtfulForm):
+    once = OnceField()
+    home = HomeField(
+        label="Where it stands now",
+        required=False,
+        help_text="The name of the home, its code or your own number for it.",
+    )
+    stored = forms.BooleanField(label="In no home: stored or taken apart", required=False)
+    day = DayField(label="Since")
+    field_order = ["once", "home", "stored", "day", "anyway"]
+
+    def __init__(
+        self, *args: Any, enclosure: Enclosure, today: date, units: str, **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.enclosure, self.units = enclosure, units
+        use_today(self, today)
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        home, stored = given.get("home"), given.get("stored")
+        if "home" in self.errors or Standing.objects.filter(once=given["once"]).exists():
+            return
+        now = self.enclosure.standings.open().select_related("home").first()
+        if bool(home) == bool(stored):
+            self.add_error("home", "Choose a home, or say that it stands in none: one of the two.")
+        elif home == (now.home if now else None):
+            self.add_error("home", "It stands there already. Choose where it goes.")
+        elif stored and self.enclosure.stays.open().exists():
+            self.add_error("stored", "Animals live in it. Choose a home, or move them first.")
+        elif home is not None:
+            found = doubts(home, self.enclosure.shape(), self.enclosure.label, self.units)
+            self.ask_once_more(list(found))
+
+    def move(self, *, by: Person) -> None:
+        """Raises ``Elsewhere``."""
+        given = self.cleaned_data
+        if given["home"]:
+            stand(self.enclosure, given["home"], given["day"], by=by, once=given["once"])
+            return
+        standing = self.enclosure.standings.open().first()
+        if standing is None:
+            return
+        if given["day"] < standing.since:
+            raise Elsewhere(
+                f"It has stood there since {standing.since:%-d %B %Y}. "
+                "Give that day or a later one."
+            )
+        standing.end(given["day"], by)
+
+
+class EnclosureForm(forms.ModelForm):
+    class Meta:
+        model = Enclosure
+        fields = ["label", "notes"]
+        labels = {"notes": "What to know"}
+        help_texts = {
+            "label": "What is written on it and what you call it.",
+            "notes": "For whoever stands before it. It is printed on the card for its front.",
+        }
+        widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
+
+
+class StateForm(forms.Form):
+    """From a day on it is in this state. What may be said depends on whether animals live there."""
+
+    once = OnceField()
+    state = forms.ChoiceField(label="State")
+    day = DayField(label="Since")
+    note = forms.CharField(max_length=300, required=False, help_text="Such as what has to be done.")
+
+    def __init__(
+        self, *args: Any, enclosure: Enclosure, person: Person, today: date, **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.enclosure = enclosure
+        use_today(self, today)
+        open_to = states_open_to(enclosure)
+        field = self.fields["state"]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = [
+            (one.value, one.label)
+            for one in open_to
+            if person.is_coordinator or one is not State.RETIRED
+        ]
+        field.error_messages["invalid_choice"] = (
+            "It cannot be marked “%(value)s” now. Choose one of those offered; animals that live "
+            "in it have to move first."
+        )
+
+    def say(self, *, by: Person) -> None:
+        """Raises ``Elsewhere``."""
+        given = self.cleaned_data
+        change_state(
+            self.enclosure,
+            State(given["state"]),
+            on=given["day"],
+            by=by,
+            note=given["note"],
+            once=given["once"],
+        )
+
+
+def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:
+    """What speaks against an enclosure in a home, one sentence each."""
+    width, depth = footprint_mm(shape)
+    if home.fits(width, depth) is False:
+        largest = (home.largest_width_mm or 0, home.largest_depth_mm or 0)
+        yield (
+            f"Its footprint is {_sides((width, depth), units)}; the largest that fits into {home} "
+            f"is {_sides(largest, units)}."
+        )
+    standing = home.standings.open().select_related("enclosure")
+    labels = [str(one.enclosure) for one in standing]
+    if len(labels) >= home.most_enclosures:
+        yield (f"{home} can look after {home.most_enclosures}, and has {len(labels)} already.")
+    if label in labels:
+        yield f"Another enclosure of {home} is called “{label}” too."
+
+
+def _sides(sides: tuple[int, int], units: str) -> str:
+    return " × ".join(length(one, units) for one in sides)

@@ -1,0 +1,93 @@
+"""Alterations: an enclosure stands as another design from a day on, and stays the one it is."""
+
+import uuid
+from collections.abc import Iterable
+from datetime import date
+
+from django.db import models, transaction
+
+from habitats.common.happened import Elsewhere, Happened
+from habitats.designs.models.designs import DesignRevision
+from habitats.enclosures.models.enclosures import Enclosure, stands_as
+from habitats.enclosures.models.parts import Component, components_of
+from habitats.people.models.people import Person
+from habitats.structure.structure import Structure
+
+
+class Alteration(Happened):
+    """``before`` is what stood until the day, ``after`` what stands from it on."""
+
+    enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="alterations")
+    before = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
+    after = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
+    on = models.DateField()
+
+    class Meta:
+        indexes = [models.Index(fields=["enclosure", "on"], name="alteration_of_enclosure")]
+
+    def __str__(self) -> str:
+        return f"alteration of enclosure {self.enclosure_id} on {self.on}"
+
+
+def alter_enclosure(
+    enclosure: Enclosure,
+    revision: DesignRevision,
+    on: date,
+    *,
+    by: Person,
+    once: uuid.UUID | None = None,
+) -> Alteration:
+    """The enclosure stands as this revision from the day on. The same ``once`` changes nothing.
+
+    Its parts are those of the new design; what lies in it hears of it by ``stands_as``. Raises
+    ``Elsewhere`` for a draft, and for a day before its last alteration.
+    """
+    once = once or uuid.uuid4()
+    with transaction.atomic():
+        locked = Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
+        known = Alteration.objects.filter(once=once).first()
+        if known:
+            return known
+        _refuse_before_the_last(locked, on)
+        before, locked.revision = locked.revision, revision
+        structure = locked.structure()
+        if structure is None:
+            raise Elsewhere("This design is a draft and cannot be made yet: finish it first.")
+        locked.save(update_fields=["revision"])
+        made = locked.alterations.create(
+            before=before, after=revision, on=on, made_by=by, once=once
+        )
+        _count_parts(locked, structure, on)
+        stands_as.send(Enclosure, enclosure=locked, structure=structure, on=on, by=by, once=once)
+    enclosure.revision = revision
+    return made
+
+
+def as_built_on(enclosures: Iterable[Enclosure], day: date) -> dict[int, DesignRevision]:
+    """For those that were altered since: what stood on the day, by the enclosure's key."""
+    later = Alteration.objects.filter(enclosure__in=list(enclosures), on__gt=day)
+    stood: dict[int, DesignRevision] = {}
+    for one in later.select_related("before").order_by("on", "pk"):
+        stood.setdefault(one.enclosure_id, one.before)
+    return stood
+
+
+def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
+    last = enclosure.alterations.order_by("-on", "-pk").first()
+    if last is not None and on < last.on:
+        raise Elsewhere(
+            f"{enclosure} was altered on {last.on:%-d %B %Y}. Give that day or a later one."
+        )
+
+
+def _count_parts(enclosure: Enclosure, structure: Structure, on: date) -> None:
+    """How many of each kind there are now; those that are more were fitted that day."""
+    counts = components_of(structure)
+    for part in enclosure.components.all():
+        count = counts.pop(part.kind, 0)
+        if part.count != count:
+            Component.objects.filter(pk=part.pk).update(count=count)
+    Component.objects.bulk_create(
+        Component(enclosure=enclosure, kind=kind, count=count, fitted_on=on)
+        for kind, count in counts.items()
+    )

@@ -1,0 +1,77 @@
+"""What becomes of an enclosure: planned, built, standing, in use, to be repaired, retired."""
+
+import uuid
+from datetime import date
+
+from django.db import transaction
+
+from habitats.common.happened import Elsewhere
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.people.models.people import Person
+
+WITH_A_GROUP = (State.IN_USE, State.NEEDS_REPAIR)
+WITHOUT = (State.PLANNED, State.BUILDING, State.STANDING, State.NEEDS_REPAIR, State.RETIRED)
+
+
+def states_open_to(enclosure: Enclosure) -> tuple[State, ...]:
+    """What may be said of it now: an enclosure with a group in it is in use, or needs repair."""
+    return WITH_A_GROUP if enclosure.stays.open().exists() else WITHOUT
+
+
+def change_state(
+    enclosure: Enclosure,
+    state: State,
+    *,
+    on: date,
+    by: Person,
+    note: str = "",
+    once: uuid.UUID | None = None,
+) -> EnclosureEvent:
+    """Say what state it is in from a day on; one that is retired stands nowhere any more.
+
+    The same ``once`` again changes nothing. Raises ``Elsewhere`` with a sentence for a state that
+    does not go with a group living there, or without one, and for a day before the last change.
+    """
+    once = once or uuid.uuid4()
+    with transaction.atomic():
+        Enclosure.objects.select_for_update().get(pk=enclosure.pk)
+        known = EnclosureEvent.objects.filter(once=once).first()
+        if known:
+            return known
+        _refuse_what_does_not_go(enclosure, state)
+        _refuse_before_the_last(enclosure, on)
+        if state == State.RETIRED:
+            _take_down(enclosure, on, by)
+        return enclosure.say(state, on=on, by=by, note=note, once=once)
+
+
+def _refuse_what_does_not_go(enclosure: Enclosure, state: State) -> None:
+    stay = enclosure.stays.open().select_related("group").first()
+    if stay and state not in WITH_A_GROUP:
+        raise Elsewhere(
+            f"{stay.group} lives there, so it cannot be marked “{state.label.lower()}”. "
+            "Move that group first."
+        )
+    if stay is None and state not in WITHOUT:
+        raise Elsewhere("Nobody lives there. It is in use by itself once a group moves in.")
+
+
+def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
+    last = enclosure.events.order_by("-pk").first()
+    if last and on < last.on:
+        raise Elsewhere(
+            f"The last entry, “{last.get_state_display().lower()}”, is of {last.on:%-d %B %Y}. "
+            "Give that day or a later one."
+        )
+
+
+def _take_down(enclosure: Enclosure, on: date, by: Person) -> None:
+    standing = enclosure.standings.open().first()
+    if standing is None:
+        return
+    if on < standing.since:
+        raise Elsewhere(
+            f"It has stood where it is since {standing.since:%-d %B %Y}. "
+            "Give that day or a later one."
+        )
+    standing.end(on, by)

@@ -1,0 +1,169 @@
+"""Enclosures: designs as built, what state they are in, what they are made of."""
+
+import uuid
+from datetime import date
+from itertools import takewhile
+from typing import Self
+
+from django.conf import settings
+from django.db import models
+from django.dispatch import Signal
+from django.utils import timezone
+
+from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID
+from habitats.common.happened import Happened, SpanQuerySet
+from habitats.designs.models.designs import DesignRevision
+from habitats.designs.models.structures import structure_of
+from habitats.people.models.people import Person
+from habitats.structure.design import Design as Shape
+from habitats.structure.structure import Structure
+
+# Sent when an enclosure stands as a structure from a day on, inside the transaction that says so:
+# what goes wrong in a receiver undoes both. Gives ``enclosure``, ``structure``, ``on``, ``by`` and
+# the ``once`` of what was done.
+stands_as = Signal()
+
+
+class State(models.TextChoices):
+    """What may be said of an enclosure. An occupied one that is sound is in use."""
+
+    PLANNED = "planned", "Planned"
+    BUILDING = "building", "Building"
+    STANDING = "standing", "Standing"
+    IN_USE = "in use", "In use"
+    NEEDS_REPAIR = "repair", "Needs repair"
+    RETIRED = "retired", "Retired"
+
+
+# Where a group may move in; one that needs repair takes nobody new.
+TAKES_A_GROUP = (State.STANDING, State.IN_USE)
+
+
+class EnclosureQuerySet(models.QuerySet["Enclosure"]):
+    def visible_to(self, person: Person, today: date) -> Self:
+        """Coordinators and builders see all enclosures, fosters those in their home today."""
+        if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+            return self
+        if person.role != Person.Role.FOSTER:
+            return self.none()
+        # One row each: standings do not overlap, and a person is in a home once.
+        there = SpanQuerySet.covers(today, "standings__")
+        return self.filter(there, standings__home__people=person)
+
+    def with_state(self) -> Self:
+        """Adds ``state``: what was last said of it; planned if nothing was."""
+        last = EnclosureEvent.objects.filter(enclosure=models.OuterRef("pk")).order_by("-pk")
+        return self.annotate(
+            state=models.functions.Coalesce(
+                models.Subquery(last.values("state")[:1]), models.Value(State.PLANNED.value)
+            )
+        )
+
+    def live(self) -> Self:
+        return self.with_state().exclude(state=State.RETIRED)
+
+    def with_shape(self) -> Self:
+        """With the revision it was built from, so that ``shape()`` asks nothing more."""
+        return self.select_related("revision")
+
+    def in_state(self, state: str) -> Self:
+        return self.with_state().filter(state=state)
+
+    def named_like(self, words: str) -> Self:
+        """The label holds the words, or the code or the own number is the words."""
+        numbered = models.Q(code=words.upper()) | models.Q(own_id=words)
+        return self.filter(models.Q(label__icontains=words) | numbered)
+
+    def by_label(self) -> Self:
+        return self.order_by("label", "pk")
+
+
+class Enclosure(models.Model):
+    """A design as built. ``label`` is what stands on it and what people call it.
+
+    ``own_id`` is the rescue's own number for it, empty if it has none.
+    """
+
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    own_id = models.CharField("your own number", max_length=LONGEST_OWN_ID, blank=True)
+    label = models.CharField(max_length=60)
+    revision = models.ForeignKey(
+        DesignRevision, on_delete=models.PROTECT, related_name="enclosures"
+    )
+    notes = models.TextField(max_length=2000, blank=True)
+    once = models.UUIDField(unique=True, editable=False)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
+    made_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    objects = EnclosureQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["own_id"],
+                condition=~models.Q(own_id=""),
+                name="enclosure_own_id_is_its_own",
+            ),
+            models.CheckConstraint(name="enclosure_has_a_label", condition=~models.Q(label="")),
+        ]
+
+    def __str__(self) -> str:
+        return self.label
+
+    def shape(self) -> Shape:
+        """What was built, as a value. Load with ``with_shape()`` where many are shown."""
+        return self.revision.shape()
+
+    def structure(self) -> Structure | None:
+        """What was built, raised; None only where limits were narrowed since."""
+        return structure_of(self.shape())
+
+    def state_now(self) -> str:
+        """What was last said of it; for many enclosures use ``with_state()``."""
+        last = self.events.order_by("-pk").first()
+        return last.state if last else State.PLANNED
+
+    def ready_since(self) -> date | None:
+        """Since when a group could move in, as far as was said; None if none can now."""
+        said = self.events.order_by("-pk").values_list("state", "on")
+        ready = [on for _state, on in takewhile(lambda one: one[0] in TAKES_A_GROUP, said)]
+        return min(ready, default=None)
+
+    def say(
+        self,
+        state: str,
+        *,
+        on: date,
+        by: Person,
+        note: str = "",
+        once: uuid.UUID | None = None,
+    ) -> "EnclosureEvent":
+        """Append what state it is in. The same ``once`` again changes nothing."""
+        made, _is_new = EnclosureEvent.objects.get_or_create(
+            once=once or uuid.uuid4(),
+            defaults={"enclosure": self, "state": state, "on": on, "note": note, "made_by": by},
+        )
+        return made
+
+
+class EnclosureEvent(Happened):
+    """From this day on the enclosure is in this state."""
+
+    enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="events")
+    state = models.CharField(max_length=10, choices=State)
+    on = models.DateField()
+    note = models.CharField(max_length=300, blank=True)
+
+    class Meta:
+        indexes = [models.Index(fields=["enclosure", "-id"], name="event_latest")]
+        constraints = [
+            models.CheckConstraint(
+                name="enclosure_state_is_known",
+                condition=models.Q(state__in=[one.value for one in State]),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"enclosure {self.enclosure_id} {self.get_state_display().lower()}"

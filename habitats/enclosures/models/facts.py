@@ -1,0 +1,42 @@
+"""Facts of enclosures that two people may change at once."""
+
+from habitats.basis import Fact
+from habitats.common.facts import fact
+from habitats.enclosures.models.enclosures import Enclosure, State
+
+
+def state(enclosure: Enclosure) -> Fact:
+    now = enclosure.state_now()
+    return fact(enclosure, "state", "State", now, State(now).label)
+
+
+def home_of(enclosure: Enclosure) -> Fact:
+    standing = enclosure.standings.open().select_related("home").first()
+    home = standing.home if standing else None
+    return fact(enclosure, "home", "Stands in", home.pk if home else None, home or "no home")
+
+
+def resident(enclosure: Enclosure) -> Fact:
+    stay = enclosure.stays.open().select_related("group").first()
+    group = stay.group if stay else None
+    return fact(
+        enclosure, "group", "Who lives there", group.pk if group else None, group or "nobody"
+    )
+
+
+def as_built(enclosure: Enclosure) -> list[Fact]:
+    revision = enclosure.revision
+    return [fact(enclosure, "revision", "Design as built", revision.pk, revision)]
+
+
+def use_of(enclosure: Enclosure) -> list[Fact]:
+    return [state(enclosure), resident(enclosure)]
+
+
+def where_it_stands(enclosure: Enclosure) -> list[Fact]:
+    return [home_of(enclosure), resident(enclosure)]
+
+
+def all_of(enclosure: Enclosure) -> list[Fact]:
+    """For what changes the whole of it: an alteration, a retirement."""
+    return [state(enclosure), home_of(enclosure), resident(enclosure), *as_built(enclosure)]

@@ -1,0 +1,1 @@
+"""What is wrong with what stands, and how it is looked over."""

@@ -1,0 +1,154 @@
+"""Forms about faults: report one, find some, say that one is mended."""
+
+from collections.abc import Iterator
+from datetime import date
+from itertools import groupby
+from typing import Any
+
+from django import forms
+
+from habitats.common.fields import DayField, OnceField, PhotoField, use_today
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.faults.models.faults import Fault, FaultQuerySet, report
+from habitats.people.models.people import Person
+from habitats.structure.structure import Structure
+from habitats.upkeep.kinds import FaultKind, kinds_for
+from habitats.upkeep.places import FloorPart, Where, is_at, parts_of
+from habitats.upkeep.urgency import FaultUrgency
+
+LONGEST_NOTE = 300
+NOWHERE = "Everywhere, or I cannot say"
+URGENCIES = [(one.value, f"{one.words}: {one.meaning}") for one in FaultUrgency]
+
+
+class FaultForm(forms.Form):
+    """What somebody saw. A place is tapped on the drawing, or chosen in words."""
+
+    once = OnceField()
+    kind = forms.ChoiceField(label="What is wrong")
+    urgency = forms.ChoiceField(
+        label="How urgent is it",
+        choices=URGENCIES,
+        widget=forms.RadioSelect,
+        error_messages={"required": "Say how urgent it is: in doubt, choose unsafe now."},
+    )
+    part = forms.ChoiceField(label="Where", required=False)
+    z = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    x_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    y_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
+    photo = PhotoField(required=False)
+    note = forms.CharField(label="In your words", max_length=LONGEST_NOTE, required=False)
+    day = DayField(label="Seen on")
+
+    def __init__(
+        self, *args: Any, enclosure: Enclosure, structure: Structure, today: date, **options: Any
+    ) -> None:
+        super().__init__(*args, **options)
+        self.enclosure, self.structure = enclosure, structure
+        self.parts = {one.key: one for one in parts_of(structure)}
+        use_today(self, today)
+        kinds = [(one.value, one.words) for one in kinds_for(structure)]
+        self._offer("kind", [("", "Choose what it is"), *kinds], _NO_KIND)
+        self._offer("part", list(_part_choices(self.parts.values())), _NO_PART)
+        self.fields["kind"].error_messages["required"] = "Choose what is wrong from the list."
+
+    def _offer(self, name: str, choices: list[Any], wrong: str) -> None:
+        field = self.fields[name]
+        assert isinstance(field, forms.ChoiceField)
+        field.choices = choices
+        field.error_messages["invalid_choice"] = wrong
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        if given.get("kind") == FaultKind.OTHER and not given.get("note"):
+            self.add_error("note", "Say in a few words what is wrong.")
+        tapped = self._tapped()
+        if tapped and not is_at(self.structure, tapped):
+            self.add_error(
+                "part",
+                f"The place {tapped.x_mm}, {tapped.y_mm} mm at height {tapped.z} is off the floor. "
+                "Tap on the drawing again, or choose the part in words.",
+            )
+
+    def _tapped(self) -> Where | None:
+        z, x_mm, y_mm = (self.cleaned_data.get(name) for name in ("z", "x_mm", "y_mm"))
+        return None if z is None or x_mm is None or y_mm is None else Where(z, x_mm, y_mm)
+
+    def where(self) -> Where | None:
+        """The place that was tapped, else the middle of the part that was chosen."""
+        part = self.parts.get(self.cleaned_data["part"])
+        return self._tapped() or (part.where if part else None)
+
+    def report(self, *, by: Person) -> Fault:
+        """Raises ``Elsewhere``."""
+        given = self.cleaned_data
+        return report(
+            self.enclosure,
+            FaultKind(given["kind"]),
+            FaultUrgency(given["urgency"]),
+            on=given["day"],
+            by=by,
+            note=given["note"],
+            where=self.where(),
+            photo=given["photo"],
+            once=given["once"],
+        )
+
+
+_NO_KIND = (
+    "“%(value)s” is nothing that can be wrong with this enclosure. Choose one of the list, or "
+    "something else."
+)
+_NO_PART = "“%(value)s” is no part of this enclosure. Choose one of the list."
+
+
+def _part_choices(parts: Any) -> Iterator[tuple[str, Any]]:
+    """By level, where a level has several parts."""
+    yield "", NOWHERE
+    for level, group in groupby(parts, key=_level):
+        found = list(group)
+        if len(found) == 1:
+            yield found[0].key, found[0].words.capitalize()
+        else:
+            yield level.capitalize(), [(one.key, one.words.capitalize()) for one in found]
+
+
+def _level(part: FloorPart) -> str:
+    return part.level
+
+
+class FindFaultsForm(forms.Form):
+    """Which faults to list; what makes no sense finds those that are open."""
+
+    urgency = forms.ChoiceField(
+        choices=[("", "Any"), *[(one.value, one.words) for one in FaultUrgency]], required=False
+    )
+    mended = forms.BooleanField(label="Mended ones", required=False)
+
+    def found(self, faults: FaultQuerySet) -> FaultQuerySet:
+        given = self.cleaned_data if self.is_valid() else {}
+        if urgency := given.get("urgency"):
+            faults = faults.filter(urgency=urgency)
+        if given.get("mended"):
+            return faults.filter(mended__isnull=False).order_by("-mended__on", "-pk")
+        return faults.open().urgent_first()
+
+
+class MendForm(forms.Form):
+    once = OnceField()
+    day = DayField(label="Mended on")
+    note = forms.CharField(
+        label="What was done",
+        max_length=LONGEST_NOTE,
+        error_messages={"required": "Say in a few words what was done."},
+    )
+
+    def __init__(self, *args: Any, fault: Fault, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fault = fault
+        use_today(self, today)
+
+    def mend(self, *, by: Person) -> None:
+        """Raises ``Elsewhere``."""
+        given = self.cleaned_data
+        self.fault.mend(given["day"], by=by, note=given["note"], once=given["once"])

@@ -1,0 +1,131 @@
+"""Looking over: somebody went through the points of an enclosure; what failed is a fault."""
+
+import uuid
+from collections.abc import Collection, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from django.db import models, transaction
+
+from habitats.common.happened import Happened
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
+from habitats.faults.models.faults import STANDS, Fault, refuse_what_does_not_stand
+from habitats.people.models.people import Person
+from habitats.upkeep.points import Point
+from habitats.upkeep.schedule import next_look
+from habitats.upkeep.urgency import FaultUrgency
+
+
+class Answer(NamedTuple):
+    """A point answered. ``urgency`` None: it is good."""
+
+    point: Point
+    urgency: FaultUrgency | None
+    note: str = ""
+
+    @property
+    def is_good(self) -> bool:
+        return self.urgency is None
+
+    def told(self) -> dict[str, object]:
+        """As it is kept, with the question as it was asked."""
+        return {
+            "code": self.point.code,
+            "question": self.point.question,
+            "is_good": self.is_good,
+            "urgency": self.urgency or "",
+            "note": self.note,
+        }
+
+
+class LookOver(Happened):
+    """All points answered. ``answers``: ``[{code, question, is_good, urgency, note}]``."""
+
+    enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="looks")
+    on = models.DateField()
+    answers = models.JSONField()
+
+    class Meta:
+        indexes = [models.Index(fields=["enclosure", "-on"], name="look_latest")]
+
+    def __str__(self) -> str:
+        return f"look over enclosure {self.enclosure_id} on {self.on}"
+
+    @property
+    def failed(self) -> int:
+        return sum(not one["is_good"] for one in self.answers)
+
+
+def look_over(
+    enclosure: Enclosure,
+    answers: Sequence[Answer],
+    *,
+    on: date,
+    by: Person,
+    once: uuid.UUID | None = None,
+) -> LookOver:
+    """Keep the answers; each failed point is a fault.
+
+    A point that fails again while its last fault from a look-over is open adds no second one,
+    unless it has become more urgent. The same ``once`` again changes nothing. Raises
+    ``Elsewhere`` with a sentence for an enclosure that does not stand.
+    """
+    once = once or uuid.uuid4()
+    with transaction.atomic():
+        Enclosure.objects.select_for_update().get(pk=enclosure.pk)
+        known = LookOver.objects.filter(once=once).first()
+        if known:
+            return known
+        refuse_what_does_not_stand(enclosure)
+        told = [one.told() for one in answers]
+        look = LookOver.objects.create(
+            enclosure=enclosure, on=on, answers=told, made_by=by, once=once
+        )
+        found = _found_before(enclosure)
+        for one in answers:
+            if one.urgency and not _covers(found.get(one.point.kind), one.urgency):
+                _find(look, one.point, one.urgency, one.note)
+    return look
+
+
+def _found_before(enclosure: Enclosure) -> dict[str, FaultUrgency]:
+    """By kind, the most urgent of the open faults that look-overs found."""
+    found = enclosure.faults.open().filter(look__isnull=False).urgent_first()
+    urgencies: dict[str, FaultUrgency] = {}
+    for kind, urgency in found.values_list("kind", "urgency"):
+        urgencies.setdefault(kind, FaultUrgency(urgency))
+    return urgencies
+
+
+def _covers(known: FaultUrgency | None, urgency: FaultUrgency) -> bool:
+    in_order = list(FaultUrgency)
+    return known is not None and in_order.index(known) <= in_order.index(urgency)
+
+
+def _find(look: LookOver, point: Point, urgency: FaultUrgency, note: str) -> None:
+    Fault.objects.create(
+        enclosure=look.enclosure,
+        revision_id=look.enclosure.revision_id,
+        look=look,
+        kind=point.kind,
+        urgency=urgency,
+        note=note,
+        on=look.on,
+        made_by=look.made_by,
+        once=uuid.uuid5(look.once, point.code),
+    )
+
+
+def next_looks(keys: Collection[int], every_days: int) -> dict[int, date]:
+    """By enclosure, the day by which it is looked over next: two queries, however many.
+
+    It counts from the last time, or from when it first stood.
+    """
+    looks = LookOver.objects.filter(enclosure__in=keys).order_by().values("enclosure")
+    last = dict(looks.annotate(last=models.Max("on")).values_list("enclosure", "last"))
+    stood = EnclosureEvent.objects.filter(enclosure__in=keys, state__in=STANDS).order_by()
+    first = dict(
+        stood.values("enclosure").annotate(first=models.Min("on")).values_list("enclosure", "first")
+    )
+    days = {key: next_look(last.get(key), first.get(key), every_days) for key in keys}
+    return {key: day for key, day in days.items() if day}

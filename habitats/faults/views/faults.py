@@ -1,0 +1,179 @@
+"""Faults: reported on a phone, listed by urgency, looked at, said to be mended."""
+
+from typing import NamedTuple
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.db import models
+from django.http import FileResponse, Http404, HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods
+
+from habitats.common.happened import Elsewhere
+from habitats.common.sent import form_page, sent_with
+from habitats.drawing.fault_places import FloorDrawing, Marked, floor_drawing
+from habitats.enclosures.models import facts as enclosure_facts
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.enclosures.models.standing import Standing
+from habitats.faults.forms.faults import FaultForm, FindFaultsForm, MendForm
+from habitats.faults.models import facts as fault_facts
+from habitats.faults.models.faults import Fault, FaultQuerySet
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
+from habitats.structure.structure import Structure
+from habitats.structure.words import level_words
+from habitats.upkeep.places import Where, level_of
+from habitats.upkeep.urgency import OUT_OF_REACH
+
+FAULTS_A_PAGE = 50
+BUILDER, FOSTER = Person.Role.BUILDER, Person.Role.FOSTER
+
+
+class Floor(NamedTuple):
+    """A level to tap on."""
+
+    z: int
+    words: str
+    drawing: FloorDrawing
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), enclosure_facts.as_built)
+def report_fault(request: HttpRequest, code: str) -> HttpResponse:
+    person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()
+    enclosure = _enclosure_seen_by(person, code)
+    structure = enclosure.structure()
+    if structure is None:
+        raise Http404("This enclosure cannot be drawn as it stands.")
+    form = FaultForm(
+        sent_with(request),
+        request.FILES or None,
+        enclosure=enclosure,
+        structure=structure,
+        today=today,
+    )
+    if accepted(request, form):
+        try:
+            fault = form.report(by=person)
+        except Elsewhere as reason:
+            form.add_error(None, str(reason))
+        else:
+            messages.success(request, f"{fault} is written down. Thank you for looking.")
+            return redirect("fault", pk=fault.pk)
+    floors = [_floor_to_tap(structure, level) for level in range(len(structure.design.levels))]
+    context = {"enclosure": enclosure, "form": form, "floors": floors, "caution": OUT_OF_REACH}
+    return form_page(request, "upkeep/report_fault.html", **context)
+
+
+@require_GET
+def faults(request: HttpRequest) -> HttpResponse:
+    person = member_or_403(request, BUILDER)
+    form = FindFaultsForm(request.GET)
+    seen = Fault.objects.visible_to(person, timezone.localdate())
+    page = Paginator(form.found(listed(seen)), FAULTS_A_PAGE).get_page(request.GET.get("page"))
+    context = {"form": form, "page": page, "any": seen.exists()}
+    return render(request, "upkeep/faults.html", context)
+
+
+def listed(faults: FaultQuerySet) -> FaultQuerySet:
+    """With all that a line of a list shows: one query more."""
+    where = Standing.objects.on(timezone.localdate()).select_related("home")
+    standing = models.Prefetch("enclosure__standings", where, to_attr="standing_now")
+    return faults.select_related(
+        "enclosure", "revision", "mended__made_by", "made_by"
+    ).prefetch_related(standing)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Fault, "pk"), fault_facts.mended)
+def fault(request: HttpRequest, pk: int) -> HttpResponse:
+    """What is wrong and where; and, sent with the form, that it is mended."""
+    person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()
+    found = _fault_seen_by(person, pk)
+    may_mend = found.is_open and may_say_mended(person, found)
+    form = MendForm(sent_with(request), fault=found, today=today)
+    if request.method == "POST" and not may_mend:
+        messages.info(request, _why_not(found))
+        return redirect("fault", pk=found.pk)
+    if accepted(request, form):
+        try:
+            form.mend(by=person)
+        except Elsewhere as reason:
+            form.add_error("day", str(reason))
+        else:
+            messages.success(request, f"{found} is mended.")
+            return redirect("fault", pk=found.pk)
+    context = {
+        "fault": found,
+        "form": form if may_mend else None,
+        "drawing": _drawing_of(found),
+        "home": _home_of(found.enclosure),
+        "caution": OUT_OF_REACH if found.is_open and found.is_unsafe else "",
+        "lived_in": found.enclosure.stays.on(today).exists(),
+    }
+    return form_page(request, "upkeep/fault.html", **context)
+
+
+@require_GET
+def fault_photo(request: HttpRequest, pk: int) -> FileResponse:
+    """The photo, for those who may see the fault."""
+    person = member_or_403(request, BUILDER, FOSTER)
+    found = _fault_seen_by(person, pk)
+    try:
+        opened = found.photo.open("rb")
+    except (ValueError, FileNotFoundError) as none:
+        raise Http404("There is no photo of this fault.") from none
+    answer = FileResponse(opened, content_type="image/jpeg")
+    answer["Cache-Control"] = "private, max-age=86400"
+    return answer
+
+
+def may_say_mended(person: Person, found: Fault) -> bool:
+    """A foster says so of what is not unsafe; that is left to those who mend and place."""
+    return person.role != FOSTER or not found.is_unsafe
+
+
+def _why_not(found: Fault) -> str:
+    if not found.is_open:
+        return "It was mended already; nothing was changed."
+    return "What is unsafe is said to be mended by a builder or a coordinator who looked at it."
+
+
+def _enclosure_seen_by(person: Person, code: str) -> Enclosure:
+    seen = Enclosure.objects.visible_to(person, timezone.localdate()).with_state()
+    return get_object_or_404(seen.select_related("revision"), code=code.upper())
+
+
+def _fault_seen_by(person: Person, pk: int) -> Fault:
+    seen = Fault.objects.visible_to(person, timezone.localdate())
+    return get_object_or_404(
+        seen.select_related("enclosure", "revision", "mended__made_by", "made_by", "look"), pk=pk
+    )
+
+
+def _home_of(enclosure: Enclosure):  # type: ignore[no-untyped-def]
+    standing = enclosure.standings.on(timezone.localdate()).select_related("home").first()
+    return standing.home if standing else None
+
+
+def _floor_to_tap(structure: Structure, level: int) -> Floor:
+    words = level_words(structure, level)
+    drawing = floor_drawing(
+        structure, level, (), title=f"Floor of the {words}", description="North is at the top."
+    )
+    return Floor(structure.design.levels[level].z, words, drawing)
+
+
+def _drawing_of(found: Fault) -> str:
+    """The level with the fault marked; empty where the place was not said."""
+    structure, where = found.structure(), found.where
+    return _marked(structure, where, found.where_words()) if structure and where else ""
+
+
+def _marked(structure: Structure, where: Where, words: str) -> str:
+    level = level_of(structure, where.z)
+    marks = [Marked(where.x_mm, where.y_mm)]
+    title = f"Where it is: {words}"
+    return floor_drawing(structure, level, marks, title=title, description=f"{words}.").svg

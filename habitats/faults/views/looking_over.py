@@ -1,0 +1,57 @@
+"""Looking over an enclosure: its points one after the other, and the condition of its parts."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from habitats.common.happened import Elsewhere
+from habitats.common.sent import form_page, sent_with
+from habitats.enclosures.models import facts
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.faults.forms.looking_over import LookOverForm
+from habitats.faults.models.lookings import LookOver
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
+from habitats.upkeep.points import points_for
+from habitats.upkeep.urgency import OUT_OF_REACH
+
+BUILDER, FOSTER = Person.Role.BUILDER, Person.Role.FOSTER
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.as_built)
+def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    person, today = member_or_403(request, BUILDER, FOSTER), timezone.localdate()
+    seen = Enclosure.objects.visible_to(person, today).select_related("revision")
+    found = get_object_or_404(seen, code=code.upper())
+    structure = found.structure()
+    form = LookOverForm(
+        sent_with(request),
+        enclosure=found,
+        points=points_for(structure) if structure else (),
+        components=list(found.components.with_condition().order_by("pk")),
+        today=today,
+    )
+    if accepted(request, form):
+        try:
+            look = form.keep(by=person)
+        except Elsewhere as reason:
+            form.add_error("day", str(reason))
+        else:
+            messages.success(request, f"Thank you. What you saw is kept.{_found_words(look)}")
+            return redirect("enclosure", code=found.code)
+    context = {"form": form, "enclosure": found, "caution": OUT_OF_REACH}
+    return form_page(request, "upkeep/look_over.html", **context)
+
+
+def _found_words(look: LookOver | None) -> str:
+    if look is None or not look.failed:
+        return ""
+    return (
+        " 1 fault is written down."
+        if look.failed == 1
+        else f" {look.failed} faults are written down."
+    )

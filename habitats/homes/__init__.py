@@ -1,0 +1,1 @@
+"""Homes and their contacts, written down and changed."""

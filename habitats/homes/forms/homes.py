@@ -1,0 +1,160 @@
+"""Forms about homes: find some, write one down, reach its people, close it."""
+
+import uuid
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.db.models import Model
+
+from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.homes.models.homes import (
+    LARGEST_FOOTPRINT_MM,
+    LEAST_FOOTPRINT_MM,
+    Home,
+    HomeContact,
+    HomeQuerySet,
+)
+from habitats.people.models.people import Person
+
+FOOTPRINT_MM = (LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM)
+BOTH_SIDES = "Give both sides of the largest footprint, or neither: one alone says nothing."
+
+
+class FindHomesForm(forms.Form):
+    """Which homes to list; what makes no sense finds all."""
+
+    SHOWN = [("", "Open"), ("closed", "Closed")]
+
+    words = forms.CharField(label="Name, area or code", max_length=60, required=False)
+    kind = forms.ChoiceField(choices=[("", "Any"), *Home.Kind.choices], required=False)
+    shown = forms.ChoiceField(label="Show", choices=SHOWN, required=False)
+    isolation = forms.BooleanField(label="With an isolation room", required=False)
+
+    def found(self, homes: HomeQuerySet) -> HomeQuerySet:
+        given = self.cleaned_data if self.is_valid() else {}
+        found = homes.closed() if given.get("shown") == "closed" else homes.live()
+        if given.get("words"):
+            found = found.named_like(given["words"])
+        if given.get("kind"):
+            found = found.filter(kind=given["kind"])
+        return found.filter(has_isolation_room=True) if given.get("isolation") else found
+
+
+class HomeForm(forms.ModelForm):
+    """What the work needs to know of a home; how to reach it is kept apart."""
+
+    once = OnceField()
+    largest_width_mm = LengthField(
+        label="Largest footprint that fits: one side",
+        bounds=FOOTPRINT_MM,
+        required=False,
+        help_text="Measured on the floor, with room to walk round it. Leave empty if not measured.",
+    )
+    largest_depth_mm = LengthField(label="Its other side", bounds=FOOTPRINT_MM, required=False)
+
+    class Meta:
+        model = Home
+        fields = [
+            "name",
+            "area",
+            "kind",
+            "most_enclosures",
+            "largest_width_mm",
+            "largest_depth_mm",
+            "has_stairs",
+            "has_isolation_room",
+            "other_pets",
+            "notes",
+        ]
+        labels = {
+            "most_enclosures": "Enclosures it can look after",
+            "has_stairs": "Stairs on the way in",
+            "has_isolation_room": "Has a room to keep animals apart",
+        }
+        help_texts = {
+            "name": "A first name, or what the depot is called. Volunteers see it.",
+            "area": "A part of town. Never an address: that is kept with the contact.",
+            "other_pets": "Cats, dogs and others that share the home.",
+        }
+        widgets = {"notes": forms.Textarea(attrs={"rows": 4})}
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+
+    def clean(self) -> dict[str, Any] | None:
+        given = super().clean() or self.cleaned_data
+        sides = ("largest_width_mm", "largest_depth_mm")
+        empty = [side for side in sides if side not in self.errors and given.get(side) is None]
+        if len(empty) == 1:
+            self.add_error(empty[0], BOTH_SIDES)
+        return given
+
+    def take_on(self, *, by: Person) -> Home:
+        facts = {name: self.cleaned_data[name] for name in self.Meta.fields}
+        return Home.objects.take_on(by=by, once=self.cleaned_data["once"], **facts)
+
+
+class ContactForm(forms.ModelForm):
+    class Meta:
+        model = HomeContact
+        fields = ["full_name", "phone", "email", "address"]
+        widgets = {
+            "phone": forms.TextInput(attrs={"type": "tel"}),
+            "address": forms.Textarea(attrs={"rows": 3}),
+        }
+        help_texts = {"address": "Only if somebody has to find the way. Volunteers never see it."}
+
+
+class PersonField(forms.ModelChoiceField):
+    """One person, named in full, since coordinators choose here."""
+
+    def label_from_instance(self, obj: Model) -> str:
+        assert isinstance(obj, Person)
+        return obj.full_name
+
+
+class NewPersonOfHomeForm(forms.Form):
+    """Somebody with the role foster who looks after the home."""
+
+    person = PersonField(
+        Person.objects.none(), label="Who looks after it", empty_label="Choose a person"
+    )
+
+    def __init__(self, *args: Any, home: Home, **options: Any) -> None:
+        super().__init__(*args, **options)
+        others = Person.objects.filter(role=Person.Role.FOSTER, is_active=True)
+        field = self.fields["person"]
+        assert isinstance(field, forms.ModelChoiceField)
+        field.queryset = others.exclude(homes=home).order_by("first_name", "username", "pk")
+
+
+class CloseHomeForm(forms.Form):
+    """A home takes no more enclosures; it can be opened again."""
+
+    day = DayField(label="Closed on")
+
+    def __init__(self, *args: Any, home: Home, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.home = home
+        use_today(self, today)
+
+    def clean(self) -> None:
+        standing = self.home.standings.open().select_related("enclosure").order_by("pk")
+        labels = [str(one.enclosure) for one in standing[:4]]
+        if not labels:
+            return
+        named = ", ".join(labels[:3]) + (" and others" if len(labels) > 3 else "")
+        raise forms.ValidationError(
+            f"{named} still stand{'s' if len(labels) == 1 else ''} here. "
+            "Move or retire what stands here first."
+        )
+
+
+def once_of(sent: Any) -> uuid.UUID:
+    """The ``once`` that a form of one button sent; a new one where it is missing or wrong."""
+    try:
+        return uuid.UUID(str(sent.get("once")))
+    except ValueError:
+        return uuid.uuid4()

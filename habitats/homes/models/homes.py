@@ -1,0 +1,165 @@
+"""Homes: foster households and the rescue's own depots.
+
+What the work needs to know stands here; how to reach the people stands in ``HomeContact``, apart,
+for those who need it.
+"""
+
+import uuid
+from datetime import date
+from typing import Self
+
+from django.conf import settings
+from django.core.validators import MaxValueValidator, MinValueValidator
+from django.db import models
+from django.utils import timezone
+
+from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
+from habitats.people.models.people import Person
+
+MOST_ENCLOSURES = 200
+LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM = 300, 20_000
+
+
+class HomeQuerySet(models.QuerySet["Home"]):
+    def visible_to(self, person: Person) -> Self:
+        """Coordinators and builders see all homes, fosters their own, others none."""
+        if person.role in (Person.Role.COORDINATOR, Person.Role.BUILDER):
+            return self
+        return self.filter(people=person) if person.role == Person.Role.FOSTER else self.none()
+
+    def live(self) -> Self:
+        return self.filter(closed_on__isnull=True)
+
+    def closed(self) -> Self:
+        return self.filter(closed_on__isnull=False)
+
+    def named_like(self, words: str) -> Self:
+        """Name or area holds the words, or the code or the own number is the words."""
+        return self.filter(
+            models.Q(name__icontains=words)
+            | models.Q(area__icontains=words)
+            | models.Q(code=words.upper())
+            | models.Q(own_id=words)
+        )
+
+    def by_name(self) -> Self:
+        return self.order_by("name", "area", "pk")
+
+    def take_on(self, *, by: Person, once: uuid.UUID | None = None, **facts: object) -> "Home":
+        """A new home. The same ``once`` again gives the same home."""
+        made, _is_new = self.get_or_create(
+            once=once or uuid.uuid4(), defaults={**facts, "code": new_code(), "made_by": by}
+        )
+        return made
+
+
+class Home(models.Model):
+    """Where enclosures stand. ``name`` is what everybody may know: a first name, or a depot's.
+
+    ``own_id`` is what the rescue itself calls it, in lists from before; empty if it has no number.
+    ``most_enclosures``: how many the home can look after. ``largest_width_mm`` and
+    ``largest_depth_mm`` are the largest footprint that fits, either way round; None: not measured.
+    ``pool``: where its linens come from; None: nobody said yet.
+    """
+
+    class Kind(models.TextChoices):
+        FOSTER = "foster", "Foster household"
+        DEPOT = "depot", "Depot of the rescue"
+
+    code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
+    own_id = models.CharField("your own number", max_length=LONGEST_OWN_ID, blank=True)
+    kind = models.CharField(max_length=10, choices=Kind, default=Kind.FOSTER)
+    name = models.CharField(max_length=60)
+    area = models.CharField(max_length=60, blank=True)
+    people = models.ManyToManyField(settings.AUTH_USER_MODEL, blank=True, related_name="homes")
+    most_enclosures = models.PositiveIntegerField(
+        default=1, validators=[MaxValueValidator(MOST_ENCLOSURES)]
+    )
+    largest_width_mm = models.PositiveIntegerField(
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(LEAST_FOOTPRINT_MM), MaxValueValidator(LARGEST_FOOTPRINT_MM)],
+    )
+    largest_depth_mm = models.PositiveIntegerField(
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(LEAST_FOOTPRINT_MM), MaxValueValidator(LARGEST_FOOTPRINT_MM)],
+    )
+    other_pets = models.CharField(max_length=120, blank=True)
+    has_stairs = models.BooleanField(default=False)
+    has_isolation_room = models.BooleanField(default=False)
+    pool = models.ForeignKey(
+        "habitats.Pool", on_delete=models.SET_NULL, null=True, blank=True, related_name="homes"
+    )
+    notes = models.TextField(max_length=2000, blank=True)
+    closed_on = models.DateField(null=True, blank=True)
+    once = models.UUIDField(unique=True, editable=False)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
+    )
+    made_at = models.DateTimeField(default=timezone.now, editable=False)
+
+    objects = HomeQuerySet.as_manager()
+
+    class Meta:
+        constraints = [
+            models.UniqueConstraint(
+                fields=["own_id"], condition=~models.Q(own_id=""), name="home_own_id_is_its_own"
+            ),
+            models.CheckConstraint(name="home_has_a_name", condition=~models.Q(name="")),
+            models.CheckConstraint(
+                name="home_kind_is_known", condition=models.Q(kind__in=["foster", "depot"])
+            ),
+            models.CheckConstraint(
+                name="home_holds_a_sane_number",
+                condition=models.Q(most_enclosures__lte=MOST_ENCLOSURES),
+            ),
+            models.CheckConstraint(
+                name="home_footprint_has_two_sides",
+                condition=models.Q(largest_width_mm__isnull=True, largest_depth_mm__isnull=True)
+                | models.Q(
+                    largest_width_mm__range=(LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM),
+                    largest_depth_mm__range=(LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM),
+                ),
+            ),
+        ]
+
+    def __str__(self) -> str:
+        return f"{self.name}, {self.area}" if self.area else self.name
+
+    @property
+    def is_closed(self) -> bool:
+        return self.closed_on is not None
+
+    def fits(self, width_mm: int, depth_mm: int) -> bool | None:
+        """Whether a footprint fits, either way round; None where nobody has measured."""
+        if self.largest_width_mm is None or self.largest_depth_mm is None:
+            return None
+        room = sorted((self.largest_width_mm, self.largest_depth_mm))
+        footprint = sorted((width_mm, depth_mm))
+        return footprint[0] <= room[0] and footprint[1] <= room[1]
+
+    def close(self, on: date) -> None:
+        self.closed_on = on
+        self.save(update_fields=["closed_on"])
+
+    def reopen(self) -> None:
+        self.closed_on = None
+        self.save(update_fields=["closed_on"])
+
+
+class HomeContact(models.Model):
+    """How to reach a home: for coordinators and the home's own people, and nobody else."""
+
+    home = models.OneToOneField(Home, on_delete=models.CASCADE, related_name="contact")
+    full_name = models.CharField(max_length=120, blank=True)
+    phone = models.CharField(max_length=40, blank=True)
+    email = models.EmailField(blank=True)
+    address = models.TextField(max_length=400, blank=True)
+
+    def __str__(self) -> str:
+        return f"contact of home {self.home_id}"
+
+    @staticmethod
+    def may_be_seen_by(person: Person, home: Home) -> bool:
+        return person.is_coordinator or home.people.filter(pk=person.pk).exists()

@@ -1,0 +1,109 @@
+"""Homes: who has enclosures, what fits there, who looks after it, and how to reach them."""
+
+from django.contrib import messages
+from django.core.exceptions import PermissionDenied
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_http_methods, require_POST
+
+from habitats.common import facts
+from habitats.common.sent import form_page, sent_with
+from habitats.homes.forms.homes import ContactForm, HomeForm, NewPersonOfHomeForm
+from habitats.homes.models import facts as home_facts
+from habitats.homes.models.homes import Home, HomeContact
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
+
+HOMES_A_PAGE, STANDINGS_SHOWN = 50, 50
+FOSTER = Person.Role.FOSTER
+
+
+@require_http_methods(["GET", "POST"])
+def new_home(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    form = HomeForm(sent_with(request), units=person.units)
+    if request.method == "POST" and form.is_valid():
+        made = form.take_on(by=person)
+        messages.success(request, f"{made} is kept. Say who looks after it, and what stands there.")
+        return redirect("home_page", code=made.code)
+    return form_page(request, "homes/new_home.html", form=form)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Home), of_form(HomeForm))
+def edit_home(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    home = _seen_by(person, code)
+    name = str(home)  # the form writes into the home, also what it then refuses
+    form = HomeForm(sent_with(request), instance=home, units=person.units)
+    if accepted(request, form):
+        form.save()
+        messages.success(request, f"What you changed about {home} is kept.")
+        return redirect("home_page", code=home.code)
+    return form_page(request, "homes/edit_home.html", form=form, name=name, code=home.code)
+
+
+def _contact(_request: HttpRequest, code: str) -> HomeContact:
+    """How to reach the home; one that nobody has written yet is empty."""
+    home = get_object_or_404(Home, code=code.upper())
+    return HomeContact.objects.filter(home=home).first() or HomeContact(home=home)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(_contact, home_facts.contact)
+def home_contact(request: HttpRequest, code: str) -> HttpResponse:
+    """How to reach a home: its own people read it, coordinators write it."""
+    person = member_or_403(request, FOSTER)
+    home = _seen_by(person, code)
+    if not HomeContact.may_be_seen_by(person, home):
+        raise PermissionDenied("Ask a coordinator if you have to reach this home.")
+    contact = HomeContact.objects.filter(home=home).first() or HomeContact(home=home)
+    if not person.is_coordinator:
+        return render(request, "homes/contact.html", {"home": home, "contact": contact})
+    form = ContactForm(sent_with(request), instance=contact)
+    if accepted(request, form):
+        form.save()
+        messages.success(request, f"How to reach {home} is kept.")
+        return redirect("home_page", code=home.code)
+    return form_page(request, "homes/contact.html", form=form, home=home)
+
+
+@require_http_methods(["GET", "POST"])
+def home_people(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    home = _seen_by(person, code)
+    form = NewPersonOfHomeForm(sent_with(request), home=home)
+    if request.method == "POST" and form.is_valid():
+        added = form.cleaned_data["person"]
+        home.people.add(added)
+        messages.success(request, f"{added} looks after {home} and sees its animals now.")
+        return redirect("home_people", code=home.code)
+    people = home.people.order_by("first_name", "username", "pk")
+    return form_page(request, "homes/people.html", form=form, home=home, people=people)
+
+
+@require_POST
+def leave_home(request: HttpRequest, code: str, pk: int) -> HttpResponse:
+    """Somebody no longer looks after a home."""
+    person = coordinator_or_403(request)
+    home = _seen_by(person, code)
+    leaving = get_object_or_404(home.people, pk=pk)
+    home.people.remove(leaving)
+    messages.success(request, f"{leaving} no longer looks after {home}, nor sees its animals.")
+    return redirect("home_people", code=home.code)
+
+
+@require_POST
+@based_on(row_of(Home), facts.closed)
+def reopen_home(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    refuse_if_changed(request)
+    home = _seen_by(person, code)
+    home.reopen()
+    messages.success(request, f"{home} is open again.")
+    return redirect("home_page", code=home.code)
+
+
+def _seen_by(person: Person, code: str) -> Home:
+    return get_object_or_404(Home.objects.visible_to(person), code=code.upper())

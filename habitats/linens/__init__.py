@@ -1,0 +1,1 @@
+"""Linens, the spots they lie in, changes, pools and the laundry."""

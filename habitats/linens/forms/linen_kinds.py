@@ -1,0 +1,111 @@
+"""Forms about kinds of linens: the goods they are made of, and how those shrink."""
+
+from datetime import date
+from decimal import Decimal
+from typing import Any
+
+from django import forms
+
+from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.linens.models.linens import LARGEST_MM, LEAST_MM, LinenKind
+from habitats.linens.models.shrinkage import ShrinkTest
+from habitats.linens.models.spots import Sort
+from habitats.people.models.people import Person
+from habitats.rotation.cloth import LEAST_SHRINKAGE, MOST_SHRINKAGE, measure_fault
+
+TENTHS = 10
+
+
+class PercentField(forms.DecimalField):
+    """A shrinkage typed in percent; cleans to whole tenths of a percent."""
+
+    def __init__(self, **options: Any) -> None:
+        bounds = {
+            "min_value": Decimal(LEAST_SHRINKAGE) / TENTHS,
+            "max_value": Decimal(MOST_SHRINKAGE) / TENTHS,
+        }
+        super().__init__(**{"decimal_places": 1, "max_digits": 4, **bounds, **options})
+
+    def prepare_value(self, value: Any) -> Any:
+        return Decimal(value) / TENTHS if isinstance(value, int) else value
+
+    def clean(self, value: Any) -> int | None:
+        percent = super().clean(value)
+        return None if percent is None else int(percent * TENTHS)
+
+
+class KindForm(forms.ModelForm):
+    """Goods, as they are bought and sewn."""
+
+    shrink_length = PercentField(
+        label="Expected to shrink along the roll, in percent",
+        help_text="Cotton terry 3 to 7, polyester fleece 0 to 2: from memory, so measure a piece. "
+        "What is measured counts instead.",
+    )
+    shrink_width = PercentField(label="Expected to shrink across the roll, in percent")
+
+    class Meta:
+        model = LinenKind
+        fields = [
+            "name",
+            "sort",
+            "fibre",
+            "layers",
+            "grams_per_m2",
+            "shrink_length",
+            "shrink_width",
+            "most_washes",
+        ]
+        labels = {
+            "sort": "Used as",
+            "fibre": "Made of",
+            "grams_per_m2": "Mass of one layer, in g/m²",
+            "most_washes": "Worn out after so many washes",
+        }
+        help_texts = {
+            "name": "As you say it when you look for one: two layers of fleece, white terry.",
+            "layers": "A ramp's towel is one cloth, folded into 4.",
+            "grams_per_m2": "Fleece 200 to 300, terry 400 to 600: weigh a piece that you measured.",
+            "most_washes": "When to look whether it is worn out. Common practice, no source.",
+        }
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["sort"].choices = [("", "Choose one"), *Sort.choices]  # type: ignore[attr-defined]
+        if not self.instance.pk:
+            # Nothing is expected of goods that nobody knows: an unseen 0 would cut all too small.
+            self.initial.update(shrink_length=None, shrink_width=None)
+        elif self.instance.linens.exists():
+            self.fields["sort"].disabled = True
+            self.fields["sort"].help_text = "There are linens of it, so this stays as it is."
+
+
+class ShrinkTestForm(forms.Form):
+    """A piece of cloth measured before its first wash and after it, dry."""
+
+    once = OnceField()
+    before_length_mm = LengthField(label="Along the roll, before", bounds=(LEAST_MM, LARGEST_MM))
+    after_length_mm = LengthField(label="Along the roll, after", bounds=(LEAST_MM, LARGEST_MM))
+    before_width_mm = LengthField(label="Across it, before", bounds=(LEAST_MM, LARGEST_MM))
+    after_width_mm = LengthField(label="Across it, after", bounds=(LEAST_MM, LARGEST_MM))
+    on = DayField(label="Measured on")
+
+    def __init__(self, *args: Any, units: str, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+        use_today(self, today)
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or {}
+        for way in ("length", "width"):
+            before, after = given.get(f"before_{way}_mm"), given.get(f"after_{way}_mm")
+            if before and after and (fault := measure_fault(before, after)):
+                self.add_error(f"after_{way}_mm", fault)
+        return given
+
+    def keep(self, kind: LinenKind, *, by: Person) -> ShrinkTest:
+        given = dict(self.cleaned_data)
+        test, _is_new = ShrinkTest.objects.get_or_create(
+            once=given.pop("once"), defaults={**given, "kind": kind, "made_by": by}
+        )
+        return test

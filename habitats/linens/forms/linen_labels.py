@@ -1,0 +1,125 @@
+"""Which labels are printed, on which sheet, beginning where."""
+
+import re
+from typing import Any
+
+from django import forms
+
+from habitats.drawing.label_sheets import GRIDS
+from habitats.linens.models.linens import Linen, LinenQuerySet
+from habitats.linens.models.pools import Pool
+from habitats.rotation.labels import NotALabel, read_label, shown
+from habitats.rotation.states import State
+
+NEW, POOL, TYPED = "new", "pool", "typed"
+MOST_LABELS = 1000
+MOST_SHIFT_MM = 20
+
+
+class LinenLabelsForm(forms.Form):
+    which = forms.ChoiceField(
+        label="Print labels of",
+        choices=[
+            (NEW, "new linens, never washed yet"),
+            (POOL, "all linens of the pool"),
+            (TYPED, "the linens typed below"),
+        ],
+        initial=NEW,
+        widget=forms.RadioSelect,
+    )
+    pool = forms.ModelChoiceField(Pool.objects.none(), empty_label="of all pools", required=False)
+    labels = forms.CharField(
+        required=False,
+        max_length=8000,
+        widget=forms.Textarea(attrs={"rows": 3, "class": "label-field"}),
+        help_text="Such as K3F7-H, with commas or blanks in between.",
+    )
+    grid = forms.ChoiceField(label="On sheets of")
+    first = forms.IntegerField(
+        label="First free label",
+        initial=1,
+        min_value=1,
+        help_text="Counted along the rows, where the first sheet is partly used.",
+    )
+    right_mm = forms.DecimalField(
+        label="Shift to the right, mm",
+        initial=0,
+        min_value=-MOST_SHIFT_MM,
+        max_value=MOST_SHIFT_MM,
+        max_digits=4,
+        decimal_places=1,
+        help_text="Print on plain paper first and hold it against the sheet.",
+    )
+    down_mm = forms.DecimalField(
+        label="Shift down, mm",
+        initial=0,
+        min_value=-MOST_SHIFT_MM,
+        max_value=MOST_SHIFT_MM,
+        max_digits=4,
+        decimal_places=1,
+    )
+
+    def __init__(self, *args: Any, seen: LinenQuerySet, paper: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.seen = seen
+        self.fields["pool"].queryset = Pool.objects.filter(  # type: ignore[attr-defined]
+            pk__in=seen.values("pool")
+        ).by_name()
+        names = sorted(GRIDS, key=lambda name: GRIDS[name].paper != paper)
+        self.fields["grid"].choices = [(name, _grid_words(name)) for name in names]  # type: ignore[attr-defined]
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or {}
+        grid = GRIDS.get(given.get("grid", ""))
+        first = given.get("first")
+        if grid and first and first > grid.labels:
+            self.add_error(
+                "first",
+                f"{first} given; such a sheet has {grid.labels} labels. Give 1 to {grid.labels}.",
+            )
+        return given
+
+    def linens(self) -> list[Linen]:
+        """The linens asked for, by label; with an error and none where that cannot be."""
+        given = self.cleaned_data
+        found = self.seen.live().with_kind().by_label()
+        if given["which"] == TYPED:
+            return self._typed(found)
+        if given["pool"]:
+            found = found.filter(pool=given["pool"])
+        if given["which"] == NEW:
+            found = found.in_state(State.NEW)
+        linens = list(found[: MOST_LABELS + 1])
+        if not linens:
+            self.add_error("which", "There is none such. Choose others, or make linens first.")
+        if len(linens) > MOST_LABELS:
+            self.add_error("which", f"These are more than {MOST_LABELS}. Choose one pool.")
+            return []
+        return linens
+
+    def _typed(self, found: LinenQuerySet) -> list[Linen]:
+        words = re.split(r"[,;\s]+", self.cleaned_data["labels"].strip())
+        labels = []
+        for word in filter(None, words):
+            try:
+                labels.append(read_label(word))
+            except NotALabel as fault:
+                self.add_error("labels", str(fault))
+                return []
+        by_label = {one.label: one for one in found.filter(label__in=labels[:MOST_LABELS])}
+        if missing := [one for one in labels if one not in by_label]:
+            self.add_error("labels", f"{shown(missing[0])} is no linen of ours. Read it again.")
+            return []
+        if not labels:
+            self.add_error("labels", "Type the labels to print, such as K3F7-H.")
+        return [by_label[one] for one in labels]
+
+    def shift(self) -> tuple[int, int]:
+        """Right and down, in tenths of a millimetre."""
+        given = self.cleaned_data
+        return int(given["right_mm"] * 10), int(given["down_mm"] * 10)
+
+
+def _grid_words(name: str) -> str:
+    grid = GRIDS[name]
+    return f"{grid.paper}, {grid.labels} labels of {grid.width / 10:g} × {grid.height / 10:g} mm"

@@ -1,0 +1,86 @@
+"""Forms of what may be said of a linen that was just scanned."""
+
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from habitats.common.fields import DayField, OnceField, use_today
+from habitats.linens.forms.labels import LabelField
+from habitats.linens.models.linens import SUSPICIONS, Linen, LinenQuerySet
+from habitats.rotation.states import State, may_follow
+
+# What a person with the linen in hand may see of it, in the words of the buttons.
+_SAID_OF = {
+    State.SOILED: "It is soiled",
+    State.SET_ASIDE: "Set it aside for a suspected infection",
+    State.MENDING: "It needs mending",
+    State.CLEAN: "It is mended, or measured, and clean",
+    State.LOST: "It is lost",
+}
+# Clean again after the wash is said of the load, where its programme is known.
+_CLEAN_AFTER = (State.MENDING, State.FIRST_WASHED)
+
+
+def sayings(linen: Linen) -> list[tuple[str, str]]:
+    """What may be said of the linen as it stands, as choices."""
+    now = State(linen.state)
+    return [
+        (state.value, "It is found, and soiled" if now is State.LOST else words)
+        for state, words in _SAID_OF.items()
+        if may_follow(now, state)
+        and state is not now
+        and not (state is State.CLEAN and now not in _CLEAN_AFTER)
+        and not (state is State.SOILED and linen.suspicion)
+    ]
+
+
+class ScanForm(forms.Form):
+    """A label typed by hand, where there is no camera."""
+
+    label = LabelField(
+        label="Label of the linen",
+        help_text="The five marks on it, such as K3F7-H. Small letters will do.",
+        error_messages={"required": "Type the five marks on its label, such as K3F7-H."},
+    )
+
+    def __init__(self, *args: Any, seen: LinenQuerySet, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.fields["label"].seen = seen  # type: ignore[attr-defined]
+
+
+class SayForm(forms.Form):
+    """What somebody says of a linen; for one that is set aside, what is suspected."""
+
+    once = OnceField()
+    state = forms.ChoiceField(label="What is it?", widget=forms.RadioSelect)
+    suspicion = forms.ChoiceField(
+        label="Suspected",
+        required=False,
+        choices=[("", "–"), *SUSPICIONS],
+        help_text="Only for one that is set aside. Ask a vet.",
+    )
+    on = DayField(label="On")
+    note = forms.CharField(max_length=300, required=False)
+
+    def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        choices = sayings(linen)
+        self.may_be_set_aside = State.SET_ASIDE in dict(choices)
+        self.fields["state"].choices = choices  # type: ignore[attr-defined]
+        use_today(self, today)
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or {}
+        is_apart = given.get("state") == State.SET_ASIDE
+        if is_apart and not given.get("suspicion"):
+            self.add_error("suspicion", "Say what is suspected, so that it is washed for that.")
+        return given
+
+    def more(self) -> dict[str, Any]:
+        """What is kept with the event beside its state and day."""
+        given = self.cleaned_data
+        more: dict[str, Any] = {"note": given["note"], "once": given["once"]}
+        if given["state"] == State.SET_ASIDE:
+            more["suspicion"] = given["suspicion"]
+        return more

@@ -1,0 +1,239 @@
+"""Forms about linens for coordinators: find some, new ones in number, what becomes of one."""
+
+import uuid
+from datetime import date
+from typing import Any
+
+from django import forms
+from django.db import models, transaction
+
+from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.linens.forms.linen_scans import SayForm, sayings
+from habitats.linens.models.linens import (
+    LARGEST_MM,
+    LEAST_MM,
+    STATES,
+    Linen,
+    LinenKind,
+    LinenQuerySet,
+)
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.shrinkage import shrinkage_of
+from habitats.linens.models.spots import LinenSize
+from habitats.measures import METRIC, length
+from habitats.people.models.people import Person
+from habitats.rotation.buying import Cutting
+from habitats.rotation.cloth import cut_size
+from habitats.rotation.labels import LABEL_LENGTH
+from habitats.rotation.states import State, may_follow
+
+MOST_AT_ONCE = 200
+NEW_CLOTH, WASHED_BEFORE = "new", "washed"
+
+
+def sizes_in_use() -> "models.QuerySet[Any]":
+    """Sizes, those that most spots ask for first; each has ``asked``."""
+    asked = models.Count("spots", filter=models.Q(spots__gone_on__isnull=True))
+    return LinenSize.objects.annotate(asked=asked).order_by("-asked", "sort", "length_mm", "pk")
+
+
+def cutting_for(kind: LinenKind, size: LinenSize) -> Cutting:
+    """How a linen of this kind and finished size is cut, by what is known of its shrinkage."""
+    piece = cut_size(kind.spread(size), shrinkage_of(kind))
+    return Cutting(piece, 1 if kind.is_folded else kind.layers)
+
+
+def size_words(size: LinenSize, units: str) -> str:
+    """A size as its reader measures: ``Liner 700 mm × 1 400 mm``."""
+    width, long = length(size.width_mm, units), length(size.length_mm, units)
+    return f"{size.get_sort_display()} {width} × {long}"
+
+
+class SizeField(forms.ModelChoiceField):
+    """A size in the reader's units; of ``sizes_in_use`` with how many places ask for it."""
+
+    units = METRIC
+
+    def label_from_instance(self, obj: Any) -> str:
+        words, asked = size_words(obj, self.units), getattr(obj, "asked", None)
+        if asked is None:
+            return words
+        places = "no place" if not asked else "1 place" if asked == 1 else f"{asked} places"
+        return f"{words}, {places}"
+
+
+class FindLinensForm(forms.Form):
+    """Which linens to list; what makes no sense finds all that are counted on."""
+
+    STATES_SHOWN = [("", "All in use"), *STATES]
+
+    words = forms.CharField(label="Label", max_length=20, required=False)
+    pool = forms.ModelChoiceField(Pool.objects.none(), required=False, empty_label="Any")
+    state = forms.ChoiceField(choices=STATES_SHOWN, required=False)
+    size = SizeField(LinenSize.objects.none(), required=False, empty_label="Any")
+    kind = forms.ModelChoiceField(LinenKind.objects.none(), required=False, empty_label="Any")
+    worn = forms.BooleanField(label="Worn out", required=False)
+
+    def __init__(self, *args: Any, person: Person, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self._choose("pool", Pool.objects.visible_to(person).by_name())
+        self._choose("size", LinenSize.objects.order_by("sort", "length_mm", "width_mm", "pk"))
+        self._choose("kind", LinenKind.objects.order_by("name"))
+        self.fields["size"].units = person.units  # type: ignore[attr-defined]
+
+    def _choose(self, name: str, found: "models.QuerySet[Any]") -> None:
+        field = self.fields[name]
+        assert isinstance(field, forms.ModelChoiceField)
+        field.queryset = found
+
+    def found(self, linens: LinenQuerySet) -> LinenQuerySet:
+        given = self.cleaned_data if self.is_valid() else {}
+        state = given.get("state")
+        found = linens.in_state(state) if state else linens.live()
+        for name in ("pool", "size", "kind"):
+            if given.get(name):
+                found = found.filter(**{name: given[name]})
+        if given.get("words"):
+            found = found.filter(label__startswith=_marks(given["words"]))
+        if given.get("worn"):
+            found = found.filter(washes__gte=models.F("kind__most_washes"))
+        return found
+
+
+def _marks(words: str) -> str:
+    """A label or its beginning, as it is stored."""
+    return "".join(words.upper().split()).replace("-", "")[:LABEL_LENGTH]
+
+
+class NewLinensForm(forms.Form):
+    """So many linens of a kind and size, each with a label of its own."""
+
+    once = OnceField()
+    pool = forms.ModelChoiceField(Pool.objects.none(), empty_label="Choose a pool")
+    kind = forms.ModelChoiceField(LinenKind.objects.none(), empty_label="Choose a kind")
+    size = SizeField(
+        LinenSize.objects.none(),
+        label="Finished size",
+        required=False,
+        empty_label="A size of its own, below",
+    )
+    width_mm = LengthField(label="Own width", bounds=(LEAST_MM, LARGEST_MM), required=False)
+    length_mm = LengthField(label="Own length", bounds=(LEAST_MM, LARGEST_MM), required=False)
+    number = forms.IntegerField(
+        label="How many",
+        min_value=1,
+        max_value=MOST_AT_ONCE,
+        initial=1,
+        error_messages=dict.fromkeys(
+            ("required", "invalid", "min_value", "max_value"),
+            f"Give a whole number from 1 to {MOST_AT_ONCE}.",
+        ),
+    )
+    washed = forms.ChoiceField(
+        label="Are they washed",
+        choices=[
+            (NEW_CLOTH, "No: cut oversize, to shrink in the first wash"),
+            (WASHED_BEFORE, "Yes: washed before, and of the finished size"),
+        ],
+        initial=NEW_CLOTH,
+        widget=forms.RadioSelect,
+    )
+    on = DayField(label="Made or bought on")
+
+    def __init__(self, *args: Any, units: str, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self._choose("pool", Pool.objects.live().by_name())
+        self._choose("kind", LinenKind.objects.filter(put_away_on__isnull=True).order_by("name"))
+        self._choose("size", sizes_in_use())
+        self.fields["size"].units = units  # type: ignore[attr-defined]
+        use_units(self, units)
+        use_today(self, today)
+
+    def _choose(self, name: str, found: "models.QuerySet[Any]") -> None:
+        field = self.fields[name]
+        assert isinstance(field, forms.ModelChoiceField)
+        field.queryset = found
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or {}
+        size, kind = given.get("size"), given.get("kind")
+        own = [given.get(name) for name in ("width_mm", "length_mm")]
+        if size is None and not all(own) and not self._is_wrong("size", "width_mm", "length_mm"):
+            self.add_error("size", "Choose a size, or give the width and the length of its own.")
+        elif size is not None and any(own):
+            self.add_error("size", "Choose a size or give one of its own, not both.")
+        elif size is not None and kind is not None and size.sort != kind.sort:
+            self.add_error(
+                "size",
+                f"{kind} is used as {_a(kind.get_sort_display())}, and this is the size of "
+                f"{_a(size.get_sort_display())}. Choose another size, or another kind.",
+            )
+        return given
+
+    def _is_wrong(self, *names: str) -> bool:
+        return any(name in self.errors for name in names)
+
+    def wanted_size(self) -> LinenSize:
+        """The size of a valid form, made if nobody asked for it before."""
+        given = self.cleaned_data
+        chosen: LinenSize | None = given["size"]
+        return chosen or LinenSize.of(given["kind"].sort, given["width_mm"], given["length_mm"])
+
+    def make(self, *, by: Person) -> list[Linen]:
+        """All of them, or none. Sent twice, they are made once."""
+        given, size = self.cleaned_data, self.wanted_size()
+        is_washed = given["washed"] == WASHED_BEFORE
+        cut = None if is_washed else cutting_for(given["kind"], size).piece
+        with transaction.atomic():
+            return [
+                Linen.objects.make(
+                    given["kind"],
+                    size,
+                    given["pool"],
+                    given["on"],
+                    by=by,
+                    cut=cut,
+                    washed=is_washed,
+                    once=uuid.uuid5(given["once"], str(number)),
+                )
+                for number in range(given["number"])
+            ]
+
+
+def _a(sort: str) -> str:
+    return f"a {sort.lower()}"
+
+
+class ActForm(SayForm):
+    """What a coordinator says of a linen: what anybody may, and that it is retired."""
+
+    def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
+        super().__init__(*args, linen=linen, today=today, **options)
+        choices = acts(linen)
+        self.fields["state"].choices = choices  # type: ignore[attr-defined]
+        if State.SET_ASIDE not in dict(choices):
+            del self.fields["suspicion"]
+
+
+def acts(linen: Linen) -> list[tuple[str, str]]:
+    found = sayings(linen)
+    if may_follow(State(linen.state), State.RETIRED):
+        found.append((State.RETIRED.value, "Retire it for good"))
+    return found
+
+
+class MoveLinenForm(forms.Form):
+    """To which other pool one linen goes."""
+
+    once = OnceField()
+    to = forms.ModelChoiceField(
+        Pool.objects.none(), label="To the pool", empty_label="Choose a pool"
+    )
+    on = DayField(label="On")
+
+    def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        field = self.fields["to"]
+        assert isinstance(field, forms.ModelChoiceField)
+        field.queryset = Pool.objects.live().exclude(pk=linen.pool_id).by_name()
+        use_today(self, today)

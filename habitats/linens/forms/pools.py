@@ -1,0 +1,261 @@
+"""Forms about pools of linens: the laundry they go through, its programmes, who draws from them."""
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Any
+
+from django import forms
+
+from habitats.common.fields import (
+    DayField,
+    KilogramField,
+    LengthField,
+    OnceField,
+    use_today,
+    use_units,
+)
+from habitats.homes.models.homes import Home, HomeQuerySet
+from habitats.linens.models.linens import Linen
+from habitats.linens.models.pools import MOST_COTTON_G, Pool, Programme
+from habitats.linens.models.spots import LinenSize
+from habitats.rotation.buying import USUAL_CLOTH_MM
+
+WEEKDAYS = [
+    ("0", "Mondays"),
+    ("1", "Tuesdays"),
+    ("2", "Wednesdays"),
+    ("3", "Thursdays"),
+    ("4", "Fridays"),
+    ("5", "Saturdays"),
+    ("6", "Sundays"),
+]
+LEAST_COTTON_G = 500
+CLOTH_MM = (100, 5000)
+
+
+class PoolForm(forms.ModelForm):
+    """A pool and its laundry. The figures of the machine are in its manual."""
+
+    wash_days = forms.MultipleChoiceField(
+        label="Washed on",
+        choices=WEEKDAYS,
+        widget=forms.CheckboxSelectMultiple,
+        error_messages={"required": "Tick at least one day: without one nothing gets clean."},
+    )
+    cotton_g = KilogramField(
+        label="The machine is rated for",
+        bounds=(LEAST_COTTON_G, MOST_COTTON_G),
+        help_text="Kilograms of dry cotton, as the label on the machine or its manual says.",
+    )
+
+    class Meta:
+        model = Pool
+        fields = [
+            "name",
+            "home",
+            "wash_days",
+            "loads_a_day",
+            "cotton_g",
+            "synthetic_percent",
+            "washing_days",
+            "drying_days",
+        ]
+        labels = {
+            "home": "Its cupboard stands in",
+            "loads_a_day": "Loads on a wash day",
+            "synthetic_percent": "Of synthetics it takes, in percent of that",
+            "washing_days": "Days in the wash",
+            "drying_days": "Days to dry",
+        }
+        help_texts = {
+            "name": "What people call it: the depot's cupboard, or the name of the home.",
+            "synthetic_percent": "Fleece fills a drum before it weighs much: see the manual. "
+            "About half is usual.",
+            "washing_days": "0 if what goes into the machine comes out the same day.",
+            "drying_days": "0 with a dryer on the same day, 1 on a line overnight.",
+        }
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        field = self.fields["home"]
+        assert isinstance(field, forms.ModelChoiceField)
+        field.queryset = _homes_for(self.instance)
+        field.empty_label = "Choose a home"
+        self.initial.setdefault(
+            "wash_days", [str(day) for day in sorted(self.instance.wash_weekdays)]
+        )
+        use_units(self, units)
+
+    def save(self, commit: bool = True) -> Pool:
+        """Keep it; a new one is drawn from by the home it stands in."""
+        bits = Pool.bits_of(map(int, self.cleaned_data["wash_days"]))
+        if self.instance.pk is None:
+            given = {name: self.cleaned_data[name] for name in _FIGURES}
+            return Pool.objects.set_up(
+                self.cleaned_data["name"], self.cleaned_data["home"], weekdays=bits, **given
+            )
+        self.instance.weekdays = bits
+        pool: Pool = super().save(commit)
+        return pool
+
+
+_FIGURES = ("loads_a_day", "cotton_g", "synthetic_percent", "washing_days", "drying_days")
+
+
+def _homes_for(pool: Pool) -> HomeQuerySet:
+    """Open homes, and the one it stands in, by name."""
+    homes = Home.objects.live()
+    if pool.pk is not None:
+        homes = homes | Home.objects.filter(pk=pool.home_id)
+    return homes.by_name()
+
+
+class ProgrammeForm(forms.ModelForm):
+    """A programme of the machine. Its figures decide what a wash releases, so they are exact."""
+
+    class Meta:
+        model = Programme
+        fields = ["name", "temperature_c", "minutes"]
+        labels = {
+            "name": "Programme",
+            "temperature_c": "Temperature, in °C",
+            "minutes": "Minutes at that temperature",
+        }
+        help_texts = {
+            "temperature_c": "Of the water, as the manual gives it. Many programmes named after a "
+            "temperature do not reach it.",
+            "minutes": "For how long the water is held there, not how long the programme runs.",
+        }
+
+    def __init__(self, *args: Any, pool: Pool, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.pool = pool
+
+    def clean_name(self) -> str:
+        name: str = self.cleaned_data["name"]
+        if self.pool.programmes.filter(name=name, put_away_on__isnull=True).exists():
+            raise forms.ValidationError(
+                f"“{name}” is there already. Put it away first if its figures changed, or give "
+                "this one another name."
+            )
+        return name
+
+    def save(self, commit: bool = True) -> Programme:
+        self.instance.pool = self.pool
+        made: Programme = super().save(commit)
+        return made
+
+
+class DrawingHomeField(forms.ModelChoiceField):
+    """A home, with the pool that it draws from already."""
+
+    def label_from_instance(self, obj: Any) -> str:
+        return f"{obj} (draws from {obj.pool} now)" if obj.pool else str(obj)
+
+
+class DrawingHomeForm(forms.Form):
+    """Another home that draws its linens from the pool."""
+
+    home = DrawingHomeField(Home.objects.none(), label="Another home", empty_label="Choose a home")
+
+    def __init__(self, *args: Any, pool: Pool, **options: Any) -> None:
+        super().__init__(*args, **options)
+        field = self.fields["home"]
+        assert isinstance(field, forms.ModelChoiceField)
+        field.queryset = Home.objects.live().exclude(pool=pool).select_related("pool").by_name()
+
+
+class ClosePoolForm(forms.Form):
+    """A pool that is no more: nobody draws from it, and its linens went elsewhere."""
+
+    day = DayField(label="Closed on")
+
+    def __init__(self, *args: Any, pool: Pool, today: date, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.pool = pool
+        use_today(self, today)
+
+    def clean(self) -> None:
+        homes = [str(home) for home in self.pool.homes.order_by("name", "pk")[:3]]
+        linens = Linen.objects.live().filter(pool=self.pool).count()
+        if homes:
+            raise forms.ValidationError(
+                f"{', '.join(homes)} still draw{'s' if len(homes) == 1 else ''} from it. Let "
+                "every home draw from another pool first."
+            )
+        if linens:
+            raise forms.ValidationError(
+                f"{linens} linen{' is' if linens == 1 else 's are'} still of this pool. Move them "
+                "to another pool, retire them, or say that they are lost."
+            )
+
+
+class ClothForm(forms.Form):
+    """How wide the roll is that linens are cut from; what makes no sense is the usual width."""
+
+    cloth = LengthField(label="Width of the roll", bounds=CLOTH_MM, required=False)
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
+        self.fields["cloth"].initial = USUAL_CLOTH_MM
+
+    def width_mm(self) -> int:
+        found = self.cleaned_data.get("cloth") if self.is_valid() else None
+        return found or USUAL_CLOTH_MM
+
+
+class TransferForm(forms.Form):
+    """How many clean linens of each size go to which other pool."""
+
+    once = OnceField()
+    to = forms.ModelChoiceField(
+        Pool.objects.none(), label="To the pool", empty_label="Choose a pool"
+    )
+    on = DayField(label="On")
+
+    def __init__(
+        self,
+        *args: Any,
+        pool: Pool,
+        clean: Iterable[tuple[LinenSize, int]],
+        today: date,
+        **options: Any,
+    ) -> None:
+        """``clean``: sizes with how many clean ones there are."""
+        super().__init__(*args, **options)
+        field = self.fields["to"]
+        assert isinstance(field, forms.ModelChoiceField)
+        field.queryset = Pool.objects.live().exclude(pk=pool.pk).by_name()
+        self.sizes = {f"size-{size.pk}": size for size, _number in clean}
+        for size, number in clean:
+            self.fields[f"size-{size.pk}"] = _number_field(size, number)
+        use_today(self, today)
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or {}
+        if not self.errors and not self.numbers():
+            raise forms.ValidationError(
+                "No linen is asked for. Say beside at least one size how many go."
+            )
+        return given
+
+    def numbers(self) -> dict[LinenSize, int]:
+        return {
+            size: number
+            for name, size in self.sizes.items()
+            if (number := self.cleaned_data.get(name))
+        }
+
+
+def _number_field(size: LinenSize, most: int) -> forms.IntegerField:
+    return forms.IntegerField(
+        label=str(size),
+        required=False,
+        min_value=0,
+        max_value=most,
+        error_messages={
+            "invalid": "Give a whole number, or leave it empty.",
+            "max_value": f"There are {most} clean: give that number or fewer.",
+        },
+    )

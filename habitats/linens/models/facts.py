@@ -1,0 +1,74 @@
+"""Facts of linens that two people may change at once."""
+
+from django.db import models
+
+from habitats.basis import Fact
+from habitats.common.facts import fact
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.linens.models.linens import Linen, LinenKind
+from habitats.linens.models.loads import Load
+from habitats.linens.models.pools import Pool
+
+
+def linens_in_it(enclosure: Enclosure) -> list[Fact]:
+    """Which linen lies in which place: the next change takes those out."""
+    lying = Linen.objects.filter(spot__enclosure=enclosure).order_by("spot")
+    rows = list(lying.values_list("spot", "label"))
+    return [
+        fact(
+            enclosure,
+            "linens",
+            "Linens in it",
+            ",".join(f"{spot}:{label}" for spot, label in rows),
+            ", ".join(label for _spot, label in rows),
+        )
+    ]
+
+
+def change_plan(enclosure: Enclosure) -> list[Fact]:
+    plan = getattr(enclosure, "change_plan", None)
+    days = plan.interval_days if plan else None
+    bare = enclosure.spots.filter(gone_on__isnull=True, is_lined=False).order_by("pk")
+    names = list(bare.values_list("name", flat=True))
+    keys = ",".join(str(key) for key in bare.values_list("pk", flat=True))
+    return [
+        fact(enclosure, "interval_days", "Days between changes", days),
+        fact(enclosure, "bare", "Places without a linen", keys, ", ".join(names)),
+    ]
+
+
+def drawing_homes(pool: Pool) -> list[Fact]:
+    rows = list(pool.homes.order_by("name", "pk").values_list("pk", "name"))
+    keys = ",".join(str(key) for key, _name in rows)
+    return [fact(pool, "homes", "Homes that draw from it", keys, ", ".join(n for _k, n in rows))]
+
+
+def clean_ones(pool: Pool) -> list[Fact]:
+    found = pool.linens.in_state("clean").order_by().values("size")
+    rows = sorted(found.annotate(count=models.Count("pk")).values_list("size", "count"))
+    keys = ",".join(f"{size}:{count}" for size, count in rows)
+    total = sum(count for _size, count in rows)
+    return [fact(pool, "clean", "Clean linens", keys, f"{total} in all")]
+
+
+def put_away(kind: LinenKind) -> list[Fact]:
+    words = "put away" if kind.put_away_on else "in use"
+    return [fact(kind, "put_away_on", "State", kind.put_away_on, words)]
+
+
+def state_of_linen(linen: Linen) -> list[Fact]:
+    where = linen.spot_id
+    return [
+        fact(linen, "state", "State", f"{linen.state} {where} {linen.pool_id}", linen.state),
+    ]
+
+
+def states_in(load: Load) -> list[Fact]:
+    """How many linens of the load are how far."""
+    found = list(load.linens().order_by("label").values_list("label", "state"))
+    numbers: dict[str, int] = {}
+    for _label, now in found:
+        numbers[now] = numbers.get(now, 0) + 1
+    words = ", ".join(f"{number} {now}" for now, number in sorted(numbers.items()))
+    keys = ",".join(f"{label}:{now}" for label, now in found)
+    return [fact(load, "linens", "Linens of the load", keys, words)]

@@ -1,0 +1,147 @@
+"""What the laundry has to do: what is planned for each pool, and which loads are under way."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from django.db import models
+
+from habitats.linens.models.linens import Linen, LinenEvent, LinenQuerySet
+from habitats.linens.models.loads import WASHABLE, Load
+from habitats.linens.models.not_back import WET, NotBack, not_back
+from habitats.linens.models.outlooks import Outlook, outlook_of, outlooks_of
+from habitats.linens.models.pools import Pool, PoolQuerySet
+from habitats.rotation.rating import cotton_g
+from habitats.rotation.values import PlannedLoad
+
+LOOK_AHEAD_DAYS = 14
+
+
+class PoolLaundry(NamedTuple):
+    """A pool's laundry today.
+
+    ``planned``: the loads of its next wash day, today included; empty if none is foreseen.
+    ``not_back``: what was expected back by today. ``under_way``: loads with how many of their
+    linens are washing, drying and dry.
+    """
+
+    pool: Pool
+    soiled: int
+    set_aside: int
+    planned: tuple[PlannedLoad, ...]
+    not_back: list[NotBack]
+    under_way: list[tuple[Load, dict[str, int]]]
+
+    @property
+    def wash_day(self) -> date | None:
+        return self.planned[0].date if self.planned else None
+
+
+def under_way_first(pools: PoolQuerySet, today: date) -> list[Pool]:
+    """Those with a load under way, then those that wash today, then the others, by name."""
+    wet = set(Linen.objects.filter(pool__in=pools, state__in=WET).values_list("pool", flat=True))
+    return sorted(
+        pools.by_name(),
+        key=lambda pool: (pool.pk not in wet, today.weekday() not in pool.wash_weekdays),
+    )
+
+
+def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
+    """In the order of the pools; asks as much for many as for one."""
+    outlooks = outlooks_of(pools, today)
+    under_way = _under_way(pools)
+    counts, missed = _counts(pools), not_back(pools, today)
+    return [
+        PoolLaundry(
+            pool=pool,
+            soiled=counts[pool.pk].everyday,
+            set_aside=counts[pool.pk].apart,
+            planned=_next_loads(_soon(outlooks[pool.pk], today)),
+            not_back=[one for one in missed if one.pool == pool],
+            under_way=under_way[pool.pk],
+        )
+        for pool in pools
+    ]
+
+
+def to_wash(pool: Pool, suspicion: str = "") -> LinenQuerySet:
+    """What waits for the machine and may share it: everyday linens, or those suspected of one."""
+    waiting = Linen.objects.filter(pool=pool, suspicion=suspicion).with_kind().by_label()
+    return waiting.in_state(*WASHABLE)
+
+
+def suspected(pool: Pool) -> dict[str, int]:
+    """What linens that wait are set aside for, the longest waiting first, and how many."""
+    rows = (
+        Linen.objects.filter(pool=pool)
+        .in_state(*WASHABLE)
+        .exclude(suspicion="")
+        .values("suspicion")
+        .annotate(number=models.Count("pk"), oldest=models.Min("since"))
+        .order_by("oldest", "-number", "suspicion")
+    )
+    return {row["suspicion"]: row["number"] for row in rows}
+
+
+def filling(pool: Pool, waiting: Iterable[Linen], today: date) -> list[str]:
+    """The labels of what goes into the machine now, of linens that may share it.
+
+    As much as it takes: what the plan washes first goes in first, then what has waited longest;
+    what does not fit any more is passed over for what does.
+    """
+    planned: dict[str, int] = {}
+    for load in _soon(outlook_of(pool, today), today):
+        for label in load.linens:
+            planned.setdefault(label, len(planned))
+    room_g, labels = pool.cotton_g, []
+    never = len(planned)
+    for linen in sorted(
+        waiting, key=lambda one: (planned.get(one.label, never), one.since, one.pk)
+    ):
+        counted_g = cotton_g(linen.weighed(), pool.synthetic_percent)
+        if counted_g <= room_g:
+            labels.append(linen.label)
+            room_g -= counted_g
+    return labels
+
+
+def _soon(outlook: Outlook, today: date) -> list[PlannedLoad]:
+    """The planned loads of the next days."""
+    last = today + timedelta(days=LOOK_AHEAD_DAYS)
+    return [load for load in outlook.ahead.loads if load.date < last]
+
+
+def _next_loads(loads: Sequence[PlannedLoad]) -> tuple[PlannedLoad, ...]:
+    return tuple(load for load in loads if load.date == loads[0].date) if loads else ()
+
+
+class _Waiting(NamedTuple):
+    everyday: int = 0
+    apart: int = 0
+
+
+def _counts(pools: Sequence[Pool]) -> dict[int, _Waiting]:
+    """By pool, how many linens wait for the machine."""
+    waiting = Linen.objects.filter(pool__in=pools).in_state(*WASHABLE)
+    rows = waiting.values_list("pool").annotate(
+        everyday=models.Count("pk", filter=models.Q(suspicion="")),
+        apart=models.Count("pk", filter=~models.Q(suspicion="")),
+    )
+    return defaultdict(_Waiting, {pool: _Waiting(*numbers) for pool, *numbers in rows})
+
+
+def _under_way(pools: Sequence[Pool]) -> dict[int, list[tuple[Load, dict[str, int]]]]:
+    """By pool, loads whose linens are still wet or away, oldest first."""
+    last = LinenEvent.objects.filter(linen=models.OuterRef("pk")).order_by("-pk").values("load")
+    wet = Linen.objects.filter(pool__in=pools, state__in=WET).annotate(
+        load=models.Subquery(last[:1])
+    )
+    counts: dict[int, dict[str, int]] = defaultdict(lambda: dict.fromkeys(WET, 0))
+    for row in wet.values("load", "state").annotate(n=models.Count("pk")):
+        if row["load"]:
+            counts[row["load"]][row["state"]] = row["n"]
+    found: dict[int, list[tuple[Load, dict[str, int]]]] = defaultdict(list)
+    for load in Load.objects.filter(pk__in=counts).select_related("programme").order_by("pk"):
+        found[load.pool_id].append((load, counts[load.pk]))
+    return found

@@ -1,0 +1,150 @@
+"""Changes: a clean linen goes into a spot of an enclosure, and the old one comes out soiled."""
+
+import uuid
+from datetime import date
+from typing import Any
+
+from django.db import models, transaction
+
+from habitats.common.happened import Happened
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.spots import Spot
+from habitats.people.models.people import Person
+from habitats.rotation.states import State
+
+
+class InUseElsewhere(Exception):
+    """The linen is said to lie in another spot. Somebody has to say which is true."""
+
+    def __init__(self, linen: Linen, spot: Spot) -> None:
+        self.linen = linen
+        super().__init__(
+            f"{linen} is in use in {spot.enclosure}, {spot}, since "
+            f"{linen.since:%-d %B %Y}. Which is true?"
+        )
+
+
+class DoesNotFit(Exception):
+    """The linen has another size than the spot asks for. Somebody has to say that it will do."""
+
+
+class LinenChange(Happened):
+    """On this day the linens of a spot were changed. Which ones: its events."""
+
+    spot = models.ForeignKey(Spot, on_delete=models.PROTECT, related_name="changes")
+    on = models.DateField()
+
+    class Meta:
+        indexes = [models.Index(fields=["spot", "-on"], name="change_of_spot")]
+
+    def __str__(self) -> str:
+        return f"change of spot {self.spot_id} on {self.on}"
+
+
+class SpotClean(Happened):
+    """Somebody picked up droppings and wiped: the enclosure's linens stay."""
+
+    enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="spot_cleans")
+    on = models.DateField()
+
+    class Meta:
+        indexes = [models.Index(fields=["enclosure", "-on"], name="spot_clean_latest")]
+
+    def __str__(self) -> str:
+        return f"spot clean of enclosure {self.enclosure_id} on {self.on}"
+
+
+class LinenRemark(Happened):
+    """Somebody scanned a linen where it is not said to be, and it stays as it is said to be."""
+
+    linen = models.ForeignKey(Linen, on_delete=models.PROTECT, related_name="remarks")
+    spot = models.ForeignKey(Spot, on_delete=models.PROTECT, null=True, related_name="+")
+    on = models.DateField()
+    note = models.CharField(max_length=300)
+
+    def __str__(self) -> str:
+        return f"remark on linen {self.linen_id}"
+
+
+def change(
+    spot: Spot,
+    linen: Linen,
+    on: date,
+    *,
+    by: Person,
+    once: uuid.UUID | None = None,
+    is_here: bool = False,
+    will_do: bool = False,
+) -> LinenChange:
+    """The linen goes into the spot; what lay there is soiled. The same ``once`` changes nothing.
+
+    ``is_here``: it was said to be in use elsewhere, and somebody saw that it is here now.
+    ``will_do``: it has another size, and somebody said that it will do.
+    Raises ``InUseElsewhere`` and ``DoesNotFit`` to be asked, ``OutOfTurn`` for what cannot be.
+    """
+    once = once or uuid.uuid4()
+    with transaction.atomic():
+        Enclosure.objects.select_for_update().get(pk=spot.enclosure_id)
+        known = LinenChange.objects.filter(once=once).first()
+        if known:
+            return known
+        linen = Linen.objects.with_kind().select_related("spot__enclosure").get(pk=linen.pk)
+        _refuse(spot, linen, is_here=is_here, will_do=will_do)
+        made = LinenChange.objects.create(spot=spot, on=on, made_by=by, once=once)
+        take_out(spot, on, by=by, change=made, once=uuid.uuid5(once, "out"))
+        linen.say(
+            State.IN_USE,
+            on,
+            by=by,
+            spot=spot,
+            change=made,
+            seen=is_here,
+            once=uuid.uuid5(once, "in"),
+        )
+    return made
+
+
+def take_out(spot: Spot, on: date, *, by: Person, once: uuid.UUID, **more: Any) -> Linen | None:
+    """The linen in the spot comes out soiled; None if none is known to lie there."""
+    there = Linen.objects.filter(spot=spot).first()
+    if there is not None:
+        there.say(State.SOILED, on, by=by, once=once, **more)
+    return there
+
+
+def stays_elsewhere(
+    linen: Linen, spot: Spot | None, on: date, *, by: Person, once: uuid.UUID | None = None
+) -> LinenRemark:
+    """It was scanned here, and is still where it was said to be. The same ``once`` again: once."""
+    made, _is_new = LinenRemark.objects.get_or_create(
+        once=once or uuid.uuid4(),
+        defaults={
+            "linen": linen,
+            "spot": spot,
+            "on": on,
+            "made_by": by,
+            "note": f"Scanned at {spot}, but said to be where it was.",
+        },
+    )
+    return made
+
+
+def _refuse(spot: Spot, linen: Linen, *, is_here: bool, will_do: bool) -> None:
+    if spot.gone_on is not None:
+        raise OutOfTurn(
+            f"{spot.enclosure} no longer has {spot}: it was altered on "
+            f"{spot.gone_on:%-d %B %Y}. Open the enclosure again and choose another place."
+        )
+    if linen.spot_id == spot.pk:
+        raise OutOfTurn(
+            f"{linen} lies here already, since {linen.since:%-d %B %Y}. Scan the clean one that "
+            "goes in."
+        )
+    if linen.spot is not None and not is_here:
+        raise InUseElsewhere(linen, linen.spot)
+    if linen.size_id != spot.size_id and not will_do:
+        raise DoesNotFit(
+            f"{linen} is a {str(linen.size).lower()}; {spot} takes a {str(spot.size).lower()}. "
+            "Take one of that size, or say that this one will do."
+        )

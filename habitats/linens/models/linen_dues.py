@@ -1,0 +1,155 @@
+"""When linens are changed next: an interval after the last change, where somebody lives.
+
+A place in which no linen is known to lie is due today at the latest.
+
+``due_days`` reckons with keys alone, for thousands of spots; ``dues_of`` loads what a page shows.
+"""
+
+from collections.abc import Iterable
+from datetime import date
+from typing import Any, NamedTuple
+
+from django.db.models import Exists, OuterRef, Subquery
+
+from habitats.animals.models.stays import Stay
+from habitats.linens.models.linen_changes import LinenChange
+from habitats.linens.models.linens import Linen
+from habitats.linens.models.spots import Spot, SpotQuerySet
+from habitats.readings.models.readings import Reading
+from habitats.rotation.calendar import due_on
+from habitats.rotation.intervals import Interval, change_interval, suggested_days
+from habitats.structure.design import Species
+
+
+class DueDay(NamedTuple):
+    """A spot by its keys and the day on which its linen is changed next, which may be past."""
+
+    on: date
+    spot_id: int
+    enclosure_id: int
+    size_id: int
+    interval_days: int
+    last_changed: date | None
+    is_bare: bool
+
+
+class Due(NamedTuple):
+    """A spot and when its linen is changed next. ``linen`` None: none is known to lie there.
+
+    ``on`` may be past. ``interval``: how often, and why.
+    """
+
+    spot: Spot
+    linen: Linen | None
+    last_changed: date | None
+    on: date
+    interval: Interval
+
+    @property
+    def is_bare(self) -> bool:
+        return self.linen is None
+
+
+class _Floor(NamedTuple):
+    """Who lives in an enclosure today, and on how much floor, as its reading says."""
+
+    species: Species
+    animals: int
+    floor_mm2: int
+
+
+def due_days(spots: SpotQuerySet, today: date) -> list[DueDay]:
+    """When each of these spots is due, soonest first; only those where somebody lives today."""
+    floors = _floors(spots, today)
+    rows = _lived_in(spots, today).values_list(  # type: ignore[misc]
+        "pk",
+        "enclosure",
+        "size",
+        "enclosure__change_plan__interval_days",
+        "linen__since",
+        "changed_on",
+        "moved_in",
+    )
+    found = [_due_day(floors, today, *row) for row in rows]
+    return sorted(found, key=lambda due: (due.on, due.spot_id))
+
+
+def dues_of(spots: SpotQuerySet, today: date) -> list[Due]:
+    """The same with the spots, their linens and the reasons, for those that a page shows."""
+    floors = _floors(spots, today)
+    loaded = _lived_in(spots, today).select_related(
+        "enclosure", "enclosure__change_plan", "size", "linen"
+    )
+    dues = [_due(spot, floors[spot.enclosure_id], today) for spot in loaded]
+    return sorted(dues, key=lambda due: (due.on, due.spot.pk))
+
+
+def _lived_in(spots: SpotQuerySet, today: date) -> SpotQuerySet:
+    """Adds ``changed_on``, the day of the last change, and ``moved_in``, of who lives there."""
+    stays = Stay.objects.on(today).filter(enclosure=OuterRef("enclosure"))
+    last = LinenChange.objects.filter(spot=OuterRef("pk")).order_by("-on", "-pk")
+    return (
+        spots.lined()
+        .filter(Exists(stays))
+        .annotate(
+            changed_on=Subquery(last.values("on")[:1]), moved_in=Subquery(stays.values("since")[:1])
+        )
+    )
+
+
+def _floors(spots: SpotQuerySet, today: date) -> dict[int, _Floor]:
+    enclosures = spots.values("enclosure")
+    fresh = Reading.objects.fresh(today, pk__in=enclosures).filter(enclosure__in=enclosures)
+    rows = fresh.values_list("enclosure", "species", "animals", "ground_mm2", "upper_mm2")
+    # A group that moved in counts as one animal while its own are still to come.
+    return {
+        enclosure: _Floor(Species(species), max(animals, 1), ground + upper)
+        for enclosure, species, animals, ground, upper in rows
+    }
+
+
+def _due_day(
+    floors: dict[int, _Floor],
+    today: date,
+    spot: int,
+    enclosure: int,
+    size: int,
+    by_hand: int | None,
+    since: date | None,
+    changed: date | None,
+    moved_in: date,
+) -> DueDay:
+    interval = suggested_days(*floors[enclosure]) if by_hand is None else by_hand
+    last, is_bare = _latest(since, changed), since is None
+    on = _next(last, moved_in, interval, today, is_bare=is_bare)
+    return DueDay(on, spot, enclosure, size, interval, last, is_bare)
+
+
+def _due(spot: Any, floor: _Floor, today: date) -> Due:
+    linen = getattr(spot, "linen", None)
+    plan = getattr(spot.enclosure, "change_plan", None)
+    interval = change_interval(*floor, by_hand=None if plan is None else plan.interval_days)
+    assert interval is not None, "somebody lives there"
+    since = None if linen is None else linen.since
+    last = _latest(since, spot.changed_on)
+    on = _next(last, spot.moved_in, interval.days, today, is_bare=linen is None)
+    return Due(spot, linen, last, on, interval)
+
+
+def _next(last: date | None, moved_in: date, interval: int, today: date, *, is_bare: bool) -> date:
+    """Where nothing lay yet, a linen was wanted on the day they moved in."""
+    if last is None:
+        return moved_in
+    return due_on(last, interval, bare_on=today if is_bare else None)
+
+
+def _latest(*days: date | None) -> date | None:
+    return max(filter(None, days), default=None)
+
+
+def enclosures_due(dues: Iterable[DueDay]) -> dict[int, list[DueDay]]:
+    """When each enclosure's spots are due, the enclosure due soonest first."""
+    found: dict[int, list[DueDay]] = {}
+    for due in dues:
+        found.setdefault(due.enclosure_id, []).append(due)
+    return found

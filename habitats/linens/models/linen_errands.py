@@ -1,0 +1,130 @@
+"""Changes of linens that are due, by enclosure, and what of the cupboard goes in."""
+
+from collections import defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet
+from habitats.enclosures.models.standing import Standing
+from habitats.homes.models.homes import Home
+from habitats.linens.models.linen_dues import Due, due_days, enclosures_due
+from habitats.linens.models.linens import Linen
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.spots import Spot
+from habitats.rotation.states import State
+
+MOST_OFFERED = 30
+
+
+class ChangeErrand(NamedTuple):
+    """An enclosure whose linens are due: the day of the first of them, and those of all.
+
+    ``bare``: in how many of its spots no linen lies.
+    """
+
+    on: date
+    enclosure_id: int
+    days: tuple[date, ...]
+    bare: int
+
+    def due_by(self, day: date) -> int:
+        """How many of its spots are due by this day."""
+        return sum(one <= day for one in self.days)
+
+
+class ShownErrand(NamedTuple):
+    """One with what a page shows of it.
+
+    ``now``: how many of its linens are due today, ``bare`` of them in spots where none lies.
+    """
+
+    enclosure: Enclosure
+    home: Home
+    on: date
+    linens: int
+    now: int
+    bare: int
+
+
+def change_errands(enclosures: EnclosureQuerySet, today: date) -> list[ChangeErrand]:
+    """Soonest first: where somebody lives, in homes that draw from a pool of linens."""
+    there = Standing.objects.on(today).filter(
+        enclosure__in=enclosures.values("pk"), home__pool__isnull=False
+    )
+    spots = Spot.objects.filter(enclosure__in=there.values("enclosure"))
+    return [
+        ChangeErrand(
+            dues[0].on, enclosure, tuple(due.on for due in dues), sum(due.is_bare for due in dues)
+        )
+        for enclosure, dues in enclosures_due(due_days(spots, today)).items()
+    ]
+
+
+def shown(errands: Iterable[ChangeErrand], today: date) -> list[ShownErrand]:
+    """Those of a page, with their enclosures and homes."""
+    chosen = list(errands)
+    standings = Standing.objects.on(today).filter(
+        enclosure__in=[one.enclosure_id for one in chosen]
+    )
+    where = {one.enclosure_id: one for one in standings.select_related("enclosure", "home")}
+    return [
+        ShownErrand(
+            where[one.enclosure_id].enclosure,
+            where[one.enclosure_id].home,
+            one.on,
+            len(one.days),
+            one.due_by(today),
+            one.bare,
+        )
+        for one in chosen
+    ]
+
+
+def pool_of(enclosure: Enclosure, today: date) -> Pool | None:
+    """The pool that the enclosure's home draws from; None if there is none, or no home."""
+    standing = enclosure.standings.on(today).select_related("home__pool__home").first()
+    return standing.home.pool if standing else None
+
+
+def offered_for(dues: Sequence[Due], pool: Pool | None) -> dict[int, list[Linen]]:
+    """By spot, the clean linens of its size that may go in, the one to take first.
+
+    Those that rested longest go first, so that all wear alike; no two spots are told to take the
+    same one first, and where there are fewer than spots the last of these are offered none.
+    """
+    sizes = {due.spot.size_id for due in dues}
+    clean: dict[int, list[Linen]] = defaultdict(list)
+    if pool is not None:
+        there = Linen.objects.filter(pool=pool, size__in=sizes).in_state(State.CLEAN)
+        for linen in there.with_kind().longest_rested():
+            clean[linen.size_id].append(linen)
+    taken: dict[int, int] = defaultdict(int)
+    offered = {}
+    for due in dues:
+        of_size, begin = clean[due.spot.size_id], taken[due.spot.size_id]
+        taken[due.spot.size_id] += 1
+        left = of_size[begin:] + of_size[:begin] if begin < len(of_size) else []
+        offered[due.spot.pk] = left[:MOST_OFFERED]
+    return offered
+
+
+def where_soiled_go(linens: Iterable[Linen], today: date) -> list[str]:
+    """A sentence for each pool: which linens go to its basket, and when they are washed."""
+    by_pool: dict[Pool, list[str]] = defaultdict(list)
+    for linen in linens:
+        by_pool[linen.pool].append(str(linen))
+    return [
+        f"{' and '.join(labels)} {'goes' if len(labels) == 1 else 'go'} to the soiled ones of "
+        f"{pool}; {next_wash_words(pool, today)}."
+        for pool, labels in by_pool.items()
+    ]
+
+
+def next_wash_words(pool: Pool, today: date) -> str:
+    """When the pool washes next, today included."""
+    for days in range(7):
+        day = today + timedelta(days=days)
+        if day.weekday() in pool.wash_weekdays:
+            return "washed today" if not days else f"washed on {day:%A}"
+    return "nobody has said on which days it is washed"

@@ -1,0 +1,114 @@
+"""What should be back from the wash and was not brought back: one sentence for every page."""
+
+from collections import Counter, defaultdict
+from collections.abc import Iterable, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from django.db.models import Count, OuterRef, Subquery
+
+from habitats.linens.models.linens import Linen, LinenEvent
+from habitats.linens.models.loads import Load
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.spots import Sort
+from habitats.people.models.people import Person
+from habitats.rotation.states import State
+
+WET = (State.WASHING, State.DRYING, State.DRY)
+FEW = 5  # on pages about something else; the laundry's page has them all
+
+
+class NotBack(NamedTuple):
+    """Linens of one wash day, by sort, that are expected in the cupboard and are not there.
+
+    ``loads``: those that they went through; empty if they were washed without one. ``is_late``:
+    they were expected before today, so no forecast counts on them; else they are expected today.
+    """
+
+    pool: Pool
+    loads: tuple[Load, ...]
+    washed_on: date
+    expected: date
+    sorts: Counter[str]
+    is_late: bool
+
+    @property
+    def sentence(self) -> str:
+        what = f"{_numbers(self.sorts)} {self._origin}"
+        if not self.is_late:
+            return f"Expected back from the wash at {self.pool} today: {what}."
+        them = "it" if self.sorts.total() == 1 else "them"
+        return (
+            f"Not back from the wash at {self.pool}: {what}, expected on {_day(self.expected)}. "
+            f"No forecast counts on {them}."
+        )
+
+    @property
+    def _origin(self) -> str:
+        match len(self.loads):
+            case 0:
+                return f"washed on {_day(self.washed_on)}"
+            case 1:
+                return f"of the load of {_day(self.washed_on)}"
+            case number:
+                return f"of the {number} loads of {_day(self.washed_on)}"
+
+
+def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
+    """By the day on which they were expected, earliest first; as many questions as for one."""
+    by_key = {pool.pk: pool for pool in pools}
+    last = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING).order_by("-pk")
+    rows = (
+        Linen.objects.filter(pool__in=by_key)
+        .in_state(*WET)
+        .annotate(load=Subquery(last.values("load")[:1]), washed_on=Subquery(last.values("on")[:1]))
+        .values_list("pool", "washed_on", "load", "size__sort")
+        .annotate(number=Count("pk"))
+        .order_by()
+    )
+    sorts: dict[tuple[int, date], Counter[str]] = defaultdict(Counter)
+    loads: dict[tuple[int, date], set[int]] = defaultdict(set)
+    for pool, washed_on, load, sort, number in rows:
+        if washed_on is not None and by_key[pool].expected_back(washed_on) <= today:
+            sorts[pool, washed_on][sort] += number
+            loads[pool, washed_on] |= {load} - {None}
+    known = Load.objects.in_bulk({load for some in loads.values() for load in some})
+    found = [
+        _not_back(by_key[pool], [known[key] for key in sorted(loads[pool, on])], on, some, today)
+        for (pool, on), some in sorts.items()
+    ]
+    return sorted(found, key=lambda one: (one.expected, one.pool.name))
+
+
+def not_back_for(person: Person, today: date) -> list[NotBack]:
+    """Of the pools that a person sees, the longest missed first; a few, for a page of its own.
+
+    What is expected today is told to those who draw from one pool, not to who sees all.
+    """
+    pools = Pool.objects.visible_to(person).live()
+    found = [one for one in not_back(pools, today) if one.is_late or not person.is_coordinator]
+    return found[:FEW]
+
+
+def _not_back(
+    pool: Pool, loads: Sequence[Load], washed_on: date, sorts: Counter[str], today: date
+) -> NotBack:
+    expected = pool.expected_back(washed_on)
+    return NotBack(pool, tuple(loads), washed_on, expected, sorts, expected < today)
+
+
+def _day(day: date) -> str:
+    return f"{day:%A, %-d %B}"
+
+
+def _numbers(sorts: Counter[str]) -> str:
+    """The sort that most are of first: ``4 liners, 2 towels and 1 pad``."""
+    ordered = sorted(sorts.items(), key=lambda one: (-one[1], one[0]))
+    words = [
+        f"{number} {_sort_words(sort)}{'' if number == 1 else 's'}" for sort, number in ordered
+    ]
+    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+
+
+def _sort_words(sort: str) -> str:
+    return str(Sort(sort).label).lower()

@@ -1,0 +1,85 @@
+"""What comes of a pool, foretold once and kept at hand.
+
+A forecast hangs on nothing but its question, so what was foretold of one is kept under all that the
+question says: whatever happens to a linen asks another question, and nothing kept is ever stale.
+"""
+
+import hashlib
+from collections.abc import Mapping, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from django.core.cache import cache
+
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.rotations import DAYS_AHEAD, rounds_of
+from habitats.rotation.forecast import forecast
+from habitats.rotation.more_washing import MoreWashing, best_wash_day
+from habitats.rotation.par import par_levels
+from habitats.rotation.values import Forecast, ForecastInputs, LinenShortage
+
+# A page may not wait for the best of all plans; the answer says how far it is from it at most.
+WORK_AT_ONCE = 400_000
+KEPT_SECONDS = 24 * 60 * 60
+
+
+class Outlook(NamedTuple):
+    """What comes of a pool: its question, the answer, and par by size."""
+
+    question: ForecastInputs
+    ahead: Forecast
+    par: Mapping[str, int]
+
+    @property
+    def first_dry(self) -> date | None:
+        """The first day on which some enclosure finds no clean linen; None if none does."""
+        return min((day for day in self.ahead.runs_dry.values() if day), default=None)
+
+    @property
+    def last_day(self) -> date:
+        return date.fromordinal(self.question.start.toordinal() + self.question.days - 1)
+
+    def shortages_by_day(self) -> dict[date, list[LinenShortage]]:
+        """Days with a shortage, in order."""
+        found: dict[date, list[LinenShortage]] = {}
+        for one in self.ahead.shortages:
+            found.setdefault(one.date, []).append(one)
+        return found
+
+
+def foretold(question: ForecastInputs) -> Forecast:
+    """The forecast of a round, as every page tells it, so that all tell the same plan."""
+    key = f"forecast/{_mark(question)}"
+    found: Forecast | None = cache.get(key)
+    if found is None:
+        found = forecast(question, WORK_AT_ONCE)
+        cache.set(key, found, KEPT_SECONDS)
+    return found
+
+
+def outlooks_of(pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD) -> dict[int, Outlook]:
+    """The outlooks of these pools by their keys, with as many questions as for one."""
+    return {
+        key: Outlook(question, foretold(question), par_levels(question))
+        for key, question in rounds_of(pools, today, days).items()
+    }
+
+
+def outlook_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> Outlook:
+    return outlooks_of([pool], today, days)[pool.pk]
+
+
+def more_washing(outlook: Outlook) -> MoreWashing | None:
+    """What one more wash day a week would change; None if every day is one."""
+    key = f"more-washing/{_mark(outlook.question)}"
+    found: tuple[MoreWashing | None] | None = cache.get(key)
+    if found is None:
+        shortages = len(outlook.ahead.shortages)
+        found = (best_wash_day(outlook.question, shortages, WORK_AT_ONCE // 10),)
+        cache.set(key, found, KEPT_SECONDS)
+    return found[0]
+
+
+def _mark(question: ForecastInputs) -> str:
+    """All that the question says, in short."""
+    return hashlib.sha256(repr(question).encode()).hexdigest()

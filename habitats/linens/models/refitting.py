@@ -1,0 +1,34 @@
+"""Linens of an enclosure that stands as another design: its spots, and what lay in those gone."""
+
+import uuid
+from datetime import date
+
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.linens.models.linen_changes import take_out
+from habitats.linens.models.linens import Linen
+from habitats.linens.models.spots import Spot
+from habitats.people.models.people import Person
+from habitats.structure.structure import Structure
+
+
+def refit(
+    *,
+    enclosure: Enclosure,
+    structure: Structure,
+    on: date,
+    by: Person,
+    once: uuid.UUID,
+    **_of_the_signal: object,
+) -> None:
+    """Receives ``stands_as``: linens in spots that the enclosure no longer has come out soiled."""
+    Spot.lay(enclosure, structure, on)
+    _take_out_what_lies_nowhere(enclosure, on, by, once)
+
+
+def _take_out_what_lies_nowhere(
+    enclosure: Enclosure, on: date, by: Person, once: uuid.UUID
+) -> None:
+    gone = Linen.objects.filter(spot__enclosure=enclosure, spot__gone_on__isnull=False)
+    for linen in gone.select_related("spot"):
+        assert linen.spot is not None
+        take_out(linen.spot, max(on, linen.since), by=by, once=uuid.uuid5(once, linen.label))

@@ -1,0 +1,176 @@
+"""What goes round in a pool today, as the question of a forecast.
+
+An enclosure that nobody lives in needs no change. A linen that was never washed waits for the
+wash like a soiled one; one that is mended, retired or lost is not counted on, nor is one that was
+expected back from the wash before today and was not brought back.
+"""
+
+from collections import defaultdict
+from collections.abc import Container, Iterable, Iterator, Mapping, Sequence
+from datetime import date, timedelta
+
+from django.db.models import OuterRef, Subquery
+
+from habitats.enclosures.models.standing import Standing
+from habitats.linens.models.linen_dues import DueDay, due_days
+from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.spots import LinenSize, Spot, SpotQuerySet
+from habitats.rotation.cloth import mass_g
+from habitats.rotation.rating import DrumLinen, cotton_g
+from habitats.rotation.states import State
+from habitats.rotation.values import At, ForecastInputs, Laundry, LinenNeed, LinenToday
+
+DAYS_AHEAD = 42
+# Two layers of heavy fleece: common practice, no source. For sizes nobody has goods for yet.
+UNKNOWN_GRAMS_PER_M2 = 600
+
+_WHERE = {
+    State.NEW: At.SOILED,
+    State.FIRST_WASHED: At.CLEAN,
+    State.CLEAN: At.CLEAN,
+    State.IN_USE: At.IN_USE,
+    State.SOILED: At.SOILED,
+    State.SET_ASIDE: At.SOILED,
+    State.WASHING: At.WASHING,
+    State.DRYING: At.WASHING,
+    State.DRY: At.WASHING,
+}
+
+
+def round_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> ForecastInputs:
+    """The pool as it stands today, with all enclosures of the homes that draw from it."""
+    return rounds_of([pool], today, days)[pool.pk]
+
+
+def rounds_of(
+    pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD
+) -> dict[int, ForecastInputs]:
+    """The rounds of these pools by their keys, with as many questions as for one."""
+    dues = _dues_by_pool(pools, today)
+    linens = _linens_by_pool(pools)
+    kinds, sizes = _kinds_by_sort(), LinenSize.objects.in_bulk()
+    return {
+        pool.pk: _round(pool, dues[pool.pk], linens[pool.pk], kinds, sizes, today, days)
+        for pool in pools
+    }
+
+
+def _round(
+    pool: Pool,
+    dues: Sequence[DueDay],
+    linens: Sequence[Linen],
+    kinds: "_Kinds",
+    sizes: dict[int, LinenSize],
+    today: date,
+    days: int,
+) -> ForecastInputs:
+    size_of = {str(due.spot_id): str(due.size_id) for due in dues}
+    pieces = tuple(_pieces(linens, size_of, pool, today))
+    wanted = {due.size_id for due in dues} | {one.size_id for one in linens}
+    return ForecastInputs(
+        start=today,
+        days=days,
+        sizes=_masses(pool, [sizes[key] for key in sorted(wanted)], linens, kinds),
+        needs=tuple(_needs(dues, {piece.enclosure for piece in pieces})),
+        pieces=pieces,
+        laundry=Laundry(
+            wash_weekdays=pool.wash_weekdays,
+            loads_per_day=pool.loads_a_day,
+            load_g=pool.cotton_g,
+            days_to_clean=pool.days_to_clean,
+        ),
+    )
+
+
+def spots_of(pools: Sequence[Pool], today: date) -> SpotQuerySet:
+    """All spots of enclosures that stand in homes that draw from these pools."""
+    there = Standing.objects.on(today).filter(home__pool__in=pools)
+    return Spot.objects.filter(enclosure__in=there.values("enclosure"))
+
+
+def _dues_by_pool(pools: Sequence[Pool], today: date) -> dict[int, list[DueDay]]:
+    there = Standing.objects.on(today).filter(home__pool__in=pools)
+    pool_of = dict(there.values_list("enclosure", "home__pool"))
+    found: dict[int, list[DueDay]] = defaultdict(list)
+    for due in due_days(spots_of(pools, today), today):
+        found[pool_of[due.enclosure_id]].append(due)
+    return found
+
+
+def _needs(dues: Iterable[DueDay], lined: Container[str | None]) -> Iterator[LinenNeed]:
+    """``lined``: the needs in which pieces lie.
+
+    Where nothing lay yet a linen was wanted when they moved in, as if changed an interval before.
+    """
+    for due in dues:
+        id, size = str(due.spot_id), str(due.size_id)
+        last = due.last_changed or due.on - timedelta(days=due.interval_days)
+        yield LinenNeed(id, size, due.interval_days, last, not due.is_bare and id not in lined)
+
+
+def _linens_by_pool(pools: Sequence[Pool]) -> dict[int, list[Linen]]:
+    """Those counted on, the longest rested first, with ``washed_on`` for those in the wash."""
+    washed = LinenEvent.objects.filter(linen=OuterRef("pk"), state=State.WASHING)
+    linens = (
+        Linen.objects.filter(pool__in=pools, state__in=_WHERE)
+        .select_related("size", "kind")
+        .annotate(washed_on=Subquery(washed.order_by("-pk").values("on")[:1]))
+        .order_by("since", "pk")
+    )
+    found: dict[int, list[Linen]] = defaultdict(list)
+    for linen in linens:
+        found[linen.pool_id].append(linen)
+    return found
+
+
+_Kinds = dict[str, set[LinenKind]]
+
+
+def _kinds_by_sort() -> _Kinds:
+    kinds: _Kinds = defaultdict(set)
+    for kind in LinenKind.objects.filter(put_away_on__isnull=True):
+        kinds[kind.sort].add(kind)
+    return kinds
+
+
+def _pieces(
+    linens: Iterable[Linen], needs: Mapping[str, str], pool: Pool, today: date
+) -> Iterator[LinenToday]:
+    """``needs``: the size that each need asks for.
+
+    A linen in an enclosure that nobody lives in, or too large for its spot, is in use nowhere.
+    """
+    for linen in linens:
+        at, size = _WHERE[State(linen.state)], str(linen.size_id)
+        lies_in = str(linen.spot_id) if needs.get(str(linen.spot_id)) == size else None
+        ready = None
+        if at is At.WASHING:
+            washed_on = linen.washed_on or linen.since  # type: ignore[attr-defined]
+            back = pool.expected_back(washed_on)
+            ready = back if back >= today else None
+        yield LinenToday(linen.label, size, at, lies_in, ready, bool(linen.suspicion))
+
+
+def _masses(
+    pool: Pool, sizes: Iterable[LinenSize], linens: Iterable[Linen], kinds: _Kinds
+) -> dict[str, int]:
+    """What the heaviest linen of each size counts for in the drum, in grams of cotton.
+
+    Of a size that there is none of, what its sort's heaviest goods would.
+    """
+    used: dict[int, set[LinenKind]] = defaultdict(set)
+    for linen in linens:
+        used[linen.size_id].add(linen.kind)
+    return {
+        str(size.pk): max(
+            (_counted_g(kind, size, pool) for kind in used[size.pk] or kinds[size.sort]),
+            default=mass_g(size.width_mm, size.length_mm, 1, UNKNOWN_GRAMS_PER_M2),
+        )
+        for size in sizes
+    }
+
+
+def _counted_g(kind: LinenKind, size: LinenSize, pool: Pool) -> int:
+    is_synthetic = kind.fibre == LinenKind.Fibre.SYNTHETIC
+    return cotton_g(DrumLinen(kind.mass_g(size), is_synthetic), pool.synthetic_percent)

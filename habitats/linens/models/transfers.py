@@ -1,0 +1,72 @@
+"""Linens that go from one pool to another; the event says when, and which pool they are of now."""
+
+import uuid
+from collections.abc import Mapping
+from datetime import date
+
+from django.db import transaction
+
+from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.spots import LinenSize
+from habitats.people.models.people import Person
+from habitats.rotation.states import State
+
+# A linen elsewhere is said to be what it is first: in use it is in an enclosure of its pool.
+MOVABLE = (State.NEW, State.CLEAN, State.SOILED, State.SET_ASIDE)
+
+
+def move(linen: Linen, pool: Pool, on: date, *, by: Person, once: uuid.UUID) -> None:
+    """The linen is of this pool from now on, in the state it is in. The same ``once``: once.
+
+    Raises ``OutOfTurn`` for one that is under way, and where it is of that pool already.
+    """
+    if linen.events.filter(once=once).exists():
+        return
+    if linen.pool_id == pool.pk:
+        raise OutOfTurn(f"{linen} is of {pool} already. Choose another pool.")
+    if linen.state not in MOVABLE:
+        raise OutOfTurn(
+            f"{linen} is marked “{linen.state}”, so it stays with {linen.pool} for now. It can be "
+            "moved while it is new, clean, soiled or set aside."
+        )
+    linen.say(linen.state, on, by=by, once=once, pool=pool)
+
+
+def move_clean(
+    pool: Pool,
+    to: Pool,
+    numbers: Mapping[LinenSize, int],
+    on: date,
+    *,
+    by: Person,
+    once: uuid.UUID,
+) -> int:
+    """So many clean linens of each size, those that rested longest; how many that were.
+
+    Raises ``OutOfTurn`` where there are fewer, and moves none then. The same ``once`` moves none.
+    """
+    moved = 0
+    with transaction.atomic():
+        Pool.objects.select_for_update().get(pk=pool.pk)
+        for size, number in numbers.items():
+            moved += _move_size(pool, to, size, number, on, by=by, once=once)
+    return moved
+
+
+def _move_size(
+    pool: Pool, to: Pool, size: LinenSize, number: int, on: date, *, by: Person, once: uuid.UUID
+) -> int:
+    onces = [uuid.uuid5(once, f"{size.pk} {place}") for place in range(number)]
+    if not onces or Linen.objects.filter(events__once=onces[0]).exists():
+        return 0
+    clean = Linen.objects.filter(pool=pool, size=size).in_state(State.CLEAN).with_kind()
+    chosen = list(clean.longest_rested()[:number])
+    if len(chosen) < number:
+        raise OutOfTurn(
+            f"{number} given, but {pool} has {len(chosen)} clean of the {str(size).lower()}. "
+            "Give that number or fewer."
+        )
+    for linen, own in zip(chosen, onces, strict=True):
+        move(linen, to, on, by=by, once=own)
+    return number

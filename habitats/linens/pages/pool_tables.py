@@ -1,0 +1,181 @@
+"""What a pool's page tells: sizes and what of them is lacking, what to buy, who waits when."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from habitats.enclosures.models.standing import Standing
+from habitats.homes.models.homes import Home
+from habitats.linens.forms.linens import cutting_for, size_words
+from habitats.linens.models.linen_line import PoolLine
+from habitats.linens.models.linens import LinenKind
+from habitats.linens.models.outlooks import Outlook
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.spots import LinenSize, Spot
+from habitats.linens.pages.pool_pictures import stock_plot
+from habitats.rotation.buying import ClothNeed, Cutting, cloth_for
+from habitats.rotation.document import WEEKDAYS
+from habitats.rotation.more_washing import MoreWashing
+from habitats.rotation.values import LinenShortage
+
+DAYS_SHOWN, NAMES_SHOWN = 14, 6
+PLOTS_FIRST, MOST_PLOTS = 4, 40
+
+
+class SizeRow(NamedTuple):
+    """One size: where its linens are, how many there must be, and the day it runs dry."""
+
+    size: LinenSize
+    places: int
+    stock: PoolLine
+    par: int
+    dry: date | None
+
+    @property
+    def lacking(self) -> int:
+        """How many to buy or sew; those being mended come back, so they count."""
+        return max(0, self.par - self.stock.total)
+
+    @property
+    def spare(self) -> int:
+        return max(0, self.stock.total - self.par)
+
+
+def size_rows(outlook: Outlook, stocks: Mapping[int, PoolLine]) -> list[SizeRow]:
+    """Those that run dry first come first, then those that most places ask for."""
+    sizes = LinenSize.objects.in_bulk([int(key) for key in outlook.question.sizes])
+    places: dict[int, int] = dict.fromkeys(sizes, 0)
+    for need in outlook.question.needs:
+        places[int(need.size)] += 1
+    rows = [
+        SizeRow(
+            size=size,
+            places=places[key],
+            stock=stocks.get(key, PoolLine()),
+            par=outlook.par.get(str(key), 0),
+            dry=outlook.ahead.runs_dry.get(str(key)),
+        )
+        for key, size in sizes.items()
+    ]
+    return sorted(rows, key=lambda row: (row.dry or date.max, -row.places, row.size.pk))
+
+
+class BuyRow(NamedTuple):
+    """What is lacking of a size, made of one kind of goods."""
+
+    row: SizeRow
+    kind: LinenKind
+    cutting: Cutting
+    cloth: ClothNeed
+
+
+def buy_rows(rows: Iterable[SizeRow], cloth_width_mm: int) -> list[BuyRow]:
+    """For each size that is lacking, every kind of goods that it may be made of."""
+    lacking = [row for row in rows if row.lacking]
+    if not lacking:
+        return []
+    kinds = LinenKind.objects.filter(put_away_on__isnull=True).order_by("name")
+    known = list(kinds.prefetch_related("shrink_tests"))
+    return [
+        _buy_row(row, kind, cloth_width_mm)
+        for row in lacking
+        for kind in known
+        if kind.sort == row.size.sort
+    ]
+
+
+def _buy_row(row: SizeRow, kind: LinenKind, cloth_width_mm: int) -> BuyRow:
+    cutting = cutting_for(kind, row.size)
+    cloth = cloth_for(row.lacking, cutting, kind.grams_per_m2, cloth_width_mm)
+    return BuyRow(row, kind, cutting, cloth)
+
+
+class Waiting(NamedTuple):
+    """A place in an enclosure that finds no clean linen on a day."""
+
+    spot: Spot
+    home: Home | None
+
+
+class ShortDay(NamedTuple):
+    """``more``: how many wait beside those that are named."""
+
+    on: date
+    waiting: tuple[Waiting, ...]
+    more: int
+
+
+def short_days(outlook: Outlook, today: date) -> list[ShortDay]:
+    """The first days on which an enclosure finds no clean linen, with two questions for all."""
+    by_day = dict(list(outlook.shortages_by_day().items())[:DAYS_SHOWN])
+    named = {int(one.enclosure) for some in by_day.values() for one in some[:NAMES_SHOWN]}
+    spots = Spot.objects.select_related("enclosure", "size").in_bulk(named)
+    standings = Standing.objects.on(today).filter(
+        enclosure__in={spot.enclosure_id for spot in spots.values()}
+    )
+    homes = {one.enclosure_id: one.home for one in standings.select_related("home")}
+    return [_short_day(on, some, spots, homes) for on, some in by_day.items()]
+
+
+def _short_day(
+    on: date, some: Sequence[LinenShortage], spots: Mapping[int, Spot], homes: Mapping[int, Home]
+) -> ShortDay:
+    there = [spots[int(one.enclosure)] for one in some[:NAMES_SHOWN]]
+    waiting = tuple(Waiting(spot, homes.get(spot.enclosure_id)) for spot in there)
+    return ShortDay(on, waiting, len(some) - len(waiting))
+
+
+class More(NamedTuple):
+    """One more wash day in words: how many linens fewer are enough, and the waits that stay."""
+
+    weekday: str
+    fewer: int
+    shortages: int
+    were: int
+
+
+def more_words(outlook: Outlook, more: MoreWashing | None) -> More | None:
+    if more is None or not outlook.question.needs:
+        return None
+    fewer = sum(outlook.par.values()) - sum(more.par.values())
+    were = len(outlook.ahead.shortages)
+    return More(WEEKDAYS[more.weekday], fewer, more.shortages, were)
+
+
+class Plot(NamedTuple):
+    row: SizeRow
+    picture: str
+
+
+class Plots(NamedTuple):
+    """Those that are seen at once, and those that are opened by who wants them."""
+
+    first: list[Plot]
+    others: list[Plot]
+
+
+def plots(outlook: Outlook, rows: Sequence[SizeRow], units: str) -> Plots:
+    """The days ahead of sizes that some place asks for, those that run dry first."""
+    asked = [row for row in rows if row.places][:MOST_PLOTS]
+    drawn = [
+        Plot(row, stock_plot(outlook, str(row.size.pk), size_words(row.size, units)))
+        for row in asked
+    ]
+    first = max(PLOTS_FIRST, sum(row.dry is not None for row in asked))
+    return Plots(drawn[:first], drawn[first:])
+
+
+class Step(NamedTuple):
+    """Something a pool needs before it works, with the address where it is done."""
+
+    words: str
+    button: str
+    address: str
+
+
+def wash_words(pool: Pool) -> str:
+    """The wash days in a sentence's words."""
+    days = [WEEKDAYS[day] for day in sorted(pool.wash_weekdays)]
+    if len(days) == len(WEEKDAYS):
+        return "every day"
+    return " and ".join(filter(None, (", ".join(days[:-1]), *days[-1:])))

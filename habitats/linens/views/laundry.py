@@ -1,0 +1,251 @@
+"""The laundry: what to wash today, loads in, out, dried and back, measuring after a first wash."""
+
+import uuid
+from collections.abc import Callable, Mapping, Sequence
+from datetime import date
+from functools import partial
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods
+
+from habitats.common.sent import form_page, sent_with
+from habitats.linens.forms.loads import LoadForm, MeasureForm, StepForm
+from habitats.linens.models import facts
+from habitats.linens.models.laundry import filling, laundry_of, suspected, to_wash, under_way_first
+from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.loads import Load
+from habitats.linens.models.pools import Pool
+from habitats.linens.models.releasing import MOST_IN_A_ROW, Offer, offers_for, release_of
+from habitats.linens.models.shrinkage import ShrinkTest, shrinkage_of
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
+from habitats.rotation.cloth import change_words, dimensional_change
+from habitats.rotation.infection import WASHING_ADVICE, Suspicion, rules_for
+from habitats.rotation.labels import NotALabel, read_label
+from habitats.rotation.states import State
+
+POOLS_A_PAGE = 20
+ROLES = (Person.Role.FOSTER, Person.Role.LAUNDRY)
+STEPS = {
+    State.WASHING: ("out", "Out of the machine", "In the machine"),
+    State.DRYING: ("dry", "Dry", "Hung up or in the dryer"),
+    State.DRY: ("back", "Back in the cupboard", "Dry, to be brought back"),
+}
+
+
+@require_GET
+def laundry(request: HttpRequest) -> HttpResponse:
+    """Each pool: what waits, what the plan says to wash next, and what is under way."""
+    person, today = member_or_403(request, *ROLES), timezone.localdate()
+    pools = under_way_first(Pool.objects.visible_to(person).live(), today)
+    page = Paginator(pools, POOLS_A_PAGE).get_page(request.GET.get("page"))
+    context = {"pools": laundry_of(list(page.object_list), today), "page": page, "today": today}
+    return render(request, "linens/laundry.html", context)
+
+
+@require_http_methods(["GET", "POST"])
+def new_load(request: HttpRequest, code: str) -> HttpResponse:
+    """What goes into the machine; it is filled with what waits and may be washed together."""
+    person, today = member_or_403(request, *ROLES), timezone.localdate()
+    pool = get_object_or_404(Pool.objects.visible_to(person).live(), code=code.upper())
+    kinds = suspected(pool)
+    apart = _chosen_suspicion(request.GET.get("apart", ""), kinds)
+    waiting = list(to_wash(pool, apart))
+    ticked = filling(pool, waiting, today)
+    inside = [one for one in waiting if one.label in set(ticked)]
+    form = LoadForm(
+        sent_with(request),
+        pool=pool,
+        waiting=waiting,
+        today=today,
+        ticked=ticked,
+        offers=_offers(pool, (inside or waiting) if apart else []),
+        seen=Linen.objects.visible_to(person, today),
+    )
+    if request.method == "POST" and form.is_valid() and (load := _started(form, pool, person)):
+        messages.success(request, f"{_linens(len(form.chosen()))} in the machine.")
+        return redirect("load", code=load.code)
+    context = {
+        "pool": pool,
+        "form": form,
+        "apart": apart,
+        "words": Suspicion(apart).words if apart else "",
+        "everyday": to_wash(pool).count() if apart else 0,
+        "others": [(kind, Suspicion(kind).words, n) for kind, n in kinds.items() if kind != apart],
+        "rules": _rules(waiting) if apart else [],
+        "advice": WASHING_ADVICE,
+    }
+    return form_page(request, "linens/new_load.html", **context)
+
+
+def _chosen_suspicion(asked: str, kinds: Mapping[str, int]) -> str:
+    """What the linens of the page are set aside for; empty for everyday linens.
+
+    Without a kind named it is that of the linens that wait longest.
+    """
+    if not asked:
+        return ""
+    return asked if asked in set(Suspicion) else next(iter(kinds), Suspicion.UNKNOWN)
+
+
+def _offers(pool: Pool, apart: Sequence[Linen]) -> list[Offer]:
+    """The pool's programmes, the coolest first; for those set aside, what releases them first."""
+    programmes = pool.programmes.filter(put_away_on__isnull=True).order_by("temperature_c", "pk")
+    if not apart:
+        return [Offer(programme, 1, 0) for programme in programmes]
+    return offers_for(programmes, apart)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Load), facts.states_in)
+def load(request: HttpRequest, code: str) -> HttpResponse:
+    """One load on its way: some or all of its linens go on a step."""
+    person, today = member_or_403(request, *ROLES), timezone.localdate()
+    found = get_object_or_404(
+        Load.objects.visible_to(person).select_related("pool", "programme"), code=code.upper()
+    )
+    linens = list(found.linens())
+    form = None
+    if request.method == "POST":
+        form = StepForm(request.POST, linens=linens, today=today)
+        if accepted(request, form) and _went_on(form, found, person):
+            _tell_what_came_back(request, form)
+            return redirect("load", code=found.code)
+    still = {state: found.still(state) for state in STEPS}
+    stages = [(*STEPS[state], there) for state, there in still.items() if there]
+    gone = {one.pk for there in still.values() for one in there}
+    context = {
+        "load": found,
+        "form": form,
+        "stages": stages,
+        "back": [one for one in linens if one.pk not in gone],
+        "advice": WASHING_ADVICE if found.suspicion else "",
+        "washes": _washes(found),
+        # The same again where it was refused, so that what is sent anew still happens once.
+        "once": request.POST.get("once") or uuid.uuid4(),
+        "today": today,
+    }
+    return form_page(request, "linens/load.html", **context)
+
+
+@require_http_methods(["GET", "POST"])
+def measure(request: HttpRequest, label: str) -> HttpResponse:
+    """After the first wash: how much it shrank, which the next cut of its kind reckons with."""
+    person, today = member_or_403(request, *ROLES), timezone.localdate()
+    linen = _linen_seen_by(person, label, today)
+    form = MeasureForm(sent_with(request), linen=linen, units=person.units, today=today)
+    if request.method == "POST" and form.is_valid() and _measured(request, form, linen, person):
+        return redirect("linen_link", label=linen.label)
+    context = {"linen": linen, "form": form, "shrinkage": shrinkage_of(linen.kind)}
+    return form_page(request, "linens/measure.html", **context)
+
+
+def _started(form: LoadForm, pool: Pool, person: Person) -> Load | None:
+    given = form.cleaned_data
+    try:
+        return Load.objects.start(
+            pool,
+            form.chosen(),
+            given["programme"].programme,
+            given["on"],
+            by=person,
+            in_a_row=given["programme"].washes,
+            once=given["once"],
+        )
+    except OutOfTurn as refused:
+        form.add_error(None, str(refused))
+        return None
+
+
+def _washes(load: Load) -> list[tuple[int, bool]]:
+    """How many washes it may have been when it is taken out, the number meant first, as (number,
+    whether it was meant); an everyday load is washed once, and is not asked about."""
+    if not load.suspicion:
+        return []
+    numbers = range(1, MOST_IN_A_ROW + 1)
+    return sorted(((n, n == load.in_a_row) for n in numbers), key=lambda one: not one[1])
+
+
+def _linens(number: int) -> str:
+    return "1 linen is" if number == 1 else f"{number} linens are"
+
+
+def _rules(waiting: list[Linen]) -> list[tuple[str, list[str]]]:
+    """For each suspicion among them what the programme has to do, with the source."""
+    return [
+        (suspicion.words, [f"{rule} ({rule.source.text})" for rule in rules_for(suspicion)])
+        for suspicion in Suspicion
+        if any(one.suspicion == suspicion for one in waiting)
+    ]
+
+
+def _went_on(form: StepForm, load: Load, person: Person) -> bool:
+    given = form.cleaned_data
+    steps: Mapping[str, Callable[..., int]] = {
+        "out": partial(load.take_out, washes=given["washes"]),
+        "dry": load.say_dry,
+        "back": load.bring_back,
+    }
+    try:
+        steps[given["step"]](given["on"], by=person, linens=given["linens"], once=given["once"])
+    except OutOfTurn as refused:
+        form.add_error(None, str(refused))
+        return False
+    return True
+
+
+def _tell_what_came_back(request: HttpRequest, form: StepForm) -> None:
+    """How many are released; those still set aside, and those to be measured, are named."""
+    if form.cleaned_data["step"] != "back":
+        return
+    linens = form.cleaned_data["linens"]  # as they were before the step
+    back = Linen.objects.filter(pk__in=[one.pk for one in linens]).with_kind()
+    suspected_before = [one.pk for one in linens if one.suspicion]
+    if released := back.filter(pk__in=suspected_before, suspicion="").count():
+        messages.success(
+            request, f"{_linens(released)} released. If a vet says otherwise, do as the vet says."
+        )
+    for linen in back.filter(state=State.SET_ASIDE):
+        messages.warning(request, f"{linen}: {release_of(linen).sentence}")
+    for linen in back.filter(state=State.FIRST_WASHED):
+        messages.info(request, f"{linen} is back from its first wash: measure it, dry and flat.")
+
+
+def _linen_seen_by(person: Person, label: str, today: date) -> Linen:
+    seen = Linen.objects.visible_to(person, today).with_kind()
+    try:
+        return get_object_or_404(seen, label=read_label(label))
+    except NotALabel:
+        return get_object_or_404(seen.none())
+
+
+def _measured(request: HttpRequest, form: MeasureForm, linen: Linen, person: Person) -> bool:
+    given = form.cleaned_data
+    sides = ("before_width_mm", "before_length_mm", "after_width_mm", "after_length_mm")
+    try:
+        if linen.state == State.FIRST_WASHED:
+            linen.say(State.CLEAN, given["on"], by=person)
+    except OutOfTurn as refused:
+        form.add_error(None, str(refused))
+        return False
+    ShrinkTest.objects.get_or_create(
+        once=given["once"],
+        defaults={
+            "kind": linen.kind,
+            "linen": linen,
+            "on": given["on"],
+            "made_by": person,
+            **{name: given[name] for name in sides},
+        },
+    )
+    width, length = (
+        change_words(dimensional_change(given[f"before_{side}_mm"], given[f"after_{side}_mm"]))
+        for side in ("width", "length")
+    )
+    messages.success(request, f"{linen} changed by {width} in width and {length} in length.")
+    return True

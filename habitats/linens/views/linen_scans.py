@@ -1,0 +1,101 @@
+"""What a scan finds: a linen's label is a link, which a phone's own camera reads."""
+
+from datetime import date
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods
+
+from habitats.common.sent import form_page, sent_with
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.linens.forms.linen_scans import SayForm, ScanForm, sayings
+from habitats.linens.models import facts
+from habitats.linens.models.linen_dues import Due, dues_of
+from habitats.linens.models.linen_errands import next_wash_words
+from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.releasing import release_of
+from habitats.linens.models.spots import Spot
+from habitats.people.access import member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
+from habitats.rotation.states import State
+
+FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
+MOST_SPOTS = 20
+NOT_FOUND, UNPROCESSABLE = 404, 422
+
+
+@require_GET
+def scan(request: HttpRequest) -> HttpResponse:
+    """A label typed by hand, where no camera is at hand: on to its linen."""
+    person, today = member_or_403(request, FOSTER, LAUNDRY), timezone.localdate()
+    sent = request.GET if "label" in request.GET else None
+    form = ScanForm(sent, seen=Linen.objects.visible_to(person, today))
+    if form.is_valid():
+        return redirect("linen_link", label=form.cleaned_data["label"].label)
+    status = UNPROCESSABLE if form.errors else 200
+    return render(request, "linens/scan.html", {"form": form}, status=status)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Linen, "label"), facts.state_of_linen)
+def linen_link(request: HttpRequest, label: str) -> HttpResponse:
+    """One linen in the hand: what it is, where it could go, what may be said of it."""
+    person, today = member_or_403(request, FOSTER, LAUNDRY), timezone.localdate()
+    scanned = ScanForm({"label": label}, seen=Linen.objects.visible_to(person, today))
+    if not scanned.is_valid():
+        # What typing it says, with the field to type it in.
+        return render(request, "linens/scan.html", {"form": scanned}, status=NOT_FOUND)
+    linen = scanned.cleaned_data["label"]
+    form = SayForm(sent_with(request), linen=linen, today=today)
+    if accepted(request, form) and _said(form, linen, person):
+        messages.success(
+            request, f"{linen} is written down as {linen.state}. {_then(linen, today)}"
+        )
+        return redirect("linen_link", label=linen.label)
+    context = {
+        "linen": linen,
+        "form": form,
+        "sayings": sayings(linen),
+        "then": _then(linen, today),
+        "release": release_of(linen) if linen.suspicion else None,
+        "dues": _where_it_could_go(linen, person, today),
+        "today": today,
+    }
+    return form_page(request, "linens/linen_link.html", **context)
+
+
+def _said(form: SayForm, linen: Linen, person: Person) -> bool:
+    given = form.cleaned_data
+    try:
+        linen.say(given["state"], given["on"], by=person, **form.more())
+    except OutOfTurn as refused:
+        form.add_error(None, str(refused))
+        return False
+    return True
+
+
+def _then(linen: Linen, today: date) -> str:
+    """Where it goes next, in a sentence."""
+    washed = next_wash_words(linen.pool, today)
+    sentences = {
+        State.NEW: f"Put it to the soiled ones of {linen.pool} for its first wash; {washed}.",
+        State.SOILED: f"Put it to the soiled ones of {linen.pool}; {washed}.",
+        State.SET_ASIDE: f"Put it into a closed bag of its own at {linen.pool}, with its label "
+        "outside: it is washed apart.",
+        State.CLEAN: f"Its place is with the clean ones of {linen.pool}.",
+        State.FIRST_WASHED: "Measure it, dry and flat, before it goes to the clean ones.",
+        State.RETIRED: "It is not used any more.",
+    }
+    return sentences.get(State(linen.state), "")
+
+
+def _where_it_could_go(linen: Linen, person: Person, today: date) -> list[Due]:
+    """Spots of its size that the person looks after, those that are due first."""
+    if linen.state != State.CLEAN or person.role == LAUNDRY:
+        return []
+    enclosures = Enclosure.objects.visible_to(person, today)
+    spots = Spot.objects.filter(size=linen.size, enclosure__in=enclosures.values("pk"))
+    return dues_of(spots, today)[:MOST_SPOTS]

@@ -1,0 +1,75 @@
+"""Every table of `habitats`, for Django to find. Nobody in the house imports from here."""
+
+from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.groups import Group, Membership, Override
+from habitats.animals.models.stays import Stay
+from habitats.board.models.calendar_feeds import CalendarFeed
+from habitats.designs.models.designs import Design, DesignRevision
+from habitats.enclosures.models.alterations import Alteration
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.parts import Component, ComponentCheck
+from habitats.enclosures.models.standing import Standing
+from habitats.faults.models.faults import Fault, FaultMended
+from habitats.faults.models.lookings import LookOver
+from habitats.homes.models.homes import Home, HomeContact
+from habitats.linens.models.linen_changes import LinenChange, LinenRemark, SpotClean
+from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
+from habitats.linens.models.loads import Load
+from habitats.linens.models.pools import Pool, Programme
+from habitats.linens.models.shrinkage import ShrinkTest
+from habitats.linens.models.spots import ChangePlan, LinenSize, Spot
+from habitats.people.models.last_changes import LastChange
+from habitats.people.models.people import Person
+from habitats.readings.models.readings import Reading, Urgency
+from habitats.records.models.import_files import ImportFile
+from habitats.rescue.models.rescue import Rescue
+from habitats.traces.models.traces import Trace, TraceEnd, TraceTick
+
+__all__ = [
+    "Alteration",
+    "Animal",
+    "Birth",
+    "CalendarFeed",
+    "ChangePlan",
+    "Component",
+    "ComponentCheck",
+    "Design",
+    "DesignRevision",
+    "Enclosure",
+    "EnclosureEvent",
+    "Fault",
+    "FaultMended",
+    "Group",
+    "Home",
+    "HomeContact",
+    "ImportFile",
+    "LastChange",
+    "Linen",
+    "LinenChange",
+    "LinenEvent",
+    "LinenKind",
+    "LinenRemark",
+    "LinenSize",
+    "Load",
+    "LookOver",
+    "Membership",
+    "Override",
+    "Person",
+    "Pool",
+    "Programme",
+    "Quarantine",
+    "Reading",
+    "Rescue",
+    "ShrinkTest",
+    "Spot",
+    "SpotClean",
+    "Standing",
+    "State",
+    "Stay",
+    "Trace",
+    "TraceEnd",
+    "TraceTick",
+    "Urgency",
+    "Weighing",
+    "WeighingStrike",
+]

@@ -1,0 +1,1 @@
+"""Who logs in, who may see what, and who changed what last."""

@@ -1,0 +1,65 @@
+"""Logging in and out, and each person's own settings."""
+
+from django.contrib import messages
+from django.contrib.auth import update_session_auth_hash, views
+from django.contrib.auth.decorators import login_not_required
+from django.forms import BaseForm
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils.decorators import method_decorator
+from django.views.decorators.http import require_http_methods
+
+from habitats.client_address import client_address
+from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
+from habitats.people.access import signed_in
+from habitats.people.forms.accounts import LogInForm, OwnPasswordForm, OwnSettingsForm
+from habitats.people.models.log_in_locks import locks_of, minutes_until
+
+TOO_MANY = 429
+
+
+class LogIn(views.LoginView):
+    template_name = "accounts/log_in.html"
+    authentication_form = LogInForm
+    redirect_authenticated_user = True
+
+    def form_invalid(self, form: BaseForm) -> HttpResponse:
+        return self.render_to_response(self.get_context_data(form=form), status=UNPROCESSABLE)
+
+
+def locked_out(
+    request: HttpRequest, _refused: HttpResponse, credentials: dict[str, str] | None
+) -> HttpResponse:
+    """What django-axes answers after too many wrong passwords: for how long, and who can help."""
+    name = (credentials or {}).get("username") or ""
+    ends = locks_of([name], client_address(request)).get(name)
+    minutes = minutes_until(ends) if ends else 1
+    return render(request, "accounts/locked.html", {"minutes": minutes}, status=TOO_MANY)
+
+
+# Public, so that logging out twice, in two windows, ends at the log-in page and not at a fault.
+@method_decorator(login_not_required, name="dispatch")
+class LogOut(views.LogoutView):
+    http_method_names = ["post", "options"]
+
+
+@require_http_methods(["GET", "POST"])
+def own_settings(request: HttpRequest) -> HttpResponse:
+    person = signed_in(request)
+    form = OwnSettingsForm(sent_with(request), instance=person)
+    if request.method == "POST" and form.is_valid():
+        form.save()
+        messages.success(request, "Your settings are kept.")
+        return redirect("own_settings")
+    return form_page(request, "accounts/own_settings.html", form=form)
+
+
+@require_http_methods(["GET", "POST"])
+def own_password(request: HttpRequest) -> HttpResponse:
+    person = signed_in(request)
+    form = OwnPasswordForm(person, sent_with(request))
+    if request.method == "POST" and form.is_valid():
+        update_session_auth_hash(request, form.save())
+        messages.success(request, "Your new password is kept. Use it the next time you log in.")
+        return redirect("own_settings")
+    return form_page(request, "accounts/own_password.html", form=form)

@@ -1,0 +1,80 @@
+"""The people of the rescue: who may log in, and as what."""
+
+from django.contrib import messages
+from django.contrib.auth import update_session_auth_hash
+from django.http import HttpRequest, HttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from habitats.common.sent import form_page, sent_with
+from habitats.people.access import coordinator_or_403
+from habitats.people.forms.people import NewPasswordForm, NewPersonForm, PersonForm
+from habitats.people.models import facts
+from habitats.people.models.log_in_locks import locks_of, minutes_until, unlock
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, of_form, row_of
+
+
+@require_GET
+def people(request: HttpRequest) -> HttpResponse:
+    coordinator_or_403(request)
+    everybody = list(Person.objects.order_by("-is_active", "first_name", "username", "pk"))
+    locked = locks_of([one.username for one in everybody])
+    return render(request, "people/people.html", {"people": everybody, "locked": set(locked)})
+
+
+@require_http_methods(["GET", "POST"])
+def new_person(request: HttpRequest) -> HttpResponse:
+    coordinator = coordinator_or_403(request)
+    form = NewPersonForm(sent_with(request), asked_by=coordinator)
+    if request.method == "POST" and form.is_valid():
+        person = form.save()
+        messages.success(request, f"{person.full_name} can log in now.")
+        return redirect("people")
+    return form_page(request, "people/new_person.html", form=form)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Person, "pk"), of_form(PersonForm))
+def person(request: HttpRequest, pk: int) -> HttpResponse:
+    coordinator = coordinator_or_403(request)
+    person = get_object_or_404(Person, pk=pk)
+    # The form writes into the person, also what it then refuses.
+    name, log_in_name = person.full_name, person.username
+    form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
+    if accepted(request, form):
+        form.save()
+        messages.success(request, f"What you changed about {person.full_name} is kept.")
+        return redirect("people")
+    ends = locks_of([log_in_name]).get(log_in_name)
+    context = {"name": name, "pk": pk, "minutes": minutes_until(ends) if ends else None}
+    return form_page(request, "people/person.html", form=form, **context)
+
+
+@require_POST
+def unlock_person(request: HttpRequest, pk: int) -> HttpResponse:
+    """Nobody has to wait for a coordinator who knows that it was only a slip."""
+    coordinator_or_403(request)
+    person = get_object_or_404(Person, pk=pk)
+    unlock(person.username)
+    messages.success(request, f"{person.full_name} can try to log in again.")
+    return redirect("person", pk=pk)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Person, "pk"), facts.password)
+def new_password(request: HttpRequest, pk: int) -> HttpResponse:
+    coordinator = coordinator_or_403(request)
+    person = get_object_or_404(Person, pk=pk)
+    form = NewPasswordForm(person, sent_with(request))
+    if accepted(request, form):
+        person.set_password(form.cleaned_data["password"])
+        person.save(update_fields=["password"])
+        unlock(person.username)
+        if person == coordinator:
+            update_session_auth_hash(request, person)
+        messages.success(
+            request, f"{person.full_name} has a new password, and is logged out elsewhere."
+        )
+        return redirect("people")
+    return form_page(request, "people/new_password.html", form=form, name=person.full_name, pk=pk)

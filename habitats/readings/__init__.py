@@ -1,0 +1,1 @@
+"""How each enclosure stands today, kept at hand."""

@@ -1,0 +1,66 @@
+"""Enclosures in a list: drawn to one scale, who lives there, what the chosen rule set says."""
+
+from typing import NamedTuple
+
+from habitats.animals.models.groups import Group
+from habitats.drawing.residence import Residence
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.measures import area
+from habitats.people.models.people import Person
+from habitats.readings.models.readings import Reading, ReadingQuerySet
+from habitats.rescue.pages.floor_pictures import picture_of, scale_for
+from habitats.rescue.pages.verdicts import Said
+from habitats.welfare.words import listed
+
+
+class EnclosureRow(NamedTuple):
+    reading: Reading
+    enclosure: Enclosure
+    group: Group | None
+    who: str
+    said: Said
+    picture: str
+
+    @property
+    def state(self) -> str:
+        return State(self.reading.state).label
+
+
+def rows_of(readings: ReadingQuerySet, person: Person) -> list[EnclosureRow]:
+    """The readings' enclosures by label, drawn to one scale, with one query."""
+    related = readings.select_related("enclosure", "group")
+    drawn = [(one, one.residence()) for one in related.order_by("enclosure__label", "enclosure")]
+    scale = scale_for([residence for _one, residence in drawn])
+    return [_row(one, residence, person.units, scale) for one, residence in drawn]
+
+
+def _row(reading: Reading, residence: Residence, units: str, scale: float) -> EnclosureRow:
+    names = [name for _code, name, _share in reading.residents]
+    return EnclosureRow(
+        reading=reading,
+        enclosure=reading.enclosure,
+        group=reading.group,
+        who=who(reading),
+        said=said_of(reading, units),
+        picture=picture_of(residence, reading.enclosure.label, names, units, scale),
+    )
+
+
+def who(reading: Reading) -> str:
+    """The animals by name; empty where nobody lives."""
+    names = [name for _code, name, _share in reading.residents]
+    return listed(names) if names else ""
+
+
+def said_of(reading: Reading, units: str) -> Said:
+    if not reading.animals:
+        return Said("untold", "Free")
+    if reading.required_mm2 is None:
+        return Said("untold", "Not judged: no rule set is chosen")
+    if reading.lacking_mm2:
+        return Said("lacks", f"Lacks {area(reading.lacking_mm2, units)}")
+    if reading.passes is False:
+        return Said("lacks", "Falls short, though not in floor")
+    if reading.passes is None:
+        return Said("untold", "Cannot be told: a value is missing")
+    return Said("passes", f"Enough; {area(reading.free_mm2, units)} free")

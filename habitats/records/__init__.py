@@ -1,0 +1,1 @@
+"""Imports, exports, and the report for an inspection."""

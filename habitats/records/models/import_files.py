@@ -1,0 +1,84 @@
+"""Files that were handed in to be imported: kept from the dry run until somebody decides."""
+
+import uuid
+from datetime import datetime, timedelta
+from typing import Any, Self
+
+from django.conf import settings
+from django.db import models
+from django.utils import timezone
+
+from habitats.people.models.people import Person
+
+KEPT_HOURS = 24
+KIND_LENGTH = 12
+LONGEST_FILE_NAME = 120
+
+
+class ImportFileQuerySet(models.QuerySet["ImportFile"]):
+    def waiting(self) -> Self:
+        """Looked at, but not taken in yet."""
+        return self.filter(taken_at__isnull=True)
+
+    def taken(self) -> Self:
+        return self.filter(taken_at__isnull=False)
+
+    def latest_first(self) -> Self:
+        return self.order_by("-made_at", "-pk")
+
+    def drop_stale(self, now: datetime) -> None:
+        """Throw away what nobody decided on for a day: it may tell of people and addresses."""
+        self.waiting().filter(made_at__lt=now - timedelta(hours=KEPT_HOURS)).delete()
+
+    def hand_in(
+        self, content: bytes, *, kind: str, name: str, by: Person, once: uuid.UUID
+    ) -> "ImportFile":
+        """Keep a file. The same ``once`` again keeps the first."""
+        self.drop_stale(timezone.now())
+        made, _is_new = self.get_or_create(
+            once=once,
+            defaults={
+                "kind": kind,
+                "name": name[-LONGEST_FILE_NAME:],
+                "content": content,
+                "made_by": by,
+            },
+        )
+        return made
+
+
+class ImportFile(models.Model):
+    """One file of one kind. Once it was taken in, its content is gone; what came of it stays.
+
+    ``skipped`` lists the faults of the lines that were left out, as
+    ``[line, column, given, sentence]``.
+    """
+
+    kind = models.CharField(max_length=KIND_LENGTH)
+    name = models.CharField(max_length=LONGEST_FILE_NAME)
+    content = models.BinaryField()
+    taken_at = models.DateTimeField(null=True)
+    made = models.PositiveIntegerField(default=0)
+    known = models.PositiveIntegerField(default=0)
+    left_out = models.PositiveIntegerField(default=0)
+    skipped = models.JSONField(default=list)
+    once = models.UUIDField(unique=True)
+    made_by = models.ForeignKey(
+        settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
+    )
+    made_at = models.DateTimeField(default=timezone.now)
+
+    objects = ImportFileQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return self.name
+
+    @property
+    def is_taken(self) -> bool:
+        return self.taken_at is not None
+
+    def close(self, *, made: int, known: int, left_out: int, skipped: list[Any]) -> None:
+        """Say what came of it, and forget the file itself."""
+        self.made, self.known, self.left_out, self.skipped = made, known, left_out, skipped
+        self.content, self.taken_at = b"", timezone.now()
+        self.save()

@@ -1,0 +1,141 @@
+"""Animals from a file. A mother may stand in the same file, above her young or below."""
+
+from collections.abc import Iterable, Mapping, Sequence
+from datetime import date
+from typing import Any
+
+from habitats.animals.models.animals import Animal
+from habitats.imports import ImportFault, ImportSheet
+from habitats.people.models.people import Person
+from habitats.records.models.imports.plan import (
+    AT_ONCE,
+    HOW_TO_NAME,
+    Arrival,
+    Names,
+    Plan,
+    coded,
+    in_order,
+    sort,
+)
+from habitats.welfare.words import day_words
+
+MOTHER_LINE = "mother_line"  # ref: the mother arrives too, in that line
+
+
+def plan(sheet: ImportSheet, today: date) -> Plan:
+    names = Names(Animal.objects.all(), "name", "species", "sex", "born")
+    found = sort(sheet, "animals", names)
+    mothers = _Mothers(names, {one.row.line: one for one in found.new}, sheet.faulty_names)
+    new, faults = found.new, found.faults
+    while True:
+        looked_at = [mothers.look(arrival) for arrival in new]
+        refused = [one for one in looked_at if isinstance(one, ImportFault)]
+        new = [one for one in looked_at if isinstance(one, Arrival)]
+        faults += refused
+        if not refused:
+            return Plan(tuple(new), found.known, in_order(faults))
+        # Whoever is refused is no mother any more: look at the others again.
+        mothers.leave_out({fault.line for fault in refused})
+
+
+def write(new: Sequence[Arrival], by: Person) -> None:
+    by_line: dict[int, Animal] = {}
+    for arrival, code in coded(new, Animal):
+        by_line[arrival.row.line] = Animal(
+            **_facts(arrival.row.values),
+            code=code,
+            once=arrival.once,
+            made_by=by,
+            mother_id=arrival.refs.get("mother"),
+        )
+    Animal.objects.bulk_create(by_line.values(), batch_size=AT_ONCE)
+    young = []
+    for arrival in new:
+        if line := arrival.refs.get(MOTHER_LINE):
+            young.append(by_line[arrival.row.line])
+            young[-1].mother = by_line[line]
+    Animal.objects.bulk_update(young, ["mother"], batch_size=AT_ONCE)
+
+
+def _facts(values: Mapping[str, Any]) -> dict[str, Any]:
+    """What the model remembers; a day implies what happened on it."""
+    facts = {name: value for name, value in values.items() if name not in ("code", "mother")}
+    facts["is_castrated"] = bool(
+        facts["is_castrated"] or facts["castrated_on"] or facts["castrated_before_maturity"]
+    )
+    facts["may_be_pregnant"] = bool(
+        facts["may_be_pregnant"] or facts["with_male_since"] or facts["with_male_last"]
+    )
+    return facts
+
+
+class _Mothers:
+    """Who may be a mother: animals that are remembered, and those that arrive."""
+
+    def __init__(
+        self, kept: Names, arriving: Mapping[int, Arrival], faulty: Mapping[str, int]
+    ) -> None:
+        self.kept, self.arriving, self.faulty = kept, dict(arriving), dict(faulty)
+        self.lines = self._names(self.arriving)
+
+    def leave_out(self, lines: set[int]) -> None:
+        self.faulty |= self._names(lines)
+        self.arriving = {line: one for line, one in self.arriving.items() if line not in lines}
+        self.lines = self._names(self.arriving)
+
+    def look(self, arrival: Arrival) -> Arrival | ImportFault:
+        """The row with its mother found, or why it cannot be hers."""
+        name = arrival.row.values["mother"]
+        if not name:
+            return arrival
+        line = self._line(name)
+        mother = self.arriving[line].row.values if line else self.kept.called(name)
+        sentence = self._sentence(arrival, name, line, mother)
+        if sentence:
+            return arrival.row.fault("mother", sentence)
+        refs = {MOTHER_LINE: line} if line else {"mother": mother["pk"] if mother else None}
+        return arrival._replace(refs=refs)
+
+    def _sentence(
+        self, arrival: Arrival, name: str, line: int | None, mother: Mapping[str, Any] | None
+    ) -> str:
+        values = arrival.row.values
+        faulty = self.faulty.get(name, self.faulty.get(name.upper()))
+        if mother is None and faulty:
+            return (
+                f"Its mother stands in line {faulty}, which has a fault. Correct that line first."
+            )
+        if mother is None:
+            return f"No animal is called that, here or in this file. {HOW_TO_NAME}"
+        if line and self._descends_from(line, arrival.row.line):
+            return "So it would be its own mother, or descend from itself. Correct the mothers."
+        if mother["sex"] == Animal.Sex.MALE or mother["species"] != values["species"]:
+            return f"{mother['name']} cannot be its mother: name a female of its species."
+        if mother["born"] and values["born"] and mother["born"] >= values["born"]:
+            return (
+                f"{mother['name']} was born on {day_words(mother['born'])}, not before it. "
+                "Name another, or correct the days."
+            )
+        return ""
+
+    def _descends_from(self, line: int, child: int) -> bool:
+        """Whether the child is among the mothers that a line has in this file."""
+        met: set[int] = set()
+        at: int | None = line
+        while at is not None and at not in met:
+            if at == child:
+                return True
+            met.add(at)
+            at = self._line(self.arriving[at].row.values["mother"])
+        return False
+
+    def _line(self, name: str) -> int | None:
+        return self.lines.get(name) or self.lines.get(name.upper())
+
+    def _names(self, lines: Iterable[int]) -> dict[str, int]:
+        return {
+            name: line
+            for line in lines
+            for column in ("code", "own_id")
+            if (name := self.arriving[line].row.values[column])
+        }

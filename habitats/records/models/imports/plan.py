@@ -1,0 +1,158 @@
+"""What an import would do: who arrives, who is known already, what cannot be."""
+
+import uuid
+from collections.abc import Callable, Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from typing import Any, NamedTuple
+
+from django.db import models
+
+from habitats.common.codes import new_code
+from habitats.imports import ImportFault, ImportRow, ImportSheet
+
+# Rows without code and own number are known again by all that they say.
+_BY_CONTENT = uuid.UUID("6b0f6d1c-9a5e-4a0f-8f5c-2f9f6f0c7d11")
+AT_ONCE = 500  # rows written in one go
+
+HOW_TO_NAME = "Copy the code from its page, or write the own number it was imported with."
+
+
+class Arrival(NamedTuple):
+    """A row that becomes something. ``refs`` are the primary keys its words point to."""
+
+    row: ImportRow
+    once: uuid.UUID
+    refs: Mapping[str, Any]
+
+
+@dataclass(frozen=True, slots=True)
+class Plan:
+    """``known`` rows change nothing. Faults are in the order of their lines, and so are doubts:
+    what people should look at of rows that are taken in all the same.
+    """
+
+    new: tuple[Arrival, ...]
+    known: int
+    faults: tuple[ImportFault, ...]
+    doubts: tuple[ImportFault, ...] = ()
+
+    @property
+    def left_out(self) -> int:
+        """How many rows have a fault."""
+        return len({fault.line for fault in self.faults})
+
+
+class Names:
+    """By code and by own number, what is remembered of one noun: rows of ``values``."""
+
+    def __init__(self, found: "models.QuerySet[Any]", *fields: str) -> None:
+        self.by_code: dict[str, dict[str, Any]] = {}
+        self.by_own_id: dict[str, dict[str, Any]] = {}
+        self.onces: set[uuid.UUID] = set()
+        for one in found.values("pk", "code", "own_id", "once", *fields).iterator():
+            self.by_code[one["code"]] = one
+            self.onces.add(one["once"])
+            if one["own_id"]:
+                self.by_own_id[one["own_id"]] = one
+
+    def called(self, name: str) -> dict[str, Any] | None:
+        """By own number first: whoever numbers their own means those."""
+        return self.by_own_id.get(name) or self.by_code.get(name.upper())
+
+
+@dataclass(frozen=True, slots=True)
+class Sorted:
+    """Rows of a sheet: those that are new, how many are known, and what cannot be."""
+
+    new: list[Arrival]
+    known: int
+    faults: list[ImportFault]
+
+
+def sort(sheet: ImportSheet, kind: str, names: Names) -> Sorted:
+    """Tell rows apart by code, by own number, or else by all that they say."""
+    new: list[Arrival] = []
+    known, faults = 0, list(sheet.faults)
+    seen: dict[uuid.UUID, int] = {}
+    for row in sheet.rows:
+        once = _once(kind, row)
+        before = seen.setdefault(once, row.line)
+        fault = _two_at_once(row, names) or _said_before(row, before)
+        if fault:
+            faults.append(fault)
+        elif once in names.onces or _is_known(row, names):
+            known += 1
+        else:
+            new.append(Arrival(row, once, {}))
+    return Sorted(new, known, faults)
+
+
+def planned(found: Sorted, look: Callable[[Arrival], Arrival | ImportFault]) -> Plan:
+    """The plan, each new row looked at once more: it may point to what is not there."""
+    new: list[Arrival] = []
+    faults = found.faults
+    for arrival in found.new:
+        looked_at = look(arrival)
+        if isinstance(looked_at, Arrival):
+            new.append(looked_at)
+        else:
+            faults.append(looked_at)
+    return Plan(tuple(new), found.known, in_order(faults))
+
+
+def in_order(faults: Iterable[ImportFault]) -> tuple[ImportFault, ...]:
+    return tuple(sorted(faults, key=lambda fault: fault.line))
+
+
+def free_codes(taken: Iterable[str]) -> Iterator[str]:
+    """Codes that nothing has, one after the other."""
+    used = set(taken)
+    while True:
+        code = new_code()
+        if code not in used:
+            used.add(code)
+            yield code
+
+
+def coded(new: Iterable[Arrival], model: type[models.Model]) -> Iterator[tuple[Arrival, str]]:
+    """Each with the code that its row gives, or a new one."""
+    arrivals = list(new)
+    given = [one.row.values["code"] for one in arrivals]
+    codes = free_codes([*model._default_manager.values_list("code", flat=True), *given])
+    for arrival, code in zip(arrivals, given, strict=True):
+        yield arrival, code or next(codes)
+
+
+def _once(kind: str, row: ImportRow) -> uuid.UUID:
+    """The same for the same row, on every day."""
+    values = row.values
+    named = next(((one, values[one]) for one in ("code", "own_id") if values[one]), None)
+    told = named or tuple(str(one) for one in values.values())
+    return uuid.uuid5(_BY_CONTENT, repr((kind, told)))
+
+
+def _is_known(row: ImportRow, names: Names) -> bool:
+    return row.values["code"] in names.by_code or row.values["own_id"] in names.by_own_id
+
+
+def _two_at_once(row: ImportRow, names: Names) -> ImportFault | None:
+    """A code that is one's and an own number that is another's."""
+    one = names.by_code.get(row.values["code"])
+    other = names.by_own_id.get(row.values["own_id"])
+    if other is None or not row.values["code"] or one is other:
+        return None
+    return row.fault(
+        "own_id",
+        f"That is the own number of {other['code']}, and this row gives another code. "
+        "Correct one of the two.",
+    )
+
+
+def _said_before(row: ImportRow, before: int) -> ImportFault | None:
+    if before == row.line:
+        return None
+    return row.fault(
+        "own_id",
+        f"The row says the same as line {before}, to the letter. Write a number of its own for "
+        "each, or leave one out.",
+    )

@@ -1,0 +1,104 @@
+"""What an inspector asks: on that day, who lived where, and was it enough?
+
+Worked out from what was recorded, under the rule set that is chosen now.
+"""
+
+from collections.abc import Iterator
+from dataclasses import dataclass
+from datetime import date
+
+from django.db import models
+
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.companions import companions_of
+from habitats.animals.models.company import animals_by_group
+from habitats.animals.models.stays import Stay
+from habitats.enclosures.models.alterations import as_built_on
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.standing import Standing, StandingQuerySet
+from habitats.homes.models.homes import Home
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import rules_of, verdict_for
+from habitats.structure.structure import Structure
+from habitats.welfare.companion import Companion
+from habitats.welfare.rooms import room_of
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.values import Verdict
+
+AT_ONCE = 300  # enclosures read in one go
+
+
+@dataclass(frozen=True, slots=True)
+class Inspected:
+    """One enclosure on the day. ``state`` None: it was not yet recorded in any.
+
+    ``verdict`` None: nobody lived there, or no rule set is chosen that could judge them.
+    ``animals`` and ``companions`` go together, in the same order.
+    """
+
+    enclosure: Enclosure
+    home: Home
+    state: State | None
+    structure: Structure | None
+    animals: tuple[Animal, ...]
+    companions: tuple[Companion, ...]
+    rules: RuleSet | None
+    verdict: Verdict | None
+
+    @property
+    def ground_mm2(self) -> int | None:
+        return room_of(self.structure).ground_mm2 if self.structure else None
+
+
+def standing_on(day: date, *, area: str = "", home: str = "") -> StandingQuerySet:
+    """Where enclosures stood that day, by home and label; narrowed to an area or a home's code."""
+    found = Standing.objects.on(day).select_related("home", "enclosure__revision")
+    if area:
+        found = found.filter(home__area=area)
+    if home:
+        found = found.filter(home__code=home)
+    return found.order_by("home__name", "home", "enclosure__label", "enclosure")
+
+
+def inspected(standing: StandingQuerySet, day: date) -> Iterator[Inspected]:
+    """Each of these enclosures as it was on the day, retired ones left out."""
+    rescue = Rescue.ours()
+    rows = list(standing)
+    for start in range(0, len(rows), AT_ONCE):
+        yield from _portion(rows[start : start + AT_ONCE], day, rescue)
+
+
+def _portion(rows: list[Standing], day: date, rescue: Rescue) -> Iterator[Inspected]:
+    keys = [row.enclosure_id for row in rows]
+    states = _states(keys, day)
+    groups = dict(Stay.objects.on(day).filter(enclosure__in=keys).values_list("enclosure", "group"))
+    animals = animals_by_group(set(groups.values()), day)
+    stood = as_built_on([row.enclosure for row in rows], day)
+    for row in rows:
+        row.enclosure.revision = stood.get(row.enclosure_id, row.enclosure.revision)
+        state = states.get(row.enclosure_id)
+        if state is not State.RETIRED:
+            group = groups.get(row.enclosure_id)
+            there = tuple(animals.get(group, ())) if group else ()
+            yield _inspected(row, state, there, day, rescue)
+
+
+def _states(keys: list[int], day: date) -> dict[int, State]:
+    """What had last been said of each by that day."""
+    last = (
+        EnclosureEvent.objects.filter(enclosure=models.OuterRef("pk"), on__lte=day)
+        .order_by("-on", "-pk")
+        .values("state")[:1]
+    )
+    told = Enclosure.objects.filter(pk__in=keys).annotate(then=models.Subquery(last))
+    return {key: State(state) for key, state in told.values_list("pk", "then") if state}
+
+
+def _inspected(
+    row: Standing, state: State | None, animals: tuple[Animal, ...], day: date, rescue: Rescue
+) -> Inspected:
+    structure = row.enclosure.structure()
+    companions = companions_of(animals)
+    rules = rules_of(rescue, companions[0].species) if companions else None
+    verdict = verdict_for(structure, companions, day, rules) if structure else None
+    return Inspected(row.enclosure, row.home, state, structure, animals, companions, rules, verdict)

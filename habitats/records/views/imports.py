@@ -1,0 +1,129 @@
+"""CSV in: hand a file in, see what it would do and every fault with its place, then decide."""
+
+import uuid
+from collections.abc import Iterator, Sequence
+from typing import Any
+
+from django.contrib import messages
+from django.db import IntegrityError
+from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpResponse
+from django.shortcuts import get_object_or_404, redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from habitats.csv_cells import csv_lines
+from habitats.imports import KINDS, ImportFault, Unreadable, template
+from habitats.people.access import coordinator_or_403
+from habitats.records.forms.imports import HandInForm, TakeInForm
+from habitats.records.models.import_files import ImportFile
+from habitats.records.models.imports import HasFaults, plan_of, take_in
+
+UNPROCESSABLE = 422
+FAULTS_SHOWN, FILES_SHOWN = 200, 20
+CSV = "text/csv; charset=utf-8"
+COLUMNS = ("line", "column", "given", "what_to_do")
+FAULTY = "It has faults, so nothing was taken in. Correct them, or leave out the faulty rows."
+CHANGED = (
+    "Something of the file was written down by somebody else at the same moment, so nothing was "
+    "taken in. Look at what it would do now, and decide again."
+)
+
+
+@require_http_methods(["GET", "POST"])
+def import_csv(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    is_sent = request.method == "POST"
+    sent = (request.POST, request.FILES) if is_sent else ()
+    form = HandInForm(*sent, today=timezone.localdate())
+    if is_sent and form.is_valid():
+        return redirect("import_check", once=form.hand_in(by=person).once)
+    files = ImportFile.objects.select_related("made_by").defer("content", "skipped").latest_first()
+    context = {
+        "form": form,
+        "kinds": KINDS.values(),
+        "waiting": files.waiting()[:FILES_SHOWN],
+        "taken": files.taken()[:FILES_SHOWN],
+    }
+    return render(request, "imports/import.html", context, status=UNPROCESSABLE if is_sent else 200)
+
+
+@require_GET
+def import_template(request: HttpRequest, kind: str) -> StreamingHttpResponse:
+    coordinator_or_403(request)
+    if kind not in KINDS:
+        raise Http404("There is no template for that.")
+    return _csv(template(KINDS[kind]), kind)
+
+
+@require_http_methods(["GET", "POST"])
+def import_check(request: HttpRequest, once: uuid.UUID) -> HttpResponse:
+    """The dry run of a file that waits, or what came of one that was taken in."""
+    person = coordinator_or_403(request)
+    file = get_object_or_404(ImportFile, once=once)
+    if request.method == "GET" or file.is_taken:
+        return _check_page(request, file)
+    form = TakeInForm(request.POST)
+    if not form.is_valid():
+        return _check_page(request, file, refused=str(form.errors["how"][0]))
+    try:
+        file = take_in(file, skip=form.skips, by=person, today=timezone.localdate())
+    except (HasFaults, IntegrityError, Unreadable) as fault:
+        return _check_page(request, file, refused=_sentence(fault))
+    messages.success(request, f"{file.name} is taken in: {file.made} new.")
+    return redirect("import_check", once=file.once)
+
+
+@require_GET
+def import_faults(request: HttpRequest, once: uuid.UUID) -> StreamingHttpResponse:
+    """Every fault: of a file that waits, or of the rows that were left out."""
+    coordinator_or_403(request)
+    file = get_object_or_404(ImportFile, once=once)
+    try:
+        return _csv(csv_lines([COLUMNS, *_faults(file)]), f"faults-{file.kind}")
+    except Unreadable as fault:
+        return _csv(csv_lines([COLUMNS, ("", "", file.name, str(fault))]), f"faults-{file.kind}")
+
+
+@require_POST
+def drop_import(request: HttpRequest, once: uuid.UUID) -> HttpResponse:
+    """Throw away a file that waits; what was taken in stays."""
+    coordinator_or_403(request)
+    file = get_object_or_404(ImportFile, once=once)
+    if not file.is_taken:
+        file.delete()
+        messages.success(request, f"{file.name} is thrown away. Nothing of it was taken in.")
+    return redirect("import_csv")
+
+
+def _check_page(request: HttpRequest, file: ImportFile, refused: str = "") -> HttpResponse:
+    context: dict[str, Any] = {"file": file, "kind": KINDS[file.kind], "refused": refused}
+    if file.is_taken:
+        context["faults"] = _faults(file)[:FAULTS_SHOWN]
+        context["total"] = len(file.skipped)
+        return render(request, "imports/taken.html", context)
+    try:
+        plan = plan_of(bytes(file.content), file.kind, timezone.localdate())
+    except Unreadable as fault:
+        context["refused"] = str(fault)
+        return render(request, "imports/check.html", context, status=UNPROCESSABLE)
+    context |= {"plan": plan, "faults": plan.faults[:FAULTS_SHOWN], "total": len(plan.faults)}
+    context["doubts"] = plan.doubts[:FAULTS_SHOWN]
+    status = UNPROCESSABLE if refused else 200
+    return render(request, "imports/check.html", context, status=status)
+
+
+def _faults(file: ImportFile) -> Sequence[ImportFault]:
+    if file.is_taken:
+        return [ImportFault(*told) for told in file.skipped]
+    return plan_of(bytes(file.content), file.kind, timezone.localdate()).faults
+
+
+def _sentence(fault: Exception) -> str:
+    if isinstance(fault, HasFaults):
+        return FAULTY
+    return CHANGED if isinstance(fault, IntegrityError) else str(fault)
+
+
+def _csv(lines: Iterator[str], name: str) -> StreamingHttpResponse:
+    headers = {"Content-Disposition": f'attachment; filename="{name}.csv"'}
+    return StreamingHttpResponse(lines, content_type=CSV, headers=headers)

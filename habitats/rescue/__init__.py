@@ -1,0 +1,1 @@
+"""The rescue's settings, and what its rule set says."""

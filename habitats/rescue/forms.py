@@ -1,0 +1,165 @@
+"""Forms about the rescue itself: which rule sets it answers to, and the figures it works by."""
+
+from collections.abc import Iterator
+from dataclasses import asdict
+from typing import Any
+
+from django import forms
+
+from habitats.common.fields import AreaField, LengthField, use_units
+from habitats.measures import INCHES, area, length
+from habitats.rescue.models.rescue import Rescue
+from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.rule_sets import rule_set, rule_sets_for
+from habitats.welfare.values import Resident, Species
+from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS
+
+RULES_FIELD = {Species.GUINEA_PIG: "guinea_pig_rules", Species.RABBIT: "rabbit_rules"}
+LARGEST_FLOOR_MM2 = 400_000_000  # 400 m²
+SIDE_MM = (100, 20_000)
+PRACTICE = "Common practice, no source: agree on it with your vet."
+
+
+def choosable(species: Species) -> list[RuleSet]:
+    return [one for one in rule_sets_for(species) if one.choosable]
+
+
+def _choices(species: Species) -> Iterator[tuple[str, str]]:
+    yield "", "None yet: nothing is judged"
+    for one in choosable(species):
+        yield one.id, f"{one.name} ({one.standing_words})"
+
+
+class RescueForm(forms.ModelForm):
+    guinea_pig_rules = forms.ChoiceField(
+        label="Rule set for guinea pigs",
+        choices=list(_choices(Species.GUINEA_PIG)),
+        required=False,
+        widget=forms.RadioSelect,
+    )
+    rabbit_rules = forms.ChoiceField(
+        label="Rule set for rabbits",
+        choices=list(_choices(Species.RABBIT)),
+        required=False,
+        widget=forms.RadioSelect,
+    )
+
+    class Meta:
+        model = Rescue
+        fields = [
+            "name",
+            "guinea_pig_rules",
+            "rabbit_rules",
+            "quarantine_days",
+            "weigh_every_days",
+            "weight_alarm_percent",
+            "look_over_days",
+        ]
+        labels = {
+            "name": "Name of the rescue",
+            "quarantine_days": "Days of quarantine for new animals",
+            "weigh_every_days": "Days from one weighing to the next",
+            "weight_alarm_percent": "Alarm when an animal has lost, in percent",
+            "look_over_days": "Days from one look over an enclosure to the next",
+        }
+        help_texts = {
+            "name": "It is printed on cards and reports.",
+            "quarantine_days": "14 at least; 21 are advised. No authority sets it.",
+            "weigh_every_days": f"For the young; the grown may wait four times as long. {PRACTICE}",
+            "weight_alarm_percent": PRACTICE,
+            "look_over_days": "For ties, wire ends, trays and tape. Common practice, no source.",
+        }
+
+    def clean(self) -> None:
+        super().clean()
+        for species, field in RULES_FIELD.items():
+            chosen = self.cleaned_data.get(field)
+            figures = self.instance.own_figures(species)
+            if chosen and figures and (fault := _too_lax(chosen, figures)):
+                self.add_error(
+                    field,
+                    f"{fault} These are your own figures: change them first, or take them away.",
+                )
+
+
+def _too_lax(chosen: str, figures: dict[str, Any]) -> str:
+    """Why own figures do not go with a rule set; empty if they do."""
+    try:
+        own_rule_set(rule_set(chosen), OwnFigures(**figures), id="own", name="Own figures")
+    except TooLax as fault:
+        return next(iter(fault.faults.values()))
+    return ""
+
+
+class OwnFiguresForm(forms.Form):
+    """The rescue's own figures for one species, nowhere below the rule set it answers to."""
+
+    animals = forms.IntegerField(
+        label="A first floor is for up to so many animals", min_value=1, max_value=20, initial=2
+    )
+    floor_mm2 = AreaField(label="The first floor", bounds=(100, LARGEST_FLOOR_MM2))
+    further_mm2 = AreaField(label="Each further animal", bounds=(0, LARGEST_FLOOR_MM2))
+    height_mm = LengthField(label="Height", bounds=SIDE_MM, required=False)
+    longest_side_mm = LengthField(label="Longest side", bounds=SIDE_MM, required=False)
+    shortest_side_mm = LengthField(label="Shortest side", bounds=SIDE_MM, required=False)
+    upper_counts = forms.BooleanField(
+        label="Upper levels count as far as the rule set lets them", required=False, initial=True
+    )
+
+    def __init__(self, *args: Any, base: RuleSet, name: str, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.base, self.name, self.units = base, name, units
+        use_units(self, units)
+        self._tell_of_the_base()
+
+    def _tell_of_the_base(self) -> None:
+        """Beside each field what the rule set asks for, and how to write it."""
+        floors = [self.base.required_mm2([Resident()] * number) for number in (1, 2, 3, 4)]
+        told = ", ".join(
+            f"{number}: {area(floor, self.units)}" for number, floor in enumerate(floors, start=1)
+        )
+        unit = "ft²" if self.units == INCHES else "cm²"
+        self.fields[
+            "floor_mm2"
+        ].help_text = f"In {unit} if you write no unit. Grown animals by {self.base.name}, {told}."
+        sides = (
+            ("longest_side_mm", self.base.longest_side_mm),
+            ("shortest_side_mm", self.base.shortest_side_mm),
+            ("height_mm", self.base.needed_height_mm([Resident()])),
+        )
+        for field, asked in sides:
+            self.fields[field].help_text = (
+                f"It asks for {length(asked, self.units)}." if asked else "It asks for none."
+            )
+
+    def clean(self) -> None:
+        if self.errors:
+            return
+        own = {"id": f"own-{self.base.id}", "name": self.name, "units": self.units}
+        try:
+            own_rule_set(self.base, self.figures(), **own)
+        except TooLax as fault:
+            for field, sentence in fault.faults.items():
+                self.add_error(field, sentence)
+        except ValueError as fault:
+            raise forms.ValidationError(str(fault)) from fault
+
+    def figures(self) -> OwnFigures:
+        return OwnFigures(**self.cleaned_data)
+
+    def keep(self, rescue: Rescue) -> None:
+        rescue.own_rules = {**rescue.own_rules, self.base.species.value: asdict(self.figures())}
+        rescue.save(update_fields=["own_rules"])
+
+
+class CompareForm(forms.Form):
+    """For which animals rule sets are laid beside each other; nonsense counts as not given."""
+
+    grams = forms.IntegerField(
+        label="For animals of so many grams",
+        min_value=LEAST_GRAMS,
+        max_value=MOST_GRAMS,
+        required=False,
+        help_text="Leave it empty for the heaviest class of each.",
+    )

@@ -1,0 +1,18 @@
+"""Facts of the rescue's figures that two coordinators may change at once."""
+
+import json
+
+from habitats.basis import Fact
+from habitats.common.facts import NONE, fact
+from habitats.rescue.models.rescue import Rescue
+
+
+def own_figures(ours_and_species: tuple[Rescue, str]) -> list[Fact]:
+    ours, species = ours_and_species
+    figures = json.dumps(ours.own_rules.get(species, {}), sort_keys=True)
+    rules = ours.rules_for(species)
+    has_own = bool(ours.own_figures(species))  # type: ignore[arg-type]
+    return [
+        fact(ours, f"rules {species}", "Space standard", rules),
+        fact(ours, f"own {species}", "Own figures", figures, "changed" if has_own else NONE),
+    ]

@@ -1,0 +1,134 @@
+"""What rule sets say of an enclosure, clause by clause, in the reader's units."""
+
+from collections.abc import Iterator, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from habitats.measures import area, length
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import rules_of, verdict_for
+from habitats.structure.structure import Structure
+from habitats.welfare.companion import Companion
+from habitats.welfare.rooms import room_of
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.rule_sets import rule_sets_for
+from habitats.welfare.space import ANIMAL_WORDS, cautions_of, judged
+from habitats.welfare.values import Amount, Bound, Clause, Resident, Species, Unit, Verdict
+
+MOST_ASKED_FOR = 20  # animals that are tried in an empty enclosure
+BOUND_WORDS = {
+    Bound.AT_LEAST: "at least",
+    Bound.MORE_THAN: "more than",
+    Bound.AT_MOST: "at most",
+}
+
+
+class Said(NamedTuple):
+    """``mark`` is the class of the words: ``passes``, ``lacks`` or ``untold``."""
+
+    mark: str
+    words: str
+
+
+class ClauseRow(NamedTuple):
+    text: str
+    needed: str
+    given: str
+    said: Said
+
+
+class VerdictCard(NamedTuple):
+    """One rule set's verdict. ``cautions`` are those of this rule set alone."""
+
+    rules: RuleSet
+    verdict: Verdict
+    said: Said
+    rows: tuple[ClauseRow, ...]
+    cautions: tuple[str, ...]
+
+
+class Verdicts(NamedTuple):
+    """``chosen`` None: no rule set is chosen, or it cannot judge these animals."""
+
+    chosen: VerdictCard | None
+    others: tuple[VerdictCard, ...]
+
+
+def verdicts_of(
+    structure: Structure, companions: Sequence[Companion], day: date, rescue: Rescue, units: str
+) -> Verdicts:
+    """The chosen rule set's verdict, and beside it those of all others, each by itself."""
+    if not companions:
+        return Verdicts(None, ())
+    species = companions[0].species
+    chosen = rules_of(rescue, species)
+
+    def cards(rule_sets: Sequence[RuleSet]) -> Iterator[VerdictCard]:
+        for rules in rule_sets:
+            verdict = verdict_for(structure, companions, day, rules)
+            if verdict is not None:
+                yield card_of(rules, verdict, units)
+
+    others = [one for one in rule_sets_for(species) if chosen is None or one.id != chosen.id]
+    first = next(cards([chosen]), None) if chosen else None
+    return Verdicts(first, tuple(cards(others)))
+
+
+def card_of(rules: RuleSet, verdict: Verdict, units: str) -> VerdictCard:
+    rows = tuple(_row(one, units) for one in verdict.clauses)
+    return VerdictCard(rules, verdict, said_by(rules, verdict), rows, cautions_of(rules))
+
+
+def said_by(rules: RuleSet, verdict: Verdict) -> Said:
+    """In one sentence. A minimum that nobody may answer to is never called enough."""
+    if not rules.verified:
+        return Said("untold", "From memory: decides nothing")
+    if verdict.passes is False:
+        return Said("lacks", "Not enough" if rules.choosable else "Below even this minimum")
+    if verdict.passes is None:
+        return Said("untold", "Cannot be told: a value is missing")
+    if not rules.choosable:
+        return Said("untold", "Above this minimum, which is not enough for a home")
+    return Said("passes", "Enough")
+
+
+def most_grown(structure: Structure, rules: RuleSet) -> int:
+    """How many grown animals of the heaviest class an empty enclosure would be enough for."""
+    room = room_of(structure)
+    fitting = (
+        number
+        for number in range(MOST_ASKED_FOR, 0, -1)
+        if judged(rules, rules.species, room, [Resident()] * number).passes
+    )
+    return next(fitting, 0)
+
+
+def room_words(number: int, species: Species) -> str:
+    one, many = ANIMAL_WORDS[species]
+    if number == 0:
+        return f"too small for any {one}"
+    if number >= MOST_ASKED_FOR:
+        return f"enough for {number} {many} or more"
+    return f"enough for {number} {one if number == 1 else many}"
+
+
+def amount_words(amount: Amount, units: str) -> str:
+    if amount.unit is Unit.MM2:
+        return area(amount.value, units)
+    if amount.unit is Unit.MM:
+        return length(amount.value, units)
+    return str(amount.value)
+
+
+def _row(clause: Clause, units: str) -> ClauseRow:
+    given = "not known" if clause.given is None else amount_words(clause.given, units)
+    needed = f"{BOUND_WORDS[clause.bound]} {amount_words(clause.needed, units)}"
+    return ClauseRow(clause.text, needed, given, _met(clause))
+
+
+def _met(clause: Clause) -> Said:
+    if not clause.verified:
+        return Said("untold", "decides nothing")
+    if clause.passes is None:
+        return Said("untold", "cannot be told")
+    return Said("passes", "met") if clause.passes else Said("lacks", "not met")

@@ -1,0 +1,204 @@
+"""The rescue's own settings: which rule sets it answers to; and all rule sets beside each other."""
+
+from typing import NamedTuple
+
+from django.contrib import messages
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from habitats.common.sent import UNPROCESSABLE, sent_with
+from habitats.drawing.floors import floor_square
+from habitats.measures import area, length
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed
+from habitats.rescue.forms import CompareForm, OwnFiguresForm, RescueForm
+from habitats.rescue.models import facts
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import rules_of
+from habitats.welfare.bands import Bands
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.rule_sets import rule_set, rule_sets_for
+from habitats.welfare.space import cautions_of
+from habitats.welfare.values import Resident, Species
+
+NUMBERS = (1, 2, 3, 4, 6)
+SPECIES_WORDS = {Species.GUINEA_PIG: "Guinea pigs", Species.RABBIT: "Rabbits"}
+
+
+def _ours(_request: HttpRequest) -> Rescue:
+    return Rescue.ours()
+
+
+def _ours_for(_request: HttpRequest, species: str) -> tuple[Rescue, str]:
+    return Rescue.ours(), _species(species).value
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(_ours, of_form(RescueForm))
+def rescue(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    ours = Rescue.ours()
+    form = RescueForm(sent_with(request), instance=ours)
+    if accepted(request, form):
+        form.save()
+        messages.success(request, "Kept. Every enclosure is judged anew.")
+        return redirect("rescue")
+    own = [_own(species, Rescue.ours(), person.units) for species in Species]
+    status = UNPROCESSABLE if request.method == "POST" else 200
+    return render(request, "rescue/rescue.html", {"form": form, "own": own}, status=status)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(_ours_for, facts.own_figures)
+def own_figures(request: HttpRequest, species: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    kind, ours = _species(species), Rescue.ours()
+    chosen = ours.rules_for(kind)
+    context: dict[str, object] = {"words": SPECIES_WORDS[kind].lower()}
+    if not chosen:
+        return render(request, "rescue/own_figures.html", context)
+    figures = ours.own_figures(kind)
+    form = OwnFiguresForm(
+        sent_with(request),
+        base=rule_set(chosen),
+        name=f"Own figures of {ours}",
+        units=person.units,
+        initial=figures or None,
+    )
+    if accepted(request, form):
+        form.keep(ours)
+        messages.success(request, "Your own figures are kept. Every enclosure is judged by them.")
+        return redirect("rescue")
+    status = UNPROCESSABLE if request.method == "POST" else 200
+    context |= {"form": form, "base": rule_set(chosen), "has_own": bool(figures)}
+    return render(request, "rescue/own_figures.html", context, status=status)
+
+
+@require_POST
+@based_on(_ours_for, facts.own_figures)
+def drop_own_figures(request: HttpRequest, species: str) -> HttpResponse:
+    coordinator_or_403(request)
+    refuse_if_changed(request)
+    kind, ours = _species(species), Rescue.ours()
+    ours.own_rules = {key: value for key, value in ours.own_rules.items() if key != kind.value}
+    ours.save(update_fields=["own_rules"])
+    messages.success(request, "Your own figures are taken away: the rule set holds as it is.")
+    return redirect("rescue")
+
+
+@require_GET
+def rule_sets(request: HttpRequest) -> HttpResponse:
+    """Every rule set beside the others, each in its own words: none is blended with another."""
+    person = member_or_403(request, Person.Role.BUILDER, Person.Role.FOSTER)
+    ours = Rescue.ours()
+    form = CompareForm(request.GET)
+    grams = form.cleaned_data["grams"] if form.is_valid() else None
+    tables = [
+        (SPECIES_WORDS[species], _rows(species, ours, grams, person.units)) for species in Species
+    ]
+    context = {"form": form, "tables": tables, "numbers": NUMBERS, "grams": grams}
+    return render(request, "rescue/rule_sets.html", context)
+
+
+class RuleSetRow(NamedTuple):
+    """``floors``: for each of ``NUMBERS``; with “or more” where the rule set has no figure.
+    ``picture``: that for two as a square, to one scale.
+    """
+
+    rules: RuleSet
+    is_chosen: bool
+    floors: tuple[tuple[int, str], ...]
+    picture: str
+    height: str
+    sides: str
+    upper: str
+    number: str
+    cautions: tuple[str, ...]
+
+
+class Own(NamedTuple):
+    ours: Rescue
+    species: Species
+    words: str
+    chosen: RuleSet | None
+    has_figures: bool
+    floors: tuple[str, ...]
+
+    @property
+    def shown(self) -> tuple[Rescue, str]:
+        """What the button to take them away is based on."""
+        return self.ours, self.species.value
+
+
+def _own(species: Species, ours: Rescue, units: str) -> Own:
+    chosen = rules_of(ours, species)
+    has_figures = bool(ours.own_figures(species))
+    floors = _floors(chosen, None, units) if chosen else ()
+    return Own(ours, species, SPECIES_WORDS[species], chosen, has_figures, floors)
+
+
+def _rows(species: Species, ours: Rescue, grams: int | None, units: str) -> list[RuleSetRow]:
+    chosen = rules_of(ours, species)
+    shown = list(rule_sets_for(species))
+    if chosen and chosen.base:
+        shown.insert(0, chosen)
+    return [_row(one, one == chosen, grams, units) for one in shown]
+
+
+def _row(rules: RuleSet, is_chosen: bool, grams: int | None, units: str) -> RuleSetRow:
+    return RuleSetRow(
+        rules=rules,
+        is_chosen=is_chosen,
+        floors=tuple(zip(NUMBERS, _floors(rules, grams, units), strict=True)),
+        picture=_picture(rules, grams, units),
+        height=_span(rules.height.height_mm, units) if rules.height else "",
+        sides=_sides(rules, units),
+        upper=f"up to {rules.upper_credit} of the floor" if rules.upper_credit else "no",
+        number=_number(rules),
+        cautions=cautions_of(rules),
+    )
+
+
+def _floors(rules: RuleSet, grams: int | None, units: str) -> tuple[str, ...]:
+    return tuple(_floor(rules, number, grams, units) for number in NUMBERS)
+
+
+def _floor(rules: RuleSet, number: int, grams: int | None, units: str) -> str:
+    animals = [Resident(weight_g=grams)] * number
+    asked = area(rules.required_mm2(animals), units)
+    return asked if rules.floor.covers(animals) else f"{asked} or more"
+
+
+def _picture(rules: RuleSet, grams: int | None, units: str) -> str:
+    """The floor for two, to one scale."""
+    asked = rules.required_mm2([Resident(weight_g=grams)] * 2)
+    name = f"Floor for two by {rules.name}"
+    return floor_square(asked, name, is_binding=rules.choosable, units=units)
+
+
+def _span(heights: Bands, units: str) -> str:
+    values = sorted({one.value for one in heights.classes})
+    return " to ".join(length(one, units) for one in (values[0], values[-1])[: len(values)])
+
+
+def _sides(rules: RuleSet, units: str) -> str:
+    asked = (("longest", rules.longest_side_mm), ("shortest", rules.shortest_side_mm))
+    return ", ".join(f"{which} {length(mm, units)}" for which, mm in asked if mm)
+
+
+def _number(rules: RuleSet) -> str:
+    least = f"{rules.least_animals} at least" if rules.least_animals > 1 else ""
+    most = ""
+    if rules.most_animals:
+        counts = sorted({one.value for one in rules.most_animals.classes})
+        most = f"{' to '.join(map(str, counts))} at most, by weight"
+    return ", ".join(part for part in (least, most) if part)
+
+
+def _species(name: str) -> Species:
+    try:
+        return Species(name)
+    except ValueError:
+        raise Http404("There are no rule sets for such animals.") from None

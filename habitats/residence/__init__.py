@@ -1,0 +1,1 @@
+"""Homes, enclosures and groups looked at, and animals on their way."""

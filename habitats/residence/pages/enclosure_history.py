@@ -1,0 +1,149 @@
+"""What has happened to an enclosure: where it stood, who lived in it, states, checks, faults."""
+
+from datetime import date
+from typing import NamedTuple
+
+from habitats.animals.models.stays import Stay
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.enclosures.models.parts import ComponentCheck
+from habitats.faults.models.faults import Fault, FaultMended
+from habitats.faults.models.lookings import LookOver
+from habitats.homes.models.homes import Home
+from habitats.people.models.people import Person
+from habitats.welfare.words import listed
+
+MOST_SHOWN = 100
+
+
+class Entry(NamedTuple):
+    """``until`` None: one day, or not over yet."""
+
+    day: date
+    until: date | None
+    kind: str
+    words: str
+    by: str
+
+
+def history_of(enclosure: Enclosure, reader: Person) -> list[Entry]:
+    """The latest first. Who does not see animals is told nothing of groups; nobody but a
+    coordinator is told of other people's homes.
+    """
+    entries = [
+        *_standings(enclosure, reader),
+        *_states(enclosure, reader),
+        *_checks(enclosure, reader),
+    ]
+    entries += [*_faults(enclosure, reader), *_looks(enclosure, reader)]
+    if reader.role != Person.Role.BUILDER:
+        entries += _stays(enclosure, reader)
+    return sorted(entries, key=lambda one: one.day, reverse=True)[:MOST_SHOWN]
+
+
+def _standings(enclosure: Enclosure, reader: Person) -> list[Entry]:
+    rows = enclosure.standings.select_related("home", "made_by").newest_first()[:MOST_SHOWN]
+    own = set(Home.objects.visible_to(reader).filter(standings__enclosure=enclosure))
+    return [
+        Entry(
+            one.since,
+            one.until,
+            "Stood",
+            f"in {one.home}" if one.home in own else "in another home",
+            one.made_by.name_for(reader),
+        )
+        for one in rows
+    ]
+
+
+def _stays(enclosure: Enclosure, reader: Person) -> list[Entry]:
+    stays = enclosure.stays.select_related("group", "made_by").newest_first()
+    rows = stays.prefetch_related("group__memberships__animal")[:MOST_SHOWN]
+    return [
+        Entry(one.since, one.until, "Lived there", _who(one), one.made_by.name_for(reader))
+        for one in rows
+    ]
+
+
+def _who(stay: Stay) -> str:
+    """Animals that were in the group while it stayed, by name."""
+    names = {
+        one.animal.name
+        for one in stay.group.memberships.all()
+        if (stay.until is None or one.since < stay.until)
+        and (one.until is None or one.until > stay.since)
+    }
+    return listed(sorted(names)) if names else str(stay.group)
+
+
+def _states(enclosure: Enclosure, reader: Person) -> list[Entry]:
+    rows = enclosure.events.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
+    return [
+        Entry(
+            one.on,
+            None,
+            "State",
+            one.get_state_display().lower() + (f": {one.note}" if one.note else ""),
+            one.made_by.name_for(reader),
+        )
+        for one in rows
+    ]
+
+
+def _checks(enclosure: Enclosure, reader: Person) -> list[Entry]:
+    checks = ComponentCheck.objects.filter(component__enclosure=enclosure)
+    rows = checks.select_related("component", "made_by").order_by("-pk")[:MOST_SHOWN]
+    return [
+        Entry(
+            one.on,
+            None,
+            "Looked over",
+            f"{one.component.get_kind_display().lower()} {one.get_condition_display().lower()}"
+            + (f": {one.note}" if one.note else ""),
+            one.made_by.name_for(reader),
+        )
+        for one in rows
+    ]
+
+
+def _faults(enclosure: Enclosure, reader: Person) -> list[Entry]:
+    """Each fault from the day it was seen until it was mended."""
+    seen = Fault.objects.filter(enclosure=enclosure).select_related("made_by", "mended")
+    mended = FaultMended.objects.filter(fault__enclosure=enclosure)
+    rows = mended.select_related("fault", "made_by").order_by("-pk")[:MOST_SHOWN]
+    return [
+        Entry(
+            one.on,
+            None if one.is_open else one.mended.on,
+            "Fault",
+            _with_note(f"{str(one).lower()}, {one.get_urgency_display().lower()}", one.note),
+            one.made_by.name_for(reader),
+        )
+        for one in seen.order_by("-pk")[:MOST_SHOWN]
+    ] + [
+        Entry(
+            one.on,
+            None,
+            "Mended",
+            _with_note(str(one.fault).lower(), one.note),
+            one.made_by.name_for(reader),
+        )
+        for one in rows
+    ]
+
+
+def _looks(enclosure: Enclosure, reader: Person) -> list[Entry]:
+    rows = enclosure.looks.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
+    return [
+        Entry(one.on, None, "Looked over", _found(one), one.made_by.name_for(reader))
+        for one in rows
+    ]
+
+
+def _found(look: LookOver) -> str:
+    points = len(look.answers)
+    failed = f"{look.failed} not good" if look.failed else "all good"
+    return f"{points} points, {failed}"
+
+
+def _with_note(words: str, note: str) -> str:
+    return f"{words}: {note}" if note else words

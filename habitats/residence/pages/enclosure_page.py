@@ -1,0 +1,187 @@
+"""What the page of one enclosure shows."""
+
+from dataclasses import dataclass
+from datetime import date
+from functools import cached_property
+from typing import NamedTuple
+
+from habitats.animals.models.animals import Animal
+from habitats.animals.models.companions import companions_of
+from habitats.animals.models.company import animals_by_group
+from habitats.animals.models.groups import Group, Override
+from habitats.designs.models.structures import faults_of
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.enclosures.models.parts import Component
+from habitats.faults.models.faults import STANDS, Fault
+from habitats.faults.models.lookings import next_looks
+from habitats.homes.models.homes import Home
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import dues_of, objections_to, rules_of
+from habitats.rescue.pages.floor_pictures import ALONE, picture_of, residence_by, scale_for
+from habitats.rescue.pages.verdicts import Verdicts, most_grown, room_words, verdicts_of
+from habitats.residence.pages.enclosure_history import Entry, history_of
+from habitats.structure.faults import Fault as DesignFault
+from habitats.structure.structure import Structure
+from habitats.upkeep.schedule import replace_by
+from habitats.upkeep.urgency import OUT_OF_REACH
+from habitats.welfare.ahead import Due, DueKind
+from habitats.welfare.companion import Companion
+from habitats.welfare.objection import Objection
+from habitats.welfare.rooms import room_of
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.values import Room
+
+
+class ServingPart(NamedTuple):
+    """Parts of one kind. ``until``: when they have served; None: until they fail."""
+
+    component: Component
+    until: date | None
+    is_over: bool
+
+
+@dataclass
+class EnclosurePage:
+    """One enclosure as this person may see it: builders are told nothing of animals."""
+
+    enclosure: Enclosure
+    person: Person
+    today: date
+
+    @cached_property
+    def sees_animals(self) -> bool:
+        return self.person.role != Person.Role.BUILDER
+
+    @cached_property
+    def structure(self) -> Structure | None:
+        return self.enclosure.structure()
+
+    @property
+    def design_faults(self) -> tuple[DesignFault, ...]:
+        """Why its design cannot be built as it is drawn, if it cannot."""
+        return faults_of(self.enclosure.shape())
+
+    @cached_property
+    def room(self) -> Room | None:
+        return room_of(self.structure) if self.structure else None
+
+    @cached_property
+    def home(self) -> Home | None:
+        """Where it stands today."""
+        standing = self.enclosure.standings.on(self.today).select_related("home").first()
+        return standing.home if standing else None
+
+    @cached_property
+    def group(self) -> Group | None:
+        """Who lives in it today."""
+        stay = self.enclosure.stays.on(self.today).select_related("group").first()
+        return stay.group if stay else None
+
+    @cached_property
+    def animals(self) -> list[Animal]:
+        if self.group is None:
+            return []
+        return animals_by_group([self.group.pk], self.today)[self.group.pk]
+
+    @cached_property
+    def companions(self) -> tuple[Companion, ...]:
+        return companions_of(self.animals)
+
+    @cached_property
+    def rescue(self) -> Rescue:
+        return Rescue.ours()
+
+    @cached_property
+    def species(self) -> str:
+        first = self.companions[0].species if self.companions else None
+        return first or self.enclosure.shape().species
+
+    @cached_property
+    def rules(self) -> RuleSet | None:
+        return rules_of(self.rescue, self.species)
+
+    @cached_property
+    def verdicts(self) -> Verdicts:
+        if self.structure is None:
+            return Verdicts(None, ())
+        return verdicts_of(
+            self.structure, self.companions, self.today, self.rescue, self.person.units
+        )
+
+    @cached_property
+    def picture(self) -> str:
+        """The floor with who needs how much of it; without animals for those who see none."""
+        if self.structure is None:
+            return ""
+        card = self.verdicts.chosen if self.sees_animals else None
+        residence = residence_by(self.structure, card.verdict if card else None)
+        names = [one.name for one in self.companions]
+        scale = scale_for([residence], ALONE)
+        return picture_of(residence, self.enclosure.label, names, self.person.units, scale)
+
+    @cached_property
+    def is_mixed(self) -> bool:
+        return len({one.species for one in self.companions}) > 1
+
+    @property
+    def room_for(self) -> str:
+        """How many grown animals it would be enough for; empty where no rule set is chosen."""
+        if self.rules is None or self.structure is None:
+            return ""
+        return room_words(most_grown(self.structure, self.rules), self.rules.species)
+
+    @cached_property
+    def dues(self) -> tuple[Due, ...]:
+        """What comes, less the weighings that are not due yet."""
+        found = dues_of(self.companions, self.today, self.rescue, self.structure)
+        return tuple(one for one in found if one.kind is not DueKind.WEIGH or one.day <= self.today)
+
+    @cached_property
+    def objections(self) -> list[Objection]:
+        """What speaks against the group, less what somebody has overridden."""
+        if self.group is None:
+            return []
+        known = {one.key for one in Override.objects.holding([self.group.pk])}
+        found = objections_to(self.companions, self.today, self.rescue)
+        return [one for one in found if one.key not in known]
+
+    @cached_property
+    def components(self) -> list[ServingPart]:
+        found = self.enclosure.components.with_condition().order_by("pk")
+        return [self._serving(one) for one in found]
+
+    def _serving(self, component: Component) -> ServingPart:
+        until = replace_by(component.kind, component.fitted_on)
+        return ServingPart(component, until, until is not None and until <= self.today)
+
+    @cached_property
+    def faults(self) -> list[Fault]:
+        """What is not mended, the most urgent first."""
+        return list(self.enclosure.faults.open().urgent_first().select_related("revision"))
+
+    @property
+    def is_unsafe(self) -> bool:
+        return any(one.is_unsafe for one in self.faults)
+
+    @property
+    def caution(self) -> str:
+        """What to do now with animals that live in something unsafe; empty where none do."""
+        return OUT_OF_REACH if self.is_unsafe and self.group else ""
+
+    @cached_property
+    def last_look(self) -> date | None:
+        last = self.enclosure.looks.order_by("-on", "-pk").first()
+        return last.on if last else None
+
+    @cached_property
+    def next_look(self) -> date | None:
+        """None: it stands in no home, or does not stand."""
+        if self.home is None or vars(self.enclosure)["state"] not in STANDS:
+            return None
+        every = self.rescue.look_over_days
+        return next_looks([self.enclosure.pk], every).get(self.enclosure.pk)
+
+    @cached_property
+    def history(self) -> list[Entry]:
+        return history_of(self.enclosure, self.person)

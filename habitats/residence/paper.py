@@ -1,0 +1,67 @@
+"""Cards for the fronts of enclosures: A6, one a page, to be laminated and hung up."""
+
+from collections.abc import Sequence
+from typing import NamedTuple
+
+from django.template.loader import render_to_string
+
+from habitats.common.addresses import address_of, picture_address
+from habitats.common.page import PrintedPage
+from habitats.common.qr import qr_image
+
+STYLE_SHEETS = ("css/front-card.css",)
+LONGEST_NOTE = 220  # letters that have room beside the code
+MOST_NAMES = 8
+
+
+class Resident(NamedTuple):
+    """``about`` in a few words: sex, age."""
+
+    name: str
+    about: str
+
+
+class FrontCard(NamedTuple):
+    """``apart`` is the sentence about a quarantine, empty if there is none."""
+
+    label: str
+    code: str
+    home: str
+    residents: tuple[Resident, ...]
+    apart: str
+    notes: tuple[str, ...]
+    link: str
+    printed_on: str
+
+    @property
+    def shown(self) -> tuple[Resident, ...]:
+        return self.residents[:MOST_NAMES]
+
+    @property
+    def more(self) -> int:
+        return len(self.residents) - len(self.shown)
+
+    @property
+    def lines(self) -> list[str]:
+        """The notes as far as they have room."""
+        left, lines = LONGEST_NOTE, []
+        for note in self.notes:
+            words = " ".join(note.split())
+            if len(words) > left:
+                lines.append(f"{words[: max(left - 1, 0)].rstrip()}…")
+                break
+            lines.append(words)
+            left -= len(words)
+        return lines
+
+
+def front_cards_page(cards: Sequence[FrontCard], rescue: str) -> PrintedPage:
+    """A page a card, each with the QR code of its own short link."""
+    shown = [(card, picture_address(f"{number}.png")) for number, card in enumerate(cards, start=1)]
+    context = {
+        "cards": shown,
+        "rescue": rescue,
+        "style_sheets": [address_of(path) for path in STYLE_SHEETS],
+    }
+    html = render_to_string("enclosures/front_cards.html", context)
+    return PrintedPage(html, {address: qr_image(card.link) for card, address in shown})

@@ -1,0 +1,97 @@
+"""The page of one enclosure, and what is done on it."""
+
+from django.contrib import messages
+from django.http import HttpRequest, HttpResponse, QueryDict
+from django.shortcuts import redirect, render
+from django.urls import reverse
+from django.utils import timezone
+from django.views.decorators.http import require_GET, require_http_methods, require_POST
+
+from habitats.common.happened import Elsewhere
+from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
+from habitats.enclosures.forms import MoveEnclosureForm, StateForm
+from habitats.enclosures.models import facts
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.enclosures.views import BUILDER, FOSTER, _seen_by
+from habitats.people.access import coordinator_or_403, member_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
+from habitats.residence.pages.enclosure_page import EnclosurePage
+from habitats.welfare.words import listed
+
+
+@require_GET
+def enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, BUILDER, FOSTER)
+    return _enclosure_page(request, person, _seen_by(person, code))
+
+
+@require_POST
+@based_on(row_of(Enclosure), facts.use_of)
+def say_state(request: HttpRequest, code: str) -> HttpResponse:
+    person = member_or_403(request, BUILDER)
+    found = _seen_by(person, code)
+    form = _state_form(request.POST, found, person)
+    if accepted(request, form):
+        try:
+            form.say(by=person)
+        except Elsewhere as reason:
+            form.add_error("state", str(reason))
+        else:
+            messages.success(request, "Written down.")
+            return redirect("enclosure", code=found.code)
+    return _enclosure_page(request, person, found, state=form)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Enclosure), facts.where_it_stands)
+def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
+    person = coordinator_or_403(request)
+    found = _seen_by(person, code)
+    form = MoveEnclosureForm(
+        sent_with(request), enclosure=found, today=timezone.localdate(), units=person.units
+    )
+    if accepted(request, form):
+        try:
+            form.move(by=person)
+        except Elsewhere as reason:
+            form.add_error("day", str(reason))
+        else:
+            home = form.cleaned_data["home"]
+            told = f"It stands in {home} now." if home else "It stands in no home now."
+            messages.success(request, told)
+            return redirect("enclosure", code=found.code)
+    page = EnclosurePage(found, person, timezone.localdate())
+    names = [one.name for one in page.animals]
+    return form_page(
+        request,
+        "enclosures/move_enclosure.html",
+        form=form,
+        enclosure=found,
+        back=reverse("enclosure", args=[found.code]),
+        home=page.home,
+        who=listed(names) if names else "",
+        alone=len(names) == 1,
+    )
+
+
+def _enclosure_page(
+    request: HttpRequest, person: Person, found: Enclosure, *, state: StateForm | None = None
+) -> HttpResponse:
+    context = {
+        "page": EnclosurePage(found, person, timezone.localdate()),
+        "enclosure": found,
+        "saying": state or _state_form(None, found, person),
+    }
+    status = UNPROCESSABLE if state else 200
+    return render(request, "enclosures/enclosure.html", context, status=status)
+
+
+def _state_form(sent: QueryDict | None, found: Enclosure, person: Person) -> StateForm:
+    return StateForm(
+        sent,
+        enclosure=found,
+        person=person,
+        today=timezone.localdate(),
+        initial={"state": vars(found)["state"]},
+    )

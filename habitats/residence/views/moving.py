@@ -1,0 +1,247 @@
+"""A group moves: every enclosure that could take it, and the verdict before and after."""
+
+from collections.abc import Collection, Sequence
+from datetime import date
+from typing import NamedTuple
+
+from django.contrib import messages
+from django.core.paginator import Paginator
+from django.db.models import Case, Q, QuerySet, Sum, When
+from django.http import Http404, HttpRequest, HttpResponse
+from django.shortcuts import redirect, render
+from django.utils import timezone
+from django.views.decorators.http import require_http_methods
+
+from habitats.animals.forms.groups import FindPlacesForm, MoveForm, found_enclosure
+from habitats.animals.models import facts
+from habitats.animals.models.companions import companions_of
+from habitats.animals.models.groups import Group
+from habitats.animals.models.places import places_of_groups
+from habitats.animals.models.stays import move_in
+from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
+from habitats.common.happened import Elsewhere
+from habitats.common.sent import form_page, sent_with
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.standing import Standing
+from habitats.homes.models.homes import Home
+from habitats.people.access import coordinator_or_403
+from habitats.people.models.people import Person
+from habitats.people.views.based_on import accepted, based_on, row_of
+from habitats.readings.models.readings import Reading
+from habitats.readings.pages import who
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import limits_of, rules_of
+from habitats.rescue.pages.compared import Reader, Seat, Shown, shown, verdict_card
+from habitats.rescue.pages.verdicts import VerdictCard
+from habitats.traces.pages.trace_notes import Suspicions
+from habitats.welfare.ahead import residents_on
+from habitats.welfare.companion import Companion
+from habitats.welfare.quarantine import in_quarantine
+from habitats.welfare.space import judged
+from habitats.welfare.values import Room
+from habitats.welfare.words import listed
+
+# What is asked for does not hang on what is there.
+NO_ROOM = Room(ground_mm2=1)
+PLACES_A_PAGE = 30
+
+
+class PlaceRow(NamedTuple):
+    """``after`` None: nothing can be judged. ``reason``: why it cannot take them, or empty."""
+
+    reading: Reading
+    enclosure: Enclosure
+    home: Home | None
+    after: VerdictCard | None
+    cautions: tuple[str, ...]
+    reason: str
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(row_of(Group), facts.company_and_place)
+def move_group(request: HttpRequest, code: str) -> HttpResponse:
+    """Where to; and then, with an enclosure chosen, whether it is to be."""
+    person = coordinator_or_403(request)
+    group, today = group_seen_by(person, code), timezone.localdate()
+    asked = (request.POST or request.GET).get("enclosure", "")
+    move = _Move(group, companions_of(members_of(group, today)), person.units, today)
+    if not move.companions:
+        messages.error(request, "Nobody is in this group, so nobody can move. Let animals join.")
+        return redirect("group", code=group.code)
+    if not asked:
+        return render(request, "groups/choose_place.html", _choosing(request, move))
+    enclosure = found_enclosure(asked)
+    if enclosure is None:
+        raise Http404("No enclosure has this code.")
+    if move.place.enclosure == enclosure:
+        messages.info(request, f"They live in {enclosure}.")
+        return redirect("group", code=group.code)
+    after = move.verdict_in(enclosure)
+    is_enough = after is None or after.verdict.passes is not False
+    form = MoveForm(sent_with(request), is_enough=is_enough, today=today)
+    if accepted(request, form) and _moved(form, group, enclosure, person):
+        messages.success(request, f"They live in {enclosure} now.")
+        return redirect("group", code=group.code)
+    home = _home_of(enclosure, today)
+    context = {
+        "form": form,
+        "enclosure": enclosure,
+        "home": home,
+        "floors": move.floors(enclosure),
+        "cautions": (
+            *move.suspicions.of_enclosure(enclosure),
+            *move.cautions(home, animals_in([home.pk] if home else [], today)),
+        ),
+        **move.context(),
+    }
+    return form_page(request, "groups/move.html", **context)
+
+
+class _Move:
+    """A group that is to move, and what the chosen rule set says of a place for it."""
+
+    def __init__(
+        self, group: Group, companions: Sequence[Companion], units: str, today: date
+    ) -> None:
+        self.group, self.companions, self.today = group, companions, today
+        self.rescue = Rescue.ours()
+        self.reader = Reader(today, self.rescue, units)
+        self.suspicions = Suspicions(today)
+        self.place = places_of_groups([group], today)[group.pk]
+
+    def context(self) -> dict[str, object]:
+        return {
+            "group": self.group,
+            "called": self.called,
+            "place": self.place,
+            "is_chosen": self.asked_mm2() is not None,
+            "suspected": self.suspicions.of_group(self.group, self.called),
+        }
+
+    @property
+    def called(self) -> str:
+        return called(self.group, [one.name for one in self.companions])
+
+    def verdict_now(self) -> VerdictCard | None:
+        return verdict_card(self._now(), self.reader)
+
+    def verdict_in(self, enclosure: Enclosure) -> VerdictCard | None:
+        return verdict_card(self._then(enclosure), self.reader)
+
+    def floors(self, enclosure: Enclosure) -> list[Shown]:
+        return shown([self._now(), self._then(enclosure)], self.reader)
+
+    def asked_mm2(self) -> int | None:
+        """The floor that the rule set asks for, wherever they are; None where none judges."""
+        rules = rules_of(self.rescue, self.companions[0].species)
+        if rules is None or any(one.species != rules.species for one in self.companions):
+            return None
+        residents = residents_on(self.companions, self.today)
+        return judged(rules, rules.species, NO_ROOM, residents).required_mm2
+
+    def cautions(self, home: Home | None, animals: dict[int, int]) -> tuple[str, ...]:
+        """Animals in quarantine want a room apart from the others of a home."""
+        limits = limits_of(self.rescue)
+        apart = [one.name for one in self.companions if in_quarantine(one, self.today, limits)]
+        if home is None or not apart or home.has_isolation_room:
+            return ()
+        is_there = self.place.home is not None and self.place.home.pk == home.pk
+        others = animals.get(home.pk, 0) - (len(self.companions) if is_there else 0)
+        if others <= 0:
+            return ()
+        verb = "is" if len(apart) == 1 else "are"
+        return (
+            f"{listed(apart)} {verb} in quarantine. {home} has other animals, and no room to keep "
+            "them apart.",
+        )
+
+    def _now(self) -> Seat:
+        place = self.place.enclosure
+        label = f"Now: {place}" if place else "Now: in no enclosure"
+        return Seat(label, structure_in(self.place), self.companions)
+
+    def _then(self, enclosure: Enclosure) -> Seat:
+        return Seat(f"Then: {enclosure}", enclosure.structure(), self.companions)
+
+
+def _moved(form: MoveForm, group: Group, enclosure: Enclosure, by: Person) -> bool:
+    """Whether they moved; if it cannot be, the form says why."""
+    given = form.cleaned_data
+    try:
+        move_in(group, enclosure, given["since"], by=by, once=given["once"])
+    except Elsewhere as reason:
+        form.add_error("since", str(reason))
+        return False
+    return True
+
+
+def _choosing(request: HttpRequest, move: _Move) -> dict[str, object]:
+    form = FindPlacesForm(request.GET)
+    given = form.cleaned_data if form.is_valid() else {}
+    shows_others = bool(given.get("shown"))
+    found = _places(move, given.get("words", ""), shows_others)
+    page = Paginator(found, PLACES_A_PAGE).get_page(request.GET.get("page"))
+    return {
+        "form": form,
+        "page": page,
+        "shows_others": shows_others,
+        "before": move.verdict_now(),
+        "rows": _rows(list(page.object_list), move),
+        **move.context(),
+    }
+
+
+def _places(move: _Move, words: str, others: bool) -> QuerySet[Reading]:
+    """Free and standing ones, the tightest that has the floor asked for first; or all others."""
+    free = Q(state=State.STANDING, group__isnull=True, unsafe_faults=0)
+    found = Reading.objects.fresh(move.today).exclude(group=move.group)
+    found = found.exclude(free) if others else found.filter(free)
+    if words:
+        named = Q(enclosure__label__icontains=words) | Q(enclosure__code=words.upper())
+        homes = Q(home__name__icontains=words) | Q(home__area__icontains=words)
+        found = found.filter(named | homes)
+    too_small = Case(When(ground_mm2__lt=move.asked_mm2() or 0, then=1), default=0)
+    return found.select_related("enclosure__revision", "home").order_by(
+        too_small, "ground_mm2", "enclosure__label", "pk"
+    )
+
+
+def _rows(readings: Sequence[Reading], move: _Move) -> list[PlaceRow]:
+    animals = animals_in([one.home_id for one in readings if one.home_id], move.today)
+    return [
+        PlaceRow(
+            one,
+            one.enclosure,
+            one.home,
+            move.verdict_in(one.enclosure),
+            (
+                *move.suspicions.of_enclosure(one.enclosure),
+                *move.cautions(one.home, animals),
+            ),
+            _reason(one),
+        )
+        for one in readings
+    ]
+
+
+def animals_in(homes: Collection[int], today: date) -> dict[int, int]:
+    """How many animals live in each of these homes today; one query, once they are read."""
+    there = Standing.objects.on(today).filter(home__in=homes)
+    fresh = Reading.objects.fresh(today, pk__in=there.values("enclosure"))
+    counted = fresh.filter(home__in=homes).values("home").annotate(number=Sum("animals"))
+    return {one["home"]: one["number"] for one in counted}
+
+
+def _home_of(enclosure: Enclosure, today: date) -> Home | None:
+    standing = enclosure.standings.on(today).select_related("home").first()
+    return standing.home if standing else None
+
+
+def _reason(reading: Reading) -> str:
+    """Why nobody can move in; empty if somebody can."""
+    if reading.group_id:
+        return f"Taken by {who(reading)}" if reading.residents else "Taken"
+    if reading.unsafe_faults:
+        return "Unsafe until it is mended"
+    state = State(reading.state)
+    return "" if state is State.STANDING else state.label

@@ -1,0 +1,1 @@
+"""Suspected infections: what they met, and what to do about it."""

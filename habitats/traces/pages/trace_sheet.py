@@ -1,0 +1,281 @@
+"""A trace as a sheet to work through: home by home, what was met, and what to do about it.
+
+Who sees which part: coordinators all; fosters what is in their own homes; laundry volunteers the
+linens. How things were met names other homes' animals, so only coordinators are told.
+"""
+
+from collections.abc import Iterable, Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from typing import NamedTuple
+
+from habitats.homes.models.homes import Home
+from habitats.linens.models.linens import Linen
+from habitats.people.models.people import Person
+from habitats.rotation.states import State
+from habitats.rotation.trace import Contact, HomeMet, Neighbour
+from habitats.rotation.trace import TraceResult as Reckoned
+from habitats.rotation.trace_actions import (
+    Action,
+    Verb,
+    actions_for,
+    in_no_group,
+    of_animal,
+    of_home,
+    of_neighbour,
+)
+from habitats.rotation.trace_facts import Thing, ThingKind
+from habitats.rotation.trace_words import days_words, how_words
+from habitats.traces.models.traces import Trace, TraceTick
+from habitats.traces.models.tracing import at_hand, reckon
+from habitats.traces.pages.trace_names import Names
+
+FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
+_STEPS = ("The suspect", "Met it directly")
+_WHERE_IT_IS = {
+    State.SET_ASIDE: "set aside",
+    State.WASHING: "in the wash: set it aside when it comes out",
+    State.DRYING: "drying: set it aside when it is dry",
+    State.DRY: "dry: set it aside",
+    State.RETIRED: "retired",
+    State.LOST: "lost: set it aside if it is found",
+}
+
+
+class Box(NamedTuple):
+    """An action with its box. ``tick``: who did it and when; ``told``: done, as is known anyway."""
+
+    action: Action
+    tick: TraceTick | None
+    told: str
+
+    @property
+    def is_done(self) -> bool:
+        return bool(self.tick or self.told)
+
+    @property
+    def anchor(self) -> str:
+        return self.action.key.replace(" ", "-")
+
+
+class Line(NamedTuple):
+    """One thing. ``met``: how near, ``how``: by which way (empty for those not told)."""
+
+    thing: Thing
+    name: str
+    code: str
+    address: str
+    met: str
+    days: str
+    how: str
+    state: str
+    boxes: tuple[Box, ...]
+
+
+class Section(NamedTuple):
+    """``key`` names the place; ``boxes`` are about the place itself."""
+
+    key: tuple[str, int]
+    title: str
+    intro: str
+    boxes: tuple[Box, ...]
+    lines: tuple[Line, ...]
+
+    @property
+    def all_boxes(self) -> list[Box]:
+        return [*self.boxes, *(box for line in self.lines for box in line.boxes)]
+
+
+@dataclass(frozen=True, slots=True)
+class Sheet:
+    """``at_rest`` and ``in_use``: linens that can be set aside now."""
+
+    sections: tuple[Section, ...]
+    at_rest: tuple[Linen, ...]
+    in_use: tuple[Linen, ...]
+
+    @property
+    def boxes(self) -> list[Box]:
+        return [box for section in self.sections for box in section.all_boxes]
+
+    @property
+    def left(self) -> int:
+        return sum(not box.is_done for box in self.boxes)
+
+    @property
+    def done(self) -> int:
+        return sum(box.is_done for box in self.boxes)
+
+    def box(self, key: str) -> Box | None:
+        return next((box for box in self.boxes if box.action.key == key), None)
+
+
+def sheet_of(trace: Trace, person: Person, today: date) -> Sheet:
+    """The trace as the person sees it, as of that day; the same few queries for any size."""
+    found, facts = reckon(trace, today)
+    names = Names.of(found, today)
+    drawn = _Drawn(trace, found, names, trace.ticked(), tells=person.is_coordinator)
+    strays = in_no_group(found, facts.livings, today)
+    sections = _seen_by(person, list(drawn.sections(strays)))
+    carrying = [names.linens[one.thing.key] for one in found.of(ThingKind.LINEN) if one.washes]
+    free = at_hand(carrying)
+    return Sheet(
+        tuple(sections),
+        tuple(one for one in free if one.state != State.IN_USE),
+        tuple(one for one in free if one.state == State.IN_USE),
+    )
+
+
+def _seen_by(person: Person, sections: list[Section]) -> Iterable[Section]:
+    if person.is_coordinator:
+        return sections
+    if person.role == LAUNDRY:
+        return _linens_of(sections)
+    own = set(Home.objects.visible_to(person).values_list("pk", flat=True))
+    homes = [one for one in sections if one.key[0] == "home" and one.key[1] in own]
+    return [one._replace(boxes=()) for one in homes]  # who reads it need not be told of it
+
+
+def _linens_of(sections: Iterable[Section]) -> Iterator[Section]:
+    """The linens alone: those in enclosures in one part, and pool by pool."""
+    lying: list[Line] = []
+    pools: list[Section] = []
+    for section in sections:
+        linens = [line for line in section.lines if line.thing.sort is ThingKind.LINEN]
+        if section.key[0] == "pool":
+            pools.append(section)
+        else:
+            lying += linens
+    yield from pools
+    if lying:
+        yield Section(("lying", 0), "In enclosures", "", (), tuple(lying))
+
+
+class _Drawn:
+    """What is reckoned, put into words and places."""
+
+    def __init__(
+        self,
+        trace: Trace,
+        found: Reckoned,
+        names: Names,
+        ticked: dict[str, TraceTick],
+        *,
+        tells: bool,
+    ) -> None:
+        self.trace, self.found, self.names = trace, found, names
+        self.ticked, self.tells = ticked, tells
+
+    def sections(self, strays: Sequence[Contact]) -> Iterator[Section]:
+        """Homes by the day they were met, then pools, then what is nowhere."""
+        by_place: dict[tuple[str, int], list[Line]] = {}
+        for contact in self.found.contacts:
+            if contact.thing.sort is not ThingKind.ANIMAL:
+                place = self.names.place_of(contact.thing)
+                by_place.setdefault(place, []).append(self._line(contact))
+        for home in self.found.homes:
+            key = self.names.home_key(home.home)
+            near = [self._neighbour(one) for one in self.found.neighbours if one.home == home.home]
+            lines = sorted(by_place.pop(key, []), key=_order)
+            yield self._home(home, key, [*lines, *near])
+        nowhere = by_place.pop(self.names.NOWHERE, [])
+        for key in sorted(by_place, key=self.names.title):
+            lines = sorted(by_place[key], key=_order)
+            yield Section(key, self.names.title(key), "", (), tuple(lines))
+        if nowhere or strays:
+            lines = [*sorted(nowhere, key=_order), *map(self._stray, strays)]
+            yield Section(self.names.NOWHERE, "In no home", "", (), tuple(lines))
+
+    def _home(self, home: HomeMet, key: tuple[str, int], lines: Sequence[Line]) -> Section:
+        intro = f"First met on {home.first:%-d %B %Y}."
+        return Section(key, self.names.title(key), intro, (self._box(of_home(home)),), tuple(lines))
+
+    def _line(self, contact: Contact) -> Line:
+        thing = contact.thing
+        actions = actions_for(contact, self.trace.suspected)
+        return Line(
+            thing=thing,
+            name=self.names.of_thing[thing],
+            code=self._code(thing),
+            address=self.names.address(thing),
+            met=_met_words(contact.steps),
+            days=self._days(contact),
+            how=how_words(contact, self.names.of_thing) if self.tells else "",
+            state=self._state(contact),
+            boxes=tuple(self._box(action) for action in actions),
+        )
+
+    def _days(self, contact: Contact) -> str:
+        """The days on which it met what is nearer to the suspect, as far as they differ."""
+        if not contact.meetings:
+            return f"since {contact.first:%-d %B %Y}"
+        days = dict.fromkeys((one.first, one.last) for one in contact.meetings)
+        return "; ".join(days_words(*one) for one in days)
+
+    def _state(self, contact: Contact) -> str:
+        thing = contact.thing
+        if thing.sort is ThingKind.ENCLOSURE:
+            return ""
+        if thing.sort is ThingKind.GROUP:
+            return self.names.where_group(thing.key)
+        linen = self.names.linens[thing.key]
+        if contact.washes == 0 and contact.free_on:
+            return f"free again: washed hot and long enough by {contact.free_on:%-d %B %Y}"
+        return _WHERE_IT_IS.get(State(linen.state), "") or self.names.where_linen(linen)
+
+    def _code(self, thing: Thing) -> str:
+        return "" if thing.sort is ThingKind.LINEN else thing.key
+
+    def _neighbour(self, one: Neighbour) -> Line:
+        thing = Thing(ThingKind.ENCLOSURE, one.enclosure)
+        return Line(
+            thing,
+            self.names.of_thing[thing],
+            one.enclosure,
+            self.names.address(thing),
+            "Same home",
+            days_words(one.first, one.last),
+            "",
+            "",
+            (self._box(of_neighbour(one)),),
+        )
+
+    def _stray(self, contact: Contact) -> Line:
+        thing = contact.thing
+        return Line(
+            thing,
+            self.names.of_thing[thing],
+            thing.key,
+            self.names.address(thing),
+            _met_words(contact.steps),
+            self._days(contact),
+            how_words(contact, self.names.of_thing),
+            "lives in no group",
+            (self._box(of_animal(contact)),),
+        )
+
+    def _box(self, action: Action) -> Box:
+        return Box(action, self.ticked.get(action.key), self._told(action))
+
+    def _told(self, action: Action) -> str:
+        """What the linen's own history says of the action; empty if it is still to be done."""
+        if action.verb is not Verb.SET_ASIDE:
+            return ""
+        linen = self.names.linens[action.key.rpartition(" ")[2]]
+        return "It is set aside." if linen.suspicion else ""
+
+
+def _met_words(steps: int) -> str:
+    return (
+        _STEPS[steps]
+        if steps < len(_STEPS)
+        else f"Met it through {steps - 1} other" + ("s" if steps > 2 else "")
+    )
+
+
+_SORTS = (ThingKind.ENCLOSURE, ThingKind.GROUP, ThingKind.LINEN)
+
+
+def _order(line: Line) -> tuple[bool, int, str]:
+    """The suspect first, then sort by sort."""
+    return line.met != _STEPS[0], _SORTS.index(line.thing.sort), line.name

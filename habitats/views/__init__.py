@@ -1,1 +1,0 @@
-"""Pages, one module a noun. Thin: access, form, one call, answer."""
