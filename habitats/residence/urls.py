@@ -1,0 +1,22 @@
+"""Addresses of homes, enclosures and groups looked at, and of moves."""
+
+from django.urls import path
+
+from habitats.residence.views import enclosures, front_cards, groups, homes, moving
+
+urlpatterns = [
+    path("homes/", homes.homes, name="homes"),
+    path("homes/<slug:code>/", homes.home_page, name="home_page"),
+    path("homes/<slug:code>/close/", homes.close_home, name="close_home"),
+    path("homes/<slug:code>/cards.pdf", front_cards.home_cards_pdf, name="home_cards_pdf"),
+    path("enclosures/<slug:code>/", enclosures.enclosure, name="enclosure"),
+    path("enclosures/<slug:code>/state/", enclosures.say_state, name="enclosure_state"),
+    path("enclosures/<slug:code>/move/", enclosures.move_enclosure, name="move_enclosure"),
+    path(
+        "enclosures/<slug:code>/card.pdf",
+        front_cards.enclosure_card_pdf,
+        name="enclosure_card_pdf",
+    ),
+    path("groups/", groups.groups, name="groups"),
+    path("groups/<slug:code>/move/", moving.move_group, name="move_group"),
+]
