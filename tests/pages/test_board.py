@@ -250,7 +250,7 @@ def test_only_edges_with_lower_floor_beyond_are_offered_for_ramps(
 
     response = board_of(client_of(coordinator), design, level="1", tool="ramps")
 
-    spots = [spot for row in response.context["page"].grid for cell in row for spot in cell]
+    spots = [spot for row in response.context["page"].plan.grid for cell in row for spot in cell]
     assert {spot.value for spot in spots} == {"0,0,E", "0,0,S"}
 
 
@@ -259,7 +259,7 @@ def test_inches_are_read_and_a_size_sent_back_unchanged_stays_exact(
 ):
     design = make_drawn(panel=PanelSize(352))
     inches = client_of(make_person("ina", role="coordinator", units="inches"))
-    shown = board_of(inches, design).context["page"].forms["panel"]["size_mm"].value()
+    shown = board_of(inches, design).context["page"].settings.forms["panel"]["size_mm"].value()
 
     inches.post(f"/designs/{design.code}/board/panel/", {"size_mm": shown, "squares": "8"})
     assert (shown.replace("\xa0", " "), shape_of(design).panel) == ("13 7/8 in", PanelSize(352, 8))

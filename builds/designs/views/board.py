@@ -14,7 +14,8 @@ from django.views.decorators.http import require_GET, require_POST
 
 from builds.common.parts import is_part, varied
 from builds.designs.forms.steps import STEPS, BaseForm, StepForm
-from builds.designs.pages.board_page import BoardPage, Looking
+from builds.designs.pages.board_page import BoardPage
+from builds.designs.pages.board_plan import Looking
 from builds.designs.pages.design_seen import design_drawn_by
 from habitats.designs.models.designs import Design, Superseded
 from habitats.measures import lengths_said

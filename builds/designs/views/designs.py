@@ -16,7 +16,7 @@ from builds.common.parts import is_part, varied
 from builds.common.reckonings import corner_view as seen_from
 from builds.common.reckonings import sheet_pieces
 from builds.designs.forms.designs import FindForm, NameForm, NewDesignForm
-from builds.designs.pages.board_page import corner_named
+from builds.designs.pages.board_plan import corner_named
 from builds.designs.pages.design_list import cards_of
 from builds.designs.pages.design_seen import design_drawn_by, design_seen_by
 from builds.designs.pages.design_sheet import DesignSheet

@@ -1,0 +1,133 @@
+"""The plan on the board, with the tool that is in hand."""
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple, Self
+from urllib.parse import urlencode
+
+from builds.common.figures import level_name
+from builds.designs.pages.grid import GridRow, divider_grid, floor_grid, ramp_grid
+from builds.drawing.draft import draft_picture, window_of
+from builds.drawing.space import Corner
+from habitats.designs.models.structures import limits
+from habitats.structure.design import Design as Shape
+from habitats.structure.design import Fitting
+
+FLOOR, DIVIDERS, RAMPS = "floor", "dividers", "ramps"
+TOOLS = {FLOOR: "Floor", DIVIDERS: "Dividers", RAMPS: "Ramps"}
+HINTS = {
+    FLOOR: "Tap a cell to make it floor, or to take it away.",
+    DIVIDERS: "Tap an inner edge to stand a divider on it, or to take it away.",
+    RAMPS: "Tap an outer edge of this level: the ramp leaves it there, down to the floor beyond.",
+}
+# The addresses that the plan's buttons post to.
+PLAN_STEPS = {FLOOR: "cells", DIVIDERS: "divider", RAMPS: "ramp"}
+WIDE, WIDER = 9, 15  # columns shown, from which cells are drawn smaller on a large screen
+
+
+class Looking(NamedTuple):
+    """Which level, with which tool, and from which corner; all go along with every step."""
+
+    level: int = 0
+    tool: str = FLOOR
+    corner: Corner = Corner.SE
+
+    @classmethod
+    def read(cls, given: Mapping[str, str]) -> Self:
+        """What was sent, or the ground and its floor where it makes no sense."""
+        level = given.get("level", "")
+        tool = given.get("tool", FLOOR)
+        return cls(
+            int(level) if level.isascii() and level.isdigit() and len(level) < 3 else 0,
+            tool if tool in TOOLS else FLOOR,
+            corner_named(given.get("corner", "")),
+        )
+
+    @property
+    def query(self) -> str:
+        return "?" + urlencode({"level": self.level, "tool": self.tool, "corner": self.corner.name})
+
+    @property
+    def turned(self) -> Self:
+        """From the next corner, going round by way of the south-west."""
+        round_ = (Corner.SE, Corner.SW, Corner.NW, Corner.NE)
+        return self._replace(corner=round_[(round_.index(self.corner) + 1) % len(round_)])
+
+
+def corner_named(name: str) -> Corner:
+    """The corner of this name, or the south-east."""
+    return Corner[name] if name in Corner.__members__ else Corner.SE
+
+
+class Tab(NamedTuple):
+    """A level or a tool to choose."""
+
+    name: str
+    query: str
+    is_chosen: bool
+
+
+@dataclass(frozen=True)  # without slots, so that the grid is worked out once
+class DrawnPlan:
+    """A level of the drawing, with what may be tapped on it; ``guards`` are drawn on its walls."""
+
+    shape: Shape
+    looking: Looking
+    guards: tuple[Fitting, ...]
+
+    @property
+    def picture(self) -> str:
+        return draft_picture(self.shape, self.looking.level, self.guards, limits=limits())
+
+    @cached_property
+    def grid(self) -> list[GridRow]:
+        make = {FLOOR: floor_grid, DIVIDERS: divider_grid, RAMPS: ramp_grid}[self.looking.tool]
+        return make(self.shape, self.looking.level)
+
+    @property
+    def grid_is_empty(self) -> bool:
+        return not any(spots for row in self.grid for spots in row)
+
+    @property
+    def css_class(self) -> str:
+        window = window_of(self.shape)
+        across = max(len(window.cols), len(window.rows))
+        size = "wider" if across > WIDER else "wide" if across > WIDE else "small"
+        return f"plan-{size} plan-{self.looking.tool}"
+
+    @property
+    def step(self) -> str:
+        return PLAN_STEPS[self.looking.tool]
+
+    @property
+    def hint(self) -> str:
+        if self.looking.tool == RAMPS and self.looking.level == 0:
+            return "Ramps leave upper levels: choose or add one above."
+        if self.looking.tool == RAMPS and self.grid_is_empty:
+            return "No edge of this level has lower floor beyond it for a ramp to land on."
+        if self.looking.tool == DIVIDERS and self.grid_is_empty:
+            return "A divider stands between two cells: this level has no inner edge yet."
+        return HINTS[self.looking.tool]
+
+    @property
+    def level_tabs(self) -> list[Tab]:
+        return [
+            Tab(
+                level_name(self.shape, index),
+                self.looking._replace(level=index).query,
+                index == self.looking.level,
+            )
+            for index in range(len(self.shape.levels))
+        ]
+
+    @property
+    def tool_tabs(self) -> list[Tab]:
+        return [
+            Tab(name, self.looking._replace(tool=tool).query, tool == self.looking.tool)
+            for tool, name in TOOLS.items()
+        ]
+
+    @property
+    def level_name(self) -> str:
+        return level_name(self.shape, self.looking.level)

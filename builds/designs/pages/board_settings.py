@@ -1,0 +1,88 @@
+"""What is set beside the plan on the board: levels, panels, trays, ramps, name and animals."""
+
+from dataclasses import dataclass
+from functools import cached_property
+
+from builds.common.figures import level_name
+from builds.designs.forms import steps
+from habitats import measures
+from habitats.structure.design import Design as Shape
+from habitats.structure.read import MOST_LEVELS
+
+
+@dataclass(frozen=True, eq=False)  # without slots: a form is made once
+class Settings:
+    """Of a drawing whose level is looked at; ``refused`` is the form of a step that was not done,
+    None if all was."""
+
+    shape: Shape
+    level: int
+    units: str
+    refused: steps.StepForm | None
+
+    @property
+    def can_add_level(self) -> bool:
+        return len(self.shape.levels) < MOST_LEVELS
+
+    @property
+    def guards_are_none(self) -> bool:
+        return self.shape.guards == ()
+
+    @property
+    def panel_size(self) -> str:
+        return measures.length(self.shape.panel.size_mm, self.units)
+
+    @property
+    def tray_wall(self) -> str:
+        return measures.length(self.shape.tray.wall_mm, self.units)
+
+    @property
+    def panels_met(self) -> list[tuple[int, str]]:
+        return [(mm, measures.length(mm, self.units)) for mm in steps.PANELS_MET]
+
+    @cached_property
+    def forms(self) -> dict[str, steps.StepForm]:
+        """The forms that have fields on the board; one that was refused with what is wrong."""
+        kinds = {
+            "plan": steps.PlanForm,
+            "level": steps.LevelForm,
+            "panel": steps.PanelForm,
+            "tray": steps.TrayForm,
+            "about": steps.AboutForm,
+        }
+        return {name: self._form(kind) for name, kind in kinds.items()}
+
+    @cached_property
+    def ramp_forms(self) -> list[tuple[str, steps.StepForm]]:
+        """A name and a form for each ramp, from whichever level it leaves."""
+        forms = []
+        for number, wish in enumerate(self.shape.ramps):
+            refused = self.refused
+            if isinstance(refused, steps.RampForm) and refused.data.get("number") == str(number):
+                form: steps.StepForm = refused
+            else:
+                form = self._form(
+                    steps.RampForm,
+                    {
+                        "number": number,
+                        "panels": wish.panels or "",
+                        "overlap_squares": wish.overlap_squares,
+                        "bend_squares": wish.bend_squares,
+                    },
+                    f"ramp{number}_%s",
+                )
+            place = f"row {wish.row}, col {wish.col}, side {wish.side}"
+            forms.append((f"{level_name(self.shape, wish.level)}, {place}", form))
+        return forms
+
+    def _form(
+        self,
+        kind: type[steps.StepForm],
+        initial: dict[str, object] | None = None,
+        auto_id: str = "",
+    ) -> steps.StepForm:
+        if type(self.refused) is kind and initial is None:
+            return self.refused
+        form = kind(shape=self.shape, level=self.level, units=self.units, initial=initial or {})
+        form.auto_id = auto_id or form.auto_id
+        return form
