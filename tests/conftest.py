@@ -8,8 +8,14 @@ import pytest
 from hypothesis import HealthCheck, settings
 from playwright.sync_api import Browser, BrowserContext, ConsoleMessage, Page, sync_playwright
 
-# A small rescue: make_home, make_animal, make_enclosure, make_group, and days counted from `today`.
-pytest_plugins = ["tests.support.rescue", "tests.support.linens"]
+# A small rescue (make_home, make_animal, make_enclosure, make_group, days counted from `today`),
+# its linens, photos, and how pages and papers are read.
+pytest_plugins = [
+    "tests.support.rescue",
+    "tests.support.linens",
+    "tests.support.photos",
+    "tests.support.reading",
+]
 
 # The same examples on every machine and every run; `HYPOTHESIS_PROFILE=deep` looks further.
 settings.register_profile(
@@ -131,6 +137,22 @@ def client_of() -> Callable[..., object]:
         return client
 
     return make
+
+
+@pytest.fixture
+def coordinating(client_of, coordinator, this_day):
+    """The coordinator's client, on the small rescue's day; so too the two below."""
+    return client_of(coordinator)
+
+
+@pytest.fixture
+def building(client_of, builder, this_day):
+    return client_of(builder)
+
+
+@pytest.fixture
+def fostering(client_of, foster, this_day):
+    return client_of(foster)
 
 
 # --- Papers ---

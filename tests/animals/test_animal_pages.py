@@ -367,10 +367,10 @@ def send_photo(client, animal, content, name="pip.jpg"):
     )
 
 
-def test_a_photo_is_kept_without_metadata_and_served_as_jpeg(make_animal, coordinating, photo):
+def test_a_photo_is_kept_without_metadata_and_served_as_jpeg(make_animal, coordinating, photo_of):
     animal = make_animal()
 
-    send_photo(coordinating, animal, photo("PNG"))
+    send_photo(coordinating, animal, photo_of("PNG"))
     served = coordinating.get(f"/animals/{animal.code}/photo/")
 
     content = b"".join(served.streaming_content)
@@ -380,13 +380,13 @@ def test_a_photo_is_kept_without_metadata_and_served_as_jpeg(make_animal, coordi
     assert b"Somebody" not in content
 
 
-def test_another_photo_takes_the_place_of_the_last(make_animal, coordinating, photo):
+def test_another_photo_takes_the_place_of_the_last(make_animal, coordinating, photo_of):
     animal = make_animal()
-    send_photo(coordinating, animal, photo())
+    send_photo(coordinating, animal, photo_of())
     animal.refresh_from_db()
     storage, first = animal.photo.storage, animal.photo.name
 
-    send_photo(coordinating, animal, photo(width=80))
+    send_photo(coordinating, animal, photo_of(width=80))
 
     animal.refresh_from_db()
     assert not storage.exists(first)
@@ -415,9 +415,9 @@ def test_an_animal_without_a_photo_has_none_to_serve(make_animal, coordinating):
     assert coordinating.get(f"/animals/{make_animal().code}/photo/").status_code == 404
 
 
-def test_a_photo_can_be_taken_away(make_animal, coordinating, photo):
+def test_a_photo_can_be_taken_away(make_animal, coordinating, photo_of):
     animal = make_animal()
-    send_photo(coordinating, animal, photo())
+    send_photo(coordinating, animal, photo_of())
 
     coordinating.post(f"/animals/{animal.code}/photo/drop/")
 
@@ -429,17 +429,17 @@ def test_a_photo_can_be_taken_away(make_animal, coordinating, photo):
 
 
 def test_a_foster_sees_and_photographs_their_own_animals_and_no_other(
-    lives, make_home, foster, fostering, photo
+    lives, make_home, foster, fostering, photo_of
 ):
     _group, (own,), _enclosure = lives("Pip", home=make_home(people=[foster]))
     _group, (other,), _enclosure = lives("Moss")
 
     assert [row.animal for row in fostering.get("/animals/").context["rows"]] == [own]
-    assert send_photo(fostering, own, photo()).status_code == 302
+    assert send_photo(fostering, own, photo_of()).status_code == 302
     assert fostering.get(f"/animals/{own.code}/photo/").status_code == 200
     for address in ("", "photo/", "weigh/"):
         assert fostering.get(f"/animals/{other.code}/{address}").status_code == 404
-    assert send_photo(fostering, other, photo()).status_code == 404
+    assert send_photo(fostering, other, photo_of()).status_code == 404
 
 
 @pytest.mark.parametrize("address", ["edit/", "birth/", "quarantine/", "leaving/"])

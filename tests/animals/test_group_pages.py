@@ -115,10 +115,10 @@ def test_a_warning_wants_a_reason_which_is_kept(make_animal, coordinating, coord
 
 
 def test_one_alone_against_the_rule_set_is_written_down_and_stays_wrong(
-    make_animal, coordinating, choose_rules, text_of
+    make_animal, coordinating, answer_to, text_of
 ):
     # Switzerland TSchV: never singly.
-    choose_rules(guinea_pig_rules="ch-tschv")
+    answer_to("ch-tschv")
     pip = make_animal("Pip")
 
     assert make(coordinating, pip).status_code == 302
@@ -253,10 +253,8 @@ def test_a_newcomer_answers_only_for_what_it_brings(lives, make_animal, coordina
     )
 
 
-def test_the_space_before_and_after_is_shown(
-    lives, make_animal, coordinating, choose_rules, text_of
-):
-    choose_rules(guinea_pig_rules="ch-tschv")
+def test_the_space_before_and_after_is_shown(lives, make_animal, coordinating, answer_to, text_of):
+    answer_to("ch-tschv")
     # 2 × 2 panels of 355 mm without clearance: 710 × 710 mm inside, 5 041 cm².
     group, _animals, _enclosure = lives("Pip", "Moss", plan=("##", "##"), grams=900)
     nut = make_animal("Nut", grams=900)
@@ -478,9 +476,9 @@ def test_a_foster_reads_their_own_groups_page_and_changes_nothing(
 
 
 def test_pages_of_groups_ask_as_many_queries_for_thirty_as_for_three(
-    lives, make_home, coordinating, choose_rules, queries_for
+    lives, make_home, coordinating, answer_to, queries_for
 ):
-    choose_rules(guinea_pig_rules="ch-tschv")
+    answer_to("ch-tschv")
     home = make_home()
     small, _animals, _enclosure = lives("A", "B", "C", home=home, grams=800)
     large, _animals, _enclosure = lives(*(f"D{n}" for n in range(30)), home=home, grams=800)

@@ -5,18 +5,15 @@ import pytest
 from habitats.animals.models.animals import Birth, Quarantine, Weighing
 from habitats.animals.models.groups import Group, Override
 from habitats.animals.models.stays import Stay
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+from tests.support.reading import fits
 
 
 @pytest.fixture
 def places(
-    lives, make_home, make_animal, make_enclosure, choose_rules, foster, coordinator, day, this_day
+    lives, make_home, make_animal, make_enclosure, answer_to, foster, coordinator, day, this_day
 ):
     """Addresses of every kind of page, full: a group with objections, weights, a litter."""
-    choose_rules(guinea_pig_rules="ch-tschv")
+    answer_to("ch-tschv")
     home = make_home("Wren", area="Ferry Road", people=[foster], other_pets="one cat")
     group, (ida, bo, nut), _enclosure = lives("Ida", "Bo", "Nut", home=home, grams=800)
     bo.sex, bo.is_castrated, bo.castrated_on = "M", True, day(-20)
@@ -156,13 +153,13 @@ def test_a_quarantine_is_read_twice_before_somebody_joins(open_page, coordinator
     assert Override.objects.filter(is_block=True, confirmed=True).exists()
 
 
-def test_a_photo_is_sent_and_shown(open_page, foster, places, photo):
+def test_a_photo_is_sent_and_shown(open_page, foster, places, photo_of):
     page = open_page(foster, screen="phone")
     page.goto(places["animal"])
 
     page.get_by_text("Add a photo").tap()
     page.get_by_label("A photo").set_input_files(
-        {"name": "ida.jpg", "mimeType": "image/jpeg", "buffer": photo(width=640, height=480)}
+        {"name": "ida.jpg", "mimeType": "image/jpeg", "buffer": photo_of(width=640, height=480)}
     )
     page.get_by_role("button", name="Keep the photo").tap()
 

@@ -13,9 +13,9 @@ SMALL, LARGE = ("##", "##"), ("####", "####")
 
 
 @pytest.fixture
-def three(lives, make_home, choose_rules):
+def three(lives, make_home, answer_to):
     """Three grown guinea pigs on 5 041 cm²; Switzerland TSchV asks 7 000."""
-    choose_rules(guinea_pig_rules="ch-tschv")
+    answer_to("ch-tschv")
     return lives("Pip", "Moss", "Nut", home=make_home("Wren"), plan=SMALL, grams=900)
 
 

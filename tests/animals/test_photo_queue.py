@@ -59,28 +59,28 @@ def test_threads_take_turns(monkeypatch):
     assert most == [1] * 6
 
 
-def test_who_waits_too_long_for_another_process_is_told_to_come_again(busy, photo):
+def test_who_waits_too_long_for_another_process_is_told_to_come_again(busy, photo_of):
     with pytest.raises(PhotosWaiting, match="again in a minute"):
-        taken_in(BytesIO(photo()))
+        taken_in(BytesIO(photo_of()))
 
 
-def test_a_process_that_is_killed_leaves_its_turn(busy, photo):
+def test_a_process_that_is_killed_leaves_its_turn(busy, photo_of):
     busy.kill()
     busy.wait()
 
-    assert taken_in(BytesIO(photo()))
+    assert taken_in(BytesIO(photo_of()))
 
 
-def test_a_photo_that_fails_leaves_its_turn(photo):
+def test_a_photo_that_fails_leaves_its_turn(photo_of):
     with pytest.raises(photo_queue.NoPhoto, match="empty"):
         taken_in(BytesIO())
 
-    assert taken_in(BytesIO(photo()))
+    assert taken_in(BytesIO(photo_of()))
 
 
-def test_a_page_says_so_beside_the_field(busy, photo, client_of, coordinator, make_animal):
+def test_a_page_says_so_beside_the_field(busy, photo_of, client_of, coordinator, make_animal):
     pip = make_animal("Pip")
-    sent = {"photo": SimpleUploadedFile("pip.jpg", photo(), "image/jpeg")}
+    sent = {"photo": SimpleUploadedFile("pip.jpg", photo_of(), "image/jpeg")}
 
     response = client_of(coordinator).post(reverse("keep_photo", args=[pip.code]), sent)
 

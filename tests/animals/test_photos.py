@@ -16,8 +16,8 @@ def opened(jpeg):
 
 
 @pytest.mark.parametrize("form", photos.FORMATS)
-def test_a_photo_keeps_no_metadata(form, photo):
-    sent = photo(form)
+def test_a_photo_keeps_no_metadata(form, photo_of):
+    sent = photo_of(form)
     assert opened(sent).getexif()
 
     kept = rebuilt(BytesIO(sent))
@@ -35,9 +35,9 @@ def test_a_photo_keeps_no_metadata(form, photo):
     assert b"taken at home" not in kept
 
 
-def test_a_photo_taken_on_its_side_stands_upright(photo):
+def test_a_photo_taken_on_its_side_stands_upright(photo_of):
     # Orientation 6 of the Exif standard: the camera was turned by a quarter.
-    kept = rebuilt(BytesIO(photo(width=64, height=48, turned=6)))
+    kept = rebuilt(BytesIO(photo_of(width=64, height=48, turned=6)))
 
     assert opened(kept).size == (48, 64)
 
@@ -65,7 +65,7 @@ def test_every_orientation_is_as_pillow_itself_turns_it(form, turned):
 
 
 @pytest.mark.filterwarnings("ignore:Corrupt EXIF data")
-def test_a_photo_whose_exif_is_broken_is_kept_as_it_lies(photo):
+def test_a_photo_whose_exif_is_broken_is_kept_as_it_lies(photo_of):
     out = BytesIO()
     Image.new("RGB", (64, 48), "tan").save(out, "JPEG", exif=b"Exif\0\0MM\0\x2a\xff\xff\xff\xff")
 
@@ -138,12 +138,12 @@ def test_a_photo_of_two_pictures_as_phones_make_them_is_its_first():
     assert opened(rebuilt(BytesIO(out.getvalue()))).size == (64, 48)
 
 
-def test_a_strip_of_a_picture_is_refused(photo):
+def test_a_strip_of_a_picture_is_refused(photo_of):
     with pytest.raises(NoPhoto, match="at most 20 times as long as wide"):
-        rebuilt(BytesIO(photo(width=40 * 21, height=40)))
+        rebuilt(BytesIO(photo_of(width=40 * 21, height=40)))
 
 
-def test_a_jpeg_that_is_gone_over_too_often_is_refused(photo, monkeypatch):
+def test_a_jpeg_that_is_gone_over_too_often_is_refused(photo_of, monkeypatch):
     monkeypatch.setattr(photos, "MOST_SCANS", 3)
     out = BytesIO()
     Image.new("RGB", (64, 48)).save(out, "JPEG", progressive=True)
@@ -152,33 +152,33 @@ def test_a_jpeg_that_is_gone_over_too_often_is_refused(photo, monkeypatch):
         rebuilt(BytesIO(out.getvalue()))
 
 
-def test_a_large_photo_is_made_as_small_as_a_page_can_use(photo):
-    kept = rebuilt(BytesIO(photo(width=4000, height=3000)))
+def test_a_large_photo_is_made_as_small_as_a_page_can_use(photo_of):
+    kept = rebuilt(BytesIO(photo_of(width=4000, height=3000)))
 
     assert opened(kept).size == (photos.LONGEST_SIDE, photos.LONGEST_SIDE * 3 // 4)
 
 
-def test_what_is_see_through_becomes_paper(photo):
-    kept = opened(rebuilt(BytesIO(photo("PNG", mode="RGBA"))))
+def test_what_is_see_through_becomes_paper(photo_of):
+    kept = opened(rebuilt(BytesIO(photo_of("PNG", mode="RGBA"))))
 
     red, green, _blue = kept.getpixel((10, 10))
     assert red > 200
     assert 120 < green < 180
 
 
-def test_a_picture_with_too_many_pixels_is_refused_unread(photo, monkeypatch):
+def test_a_picture_with_too_many_pixels_is_refused_unread(photo_of, monkeypatch):
     monkeypatch.setattr(photos, "MOST_PIXELS", {"JPEG": 1000})
 
     with pytest.raises(NoPhoto, match="64 × 48 pixels, which is too large"):
-        rebuilt(BytesIO(photo()))
+        rebuilt(BytesIO(photo_of()))
 
 
 @pytest.mark.parametrize("most", [100, 2000])
-def test_pillows_own_guard_against_bombs_gets_the_same_sentence(most, photo, monkeypatch):
+def test_pillows_own_guard_against_bombs_gets_the_same_sentence(most, photo_of, monkeypatch):
     monkeypatch.setattr(Image, "MAX_IMAGE_PIXELS", most)
 
     with pytest.raises(NoPhoto, match="Allowed: JPEG up to 80 million"):
-        rebuilt(BytesIO(photo()))
+        rebuilt(BytesIO(photo_of()))
 
 
 @pytest.mark.parametrize(
@@ -195,9 +195,9 @@ def test_what_is_no_photo_is_refused_with_a_sentence(sent, sentence):
         rebuilt(BytesIO(sent))
 
 
-def test_a_picture_too_small_to_show_anything_is_refused(photo):
+def test_a_picture_too_small_to_show_anything_is_refused(photo_of):
     with pytest.raises(NoPhoto, match="16 × 48 pixels"):
-        rebuilt(BytesIO(photo(width=16)))
+        rebuilt(BytesIO(photo_of(width=16)))
 
 
 def test_a_gif_is_not_among_the_kinds_that_are_read():
@@ -209,8 +209,8 @@ def test_a_gif_is_not_among_the_kinds_that_are_read():
 
 
 @given(st.sampled_from(photos.FORMATS), st.integers(0, 10_000), st.binary(min_size=1, max_size=8))
-def test_a_broken_file_is_read_or_refused_and_never_a_crash(photo, form, at, junk):
-    sent = photo(form)
+def test_a_broken_file_is_read_or_refused_and_never_a_crash(photo_of, form, at, junk):
+    sent = photo_of(form)
     at %= len(sent)
     broken = sent[:at] + junk + sent[at + len(junk) :]
 

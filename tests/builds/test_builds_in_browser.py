@@ -18,13 +18,10 @@ from tests.support.builds import (
     tick_all,
 )
 from tests.support.designs import make_design
+from tests.support.reading import fits
 
 # What a step may weigh on its way to a phone with poor signal.
 MOST_BYTES = 100_000
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 @pytest.fixture

@@ -10,10 +10,7 @@ from builds.kits.models.receipts import KitReceipt
 from builds.plans.models.build_acts import Tick
 from tests.support.builds import planner, steps_of
 from tests.support.kits import make_kit, make_link, pack_all
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+from tests.support.reading import fits
 
 
 @pytest.fixture

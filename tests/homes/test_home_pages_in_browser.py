@@ -8,10 +8,7 @@ from habitats.enclosures.models.enclosures import Enclosure, State
 from habitats.enclosures.models.parts import ComponentCheck
 from habitats.homes.models.homes import HomeContact
 from tests.support.designs import make_design
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+from tests.support.reading import fits
 
 
 @pytest.fixture

@@ -15,11 +15,6 @@ from tests.support.kits import make_kit
 from tests.support.sheets import make_kind
 
 
-@pytest.fixture
-def coordinating(client_of, coordinator):
-    return client_of(coordinator)
-
-
 def refused(answer) -> str:
     """The refused page's words; there are none where it refuses without a sentence."""
     page = answer.content.decode()

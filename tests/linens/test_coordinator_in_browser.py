@@ -5,10 +5,7 @@ import pytest
 from habitats.linens.models.linen_changes import change
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.spots import ChangePlan
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+from tests.support.reading import fits
 
 
 @pytest.fixture

@@ -7,6 +7,7 @@ from habitats.linens.models.linen_changes import LinenChange, change
 from habitats.linens.models.loads import Load
 from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.states import State
+from tests.support.reading import fits
 
 
 @pytest.fixture
@@ -37,10 +38,6 @@ def enclosure(
 @pytest.fixture
 def pool(enclosure):
     return enclosure.standings.get().home.pool
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 def test_a_foster_changes_what_is_due_in_two_taps_from_today(enclosure, open_page, foster, axe):

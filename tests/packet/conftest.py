@@ -1,10 +1,8 @@
 """Packets of designs made by hand, printed once a session: printing takes seconds."""
 
-import logging
 import time
 from collections.abc import Callable
 
-import pypdf
 import pytest
 
 from builds.making.reckoning import Reckoning, reckon
@@ -22,6 +20,7 @@ from builds.sheets import as_cut
 from habitats.structure.design import Design, Species
 from habitats.structure.lattice import Side
 from tests.support.designs import make_design, ramp_from
+from tests.support.reading import printed_without_warnings
 
 LINK = "https://enclosures.example.org/d/K7MXQ2/"
 
@@ -74,29 +73,13 @@ def reckoned(design: Design, options: Options) -> Reckoning:
     return reckon(design, lengths=options.lengths, lay=as_cut)
 
 
-class _Heard(logging.Handler):
-    def __init__(self) -> None:
-        super().__init__(logging.WARNING)
-        self.said: list[str] = []
-
-    def emit(self, record: logging.LogRecord) -> None:
-        self.said.append(record.getMessage())
-
-
 @pytest.fixture(scope="session")
 def print_pdf() -> Callable[[Packet], bytes]:
     """`print_pdf(packet)`: its PDF, and a failure for anything WeasyPrint warns of."""
 
     def make(packet: Packet) -> bytes:
-        heard = _Heard()
-        logger = logging.getLogger("weasyprint")
-        logger.addHandler(heard)
-        try:
-            pdf = pdf_from(printed(packet))
-        finally:
-            logger.removeHandler(heard)
-        assert heard.said == []
-        return pdf
+        with printed_without_warnings():
+            return pdf_from(printed(packet))
 
     return make
 
@@ -123,16 +106,3 @@ def letter_pdf(balcony, packet_for, print_pdf) -> bytes:
     """In black, in inches, on Letter, one step a page."""
     packet = packet_for(balcony, paper=Paper.LETTER, units="inches", steps_a_page=1, colour=False)
     return print_pdf(packet)
-
-
-@pytest.fixture(scope="session")
-def words_of() -> Callable[[bytes], list[str]]:
-    """`words_of(pdf)`: the text of each page, with single blanks."""
-
-    def read(pdf: bytes) -> list[str]:
-        from io import BytesIO
-
-        pages = pypdf.PdfReader(BytesIO(pdf)).pages
-        return [" ".join(page.extract_text().split()) for page in pages]
-
-    return read

@@ -8,11 +8,6 @@ from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from
 
 
-@pytest.fixture
-def coordinating(client_of, coordinator):
-    return client_of(coordinator)
-
-
 def text_of(response):
     return response.content.decode().replace("\xa0", " ")
 

@@ -18,11 +18,6 @@ BALCONY = make_design(["####", "####"], upper=["..##", "...."], ramps=(ramp_from
 
 
 @pytest.fixture
-def coordinating(client_of, coordinator):
-    return client_of(coordinator)
-
-
-@pytest.fixture
 def bring(coordinating):
     """`bring(b"…")` uploads a file; `bring(text="…")` pastes."""
 

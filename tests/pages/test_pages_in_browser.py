@@ -4,6 +4,7 @@ import pytest
 
 from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from
+from tests.support.reading import fits
 
 PAGES = ["", "archived/", "new/", "import/"]
 OF_A_DESIGN = ["", "name/", "board/", "board/?level=1&tool=ramps", "board/?tool=dividers"]
@@ -14,10 +15,6 @@ def balcony(make_drawn):
     return make_drawn(
         ["#####", "####."], upper=["...##", "....."], ramps=(ramp_from(0, 3, Side.W),)
     )
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 @pytest.mark.parametrize("page_of", PAGES)

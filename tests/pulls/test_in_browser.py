@@ -7,12 +7,9 @@ from builds.pulls.models.pulls import Pull
 from builds.store.models import movements
 from tests.support.builds import make_build, planner
 from tests.support.pulls import begun, stock_up
+from tests.support.reading import fits
 from tests.support.sheets import make_place
 from tests.support.store import make_item
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 def test_pages_of_pulls_are_accessible_and_fit_a_phone(phone, axe):

@@ -4,13 +4,10 @@ import pytest
 
 from builds.batches.models.cutting_jobs import CuttingJob
 from builds.store.models.sheets import Offcut
+from tests.support.reading import fits
 from tests.support.sheets import cut_up, loaded, make_batch, make_job, make_kind, make_place
 
 LONG = ["######"] * 3
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
 
 
 @pytest.fixture

@@ -1,26 +1,10 @@
-"""Clients of the cast, a stocked store, and what a page says."""
+"""A stocked store."""
 
 import pytest
 
 from builds.store.models import movements
 from tests.support.sheets import make_place
 from tests.support.store import make_item
-
-
-@pytest.fixture
-def coordinating(client_of, coordinator):
-    return client_of(coordinator)
-
-
-@pytest.fixture
-def building(client_of, builder):
-    return client_of(builder)
-
-
-@pytest.fixture
-def text_of():
-    """The page's words with plain blanks and quotes."""
-    return lambda response: response.content.decode().replace("\xa0", " ").replace("&#x27;", "'")
 
 
 @pytest.fixture

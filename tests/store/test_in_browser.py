@@ -12,6 +12,7 @@ from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.stock import Stock
 from builds.store.models.suppliers import Supplier
+from tests.support.reading import fits
 from tests.support.sheets import make_place
 from tests.support.store import make_item
 
@@ -44,12 +45,6 @@ def stocked(transactional_db, coordinator):
         f"/store/suppliers/{supplier.pk}/packs/new/",
         "/store/buying/",
     ]
-
-
-def fits(page) -> bool:
-    return page.evaluate(
-        "document.documentElement.scrollWidth <= document.documentElement.clientWidth"
-    )
 
 
 def small_targets(page) -> list[str]:

@@ -3,6 +3,7 @@
 from datetime import date, timedelta
 
 import pytest
+from django.utils import timezone
 
 from habitats.enclosures.models.setting_up import set_up
 
@@ -16,8 +17,13 @@ def today():
 
 @pytest.fixture
 def this_day(monkeypatch):
-    """Pages, too, take `today` for the day it is."""
-    monkeypatch.setattr("django.utils.timezone.localdate", lambda: TODAY)
+    """Pages, too, take `today` for the day it is; what happened keeps the day it has."""
+    real = timezone.localdate
+
+    def day_of(value=None, *zone):
+        return TODAY if value is None else real(value, *zone)
+
+    monkeypatch.setattr("django.utils.timezone.localdate", day_of)
     return TODAY
 
 
@@ -93,3 +99,19 @@ def make_group(coordinator, day):
         return group
 
     return make
+
+
+@pytest.fixture
+def answer_to(db):
+    """`answer_to("ch-tschv")`: the rule set for guinea pigs that the rescue answers to."""
+    from habitats.rescue.models.rescue import Rescue
+
+    def choose(rules: str, **changes: object) -> Rescue:
+        rescue = Rescue.ours()
+        rescue.guinea_pig_rules = rules
+        for name, value in changes.items():
+            setattr(rescue, name, value)
+        rescue.save()
+        return rescue
+
+    return choose

@@ -5,8 +5,6 @@ from io import BytesIO
 
 import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
-from django.db import connection
-from django.test.utils import CaptureQueriesContext
 from PIL import Image
 
 from habitats.animals.models.stays import move_in
@@ -27,13 +25,6 @@ def address(loft):
     return f"/enclosures/{loft.code}/fault/"
 
 
-def queries_for(client, address):
-    client.get(address)
-    with CaptureQueriesContext(connection) as caught:
-        assert client.get(address).status_code == 200
-    return len(caught)
-
-
 def test_a_foster_reports_a_fault_with_the_place_that_was_tapped(fostering, address, seen, loft):
     fostering.post(address, seen | {"z": "1", "x_mm": "1600", "y_mm": "200", "note": "gone"})
 
@@ -48,7 +39,8 @@ def test_a_part_chosen_in_words_is_a_place_too(fostering, address, seen):
     assert Fault.objects.get().where_words() == "upper level, north-west part"
 
 
-def test_a_photo_loses_its_camera_and_its_place(fostering, address, seen, photo, media):
+def test_a_photo_loses_its_camera_and_its_place(fostering, address, seen, photo_of, media):
+    photo = photo_of(width=320, height=240)
     sent = SimpleUploadedFile("fault.jpg", photo, content_type="image/jpeg")
     fostering.post(address, seen | {"photo": sent})
 
@@ -300,7 +292,7 @@ def test_faults_stand_in_the_history_until_the_day_they_are_mended(
 
 @pytest.mark.parametrize("address", ["/faults/", "/faults/?mended=on", "/board/", "/today/"])
 def test_queries_do_not_grow_with_faults(
-    address, coordinating, coordinator, make_home, make_enclosure, report, day
+    address, coordinating, coordinator, make_home, make_enclosure, report, day, queries_for
 ):
     def fill(number):
         for one in range(number):
@@ -315,7 +307,9 @@ def test_queries_do_not_grow_with_faults(
     assert queries_for(coordinating, address) == few
 
 
-def test_queries_of_an_enclosure_do_not_grow_with_its_faults(coordinating, loft, report):
+def test_queries_of_an_enclosure_do_not_grow_with_its_faults(
+    coordinating, loft, report, queries_for
+):
     address = f"/enclosures/{loft.code}/"
     for _ in range(3):
         report(loft, where=Where(1, 1600, 200))

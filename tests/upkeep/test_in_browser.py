@@ -6,10 +6,7 @@ from playwright.sync_api import expect
 from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.lookings import LookOver
 from habitats.upkeep.places import Where
-
-
-def fits(page):
-    return page.evaluate("document.documentElement.scrollWidth <= window.innerWidth")
+from tests.support.reading import fits
 
 
 @pytest.fixture
