@@ -11,7 +11,7 @@ from playwright.sync_api import Page, expect
 
 from builds.plans.models.build_acts import Tick
 from habitats.animals.models.animals import Weighing
-from tests.builds.test_phone import tick, unsent, with_the_build_stored
+from tests.building.test_phone import tick, unsent, with_the_build_stored
 from tests.conftest import PASSWORD
 from tests.support.builds import make_build, steps_of, tick_all
 
