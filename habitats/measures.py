@@ -105,12 +105,17 @@ def lengths_said(sentence: str, units: str = METRIC) -> str:
     return _MILLIMETRES_SAID.sub(lambda said: length(int(said[1]), units), sentence)
 
 
-def kilograms(grams: int, units: str = METRIC) -> str:
+def grams(mass_g: int) -> str:
+    """A mass for reading, thousands apart; readers of inches are told grams too."""
+    return f"{_grouped(mass_g)}{NO_BREAK}g"
+
+
+def kilograms(mass_g: int, units: str = METRIC) -> str:
     """A mass for reading, in kilograms with as many decimals as its grams need.
 
     Machines are rated in kilograms everywhere, so both readers are told the same.
     """
-    return f"{grams / 1000:,.3f}".rstrip("0").rstrip(".").replace(",", NO_BREAK) + f"{NO_BREAK}kg"
+    return f"{mass_g / 1000:,.3f}".rstrip("0").rstrip(".").replace(",", NO_BREAK) + f"{NO_BREAK}kg"
 
 
 def parse_length(text: str, units: str = METRIC) -> int:

@@ -8,9 +8,10 @@ from collections.abc import Iterator, Sequence
 from builds.making.blank import Blank, Flute, Join
 from builds.making.instructions import Lengths, Words
 from builds.making.kinds import TIES_AT_OVERLAP
-from builds.making.names import CONNECTOR, TIE, counted, doorway_name, listed, the_level
+from builds.making.names import CONNECTOR, TIE, counted, doorway_name, the_level
 from habitats.structure.ramp import Ramp
 from habitats.structure.tray import Tray
+from habitats.wording import listed
 
 
 def sort_words(panels: Sequence[tuple[int, str]], connectors: int, ties: int) -> Words:

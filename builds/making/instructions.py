@@ -16,7 +16,6 @@ from builds.making.names import (
     TIE,
     counted,
     doorway_name,
-    listed,
     the_level,
 )
 from builds.making.site import Placement
@@ -26,6 +25,7 @@ from habitats.structure.lattice import Face, Joint, Side
 from habitats.structure.ramp import TOWEL_LAYERS, TOWEL_TUCK_MM, Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
+from habitats.wording import listed
 
 Lengths = Callable[[int], str]
 

@@ -1,7 +1,5 @@
 """What people call the pieces of a structure, and the keys that ids are made of."""
 
-from collections.abc import Sequence
-
 from habitats.structure.lattice import Side
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
@@ -58,8 +56,3 @@ def counted(count: int, noun: str) -> str:
         return f"1 {noun}"
     head, _, tail = noun.partition(" to ")
     return f"{count} {head}s" + (f" to {tail}" if tail else "")
-
-
-def listed(words: Sequence[str]) -> str:
-    """``a``, ``a and b``, ``a, b and c``."""
-    return words[0] if len(words) == 1 else f"{', '.join(words[:-1])} and {words[-1]}"

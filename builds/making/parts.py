@@ -19,7 +19,6 @@ from builds.making.names import (
     TAPE,
     TIE,
     level_name,
-    listed,
     towel_name,
 )
 from builds.making.ties import TieGroup, count_clips, count_ties, spare, ties_needed
@@ -27,6 +26,7 @@ from builds.making.tools import Tool, tools_for
 from habitats.rotation.cloth import before_folding, cut_size
 from habitats.rotation.liners import Liner, liners_for
 from habitats.structure.structure import Panel, Structure
+from habitats.wording import listed
 
 MM_PER_M = 1000
 

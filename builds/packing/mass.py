@@ -3,7 +3,7 @@
 from collections.abc import Mapping, Sequence
 
 from builds.packing.lines import PackingLine
-from habitats.measures import NO_BREAK
+from habitats.measures import grams
 
 # Wrapping, tape and a kitchen scale: within a twentieth two kits weigh the same. Common practice,
 # no source.
@@ -28,20 +28,16 @@ def mass_words(weighed_g: int, inside_g: int, last_g: int | None) -> str:
     """
     if weighed_g < inside_g:
         return (
-            f"{_grams(weighed_g)} is less than the linens in it alone, reckoned {_grams(inside_g)}:"
+            f"{grams(weighed_g)} is less than the linens in it alone, reckoned {grams(inside_g)}:"
             " look whether they are in, and weigh again."
         )
     if last_g is None:
         return ""
     apart = weighed_g - last_g
     if abs(apart) * PLAY <= last_g:
-        return f"As heavy as the last kit of this plan, which weighed {_grams(last_g)}."
+        return f"As heavy as the last kit of this plan, which weighed {grams(last_g)}."
     way = "more" if apart > 0 else "less"
     return (
-        f"{_grams(abs(apart))} {way} than the last kit of this plan, which weighed "
-        f"{_grams(last_g)}: look through the list once more."
+        f"{grams(abs(apart))} {way} than the last kit of this plan, which weighed "
+        f"{grams(last_g)}: look through the list once more."
     )
-
-
-def _grams(amount: int) -> str:
-    return f"{amount:,}".replace(",", NO_BREAK) + f"{NO_BREAK}g"

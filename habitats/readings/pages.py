@@ -10,7 +10,7 @@ from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.rescue.pages.floor_pictures import picture_of, scale_for
 from habitats.rescue.pages.verdicts import Said
-from habitats.welfare.words import listed
+from habitats.wording import listed
 
 
 class EnclosureRow(NamedTuple):
@@ -49,7 +49,7 @@ def _row(reading: Reading, residence: Residence, units: str, scale: float) -> En
 def who(reading: Reading) -> str:
     """The animals by name; empty where nobody lives."""
     names = [name for _code, name, _share in reading.residents]
-    return listed(names) if names else ""
+    return listed(names)
 
 
 def said_of(reading: Reading, units: str) -> Said:

@@ -7,7 +7,6 @@ Not named `length`, which Django uses for how many there are.
 from django import template
 
 from habitats import measures
-from habitats.welfare.words import grams
 
 register = template.Library()
 
@@ -24,7 +23,7 @@ def as_area(mm2: int, units: str = measures.METRIC) -> str:
 
 @register.filter
 def as_grams(amount: int) -> str:
-    return grams(amount)
+    return measures.grams(amount)
 
 
 @register.filter

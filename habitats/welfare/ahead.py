@@ -20,7 +20,8 @@ from habitats.welfare.outgrowing import Passes, class_ages, outgrown_on, residen
 from habitats.welfare.quarantine import RHD_DAYS, advised_until, ends_on, in_quarantine, rhd_cleared
 from habitats.welfare.values import Sex
 from habitats.welfare.weights import alarm, weigh_by
-from habitats.welfare.words import day_words, listed
+from habitats.welfare.words import day_words
+from habitats.wording import listed
 
 __all__ = [
     "Due",

@@ -19,7 +19,8 @@ from habitats.welfare.maturity import (
 )
 from habitats.welfare.objection import Objection, Severity, block, warning
 from habitats.welfare.values import Sex, Species
-from habitats.welfare.words import day_words, listed
+from habitats.welfare.words import day_words
+from habitats.wording import listed
 
 # Up to here an age in days tells people more than the word "entire". No more than wording.
 YOUNG_DAYS = 120

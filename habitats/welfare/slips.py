@@ -10,11 +10,12 @@ from dataclasses import replace
 from datetime import date
 from typing import NamedTuple
 
+from habitats.measures import grams
 from habitats.welfare.companion import Companion, Weighing, in_time
 from habitats.welfare.growth import weight_ahead
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.values import Species
-from habitats.welfare.words import day_words, grams
+from habitats.welfare.words import day_words
 
 # A change this large is rarely real, beyond the growth that is allowed for. A sow that carries a
 # litter, or bore one, changes by more. Common practice, no source.

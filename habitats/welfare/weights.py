@@ -5,12 +5,12 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import NamedTuple
 
-from habitats.measures import MINUS
+from habitats.measures import MINUS, grams
 from habitats.welfare.companion import Companion, Weighing, last_of_each_day
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.maturity import Siring, siring
 from habitats.welfare.values import Sex, Species
-from habitats.welfare.words import ONE, day_words, grams
+from habitats.welfare.words import ONE, day_words
 
 # Wider than any living animal, so that only slips of the pen are refused: a small newborn pup or
 # kit, and the heaviest breeds. Common practice, no source.

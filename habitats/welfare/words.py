@@ -1,6 +1,5 @@
 """Days, names and species as people read them in a sentence."""
 
-from collections.abc import Sequence
 from datetime import date
 
 from habitats.measures import NO_BREAK
@@ -38,18 +37,3 @@ def day_words(day: date) -> str:
 def species_name(species: Species) -> str:
     """What one animal is, as on a label: Guinea pig."""
     return ONE[species].partition(" ")[2].capitalize()
-
-
-def grams(amount: int) -> str:
-    """A mass as people read it, thousands apart."""
-    return f"{amount:,}".replace(",", NO_BREAK) + f"{NO_BREAK}g"
-
-
-def listed(names: Sequence[str]) -> str:
-    """Names in a sentence.
-
-    >>> listed(["Ida", "Nut", "Bo"])
-    'Ida, Nut and Bo'
-    """
-    *most, last = names
-    return f"{', '.join(most)} and {last}" if most else last

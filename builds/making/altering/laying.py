@@ -7,8 +7,9 @@ north-west corner on the north-west corner of the standing one's drawing, then s
 
 from typing import NamedTuple
 
-from builds.making.names import counted, listed
+from builds.making.names import counted
 from habitats.structure.motion import Motion
+from habitats.wording import listed
 
 _TURNED = ("", "turned a quarter to the right", "turned half round", "turned a quarter to the left")
 

@@ -14,12 +14,12 @@ from builds.making.names import (
     SIDE_WORDS,
     TIE,
     counted,
-    listed,
     the_level,
 )
 from builds.making.step import Added
 from habitats.structure.connectors import Stance, Turn
 from habitats.structure.lattice import Cell, Side
+from habitats.wording import listed
 
 _COUNTED = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL, CONNECTOR, TIE, CLIP)
 
@@ -31,16 +31,12 @@ def _words(title: str, *sentences: str) -> Words:
 
 def amounts(parts: Sequence[Added]) -> str:
     """``2 plain panels, 3 connectors and 1 × Ground tray``; for no parts empty."""
-    return _listed(
+    return listed(
         [
             counted(one.count, one.what) if one.what in _COUNTED else f"{one.count} × {one.what}"
             for one in parts
         ]
     )
-
-
-def _listed(words: Sequence[str]) -> str:
-    return listed(words) if words else ""
 
 
 # --- First and last: what is new, and the animals ---
@@ -112,7 +108,7 @@ def take_panels_words(
     role: str, level: int, removes: Mapping[str, int], sides: Sequence[tuple[Side, int]]
 ) -> Words:
     title, how = KINDS[role].taking
-    where = _listed([SIDE_WORDS[side] for side, _count in sides])
+    where = listed([SIDE_WORDS[side] for side, _count in sides])
     kinds = (PLAIN_PANEL, DOORWAY_PANEL)
     panels = listed([counted(removes[what], what) for what in kinds if removes.get(what)])
     by_side = listed([f"{n} on the {SIDE_WORDS[side]} side" for side, n in sides] or [""])
@@ -161,7 +157,7 @@ def into_store_words(parts: Sequence[Added], offcuts: Sequence[str]) -> Words:
     return _words(
         "Count the parts back into the store",
         f"Back on the shelf: {amounts(parts)}." if parts else "",
-        f"Pieces of sheet worth keeping, cut out of the trays: {_listed(offcuts)}."
+        f"Pieces of sheet worth keeping, cut out of the trays: {listed(offcuts)}."
         if offcuts
         else "",
         "Cut ties and used tape go into the bin. Wash everything that animals touched.",

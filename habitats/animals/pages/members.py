@@ -13,7 +13,7 @@ from habitats.animals.models.places import Place
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
-from habitats.welfare.words import listed
+from habitats.wording import listed
 
 
 def group_seen_by(person: Person, code: str) -> Group:

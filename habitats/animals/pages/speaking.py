@@ -8,7 +8,7 @@ from habitats.animals.models.groups import Override
 from habitats.animals.models.objections import Brought, Told
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection
-from habitats.welfare.words import listed
+from habitats.wording import listed
 
 
 class Spoken(NamedTuple):
@@ -65,7 +65,7 @@ def _said_once(alike: Sequence[Told], names: dict[str, str]) -> Spoken:
     also = [names[one.objection.animals[-1]] for one in others]
     return Spoken(
         first.objection,
-        listed(also) if also else "",
+        listed(also),
         tuple(one.objection.key for one in alike),
         first.is_block,
         first.may_be_let_be,

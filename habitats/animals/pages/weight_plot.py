@@ -5,12 +5,13 @@ from datetime import date, timedelta
 
 from habitats.animals.models.animals import Animal, Weighing
 from habitats.drawing.weights import AxisTick, Weighed, Weights, weights_picture
+from habitats.measures import grams
 from habitats.welfare import companion as pure
 from habitats.welfare.growth import guide_g
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.values import Species
 from habitats.welfare.weights import falls
-from habitats.welfare.words import MONTHS, day_words, grams
+from habitats.welfare.words import MONTHS, day_words
 
 MOST_TICKS = 4
 # The guide of a young animal is drawn on for so many days; from this age on it says little more.

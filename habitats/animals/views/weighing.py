@@ -18,6 +18,7 @@ from habitats.animals.models.places import NOWHERE, Place, places_of
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.sent import form_page, sent_with
 from habitats.homes.models.homes import Home
+from habitats.measures import grams
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.from_phones import takes_from_phones
@@ -27,7 +28,7 @@ from habitats.welfare.companion import Weighing as PureWeighing
 from habitats.welfare.companion import last_of_each_day
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.weights import alarm, weigh_by
-from habitats.welfare.words import day_words, grams
+from habitats.welfare.words import day_words
 
 ANIMALS_A_PAGE = 50
 FOSTER = Person.Role.FOSTER

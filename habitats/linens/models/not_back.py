@@ -13,6 +13,7 @@ from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import Sort
 from habitats.people.models.people import Person
 from habitats.rotation.states import State
+from habitats.wording import listed
 
 WET = (State.WASHING, State.DRYING, State.DRY)
 FEW = 5  # on pages about something else; the laundry's page has them all
@@ -107,7 +108,7 @@ def _numbers(sorts: Counter[str]) -> str:
     words = [
         f"{number} {_sort_words(sort)}{'' if number == 1 else 's'}" for sort, number in ordered
     ]
-    return " and ".join(filter(None, (", ".join(words[:-1]), words[-1])))
+    return listed(words)
 
 
 def _sort_words(sort: str) -> str:

@@ -17,6 +17,7 @@ from habitats.rotation.buying import ClothNeed, Cutting, cloth_for
 from habitats.rotation.document import WEEKDAYS
 from habitats.rotation.more_washing import MoreWashing
 from habitats.rotation.values import LinenShortage
+from habitats.wording import listed
 
 DAYS_SHOWN, NAMES_SHOWN = 14, 6
 PLOTS_FIRST, MOST_PLOTS = 4, 40
@@ -178,4 +179,4 @@ def wash_words(pool: Pool) -> str:
     days = [WEEKDAYS[day] for day in sorted(pool.wash_weekdays)]
     if len(days) == len(WEEKDAYS):
         return "every day"
-    return " and ".join(filter(None, (", ".join(days[:-1]), *days[-1:])))
+    return listed(days)

@@ -21,7 +21,7 @@ from habitats.common.pdf import pdf_from
 from habitats.csv_cells import csv_lines
 from habitats.enclosures.models.standing import StandingQuerySet
 from habitats.homes.models.homes import Home
-from habitats.measures import MM2_PER_CM2
+from habitats.measures import MM2_PER_CM2, grams
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
 from habitats.records.forms.report import ReportForm
@@ -32,7 +32,7 @@ from habitats.welfare.companion import Companion
 from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.space import ANIMAL_WORDS, GENERAL_CAUTIONS
 from habitats.welfare.values import Amount, Resident, Species, Unit
-from habitats.welfare.words import day_words, grams
+from habitats.welfare.words import day_words
 
 ON_A_PAGE = 30
 MOST_ON_PAPER = 400

@@ -10,7 +10,7 @@ from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.lookings import LookOver
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
-from habitats.welfare.words import listed
+from habitats.wording import listed
 
 MOST_SHOWN = 100
 

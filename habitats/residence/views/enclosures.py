@@ -17,7 +17,7 @@ from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.residence.pages.enclosure_page import EnclosurePage
-from habitats.welfare.words import listed
+from habitats.wording import listed
 
 
 @require_GET
@@ -70,7 +70,7 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         enclosure=found,
         back=reverse("enclosure", args=[found.code]),
         home=page.home,
-        who=listed(names) if names else "",
+        who=listed(names),
         alone=len(names) == 1,
     )
 

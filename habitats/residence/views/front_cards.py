@@ -29,7 +29,8 @@ from habitats.welfare.companion import Companion
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.objection import Severity
 from habitats.welfare.quarantine import ends_on, in_quarantine
-from habitats.welfare.words import day_words, listed
+from habitats.welfare.words import day_words
+from habitats.wording import listed
 
 FOSTER = Person.Role.FOSTER
 

@@ -39,7 +39,7 @@ from habitats.welfare.companion import Companion
 from habitats.welfare.quarantine import in_quarantine
 from habitats.welfare.space import judged
 from habitats.welfare.values import Room
-from habitats.welfare.words import listed
+from habitats.wording import listed
 
 # What is asked for does not hang on what is there.
 NO_ROOM = Room(ground_mm2=1)

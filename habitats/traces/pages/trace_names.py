@@ -18,7 +18,7 @@ from habitats.linens.models.pools import Pool
 from habitats.rotation.labels import shown
 from habitats.rotation.trace import TraceResult as Reckoned
 from habitats.rotation.trace_facts import Thing, ThingKind
-from habitats.welfare.words import listed
+from habitats.wording import listed
 
 PlaceKey = tuple[str, int]
 _PAGES = {ThingKind.GROUP: "group", ThingKind.ANIMAL: "animal", ThingKind.ENCLOSURE: "enclosure"}
@@ -115,13 +115,9 @@ def _groups(codes: set[str], today: date) -> dict[Thing, str]:
     for code, name in living.values_list("group__code", "animal__name"):
         animals[code].append(name)
     return {
-        Thing(ThingKind.GROUP, code): name or _called_by(animals[code]) or f"Group {code}"
+        Thing(ThingKind.GROUP, code): name or listed(animals[code]) or f"Group {code}"
         for code, name in own.items()
     }
-
-
-def _called_by(animals: list[str]) -> str:
-    return listed(animals) if animals else ""
 
 
 def _named(sort: ThingKind, rows: object, field: str, codes: set[str]) -> dict[Thing, str]:

@@ -12,7 +12,7 @@ from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.traces.models.traces import Trace
 from habitats.traces.models.tracing import suspected_now
 from habitats.traces.pages.trace_sheet import Sheet, sheet_of
-from habitats.welfare.words import listed
+from habitats.wording import listed
 
 
 class TraceNote(NamedTuple):
