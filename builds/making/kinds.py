@@ -42,9 +42,11 @@ class Where(Enum):
 
     CORNER = "corners that no connector holds", 1, "panel corner that no connector holds"
     FLOOR = "seams of the upper floors", 2, "seam of the floor"
-    STANDING = "upper panels, to what they stand on", 1, (
-        "panel's bottom edge, round what it stands on"
-    )  # fmt: skip
+    STANDING = (
+        "upper panels, to what they stand on",
+        1,
+        "panel's bottom edge, round what it stands on",
+    )
     GUARD = "guards, to the wall below", 2, "guard's bottom edge, round the wall below"
     DIVIDER = "ends of dividers", 1, "upright end of a divider"
     DOORWAY = "sides of doorway panels", 1, "upright side of a doorway panel"

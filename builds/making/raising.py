@@ -68,9 +68,17 @@ def _add(
     held = _is_held(site, kind, group)
     clips = kind.clips * _closed(structure, group.places) if kind.clips else 0
     words = say.panel_words(
-        kind, placement, structure, group,
-        level=level, tier=tier, doorways=doorways, cuts=cuts, held=held, clips=clips,
-    )  # fmt: skip
+        kind,
+        placement,
+        structure,
+        group,
+        level=level,
+        tier=tier,
+        doorways=doorways,
+        cuts=cuts,
+        held=held,
+        clips=clips,
+    )
     counts = (
         (PLAIN_PANEL, len(placement.places) - len(doorways)),
         (DOORWAY_PANEL, len(doorways)),
@@ -125,9 +133,7 @@ def _doorways_among(structure: Structure, places: Iterable[Place]) -> list[Ramp]
 def _closed(structure: Structure, places: Iterable[Place]) -> int:
     """How many of these panels are closed with clips: all that something holds there."""
     now = set(places)
-    return sum(
-        one.clips is not None for one in hung_panels(structure) if one.panel.place in now
-    )  # fmt: skip
+    return sum(one.clips is not None for one in hung_panels(structure) if one.panel.place in now)
 
 
 def _is_held(site: Site, kind: Kind, group: PanelGroup) -> bool:
