@@ -320,7 +320,7 @@ def test_the_chosen_rule_set_is_told_clause_by_clause(coordinating, nook, answer
     answer_to("ch-tschv")
 
     page = coordinating.get(f"/enclosures/{nook.code}/")
-    card = page.context["page"].verdicts.chosen
+    card = page.context["page"].space.verdicts.chosen
 
     # Switzerland, TSchV, Annex 2, Table 1: 0.5 m² for two, never singly.
     assert card.rules.id == "ch-tschv"
@@ -335,7 +335,7 @@ def test_the_chosen_rule_set_is_told_clause_by_clause(coordinating, nook, answer
 def test_every_other_rule_set_is_told_by_itself(coordinating, nook, answer_to):
     answer_to("ch-tschv")
 
-    others = coordinating.get(f"/enclosures/{nook.code}/").context["page"].verdicts.others
+    others = coordinating.get(f"/enclosures/{nook.code}/").context["page"].space.verdicts.others
 
     told = {card.rules.id for card in others}
     assert told == {one.id for one in rule_sets_for(Species.GUINEA_PIG)} - {"ch-tschv"}
@@ -344,7 +344,7 @@ def test_every_other_rule_set_is_told_by_itself(coordinating, nook, answer_to):
 def test_a_minimum_for_laboratories_is_never_called_enough(coordinating, nook, answer_to):
     answer_to("de-tvt159")
 
-    verdicts = coordinating.get(f"/enclosures/{nook.code}/").context["page"].verdicts
+    verdicts = coordinating.get(f"/enclosures/{nook.code}/").context["page"].space.verdicts
     told = {card.rules.id: card.said for card in verdicts.others}
 
     # Directive 2010/63/EU asks for 2 500 cm²; TVT Merkblatt 159 for 20 000 cm².
@@ -358,7 +358,7 @@ def test_own_figures_judge_and_the_rule_set_they_stand_on_is_told_beside_them(
     own = {"animals": 2, "floor_mm2": 1_100_000, "further_mm2": 300_000}
     answer_to("ch-tschv", own_rules={"guinea_pig": own})
 
-    verdicts = coordinating.get(f"/enclosures/{nook.code}/").context["page"].verdicts
+    verdicts = coordinating.get(f"/enclosures/{nook.code}/").context["page"].space.verdicts
 
     assert verdicts.chosen.said.words == "Not enough"
     assert "ch-tschv" in {card.rules.id for card in verdicts.others}
@@ -401,7 +401,7 @@ def test_an_objection_is_told_until_it_is_overridden(
     boar = make_animal("Moss", sex="M")
     group = make_group(make_animal("Pip"), boar, enclosure=enclosure)
     address = f"/enclosures/{enclosure.code}/"
-    objections = coordinating.get(address).context["page"].objections
+    objections = coordinating.get(address).context["page"].living.objections
     assert any(one.severity == "block" for one in objections)
 
     for one in objections:
@@ -415,7 +415,7 @@ def test_an_objection_is_told_until_it_is_overridden(
             made_by=coordinator,
         )
 
-    assert not coordinating.get(address).context["page"].objections
+    assert not coordinating.get(address).context["page"].living.objections
 
 
 # --- State, parts, moving ---
@@ -605,7 +605,7 @@ def test_the_page_asks_as_often_for_thirty_animals_and_entries_as_for_three(
         move_in(group, enclosure, day(-1), by=coordinator)
         with CaptureQueriesContext(connection) as queries:
             response = coordinating.get(f"/enclosures/{enclosure.code}/")
-        assert len(response.context["page"].animals) == number
+        assert len(response.context["page"].living.animals) == number
         counts.append(len(queries))
 
     assert counts[0] == counts[1]

@@ -41,6 +41,145 @@ class ServingPart(NamedTuple):
     is_over: bool
 
 
+@dataclass(frozen=True, eq=False)  # without slots, as those below: what was asked is kept
+class LivingThere:
+    """The group that lives in it on a day, and what is to be known of it."""
+
+    enclosure: Enclosure
+    structure: Structure | None
+    rescue: Rescue
+    today: date
+
+    @cached_property
+    def group(self) -> Group | None:
+        """Who lives in it today."""
+        stay = self.enclosure.stays.on(self.today).select_related("group").first()
+        return stay.group if stay else None
+
+    @cached_property
+    def animals(self) -> list[Animal]:
+        if self.group is None:
+            return []
+        return animals_by_group([self.group.pk], self.today)[self.group.pk]
+
+    @cached_property
+    def companions(self) -> tuple[Companion, ...]:
+        return companions_of(self.animals)
+
+    @cached_property
+    def dues(self) -> tuple[Due, ...]:
+        """What comes, less the weighings that are not due yet."""
+        found = dues_of(self.companions, self.today, self.rescue, self.structure)
+        return tuple(one for one in found if one.kind is not DueKind.WEIGH or one.day <= self.today)
+
+    @cached_property
+    def objections(self) -> list[Objection]:
+        """What speaks against the group, less what somebody has overridden."""
+        if self.group is None:
+            return []
+        known = {one.key for one in Override.objects.holding([self.group.pk])}
+        found = objections_to(self.companions, self.today, self.rescue)
+        return [one for one in found if one.key not in known]
+
+
+@dataclass(frozen=True, eq=False)
+class SpaceThere:
+    """What the rule sets say of its space for those who live there.
+
+    ``tells_animals``: the reader may know of them; else the picture shows the floor alone.
+    """
+
+    enclosure: Enclosure
+    structure: Structure | None
+    companions: tuple[Companion, ...]
+    rescue: Rescue
+    today: date
+    units: str
+    tells_animals: bool
+
+    @cached_property
+    def room(self) -> Room | None:
+        return room_of(self.structure) if self.structure else None
+
+    @cached_property
+    def species(self) -> str:
+        first = self.companions[0].species if self.companions else None
+        return first or self.enclosure.shape().species
+
+    @cached_property
+    def rules(self) -> RuleSet | None:
+        return rules_of(self.rescue, self.species)
+
+    @cached_property
+    def verdicts(self) -> Verdicts:
+        if self.structure is None:
+            return Verdicts(None, ())
+        return verdicts_of(self.structure, self.companions, self.today, self.rescue, self.units)
+
+    @cached_property
+    def picture(self) -> str:
+        """The floor with who needs how much of it; without animals for those who see none."""
+        if self.structure is None:
+            return ""
+        card = self.verdicts.chosen if self.tells_animals else None
+        residence = residence_by(self.structure, card.verdict if card else None)
+        names = [one.name for one in self.companions]
+        scale = scale_for([residence], ALONE)
+        return picture_of(residence, self.enclosure.label, names, self.units, scale)
+
+    @cached_property
+    def is_mixed(self) -> bool:
+        return len({one.species for one in self.companions}) > 1
+
+    @property
+    def room_for(self) -> str:
+        """How many grown animals it would be enough for; empty where no rule set is chosen."""
+        if self.rules is None or self.structure is None:
+            return ""
+        return room_words(most_grown(self.structure, self.rules), self.rules.species)
+
+
+@dataclass(frozen=True, eq=False)
+class Condition:
+    """What is wrong with it, what its parts serve, and when it is looked over."""
+
+    enclosure: Enclosure
+    stands_in: Home | None
+    look_over_days: int
+    today: date
+
+    @cached_property
+    def components(self) -> list[ServingPart]:
+        found = self.enclosure.components.with_condition().order_by("pk")
+        return [self._serving(one) for one in found]
+
+    def _serving(self, component: Component) -> ServingPart:
+        until = replace_by(component.kind, component.fitted_on)
+        return ServingPart(component, until, until is not None and until <= self.today)
+
+    @cached_property
+    def faults(self) -> list[Fault]:
+        """What is not mended, the most urgent first."""
+        return list(self.enclosure.faults.open().urgent_first().select_related("revision"))
+
+    @property
+    def is_unsafe(self) -> bool:
+        return any(one.is_unsafe for one in self.faults)
+
+    @cached_property
+    def last_look(self) -> date | None:
+        last = self.enclosure.looks.order_by("-on", "-pk").first()
+        return last.on if last else None
+
+    @cached_property
+    def next_look(self) -> date | None:
+        """None: it stands in no home, or does not stand."""
+        if self.stands_in is None or vars(self.enclosure)["state"] not in STANDS:
+            return None
+        every = self.look_over_days
+        return next_looks([self.enclosure.pk], every).get(self.enclosure.pk)
+
+
 @dataclass
 class EnclosurePage:
     """One enclosure as this person may see it: builders are told nothing of animals."""
@@ -63,124 +202,39 @@ class EnclosurePage:
         return faults_of(self.enclosure.shape())
 
     @cached_property
-    def room(self) -> Room | None:
-        return room_of(self.structure) if self.structure else None
-
-    @cached_property
     def home(self) -> Home | None:
         """Where it stands today."""
         standing = self.enclosure.standings.on(self.today).select_related("home").first()
         return standing.home if standing else None
 
     @cached_property
-    def group(self) -> Group | None:
-        """Who lives in it today."""
-        stay = self.enclosure.stays.on(self.today).select_related("group").first()
-        return stay.group if stay else None
-
-    @cached_property
-    def animals(self) -> list[Animal]:
-        if self.group is None:
-            return []
-        return animals_by_group([self.group.pk], self.today)[self.group.pk]
-
-    @cached_property
-    def companions(self) -> tuple[Companion, ...]:
-        return companions_of(self.animals)
-
-    @cached_property
     def rescue(self) -> Rescue:
         return Rescue.ours()
 
     @cached_property
-    def species(self) -> str:
-        first = self.companions[0].species if self.companions else None
-        return first or self.enclosure.shape().species
+    def living(self) -> LivingThere:
+        return LivingThere(self.enclosure, self.structure, self.rescue, self.today)
 
     @cached_property
-    def rules(self) -> RuleSet | None:
-        return rules_of(self.rescue, self.species)
-
-    @cached_property
-    def verdicts(self) -> Verdicts:
-        if self.structure is None:
-            return Verdicts(None, ())
-        return verdicts_of(
-            self.structure, self.companions, self.today, self.rescue, self.person.units
+    def space(self) -> SpaceThere:
+        return SpaceThere(
+            self.enclosure,
+            self.structure,
+            self.living.companions,
+            self.rescue,
+            self.today,
+            self.person.units,
+            tells_animals=self.sees_animals,
         )
 
     @cached_property
-    def picture(self) -> str:
-        """The floor with who needs how much of it; without animals for those who see none."""
-        if self.structure is None:
-            return ""
-        card = self.verdicts.chosen if self.sees_animals else None
-        residence = residence_by(self.structure, card.verdict if card else None)
-        names = [one.name for one in self.companions]
-        scale = scale_for([residence], ALONE)
-        return picture_of(residence, self.enclosure.label, names, self.person.units, scale)
-
-    @cached_property
-    def is_mixed(self) -> bool:
-        return len({one.species for one in self.companions}) > 1
-
-    @property
-    def room_for(self) -> str:
-        """How many grown animals it would be enough for; empty where no rule set is chosen."""
-        if self.rules is None or self.structure is None:
-            return ""
-        return room_words(most_grown(self.structure, self.rules), self.rules.species)
-
-    @cached_property
-    def dues(self) -> tuple[Due, ...]:
-        """What comes, less the weighings that are not due yet."""
-        found = dues_of(self.companions, self.today, self.rescue, self.structure)
-        return tuple(one for one in found if one.kind is not DueKind.WEIGH or one.day <= self.today)
-
-    @cached_property
-    def objections(self) -> list[Objection]:
-        """What speaks against the group, less what somebody has overridden."""
-        if self.group is None:
-            return []
-        known = {one.key for one in Override.objects.holding([self.group.pk])}
-        found = objections_to(self.companions, self.today, self.rescue)
-        return [one for one in found if one.key not in known]
-
-    @cached_property
-    def components(self) -> list[ServingPart]:
-        found = self.enclosure.components.with_condition().order_by("pk")
-        return [self._serving(one) for one in found]
-
-    def _serving(self, component: Component) -> ServingPart:
-        until = replace_by(component.kind, component.fitted_on)
-        return ServingPart(component, until, until is not None and until <= self.today)
-
-    @cached_property
-    def faults(self) -> list[Fault]:
-        """What is not mended, the most urgent first."""
-        return list(self.enclosure.faults.open().urgent_first().select_related("revision"))
-
-    @property
-    def is_unsafe(self) -> bool:
-        return any(one.is_unsafe for one in self.faults)
+    def condition(self) -> Condition:
+        return Condition(self.enclosure, self.home, self.rescue.look_over_days, self.today)
 
     @property
     def caution(self) -> str:
         """What to do now with animals that live in something unsafe; empty where none do."""
-        return OUT_OF_REACH if self.is_unsafe and self.group else ""
-
-    @cached_property
-    def last_look(self) -> date | None:
-        last = self.enclosure.looks.order_by("-on", "-pk").first()
-        return last.on if last else None
-
-    @cached_property
-    def next_look(self) -> date | None:
-        """None: it stands in no home, or does not stand."""
-        if self.home is None or vars(self.enclosure)["state"] not in STANDS:
-            return None
-        every = self.rescue.look_over_days
-        return next_looks([self.enclosure.pk], every).get(self.enclosure.pk)
+        return OUT_OF_REACH if self.condition.is_unsafe and self.living.group else ""
 
     @cached_property
     def history(self) -> list[Entry]:

@@ -62,7 +62,7 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
             messages.success(request, told)
             return redirect("enclosure", code=found.code)
     page = EnclosurePage(found, person, timezone.localdate())
-    names = [one.name for one in page.animals]
+    names = [one.name for one in page.living.animals]
     return form_page(
         request,
         "enclosures/move_enclosure.html",
