@@ -16,7 +16,7 @@ from habitats import environment
 from habitats.checks import public_address_is_one_of_ours
 from habitats.linens.models.spots import LinenSize
 from habitats.public_address import Reach, reach_of
-from tests.house.test_access_by_role import (
+from tests.support.behind_doors import (
     a_kit,
     a_kit_link,
     drawing,

@@ -1,0 +1,395 @@
+"""What is behind an address that needs an id: made, and told as the arguments of the address.
+
+For `tests/house/test_access_by_role.py`, and others that open every page.
+"""
+
+import uuid
+from collections.abc import Callable
+from typing import Any
+
+from habitats.enclosures.models.setting_up import set_up
+
+COORDINATOR = "coordinator"
+BUILDER = "builder"
+FOSTER = "foster"
+LAUNDRY = "laundry"
+EVERYBODY = (BUILDER, FOSTER, LAUNDRY)
+
+
+def somebody():
+    from habitats.people.models.people import Person
+
+    return Person.objects.create_user("somebody")
+
+
+def feed():
+    from habitats.board.models.calendar_feeds import CalendarFeed
+
+    return {"secret": CalendarFeed.objects.renew(somebody()).secret}
+
+
+def labelled():
+    """A linen of the pool that the foster's home draws from."""
+    from habitats.linens.models.linens import Linen, LinenKind
+    from habitats.linens.models.pools import Pool
+    from habitats.linens.models.spots import LinenSize
+
+    home = fostered_home()
+    pool = Pool.objects.set_up("Cupboard", home)
+    kind = LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300)
+    size = LinenSize.of("liner", 700, 1400)
+    linen = Linen.objects.make(kind, size, pool, home.made_at.date(), by=home.made_by)
+    return {"label": linen.label}
+
+
+def pooled():
+    from habitats.linens.models.linens import Linen
+
+    return {"code": Linen.objects.get(**labelled()).pool.code}
+
+
+def loaded():
+    from habitats.linens.models.linens import Linen
+    from habitats.linens.models.loads import Load
+
+    linen = Linen.objects.get(**labelled())
+    programme = linen.pool.programmes.create(name="Everyday", temperature_c=40, minutes=30)
+    made = Load.objects.start(linen.pool, [linen], programme, linen.since, by=linen.made_by)
+    return {"code": made.code}
+
+
+def with_a_programme() -> dict[str, Any]:
+    from habitats.linens.models.pools import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    made = pool.programmes.create(name="Hot", temperature_c=60, minutes=20)
+    return {"code": pool.code, "pk": made.pk}
+
+
+def with_a_drawing_home() -> dict[str, Any]:
+    from habitats.linens.models.pools import Pool
+
+    pool = Pool.objects.set_up("Cupboard", fostered_home())
+    return {"code": pool.code, "home": pool.home.code}
+
+
+def kind_of_linen() -> dict[str, Any]:
+    from habitats.linens.models.linens import LinenKind
+
+    return {"pk": LinenKind.objects.create(name="Fleece", sort="liner", grams_per_m2=300).pk}
+
+
+def drawing(**more: str) -> Callable[[], dict[str, Any]]:
+    """The code of a new design, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from habitats.designs.models.designs import Design
+        from habitats.people.models.people import Person
+        from tests.support.designs import make_design
+
+        drawer = Person.objects.create_user("drawer", role=COORDINATOR)
+        return {"code": Design.objects.draw(make_design(), by=drawer).code, **more}
+
+    return make
+
+
+def cutting(is_cut: bool = False, **more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a job that is worked out, or cut, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from habitats.people.models.people import Person
+        from tests.support.sheets import cut_up, make_job
+
+        maker = Person.objects.create_user("maker", role=COORDINATOR)
+        job = make_job(maker)
+        return {"code": (cut_up(job, maker) if is_cut else job).code, **more}
+
+    return make
+
+
+def batching(**more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a new batch, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from habitats.people.models.people import Person
+        from tests.support.sheets import make_batch
+
+        maker = Person.objects.create_user("maker", role=COORDINATOR)
+        return {"code": make_batch(maker).code, **more}
+
+    return make
+
+
+def built(*, state: str = "building", **more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a build that all builders are on, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.builds import make_build
+
+        return {"code": make_build(state=state).code, **more}
+
+    return make
+
+
+def a_step() -> dict[str, Any]:
+    from tests.support.builds import make_build, steps_of
+
+    build = make_build(state="building")
+    return {"code": build.code, "key": steps_of(build)[0].key}
+
+
+def two_cells():
+    """A design of two cells: its papers are printed soonest."""
+    from habitats.designs.models.designs import Design
+    from tests.support.builds import planner
+    from tests.support.designs import make_design
+
+    return Design.objects.draw(make_design(["##"]), by=planner())
+
+
+def a_kit(**more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a kit, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.kits import make_kit
+
+        return {"code": make_kit(design=two_cells()).code, **more}
+
+    return make
+
+
+def a_follow_up() -> dict[str, Any]:
+    from tests.support.kits import make_kit
+
+    return {"code": make_kit(state="handed over").code, "number": 1}
+
+
+def a_kit_link() -> dict[str, Any]:
+    from tests.support.kits import make_link
+
+    link = make_link()
+    return {"code": link.build.code, "pk": link.pk}
+
+
+def for_an_adopter(*, has_step: bool = False) -> Callable[[], dict[str, Any]]:
+    """The token of a link that is good today, and the key of a step."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.builds import steps_of
+        from tests.support.kits import make_link
+
+        link = make_link(design=two_cells())
+        return {"token": link.token, **({"key": steps_of(link.build)[0].key} if has_step else {})}
+
+    return make
+
+
+def a_repair() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_repair
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_repair(build).pk}
+
+
+def a_photo() -> dict[str, Any]:
+    from tests.support.builds import make_build, make_photo
+
+    build = make_build(state="building")
+    return {"code": build.code, "pk": make_photo(build).pk}
+
+
+def with_a_stray_photo() -> dict[str, Any]:
+    from builds.plans.models.build_acts import StrayAct
+    from tests.support.builds import make_build, planner
+
+    build = make_build(state="stopped")
+    stray = StrayAct.objects.create(
+        build=build, payload={}, why="Too late.", image=a_stored_file(), made_by=planner()
+    )
+    return {"code": build.code, "pk": stray.pk}
+
+
+def with_a_late_tick() -> dict[str, Any]:
+    from builds.plans.models.build_acts import Overtaken
+    from tests.support.builds import NOON, make_build, planner, steps_of
+
+    build, by = make_build(state="building"), planner()
+    on = {"step_key": steps_of(build)[0].key, "at": NOON, "made_by": by}
+    late, stands = (build.ticks.create(is_done=is_done, **on) for is_done in (True, False))
+    return {
+        "code": build.code,
+        "pk": Overtaken.objects.create(tick=late, stands=stands, made_by=by).pk,
+    }
+
+
+def a_stored_file() -> str:
+    from django.core.files.base import ContentFile
+    from django.core.files.storage import default_storage
+
+    return default_storage.save("stray.jpg", ContentFile(b"a photo"))
+
+
+def sheet_kind() -> dict[str, Any]:
+    from tests.support.sheets import make_kind
+
+    return {"pk": make_kind().pk}
+
+
+def placed() -> dict[str, Any]:
+    from tests.support.sheets import make_place
+
+    return {"code": make_place().code}
+
+
+def counted(**more: str) -> Callable[[], dict[str, Any]]:
+    """The key of a new item, and whatever else its address asks for."""
+
+    def make() -> dict[str, Any]:
+        from tests.support.store import make_item
+
+        return {"pk": make_item().pk, **more}
+
+    return make
+
+
+def packed() -> dict[str, Any]:
+    from tests.support.store import make_item, make_pack
+
+    return {"pk": make_pack(make_item(), 12, "24.00").pk}
+
+
+def delivered() -> dict[str, Any]:
+    from builds.store.models.deliveries import receive
+    from tests.support.builds import planner
+    from tests.support.sheets import make_place
+    from tests.support.store import make_item
+
+    words = {"supplier": None, "by": planner(), "once": uuid.uuid4()}
+    return {"pk": receive([(make_item(), 3)], make_place(), **words).pk}
+
+
+def supplying() -> dict[str, Any]:
+    from builds.store.models.suppliers import Supplier
+
+    packed()
+    return {"pk": Supplier.objects.get().pk}
+
+
+def offcut() -> dict[str, Any]:
+    from builds.store.models.sheets import Offcut
+    from tests.support.sheets import make_kind
+
+    return {"label": Offcut.objects.store(make_kind(), 400, 600, by=somebody()).label}
+
+
+def no_words_but_an_offcut() -> dict[str, Any]:
+    offcut()
+    return {}
+
+
+def fostered_home():
+    """A home that every foster looks after."""
+    from habitats.homes.models.homes import Home
+    from habitats.people.models.people import Person
+
+    home = Home.objects.take_on(by=somebody(), name="Wren")
+    home.people.set(Person.objects.filter(role=FOSTER))
+    return home
+
+
+def homed(**more: object) -> Callable[[], dict[str, Any]]:
+    """The code of a home that fosters look after, and whatever else its address asks for."""
+    return lambda: {"code": fostered_home().code, **more}
+
+
+def handed_in() -> dict[str, Any]:
+    """A file that waits for somebody to decide."""
+    from habitats.records.models.import_files import ImportFile
+
+    once = uuid.uuid4()
+    ImportFile.objects.hand_in(b"name\nWren", kind="homes", name="h.csv", by=somebody(), once=once)
+    return {"once": once}
+
+
+def left_home() -> dict[str, Any]:
+    home = fostered_home()
+    home.people.add(home.made_by)
+    return {"code": home.code, "pk": home.made_by_id}
+
+
+def home_with_an_enclosure():
+    from habitats.designs.models.designs import Design
+    from habitats.enclosures.models.standing import stand
+    from tests.support.designs import make_design
+
+    home = fostered_home()
+    drawn = Design.objects.draw(make_design(), by=home.made_by)
+    enclosure = set_up(drawn.current, "North wall", by=home.made_by)
+    stand(enclosure, home, enclosure.made_at.date(), by=home.made_by)
+    return home, enclosure
+
+
+def enclosed() -> dict[str, Any]:
+    return {"code": home_with_an_enclosure()[1].code}
+
+
+def group_at_home():
+    """A group of one animal, with a photo and a weight, in a home that fosters look after."""
+    from habitats.animals.models.animals import Animal
+    from habitats.animals.models.groups import Group
+    from habitats.animals.models.stays import move_in
+    from habitats.enclosures.models.enclosures import State
+    from habitats.people.models.people import Person
+
+    _home, enclosure = home_with_an_enclosure()
+    by = enclosure.made_by
+    day = enclosure.made_at.date()
+    enclosure.say(State.STANDING, on=day, by=by)
+    animal = Animal.objects.take_in(by=by, name="Pip", species="guinea_pig", came_on=day)
+    animal.keep_photo(b"a photo")
+    animal.weigh(800, day, by=Person.objects.filter(role=FOSTER).first() or by)
+    group = Group.objects.begin("guinea_pig", by=by)
+    group.admit(animal, day, by=by)
+    move_in(group, enclosure, day, by=by)
+    return group, animal
+
+
+def faulty() -> dict[str, Any]:
+    """A fault with a photo of an enclosure in a home that fosters look after."""
+    from habitats.enclosures.models.enclosures import State
+    from habitats.faults.models.faults import report
+    from habitats.upkeep.kinds import FaultKind
+    from habitats.upkeep.urgency import FaultUrgency
+
+    _home, enclosure = home_with_an_enclosure()
+    by, day = enclosure.made_by, enclosure.made_at.date()
+    enclosure.say(State.STANDING, on=day, by=by)
+    kind, urgency = FaultKind.TIE, FaultUrgency.SOON
+    return {"pk": report(enclosure, kind, urgency, on=day, by=by, photo=b"a photo").pk}
+
+
+def grouped() -> dict[str, Any]:
+    return {"code": group_at_home()[0].code}
+
+
+def with_an_animal() -> dict[str, Any]:
+    return {"code": group_at_home()[1].code}
+
+
+def with_a_weighing() -> dict[str, Any]:
+    animal = group_at_home()[1]
+    return {"code": animal.code, "pk": animal.weighings.get().pk}
+
+
+def with_a_member() -> dict[str, Any]:
+    group, animal = group_at_home()
+    return {"code": group.code, "animal": animal.code}
+
+
+def traced() -> dict[str, Any]:
+    """A trace of a group that lives in a home that fosters look after."""
+    from habitats.traces.models.traces import Trace
+
+    group, animal = group_at_home()
+    by, since = group.made_by, animal.came_on
+    return {"code": Trace.objects.begin(group, since, "ringworm", by=by).code}
