@@ -9,6 +9,8 @@ from django.urls import reverse
 
 from habitats.csv_cells import BYTE_ORDER_MARK
 
+ANIMALS = "own_id,name,species,sex,born,came_on,mother\n"
+
 
 @pytest.fixture
 def hand_in(client_of, coordinator, this_day):
@@ -64,3 +66,27 @@ def rows_of():
         return list(csv.DictReader(StringIO(text, newline="")))
 
     return read
+
+
+@pytest.fixture
+def a_design(make_enclosure):
+    """The design of an enclosure that stands already."""
+    return make_enclosure("Old").revision.design
+
+
+@pytest.fixture
+def files(a_design, make_animal, make_home):
+    """A sound file of each kind."""
+    make_animal("Kept", own_id="K1", born=None)
+    make_home("Ash", own_id="H9")
+    make_home("Teal", own_id="H8")
+    return {
+        "homes": "own_id,name,area,phone\nH1,Wren,Larkrise,01632 960001\n,Tern,,\n",
+        "contacts": "home,full_name,phone\nH8,Teal Nobody,01632 960002\nH9,,01632 960003\n",
+        "enclosures": "own_id,label,design,state,since,home\n"
+        f"E1,North wall,{a_design.code},standing,2027-02-01,H9\n"
+        f",South wall,{a_design.code},planned,2027-02-01,\n",
+        "animals": f"{ANIMALS}A1,Pip,guinea pig,F,2026-01-01,2026-02-01,\n"
+        ",Moss,rabbit,,,2026-02-01,\n",
+        "weights": "animal,day,grams\nK1,2027-01-05,800\nK1,2027-01-12,812\n",
+    }

@@ -1,0 +1,300 @@
+"""What the rows of an import become, and which of them are refused in a sentence."""
+
+from datetime import date
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from habitats.animals.models.animals import Animal
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.parts import Component
+from habitats.homes.models.homes import Home, HomeContact
+from tests.records.conftest import ANIMALS
+
+pytestmark = pytest.mark.django_db
+
+
+def test_a_home_is_taken_in_with_how_to_reach_it(take_in, files):
+    take_in("homes", files["homes"])
+
+    home = Home.objects.get(own_id="H1")
+    assert (home.name, home.area, home.most_enclosures) == ("Wren", "Larkrise", 1)
+    assert home.contact.phone == "01632 960001"
+    assert not HomeContact.objects.filter(home__name="Tern").exists()
+
+
+def test_contacts_come_in_apart_from_their_homes(take_in, files, make_home):
+    page = take_in("contacts", files["contacts"])
+
+    assert page.context["file"].made == 2
+    assert HomeContact.objects.get(home__own_id="H8").full_name == "Teal Nobody"
+
+
+def test_a_contact_that_is_kept_stays_as_it_is(take_in, make_home):
+    home = make_home("Wren", own_id="H1")
+    HomeContact.objects.create(home=home, phone="01632 960001")
+
+    page = take_in("contacts", "home,phone\nH1,01632 960009\n")
+
+    assert (page.context["file"].made, page.context["file"].known) == (0, 1)
+    assert HomeContact.objects.get().phone == "01632 960001"
+
+
+@pytest.mark.parametrize(
+    ("rows", "sentence"),
+    [
+        ("H7,01632 960001\n", "No home here is called that."),
+        ("H1,\n", "The row says of no way to reach them."),
+        ("H1,01632 960001\n{code},01632 960002\n", "Line 2 is about the same home."),
+    ],
+)
+def test_a_contact_that_cannot_be_is_refused_in_a_sentence(rows, sentence, dry_run, make_home):
+    home = make_home("Wren", own_id="H1")
+
+    (fault,) = (
+        dry_run("contacts", "home,phone\n" + rows.format(code=home.code)).context["plan"].faults
+    )
+
+    assert fault.sentence.startswith(sentence)
+
+
+def test_an_enclosure_is_taken_in_with_its_state_place_and_components(
+    take_in, files, a_design, day
+):
+    take_in("enclosures", files["enclosures"])
+
+    made = Enclosure.objects.get(own_id="E1")
+    standing = made.standings.get()
+    assert made.state_now() == State.STANDING
+    assert (standing.home.own_id, standing.since.isoformat()) == ("H9", "2027-02-01")
+    # The same parts as one that was set up by hand from the same design.
+    parts = [
+        list(Component.objects.filter(enclosure=one).order_by("kind").values_list("kind", "count"))
+        for one in (made, Enclosure.objects.get(label="Old"))
+    ]
+    assert parts[0] == parts[1] != []
+
+
+def test_mothers_are_found_in_the_file_and_among_those_kept(take_in, make_animal):
+    make_animal("Grandmother", own_id="G1")
+
+    take_in(
+        "animals",
+        f"{ANIMALS}P1,Pup,guinea pig,F,2027-02-01,2027-02-01,M1\n"
+        "M1,Mother,guinea pig,F,2026-01-01,2026-02-01,g1\n"
+        "M2,Aunt,guinea pig,F,2026-01-01,2026-02-01,G1\n",
+        how="skip",
+    )
+
+    # Own numbers are read to the letter: nobody is called g1.
+    assert not Animal.objects.filter(own_id__in=["P1", "M1"]).exists()
+    assert Animal.objects.get(own_id="M2").mother.own_id == "G1"
+
+
+def test_young_come_with_their_mother(take_in):
+    take_in(
+        "animals",
+        f"{ANIMALS}P1,Pup,guinea pig,F,2027-02-01,2027-02-01,M1\n"
+        "M1,Mother,guinea pig,F,2026-01-01,2026-02-01,\n",
+    )
+
+    assert Animal.objects.get(own_id="P1").mother == Animal.objects.get(own_id="M1")
+
+
+@pytest.mark.parametrize(
+    ("rows", "words"),
+    [
+        ("P,Pup,guinea pig,F,2027-02-01,2027-02-01,X\n", "No animal is called that"),
+        ("P,Pup,guinea pig,F,2027-02-01,2027-02-01,P\n", "its own mother"),
+        (
+            "P,Pup,guinea pig,F,,2027-02-01,M\nM,Ma,guinea pig,F,,2026-02-01,P\n",
+            "descend from itself",
+        ),
+        (
+            "P,Pup,guinea pig,F,,2027-02-01,M\nM,Ma,guinea pig,M,,2026-02-01,\n",
+            "Ma cannot be its mother: name a female",
+        ),
+        (
+            "P,Pup,guinea pig,F,,2027-02-01,M\nM,Ma,rabbit,F,,2026-02-01,\n",
+            "Ma cannot be its mother",
+        ),
+        (
+            "P,Pup,guinea pig,F,2025-01-01,2027-02-01,M\nM,Ma,guinea pig,F,2026-01-01,2026-02-01,",
+            "not before it",
+        ),
+        (
+            "P,Pup,guinea pig,F,2027-02-01,2027-02-01,M\nM,Ma,hamster,F,,2026-02-01,\n",
+            "Its mother stands in line 3, which has a fault",
+        ),
+        (
+            "P,Pup,guinea pig,F,,2027-02-01,M\nM,Ma,guinea pig,F,,2026-02-01,X\n",
+            "Its mother stands in line 3, which has a fault",
+        ),
+    ],
+)
+def test_a_mother_that_cannot_be_is_refused_in_a_sentence(rows, words, dry_run):
+    page = dry_run("animals", ANIMALS + rows)
+
+    assert any(words in fault.sentence for fault in page.context["plan"].faults)
+
+
+@pytest.mark.parametrize(
+    ("row", "column", "words"),
+    [
+        ("nobody,2027-01-05,800", "animal", "No animal here is called that"),
+        ("K1,2027-01-05,0", "grams", "0 g cannot be the weight of a guinea pig"),
+        ("K1,2027-01-05,40000", "grams", "40 000 g cannot be the weight of a guinea pig"),
+        ("K1,2025-12-31,800", "day", "before its birth on 1 January 2026"),
+        ("K1,2027-03-11,800", "day", "11 March 2027 is in the future"),
+        ("K1,2027-01-05,800 g", "grams", "This is no whole number"),
+        ("K1,2027-01-05,=800", "grams", "begins like a formula"),
+    ],
+)
+def test_a_weight_that_cannot_be_is_refused_in_a_sentence(
+    row, column, words, dry_run, make_animal, day
+):
+    make_animal("Kept", own_id="K1", born=date(2026, 1, 1))
+
+    (fault,) = dry_run("weights", f"animal,day,grams\n{row}\n").context["plan"].faults
+
+    assert (fault.line, fault.column) == (2, column)
+    assert words in fault.sentence.replace("\N{NO-BREAK SPACE}", " ")
+
+
+def test_a_weight_that_was_struck_out_does_not_come_back(dry_run, make_animal, coordinator, day):
+    from habitats.animals.models.animals import WeighingStrike
+
+    animal = make_animal("Kept", own_id="K1")
+    slip = animal.weigh(80, day(-3), by=coordinator)
+    WeighingStrike.objects.create(weighing=slip, made_by=coordinator)
+
+    page = dry_run("weights", f"animal,day,grams\nK1,{day(-3)},80\n")
+
+    assert page.context["plan"].known == 1
+
+
+@pytest.mark.parametrize(
+    ("cells", "column", "words"),
+    [
+        ("{code},standing,2027-02-01,nowhere", "home", "No home here is called that"),
+        ("{code},standing,2027-02-01,H8", "home", "Tern is closed. Open it again first"),
+        ("BBBBBB,standing,2027-02-01,", "design", "No design has this code"),
+        ("{draft},standing,2027-02-01,", "design", "is a draft and cannot be made yet"),
+        ("{code},occupied,2027-02-01,", "state", "Write planned, building"),
+    ],
+)
+def test_an_enclosure_that_cannot_be_is_refused_in_a_sentence(
+    cells, column, words, dry_run, a_design, make_home, coordinator, day
+):
+    from habitats.structure.lattice import Side
+    from tests.support.designs import make_design, ramp_from
+
+    make_home("Tern", own_id="H8", closed_on=day(-3))
+    ramp = ramp_from(0, 0, Side.W, panels=3)  # into the wall
+    draft = make_design(upper=["#...", "...."], ramps=(ramp,))
+    drawn = Design.objects.draw(draft, by=coordinator)
+    row = cells.format(code=a_design.code, draft=drawn.code)
+
+    (fault,) = (
+        dry_run("enclosures", f"label,design,state,since,home\nA,{row}\n").context["plan"].faults
+    )
+
+    assert fault.column == column
+    assert words in fault.sentence
+
+
+def test_what_is_no_code_of_a_design_is_told_where_codes_are(dry_run):
+    page = dry_run("enclosures", "label,design,state,since\nA,A-1,standing,2027-01-01\n")
+
+    (fault,) = page.context["plan"].faults
+    assert fault.sentence.endswith("Copy the code from the sheet of the design.")
+
+
+def test_an_enclosure_too_large_for_its_home_is_told_and_taken_in(
+    dry_run, take_in, make_home, a_design
+):
+    """The usual design is 2 × 4 panels of 355 mm: 710 × 1 420 mm."""
+    small = make_home("Wren", largest_width_mm=700, largest_depth_mm=1500)
+    large = make_home("Ash", largest_width_mm=1420, largest_depth_mm=710)
+    rows = "label,design,state,since,home\n" + "".join(
+        f"{home.name},{a_design.code},standing,2027-01-01,{home.code}\n" for home in (small, large)
+    )
+
+    page = dry_run("enclosures", rows)
+    (doubt,) = page.context["plan"].doubts
+    assert doubt.line == 2
+    assert doubt.sentence.replace("\xa0", " ").startswith(
+        "Its footprint is 1 420 mm × 710 mm; the largest that fits into Wren is 700 mm × 1 500 mm."
+    )
+    assert "Look again" in page.text
+
+    take_in("enclosures", rows)
+    assert Enclosure.objects.filter(label__in=["Wren", "Ash"]).count() == 2
+
+
+def test_a_likely_slip_of_a_digit_is_a_doubt_of_the_dry_run_and_is_taken_in(
+    dry_run, take_in, make_animal, coordinator, day
+):
+    ida = make_animal("Ida", own_id="A1", born=day(-900))
+    ida.weigh(1150, day(-60), by=coordinator)
+    make_animal("Bo", own_id="A2", born=day(-900))
+    # The first is compared with the one kept here; what follows a doubtful one with that before it.
+    rows = "animal,day,grams\n" + "\n".join(
+        [
+            f"A1,{day(-30)},115",
+            f"A1,{day(-20)},1160",
+            f"A2,{day(-30)},900",
+            f"A2,{day(-20)},910",
+            f"A2,{day(-10)},90",
+            f"A2,{day(-5)},905",
+        ]
+    )
+
+    page = dry_run("weights", rows)
+    doubts = page.context["plan"].doubts
+    assert [doubt.line for doubt in doubts] == [2, 6]
+    assert "115 g now, 1 150 g on" in doubts[0].sentence.replace("\xa0", " ")
+    assert page.context["plan"].faults == ()
+
+    take_in("weights", rows)
+    assert ida.weighings.filter(grams=115).count() == 1
+
+
+def test_the_doubts_of_a_file_of_weights_ask_as_many_queries_for_thirty_rows_as_for_three(
+    hand_in, make_animal, day
+):
+    def asked(rows):
+        make = [make_animal(f"N{number}", own_id=f"N{number}-{rows}") for number in range(rows)]
+        lines = [f"{one.own_id},{day(-3)},{700 + rows}" for one in make]
+        sent = hand_in("weights", "animal,day,grams\n" + "\n".join(lines))
+        with CaptureQueriesContext(connection) as queries:
+            hand_in.client.get(sent.url)
+        return len(queries)
+
+    assert asked(3) == asked(30)
+
+
+def test_a_code_and_the_number_of_another_are_refused(dry_run, make_home):
+    code = make_home("Wren", own_id="H1").code
+    make_home("Ash", own_id="H2")
+
+    (fault,) = dry_run("homes", f"code,own_id,name\n{code},H2,Wren\n").context["plan"].faults
+
+    assert "Correct one of the two" in fault.sentence
+
+
+def test_two_rows_that_say_the_same_are_told(dry_run):
+    (fault,) = dry_run("homes", "name\nWren\nWren\n").context["plan"].faults
+
+    assert "says the same as line 2" in fault.sentence
+
+
+def test_a_home_that_is_known_by_its_code_stays_as_it_is(take_in, make_home):
+    home = make_home("Wren", area="Larkrise")
+
+    take_in("homes", f"code,name,area\n{home.code},Other,Elsewhere\n")
+
+    home.refresh_from_db()
+    assert (home.name, home.area) == ("Wren", "Larkrise")
