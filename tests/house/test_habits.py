@@ -1,4 +1,4 @@
-"""What is checked before a commit is what `make check` asks; tables alone are laid out by hand."""
+"""Hooks ask what `make check` asks, tables alone are laid out by hand, DEVELOPERS.md is true."""
 
 import re
 from pathlib import Path
@@ -48,3 +48,18 @@ def test_only_tables_are_laid_out_by_hand():
     ]
 
     assert sorted(found) == sorted(LAID_OUT_BY_HAND)  # one table a file
+
+
+def test_developers_are_told_of_no_file_that_is_not_there():
+    """By its path from here; a name without a folder is that of some file."""
+    prose = re.sub(r"```.*?```", "", (ROOT / "DEVELOPERS.md").read_text(), flags=re.DOTALL)
+    folders = [ROOT / name for name in ("habitats", "builds", "templates", "static", "tests")]
+    known = {path.name for folder in folders for path in folder.rglob("*.*")}
+
+    missing = [
+        name
+        for name in re.findall(r"`([\w./-]+\.(?:py|js|css|html|toml|md))`", prose)
+        if not (ROOT / name).is_file() and name not in known
+    ]
+
+    assert missing == []

@@ -40,8 +40,12 @@ def test_panels_are_counted_by_what_they_are_for() -> None:
     panels = parts_of(with_ramp()).panels
 
     assert (panels.of | {Role.GUARD: 0}) == {
-        Role.WALL: 18, Role.FLOOR: 2, Role.LID: 0, Role.DIVIDER: 0, Role.GUARD: 0
-    }  # fmt: skip
+        Role.WALL: 18,
+        Role.FLOOR: 2,
+        Role.LID: 0,
+        Role.DIVIDER: 0,
+        Role.GUARD: 0,
+    }
     assert (panels.ramp, panels.doorway) == (3, 1)
     assert panels.total == 18 + 2 + panels.of[Role.GUARD] + 3
     assert panels.plain == panels.total - 1 - 3
