@@ -10,8 +10,8 @@ from django.core.checks import CheckMessage, Error, Tags, Warning, register
 from django.core.exceptions import ImproperlyConfigured
 from django.http.request import validate_host
 
+from habitats.common.public_address import Reach, reach_of
 from habitats.environment import SQLITE
-from habitats.public_address import Reach, reach_of
 
 
 @register(Tags.security)

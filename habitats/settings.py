@@ -147,7 +147,7 @@ AXES_RESET_ON_SUCCESS = True
 AXES_RESET_COOL_OFF_ON_FAILURE_DURING_LOCKOUT = False
 # Name and address together: a stranger elsewhere does not lock a volunteer out.
 AXES_LOCKOUT_PARAMETERS = [["username", "ip_address"]]
-AXES_CLIENT_IP_CALLABLE = "habitats.client_address.client_address"
+AXES_CLIENT_IP_CALLABLE = "habitats.common.client_address.client_address"
 AXES_LOCKOUT_CALLABLE = "habitats.people.views.accounts.locked_out"
 AXES_VERBOSE = False
 

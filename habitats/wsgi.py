@@ -4,7 +4,7 @@ import os
 
 import django
 
-from habitats.handler import Handler
+from habitats.common.handler import Handler
 
 os.environ.setdefault("DJANGO_SETTINGS_MODULE", "habitats.settings")
 

@@ -7,9 +7,9 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.utils import timezone
 from django.utils.formats import date_format
 
+from habitats.common.public_address import public_address
 from habitats.measures import INCHES, METRIC, length
 from habitats.people.models.people import Person
-from habitats.public_address import public_address
 
 
 class Paper(StrEnum):

@@ -8,7 +8,8 @@ from typing import Any
 
 from django import forms
 
-from habitats import measures, photo_queue, photos
+from habitats import measures, photos
+from habitats.common import photo_queue
 from habitats.structure.fields import is_one_line
 
 EARLIEST_DAY = date(1990, 1, 1)

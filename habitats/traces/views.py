@@ -14,12 +14,12 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from habitats.common.addresses import address_of
 from habitats.common.page import PrintedPage
 from habitats.common.pdf import pdf_from
+from habitats.common.public_address import public_address
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.linens.models.linens import OutOfTurn
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
-from habitats.public_address import public_address
 from habitats.rescue.models.rescue import Rescue
 from habitats.rotation.infection import WASHING_ADVICE
 from habitats.rotation.trace_actions import (

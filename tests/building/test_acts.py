@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 
 from builds.plans.models.build_plans import BuildPlan
-from habitats import photo_queue
+from habitats.common import photo_queue
 from tests.support.builds import make_build, steps_of
 
 pytestmark = pytest.mark.django_db

@@ -10,8 +10,8 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from django.urls import reverse
 
-from habitats import photo_queue
-from habitats.photo_queue import PhotosWaiting, taken_in
+from habitats.common import photo_queue
+from habitats.common.photo_queue import PhotosWaiting, taken_in
 
 HOLD = """
 import fcntl, sys, time

@@ -14,8 +14,8 @@ from pypdf import PdfReader
 
 from habitats import environment
 from habitats.checks import public_address_is_one_of_ours
+from habitats.common.public_address import Reach, reach_of
 from habitats.linens.models.spots import LinenSize
-from habitats.public_address import Reach, reach_of
 from tests.support.behind_doors import (
     a_kit,
     a_kit_link,

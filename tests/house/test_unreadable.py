@@ -4,7 +4,7 @@ import pytest
 from django.test import Client, RequestFactory
 from django.urls import reverse
 
-from habitats.handler import Handler
+from habitats.common.handler import Handler
 
 FORM = "application/x-www-form-urlencoded"
 MORE_FIELDS_THAN_TAKEN = "&".join(f"field{number}=1" for number in range(1001))

@@ -16,7 +16,7 @@ from django.db.models import F
 from django.test import Client
 from django.urls import reverse
 
-from habitats.client_address import address_in, client_address
+from habitats.common.client_address import address_in, client_address
 from habitats.people.models.log_in_locks import locks_of
 from habitats.people.models.people import Person
 

@@ -19,7 +19,7 @@ from typing import Any, NamedTuple
 
 from builds.making.step_keys import KEY_LENGTH
 from builds.plans.models.build_acts import BuildAct, BuildNote, BuildPhoto, Shortage, Start, Tick
-from habitats import photo_queue
+from habitats.common import photo_queue
 from habitats.photos import NoPhoto
 
 LONGEST_NOTE, LONGEST_REMARK, LONGEST_WHAT = 1000, 300, 120

@@ -22,10 +22,10 @@ from builds.plans.models.build_acts import BuildAct
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build
 from builds.plans.models.progress import Progress, StepNow, words_on
+from habitats.common.photo_queue import PhotosWaiting
 from habitats.people.access import member_or_403, signed_in
 from habitats.people.models.people import Person
 from habitats.people.views.from_phones import who_and_when
-from habitats.photo_queue import PhotosWaiting
 
 ACTS_AT_ONCE = 100
 BAD, NOBODY, SOMEBODY_ELSE, TOO_MUCH, LATER = 400, 401, 409, 413, 503

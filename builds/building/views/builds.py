@@ -23,13 +23,13 @@ from builds.building.pages import BuildPage
 from builds.plans.models import facts as build_facts
 from builds.plans.models.builds import LONGEST_NAME, Build, BuildState, CannotSay
 from builds.plans.models.progress import Count, counts_of
+from habitats.common.public_address import public_address
 from habitats.common.sent import form_page, sent_with
 from habitats.designs.models.designs import Design
 from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
-from habitats.public_address import public_address
 
 UNPROCESSABLE = 422
 BUILDS_A_PAGE = 50

@@ -27,7 +27,7 @@ from builds.kits.paper import Leaf
 from builds.kits.views.kit_print import Asked, pdf_answer
 from builds.plans.models.builds import BuildState
 from builds.plans.models.progress import StepNow
-from habitats.public_address import public_address
+from habitats.common.public_address import public_address
 
 UNPROCESSABLE, CONFLICT, TOO_MANY = 422, 409, 429
 # Papers take seconds of a small machine: once in a while is enough for one family.

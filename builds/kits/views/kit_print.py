@@ -23,11 +23,11 @@ from builds.packet.paper import Options, packet_of, source_of
 from builds.plans.models.builds import Build
 from builds.sheets import as_cut
 from habitats.common.pdf import pdf_from
+from habitats.common.public_address import public_address
 from habitats.designs.models.structures import limits
 from habitats.measures import length, lengths_said
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
-from habitats.public_address import public_address
 from habitats.rescue.models.rescue import Rescue
 from habitats.structure.faults import BadDesign
 

@@ -23,12 +23,12 @@ from builds.kits.models.receipts import KitReceipt
 from builds.kits.pages.kit_seen import kit_seen_by, link_address, receipt_of
 from builds.packing import PackingLine
 from builds.plans.models.builds import Build, BuildState, CannotSay
+from habitats.common.public_address import public_address
 from habitats.common.qr import qr_picture
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on
-from habitats.public_address import public_address
 
 UNPROCESSABLE = 422
 KITS_A_PAGE = 50

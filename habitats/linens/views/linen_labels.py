@@ -6,6 +6,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
 from habitats.common.pdf import pdf_from
+from habitats.common.public_address import label_code, label_warning
 from habitats.common.sent import form_page, sent_with
 from habitats.drawing.label_sheets import GRIDS
 from habitats.linens.forms.linen_labels import TYPED, LinenLabelsForm
@@ -14,7 +15,6 @@ from habitats.linens.paper import linen_labels_page, sticker
 from habitats.measures import length
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
-from habitats.public_address import label_code, label_warning
 
 
 @require_http_methods(["GET", "POST"])

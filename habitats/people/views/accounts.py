@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils.decorators import method_decorator
 from django.views.decorators.http import require_http_methods
 
-from habitats.client_address import client_address
+from habitats.common.client_address import client_address
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.people.access import signed_in
 from habitats.people.forms.accounts import LogInForm, OwnPasswordForm, OwnSettingsForm

@@ -16,12 +16,12 @@ from habitats.animals.models.groups import Group
 from habitats.animals.models.stays import Stay
 from habitats.animals.pages.animal_words import about
 from habitats.common.pdf import pdf_from
+from habitats.common.public_address import public_address
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
-from habitats.public_address import public_address
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
 from habitats.residence.paper import FrontCard, Resident, front_cards_page
