@@ -1,0 +1,46 @@
+"""Whoever opens a feature finds its tests under the same name: a folder for each, and no other."""
+
+from pathlib import Path
+
+from django.conf import settings
+
+ROOT = Path(settings.BASE_DIR)
+TESTS = ROOT / "tests"
+# Django's own folders of an app: what is in them belongs to features, or to the whole house.
+OF_DJANGO = {"management", "migrations", "templatetags"}
+# Folders of tests that are no room's, and why.
+APART = {
+    "benchmarks": "measures speed and quality; no tests",
+    "builds": "tries one step of migrations, which is of no feature",
+    "commands": "what manage.py prints and refuses, whichever package computes it",
+    "house": "rules for all rooms, and modules at the roots of the apps",
+    "installed": "a started server, as users have it",
+    "support": "what many tests begin with",
+    "together": "two people with the same thing open, over all features",
+}
+# Rooms without a folder of tests, and why.
+UNTRIED = {
+    "common": "what features share is tried by what they do with it",
+}
+
+
+def packages() -> set[str]:
+    """Names of the features and pure packages of both apps."""
+    return {
+        path.parent.name
+        for app in ("habitats", "builds")
+        for path in (ROOT / app).glob("*/__init__.py")
+    } - OF_DJANGO
+
+
+def folders(holding: str) -> set[str]:
+    """Names of the folders of tests that hold such a file."""
+    return {path.relative_to(TESTS).parts[0] for path in TESTS.glob(f"*/**/{holding}")}
+
+
+def test_a_folder_of_tests_is_named_like_a_room_or_has_a_reason():
+    assert folders("*.py") - packages() == set(APART)
+
+
+def test_each_room_has_tests_under_its_name():
+    assert packages() - folders("test_*.py") == set(UNTRIED)
