@@ -23,7 +23,7 @@ from habitats.common.page import PrintedPage, lift_pictures
 from habitats.common.qr import qr_image
 from habitats.structure.structure import Structure
 
-STYLE_SHEETS = ("css/packet.css", "css/print.css", "css/kit-print.css")
+STYLE_SHEETS = ("css/print.css", "css/packet.css", "css/packet-print.css", "css/kits-print.css")
 # Printed on paper beside the words of the design, so few: the first days fit a card.
 CARD_NOTES = ("settle", "watch", "unwell")
 

@@ -8,7 +8,7 @@ from habitats.common.addresses import address_of, picture_address
 from habitats.common.page import PrintedPage
 from habitats.common.qr import qr_image
 
-STYLE_SHEETS = ("css/packet.css", "css/print.css", "css/pulls-print.css")
+STYLE_SHEETS = ("css/print.css", "css/packet.css", "css/packet-print.css", "css/pulls-print.css")
 
 
 def pull_page(sheet: PullSheet, label: Label, how: Print, *, kind: str) -> PrintedPage:

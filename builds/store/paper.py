@@ -19,7 +19,7 @@ from habitats.common.page import PrintedPage
 from habitats.common.pdf import pdf_from
 from habitats.measures import length
 
-STYLE_SHEETS = ("css/labels.css",)
+STYLE_SHEETS = ("css/print.css", "css/store-print.css")
 A_PAGE = {Paper.A4: 24, Paper.LETTER: 30}
 ACROSS = 3
 

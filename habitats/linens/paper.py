@@ -9,7 +9,7 @@ from habitats.common.page import PrintedPage
 from habitats.common.qr import modules_of
 from habitats.drawing.label_sheets import CodeSticker, LabelGrid, sheets_of
 
-STYLE_SHEETS = ("css/label-sheets.css",)
+STYLE_SHEETS = ("css/print.css", "css/linens-print.css")
 
 
 def sticker(mark: str, lines: tuple[str, ...], link: str) -> CodeSticker:

@@ -9,7 +9,7 @@ from habitats.common.addresses import address_of, picture_address
 from habitats.common.page import PrintedPage
 from habitats.common.qr import qr_image
 
-STYLE_SHEETS = ("css/front-card.css",)
+STYLE_SHEETS = ("css/print.css", "css/residence-print.css")
 LONGEST_NOTE = 220  # letters that have room beside the code
 MOST_NAMES = 8
 

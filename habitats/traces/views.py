@@ -44,7 +44,7 @@ from habitats.traces.pages.trace_sheet import Sheet, sheet_of
 
 TRACES_A_PAGE = 50
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
-STYLE_SHEETS = ("css/traces-print.css",)
+STYLE_SHEETS = ("css/print.css", "css/traces-print.css")
 
 
 @require_GET

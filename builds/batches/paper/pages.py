@@ -17,7 +17,7 @@ from habitats.common.page import PrintedPage, lift_pictures
 from habitats.common.qr import qr_image
 from habitats.measures import length
 
-STYLE_SHEETS = ("css/packet.css", "css/print.css", "css/sheets-print.css")
+STYLE_SHEETS = ("css/print.css", "css/packet.css", "css/packet-print.css", "css/batches-print.css")
 
 
 def sheets_page(

@@ -7,7 +7,7 @@ from habitats.common.addresses import address_of, picture_address
 from habitats.common.page import PrintedPage, lift_pictures
 from habitats.common.qr import qr_image
 
-STYLE_SHEETS = ("css/packet.css", "css/print.css")
+STYLE_SHEETS = ("css/print.css", "css/packet.css", "css/packet-print.css")
 
 
 def printed(packet: Packet) -> PrintedPage:

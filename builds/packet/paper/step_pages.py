@@ -1,7 +1,7 @@
 """How steps share pages: pictures as large as the words beside and above them leave room for.
 
-Lengths are millimetres on paper, as static/css/print.css sets them. The estimate errs on the safe
-side; where it fails, the second step of a page goes to the next one, and nothing is lost.
+Lengths are millimetres on paper, as static/css/packet-print.css sets them. The estimate errs on the
+safe side; where it fails, the second step of a page goes to the next one, and nothing is lost.
 """
 
 from collections.abc import Sequence

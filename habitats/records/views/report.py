@@ -36,7 +36,7 @@ from habitats.welfare.words import day_words
 
 ON_A_PAGE = 30
 MOST_ON_PAPER = 400
-STYLE_SHEETS = ("css/report-print.css",)
+STYLE_SHEETS = ("css/print.css", "css/records-print.css")
 COLUMNS = (
     "day",
     "home",
