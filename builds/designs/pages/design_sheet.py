@@ -113,13 +113,16 @@ class DesignSheet:
 
     @property
     def levels(self) -> list[LevelRow]:
-        return [self._level(index) for index in range(len(self.structure.trays))]
+        return [
+            _level_row(self.structure, index, self.units)
+            for index in range(len(self.structure.trays))
+        ]
 
     @property
     def parts(self) -> list[PartRow]:
         parts = self.reckoning.parts.parts if self.reckoning else ()
         return [
-            PartRow(part, _counted(part), self._size(part.size), self._size(part.cut))
+            PartRow(part, _counted(part), _size(part.size, self.units), _size(part.cut, self.units))
             for part in parts
         ]
 
@@ -130,7 +133,7 @@ class DesignSheet:
             BlankRow(
                 number,
                 blank,
-                self._size((blank.width_mm, blank.height_mm)),
+                _size((blank.width_mm, blank.height_mm), self.units),
                 blank_picture(blank, lengths=lengths_in(self.units)),
             )
             for number, blank in enumerate(blanks, start=1)
@@ -143,7 +146,7 @@ class DesignSheet:
             RampRow(
                 f"From {level_name(self.shape, ramp.level).lower()}, "
                 f"row {ramp.cell.row}, col {ramp.cell.col}, side {ramp.side}",
-                self._ramp_figures(ramp),
+                _ramp_figures(ramp, self.units),
                 ramp_picture(ramp, panel, lengths=lengths_in(self.units)),
             )
             for ramp in self.structure.ramps
@@ -153,53 +156,54 @@ class DesignSheet:
     def guards(self) -> tuple[Fitting, ...]:
         return self.structure.guards
 
-    def _level(self, index: int) -> LevelRow:
-        structure = self.structure
-        level = self.shape.levels[index]
-        return LevelRow(
-            name=level_name(self.shape, index),
-            floor=measures.area(structure.trays[index].area_mm2, self.units),
-            heights=self._heights(index),
-            longest=self._length(longest_run_mm(structure, index)),
-            shortest=self._length(shortest_side_mm(structure, index)),
-            walls=self._length(level.wall_panels * self.shape.panel.size_mm),
-            plan=plan_picture(structure, index, lengths=lengths_in(self.units)),
-        )
-
-    def _heights(self, index: int) -> str:
-        """How much of the floor is how high: lowest first, open parts last."""
-        areas = floor_by_cell(self.structure.trays[index], self.shape.panel.size_mm)
-        shares: dict[int | None, int] = {}
-        for cell, mm2 in areas.items():
-            height = clear_height_mm(self.structure, index, cell)
-            shares[height] = shares.get(height, 0) + mm2
-        whole = sum(areas.values())
-        by_height = sorted(shares.items(), key=lambda one: (one[0] is None, one[0] or 0))
-        return ", ".join(
-            f"{'open above' if height is None else self._length(height)}: {mm2 / whole:.0%}"
-            for height, mm2 in by_height
-        )
-
-    def _ramp_figures(self, ramp: Ramp) -> list[Figure]:
-        return [
-            Figure("Slope", f"{ramp.slope_deg:.1f}°"),
-            Figure("Rise", self._length(ramp.rise_mm)),
-            Figure("Run", self._length(round(ramp.run_mm))),
-            Figure("Length", self._length(round(ramp.length_mm))),
-            Figure("Panels", str(ramp.panels), f"overlap {ramp.overlap_squares} squares"),
-            Figure("Free before its foot", self._length(ramp.landing_mm)),
-            Figure("Strip", self._size(ramp.strip)),
-            Figure("Folded towel", self._size(ramp.towel)),
-        ]
-
-    def _length(self, mm: int) -> str:
-        return measures.length(mm, self.units)
-
-    def _size(self, size: tuple[int, int] | None) -> str:
-        return " × ".join(self._length(mm) for mm in size) if size else ""
-
 
 def _counted(part: Part) -> str:
     unit = f" {part.unit}" if part.unit else ""
     spare = f" + {part.spare} spare" if part.spare else ""
     return f"{part.count}{unit}{spare}"
+
+
+def _level_row(structure: Structure, index: int, units: str) -> LevelRow:
+    level, lengths = structure.design.levels[index], lengths_in(units)
+    return LevelRow(
+        name=level_name(structure.design, index),
+        floor=measures.area(structure.trays[index].area_mm2, units),
+        heights=_heights(structure, index, units),
+        longest=lengths(longest_run_mm(structure, index)),
+        shortest=lengths(shortest_side_mm(structure, index)),
+        walls=lengths(level.wall_panels * structure.design.panel.size_mm),
+        plan=plan_picture(structure, index, lengths=lengths),
+    )
+
+
+def _heights(structure: Structure, index: int, units: str) -> str:
+    """How much of the floor is how high: lowest first, open parts last."""
+    areas = floor_by_cell(structure.trays[index], structure.design.panel.size_mm)
+    shares: dict[int | None, int] = {}
+    for cell, mm2 in areas.items():
+        height = clear_height_mm(structure, index, cell)
+        shares[height] = shares.get(height, 0) + mm2
+    whole = sum(areas.values())
+    by_height = sorted(shares.items(), key=lambda one: (one[0] is None, one[0] or 0))
+    return ", ".join(
+        f"{'open above' if height is None else measures.length(height, units)}: {mm2 / whole:.0%}"
+        for height, mm2 in by_height
+    )
+
+
+def _ramp_figures(ramp: Ramp, units: str) -> list[Figure]:
+    lengths = lengths_in(units)
+    return [
+        Figure("Slope", f"{ramp.slope_deg:.1f}°"),
+        Figure("Rise", lengths(ramp.rise_mm)),
+        Figure("Run", lengths(round(ramp.run_mm))),
+        Figure("Length", lengths(round(ramp.length_mm))),
+        Figure("Panels", str(ramp.panels), f"overlap {ramp.overlap_squares} squares"),
+        Figure("Free before its foot", lengths(ramp.landing_mm)),
+        Figure("Strip", _size(ramp.strip, units)),
+        Figure("Folded towel", _size(ramp.towel, units)),
+    ]
+
+
+def _size(size: tuple[int, int] | None, units: str) -> str:
+    return " × ".join(measures.length(mm, units) for mm in size) if size else ""
