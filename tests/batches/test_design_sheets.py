@@ -29,7 +29,7 @@ def test_a_plan_is_made_as_the_address_asks(building, drawn, kind, text_of):
 
     response = building.get(f"/designs/{drawn.code}/sheets/", asked(short))
 
-    assert "Short" in [one.name for one in response.context["page"].taken]
+    assert "Short" in [one.name for one in response.context["page"].store.taken]
 
 
 def test_sheets_of_two_thicknesses_are_refused_beside_the_field(building, drawn, kind, text_of):

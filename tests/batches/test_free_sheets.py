@@ -128,7 +128,7 @@ def test_the_sheets_of_a_design_say_what_is_free_and_what_is_to_buy(
     keeper(5, 5)
     design = make_batch(coordinator, WIDE).lines.get().revision.design
 
-    taken = building.get(f"/designs/{design.code}/sheets/").context["page"].taken
+    taken = building.get(f"/designs/{design.code}/sheets/").context["page"].store.taken
 
     assert [(one.sheets, one.on_hand, one.free, one.buy) for one in taken] == [(1, 5, 0, 1)]
 
@@ -140,7 +140,7 @@ def test_a_job_says_what_is_free_for_it(building, coordinator, kind, keeper, rac
     movements.reserve(kind.item, rack, 1, by=coordinator, build=first)
     job = make_job(coordinator, kind, batch=batch)
 
-    taken = building.get(f"/cutting/{job.code}/").context["page"].taken
+    taken = building.get(f"/cutting/{job.code}/").context["page"].store.taken
 
     assert [(one.sheets, one.on_hand, one.free, one.buy) for one in taken] == [(3, 4, 2, 1)]
 

@@ -126,7 +126,7 @@ def test_what_the_store_lacks_is_told_as_to_buy(building, coordinator, kind):
     kind.move(1, "in", by=coordinator)
     job = make_job(coordinator, kind, batch=make_batch(coordinator, count=3))
 
-    taken = building.get(f"/cutting/{job.code}/").context["page"].taken
+    taken = building.get(f"/cutting/{job.code}/").context["page"].store.taken
 
     assert [(one.sheets, one.on_hand, one.buy) for one in taken] == [(3, 1, 2)]
 

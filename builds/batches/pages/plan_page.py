@@ -1,6 +1,7 @@
 """A cutting plan as it is shown: figures, sheets, who gets what, and what is left."""
 
 from collections.abc import Collection, Iterable
+from dataclasses import dataclass
 from datetime import datetime
 from decimal import ROUND_DOWN, Decimal
 from functools import cached_property
@@ -13,7 +14,7 @@ from builds.batches.models.sheet_stock import SheetStock, stock_for
 from builds.batches.paper.cards import LazyCard, build_name, cards_of
 from builds.common.figures import Figure, lengths_in
 from builds.drawing.blanks import blank_picture
-from builds.sheets import CuttingPlan, MadeLine, Missing, Share, Trial
+from builds.sheets import CuttingPlan, Share, Trial
 from builds.sheets.plan import CENT, SheetBuild
 from builds.store.models.sheets import Offcut
 from habitats import measures
@@ -53,6 +54,38 @@ class TrialRow(NamedTuple):
     cost: str
 
 
+@dataclass(frozen=True, eq=False)  # without slots: the store is asked once
+class StoreNow:
+    """What the store has of what a plan cuts up; the fields are those of ``PlanPage``."""
+
+    plan: CuttingPlan
+    units: str
+    is_over: bool
+    builds: Collection[int]
+    since: datetime | None
+
+    @cached_property
+    def stock(self) -> list[SheetStock]:
+        """Of each kind of sheet that the plan takes; nothing once it is over."""
+        if self.is_over:
+            return []
+        return stock_for(sheets_of(self.plan), self.builds, since=self.since)
+
+    @property
+    def shorter(self) -> list[SheetStock]:
+        """Sheets of which more are short than when the plan was asked for."""
+        return [one for one in self.stock if one.is_shorter]
+
+    @cached_property
+    def taken(self) -> list[Taken]:
+        return taken_by(self.plan, self.units, self.stock)
+
+    @property
+    def gone(self) -> list[str]:
+        """Offcuts that the plan counts on and the store no longer has."""
+        return [] if self.is_over else [one.name for one in self.taken if one.is_gone]
+
+
 class PlanPage:
     """``is_priced`` is False where no sheet has a cost yet, and so no plan has one.
 
@@ -72,8 +105,7 @@ class PlanPage:
         since: datetime | None = None,
     ) -> None:
         self.plan = plan
-        self._builds = builds
-        self._since = since
+        self.store = StoreNow(plan, units, is_over, builds, since)
         self.is_over = is_over
         self.units = units
         self.lengths = lengths_in(units)
@@ -99,27 +131,6 @@ class PlanPage:
         """A page of sheets that are cut alike."""
         return Paginator(cards_of(self.plan, self.lengths), CARDS_A_PAGE).get_page(self._number)
 
-    @cached_property
-    def stock(self) -> list[SheetStock]:
-        """What the store has of each kind of sheet that it takes; nothing once it is over."""
-        return (
-            [] if self.is_over else stock_for(sheets_of(self.plan), self._builds, since=self._since)
-        )
-
-    @property
-    def shorter(self) -> list[SheetStock]:
-        """Sheets of which more are short than when the plan was asked for."""
-        return [one for one in self.stock if one.is_shorter]
-
-    @cached_property
-    def taken(self) -> list[Taken]:
-        return taken_by(self.plan, self.units, self.stock)
-
-    @property
-    def gone(self) -> list[str]:
-        """Offcuts that the plan counts on and the store no longer has."""
-        return [] if self.is_over else [one.name for one in self.taken if one.is_gone]
-
     @property
     def shares(self) -> list[ShareRow]:
         return [
@@ -132,14 +143,6 @@ class PlanPage:
             )
             for share in self.plan.shares
         ]
-
-    @property
-    def missing(self) -> tuple[Missing, ...]:
-        return self.plan.missing
-
-    @property
-    def unmade(self) -> tuple[tuple[MadeLine, str], ...]:
-        return self.plan.unmade
 
     @property
     def kept(self) -> list[KeptRow]:

@@ -110,7 +110,7 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
         return redirect("builds:cutting", code=job.code)
     plan = run.found()
     page = _plan_page(job, plan, person)
-    form = CutForm(sent, kept=plan.offcuts_to_keep, stock=page.stock, initial={"run": run.pk})
+    form = CutForm(sent, kept=plan.offcuts_to_keep, stock=page.store.stock, initial={"run": run.pk})
     if sent is None or not form.is_valid():
         refused = CONFLICT if form.is_stale else UNPROCESSABLE
         return _cut_page(request, job, page, form, refused if sent is not None else 200)
