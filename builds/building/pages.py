@@ -1,5 +1,6 @@
 """The overview of a build: what is done, by whom, and what came up."""
 
+from dataclasses import dataclass
 from datetime import datetime
 from functools import cached_property
 from typing import NamedTuple
@@ -52,6 +53,62 @@ def late_words(build: Build, person: Person, now: Progress) -> list[Late]:
     return [Late(one, names.get(one.tick.step_key, "that was planned away")) for one in found]
 
 
+@dataclass(frozen=True, eq=False)  # without slots: the database is asked once
+class Reports:
+    """What came up on a build; ``page`` is of notes and photos."""
+
+    build: Build
+    now: Progress
+    page: str | None
+
+    @cached_property
+    def remarks(self) -> "Page[Remark]":
+        """Notes and photos together, the newest first."""
+        notes = [
+            Remark(one.at, one.made_by, self._step(one.step_key), one, None)
+            for one in self.build.buildnotes.select_related("made_by")
+        ]
+        photos = [
+            Remark(one.at, one.made_by, self._step(one.step_key), None, one)
+            for one in self.build.buildphotos.select_related("made_by")
+        ]
+        both = sorted([*notes, *photos], key=lambda one: one.at, reverse=True)
+        return Paginator(both, REMARKS_A_PAGE).get_page(self.page)
+
+    @cached_property
+    def shortages(self) -> list[Short]:
+        found = self.build.shortages.select_related("made_by").order_by("-pk")
+        return [Short(one, self._step(one.step_key)) for one in found]
+
+    @cached_property
+    def repairs(self) -> list[Repair]:
+        """Those that are open first, then what was mended last."""
+        found = self.build.repairs.select_related("done__by", "made_by").order_by("-pk")
+        return sorted(found, key=lambda one: hasattr(one, "done"))
+
+    @property
+    def to_mend(self) -> int:
+        return sum(not hasattr(one, "done") for one in self.repairs)
+
+    @cached_property
+    def inspections(self) -> QuerySet[Inspection]:
+        return self.build.inspections.select_related("made_by").order_by("-pk")
+
+    @cached_property
+    def strays(self) -> QuerySet[StrayAct]:
+        return self.build.strays.select_related("made_by").order_by("-pk")
+
+    def _step(self, key: str) -> str:
+        """A step in words; empty for the build as a whole."""
+        return self._names.get(key, "a step planned away") if key else ""
+
+    @cached_property
+    def _names(self) -> dict[str, str]:
+        return {
+            one.step.key: f"step {one.step.number}, {one.card['title']}" for one in self.now.steps
+        }
+
+
 class BuildPage:
     """Everything that the overview shows to this person; ``page`` is of notes and photos."""
 
@@ -101,41 +158,8 @@ class BuildPage:
         return self.person.is_coordinator and self.state == BuildState.INSPECTED
 
     @cached_property
-    def remarks(self) -> "Page[Remark]":
-        """Notes and photos together, the newest first."""
-        notes = [
-            Remark(one.at, one.made_by, self._step(one.step_key), one, None)
-            for one in self.build.buildnotes.select_related("made_by")
-        ]
-        photos = [
-            Remark(one.at, one.made_by, self._step(one.step_key), None, one)
-            for one in self.build.buildphotos.select_related("made_by")
-        ]
-        both = sorted([*notes, *photos], key=lambda one: one.at, reverse=True)
-        return Paginator(both, REMARKS_A_PAGE).get_page(self.page)
-
-    @cached_property
-    def shortages(self) -> list[Short]:
-        found = self.build.shortages.select_related("made_by").order_by("-pk")
-        return [Short(one, self._step(one.step_key)) for one in found]
-
-    @cached_property
-    def repairs(self) -> list[Repair]:
-        """Those that are open first, then what was mended last."""
-        found = self.build.repairs.select_related("done__by", "made_by").order_by("-pk")
-        return sorted(found, key=lambda one: hasattr(one, "done"))
-
-    @property
-    def to_mend(self) -> int:
-        return sum(not hasattr(one, "done") for one in self.repairs)
-
-    @cached_property
-    def inspections(self) -> QuerySet[Inspection]:
-        return self.build.inspections.select_related("made_by").order_by("-pk")
-
-    @cached_property
-    def strays(self) -> QuerySet[StrayAct]:
-        return self.build.strays.select_related("made_by").order_by("-pk")
+    def reports(self) -> Reports:
+        return Reports(self.build, self.now, self.page)
 
     @cached_property
     def overtaken(self) -> list[Late]:
@@ -144,13 +168,3 @@ class BuildPage:
     @property
     def qr(self) -> str:
         return qr_picture(self.link, self.build.code, "build")
-
-    def _step(self, key: str) -> str:
-        """A step in words; empty for the build as a whole."""
-        return self._names.get(key, "a step planned away") if key else ""
-
-    @cached_property
-    def _names(self) -> dict[str, str]:
-        return {
-            one.step.key: f"step {one.step.number}, {one.card['title']}" for one in self.now.steps
-        }

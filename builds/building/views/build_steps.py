@@ -18,7 +18,7 @@ from builds.building.views.builds import build_seen_by
 from builds.plans.models.build_acts import Start
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
-from builds.plans.models.progress import Progress, StepNow
+from builds.plans.models.progress import Progress, StepNow, neighbours
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 
@@ -55,12 +55,11 @@ class StepPage:
 
     @property
     def before(self) -> StepNow | None:
-        at = self.step.step.number - 2
-        return self.now.steps[at] if at >= 0 else None
+        return neighbours(self.now, self.step)[0]
 
     @property
     def after(self) -> StepNow | None:
-        return next(iter(self.now.steps[self.step.step.number :]), None)
+        return neighbours(self.now, self.step)[1]
 
     @cached_property
     def overtaken(self) -> list[Late]:

@@ -4,6 +4,7 @@ No names of ours, no homes, no other builds; what is not here cannot be shown by
 """
 
 from collections.abc import Callable
+from dataclasses import dataclass
 from functools import cached_property, wraps
 from typing import Any, NamedTuple
 
@@ -46,6 +47,37 @@ class Reading(NamedTuple):
 
     units: str = Person.Units.METRIC.value
     paper: str = Person.Paper.A4.value
+
+
+@dataclass(frozen=True, slots=True)
+class KitAdvice:
+    """What to mind, for a kit's ``structure``; None where a fault has been found in its design."""
+
+    structure: Structure | None
+    packing: Packing
+
+    @property
+    def cautions(self) -> tuple[Advice, ...]:
+        return general_cautions(self.structure) if self.structure else ()
+
+    @property
+    def first_days(self) -> tuple[Advice, ...]:
+        return first_use_notes(self.structure) if self.structure else ()
+
+    @property
+    def linen_care(self) -> tuple[Advice, ...]:
+        cloths = tuple(self.packing.cloths.values())
+        return linen_care(cloths, has_linens=bool(self.packing.linens))
+
+    @property
+    def care(self) -> tuple[Advice, ...]:
+        """The rest of the care sheet: what the linens' own page says stands there."""
+        own = {"change", "shake", "wash_hot", "no_softener", "load", "ringworm", "ringworm_dryer"}
+        return tuple(one for one in care_sheet() if one.code not in own)
+
+    @property
+    def no_source(self) -> str:
+        return PRACTICE
 
 
 class AdopterPage:
@@ -100,40 +132,14 @@ class AdopterPage:
         """None where a fault has been found in the design since the kit was planned."""
         return structure_of(self.now.plan.revision.shape())
 
-    @property
-    def cautions(self) -> tuple[Advice, ...]:
-        return general_cautions(self.structure) if self.structure else ()
-
-    @property
-    def first_days(self) -> tuple[Advice, ...]:
-        return first_use_notes(self.structure) if self.structure else ()
-
-    @property
-    def linen_care(self) -> tuple[Advice, ...]:
-        cloths = tuple(self.packing.cloths.values())
-        return linen_care(cloths, has_linens=bool(self.packing.linens))
-
-    @property
-    def care(self) -> tuple[Advice, ...]:
-        """The rest of the care sheet: what the linens' own page says stands there."""
-        own = {"change", "shake", "wash_hot", "no_softener", "load", "ringworm", "ringworm_dryer"}
-        return tuple(one for one in care_sheet() if one.code not in own)
-
-    @property
-    def no_source(self) -> str:
-        return PRACTICE
+    @cached_property
+    def advice(self) -> KitAdvice:
+        return KitAdvice(self.structure, self.packing)
 
     def step(self, key: str) -> StepNow | None:
         """None for a step that is not in the plan of this kit."""
         now = BuildStep.objects.key_now(self.build, key)
         return next((one for one in self.now.steps if one.step.key == now), None)
-
-    def before(self, step: StepNow) -> StepNow | None:
-        at = step.step.number - 2
-        return self.now.steps[at] if at >= 0 else None
-
-    def after(self, step: StepNow) -> StepNow | None:
-        return next(iter(self.now.steps[step.step.number :]), None)
 
 
 View = Callable[..., HttpResponse]

@@ -26,7 +26,7 @@ from builds.kits.pages.kit_seen import link_address
 from builds.kits.paper import Leaf
 from builds.kits.views.kit_print import Asked, pdf_answer
 from builds.plans.models.builds import BuildState
-from builds.plans.models.progress import StepNow
+from builds.plans.models.progress import StepNow, neighbours
 from habitats.common.public_address import public_address
 
 UNPROCESSABLE, CONFLICT, TOO_MANY = 422, 409, 429
@@ -166,10 +166,11 @@ def _why_not(page: AdopterPage, step: StepNow, kind: str) -> str:
 def _step_page(
     request: HttpRequest, page: AdopterPage, step: StepNow, *, status: int = 200, fault: str = ""
 ) -> HttpResponse:
+    before, after = neighbours(page.now, step)
     more = {
         "step": step,
-        "before": page.before(step),
-        "after": page.after(step),
+        "before": before,
+        "after": after,
         "picture": step.step.picture(page.reading.units),
         "why_not": _why_not(page, step, "untick" if step.is_done else "tick"),
         "fault": fault,

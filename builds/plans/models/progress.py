@@ -213,6 +213,15 @@ class Count(NamedTuple):
     total: int
 
 
+def neighbours(now: Progress, step: StepNow) -> tuple[StepNow | None, StepNow | None]:
+    """The step before it and the one after; None where it is the first or the last."""
+    at = step.step.number - 1
+    return (
+        now.steps[at - 1] if at > 0 else None,
+        now.steps[at + 1] if at + 1 < len(now.steps) else None,
+    )
+
+
 def counts_of(builds: Iterable[Build]) -> dict[int, Count]:
     """By the build's key; three questions for however many builds."""
     keys = [build.pk for build in builds]
