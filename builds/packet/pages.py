@@ -16,7 +16,7 @@ from builds.making.altering.order import order_of_alteration
 from builds.making.reckoning import reckon
 from builds.packet.forms import PacketForm
 from builds.packet.paper import Options, Packet, packet_of, printed, source_of, source_of_alteration
-from builds.packet.paper.source import Source
+from builds.packet.paper.source import PacketSource
 from builds.sheets import as_cut
 from habitats.common.pdf import pdf_from
 from habitats.designs.models.structures import limits
@@ -81,7 +81,7 @@ def _packet(request: HttpRequest, subject: Subject, options: Options) -> Packet:
     return packet_of(_source(subject, options), label, options)
 
 
-def _source(subject: Subject, options: Options) -> Source:
+def _source(subject: Subject, options: Options) -> PacketSource:
     if subject.stands is None:
         return source_of(reckon(subject.shape, limits(), lengths=options.lengths, lay=as_cut))
     alteration = alteration_of(subject.stands, subject.shape)

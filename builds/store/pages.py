@@ -5,7 +5,7 @@ from typing import NamedTuple
 from django.db.models import Model
 
 
-class Turn(NamedTuple):
+class PutAwayButton(NamedTuple):
     """The button that puts something away or brings it back, and what it says.
 
     It is sent to the address called ``form`` and is about ``subject``.

@@ -13,11 +13,11 @@ from builds.making.altering.trays import Fate, TrayFate
 from builds.making.names import TIE, the_level
 from builds.making.parts import PartList, list_parts
 from builds.making.tools import TOOLS
-from builds.packet.paper.source import Source
+from builds.packet.paper.source import PacketSource
 from builds.packet.paper.values import Change
 
 
-def source_of_alteration(alteration: Alteration, order: Order) -> Source:
+def source_of_alteration(alteration: Alteration, order: Order) -> PacketSource:
     """What an alteration makes; what stays or serves again is made already."""
     blanks = alteration.wanted.blanks
     new = frozenset(one.what for one in new_blanks(alteration))
@@ -26,7 +26,7 @@ def source_of_alteration(alteration: Alteration, order: Order) -> Source:
     def draw_step(index: int, lengths: Lengths) -> str:
         return alteration_step_picture(alteration, order, index, lengths=lengths)
 
-    return Source(
+    return PacketSource(
         structure=alteration.target,
         steps=order.steps,
         parts=_parts(alteration, order),

@@ -14,7 +14,7 @@ from builds.making.step import Step, Work
 from builds.packet.paper.ink import inked
 from builds.packet.paper.options import Options, Section
 from builds.packet.paper.sheet_cards import sheet_cards
-from builds.packet.paper.source import Source
+from builds.packet.paper.source import PacketSource
 from builds.packet.paper.step_pages import step_pages
 from builds.packet.paper.values import BlankCard, Cover, Packet, RampCard, StepCard, StepPage
 from habitats.common.qr import qr_picture
@@ -28,7 +28,7 @@ SHAPES = ("square", "wide", "tall")
 SPECIES_WORDS = {Species.GUINEA_PIG: "guinea pigs", Species.RABBIT: "rabbits"}
 
 
-def packet_of(source: Source, label: Label, options: Options) -> Packet:
+def packet_of(source: PacketSource, label: Label, options: Options) -> Packet:
     """Everything to print. Pictures are drawn only for the sections asked for."""
     structure, wanted = source.structure, options.sections
     return Packet(
@@ -52,7 +52,7 @@ def packet_of(source: Source, label: Label, options: Options) -> Packet:
     )
 
 
-def _cover(source: Source, options: Options) -> Cover:
+def _cover(source: PacketSource, options: Options) -> Cover:
     """The finished picture, and the figures of what will stand."""
     floor, steps = floor_of(source.structure), source.steps
     return Cover(
@@ -84,11 +84,11 @@ def _size_over_all(structure: Structure) -> tuple[int, int, int]:
     return width * size, depth * size, max(heights) * size
 
 
-def _step_pages(source: Source, options: Options) -> tuple[StepPage, ...]:
+def _step_pages(source: PacketSource, options: Options) -> tuple[StepPage, ...]:
     return step_pages(_step_cards(source, options), options.steps_a_page, options.paper)
 
 
-def _step_cards(source: Source, options: Options) -> tuple[StepCard, ...]:
+def _step_cards(source: PacketSource, options: Options) -> tuple[StepCard, ...]:
     numbers = {step.id: number for number, step in enumerate(source.steps, start=1)}
     return tuple(
         StepCard(
@@ -108,7 +108,7 @@ def _blank_of(step: Step) -> int | None:
     return subject.index + 1 if subject and subject.work is Work.CUT_BLANK else None
 
 
-def _ramp_cards(source: Source, options: Options) -> tuple[RampCard, ...]:
+def _ramp_cards(source: PacketSource, options: Options) -> tuple[RampCard, ...]:
     return tuple(_ramp_card(source.structure, index, options) for index in source.ramps)
 
 
@@ -129,7 +129,7 @@ def _ramp_card(structure: Structure, index: int, options: Options) -> RampCard:
     )
 
 
-def _blank_cards(source: Source, options: Options) -> tuple[BlankCard, ...]:
+def _blank_cards(source: PacketSource, options: Options) -> tuple[BlankCard, ...]:
     """Those of one shape together, so that few pages are left half empty.
 
     They are numbered among all blanks, whichever are shown.

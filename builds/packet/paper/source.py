@@ -15,7 +15,7 @@ from habitats.structure.structure import Structure
 
 
 @dataclass(frozen=True, slots=True)
-class Source:
+class PacketSource:
     """What will stand, how it is come to, and the two drawings that hang on where one begins.
 
     ``parts`` are listed; ``blanks`` are all that will lie in it, ``to_cut`` those that come from
@@ -36,14 +36,14 @@ class Source:
     change: Change | None = None
 
 
-def source_of(reckoning: Reckoning) -> Source:
+def source_of(reckoning: Reckoning) -> PacketSource:
     """All of a design: everything in it is made."""
     structure, blanks = reckoning.structure, reckoning.blanks
 
     def draw_step(index: int, lengths: Lengths) -> str:
         return step_picture(structure, blanks, reckoning.steps, index, lengths=lengths)
 
-    return Source(
+    return PacketSource(
         structure=structure,
         steps=reckoning.steps,
         parts=reckoning.parts,

@@ -89,7 +89,7 @@ def _wanted_now(account: Account) -> Amounts:
 
 
 @dataclass(frozen=True)
-class ToCut:
+class SheetsToCut:
     """The sheets of builds, and who cuts them; ``pulls`` are those that ask for them still."""
 
     accounts: tuple[Account, ...]
@@ -154,10 +154,10 @@ class PullSheet:
         )
 
     @cached_property
-    def to_cut(self) -> ToCut:
+    def to_cut(self) -> SheetsToCut:
         """Of the open pulls; where there is none, of those that still wait to be cut."""
         closed = [one for one in self._ended if one.pull.end.how in CLOSED]
-        return ToCut(self.accounts, tuple(self._open or closed))
+        return SheetsToCut(self.accounts, tuple(self._open or closed))
 
     @cached_property
     def rows(self) -> list[Row]:

@@ -20,7 +20,7 @@ from builds.store.models.lying import is_empty, with_counts
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
-from builds.store.pages import Turn
+from builds.store.pages import PutAwayButton
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -124,7 +124,7 @@ def edit_place(request: HttpRequest, code: str) -> HttpResponse:
         made = form.save()
         messages.success(request, f"What you changed about “{made}” is kept.")
         return redirect("builds:place", code=made.code)
-    turn = Turn(
+    turn = PutAwayButton(
         "builds:put_place_away",
         found,
         reverse("builds:put_place_away", args=[found.code]),

@@ -16,7 +16,7 @@ from builds.store.models import facts as store_facts
 from builds.store.models.items import Item
 from builds.store.models.movements import reservations
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
-from builds.store.pages import Turn
+from builds.store.pages import PutAwayButton
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -94,7 +94,7 @@ def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
         button="Keep the change",
         turn=None
         if found.kind == Item.Kind.SHEET
-        else Turn("builds:put_item_away", found, away, found.is_put_away, told),
+        else PutAwayButton("builds:put_item_away", found, away, found.is_put_away, told),
     )
 
 

@@ -16,7 +16,7 @@ from builds.store.forms.store import CostForm, LiesForm, OffcutForm, SheetKindFo
 from builds.store.models import facts as store_facts
 from builds.store.models.movements import NotEnough
 from builds.store.models.sheets import Offcut, SheetKind
-from builds.store.pages import Turn
+from builds.store.pages import PutAwayButton
 from builds.store.paper import labels, sticker_of
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
@@ -58,7 +58,7 @@ def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
         form.save()
         messages.success(request, "What you changed is kept. Plans already made keep their cost.")
         return redirect("builds:item", pk=kind.item_id)
-    turn = Turn(
+    turn = PutAwayButton(
         "builds:retire_sheet_kind",
         kind,
         reverse("builds:retire_sheet_kind", args=[pk]),

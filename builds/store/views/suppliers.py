@@ -11,7 +11,7 @@ from builds.store.forms.suppliers import DeliveryForm, PackForm, SupplierForm
 from builds.store.models import facts as store_facts
 from builds.store.models.movements import CannotMove
 from builds.store.models.suppliers import PackOffer, Supplier
-from builds.store.pages import Turn
+from builds.store.pages import PutAwayButton
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
@@ -75,7 +75,7 @@ def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
         form.save()
         messages.success(request, f"What you changed about “{found}” is kept.")
         return redirect("builds:supplier", pk=pk)
-    turn = Turn(
+    turn = PutAwayButton(
         "builds:put_supplier_away",
         found,
         reverse("builds:put_supplier_away", args=[pk]),
@@ -132,7 +132,7 @@ def edit_pack(request: HttpRequest, pk: int) -> HttpResponse:
         form.save()
         messages.success(request, "What you changed is kept.")
         return redirect("builds:supplier", pk=seller.pk)
-    turn = Turn(
+    turn = PutAwayButton(
         "builds:put_pack_away",
         pack,
         reverse("builds:put_pack_away", args=[pk]),

@@ -140,7 +140,7 @@ class SpaceThere:
 
 
 @dataclass(frozen=True, eq=False)
-class Condition:
+class UpkeepThere:
     """What is wrong with it, what its parts serve, and when it is looked over."""
 
     enclosure: Enclosure
@@ -228,8 +228,8 @@ class EnclosurePage:
         )
 
     @cached_property
-    def condition(self) -> Condition:
-        return Condition(self.enclosure, self.home, self.rescue.look_over_days, self.today)
+    def condition(self) -> UpkeepThere:
+        return UpkeepThere(self.enclosure, self.home, self.rescue.look_over_days, self.today)
 
     @property
     def caution(self) -> str:
