@@ -4,14 +4,9 @@ import pytest
 
 
 @pytest.fixture
-def answering(db):
+def answering(answer_to):
     """Switzerland, TSchV Annex 2 Table 1: 5 000 cm² for two, 2 000 for each further adult."""
-    from habitats.rescue.models.rescue import Rescue
-
-    ours = Rescue.ours()
-    ours.guinea_pig_rules = "ch-tschv"
-    ours.save()
-    return ours
+    return answer_to("ch-tschv")
 
 
 @pytest.fixture

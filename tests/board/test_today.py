@@ -5,8 +5,6 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
-from habitats.rescue.models.rescue import Rescue
-
 pytestmark = pytest.mark.django_db
 
 
@@ -16,10 +14,8 @@ def our_day(monkeypatch, today):
 
 
 @pytest.fixture(autouse=True)
-def rules(db):
-    rescue = Rescue.ours()
-    rescue.guinea_pig_rules = "ch-tschv"
-    rescue.save()
+def rules(answer_to):
+    answer_to("ch-tschv")
 
 
 @pytest.fixture

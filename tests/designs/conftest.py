@@ -1,4 +1,4 @@
-"""Designs that are kept: drawn by the coordinator of the cast."""
+"""Steps on the drawing board, and the shape that is kept of a design."""
 
 from collections.abc import Callable
 
@@ -6,18 +6,6 @@ import pytest
 
 from habitats.designs.models.designs import Design
 from habitats.structure.design import Design as Shape
-from tests.support.designs import make_design
-
-
-@pytest.fixture
-def make_drawn(coordinator) -> Callable[..., Design]:
-    """`make_drawn(["##", "##"], name="Low")`: as `make_design`, kept."""
-
-    def make(*args: object, **changes: object) -> Design:
-        shape = make_design(*args, **changes)
-        return Design.objects.draw(shape, by=coordinator)
-
-    return make
 
 
 @pytest.fixture

@@ -8,12 +8,7 @@ from django.utils import timezone
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.enclosures import Enclosure, State
 from habitats.structure.lattice import Side
-from tests.support.designs import make_design, ramp_from
-
-
-@pytest.fixture
-def make_drawn(coordinator):
-    return lambda **changes: Design.objects.draw(make_design(**changes), by=coordinator)
+from tests.support.designs import ramp_from
 
 
 @pytest.fixture

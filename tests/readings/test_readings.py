@@ -12,17 +12,13 @@ from habitats.animals.models.animals import Quarantine, WeighingStrike
 from habitats.animals.models.stays import leave, move_in
 from habitats.enclosures.models.enclosures import State
 from habitats.readings.models.readings import Reading, Urgency
-from habitats.rescue.models.rescue import Rescue
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture
-def rescue(db):
-    ours = Rescue.ours()
-    ours.guinea_pig_rules = "ch-tschv"
-    ours.save()
-    return ours
+def rescue(answer_to):
+    return answer_to("ch-tschv")
 
 
 @pytest.fixture

@@ -14,16 +14,13 @@ from habitats.animals.models.stays import leave, move_in
 from habitats.csv_cells import BYTE_ORDER_MARK, cell, plain
 from habitats.enclosures.models.enclosures import State
 from habitats.measures import NO_BREAK
-from habitats.rescue.models.rescue import Rescue
 
 pytestmark = pytest.mark.django_db
 
 
 @pytest.fixture(autouse=True)
-def rules(db):
-    rescue = Rescue.ours()
-    rescue.guinea_pig_rules = "ch-tschv"
-    rescue.save()
+def rules(answer_to):
+    answer_to("ch-tschv")
 
 
 @pytest.fixture

@@ -62,16 +62,26 @@ def make_animal(coordinator, day):
 
 
 @pytest.fixture
-def make_enclosure(coordinator, day):
+def make_drawn(coordinator):
+    """`make_drawn(["##", "##"], name="Low")`: as `make_design`, kept."""
     from habitats.designs.models.designs import Design
+    from tests.support.designs import make_design
+
+    def make(*args, **changes):
+        return Design.objects.draw(make_design(*args, **changes), by=coordinator)
+
+    return make
+
+
+@pytest.fixture
+def make_enclosure(coordinator, day, make_drawn):
     from habitats.enclosures.models.standing import stand
     from habitats.faults.models.lookings import LookOver
-    from tests.support.designs import make_design
 
     def make(
         label="North wall", home=None, state="standing", since=None, is_looked_over=True, **design
     ):
-        drawn = Design.objects.draw(make_design(**design), by=coordinator)
+        drawn = make_drawn(**design)
         enclosure = set_up(drawn.current, label, by=coordinator, state=state, on=since or day(-300))
         if home is not None:
             stand(enclosure, home, since or day(-300), by=coordinator)
