@@ -3,11 +3,15 @@
 Pure: nothing here knows what is remembered already. The day it is, is given.
 """
 
-from habitats.imports.kinds import KINDS
+from habitats.imports.animals import ANIMALS
+from habitats.imports.contacts import CONTACTS
+from habitats.imports.enclosures import ENCLOSURES
+from habitats.imports.homes import HOMES
 from habitats.imports.reading import MOST_ROWS, read
 from habitats.imports.template import template
 from habitats.imports.text import MOST_BYTES, Unreadable
 from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow, ImportSheet
+from habitats.imports.weights import WEIGHTS
 
 __all__ = [
     "KINDS",
@@ -22,3 +26,8 @@ __all__ = [
     "read",
     "template",
 ]
+
+# What can be imported, in the order in which one file points to another.
+KINDS: dict[str, ImportKind] = {
+    kind.id: kind for kind in (HOMES, CONTACTS, ENCLOSURES, ANIMALS, WEIGHTS)
+}
