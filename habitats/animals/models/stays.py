@@ -8,7 +8,7 @@ from django.db import models, transaction
 from habitats.animals.models.groups import Group
 from habitats.common.happened import Elsewhere, Span, SpanQuerySet
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, Enclosure, State
-from habitats.enclosures.models.standing import Standing, end_before
+from habitats.enclosures.models.standing import end_before
 from habitats.faults.models.faults import unsafe_fault_of
 from habitats.people.models.people import Person
 
@@ -46,20 +46,6 @@ class Stay(Span):
 
     def __str__(self) -> str:
         return f"group {self.group_id} in enclosure {self.enclosure_id} since {self.since}"
-
-
-def whereabouts(day: date, **of_stand: object) -> StayQuerySet:
-    """Stays on a day, narrowed by where the enclosure stood: ``home=…``, ``home__area=…``.
-
-    "Who was where on any date" in one query:
-
-        Membership.objects.on(day).filter(group__stays__in=whereabouts(day)) ...
-    """
-    stays = Stay.objects.on(day)
-    if of_stand:
-        where = Standing.objects.on(day).filter(**of_stand)
-        stays = stays.filter(enclosure__in=where.values("enclosure"))
-    return stays
 
 
 def move_in(
