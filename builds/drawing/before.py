@@ -41,7 +41,7 @@ class Before:
         taken = facets_of(self.structure, self.taken, NOTHING, squares=FRAME_ONLY)
         across = [
             panel_facet(
-                self.structure, Panel(place, Role.DIVIDER, 0), FRAME_ONLY, new=self.borrowed_now
+                self.structure, Panel(place, Role.WALL, 0), FRAME_ONLY, new=self.borrowed_now
             )
             for place in sorted(self.borrowed)
         ]

@@ -5,17 +5,21 @@ of buttons, which carry its meaning for those who do not see it: so it is hidden
 cell is 100 units; the window is what the board shows, with a free ring to grow into.
 """
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
 from typing import NamedTuple
 
+from builds.drawing.kinds import KINDS
 from habitats.structure.design import Design, Fitting, Level, Limits
+from habitats.structure.kinds import KINDS as WHAT
+from habitats.structure.kinds import At
 from habitats.structure.lattice import Cell, Face, Place, Side, outer_edges, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
 from habitats.structure.read import MOST_COLS, MOST_ROWS
 
 UNIT = 100
-GUARD_OFF = 13  # how far outside its wall a guard is drawn
+WALL_TOP_OFF = 13  # how far outside its wall is drawn what stands on it
+JOINT_HALF = 9  # of a fitting on a joint
 CHANNEL = 34  # width of a ramp on the plan
 
 
@@ -48,9 +52,12 @@ def may_be_floor(design: Design, cell: Cell) -> bool:
 
 
 def draft_picture(
-    design: Design, level: int, guards: Iterable[Fitting], *, limits: Limits | None = None
+    design: Design, level: int, worked_out: Iterable[Fitting], *, limits: Limits | None = None
 ) -> str:
-    """The plan of one level with the others behind it, as far as it is drawn."""
+    """The plan of one level with the others behind it, as far as it is drawn.
+
+    ``worked_out`` are the fittings of kinds that can be worked out, as they stand.
+    """
     window = window_of(design)
     ramps, _faults = work_out_ramps(design, limits or Limits())
     layers = [
@@ -60,8 +67,7 @@ def draft_picture(
         _floor(design, level),
         _others_above(design, level),
         _walls(design, level),
-        _dividers(design, level),
-        _guards(design.levels[level], guards),
+        *_fittings(design, level, worked_out),
         *(
             _ramp(ramp, design.panel.size_mm, leaves=ramp.level == level)
             for ramp in ramps
@@ -149,22 +155,37 @@ def _walls(design: Design, level: int) -> str:
     return f'<path class="wall" d="{_edges(edges)}"/><g class="joints">{joints}</g>'
 
 
-def _dividers(design: Design, level: int) -> str:
-    z = design.levels[level].z
-    edges = [one.edge for one in design.dividers if one.z == z]
-    return f'<path class="divider" d="{_edges(edges)}"/>' if edges else ""
+def _fittings(design: Design, level: int, worked_out: Iterable[Fitting]) -> Iterator[str]:
+    """What stands on this level, each kind as one path."""
+    given = [one for one in design.fittings if not WHAT[one.kind].auto]
+    those = [*given, *worked_out]
+    for role, kind in KINDS.items():
+        lines = [
+            _sign(one, WHAT[role].at)
+            for one in those
+            if kind.board and one.kind == role and _is_on(design.levels[level], one, WHAT[role].at)
+        ]
+        if lines:
+            yield f'<path class="{kind.board}" d="{"".join(lines)}"/>'
 
 
-def _guards(stands: Level, guards: Iterable[Fitting]) -> str:
-    """Guards on the walls of this level, drawn just outside them."""
-    lines = []
-    for guard in guards:
-        if guard.cell in stands.cells and stands.z < guard.z <= stands.top:
-            cell, side = guard.edge
-            down, right = (step * GUARD_OFF for step in side.step)
-            (x1, y1), (x2, y2) = _ends(cell, side)
-            lines.append(f"M{x1 + right} {y1 + down}L{x2 + right} {y2 + down}")
-    return f'<path class="guard" d="{"".join(lines)}"/>' if lines else ""
+def _is_on(stands: Level, fitting: Fitting, at: At | None) -> bool:
+    if at is At.WALL_TOP:
+        return fitting.cell in stands.cells and stands.z < fitting.z <= stands.top
+    return fitting.z == stands.z
+
+
+def _sign(fitting: Fitting, at: At | None) -> str:
+    """A line along its edge, just outside it for what stands on a wall; else a small square."""
+    if fitting.side is None:
+        middle = 0 if at is At.JOINT else UNIT // 2
+        x, y = fitting.col * UNIT + middle, fitting.row * UNIT + middle
+        side = 2 * JOINT_HALF
+        return f"M{x - JOINT_HALF} {y - JOINT_HALF}h{side}v{side}h-{side}z"
+    off = WALL_TOP_OFF if at is At.WALL_TOP else 0
+    down, right = (step * off for step in fitting.side.step)
+    (x1, y1), (x2, y2) = _ends(*fitting.edge)
+    return f"M{x1 + right} {y1 + down}L{x2 + right} {y2 + down}"
 
 
 def _ramp(ramp: Ramp, size_mm: int, *, leaves: bool) -> str:

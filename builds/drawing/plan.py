@@ -1,25 +1,25 @@
 """A level's plan to scale, and the small footprint for lists drawn to one scale."""
 
 from builds.drawing.dimension import ROW, Lengths, chain, dimension, north_mark, scale_bar
+from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import COMPASS, lane_of
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
-from habitats.structure.kinds import Role
-from habitats.structure.lattice import Cell, Face, Place, Side, joints_of, wall_place
+from habitats.structure.lattice import Cell, Side, joints_of, wall_place
 from habitats.structure.ramp import Ramp
-from habitats.structure.structure import Panel, Structure
+from habitats.structure.structure import Structure
 from habitats.structure.tray import Ring, TrayDoorway
 
 PLAN_WIDTH = 350.0  # units the longer side of a plan takes
-INSIDE_ROW = 27.0  # beyond the guards, which are drawn outside their wall
+INSIDE_ROW = 27.0  # beyond what is drawn outside the walls
 NUMBERED = 36.0  # units a cell takes at least where its row and column are written in it,
 WORDED = 76.0  # and with the words before the numbers
 LARGEST_SCALE = 0.3  # so that one cell does not fill a page
 
 
 def plan_picture(structure: Structure, level: int, *, lengths: Lengths) -> str:
-    """The plan of one level: walls, tray, doorways, ramps, guards, joints and dimensions.
+    """The plan of one level: walls, tray, doorways, ramps, fittings, joints and dimensions.
 
     ``level`` is an index; raises ``IndexError`` if there is none. ``lengths`` formats whole
     millimetres for the reader.
@@ -174,54 +174,16 @@ def _ramp_below(mm: Scaled, ramp: Ramp, structure: Structure) -> None:
 
 def _walls(mm: Scaled, structure: Structure, level: int) -> None:
     design = structure.design
-    size = design.panel.size_mm
     z = design.levels[level].z
-    edges = {
-        wall_place(cell, side, z): (cell, side)
-        for cell in sorted(design.levels[level].cells)
-        for side in Side
-    }
+    edges = {wall_place(cell, side, z) for cell in design.levels[level].cells for side in Side}
     for panel in structure.panels:
-        if panel.place in edges:
-            cell, side = edges[panel.place]
-            _wall(mm, panel, edge_of(cell, side, size))
-        if panel.role == Role.GUARD and panel.level == level:
-            _guard(mm, panel, structure)
+        kind = KINDS[panel.role]
+        if kind.on_floor and panel.place in edges:
+            kind.on_floor(mm, structure, panel)
+        if kind.on_wall and panel.level == level:
+            kind.on_wall(mm, structure, panel)
     for doorway in structure.trays[level].doorways:
         _doorway(mm, doorway)
-
-
-def _wall(mm: Scaled, panel: Panel, edge: list[Point]) -> None:
-    if panel.role != Role.DIVIDER:
-        mm.line(edge, Style.HEAVY)
-        return
-    # Two lines: an inner wall, told from the outer one by more than its place.
-    (x1, y1), (x2, y2) = edge
-    by = 2.2 / mm.scale
-    dx, dy = (by, 0.0) if panel.place.face is Face.NS else (0.0, by)
-    for sign in (1, -1):
-        shifted = [(x1 + sign * dx, y1 + sign * dy), (x2 + sign * dx, y2 + sign * dy)]
-        mm.line(shifted, Style.INK)
-
-
-def _guard(mm: Scaled, panel: Panel, structure: Structure) -> None:
-    """A bar outside the wall it stands on."""
-    size = structure.design.panel.size_mm
-    place = panel.place
-    inward = _side_with_floor(place, structure.design.levels[panel.level].cells)
-    by = -inward * 5.5 / mm.scale
-    x, y = place.col * size, place.row * size
-    inset = size * 0.08
-    if place.face is Face.NS:
-        bar = [(x + by, y + inset), (x + by, y + size - inset)]
-    else:
-        bar = [(x + inset, y + by), (x + size - inset, y + by)]
-    mm.line(bar, Style.GUARD)
-
-
-def _side_with_floor(place: Place, cells: frozenset[Cell]) -> int:
-    """+1 if the floor lies south or east of an upright place, -1 if north or west."""
-    return 1 if Cell(place.row, place.col) in cells else -1
 
 
 def _doorway(mm: Scaled, doorway: TrayDoorway) -> None:

@@ -5,10 +5,11 @@ from itertools import pairwise
 from math import cos, radians, sin
 
 from builds.drawing.facets import Facet, Kind, beyond, in_cells, whole
+from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import lane_of
 from builds.drawing.space import Vec, plus
 from builds.making.step import Parts
-from habitats.structure.lattice import Face, Place, Side, floor_place, wall_place
+from habitats.structure.lattice import Face, Place, Side, floor_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Panel, Structure
 from habitats.structure.tray import Ring, Tray, TrayWall
@@ -63,10 +64,11 @@ def facets_of(
 
 
 def panel_facet(structure: Structure, panel: Panel, squares: int, *, new: bool) -> Facet:
-    """A panel in its place, with its opening if it is a doorway."""
+    """A panel in its place, with its opening if it has one."""
     place = panel.place
     origin, right, up = _frame(place)
-    opening = _opening(structure, place) if panel.doorway else None
+    opens = KINDS[panel.role].opening
+    opening = opens(structure, panel) if opens else None
     outline = [(0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0)]
     if opening:
         left, top = opening
@@ -95,17 +97,6 @@ def _spot(place: Place) -> tuple[int, int, int]:
         2 * place.row + (place.face is not Face.EW),
         2 * place.z + place.is_upright,
     )
-
-
-def _opening(structure: Structure, place: Place) -> tuple[float, float] | None:
-    """Left edge and top of the doorway in parts of the panel; it stands in the middle, below."""
-    for ramp in structure.ramps:
-        z = structure.design.levels[ramp.level].z
-        if wall_place(ramp.cell, ramp.side, z) == place:
-            wide, high = ramp.doorway_squares
-            squares = structure.design.panel.squares
-            return (squares - wide) / 2 / squares, high / squares
-    return None
 
 
 _Line = tuple[tuple[float, float], tuple[float, float]]

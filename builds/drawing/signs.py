@@ -1,0 +1,54 @@
+"""How a panel is drawn on a plan: signs told apart by more than their place."""
+
+from collections.abc import Callable
+
+from habitats.drawing.pen import Point, Scaled
+from habitats.drawing.styles import Style
+from habitats.structure.lattice import Cell, Face, Place
+from habitats.structure.structure import Panel, Structure
+
+DOUBLE_OFF = 2.2  # units from the edge to each of its two lines
+BAR_OFF = 5.5  # units from a wall to the bar outside it
+BAR_INSET = 0.08  # of a panel, at both ends of the bar
+
+Sign = Callable[[Scaled, Structure, Panel], None]
+
+
+def heavy_line(mm: Scaled, structure: Structure, panel: Panel) -> None:
+    mm.line(_edge(structure, panel.place), Style.HEAVY)
+
+
+def double_line(mm: Scaled, structure: Structure, panel: Panel) -> None:
+    (x1, y1), (x2, y2) = _edge(structure, panel.place)
+    by = DOUBLE_OFF / mm.scale
+    dx, dy = (by, 0.0) if panel.place.face is Face.NS else (0.0, by)
+    for sign in (1, -1):
+        shifted = [(x1 + sign * dx, y1 + sign * dy), (x2 + sign * dx, y2 + sign * dy)]
+        mm.line(shifted, Style.INK)
+
+
+def bar_outside(mm: Scaled, structure: Structure, panel: Panel) -> None:
+    """A bar outside the wall it stands on."""
+    size = structure.design.panel.size_mm
+    place = panel.place
+    inward = _side_with_floor(place, structure.design.levels[panel.level].cells)
+    by = -inward * BAR_OFF / mm.scale
+    x, y = place.col * size, place.row * size
+    inset = size * BAR_INSET
+    if place.face is Face.NS:
+        bar = [(x + by, y + inset), (x + by, y + size - inset)]
+    else:
+        bar = [(x + inset, y + by), (x + size - inset, y + by)]
+    mm.line(bar, Style.GUARD)
+
+
+def _edge(structure: Structure, place: Place) -> list[Point]:
+    """The line of an upright place, from west to east or north to south."""
+    size = structure.design.panel.size_mm
+    x, y = float(place.col * size), float(place.row * size)
+    return [(x, y), (x, y + size)] if place.face is Face.NS else [(x, y), (x + size, y)]
+
+
+def _side_with_floor(place: Place, cells: frozenset[Cell]) -> int:
+    """+1 if the floor lies south or east of an upright place, -1 if north or west."""
+    return 1 if Cell(place.row, place.col) in cells else -1
