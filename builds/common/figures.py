@@ -79,17 +79,17 @@ def level_name(design: Design, index: int) -> str:
 _PLACE = re.compile(r"(?P<what>[a-z]+)\[(?P<number>\d+)\]")
 
 
-class Said(NamedTuple):
+class BoardFault(NamedTuple):
     """A fault as the board says it: where, in words, and the sentence."""
 
     where: str
     sentence: str
 
 
-def said(fault: Fault, design: Design, units: str) -> Said:
+def said(fault: Fault, design: Design, units: str) -> BoardFault:
     found = _PLACE.match(fault.place)
     where = _where(found["what"], int(found["number"]), design) if found else "Design"
-    return Said(where, measures.lengths_said(fault.said, units))
+    return BoardFault(where, measures.lengths_said(fault.said, units))
 
 
 def _where(what: str, number: int, design: Design) -> str:

@@ -23,7 +23,7 @@ EVERY = 6  # of so many enclosures one has had a fault
 LONGEST_AGO = 34  # days; some are due again
 
 
-class Invented(NamedTuple):
+class InventedFault(NamedTuple):
     """``mended`` empty: it still has to be."""
 
     kind: FaultKind
@@ -33,12 +33,22 @@ class Invented(NamedTuple):
 
 
 FAULTS = (
-    Invented(FaultKind.WIRE, FaultUrgency.UNSAFE, "A cut end by the doorway scratches the glove."),
-    Invented(FaultKind.TRAY, FaultUrgency.SOON, "Somebody is chewing at the north-east corner."),
-    Invented(FaultKind.TIE, FaultUrgency.SOON, "One tie is gone.", "Tied anew, tail cut flush."),
-    Invented(FaultKind.TAPE, FaultUrgency.CONVENIENT, "The tape lifts at the join of the tray."),
-    Invented(FaultKind.GRIP, FaultUrgency.SOON, "The towel slips when they run down."),
-    Invented(FaultKind.CONNECTOR, FaultUrgency.UNSAFE, "A corner came apart.", "A new one holds."),
+    InventedFault(
+        FaultKind.WIRE, FaultUrgency.UNSAFE, "A cut end by the doorway scratches the glove."
+    ),
+    InventedFault(
+        FaultKind.TRAY, FaultUrgency.SOON, "Somebody is chewing at the north-east corner."
+    ),
+    InventedFault(
+        FaultKind.TIE, FaultUrgency.SOON, "One tie is gone.", "Tied anew, tail cut flush."
+    ),
+    InventedFault(
+        FaultKind.TAPE, FaultUrgency.CONVENIENT, "The tape lifts at the join of the tray."
+    ),
+    InventedFault(FaultKind.GRIP, FaultUrgency.SOON, "The towel slips when they run down."),
+    InventedFault(
+        FaultKind.CONNECTOR, FaultUrgency.UNSAFE, "A corner came apart.", "A new one holds."
+    ),
 )
 
 
@@ -72,7 +82,7 @@ def _fault(
     net: Network,
     enclosure: Enclosure,
     structure: Structure,
-    invented: Invented,
+    invented: InventedFault,
     foster: Person,
     builder: Person,
 ) -> None:

@@ -31,7 +31,7 @@ class NotEmpty(Exception):
 
 
 @dataclass(frozen=True, slots=True)
-class Invented:
+class InventedPerson:
     """Somebody who does not exist."""
 
     username: str
@@ -41,11 +41,11 @@ class Invented:
 
 
 PEOPLE = (
-    Invented("odile", "Odile", "Farrant", Person.Role.COORDINATOR),
-    Invented("marek", "Marek", "Thule", Person.Role.BUILDER),
-    Invented("signe", "Signe", "Okafor", Person.Role.BUILDER),
-    Invented("ines", "Ines", "Calloway", Person.Role.FOSTER),
-    Invented("tobi", "Tobi", "Renn", Person.Role.LAUNDRY),
+    InventedPerson("odile", "Odile", "Farrant", Person.Role.COORDINATOR),
+    InventedPerson("marek", "Marek", "Thule", Person.Role.BUILDER),
+    InventedPerson("signe", "Signe", "Okafor", Person.Role.BUILDER),
+    InventedPerson("ines", "Ines", "Calloway", Person.Role.FOSTER),
+    InventedPerson("tobi", "Tobi", "Renn", Person.Role.LAUNDRY),
 )
 
 
@@ -141,7 +141,7 @@ def has_others() -> bool:
     return Person.objects.exclude(username__in=invented).exists()
 
 
-def _person(invented: Invented) -> Person:
+def _person(invented: InventedPerson) -> Person:
     person, is_new = Person.objects.get_or_create(
         username=invented.username,
         defaults={

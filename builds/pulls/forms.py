@@ -8,7 +8,7 @@ from django import forms
 from django.http import QueryDict
 
 from builds.common.fields import CountField
-from builds.pulls.models.more_taken import More
+from builds.pulls.models.more_taken import MoreThanLeft
 from builds.pulls.models.pull_rows import Row, Serving
 from builds.pulls.models.pulls import LONGEST_NOTE, ShortPick
 from builds.store.forms.places import PlaceField
@@ -22,13 +22,13 @@ SOME = (1, MOST_AT_ONCE)
 PICK = re.compile(r"take_([0-9]{1,12})_([0-9]{1,12})")
 
 
-class ActForm(forms.Form):
+class PullActForm(forms.Form):
     """Sent twice, it happens once."""
 
     once = OnceField()
 
 
-class TakeForm(ActForm):
+class TakeForm(PullActForm):
     """How many were taken of each item from each place: one number a line, empty for none.
 
     ``agreed``: the figures that were asked about before, where more is taken than is listed.
@@ -66,26 +66,26 @@ class TakeForm(ActForm):
             if given.get(name)
         }
 
-    def sent(self, more: list[More]) -> list[tuple[str, object]]:
+    def sent(self, more: list[MoreThanLeft]) -> list[tuple[str, object]]:
         """The same again, with what it is asked about."""
         given = {name: self.cleaned_data[name] for name in ("once", *self.keys)}
         return [(name, "" if one is None else one) for name, one in given.items()] + [
             ("agreed", figures_of(more))
         ]
 
-    def ask(self, more: list[More]) -> None:
+    def ask(self, more: list[MoreThanLeft]) -> None:
         """Say what is asked, also to a phone that sends this by itself and reads no page."""
         for one in more:
             self.add_error(None, one.sentence)
         self.add_error(None, "Nothing is taken yet. Check the figures on the page of the pull.")
 
 
-def figures_of(more: list[More]) -> str:
+def figures_of(more: list[MoreThanLeft]) -> str:
     """What is agreed to: other figures are asked about again."""
     return ";".join(f"{one.item.pk}:{one.count}:{one.left}" for one in more)
 
 
-class ShortForm(ActForm):
+class ShortForm(PullActForm):
     """Fewer are taken than the pull asks for: how many, why, and what serves instead."""
 
     count = CountField(label="How many fewer", bounds=SOME)
@@ -119,7 +119,7 @@ class ShortForm(ActForm):
         return self.servings.get(self.cleaned_data["instead"])
 
 
-class BackForm(ActForm):
+class BackForm(PullActForm):
     """So many of what was taken lie in a place of the store again."""
 
     item = forms.ModelChoiceField(

@@ -16,7 +16,7 @@ BUILD, BATCH = "build", "batch"
 
 
 @dataclass(frozen=True)  # without slots, so that what is worked out from it is kept at hand
-class Subject:
+class PullSubject:
     """A build or a batch whose material is pulled; ``of`` says which."""
 
     of: str
@@ -58,13 +58,13 @@ class Subject:
         return sum(max(0, line.count - len(line.builds.all())) for line in lines)
 
 
-def subject_of(person: Person, of: str, code: str) -> Subject:
+def subject_of(person: Person, of: str, code: str) -> PullSubject:
     """Raises ``Http404`` for what is not there, or not for this person to see."""
     if of == BATCH:
         batch = get_object_or_404(Batch.objects.visible_to(person), code=code.upper())
         builds = Build.objects.with_state().filter(batch_lines__batch=batch).distinct()
-        return Subject(of, batch.name, batch.code, tuple(builds.soonest_first()), batch)
+        return PullSubject(of, batch.name, batch.code, tuple(builds.soonest_first()), batch)
     build = Build.objects.visible_to(person).with_state().filter(code=code.upper()).first()
     if build is None:
         raise Http404("There is no such build.")
-    return Subject(of, build.name, build.code, (build,))
+    return PullSubject(of, build.name, build.code, (build,))

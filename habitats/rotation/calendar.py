@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from datetime import date, timedelta
 
-from habitats.rotation.values import At, ForecastInputs, Laundry
+from habitats.rotation.values import ForecastInputs, Laundry, WashStage
 
 
 @dataclass(frozen=True, slots=True)
@@ -46,7 +46,7 @@ def due_on(last_changed: date, interval_days: int, *, bare_on: date | None) -> d
 
 def first_dues(inputs: ForecastInputs) -> tuple[int, ...]:
     """By need: the day of its first change, which may be past; of a bare one the start at most."""
-    lined = {piece.enclosure for piece in inputs.pieces if piece.at is At.IN_USE}
+    lined = {piece.enclosure for piece in inputs.pieces if piece.at is WashStage.IN_USE}
     return tuple(
         (
             due_on(

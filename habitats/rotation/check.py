@@ -10,13 +10,13 @@ from collections.abc import Iterator
 from datetime import date, timedelta
 
 from habitats.rotation.values import (
-    At,
     Counts,
     Forecast,
     ForecastInputs,
     LinenNeed,
     LinenShortage,
     PlannedLoad,
+    WashStage,
 )
 
 
@@ -106,7 +106,7 @@ class _Lived:
         washes = inputs.laundry.set_aside_washes
         # Washes that a linen set aside still needs when it comes out of the one it is in.
         self._to_go = {
-            piece.id: washes if piece.at is At.SOILED else 0
+            piece.id: washes if piece.at is WashStage.SOILED else 0
             for piece in inputs.pieces
             if piece.set_aside
         }
@@ -127,23 +127,23 @@ class _Lived:
         loads = [load for load in told.loads if load.date == today]
         for load in loads:
             self._wash(load, number)
-        if today.weekday() in self._inputs.laundry.wash_weekdays and self._are(At.SOILED):
+        if today.weekday() in self._inputs.laundry.wash_weekdays and self._are(WashStage.SOILED):
             self.left_over.append(today)
         for size, counts in self.counts.items():
             count = Counter(at for id, at in self._state.items() if self._size[id] == size)
-            counts.append(Counts(*(count[at] for at in At)))
+            counts.append(Counts(*(count[at] for at in WashStage)))
 
-    def _are(self, at: At) -> list[str]:
+    def _are(self, at: WashStage) -> list[str]:
         """The linens in a state, those longest in it first."""
         return sorted(
             (id for id, now in self._state.items() if now is at), key=lambda id: self._since[id]
         )
 
     def _come_back(self, today: date, number: int) -> None:
-        for id in self._are(At.WASHING):
+        for id in self._are(WashStage.WASHING):
             if id in self._ready and self._ready[id] <= today:
                 again = self._to_go.get(id, 0) > 0
-                self._now(id, At.SOILED if again else At.CLEAN, number)
+                self._now(id, WashStage.SOILED if again else WashStage.CLEAN, number)
 
     def _change(self, today: date, number: int) -> None:
         waiting = sorted(
@@ -152,15 +152,15 @@ class _Lived:
             if (due := self._due[need.id]) <= today
         )
         for _, _, need in waiting:
-            clean = [id for id in self._are(At.CLEAN) if self._size[id] == need.size]
+            clean = [id for id in self._are(WashStage.CLEAN) if self._size[id] == need.size]
             if not clean:
                 self.shortages.append(LinenShortage(today, need.size, need.id))
                 continue
             taken = min(clean, key=lambda id: (id in self._apart, self._since[id]))
             if before := self._lies.get(need.id):
-                self._now(before, At.SOILED, number)
+                self._now(before, WashStage.SOILED, number)
                 self._to_go[before] = self._inputs.laundry.set_aside_washes
-            self._now(taken, At.IN_USE, number)
+            self._now(taken, WashStage.IN_USE, number)
             self._lies[need.id] = taken
             self._due[need.id] = today + timedelta(days=need.interval_days)
 
@@ -168,14 +168,14 @@ class _Lived:
         for id in load.linens:
             if id not in self._state:
                 continue
-            if self._state[id] is not At.SOILED:
+            if self._state[id] is not WashStage.SOILED:
                 self.faults.append(f"{load.date}: {id} is {self._state[id]}, not soiled.")
                 continue
-            self._now(id, At.WASHING, number)  # those washed before come back before
+            self._now(id, WashStage.WASHING, number)  # those washed before come back before
             self._to_go[id] = self._to_go[id] - 1 if id in self._apart else 0
             self._ready[id] = load.date + timedelta(days=self._inputs.laundry.days_to_clean)
 
-    def _now(self, id: str, at: At, number: int) -> None:
+    def _now(self, id: str, at: WashStage, number: int) -> None:
         """Change a linen's state; of one day, what was changed first comes first."""
         self._state[id] = at
         self._since[id] = (number, self._turn)

@@ -12,7 +12,7 @@ from habitats.rotation.forecast import forecast
 from habitats.rotation.more_washing import MoreWashing, with_wash_day
 from habitats.rotation.par import par_levels, to_buy
 from habitats.rotation.planning import thorough
-from habitats.rotation.values import At, Forecast, ForecastInputs, LinenShortage, PlannedLoad
+from habitats.rotation.values import Forecast, ForecastInputs, LinenShortage, PlannedLoad, WashStage
 
 Document = Mapping[str, Any]
 
@@ -63,7 +63,7 @@ def _more_washing(one: MoreWashing) -> Document:
 def _days(found: Forecast) -> Document:
     """By size and state: how many linens at the end of each day, the first day first."""
     return {
-        size: {str(at): [getattr(counts, at.name.lower()) for counts in days] for at in At}
+        size: {str(at): [getattr(counts, at.name.lower()) for counts in days] for at in WashStage}
         for size, days in found.days.items()
     }
 
@@ -74,5 +74,5 @@ def _warnings(inputs: ForecastInputs) -> list[str]:
         f"{piece.id} is set aside and counted as clean. "
         "If it was not washed since, say soiled as its state."
         for piece in inputs.pieces
-        if piece.set_aside and piece.at is At.CLEAN
+        if piece.set_aside and piece.at is WashStage.CLEAN
     ]

@@ -17,13 +17,13 @@ from habitats.rotation.lane import ORDINARY, Kind, kind_of
 from habitats.rotation.packing import Load
 from habitats.rotation.planning import WORK, plan_loads
 from habitats.rotation.values import (
-    At,
     Counts,
     Forecast,
     ForecastInputs,
     LinenShortage,
     LinenToday,
     PlannedLoad,
+    WashStage,
 )
 
 USUAL = "usual"
@@ -151,14 +151,14 @@ class _Days:
 
     def _put(self, piece: LinenToday) -> None:
         shelf = self._shelves[piece.size]
-        if piece.at is At.CLEAN:
+        if piece.at is WashStage.CLEAN:
             shelf.clean[piece.set_aside].append(piece)
-        elif piece.at is At.SOILED:
+        elif piece.at is WashStage.SOILED:
             shelf.soiled[kind_of(piece, self._washes)].append(piece)
-        elif piece.enclosure is not None and piece.at is At.IN_USE:
+        elif piece.enclosure is not None and piece.at is WashStage.IN_USE:
             shelf.in_use += 1
             self._lying[piece.enclosure] = piece
-        elif piece.at is At.WASHING:
+        elif piece.at is WashStage.WASHING:
             shelf.washing += 1
             if piece.ready is not None:
                 kind = min(1, kind_of(piece, self._washes))

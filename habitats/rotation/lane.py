@@ -12,7 +12,7 @@ from heapq import heappop, heappush
 from typing import NamedTuple
 
 from habitats.rotation.calendar import first_dues
-from habitats.rotation.values import At, ForecastInputs, Laundry, LinenToday
+from habitats.rotation.values import ForecastInputs, Laundry, LinenToday, WashStage
 
 Kind = int
 ORDINARY: Kind = 0
@@ -101,9 +101,11 @@ def _standing(
 ) -> LaneState:
     washes = inputs.laundry.set_aside_washes
     needs = [need for need in inputs.needs if need.size == size]
-    lying = {piece.enclosure: kind_of(piece, washes) for piece in pieces if piece.at is At.IN_USE}
-    clean = [piece.set_aside for piece in pieces if piece.at is At.CLEAN]
-    soiled = [kind_of(piece, washes) for piece in pieces if piece.at is At.SOILED]
+    lying = {
+        piece.enclosure: kind_of(piece, washes) for piece in pieces if piece.at is WashStage.IN_USE
+    }
+    clean = [piece.set_aside for piece in pieces if piece.at is WashStage.CLEAN]
+    soiled = [kind_of(piece, washes) for piece in pieces if piece.at is WashStage.SOILED]
     washing = sorted(
         Back((piece.ready - inputs.start).days, min(1, kind_of(piece, washes)), 1)
         for piece in pieces

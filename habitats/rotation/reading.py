@@ -13,7 +13,7 @@ from datetime import date
 from fractions import Fraction
 from typing import Any
 
-from habitats.rotation.values import At, ForecastInputs, Laundry, LinenNeed, LinenToday
+from habitats.rotation.values import ForecastInputs, Laundry, LinenNeed, LinenToday, WashStage
 from habitats.structure.faults import Fault
 from habitats.structure.fields import Fields, Findings, on_one_line, shown
 
@@ -127,19 +127,21 @@ class _Reader:
         fields.known("id", "size", "state", "enclosure", "ready", "set_aside")
         id = self._new_id(fields, self._pieces)
         size = self._size(fields)
-        state = fields.one_of("state", list(At))
+        state = fields.one_of("state", list(WashStage))
         set_aside = fields.yes_no("set_aside", default=False)
-        at = At(state or At.CLEAN)
+        at = WashStage(state or WashStage.CLEAN)
         enclosure = self._enclosure(fields, id, size, at) if state else None
         ready = self._ready(fields, at, start) if state else None
         if id and size:
             self._pieces[id] = LinenToday(id, size, at, enclosure, ready, set_aside)
 
-    def _enclosure(self, fields: Fields, id: str | None, size: str | None, at: At) -> str | None:
+    def _enclosure(
+        self, fields: Fields, id: str | None, size: str | None, at: WashStage
+    ) -> str | None:
         """Where a linen in use lies. Of a soiled one it may be said where it came from."""
-        if at is not At.IN_USE:
+        if at is not WashStage.IN_USE:
             given = fields.maybe_read_as("enclosure", _id, TEXT)
-            if given and at is At.CLEAN:
+            if given and at is WashStage.CLEAN:
                 fields.fault(
                     "enclosure",
                     f"{shown(given)} given for a clean linen. Give null, or in_use as its state.",
@@ -160,12 +162,12 @@ class _Reader:
         self._lying.setdefault(given, id or "")
         return given
 
-    def _ready(self, fields: Fields, at: At, start: date | None) -> date | None:
+    def _ready(self, fields: Fields, at: WashStage, start: date | None) -> date | None:
         """When a linen in the wash is clean. Of a clean one it may be said when it became so."""
-        if at is At.WASHING:
+        if at is WashStage.WASHING:
             return fields.read_as("ready", _day, f"A linen in the wash has one. {DAY}")
         given = fields.maybe_read_as("ready", _day, DAY)
-        if given and (at is At.SOILED or (start and given > start)):
+        if given and (at is WashStage.SOILED or (start and given > start)):
             fields.fault(
                 "ready", f"{given} given for one that is {at}. Give null, or washing as its state."
             )

@@ -12,7 +12,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 
-class At(StrEnum):
+class WashStage(StrEnum):
     """Where a linen is on its way round, as far as a forecast tells it apart."""
 
     CLEAN = "clean"
@@ -73,7 +73,7 @@ class LinenToday:
 
     id: str
     size: str
-    at: At
+    at: WashStage
     enclosure: str | None = None
     ready: date | None = None
     set_aside: bool = False

@@ -15,7 +15,7 @@ from typing import TypeVar
 from habitats.rotation.forecast import forecast
 from habitats.rotation.par import par_levels
 from habitats.rotation.planning import WORK, thorough
-from habitats.rotation.values import At, ForecastInputs, Laundry, LinenNeed, LinenToday
+from habitats.rotation.values import ForecastInputs, Laundry, LinenNeed, LinenToday, WashStage
 
 T = TypeVar("T")
 
@@ -68,10 +68,12 @@ def drawn(
         interval = draw.choice((2, 3, 3, 4, 5, 7))
         changed = START - timedelta(days=draw.randint(0, interval))
         wanted.append(LinenNeed(f"E{number}", draw.choice(list(sizes)), interval, changed))
-    linens = [LinenToday(f"L{n}", need.size, At.IN_USE, need.id) for n, need in enumerate(wanted)]
+    linens = [
+        LinenToday(f"L{n}", need.size, WashStage.IN_USE, need.id) for n, need in enumerate(wanted)
+    ]
     for number in range(needs, pieces):
-        at = draw.choice((At.CLEAN, At.CLEAN, At.SOILED, At.WASHING))
-        ready = START + timedelta(days=draw.randint(0, 2)) if at is At.WASHING else None
+        at = draw.choice((WashStage.CLEAN, WashStage.CLEAN, WashStage.SOILED, WashStage.WASHING))
+        ready = START + timedelta(days=draw.randint(0, 2)) if at is WashStage.WASHING else None
         linens.append(LinenToday(f"L{number}", draw.choice(wanted).size, at, None, ready))
     return ForecastInputs(START, days, sizes, tuple(wanted), tuple(linens), laundry)
 

@@ -11,7 +11,7 @@ from habitats.linens.models.rotations import round_of, spots_of
 from habitats.linens.models.spots import ChangePlan, LinenSize
 from habitats.rotation.forecast import forecast
 from habitats.rotation.states import State
-from habitats.rotation.values import At
+from habitats.rotation.values import WashStage
 
 pytestmark = pytest.mark.django_db
 
@@ -119,7 +119,7 @@ def test_what_did_not_come_back_from_the_wash_is_not_at_hand(
 
     (piece,) = round_of(pool, today).pieces
 
-    assert (piece.at, piece.ready) == (At.WASHING, None)
+    assert (piece.at, piece.ready) == (WashStage.WASHING, None)
 
 
 def test_linens_are_where_their_last_event_left_them(lived_in, pool, make_linen, today, day):
@@ -131,8 +131,12 @@ def test_linens_are_where_their_last_event_left_them(lived_in, pool, make_linen,
 
     pieces = round_of(pool, today).pieces
 
-    assert sorted(one.at for one in pieces) == [At.CLEAN, At.SOILED, At.WASHING]
-    ready = next(one.ready for one in pieces if one.at is At.WASHING)
+    assert sorted(one.at for one in pieces) == [
+        WashStage.CLEAN,
+        WashStage.SOILED,
+        WashStage.WASHING,
+    ]
+    ready = next(one.ready for one in pieces if one.at is WashStage.WASHING)
     assert ready == day(-1) + timedelta(days=pool.days_to_clean)
 
 

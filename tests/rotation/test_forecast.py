@@ -14,7 +14,7 @@ from habitats.rotation.check import faults_in
 from habitats.rotation.forecast import HOLD, forecast, programme_of
 from habitats.rotation.infection import Programme, Suspicion, releases
 from habitats.rotation.lane import lanes_of, passed, standings_of
-from habitats.rotation.values import At
+from habitats.rotation.values import WashStage
 from tests.support.linen_rounds import MONDAY, make_laundry, make_round, small_rounds
 
 
@@ -135,11 +135,11 @@ def test_what_lies_there_from_elsewhere_keeps_an_enclosure_from_being_bare(waits
 @given(small_rounds(most_days=14), st.data())
 def test_setting_a_linen_aside_never_puts_off_the_day_on_which_its_size_runs_dry(inputs, data):
     """Where none is clean its place lies bare from the first day on, which is as dry as can be."""
-    in_use = [one for one in inputs.pieces if one.at is At.IN_USE]
+    in_use = [one for one in inputs.pieces if one.at is WashStage.IN_USE]
     assume(in_use)
     gone = data.draw(st.sampled_from(in_use))
-    aside = replace(gone, at=At.SOILED, enclosure=None, set_aside=True)
-    not_clean = [one for one in inputs.pieces if one.at in (At.IN_USE, At.SOILED)]
+    aside = replace(gone, at=WashStage.SOILED, enclosure=None, set_aside=True)
+    not_clean = [one for one in inputs.pieces if one.at in (WashStage.IN_USE, WashStage.SOILED)]
     pieces = tuple(aside if one is gone else one for one in not_clean)
 
     assert forecast(replace(inputs, pieces=pieces)).runs_dry[gone.size] == inputs.start

@@ -8,7 +8,7 @@ from hypothesis import given
 from habitats.rotation.forecast import forecast
 from habitats.rotation.more_washing import with_wash_day
 from habitats.rotation.par import par_levels, to_buy
-from habitats.rotation.values import At, LinenToday
+from habitats.rotation.values import LinenToday, WashStage
 from tests.support.linen_rounds import make_laundry, make_round, small_rounds
 
 
@@ -19,7 +19,7 @@ def stocked(inputs, size, number):
         LinenToday(
             f"L{n}",
             size,
-            At.IN_USE if n < len(needs) else At.CLEAN,
+            WashStage.IN_USE if n < len(needs) else WashStage.CLEAN,
             needs[n].id if n < len(needs) else None,
         )
         for n in range(number)

@@ -10,7 +10,7 @@ from itertools import product
 
 import highspy
 
-from habitats.rotation.values import At
+from habitats.rotation.values import WashStage
 
 
 def fewest_shortages(inputs):
@@ -110,7 +110,7 @@ class _Model:
 
     def _flow(self, size):
         pieces = [piece for piece in self._inputs.pieces if piece.size == size]
-        dressed = {piece.enclosure for piece in pieces if piece.at is At.IN_USE}
+        dressed = {piece.enclosure for piece in pieces if piece.at is WashStage.IN_USE}
         bare = {
             (number, min(due for other, due, _ in self._made if other == number))
             for number, _, _ in self._made
@@ -122,8 +122,8 @@ class _Model:
     def _flow_on(self, today, size, pieces, bare):
         """What is clean is enough for the changes so far; what was washed was soiled before."""
         solver, after = self._solver, self._inputs.laundry.days_to_clean
-        soiled = sum(piece.at is At.SOILED for piece in pieces)
-        clean = sum(piece.at is At.CLEAN for piece in pieces) + sum(
+        soiled = sum(piece.at is WashStage.SOILED for piece in pieces)
+        clean = sum(piece.at is WashStage.CLEAN for piece in pieces) + sum(
             (p.ready - self._inputs.start).days <= today for p in pieces if p.ready
         )
         taken = self._changes(size, lambda number, due, day: day <= today)

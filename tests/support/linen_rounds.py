@@ -4,7 +4,7 @@ from datetime import date, timedelta
 
 from hypothesis import strategies as st
 
-from habitats.rotation.values import At, ForecastInputs, Laundry, LinenNeed, LinenToday
+from habitats.rotation.values import ForecastInputs, Laundry, LinenNeed, LinenToday, WashStage
 
 MONDAY = date(2027, 1, 4)
 
@@ -23,7 +23,7 @@ def make_round(needs, pieces, laundry, days=14, **sizes):
         where, apart, size = (*more, *(None, False, first)[len(more) :])
         lies = where if at == "in_use" else None
         ready = MONDAY + timedelta(days=where) if at == "washing" else None
-        made.append(LinenToday(id, size, At(at), lies, ready, apart))
+        made.append(LinenToday(id, size, WashStage(at), lies, ready, apart))
     return ForecastInputs(
         MONDAY,
         days,
@@ -53,13 +53,21 @@ def small_rounds(draw, most_days=11, set_aside=False, alike=False):
             LinenNeed(f"E{number}", size, interval, start - ago, not draw(st.integers(0, 9)))
         )
     pieces = [
-        LinenToday(f"U{n}", need.size, At.IN_USE, need.id, None, set_aside and draw(st.booleans()))
+        LinenToday(
+            f"U{n}", need.size, WashStage.IN_USE, need.id, None, set_aside and draw(st.booleans())
+        )
         for n, need in enumerate(needs)
         if not need.lined_otherwise and draw(st.integers(0, 5))
     ]
     for number in range(draw(st.integers(0, 4))):
-        at = draw(st.sampled_from([At.CLEAN, At.SOILED, At.SOILED, At.WASHING]))
-        ready = start + timedelta(days=draw(st.integers(-1, 3))) if at is At.WASHING else None
+        at = draw(
+            st.sampled_from(
+                [WashStage.CLEAN, WashStage.SOILED, WashStage.SOILED, WashStage.WASHING]
+            )
+        )
+        ready = (
+            start + timedelta(days=draw(st.integers(-1, 3))) if at is WashStage.WASHING else None
+        )
         if not draw(st.integers(0, 5)):
             ready = None  # expected back before, and not brought
         apart = set_aside and draw(st.booleans())

@@ -4,7 +4,7 @@ from datetime import timedelta
 from functools import cache
 from itertools import product
 
-from habitats.rotation.values import At
+from habitats.rotation.values import WashStage
 
 
 def fewest_by_trial(inputs):
@@ -95,8 +95,8 @@ def _start(inputs, kinds):
     return (
         tuple(map(due, inputs.needs)),
         tuple(lying.get(need.id) for need in inputs.needs),
-        number_of(At.CLEAN),
-        number_of(At.SOILED),
+        number_of(WashStage.CLEAN),
+        number_of(WashStage.SOILED),
         tuple(
             sorted(
                 ((piece.ready - inputs.start).days, (piece.size, piece.set_aside))

@@ -22,7 +22,7 @@ from habitats import measures
 CARDS_A_PAGE = 12
 
 
-class Taken(NamedTuple):
+class StockTaken(NamedTuple):
     """What the plan cuts up; ``free``: for it; ``buy``: how many more than that."""
 
     name: str
@@ -77,7 +77,7 @@ class StoreNow:
         return [one for one in self.stock if one.is_shorter]
 
     @cached_property
-    def taken(self) -> list[Taken]:
+    def taken(self) -> list[StockTaken]:
         return taken_by(self.plan, self.units, self.stock)
 
     @property
@@ -162,10 +162,10 @@ class PlanPage:
     def is_for_one(self) -> bool:
         return len(self.plan.builds) == 1
 
-    def build(self, number: int) -> "BuildPage | None":
+    def build(self, number: int) -> "BuildSharePage | None":
         """What the plan holds for the build of this number; None if there is none."""
         shares = self.plan.shares
-        return BuildPage(self, shares[number - 1]) if 1 <= number <= len(shares) else None
+        return BuildSharePage(self, shares[number - 1]) if 1 <= number <= len(shares) else None
 
     def _made_for(self, trial: Trial) -> str:
         """The size, where all lines are made for one; else line by line."""
@@ -180,14 +180,14 @@ class PlanPage:
         return size_in(width, height, self.units)
 
 
-class PieceRow(NamedTuple):
+class PlanPieceRow(NamedTuple):
     part: str
     size: str
     sheet: int
     cut: int | None
 
 
-class BuildPage:
+class BuildSharePage:
     """What the plan holds for one build."""
 
     def __init__(self, page: PlanPage, share: Share) -> None:
@@ -207,10 +207,10 @@ class BuildPage:
         return money(self.share.cost)
 
     @property
-    def rows(self) -> list[PieceRow]:
+    def rows(self) -> list[PlanPieceRow]:
         units = self.page.units
         return [
-            PieceRow(
+            PlanPieceRow(
                 piece.blank.name,
                 size_in(piece.blank.width_mm, piece.blank.height_mm, units),
                 piece.sheet,
@@ -241,7 +241,7 @@ def proof_of(plan: CuttingPlan, is_priced: bool = True) -> str:
     return f"{told}: this one is at most {above:.1%} above it." if bound else f"{told}."
 
 
-def taken_by(plan: CuttingPlan, units: str, stock: Iterable[SheetStock]) -> list[Taken]:
+def taken_by(plan: CuttingPlan, units: str, stock: Iterable[SheetStock]) -> list[StockTaken]:
     """Each kind of sheet and offcut that it cuts up, with what the store has now."""
     labels = _keys(plan.taken, OFFCUT)
     there = Offcut.objects.in_store().filter(label__in=labels).values_list("label", flat=True)
@@ -253,7 +253,7 @@ def taken_by(plan: CuttingPlan, units: str, stock: Iterable[SheetStock]) -> list
         sheet, lying = offered[one].stock, sheets.get(one)
         is_offcut = offered[one].is_offcut
         rows.append(
-            Taken(
+            StockTaken(
                 name=offered[one].name,
                 size=size_in(sheet.width, sheet.height, units),
                 sheets=count,

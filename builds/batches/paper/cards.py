@@ -21,7 +21,7 @@ class PieceRow(NamedTuple):
     whom: str
 
 
-class SheetCard(NamedTuple):
+class CuttingCard(NamedTuple):
     """Sheets that are cut alike. ``numbers`` are theirs; ``used`` is the part that is used."""
 
     numbers: tuple[int, ...]
@@ -56,11 +56,11 @@ class LazyCard(NamedTuple):
     lengths: Lengths
 
     @property
-    def card(self) -> SheetCard:
+    def card(self) -> CuttingCard:
         plan, offer = self.plan, self.plan.offer
         sheets = [plan.plan.sheets[number - 1] for number in self.numbers]
         stock = sheets[0].stock
-        return SheetCard(
+        return CuttingCard(
             numbers=self.numbers,
             stock=offer.name_of(stock.id),
             is_offcut=offer.is_offcut(stock.id),

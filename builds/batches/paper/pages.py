@@ -6,7 +6,7 @@ from functools import partial
 
 from django.template.loader import render_to_string
 
-from builds.batches.paper.cards import SheetCard, cards_of
+from builds.batches.paper.cards import CuttingCard, cards_of
 from builds.common.paper import Label, Print
 from builds.drawing.dimension import Lengths
 from builds.packet.paper.ink import inked
@@ -63,6 +63,6 @@ def _is_asked(numbers: Sequence[int], sheets: Sequence[int]) -> bool:
     return not sheets or any(number in sheets for number in numbers)
 
 
-def _inked(card: SheetCard, how: Print) -> SheetCard:
+def _inked(card: CuttingCard, how: Print) -> CuttingCard:
     options = replace(Options(), colour=how.colour)
     return card._replace(picture=inked(card.picture, options))

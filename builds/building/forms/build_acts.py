@@ -5,14 +5,14 @@ from typing import Any
 from django import forms
 
 from builds.making.step_keys import KEY_LENGTH
-from habitats.animals.forms.animals import PhotoForm as AnyPhotoForm
+from habitats.animals.forms.animals import PhotoForm
 from habitats.common.fields import OnceField
 
 MOST_MISSING = 10_000
 LONGEST_NOTE, LONGEST_REMARK, LONGEST_WHAT = 1000, 300, 120
 
 
-class ActForm(forms.Form):
+class BuildActForm(forms.Form):
     """An act on a step, or on the build as a whole where ``step`` is empty."""
 
     once = OnceField()
@@ -24,7 +24,7 @@ class ActForm(forms.Form):
         return {"once": given["once"], "step": given["step"], "kind": kind, **facts}
 
 
-class NoteForm(ActForm):
+class NoteForm(BuildActForm):
     text = forms.CharField(
         label="Note",
         max_length=LONGEST_NOTE,
@@ -36,7 +36,7 @@ class NoteForm(ActForm):
         return self.act("note", text=self.cleaned_data["text"])
 
 
-class PhotoForm(AnyPhotoForm, ActForm):
+class StepPhotoForm(PhotoForm, BuildActForm):
     note = forms.CharField(label="What it shows", max_length=LONGEST_REMARK, required=False)
     field_order = ["once", "step", "photo", "note"]
 
@@ -45,7 +45,7 @@ class PhotoForm(AnyPhotoForm, ActForm):
         return self.act("photo", image=given["photo"], note=given["note"])
 
 
-class ShortageForm(ActForm):
+class ShortageForm(BuildActForm):
     """What was missing or damaged; ``report`` is the button pressed."""
 
     MISSING, DAMAGED = "missing", "damaged"

@@ -81,7 +81,7 @@ class InspectionForm(forms.Form):
         ]
 
 
-class MendForm(forms.Form):
+class RepairMendedForm(forms.Form):
     day = DayField(label="Mended on")
     note = forms.CharField(label="How", max_length=LONGEST_REMARK, required=False)
 

@@ -207,7 +207,7 @@ class EditBuildForm(BuildForm):
         build.people.set(self.cleaned_data["people"])
 
 
-class SayForm(forms.Form):
+class BuildStateForm(forms.Form):
     """What state it is in from a day on; inspected and handed over are said elsewhere."""
 
     once = OnceField()

@@ -40,7 +40,7 @@ class BadAct(ValueError):
     """This says nothing that can be taken; ``str()`` of it is the sentence for people."""
 
 
-class Told(NamedTuple):
+class ActContent(NamedTuple):
     """What an act says: the row to be kept, and what stands in it."""
 
     kind: str
@@ -64,7 +64,7 @@ def name_for(act: Mapping[str, Any], base: uuid.UUID = NAMELESS) -> uuid.UUID:
     return uuid.uuid5(base, json.dumps(said, sort_keys=True, ensure_ascii=False))
 
 
-def read(act: Mapping[str, Any]) -> Told:
+def read(act: Mapping[str, Any]) -> ActContent:
     """Raises ``BadAct`` for what cannot be taken as it is, ``PhotosWaiting`` for what can later."""
     kind = act.get("kind")
     if not isinstance(kind, str) or kind not in _VALUES:
@@ -73,7 +73,7 @@ def read(act: Mapping[str, Any]) -> Told:
     step = _text(act, "step", KEY_LENGTH)
     if row in (Tick, Start) and not step:
         raise BadAct("It names no step.")
-    return Told(kind, step, row, values(act))
+    return ActContent(kind, step, row, values(act))
 
 
 def moment(given: object) -> datetime | None:

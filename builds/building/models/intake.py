@@ -16,8 +16,8 @@ from django.utils import timezone
 from django.utils.dateformat import format as date_format
 
 from builds.building.models.acts import (
+    ActContent,
     BadAct,
-    Told,
     as_sent,
     clock_fault,
     done_at,
@@ -51,7 +51,7 @@ LONGEST_WHY = 300
 PLANNED_AWAY = "This step was planned away meanwhile; what you did is shown beside the build."
 
 
-class Answer(NamedTuple):
+class ActAnswer(NamedTuple):
     """What became of an act; ``outcome`` is taken, known (it reached us before) or stray.
 
     ``is_odd``: its sentence says something that whoever sent it has to know.
@@ -79,7 +79,7 @@ def take(
     now: datetime,
     *,
     link: Happened | None = None,
-) -> Answer:
+) -> ActAnswer:
     """Keep what somebody did. The same ``once`` again changes nothing.
 
     ``link``: they came through this link of a kit, made by ``person``, and may only tick.
@@ -96,7 +96,7 @@ def take(
             fault = "Something else was sent under the same number before."
             before = _kept(once)
         if isinstance(before, StrayAct):
-            return Answer(once, STRAY, f"{before.why} It is kept beside the build.", is_odd=True)
+            return ActAnswer(once, STRAY, f"{before.why} It is kept beside the build.", is_odd=True)
         if before:
             return _known(build, told, before, clock_fault(act, now))
         if told is None or fault:
@@ -132,7 +132,7 @@ def may_send(person: Person, build: Build) -> bool:
     )
 
 
-def _as_known_now(build: Build, told: Told) -> Told:
+def _as_known_now(build: Build, told: ActContent) -> ActContent:
     """A phone may have kept it since before the step had its key."""
     return told._replace(step=BuildStep.objects.key_now(build, told.step))
 
@@ -161,7 +161,7 @@ def _kept(once: uuid.UUID) -> Happened | None:
 
 
 def _is_same(
-    row: Happened, person: Person, build: Build, act: Mapping[str, Any], told: Told | None
+    row: Happened, person: Person, build: Build, act: Mapping[str, Any], told: ActContent | None
 ) -> bool:
     """Whether the row is what came of this very act."""
     if isinstance(row, StrayAct):
@@ -178,20 +178,20 @@ def _without_sent(payload: Mapping[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in payload.items() if name != "sent"}
 
 
-def _known(build: Build, told: Told | None, row: Happened, clock: str) -> Answer:
+def _known(build: Build, told: ActContent | None, row: Happened, clock: str) -> ActAnswer:
     """What has to be known is told again: the first answer may have been lost on its way."""
     assert told is not None, "no more than a stray act says nothing that can be read"
     late = _late_sentence(row) if isinstance(row, Tick) else ""
     answer = _taken(told, _step(build, told.step), row.once, late, clock)
     sentence = answer.sentence if answer.is_odd else "This is written down already."
-    return Answer(row.once, KNOWN, sentence, answer.is_odd)
+    return ActAnswer(row.once, KNOWN, sentence, answer.is_odd)
 
 
 # --- What cannot be taken ---
 
 
 def _why_not(
-    person: Person, build: Build, told: Told, step: StepSeen | None, link: Happened | None
+    person: Person, build: Build, told: ActContent, step: StepSeen | None, link: Happened | None
 ) -> str:
     """Why it cannot be taken, in a sentence; empty if it can.
 
@@ -218,28 +218,28 @@ def _stray(
     act: Mapping[str, Any],
     once: uuid.UUID,
     why: str,
-    told: Told | None,
-) -> Answer:
+    told: ActContent | None,
+) -> ActAnswer:
     row = StrayAct(
         build=build, payload=as_sent(act), why=why[:LONGEST_WHY], once=once, made_by=person
     )
     if told and "image" in told.values:
         row.image.save(f"{once}.jpg", ContentFile(told.values["image"]), save=False)
     row.save()
-    return Answer(once, STRAY, f"{row.why} It is kept beside the build.", is_odd=True)
+    return ActAnswer(once, STRAY, f"{row.why} It is kept beside the build.", is_odd=True)
 
 
 # --- What is taken ---
 
 
-def _begin(build: Build, told: Told, person: Person, once: uuid.UUID, now: datetime) -> None:
+def _begin(build: Build, told: ActContent, person: Person, once: uuid.UUID, now: datetime) -> None:
     """Whoever begins or ticks a step of a build has begun the build."""
     if told.kind in ("start", "tick") and build.state_now() in NOT_YET_BEGUN:
         on = timezone.localtime(now).date()
         build.say(BuildState.BUILDING, on, by=person, once=uuid.uuid5(once, "building"))
 
 
-def _keep(told: Told, **facts: Any) -> BuildAct:
+def _keep(told: ActContent, **facts: Any) -> BuildAct:
     values = {**told.values, "step_key": told.step, **facts}
     image = values.pop("image", None)
     row = told.row(**values)
@@ -283,14 +283,16 @@ def moment(at: datetime) -> str:
     return date_format(timezone.localtime(at), "j M H:i")
 
 
-def _taken(told: Told, step: StepSeen | None, once: uuid.UUID, late: str, clock: str) -> Answer:
+def _taken(
+    told: ActContent, step: StepSeen | None, once: uuid.UUID, late: str, clock: str
+) -> ActAnswer:
     gone = PLANNED_AWAY if step and step.plan != step.newest else ""
     remarks = [one for one in (gone, late, clock) if one]
     said = _sentence(told, step, is_late=bool(late))
-    return Answer(once, TAKEN, " ".join([said, *remarks]), bool(remarks))
+    return ActAnswer(once, TAKEN, " ".join([said, *remarks]), bool(remarks))
 
 
-def _sentence(told: Told, step: StepSeen | None, *, is_late: bool = False) -> str:
+def _sentence(told: ActContent, step: StepSeen | None, *, is_late: bool = False) -> str:
     name = f"Step {step.number}" if step else "This"
     if is_late:
         return f"{name}: your “{'done' if told.kind == 'tick' else 'not done'}” came late."

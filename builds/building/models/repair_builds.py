@@ -11,7 +11,7 @@ from builds.drawing.corner import corner_picture
 from builds.making.inspection import inspection_list
 from builds.making.repairing import Trouble, repair_parts, repair_steps
 from builds.plans.models.builds import LONGEST_NAME, Build, CannotSay, refuse_while_at_work
-from builds.plans.models.plan_cards import UNITS, Cards, StepCard, cards_of_steps
+from builds.plans.models.plan_cards import UNITS, Cards, StoredStepCard, cards_of_steps
 from builds.plans.models.planning import plan_build
 from habitats.common.happened import Happened
 from habitats.designs.models.structures import structure_of
@@ -107,7 +107,7 @@ def repair_cards(enclosure: Enclosure, faults: Sequence[Fault]) -> Cards:
     pictures = [whole, *(_marked(one) or whole for one in faults), whole]
     return Cards(
         steps=tuple(
-            StepCard(card, dict.fromkeys(UNITS, picture))
+            StoredStepCard(card, dict.fromkeys(UNITS, picture))
             for card, picture in zip(cards, pictures, strict=True)
         ),
         parts=[asdict(part) for part in repair_parts(troubles, structure.design.panel.size_mm)],

@@ -15,7 +15,7 @@ from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_http_methods
 
 from builds.building.models.inspections import may_inspect
-from builds.building.models.intake import ENDED, Answer, may_send, moment, take
+from builds.building.models.intake import ENDED, ActAnswer, may_send, moment, take
 from builds.building.views.builds import build_seen_by
 from builds.building.views.off_line import version
 from builds.plans.models.build_acts import BuildAct
@@ -112,7 +112,7 @@ def _with_clock(act: object, sent: Mapping[str, Any]) -> dict[str, Any]:
     return {**said, "sent": sent.get("sent"), "ahead": sent.get("ahead")}
 
 
-def _answered(answer: Answer) -> dict[str, Any]:
+def _answered(answer: ActAnswer) -> dict[str, Any]:
     return {**answer._asdict(), "once": str(answer.once)}
 
 

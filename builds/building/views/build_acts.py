@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from builds.building.forms.build_acts import ActForm, NoteForm, PhotoForm, ShortageForm
+from builds.building.forms.build_acts import BuildActForm, NoteForm, ShortageForm, StepPhotoForm
 from builds.building.models.intake import STRAY, take
 from builds.building.views.build_steps import told
 from builds.building.views.builds import build_seen_by
@@ -20,7 +20,7 @@ from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 
 UNPROCESSABLE = 422
-Form = NoteForm | PhotoForm | ShortageForm
+Form = NoteForm | StepPhotoForm | ShortageForm
 
 
 @require_http_methods(["GET", "POST"])
@@ -100,8 +100,8 @@ def _note_form(request: HttpRequest, build: Build) -> NoteForm:
     return NoteForm(sent_with(request), initial=_of_step(request))
 
 
-def _photo_form(request: HttpRequest, build: Build) -> PhotoForm:
-    return PhotoForm(sent_with(request), request.FILES, initial=_of_step(request))
+def _photo_form(request: HttpRequest, build: Build) -> StepPhotoForm:
+    return StepPhotoForm(sent_with(request), request.FILES, initial=_of_step(request))
 
 
 def _shortage_form(request: HttpRequest, build: Build) -> ShortageForm:
@@ -121,7 +121,7 @@ def _of_step(request: HttpRequest) -> dict[str, object]:
     return {"step": request.GET.get("step", "")}
 
 
-def _step(build: Build, form: ActForm, person: Person) -> dict[str, object] | None:
+def _step(build: Build, form: BuildActForm, person: Person) -> dict[str, object] | None:
     """The step that a report is about, told; None for the build as a whole."""
     key = BuildStep.objects.key_now(build, form["step"].value() or "")
     steps = BuildStep.objects.filter(plan__build=build, key=key).defer("pictures")

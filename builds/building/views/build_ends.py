@@ -7,7 +7,12 @@ from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
 from django.views.decorators.http import require_http_methods
 
-from builds.building.forms.build_ends import HandOverForm, InspectionForm, MendForm, PlanAnewForm
+from builds.building.forms.build_ends import (
+    HandOverForm,
+    InspectionForm,
+    PlanAnewForm,
+    RepairMendedForm,
+)
 from builds.building.models import facts as inspection_facts
 from builds.building.models.handing_over import hand_over_to_home
 from builds.building.models.inspecting import inspect, may_be_ticked_first, why_not_yet
@@ -62,7 +67,7 @@ def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
     repair = get_object_or_404(Repair.objects.filter(build=found), pk=pk)
-    form = MendForm(sent_with(request), today=timezone.localdate())
+    form = RepairMendedForm(sent_with(request), today=timezone.localdate())
     if accepted(request, form):
         repair.mend(form.cleaned_data["day"], by=person, note=form.cleaned_data["note"])
         left = Repair.objects.filter(build=found).open().count()

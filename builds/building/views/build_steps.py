@@ -11,8 +11,8 @@ from django.utils import timezone
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_POST
 
-from builds.building.forms.build_acts import ActForm, NoteForm, PhotoForm
-from builds.building.models.intake import STRAY, Answer, take
+from builds.building.forms.build_acts import BuildActForm, NoteForm, StepPhotoForm
+from builds.building.models.intake import STRAY, ActAnswer, take
 from builds.building.pages import ENDED, Late, Remark, late_words
 from builds.building.views.builds import build_seen_by
 from builds.plans.models.build_acts import Start
@@ -23,14 +23,14 @@ from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 
 
-class PartRow(NamedTuple):
+class StepPartRow(NamedTuple):
     """A part that the step takes, to report with one tap; each report has its own ``once``."""
 
     what: str
     once: UUID
 
 
-class StepPage:
+class BuildStepPage:
     """One step of a build as its screen shows it."""
 
     def __init__(self, build: Build, key: str, person: Person) -> None:
@@ -76,8 +76,8 @@ class StepPage:
         return next((one for one in self.step.on_it if one.made_by_id == self.person.pk), None)
 
     @property
-    def parts(self) -> list[PartRow]:
-        return [PartRow(one["what"], uuid4()) for one in self.step.card["adds"]]
+    def parts(self) -> list[StepPartRow]:
+        return [StepPartRow(one["what"], uuid4()) for one in self.step.card["adds"]]
 
     @property
     def seconds(self) -> int:
@@ -106,10 +106,10 @@ def build_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
         return redirect("builds:build_step", code=found.code, key=now)
     context = {
         "build": found,
-        "page": StepPage(found, key, person),
+        "page": BuildStepPage(found, key, person),
         "once": uuid4(),
         "note": NoteForm(initial={"step": key}),
-        "photo": PhotoForm(initial={"step": key}),
+        "photo": StepPhotoForm(initial={"step": key}),
     }
     return render(request, "builds/build_step.html", context)
 
@@ -142,7 +142,7 @@ def start_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
     return _and_back(request, person, code, key, "start")
 
 
-def told(request: HttpRequest, answer: Answer) -> None:
+def told(request: HttpRequest, answer: ActAnswer) -> None:
     """Say what became of an act."""
     say = messages.error if answer.outcome == STRAY else messages.success
     say(request, answer.sentence)
@@ -157,8 +157,8 @@ def _and_back(request: HttpRequest, person: Person, code: str, key: str, kind: s
     return redirect("builds:build_step", code=found.code, key=key)
 
 
-def _act(request: HttpRequest, person: Person, build: Build, key: str, kind: str) -> Answer:
-    form = ActForm(request.POST)
+def _act(request: HttpRequest, person: Person, build: Build, key: str, kind: str) -> ActAnswer:
+    form = BuildActForm(request.POST)
     form.is_valid()  # what is wrong with it is only its once, which is made anew then
     act = {"once": form.cleaned_data["once"], "kind": kind, "step": key}
     answer = take(person, build, act, timezone.now())

@@ -13,10 +13,10 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from builds.building.forms.builds import (
     ALL,
     MINE,
+    BuildStateForm,
     EditBuildForm,
     FindBuildsForm,
     NewBuildForm,
-    SayForm,
     offered,
 )
 from builds.building.pages import BuildPage
@@ -131,7 +131,9 @@ def edit_build(request: HttpRequest, code: str) -> HttpResponse:
 def say_build(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
-    form = SayForm(request.POST, state=found.state_now(), person=person, today=timezone.localdate())
+    form = BuildStateForm(
+        request.POST, state=found.state_now(), person=person, today=timezone.localdate()
+    )
     if accepted(request, form):
         try:
             form.say(found, by=person)
@@ -150,7 +152,7 @@ def build_seen_by(person: Person, code: str) -> Build:
 
 
 def build_page(
-    request: HttpRequest, person: Person, found: Build, *, saying: SayForm | None = None
+    request: HttpRequest, person: Person, found: Build, *, saying: BuildStateForm | None = None
 ) -> HttpResponse:
     """The overview. A form that comes with it was refused."""
     link = public_address(request, f"/b/{found.code}/")
@@ -159,11 +161,11 @@ def build_page(
     return render(request, "builds/build.html", context, status=UNPROCESSABLE if saying else 200)
 
 
-def _saying(page: BuildPage, person: Person) -> SayForm | None:
+def _saying(page: BuildPage, person: Person) -> BuildStateForm | None:
     """What may be said next; None where nothing can, or not by this person."""
     if not offered(page.state, person):
         return None
-    return SayForm(state=page.state, person=person, today=timezone.localdate())
+    return BuildStateForm(state=page.state, person=person, today=timezone.localdate())
 
 
 def _asked(request: HttpRequest, person: Person) -> QueryDict:

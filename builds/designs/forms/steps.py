@@ -46,7 +46,7 @@ class BaseForm(forms.Form):
         return self.is_valid() and self.cleaned_data["base"] not in (None, base)
 
 
-class StepForm(BaseForm):
+class EditForm(BaseForm):
     """``once`` makes a repeat harmless."""
 
     once = OnceField()
@@ -77,7 +77,7 @@ class StepForm(BaseForm):
         return "Drawing changed."
 
 
-class CellsForm(StepForm):
+class CellsForm(EditForm):
     """One cell turned over, or a stroke of cells made floor (or not)."""
 
     cell = CellsField(required=False, max_length=LONGEST_STROKE)
@@ -104,7 +104,7 @@ class CellsForm(StepForm):
         return f"{count} {'cell' if count == 1 else 'cells'} changed."
 
 
-class PlanForm(StepForm):
+class LevelPlanForm(EditForm):
     """The level's plan, typed."""
 
     plan = forms.CharField(
@@ -142,7 +142,7 @@ class PlanForm(StepForm):
         return edit.set_plan(shape, self.level, plan_cells(self.cleaned_data["plan"]))
 
 
-class DividerForm(StepForm):
+class DividerForm(EditForm):
     edge = EdgeField()
 
     def edit(self, shape: Design) -> Moved:
@@ -150,14 +150,14 @@ class DividerForm(StepForm):
         return Moved(edit.toggle_fitting(shape, Role.DIVIDER, self.level, cell, side), 0, 0)
 
 
-class RampEdgeForm(StepForm):
+class RampEdgeForm(EditForm):
     edge = EdgeField()
 
     def edit(self, shape: Design) -> Moved:
         return Moved(edit.toggle_ramp(shape, self.level, *self.cleaned_data["edge"]), 0, 0)
 
 
-class RampForm(StepForm):
+class RampForm(EditForm):
     """How a ramp is made, or that it goes; the doorway stays."""
 
     number = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
@@ -187,7 +187,7 @@ class RampForm(StepForm):
         return Moved(changed, 0, 0)
 
 
-class LevelForm(StepForm):
+class LevelForm(EditForm):
     """Height of an upper level's floor, and how high its walls are."""
 
     z = forms.IntegerField(
@@ -220,7 +220,7 @@ class LevelForm(StepForm):
         return same[0] if same else self.level
 
 
-class AddLevelForm(StepForm):
+class AddLevelForm(EditForm):
     """``like``: take over the footprint of the level looked at."""
 
     like = forms.BooleanField(required=False)
@@ -236,7 +236,7 @@ class AddLevelForm(StepForm):
         return "Level added."
 
 
-class RemoveLevelForm(StepForm):
+class RemoveLevelForm(EditForm):
     def edit(self, shape: Design) -> Moved:
         return edit.remove_level(shape, self.level)
 
@@ -247,14 +247,14 @@ class RemoveLevelForm(StepForm):
         return "Level taken away."
 
 
-class LidForm(StepForm):
+class LidForm(EditForm):
     lid = forms.BooleanField(required=False)
 
     def edit(self, shape: Design) -> Moved:
         return Moved(replace(shape, lid=self.cleaned_data["lid"]), 0, 0)
 
 
-class GuardsForm(StepForm):
+class GuardsForm(EditForm):
     guards = forms.ChoiceField(choices=[("auto", "where a ramp needs them"), ("none", "none")])
 
     def edit(self, shape: Design) -> Moved:
@@ -262,7 +262,7 @@ class GuardsForm(StepForm):
         return Moved(with_fittings(shape, Role.GUARD, guards), 0, 0)
 
 
-class PanelForm(StepForm):
+class PanelForm(EditForm):
     size_mm = LengthField(
         label="Panel, joint to joint",
         bounds=PANEL_MM,
@@ -288,7 +288,7 @@ class PanelForm(StepForm):
         return Moved(edit.set_panel(shape, panel), 0, 0)
 
 
-class TrayForm(StepForm):
+class TrayForm(EditForm):
     wall_mm = LengthField(label="Tray wall", bounds=WALL_MM)
     clearance_mm = LengthField(
         label="Clearance, every side",
@@ -316,7 +316,7 @@ class TrayForm(StepForm):
         return Moved(replace(shape, tray=rule), 0, 0)
 
 
-class AboutForm(StepForm):
+class AboutForm(EditForm):
     name = forms.CharField(max_length=LONGEST_NAME)
     species = forms.ChoiceField(label="For", choices=SPECIES)
 
@@ -328,9 +328,9 @@ class AboutForm(StepForm):
         return Moved(replace(shape, name=self.cleaned_data["name"], species=species), 0, 0)
 
 
-STEPS: dict[str, type[StepForm]] = {
+STEPS: dict[str, type[EditForm]] = {
     "cells": CellsForm,
-    "plan": PlanForm,
+    "plan": LevelPlanForm,
     "divider": DividerForm,
     "ramp": RampEdgeForm,
     "ramp-parts": RampForm,

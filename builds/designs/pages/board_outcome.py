@@ -3,7 +3,7 @@
 from dataclasses import dataclass
 from functools import cached_property, partial
 
-from builds.common.figures import Figure, Said, floor_figures, is_large, part_figures, said
+from builds.common.figures import BoardFault, Figure, floor_figures, is_large, part_figures, said
 from builds.common.reckonings import sheet_pieces
 from habitats import measures
 from habitats.designs.models.designs import Design
@@ -22,7 +22,7 @@ class Outcome:
     units: str
 
     @cached_property
-    def faults(self) -> list[Said]:
+    def faults(self) -> list[BoardFault]:
         return [said(fault, self.shape, self.units) for fault in faults_of(self.shape)]
 
     @cached_property

@@ -23,7 +23,7 @@ class BoardPage:
         self.units = units
         self.shape = design.shape()
         self.looking = looking._replace(level=min(looking.level, len(self.shape.levels) - 1))
-        self.refused: steps.StepForm | None = None
+        self.refused: steps.EditForm | None = None
         self.note = ""
         self.announced = ""
         self.focus = ""
@@ -39,12 +39,12 @@ class BoardPage:
 
     # --- After a step ---
 
-    def is_behind(self, form: steps.StepForm) -> bool:
+    def is_behind(self, form: steps.EditForm) -> bool:
         """Whether the step was meant for an earlier revision than the one that stands."""
         repeated = self.design.current is not None and form.given_once == self.design.current.once
         return form.is_behind(self.base) and not repeated
 
-    def refusing(self, form: steps.StepForm) -> Self:
+    def refusing(self, form: steps.EditForm) -> Self:
         self.refused = form
         self.announced = " ".join(self.refusals) or "Not done: see the field."
         return self
@@ -57,7 +57,7 @@ class BoardPage:
         self.announced = f"{told} {self.outcome.summary}"
         return self
 
-    def after(self, form: steps.StepForm, moved: Moved) -> "BoardPage":
+    def after(self, form: steps.EditForm, moved: Moved) -> "BoardPage":
         """The board as it is after the step, looking at what the step was about."""
         tool = FLOOR if isinstance(form, steps.AddLevelForm) else self.looking.tool
         looking = self.looking._replace(level=form.level_after(moved.design), tool=tool)
@@ -113,7 +113,7 @@ class BoardPage:
         return Settings(self.shape, self.looking.level, self.units, self.refused)
 
 
-def _focus_after(form: steps.StepForm, moved: Moved) -> str:
+def _focus_after(form: steps.EditForm, moved: Moved) -> str:
     """The button that has the focus after a cell was turned over: it may have moved."""
     if not isinstance(form, steps.CellsForm):
         return ""

@@ -18,7 +18,7 @@ class Settings:
     shape: Shape
     level: int
     units: str
-    refused: steps.StepForm | None
+    refused: steps.EditForm | None
 
     @property
     def can_add_level(self) -> bool:
@@ -41,10 +41,10 @@ class Settings:
         return [(mm, measures.length(mm, self.units)) for mm in steps.PANELS_MET]
 
     @cached_property
-    def forms(self) -> dict[str, steps.StepForm]:
+    def forms(self) -> dict[str, steps.EditForm]:
         """The forms that have fields on the board; one that was refused with what is wrong."""
         kinds = {
-            "plan": steps.PlanForm,
+            "plan": steps.LevelPlanForm,
             "level": steps.LevelForm,
             "panel": steps.PanelForm,
             "tray": steps.TrayForm,
@@ -53,13 +53,13 @@ class Settings:
         return {name: self._form(kind) for name, kind in kinds.items()}
 
     @cached_property
-    def ramp_forms(self) -> list[tuple[str, steps.StepForm]]:
+    def ramp_forms(self) -> list[tuple[str, steps.EditForm]]:
         """A name and a form for each ramp, from whichever level it leaves."""
         forms = []
         for number, wish in enumerate(self.shape.ramps):
             refused = self.refused
             if isinstance(refused, steps.RampForm) and refused.data.get("number") == str(number):
-                form: steps.StepForm = refused
+                form: steps.EditForm = refused
             else:
                 form = self._form(
                     steps.RampForm,
@@ -77,10 +77,10 @@ class Settings:
 
     def _form(
         self,
-        kind: type[steps.StepForm],
+        kind: type[steps.EditForm],
         initial: dict[str, object] | None = None,
         auto_id: str = "",
-    ) -> steps.StepForm:
+    ) -> steps.EditForm:
         if type(self.refused) is kind and initial is None:
             return self.refused
         form = kind(shape=self.shape, level=self.level, units=self.units, initial=initial or {})

@@ -18,7 +18,7 @@ LEAST_MM_PER_PX = 6.0
 BAR_MM = {measures.METRIC: 1000, measures.INCHES: 914}  # one metre, or three feet
 
 
-class Card(NamedTuple):
+class DesignCard(NamedTuple):
     """One design of the list; ``picture`` is a finished SVG."""
 
     design: Design
@@ -30,7 +30,7 @@ class Card(NamedTuple):
 class DesignList(NamedTuple):
     """Cards, and the bar that tells their common scale: its length in px and in words."""
 
-    cards: list[Card]
+    cards: list[DesignCard]
     bar_px: int
     bar: str
 
@@ -54,14 +54,14 @@ def _mm_per_px(shapes: Sequence[Shape]) -> float:
     return max(LEAST_MM_PER_PX, longest / WIDEST_PX)
 
 
-def _card(design: Design, shape: Shape, mm_per_px: float, units: str) -> Card:
+def _card(design: Design, shape: Shape, mm_per_px: float, units: str) -> DesignCard:
     structure = structure_of(shape)
     size = Figure("Panel", measures.length(shape.panel.size_mm, units))
     cells = Figure("Cells", str(sum(len(level.cells) for level in shape.levels)))
     if structure is None:
-        return Card(design, outline_picture(shape, mm_per_px=mm_per_px), [cells, size], True)
+        return DesignCard(design, outline_picture(shape, mm_per_px=mm_per_px), [cells, size], True)
     panels = Figure("Panels", str(count_panels(structure).total))
     warnings = Figure("Things to know", str(len(warnings_for(structure))))
     figures = [*floor_figures(structure, units), panels, cells, size, warnings]
     picture = footprint_picture(structure, mm_per_unit=mm_per_px)
-    return Card(design, picture, figures, False)
+    return DesignCard(design, picture, figures, False)

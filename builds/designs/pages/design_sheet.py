@@ -4,8 +4,8 @@ from functools import cached_property
 from typing import NamedTuple
 
 from builds.common.figures import (
+    BoardFault,
     Figure,
-    Said,
     floor_figures,
     is_large,
     lengths_in,
@@ -81,7 +81,7 @@ class DesignSheet:
         self.reckoning: Reckoning | None = reckoning_of(self.shape, units)
 
     @property
-    def faults(self) -> list[Said]:
+    def faults(self) -> list[BoardFault]:
         return [said(fault, self.shape, self.units) for fault in faults_of(self.shape)]
 
     @property

@@ -10,7 +10,7 @@ from habitats.structure.lattice import Cell, Side, wall_place
 SIDES = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
 
 
-class Spot(NamedTuple):
+class GridButton(NamedTuple):
     """One button: what it sends, what it is called, whether it is on; ``side`` for an edge."""
 
     id: str
@@ -20,14 +20,14 @@ class Spot(NamedTuple):
     side: str = ""
 
 
-GridRow = list[list[Spot]]
+GridRow = list[list[GridButton]]
 
 
 def floor_grid(design: Design, level: int) -> list[GridRow]:
     """A button for each cell that is or may become floor."""
     cells = design.levels[level].cells
 
-    def spots(cell: Cell) -> Iterator[Spot]:
+    def spots(cell: Cell) -> Iterator[GridButton]:
         if may_be_floor(design, cell):
             yield _cell_spot(cell, cell in cells)
 
@@ -39,7 +39,7 @@ def divider_grid(design: Design, level: int) -> list[GridRow]:
     cells, z = design.levels[level].cells, design.levels[level].z
     stand = {wall_place(*one.edge, z) for one in design.dividers if one.z == z}
 
-    def spots(cell: Cell) -> Iterator[Spot]:
+    def spots(cell: Cell) -> Iterator[GridButton]:
         for side in (Side.E, Side.S):
             if cell in cells and cell.beyond(side) in cells:
                 yield _edge_spot(cell, side, wall_place(cell, side, z) in stand)
@@ -54,7 +54,7 @@ def ramp_grid(design: Design, level: int) -> list[GridRow]:
     same = {cell for one in design.levels if one.z == stands.z for cell in one.cells}
     leave = {(one.cell, one.side) for one in design.ramps if one.level == level}
 
-    def spots(cell: Cell) -> Iterator[Spot]:
+    def spots(cell: Cell) -> Iterator[GridButton]:
         for side in Side:
             beyond = cell.beyond(side)
             offered = cell in stands.cells and beyond in lower and beyond not in same
@@ -64,7 +64,7 @@ def ramp_grid(design: Design, level: int) -> list[GridRow]:
     return _grid(design, spots)
 
 
-def _grid(design: Design, spots: Callable[[Cell], Iterator[Spot]]) -> list[GridRow]:
+def _grid(design: Design, spots: Callable[[Cell], Iterator[GridButton]]) -> list[GridRow]:
     window = window_of(design)
     return [[list(spots(Cell(row, col))) for col in window.cols] for row in window.rows]
 
@@ -75,10 +75,12 @@ def spot_id(cell: Cell, side: Side | None = None) -> str:
     return f"at-{row}-{col}" + (f"-{side}" if side else "")
 
 
-def _cell_spot(cell: Cell, on: bool) -> Spot:
-    return Spot(spot_id(cell), f"{cell.row},{cell.col}", f"Row {cell.row}, col {cell.col}", on)
+def _cell_spot(cell: Cell, on: bool) -> GridButton:
+    return GridButton(
+        spot_id(cell), f"{cell.row},{cell.col}", f"Row {cell.row}, col {cell.col}", on
+    )
 
 
-def _edge_spot(cell: Cell, side: Side, on: bool) -> Spot:
+def _edge_spot(cell: Cell, side: Side, on: bool) -> GridButton:
     name = f"Row {cell.row}, col {cell.col}, {SIDES[side]} edge"
-    return Spot(spot_id(cell, side), f"{cell.row},{cell.col},{side}", name, on, side.value)
+    return GridButton(spot_id(cell, side), f"{cell.row},{cell.col},{side}", name, on, side.value)

@@ -13,7 +13,7 @@ from django.urls import reverse
 from django.views.decorators.http import require_GET, require_POST
 
 from builds.common.parts import is_part, varied
-from builds.designs.forms.steps import STEPS, BaseForm, StepForm
+from builds.designs.forms.steps import STEPS, BaseForm, EditForm
 from builds.designs.pages.board_page import BoardPage
 from builds.designs.pages.board_plan import Looking
 from builds.designs.pages.design_seen import design_drawn_by
@@ -94,13 +94,13 @@ def _page(request: HttpRequest, person: Person, code: str) -> BoardPage:
     return BoardPage(design_drawn_by(person, code), person.units, looking)
 
 
-def _form(step: str, request: HttpRequest, page: BoardPage) -> StepForm:
+def _form(step: str, request: HttpRequest, page: BoardPage) -> EditForm:
     if step not in STEPS:
         raise Http404("There is no such step.")
     return STEPS[step](request.POST, shape=page.shape, level=page.looking.level, units=page.units)
 
 
-def _take(form: StepForm, design: Design, person: Person) -> Moved:
+def _take(form: EditForm, design: Design, person: Person) -> Moved:
     shape = design.shape()
     moved = form.edit(shape)
     if moved.design != shape:

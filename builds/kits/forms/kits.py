@@ -38,7 +38,7 @@ SIGNING = [(TYPED, "Name typed here"), (ON_PAPER, "On the printed receipt")]
 LONGEST_NAME_SHOWN = 3
 
 
-class PackForm(forms.Form):
+class BoxLineForm(forms.Form):
     """So many of a line are in the box."""
 
     once = OnceField()
@@ -55,7 +55,7 @@ class PackForm(forms.Form):
     )
 
 
-class WeighForm(forms.Form):
+class BoxWeightForm(forms.Form):
     """What all boxes of the kit weigh together."""
 
     once = OnceField()

@@ -42,7 +42,7 @@ class LinkClosed(Exception):
     """The address opens nothing: altered, expired, revoked, or never made. Nobody is told which."""
 
 
-class Reading(NamedTuple):
+class ReaderSettings(NamedTuple):
     """How somebody without an account reads and prints."""
 
     units: str = Person.Units.METRIC.value
@@ -83,7 +83,7 @@ class KitAdvice:
 class AdopterPage:
     """What the pages of a link show."""
 
-    def __init__(self, link: KitLink, reading: Reading) -> None:
+    def __init__(self, link: KitLink, reading: ReaderSettings) -> None:
         self.link, self.build, self.reading = link, link.build, reading
         self.now = Progress(link.build, reading.units)
 
@@ -175,14 +175,14 @@ def link_or_closed(token: str) -> KitLink:
     return found
 
 
-def reading_of(request: HttpRequest) -> Reading:
+def reading_of(request: HttpRequest) -> ReaderSettings:
     """As it was chosen on the page; metric and A4 for who chose nothing, or nonsense."""
     units, _, paper = request.COOKIES.get(READING, "").partition(".")
     is_known = units in Person.Units.values and paper in Person.Paper.values
-    return Reading(units, paper) if is_known else Reading()
+    return ReaderSettings(units, paper) if is_known else ReaderSettings()
 
 
-def keep_reading(answer: HttpResponse, reading: Reading) -> None:
+def keep_reading(answer: HttpResponse, reading: ReaderSettings) -> None:
     """For this browser, and for the pages of links alone."""
     answer.set_cookie(
         READING,

@@ -9,13 +9,13 @@ from django.utils import timezone
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_POST
 
-from builds.building.forms.build_acts import ActForm
+from builds.building.forms.build_acts import BuildActForm
 from builds.building.models.intake import STRAY, take
 from builds.kits.forms.kit_print import set_options
 from builds.kits.forms.kits import ReadingForm
 from builds.kits.pages.adopter_page import (
     AdopterPage,
-    Reading,
+    ReaderSettings,
     adopters_page,
     keep_reading,
     link_or_closed,
@@ -24,7 +24,7 @@ from builds.kits.pages.adopter_page import (
 )
 from builds.kits.pages.kit_seen import link_address
 from builds.kits.paper import Leaf
-from builds.kits.views.kit_print import Asked, pdf_answer
+from builds.kits.views.kit_print import PrintRequest, pdf_answer
 from builds.plans.models.builds import BuildState
 from builds.plans.models.progress import StepNow, neighbours
 from habitats.common.public_address import public_address
@@ -101,7 +101,7 @@ def adopter_pdf(request: HttpRequest, token: str) -> HttpResponse:
     units, paper = page.reading
     options = set_options(leaves, paper=paper, units=units, who_for=link.build.adopter)
     address = public_address(request, link_address(link))
-    return pdf_answer(link.build, address, Asked(options, leaves, names_ours=False))
+    return pdf_answer(link.build, address, PrintRequest(options, leaves, names_ours=False))
 
 
 @adopters_page
@@ -112,7 +112,7 @@ def adopter_reading(request: HttpRequest, token: str) -> HttpResponse:
     form = ReadingForm(request.POST)
     if form.is_valid():
         answer = redirect("builds:adopter", token=token)
-        keep_reading(answer, Reading(**form.cleaned_data))
+        keep_reading(answer, ReaderSettings(**form.cleaned_data))
         return answer
     page = opened(request, link)
     return shown_page(request, page, "kits/adopter.html", status=UNPROCESSABLE, form=form)
@@ -133,7 +133,7 @@ def _ticked(request: HttpRequest, page: AdopterPage, key: str, kind: str) -> Htt
 
 
 def _kept(request: HttpRequest, page: AdopterPage, step: StepNow, kind: str) -> HttpResponse:
-    form = ActForm(request.POST)
+    form = BuildActForm(request.POST)
     form.is_valid()  # what is wrong with it is only its once, which is made anew then
     act = {"once": str(form.cleaned_data["once"]), "kind": kind, "step": step.step.key}
     link = page.link

@@ -35,7 +35,7 @@ CONFLICT, UNPROCESSABLE = 409, 422
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class PrintRequest:
     """How a set is printed. ``names_ours``: whether it says who of us handed it over."""
 
     options: Options
@@ -62,7 +62,9 @@ def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
         context = {"build": found, "form": form}
         return render(request, "kits/set.html", context, status=UNPROCESSABLE)
     link = public_address(request, _printed_link(found))
-    asked = Asked(form.options(found.adopter), form.leaves(), names_ours=person.is_coordinator)
+    asked = PrintRequest(
+        form.options(found.adopter), form.leaves(), names_ours=person.is_coordinator
+    )
     try:
         return pdf_answer(found, link, asked)
     except BadDesign as bad:
@@ -71,11 +73,11 @@ def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
         return render(request, "kits/set.html", context, status=CONFLICT)
 
 
-def pdf_answer(build: Build, link: str, asked: Asked) -> HttpResponse:
+def pdf_answer(build: Build, link: str, asked: PrintRequest) -> HttpResponse:
     return shown(kit_pdf_of(build, link, asked), f"kit-{build.code}.pdf")
 
 
-def kit_pdf_of(build: Build, link: str, asked: Asked) -> bytes:
+def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
     """The set of a build as it was planned last; ``link`` is the address in its title block."""
     packing = Packing(build)
     lengths = partial(length, units=asked.options.units)

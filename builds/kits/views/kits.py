@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.building.views.builds import rows_of
-from builds.kits.forms.kits import KitLinensForm, KitLinkForm, PackForm, WeighForm
+from builds.kits.forms.kits import BoxLineForm, BoxWeightForm, KitLinensForm, KitLinkForm
 from builds.kits.models import facts as kit_facts
 from builds.kits.models.follow_ups import FollowUp, FollowUpNow, follow_ups_of
 from builds.kits.models.kit_links import KitLink
@@ -167,7 +167,7 @@ def pack_kit(request: HttpRequest, code: str) -> HttpResponse:
     """So many of one line are in the box."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = kit_seen_by(person, code)
-    form = PackForm(request.POST)
+    form = BoxLineForm(request.POST)
     if accepted(request, form):
         given = form.cleaned_data
         try:
@@ -185,7 +185,7 @@ def pack_kit(request: HttpRequest, code: str) -> HttpResponse:
 def weigh_kit(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = kit_seen_by(person, code)
-    form = WeighForm(request.POST)
+    form = BoxWeightForm(request.POST)
     if form.is_valid():
         given = form.cleaned_data
         try:
@@ -256,15 +256,15 @@ def kit_page(
     person: Person,
     found: Build,
     *,
-    packing_form: PackForm | None = None,
-    weighing: WeighForm | None = None,
+    packing_form: BoxLineForm | None = None,
+    weighing: BoxWeightForm | None = None,
 ) -> HttpResponse:
     """The page of a kit. A form that comes with it was refused."""
     context = {
         "build": found,
         "page": KitPage(request, found, person, timezone.localdate()),
         "refused": packing_form,
-        "weighing": weighing or WeighForm(),
+        "weighing": weighing or BoxWeightForm(),
         "today": timezone.localdate(),
     }
     status = UNPROCESSABLE if packing_form or weighing else 200

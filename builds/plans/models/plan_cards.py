@@ -28,7 +28,7 @@ UNITS = tuple(Person.Units.values)
 KEPT = 8  # a plan with its pictures takes a few megabytes
 
 
-class StepCard(NamedTuple):
+class StoredStepCard(NamedTuple):
     """``card`` is all that a step says; ``pictures`` are SVG, one for each way to read lengths."""
 
     card: dict[str, Any]
@@ -38,7 +38,7 @@ class StepCard(NamedTuple):
 class Cards(NamedTuple):
     """What a build is told by: its steps in order, its part list, the points of its inspection."""
 
-    steps: tuple[StepCard, ...]
+    steps: tuple[StoredStepCard, ...]
     parts: list[dict[str, Any]]
     points: list[dict[str, str]]
 
@@ -81,7 +81,7 @@ def _altering(shape: Shape, stands: Shape) -> Cards:
     cards = cards_of_steps({units: one.steps for units, one in orders.items()})
     return Cards(
         steps=tuple(
-            StepCard(card, _pictures_of_alteration(alteration, orders, number))
+            StoredStepCard(card, _pictures_of_alteration(alteration, orders, number))
             for number, card in enumerate(cards)
         ),
         parts=[asdict(part) for part in _parts_of_alteration(alteration)],
@@ -133,10 +133,10 @@ def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:
     return [_card({units: steps[at] for units, steps in read.items()}) for at in numbers]
 
 
-def _step(read: dict[str, Reckoning], number: int) -> StepCard:
+def _step(read: dict[str, Reckoning], number: int) -> StoredStepCard:
     steps = {units: one.steps[number] for units, one in read.items()}
     pictures = {units: _picture(one, number, units) for units, one in read.items()}
-    return StepCard(_card(steps), pictures)
+    return StoredStepCard(_card(steps), pictures)
 
 
 def _card(steps: dict[str, Step]) -> dict[str, Any]:

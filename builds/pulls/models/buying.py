@@ -113,7 +113,7 @@ class PackLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Order:
+class SupplierOrder:
     """What is bought of one supplier."""
 
     supplier: Supplier
@@ -130,7 +130,7 @@ class Buying:
     builds need and the store has no item for."""
 
     rows: tuple[ToBuy, ...]
-    orders: tuple[Order, ...]
+    orders: tuple[SupplierOrder, ...]
     sheets: tuple[SheetLine, ...]
     missing: tuple[str, ...]
 
@@ -200,6 +200,6 @@ def _offered(offer: PackOffer) -> Offered:
     return Offered(pack, offer.item_id, offer.supplier_id)
 
 
-def _order(lines: tuple[BuyLine, ...], offers: dict[int, PackOffer]) -> Order:
+def _order(lines: tuple[BuyLine, ...], offers: dict[int, PackOffer]) -> SupplierOrder:
     packs = tuple(PackLine(offers[line.pack.id], line.packs) for line in lines)
-    return Order(packs[0].offer.supplier, packs)
+    return SupplierOrder(packs[0].offer.supplier, packs)

@@ -19,7 +19,7 @@ from habitats.people.models.people import Person
 
 
 @dataclass(frozen=True, slots=True)
-class More:
+class MoreThanLeft:
     """So many of an item are to be taken where only ``left`` are left to take."""
 
     item: Item
@@ -42,7 +42,7 @@ class More:
 
 def more_than_left(
     pulls: Sequence[Pull], picks: Picks, *, by: Person, once: uuid.UUID
-) -> list[More]:
+) -> list[MoreThanLeft]:
     """What is more than the pulls still ask for; nothing if this very act was written down.
 
     Raises ``CannotPull`` or ``CannotMove`` for what could not be taken however it is agreed to.
@@ -54,7 +54,11 @@ def more_than_left(
         left.update(account.left)
     for (item, _place), count in picks.items():
         counts[item] += count
-    more = [More(item, count, left[item]) for item, count in counts.items() if count > left[item]]
+    more = [
+        MoreThanLeft(item, count, left[item])
+        for item, count in counts.items()
+        if count > left[item]
+    ]
     if more:
         with transaction.atomic():
             take(pulls, picks, by=by, once=once)

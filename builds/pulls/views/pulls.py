@@ -16,7 +16,7 @@ from builds.batches.models.batches import Batch
 from builds.batches.models.cutting_jobs import CannotCut
 from builds.common.paper import label_for, print_of, shown
 from builds.plans.models.builds import CannotSay
-from builds.pulls.forms import ActForm, BackForm, ShortForm, TakeForm, figures_of
+from builds.pulls.forms import BackForm, PullActForm, ShortForm, TakeForm, figures_of
 from builds.pulls.models.accounts import PullAccount, pull_accounts
 from builds.pulls.models.more_taken import more_than_left
 from builds.pulls.models.pull_rows import Row, servings
@@ -32,7 +32,7 @@ from builds.pulls.models.pulling import (
     take_as_listed,
 )
 from builds.pulls.models.pulls import CannotPull, Pull
-from builds.pulls.pages import BATCH, BUILD, Subject, subject_of
+from builds.pulls.pages import BATCH, BUILD, PullSubject, subject_of
 from builds.pulls.paper import pull_page
 from builds.sheets import SheetOffer, offer_document
 from builds.store.models.movements import CannotMove
@@ -119,7 +119,7 @@ def cut_build(request: HttpRequest, code: str) -> HttpResponse:
     """A cutting job for one build: from the store, and from sheets to buy where it has too few."""
     person = coordinator_or_403(request)
     subject = subject_of(person, BUILD, code)
-    form = ActForm(request.POST)
+    form = PullActForm(request.POST)
     once = form.cleaned_data["once"] if form.is_valid() else uuid.uuid4()
     kinds = usual_kinds(SheetKind.objects.live().with_free([subject.builds[0].pk]).by_size())
     if not kinds:
@@ -138,7 +138,7 @@ def cut_build(request: HttpRequest, code: str) -> HttpResponse:
     return redirect("builds:cutting", code=job.code)
 
 
-def _act(request: HttpRequest, person: Person, subject: Subject, act: str) -> HttpResponse:
+def _act(request: HttpRequest, person: Person, subject: PullSubject, act: str) -> HttpResponse:
     if act not in ACTS:
         raise Http404("Nothing of the kind is done with a pull.")
     if request.method == "GET" and act not in ASKING:
@@ -150,7 +150,7 @@ def _act(request: HttpRequest, person: Person, subject: Subject, act: str) -> Ht
         return _page(request, subject_of(person, subject.of, subject.code), status=CONFLICT)
 
 
-def _begin(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+def _begin(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     once = _once(request)
     builds = subject.sheet.ahead.builds
     if not builds and not subject.sheet.pulls:
@@ -162,7 +162,7 @@ def _begin(request: HttpRequest, person: Person, subject: Subject) -> HttpRespon
     return redirect(subject.page)
 
 
-def _take(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+def _take(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     form = TakeForm(request.POST)
     if not form.is_valid():
         return form_page(request, "pulls/pull.html", **_context(subject), taking=form)
@@ -178,21 +178,21 @@ def _take(request: HttpRequest, person: Person, subject: Subject) -> HttpRespons
     return redirect(subject.page)
 
 
-def _all(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+def _all(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     count = take_as_listed(_open(subject), by=person, once=_once(request))
     if count:
         messages.success(request, f"Written down: {_things(count)} taken, as listed.")
     return redirect(subject.page)
 
 
-def _keep(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+def _keep(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     count = reserve_free(_open(subject), by=person, once=_once(request))
     told = f"{_things(count)} more kept for it." if count else "Nothing more is free."
     messages.success(request, told)
     return redirect(subject.page)
 
 
-def _short(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+def _short(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     row = _asked_row(request, subject)
     sent = request.POST if request.method == "POST" else None
     form = ShortForm(sent, row=row, servings=servings(row.item))
@@ -220,7 +220,7 @@ def _short(request: HttpRequest, person: Person, subject: Subject) -> HttpRespon
     return render(request, "pulls/short.html", context, status=status)
 
 
-def _back(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+def _back(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     sent = request.POST if request.method == "POST" else None
     initial = {"item": request.GET.get("item")}
     form = BackForm(sent, taken=subject.sheet.taken, initial=initial)
@@ -246,20 +246,20 @@ def _back(request: HttpRequest, person: Person, subject: Subject) -> HttpRespons
     return render(request, "pulls/back.html", {"subject": subject, "form": form}, status=status)
 
 
-def _close(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+def _close(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     closed = close(subject.sheet.pulls, by=person, once=_once(request))
     if closed:
         messages.success(request, "The pull is closed. What was not there is on the buying list.")
     return redirect(subject.page)
 
 
-def _give_up(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+def _give_up(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     give_up(subject.sheet.pulls, by=person, once=_once(request))
     messages.success(request, "The pull is given up. Nothing more is kept for it.")
     return redirect(subject.page)
 
 
-ACTS: dict[str, Callable[[HttpRequest, Person, Subject], HttpResponse]] = {
+ACTS: dict[str, Callable[[HttpRequest, Person, PullSubject], HttpResponse]] = {
     "begin": _begin,
     "take": _take,
     "all": _all,
@@ -275,21 +275,21 @@ ASKING = ("short", "back")
 # --- Parts ---
 
 
-def _page(request: HttpRequest, subject: Subject, *, status: int = 200) -> HttpResponse:
+def _page(request: HttpRequest, subject: PullSubject, *, status: int = 200) -> HttpResponse:
     return render(request, "pulls/pull.html", _context(subject), status=status)
 
 
-def _context(subject: Subject) -> dict[str, Any]:
+def _context(subject: PullSubject) -> dict[str, Any]:
     return {"subject": subject, "sheet": subject.sheet, "once": uuid.uuid4()}
 
 
-def _pdf(request: HttpRequest, person: Person, subject: Subject) -> HttpResponse:
+def _pdf(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     label = label_for(request, subject.name, subject.code, subject.page)
     page = pull_page(subject.sheet, label, print_of(person, request.GET), kind=subject.of)
     return shown(pdf_from(page), f"pull-{subject.code}.pdf")
 
 
-def _open(subject: Subject) -> list[Pull]:
+def _open(subject: PullSubject) -> list[Pull]:
     """Raises ``CannotPull`` where nothing can be taken."""
     for build in subject.builds:
         if not subject.sheet.pulls:
@@ -299,7 +299,7 @@ def _open(subject: Subject) -> list[Pull]:
     return subject.sheet.pulls
 
 
-def _asked_row(request: HttpRequest, subject: Subject) -> Row:
+def _asked_row(request: HttpRequest, subject: PullSubject) -> Row:
     """The line that the address names. Raises ``Http404`` where the pull has none such."""
     asked = request.GET.get("item", "")
     for row in [*subject.sheet.rows, *subject.sheet.to_cut.rows]:
@@ -309,7 +309,7 @@ def _asked_row(request: HttpRequest, subject: Subject) -> Row:
 
 
 def _once(request: HttpRequest) -> uuid.UUID:
-    form = ActForm(request.POST)
+    form = PullActForm(request.POST)
     form.is_valid()
     once: uuid.UUID = form.cleaned_data["once"]
     return once

@@ -184,7 +184,7 @@ class EditItemForm(forms.ModelForm):
         return name
 
 
-class Act(forms.Form):
+class StockActForm(forms.Form):
     """Something happened to an item; ``say`` writes it down and raises ``CannotMove``."""
 
     title, button, told = "", "", ""
@@ -222,7 +222,7 @@ def _note(help_text: str) -> forms.CharField:
     return forms.CharField(label="Note", max_length=200, required=False, help_text=help_text)
 
 
-class CameIn(Act):
+class CameInForm(StockActForm):
     """A delivery of one item, from nobody in particular."""
 
     title, button, told = "Came in", "Write it down", "came in"
@@ -238,8 +238,8 @@ class CameIn(Act):
         return receive(lines, given["place"], supplier=None, **words)
 
 
-class Taken(Act):
-    title, button, told = "Taken", "Write it down", "were taken"
+class TakenForm(StockActForm):
+    title, button, told = "TakenForm", "Write it down", "were taken"
     _verb = staticmethod(movements.take_out)
 
     place = LyingField(label="From where")
@@ -247,8 +247,8 @@ class Taken(Act):
     note = _note("Such as what for.")
 
 
-class Scrapped(Act):
-    title, button, told = "Scrapped", "Write it down", "were scrapped"
+class ScrappedForm(StockActForm):
+    title, button, told = "ScrappedForm", "Write it down", "were scrapped"
     _verb = staticmethod(movements.scrap)
 
     place = LyingField(label="Where it lay")
@@ -256,8 +256,8 @@ class Scrapped(Act):
     note = _note("What was wrong with it.")
 
 
-class Counted(Act):
-    title, button, told = "Counted", "So many are there", "were counted"
+class CountedForm(StockActForm):
+    title, button, told = "CountedForm", "So many are there", "were counted"
     _verb = staticmethod(movements.count)
 
     place = PlaceField(label="Where")
@@ -265,7 +265,7 @@ class Counted(Act):
     note = _note("")
 
 
-class Moved(Act):
+class MovedForm(StockActForm):
     title, button, told = "Move", "It lies there now", "lie there now"
 
     place = LyingField(label="From where")
@@ -279,10 +279,10 @@ class Moved(Act):
         return movements.move(self.item, given["place"], given["to"], given["count"], **words)
 
 
-ACTS: dict[str, type[Act]] = {
-    "in": CameIn,
-    "out": Taken,
-    "move": Moved,
-    "count": Counted,
-    "scrap": Scrapped,
+ACTS: dict[str, type[StockActForm]] = {
+    "in": CameInForm,
+    "out": TakenForm,
+    "move": MovedForm,
+    "count": CountedForm,
+    "scrap": ScrappedForm,
 }

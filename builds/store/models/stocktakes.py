@@ -36,7 +36,7 @@ class Difference(NamedTuple):
         return max(0, self.reserved - self.counted)
 
 
-class ChangedMeanwhile(Exception):
+class StockChanged(Exception):
     """Something came or went since the differences were shown; nothing was written."""
 
 
@@ -53,7 +53,7 @@ class StocktakeQuerySet(models.QuerySet["Stocktake"]):
         """Write down what was counted in a place. The same ``once`` again gives the same.
 
         ``thought``: what the differences were reckoned from when they were shown; where that is no
-        longer so, ``ChangedMeanwhile`` is raised and nothing is written. Items that were not
+        longer so, ``StockChanged`` is raised and nothing is written. Items that were not
         counted are left as they are.
         """
         once = once or uuid.uuid4()
@@ -103,7 +103,7 @@ def _refuse_changed(place: Place, thought: Mapping[Item, int]) -> None:
     now = {one.item_id: one.on_hand for one in stocks}
     changed = [item for item, number in thought.items() if now.get(item.pk, 0) != number]
     if changed:
-        raise ChangedMeanwhile(
+        raise StockChanged(
             f"Something came or went in {place} since you saw this: "
             f"{', '.join(str(one) for one in changed)}. Look at it again; nothing was written."
         )

@@ -8,7 +8,7 @@ from django.views.decorators.http import require_http_methods
 from builds.store.forms.stocktake import StocktakeForm
 from builds.store.models.items import Item
 from builds.store.models.places import Place
-from builds.store.models.stocktakes import ChangedMeanwhile, Stocktake, differences
+from builds.store.models.stocktakes import StockChanged, Stocktake, differences
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 
@@ -31,7 +31,7 @@ def count_place(request: HttpRequest, code: str) -> HttpResponse:
         return _differences(request, place, form)
     try:
         _write(place, form, sent.get("thought", ""), person)
-    except ChangedMeanwhile as reason:
+    except StockChanged as reason:
         return _differences(request, place, form, reason=str(reason))
     messages.success(request, f"“{place}” is counted, and what was found is written down.")
     return redirect("builds:place", code=place.code)

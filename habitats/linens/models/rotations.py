@@ -19,22 +19,22 @@ from habitats.linens.models.spots import LinenSize, Spot, SpotQuerySet
 from habitats.rotation.cloth import mass_g
 from habitats.rotation.rating import DrumLinen, cotton_g
 from habitats.rotation.states import State
-from habitats.rotation.values import At, ForecastInputs, Laundry, LinenNeed, LinenToday
+from habitats.rotation.values import ForecastInputs, Laundry, LinenNeed, LinenToday, WashStage
 
 DAYS_AHEAD = 42
 # Two layers of heavy fleece: common practice, no source. For sizes nobody has goods for yet.
 UNKNOWN_GRAMS_PER_M2 = 600
 
 _WHERE = {
-    State.NEW: At.SOILED,
-    State.FIRST_WASHED: At.CLEAN,
-    State.CLEAN: At.CLEAN,
-    State.IN_USE: At.IN_USE,
-    State.SOILED: At.SOILED,
-    State.SET_ASIDE: At.SOILED,
-    State.WASHING: At.WASHING,
-    State.DRYING: At.WASHING,
-    State.DRY: At.WASHING,
+    State.NEW: WashStage.SOILED,
+    State.FIRST_WASHED: WashStage.CLEAN,
+    State.CLEAN: WashStage.CLEAN,
+    State.IN_USE: WashStage.IN_USE,
+    State.SOILED: WashStage.SOILED,
+    State.SET_ASIDE: WashStage.SOILED,
+    State.WASHING: WashStage.WASHING,
+    State.DRYING: WashStage.WASHING,
+    State.DRY: WashStage.WASHING,
 }
 
 
@@ -145,7 +145,7 @@ def _pieces(
         at, size = _WHERE[State(linen.state)], str(linen.size_id)
         lies_in = str(linen.spot_id) if needs.get(str(linen.spot_id)) == size else None
         ready = None
-        if at is At.WASHING:
+        if at is WashStage.WASHING:
             washed_on = linen.washed_on or linen.since  # type: ignore[attr-defined]
             back = pool.expected_back(washed_on)
             ready = back if back >= today else None
