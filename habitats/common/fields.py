@@ -7,6 +7,7 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.db.models import QuerySet
 
 from habitats import measures, photos
 from habitats.common import photo_queue
@@ -182,6 +183,13 @@ class OnceField(forms.UUIDField):
             return super().clean(value) or uuid.uuid4()
         except forms.ValidationError:
             return uuid.uuid4()
+
+
+def choose_among(form: forms.BaseForm, name: str, rows: QuerySet[Any]) -> None:
+    """Offer these rows in the form's field of this name."""
+    field = form.fields[name]
+    assert isinstance(field, forms.ModelChoiceField)
+    field.queryset = rows
 
 
 def use_units(form: forms.BaseForm, units: str) -> None:

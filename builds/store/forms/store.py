@@ -7,7 +7,7 @@ from django import forms
 
 from builds.store.forms.places import PlaceField
 from builds.store.models.sheets import LARGEST_SHEET_MM, LEAST_SHEET_MM, Offcut, SheetKind
-from habitats.common.fields import LengthField, OnceField, use_units
+from habitats.common.fields import LengthField, OnceField, choose_among, use_units
 from habitats.people.models.people import Person
 
 MOST_COST = Decimal(100_000)
@@ -80,9 +80,7 @@ class OffcutForm(forms.Form):
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
         use_units(self, units)
-        kind = self.fields["kind"]
-        assert isinstance(kind, forms.ModelChoiceField)
-        kind.queryset = SheetKind.objects.live().by_size()
+        choose_among(self, "kind", SheetKind.objects.live().by_size())
 
     def save(self, *, by: Person) -> Offcut:
         given = self.cleaned_data

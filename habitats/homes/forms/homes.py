@@ -7,7 +7,14 @@ from typing import Any
 from django import forms
 from django.db.models import Model
 
-from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.common.fields import (
+    DayField,
+    LengthField,
+    OnceField,
+    choose_among,
+    use_today,
+    use_units,
+)
 from habitats.homes.models.homes import (
     LARGEST_FOOTPRINT_MM,
     LEAST_FOOTPRINT_MM,
@@ -125,9 +132,9 @@ class NewPersonOfHomeForm(forms.Form):
     def __init__(self, *args: Any, home: Home, **options: Any) -> None:
         super().__init__(*args, **options)
         others = Person.objects.filter(role=Person.Role.FOSTER, is_active=True)
-        field = self.fields["person"]
-        assert isinstance(field, forms.ModelChoiceField)
-        field.queryset = others.exclude(homes=home).order_by("first_name", "username", "pk")
+        choose_among(
+            self, "person", others.exclude(homes=home).order_by("first_name", "username", "pk")
+        )
 
 
 class CloseHomeForm(forms.Form):

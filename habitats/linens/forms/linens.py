@@ -7,7 +7,14 @@ from typing import Any
 from django import forms
 from django.db import models, transaction
 
-from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.common.fields import (
+    DayField,
+    LengthField,
+    OnceField,
+    choose_among,
+    use_today,
+    use_units,
+)
 from habitats.linens.forms.linen_scans import SayForm, sayings
 from habitats.linens.models.linens import (
     LARGEST_MM,
@@ -76,15 +83,12 @@ class FindLinensForm(forms.Form):
 
     def __init__(self, *args: Any, person: Person, **options: Any) -> None:
         super().__init__(*args, **options)
-        self._choose("pool", Pool.objects.visible_to(person).by_name())
-        self._choose("size", LinenSize.objects.order_by("sort", "length_mm", "width_mm", "pk"))
-        self._choose("kind", LinenKind.objects.order_by("name"))
+        choose_among(self, "pool", Pool.objects.visible_to(person).by_name())
+        choose_among(
+            self, "size", LinenSize.objects.order_by("sort", "length_mm", "width_mm", "pk")
+        )
+        choose_among(self, "kind", LinenKind.objects.order_by("name"))
         self.fields["size"].units = person.units  # type: ignore[attr-defined]
-
-    def _choose(self, name: str, found: "models.QuerySet[Any]") -> None:
-        field = self.fields[name]
-        assert isinstance(field, forms.ModelChoiceField)
-        field.queryset = found
 
     def found(self, linens: LinenQuerySet) -> LinenQuerySet:
         given = self.cleaned_data if self.is_valid() else {}
@@ -142,17 +146,14 @@ class NewLinensForm(forms.Form):
 
     def __init__(self, *args: Any, units: str, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
-        self._choose("pool", Pool.objects.live().by_name())
-        self._choose("kind", LinenKind.objects.filter(put_away_on__isnull=True).order_by("name"))
-        self._choose("size", sizes_in_use())
+        choose_among(self, "pool", Pool.objects.live().by_name())
+        choose_among(
+            self, "kind", LinenKind.objects.filter(put_away_on__isnull=True).order_by("name")
+        )
+        choose_among(self, "size", sizes_in_use())
         self.fields["size"].units = units  # type: ignore[attr-defined]
         use_units(self, units)
         use_today(self, today)
-
-    def _choose(self, name: str, found: "models.QuerySet[Any]") -> None:
-        field = self.fields[name]
-        assert isinstance(field, forms.ModelChoiceField)
-        field.queryset = found
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or {}
@@ -233,7 +234,5 @@ class MoveLinenForm(forms.Form):
 
     def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
-        field = self.fields["to"]
-        assert isinstance(field, forms.ModelChoiceField)
-        field.queryset = Pool.objects.live().exclude(pk=linen.pool_id).by_name()
+        choose_among(self, "to", Pool.objects.live().exclude(pk=linen.pool_id).by_name())
         use_today(self, today)

@@ -11,6 +11,7 @@ from habitats.common.fields import (
     KilogramField,
     LengthField,
     OnceField,
+    choose_among,
     use_today,
     use_units,
 )
@@ -160,9 +161,9 @@ class DrawingHomeForm(forms.Form):
 
     def __init__(self, *args: Any, pool: Pool, **options: Any) -> None:
         super().__init__(*args, **options)
-        field = self.fields["home"]
-        assert isinstance(field, forms.ModelChoiceField)
-        field.queryset = Home.objects.live().exclude(pool=pool).select_related("pool").by_name()
+        choose_among(
+            self, "home", Home.objects.live().exclude(pool=pool).select_related("pool").by_name()
+        )
 
 
 class ClosePoolForm(forms.Form):
@@ -224,9 +225,7 @@ class TransferForm(forms.Form):
     ) -> None:
         """``clean``: sizes with how many clean ones there are."""
         super().__init__(*args, **options)
-        field = self.fields["to"]
-        assert isinstance(field, forms.ModelChoiceField)
-        field.queryset = Pool.objects.live().exclude(pk=pool.pk).by_name()
+        choose_among(self, "to", Pool.objects.live().exclude(pk=pool.pk).by_name())
         self.sizes = {f"size-{size.pk}": size for size, _number in clean}
         for size, number in clean:
             self.fields[f"size-{size.pk}"] = _number_field(size, number)

@@ -5,7 +5,7 @@ from typing import Any
 
 from django import forms
 
-from habitats.common.fields import DayField
+from habitats.common.fields import DayField, choose_among
 from habitats.homes.models.homes import Home
 
 
@@ -32,6 +32,4 @@ class ReportForm(forms.Form):
             required=False,
             choices=[("", "All areas"), *((one, one) for one in areas)],
         )
-        field = self.fields["home"]
-        assert isinstance(field, forms.ModelChoiceField)
-        field.queryset = homes
+        choose_among(self, "home", homes)
