@@ -6,7 +6,7 @@ from habitats.animals.models.stays import Stay
 from habitats.board.models.calendar_feeds import CalendarFeed
 from habitats.designs.models.designs import Design, DesignRevision
 from habitats.enclosures.models.alterations import Alteration
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault, FaultMended
@@ -37,6 +37,7 @@ __all__ = [
     "DesignRevision",
     "Enclosure",
     "EnclosureEvent",
+    "EnclosureState",
     "Fault",
     "FaultMended",
     "Group",
@@ -64,7 +65,6 @@ __all__ = [
     "Spot",
     "SpotClean",
     "Standing",
-    "State",
     "Stay",
     "Trace",
     "TraceEnd",

@@ -16,7 +16,7 @@ from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.stays import Stay
 from habitats.common.codes import CODE_LENGTH, CODE_MARKS
 from habitats.designs.models.designs import Design
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.parts import Component, components_of
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home, HomeContact
@@ -218,14 +218,24 @@ def _enclosure(
     for kind, count in components.items():
         net.add(Component, enclosure=enclosure, kind=kind, count=count, fitted_on=net.day(stands))
     state = random.choices(
-        (State.IN_USE, State.STANDING, State.PLANNED, State.BUILDING, State.NEEDS_REPAIR),
+        (
+            EnclosureState.IN_USE,
+            EnclosureState.STANDING,
+            EnclosureState.PLANNED,
+            EnclosureState.BUILDING,
+            EnclosureState.NEEDS_REPAIR,
+        ),
         (86, 8, 2, 2, 2),
     )[0]
-    first = State.STANDING if state in (State.IN_USE, State.NEEDS_REPAIR) else state
+    first = (
+        EnclosureState.STANDING
+        if state in (EnclosureState.IN_USE, EnclosureState.NEEDS_REPAIR)
+        else state
+    )
     net.happened(EnclosureEvent, enclosure=enclosure, state=first, on=net.day(stands))
-    if state == State.IN_USE:
+    if state == EnclosureState.IN_USE:
         _tenants(net, enclosure, species, stands)
-    elif state == State.NEEDS_REPAIR:
+    elif state == EnclosureState.NEEDS_REPAIR:
         net.happened(
             EnclosureEvent,
             enclosure=enclosure,
@@ -243,7 +253,9 @@ def _tenants(net: Network, enclosure: Enclosure, species: Species, stands: int) 
         net.span(Stay, since, until, group=group, enclosure=enclosure)
         for animal, joined in _animals(net, species, since, until):
             net.span(Membership, joined, until, group=group, animal=animal)
-        net.happened(EnclosureEvent, enclosure=enclosure, state=State.IN_USE, on=net.day(since))
+        net.happened(
+            EnclosureEvent, enclosure=enclosure, state=EnclosureState.IN_USE, on=net.day(since)
+        )
         since = until if until is not None else 0
 
 

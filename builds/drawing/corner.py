@@ -12,7 +12,7 @@ from math import ceil, cos, pi, sin
 from typing import NamedTuple
 
 from builds.drawing.before import Before
-from builds.drawing.facets import Facet, Kind
+from builds.drawing.facets import Facet, FacetKind
 from builds.drawing.painting import layers
 from builds.drawing.space import Corner, Vec, minus, on_paper, plus
 from builds.drawing.standing import all_parts, facets_of
@@ -282,16 +282,16 @@ class Surface(NamedTuple):
 
 
 _STANDING = {
-    Kind.WIRE: Surface(Style.WIRE, Style.FRAME),
-    Kind.FLOOR: Surface(Style.FLOOR, Style.THIN),
-    Kind.TRAY_WALL: Surface(Style.TRAY_WALL, Style.THIN),
-    Kind.CHANNEL: Surface(Style.CHANNEL, Style.FRAME),
+    FacetKind.WIRE: Surface(Style.WIRE, Style.FRAME),
+    FacetKind.FLOOR: Surface(Style.FLOOR, Style.THIN),
+    FacetKind.TRAY_WALL: Surface(Style.TRAY_WALL, Style.THIN),
+    FacetKind.CHANNEL: Surface(Style.CHANNEL, Style.FRAME),
 }
 _NEW = {
-    Kind.WIRE: Surface(Style.NEW_WIRE, Style.NEW, Style.NEW_MESH),
-    Kind.FLOOR: Surface(Style.NEW_FLOOR, Style.NEW),
-    Kind.TRAY_WALL: Surface(Style.NEW_TRAY_WALL, Style.NEW),
-    Kind.CHANNEL: Surface(Style.NEW_CHANNEL, Style.NEW),
+    FacetKind.WIRE: Surface(Style.NEW_WIRE, Style.NEW, Style.NEW_MESH),
+    FacetKind.FLOOR: Surface(Style.NEW_FLOOR, Style.NEW),
+    FacetKind.TRAY_WALL: Surface(Style.NEW_TRAY_WALL, Style.NEW),
+    FacetKind.CHANNEL: Surface(Style.NEW_CHANNEL, Style.NEW),
 }
 _TAKEN = Surface(Style.TAKEN_FACE, Style.TAKEN_EDGE)
 

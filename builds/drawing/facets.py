@@ -16,7 +16,7 @@ from builds.drawing.space import Vec, plus
 EPSILON = 1e-9
 
 
-class Kind(Enum):
+class FacetKind(Enum):
     """What a piece shows."""
 
     WIRE = "wire"
@@ -36,7 +36,7 @@ class Facet:
     ``taken`` marks what a step takes off.
     """
 
-    kind: Kind
+    kind: FacetKind
     ring: tuple[Vec, ...]
     edges: tuple[bool, ...]
     spot: Spot = (0, 0, 0)
@@ -45,7 +45,7 @@ class Facet:
     taken: bool = False
 
 
-def whole(kind: Kind, corners: Iterable[Vec], *, new: bool = False) -> Facet:
+def whole(kind: FacetKind, corners: Iterable[Vec], *, new: bool = False) -> Facet:
     """A piece with every edge drawn, its place not yet known."""
     ring = tuple(corners)
     return Facet(kind, ring, (True,) * len(ring), new=new)

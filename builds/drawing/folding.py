@@ -8,7 +8,7 @@ from collections.abc import Sequence
 from math import cos, radians, sin
 
 from builds.drawing.corner import paint
-from builds.drawing.facets import Facet, Kind, whole
+from builds.drawing.facets import Facet, FacetKind, whole
 from builds.drawing.painting import by_planes
 from builds.drawing.space import Corner, Vec, on_paper
 from builds.drawing.standing import open_stretches
@@ -61,7 +61,7 @@ def _flap(start: Point, end: Point, side: Side, height: float, angle_deg: float)
     out, up = height * cos(radians(angle_deg)), height * sin(radians(angle_deg))
     low = [(float(x), float(y), 0.0) for x, y in (start, end)]
     high = [(x + cols * out, y + rows * out, up) for x, y, _z in reversed(low)]
-    return whole(Kind.TRAY_WALL, [*low, *high], new=True)
+    return whole(FacetKind.TRAY_WALL, [*low, *high], new=True)
 
 
 def draw_strip_folding(pen: Pen, ramp: Ramp) -> None:
@@ -76,7 +76,7 @@ def draw_strip_folding(pen: Pen, ramp: Ramp) -> None:
         (0.0, middle, 0.0),
     ]
     facets = [
-        whole(Kind.CHANNEL, corners),
+        whole(FacetKind.CHANNEL, corners),
         _flap((0, 0), (length, 0), Side.N, side, HALF_FOLDED_DEG),
         _flap((0, middle), (length, middle), Side.S, side, HALF_FOLDED_DEG),
     ]
@@ -129,7 +129,7 @@ def _meshed(ring: Sequence[Vec], squares: int) -> Facet:
         (_between(a, b, number / squares), _between(d, c, number / squares))
         for number in range(1, squares)
     )
-    return Facet(Kind.WIRE, tuple(ring), (True,) * 4, mesh=cross_wires)
+    return Facet(FacetKind.WIRE, tuple(ring), (True,) * 4, mesh=cross_wires)
 
 
 def _between(a: Vec, b: Vec, part: float) -> Vec:

@@ -15,12 +15,12 @@ all of B is on the viewer's side of A's plane, or all of A on the far side of B'
 from collections.abc import Iterable, Iterator, Sequence
 from itertools import groupby, zip_longest
 
-from builds.drawing.facets import Facet, Kind
+from builds.drawing.facets import Facet, FacetKind
 from builds.drawing.space import Corner, Vec, cross, dot, minus
 
 ALMOST = 1e-7
 
-_ORDER = {kind: number for number, kind in enumerate(Kind)}
+_ORDER = {kind: number for number, kind in enumerate(FacetKind)}
 
 Layer = tuple[int, list[Facet]]
 

@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from itertools import pairwise
 from math import cos, radians, sin
 
-from builds.drawing.facets import Facet, Kind, beyond, in_cells, whole
+from builds.drawing.facets import Facet, FacetKind, beyond, in_cells, whole
 from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import lane_of
 from builds.drawing.space import Vec, plus
@@ -79,7 +79,7 @@ def panel_facet(structure: Structure, panel: Panel, squares: int, *, new: bool) 
 
     ring = tuple(at(point) for point in outline)
     mesh = tuple((at(start), at(end)) for start, end in _mesh(squares, opening))
-    return Facet(Kind.WIRE, ring, (True,) * len(ring), _spot(place), new, mesh)
+    return Facet(FacetKind.WIRE, ring, (True,) * len(ring), _spot(place), new, mesh)
 
 
 def _frame(place: Place) -> tuple[Vec, Vec, Vec]:
@@ -122,7 +122,7 @@ def tray_facets(structure: Structure, tray: Tray, *, new: bool) -> list[Facet]:
     level, size = design.levels[tray.level], design.panel.size_mm
     facets = [
         Facet(
-            Kind.FLOOR,
+            FacetKind.FLOOR,
             tuple(
                 (cell.col + dx, cell.row + dy, float(level.z))
                 for dx, dy in ((0.0, 0.0), (1.0, 0.0), (1.0, 1.0), (0.0, 1.0))
@@ -138,7 +138,7 @@ def tray_facets(structure: Structure, tray: Tray, *, new: bool) -> list[Facet]:
         for stretch in _wall_lines(ring, tray):
             low = [(x / size, y / size, float(level.z)) for x, y in stretch]
             high = [(x, y, height) for x, y, _z in reversed(low)]
-            facets += in_cells(whole(Kind.TRAY_WALL, [*low, *high], new=new))
+            facets += in_cells(whole(FacetKind.TRAY_WALL, [*low, *high], new=new))
     return facets
 
 
@@ -210,5 +210,7 @@ def ramp_facets(structure: Structure, ramp: Ramp, *, new: bool) -> list[Facet]:
     # Where the foot comes close to a wall the sides are cut back: they lean over the foot.
     axis, sign = (0, dx) if dx else (1, dy)
     end = at(lane.foot + ramp.landing_mm, 0, foot_z)[axis] - sign * NUDGE_MM / size
-    trimmed = [beyond(whole(Kind.CHANNEL, face, new=new), axis, end, int(-sign)) for face in faces]
+    trimmed = [
+        beyond(whole(FacetKind.CHANNEL, face, new=new), axis, end, int(-sign)) for face in faces
+    ]
     return [piece for face in trimmed for piece in in_cells(face)]

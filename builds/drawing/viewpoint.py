@@ -3,7 +3,7 @@
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
-from builds.drawing.facets import Facet, Kind
+from builds.drawing.facets import Facet, FacetKind
 from builds.drawing.painting import painted
 from builds.drawing.space import Corner, Vec, on_paper
 from habitats.drawing.pen import Point
@@ -23,7 +23,7 @@ def best_corner(facets: Sequence[Facet], joints: Iterable[Joint] = ()) -> Corner
     spots = sorted(joints)
     if not news and spots:
         return max(Corner, key=lambda corner: _nearness_of_all(spots, corner))
-    subjects = news or [one for one in facets if one.kind in (Kind.FLOOR, Kind.CHANNEL)]
+    subjects = news or [one for one in facets if one.kind in (FacetKind.FLOOR, FacetKind.CHANNEL)]
     chosen = frozenset(subjects[:: max(1, -(-len(subjects) // MOST_SAMPLED))])
     return max(Corner, key=lambda corner: round(_seen(facets, chosen, corner), 6))
 
@@ -42,7 +42,7 @@ def _seen(facets: Sequence[Facet], chosen: frozenset[Facet], corner: Corner) -> 
             points = [on_paper(point, corner) for point in samples(facet.ring)]
             seen += _area(ring) * sum(_clear(p, before) for p in points) / len(points)
         xs, ys = [x for x, _y in ring], [y for _x, y in ring]
-        left_in = THROUGH_WIRE if facet.kind is Kind.WIRE else 0.0
+        left_in = THROUGH_WIRE if facet.kind is FacetKind.WIRE else 0.0
         before.append(_Screen(min(xs), min(ys), max(xs), max(ys), ring, left_in))
     return seen
 

@@ -32,7 +32,7 @@ class Box(NamedTuple):
         )
 
 
-class Standing(NamedTuple):
+class StandingPanel(NamedTuple):
     """A panel that stands on one side of the base, at ``at``.
 
     ``folds`` are the stretches along the side where it is scored; ``boxes`` are its plastic.
@@ -62,7 +62,7 @@ class Folded:
 
     faults: list[str] = field(default_factory=list)
     tabs: list[Box] = field(default_factory=list)
-    standing: list[Standing] = field(default_factory=list)
+    standing: list[StandingPanel] = field(default_factory=list)
     flaps: list[Flap] = field(default_factory=list)
 
 
@@ -242,7 +242,7 @@ class _Folding:
     def _next_to(self, number: int) -> list[int]:
         return [other for one, other in self._creases if one == number]
 
-    def _stand(self, floor: int, number: int) -> Standing | None:
+    def _stand(self, floor: int, number: int) -> StandingPanel | None:
         """The panel stood up at the side of the base that it is scored along."""
         creases = self._creases[floor, number]
         sides = {_side_between(near, far) for near, far in creases}
@@ -255,11 +255,11 @@ class _Folding:
             return None
         folds = tuple(sorted(_along(near, side) for near, _ in creases))
         boxes = tuple(sorted(_on_wall(box, side, at) for box in self._panels[number]))
-        standing = Standing(side, at, folds, boxes)
+        standing = StandingPanel(side, at, folds, boxes)
         self._folded.standing.append(standing)
         return standing
 
-    def _wrap(self, wall: Standing, number: int, beyond: int) -> None:
+    def _wrap(self, wall: StandingPanel, number: int, beyond: int) -> None:
         """The panel folded round the end of a standing one, onto the wall at right angles."""
         turns = {_side_between(near, far) for near, far in self._creases[number, beyond]}
         corners = {_edge_at(near, next(iter(turns))) for near, _ in self._creases[number, beyond]}

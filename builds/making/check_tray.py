@@ -5,7 +5,7 @@ from itertools import combinations, pairwise
 
 from builds.making.blank import Blank, BlankSet, Join
 from builds.making.blank import Line as BlankLine
-from builds.making.check_folding import Box, Standing, fold
+from builds.making.check_folding import Box, StandingPanel, fold
 from habitats.structure.lattice import Side
 from habitats.structure.tray import Tray, TrayDoorway, TrayWall
 
@@ -207,12 +207,12 @@ class TrayCheck:
         if not length and join.length_mm >= LONG_SEAM_MM:
             yield f"{self._name}: the join of {' and '.join(join.pieces)} has no tab"
 
-    def _standing(self) -> Iterator[tuple[Blank, Standing]]:
+    def _standing(self) -> Iterator[tuple[Blank, StandingPanel]]:
         for blank, folded in self._folded:
             for panel in folded.standing:
                 yield blank, panel
 
-    def _is_in_doorway(self, panel: Standing, fold_at: Stretch) -> bool:
+    def _is_in_doorway(self, panel: StandingPanel, fold_at: Stretch) -> bool:
         doorways = self._doorways.get((panel.side, panel.at), ())
         return any(a <= fold_at[0] and fold_at[1] <= b for a, b in doorways)
 
@@ -267,14 +267,14 @@ def _without(whole: list[Stretch], taken: list[Stretch]) -> list[Stretch]:
     ]
 
 
-def _stands(panel: Standing, fold_at: Stretch, wall_mm: int) -> bool:
+def _stands(panel: StandingPanel, fold_at: Stretch, wall_mm: int) -> bool:
     """Whether plastic goes up from the fold to the wall's height and ends there."""
     boxes = [box for box in panel.boxes if (box.x1, box.x2) == fold_at]
     heights = [0, *(box.y2 for box in boxes)]
     return heights[-1] == wall_mm and heights[:-1] == [box.y1 for box in boxes]
 
 
-def _long_corners(standing: Iterable[Standing]) -> Iterator[tuple[int, int]]:
+def _long_corners(standing: Iterable[StandingPanel]) -> Iterator[tuple[int, int]]:
     """Points (x, y) where two long panels of one blank meet at right angles."""
     ends = [
         (panel, (panel.folds[0][0], panel.folds[-1][1]))

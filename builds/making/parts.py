@@ -34,7 +34,7 @@ MM_PER_M = 1000
 TIE_NOTE = "about 200 mm (8 in) long, loop tensile strength (IEC 62275) 80 N or more"
 
 
-class Kind(StrEnum):
+class StoredAs(StrEnum):
     """What a part is bought and stored as."""
 
     PANEL = "panel"
@@ -53,7 +53,7 @@ class Part:
     """
 
     what: str
-    kind: Kind
+    kind: StoredAs
     count: int
     unit: str = ""
     spare: int = 0
@@ -93,7 +93,7 @@ class PartList:
         """How many of a part go in, without spares; 0 if it is not on the list."""
         return sum(part.count for part in self.parts if part.what == what)
 
-    def of_kind(self, kind: Kind) -> tuple[Part, ...]:
+    def of_kind(self, kind: StoredAs) -> tuple[Part, ...]:
         return tuple(part for part in self.parts if part.kind is kind)
 
 
@@ -131,9 +131,11 @@ def _by_kind(panels: Iterable[Panel]) -> dict[str, int]:
 
 def _panel_parts(structure: Structure, panels: PanelCount) -> Iterator[Part]:
     size = (structure.design.panel.size_mm, structure.design.panel.size_mm)
-    yield Part(PLAIN_PANEL, Kind.PANEL, panels.plain, size=size, note=_plain_note(structure))
-    yield Part(DOORWAY_PANEL, Kind.PANEL, panels.doorway, size=size, note="cut from plain panels")
-    yield Part(RAMP_PANEL, Kind.PANEL, panels.ramp, size=size, note="bent for the ramp")
+    yield Part(PLAIN_PANEL, StoredAs.PANEL, panels.plain, size=size, note=_plain_note(structure))
+    yield Part(
+        DOORWAY_PANEL, StoredAs.PANEL, panels.doorway, size=size, note="cut from plain panels"
+    )
+    yield Part(RAMP_PANEL, StoredAs.PANEL, panels.ramp, size=size, note="bent for the ramp")
 
 
 def _plain_note(structure: Structure) -> str:
@@ -145,17 +147,17 @@ def _plain_note(structure: Structure) -> str:
 def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Part]:
     yield Part(
         CONNECTOR,
-        Kind.FASTENING,
+        StoredAs.FASTENING,
         len(structure.joints),
         note="one at each joint",
         spare=spare(len(structure.joints)),
     )
     count = count_ties(ties)
-    yield Part(TIE, Kind.FASTENING, count, spare=spare(count), note=TIE_NOTE)
+    yield Part(TIE, StoredAs.FASTENING, count, spare=spare(count), note=TIE_NOTE)
     clips = count_clips(structure)
     yield Part(
         CLIP,
-        Kind.FASTENING,
+        StoredAs.FASTENING,
         clips,
         spare=spare(clips),
         note="opens by hand: a clip or a releasable tie",
@@ -166,13 +168,13 @@ def _sheet_parts(blanks: BlankSet) -> Iterator[Part]:
     for blank in blanks.blanks:
         yield Part(
             blank.name,
-            Kind.SHEET,
+            StoredAs.SHEET,
             blank.quantity,
             note=_flute_note(blank),
             size=(blank.width_mm, blank.height_mm),
         )
     yield Part(
-        TAPE, Kind.SHEET, -(-blanks.tape_mm // MM_PER_M), unit="m", note="allowance included"
+        TAPE, StoredAs.SHEET, -(-blanks.tape_mm // MM_PER_M), unit="m", note="allowance included"
     )
 
 
@@ -185,7 +187,7 @@ def _cloth_parts(structure: Structure) -> Iterator[Part]:
     for index, ramp in enumerate(structure.ramps):
         yield Part(
             towel_name(structure, index),
-            Kind.CLOTH,
+            StoredAs.CLOTH,
             1,
             size=ramp.towel,
             cut=before_folding(ramp),
@@ -198,7 +200,7 @@ def _liner_parts(structure: Structure) -> Iterable[Part]:
     for name, liner in named_liners(structure):
         yield Part(
             name,
-            Kind.CLOTH,
+            StoredAs.CLOTH,
             1,
             size=liner.size,
             cut=cut_size(liner.size),

@@ -13,7 +13,7 @@ from builds.making import times, tools
 from builds.making.advice import Advice
 from builds.making.assembly import INSPECT
 from builds.making.names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
-from builds.making.parts import TIE_NOTE, Kind, Part
+from builds.making.parts import TIE_NOTE, Part, StoredAs
 from builds.making.step import Added, Step, Task
 from builds.making.ties import spare
 from builds.making.tools import Tool
@@ -69,12 +69,12 @@ def repair_parts(troubles: Iterable[Trouble], panel_mm: int) -> tuple[Part, ...]
 
 def _part(what: str, count: int, panel_mm: int) -> Part:
     if what == PLAIN_PANEL:
-        return Part(what, Kind.PANEL, count, size=(panel_mm, panel_mm))
+        return Part(what, StoredAs.PANEL, count, size=(panel_mm, panel_mm))
     if what == TIE:
-        return Part(what, Kind.FASTENING, count, spare=spare(count), note=TIE_NOTE)
+        return Part(what, StoredAs.FASTENING, count, spare=spare(count), note=TIE_NOTE)
     if what == TAPE:
-        return Part(what, Kind.SHEET, count, unit="m")
-    return Part(what, Kind.FASTENING, count)
+        return Part(what, StoredAs.SHEET, count, unit="m")
+    return Part(what, StoredAs.FASTENING, count)
 
 
 def _away(out: bool) -> Step:

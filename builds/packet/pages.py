@@ -28,7 +28,7 @@ UNPROCESSABLE, CONFLICT = 422, 409
 
 
 @dataclass(frozen=True, slots=True)
-class Subject:
+class PacketSubject:
     """What a packet is of; ``kind`` says what its code is the code of.
 
     ``link``, ``page``, ``pdf`` and ``back`` are addresses: the short one that is printed, the
@@ -46,10 +46,12 @@ class Subject:
     stands: Shape | None = None
 
 
-Shown = Callable[[HttpRequest, Subject, PacketForm, Packet], HttpResponse]
+Shown = Callable[[HttpRequest, PacketSubject, PacketForm, Packet], HttpResponse]
 
 
-def answer(request: HttpRequest, person: Person, subject: Subject, show: Shown) -> HttpResponse:
+def answer(
+    request: HttpRequest, person: Person, subject: PacketSubject, show: Shown
+) -> HttpResponse:
     """The packet shown, or why there is none."""
     sent = request.method == "POST"
     form = PacketForm.asked(person, request.POST if sent else request.GET, sent=sent)
@@ -63,25 +65,25 @@ def answer(request: HttpRequest, person: Person, subject: Subject, show: Shown) 
 
 
 def as_page(
-    request: HttpRequest, subject: Subject, form: PacketForm, packet: Packet
+    request: HttpRequest, subject: PacketSubject, form: PacketForm, packet: Packet
 ) -> HttpResponse:
     context = {"subject": subject, "form": form, "packet": packet, "units": packet.options.units}
     return render(request, "packet/page.html", context)
 
 
 def as_pdf(
-    request: HttpRequest, subject: Subject, form: PacketForm, packet: Packet
+    request: HttpRequest, subject: PacketSubject, form: PacketForm, packet: Packet
 ) -> HttpResponse:
     return shown(pdf_from(printed(packet)), f"packet-{subject.code}.pdf")
 
 
-def _packet(request: HttpRequest, subject: Subject, options: Options) -> Packet:
+def _packet(request: HttpRequest, subject: PacketSubject, options: Options) -> Packet:
     """Raises ``BadDesign`` for a design that cannot stand."""
     label = label_for(request, subject.name, subject.code, subject.link, kind=subject.kind)
     return packet_of(_source(subject, options), label, options)
 
 
-def _source(subject: Subject, options: Options) -> PacketSource:
+def _source(subject: PacketSubject, options: Options) -> PacketSource:
     if subject.stands is None:
         return source_of(reckon(subject.shape, limits(), lengths=options.lengths, lay=as_cut))
     alteration = alteration_of(subject.stands, subject.shape)
@@ -89,11 +91,11 @@ def _source(subject: Subject, options: Options) -> PacketSource:
     return source_of_alteration(alteration, order)
 
 
-def _refused(request: HttpRequest, subject: Subject, form: PacketForm) -> HttpResponse:
+def _refused(request: HttpRequest, subject: PacketSubject, form: PacketForm) -> HttpResponse:
     context = {"subject": subject, "form": form}
     return render(request, "packet/page.html", context, status=UNPROCESSABLE)
 
 
-def _cannot_stand(request: HttpRequest, subject: Subject, bad: BadDesign) -> HttpResponse:
+def _cannot_stand(request: HttpRequest, subject: PacketSubject, bad: BadDesign) -> HttpResponse:
     context = {"subject": subject, "faults": bad.faults}
     return render(request, "packet/cannot_stand.html", context, status=CONFLICT)

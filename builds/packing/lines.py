@@ -7,17 +7,17 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from builds.making.parts import Kind
+from builds.making.parts import StoredAs
 from habitats.rotation.cloth import Shrinkage, Size, cut_size, mass_g
 
 # What the cloth parts of a plan are called by; liners may be of other goods than towels.
 LINER, TOWEL = "liner", "towel"
 
 _HEADINGS = {
-    Kind.PANEL: "Panels",
-    Kind.FASTENING: "Fastenings",
-    Kind.SHEET: "From sheet",
-    Kind.CLOTH: "Linens",
+    StoredAs.PANEL: "Panels",
+    StoredAs.FASTENING: "Fastenings",
+    StoredAs.SHEET: "From sheet",
+    StoredAs.CLOTH: "Linens",
 }
 
 
@@ -40,7 +40,7 @@ class PackingLine:
     """
 
     what: str
-    kind: Kind
+    kind: StoredAs
     count: int
     spare: int
     unit: str
@@ -60,7 +60,7 @@ class PackingLine:
 
     @property
     def is_linen(self) -> bool:
-        return self.kind is Kind.CLOTH
+        return self.kind is StoredAs.CLOTH
 
     @property
     def is_towel(self) -> bool:
@@ -105,9 +105,9 @@ def missing(lines: Sequence[PackingLine], packed: Mapping[str, int]) -> tuple[Sh
 
 
 def _line(part: Mapping[str, Any], sets: int, cloths: Mapping[str, Cloth]) -> PackingLine:
-    kind = Kind(part["kind"])
+    kind = StoredAs(part["kind"])
     cloth = cloths.get(TOWEL if part["what"].startswith(TOWEL) else LINER)
-    if kind is not Kind.CLOTH:
+    if kind is not StoredAs.CLOTH:
         sets, cloth = 1, None
     size, cut = _size(part["size"]), _size(part["cut"])
     return PackingLine(

@@ -6,7 +6,7 @@ from django import forms
 from django.db import models
 
 from habitats.animals.forms.animals import SPECIES
-from habitats.enclosures.models.enclosures import State
+from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home, HomeQuerySet
 
 
@@ -25,10 +25,10 @@ class BoardForm(forms.Form):
         "pair": {
             "takes_pair": True,
             "animals": 0,
-            "state": State.STANDING,
+            "state": EnclosureState.STANDING,
             "unsafe_faults": 0,
         },
-        "more": {"takes_pair": True, "animals__gt": 0, "state": State.IN_USE},
+        "more": {"takes_pair": True, "animals__gt": 0, "state": EnclosureState.IN_USE},
     }
     _FIRST = {
         "": (models.F("urgency").desc(nulls_last=True), models.F("due").asc(nulls_last=True)),

@@ -12,7 +12,7 @@ from habitats.common.happened import Elsewhere
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import structure_of
 from habitats.enclosures.models.changes import change_state, states_open_to
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet, EnclosureState
 from habitats.enclosures.models.setting_up import set_up, set_up_in
 from habitats.enclosures.models.standing import Standing, stand
 from habitats.homes.forms.home_field import HomeField
@@ -23,14 +23,19 @@ from habitats.structure.design import Design as Shape
 from habitats.structure.design import footprint_mm
 
 DRAFT = "“{}” is a draft and cannot be made yet. Finish it on its drawing board first."
-FIRST_STATES = [(one.value, one.label) for one in (State.PLANNED, State.BUILDING, State.STANDING)]
+FIRST_STATES = [
+    (one.value, one.label)
+    for one in (EnclosureState.PLANNED, EnclosureState.BUILDING, EnclosureState.STANDING)
+]
 
 
 class FindEnclosuresForm(forms.Form):
     """Which enclosures to list; what makes no sense finds all that are not retired."""
 
     words = forms.CharField(label="Label or code", max_length=60, required=False)
-    state = forms.ChoiceField(choices=[("", "Any but retired"), *State.choices], required=False)
+    state = forms.ChoiceField(
+        choices=[("", "Any but retired"), *EnclosureState.choices], required=False
+    )
 
     def found(self, enclosures: EnclosureQuerySet) -> EnclosureQuerySet:
         given = self.cleaned_data if self.is_valid() else {}
@@ -86,7 +91,10 @@ class NewEnclosureForm(DoubtfulForm):
         help_text="Its name, its code or your own number for it. Empty: in no home yet.",
     )
     state = forms.ChoiceField(
-        label="State", choices=FIRST_STATES, initial=State.PLANNED, widget=forms.RadioSelect
+        label="EnclosureState",
+        choices=FIRST_STATES,
+        initial=EnclosureState.PLANNED,
+        widget=forms.RadioSelect,
     )
     day = DayField(label="Since")
     notes = forms.CharField(
@@ -195,7 +203,7 @@ class StateForm(forms.Form):
     """From a day on it is in this state. What may be said depends on whether animals live there."""
 
     once = OnceField()
-    state = forms.ChoiceField(label="State")
+    state = forms.ChoiceField(label="EnclosureState")
     day = DayField(label="Since")
     note = forms.CharField(max_length=300, required=False, help_text="Such as what has to be done.")
 
@@ -211,7 +219,7 @@ class StateForm(forms.Form):
         field.choices = [
             (one.value, one.label)
             for one in open_to
-            if person.is_coordinator or one is not State.RETIRED
+            if person.is_coordinator or one is not EnclosureState.RETIRED
         ]
         field.error_messages["invalid_choice"] = (
             "It cannot be marked “%(value)s” now. Choose one of those offered; animals that live "
@@ -223,7 +231,7 @@ class StateForm(forms.Form):
         given = self.cleaned_data
         change_state(
             self.enclosure,
-            State(given["state"]),
+            EnclosureState(given["state"]),
             on=given["day"],
             by=by,
             note=given["note"],

@@ -4,7 +4,7 @@ from typing import NamedTuple
 
 from habitats.animals.models.groups import Group
 from habitats.drawing.residence import Residence
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.measures import area
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading, ReadingQuerySet
@@ -23,7 +23,7 @@ class EnclosureRow(NamedTuple):
 
     @property
     def state(self) -> str:
-        return State(self.reading.state).label
+        return EnclosureState(self.reading.state).label
 
 
 def rows_of(readings: ReadingQuerySet, person: Person) -> list[EnclosureRow]:

@@ -14,7 +14,7 @@ LONGEST_NOTE = 220  # letters that have room beside the code
 MOST_NAMES = 8
 
 
-class Resident(NamedTuple):
+class CardResident(NamedTuple):
     """``about`` in a few words: sex, age."""
 
     name: str
@@ -27,14 +27,14 @@ class FrontCard(NamedTuple):
     label: str
     code: str
     home: str
-    residents: tuple[Resident, ...]
+    residents: tuple[CardResident, ...]
     apart: str
     notes: tuple[str, ...]
     link: str
     printed_on: str
 
     @property
-    def shown(self) -> tuple[Resident, ...]:
+    def shown(self) -> tuple[CardResident, ...]:
         return self.residents[:MOST_NAMES]
 
     @property

@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from heapq import heappop, heappush
 
 from habitats.rotation.calendar import calendar_of, first_dues
-from habitats.rotation.infection import Hold, Suspicion, rules_for
+from habitats.rotation.infection import Suspicion, WashHold, rules_for
 from habitats.rotation.lane import ORDINARY, Kind, kind_of
 from habitats.rotation.packing import Load
 from habitats.rotation.planning import WORK, plan_loads
@@ -29,7 +29,7 @@ from habitats.rotation.values import (
 USUAL = "usual"
 # A forecast is not told what linens are set aside for, so this meets every rule of infection.py.
 _HOLDS = [rule.holds[0] for rule in rules_for(Suspicion.UNKNOWN)]
-HOLD = Hold(max(one.temperature_c for one in _HOLDS), max(one.minutes for one in _HOLDS))
+HOLD = WashHold(max(one.temperature_c for one in _HOLDS), max(one.minutes for one in _HOLDS))
 APART = f"{HOLD.temperature_c} °C for {HOLD.minutes} min or longer"
 NUMBERS = ("first", "second", "third")
 

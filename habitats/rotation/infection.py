@@ -48,7 +48,7 @@ class Programme(NamedTuple):
         return f"{self.temperature_c} °C, {self.minutes} min"
 
 
-class Hold(NamedTuple):
+class WashHold(NamedTuple):
     """At least this temperature for at least so many minutes."""
 
     temperature_c: int
@@ -70,7 +70,7 @@ class WashRule(NamedTuple):
     """So many washes, each of which meets one of the holds."""
 
     washes: int
-    holds: tuple[Hold, ...]
+    holds: tuple[WashHold, ...]
     source: Source
 
     def __str__(self) -> str:
@@ -90,7 +90,7 @@ class WashRule(NamedTuple):
 # dry heat of 60 °C did not. Nobody knows at home which of the two it is, so both are asked for.
 RINGWORM_RULE = WashRule(
     2,
-    (Hold(60, 14),),
+    (WashHold(60, 14),),
     Source(
         "J Feline Med Surg 18:457 (2016) asks for two washes of 14 min, J Fungi 8:546 (2022) for "
         "60 °C; both together are the cautious rule",
@@ -99,7 +99,7 @@ RINGWORM_RULE = WashRule(
 )
 UK_HEAT_RULE = WashRule(
     1,
-    (Hold(65, 10), Hold(71, 3)),
+    (WashHold(65, 10), WashHold(71, 3)),
     Source(
         "HTM 01-04 (UK, linen in health care): held once the water has mixed, which takes longer "
         "(4 to 8 min, from memory)",
@@ -107,7 +107,9 @@ UK_HEAT_RULE = WashRule(
     ),
 )
 # Stricter, and shown beside the other; it decides nothing.
-US_HEAT_RULE = WashRule(1, (Hold(71, 25),), Source("US CDC guideline (2003)", Known.SECOND_HAND))
+US_HEAT_RULE = WashRule(
+    1, (WashHold(71, 25),), Source("US CDC guideline (2003)", Known.SECOND_HAND)
+)
 
 _RULES = {
     Suspicion.RINGWORM: (RINGWORM_RULE,),

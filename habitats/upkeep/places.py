@@ -14,7 +14,7 @@ from habitats.structure.structure import Structure
 from habitats.structure.words import level_words
 
 
-class Where(NamedTuple):
+class FloorPoint(NamedTuple):
     """A point of the level at height ``z``."""
 
     z: int
@@ -28,7 +28,7 @@ class FloorPart(NamedTuple):
     key: str
     level: str
     part: str
-    where: Where
+    where: FloorPoint
 
     @property
     def words(self) -> str:
@@ -48,7 +48,7 @@ def parts_of(structure: Structure) -> tuple[FloorPart, ...]:
     )
 
 
-def place_words(structure: Structure, where: Where) -> str:
+def place_words(structure: Structure, where: FloorPoint) -> str:
     """Which part of which level a point is in. Raises ``LookupError`` for a height without one."""
     index = level_of(structure, where.z)
     level = structure.design.levels[index]
@@ -66,7 +66,7 @@ def level_of(structure: Structure, z: int) -> int:
     raise LookupError(f"no level at height {z}")
 
 
-def is_at(structure: Structure, where: Where) -> bool:
+def is_at(structure: Structure, where: FloorPoint) -> bool:
     """Whether the point is on the level's floor, or in reach of it: walls have faults too."""
     try:
         level = structure.design.levels[level_of(structure, where.z)]
@@ -91,7 +91,7 @@ def _of_level(structure: Structure, index: int) -> Iterable[FloorPart]:
         row = sum(cell.row for cell in cells[band]) / len(cells[band])
         col = sum(cell.col for cell in cells[band]) / len(cells[band])
         middle = _nearest(cells[band], col, row)
-        where = Where(level.z, middle.col * size + size // 2, middle.row * size + size // 2)
+        where = FloorPoint(level.z, middle.col * size + size // 2, middle.row * size + size // 2)
         part = f"{_band_words(band)} part" if len(cells) > 1 else ""
         yield FloorPart(_key(level.z, band), level_words(structure, index), part, where)
 

@@ -8,7 +8,7 @@ from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.joining import begin_with, join, let_go, part, take_back
 from habitats.animals.models.stays import Stay
 from habitats.common.happened import Elsewhere
-from habitats.enclosures.models.enclosures import State
+from habitats.enclosures.models.enclosures import EnclosureState
 
 pytestmark = pytest.mark.django_db
 
@@ -20,7 +20,7 @@ def test_the_last_animal_that_joins_another_group_frees_the_enclosure(lives, coo
     join(new, pip, day(0), by=coordinator)
 
     assert not Stay.objects.on(day(0)).filter(group=old).exists()
-    assert enclosure.state_now() == State.STANDING
+    assert enclosure.state_now() == EnclosureState.STANDING
     assert Stay.objects.on(day(-1)).filter(group=old).exists()
 
 
@@ -30,7 +30,7 @@ def test_an_animal_that_parts_leaves_the_others_where_they_are(lives, coordinato
     part(pip, day(0), by=coordinator)
 
     assert [one.animal for one in group.memberships.on(day(0))] == [moss]
-    assert enclosure.state_now() == State.IN_USE
+    assert enclosure.state_now() == EnclosureState.IN_USE
 
 
 def test_joining_twice_with_one_once_happens_once(lives, make_animal, coordinator, day):
@@ -90,7 +90,7 @@ def test_an_animal_that_leaves_the_rescue_leaves_its_group_and_can_be_taken_back
 
     let_go(pip, day(0), "adopted", by=coordinator)
     assert not group.memberships.open().exists()
-    assert enclosure.state_now() == State.STANDING
+    assert enclosure.state_now() == EnclosureState.STANDING
 
     take_back(pip)
     pip.refresh_from_db()

@@ -9,7 +9,7 @@ from django.test.utils import CaptureQueriesContext
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.stays import Stay, leave, move_in
 from habitats.common.happened import Elsewhere
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.standing import stand
 
 pytestmark = pytest.mark.django_db
@@ -26,7 +26,7 @@ def test_a_group_that_moves_leaves_the_enclosure_it_was_in(
 
     assert [stay.enclosure for stay in Stay.objects.on(day(0))] == [new]
     assert [stay.enclosure for stay in Stay.objects.on(day(-1))] == [old]
-    assert (old.state_now(), new.state_now()) == (State.STANDING, State.IN_USE)
+    assert (old.state_now(), new.state_now()) == (EnclosureState.STANDING, EnclosureState.IN_USE)
 
 
 def test_the_same_move_sent_twice_happens_once(
@@ -42,7 +42,13 @@ def test_the_same_move_sent_twice_happens_once(
 
 
 @pytest.mark.parametrize(
-    "state", [State.PLANNED, State.BUILDING, State.NEEDS_REPAIR, State.RETIRED]
+    "state",
+    [
+        EnclosureState.PLANNED,
+        EnclosureState.BUILDING,
+        EnclosureState.NEEDS_REPAIR,
+        EnclosureState.RETIRED,
+    ],
 )
 def test_nobody_moves_into_an_enclosure_that_is_not_standing(
     state, make_animal, make_enclosure, make_group, coordinator, day
@@ -77,8 +83,8 @@ def test_nobody_moves_in_before_the_enclosure_was_mended(
     make_animal, make_enclosure, make_group, coordinator, day
 ):
     enclosure = make_enclosure(since=day(-90))
-    enclosure.say(State.NEEDS_REPAIR, on=day(-30), by=coordinator)
-    enclosure.say(State.STANDING, on=day(-8), by=coordinator)
+    enclosure.say(EnclosureState.NEEDS_REPAIR, on=day(-30), by=coordinator)
+    enclosure.say(EnclosureState.STANDING, on=day(-8), by=coordinator)
 
     with pytest.raises(Elsewhere, match="ready to move into since 2 March 2027"):
         move_in(make_group(make_animal()), enclosure, day(-9), by=coordinator)

@@ -6,7 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from habitats.enclosures.models.enclosures import State
+from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home
 from habitats.readings.models.readings import Reading
 
@@ -92,7 +92,7 @@ def test_the_board_narrows(query, found, ask, settle, day, coordinator):
 
 
 def test_an_enclosure_that_is_not_built_yet_has_no_room_for_a_pair(ask, settle, coordinator, day):
-    settle("Teal").standings.get().enclosure.say(State.PLANNED, on=day(0), by=coordinator)
+    settle("Teal").standings.get().enclosure.say(EnclosureState.PLANNED, on=day(0), by=coordinator)
 
     assert homes_in(ask(space="pair")) == []
 

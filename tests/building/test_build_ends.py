@@ -9,7 +9,7 @@ from builds.building.models.handing_over import hand_over_to_home
 from builds.building.models.inspections import Inspection, Repair
 from builds.plans.models.builds import BuildState, CannotSay
 from builds.plans.models.progress import Progress
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.people.views.from_phones import HEADER
 from tests.support.builds import make_build, make_repair, steps_of, tick_all
 from tests.support.designs import make_design
@@ -270,7 +270,7 @@ def test_handed_over_its_enclosure_stands_in_the_home_with_its_parts(coordinatin
     made = Enclosure.objects.get()
     assert build.enclosure == made
     assert made.label == "North wall"
-    assert made.state_now() == State.STANDING
+    assert made.state_now() == EnclosureState.STANDING
     assert made.components.exists()
     assert made.revision == build.plans.get().revision
     assert made.standings.open().get().home == home
@@ -319,7 +319,7 @@ def test_an_enclosure_that_was_altered_stays_the_one_it_is(coordinating, make_en
 
     coordinating.post(f"/builds/{build.code}/hand-over/", {"home": home.code, "day": "2027-03-10"})
 
-    assert Enclosure.objects.get().state_now() == State.STANDING
+    assert Enclosure.objects.get().state_now() == EnclosureState.STANDING
     assert build.state_now() == BuildState.HANDED_OVER
 
 

@@ -17,13 +17,13 @@ from builds.making.tools import TOOLS
 from builds.plans.models.builds import Build, BuildState, CannotSay
 from builds.pulls.models.plan_needs import needs_of
 from habitats.animals.models.stays import move_in
-from habitats.enclosures.models.enclosures import State
+from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.faults.models.faults import report
 from habitats.upkeep.kinds import FaultKind
-from habitats.upkeep.places import Where
+from habitats.upkeep.places import FloorPoint
 from tests.support.pulls import stock_up
 
-PLACE = Where(0, 300, 300)
+PLACE = FloorPoint(0, 300, 300)
 db = pytest.mark.django_db
 
 
@@ -218,7 +218,7 @@ def test_a_fault_whose_repair_was_stopped_is_planned_again(see, plan, coordinato
 @db
 def test_what_is_retired_is_not_mended(see, plan, enclosure, coordinator, today):
     fault = see()
-    enclosure.say(State.RETIRED, on=today, by=coordinator)
+    enclosure.say(EnclosureState.RETIRED, on=today, by=coordinator)
     with pytest.raises(CannotSay, match="nothing stands that could be mended"):
         plan(fault)
 
@@ -253,9 +253,9 @@ def test_handed_over_its_faults_are_mended_with_its_code_and_others_are_not(see,
 @db
 def test_handed_over_the_enclosure_stands_again(see, plan, finish, enclosure, coordinator, today):
     fault = see()
-    enclosure.say(State.NEEDS_REPAIR, on=today, by=coordinator)
+    enclosure.say(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
     finish(plan(fault))
-    assert enclosure.state_now() == State.STANDING
+    assert enclosure.state_now() == EnclosureState.STANDING
 
 
 @db
@@ -264,9 +264,9 @@ def test_with_a_group_inside_it_is_in_use_again(
 ):
     move_in(make_group(make_animal("Pip"), make_animal("Moss")), enclosure, day(-2), by=coordinator)
     fault = see()
-    enclosure.say(State.NEEDS_REPAIR, on=today, by=coordinator)
+    enclosure.say(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
     finish(plan(fault))
-    assert enclosure.state_now() == State.IN_USE
+    assert enclosure.state_now() == EnclosureState.IN_USE
 
 
 @db
@@ -274,9 +274,9 @@ def test_while_another_unsafe_fault_is_open_it_still_needs_repair(
     see, plan, finish, enclosure, coordinator, today
 ):
     fault, _other = see("panel"), see("wire", "unsafe")
-    enclosure.say(State.NEEDS_REPAIR, on=today, by=coordinator)
+    enclosure.say(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
     finish(plan(fault))
-    assert enclosure.state_now() == State.NEEDS_REPAIR
+    assert enclosure.state_now() == EnclosureState.NEEDS_REPAIR
 
 
 @db

@@ -10,7 +10,7 @@ from builds.building.models.retiring import parts_back
 from builds.store.models.sheets import Offcut
 from builds.store.models.stock import Movement, Stock
 from habitats.designs.models.designs import Design
-from habitats.enclosures.models.enclosures import State
+from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.linens.models.linen_changes import change
 from habitats.rotation.states import State as LinenState
 from habitats.structure.lattice import Side
@@ -103,7 +103,7 @@ def test_more_than_it_has_is_refused_beside_the_number(send, panel, rack, enclos
     assert answer.status_code == 422
     assert f"{WALLS + 1} given. Give a whole number from 0 to {WALLS}." in text_of(answer)
     assert not Movement.objects.exists()
-    assert enclosure.state_now() == State.STANDING
+    assert enclosure.state_now() == EnclosureState.STANDING
 
 
 @pytest.mark.parametrize("fields", [{"count_0": WALLS}, {"count_0": "0", "place_0": "rack"}])
@@ -111,13 +111,13 @@ def test_what_lies_nowhere_or_is_none_is_not_counted(send, panel, rack, fields, 
     send(**{key: rack.pk if value == "rack" else value for key, value in fields.items()})
 
     assert not Movement.objects.exists()
-    assert enclosure.state_now() == State.RETIRED
+    assert enclosure.state_now() == EnclosureState.RETIRED
 
 
 def test_it_stands_nowhere_any_more(send, enclosure):
     send()
 
-    assert enclosure.state_now() == State.RETIRED
+    assert enclosure.state_now() == EnclosureState.RETIRED
     assert not enclosure.standings.open().exists()
 
 
@@ -189,7 +189,7 @@ def test_while_a_group_lives_there_it_leads_to_moving_it(
     assert answer.status_code == 422
     assert f"{group} lives in North wall, so it cannot be taken down." in text_of(answer)
     assert reverse("move_group", args=[group.code]) in text_of(answer)
-    assert enclosure.state_now() == State.IN_USE
+    assert enclosure.state_now() == EnclosureState.IN_USE
 
 
 def test_while_a_build_is_at_work_on_it_nothing_is_taken_down(
@@ -201,7 +201,7 @@ def test_while_a_build_is_at_work_on_it_nothing_is_taken_down(
 
     assert answer.status_code == 422
     assert f"({build.code}) is at work on North wall. Finish or stop it first." in text_of(answer)
-    assert enclosure.state_now() == State.STANDING
+    assert enclosure.state_now() == EnclosureState.STANDING
 
 
 def test_one_that_is_only_planned_has_nothing_to_take_down(coordinating, make_enclosure, text_of):

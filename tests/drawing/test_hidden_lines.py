@@ -12,7 +12,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 from shapely.geometry import Point, Polygon
 
-from builds.drawing.facets import Facet, Kind
+from builds.drawing.facets import Facet, FacetKind
 from builds.drawing.painting import painted
 from builds.drawing.space import Corner, on_paper
 from builds.drawing.standing import all_parts, facets_of
@@ -112,7 +112,7 @@ def test_the_last_face_painted_over_a_spot_is_the_nearest_along_the_ray(design, 
 def test_a_ramp_through_its_doorway_is_painted_right_from_every_corner(balcony, corner):
     parts = all_parts(balcony)
     facets = facets_of(balcony, parts, parts, squares=1)
-    about_the_ramp = [facet for facet in facets if facet.kind is not Kind.WIRE]
+    about_the_ramp = [facet for facet in facets if facet.kind is not FacetKind.WIRE]
 
     assert_painted_right(facets, corner, random.Random(5), rays=120)
     assert_painted_right(about_the_ramp, corner, random.Random(6), rays=60)

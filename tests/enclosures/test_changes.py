@@ -7,7 +7,7 @@ import pytest
 from habitats.animals.models.stays import leave
 from habitats.common.happened import Elsewhere
 from habitats.enclosures.models.changes import change_state, states_open_to
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 
 pytestmark = pytest.mark.django_db
 
@@ -19,35 +19,43 @@ def occupied(make_home, make_enclosure, make_animal, make_group):
     return enclosure
 
 
-@pytest.mark.parametrize("state", [State.PLANNED, State.BUILDING, State.STANDING, State.RETIRED])
+@pytest.mark.parametrize(
+    "state",
+    [
+        EnclosureState.PLANNED,
+        EnclosureState.BUILDING,
+        EnclosureState.STANDING,
+        EnclosureState.RETIRED,
+    ],
+)
 def test_an_enclosure_with_animals_in_it_is_in_use_or_needs_repair(
     occupied, coordinator, today, state
 ):
     with pytest.raises(Elsewhere, match="Move that group first"):
         change_state(occupied, state, on=today, by=coordinator)
-    assert states_open_to(occupied) == (State.IN_USE, State.NEEDS_REPAIR)
+    assert states_open_to(occupied) == (EnclosureState.IN_USE, EnclosureState.NEEDS_REPAIR)
 
 
 def test_an_empty_enclosure_is_not_marked_in_use_by_hand(make_enclosure, coordinator, today):
     with pytest.raises(Elsewhere, match="once a group moves in"):
-        change_state(make_enclosure(), State.IN_USE, on=today, by=coordinator)
+        change_state(make_enclosure(), EnclosureState.IN_USE, on=today, by=coordinator)
 
 
 def test_an_occupied_enclosure_is_repaired_and_in_use_again(occupied, coordinator, day):
-    change_state(occupied, State.NEEDS_REPAIR, on=day(-2), by=coordinator)
-    change_state(occupied, State.IN_USE, on=day(-1), by=coordinator)
+    change_state(occupied, EnclosureState.NEEDS_REPAIR, on=day(-2), by=coordinator)
+    change_state(occupied, EnclosureState.IN_USE, on=day(-1), by=coordinator)
 
-    assert occupied.state_now() == State.IN_USE
+    assert occupied.state_now() == EnclosureState.IN_USE
 
 
 def test_a_group_that_leaves_a_broken_enclosure_leaves_it_to_be_repaired(
     occupied, coordinator, day
 ):
-    change_state(occupied, State.NEEDS_REPAIR, on=day(-2), by=coordinator)
+    change_state(occupied, EnclosureState.NEEDS_REPAIR, on=day(-2), by=coordinator)
 
     leave(occupied.stays.get().group, day(-1), by=coordinator)
 
-    assert occupied.state_now() == State.NEEDS_REPAIR
+    assert occupied.state_now() == EnclosureState.NEEDS_REPAIR
 
 
 def test_a_retired_enclosure_stands_nowhere_from_that_day_on(
@@ -55,7 +63,7 @@ def test_a_retired_enclosure_stands_nowhere_from_that_day_on(
 ):
     enclosure = make_enclosure(home=make_home())
 
-    change_state(enclosure, State.RETIRED, on=day(-1), by=coordinator)
+    change_state(enclosure, EnclosureState.RETIRED, on=day(-1), by=coordinator)
 
     assert enclosure.standings.on(day(-2)).exists()
     assert not enclosure.standings.on(day(-1)).exists()
@@ -66,7 +74,7 @@ def test_the_same_change_sent_twice_happens_once(make_enclosure, coordinator, to
     enclosure, once = make_enclosure(), uuid.uuid4()
 
     for _ in range(2):
-        change_state(enclosure, State.NEEDS_REPAIR, on=today, by=coordinator, once=once)
+        change_state(enclosure, EnclosureState.NEEDS_REPAIR, on=today, by=coordinator, once=once)
 
     assert enclosure.events.count() == 2
 
@@ -75,7 +83,7 @@ def test_no_state_is_said_for_a_day_before_the_last_one(make_enclosure, coordina
     enclosure = make_enclosure(since=day(-10))
 
     with pytest.raises(Elsewhere, match="is of 28 February 2027"):
-        change_state(enclosure, State.NEEDS_REPAIR, on=day(-11), by=coordinator)
+        change_state(enclosure, EnclosureState.NEEDS_REPAIR, on=day(-11), by=coordinator)
 
 
 def test_nothing_is_retired_before_it_stood_where_it_stands(
@@ -87,5 +95,5 @@ def test_nothing_is_retired_before_it_stood_where_it_stands(
     stand(enclosure, make_home(), day(-2), by=coordinator)
 
     with pytest.raises(Elsewhere, match="where it is since 8 March 2027"):
-        change_state(enclosure, State.RETIRED, on=day(-3), by=coordinator)
-    assert enclosure.state_now() == State.STANDING
+        change_state(enclosure, EnclosureState.RETIRED, on=day(-3), by=coordinator)
+    assert enclosure.state_now() == EnclosureState.STANDING

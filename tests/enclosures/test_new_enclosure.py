@@ -6,7 +6,7 @@ import pytest
 from django.utils import timezone
 
 from habitats.designs.models.designs import Design
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.structure.lattice import Side
 from tests.support.designs import ramp_from
 
@@ -32,7 +32,7 @@ def test_an_enclosure_is_set_up_in_a_home(coordinating, sent, make_home, today):
     assert (made.label, made.notes, made.state_now()) == (
         "North wall",
         "Mind the cat.",
-        State.STANDING,
+        EnclosureState.STANDING,
     )
     assert made.standings.on(today).get().home == home
     assert {one.kind for one in made.components.all()} >= {"panel", "connector", "tray"}

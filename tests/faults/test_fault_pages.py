@@ -10,7 +10,7 @@ from PIL import Image
 from habitats.animals.models.stays import move_in
 from habitats.faults.models.faults import Fault, FaultMended
 from habitats.rescue.models.rescue import Rescue
-from habitats.upkeep.places import Where
+from habitats.upkeep.places import FloorPoint
 
 pytestmark = pytest.mark.django_db
 
@@ -30,7 +30,7 @@ def test_a_foster_reports_a_fault_with_the_place_that_was_tapped(fostering, addr
 
     fault = Fault.objects.get()
     assert (fault.enclosure, fault.kind, fault.note) == (loft, "tie", "gone")
-    assert fault.where == Where(1, 1600, 200)
+    assert fault.where == FloorPoint(1, 1600, 200)
 
 
 def test_a_part_chosen_in_words_is_a_place_too(fostering, address, seen):
@@ -201,7 +201,7 @@ def test_what_was_mended_meanwhile_is_not_mended_again(building, builder, loft, 
 
 
 def test_a_fault_is_drawn_where_it_is(building, loft, report, text_of):
-    placed, nowhere = report(loft, where=Where(1, 1600, 200)), report(loft)
+    placed, nowhere = report(loft, where=FloorPoint(1, 1600, 200)), report(loft)
 
     assert "Where it is: upper level, north-west part" in text_of(
         building.get(f"/faults/{placed.pk}/")
@@ -312,9 +312,9 @@ def test_queries_of_an_enclosure_do_not_grow_with_its_faults(
 ):
     address = f"/enclosures/{loft.code}/"
     for _ in range(3):
-        report(loft, where=Where(1, 1600, 200))
+        report(loft, where=FloorPoint(1, 1600, 200))
     few = queries_for(coordinating, address)
     for _ in range(27):
-        report(loft, where=Where(1, 1600, 200))
+        report(loft, where=FloorPoint(1, 1600, 200))
 
     assert queries_for(coordinating, address) == few

@@ -10,7 +10,7 @@ from habitats.common.happened import Elsewhere
 from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.lookings import Answer, LookOver, look_over
 from habitats.readings.models.readings import Reading, Urgency
-from habitats.upkeep.places import Where
+from habitats.upkeep.places import FloorPoint
 from habitats.upkeep.points import points_for
 from habitats.upkeep.urgency import FaultUrgency
 
@@ -129,7 +129,7 @@ def test_the_most_urgent_comes_first_and_of_those_the_oldest(loft, report, day):
 
 
 def test_a_place_is_whole_or_not_there(loft, report):
-    fault = report(loft, where=Where(1, 1600, 200))
+    fault = report(loft, where=FloorPoint(1, 1600, 200))
     fault.pk, fault.once, fault.x_mm = None, uuid.uuid4(), None
     fault._state.adding = True
 
@@ -139,7 +139,9 @@ def test_a_place_is_whole_or_not_there(loft, report):
 
 def test_a_place_is_told_in_the_words_of_the_enclosure_as_it_stood(loft, report):
     # The upper level's two columns of cells begin at 4 × 355 mm.
-    assert report(loft, where=Where(1, 1600, 200)).where_words() == "upper level, north-west part"
+    assert (
+        report(loft, where=FloorPoint(1, 1600, 200)).where_words() == "upper level, north-west part"
+    )
     assert report(loft).where_words() == ""
 
 

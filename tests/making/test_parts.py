@@ -4,7 +4,7 @@ from hypothesis import given, settings
 
 from builds.making.blank import BlankSet
 from builds.making.blanks import make_blanks
-from builds.making.parts import Kind, PartList, list_parts
+from builds.making.parts import PartList, StoredAs, list_parts
 from habitats.structure.design import Design, PanelSize
 from habitats.structure.kinds import Role
 from habitats.structure.lattice import Side
@@ -64,7 +64,7 @@ def test_the_list_holds_every_panel_and_one_connector_a_joint(design) -> None:
     structure = raise_structure(design)
     parts = list_parts(structure, BlankSet((), (), 0))
 
-    listed = sum(one.count for one in parts.of_kind(Kind.PANEL))
+    listed = sum(one.count for one in parts.of_kind(StoredAs.PANEL))
 
     assert listed == len(structure.panels) + sum(ramp.panels for ramp in structure.ramps)
     assert listed == parts.panels.total
@@ -86,7 +86,7 @@ def test_every_blank_is_on_the_list_with_its_size() -> None:
     structure = raise_structure(with_ramp())
     blanks = make_blanks(structure)
 
-    sheet = list_parts(structure, blanks).of_kind(Kind.SHEET)
+    sheet = list_parts(structure, blanks).of_kind(StoredAs.SHEET)
 
     assert [(one.what, one.size, one.count) for one in sheet if not one.unit] == [
         (blank.name, (blank.width_mm, blank.height_mm), blank.quantity) for blank in blanks.blanks

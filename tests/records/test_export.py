@@ -12,7 +12,7 @@ from django.urls import reverse
 
 from habitats.animals.models.animals import Animal, Weighing, WeighingStrike
 from habitats.csv_cells import BYTE_ORDER_MARK
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.parts import Component
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.lookings import LookOver
@@ -75,7 +75,7 @@ def a_rescue(make_home, make_animal, make_enclosure, make_group, foster, day, co
     WeighingStrike.objects.create(weighing=slip, made_by=coordinator, why="slip")
     enclosure = make_enclosure("North wall", home)
     make_group(mother, pup, enclosure=enclosure)
-    make_enclosure("Old", state=State.RETIRED)
+    make_enclosure("Old", state=EnclosureState.RETIRED)
     design = enclosure.revision.design
     design.change(design.shape(), by=coordinator)
 
@@ -171,7 +171,7 @@ def test_what_is_exported_can_be_imported_into_an_empty_house(a_rescue, archive,
         assert page.context["file"].is_taken, page.context["plan"].faults
 
     # Nobody lives in it any more: groups are not imported.
-    before["enclosures"][0]["state"] = State.STANDING
+    before["enclosures"][0]["state"] = EnclosureState.STANDING
     assert {kind: told(kind) for kind in KINDS} == before
 
 

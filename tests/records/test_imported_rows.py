@@ -8,7 +8,7 @@ from django.test.utils import CaptureQueriesContext
 
 from habitats.animals.models.animals import Animal
 from habitats.designs.models.designs import Design
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.parts import Component
 from habitats.homes.models.homes import Home, HomeContact
 from tests.records.conftest import ANIMALS
@@ -67,7 +67,7 @@ def test_an_enclosure_is_taken_in_with_its_state_place_and_components(
 
     made = Enclosure.objects.get(own_id="E1")
     standing = made.standings.get()
-    assert made.state_now() == State.STANDING
+    assert made.state_now() == EnclosureState.STANDING
     assert (standing.home.own_id, standing.since.isoformat()) == ("H9", "2027-02-01")
     # The same parts as one that was set up by hand from the same design.
     parts = [

@@ -12,7 +12,7 @@ from pypdf import PdfReader
 
 from habitats.animals.models.stays import leave, move_in
 from habitats.csv_cells import BYTE_ORDER_MARK, cell, plain
-from habitats.enclosures.models.enclosures import State
+from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.measures import NO_BREAK
 
 pytestmark = pytest.mark.django_db
@@ -94,8 +94,8 @@ def test_the_csv_has_a_row_a_clause_with_its_source(client_of, coordinator, pair
 
 
 def test_the_state_is_that_of_the_day(client_of, coordinator, make_enclosure, make_home, day):
-    enclosure = make_enclosure("Lean-to", make_home(), state=State.BUILDING)
-    enclosure.say(State.STANDING, on=day(-3), by=coordinator)
+    enclosure = make_enclosure("Lean-to", make_home(), state=EnclosureState.BUILDING)
+    enclosure.say(EnclosureState.STANDING, on=day(-3), by=coordinator)
     client = client_of(coordinator)
 
     assert rows_of(asked(client, "report_csv", day=day(-4)))[0]["state"] == "Building"

@@ -6,7 +6,7 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from habitats.enclosures.models.enclosures import State
+from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.enclosures.models.parts import ComponentCheck
 
 # --- Found ---
@@ -100,7 +100,7 @@ def test_a_builder_says_that_it_stands(building, make_enclosure, today):
         f"/enclosures/{enclosure.code}/state/", {"state": "standing", "day": today.isoformat()}
     )
 
-    assert enclosure.state_now() == State.STANDING
+    assert enclosure.state_now() == EnclosureState.STANDING
 
 
 def test_a_builder_retires_nothing(building, make_enclosure, today):
@@ -111,7 +111,7 @@ def test_a_builder_retires_nothing(building, make_enclosure, today):
     )
 
     assert response.status_code == 422
-    assert enclosure.state_now() == State.STANDING
+    assert enclosure.state_now() == EnclosureState.STANDING
 
 
 @pytest.mark.parametrize(
@@ -132,7 +132,7 @@ def test_a_wrong_state_is_refused_with_a_sentence(
 
     assert response.status_code == 422
     assert sentence in text_of(response)
-    assert nook.state_now() == State.IN_USE
+    assert nook.state_now() == EnclosureState.IN_USE
 
 
 def test_parts_are_looked_over_and_a_fault_takes_it_out_of_use_for_others(
@@ -155,7 +155,7 @@ def test_parts_are_looked_over_and_a_fault_takes_it_out_of_use_for_others(
         ("panel", "unsafe", foster),
         ("tray", "good", foster),
     ]
-    assert nook.state_now() == State.NEEDS_REPAIR
+    assert nook.state_now() == EnclosureState.NEEDS_REPAIR
     assert "panels unsafe: a cut end" in text_of(fostering.get(f"/enclosures/{nook.code}/"))
 
 

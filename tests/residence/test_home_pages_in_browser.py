@@ -4,7 +4,7 @@ import pytest
 
 from habitats.animals.models.animals import Quarantine
 from habitats.designs.models.designs import Design
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.parts import ComponentCheck
 from habitats.homes.models.homes import HomeContact
 from tests.support.designs import make_design
@@ -102,7 +102,7 @@ def test_an_enclosure_too_large_for_its_home_is_set_up_on_second_thought(
     phone.get_by_role("button", name="Set it up").tap()
 
     phone.get_by_role("heading", name="Nook").wait_for()
-    assert Enclosure.objects.get().state_now() == State.STANDING
+    assert Enclosure.objects.get().state_now() == EnclosureState.STANDING
 
 
 def test_a_foster_finds_the_fault_with_a_thumb(open_page, foster, nook):
@@ -117,7 +117,7 @@ def test_a_foster_finds_the_fault_with_a_thumb(open_page, foster, nook):
 
     phone.get_by_text("Thank you. What you saw is kept.").wait_for()
     assert ComponentCheck.objects.latest("pk").condition == "damaged"
-    assert nook.state_now() == State.NEEDS_REPAIR
+    assert nook.state_now() == EnclosureState.NEEDS_REPAIR
 
 
 def test_targets_of_the_enclosure_page_are_as_large_as_a_thumb(phone, nook):

@@ -6,7 +6,7 @@ import pytest
 
 from habitats.animals.models.animals import Quarantine
 from habitats.animals.models.stays import Stay
-from habitats.enclosures.models.enclosures import State
+from habitats.enclosures.models.enclosures import EnclosureState
 
 # 2 × 2 and 2 × 4 panels of 355 mm without clearance: 5 041 and 10 082 cm² inside.
 SMALL, LARGE = ("##", "##"), ("####", "####")
@@ -35,7 +35,7 @@ def test_free_enclosures_are_offered_with_the_verdict_there_enough_ones_first(
     make_enclosure("Snug", plan=SMALL)
     make_enclosure("Hall", plan=("######", "######"))
     make_enclosure("Parlour", plan=LARGE)
-    make_enclosure("Broken", state=State.NEEDS_REPAIR)
+    make_enclosure("Broken", state=EnclosureState.NEEDS_REPAIR)
 
     page = where(coordinating, group)
 
@@ -54,8 +54,8 @@ def test_those_that_cannot_take_them_are_shown_with_the_reason(
 ):
     group, _animals, _old = three
     lives("Ida")
-    make_enclosure("Broken", state=State.NEEDS_REPAIR)
-    make_enclosure("On paper", state=State.PLANNED)
+    make_enclosure("Broken", state=EnclosureState.NEEDS_REPAIR)
+    make_enclosure("On paper", state=EnclosureState.PLANNED)
     make_enclosure("Free")
 
     rows = where(coordinating, group, shown="others").context["rows"]
@@ -96,7 +96,7 @@ def test_before_and_after_stand_beside_each_other_and_the_group_moves(
     assert [one.passes for one in verdicts] == [False, True]
     assert {answer.url for answer in answers} == {f"/groups/{group.code}/"}
     assert [one.enclosure for one in Stay.objects.on(day(0))] == [new]
-    assert (old.state_now(), new.state_now()) == (State.STANDING, State.IN_USE)
+    assert (old.state_now(), new.state_now()) == (EnclosureState.STANDING, EnclosureState.IN_USE)
 
 
 def test_a_move_to_where_it_is_not_enough_is_asked_about(
@@ -116,8 +116,11 @@ def test_a_move_to_where_it_is_not_enough_is_asked_about(
 @pytest.mark.parametrize(
     ("state", "sentence"),
     [
-        (State.RETIRED, "is marked “retired”, so nobody can move in. Choose one that is standing."),
-        (State.PLANNED, "is marked “planned”, so nobody can move in."),
+        (
+            EnclosureState.RETIRED,
+            "is marked “retired”, so nobody can move in. Choose one that is standing.",
+        ),
+        (EnclosureState.PLANNED, "is marked “planned”, so nobody can move in."),
     ],
 )
 def test_nobody_moves_into_an_enclosure_that_is_not_standing(
@@ -197,7 +200,7 @@ def test_a_group_leaves_its_enclosure_for_nowhere_yet(three, coordinating, text_
     assert "Choose that day or a later one" in text_of(refused)
     coordinating.post(f"/groups/{group.code}/leave/", {"on": "2027-03-10"})
 
-    assert old.state_now() == State.STANDING
+    assert old.state_now() == EnclosureState.STANDING
     assert not group.stays.open().exists()
 
 
@@ -229,7 +232,7 @@ def test_the_choice_asks_as_many_queries_for_thirty_as_for_three(
     shown, three, make_home, make_enclosure, coordinating, queries_for
 ):
     group, _animals, _old = three
-    state = State.STANDING if not shown else State.NEEDS_REPAIR
+    state = EnclosureState.STANDING if not shown else EnclosureState.NEEDS_REPAIR
     address = f"/groups/{group.code}/move/?shown={shown}"
     for number in range(3):
         make_enclosure(f"A{number}", make_home(f"H{number}"), state=state)

@@ -3,7 +3,7 @@
 import pytest
 
 from builds.making.blanks import make_blanks
-from builds.making.parts import Kind, list_parts
+from builds.making.parts import StoredAs, list_parts
 from builds.store.models.needs import all_needs, items_of
 from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design
@@ -39,7 +39,7 @@ def test_every_part_is_an_item_with_the_part_lists_numbers(db, structure):
     )
     assert needs.of(kind.item) >= 1
     assert needs.of(next(one for one in small if one.kind == "cloth")) >= 1
-    assert parts.of_kind(Kind.CLOTH)
+    assert parts.of_kind(StoredAs.CLOTH)
 
 
 def test_a_panel_of_another_size_or_mesh_does_not_serve(db, structure):

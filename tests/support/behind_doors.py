@@ -338,13 +338,13 @@ def group_at_home():
     from habitats.animals.models.animals import Animal
     from habitats.animals.models.groups import Group
     from habitats.animals.models.stays import move_in
-    from habitats.enclosures.models.enclosures import State
+    from habitats.enclosures.models.enclosures import EnclosureState
     from habitats.people.models.people import Person
 
     _home, enclosure = home_with_an_enclosure()
     by = enclosure.made_by
     day = enclosure.made_at.date()
-    enclosure.say(State.STANDING, on=day, by=by)
+    enclosure.say(EnclosureState.STANDING, on=day, by=by)
     animal = Animal.objects.take_in(by=by, name="Pip", species="guinea_pig", came_on=day)
     animal.keep_photo(b"a photo")
     animal.weigh(800, day, by=Person.objects.filter(role=FOSTER).first() or by)
@@ -356,14 +356,14 @@ def group_at_home():
 
 def faulty() -> dict[str, Any]:
     """A fault with a photo of an enclosure in a home that fosters look after."""
-    from habitats.enclosures.models.enclosures import State
+    from habitats.enclosures.models.enclosures import EnclosureState
     from habitats.faults.models.faults import report
     from habitats.upkeep.kinds import FaultKind
     from habitats.upkeep.urgency import FaultUrgency
 
     _home, enclosure = home_with_an_enclosure()
     by, day = enclosure.made_by, enclosure.made_at.date()
-    enclosure.say(State.STANDING, on=day, by=by)
+    enclosure.say(EnclosureState.STANDING, on=day, by=by)
     kind, urgency = FaultKind.TIE, FaultUrgency.SOON
     return {"pk": report(enclosure, kind, urgency, on=day, by=by, photo=b"a photo").pk}
 

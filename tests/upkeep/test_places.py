@@ -7,7 +7,7 @@ from shapely import Point, box
 from shapely.ops import unary_union
 
 from habitats.structure.structure import raise_structure
-from habitats.upkeep.places import Where, is_at, parts_of, place_words
+from habitats.upkeep.places import FloorPoint, is_at, parts_of, place_words
 from tests.support.designs import designs, make_design
 
 
@@ -49,9 +49,9 @@ def test_a_point_is_in_reach_within_half_a_panel_of_the_floor(design, x_mm, y_mm
 
     # Reach is measured along the axes, so a corner reaches as far as a diagonal.
     if away < half:
-        assert is_at(structure, Where(0, x_mm, y_mm))
+        assert is_at(structure, FloorPoint(0, x_mm, y_mm))
     if away > half * 2**0.5:
-        assert not is_at(structure, Where(0, x_mm, y_mm))
+        assert not is_at(structure, FloorPoint(0, x_mm, y_mm))
 
 
 def test_a_long_floor_has_nine_parts_and_a_narrow_one_three():
@@ -72,6 +72,6 @@ def test_a_single_cell_has_no_parts_and_no_height_but_its_own():
     structure = raise_structure(make_design(["#"]))
 
     assert [one.words for one in parts_of(structure)] == ["ground"]
-    assert not is_at(structure, Where(1, 100, 100))
+    assert not is_at(structure, FloorPoint(1, 100, 100))
     with pytest.raises(LookupError):
-        place_words(structure, Where(1, 100, 100))
+        place_words(structure, FloorPoint(1, 100, 100))

@@ -13,7 +13,7 @@ from builds.making.altering.order import Order, order_of_alteration
 from builds.plans.models.builds import Build, CannotSay, refuse_while_at_work
 from builds.plans.models.planning import plan_build
 from habitats.designs.models.designs import Design, DesignRevision
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.people.models.people import Person
 from habitats.structure.faults import BadDesign
 
@@ -81,7 +81,7 @@ def plan_alteration(
 
 
 def _refuse(enclosure: Enclosure) -> None:
-    if enclosure.state_now() in (State.RETIRED, State.PLANNED):
+    if enclosure.state_now() in (EnclosureState.RETIRED, EnclosureState.PLANNED):
         raise CannotSay(
             f"{enclosure} is {enclosure.state_now()}, so nothing stands that could be altered. "
             "Plan a new build of the design instead."

@@ -14,7 +14,7 @@ from builds.plans.models.builds import Build, BuildEvent, BuildState, CannotSay
 from habitats.common.happened import Elsewhere
 from habitats.enclosures.models.alterations import alter_enclosure
 from habitats.enclosures.models.changes import change_state
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.setting_up import set_up, set_up_in
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
@@ -62,8 +62,10 @@ def _standing(
                 build.enclosure, plan.revision, on, by=by, once=uuid.uuid5(once, "alteration")
             )
         if not build.enclosure.stays.open().exists():
-            change_state(build.enclosure, State.STANDING, on=on, by=by, once=once)
+            change_state(build.enclosure, EnclosureState.STANDING, on=on, by=by, once=once)
         return build.enclosure
-    made = set_up(plan.revision, label, by=by, state=State.STANDING, on=on, notes="", once=once)
+    made = set_up(
+        plan.revision, label, by=by, state=EnclosureState.STANDING, on=on, notes="", once=once
+    )
     set_up_in(made, home, on, by=by, once=once)
     return made

@@ -17,7 +17,7 @@ from habitats.common.happened import Happened
 from habitats.designs.models.structures import structure_of
 from habitats.drawing.fault_places import Marked, floor_drawing
 from habitats.enclosures.models.changes import change_state
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.faults.models.faults import Fault
 from habitats.people.models.people import Person
 from habitats.upkeep.kinds import FaultKind
@@ -85,7 +85,7 @@ def plan_repair(
 def refuse_repair(enclosure: Enclosure) -> None:
     """Raise ``CannotSay`` for an enclosure of which no repair can be planned now."""
     state = enclosure.state_now()
-    if state in (State.RETIRED, State.PLANNED, State.BUILDING):
+    if state in (EnclosureState.RETIRED, EnclosureState.PLANNED, EnclosureState.BUILDING):
         raise CannotSay(f"{enclosure} is {state}, so nothing stands that could be mended.")
     if not enclosure.faults.open().exists():
         raise CannotSay(
@@ -125,10 +125,19 @@ def mend_with(build: Build, on: date, *, by: Person, once: uuid.UUID) -> None:
     assert enclosure is not None, "a repair is of an enclosure"
     for work in build.fault_works.select_related("fault"):
         work.fault.mend(on, by=by, note=f"Mended by the repair {build.code}.")
-    if enclosure.state_now() != State.NEEDS_REPAIR or enclosure.faults.open().unsafe().exists():
+    if (
+        enclosure.state_now() != EnclosureState.NEEDS_REPAIR
+        or enclosure.faults.open().unsafe().exists()
+    ):
         return
     lived_in = enclosure.stays.open().exists()
-    change_state(enclosure, State.IN_USE if lived_in else State.STANDING, on=on, by=by, once=once)
+    change_state(
+        enclosure,
+        EnclosureState.IN_USE if lived_in else EnclosureState.STANDING,
+        on=on,
+        by=by,
+        once=once,
+    )
 
 
 def _chosen(enclosure: Enclosure, faults: Sequence[Fault]) -> list[Fault]:

@@ -21,7 +21,7 @@ from builds.store.models.sheets import Offcut, SheetKind
 from builds.store.models.stock import Movement, Stock
 from habitats.animals.models.groups import Group
 from habitats.enclosures.models.changes import change_state
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.linens.models.linen_changes import take_out
 from habitats.linens.models.linens import Linen
 from habitats.people.models.people import Person
@@ -101,12 +101,12 @@ def parts_back(panel: PanelSize, retirement: Retirement) -> list[PartBack]:
 def hindrance(enclosure: Enclosure) -> Hindrance | None:
     """What stands in the way of retiring it; None if nothing does."""
     last = enclosure.events.order_by("-pk").first()
-    if last is None or last.state == State.PLANNED:
+    if last is None or last.state == EnclosureState.PLANNED:
         return Hindrance(
             f"{enclosure} is planned, so nothing stands that could be taken down. Say on its page "
             "that it is retired if it will not be built."
         )
-    if last.state == State.RETIRED:
+    if last.state == EnclosureState.RETIRED:
         return Hindrance(f"{enclosure} is retired already, since {last.on:%-d %B %Y}.")
     stay = enclosure.stays.open().select_related("group").first()
     if stay:
@@ -152,7 +152,7 @@ def retire_enclosure(
         hindered = hindrance(enclosure)
         if hindered:
             raise CannotRetire(hindered.sentence)
-        said = change_state(enclosure, State.RETIRED, on=on, by=by, once=once)
+        said = change_state(enclosure, EnclosureState.RETIRED, on=on, by=by, once=once)
         _soil_linens(enclosure, on, by, once)
         for one in counted:
             movements.take_in(
@@ -178,7 +178,7 @@ def retire_enclosure(
 def taken_back(enclosure: Enclosure, retirement: Retirement) -> TakenBack | None:
     """What went into the store when it was retired; None while it is not."""
     said = enclosure.events.order_by("-pk").select_related("made_by").first()
-    if said is None or said.state != State.RETIRED:
+    if said is None or said.state != EnclosureState.RETIRED:
         return None
     parts = [_of_part(said.once, one.what) for one in retirement.parts]
     pieces = [_of_offcut(said.once, number) for number in range(len(retirement.offcuts))]

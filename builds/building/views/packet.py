@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
-from builds.packet.pages import Subject, answer, as_page, as_pdf
+from builds.packet.pages import PacketSubject, answer, as_page, as_pdf
 from builds.plans.models.builds import Build
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
@@ -23,13 +23,13 @@ def build_packet_pdf(request: HttpRequest, code: str) -> HttpResponse:
     return answer(request, person, _subject(person, code), as_pdf)
 
 
-def _subject(person: Person, code: str) -> Subject:
+def _subject(person: Person, code: str) -> PacketSubject:
     """The design as it was when the build was planned last."""
     build = get_object_or_404(Build.objects.visible_to(person), code=code.upper())
     plan = build.plans.newest_first().select_related("revision", "standing")[0]
     if plan.is_repair:
         raise Http404("A repair has no packet: its steps stand on its page.")
-    return Subject(
+    return PacketSubject(
         kind="build",
         stands=plan.standing.shape() if plan.standing else None,
         name=build.name,

@@ -104,7 +104,7 @@ class CellsForm(EditForm):
         return f"{count} {'cell' if count == 1 else 'cells'} changed."
 
 
-class LevelPlanForm(EditForm):
+class PlanForm(EditForm):
     """The level's plan, typed."""
 
     plan = forms.CharField(
@@ -330,7 +330,7 @@ class AboutForm(EditForm):
 
 STEPS: dict[str, type[EditForm]] = {
     "cells": CellsForm,
-    "plan": LevelPlanForm,
+    "plan": PlanForm,
     "divider": DividerForm,
     "ramp": RampEdgeForm,
     "ramp-parts": RampForm,

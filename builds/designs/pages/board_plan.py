@@ -60,7 +60,7 @@ def corner_named(name: str) -> Corner:
     return Corner[name] if name in Corner.__members__ else Corner.SE
 
 
-class Tab(NamedTuple):
+class BoardTab(NamedTuple):
     """A level or a tool to choose."""
 
     name: str
@@ -111,9 +111,9 @@ class DrawnPlan:
         return HINTS[self.looking.tool]
 
     @property
-    def level_tabs(self) -> list[Tab]:
+    def level_tabs(self) -> list[BoardTab]:
         return [
-            Tab(
+            BoardTab(
                 level_name(self.shape, index),
                 self.looking._replace(level=index).query,
                 index == self.looking.level,
@@ -122,9 +122,9 @@ class DrawnPlan:
         ]
 
     @property
-    def tool_tabs(self) -> list[Tab]:
+    def tool_tabs(self) -> list[BoardTab]:
         return [
-            Tab(name, self.looking._replace(tool=tool).query, tool == self.looking.tool)
+            BoardTab(name, self.looking._replace(tool=tool).query, tool == self.looking.tool)
             for tool, name in TOOLS.items()
         ]
 

@@ -44,7 +44,7 @@ class Settings:
     def forms(self) -> dict[str, steps.EditForm]:
         """The forms that have fields on the board; one that was refused with what is wrong."""
         kinds = {
-            "plan": steps.LevelPlanForm,
+            "plan": steps.PlanForm,
             "level": steps.LevelForm,
             "panel": steps.PanelForm,
             "tray": steps.TrayForm,

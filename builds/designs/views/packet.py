@@ -5,7 +5,7 @@ from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.views.decorators.http import require_http_methods
 
-from builds.packet.pages import Subject, answer, as_page, as_pdf
+from builds.packet.pages import PacketSubject, answer, as_page, as_pdf
 from habitats.designs.models.designs import Design
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
@@ -23,10 +23,10 @@ def packet_pdf(request: HttpRequest, code: str) -> HttpResponse:
     return answer(request, person, _subject(person, code), as_pdf)
 
 
-def _subject(person: Person, code: str) -> Subject:
+def _subject(person: Person, code: str) -> PacketSubject:
     design = get_object_or_404(Design.objects.visible_to(person).with_revision(), code=code)
     back = "board" if person.is_coordinator else "design"
-    return Subject(
+    return PacketSubject(
         kind="design",
         name=design.name,
         code=design.code,

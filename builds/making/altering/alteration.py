@@ -32,7 +32,7 @@ from habitats.structure.structure import Structure
 Counts = dict[str, int]
 
 
-class Work(NamedTuple):
+class AlterationWork(NamedTuple):
     """What an alteration takes; of two the lesser is less work.
 
     New panels and connectors are not in it: reuse before new makes them the same however the
@@ -202,8 +202,8 @@ class Alteration:
         return len(self.stands.stances.keys() ^ self.wanted.structure.stances.keys())
 
     @property
-    def work(self) -> Work:
-        return Work(
+    def work(self) -> AlterationWork:
+        return AlterationWork(
             self.sheet_mm2,
             self.panels_changed,
             self.connectors_changed,

@@ -29,7 +29,7 @@ from habitats.structure.motion import Motion
 from habitats.structure.structure import Structure
 
 
-class Spot(NamedTuple):
+class TiedPlace(NamedTuple):
     """A place that is tied, told so that it is the same from wherever it is seen."""
 
     where: Where
@@ -38,7 +38,7 @@ class Spot(NamedTuple):
     ramp: int | None
 
 
-Ties = Counter[Spot]
+Ties = Counter[TiedPlace]
 
 
 class PartKind(StrEnum):
@@ -194,8 +194,8 @@ def ties_by_spot(structure: Structure, motion: Motion, ramps: Mapping[int, int])
     return ties
 
 
-def _spot(spot: TieSpot, motion: Motion, ramps: Mapping[int, int]) -> Spot:
-    return Spot(
+def _spot(spot: TieSpot, motion: Motion, ramps: Mapping[int, int]) -> TiedPlace:
+    return TiedPlace(
         spot.where,
         frozenset(map(motion.joint, spot.joints)),
         frozenset(map(motion.place, spot.places)),
@@ -219,7 +219,7 @@ def ties_left(ties: tuple[Ties, Ties], stays: Staying) -> Ties:
     return Counter({spot: count for spot, count in common.items() if _is_left(spot, stays)})
 
 
-def _is_left(spot: Spot, stays: Staying) -> bool:
+def _is_left(spot: TiedPlace, stays: Staying) -> bool:
     if spot.ramp is None:
         return spot.places <= stays.places
     whole = spot.where is Where.RAMP_OVERLAP and spot.ramp in stays.same_ramps

@@ -17,7 +17,7 @@ from builds.making import cautions as warn
 from builds.making import times, tools
 from builds.making.altering import words as say
 from builds.making.altering.alteration import Alteration
-from builds.making.altering.counting import PartKind, Spot
+from builds.making.altering.counting import PartKind, TiedPlace
 from builds.making.altering.facts import linen_facts, new_facts, refuge_facts
 from builds.making.altering.lists import again_from, left_over, new_parts
 from builds.making.altering.ready import SORT_OUT, BenchWork, bench_work, cut_doorways_step
@@ -103,7 +103,7 @@ def retied(alteration: Alteration) -> tuple[TieSpot, ...]:
         for spot in group.spots
         if spot.places
         and places.issuperset(spot.places)
-        and Spot(spot.where, frozenset(spot.joints), frozenset(spot.places), None)
+        and TiedPlace(spot.where, frozenset(spot.joints), frozenset(spot.places), None)
         not in alteration.ties_left
     )
 

@@ -14,7 +14,7 @@ from builds.making.names import TIE, the_level
 from builds.making.parts import PartList, list_parts
 from builds.making.tools import TOOLS
 from builds.packet.paper.source import PacketSource
-from builds.packet.paper.values import Change
+from builds.packet.paper.values import AlterationSheet
 
 
 def source_of_alteration(alteration: Alteration, order: Order) -> PacketSource:
@@ -57,10 +57,10 @@ def _cut_from_old(alteration: Alteration) -> frozenset[str]:
     )
 
 
-def change_of(alteration: Alteration, order: Order) -> Change:
+def change_of(alteration: Alteration, order: Order) -> AlterationSheet:
     """What an alteration takes and gives, for the packet's cover and the page that plans it."""
     came = came_off(one for one in order.steps if one.takes)
-    return Change(
+    return AlterationSheet(
         laid=alteration.laying.words,
         sentence=little_kept(alteration),
         new=new_parts(alteration),

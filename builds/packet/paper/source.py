@@ -10,7 +10,7 @@ from builds.making.blank import Blank, BlankSet
 from builds.making.parts import PartList
 from builds.making.reckoning import Reckoning
 from builds.making.step import Step
-from builds.packet.paper.values import Change
+from builds.packet.paper.values import AlterationSheet
 from habitats.structure.structure import Structure
 
 
@@ -33,7 +33,7 @@ class PacketSource:
     ramps: Sequence[int]
     overview: Callable[[], str]
     draw_step: Callable[[int, Lengths], str]
-    change: Change | None = None
+    change: AlterationSheet | None = None
 
 
 def source_of(reckoning: Reckoning) -> PacketSource:

@@ -10,7 +10,7 @@ from builds.making.advice import PRACTICE, Advice
 from builds.making.altering.linens import Linens
 from builds.making.blank import Blank
 from builds.making.inspection import Point
-from builds.making.parts import Kind, Part, PartList
+from builds.making.parts import Part, PartList, StoredAs
 from builds.making.step import Added, Step
 from builds.packet.paper.options import Options, Section
 from habitats.structure.ramp import Ramp
@@ -130,7 +130,7 @@ class PartGroup:
 
 
 @dataclass(frozen=True, slots=True)
-class Change:
+class AlterationSheet:
     """What a packet for an alteration says beside: how the drawing lies, and where parts come from.
 
     ``new`` comes from the store, ``again`` is taken off and used again, ``back`` goes to the
@@ -173,7 +173,7 @@ class Packet:
     first_use: tuple[Advice, ...]
     care: tuple[Advice, ...]
     inspection: tuple[Point, ...]
-    change: Change | None = None
+    change: AlterationSheet | None = None
 
     @property
     def no_source(self) -> str:
@@ -198,13 +198,13 @@ class Packet:
 
     @property
     def part_groups(self) -> tuple[PartGroup, ...]:
-        groups = (PartGroup(_KINDS[kind], self.parts.of_kind(kind)) for kind in Kind)
+        groups = (PartGroup(_KINDS[kind], self.parts.of_kind(kind)) for kind in StoredAs)
         return tuple(group for group in groups if group.parts)
 
 
 _KINDS = {
-    Kind.PANEL: "Panels",
-    Kind.FASTENING: "Fastenings",
-    Kind.SHEET: "From sheet",
-    Kind.CLOTH: "Cloth",
+    StoredAs.PANEL: "Panels",
+    StoredAs.FASTENING: "Fastenings",
+    StoredAs.SHEET: "From sheet",
+    StoredAs.CLOTH: "Cloth",
 }

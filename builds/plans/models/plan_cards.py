@@ -13,7 +13,7 @@ from builds.making.altering.lists import new_parts
 from builds.making.altering.order import Order, order_of_alteration
 from builds.making.inspection import inspection_list
 from builds.making.names import PLAIN_PANEL
-from builds.making.parts import Kind, Part
+from builds.making.parts import Part, StoredAs
 from builds.making.reckoning import Reckoning, reckon
 from builds.making.step import Step
 from builds.making.step_keys import coded
@@ -113,13 +113,13 @@ def _parts_of_alteration(alteration: Alteration) -> list[Part]:
     for added in new_parts(alteration):
         what, count = added.what, added.count
         if what in sheet:
-            parts.append(Part(what, Kind.SHEET, count, size=sheet[what]))
+            parts.append(Part(what, StoredAs.SHEET, count, size=sheet[what]))
         elif what in cloth:
-            parts.append(Part(what, Kind.CLOTH, count, size=cloth[what]))
+            parts.append(Part(what, StoredAs.CLOTH, count, size=cloth[what]))
         elif what == PLAIN_PANEL:
-            parts.append(Part(what, Kind.PANEL, count, size=(panel_mm, panel_mm)))
+            parts.append(Part(what, StoredAs.PANEL, count, size=(panel_mm, panel_mm)))
         else:
-            parts.append(Part(what, Kind.FASTENING, count))
+            parts.append(Part(what, StoredAs.FASTENING, count))
     return parts
 
 

@@ -1,6 +1,6 @@
 """What the plan of a build takes from the store."""
 
-from builds.making.parts import Kind, Part
+from builds.making.parts import Part, StoredAs
 from builds.plans.models.build_plans import BuildPlan
 from builds.store.models.items import Item
 from builds.store.models.needs import Need, Needs, Shelf, items_of, items_of_parts
@@ -27,7 +27,7 @@ def needs_of(plan: BuildPlan, shelf: Shelf | None = None) -> Needs:
 
 
 def _parts(plan: BuildPlan) -> list[Part]:
-    return [Part(**{**one, "kind": Kind(one["kind"])}) for one in plan.parts]
+    return [Part(**{**one, "kind": StoredAs(one["kind"])}) for one in plan.parts]
 
 
 def _less(line: Need, old: Needs) -> Need:

@@ -13,7 +13,7 @@ from builds.buying.rolls import roll_length
 from builds.making.blank import SheetSize
 from builds.making.blanks import make_blanks
 from builds.making.names import CLIP, CONNECTOR, TAPE, TIE
-from builds.making.parts import Kind, Part, PartList, list_parts
+from builds.making.parts import Part, PartList, StoredAs, list_parts
 from builds.sheets import WORK, sheet_plan
 from builds.store.models.items import Item
 from builds.store.models.sheets import SheetKind, usual_kinds
@@ -73,7 +73,9 @@ def items_of(what: Structure | DesignRevision, shelf: "Shelf | None" = None) -> 
     blanks = make_blanks(structure, _size(kind)) if kind else make_blanks(structure)
     parts = list_parts(structure, blanks)
     found = [
-        shelf.panels(structure.design.panel, sum(part.count for part in parts.of_kind(Kind.PANEL))),
+        shelf.panels(
+            structure.design.panel, sum(part.count for part in parts.of_kind(StoredAs.PANEL))
+        ),
         *(shelf.small(part) for part in parts.parts if part.what in ITEM_KINDS),
         _sheet_need(kind, count, parts),
         shelf.cloth(parts),
@@ -85,7 +87,7 @@ def items_of_parts(panel: PanelSize, parts: Iterable[Part], shelf: "Shelf | None
     """What these parts are in the store: panels of this measure, fastenings and tape."""
     shelf = shelf or Shelf()
     return _told(
-        shelf.panels(panel, part.count) if part.kind is Kind.PANEL else shelf.small(part)
+        shelf.panels(panel, part.count) if part.kind is StoredAs.PANEL else shelf.small(part)
         for part in parts
     )
 
@@ -146,7 +148,7 @@ class Shelf:
         return (best[3], best[1]) if best else (None, 0)
 
     def cloth(self, parts: PartList) -> Need | str | None:
-        pieces = [part.cut for part in parts.of_kind(Kind.CLOTH) if part.cut]
+        pieces = [part.cut for part in parts.of_kind(StoredAs.CLOTH) if part.cut]
         if not pieces:
             return None
         rolls = [one for one in self.items if one.kind == Item.Kind.CLOTH and one.cloth_mm]
@@ -172,7 +174,7 @@ def sheets_for(shape: Shape, size: SheetSize) -> int | None:
 def _sheet_need(kind: SheetKind | None, count: int, parts: PartList) -> Need | str | None:
     if kind:
         return Need(kind.item, count) if count else None
-    blanks = sum(part.count for part in parts.of_kind(Kind.SHEET) if part.what != TAPE)
+    blanks = sum(part.count for part in parts.of_kind(StoredAs.SHEET) if part.what != TAPE)
     return f"sheets for {blanks} blanks" if blanks else None
 
 

@@ -13,7 +13,7 @@ from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 
 
-class Place(NamedTuple):
+class AnimalPlace(NamedTuple):
     """None where it is not known, or nowhere: a group may have no enclosure yet."""
 
     group: Group | None = None
@@ -21,17 +21,17 @@ class Place(NamedTuple):
     home: Home | None = None
 
 
-NOWHERE = Place()
+NOWHERE = AnimalPlace()
 
 
-def places_of_groups(groups: Collection[Group], day: date) -> dict[int, Place]:
+def places_of_groups(groups: Collection[Group], day: date) -> dict[int, AnimalPlace]:
     """By key, a place for each group: two queries, however many there are."""
     stays = Stay.objects.on(day).filter(group__in=groups).select_related("enclosure")
     enclosures = {stay.group_id: stay.enclosure for stay in stays}
     standings = Standing.objects.on(day).filter(enclosure__in=enclosures.values())
     homes = {one.enclosure_id: one.home for one in standings.select_related("home")}
     return {
-        group.pk: Place(
+        group.pk: AnimalPlace(
             group,
             enclosure := enclosures.get(group.pk),
             homes.get(enclosure.pk) if enclosure else None,
@@ -40,7 +40,7 @@ def places_of_groups(groups: Collection[Group], day: date) -> dict[int, Place]:
     }
 
 
-def places_of(animals: Collection[int], day: date) -> dict[int, Place]:
+def places_of(animals: Collection[int], day: date) -> dict[int, AnimalPlace]:
     """By the animal's key, for those in a group: three queries, however many there are."""
     memberships = Membership.objects.on(day).filter(animal__in=animals).select_related("group")
     groups = {one.animal_id: one.group for one in memberships}
@@ -53,7 +53,7 @@ class Past(NamedTuple):
 
     since: date
     until: date | None
-    place: Place
+    place: AnimalPlace
 
 
 def history_of(animal: Animal, most: int) -> list[Past]:
@@ -79,9 +79,9 @@ def _within(membership: Membership, stays: Sequence[Stay]) -> Iterator[Past]:
     shared = [(stay, shared_days(membership, stay)) for stay in stays]
     there = [(stay, days) for stay, days in shared if days]
     if not there:
-        yield Past(membership.since, membership.until, Place(membership.group))
+        yield Past(membership.since, membership.until, AnimalPlace(membership.group))
     for stay, (since, until) in there:
-        yield Past(since, until, Place(membership.group, stay.enclosure))
+        yield Past(since, until, AnimalPlace(membership.group, stay.enclosure))
 
 
 def _at_home(past: Past, standings: Iterable[Standing]) -> Past:

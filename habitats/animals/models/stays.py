@@ -7,7 +7,7 @@ from django.db import models, transaction
 
 from habitats.animals.models.groups import Group
 from habitats.common.happened import Elsewhere, Span, SpanQuerySet
-from habitats.enclosures.models.enclosures import TAKES_A_GROUP, Enclosure, State
+from habitats.enclosures.models.enclosures import TAKES_A_GROUP, Enclosure, EnclosureState
 from habitats.enclosures.models.standing import end_before
 from habitats.faults.models.faults import unsafe_fault_of
 from habitats.people.models.people import Person
@@ -76,8 +76,8 @@ def move_in(
         leave(group, since, by=by)
         end_before(group.stays.all(), since, by, f"{group} was elsewhere")
         made = group.stays.create(enclosure=enclosure, since=since, made_by=by, once=once)
-        if enclosure.state_now() != State.IN_USE:
-            enclosure.say(State.IN_USE, on=since, by=by)
+        if enclosure.state_now() != EnclosureState.IN_USE:
+            enclosure.say(EnclosureState.IN_USE, on=since, by=by)
     return made
 
 
@@ -96,13 +96,13 @@ def leave(group: Group, until: date, *, by: Person) -> Stay | None:
                 "Choose that day or a later one."
             )
         stay.end(until, by)
-        if stay.enclosure.state_now() == State.IN_USE:
-            stay.enclosure.say(State.STANDING, on=until, by=by)
+        if stay.enclosure.state_now() == EnclosureState.IN_USE:
+            stay.enclosure.say(EnclosureState.STANDING, on=until, by=by)
     return stay
 
 
 def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
-    state = State(enclosure.state_now())
+    state = EnclosureState(enclosure.state_now())
     if state not in TAKES_A_GROUP:
         raise Elsewhere(
             f"{enclosure} is marked “{state.label.lower()}”, so nobody can move in. "

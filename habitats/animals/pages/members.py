@@ -9,7 +9,7 @@ from django.utils import timezone
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group
-from habitats.animals.models.places import Place
+from habitats.animals.models.places import AnimalPlace
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
@@ -32,7 +32,7 @@ def called(group: Group, names: Sequence[str]) -> str:
     return group.name or (listed(names) if names else str(group))
 
 
-def structure_in(place: Place) -> Structure | None:
+def structure_in(place: AnimalPlace) -> Structure | None:
     """What stands where the group is; None if it is nowhere."""
     if place.enclosure is None:
         return None

@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404
 from django.utils import timezone
 
 from habitats.animals.models.animals import Animal, AnimalQuerySet, Quarantine
-from habitats.animals.models.places import NOWHERE, Place, places_of
+from habitats.animals.models.places import NOWHERE, AnimalPlace, places_of
 from habitats.animals.pages.animal_words import age_words, sex_words, species_words
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
@@ -19,7 +19,7 @@ class AnimalRow(NamedTuple):
     """One line of a list. The animal was loaded ``with_weight``."""
 
     animal: Animal
-    place: Place
+    place: AnimalPlace
     species: str
     age: str
     sex: str

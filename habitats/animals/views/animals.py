@@ -16,7 +16,7 @@ from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
-from habitats.animals.models.places import NOWHERE, Place, history_of, places_of
+from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
 from habitats.animals.pages.animal_words import age_words, sex_words, species_words
 from habitats.animals.pages.rows import animal_seen_by, rows_of
 from habitats.animals.pages.weight_plot import has_guide, weight_plot
@@ -156,7 +156,7 @@ def animal_page(
     return render(request, "animals/animal.html", context, status=UNPROCESSABLE if photo else 200)
 
 
-def _together(found: Animal, place: Place, today: date) -> list[Animal]:
+def _together(found: Animal, place: AnimalPlace, today: date) -> list[Animal]:
     """The animals it lives with, itself among them, loaded ``with_facts``."""
     if place.group:
         return animals_by_group([place.group.pk], today)[place.group.pk]

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 from habitats.animals.forms.animal_events import StrikeForm, WeighForm
 from habitats.animals.models.animals import Animal, AnimalQuerySet, Weighing
 from habitats.animals.models.companions import companion_of, with_facts
-from habitats.animals.models.places import NOWHERE, Place, places_of
+from habitats.animals.models.places import NOWHERE, AnimalPlace, places_of
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.sent import form_page, sent_with
 from habitats.homes.models.homes import Home
@@ -36,7 +36,7 @@ FOSTER = Person.Role.FOSTER
 
 class WeighRow(NamedTuple):
     animal: Animal
-    place: Place
+    place: AnimalPlace
     is_due: bool
 
 

@@ -15,7 +15,7 @@ from django.views.decorators.http import require_GET
 from habitats import measures
 from habitats.board.forms import BoardForm
 from habitats.drawing.residence import MM_PER_UNIT, Residence, residence_key, widest_mm
-from habitats.enclosures.models.enclosures import State
+from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403
 from habitats.readings.models.homes_read import as_read
@@ -29,10 +29,13 @@ from habitats.welfare.ahead import DueKind
 HOMES_A_PAGE = 50
 MOST_IN_NO_HOME = 24
 WIDE_MM = 2800  # what a phone shows of a floor
-SAYS_ITSELF = (State.IN_USE, State.STANDING)  # states that the rest of a card tells
+SAYS_ITSELF = (
+    EnclosureState.IN_USE,
+    EnclosureState.STANDING,
+)  # states that the rest of a card tells
 
 
-class Bar(NamedTuple):
+class ScaleBar(NamedTuple):
     """The bar that tells the scale: its length and its far tick in px, and what it stands for."""
 
     px: str
@@ -40,7 +43,10 @@ class Bar(NamedTuple):
     words: str
 
 
-BARS = {measures.METRIC: Bar("100", "99.25", "1 m"), measures.INCHES: Bar("91.4", "90.65", "3 ft")}
+BARS = {
+    measures.METRIC: ScaleBar("100", "99.25", "1 m"),
+    measures.INCHES: ScaleBar("91.4", "90.65", "3 ft"),
+}
 
 
 class NextDue(NamedTuple):
@@ -66,7 +72,7 @@ class Card(NamedTuple):
     @property
     def state(self) -> str:
         """In words where it is not what one expects."""
-        state = State(self.reading.state)
+        state = EnclosureState(self.reading.state)
         return "" if state in SAYS_ITSELF else state.label
 
     @property
@@ -74,7 +80,7 @@ class Card(NamedTuple):
         return self.reading.urgency == Urgency.WRONG
 
 
-class Place(NamedTuple):
+class HomeOnBoard(NamedTuple):
     """A home and those of its enclosures that are wanted. ``home`` None: they stand in none."""
 
     home: Home | None
@@ -82,25 +88,25 @@ class Place(NamedTuple):
     left_out: int = 0
 
 
-class Board(NamedTuple):
+class BoardView(NamedTuple):
     """How the page is read: by whom, on which day, as drawings or as a table."""
 
     units: str
     today: date
     is_drawn: bool
 
-    def places(self, homes: Sequence[Home], readings: ReadingQuerySet) -> list[Place]:
+    def places(self, homes: Sequence[Home], readings: ReadingQuerySet) -> list[HomeOnBoard]:
         """The homes in their order, each with its cards; one query for all of them."""
         found = defaultdict(list)
         for reading in _to_look_at(readings.filter(home__in=[one.pk for one in homes])):
             found[reading.home_id].append(self.card(reading))
-        return [Place(home, found[home.pk]) for home in homes]
+        return [HomeOnBoard(home, found[home.pk]) for home in homes]
 
-    def nowhere(self, readings: ReadingQuerySet) -> Place:
+    def nowhere(self, readings: ReadingQuerySet) -> HomeOnBoard:
         """Enclosures that stand in no home, the first of them."""
         homeless = list(_to_look_at(readings.filter(home__isnull=True)))
         cards = [self.card(one) for one in homeless[:MOST_IN_NO_HOME]]
-        return Place(None, cards, len(homeless) - len(cards))
+        return HomeOnBoard(None, cards, len(homeless) - len(cards))
 
     def card(self, reading: Reading) -> Card:
         residence = reading.residence()
@@ -141,7 +147,7 @@ def board(request: HttpRequest) -> HttpResponse:
     homes = as_read(Home.objects.all(), today, form.wanted("readings__"), every=not form.narrows)
     ordered = form.in_order(homes.filter(form.in_area()))
     page = Paginator(ordered, HOMES_A_PAGE).get_page(request.GET.get("page"))
-    shown = Board(person.units, today, is_drawn=request.GET.get("view") != "table")
+    shown = BoardView(person.units, today, is_drawn=request.GET.get("view") != "table")
     places = shown.places(list(page.object_list), readings)
     if page.number == 1 and not form.has_area:
         places += [one for one in [shown.nowhere(readings)] if one.cards]

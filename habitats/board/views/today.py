@@ -49,7 +49,7 @@ class Changes(NamedTuple):
     named: list[ShownErrand]
 
 
-class Part(NamedTuple):
+class TaskList(NamedTuple):
     """Errands of one stretch of days; ``more`` are not shown."""
 
     title: str
@@ -119,7 +119,7 @@ def _wrongs(readings: list[Reading], units: str) -> list[Wrong]:
     ]
 
 
-def _parts_of(readings: ReadingQuerySet, day: date) -> list[Part]:
+def _parts_of(readings: ReadingQuerySet, day: date) -> list[TaskList]:
     """Of thousands of enclosures few errands are shown: only for those is the rest looked up."""
     parts = list(_parts(errands_of(readings, day), day))
     shown = [one.reading for part in parts for one in part.errands]
@@ -127,7 +127,7 @@ def _parts_of(readings: ReadingQuerySet, day: date) -> list[Part]:
     return parts
 
 
-def _parts(errands: list[Errand], day: date) -> Iterator[Part]:
+def _parts(errands: list[Errand], day: date) -> Iterator[TaskList]:
     """Now, this week, and further ahead."""
     soon = day + timedelta(days=SOON_DAYS)
     bounds = (
@@ -137,4 +137,4 @@ def _parts(errands: list[Errand], day: date) -> Iterator[Part]:
     )
     for title, first, last in bounds:
         found = [one for one in errands if first <= one.day <= last]
-        yield Part(title, found[:MOST_SHOWN], max(0, len(found) - MOST_SHOWN))
+        yield TaskList(title, found[:MOST_SHOWN], max(0, len(found) - MOST_SHOWN))

@@ -6,21 +6,27 @@ from datetime import date
 from django.db import transaction
 
 from habitats.common.happened import Elsewhere
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.people.models.people import Person
 
-WITH_A_GROUP = (State.IN_USE, State.NEEDS_REPAIR)
-WITHOUT = (State.PLANNED, State.BUILDING, State.STANDING, State.NEEDS_REPAIR, State.RETIRED)
+WITH_A_GROUP = (EnclosureState.IN_USE, EnclosureState.NEEDS_REPAIR)
+WITHOUT = (
+    EnclosureState.PLANNED,
+    EnclosureState.BUILDING,
+    EnclosureState.STANDING,
+    EnclosureState.NEEDS_REPAIR,
+    EnclosureState.RETIRED,
+)
 
 
-def states_open_to(enclosure: Enclosure) -> tuple[State, ...]:
+def states_open_to(enclosure: Enclosure) -> tuple[EnclosureState, ...]:
     """What may be said of it now: an enclosure with a group in it is in use, or needs repair."""
     return WITH_A_GROUP if enclosure.stays.open().exists() else WITHOUT
 
 
 def change_state(
     enclosure: Enclosure,
-    state: State,
+    state: EnclosureState,
     *,
     on: date,
     by: Person,
@@ -40,12 +46,12 @@ def change_state(
             return known
         _refuse_what_does_not_go(enclosure, state)
         _refuse_before_the_last(enclosure, on)
-        if state == State.RETIRED:
+        if state == EnclosureState.RETIRED:
             _take_down(enclosure, on, by)
         return enclosure.say(state, on=on, by=by, note=note, once=once)
 
 
-def _refuse_what_does_not_go(enclosure: Enclosure, state: State) -> None:
+def _refuse_what_does_not_go(enclosure: Enclosure, state: EnclosureState) -> None:
     stay = enclosure.stays.open().select_related("group").first()
     if stay and state not in WITH_A_GROUP:
         raise Elsewhere(

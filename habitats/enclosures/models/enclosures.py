@@ -24,7 +24,7 @@ from habitats.structure.structure import Structure
 stands_as = Signal()
 
 
-class State(models.TextChoices):
+class EnclosureState(models.TextChoices):
     """What may be said of an enclosure. An occupied one that is sound is in use."""
 
     PLANNED = "planned", "Planned"
@@ -36,7 +36,7 @@ class State(models.TextChoices):
 
 
 # Where a group may move in; one that needs repair takes nobody new.
-TAKES_A_GROUP = (State.STANDING, State.IN_USE)
+TAKES_A_GROUP = (EnclosureState.STANDING, EnclosureState.IN_USE)
 
 
 class EnclosureQuerySet(models.QuerySet["Enclosure"]):
@@ -55,12 +55,13 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
         last = EnclosureEvent.objects.filter(enclosure=models.OuterRef("pk")).order_by("-pk")
         return self.annotate(
             state=models.functions.Coalesce(
-                models.Subquery(last.values("state")[:1]), models.Value(State.PLANNED.value)
+                models.Subquery(last.values("state")[:1]),
+                models.Value(EnclosureState.PLANNED.value),
             )
         )
 
     def live(self) -> Self:
-        return self.with_state().exclude(state=State.RETIRED)
+        return self.with_state().exclude(state=EnclosureState.RETIRED)
 
     def with_shape(self) -> Self:
         """With the revision it was built from, so that ``shape()`` asks nothing more."""
@@ -123,7 +124,7 @@ class Enclosure(models.Model):
     def state_now(self) -> str:
         """What was last said of it; for many enclosures use ``with_state()``."""
         last = self.events.order_by("-pk").first()
-        return last.state if last else State.PLANNED
+        return last.state if last else EnclosureState.PLANNED
 
     def ready_since(self) -> date | None:
         """Since when a group could move in, as far as was said; None if none can now."""
@@ -152,7 +153,7 @@ class EnclosureEvent(Happened):
     """From this day on the enclosure is in this state."""
 
     enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="events")
-    state = models.CharField(max_length=10, choices=State)
+    state = models.CharField(max_length=10, choices=EnclosureState)
     on = models.DateField()
     note = models.CharField(max_length=300, blank=True)
 
@@ -161,7 +162,7 @@ class EnclosureEvent(Happened):
         constraints = [
             models.CheckConstraint(
                 name="enclosure_state_is_known",
-                condition=models.Q(state__in=[one.value for one in State]),
+                condition=models.Q(state__in=[one.value for one in EnclosureState]),
             ),
         ]
 

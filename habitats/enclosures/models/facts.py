@@ -2,12 +2,12 @@
 
 from habitats.basis import Fact
 from habitats.common.facts import fact
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 
 
 def state(enclosure: Enclosure) -> Fact:
     now = enclosure.state_now()
-    return fact(enclosure, "state", "State", now, State(now).label)
+    return fact(enclosure, "state", "EnclosureState", now, EnclosureState(now).label)
 
 
 def home_of(enclosure: Enclosure) -> Fact:

@@ -12,7 +12,7 @@ from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
 
 
-class Part(models.TextChoices):
+class ComponentKind(models.TextChoices):
     """Kinds of parts whose condition is looked after."""
 
     PANEL = "panel", "Panels"
@@ -36,7 +36,7 @@ class Component(models.Model):
     """All parts of one kind in an enclosure. ``fitted_on`` None: not known."""
 
     enclosure = models.ForeignKey(Enclosure, on_delete=models.CASCADE, related_name="components")
-    kind = models.CharField(max_length=10, choices=Part)
+    kind = models.CharField(max_length=10, choices=ComponentKind)
     count = models.PositiveIntegerField()
     fitted_on = models.DateField(null=True, blank=True)
 
@@ -47,7 +47,7 @@ class Component(models.Model):
             models.UniqueConstraint(fields=["enclosure", "kind"], name="one_component_a_kind"),
             models.CheckConstraint(
                 name="component_kind_is_known",
-                condition=models.Q(kind__in=[one.value for one in Part]),
+                condition=models.Q(kind__in=[one.value for one in ComponentKind]),
             ),
         ]
 
@@ -108,10 +108,10 @@ def components_of(structure: Structure) -> dict[str, int]:
     """How many of each kind of part that is looked after; kinds it does not have are left out."""
     ramp_panels = sum(ramp.panels for ramp in structure.ramps)
     counts = {
-        Part.PANEL: len(structure.panels) + ramp_panels,
-        Part.CONNECTOR: len(structure.joints),
-        Part.RAMP: len(structure.ramps),
-        Part.TRAY: len(structure.trays),
-        Part.TIE: len({joint for joint, _place in structure.unheld}),
+        ComponentKind.PANEL: len(structure.panels) + ramp_panels,
+        ComponentKind.CONNECTOR: len(structure.joints),
+        ComponentKind.RAMP: len(structure.ramps),
+        ComponentKind.TRAY: len(structure.trays),
+        ComponentKind.TIE: len({joint for joint, _place in structure.unheld}),
     }
     return {kind.value: count for kind, count in counts.items() if count}

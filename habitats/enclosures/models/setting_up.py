@@ -9,7 +9,7 @@ from django.utils import timezone
 from habitats.common.codes import new_code
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
-from habitats.enclosures.models.enclosures import Enclosure, State, stands_as
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState, stands_as
 from habitats.enclosures.models.parts import Component, components_of
 from habitats.enclosures.models.standing import stand
 from habitats.homes.models.homes import Home
@@ -21,7 +21,7 @@ def set_up(
     label: str,
     *,
     by: Person,
-    state: str = State.PLANNED,
+    state: str = EnclosureState.PLANNED,
     on: date | None = None,
     notes: str = "",
     once: uuid.UUID | None = None,

@@ -13,7 +13,7 @@ from habitats.faults.models.faults import Fault, FaultQuerySet, report
 from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
 from habitats.upkeep.kinds import FaultKind, kinds_for
-from habitats.upkeep.places import FloorPart, Where, is_at, parts_of
+from habitats.upkeep.places import FloorPart, FloorPoint, is_at, parts_of
 from habitats.upkeep.urgency import FaultUrgency
 
 LONGEST_NOTE = 300
@@ -32,7 +32,7 @@ class FaultForm(forms.Form):
         widget=forms.RadioSelect,
         error_messages={"required": "Say how urgent it is: in doubt, choose unsafe now."},
     )
-    part = forms.ChoiceField(label="Where", required=False)
+    part = forms.ChoiceField(label="FloorPoint", required=False)
     z = forms.IntegerField(required=False, widget=forms.HiddenInput)
     x_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
     y_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
@@ -70,11 +70,11 @@ class FaultForm(forms.Form):
                 "Tap on the drawing again, or choose the part in words.",
             )
 
-    def _tapped(self) -> Where | None:
+    def _tapped(self) -> FloorPoint | None:
         z, x_mm, y_mm = (self.cleaned_data.get(name) for name in ("z", "x_mm", "y_mm"))
-        return None if z is None or x_mm is None or y_mm is None else Where(z, x_mm, y_mm)
+        return None if z is None or x_mm is None or y_mm is None else FloorPoint(z, x_mm, y_mm)
 
-    def where(self) -> Where | None:
+    def where(self) -> FloorPoint | None:
         """The place that was tapped, else the middle of the part that was chosen."""
         part = self.parts.get(self.cleaned_data["part"])
         return self._tapped() or (part.where if part else None)

@@ -10,7 +10,7 @@ from django.db import transaction
 
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.models.changes import change_state
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.faults.models.lookings import Answer, LookOver, look_over
 from habitats.people.models.people import Person
@@ -151,7 +151,11 @@ class LookOverForm(forms.Form):
                     )
             if given["needs_repair"]:
                 change_state(
-                    self.enclosure, State.NEEDS_REPAIR, on=given["day"], by=by, once=given["once"]
+                    self.enclosure,
+                    EnclosureState.NEEDS_REPAIR,
+                    on=given["day"],
+                    by=by,
+                    once=given["once"],
                 )
         return look
 

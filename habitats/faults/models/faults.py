@@ -10,17 +10,17 @@ from django.db import models, transaction
 from habitats.common.happened import Elsewhere, Happened
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
 from habitats.upkeep.kinds import FaultKind
-from habitats.upkeep.places import Where, place_words
+from habitats.upkeep.places import FloorPoint, place_words
 from habitats.upkeep.urgency import FaultUrgency
 
 KINDS = [(one.value, one.words) for one in FaultKind]
 URGENCIES = [(one.value, one.words) for one in FaultUrgency]
 # What stands can be at fault; what is still being built is inspected at the end.
-STANDS = (State.STANDING, State.IN_USE, State.NEEDS_REPAIR)
+STANDS = (EnclosureState.STANDING, EnclosureState.IN_USE, EnclosureState.NEEDS_REPAIR)
 
 
 class FaultQuerySet(models.QuerySet["Fault"]):
@@ -95,11 +95,11 @@ class Fault(Happened):
         return not hasattr(self, "mended")
 
     @property
-    def where(self) -> Where | None:
+    def where(self) -> FloorPoint | None:
         """The place on the drawing; None if it was not said."""
         if self.z is None or self.x_mm is None or self.y_mm is None:
             return None
-        return Where(self.z, self.x_mm, self.y_mm)
+        return FloorPoint(self.z, self.x_mm, self.y_mm)
 
     def structure(self) -> Structure | None:
         """The enclosure as it stood when the fault was seen. Load with ``revision``."""
@@ -150,7 +150,7 @@ def report(
     on: date,
     by: Person,
     note: str = "",
-    where: Where | None = None,
+    where: FloorPoint | None = None,
     photo: bytes | None = None,
     once: uuid.UUID | None = None,
 ) -> Fault:
@@ -185,7 +185,7 @@ def report(
 
 def refuse_what_does_not_stand(enclosure: Enclosure) -> None:
     """Raises ``Elsewhere`` with a sentence for what is not built yet, or retired."""
-    state = State(enclosure.state_now())
+    state = EnclosureState(enclosure.state_now())
     if state not in STANDS:
         raise Elsewhere(
             f"{enclosure} is marked “{state.label.lower()}”. Faults are reported of what stands; "
@@ -198,5 +198,5 @@ def unsafe_fault_of(enclosure: Enclosure) -> Fault | None:
     return enclosure.faults.open().unsafe().order_by("on", "pk").first()
 
 
-def _place(where: Where | None) -> dict[str, int]:
+def _place(where: FloorPoint | None) -> dict[str, int]:
     return where._asdict() if where else {}

@@ -24,14 +24,14 @@ from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.structure.structure import Structure
 from habitats.structure.words import level_words
-from habitats.upkeep.places import Where, level_of
+from habitats.upkeep.places import FloorPoint, level_of
 from habitats.upkeep.urgency import OUT_OF_REACH
 
 FAULTS_A_PAGE = 50
 BUILDER, FOSTER = Person.Role.BUILDER, Person.Role.FOSTER
 
 
-class Floor(NamedTuple):
+class FloorToTap(NamedTuple):
     """A level to tap on."""
 
     z: int
@@ -158,12 +158,12 @@ def _home_of(enclosure: Enclosure):  # type: ignore[no-untyped-def]
     return standing.home if standing else None
 
 
-def _floor_to_tap(structure: Structure, level: int) -> Floor:
+def _floor_to_tap(structure: Structure, level: int) -> FloorToTap:
     words = level_words(structure, level)
     drawing = floor_drawing(
         structure, level, (), title=f"Floor of the {words}", description="North is at the top."
     )
-    return Floor(structure.design.levels[level].z, words, drawing)
+    return FloorToTap(structure.design.levels[level].z, words, drawing)
 
 
 def _drawing_of(found: Fault) -> str:
@@ -172,7 +172,7 @@ def _drawing_of(found: Fault) -> str:
     return _marked(structure, where, found.where_words()) if structure and where else ""
 
 
-def _marked(structure: Structure, where: Where, words: str) -> str:
+def _marked(structure: Structure, where: FloorPoint, words: str) -> str:
     level = level_of(structure, where.z)
     marks = [Marked(where.x_mm, where.y_mm)]
     title = f"Where it is: {words}"

@@ -10,7 +10,7 @@ from django.http import QueryDict
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.forms.labels import LabelField
-from habitats.linens.models.linen_dues import Due
+from habitats.linens.models.linen_dues import LinenDue
 from habitats.linens.models.linens import Linen, LinenQuerySet
 from habitats.linens.models.spots import LONGEST_INTERVAL, ChangePlan, Spot
 from habitats.rotation.intervals import days_fault
@@ -56,7 +56,7 @@ class SpotForm(forms.Form):
         self,
         sent: QueryDict | None,
         *,
-        due: Due,
+        due: LinenDue,
         offered: Sequence[Linen],
         seen: LinenQuerySet,
         today: date,
@@ -108,7 +108,7 @@ class SpotForm(forms.Form):
         self.add_error("will_do", sentence)
 
 
-class PlanForm(forms.Form):
+class ChangePlanForm(forms.Form):
     """How often an enclosure is changed, and which of its spots have a linen."""
 
     interval_days = forms.IntegerField(

@@ -33,7 +33,7 @@ class DueDay(NamedTuple):
     is_bare: bool
 
 
-class Due(NamedTuple):
+class LinenDue(NamedTuple):
     """A spot and when its linen is changed next. ``linen`` None: none is known to lie there.
 
     ``on`` may be past. ``interval``: how often, and why.
@@ -74,7 +74,7 @@ def due_days(spots: SpotQuerySet, today: date) -> list[DueDay]:
     return sorted(found, key=lambda due: (due.on, due.spot_id))
 
 
-def dues_of(spots: SpotQuerySet, today: date) -> list[Due]:
+def dues_of(spots: SpotQuerySet, today: date) -> list[LinenDue]:
     """The same with the spots, their linens and the reasons, for those that a page shows."""
     floors = _floors(spots, today)
     loaded = _lived_in(spots, today).select_related(
@@ -125,7 +125,7 @@ def _due_day(
     return DueDay(on, spot, enclosure, size, interval, last, is_bare)
 
 
-def _due(spot: Any, floor: _Floor, today: date) -> Due:
+def _due(spot: Any, floor: _Floor, today: date) -> LinenDue:
     linen = getattr(spot, "linen", None)
     plan = getattr(spot.enclosure, "change_plan", None)
     interval = change_interval(*floor, by_hand=None if plan is None else plan.interval_days)
@@ -133,7 +133,7 @@ def _due(spot: Any, floor: _Floor, today: date) -> Due:
     since = None if linen is None else linen.since
     last = _latest(since, spot.changed_on)
     on = _next(last, spot.moved_in, interval.days, today, is_bare=linen is None)
-    return Due(spot, linen, last, on, interval)
+    return LinenDue(spot, linen, last, on, interval)
 
 
 def _next(last: date | None, moved_in: date, interval: int, today: date, *, is_bare: bool) -> date:

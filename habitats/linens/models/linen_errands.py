@@ -8,7 +8,7 @@ from typing import NamedTuple
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
-from habitats.linens.models.linen_dues import Due, due_days, enclosures_due
+from habitats.linens.models.linen_dues import LinenDue, due_days, enclosures_due
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import Spot
@@ -87,7 +87,7 @@ def pool_of(enclosure: Enclosure, today: date) -> Pool | None:
     return standing.home.pool if standing else None
 
 
-def offered_for(dues: Sequence[Due], pool: Pool | None) -> dict[int, list[Linen]]:
+def offered_for(dues: Sequence[LinenDue], pool: Pool | None) -> dict[int, list[Linen]]:
     """By spot, the clean linens of its size that may go in, the one to take first.
 
     Those that rested longest go first, so that all wear alike; no two spots are told to take the

@@ -166,7 +166,7 @@ def plots(outlook: Outlook, rows: Sequence[SizeRow], units: str) -> Plots:
     return Plots(drawn[:first], drawn[first:])
 
 
-class Step(NamedTuple):
+class PoolStep(NamedTuple):
     """Something a pool needs before it works, with the address where it is done."""
 
     words: str

@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.linens.forms.linen_changes import THERE, ChangeForm, PlanForm, SpotForm
+from habitats.linens.forms.linen_changes import THERE, ChangeForm, ChangePlanForm, SpotForm
 from habitats.linens.models import facts
 from habitats.linens.models.linen_changes import (
     DoesNotFit,
@@ -142,7 +142,7 @@ def enclosure_linens(request: HttpRequest, code: str) -> HttpResponse:
     enclosure = _seen_by(person, code)
     spots = enclosure.spots.filter(gone_on__isnull=True).select_related("size").order_by("pk")
     plan = getattr(enclosure, "change_plan", None)
-    form = PlanForm(sent_with(request), spots=spots, plan=plan)
+    form = ChangePlanForm(sent_with(request), spots=spots, plan=plan)
     if accepted(request, form):
         form.keep(enclosure)
         messages.success(request, "The plan is kept.")

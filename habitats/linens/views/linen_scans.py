@@ -12,7 +12,7 @@ from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.forms.linen_scans import SayForm, ScanForm, sayings
 from habitats.linens.models import facts
-from habitats.linens.models.linen_dues import Due, dues_of
+from habitats.linens.models.linen_dues import LinenDue, dues_of
 from habitats.linens.models.linen_errands import next_wash_words
 from habitats.linens.models.linens import Linen, OutOfTurn
 from habitats.linens.models.releasing import release_of
@@ -92,7 +92,7 @@ def _then(linen: Linen, today: date) -> str:
     return sentences.get(State(linen.state), "")
 
 
-def _where_it_could_go(linen: Linen, person: Person, today: date) -> list[Due]:
+def _where_it_could_go(linen: Linen, person: Person, today: date) -> list[LinenDue]:
     """Spots of its size that the person looks after, those that are due first."""
     if linen.state != State.CLEAN or person.role == LAUNDRY:
         return []

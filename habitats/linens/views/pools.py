@@ -34,8 +34,8 @@ from habitats.linens.models.transfers import move_clean
 from habitats.linens.pages.pool_pictures import dry_words, line_pictures
 from habitats.linens.pages.pool_tables import (
     DAYS_SHOWN,
+    PoolStep,
     SizeRow,
-    Step,
     buy_rows,
     more_words,
     plots,
@@ -313,44 +313,44 @@ def _sorts_without_goods(rows: Sequence[SizeRow]) -> list[str]:
     return sorted(set(lacking.values()) - {one.get_sort_display() for one in known})
 
 
-def _first_steps() -> Iterator[Step]:
+def _first_steps() -> Iterator[PoolStep]:
     """What to do first where linens begin, in order; nothing once it is done."""
     if not Home.objects.exists():
-        yield Step(
+        yield PoolStep(
             "Write down a home: a pool's cupboard stands in one.", "New home", reverse("new_home")
         )
     if not LinenKind.objects.exists():
-        yield Step(
+        yield PoolStep(
             "Say what your linens are made of: fleece, terry, their layers and mass.",
             "New kind",
             reverse("new_linen_kind"),
         )
     if not Pool.objects.exists():
-        yield Step(
+        yield PoolStep(
             "Set up a pool: where its cupboard stands, and how it is washed.",
             "New pool",
             reverse("new_pool"),
         )
 
 
-def _steps_of(pool: Pool, outlook: Outlook, stocks: dict[int, PoolLine]) -> Iterator[Step]:
+def _steps_of(pool: Pool, outlook: Outlook, stocks: dict[int, PoolLine]) -> Iterator[PoolStep]:
     """What the pool still lacks before it works."""
     if not LinenKind.objects.exists():
-        yield Step("Say what your linens are made of.", "New kind", reverse("new_linen_kind"))
+        yield PoolStep("Say what your linens are made of.", "New kind", reverse("new_linen_kind"))
     if not pool.programmes.filter(put_away_on__isnull=True).exists():
-        yield Step(
+        yield PoolStep(
             "Write down the machine's programmes, with their temperature and minutes.",
             "Programmes",
             reverse("edit_pool", args=[pool.code]),
         )
     if not outlook.question.needs:
-        yield Step(
+        yield PoolStep(
             "No enclosure with animals draws from it. Say which homes do.",
             "Homes",
             reverse("pool_homes", args=[pool.code]),
         )
     if not stocks:
-        yield Step(
+        yield PoolStep(
             "Write down the linens that there are, and give them labels.",
             "New linens",
             f"{reverse('new_linens')}?pool={pool.code}",

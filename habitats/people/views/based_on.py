@@ -56,7 +56,7 @@ class SentBefore(Exception):
         self.answer = answer
 
 
-class Change(NamedTuple):
+class ChangedFact(NamedTuple):
     """A fact as it is now. ``by`` is empty and ``at`` None where nobody knows."""
 
     label: str
@@ -98,7 +98,7 @@ class Basis:
         return bool(self.changed)
 
     @property
-    def changes(self) -> list[Change]:
+    def changes(self) -> list[ChangedFact]:
         """What to tell of the changed facts."""
         return [self._told(fact, self._behind.get(fact.mark)) for fact in self.changed]
 
@@ -113,10 +113,10 @@ class Basis:
         if len(last) == len(self.changed) and {one.letter for one in last} == {letter}:
             raise SentBefore(last[0].answer)
 
-    def _told(self, fact: Fact, last: LastChange | None) -> Change:
+    def _told(self, fact: Fact, last: LastChange | None) -> ChangedFact:
         if last is None:
-            return Change(fact.label, fact.words, "", None)
-        return Change(fact.label, fact.words, self._name(last.made_by), last.made_at)
+            return ChangedFact(fact.label, fact.words, "", None)
+        return ChangedFact(fact.label, fact.words, self._name(last.made_by), last.made_at)
 
     def _name(self, person: Person) -> str:
         """In full for coordinators; a first name is enough for others."""

@@ -21,7 +21,7 @@ from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.stays import Stay
 from habitats.common.happened import span_ended
 from habitats.drawing.residence import Residence, floors_of
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import STANDS, Fault, FaultMended
 from habitats.faults.models.lookings import LookOver, next_looks
@@ -131,7 +131,7 @@ class Reading(models.Model):
     day = models.DateField(db_index=True)
     home = models.ForeignKey(Home, on_delete=models.CASCADE, null=True, related_name="readings")
     group = models.ForeignKey(Group, on_delete=models.CASCADE, null=True, related_name="readings")
-    state = models.CharField(max_length=10, choices=State)
+    state = models.CharField(max_length=10, choices=EnclosureState)
     species = models.CharField(max_length=20)
     ground_mm2 = models.PositiveIntegerField()
     upper_mm2 = models.PositiveIntegerField()

@@ -14,7 +14,7 @@ from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.alterations import as_built_on
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.standing import Standing, StandingQuerySet
 from habitats.homes.models.homes import Home
 from habitats.rescue.models.rescue import Rescue
@@ -38,7 +38,7 @@ class Inspected:
 
     enclosure: Enclosure
     home: Home
-    state: State | None
+    state: EnclosureState | None
     structure: Structure | None
     animals: tuple[Animal, ...]
     companions: tuple[Companion, ...]
@@ -77,13 +77,13 @@ def _portion(rows: list[Standing], day: date, rescue: Rescue) -> Iterator[Inspec
     for row in rows:
         row.enclosure.revision = stood.get(row.enclosure_id, row.enclosure.revision)
         state = states.get(row.enclosure_id)
-        if state is not State.RETIRED:
+        if state is not EnclosureState.RETIRED:
             group = groups.get(row.enclosure_id)
             there = tuple(animals.get(group, ())) if group else ()
             yield _inspected(row, state, there, day, rescue)
 
 
-def _states(keys: list[int], day: date) -> dict[int, State]:
+def _states(keys: list[int], day: date) -> dict[int, EnclosureState]:
     """What had last been said of each by that day."""
     last = (
         EnclosureEvent.objects.filter(enclosure=models.OuterRef("pk"), on__lte=day)
@@ -91,11 +91,15 @@ def _states(keys: list[int], day: date) -> dict[int, State]:
         .values("state")[:1]
     )
     told = Enclosure.objects.filter(pk__in=keys).annotate(then=models.Subquery(last))
-    return {key: State(state) for key, state in told.values_list("pk", "then") if state}
+    return {key: EnclosureState(state) for key, state in told.values_list("pk", "then") if state}
 
 
 def _inspected(
-    row: Standing, state: State | None, animals: tuple[Animal, ...], day: date, rescue: Rescue
+    row: Standing,
+    state: EnclosureState | None,
+    animals: tuple[Animal, ...],
+    day: date,
+    rescue: Rescue,
 ) -> Inspected:
     structure = row.enclosure.structure()
     companions = companions_of(animals)

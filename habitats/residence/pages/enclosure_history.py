@@ -15,7 +15,7 @@ from habitats.wording import listed
 MOST_SHOWN = 100
 
 
-class Entry(NamedTuple):
+class HistoryEntry(NamedTuple):
     """``until`` None: one day, or not over yet."""
 
     day: date
@@ -25,7 +25,7 @@ class Entry(NamedTuple):
     by: str
 
 
-def history_of(enclosure: Enclosure, reader: Person) -> list[Entry]:
+def history_of(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     """The latest first. Who does not see animals is told nothing of groups; nobody but a
     coordinator is told of other people's homes.
     """
@@ -40,11 +40,11 @@ def history_of(enclosure: Enclosure, reader: Person) -> list[Entry]:
     return sorted(entries, key=lambda one: one.day, reverse=True)[:MOST_SHOWN]
 
 
-def _standings(enclosure: Enclosure, reader: Person) -> list[Entry]:
+def _standings(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     rows = enclosure.standings.select_related("home", "made_by").newest_first()[:MOST_SHOWN]
     own = set(Home.objects.visible_to(reader).filter(standings__enclosure=enclosure))
     return [
-        Entry(
+        HistoryEntry(
             one.since,
             one.until,
             "Stood",
@@ -55,11 +55,11 @@ def _standings(enclosure: Enclosure, reader: Person) -> list[Entry]:
     ]
 
 
-def _stays(enclosure: Enclosure, reader: Person) -> list[Entry]:
+def _stays(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     stays = enclosure.stays.select_related("group", "made_by").newest_first()
     rows = stays.prefetch_related("group__memberships__animal")[:MOST_SHOWN]
     return [
-        Entry(one.since, one.until, "Lived there", _who(one), one.made_by.name_for(reader))
+        HistoryEntry(one.since, one.until, "Lived there", _who(one), one.made_by.name_for(reader))
         for one in rows
     ]
 
@@ -75,10 +75,10 @@ def _who(stay: Stay) -> str:
     return listed(sorted(names)) if names else str(stay.group)
 
 
-def _states(enclosure: Enclosure, reader: Person) -> list[Entry]:
+def _states(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     rows = enclosure.events.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
     return [
-        Entry(
+        HistoryEntry(
             one.on,
             None,
             "State",
@@ -89,11 +89,11 @@ def _states(enclosure: Enclosure, reader: Person) -> list[Entry]:
     ]
 
 
-def _checks(enclosure: Enclosure, reader: Person) -> list[Entry]:
+def _checks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     checks = ComponentCheck.objects.filter(component__enclosure=enclosure)
     rows = checks.select_related("component", "made_by").order_by("-pk")[:MOST_SHOWN]
     return [
-        Entry(
+        HistoryEntry(
             one.on,
             None,
             "Looked over",
@@ -105,13 +105,13 @@ def _checks(enclosure: Enclosure, reader: Person) -> list[Entry]:
     ]
 
 
-def _faults(enclosure: Enclosure, reader: Person) -> list[Entry]:
+def _faults(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     """Each fault from the day it was seen until it was mended."""
     seen = Fault.objects.filter(enclosure=enclosure).select_related("made_by", "mended")
     mended = FaultMended.objects.filter(fault__enclosure=enclosure)
     rows = mended.select_related("fault", "made_by").order_by("-pk")[:MOST_SHOWN]
     return [
-        Entry(
+        HistoryEntry(
             one.on,
             None if one.is_open else one.mended.on,
             "Fault",
@@ -120,7 +120,7 @@ def _faults(enclosure: Enclosure, reader: Person) -> list[Entry]:
         )
         for one in seen.order_by("-pk")[:MOST_SHOWN]
     ] + [
-        Entry(
+        HistoryEntry(
             one.on,
             None,
             "Mended",
@@ -131,10 +131,10 @@ def _faults(enclosure: Enclosure, reader: Person) -> list[Entry]:
     ]
 
 
-def _looks(enclosure: Enclosure, reader: Person) -> list[Entry]:
+def _looks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     rows = enclosure.looks.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
     return [
-        Entry(one.on, None, "Looked over", _found(one), one.made_by.name_for(reader))
+        HistoryEntry(one.on, None, "Looked over", _found(one), one.made_by.name_for(reader))
         for one in rows
     ]
 

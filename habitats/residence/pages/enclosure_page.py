@@ -20,7 +20,7 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of, objections_to, rules_of
 from habitats.rescue.pages.floor_pictures import ALONE, picture_of, residence_by, scale_for
 from habitats.rescue.pages.verdicts import Verdicts, most_grown, room_words, verdicts_of
-from habitats.residence.pages.enclosure_history import Entry, history_of
+from habitats.residence.pages.enclosure_history import HistoryEntry, history_of
 from habitats.structure.faults import Fault as DesignFault
 from habitats.structure.structure import Structure
 from habitats.upkeep.schedule import replace_by
@@ -237,5 +237,5 @@ class EnclosurePage:
         return OUT_OF_REACH if self.condition.is_unsafe and self.living.group else ""
 
     @cached_property
-    def history(self) -> list[Entry]:
+    def history(self) -> list[HistoryEntry]:
         return history_of(self.enclosure, self.person)

@@ -24,7 +24,7 @@ from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
-from habitats.residence.paper import FrontCard, Resident, front_cards_page
+from habitats.residence.paper import CardResident, FrontCard, front_cards_page
 from habitats.welfare.companion import Companion
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.objection import Severity
@@ -100,7 +100,7 @@ def _card(
         label=enclosure.label,
         code=enclosure.code,
         home=home.name if home else "",
-        residents=tuple(Resident(one.name, about(one)) for one in animals),
+        residents=tuple(CardResident(one.name, about(one)) for one in animals),
         apart=_apart(companions, today, limits),
         notes=tuple(note for note in notes if note.strip()),
         link=link,

@@ -12,7 +12,7 @@ from django.views.decorators.http import require_GET
 
 from habitats.animals.forms.groups import FindGroupsForm
 from habitats.animals.models.groups import Group, Membership
-from habitats.animals.models.places import NOWHERE, Place, places_of_groups
+from habitats.animals.models.places import NOWHERE, AnimalPlace, places_of_groups
 from habitats.animals.pages.members import called
 from habitats.animals.views.groups import GROUPS_A_PAGE
 from habitats.people.access import coordinator_or_403
@@ -25,7 +25,7 @@ class GroupRow(NamedTuple):
     group: Group
     called: str
     animals: int
-    place: Place
+    place: AnimalPlace
     said: Said | None
 
 

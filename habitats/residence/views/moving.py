@@ -21,7 +21,7 @@ from habitats.animals.models.stays import move_in
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
-from habitats.enclosures.models.enclosures import Enclosure, State
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403
@@ -193,7 +193,7 @@ def _choosing(request: HttpRequest, move: _Move) -> dict[str, object]:
 
 def _places(move: _Move, words: str, others: bool) -> QuerySet[Reading]:
     """Free and standing ones, the tightest that has the floor asked for first; or all others."""
-    free = Q(state=State.STANDING, group__isnull=True, unsafe_faults=0)
+    free = Q(state=EnclosureState.STANDING, group__isnull=True, unsafe_faults=0)
     found = Reading.objects.fresh(move.today).exclude(group=move.group)
     found = found.exclude(free) if others else found.filter(free)
     if words:
@@ -243,5 +243,5 @@ def _reason(reading: Reading) -> str:
         return f"Taken by {who(reading)}" if reading.residents else "Taken"
     if reading.unsafe_faults:
         return "Unsafe until it is mended"
-    state = State(reading.state)
-    return "" if state is State.STANDING else state.label
+    state = EnclosureState(reading.state)
+    return "" if state is EnclosureState.STANDING else state.label

@@ -25,7 +25,7 @@ _PAGES = {ThingKind.GROUP: "group", ThingKind.ANIMAL: "animal", ThingKind.ENCLOS
 
 
 @dataclass(frozen=True, slots=True)
-class Names:
+class TraceNames:
     """Looked up once for a whole trace, in the same few queries for any size.
 
     ``stands``: the home of an enclosure; ``lives``: the enclosure of a group; both by code, and
@@ -41,7 +41,7 @@ class Names:
     NOWHERE: ClassVar[PlaceKey] = ("nowhere", 0)
 
     @classmethod
-    def of(cls, found: Reckoned, today: date) -> "Names":
+    def of(cls, found: Reckoned, today: date) -> "TraceNames":
         keys: dict[ThingKind, set[str]] = defaultdict(set)
         for contact in found.contacts:
             keys[contact.thing.sort].add(contact.thing.key)

@@ -28,7 +28,7 @@ from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.rotation.trace_words import days_words, how_words
 from habitats.traces.models.traces import Trace, TraceTick
 from habitats.traces.models.tracing import at_hand, reckon
-from habitats.traces.pages.trace_names import Names
+from habitats.traces.pages.trace_names import TraceNames
 
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
 _STEPS = ("The suspect", "Met it directly")
@@ -42,7 +42,7 @@ _WHERE_IT_IS = {
 }
 
 
-class Box(NamedTuple):
+class ActionBox(NamedTuple):
     """An action with its box. ``tick``: who did it and when; ``told``: done, as is known anyway."""
 
     action: Action
@@ -58,7 +58,7 @@ class Box(NamedTuple):
         return self.action.key.replace(" ", "-")
 
 
-class Line(NamedTuple):
+class TraceLine(NamedTuple):
     """One thing. ``met``: how near, ``how``: by which way (empty for those not told)."""
 
     thing: Thing
@@ -69,20 +69,20 @@ class Line(NamedTuple):
     days: str
     how: str
     state: str
-    boxes: tuple[Box, ...]
+    boxes: tuple[ActionBox, ...]
 
 
-class Section(NamedTuple):
+class TraceSection(NamedTuple):
     """``key`` names the place; ``boxes`` are about the place itself."""
 
     key: tuple[str, int]
     title: str
     intro: str
-    boxes: tuple[Box, ...]
-    lines: tuple[Line, ...]
+    boxes: tuple[ActionBox, ...]
+    lines: tuple[TraceLine, ...]
 
     @property
-    def all_boxes(self) -> list[Box]:
+    def all_boxes(self) -> list[ActionBox]:
         return [*self.boxes, *(box for line in self.lines for box in line.boxes)]
 
 
@@ -90,12 +90,12 @@ class Section(NamedTuple):
 class Sheet:
     """``at_rest`` and ``in_use``: linens that can be set aside now."""
 
-    sections: tuple[Section, ...]
+    sections: tuple[TraceSection, ...]
     at_rest: tuple[Linen, ...]
     in_use: tuple[Linen, ...]
 
     @property
-    def boxes(self) -> list[Box]:
+    def boxes(self) -> list[ActionBox]:
         return [box for section in self.sections for box in section.all_boxes]
 
     @property
@@ -106,14 +106,14 @@ class Sheet:
     def done(self) -> int:
         return sum(box.is_done for box in self.boxes)
 
-    def box(self, key: str) -> Box | None:
+    def box(self, key: str) -> ActionBox | None:
         return next((box for box in self.boxes if box.action.key == key), None)
 
 
 def sheet_of(trace: Trace, person: Person, today: date) -> Sheet:
     """The trace as the person sees it, as of that day; the same few queries for any size."""
     found, facts = reckon(trace, today)
-    names = Names.of(found, today)
+    names = TraceNames.of(found, today)
     drawn = _Drawn(trace, found, names, trace.ticked(), tells=person.is_coordinator)
     strays = in_no_group(found, facts.livings, today)
     sections = _seen_by(person, list(drawn.sections(strays)))
@@ -126,7 +126,7 @@ def sheet_of(trace: Trace, person: Person, today: date) -> Sheet:
     )
 
 
-def _seen_by(person: Person, sections: list[Section]) -> Iterable[Section]:
+def _seen_by(person: Person, sections: list[TraceSection]) -> Iterable[TraceSection]:
     if person.is_coordinator:
         return sections
     if person.role == LAUNDRY:
@@ -136,10 +136,10 @@ def _seen_by(person: Person, sections: list[Section]) -> Iterable[Section]:
     return [one._replace(boxes=()) for one in homes]  # who reads it need not be told of it
 
 
-def _linens_of(sections: Iterable[Section]) -> Iterator[Section]:
+def _linens_of(sections: Iterable[TraceSection]) -> Iterator[TraceSection]:
     """The linens alone: those in enclosures in one part, and pool by pool."""
-    lying: list[Line] = []
-    pools: list[Section] = []
+    lying: list[TraceLine] = []
+    pools: list[TraceSection] = []
     for section in sections:
         linens = [line for line in section.lines if line.thing.sort is ThingKind.LINEN]
         if section.key[0] == "pool":
@@ -148,7 +148,7 @@ def _linens_of(sections: Iterable[Section]) -> Iterator[Section]:
             lying += linens
     yield from pools
     if lying:
-        yield Section(("lying", 0), "In enclosures", "", (), tuple(lying))
+        yield TraceSection(("lying", 0), "In enclosures", "", (), tuple(lying))
 
 
 class _Drawn:
@@ -158,7 +158,7 @@ class _Drawn:
         self,
         trace: Trace,
         found: Reckoned,
-        names: Names,
+        names: TraceNames,
         ticked: dict[str, TraceTick],
         *,
         tells: bool,
@@ -166,9 +166,9 @@ class _Drawn:
         self.trace, self.found, self.names = trace, found, names
         self.ticked, self.tells = ticked, tells
 
-    def sections(self, strays: Sequence[Contact]) -> Iterator[Section]:
+    def sections(self, strays: Sequence[Contact]) -> Iterator[TraceSection]:
         """Homes by the day they were met, then pools, then what is nowhere."""
-        by_place: dict[tuple[str, int], list[Line]] = {}
+        by_place: dict[tuple[str, int], list[TraceLine]] = {}
         for contact in self.found.contacts:
             if contact.thing.sort is not ThingKind.ANIMAL:
                 place = self.names.place_of(contact.thing)
@@ -181,19 +181,23 @@ class _Drawn:
         nowhere = by_place.pop(self.names.NOWHERE, [])
         for key in sorted(by_place, key=self.names.title):
             lines = sorted(by_place[key], key=_order)
-            yield Section(key, self.names.title(key), "", (), tuple(lines))
+            yield TraceSection(key, self.names.title(key), "", (), tuple(lines))
         if nowhere or strays:
             lines = [*sorted(nowhere, key=_order), *map(self._stray, strays)]
-            yield Section(self.names.NOWHERE, "In no home", "", (), tuple(lines))
+            yield TraceSection(self.names.NOWHERE, "In no home", "", (), tuple(lines))
 
-    def _home(self, home: HomeMet, key: tuple[str, int], lines: Sequence[Line]) -> Section:
+    def _home(
+        self, home: HomeMet, key: tuple[str, int], lines: Sequence[TraceLine]
+    ) -> TraceSection:
         intro = f"First met on {home.first:%-d %B %Y}."
-        return Section(key, self.names.title(key), intro, (self._box(of_home(home)),), tuple(lines))
+        return TraceSection(
+            key, self.names.title(key), intro, (self._box(of_home(home)),), tuple(lines)
+        )
 
-    def _line(self, contact: Contact) -> Line:
+    def _line(self, contact: Contact) -> TraceLine:
         thing = contact.thing
         actions = actions_for(contact, self.trace.suspected)
-        return Line(
+        return TraceLine(
             thing=thing,
             name=self.names.of_thing[thing],
             code=self._code(thing),
@@ -226,9 +230,9 @@ class _Drawn:
     def _code(self, thing: Thing) -> str:
         return "" if thing.sort is ThingKind.LINEN else thing.key
 
-    def _neighbour(self, one: Neighbour) -> Line:
+    def _neighbour(self, one: Neighbour) -> TraceLine:
         thing = Thing(ThingKind.ENCLOSURE, one.enclosure)
-        return Line(
+        return TraceLine(
             thing,
             self.names.of_thing[thing],
             one.enclosure,
@@ -240,9 +244,9 @@ class _Drawn:
             (self._box(of_neighbour(one)),),
         )
 
-    def _stray(self, contact: Contact) -> Line:
+    def _stray(self, contact: Contact) -> TraceLine:
         thing = contact.thing
-        return Line(
+        return TraceLine(
             thing,
             self.names.of_thing[thing],
             thing.key,
@@ -254,8 +258,8 @@ class _Drawn:
             (self._box(of_animal(contact)),),
         )
 
-    def _box(self, action: Action) -> Box:
-        return Box(action, self.ticked.get(action.key), self._told(action))
+    def _box(self, action: Action) -> ActionBox:
+        return ActionBox(action, self.ticked.get(action.key), self._told(action))
 
     def _told(self, action: Action) -> str:
         """What the linen's own history says of the action; empty if it is still to be done."""
@@ -276,6 +280,6 @@ def _met_words(steps: int) -> str:
 _SORTS = (ThingKind.ENCLOSURE, ThingKind.GROUP, ThingKind.LINEN)
 
 
-def _order(line: Line) -> tuple[bool, int, str]:
+def _order(line: TraceLine) -> tuple[bool, int, str]:
     """The suspect first, then sort by sort."""
     return line.met != _STEPS[0], _SORTS.index(line.thing.sort), line.name

@@ -11,7 +11,7 @@ from habitats.records.models.imports.plan import (
     AT_ONCE,
     HOW_TO_NAME,
     Arrival,
-    Names,
+    ImportNames,
     Plan,
     coded,
     in_order,
@@ -23,7 +23,7 @@ MOTHER_LINE = "mother_line"  # ref: the mother arrives too, in that line
 
 
 def plan(sheet: ImportSheet, today: date) -> Plan:
-    names = Names(Animal.objects.all(), "name", "species", "sex", "born")
+    names = ImportNames(Animal.objects.all(), "name", "species", "sex", "born")
     found = sort(sheet, "animals", names)
     mothers = _Mothers(names, {one.row.line: one for one in found.new}, sheet.faulty_names)
     new, faults = found.new, found.faults
@@ -73,7 +73,7 @@ class _Mothers:
     """Who may be a mother: animals that are remembered, and those that arrive."""
 
     def __init__(
-        self, kept: Names, arriving: Mapping[int, Arrival], faulty: Mapping[str, int]
+        self, kept: ImportNames, arriving: Mapping[int, Arrival], faulty: Mapping[str, int]
     ) -> None:
         self.kept, self.arriving, self.faulty = kept, dict(arriving), dict(faulty)
         self.lines = self._names(self.arriving)

@@ -11,14 +11,14 @@ from habitats.records.models.imports.plan import (
     AT_ONCE,
     HOW_TO_NAME,
     Arrival,
-    Names,
+    ImportNames,
     Plan,
     in_order,
 )
 
 
 def plan(sheet: ImportSheet, today: date) -> Plan:
-    homes = Names(Home.objects.all())
+    homes = ImportNames(Home.objects.all())
     kept = set(HomeContact.objects.values_list("home", flat=True))
     lines: dict[int, int] = {}
     new: list[Arrival] = []

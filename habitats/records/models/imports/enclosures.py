@@ -20,7 +20,7 @@ from habitats.records.models.imports.plan import (
     AT_ONCE,
     HOW_TO_NAME,
     Arrival,
-    Names,
+    ImportNames,
     Plan,
     coded,
     planned,
@@ -32,7 +32,7 @@ LARGEST = ("largest_width_mm", "largest_depth_mm")
 
 
 def plan(sheet: ImportSheet, today: date) -> Plan:
-    homes = Names(Home.objects.all(), "name", "closed_on", *LARGEST)
+    homes = ImportNames(Home.objects.all(), "name", "closed_on", *LARGEST)
     drawn = _Drawn()
 
     def look(arrival: Arrival) -> Any:
@@ -46,7 +46,7 @@ def plan(sheet: ImportSheet, today: date) -> Plan:
         except Refused as fault:
             return arrival.row.fault(column, str(fault))
 
-    found = planned(sort(sheet, "enclosures", Names(Enclosure.objects.all())), look)
+    found = planned(sort(sheet, "enclosures", ImportNames(Enclosure.objects.all())), look)
     return replace(found, doubts=tuple(_too_large(found.new, homes)))
 
 
@@ -117,7 +117,7 @@ def _fit(together: Sequence[tuple[Enclosure, Arrival]]) -> None:
     )
 
 
-def _too_large(new: Sequence[Arrival], homes: Names) -> Iterator[ImportFault]:
+def _too_large(new: Sequence[Arrival], homes: ImportNames) -> Iterator[ImportFault]:
     """Enclosures that fit their home neither way round, as far as somebody has measured there."""
     by_key = {one["pk"]: one for one in homes.by_code.values()}
     for arrival in new:
@@ -176,7 +176,7 @@ def _revision(code: str, number: int | None) -> _Built:
     return _Built(found.pk, footprint_mm(shape))
 
 
-def _home(homes: Names, values: Any) -> int | None:
+def _home(homes: ImportNames, values: Any) -> int | None:
     """Primary key of the home, None for one that stands in none. Raises ``Refused``."""
     if not values["home"]:
         return None

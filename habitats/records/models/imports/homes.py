@@ -7,11 +7,19 @@ from habitats.homes.models.homes import Home, HomeContact
 from habitats.imports import ImportSheet
 from habitats.imports.contacts import CONTACT
 from habitats.people.models.people import Person
-from habitats.records.models.imports.plan import AT_ONCE, Arrival, Names, Plan, coded, planned, sort
+from habitats.records.models.imports.plan import (
+    AT_ONCE,
+    Arrival,
+    ImportNames,
+    Plan,
+    coded,
+    planned,
+    sort,
+)
 
 
 def plan(sheet: ImportSheet, today: date) -> Plan:
-    return planned(sort(sheet, "homes", Names(Home.objects.all())), lambda arrival: arrival)
+    return planned(sort(sheet, "homes", ImportNames(Home.objects.all())), lambda arrival: arrival)
 
 
 def write(new: Sequence[Arrival], by: Person) -> None:

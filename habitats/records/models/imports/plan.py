@@ -42,7 +42,7 @@ class Plan:
         return len({fault.line for fault in self.faults})
 
 
-class Names:
+class ImportNames:
     """By code and by own number, what is remembered of one noun: rows of ``values``."""
 
     def __init__(self, found: "models.QuerySet[Any]", *fields: str) -> None:
@@ -69,7 +69,7 @@ class Sorted:
     faults: list[ImportFault]
 
 
-def sort(sheet: ImportSheet, kind: str, names: Names) -> Sorted:
+def sort(sheet: ImportSheet, kind: str, names: ImportNames) -> Sorted:
     """Tell rows apart by code, by own number, or else by all that they say."""
     new: list[Arrival] = []
     known, faults = 0, list(sheet.faults)
@@ -131,11 +131,11 @@ def _once(kind: str, row: ImportRow) -> uuid.UUID:
     return uuid.uuid5(_BY_CONTENT, repr((kind, told)))
 
 
-def _is_known(row: ImportRow, names: Names) -> bool:
+def _is_known(row: ImportRow, names: ImportNames) -> bool:
     return row.values["code"] in names.by_code or row.values["own_id"] in names.by_own_id
 
 
-def _two_at_once(row: ImportRow, names: Names) -> ImportFault | None:
+def _two_at_once(row: ImportRow, names: ImportNames) -> ImportFault | None:
     """A code that is one's and an own number that is another's."""
     one = names.by_code.get(row.values["code"])
     other = names.by_own_id.get(row.values["own_id"])

@@ -13,7 +13,7 @@ from habitats.records.models.imports.plan import (
     AT_ONCE,
     HOW_TO_NAME,
     Arrival,
-    Names,
+    ImportNames,
     Plan,
     in_order,
 )
@@ -29,7 +29,7 @@ Key = tuple[int, date, int]
 
 
 def plan(sheet: ImportSheet, today: date) -> Plan:
-    animals = Names(Animal.objects.all(), "species", "born", "born_margin_days")
+    animals = ImportNames(Animal.objects.all(), "species", "born", "born_margin_days")
     faults = list(sheet.faults)
     found: dict[Key, ImportRow] = {}
     known = 0
@@ -83,7 +83,7 @@ def _kept(wanted: dict[Key, ImportRow]) -> set[Key]:
     return {row for row in rows if row in wanted}
 
 
-def _likely_slips(new: Sequence[Arrival], animals: Names) -> Iterator[ImportFault]:
+def _likely_slips(new: Sequence[Arrival], animals: ImportNames) -> Iterator[ImportFault]:
     """Rows whose grams may have a wrong digit: people look again, nothing is refused.
 
     Each is compared with what was weighed before it, in the file and here; one in doubt is not
