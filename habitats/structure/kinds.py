@@ -145,6 +145,11 @@ def fitting_kinds() -> list[Kind]:
     return [kind for kind in KINDS.values() if kind.in_file]
 
 
+def edge_kinds() -> list[Kind]:
+    """Those that stand on an edge of a level: the drawing board has a tool for each."""
+    return [kind for kind in fitting_kinds() if kind.at in (At.INNER_EDGE, At.OUTER_EDGE)]
+
+
 def panels_of(design: Design, kind: Kind) -> Iterator[tuple[Place, int]]:
     """Each panel's place and its level, of fittings as they are given."""
     return kind.takes(design, design.of_kind(kind.role))

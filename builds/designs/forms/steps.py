@@ -15,7 +15,7 @@ from habitats.common.fields import LengthField, OnceField, use_units
 from habitats.structure import edit
 from habitats.structure.design import Design, PanelSize, Species, TrayRule
 from habitats.structure.edit import Moved
-from habitats.structure.kinds import Role, with_fittings
+from habitats.structure.kinds import Role, edge_kinds, with_fittings
 from habitats.structure.ramp import MOST_RAMP_PANELS
 from habitats.structure.read import (
     CLEARANCE_MM,
@@ -142,12 +142,19 @@ class PlanForm(EditForm):
         return edit.set_plan(shape, self.level, plan_cells(self.cleaned_data["plan"]))
 
 
-class DividerForm(EditForm):
+class FittingForm(EditForm):
+    """A fitting that stands on an edge of the level; ``role`` is the key of its kind."""
+
+    role: str
     edge = EdgeField()
 
     def edit(self, shape: Design) -> Moved:
         cell, side = self.cleaned_data["edge"]
-        return Moved(edit.toggle_fitting(shape, Role.DIVIDER, self.level, cell, side), 0, 0)
+        return Moved(edit.toggle_fitting(shape, self.role, self.level, cell, side), 0, 0)
+
+
+def _fitting_form(role: str) -> type[FittingForm]:
+    return type("FittingForm", (FittingForm,), {"role": role})
 
 
 class RampEdgeForm(EditForm):
@@ -331,7 +338,7 @@ class AboutForm(EditForm):
 STEPS: dict[str, type[EditForm]] = {
     "cells": CellsForm,
     "plan": PlanForm,
-    "divider": DividerForm,
+    **{kind.role: _fitting_form(kind.role) for kind in edge_kinds()},
     "ramp": RampEdgeForm,
     "ramp-parts": RampForm,
     "level": LevelForm,

@@ -7,22 +7,33 @@ from typing import NamedTuple, Self
 from urllib.parse import urlencode
 
 from builds.common.figures import level_name
-from builds.designs.pages.grid import GridRow, divider_grid, floor_grid, ramp_grid
+from builds.designs.pages.grid import GridRow, fitting_grid, floor_grid, ramp_grid
 from builds.drawing.draft import draft_picture, window_of
 from builds.drawing.space import Corner
 from habitats.designs.models.structures import limits
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Fitting
+from habitats.structure.kinds import At, edge_kinds
 
-FLOOR, DIVIDERS, RAMPS = "floor", "dividers", "ramps"
-TOOLS = {FLOOR: "Floor", DIVIDERS: "Dividers", RAMPS: "Ramps"}
+FLOOR, RAMPS = "floor", "ramps"
+# Tools by name, as they lie beside each other: fittings by their keys in the design file.
+FITTINGS = {kind.in_file: kind for kind in edge_kinds()}
+TOOLS = {FLOOR: "Floor", **{key: key.capitalize() for key in FITTINGS}, RAMPS: "Ramps"}
+# What may be tapped for a fitting, and why there is nothing to tap.
+EDGES: dict[At | None, tuple[str, str]] = {
+    At.INNER_EDGE: ("an inner edge", "between two cells: this level has no inner edge yet"),
+    At.OUTER_EDGE: ("an outer edge", "on an outer edge: this level has no cell yet"),
+}
 HINTS = {
     FLOOR: "Tap a cell to make it floor, or to take it away.",
-    DIVIDERS: "Tap an inner edge to stand a divider on it, or to take it away.",
+    **{
+        key: f"Tap {EDGES[kind.at][0]} to stand a {kind.words} on it, or to take it away."
+        for key, kind in FITTINGS.items()
+    },
     RAMPS: "Tap an outer edge of this level: the ramp leaves it there, down to the floor beyond.",
 }
 # The addresses that the plan's buttons post to.
-PLAN_STEPS = {FLOOR: "cells", DIVIDERS: "divider", RAMPS: "ramp"}
+PLAN_STEPS = {FLOOR: "cells", **{key: kind.role for key, kind in FITTINGS.items()}, RAMPS: "ramp"}
 WIDE, WIDER = 9, 15  # columns shown, from which cells are drawn smaller on a large screen
 
 
@@ -82,7 +93,9 @@ class DrawnPlan:
 
     @cached_property
     def grid(self) -> list[GridRow]:
-        make = {FLOOR: floor_grid, DIVIDERS: divider_grid, RAMPS: ramp_grid}[self.looking.tool]
+        if kind := FITTINGS.get(self.looking.tool):
+            return fitting_grid(self.shape, self.looking.level, kind)
+        make = {FLOOR: floor_grid, RAMPS: ramp_grid}[self.looking.tool]
         return make(self.shape, self.looking.level)
 
     @property
@@ -94,7 +107,7 @@ class DrawnPlan:
         window = window_of(self.shape)
         across = max(len(window.cols), len(window.rows))
         size = "wider" if across > WIDER else "wide" if across > WIDE else "small"
-        return f"plan-{size} plan-{self.looking.tool}"
+        return f"plan-{size} plan-{FLOOR if self.looking.tool == FLOOR else 'edges'}"
 
     @property
     def step(self) -> str:
@@ -106,8 +119,9 @@ class DrawnPlan:
             return "Ramps leave upper levels: choose or add one above."
         if self.looking.tool == RAMPS and self.grid_is_empty:
             return "No edge of this level has lower floor beyond it for a ramp to land on."
-        if self.looking.tool == DIVIDERS and self.grid_is_empty:
-            return "A divider stands between two cells: this level has no inner edge yet."
+        kind = FITTINGS.get(self.looking.tool)
+        if kind and self.grid_is_empty:
+            return f"A {kind.words} stands {EDGES[kind.at][1]}."
         return HINTS[self.looking.tool]
 
     @property

@@ -1,10 +1,11 @@
-"""The buttons that lie over the plan: cells to make floor, edges for dividers and ramps."""
+"""The buttons that lie over the plan: cells to make floor, edges for fittings and ramps."""
 
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
 from builds.drawing.draft import may_be_floor, window_of
 from habitats.structure.design import Design
+from habitats.structure.kinds import At, Kind, spot_of
 from habitats.structure.lattice import Cell, Side, wall_place
 
 SIDES = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
@@ -34,14 +35,16 @@ def floor_grid(design: Design, level: int) -> list[GridRow]:
     return _grid(design, spots)
 
 
-def divider_grid(design: Design, level: int) -> list[GridRow]:
-    """A button for each inner edge of the level."""
+def fitting_grid(design: Design, level: int, kind: Kind) -> list[GridRow]:
+    """A button for each edge of the level where a fitting of this kind may stand."""
     cells, z = design.levels[level].cells, design.levels[level].z
-    stand = {wall_place(*one.edge, z) for one in design.dividers if one.z == z}
+    stand = {spot_of(one) for one in design.of_kind(kind.role)}
+    inner = kind.at is At.INNER_EDGE
 
     def spots(cell: Cell) -> Iterator[GridButton]:
-        for side in (Side.E, Side.S):
-            if cell in cells and cell.beyond(side) in cells:
+        # Each inner edge is named from one side only.
+        for side in (Side.E, Side.S) if inner else Side:
+            if cell in cells and (cell.beyond(side) in cells) is inner:
                 yield _edge_spot(cell, side, wall_place(cell, side, z) in stand)
 
     return _grid(design, spots)
