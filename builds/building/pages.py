@@ -16,7 +16,7 @@ from builds.plans.models.progress import Progress
 from habitats.common.qr import qr_picture
 from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 
 REMARKS_A_PAGE = 20
 ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
@@ -130,7 +130,7 @@ class BuildPage:
         return self.state not in ENDED
 
     @property
-    def faults(self) -> tuple[Fault, ...]:
+    def faults(self) -> tuple[FileFault, ...]:
         """What has been found to be wrong with the design since, while it is being built."""
         return faults_of(self.now.plan.revision.shape()) if self.is_open else ()
 

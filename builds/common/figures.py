@@ -9,7 +9,7 @@ from builds.making.parts import count_panels
 from builds.making.reckoning import Reckoning
 from habitats import measures
 from habitats.structure.design import Design
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 from habitats.structure.kinds import fitting_kinds
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
@@ -86,7 +86,7 @@ class BoardFault(NamedTuple):
     sentence: str
 
 
-def said(fault: Fault, design: Design, units: str) -> BoardFault:
+def said(fault: FileFault, design: Design, units: str) -> BoardFault:
     found = _PLACE.match(fault.place)
     where = _where(found["what"], int(found["number"]), design) if found else "Design"
     return BoardFault(where, measures.lengths_said(fault.said, units))

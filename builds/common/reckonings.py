@@ -7,7 +7,7 @@ from builds.drawing.space import Corner
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.least import alter
 from builds.making.blanks import make_blanks
-from builds.making.reckoning import Reckoning, reckon
+from builds.making.reckoning import Reckoning, plan_of
 from builds.sheets import alteration_as_cut, as_cut
 from habitats import measures
 from habitats.designs.models.structures import limits, structure_of
@@ -49,7 +49,7 @@ def alteration_of(stands: Shape, shape: Shape) -> Alteration:
 
 @lru_cache(maxsize=KEPT)
 def _reckoned(shape: Shape, limits: Limits, units: str) -> Reckoning:
-    return reckon(shape, limits, lengths=partial(measures.length, units=units), lay=as_cut)
+    return plan_of(shape, limits, lengths=partial(measures.length, units=units), lay=as_cut)
 
 
 @lru_cache(maxsize=KEPT)

@@ -28,7 +28,7 @@ from habitats.drawing.pen import BoundsPen, Draw, Pen
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
-from habitats.structure.lattice import Joint, Place
+from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.structure import Structure
 
 NOTHING = Parts()
@@ -136,7 +136,7 @@ def _cut_trays(alteration: Alteration, cut: Parts) -> Parts:
     return Parts(trays=frozenset(alteration.stays.trays[level] for level in cut.trays))
 
 
-def _borrowed(order: Order, step: Step) -> frozenset[Place]:
+def _borrowed(order: Order, step: Step) -> frozenset[PanelPlace]:
     """Panels that stand across while the animals stay behind them."""
     ids = [one.id for one in order.steps]
     across = ids.index(ANIMALS_OUT) <= ids.index(step.id) < ids.index(ANIMALS_BACK)

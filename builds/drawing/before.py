@@ -12,7 +12,7 @@ from builds.drawing.standing import facets_of, panel_facet
 from builds.making.step import Parts
 from habitats.structure.connectors import Stance
 from habitats.structure.kinds import Role
-from habitats.structure.lattice import Joint, Place
+from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.structure import Panel, Structure
 
 FRAME_ONLY = 1  # squares of mesh
@@ -31,7 +31,7 @@ class Before:
     stand: Parts
     taken: Parts = NOTHING
     turned: Mapping[Joint, Stance] = field(default_factory=dict)
-    borrowed: frozenset[Place] = frozenset()
+    borrowed: frozenset[PanelPlace] = frozenset()
     borrowed_now: bool = False
 
     @property

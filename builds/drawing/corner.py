@@ -23,7 +23,7 @@ from habitats.drawing.pen import Pen, Scaled
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
-from habitats.structure.lattice import Cell, Face, Joint, Place
+from habitats.structure.lattice import Cell, Face, Joint, PanelPlace
 from habitats.structure.structure import Structure
 
 FRAME_ONLY = 1  # squares of mesh, which leaves a panel its frame
@@ -37,8 +37,8 @@ NOTHING = Parts()
 def corner_picture(
     structure: Structure,
     *,
-    new: frozenset[Place] | Parts = NOTHING,
-    standing: frozenset[Place] | Parts | None = None,
+    new: frozenset[PanelPlace] | Parts = NOTHING,
+    standing: frozenset[PanelPlace] | Parts | None = None,
     corner: Corner | None = None,
     title: str | None = None,
 ) -> str:
@@ -63,7 +63,7 @@ def view_of(structure: Structure) -> "Scene":
     return Scene(structure, all_parts(structure), NOTHING, None)
 
 
-def _parts(given: frozenset[Place] | Parts) -> Parts:
+def _parts(given: frozenset[PanelPlace] | Parts) -> Parts:
     return given if isinstance(given, Parts) else Parts(places=given)
 
 

@@ -12,7 +12,7 @@ from builds.drawing.kinds import KINDS
 from habitats.structure.design import Design, Fitting, Level, Limits
 from habitats.structure.kinds import KINDS as WHAT
 from habitats.structure.kinds import At
-from habitats.structure.lattice import Cell, Face, Place, Side, outer_edges, wall_place
+from habitats.structure.lattice import Cell, Face, PanelPlace, Side, outer_edges, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
 from habitats.structure.read import MOST_COLS, MOST_ROWS
@@ -250,7 +250,7 @@ def _edges(edges: Iterable[tuple[Cell, Side]]) -> str:
 
 
 def _ends(cell: Cell, side: Side) -> tuple[tuple[int, int], tuple[int, int]]:
-    place: Place = wall_place(cell, side, 0)
+    place: PanelPlace = wall_place(cell, side, 0)
     x, y = place.col * UNIT, place.row * UNIT
     return ((x, y), (x + UNIT, y)) if place.face is Face.EW else ((x, y), (x, y + UNIT))
 

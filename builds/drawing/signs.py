@@ -4,7 +4,7 @@ from collections.abc import Callable
 
 from habitats.drawing.pen import Point, Scaled
 from habitats.drawing.styles import Style
-from habitats.structure.lattice import Cell, Face, Place
+from habitats.structure.lattice import Cell, Face, PanelPlace
 from habitats.structure.structure import Panel, Structure
 
 DOUBLE_OFF = 2.2  # units from the edge to each of its two lines
@@ -42,13 +42,13 @@ def bar_outside(mm: Scaled, structure: Structure, panel: Panel) -> None:
     mm.line(bar, Style.GUARD)
 
 
-def _edge(structure: Structure, place: Place) -> list[Point]:
+def _edge(structure: Structure, place: PanelPlace) -> list[Point]:
     """The line of an upright place, from west to east or north to south."""
     size = structure.design.panel.size_mm
     x, y = float(place.col * size), float(place.row * size)
     return [(x, y), (x, y + size)] if place.face is Face.NS else [(x, y), (x + size, y)]
 
 
-def _side_with_floor(place: Place, cells: frozenset[Cell]) -> int:
+def _side_with_floor(place: PanelPlace, cells: frozenset[Cell]) -> int:
     """+1 if the floor lies south or east of an upright place, -1 if north or west."""
     return 1 if Cell(place.row, place.col) in cells else -1

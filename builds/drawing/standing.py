@@ -9,7 +9,7 @@ from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import lane_of
 from builds.drawing.space import Vec, plus
 from builds.making.step import Parts
-from habitats.structure.lattice import Face, Place, Side, floor_place
+from habitats.structure.lattice import Face, PanelPlace, Side, floor_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Panel, Structure
 from habitats.structure.tray import Ring, Tray, TrayWall
@@ -82,7 +82,7 @@ def panel_facet(structure: Structure, panel: Panel, squares: int, *, new: bool) 
     return Facet(FacetKind.WIRE, ring, (True,) * len(ring), _spot(place), new, mesh)
 
 
-def _frame(place: Place) -> tuple[Vec, Vec, Vec]:
+def _frame(place: PanelPlace) -> tuple[Vec, Vec, Vec]:
     """A panel's first corner and the unit directions of its two sides."""
     origin = (float(place.col), float(place.row), float(place.z))
     right = (0.0, 1.0, 0.0) if place.face is Face.NS else (1.0, 0.0, 0.0)
@@ -90,7 +90,7 @@ def _frame(place: Place) -> tuple[Vec, Vec, Vec]:
     return origin, right, up
 
 
-def _spot(place: Place) -> tuple[int, int, int]:
+def _spot(place: PanelPlace) -> tuple[int, int, int]:
     """Twice the centre of the place."""
     return (
         2 * place.col + (place.face is not Face.NS),

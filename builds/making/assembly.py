@@ -41,7 +41,7 @@ from builds.making.site import Site
 from builds.making.step import Added, Step, Task
 from habitats.measures import length
 from habitats.structure.kinds import Role
-from habitats.structure.lattice import Place, Side, wall_place
+from habitats.structure.lattice import PanelPlace, Side, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
@@ -103,7 +103,7 @@ def close_up(site: Site, structure: Structure) -> None:
 # --- Trays, ramps, cloth, inspection ---
 
 
-def _walls_of(structure: Structure, level: int) -> list[Place]:
+def _walls_of(structure: Structure, level: int) -> list[PanelPlace]:
     """The lowest tier of walls round a level: its tray has to fit between them."""
     z = structure.design.levels[level].z
     rings = structure.trays[level].rings

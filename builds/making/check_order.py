@@ -14,7 +14,7 @@ from itertools import pairwise
 from builds.making.blank import BlankSet
 from builds.making.parts import PartList
 from builds.making.step import Step
-from habitats.structure.lattice import Cell, Face, Joint, Place, wall_place
+from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, wall_place
 from habitats.structure.structure import Structure
 
 
@@ -76,7 +76,7 @@ def _not_once(structure: Structure, steps: Sequence[Step]) -> Iterator[str]:
 
 
 def _falling(structure: Structure, steps: Sequence[Step]) -> Iterator[str]:
-    standing: set[Place] = set()
+    standing: set[PanelPlace] = set()
     for step in steps:
         waiting = set(step.places)
         while now := {place for place in waiting if _is_carried(place, standing)}:
@@ -87,7 +87,7 @@ def _falling(structure: Structure, steps: Sequence[Step]) -> Iterator[str]:
         standing |= waiting
 
 
-def _is_carried(place: Place, standing: Set[Place]) -> bool:
+def _is_carried(place: PanelPlace, standing: Set[PanelPlace]) -> bool:
     """On the ground; on the edge of a standing panel; or, lying, beside one that lies."""
     if place.is_upright:
         foot = frozenset(corner for corner in place.corners if corner.z == place.z)
@@ -99,12 +99,12 @@ def _is_carried(place: Place, standing: Set[Place]) -> bool:
     )
 
 
-def _near(place: Place, standing: Set[Place]) -> Iterator[Place]:
+def _near(place: PanelPlace, standing: Set[PanelPlace]) -> Iterator[PanelPlace]:
     for face in Face:
         for row in (place.row - 1, place.row, place.row + 1):
             for col in (place.col - 1, place.col, place.col + 1):
                 for z in (place.z - 1, place.z, place.z + 1):
-                    other = Place(face, row, col, z)
+                    other = PanelPlace(face, row, col, z)
                     if other in standing and other != place:
                         yield other
 
@@ -180,7 +180,7 @@ def _trays_late(structure: Structure, steps: Sequence[Step]) -> Iterator[str]:
 
 
 def _closed_too_early(
-    structure: Structure, step: Step, flat: Place, laid: Set[int], hung: Set[int]
+    structure: Structure, step: Step, flat: PanelPlace, laid: Set[int], hung: Set[int]
 ) -> Iterator[str]:
     cell = Cell(flat.row, flat.col)
     for index, level in enumerate(structure.design.levels):

@@ -12,7 +12,7 @@ from builds.making.step_keys import Facts
 from builds.making.ties import TieSpot
 from habitats.rotation.liners import liners_for
 from habitats.structure.connectors import Turn
-from habitats.structure.lattice import Place, Side, wall_place
+from habitats.structure.lattice import PanelPlace, Side, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
@@ -38,7 +38,7 @@ def turn_facts(turns: Iterable[Turn]) -> Facts:
     return tuple((turn.joint, *turn.before, *turn.after) for turn in sorted(turns))
 
 
-def doorway_place(structure: Structure, ramp: Ramp) -> Place:
+def doorway_place(structure: Structure, ramp: Ramp) -> PanelPlace:
     """The doorway that a ramp leaves through."""
     return wall_place(ramp.cell, ramp.side, structure.design.levels[ramp.level].z)
 

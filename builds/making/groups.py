@@ -5,7 +5,7 @@ from collections.abc import Callable, Iterable, Sequence, Set
 from itertools import groupby
 from typing import NamedTuple
 
-from habitats.structure.lattice import Face, Place, Side, wall_place
+from habitats.structure.lattice import Face, PanelPlace, Side, wall_place
 from habitats.structure.structure import Structure
 
 MOST_PANELS = 8  # in one step; ours
@@ -17,24 +17,24 @@ class PanelGroup(NamedTuple):
     ``sides`` says how many walls stand on which side, in walking order, clockwise.
     """
 
-    places: tuple[Place, ...]
+    places: tuple[PanelPlace, ...]
     sides: tuple[tuple[Side, int], ...] = ()
     inner: bool = False
 
 
 # Of a structure and a level, places of one height to put up, and all that stand.
-Grouping = Callable[[Structure, int, Sequence[Place], Set[Place]], list[PanelGroup]]
+Grouping = Callable[[Structure, int, Sequence[PanelPlace], Set[PanelPlace]], list[PanelGroup]]
 
 
 class _Stretch(NamedTuple):
     """A piece of one straight wall, short enough for one step."""
 
     side: Side
-    places: tuple[Place, ...]
+    places: tuple[PanelPlace, ...]
 
 
 def round_the_floor(
-    structure: Structure, level: int, own: Sequence[Place], _standing: Set[Place]
+    structure: Structure, level: int, own: Sequence[PanelPlace], _standing: Set[PanelPlace]
 ) -> list[PanelGroup]:
     """Some walls of one tier of a level, going round each ring of its floor.
 
@@ -54,27 +54,27 @@ def round_the_floor(
 
 
 def in_lines(
-    _structure: Structure, _level: int, own: Sequence[Place], _standing: Set[Place]
+    _structure: Structure, _level: int, own: Sequence[PanelPlace], _standing: Set[PanelPlace]
 ) -> list[PanelGroup]:
     """Upright panels, those in one line together."""
     return [PanelGroup(places) for places in straight_runs(own)]
 
 
 def outward(
-    _structure: Structure, _level: int, own: Sequence[Place], standing: Set[Place]
+    _structure: Structure, _level: int, own: Sequence[PanelPlace], standing: Set[PanelPlace]
 ) -> list[PanelGroup]:
     """Flat panels, from what carries them outward."""
     return [PanelGroup(places) for places in spread(own, standing)]
 
 
 def evenly(
-    _structure: Structure, _level: int, own: Sequence[Place], _standing: Set[Place]
+    _structure: Structure, _level: int, own: Sequence[PanelPlace], _standing: Set[PanelPlace]
 ) -> list[PanelGroup]:
     """As few steps as can be."""
     return [PanelGroup(places) for places in split_evenly(own)]
 
 
-def split_evenly(places: Sequence[Place]) -> list[tuple[Place, ...]]:
+def split_evenly(places: Sequence[PanelPlace]) -> list[tuple[PanelPlace, ...]]:
     """The places in as few pieces of at most ``MOST_PANELS`` as can be, of like size."""
     if not places:
         return []
@@ -83,23 +83,23 @@ def split_evenly(places: Sequence[Place]) -> list[tuple[Place, ...]]:
     return [tuple(places[bounds[i] : bounds[i + 1]]) for i in range(pieces)]
 
 
-def straight_runs(places: Iterable[Place]) -> list[tuple[Place, ...]]:
+def straight_runs(places: Iterable[PanelPlace]) -> list[tuple[PanelPlace, ...]]:
     """Upright places, those in one line together."""
 
-    def line(place: Place) -> tuple[Face, int, int]:
+    def line(place: PanelPlace) -> tuple[Face, int, int]:
         return place.face, place.z, place.row if place.face is Face.EW else place.col
 
     ordered = sorted(places, key=lambda place: (line(place), place))
     return [piece for _, run in groupby(ordered, line) for piece in split_evenly([*run])]
 
 
-def spread(places: Iterable[Place], standing: Set[Place]) -> list[tuple[Place, ...]]:
+def spread(places: Iterable[PanelPlace], standing: Set[PanelPlace]) -> list[tuple[PanelPlace, ...]]:
     """Flat places from what carries them outward: first those on uprights, then their neighbours.
 
     Places that nothing carries come last: they are for whoever checks the order to refuse.
     """
     left = sorted(places)
-    laid: list[Place] = []
+    laid: list[PanelPlace] = []
     carried = set(standing)
     while left:
         layer = [place for place in left if _rests(place, carried)] or left
@@ -109,19 +109,19 @@ def spread(places: Iterable[Place], standing: Set[Place]) -> list[tuple[Place, .
     return split_evenly(laid)
 
 
-def _rests(flat: Place, carried: Set[Place]) -> bool:
+def _rests(flat: PanelPlace, carried: Set[PanelPlace]) -> bool:
     row, col, z = flat.row, flat.col, flat.z
     under = (
-        Place(Face.EW, row, col, z - 1),
-        Place(Face.EW, row + 1, col, z - 1),
-        Place(Face.NS, row, col, z - 1),
-        Place(Face.NS, row, col + 1, z - 1),
+        PanelPlace(Face.EW, row, col, z - 1),
+        PanelPlace(Face.EW, row + 1, col, z - 1),
+        PanelPlace(Face.NS, row, col, z - 1),
+        PanelPlace(Face.NS, row, col + 1, z - 1),
     )
     beside = (
-        Place(Face.FLAT, row - 1, col, z),
-        Place(Face.FLAT, row + 1, col, z),
-        Place(Face.FLAT, row, col - 1, z),
-        Place(Face.FLAT, row, col + 1, z),
+        PanelPlace(Face.FLAT, row - 1, col, z),
+        PanelPlace(Face.FLAT, row + 1, col, z),
+        PanelPlace(Face.FLAT, row, col - 1, z),
+        PanelPlace(Face.FLAT, row, col + 1, z),
     )
     return any(place in carried for place in (*under, *beside))
 

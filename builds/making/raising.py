@@ -13,7 +13,7 @@ from builds.making.names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, TIE
 from builds.making.site import Site
 from builds.making.step import Added, Step
 from builds.making.ties import hung_panels
-from habitats.structure.lattice import Cell, Place, Side, wall_place
+from habitats.structure.lattice import Cell, PanelPlace, Side, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 
@@ -121,7 +121,7 @@ def _add(
     )
 
 
-def _doorways_among(structure: Structure, places: Iterable[Place]) -> list[Ramp]:
+def _doorways_among(structure: Structure, places: Iterable[PanelPlace]) -> list[Ramp]:
     now = set(places)
     return [
         ramp
@@ -130,7 +130,7 @@ def _doorways_among(structure: Structure, places: Iterable[Place]) -> list[Ramp]
     ]
 
 
-def _closed(structure: Structure, places: Iterable[Place]) -> int:
+def _closed(structure: Structure, places: Iterable[PanelPlace]) -> int:
     """How many of these panels are closed with clips: all that something holds there."""
     now = set(places)
     return sum(one.clips is not None for one in hung_panels(structure) if one.panel.place in now)
@@ -153,7 +153,7 @@ def _stands_alone(site: Site, group: PanelGroup) -> bool:
     )
 
 
-def _closed_over(site: Site, structure: Structure, places: Iterable[Place]) -> Iterator[str]:
+def _closed_over(site: Site, structure: Structure, places: Iterable[PanelPlace]) -> Iterator[str]:
     """Steps on trays and ramps that nobody reaches any more once these panels lie over them."""
     levels = structure.design.levels
     for flat in (place for place in places if not place.is_upright):
@@ -166,7 +166,7 @@ def _closed_over(site: Site, structure: Structure, places: Iterable[Place]) -> I
                 yield site.ramp_step(index)
 
 
-def _trays_round(site: Site, structure: Structure, places: Iterable[Place]) -> Iterator[str]:
+def _trays_round(site: Site, structure: Structure, places: Iterable[PanelPlace]) -> Iterator[str]:
     """Steps that lay trays which these panels, once they stand, would keep out.
 
     A divider of several tiers may go up through an upper floor, with its tray on both sides.

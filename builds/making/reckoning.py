@@ -25,7 +25,7 @@ class Reckoning:
     warnings: tuple[Caution, ...]
 
 
-def reckon(
+def plan_of(
     design: Design,
     limits: Limits | None = None,
     *,

@@ -10,7 +10,7 @@ from dataclasses import dataclass, replace
 
 from builds.making.step import Parts, Step
 from builds.making.ties import Seam, TieGroup, TieSpot, seams_of
-from habitats.structure.lattice import Joint, Place
+from habitats.structure.lattice import Joint, PanelPlace
 
 NOTHING = Parts()
 GIVEN = ""  # stands for a step before the first
@@ -20,7 +20,7 @@ GIVEN = ""  # stands for a step before the first
 class Placement:
     """Panels to place now, the joints that get their connector with them, and what is tied."""
 
-    places: tuple[Place, ...]
+    places: tuple[PanelPlace, ...]
     joints: tuple[Joint, ...]
     spots: tuple[TieSpot, ...]
 
@@ -42,13 +42,13 @@ class Site:
     ) -> None:
         self.steps: list[Step] = []
         self.first: tuple[str, ...] = ()
-        self._by_place: dict[Place, str] = {}
+        self._by_place: dict[PanelPlace, str] = {}
         self._by_joint: dict[Joint, str] = {}
         self._by_seam: dict[Seam, list[str]] = defaultdict(list)
         self._by_tray: dict[int, str] = {}
         self._by_ramp: dict[int, str] = {}
         self._before: dict[str, frozenset[str]] = {}
-        self._spots_at: dict[Place, list[TieSpot]] = defaultdict(list)
+        self._spots_at: dict[PanelPlace, list[TieSpot]] = defaultdict(list)
         for spot in (spot for group in ties for spot in group.spots):
             for place in spot.places:
                 self._spots_at[place].append(spot)
@@ -56,10 +56,10 @@ class Site:
         self._put(GIVEN, given)
 
     @property
-    def standing(self) -> frozenset[Place]:
+    def standing(self) -> frozenset[PanelPlace]:
         return frozenset(self._by_place)
 
-    def place(self, places: Iterable[Place]) -> Placement:
+    def place(self, places: Iterable[PanelPlace]) -> Placement:
         """What placing these panels now takes: new joints, and ties round panels then complete."""
         now = tuple(places)
         new = dict.fromkeys(joint for place in now for joint in place.corners)
@@ -87,7 +87,7 @@ class Site:
     def ramp_step(self, ramp: int) -> str:
         return self._by_ramp[ramp]
 
-    def steps_of(self, places: Iterable[Place]) -> set[str]:
+    def steps_of(self, places: Iterable[PanelPlace]) -> set[str]:
         """Ids of the steps that placed these panels."""
         return {self._by_place[place] for place in places}
 

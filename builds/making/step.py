@@ -5,7 +5,7 @@ from enum import StrEnum
 
 from builds.making.step_keys import Facts
 from habitats.structure.connectors import Turn
-from habitats.structure.lattice import Joint, Place
+from habitats.structure.lattice import Joint, PanelPlace
 
 
 @dataclass(frozen=True, slots=True)
@@ -20,7 +20,7 @@ class Added:
 class Parts:
     """Some of a structure's parts: places, joints, and trays and ramps by index."""
 
-    places: frozenset[Place] = frozenset()
+    places: frozenset[PanelPlace] = frozenset()
     joints: frozenset[Joint] = frozenset()
     trays: frozenset[int] = frozenset()
     ramps: frozenset[int] = frozenset()
@@ -132,7 +132,7 @@ class Step:
     minutes: int = 5
     people: int = 1
     bench: bool = False
-    places: tuple[Place, ...] = ()
+    places: tuple[PanelPlace, ...] = ()
     joints: tuple[Joint, ...] = ()
     trays: tuple[int, ...] = ()
     ramps: tuple[int, ...] = ()

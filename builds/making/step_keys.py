@@ -14,7 +14,7 @@ import json
 from collections.abc import Iterator, Sequence
 from typing import Any, TypeAlias
 
-from habitats.structure.lattice import Cell, Joint, Place
+from habitats.structure.lattice import Cell, Joint, PanelPlace
 
 KEY_LENGTH = 12
 
@@ -34,7 +34,7 @@ def coded(facts: Facts) -> Coded:
 
 def _coded(fact: Fact) -> Any:
     match fact:
-        case Place():
+        case PanelPlace():
             return {_AT: [fact.row, fact.col, fact.z, fact.face.value]}
         case Joint() | Cell():
             return {_AT: [*fact]}

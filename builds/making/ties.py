@@ -19,7 +19,7 @@ from dataclasses import dataclass
 from itertools import pairwise
 
 from builds.making.kinds import KINDS, Where
-from habitats.structure.lattice import Joint, Place
+from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.structure import Panel, Structure
 
 SPARE_PERCENT = 10
@@ -37,7 +37,7 @@ class TieSpot:
 
     where: Where
     joints: tuple[Joint, ...] = ()
-    places: tuple[Place, ...] = ()
+    places: tuple[PanelPlace, ...] = ()
     ramp: int | None = None
 
     @property
@@ -78,7 +78,7 @@ def spare(count: int) -> int:
     return -(-count * SPARE_PERCENT // 100)
 
 
-def seams_of(place: Place) -> tuple[Seam, ...]:
+def seams_of(place: PanelPlace) -> tuple[Seam, ...]:
     """The four edges of a panel, each from its lesser joint to its greater."""
     corners = place.corners
     return tuple((min(ends), max(ends)) for ends in pairwise((*corners, corners[0])))
@@ -165,7 +165,7 @@ def _spots_at_upright_seam(seam: Seam, panels: list[Panel]) -> Iterator[TieSpot]
         yield TieSpot(Where.DOORWAY, seam, places)
 
 
-def _is_below(place: Place, seam: Seam) -> bool:
+def _is_below(place: PanelPlace, seam: Seam) -> bool:
     """Whether the panel stands upright with the level seam as its top edge."""
     return place.is_upright and place.z < seam[0].z
 

@@ -13,7 +13,7 @@ from django.shortcuts import render
 from builds.common.paper import label_for, shown
 from builds.common.reckonings import alteration_of
 from builds.making.altering.order import order_of_alteration
-from builds.making.reckoning import reckon
+from builds.making.reckoning import plan_of
 from builds.packet.forms import PacketForm
 from builds.packet.paper import Options, Packet, packet_of, printed, source_of, source_of_alteration
 from builds.packet.paper.source import PacketSource
@@ -85,7 +85,7 @@ def _packet(request: HttpRequest, subject: PacketSubject, options: Options) -> P
 
 def _source(subject: PacketSubject, options: Options) -> PacketSource:
     if subject.stands is None:
-        return source_of(reckon(subject.shape, limits(), lengths=options.lengths, lay=as_cut))
+        return source_of(plan_of(subject.shape, limits(), lengths=options.lengths, lay=as_cut))
     alteration = alteration_of(subject.stands, subject.shape)
     order = order_of_alteration(alteration, lengths=options.lengths)
     return source_of_alteration(alteration, order)

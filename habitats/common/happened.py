@@ -23,7 +23,7 @@ def refuse_edit(row: models.Model) -> None:
         raise TypeError("What happened is never edited; append what happened next.")
 
 
-class Happened(models.Model):
+class AppendOnly(models.Model):
     """Append only. The same ``once``, made by the client, again changes nothing."""
 
     once = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
@@ -66,7 +66,7 @@ class SpanQuerySet(models.QuerySet[_Row]):
         )
 
 
-class Span(Happened):
+class Span(AppendOnly):
     """From ``since`` on, up to but not including ``until``; None while it lasts.
 
     Begun and ended on one day it covers none: a slip that was put right. Spans that may not

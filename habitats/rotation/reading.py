@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import Any
 
 from habitats.rotation.values import ForecastInputs, Laundry, LinenNeed, LinenToday, WashStage
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 from habitats.structure.fields import Fields, Findings, on_one_line, shown
 
 MOST_DAYS = 1100  # three years ahead
@@ -37,7 +37,7 @@ TEXT = f"Give a text of 1 to {LONGEST_ID} characters on one line."
 class BadForecastInputs(ValueError):
     """They cannot be forecast as given; `faults` names every reason found."""
 
-    def __init__(self, faults: list[Fault]) -> None:
+    def __init__(self, faults: list[FileFault]) -> None:
         super().__init__("; ".join(str(fault) for fault in faults))
         self.faults = tuple(faults)
 
@@ -45,7 +45,9 @@ class BadForecastInputs(ValueError):
 def forecast_inputs_from(document: object) -> ForecastInputs:
     """The inputs in a parsed document. Raises BadForecastInputs."""
     if not isinstance(document, dict):
-        raise BadForecastInputs([Fault("", f"A round is one JSON object, not {shown(document)}.")])
+        raise BadForecastInputs(
+            [FileFault("", f"A round is one JSON object, not {shown(document)}.")]
+        )
     findings = Findings()
     inputs = _Reader(document, findings).read()
     if findings.faults:

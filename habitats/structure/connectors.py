@@ -15,7 +15,7 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 from typing import NamedTuple
 
-from habitats.structure.lattice import Cell, Face, Joint, Place
+from habitats.structure.lattice import Cell, Face, Joint, PanelPlace
 
 
 class Stance(NamedTuple):
@@ -44,21 +44,21 @@ class Turn(NamedTuple):
     after: Stance
 
 
-def panels_at_joints(places: Iterable[Place]) -> dict[Joint, list[Place]]:
+def panels_at_joints(places: Iterable[PanelPlace]) -> dict[Joint, list[PanelPlace]]:
     """For each joint the places that have a corner there, in sorted order."""
-    meeting: dict[Joint, list[Place]] = defaultdict(list)
+    meeting: dict[Joint, list[PanelPlace]] = defaultdict(list)
     for place in sorted(places):
         for joint in place.corners:
             meeting[joint].append(place)
     return dict(meeting)
 
 
-def holds(stance: Stance, joint: Joint, place: Place) -> bool:
+def holds(stance: Stance, joint: Joint, place: PanelPlace) -> bool:
     """Whether a connector at the joint, sitting so, has a slot or rib for the panel."""
     return place.face is stance.plane or _direction(joint, place, stance.plane) == stance.ribs
 
 
-def as_built(places: Iterable[Place], footprint: frozenset[Cell]) -> dict[Joint, Stance]:
+def as_built(places: Iterable[PanelPlace], footprint: frozenset[Cell]) -> dict[Joint, Stance]:
     """The stance of every connector when the panels are put up in one go."""
     return {
         joint: best_stance(joint, meeting, footprint)
@@ -66,7 +66,7 @@ def as_built(places: Iterable[Place], footprint: frozenset[Cell]) -> dict[Joint,
     }
 
 
-def best_stance(joint: Joint, meeting: list[Place], footprint: frozenset[Cell]) -> Stance:
+def best_stance(joint: Joint, meeting: list[PanelPlace], footprint: frozenset[Cell]) -> Stance:
     """The stance a builder chooses at a joint where the given panels meet."""
 
     def preference(stance: Stance) -> tuple[int, bool, bool, bool, bool]:
@@ -79,7 +79,7 @@ def best_stance(joint: Joint, meeting: list[Place], footprint: frozenset[Cell]) 
 
 
 def turns(
-    standing: Mapping[Joint, Stance], target: Iterable[Place], footprint: frozenset[Cell]
+    standing: Mapping[Joint, Stance], target: Iterable[PanelPlace], footprint: frozenset[Cell]
 ) -> tuple[Turn, ...]:
     """Connectors of a standing enclosure that must turn before the target's panels go in.
 
@@ -98,8 +98,8 @@ def turns(
 
 
 def unheld(
-    stances: Mapping[Joint, Stance], places: Iterable[Place]
-) -> tuple[tuple[Joint, Place], ...]:
+    stances: Mapping[Joint, Stance], places: Iterable[PanelPlace]
+) -> tuple[tuple[Joint, PanelPlace], ...]:
     """Panel corners that the connector at their joint cannot hold: each is tied instead."""
     return tuple(
         (joint, place)
@@ -109,17 +109,17 @@ def unheld(
     )
 
 
-def _count(stance: Stance, joint: Joint, meeting: list[Place]) -> int:
+def _count(stance: Stance, joint: Joint, meeting: list[PanelPlace]) -> int:
     return sum(holds(stance, joint, place) for place in meeting)
 
 
-def _direction(joint: Joint, place: Place, plane: Face) -> int:
+def _direction(joint: Joint, place: PanelPlace, plane: Face) -> int:
     """On which side of the plane through the joint the panel lies: +1, -1, or 0 for in it."""
     axis = {Face.EW: 0, Face.NS: 1, Face.FLAT: 2}[plane]
     return 1 if max(corner[axis] for corner in place.corners) > joint[axis] else -1
 
 
-def _is_open_run(joint: Joint, meeting: list[Place]) -> bool:
+def _is_open_run(joint: Joint, meeting: list[PanelPlace]) -> bool:
     """A straight run along an open top or bottom: one wall's plane, all on one vertical side."""
     upright = [place for place in meeting if place.is_upright]
     planes = {place.face for place in upright}

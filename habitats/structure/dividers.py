@@ -3,11 +3,11 @@
 from collections.abc import Iterator, Sequence
 
 from habitats.structure.design import Design, Fitting
-from habitats.structure.faults import Fault
-from habitats.structure.lattice import Place, wall_place
+from habitats.structure.faults import FileFault
+from habitats.structure.lattice import PanelPlace, wall_place
 
 
-def divider_panels(design: Design, dividers: Sequence[Fitting]) -> Iterator[tuple[Place, int]]:
+def divider_panels(design: Design, dividers: Sequence[Fitting]) -> Iterator[tuple[PanelPlace, int]]:
     """Each panel's place, whatever floor it passes, and its level.
 
     Dividers that name no level's floor stand nowhere.
@@ -21,10 +21,10 @@ def divider_panels(design: Design, dividers: Sequence[Fitting]) -> Iterator[tupl
             yield wall_place(*one.edge, z), index
 
 
-def divider_faults(design: Design, dividers: Sequence[Fitting]) -> list[Fault]:
+def divider_faults(design: Design, dividers: Sequence[Fitting]) -> list[FileFault]:
     """Dividers that are not an inner wall of a level; one named twice stands once."""
     return [
-        Fault(f"dividers[{index}]", sentence)
+        FileFault(f"dividers[{index}]", sentence)
         for index, divider in enumerate(dividers)
         if (sentence := _divider_fault(design, divider)) is not None
     ]

@@ -13,7 +13,7 @@ from dataclasses import replace
 from typing import NamedTuple
 
 from habitats.structure.design import Design, Fitting, Level, PanelSize, RampWish
-from habitats.structure.faults import BadDesign, Fault
+from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.kinds import (
     KINDS,
     At,
@@ -316,4 +316,4 @@ def _without_strays(design: Design) -> Design:
 
 
 def _refusal(sentence: str) -> BadDesign:
-    return BadDesign([Fault("", sentence)])
+    return BadDesign([FileFault("", sentence)])

@@ -3,7 +3,7 @@
 from typing import NamedTuple
 
 
-class Fault(NamedTuple):
+class FileFault(NamedTuple):
     """One fault: the place in the file and a sentence with what was given and what is allowed.
 
     ``on_screen`` is the sentence for who draws, where ``message`` names keys of the file; empty
@@ -26,6 +26,6 @@ class Fault(NamedTuple):
 class BadDesign(ValueError):
     """The design cannot stand as given; ``faults`` names every reason found."""
 
-    def __init__(self, faults: list[Fault]) -> None:
+    def __init__(self, faults: list[FileFault]) -> None:
         super().__init__("; ".join(str(fault) for fault in faults))
         self.faults = tuple(faults)

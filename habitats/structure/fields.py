@@ -9,7 +9,7 @@ from collections.abc import Callable
 from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 
 T = TypeVar("T")
 
@@ -54,7 +54,7 @@ def _breaks_a_line(mark: str) -> bool:
 class Findings:
     """Faults so far. ``spoiled``: some value was refused, so that what was read is not usable."""
 
-    faults: list[Fault] = field(default_factory=list)
+    faults: list[FileFault] = field(default_factory=list)
     spoiled: bool = False
 
 
@@ -80,7 +80,7 @@ class Fields:
 
     def fault(self, key: str, message: str) -> None:
         """A fault that leaves nothing usable at the key."""
-        self._findings.faults.append(Fault(self._at(key), message))
+        self._findings.faults.append(FileFault(self._at(key), message))
         self._findings.spoiled = True
 
     def known(self, *keys: str) -> None:
@@ -88,9 +88,9 @@ class Fields:
         strange = [key for key in self._document if key not in keys]
         sentence = f"Unknown key; allowed here are {', '.join(keys)}."
         for key in strange[:MOST_UNKNOWN]:
-            self._findings.faults.append(Fault(self._at(on_one_line(key)), sentence))
+            self._findings.faults.append(FileFault(self._at(on_one_line(key)), sentence))
         if more := strange[MOST_UNKNOWN:]:
-            self._findings.faults.append(Fault(self._place, f"{len(more)} more unknown keys."))
+            self._findings.faults.append(FileFault(self._place, f"{len(more)} more unknown keys."))
 
     def whole(self, key: str, allowed: tuple[int, int], default: int | None = None) -> int:
         """A whole number within bounds, both included."""

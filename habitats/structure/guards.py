@@ -8,8 +8,8 @@ to guard. Common practice, no source.
 from collections.abc import Iterable, Iterator, Sequence
 
 from habitats.structure.design import Design, Fitting
-from habitats.structure.faults import Fault
-from habitats.structure.lattice import Place, wall_place
+from habitats.structure.faults import FileFault
+from habitats.structure.lattice import PanelPlace, wall_place
 from habitats.structure.ramp import Ramp
 
 GUARD = "guard"
@@ -17,7 +17,7 @@ GUARD_WITHIN_MM = 250
 
 
 def auto_guards(
-    design: Design, ramps: Iterable[Ramp], places: frozenset[Place]
+    design: Design, ramps: Iterable[Ramp], places: frozenset[PanelPlace]
 ) -> tuple[Fitting, ...]:
     """The guards that the ramps ask for, given the places of all other panels."""
     if design.lid:
@@ -26,7 +26,7 @@ def auto_guards(
     return tuple(sorted(asked, key=lambda one: (*one.edge, one.z)))
 
 
-def _beside(design: Design, ramp: Ramp, places: frozenset[Place]) -> Iterable[Fitting]:
+def _beside(design: Design, ramp: Ramp, places: frozenset[PanelPlace]) -> Iterable[Fitting]:
     size = design.panel.size_mm
     z = design.levels[ramp.landing].z
     for index, cell in enumerate(ramp.lane):
@@ -40,13 +40,13 @@ def _beside(design: Design, ramp: Ramp, places: frozenset[Place]) -> Iterable[Fi
                 yield Fitting(GUARD, cell.row, cell.col, side, z + 1)
 
 
-def guard_panels(design: Design, guards: Iterable[Fitting]) -> Iterator[tuple[Place, int]]:
+def guard_panels(design: Design, guards: Iterable[Fitting]) -> Iterator[tuple[PanelPlace, int]]:
     """Each guard's place, and the level whose wall it stands on."""
     for guard in guards:
         yield _place_of(guard), _level_under(design, guard)
 
 
-def _place_of(guard: Fitting) -> Place:
+def _place_of(guard: Fitting) -> PanelPlace:
     return wall_place(*guard.edge, guard.z)
 
 
@@ -62,16 +62,16 @@ def _level_under(design: Design, guard: Fitting) -> int:
 
 
 def guard_faults(
-    design: Design, guards: Sequence[Fitting], places: frozenset[Place]
-) -> list[Fault]:
+    design: Design, guards: Sequence[Fitting], places: frozenset[PanelPlace]
+) -> list[FileFault]:
     """What is wrong with guards given one by one, given the places of all other panels."""
     return [*_unsupported(guards, places), *_in_floors(design, guards)]
 
 
-def _in_floors(design: Design, guards: Iterable[Fitting]) -> list[Fault]:
+def _in_floors(design: Design, guards: Iterable[Fitting]) -> list[FileFault]:
     """Guards that would stand with floor of one upper level on both their sides."""
     return [
-        Fault(
+        FileFault(
             f"guards[{number}]",
             f"A guard at row {guard.row}, col {guard.col}, side {guard.side}, height {guard.z} "
             f"would stand in the middle of the floor and tray of level {index}. Guards stand on "
@@ -87,7 +87,7 @@ def _in_floors(design: Design, guards: Iterable[Fitting]) -> list[Fault]:
     ]
 
 
-def _unsupported(guards: Sequence[Fitting], places: frozenset[Place]) -> list[Fault]:
+def _unsupported(guards: Sequence[Fitting], places: frozenset[PanelPlace]) -> list[FileFault]:
     """Guards that stand on no panel, or where another panel is.
 
     A guard named twice stands once and is no fault.
@@ -99,7 +99,7 @@ def _unsupported(guards: Sequence[Fitting], places: frozenset[Place]) -> list[Fa
         where = f"at row {guard.row}, col {guard.col}, side {guard.side}, height {guard.z}"
         if place in places:
             faults.append(
-                Fault(
+                FileFault(
                     f"guards[{index}]",
                     f"A panel already stands {where}. Leave out "
                     "this guard, or place it one higher.",
@@ -107,7 +107,7 @@ def _unsupported(guards: Sequence[Fitting], places: frozenset[Place]) -> list[Fa
             )
         elif wall_place(*guard.edge, guard.z - 1) not in taken:
             faults.append(
-                Fault(
+                FileFault(
                     f"guards[{index}]",
                     f"Nothing stands below a guard {where}. Put guards on top of a wall.",
                 )

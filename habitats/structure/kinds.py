@@ -12,12 +12,12 @@ from typing import NamedTuple
 
 from habitats.structure.design import Design, Fitting
 from habitats.structure.dividers import divider_faults, divider_panels
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 from habitats.structure.guards import auto_guards, guard_faults, guard_panels
 from habitats.structure.lattice import (
     Cell,
     Joint,
-    Place,
+    PanelPlace,
     Side,
     floor_place,
     outer_edges,
@@ -56,8 +56,8 @@ class Option(NamedTuple):
 
 
 # Each panel's place and the index of its level; fittings of other kinds are not among those given.
-Takes = Callable[[Design, Sequence[Fitting]], Iterator[tuple[Place, int]]]
-Bears = Callable[[Design, Sequence[Fitting]], Iterator[Place | Joint]]
+Takes = Callable[[Design, Sequence[Fitting]], Iterator[tuple[PanelPlace, int]]]
+Bears = Callable[[Design, Sequence[Fitting]], Iterator[PanelPlace | Joint]]
 
 
 class Kind(NamedTuple):
@@ -87,25 +87,29 @@ class Kind(NamedTuple):
     bears: Bears | None = None
     parts_floor: bool = False
     opens: bool = False
-    auto: Callable[[Design, Iterable[Ramp], frozenset[Place]], tuple[Fitting, ...]] | None = None
-    misplaced: Callable[[Design, Sequence[Fitting]], list[Fault]] | None = None
-    unsupported: Callable[[Design, Sequence[Fitting], frozenset[Place]], list[Fault]] | None = None
+    auto: Callable[[Design, Iterable[Ramp], frozenset[PanelPlace]], tuple[Fitting, ...]] | None = (
+        None
+    )
+    misplaced: Callable[[Design, Sequence[Fitting]], list[FileFault]] | None = None
+    unsupported: (
+        Callable[[Design, Sequence[Fitting], frozenset[PanelPlace]], list[FileFault]] | None
+    ) = None
 
 
-def _walls(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[Place, int]]:
+def _walls(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[PanelPlace, int]]:
     for index, level in enumerate(design.levels):
         for edge in outer_edges(level.cells):
             yield from ((wall_place(*edge, z), index) for z in range(level.z, level.top))
 
 
-def _floors(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[Place, int]]:
+def _floors(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[PanelPlace, int]]:
     """Panels under upper levels; the ground stands on the floor of the room."""
     for index, level in enumerate(design.levels):
         if level.z > 0:
             yield from ((floor_place(cell, level.z), index) for cell in level.cells)
 
 
-def _lid(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[Place, int]]:
+def _lid(design: Design, _none: Sequence[Fitting]) -> Iterator[tuple[PanelPlace, int]]:
     for cell in design.ground.cells if design.lid else ():
         index = design.highest_at(cell)
         yield floor_place(cell, design.levels[index].top), index
@@ -150,7 +154,7 @@ def edge_kinds() -> list[Kind]:
     return [kind for kind in fitting_kinds() if kind.at in (At.INNER_EDGE, At.OUTER_EDGE)]
 
 
-def panels_of(design: Design, kind: Kind) -> Iterator[tuple[Place, int]]:
+def panels_of(design: Design, kind: Kind) -> Iterator[tuple[PanelPlace, int]]:
     """Each panel's place and its level, of fittings as they are given."""
     return kind.takes(design, design.of_kind(kind.role))
 
@@ -174,7 +178,7 @@ def in_order(fittings: Iterable[Fitting], kind: Kind) -> list[Fitting]:
     return sorted(fittings, key=lambda one: [getattr(one, key) for key in kind.written])
 
 
-def spot_of(fitting: Fitting) -> Place | Joint:
+def spot_of(fitting: Fitting) -> PanelPlace | Joint:
     """Where it stands: the same for two of one kind that name it from either side."""
     if fitting.side is not None:
         return wall_place(*fitting.edge, fitting.z)

@@ -65,7 +65,7 @@ class Joint(NamedTuple):
     z: int
 
 
-class Place(NamedTuple):
+class PanelPlace(NamedTuple):
     """Where a panel stands: its plane and its north-west, lowest joint."""
 
     face: Face
@@ -103,23 +103,23 @@ class Place(NamedTuple):
         return self.face is not Face.FLAT
 
 
-def wall_place(cell: Cell, side: Side, z: int) -> Place:
+def wall_place(cell: Cell, side: Side, z: int) -> PanelPlace:
     """The upright place on the named side of a cell, from height ``z`` to ``z + 1``."""
     if side is Side.N:
-        return Place(Face.EW, cell.row, cell.col, z)
+        return PanelPlace(Face.EW, cell.row, cell.col, z)
     if side is Side.S:
-        return Place(Face.EW, cell.row + 1, cell.col, z)
+        return PanelPlace(Face.EW, cell.row + 1, cell.col, z)
     if side is Side.W:
-        return Place(Face.NS, cell.row, cell.col, z)
-    return Place(Face.NS, cell.row, cell.col + 1, z)
+        return PanelPlace(Face.NS, cell.row, cell.col, z)
+    return PanelPlace(Face.NS, cell.row, cell.col + 1, z)
 
 
-def floor_place(cell: Cell, z: int) -> Place:
+def floor_place(cell: Cell, z: int) -> PanelPlace:
     """The flat place over a cell at height ``z``."""
-    return Place(Face.FLAT, cell.row, cell.col, z)
+    return PanelPlace(Face.FLAT, cell.row, cell.col, z)
 
 
-def joints_of(places: Iterable[Place]) -> frozenset[Joint]:
+def joints_of(places: Iterable[PanelPlace]) -> frozenset[Joint]:
     """Every lattice point that is a corner of at least one of the places."""
     return frozenset(joint for place in places for joint in place.corners)
 

@@ -5,11 +5,11 @@ upright panel, or by a flat panel beside it that is held; one that is reached by
 in the air, for instance over a well in an upper level whose walls end lower.
 """
 
-from habitats.structure.faults import Fault
-from habitats.structure.lattice import Cell, Place, Side, wall_place
+from habitats.structure.faults import FileFault
+from habitats.structure.lattice import Cell, PanelPlace, Side, wall_place
 
 
-def lid_faults(lid: frozenset[Place], others: frozenset[Place]) -> list[Fault]:
+def lid_faults(lid: frozenset[PanelPlace], others: frozenset[PanelPlace]) -> list[FileFault]:
     """One fault where part of the lid hangs, naming its first cell; ``others`` are other panels."""
     held = {panel for panel in lid if _lies_on(panel, others)}
     frontier = list(held)
@@ -22,7 +22,7 @@ def lid_faults(lid: frozenset[Place], others: frozenset[Place]) -> list[Fault]:
         return []
     _face, row, col, z = hanging[0]
     return [
-        Fault(
+        FileFault(
             "lid",
             f"The lid over row {row}, col {col} lies at height {z}, where no wall reaches to hold "
             "it. Make the walls round it as high, or leave the lid off.",
@@ -30,15 +30,15 @@ def lid_faults(lid: frozenset[Place], others: frozenset[Place]) -> list[Fault]:
     ]
 
 
-def _lies_on(panel: Place, others: frozenset[Place]) -> bool:
+def _lies_on(panel: PanelPlace, others: frozenset[PanelPlace]) -> bool:
     cell = Cell(panel.row, panel.col)
     walls = (wall_place(cell, side, panel.z - 1) for side in Side)
     return not others.isdisjoint([*walls, *_beside(panel)])
 
 
-def _beside(panel: Place) -> list[Place]:
+def _beside(panel: PanelPlace) -> list[PanelPlace]:
     cell = Cell(panel.row, panel.col)
     return [
-        Place(panel.face, near.row, near.col, panel.z)
+        PanelPlace(panel.face, near.row, near.col, panel.z)
         for near in (cell.beyond(side) for side in Side)
     ]

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from habitats.structure.connectors import Stance
 from habitats.structure.design import Design, RampWish
 from habitats.structure.kinds import told_elsewhere
-from habitats.structure.lattice import Cell, Face, Joint, Place, Side
+from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, Side
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray, TrayDoorway, TrayWall
@@ -41,10 +41,10 @@ class Motion(NamedTuple):
     def cell(self, cell: Cell) -> Cell:
         return Cell(*self._least(((cell.row, cell.col), (cell.row + 1, cell.col + 1))))
 
-    def place(self, place: Place) -> Place:
+    def place(self, place: PanelPlace) -> PanelPlace:
         first, _second, third, _last = place.corners
         row, col = self._least(((first.row, first.col), (third.row, third.col)))
-        return Place(self.face(place.face), row, col, place.z)
+        return PanelPlace(self.face(place.face), row, col, place.z)
 
     def face(self, face: Face) -> Face:
         if face is Face.FLAT or self.quarter_turns % 2 == 0:
@@ -165,7 +165,7 @@ def _moved_doorway(doorway: TrayDoorway, motion: Motion, size_mm: int) -> TrayDo
 # --- A drawing the other way round ---
 
 
-def mirrored_place(place: Place, cols: int) -> Place:
+def mirrored_place(place: PanelPlace, cols: int) -> PanelPlace:
     """Where a panel of a drawing so many columns wide stands once east and west are swapped."""
     width = 0 if place.face is Face.NS else 1
     return place._replace(col=cols - place.col - width)

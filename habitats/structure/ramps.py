@@ -3,7 +3,7 @@
 from math import ceil
 
 from habitats.structure.design import Design, Level, Limits, RampWish
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 from habitats.structure.lattice import Cell, wall_place
 from habitats.structure.ramp import (
     DEEPEST_SEAT_MM,
@@ -22,16 +22,16 @@ from habitats.structure.ramp import (
 from habitats.structure.standing import parting_places
 
 
-def work_out_ramps(design: Design, limits: Limits) -> tuple[tuple[Ramp, ...], list[Fault]]:
+def work_out_ramps(design: Design, limits: Limits) -> tuple[tuple[Ramp, ...], list[FileFault]]:
     """All ramps, or the faults of those that cannot be; one fault a ramp."""
     ramps: list[Ramp] = []
-    faults: list[Fault] = []
+    faults: list[FileFault] = []
     for index, wish in enumerate(design.ramps):
         try:
             ramp = _work_out(design, wish, limits)
             _keep_apart(ramp, ramps)
         except _InTheWay as reason:
-            faults.append(Fault(f"ramps[{index}]{reason.key}", str(reason)))
+            faults.append(FileFault(f"ramps[{index}]{reason.key}", str(reason)))
         else:
             ramps.append(ramp)
     return tuple(ramps), faults

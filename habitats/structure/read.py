@@ -17,7 +17,7 @@ from habitats.structure.design import (
     Species,
     TrayRule,
 )
-from habitats.structure.faults import BadDesign, Fault
+from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.fields import Fields, Findings, shown
 from habitats.structure.kinds import At, Kind, fitting_kinds, with_fittings
 from habitats.structure.lattice import Cell, Side
@@ -49,14 +49,16 @@ def read_design(data: bytes | str) -> Design:
     try:
         document = load(data if isinstance(data, bytes) else data.encode())
     except NotReadable as unreadable:
-        raise BadDesign([Fault("", str(unreadable))]) from unreadable
+        raise BadDesign([FileFault("", str(unreadable))]) from unreadable
     return design_from(document)
 
 
 def design_from(document: object) -> Design:
     """The design in an already parsed document. Raises ``BadDesign``."""
     if not isinstance(document, dict):
-        raise BadDesign([Fault("", f"A design file holds one JSON object, not {shown(document)}.")])
+        raise BadDesign(
+            [FileFault("", f"A design file holds one JSON object, not {shown(document)}.")]
+        )
     findings = Findings()
     design = _read(Fields(document, "", findings))
     if design is None or findings.faults:

@@ -3,12 +3,12 @@
 from collections.abc import Sequence
 
 from habitats.structure.design import Design
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 from habitats.structure.kinds import KINDS, panels_of
 from habitats.structure.lattice import (
     Cell,
     Joint,
-    Place,
+    PanelPlace,
     Side,
     connected_pieces,
     outer_edges,
@@ -19,7 +19,7 @@ from habitats.structure.lattice import (
 FREE_END_FACTOR = 2
 
 
-def shape_faults(design: Design) -> list[Fault]:
+def shape_faults(design: Design) -> list[FileFault]:
     """Everything about levels and fittings that keeps the design from standing."""
     faults = [*_footprint_faults(design), *_height_faults(design)]
     if not faults:
@@ -32,7 +32,7 @@ def shape_faults(design: Design) -> list[Fault]:
     ]
 
 
-def _footprint_faults(design: Design) -> list[Fault]:
+def _footprint_faults(design: Design) -> list[FileFault]:
     """Levels without cells or in several pieces."""
     faults = []
     for index, level in enumerate(design.levels):
@@ -40,12 +40,12 @@ def _footprint_faults(design: Design) -> list[Fault]:
         place = f"levels[{index}].plan"
         if not pieces:
             faults.append(
-                Fault(place, "This level has no cell. Mark at least one with #, or remove it.")
+                FileFault(place, "This level has no cell. Mark at least one with #, or remove it.")
             )
         elif len(pieces) > 1:
             row, col = min(pieces[1])
             faults.append(
-                Fault(
+                FileFault(
                     place,
                     f"The cells fall into {len(pieces)} pieces that are not connected; one begins "
                     f"at row {row}, col {col}. Join them side to side, or draw upper ones as "
@@ -55,18 +55,20 @@ def _footprint_faults(design: Design) -> list[Fault]:
     return faults
 
 
-def _height_faults(design: Design) -> list[Fault]:
+def _height_faults(design: Design) -> list[FileFault]:
     """Levels out of order, or two that take the same cell at the same height."""
     faults = []
     for index, level in enumerate(design.levels):
         below = design.levels[:index]
         if index == 0 and level.z != 0:
             faults.append(
-                Fault("levels[0].z", f"The first level is the ground, at height 0, not {level.z}.")
+                FileFault(
+                    "levels[0].z", f"The first level is the ground, at height 0, not {level.z}."
+                )
             )
         elif index and level.z < max(1, below[-1].z):
             faults.append(
-                Fault(
+                FileFault(
                     f"levels[{index}].z",
                     f"Height {level.z} comes after height {below[-1].z}. List levels from the "
                     "ground up, upper ones at height 1 or more.",
@@ -77,7 +79,7 @@ def _height_faults(design: Design) -> list[Fault]:
             if shared:
                 row, col = min(shared)
                 faults.append(
-                    Fault(
+                    FileFault(
                         f"levels[{index}].plan",
                         f"The cell at row {row}, col {col} already is floor of another level at "
                         f"height {level.z}. Draw each cell of one height once.",
@@ -86,7 +88,7 @@ def _height_faults(design: Design) -> list[Fault]:
     return faults
 
 
-def _carried_faults(design: Design) -> list[Fault]:
+def _carried_faults(design: Design) -> list[FileFault]:
     """Upper cells over nothing, and upper levels that no wall carries."""
     faults = []
     for index, level in enumerate(design.levels[1:], start=1):
@@ -95,7 +97,7 @@ def _carried_faults(design: Design) -> list[Fault]:
         if bare:
             row, col = min(bare)
             faults.append(
-                Fault(
+                FileFault(
                     f"levels[{index}].plan",
                     f"The cell at row {row}, col {col} is over nothing. Upper levels stand over "
                     "cells of a lower level: add floor below it or take the cell away.",
@@ -103,7 +105,7 @@ def _carried_faults(design: Design) -> list[Fault]:
             )
         elif not _carried_edges(design, index):
             faults.append(
-                Fault(
+                FileFault(
                     f"levels[{index}].z",
                     f"No wall reaches up to height {level.z} under this level. Let it share an "
                     "edge with walls that high: move it to a wall, lower it or add wall_panels "
@@ -113,7 +115,7 @@ def _carried_faults(design: Design) -> list[Fault]:
     return faults
 
 
-def _rising_faults(design: Design) -> list[Fault]:
+def _rising_faults(design: Design) -> list[FileFault]:
     """Walls that go up through the floor and tray of a level above, one fault for both levels."""
     return [
         _rising_fault(design, index, over, edges)
@@ -135,10 +137,10 @@ def _rising_edges(design: Design, index: int, over: int) -> list[tuple[Cell, Sid
 
 def _rising_fault(
     design: Design, index: int, over: int, edges: Sequence[tuple[Cell, Side]]
-) -> Fault:
+) -> FileFault:
     level, above = design.levels[index], design.levels[over]
     most = above.z - level.z
-    return Fault(
+    return FileFault(
         f"levels[{index}].wall_panels",
         f"{level.wall_panels} tiers of wall from height {level.z} rise through the floor and tray "
         f"of level {over}, at height {above.z}: {named_edges(edges)}. At most {most} can stand "
@@ -160,7 +162,7 @@ def named_edges(edges: Sequence[tuple[Cell, Side]]) -> str:
     )
 
 
-def upright_places(design: Design) -> frozenset[Place | Joint]:
+def upright_places(design: Design) -> frozenset[PanelPlace | Joint]:
     """All that floors rest on: places of panels that stand upright, and joints held up."""
     return frozenset(
         borne
@@ -170,7 +172,7 @@ def upright_places(design: Design) -> frozenset[Place | Joint]:
     )
 
 
-def parting_places(design: Design) -> dict[Place, str]:
+def parting_places(design: Design) -> dict[PanelPlace, str]:
     """Places of all that parts floors, with what it is called, whatever floor it passes."""
     return {
         place: kind.words
@@ -192,7 +194,7 @@ def longest_span(design: Design, index: int) -> int:
     return max(_span(cells, carried, cell) for cell in cells)
 
 
-def _span(cells: frozenset[Cell], carried: frozenset[Place], cell: Cell) -> int:
+def _span(cells: frozenset[Cell], carried: frozenset[PanelPlace], cell: Cell) -> int:
     strips = [_strip(cells, carried, cell, way) for way in (Side.N, Side.W)]
     widths = [length for length, _held in reversed(strips)]
     return min(
@@ -202,7 +204,7 @@ def _span(cells: frozenset[Cell], carried: frozenset[Place], cell: Cell) -> int:
 
 
 def _strip(
-    cells: frozenset[Cell], carried: frozenset[Place], cell: Cell, way: Side
+    cells: frozenset[Cell], carried: frozenset[PanelPlace], cell: Cell, way: Side
 ) -> tuple[int, bool]:
     """Length of the strip through a cell in cells, and whether both its ends are carried."""
     near, near_held = _reach(cells, carried, cell, way)
@@ -211,7 +213,7 @@ def _strip(
 
 
 def _reach(
-    cells: frozenset[Cell], carried: frozenset[Place], cell: Cell, way: Side
+    cells: frozenset[Cell], carried: frozenset[PanelPlace], cell: Cell, way: Side
 ) -> tuple[int, bool]:
     """Cells from this one to the edge that ends the floor's span that way; whether it is held."""
     count = 1
@@ -223,7 +225,7 @@ def _reach(
     return count, True
 
 
-def _carried_edges(design: Design, index: int) -> frozenset[Place]:
+def _carried_edges(design: Design, index: int) -> frozenset[PanelPlace]:
     """Edges of a level's cells that something right below holds up, as places at height 0."""
     level = design.levels[index]
     bearing = upright_places(design)
@@ -235,6 +237,6 @@ def _carried_edges(design: Design, index: int) -> frozenset[Place]:
     )
 
 
-def _is_borne(below: Place, bearing: frozenset[Place | Joint]) -> bool:
+def _is_borne(below: PanelPlace, bearing: frozenset[PanelPlace | Joint]) -> bool:
     """Whether an upright panel stands below the edge, or both its joints are held up."""
     return below in bearing or bearing.issuperset(below.corners[2:])

@@ -9,9 +9,9 @@ from dataclasses import dataclass, replace
 
 from habitats.structure.connectors import Stance, as_built, unheld
 from habitats.structure.design import Design, Fitting, Limits
-from habitats.structure.faults import BadDesign, Fault
+from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.kinds import KINDS, Role, panels_of, spot_of
-from habitats.structure.lattice import Joint, Place, wall_place
+from habitats.structure.lattice import Joint, PanelPlace, wall_place
 from habitats.structure.lid import lid_faults
 from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
@@ -23,7 +23,7 @@ from habitats.structure.tray import Tray, doorway_in, lay_tray
 class Panel:
     """A panel in its place. ``level`` is the index of the lowest level it belongs to."""
 
-    place: Place
+    place: PanelPlace
     role: Role
     level: int
     doorway: bool = False
@@ -44,10 +44,10 @@ class Structure:
     fittings: tuple[Fitting, ...]
     trays: tuple[Tray, ...]
     stances: dict[Joint, Stance]
-    unheld: tuple[tuple[Joint, Place], ...]
+    unheld: tuple[tuple[Joint, PanelPlace], ...]
 
     @property
-    def places(self) -> frozenset[Place]:
+    def places(self) -> frozenset[PanelPlace]:
         return frozenset(panel.place for panel in self.panels)
 
     @property
@@ -86,7 +86,7 @@ def raise_structure(design: Design, limits: Limits | None = None) -> Structure:
 
 def _assemble(
     design: Design,
-    panels: dict[Place, Panel],
+    panels: dict[PanelPlace, Panel],
     ramps: tuple[Ramp, ...],
     fittings: tuple[Fitting, ...],
     trays: tuple[Tray, ...],
@@ -108,9 +108,9 @@ def _assemble(
     )
 
 
-def _panels(design: Design, ramps: tuple[Ramp, ...]) -> dict[Place, Panel]:
+def _panels(design: Design, ramps: tuple[Ramp, ...]) -> dict[PanelPlace, Panel]:
     """All panels but those that hang on ramps; the first to take a place keeps it."""
-    panels: dict[Place, Panel] = {}
+    panels: dict[PanelPlace, Panel] = {}
     for kind in KINDS.values():
         if kind.auto is None:
             for place, level in panels_of(design, kind):
@@ -123,7 +123,7 @@ def _panels(design: Design, ramps: tuple[Ramp, ...]) -> dict[Place, Panel]:
 
 
 def _fittings(
-    design: Design, ramps: tuple[Ramp, ...], places: frozenset[Place]
+    design: Design, ramps: tuple[Ramp, ...], places: frozenset[PanelPlace]
 ) -> tuple[Fitting, ...]:
     """All fittings that stand, worked out where they are not given one by one.
 
@@ -145,7 +145,7 @@ def _fittings(
 
 def _each_once(fittings: Sequence[Fitting]) -> list[Fitting]:
     """Without those that stand where another one before them does."""
-    first: dict[Place | Joint, Fitting] = {}
+    first: dict[PanelPlace | Joint, Fitting] = {}
     for one in fittings:
         first.setdefault(spot_of(one), one)
     return [*first.values()]
@@ -165,10 +165,10 @@ def _trays(design: Design, ramps: tuple[Ramp, ...]) -> tuple[Tray, ...]:
     return tuple(trays)
 
 
-def _doorway_faults(trays: tuple[Tray, ...]) -> list[Fault]:
+def _doorway_faults(trays: tuple[Tray, ...]) -> list[FileFault]:
     """Doorways wider than what the tray's wall leaves at the end of a row of cells."""
     return [
-        Fault(
+        FileFault(
             "ramps",
             f"The doorway on side {doorway.side} of row {doorway.cell.row}, col "
             f"{doorway.cell.col} is {doorway.width_mm} mm wide and reaches past the tray's wall. "

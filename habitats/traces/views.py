@@ -16,7 +16,7 @@ from habitats.common.page import PrintedPage
 from habitats.common.pdf import pdf_from
 from habitats.common.public_address import public_address
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
-from habitats.linens.models.linens import OutOfTurn
+from habitats.linens.models.linens import InvalidTransition
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
@@ -125,7 +125,7 @@ def set_aside_linens(request: HttpRequest, code: str) -> HttpResponse:
     linens = [*sheet.at_rest, *(sheet.in_use if form.cleaned_data["in_use"] else ())]
     try:
         count = set_aside(found, linens, today, by=person, once=form.cleaned_data["once"])
-    except OutOfTurn as reason:
+    except InvalidTransition as reason:
         messages.error(request, str(reason))
     else:
         messages.success(request, f"{_linens(count)} set aside. Put them into closed bags.")

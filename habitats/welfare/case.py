@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from habitats.measures import MM2_PER_CM2
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 from habitats.structure.fields import Fields, Findings, shown
 from habitats.welfare.values import MOST_ANIMALS, Resident, Room, Sex, Species
 
@@ -24,7 +24,7 @@ SHARE = (0, 1)
 class BadCase(ValueError):
     """The case cannot be judged as given; `faults` names every reason found."""
 
-    def __init__(self, faults: list[Fault]) -> None:
+    def __init__(self, faults: list[FileFault]) -> None:
         super().__init__("; ".join(str(fault) for fault in faults))
         self.faults = tuple(faults)
 
@@ -39,7 +39,7 @@ class Case:
 def case_from(document: object) -> Case:
     """The case in a parsed document. Raises BadCase."""
     if not isinstance(document, dict):
-        raise BadCase([Fault("", f"A case is one JSON object, not {shown(document)}.")])
+        raise BadCase([FileFault("", f"A case is one JSON object, not {shown(document)}.")])
     findings = Findings()
     case = _read(document, findings)
     if findings.faults:

@@ -5,7 +5,7 @@ import uuid
 import pytest
 
 from habitats.animals.models.groups import Group, Membership
-from habitats.animals.models.joining import begin_with, join, let_go, part, take_back
+from habitats.animals.models.joining import begin_with, discharge, join, part, take_back
 from habitats.animals.models.stays import Stay
 from habitats.common.happened import Elsewhere
 from habitats.enclosures.models.enclosures import EnclosureState
@@ -80,7 +80,7 @@ def test_nobody_joins_a_group_before_it_came(lives, make_animal, coordinator, da
 
 def test_nobody_leaves_the_rescue_before_it_came(make_animal, coordinator, day):
     with pytest.raises(Elsewhere, match="came on 8 March 2027"):
-        let_go(make_animal(came_on=day(-2)), day(-3), "adopted", by=coordinator)
+        discharge(make_animal(came_on=day(-2)), day(-3), "adopted", by=coordinator)
 
 
 def test_an_animal_that_leaves_the_rescue_leaves_its_group_and_can_be_taken_back(
@@ -88,7 +88,7 @@ def test_an_animal_that_leaves_the_rescue_leaves_its_group_and_can_be_taken_back
 ):
     group, (pip,), enclosure = lives("Pip")
 
-    let_go(pip, day(0), "adopted", by=coordinator)
+    discharge(pip, day(0), "adopted", by=coordinator)
     assert not group.memberships.open().exists()
     assert enclosure.state_now() == EnclosureState.STANDING
 

@@ -14,7 +14,7 @@ ROUNDS = 5
 def main() -> None:
     os.environ.setdefault("DJANGO_SETTINGS_MODULE", "tests.settings")
     django.setup()
-    from builds.making.reckoning import reckon
+    from builds.making.reckoning import plan_of
     from builds.packet.paper import Label, Options, packet_of, pdf_from, printed, source_of
     from habitats.structure.lattice import Side
     from tests.support.designs import make_design, ramp_from
@@ -25,7 +25,7 @@ def main() -> None:
     for number in range(1, ROUNDS + 1):
         began = time.process_time()
         options = Options()
-        packet = packet_of(source_of(reckon(design, lengths=options.lengths)), label, options)
+        packet = packet_of(source_of(plan_of(design, lengths=options.lengths)), label, options)
         drawn = time.process_time()
         pdf = pdf_from(printed(packet))
         done = time.process_time()

@@ -5,7 +5,7 @@ import pytest
 from builds.demo.rescue import fill
 from habitats.linens.models.linen_line import lines_of
 from habitats.linens.models.linens import Linen, LinenEvent
-from habitats.linens.models.outlooks import outlook_of
+from habitats.linens.models.outlooks import pool_forecast
 from habitats.linens.models.pools import Pool
 from habitats.rotation.states import State, may_follow
 
@@ -20,7 +20,7 @@ def demo(today):
 
 def test_the_demo_has_a_line_a_shortage_ahead_and_one_set_aside(demo, today, this_day):
     line = lines_of(demo)[demo[0].pk]
-    outlook = outlook_of(demo[0], today)
+    outlook = pool_forecast(demo[0], today)
 
     assert min(line.clean, line.in_use, line.soiled, line.washing, line.drying) > 0
     assert line.set_aside == 1

@@ -7,7 +7,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 
 from builds.making.blank import Flute
-from builds.making.reckoning import reckon
+from builds.making.reckoning import plan_of
 from builds.sheets import as_cut
 from habitats.designs.models.designs import Design
 from habitats.structure.lattice import Side
@@ -140,7 +140,7 @@ def test_one_direction_of_the_flutes_on_the_sheet_of_a_design_and_in_its_files(
 ):
     """2 × 2 panels with 2 × 1 above: the upper tray is turned on the sheet, against its wish."""
     design = make_drawn(["##", "##"], upper=["##", ".."])
-    blanks = reckon(design.shape(), lay=as_cut).blanks.blanks
+    blanks = plan_of(design.shape(), lay=as_cut).blanks.blanks
     number, blank = next((n, one) for n, one in enumerate(blanks, 1) if one.level == 1)
     page = coordinating.get(f"/designs/{design.code}/").content.decode()
     files = [

@@ -9,7 +9,7 @@ from builds.drawing import step_picture
 from builds.drawing.corner import Scene
 from builds.drawing.standing import all_parts
 from builds.drawing.steps import parts_of, ties_pulled
-from builds.making.reckoning import reckon
+from builds.making.reckoning import plan_of
 from builds.making.step import Parts, Work
 from builds.making.ties import ties_needed
 from habitats.drawing.pen import RecordingPen
@@ -24,7 +24,7 @@ SVG = "{http://www.w3.org/2000/svg}"
 
 @pytest.fixture
 def reckoned(balcony):
-    return reckon(balcony.design)
+    return plan_of(balcony.design)
 
 
 def picture(reckoned, index):
@@ -71,7 +71,7 @@ def test_a_step_that_is_not_there_is_refused(reckoned):
 @settings(max_examples=5)
 @given(designs())
 def test_any_design_that_stands_can_be_told_in_pictures(design):
-    told = reckon(design)
+    told = plan_of(design)
 
     for index in range(0, len(told.steps), 3):
         assert len(ET.fromstring(picture(told, index))) > 2

@@ -12,7 +12,7 @@ from habitats.linens.models.linen_changes import (
     change,
     stays_elsewhere,
 )
-from habitats.linens.models.linens import Linen, LinenEvent, OutOfTurn
+from habitats.linens.models.linens import InvalidTransition, Linen, LinenEvent
 from habitats.linens.models.loads import Load
 from habitats.linens.models.spots import LinenSize
 from habitats.rotation.states import State
@@ -112,13 +112,15 @@ def test_a_linen_of_another_size_is_asked_about(spot, make_linen, pool, day, coo
 def test_a_wet_linen_does_not_become_clean(linen, day, coordinator):
     linen.say(State.SOILED, day(0), by=coordinator)
     linen.say(State.WASHING, day(0), by=coordinator)
-    with pytest.raises(OutOfTurn, match="in the wash, so it is wet"):
+    with pytest.raises(InvalidTransition, match="in the wash, so it is wet"):
         linen.say(State.CLEAN, day(0), by=coordinator)
 
 
 def test_a_day_before_the_last_event_is_refused(linen, day, coordinator):
     linen.say(State.SOILED, day(0), by=coordinator)
-    with pytest.raises(OutOfTurn, match=r"9 March 2027 is before .* was last seen, soiled on 10"):
+    with pytest.raises(
+        InvalidTransition, match=r"9 March 2027 is before .* was last seen, soiled on 10"
+    ):
         linen.say(State.WASHING, day(-1), by=coordinator)
 
 
@@ -168,7 +170,7 @@ def test_set_aside_linens_never_share_a_load_with_others(
     linen.say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
     everyday = make_linen(pool, spot.size, state="soiled")
     programme = pool.programmes.get(name="Hot")
-    with pytest.raises(OutOfTurn, match="set aside for ringworm: it is washed alone"):
+    with pytest.raises(InvalidTransition, match="set aside for ringworm: it is washed alone"):
         Load.objects.start(pool, [linen, everyday], programme, day(0), by=coordinator)
 
 

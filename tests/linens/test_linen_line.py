@@ -6,7 +6,7 @@ import pytest
 
 from habitats.linens.models.linen_changes import change
 from habitats.linens.models.linen_line import line_of, lines_of, stocks_of, wearing_out
-from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.spots import LinenSize
 from habitats.linens.models.transfers import move, move_clean
 from habitats.rotation.states import State
@@ -105,7 +105,7 @@ def test_the_same_transfer_twice_moves_once(pool, other, size, make_linen, day, 
 def test_where_there_are_too_few_none_is_moved(pool, other, size, make_linen, day, coordinator):
     make_linen(pool, size)
     towel = LinenSize.of("towel", 200, 900)
-    with pytest.raises(OutOfTurn, match=r"1 given, but .* has 0 clean"):
+    with pytest.raises(InvalidTransition, match=r"1 given, but .* has 0 clean"):
         move_clean(pool, other, {size: 1, towel: 1}, day(0), by=coordinator, once=uuid.uuid4())
     assert not Linen.objects.filter(pool=other).exists()
 
@@ -115,10 +115,10 @@ def test_a_linen_in_use_is_not_moved(pool, other, make_enclosure, make_linen, da
     linen = make_linen(pool, spot.size)
     change(spot, linen, day(-1), by=coordinator)
     linen.refresh_from_db()
-    with pytest.raises(OutOfTurn, match="stays with Wren's cupboard for now"):
+    with pytest.raises(InvalidTransition, match="stays with Wren's cupboard for now"):
         move(linen, other, day(0), by=coordinator, once=uuid.uuid4())
 
 
 def test_a_linen_is_not_moved_to_where_it_is(pool, size, make_linen, day, coordinator):
-    with pytest.raises(OutOfTurn, match="is of Wren's cupboard already"):
+    with pytest.raises(InvalidTransition, match="is of Wren's cupboard already"):
         move(make_linen(pool, size), pool, day(0), by=coordinator, once=uuid.uuid4())

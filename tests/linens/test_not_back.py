@@ -9,7 +9,7 @@ from django.urls import reverse
 from habitats.linens.models.linen_changes import change
 from habitats.linens.models.loads import Load
 from habitats.linens.models.not_back import not_back
-from habitats.linens.models.outlooks import outlook_of
+from habitats.linens.models.outlooks import pool_forecast
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import ChangePlan, LinenSize
 
@@ -118,7 +118,7 @@ def test_what_is_expected_today_is_said_as_such_and_the_forecast_counts_on_it(
     assert sentences() == [
         "Expected back from the wash at Wren’s today: 2 liners of the load of Tuesday, 9 March."
     ]
-    assert all(piece.ready == today for piece in outlook_of(pool, today).question.pieces)
+    assert all(piece.ready == today for piece in pool_forecast(pool, today).question.pieces)
 
 
 def test_what_dries_still_is_told_on_no_page_before_its_day(wash, sentences, day):
@@ -149,8 +149,8 @@ def test_the_forecast_does_not_last_on_what_did_not_come_back(
         spares.append(make_linen(pool, spot.size, state="soiled", on=day(-2)))
     Load.objects.start(pool, spares, pool.programmes.first(), day(-2), by=coordinator)
 
-    assert outlook_of(pool, today).first_dry == today
-    assert outlook_of(pool, today - timedelta(days=1)).first_dry != today - timedelta(days=1)
+    assert pool_forecast(pool, today).first_dry == today
+    assert pool_forecast(pool, today - timedelta(days=1)).first_dry != today - timedelta(days=1)
     assert "Lasts the 42 days ahead" not in text_of(coordinator, "pool_page", pool.code)
 
 

@@ -3,7 +3,7 @@
 import pytest
 
 from habitats.linens.models import outlooks as module
-from habitats.linens.models.outlooks import more_washing, outlook_of
+from habitats.linens.models.outlooks import more_washing, pool_forecast
 from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.forecast import forecast
 
@@ -33,20 +33,20 @@ def pool(make_home, make_pool, make_enclosure, make_group, make_animal, day):
 
 
 def test_it_is_foretold_once_while_nothing_happens(pool, today, counted):
-    assert outlook_of(pool, today) == outlook_of(pool, today)
+    assert pool_forecast(pool, today) == pool_forecast(pool, today)
     assert len(counted) == 1
 
 
 def test_it_is_foretold_anew_once_something_happened(pool, today, make_linen, counted):
-    before = outlook_of(pool, today)
+    before = pool_forecast(pool, today)
     make_linen(pool, pool.home.standings.get().enclosure.spots.first().size)
 
-    assert outlook_of(pool, today).ahead.shortages != before.ahead.shortages
+    assert pool_forecast(pool, today).ahead.shortages != before.ahead.shortages
     assert len(counted) == 2
 
 
 def test_without_a_linen_it_is_dry_today(pool, today):
-    outlook = outlook_of(pool, today)
+    outlook = pool_forecast(pool, today)
 
     assert outlook.first_dry == today
     assert next(iter(outlook.shortages_by_day())) == today
@@ -55,7 +55,7 @@ def test_without_a_linen_it_is_dry_today(pool, today):
 def test_one_more_wash_day_never_asks_for_more_linens(pool, today, make_linen):
     for _ in range(2):
         make_linen(pool, pool.home.standings.get().enclosure.spots.first().size)
-    outlook = outlook_of(pool, today)
+    outlook = pool_forecast(pool, today)
     more = more_washing(outlook)
 
     assert more.weekday not in pool.wash_weekdays
@@ -65,4 +65,4 @@ def test_one_more_wash_day_never_asks_for_more_linens(pool, today, make_linen):
 
 def test_where_every_day_is_a_wash_day_there_is_none_more(pool, today):
     pool.weekdays = 127
-    assert more_washing(outlook_of(pool, today)) is None
+    assert more_washing(pool_forecast(pool, today)) is None

@@ -6,8 +6,8 @@ import pytest
 
 from habitats.linens.models.linen_changes import change
 from habitats.linens.models.linen_dues import due_days, dues_of
-from habitats.linens.models.outlooks import outlook_of
-from habitats.linens.models.rotations import round_of, spots_of
+from habitats.linens.models.outlooks import pool_forecast
+from habitats.linens.models.rotations import forecast_inputs_of, spots_of
 from habitats.linens.models.spots import ChangePlan, LinenSize
 from habitats.rotation.forecast import forecast
 from habitats.rotation.states import State
@@ -85,14 +85,14 @@ def test_setting_linens_aside_never_puts_off_the_day_a_pool_runs_dry(
     """The spare ones are worn; then what lies in the places is set aside: they lie bare now."""
     for linen in list(pool.linens.filter(state=State.CLEAN)):
         linen.say(State.RETIRED, today, by=coordinator)
-    before = outlook_of(pool, today).first_dry
+    before = pool_forecast(pool, today).first_dry
 
     for linen in list(pool.linens.filter(state=State.IN_USE)):
         linen.say(State.SET_ASIDE, today, by=coordinator, suspicion="ringworm")
 
     assert before is not None
     assert before > today
-    assert outlook_of(pool, today).first_dry == today
+    assert pool_forecast(pool, today).first_dry == today
 
 
 def test_a_linen_of_another_size_that_will_do_leaves_no_place_bare(
@@ -104,7 +104,7 @@ def test_a_linen_of_another_size_that_will_do_leaves_no_place_bare(
     change(spot, make_linen(pool, larger), day(-2), by=coordinator, will_do=True)
 
     (due,) = (one for one in due_days(spots_of([pool], today), today) if one.spot_id == spot.pk)
-    (need,) = (one for one in round_of(pool, today).needs if one.id == str(spot.pk))
+    (need,) = (one for one in forecast_inputs_of(pool, today).needs if one.id == str(spot.pk))
 
     assert due.on == day(3)
     assert need.lined_otherwise
@@ -117,7 +117,7 @@ def test_what_did_not_come_back_from_the_wash_is_not_at_hand(
     wet = make_linen(pool, lived_in.spots.first().size, state="soiled", on=day(-2))
     wet.say(State.WASHING, day(-2), by=coordinator)
 
-    (piece,) = round_of(pool, today).pieces
+    (piece,) = forecast_inputs_of(pool, today).pieces
 
     assert (piece.at, piece.ready) == (WashStage.WASHING, None)
 
@@ -129,7 +129,7 @@ def test_linens_are_where_their_last_event_left_them(lived_in, pool, make_linen,
     wet = make_linen(pool, size, state="soiled", on=day(-1))
     wet.say(State.WASHING, day(-1), by=wet.made_by)
 
-    pieces = round_of(pool, today).pieces
+    pieces = forecast_inputs_of(pool, today).pieces
 
     assert sorted(one.at for one in pieces) == [
         WashStage.CLEAN,
@@ -144,7 +144,7 @@ def test_a_pool_can_be_foretold(lived_in, pool, make_linen, today):
     for spot in lived_in.spots.all():
         for _ in range(4):
             make_linen(pool, spot.size)
-    assert forecast(round_of(pool, today)).shortages == ()
+    assert forecast(forecast_inputs_of(pool, today)).shortages == ()
 
 
 @pytest.mark.parametrize("enclosures", [3, 30])
@@ -167,4 +167,4 @@ def test_a_round_asks_the_same_few_questions_of_many_enclosures(
         make_group(make_animal(f"Pip {number}"), enclosure=one)
     list(Reading.objects.fresh(today))
     with django_assert_max_num_queries(9):
-        assert len(round_of(pool, today).needs) >= enclosures
+        assert len(forecast_inputs_of(pool, today).needs) >= enclosures

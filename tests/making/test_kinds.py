@@ -15,7 +15,7 @@ from builds.making import kinds as made
 from builds.making.altering.retire import retire
 from builds.making.check_order import check_order
 from builds.making.groups import evenly
-from builds.making.reckoning import reckon
+from builds.making.reckoning import plan_of
 from habitats.measures import length
 from habitats.structure import kinds as what
 from habitats.structure.design import Design, Fitting
@@ -192,8 +192,8 @@ def test_floors_rest_on_posts() -> None:
 
 @pytest.mark.usefixtures("made_up")
 def test_a_door_is_counted_hung_tied_and_clipped() -> None:
-    made_of = reckon(with_door())
-    plain = reckon(make_design())
+    made_of = plan_of(with_door())
+    plain = plan_of(make_design())
 
     assert made_of.parts.panels.of[DOOR] == 1
     assert made_of.parts.panels.total == plain.parts.panels.total
@@ -208,7 +208,7 @@ def test_a_door_is_counted_hung_tied_and_clipped() -> None:
 
 @pytest.mark.usefixtures("made_up")
 def test_the_order_with_a_door_holds_by_the_checker() -> None:
-    made_of = reckon(with_door(upper=["...#", "...#"]))
+    made_of = plan_of(with_door(upper=["...#", "...#"]))
 
     steps = made_of.steps
     assert check_order(made_of.structure, made_of.blanks, made_of.parts, steps) == []

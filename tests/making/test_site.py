@@ -3,14 +3,14 @@
 from builds.making.site import Site
 from builds.making.step import Step
 from builds.making.ties import TieGroup, TieSpot, Where
-from habitats.structure.lattice import Face, Place, joints_of
+from habitats.structure.lattice import Face, PanelPlace, joints_of
 
-NORTH = Place(Face.EW, 0, 0, 0)
-EAST = Place(Face.NS, 0, 1, 0)  # shares an upright edge with NORTH
-HIGHER = Place(Face.EW, 0, 1, 1)  # touches NORTH in a single joint
+NORTH = PanelPlace(Face.EW, 0, 0, 0)
+EAST = PanelPlace(Face.NS, 0, 1, 0)  # shares an upright edge with NORTH
+HIGHER = PanelPlace(Face.EW, 0, 1, 1)  # touches NORTH in a single joint
 
 
-def raising(step_id: str, place: Place, site: Site, needs: tuple[str, ...] = ()) -> Step:
+def raising(step_id: str, place: PanelPlace, site: Site, needs: tuple[str, ...] = ()) -> Step:
     joints = site.place([place]).joints
     return Step(step_id, step_id, (), needs=needs, places=(place,), joints=joints)
 

@@ -5,7 +5,7 @@ from collections.abc import Callable
 
 import pytest
 
-from builds.making.reckoning import Reckoning, reckon
+from builds.making.reckoning import Reckoning, plan_of
 from builds.packet.paper import (
     Label,
     Options,
@@ -70,7 +70,7 @@ def packet_for(label_for) -> Callable[..., Packet]:
 
 
 def reckoned(design: Design, options: Options) -> Reckoning:
-    return reckon(design, lengths=options.lengths, lay=as_cut)
+    return plan_of(design, lengths=options.lengths, lay=as_cut)
 
 
 @pytest.fixture(scope="session")

@@ -1,7 +1,7 @@
 """The packet as values: what each section holds, against the reckoning it is made from."""
 
 from builds.cutting import cut_sequence
-from builds.making.reckoning import reckon
+from builds.making.reckoning import plan_of
 from builds.packet.paper import Section, printed
 from builds.sheets import sheet_plan
 from tests.support.designs import make_design
@@ -55,7 +55,7 @@ def test_the_size_over_all_counts_every_panel(balcony_packet):
 
 
 def test_every_blank_is_on_a_sheet_and_every_cut_is_listed(balcony, balcony_packet):
-    plan = sheet_plan(reckon(balcony).blanks.blanks).plan
+    plan = sheet_plan(plan_of(balcony).blanks.blanks).plan
 
     on_sheets = sorted(name for card in balcony_packet.sheets for name, _n in card.pieces)
     assert on_sheets == sorted(card.blank.name for card in balcony_packet.blanks)

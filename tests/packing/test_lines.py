@@ -10,7 +10,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builds.making.reckoning import reckon
+from builds.making.reckoning import plan_of
 from builds.packing import Cloth, known_mass, mass_words, missing, packing_list
 from habitats.rotation.cloth import Shrinkage
 from habitats.structure.lattice import Side
@@ -26,7 +26,7 @@ def parts():
     design = make_design(
         ["####", "####"], upper=["#...", "#..."], ramps=(ramp_from(0, 0, Side.E, panels=3),)
     )
-    return [asdict(part) for part in reckon(design).parts.parts]
+    return [asdict(part) for part in plan_of(design).parts.parts]
 
 
 def a_part(what="liner, ground", kind="cloth", count=1, spare=0, **more):

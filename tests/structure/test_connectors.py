@@ -12,14 +12,14 @@ from habitats.structure.connectors import (
     turns,
     unheld,
 )
-from habitats.structure.lattice import Cell, Face, Joint, Place
+from habitats.structure.lattice import Cell, Face, Joint, PanelPlace
 from habitats.structure.structure import raise_structure
 
 # Every panel that can meet at the joint (1, 1, 1), as (face, row, col, z).
 AROUND = [
-    *(Place(Face.EW, 1, col, z) for col in (0, 1) for z in (0, 1)),
-    *(Place(Face.NS, row, 1, z) for row in (0, 1) for z in (0, 1)),
-    *(Place(Face.FLAT, row, col, 1) for row in (0, 1) for col in (0, 1)),
+    *(PanelPlace(Face.EW, 1, col, z) for col in (0, 1) for z in (0, 1)),
+    *(PanelPlace(Face.NS, row, 1, z) for row in (0, 1) for z in (0, 1)),
+    *(PanelPlace(Face.FLAT, row, col, 1) for row in (0, 1) for col in (0, 1)),
 ]
 JOINT = Joint(1, 1, 1)
 WEST_OF_JOINT = frozenset({Cell(0, 0), Cell(1, 0)})

@@ -7,7 +7,7 @@ from shapely import LineString, Polygon, box, union_all
 
 from habitats.structure.design import Design, Level, RampWish
 from habitats.structure.faults import BadDesign
-from habitats.structure.lattice import Cell, Face, Place, Side, outer_edges, wall_place
+from habitats.structure.lattice import Cell, Face, PanelPlace, Side, outer_edges, wall_place
 from habitats.structure.read import plan_cells
 from habitats.structure.structure import raise_structure
 from tests.support.designs import Divider, Guard, designs, footprints, make_design, replace
@@ -82,7 +82,7 @@ def stacks(draw: st.DrawFn) -> Design:
     return replace(make_design(["#" * 5] * 5), levels=tuple(levels))
 
 
-def line(place: Place) -> LineString:
+def line(place: PanelPlace) -> LineString:
     """The panel as seen from above, y southward."""
     end = (place.col + 1, place.row) if place.face is Face.EW else (place.col, place.row + 1)
     return LineString([(place.col, place.row), end])
@@ -155,7 +155,7 @@ def test_one_beside_the_lane_or_beyond_the_foot_is_not(divider):
     assert raise_structure(replace(LOFT, dividers=(divider,)))
 
 
-def crossed(design: Design, structure_panels: set[Place], ramps: tuple) -> bool:
+def crossed(design: Design, structure_panels: set[PanelPlace], ramps: tuple) -> bool:
     """Whether a panel stands across a ramp, by their lines on the plan; the doorway is where it
     begins."""
     return any(

@@ -8,7 +8,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from habitats.structure.connectors import unheld
-from habitats.structure.lattice import Cell, Face, Joint, Place, Side, wall_place
+from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, Side, wall_place
 from habitats.structure.motion import Motion, mirrored, mirrored_place, moved
 from habitats.structure.structure import raise_structure
 from tests.support.designs import designs, make_design
@@ -21,7 +21,7 @@ cells = st.builds(Cell, st.integers(-5, 5), st.integers(-5, 5))
 def test_one_turn_to_the_right_takes_north_to_east():
     assert Motion(1).side(Side.N) is Side.E
     assert Motion(1).cell(Cell(0, 0)) == Cell(0, -1)
-    assert Motion(1).place(Place(Face.EW, 0, 0, 0)) == Place(Face.NS, 0, 0, 0)
+    assert Motion(1).place(PanelPlace(Face.EW, 0, 0, 0)) == PanelPlace(Face.NS, 0, 0, 0)
 
 
 @given(motions, cells)

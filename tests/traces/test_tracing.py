@@ -22,13 +22,19 @@ from habitats.rotation.trace_facts import (
     Washing,
 )
 from habitats.traces.models.traces import Trace
-from habitats.traces.models.tracing import at_hand, facts_since, reckon, set_aside, suspected_now
+from habitats.traces.models.tracing import (
+    at_hand,
+    facts_since,
+    set_aside,
+    suspected_now,
+    trace_contacts,
+)
 
 pytestmark = pytest.mark.django_db
 
 
 def contacts(trace, today):
-    return {one.thing for one in reckon(trace, today)[0].contacts}
+    return {one.thing for one in trace_contacts(trace, today)[0].contacts}
 
 
 def thing(linen):
@@ -135,7 +141,7 @@ def test_an_enclosure_that_moved_tells_each_home(
     clover, north, wren, ada, start, day, coordinator, today
 ):
     stand(north, ada, day(-5), by=coordinator)
-    homes = reckon(start(clover), today)[0].homes
+    homes = trace_contacts(start(clover), today)[0].homes
     assert [(one.home, one.first) for one in homes] == [
         (wren.code, day(-10)),
         (ada.code, day(-5)),

@@ -7,7 +7,7 @@ from typing import NamedTuple, Self
 from django.db import models
 
 from builds.plans.models.builds import Build
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
 
 
@@ -20,7 +20,7 @@ class Answered(NamedTuple):
     note: str
 
 
-class Inspection(Happened):
+class Inspection(AppendOnly):
     """Each point answered and signed. ``answers``: ``[{code, question, is_good, note}]``."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="inspections")
@@ -43,7 +43,7 @@ class RepairQuerySet(models.QuerySet["Repair"]):
         return self.filter(done__isnull=True)
 
 
-class Repair(Happened):
+class Repair(AppendOnly):
     """A point that failed. It is open until somebody says that it is mended."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="repairs")

@@ -39,12 +39,12 @@ from builds.plans.models.build_acts import (
 )
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
 
 TAKEN, KNOWN, STRAY = "taken", "known", "stray"
 ACTS: tuple[type[BuildAct], ...] = (Tick, Start, BuildNote, BuildPhoto, Shortage)
-KINDS: tuple[type[Happened], ...] = (*ACTS, StrayAct)
+KINDS: tuple[type[AppendOnly], ...] = (*ACTS, StrayAct)
 NOT_YET_BEGUN = (BuildState.PLANNED, BuildState.PULLED)
 ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
 LONGEST_WHY = 300
@@ -78,7 +78,7 @@ def take(
     act: Mapping[str, Any],
     now: datetime,
     *,
-    link: Happened | None = None,
+    link: AppendOnly | None = None,
 ) -> ActAnswer:
     """Keep what somebody did. The same ``once`` again changes nothing.
 
@@ -147,7 +147,7 @@ def _once_or_name(act: Mapping[str, Any]) -> uuid.UUID:
         return name_for(act)
 
 
-def _kept(once: uuid.UUID) -> Happened | None:
+def _kept(once: uuid.UUID) -> AppendOnly | None:
     """The row that came of it, looked for in all tables with one question."""
     asked = [
         kind._default_manager.filter(once=once)
@@ -161,7 +161,7 @@ def _kept(once: uuid.UUID) -> Happened | None:
 
 
 def _is_same(
-    row: Happened, person: Person, build: Build, act: Mapping[str, Any], told: ActContent | None
+    row: AppendOnly, person: Person, build: Build, act: Mapping[str, Any], told: ActContent | None
 ) -> bool:
     """Whether the row is what came of this very act."""
     if isinstance(row, StrayAct):
@@ -178,7 +178,7 @@ def _without_sent(payload: Mapping[str, Any]) -> dict[str, Any]:
     return {name: value for name, value in payload.items() if name != "sent"}
 
 
-def _known(build: Build, told: ActContent | None, row: Happened, clock: str) -> ActAnswer:
+def _known(build: Build, told: ActContent | None, row: AppendOnly, clock: str) -> ActAnswer:
     """What has to be known is told again: the first answer may have been lost on its way."""
     assert told is not None, "no more than a stray act says nothing that can be read"
     late = _late_sentence(row) if isinstance(row, Tick) else ""
@@ -191,7 +191,7 @@ def _known(build: Build, told: ActContent | None, row: Happened, clock: str) -> 
 
 
 def _why_not(
-    person: Person, build: Build, told: ActContent, step: StepSeen | None, link: Happened | None
+    person: Person, build: Build, told: ActContent, step: StepSeen | None, link: AppendOnly | None
 ) -> str:
     """Why it cannot be taken, in a sentence; empty if it can.
 

@@ -13,7 +13,7 @@ from builds.making.repairing import Trouble, repair_parts, repair_steps
 from builds.plans.models.builds import LONGEST_NAME, Build, CannotSay, refuse_while_at_work
 from builds.plans.models.plan_cards import UNITS, Cards, StoredStepCard, cards_of_steps
 from builds.plans.models.planning import plan_build
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.designs.models.structures import structure_of
 from habitats.drawing.fault_places import Marked, floor_drawing
 from habitats.enclosures.models.changes import change_state
@@ -26,7 +26,7 @@ from habitats.upkeep.places import level_of
 MOST_FAULTS = 40  # at once: more is a new build
 
 
-class FaultWork(Happened):
+class FaultWork(AppendOnly):
     """The build mends the fault; one that was stopped did not, and another may."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="fault_works")

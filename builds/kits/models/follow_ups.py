@@ -12,7 +12,7 @@ from typing import NamedTuple, Self
 from django.db import models, transaction
 
 from builds.plans.models.builds import Build
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
 
 LONGEST_NOTE = 1000
@@ -70,7 +70,7 @@ class FollowUpQuerySet(models.QuerySet["FollowUp"]):
         return self.order_by("on", "pk")
 
 
-class FollowUp(Happened):
+class FollowUp(AppendOnly):
     """To ask on this day; ``on`` None: not to be asked after all."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="follow_ups")
@@ -95,7 +95,7 @@ class FollowUp(Happened):
         return SUGGESTED[self.number - 1]
 
 
-class FollowUpDone(Happened):
+class FollowUpDone(AppendOnly):
     """Somebody asked, and this is what they heard."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="follow_ups_done")

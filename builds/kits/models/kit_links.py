@@ -14,7 +14,7 @@ from django.db import models, transaction
 from django.utils import timezone
 
 from builds.plans.models.builds import Build, CannotSay
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
 
 SALT = "builds.kit-link"
@@ -70,7 +70,7 @@ def _new_secret() -> str:
     return secrets.token_urlsafe(SECRET_BYTES)
 
 
-class KitLink(Happened):
+class KitLink(AppendOnly):
     """Whoever has the address reads the kit until the day, that day included; ``may_tick``: and
     ticks its steps. It ends earlier where it is revoked.
     """

@@ -23,7 +23,7 @@ from builds.packing import (
 from builds.packing.lines import LINER, TOWEL
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, BuildState, CannotSay
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.linens.models.linens import LinenKind
 from habitats.linens.models.shrinkage import shrinkage_of
 from habitats.people.models.people import Person
@@ -92,7 +92,7 @@ class KitTickQuerySet(models.QuerySet["KitTick"]):
         return self.filter(pk__in=newest.values("newest"))
 
 
-class KitTick(Happened):
+class KitTick(AppendOnly):
     """So many of a line are in the box now; ``what`` is the part in the words of the plan."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="kit_ticks")
@@ -111,7 +111,7 @@ class KitTick(Happened):
         return f"{self.count} × {self.what} packed"
 
 
-class KitWeighing(Happened):
+class KitWeighing(AppendOnly):
     """What the packed box weighed, all boxes together. ``is_whole``: nothing was missing then."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="kit_weighings")

@@ -3,12 +3,12 @@
 from django.db import models
 
 from builds.plans.models.builds import Build
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 
 LONGEST_RECEIVER, LONGEST_SIGNATURE = 60, 80
 
 
-class KitReceipt(Happened):
+class KitReceipt(AppendOnly):
     """Handed over on this day. ``signed`` is the name the adopter typed, empty where the paper
     receipt is signed instead. ``missing``: what was not in the box, in sentences.
     """

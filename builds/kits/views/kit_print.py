@@ -18,7 +18,7 @@ from builds.kits.models.kits import Packing
 from builds.kits.models.receipts import KitReceipt
 from builds.kits.pages.kit_seen import kit_seen_by, link_address, receipt_of
 from builds.kits.paper import KitSet, Leaf, Signed, kit_page
-from builds.making.reckoning import reckon
+from builds.making.reckoning import plan_of
 from builds.packet.paper import Options, packet_of, source_of
 from builds.plans.models.builds import Build
 from builds.sheets import as_cut
@@ -81,7 +81,7 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
     """The set of a build as it was planned last; ``link`` is the address in its title block."""
     packing = Packing(build)
     lengths = partial(length, units=asked.options.units)
-    reckoning = reckon(packing.plan.revision.shape(), limits(), lengths=lengths, lay=as_cut)
+    reckoning = plan_of(packing.plan.revision.shape(), limits(), lengths=lengths, lay=as_cut)
     label = Label(
         name=build.name,
         code=build.code,

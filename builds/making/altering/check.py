@@ -11,7 +11,7 @@ from dataclasses import dataclass, field
 from builds.making.check_order import faulty_needs
 from builds.making.step import Step
 from habitats.structure.connectors import Stance, holds
-from habitats.structure.lattice import Cell, Face, Joint, Place, wall_place
+from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, wall_place
 from habitats.structure.structure import Structure
 
 _PANELS = ("plain panel", "doorway panel")
@@ -21,7 +21,7 @@ _PANELS = ("plain panel", "doorway panel")
 class _Built:
     """What stands at one moment. Trays and ramps are told from whose plan they are, and which."""
 
-    panels: dict[Place, bool]  # whether it is a doorway panel
+    panels: dict[PanelPlace, bool]  # whether it is a doorway panel
     connectors: dict[Joint, Stance]
     trays: set[tuple[str, int]] = field(default_factory=set)
     ramps: set[tuple[str, int]] = field(default_factory=set)
@@ -145,7 +145,7 @@ class _Walk:
             yield from self._closed_over_ramp(step, new, index)
             now.ramps.add(("new", index))
 
-    def _not_taken_by_connectors(self, step: Step, place: Place) -> Iterator[str]:
+    def _not_taken_by_connectors(self, step: Step, place: PanelPlace) -> Iterator[str]:
         tied = set(self._plans["new"].unheld)
         for corner in place.corners:
             stance = self._now.connectors.get(corner)
@@ -188,7 +188,7 @@ class _Walk:
         yield from self._ramps_without_hold()
 
     def _hanging(self) -> Iterator[str]:
-        held: set[Place] = set()
+        held: set[PanelPlace] = set()
         waiting = set(self._now.panels)
         while True:
             now = {place for place in waiting if rests(place, held)}
@@ -211,7 +211,7 @@ class _Walk:
             for cell in sorted(level.cells):
                 if (
                     level.z
-                    and Place(Face.FLAT, cell.row, cell.col, level.z) not in self._now.panels
+                    and PanelPlace(Face.FLAT, cell.row, cell.col, level.z) not in self._now.panels
                 ):
                     yield f"the tray of level {index} lies over nothing at {cell}."
 
@@ -263,7 +263,7 @@ def _hanging_at(plan: Structure, index: int) -> tuple[object, ...]:
     return plan.design.levels[ramp.level].z, ramp.cell, ramp.side, ramp.panels, ramp.foot_mm
 
 
-def _across(plan: Structure, index: int) -> Iterator[Place]:
+def _across(plan: Structure, index: int) -> Iterator[PanelPlace]:
     """Upright places across a ramp, between its doorway and its foot."""
     ramp, size = plan.ramps[index], plan.design.panel.size_mm
     heights = range(plan.design.levels[ramp.landing].z, plan.design.levels[ramp.level].z)
@@ -273,7 +273,7 @@ def _across(plan: Structure, index: int) -> Iterator[Place]:
         cell = cell.beyond(ramp.side)
 
 
-def _is_between(place: Place, cells: frozenset[Cell]) -> bool:
+def _is_between(place: PanelPlace, cells: frozenset[Cell]) -> bool:
     """Whether an upright panel has floor of the same tray on both sides."""
     here = Cell(place.row, place.col)
     across = (
@@ -282,25 +282,25 @@ def _is_between(place: Place, cells: frozenset[Cell]) -> bool:
     return here in cells and across in cells
 
 
-def rests(place: Place, held: set[Place]) -> bool:
+def rests(place: PanelPlace, held: set[PanelPlace]) -> bool:
     """On the ground; on an edge of a panel that is held; or, lying, beside one that lies."""
     face, row, col, z = place
     below = {
         Face.EW: [
-            Place(Face.EW, row, col, z - 1),
-            Place(Face.FLAT, row, col, z),
-            Place(Face.FLAT, row - 1, col, z),
+            PanelPlace(Face.EW, row, col, z - 1),
+            PanelPlace(Face.FLAT, row, col, z),
+            PanelPlace(Face.FLAT, row - 1, col, z),
         ],
         Face.NS: [
-            Place(Face.NS, row, col, z - 1),
-            Place(Face.FLAT, row, col, z),
-            Place(Face.FLAT, row, col - 1, z),
+            PanelPlace(Face.NS, row, col, z - 1),
+            PanelPlace(Face.FLAT, row, col, z),
+            PanelPlace(Face.FLAT, row, col - 1, z),
         ],
         Face.FLAT: [
-            *(Place(Face.EW, row + more, col, z - 1) for more in (0, 1)),
-            *(Place(Face.NS, row, col + more, z - 1) for more in (0, 1)),
-            *(Place(Face.FLAT, row + more, col, z) for more in (-1, 1)),
-            *(Place(Face.FLAT, row, col + more, z) for more in (-1, 1)),
+            *(PanelPlace(Face.EW, row + more, col, z - 1) for more in (0, 1)),
+            *(PanelPlace(Face.NS, row, col + more, z - 1) for more in (0, 1)),
+            *(PanelPlace(Face.FLAT, row + more, col, z) for more in (-1, 1)),
+            *(PanelPlace(Face.FLAT, row, col + more, z) for more in (-1, 1)),
         ],
     }
     return (face is not Face.FLAT and z == 0) or not held.isdisjoint(below[face])

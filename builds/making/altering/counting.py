@@ -24,7 +24,7 @@ from builds.making.ties import (
     hung_panels,
     ties_needed,
 )
-from habitats.structure.lattice import Joint, Place
+from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.motion import Motion
 from habitats.structure.structure import Structure
 
@@ -34,7 +34,7 @@ class TiedPlace(NamedTuple):
 
     where: Where
     joints: frozenset[Joint]
-    places: frozenset[Place]
+    places: frozenset[PanelPlace]
     ramp: int | None
 
 

@@ -19,8 +19,8 @@ from builds.making.altering.trays import tray_fates
 from builds.making.blank import STOCK_SHEET, SheetSize
 from builds.making.blanks import make_blanks
 from habitats.structure.design import Design, Limits, Species
-from habitats.structure.faults import BadDesign, Fault
-from habitats.structure.lattice import Face, Place
+from habitats.structure.faults import BadDesign, FileFault
+from habitats.structure.lattice import Face, PanelPlace
 from habitats.structure.motion import QUARTERS, mirrored
 from habitats.structure.structure import Structure, raise_structure
 
@@ -46,7 +46,7 @@ def alter(
     if laying is not None:
         wanted = _as_laid(target, sheet, mirror=laying.mirrored)
         if wanted is None:
-            raise BadDesign([Fault("target", _NOT_MIRRORED)])
+            raise BadDesign([FileFault("target", _NOT_MIRRORED)])
         return laid(stands, wanted, laying)
     drawings = [_as_laid(target, sheet, mirror=mirror) for mirror in (False, True)]
     return _least(stands, [one for one in drawings if one is not None])
@@ -191,10 +191,10 @@ def _panels(
 _Kind = tuple[Face, int, tuple[int, int] | None]
 
 
-def _by_kind(structure: Structure) -> dict[_Kind, list[Place]]:
+def _by_kind(structure: Structure) -> dict[_Kind, list[PanelPlace]]:
     """Places by plane, height and opening: only panels of one kind can lie on each other."""
     openings = openings_of(structure)
-    kinds: dict[_Kind, list[Place]] = defaultdict(list)
+    kinds: dict[_Kind, list[PanelPlace]] = defaultdict(list)
     for place in structure.places:
         kinds[place.face, place.z, openings.get(place)].append(place)
     return kinds
@@ -206,9 +206,9 @@ def _by_kind(structure: Structure) -> dict[_Kind, list[Place]]:
 def _refuse_unlike(standing: Structure, target: Structure) -> None:
     faults = []
     if standing.design.panel != target.design.panel:
-        faults.append(Fault("panel", _different_panels(standing, target)))
+        faults.append(FileFault("panel", _different_panels(standing, target)))
     if standing.design.species is not target.design.species:
-        faults.append(Fault("species", _different_species(standing, target)))
+        faults.append(FileFault("species", _different_species(standing, target)))
     if faults:
         raise BadDesign(faults)
 

@@ -11,7 +11,7 @@ from typing import NamedTuple
 from builds.making.names import towel_name
 from builds.making.parts import named_liners
 from habitats.structure.kinds import KINDS
-from habitats.structure.lattice import Place
+from habitats.structure.lattice import PanelPlace
 from habitats.structure.motion import Motion
 from habitats.structure.structure import Structure
 
@@ -140,7 +140,7 @@ def _wholly_kept(
     }
 
 
-def _parting(structure: Structure, level: int) -> Iterator[Place]:
+def _parting(structure: Structure, level: int) -> Iterator[PanelPlace]:
     for panel in structure.panels:
         if panel.level == level and KINDS[panel.role].parts_floor:
             yield panel.place

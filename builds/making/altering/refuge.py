@@ -15,7 +15,7 @@ from builds.making.step import Parts
 from habitats.structure.lattice import (
     Cell,
     Joint,
-    Place,
+    PanelPlace,
     Side,
     connected_pieces,
     wall_place,
@@ -32,8 +32,8 @@ class Refuge:
 
     cells: frozenset[Cell]
     side: Side
-    borrowed: tuple[Place, ...]
-    standing: tuple[Place, ...]
+    borrowed: tuple[PanelPlace, ...]
+    standing: tuple[PanelPlace, ...]
 
 
 def refuge_in(
@@ -71,7 +71,7 @@ def _busy(alteration: Alteration, touched: Parts) -> frozenset[Cell]:
     return frozenset((*lanes, *beside, *round_joints))
 
 
-def _cells_beside(place: Place) -> tuple[Cell, ...]:
+def _cells_beside(place: PanelPlace) -> tuple[Cell, ...]:
     return beside(place) if place.is_upright else (Cell(place.row, place.col),)
 
 

@@ -20,7 +20,7 @@ from habitats.structure.lattice import (
     Cell,
     Face,
     Joint,
-    Place,
+    PanelPlace,
     Side,
     floor_place,
     joints_of,
@@ -39,10 +39,10 @@ class Staying:
     may lack doorways that the target has: they are cut into it where it lies.
     """
 
-    places: frozenset[Place]
+    places: frozenset[PanelPlace]
     trays: Mapping[int, int]
     ramps: Mapping[int, int]
-    same_places: frozenset[Place]
+    same_places: frozenset[PanelPlace]
     same_trays: Mapping[int, int]
     same_ramps: Mapping[int, int]
 
@@ -77,7 +77,7 @@ def what_stays(stands: Structure, target: Structure) -> Staying:
 class _Now(NamedTuple):
     """What may still stay; shrinks until all of it can."""
 
-    places: set[Place]
+    places: set[PanelPlace]
     trays: dict[int, int]
     ramps: dict[int, int]
 
@@ -89,7 +89,7 @@ class _Now(NamedTuple):
 # --- What is wanted where it is ---
 
 
-def openings_of(structure: Structure) -> dict[Place, tuple[int, int]]:
+def openings_of(structure: Structure) -> dict[PanelPlace, tuple[int, int]]:
     """The mesh squares cut out of each doorway panel, (wide, high)."""
     levels = structure.design.levels
     return {
@@ -98,7 +98,7 @@ def openings_of(structure: Structure) -> dict[Place, tuple[int, int]]:
     }
 
 
-def _same_places(stands: Structure, target: Structure) -> frozenset[Place]:
+def _same_places(stands: Structure, target: Structure) -> frozenset[PanelPlace]:
     had, wanted = openings_of(stands), openings_of(target)
     common = stands.places & target.places
     return frozenset(place for place in common if had.get(place) == wanted.get(place))
@@ -158,7 +158,7 @@ def _loosen(now: _Now, stands: Structure, target: Structure) -> bool:
     return now.size < before
 
 
-def _in_the_way(structure: Structure, trays: set[int], ramps: set[int]) -> Iterator[Place]:
+def _in_the_way(structure: Structure, trays: set[int], ramps: set[int]) -> Iterator[PanelPlace]:
     """Panels that lie over, or stand in, trays and ramps other than those that stay."""
     levels = structure.design.levels
     flats = [one.place for one in structure.panels if not one.place.is_upright]
@@ -171,12 +171,12 @@ def _in_the_way(structure: Structure, trays: set[int], ramps: set[int]) -> Itera
             yield from _over(flats, (*ramp.lane, ramp.cell), levels[ramp.level].z)
 
 
-def _over(flats: Iterable[Place], cells: Iterable[Cell], z: int) -> list[Place]:
+def _over(flats: Iterable[PanelPlace], cells: Iterable[Cell], z: int) -> list[PanelPlace]:
     under = frozenset(cells)
     return [flat for flat in flats if flat.z > z and Cell(flat.row, flat.col) in under]
 
 
-def _between(structure: Structure, cells: frozenset[Cell], z: int) -> list[Place]:
+def _between(structure: Structure, cells: frozenset[Cell], z: int) -> list[PanelPlace]:
     """Dividers and other upright panels that have cells of one floor on both sides."""
     return [
         one.place
@@ -185,13 +185,13 @@ def _between(structure: Structure, cells: frozenset[Cell], z: int) -> list[Place
     ]
 
 
-def beside(place: Place) -> tuple[Cell, Cell]:
+def beside(place: PanelPlace) -> tuple[Cell, Cell]:
     """The cells on both sides of an upright place."""
     cell = Cell(place.row, place.col)
     return cell, cell.beyond(Side.N if place.face is Face.EW else Side.W)
 
 
-def _floor_under(structure: Structure, index: int) -> list[Place]:
+def _floor_under(structure: Structure, index: int) -> list[PanelPlace]:
     level = structure.design.levels[index]
     return [floor_place(cell, level.z) for cell in level.cells] if level.z else []
 
@@ -202,7 +202,7 @@ def _ramp_can_stay(now: _Now, target: Structure, index: int) -> bool:
     return doorway in now.places and {ramp.level, ramp.landing} <= now.trays.keys()
 
 
-def carried(places: Iterable[Place]) -> set[Place]:
+def carried(places: Iterable[PanelPlace]) -> set[PanelPlace]:
     """Those of the panels that stand by themselves, without the others."""
     waiting = set(places)
     standing = {place for place in waiting if place.is_upright and place.z == 0}
@@ -216,20 +216,20 @@ def carried(places: Iterable[Place]) -> set[Place]:
     return standing
 
 
-def _carries(place: Place) -> Iterator[Place]:
+def _carries(place: PanelPlace) -> Iterator[PanelPlace]:
     """Places that a panel in this place holds: on its top edge, or beside it if it lies."""
     face, row, col, z = place
     if face is Face.FLAT:
-        yield from (Place(face, row + down, col + right, z) for down, right in _BESIDE)
-        yield from (Place(Face.EW, row, col, z), Place(Face.EW, row + 1, col, z))
-        yield from (Place(Face.NS, row, col, z), Place(Face.NS, row, col + 1, z))
+        yield from (PanelPlace(face, row + down, col + right, z) for down, right in _BESIDE)
+        yield from (PanelPlace(Face.EW, row, col, z), PanelPlace(Face.EW, row + 1, col, z))
+        yield from (PanelPlace(Face.NS, row, col, z), PanelPlace(Face.NS, row, col + 1, z))
         return
-    yield Place(face, row, col, z + 1)
-    yield Place(Face.FLAT, row, col, z + 1)
+    yield PanelPlace(face, row, col, z + 1)
+    yield PanelPlace(Face.FLAT, row, col, z + 1)
     yield (
-        Place(Face.FLAT, row - 1, col, z + 1)
+        PanelPlace(Face.FLAT, row - 1, col, z + 1)
         if face is Face.EW
-        else Place(Face.FLAT, row, col - 1, z + 1)
+        else PanelPlace(Face.FLAT, row, col - 1, z + 1)
     )
 
 

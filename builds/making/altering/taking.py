@@ -33,7 +33,7 @@ from builds.making.step import Added, Parts, Step, Task
 from builds.making.step_keys import Facts
 from builds.making.ties import TieGroup
 from habitats.measures import length
-from habitats.structure.lattice import Place, Side, wall_place
+from habitats.structure.lattice import PanelPlace, Side, wall_place
 from habitats.structure.structure import Panel, Structure
 
 CLOTH = "take-cloth"
@@ -250,7 +250,7 @@ def _side_of(structure: Structure, panel: Panel) -> Iterator[Side]:
                 yield wall.side
 
 
-def _at_height(place: Place, panel: Panel) -> Place:
+def _at_height(place: PanelPlace, panel: Panel) -> PanelPlace:
     return place._replace(z=panel.place.z)
 
 

@@ -11,10 +11,10 @@ from builds.making.altering.document import alteration_document
 from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from builds.making.document import Document, plan_document
-from builds.making.reckoning import Reckoning, reckon
+from builds.making.reckoning import Reckoning, plan_of
 from habitats.strict_json import NotReadable, load_file
 from habitats.structure.design import Limits
-from habitats.structure.faults import BadDesign, Fault
+from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.read import design_from
 
 MOST_LINES = 50  # of faults; a file with more is no design at all
@@ -50,7 +50,7 @@ def _document(design: str, standing: str | None) -> Document:
         return plan_document(_reckoned(design, ""))
     if design == standing == "-":
         raise BadDesign(
-            [Fault("standing file", "Only one of two files can be - (standard input).")]
+            [FileFault("standing file", "Only one of two files can be - (standard input).")]
         )
     target, stands = _reckoned(design, "target "), _reckoned(standing, "standing ")
     alteration = alter(stands.structure, target.structure)
@@ -61,9 +61,11 @@ def _reckoned(path: str, which: str) -> Reckoning:
     """The design in a file; ``which`` tells its faults from those of the other file."""
     try:
         design = design_from(load_file(path))
-        return reckon(design, Limits(slope_deg=settings.RAMP_LIMIT_DEG))
+        return plan_of(design, Limits(slope_deg=settings.RAMP_LIMIT_DEG))
     except NotReadable as unreadable:
-        raise BadDesign([Fault(f"{which}file", str(unreadable))]) from unreadable
+        raise BadDesign([FileFault(f"{which}file", str(unreadable))]) from unreadable
     except BadDesign as refused:
-        faults = [Fault(f"{which}{fault.place}".strip(), fault.message) for fault in refused.faults]
+        faults = [
+            FileFault(f"{which}{fault.place}".strip(), fault.message) for fault in refused.faults
+        ]
         raise BadDesign(faults) from refused

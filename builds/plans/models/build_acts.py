@@ -12,11 +12,11 @@ from django.db import models
 
 from builds.making.step_keys import KEY_LENGTH
 from builds.plans.models.builds import Build
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
 
 
-class BuildAct(Happened):
+class BuildAct(AppendOnly):
     """Something done on a step, or on the build as a whole where ``step_key`` is empty."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="%(class)ss")
@@ -77,7 +77,7 @@ class OvertakenQuerySet(models.QuerySet["Overtaken"]):
         return mine.select_related("made_by", "tick", "stands").order_by("pk")
 
 
-class Overtaken(Happened):
+class Overtaken(AppendOnly):
     """A tick reached us after a newer word on its step that says otherwise, so it does not count.
 
     ``stands`` is that word. Whoever sent the tick is told in the answer to it; whoever made
@@ -158,7 +158,7 @@ class Shortage(BuildAct):
         return f"{self.count} × {self.what} {self.kind}"
 
 
-class StrayAct(Happened):
+class StrayAct(AppendOnly):
     """Reached us and could not be taken: ``payload`` as it was sent, and ``why`` in a sentence.
 
     ``image``: the picture that came with it, made anew like any other.

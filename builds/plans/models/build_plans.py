@@ -17,7 +17,7 @@ from django.db import models, transaction
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotSay
 from builds.plans.models.plan_cards import Cards, cards_of
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
@@ -78,7 +78,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
         return plan
 
 
-class BuildPlan(Happened):
+class BuildPlan(AppendOnly):
     """One working-out. ``standing`` None: built from nothing, or a repair.
 
     A repair (``is_repair``) takes its parts alone: the revision stands already.

@@ -9,7 +9,7 @@ from django.dispatch import Signal
 from django.utils import timezone
 
 from habitats.common.codes import CODE_LENGTH
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person, WorkshopQuerySet
@@ -137,7 +137,7 @@ class Build(models.Model):
         return event
 
 
-class BuildEvent(Happened):
+class BuildEvent(AppendOnly):
     """From this day on the build is in this state."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="events")

@@ -14,7 +14,7 @@ from builds.making.altering.order import Order, order_of_alteration
 from builds.making.inspection import inspection_list
 from builds.making.names import PLAIN_PANEL
 from builds.making.parts import Part, StoredAs
-from builds.making.reckoning import Reckoning, reckon
+from builds.making.reckoning import Reckoning, plan_of
 from builds.making.step import Step
 from builds.making.step_keys import coded
 from builds.sheets import as_cut
@@ -124,7 +124,7 @@ def _parts_of_alteration(alteration: Alteration) -> list[Part]:
 
 
 def _reckoned(shape: Shape, units: str) -> Reckoning:
-    return reckon(shape, limits(), lengths=partial(measures.length, units=units), lay=as_cut)
+    return plan_of(shape, limits(), lengths=partial(measures.length, units=units), lay=as_cut)
 
 
 def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:

@@ -205,7 +205,7 @@ def give_up(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> None:
             _end(pull, How.GIVEN_UP, by, uuid.uuid5(once, str(pull.pk)))
 
 
-def let_go(build: Build, *, by: Person, once: uuid.UUID) -> None:
+def release_reservations(build: Build, *, by: Person, once: uuid.UUID) -> None:
     """A build is stopped: nothing is kept for it any more."""
     give_up(list(build.pulls.open()), by=by, once=once)
     movements.release_all(by=by, once=once, note="the build is stopped", build=build)
@@ -216,7 +216,7 @@ def release_when_stopped(
 ) -> None:
     """Receives ``build_state_set``."""
     if state == BuildState.STOPPED:
-        let_go(build, by=by, once=uuid.uuid5(once, "let go"))
+        release_reservations(build, by=by, once=uuid.uuid5(once, "let go"))
 
 
 # --- Parts of these ---

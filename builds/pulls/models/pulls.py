@@ -14,7 +14,7 @@ from builds.plans.models.build_acts import Shortage
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build
 from builds.store.models.items import Item
-from habitats.common.happened import Happened, refuse_edit
+from habitats.common.happened import AppendOnly, refuse_edit
 from habitats.people.models.people import WorkshopQuerySet
 
 LONGEST_NOTE = 200
@@ -35,7 +35,7 @@ class PullQuerySet(WorkshopQuerySet["Pull"]):
         return self.order_by(models.F("build__planned_on").asc(nulls_last=True), "pk")
 
 
-class Pull(Happened):
+class Pull(AppendOnly):
     """What one build takes. ``plan``: whose material it is; None: only what was reported short.
 
     ``uncounted``: what it takes and the store has no item for, a sentence each.
@@ -91,7 +91,7 @@ class PullLine(models.Model):
         super().save(**options)  # type: ignore[arg-type]
 
 
-class ShortPick(Happened):
+class ShortPick(AppendOnly):
     """Fewer were taken than the pull asks for, and why. ``instead``: what served in their place."""
 
     class Why(models.TextChoices):
@@ -123,7 +123,7 @@ class ShortPick(Happened):
         return f"{self.count} of item {self.item_id}: {self.get_why_display().lower()}"
 
 
-class PullEnd(Happened):
+class PullEnd(AppendOnly):
     """A pull is over. There is one end, and it stays."""
 
     class How(models.TextChoices):

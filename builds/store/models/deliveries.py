@@ -19,7 +19,7 @@ from builds.store.models.movements import CannotMove
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
 from builds.store.models.suppliers import Supplier
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
 
 LONGEST_NOTE = 200
@@ -42,7 +42,7 @@ class DeliveryQuerySet(models.QuerySet["Delivery"]):
         return self.order_by("-made_at", "-pk")
 
 
-class Delivery(Happened):
+class Delivery(AppendOnly):
     """Goods that came in together. ``supplier`` None: nobody said from whom."""
 
     supplier = models.ForeignKey(
@@ -207,7 +207,7 @@ class ToReverse:
         return 0 if self.is_counted else self.left
 
 
-class DeliveryReversal(Happened):
+class DeliveryReversal(AppendOnly):
     """A delivery was wrong. There is one reversal, and it stays."""
 
     delivery = models.OneToOneField(Delivery, on_delete=models.PROTECT, related_name="reversal")

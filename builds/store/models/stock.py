@@ -15,7 +15,7 @@ from django.utils import timezone
 
 from builds.store.models.items import Item
 from builds.store.models.places import Place
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 
 # Fields of a movement that say what it was for; what is reserved is reserved for one of them.
 PURPOSES = ("build", "job")
@@ -82,7 +82,7 @@ class MovementQuerySet(models.QuerySet["Movement"]):
         return self.filter(made_at__lt=end_of(day))
 
 
-class Movement(Happened):
+class Movement(AppendOnly):
     """What happened to an item in a place: two changes, and what they left.
 
     ``number`` counts the movements of the item in the place. ``other``: where a move went to or

@@ -10,7 +10,7 @@ from builds.store.models import movements
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.stock import Stock
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
 
 
@@ -76,7 +76,7 @@ class StocktakeQuerySet(models.QuerySet["Stocktake"]):
         return made
 
 
-class Stocktake(Happened):
+class Stocktake(AppendOnly):
     """A place was counted; its movements say what was found."""
 
     place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="stocktakes")

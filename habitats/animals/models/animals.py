@@ -11,7 +11,7 @@ from django.db import models
 from django.utils import timezone
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
-from habitats.common.happened import Happened, SpanQuerySet
+from habitats.common.happened import AppendOnly, SpanQuerySet
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
@@ -241,7 +241,7 @@ class WeighingQuerySet(models.QuerySet["Weighing"]):
         return self.order_by("on", "made_at", "pk")
 
 
-class Weighing(Happened):
+class Weighing(AppendOnly):
     """What an animal weighed on a day. A slip is struck out, not changed.
 
     ``made_at`` is the moment it was taken, also where it was sent later.
@@ -270,7 +270,7 @@ class Weighing(Happened):
         return f"{self.grams} g on {self.on}"
 
 
-class WeighingStrike(Happened):
+class WeighingStrike(AppendOnly):
     """A weighing that was a slip of the pen or the scale: it no longer counts, but stays."""
 
     weighing = models.OneToOneField(Weighing, on_delete=models.PROTECT, related_name="strike")
@@ -280,7 +280,7 @@ class WeighingStrike(Happened):
         return f"weighing {self.weighing_id} struck out"
 
 
-class Birth(Happened):
+class Birth(AppendOnly):
     """A litter. Young that are kept as animals of their own name their mother."""
 
     mother = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="births")
@@ -315,7 +315,7 @@ class QuarantineQuerySet(models.QuerySet["Quarantine"]):
         return self.in_force().filter(lasts, since__lte=day)
 
 
-class Quarantine(Happened):
+class Quarantine(AppendOnly):
     """Apart from the others from ``since`` on; ``until`` is the first day it is over.
 
     ``until`` None: left open. The last row of an animal counts: to shorten or lengthen a

@@ -12,7 +12,7 @@ from django.utils import timezone
 
 from habitats.animals.models.animals import Animal
 from habitats.common.codes import CODE_LENGTH, new_code
-from habitats.common.happened import Elsewhere, Happened, Span, SpanQuerySet
+from habitats.common.happened import AppendOnly, Elsewhere, Span, SpanQuerySet
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
 
@@ -167,7 +167,7 @@ class OverrideQuerySet(models.QuerySet["Override"]):
         return [one for one in given if one.outlasts(arrivals[one.group_id])]
 
 
-class Override(Happened):
+class Override(AppendOnly):
     """A coordinator let a group be, in spite of an objection, and said why.
 
     ``key`` names the objection as the pure rules do, so that it is known again tomorrow.

@@ -75,7 +75,7 @@ def part(animal: Animal, until: date, *, by: Person) -> Group | None:
     return membership.group
 
 
-def let_go(animal: Animal, on: date, why: str, *, by: Person) -> None:
+def discharge(animal: Animal, on: date, why: str, *, by: Person) -> None:
     """The animal leaves the rescue's care, and its group. Raises ``Elsewhere`` as ``part`` does,
     and for a day before it came."""
     if on < animal.came_on:

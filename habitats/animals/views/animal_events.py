@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods, require_POST
 from habitats.animals.forms.animal_events import BirthForm, LeavingForm, QuarantineForm
 from habitats.animals.models import facts
 from habitats.animals.models.animals import Animal
-from habitats.animals.models.joining import let_go, take_back
+from habitats.animals.models.joining import discharge, take_back
 from habitats.animals.pages.rows import animal_seen_by
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
@@ -62,7 +62,7 @@ def leaving(request: HttpRequest, code: str) -> HttpResponse:
     form = LeavingForm(sent_with(request), today=timezone.localdate())
     if accepted(request, form):
         try:
-            let_go(animal, form.cleaned_data["on"], form.cleaned_data["why"], by=person)
+            discharge(animal, form.cleaned_data["on"], form.cleaned_data["why"], by=person)
         except Elsewhere as reason:
             form.add_error("on", str(reason))
         else:

@@ -10,12 +10,12 @@ from datetime import date, timedelta
 from django.db.models import prefetch_related_objects
 from django.urls import reverse
 
-from habitats.board.models.errands import AHEAD_DAYS, errands_of, readings_seen_by
+from habitats.board.models.errands import AHEAD_DAYS, readings_seen_by, tasks_of
 from habitats.calendars import Entry
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
 from habitats.linens.models.linen_errands import change_errands, shown
-from habitats.linens.models.outlooks import Outlook, outlooks_of
+from habitats.linens.models.outlooks import PoolForecast, pool_forecasts
 from habitats.linens.models.pools import Pool
 from habitats.people.models.people import Person
 from habitats.rotation.values import PlannedLoad
@@ -35,14 +35,14 @@ def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
         entries += _changes(person, today, linked)
     if person.is_coordinator or person.role == Person.Role.LAUNDRY:
         pools = list(Pool.objects.live().by_name())
-        outlooks = outlooks_of(pools, today)
+        outlooks = pool_forecasts(pools, today)
         for pool in pools:
             entries += _wash_days(pool, outlooks[pool.pk], today)
     return sorted(entries, key=lambda one: (one.day, one.title, one.key))[:MOST_ENTRIES]
 
 
 def _errands(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
-    errands = errands_of(readings_seen_by(person, today), today)[:MOST_ENTRIES]
+    errands = tasks_of(readings_seen_by(person, today), today)[:MOST_ENTRIES]
     prefetch_related_objects([one.reading for one in errands], "enclosure", "home")
     for one in errands:
         enclosure, home = one.reading.enclosure, one.reading.home
@@ -83,7 +83,7 @@ def _count(labels: list[str]) -> str:
     return f"{len(labels)} enclosures"
 
 
-def _wash_days(pool: Pool, outlook: Outlook, today: date) -> Iterator[Entry]:
+def _wash_days(pool: Pool, outlook: PoolForecast, today: date) -> Iterator[Entry]:
     """Wash days with what goes into the machine, and the first day something runs short."""
     loads: dict[date, list[PlannedLoad]] = defaultdict(list)
     for load in outlook.ahead.loads:

@@ -35,7 +35,7 @@ def readings_seen_by(person: Person, day: date) -> ReadingQuerySet:
     return readings if person.is_coordinator else readings.filter(home__people=person)
 
 
-def errands_of(readings: ReadingQuerySet, day: date) -> list[Errand]:
+def tasks_of(readings: ReadingQuerySet, day: date) -> list[Errand]:
     """What is due in four weeks, soonest first; what can wait is one errand a home and day.
 
     The enclosures and homes of the readings are not loaded yet.

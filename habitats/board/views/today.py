@@ -13,7 +13,7 @@ from django.views.decorators.http import require_GET
 
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
-from habitats.board.models.errands import Errand, errands_of, readings_seen_by
+from habitats.board.models.errands import Errand, readings_seen_by, tasks_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.faults.models.faults import Fault
 from habitats.linens.models.linen_errands import ShownErrand, change_errands, shown
@@ -121,7 +121,7 @@ def _wrongs(readings: list[Reading], units: str) -> list[Wrong]:
 
 def _parts_of(readings: ReadingQuerySet, day: date) -> list[TaskList]:
     """Of thousands of enclosures few errands are shown: only for those is the rest looked up."""
-    parts = list(_parts(errands_of(readings, day), day))
+    parts = list(_parts(tasks_of(readings, day), day))
     shown = [one.reading for part in parts for one in part.errands]
     prefetch_related_objects(shown, "enclosure", "home")
     return parts

@@ -20,7 +20,7 @@ from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person, WorkshopQuerySet
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Species
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 from habitats.structure.read import LONGEST_NAME, design_from, document_of
 
 
@@ -112,7 +112,7 @@ class Design(models.Model):
         assert self.current is not None, "a design is made by DesignQuerySet.draw"
         return self.current.shape()
 
-    def faults(self) -> tuple[Fault, ...]:
+    def faults(self) -> tuple[FileFault, ...]:
         """What keeps it from being made; empty for a design that can be."""
         return faults_of(self.shape())
 

@@ -6,7 +6,7 @@ from django.conf import settings
 
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
-from habitats.structure.faults import BadDesign, Fault
+from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.structure import Structure, raise_structure
 
 KEPT = 128
@@ -23,14 +23,14 @@ def structure_of(shape: Shape) -> Structure | None:
     return raised if isinstance(raised, Structure) else None
 
 
-def faults_of(shape: Shape) -> tuple[Fault, ...]:
+def faults_of(shape: Shape) -> tuple[FileFault, ...]:
     """Every reason why the shape cannot be made as it is; empty if it can."""
     raised = _raised(shape, limits())
     return () if isinstance(raised, Structure) else raised
 
 
 @lru_cache(maxsize=KEPT)
-def _raised(shape: Shape, limits: Limits) -> Structure | tuple[Fault, ...]:
+def _raised(shape: Shape, limits: Limits) -> Structure | tuple[FileFault, ...]:
     try:
         return raise_structure(shape, limits)
     except BadDesign as bad:

@@ -6,7 +6,7 @@ from datetime import date
 
 from django.db import models, transaction
 
-from habitats.common.happened import Elsewhere, Happened
+from habitats.common.happened import AppendOnly, Elsewhere
 from habitats.designs.models.designs import DesignRevision
 from habitats.enclosures.models.enclosures import Enclosure, stands_as
 from habitats.enclosures.models.parts import Component, components_of
@@ -14,7 +14,7 @@ from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
 
 
-class Alteration(Happened):
+class Alteration(AppendOnly):
     """``before`` is what stood until the day, ``after`` what stands from it on."""
 
     enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="alterations")

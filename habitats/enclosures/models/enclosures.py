@@ -11,7 +11,7 @@ from django.dispatch import Signal
 from django.utils import timezone
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID
-from habitats.common.happened import Happened, SpanQuerySet
+from habitats.common.happened import AppendOnly, SpanQuerySet
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
@@ -149,7 +149,7 @@ class Enclosure(models.Model):
         return made
 
 
-class EnclosureEvent(Happened):
+class EnclosureEvent(AppendOnly):
     """From this day on the enclosure is in this state."""
 
     enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="events")

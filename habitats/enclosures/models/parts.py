@@ -6,7 +6,7 @@ from typing import Self
 
 from django.db import models
 
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
@@ -77,7 +77,7 @@ class Component(models.Model):
         return made
 
 
-class ComponentCheck(Happened):
+class ComponentCheck(AppendOnly):
     """Somebody looked at parts and said what condition they are in."""
 
     class Condition(models.TextChoices):

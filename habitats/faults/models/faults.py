@@ -7,7 +7,7 @@ from typing import Self
 from django.core.files.base import ContentFile
 from django.db import models, transaction
 
-from habitats.common.happened import Elsewhere, Happened
+from habitats.common.happened import AppendOnly, Elsewhere
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
@@ -42,7 +42,7 @@ class FaultQuerySet(models.QuerySet["Fault"]):
         ).order_by("rank", "on", "pk")
 
 
-class Fault(Happened):
+class Fault(AppendOnly):
     """Something wrong with an enclosure, seen on a day.
 
     ``z``, ``x_mm`` and ``y_mm`` say where on the floors of ``revision``, as the enclosure stood
@@ -131,7 +131,7 @@ class Fault(Happened):
             )
 
 
-class FaultMended(Happened):
+class FaultMended(AppendOnly):
     """The fault is mended, by a repair or on the spot."""
 
     fault = models.OneToOneField(Fault, on_delete=models.PROTECT, related_name="mended")

@@ -7,7 +7,7 @@ from typing import NamedTuple
 
 from django.db import models, transaction
 
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.faults.models.faults import STANDS, Fault, refuse_what_does_not_stand
 from habitats.people.models.people import Person
@@ -38,7 +38,7 @@ class Answer(NamedTuple):
         }
 
 
-class LookOver(Happened):
+class LookOver(AppendOnly):
     """All points answered. ``answers``: ``[{code, question, is_good, urgency, note}]``."""
 
     enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="looks")

@@ -10,7 +10,7 @@ from django.db import models
 from habitats.linens.models.linens import Linen, LinenEvent, LinenQuerySet
 from habitats.linens.models.loads import WASHABLE, Load
 from habitats.linens.models.not_back import WET, NotBack, not_back
-from habitats.linens.models.outlooks import Outlook, outlook_of, outlooks_of
+from habitats.linens.models.outlooks import PoolForecast, pool_forecast, pool_forecasts
 from habitats.linens.models.pools import Pool, PoolQuerySet
 from habitats.rotation.rating import cotton_g
 from habitats.rotation.values import PlannedLoad
@@ -49,7 +49,7 @@ def under_way_first(pools: PoolQuerySet, today: date) -> list[Pool]:
 
 def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
     """In the order of the pools; asks as much for many as for one."""
-    outlooks = outlooks_of(pools, today)
+    outlooks = pool_forecasts(pools, today)
     under_way = _under_way(pools)
     counts, missed = _counts(pools), not_back(pools, today)
     return [
@@ -91,7 +91,7 @@ def filling(pool: Pool, waiting: Iterable[Linen], today: date) -> list[str]:
     what does not fit any more is passed over for what does.
     """
     planned: dict[str, int] = {}
-    for load in _soon(outlook_of(pool, today), today):
+    for load in _soon(pool_forecast(pool, today), today):
         for label in load.linens:
             planned.setdefault(label, len(planned))
     room_g, labels = pool.cotton_g, []
@@ -106,7 +106,7 @@ def filling(pool: Pool, waiting: Iterable[Linen], today: date) -> list[str]:
     return labels
 
 
-def _soon(outlook: Outlook, today: date) -> list[PlannedLoad]:
+def _soon(outlook: PoolForecast, today: date) -> list[PlannedLoad]:
     """The planned loads of the next days."""
     last = today + timedelta(days=LOOK_AHEAD_DAYS)
     return [load for load in outlook.ahead.loads if load.date < last]

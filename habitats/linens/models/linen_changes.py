@@ -6,9 +6,9 @@ from typing import Any
 
 from django.db import models, transaction
 
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.spots import Spot
 from habitats.people.models.people import Person
 from habitats.rotation.states import State
@@ -29,7 +29,7 @@ class DoesNotFit(Exception):
     """The linen has another size than the spot asks for. Somebody has to say that it will do."""
 
 
-class LinenChange(Happened):
+class LinenChange(AppendOnly):
     """On this day the linens of a spot were changed. Which ones: its events."""
 
     spot = models.ForeignKey(Spot, on_delete=models.PROTECT, related_name="changes")
@@ -42,7 +42,7 @@ class LinenChange(Happened):
         return f"change of spot {self.spot_id} on {self.on}"
 
 
-class SpotClean(Happened):
+class SpotClean(AppendOnly):
     """Somebody picked up droppings and wiped: the enclosure's linens stay."""
 
     enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="spot_cleans")
@@ -55,7 +55,7 @@ class SpotClean(Happened):
         return f"spot clean of enclosure {self.enclosure_id} on {self.on}"
 
 
-class LinenRemark(Happened):
+class LinenRemark(AppendOnly):
     """Somebody scanned a linen where it is not said to be, and it stays as it is said to be."""
 
     linen = models.ForeignKey(Linen, on_delete=models.PROTECT, related_name="remarks")
@@ -81,7 +81,8 @@ def change(
 
     ``is_here``: it was said to be in use elsewhere, and somebody saw that it is here now.
     ``will_do``: it has another size, and somebody said that it will do.
-    Raises ``InUseElsewhere`` and ``DoesNotFit`` to be asked, ``OutOfTurn`` for what cannot be.
+    Raises ``InUseElsewhere`` and ``DoesNotFit`` to be asked, and ``InvalidTransition`` for what
+    cannot be.
     """
     once = once or uuid.uuid4()
     with transaction.atomic():
@@ -132,12 +133,12 @@ def stays_elsewhere(
 
 def _refuse(spot: Spot, linen: Linen, *, is_here: bool, will_do: bool) -> None:
     if spot.gone_on is not None:
-        raise OutOfTurn(
+        raise InvalidTransition(
             f"{spot.enclosure} no longer has {spot}: it was altered on "
             f"{spot.gone_on:%-d %B %Y}. Open the enclosure again and choose another place."
         )
     if linen.spot_id == spot.pk:
-        raise OutOfTurn(
+        raise InvalidTransition(
             f"{linen} lies here already, since {linen.since:%-d %B %Y}. Scan the clean one that "
             "goes in."
         )

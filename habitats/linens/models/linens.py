@@ -14,7 +14,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models, transaction
 from django.utils import timezone
 
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize, Sort, Spot
@@ -32,7 +32,7 @@ STATES = [(state.value, state.value.capitalize()) for state in State]
 SUSPICIONS = [(one.value, one.words.capitalize()) for one in Suspicion]
 
 
-class OutOfTurn(Exception):
+class InvalidTransition(Exception):
     """This cannot have happened to the linen as it stands, so nothing was changed."""
 
 
@@ -262,8 +262,8 @@ class Linen(models.Model):
 
         ``more``: ``spot`` (for in use), ``pool``, ``load``, ``change``, ``suspicion``, ``note``.
         ``seen``: somebody saw it so, whatever was said before.
-        Raises ``OutOfTurn`` with a sentence for what cannot follow on its state, or on a day
-        before its last event.
+        Raises ``InvalidTransition`` with a sentence for what cannot follow on its state, or on a
+        day before its last event.
         """
         once = once or uuid.uuid4()
         with transaction.atomic():
@@ -298,16 +298,16 @@ class Linen(models.Model):
 
     def _refuse(self, state: State, on: date, *, seen: bool) -> None:
         if on < self.since:
-            raise OutOfTurn(
+            raise InvalidTransition(
                 f"{on:%-d %B %Y} is before {self} was last seen, {self.state} on "
                 f"{self.since:%-d %B %Y}. Give that day or a later one."
             )
         sentence = refusal(State(self.state), state, str(self))
         if sentence and not seen:
-            raise OutOfTurn(sentence)
+            raise InvalidTransition(sentence)
 
 
-class LinenEvent(Happened):
+class LinenEvent(AppendOnly):
     """What happened to a linen, with what it left: state, pool, spot, washes, suspicion.
 
     ``load``: the wash it went through; ``change``: the change of an enclosure it was part of.

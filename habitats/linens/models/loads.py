@@ -8,8 +8,8 @@ from typing import Any, Self
 from django.db import models, transaction
 
 from habitats.common.codes import CODE_LENGTH, new_code
-from habitats.common.happened import Happened
-from habitats.linens.models.linens import SUSPICIONS, Linen, LinenEvent, OutOfTurn
+from habitats.common.happened import AppendOnly
+from habitats.linens.models.linens import SUSPICIONS, InvalidTransition, Linen, LinenEvent
 from habitats.linens.models.pools import Pool, Programme
 from habitats.linens.models.releasing import MOST_IN_A_ROW, release_of
 from habitats.people.models.people import Person
@@ -47,8 +47,8 @@ class LoadQuerySet(models.QuerySet["Load"]):
         ``in_a_row``: so many washes are meant to be run before they are taken out; how many were
         is said when they are (``Load.take_out``).
 
-        Raises ``OutOfTurn`` for no linens, for one that is not to be washed, and where linens set
-        aside would share the drum with others.
+        Raises ``InvalidTransition`` for no linens, for one that is not to be washed, and where
+        linens set aside would share the drum with others.
         """
         once = once or uuid.uuid4()
         with transaction.atomic():
@@ -72,7 +72,7 @@ class LoadQuerySet(models.QuerySet["Load"]):
         return load
 
 
-class Load(Happened):
+class Load(AppendOnly):
     """One filling of the machine. How far it is, is read off its linens.
 
     ``suspicion``: what its linens were set aside for, empty for an everyday load. ``in_a_row``:
@@ -207,17 +207,17 @@ class Load(Happened):
 def _one_suspicion(linens: Sequence[Linen]) -> str:
     """What all of a load are set aside for; empty for an everyday load."""
     if not linens:
-        raise OutOfTurn("A load holds at least one linen. Scan or tick what goes in.")
+        raise InvalidTransition("A load holds at least one linen. Scan or tick what goes in.")
     for linen in linens:
         if linen.state not in WASHABLE:
-            raise OutOfTurn(
+            raise InvalidTransition(
                 f"{linen} is marked “{linen.state}”, so it is not to be washed. "
                 "Leave it out, or say first that it is soiled."
             )
     suspicions = {linen.suspicion for linen in linens}
     if len(suspicions) > 1:
         apart = next(linen for linen in linens if linen.suspicion)
-        raise OutOfTurn(
+        raise InvalidTransition(
             f"{apart} is set aside for {Suspicion(apart.suspicion).words}: it is washed alone or "
             "with others set aside for the same, never with everyday linens. Take it out of this "
             "load."

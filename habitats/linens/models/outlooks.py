@@ -12,7 +12,7 @@ from typing import NamedTuple
 from django.core.cache import cache
 
 from habitats.linens.models.pools import Pool
-from habitats.linens.models.rotations import DAYS_AHEAD, rounds_of
+from habitats.linens.models.rotations import DAYS_AHEAD, forecast_inputs_by_pool
 from habitats.rotation.forecast import forecast
 from habitats.rotation.more_washing import MoreWashing, best_wash_day
 from habitats.rotation.par import par_levels
@@ -23,7 +23,7 @@ WORK_AT_ONCE = 400_000
 KEPT_SECONDS = 24 * 60 * 60
 
 
-class Outlook(NamedTuple):
+class PoolForecast(NamedTuple):
     """What comes of a pool: its question, the answer, and par by size."""
 
     question: ForecastInputs
@@ -47,7 +47,7 @@ class Outlook(NamedTuple):
         return found
 
 
-def foretold(question: ForecastInputs) -> Forecast:
+def cached_forecast(question: ForecastInputs) -> Forecast:
     """The forecast of a round, as every page tells it, so that all tell the same plan."""
     key = f"forecast/{_mark(question)}"
     found: Forecast | None = cache.get(key)
@@ -57,19 +57,21 @@ def foretold(question: ForecastInputs) -> Forecast:
     return found
 
 
-def outlooks_of(pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD) -> dict[int, Outlook]:
+def pool_forecasts(
+    pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD
+) -> dict[int, PoolForecast]:
     """The outlooks of these pools by their keys, with as many questions as for one."""
     return {
-        key: Outlook(question, foretold(question), par_levels(question))
-        for key, question in rounds_of(pools, today, days).items()
+        key: PoolForecast(question, cached_forecast(question), par_levels(question))
+        for key, question in forecast_inputs_by_pool(pools, today, days).items()
     }
 
 
-def outlook_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> Outlook:
-    return outlooks_of([pool], today, days)[pool.pk]
+def pool_forecast(pool: Pool, today: date, days: int = DAYS_AHEAD) -> PoolForecast:
+    return pool_forecasts([pool], today, days)[pool.pk]
 
 
-def more_washing(outlook: Outlook) -> MoreWashing | None:
+def more_washing(outlook: PoolForecast) -> MoreWashing | None:
     """What one more wash day a week would change; None if every day is one."""
     key = f"more-washing/{_mark(outlook.question)}"
     found: tuple[MoreWashing | None] | None = cache.get(key)

@@ -38,12 +38,12 @@ _WHERE = {
 }
 
 
-def round_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> ForecastInputs:
+def forecast_inputs_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> ForecastInputs:
     """The pool as it stands today, with all enclosures of the homes that draw from it."""
-    return rounds_of([pool], today, days)[pool.pk]
+    return forecast_inputs_by_pool([pool], today, days)[pool.pk]
 
 
-def rounds_of(
+def forecast_inputs_by_pool(
     pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD
 ) -> dict[int, ForecastInputs]:
     """The rounds of these pools by their keys, with as many questions as for one."""

@@ -2,12 +2,12 @@
 
 from django.db import models
 
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.linens.models.linens import Linen, LinenKind
 from habitats.rotation.cloth import Measurement, Shrinkage, shrinkage_from
 
 
-class ShrinkTest(Happened):
+class ShrinkTest(AppendOnly):
     """A piece measured before its first wash and after, dry, as ISO 3759 lays it: flat, at ease.
 
     Lengths in whole millimetres. ``linen`` None: a piece of cloth cut for the test.

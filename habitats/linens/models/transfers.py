@@ -6,7 +6,7 @@ from datetime import date
 
 from django.db import transaction
 
-from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize
 from habitats.people.models.people import Person
@@ -19,14 +19,14 @@ MOVABLE = (State.NEW, State.CLEAN, State.SOILED, State.SET_ASIDE)
 def move(linen: Linen, pool: Pool, on: date, *, by: Person, once: uuid.UUID) -> None:
     """The linen is of this pool from now on, in the state it is in. The same ``once``: once.
 
-    Raises ``OutOfTurn`` for one that is under way, and where it is of that pool already.
+    Raises ``InvalidTransition`` for one that is under way, and where it is of that pool already.
     """
     if linen.events.filter(once=once).exists():
         return
     if linen.pool_id == pool.pk:
-        raise OutOfTurn(f"{linen} is of {pool} already. Choose another pool.")
+        raise InvalidTransition(f"{linen} is of {pool} already. Choose another pool.")
     if linen.state not in MOVABLE:
-        raise OutOfTurn(
+        raise InvalidTransition(
             f"{linen} is marked “{linen.state}”, so it stays with {linen.pool} for now. It can be "
             "moved while it is new, clean, soiled or set aside."
         )
@@ -44,7 +44,8 @@ def move_clean(
 ) -> int:
     """So many clean linens of each size, those that rested longest; how many that were.
 
-    Raises ``OutOfTurn`` where there are fewer, and moves none then. The same ``once`` moves none.
+    Raises ``InvalidTransition`` where there are fewer, and moves none then. The same ``once``
+    moves none.
     """
     moved = 0
     with transaction.atomic():
@@ -63,7 +64,7 @@ def _move_size(
     clean = Linen.objects.filter(pool=pool, size=size).in_state(State.CLEAN).with_kind()
     chosen = list(clean.longest_rested()[:number])
     if len(chosen) < number:
-        raise OutOfTurn(
+        raise InvalidTransition(
             f"{number} given, but {pool} has {len(chosen)} clean of the {str(size).lower()}. "
             "Give that number or fewer."
         )

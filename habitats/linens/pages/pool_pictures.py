@@ -7,7 +7,7 @@ from habitats.drawing.linen_line import NARROW, LinenLine, linen_line_picture
 from habitats.drawing.linen_stock import StockDay, StockPlot, stock_picture
 from habitats.drawing.weights import AxisTick
 from habitats.linens.models.linen_line import PoolLine
-from habitats.linens.models.outlooks import Outlook
+from habitats.linens.models.outlooks import PoolForecast
 from habitats.linens.models.pools import Pool
 from habitats.rotation.states import State
 from habitats.rotation.values import Counts
@@ -39,7 +39,7 @@ def line_pictures(pool: Pool, line: PoolLine, dry: str, *, is_dry: bool) -> tupl
     )
 
 
-def dry_words(outlook: Outlook, today: date) -> str:
+def dry_words(outlook: PoolForecast, today: date) -> str:
     """The day on which it would run dry, in words."""
     if not outlook.question.needs:
         return "Nobody lives in an enclosure that draws from it."
@@ -50,7 +50,7 @@ def dry_words(outlook: Outlook, today: date) -> str:
     return f"Runs dry on {outlook.first_dry:%A, %-d %B}."
 
 
-def stock_plot(outlook: Outlook, size: str, words: str) -> str:
+def stock_plot(outlook: PoolForecast, size: str, words: str) -> str:
     """SVG of the days ahead of one size; ``words`` name it."""
     short = _short(outlook, size)
     counts = outlook.ahead.days[size]
@@ -62,7 +62,7 @@ def stock_plot(outlook: Outlook, size: str, words: str) -> str:
     )
 
 
-def _short(outlook: Outlook, size: str) -> list[int]:
+def _short(outlook: PoolForecast, size: str) -> list[int]:
     short = [0] * outlook.question.days
     for one in outlook.ahead.shortages:
         if one.size == size:
@@ -70,19 +70,19 @@ def _short(outlook: Outlook, size: str) -> list[int]:
     return short
 
 
-def _day(outlook: Outlook, number: int, counts: Counts, short: int) -> StockDay:
+def _day(outlook: PoolForecast, number: int, counts: Counts, short: int) -> StockDay:
     on = outlook.question.start + timedelta(days=number)
     is_wash_day = on.weekday() in outlook.question.laundry.wash_weekdays
     return StockDay(counts.clean, short, is_wash_day, on in outlook.ahead.overloaded)
 
 
-def _ticks(outlook: Outlook) -> list[AxisTick]:
+def _ticks(outlook: PoolForecast) -> list[AxisTick]:
     days = range(0, outlook.question.days, TICK_DAYS)
     start = outlook.question.start
     return [AxisTick(day, f"{start + timedelta(days=day):%-d %b}") for day in days]
 
 
-def _described(outlook: Outlook, counts: Sequence[Counts], short: Sequence[int]) -> str:
+def _described(outlook: PoolForecast, counts: Sequence[Counts], short: Sequence[int]) -> str:
     clean = [one.clean for one in counts]
     words = f"Clean at the end of a day: {min(clean)} at least, {max(clean)} at most."
     days = [number for number, some in enumerate(short) if some]

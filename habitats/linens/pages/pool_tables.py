@@ -9,7 +9,7 @@ from habitats.homes.models.homes import Home
 from habitats.linens.forms.linens import cutting_for, size_words
 from habitats.linens.models.linen_line import PoolLine
 from habitats.linens.models.linens import LinenKind
-from habitats.linens.models.outlooks import Outlook
+from habitats.linens.models.outlooks import PoolForecast
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize, Spot
 from habitats.linens.pages.pool_pictures import stock_plot
@@ -42,7 +42,7 @@ class SizeRow(NamedTuple):
         return max(0, self.stock.total - self.par)
 
 
-def size_rows(outlook: Outlook, stocks: Mapping[int, PoolLine]) -> list[SizeRow]:
+def size_rows(outlook: PoolForecast, stocks: Mapping[int, PoolLine]) -> list[SizeRow]:
     """Those that run dry first come first, then those that most places ask for."""
     sizes = LinenSize.objects.in_bulk([int(key) for key in outlook.question.sizes])
     places: dict[int, int] = dict.fromkeys(sizes, 0)
@@ -106,7 +106,7 @@ class ShortDay(NamedTuple):
     more: int
 
 
-def short_days(outlook: Outlook, today: date) -> list[ShortDay]:
+def short_days(outlook: PoolForecast, today: date) -> list[ShortDay]:
     """The first days on which an enclosure finds no clean linen, with two questions for all."""
     by_day = dict(list(outlook.shortages_by_day().items())[:DAYS_SHOWN])
     named = {int(one.enclosure) for some in by_day.values() for one in some[:NAMES_SHOWN]}
@@ -135,7 +135,7 @@ class More(NamedTuple):
     were: int
 
 
-def more_words(outlook: Outlook, more: MoreWashing | None) -> More | None:
+def more_words(outlook: PoolForecast, more: MoreWashing | None) -> More | None:
     if more is None or not outlook.question.needs:
         return None
     fewer = sum(outlook.par.values()) - sum(more.par.values())
@@ -155,7 +155,7 @@ class Plots(NamedTuple):
     others: list[Plot]
 
 
-def plots(outlook: Outlook, rows: Sequence[SizeRow], units: str) -> Plots:
+def plots(outlook: PoolForecast, rows: Sequence[SizeRow], units: str) -> Plots:
     """The days ahead of sizes that some place asks for, those that run dry first."""
     asked = [row for row in rows if row.places][:MOST_PLOTS]
     drawn = [

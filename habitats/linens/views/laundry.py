@@ -16,7 +16,7 @@ from habitats.common.sent import form_page, sent_with
 from habitats.linens.forms.loads import LoadForm, MeasureForm, StepForm
 from habitats.linens.models import facts
 from habitats.linens.models.laundry import filling, laundry_of, suspected, to_wash, under_way_first
-from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.loads import Load
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.releasing import MOST_IN_A_ROW, Offer, offers_for, release_of
@@ -157,7 +157,7 @@ def _started(form: LoadForm, pool: Pool, person: Person) -> Load | None:
             in_a_row=given["programme"].washes,
             once=given["once"],
         )
-    except OutOfTurn as refused:
+    except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return None
 
@@ -193,7 +193,7 @@ def _went_on(form: StepForm, load: Load, person: Person) -> bool:
     }
     try:
         steps[given["step"]](given["on"], by=person, linens=given["linens"], once=given["once"])
-    except OutOfTurn as refused:
+    except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return False
     return True
@@ -230,7 +230,7 @@ def _measured(request: HttpRequest, form: MeasureForm, linen: Linen, person: Per
     try:
         if linen.state == State.FIRST_WASHED:
             linen.say(State.CLEAN, given["on"], by=person)
-    except OutOfTurn as refused:
+    except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return False
     ShrinkTest.objects.get_or_create(

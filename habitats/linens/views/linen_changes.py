@@ -30,7 +30,7 @@ from habitats.linens.models.linen_errands import (
     shown,
     where_soiled_go,
 )
-from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.not_back import not_back, not_back_for
 from habitats.linens.models.spots import Spot
 from habitats.people.access import member_or_403
@@ -246,6 +246,6 @@ def _lay(form: SpotForm, *, on: Any, by: Person, once: uuid.UUID) -> list[Linen]
         form.ask_which_is_true(str(asked))
     except DoesNotFit as asked:
         form.ask_whether_it_will_do(str(asked))
-    except OutOfTurn as refused:
+    except InvalidTransition as refused:
         form.add_error("typed", str(refused))
     return [old] if old is not None and not form.errors else []

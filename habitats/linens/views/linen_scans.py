@@ -14,7 +14,7 @@ from habitats.linens.forms.linen_scans import SayForm, ScanForm, sayings
 from habitats.linens.models import facts
 from habitats.linens.models.linen_dues import LinenDue, dues_of
 from habitats.linens.models.linen_errands import next_wash_words
-from habitats.linens.models.linens import Linen, OutOfTurn
+from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.releasing import release_of
 from habitats.linens.models.spots import Spot
 from habitats.people.access import member_or_403
@@ -71,7 +71,7 @@ def _said(form: SayForm, linen: Linen, person: Person) -> bool:
     given = form.cleaned_data
     try:
         linen.say(given["state"], given["on"], by=person, **form.more())
-    except OutOfTurn as refused:
+    except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return False
     return True

@@ -22,7 +22,7 @@ from habitats.linens.forms.linens import (
     sizes_in_use,
 )
 from habitats.linens.models import facts
-from habitats.linens.models.linens import Linen, LinenKind, OutOfTurn
+from habitats.linens.models.linens import InvalidTransition, Linen, LinenKind
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.releasing import release_of
 from habitats.linens.models.spots import LinenSize
@@ -97,7 +97,7 @@ def say_of_linen(request: HttpRequest, label: str) -> HttpResponse:
         given = form.cleaned_data
         try:
             linen.say(given["state"], given["on"], by=person, **form.more())
-        except OutOfTurn as refused:
+        except InvalidTransition as refused:
             form.add_error(None, str(refused))
         else:
             messages.success(request, f"{linen} is written down as {linen.state}.")
@@ -115,7 +115,7 @@ def move_linen(request: HttpRequest, label: str) -> HttpResponse:
         given = form.cleaned_data
         try:
             move(linen, given["to"], given["on"], by=person, once=given["once"])
-        except OutOfTurn as refused:
+        except InvalidTransition as refused:
             form.add_error(None, str(refused))
         else:
             messages.success(request, f"{linen} is of {given['to']} now.")

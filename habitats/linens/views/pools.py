@@ -25,9 +25,14 @@ from habitats.linens.forms.pools import (
 )
 from habitats.linens.models import facts as linen_facts
 from habitats.linens.models.linen_line import PoolLine, lines_of, stocks_of, wearing_out
-from habitats.linens.models.linens import LinenKind, OutOfTurn
+from habitats.linens.models.linens import InvalidTransition, LinenKind
 from habitats.linens.models.not_back import not_back
-from habitats.linens.models.outlooks import Outlook, more_washing, outlook_of, outlooks_of
+from habitats.linens.models.outlooks import (
+    PoolForecast,
+    more_washing,
+    pool_forecast,
+    pool_forecasts,
+)
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize
 from habitats.linens.models.transfers import move_clean
@@ -215,12 +220,12 @@ def _seen_by(person: Person, code: str) -> Pool:
 
 def _cards(found: Sequence[Pool], today: date) -> list[PoolCard]:
     """Those of a page that run dry first come first."""
-    lines, outlooks = lines_of(found), outlooks_of(found, today)
+    lines, outlooks = lines_of(found), pool_forecasts(found, today)
     soonest = sorted(found, key=lambda pool: outlooks[pool.pk].first_dry or date.max)
     return [_card(pool, lines[pool.pk], outlooks[pool.pk], today) for pool in soonest]
 
 
-def _card(pool: Pool, line: PoolLine, outlook: Outlook, today: date) -> PoolCard:
+def _card(pool: Pool, line: PoolLine, outlook: PoolForecast, today: date) -> PoolCard:
     dry, is_dry = dry_words(outlook, today), outlook.first_dry is not None
     wide, narrow = line_pictures(pool, line, dry, is_dry=is_dry)
     return PoolCard(pool, line, dry, is_dry, wide, narrow)
@@ -230,7 +235,7 @@ def _pool_page(
     request: HttpRequest, person: Person, pool: Pool, *, closing: ClosePoolForm | None = None
 ) -> HttpResponse:
     today = timezone.localdate()
-    outlook, stocks = outlook_of(pool, today), stocks_of(pool)
+    outlook, stocks = pool_forecast(pool, today), stocks_of(pool)
     rows = size_rows(outlook, stocks)
     cloth = ClothForm(request.GET if "cloth" in request.GET else None, units=person.units)
     wearing = wearing_out(pool, WASHES_LEFT)
@@ -298,7 +303,7 @@ def _moved(request: HttpRequest, form: TransferForm, pool: Pool, person: Person)
         moved = move_clean(
             pool, given["to"], form.numbers(), given["on"], by=person, once=given["once"]
         )
-    except OutOfTurn as refused:
+    except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return False
     linens = "1 linen is" if moved == 1 else f"{moved} linens are"
@@ -333,7 +338,7 @@ def _first_steps() -> Iterator[PoolStep]:
         )
 
 
-def _steps_of(pool: Pool, outlook: Outlook, stocks: dict[int, PoolLine]) -> Iterator[PoolStep]:
+def _steps_of(pool: Pool, outlook: PoolForecast, stocks: dict[int, PoolLine]) -> Iterator[PoolStep]:
     """What the pool still lacks before it works."""
     if not LinenKind.objects.exists():
         yield PoolStep("Say what your linens are made of.", "New kind", reverse("new_linen_kind"))

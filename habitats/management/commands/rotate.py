@@ -10,7 +10,7 @@ from habitats.rotation.document import rotation_document
 from habitats.rotation.reading import BadForecastInputs, forecast_inputs_from
 from habitats.rotation.values import ForecastInputs
 from habitats.strict_json import NotReadable, load_file
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 
 MOST_BYTES = 50_000_000  # a hundred thousand linens
 MOST_LINES = 50  # of faults; a file with more is no input of a forecast
@@ -44,4 +44,4 @@ def _inputs_in(path: str) -> ForecastInputs:
     try:
         return forecast_inputs_from(load_file(path, MOST_BYTES))
     except NotReadable as unreadable:
-        raise BadForecastInputs([Fault("file", str(unreadable))]) from unreadable
+        raise BadForecastInputs([FileFault("file", str(unreadable))]) from unreadable

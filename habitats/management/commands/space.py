@@ -7,7 +7,7 @@ from typing import Any
 from django.core.management.base import BaseCommand, CommandParser
 
 from habitats.strict_json import NotReadable, load_file
-from habitats.structure.faults import Fault
+from habitats.structure.faults import FileFault
 from habitats.welfare.case import BadCase, Case, case_from
 from habitats.welfare.document import space_document
 
@@ -41,4 +41,4 @@ def _case_in(path: str) -> Case:
     try:
         return case_from(load_file(path))
     except NotReadable as unreadable:
-        raise BadCase([Fault("file", str(unreadable))]) from unreadable
+        raise BadCase([FileFault("file", str(unreadable))]) from unreadable

@@ -21,7 +21,7 @@ from habitats.rescue.models.standards import dues_of, objections_to, rules_of
 from habitats.rescue.pages.floor_pictures import ALONE, picture_of, residence_by, scale_for
 from habitats.rescue.pages.verdicts import Verdicts, most_grown, room_words, verdicts_of
 from habitats.residence.pages.enclosure_history import HistoryEntry, history_of
-from habitats.structure.faults import Fault as DesignFault
+from habitats.structure.faults import FileFault as DesignFault
 from habitats.structure.structure import Structure
 from habitats.upkeep.schedule import replace_by
 from habitats.upkeep.urgency import OUT_OF_REACH

@@ -8,7 +8,7 @@ from django.db import models
 
 from habitats.animals.models.groups import Group
 from habitats.common.codes import CODE_LENGTH, new_code
-from habitats.common.happened import Happened
+from habitats.common.happened import AppendOnly
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import SUSPICIONS, Linen
 from habitats.people.models.people import Person
@@ -63,7 +63,7 @@ class TraceQuerySet(models.QuerySet["Trace"]):
         return made
 
 
-class Trace(Happened):
+class Trace(AppendOnly):
     """A group, an enclosure or a linen is suspected of carrying an infection since a day."""
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
@@ -148,7 +148,7 @@ class Trace(Happened):
         return {key: one for key, one in last.items() if one.is_done}
 
 
-class TraceTick(Happened):
+class TraceTick(AppendOnly):
     """An action of a trace was done; not ``is_done``: it was ticked by mistake."""
 
     trace = models.ForeignKey(Trace, on_delete=models.PROTECT, related_name="ticks")
@@ -159,7 +159,7 @@ class TraceTick(Happened):
         return f"{self.key} {'done' if self.is_done else 'not done'}"
 
 
-class TraceEnd(Happened):
+class TraceEnd(AppendOnly):
     """A trace is over, and why; ``on`` None: it is open again."""
 
     trace = models.ForeignKey(Trace, on_delete=models.PROTECT, related_name="ends")

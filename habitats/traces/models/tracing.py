@@ -45,7 +45,7 @@ def facts_since(since: date, today: date) -> Facts:
     )
 
 
-def reckon(trace: Trace, today: date) -> tuple[pure.TraceResult, Facts]:
+def trace_contacts(trace: Trace, today: date) -> tuple[pure.TraceResult, Facts]:
     """What the trace's suspect met until today, with what it was reckoned from."""
     found = facts_since(trace.since, today)
     return pure.trace(trace.thing, trace.since, trace.suspected, found, today), found
@@ -58,7 +58,7 @@ def suspected_now(today: date) -> dict[Thing, list[Trace]]:
     """
     found: dict[Thing, list[Trace]] = defaultdict(list)
     for trace in Trace.objects.open().with_suspect().order_by("pk"):
-        for contact in reckon(trace, today)[0].contacts:
+        for contact in trace_contacts(trace, today)[0].contacts:
             if contact.washes != 0:
                 found[contact.thing].append(trace)
     return found
@@ -74,7 +74,8 @@ def set_aside(
 ) -> int:
     """Set linens of the trace aside for what it suspects. How many that were.
 
-    The same ``once`` again sets none aside. Raises ``OutOfTurn`` for a linen that was seen later,
+    The same ``once`` again sets none aside. Raises ``InvalidTransition`` for a linen
+    that was seen later,
     and then sets none aside.
     """
     with transaction.atomic():

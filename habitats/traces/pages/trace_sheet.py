@@ -27,7 +27,7 @@ from habitats.rotation.trace_actions import (
 from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.rotation.trace_words import days_words, how_words
 from habitats.traces.models.traces import Trace, TraceTick
-from habitats.traces.models.tracing import at_hand, reckon
+from habitats.traces.models.tracing import at_hand, trace_contacts
 from habitats.traces.pages.trace_names import TraceNames
 
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
@@ -112,7 +112,7 @@ class Sheet:
 
 def sheet_of(trace: Trace, person: Person, today: date) -> Sheet:
     """The trace as the person sees it, as of that day; the same few queries for any size."""
-    found, facts = reckon(trace, today)
+    found, facts = trace_contacts(trace, today)
     names = TraceNames.of(found, today)
     drawn = _Drawn(trace, found, names, trace.ticked(), tells=person.is_coordinator)
     strays = in_no_group(found, facts.livings, today)
