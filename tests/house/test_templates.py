@@ -11,6 +11,7 @@ ROOT = Path(settings.BASE_DIR) / "templates"
 TEMPLATES = sorted(str(path.relative_to(ROOT)) for path in ROOT.rglob("*") if path.is_file())
 # Laid out by WeasyPrint, never by a browser, so that the policy does not reach it.
 PRINT_ONLY = {"packet/print.html", "kits/print.html"}
+LONGEST_LINE = 160
 REFUSED = re.compile(r"<style|\sstyle=|\son[a-z]+=|\shx-on|javascript:")
 
 
@@ -22,3 +23,10 @@ def test_a_template_compiles(name):
 @pytest.mark.parametrize("name", sorted(set(TEMPLATES) - PRINT_ONLY))
 def test_a_template_has_no_inline_style_or_script(name):
     assert not REFUSED.search((ROOT / name).read_text())
+
+
+@pytest.mark.parametrize("name", [name for name in TEMPLATES if name.endswith(".html")])
+def test_a_template_is_read_without_scrolling_sideways(name):
+    lines = (ROOT / name).read_text().splitlines()
+
+    assert [number for number, line in enumerate(lines, 1) if len(line) > LONGEST_LINE] == []
