@@ -91,7 +91,7 @@ class NewEnclosureForm(DoubtfulForm):
         help_text="Its name, its code or your own number for it. Empty: in no home yet.",
     )
     state = forms.ChoiceField(
-        label="EnclosureState",
+        label="State",
         choices=FIRST_STATES,
         initial=EnclosureState.PLANNED,
         widget=forms.RadioSelect,
@@ -203,7 +203,7 @@ class StateForm(forms.Form):
     """From a day on it is in this state. What may be said depends on whether animals live there."""
 
     once = OnceField()
-    state = forms.ChoiceField(label="EnclosureState")
+    state = forms.ChoiceField(label="State")
     day = DayField(label="Since")
     note = forms.CharField(max_length=300, required=False, help_text="Such as what has to be done.")
 

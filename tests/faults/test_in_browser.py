@@ -48,7 +48,7 @@ def test_a_fault_is_reported_without_script(open_page, foster, address, photo, m
     page.get_by_label("What is wrong").select_option("Sharp wire end")
     page.get_by_label("Unsafe now").check()
     send_photo(page, photo)
-    page.get_by_label("FloorPoint").select_option("Upper level, north-west part")
+    page.get_by_label("Where").select_option("Upper level, north-west part")
     page.get_by_role("button", name="Report it").tap()
 
     page.get_by_text("no group can move in until it is mended").wait_for()
@@ -64,7 +64,7 @@ def test_the_last_word_on_the_place_counts(open_page, foster, address):
 
     page.get_by_role("img", name="Floor of the upper level").tap()
     expect(page.locator(".tapped-ring")).to_have_count(2)
-    page.get_by_label("FloorPoint").select_option("Ground, north-east part")
+    page.get_by_label("Where").select_option("Ground, north-east part")
     expect(page.locator(".tapped-ring")).to_have_count(0)
     page.get_by_label("What is wrong").select_option("Gap in a wall")
     page.get_by_label("When convenient").check()

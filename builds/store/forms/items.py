@@ -239,7 +239,7 @@ class CameInForm(StockActForm):
 
 
 class TakenForm(StockActForm):
-    title, button, told = "TakenForm", "Write it down", "were taken"
+    title, button, told = "Taken", "Write it down", "were taken"
     _verb = staticmethod(movements.take_out)
 
     place = LyingField(label="From where")
@@ -248,7 +248,7 @@ class TakenForm(StockActForm):
 
 
 class ScrappedForm(StockActForm):
-    title, button, told = "ScrappedForm", "Write it down", "were scrapped"
+    title, button, told = "Scrapped", "Write it down", "were scrapped"
     _verb = staticmethod(movements.scrap)
 
     place = LyingField(label="Where it lay")
@@ -257,7 +257,7 @@ class ScrappedForm(StockActForm):
 
 
 class CountedForm(StockActForm):
-    title, button, told = "CountedForm", "So many are there", "were counted"
+    title, button, told = "Counted", "So many are there", "were counted"
     _verb = staticmethod(movements.count)
 
     place = PlaceField(label="Where")

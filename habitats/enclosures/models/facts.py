@@ -7,7 +7,7 @@ from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 
 def state(enclosure: Enclosure) -> Fact:
     now = enclosure.state_now()
-    return fact(enclosure, "state", "EnclosureState", now, EnclosureState(now).label)
+    return fact(enclosure, "state", "State", now, EnclosureState(now).label)
 
 
 def home_of(enclosure: Enclosure) -> Fact:

@@ -32,7 +32,7 @@ class FaultForm(forms.Form):
         widget=forms.RadioSelect,
         error_messages={"required": "Say how urgent it is: in doubt, choose unsafe now."},
     )
-    part = forms.ChoiceField(label="FloorPoint", required=False)
+    part = forms.ChoiceField(label="Where", required=False)
     z = forms.IntegerField(required=False, widget=forms.HiddenInput)
     x_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
     y_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
