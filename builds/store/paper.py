@@ -58,7 +58,7 @@ def labels_page(title: str, stickers: Sequence[Sticker], paper: Paper) -> Printe
         "pages": [list(_rows(page)) for page in _parts(stickers, A_PAGE[paper])],
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
-    return PrintedPage(render_to_string("sheets/labels.html", context), {})
+    return PrintedPage(render_to_string("store/labels.html", context), {})
 
 
 def _rows(page: Sequence[Sticker]) -> Iterable[list[Sticker | None]]:

@@ -63,5 +63,5 @@ def front_cards_page(cards: Sequence[FrontCard], rescue: str) -> PrintedPage:
         "rescue": rescue,
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
-    html = render_to_string("enclosures/front_cards.html", context)
+    html = render_to_string("residence/front_cards.html", context)
     return PrintedPage(html, {address: qr_image(card.link) for card, address in shown})

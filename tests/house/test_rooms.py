@@ -1,4 +1,4 @@
-"""Whoever opens a feature finds its tests under the same name: a folder for each, and no other."""
+"""Whoever opens a feature finds its tests and templates under the same name, and no other folder."""
 
 from pathlib import Path
 
@@ -40,3 +40,9 @@ def test_a_folder_of_tests_is_named_like_a_room_or_has_a_reason():
 
 def test_each_room_has_tests_under_its_name():
     assert packages() <= folders("test_*.py")
+
+
+def test_a_folder_of_templates_is_named_like_a_room():
+    kept_apart = {path.name for path in (ROOT / "templates").iterdir() if path.is_dir()}
+
+    assert kept_apart <= packages()

@@ -44,22 +44,39 @@ def tops_of_posts(_design, posts):
 
 WHAT_THEY_ARE = {
     DOOR: what.Kind(
-        DOOR, "door", door_panels,
-        in_file="doors", at=At.OUTER_EDGE, written=("row", "col", "side", "z"), most=4, opens=True,
+        DOOR,
+        "door",
+        door_panels,
+        in_file="doors",
+        at=At.OUTER_EDGE,
+        written=("row", "col", "side", "z"),
+        most=4,
+        opens=True,
     ),
     POST: what.Kind(
-        POST, "post", lambda _design, _posts: iter(()),
-        in_file="posts", at=At.JOINT, written=("z", "row", "col"), most=50,
-        options=(Option("tiers", 1, 4, 1),), bears=tops_of_posts,
+        POST,
+        "post",
+        lambda _design, _posts: iter(()),
+        in_file="posts",
+        at=At.JOINT,
+        written=("z", "row", "col"),
+        most=50,
+        options=(Option("tiers", 1, 4, 1),),
+        bears=tops_of_posts,
     ),
-}  # fmt: skip
+}
 HOW_A_DOOR_IS_MADE = made.Kind(
-    "for doors", made.When.WALLS, True, evenly, DOOR,
+    "for doors",
+    made.When.WALLS,
+    True,
+    evenly,
+    DOOR,
     "Hang a door on {level}",
     "Hold {panels} in the gap and press one side's corners in.",
     made.Taking("Take out the door of", "Open its clips, press the corners out and lift out"),
-    ties=made.Ties(hinge=made.Where.LID_HINGE), clips=2,
-)  # fmt: skip
+    ties=made.Ties(hinge=made.Where.LID_HINGE),
+    clips=2,
+)
 HOW_A_DOOR_IS_DRAWN = drawn.Kind(
     on_floor=double_line, board=DOOR, opening=lambda _structure, _panel: (0.1, 0.9)
 )
@@ -202,8 +219,9 @@ def test_a_door_is_counted_hung_tied_and_clipped() -> None:
     (hanging,) = (step for step in made_of.steps if step.id.startswith("door-"))
     assert hanging.title == "Hang a door on the ground"
     assert {one.what: one.count for one in hanging.adds}.items() >= {
-        "plain panel": 1, "lid clip": 2
-    }.items()  # fmt: skip
+        "plain panel": 1,
+        "lid clip": 2,
+    }.items()
 
 
 @pytest.mark.usefixtures("made_up")

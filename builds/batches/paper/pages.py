@@ -42,7 +42,7 @@ def sheets_page(
         "units": how.units,
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
-    html, pictures = lift_pictures(render_to_string("sheets/print.html", context))
+    html, pictures = lift_pictures(render_to_string("batches/print.html", context))
     return PrintedPage(html, {qr: qr_image(label.link), **pictures})
 
 

@@ -52,7 +52,7 @@ def progress(request: HttpRequest, code: str) -> HttpResponse:
     if job.state != CuttingJob.State.RUNNING:
         return varied(HttpResponseClientRefresh())
     context = {"job": job, "progress": _progress(job)}
-    return varied(render(request, "sheets/_progress.html", context))
+    return varied(render(request, "batches/_progress.html", context))
 
 
 @require_POST
@@ -141,7 +141,7 @@ def build(request: HttpRequest, code: str, number: int) -> HttpResponse:
     found = PlanPage(_plan(job), person.units).build(number)
     if found is None:
         raise Http404("The job has no such build.")
-    return render(request, "sheets/build.html", {"job": job, "build": found})
+    return render(request, "batches/build.html", {"job": job, "build": found})
 
 
 @require_GET
@@ -224,7 +224,7 @@ def _page(
         "cut_since": None if is_over else cut_since(job),
         "changed": [] if is_over else changed_builds(job),
     }
-    return render(request, "sheets/job.html", context, status=UNPROCESSABLE if longer else 200)
+    return render(request, "batches/job.html", context, status=UNPROCESSABLE if longer else 200)
 
 
 def _progress(job: CuttingJob) -> dict[str, object]:
@@ -295,4 +295,4 @@ def _cut_page(
         "cut_since": cut_since(job),
         "changed": changed_builds(job),
     }
-    return render(request, "sheets/mark_cut.html", context, status=status)
+    return render(request, "batches/mark_cut.html", context, status=status)

@@ -141,7 +141,7 @@ def _page(
         "files": reverse("builds:design_sheets", args=[design.code]),
         "query": _query(request),
     }
-    return render(request, "sheets/design.html", context, status=status)
+    return render(request, "batches/design.html", context, status=status)
 
 
 def _query(request: HttpRequest) -> str:

@@ -47,7 +47,7 @@ def alter_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     if found:
         context["change"] = change_of(found.alteration, found.order)
         context["picture"] = alteration_picture(found.alteration)
-    return form_page(request, "builds/alter_enclosure.html", **context)
+    return form_page(request, "building/alter_enclosure.html", **context)
 
 
 def _planned(

@@ -26,19 +26,19 @@ Form = NoteForm | StepPhotoForm | ShortageForm
 @require_http_methods(["GET", "POST"])
 def note_build(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    return _reported(request, person, code, _note_form, "builds/note_build.html")
+    return _reported(request, person, code, _note_form, "building/note_build.html")
 
 
 @require_http_methods(["GET", "POST"])
 def photo_build(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    return _reported(request, person, code, _photo_form, "builds/photo_build.html")
+    return _reported(request, person, code, _photo_form, "building/photo_build.html")
 
 
 @require_http_methods(["GET", "POST"])
 def report_shortage(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
-    return _reported(request, person, code, _shortage_form, "builds/report_shortage.html")
+    return _reported(request, person, code, _shortage_form, "building/report_shortage.html")
 
 
 @require_GET

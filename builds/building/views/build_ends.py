@@ -58,7 +58,7 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
     # Stored ahead, the page serves a phone on which the steps are ticked later, without signal.
     may_wait = may_be_ticked_first(found)
     context = {"build": found, "form": form, "why": why, "may_wait": may_wait}
-    return form_page(request, "builds/inspect_build.html", **context)
+    return form_page(request, "building/inspect_build.html", **context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -74,7 +74,7 @@ def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
         then = f"{left} more to mend." if left else "Now it is inspected again."
         messages.success(request, f"Mended. {then}")
         return redirect("builds:build", code=found.code)
-    return form_page(request, "builds/mend_repair.html", build=found, repair=repair, form=form)
+    return form_page(request, "building/mend_repair.html", build=found, repair=repair, form=form)
 
 
 @require_http_methods(["GET", "POST"])
@@ -95,7 +95,7 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
     except CannotSay as reason:
         why = str(reason)
     context = {"build": found, "design": design, "change": change, "why": why, "form": form}
-    return form_page(request, "builds/replan_build.html", **context)
+    return form_page(request, "building/replan_build.html", **context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -113,7 +113,7 @@ def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
             form.add_error(None, str(reason))
     is_inspected = found.state_now() == BuildState.INSPECTED
     return form_page(
-        request, "builds/hand_over.html", build=found, form=form, is_inspected=is_inspected
+        request, "building/hand_over.html", build=found, form=form, is_inspected=is_inspected
     )
 
 

@@ -111,7 +111,7 @@ def build_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
         "note": NoteForm(initial={"step": key}),
         "photo": StepPhotoForm(initial={"step": key}),
     }
-    return render(request, "builds/build_step.html", context)
+    return render(request, "building/build_step.html", context)
 
 
 @require_POST

@@ -69,7 +69,7 @@ def builds(request: HttpRequest) -> HttpResponse:
         "is_mine": form["whose"].value() == MINE,
         "is_narrowed": any(form[name].value() for name in ("words", "state")),
     }
-    return render(request, "builds/builds.html", context)
+    return render(request, "building/builds.html", context)
 
 
 def rows_of(found: list[Build]) -> list[BuildRow]:
@@ -96,7 +96,7 @@ def new_build(request: HttpRequest) -> HttpResponse:
         else:
             messages.success(request, f"“{made}” is planned, and its steps are kept.")
             return redirect("builds:build", code=made.code)
-    return form_page(request, "builds/new_build.html", form=form)
+    return form_page(request, "building/new_build.html", form=form)
 
 
 @gzip_page
@@ -123,7 +123,7 @@ def edit_build(request: HttpRequest, code: str) -> HttpResponse:
         form.keep(found)
         messages.success(request, "What you changed is kept.")
         return redirect("builds:build", code=found.code)
-    return form_page(request, "builds/edit_build.html", form=form, build=found)
+    return form_page(request, "building/edit_build.html", form=form, build=found)
 
 
 @require_POST
@@ -158,7 +158,7 @@ def build_page(
     link = public_address(request, f"/b/{found.code}/")
     page = BuildPage(found, person, link=link, page=request.GET.get("page"))
     context = {"build": found, "page": page, "saying": saying or _saying(page, person)}
-    return render(request, "builds/build.html", context, status=UNPROCESSABLE if saying else 200)
+    return render(request, "building/build.html", context, status=UNPROCESSABLE if saying else 200)
 
 
 def _saying(page: BuildPage, person: Person) -> BuildStateForm | None:

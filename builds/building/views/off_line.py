@@ -99,7 +99,7 @@ def manifest(request: HttpRequest) -> JsonResponse:
 @require_GET
 def no_signal(request: HttpRequest) -> HttpResponse:
     """Stands in for a page that is not stored on the phone."""
-    return render(request, "builds/no_signal.html")
+    return render(request, "building/no_signal.html")
 
 
 # The same: what is shown is read from the phone by a script.
@@ -107,7 +107,7 @@ def no_signal(request: HttpRequest) -> HttpResponse:
 @require_GET
 def unsent(request: HttpRequest) -> HttpResponse:
     """What is kept on this phone and not sent yet, to be read and withdrawn."""
-    return render(request, "builds/unsent.html")
+    return render(request, "building/unsent.html")
 
 
 def _icon(size: str, purpose: str) -> dict[str, Any]:

@@ -34,7 +34,7 @@ def plan_repair(request: HttpRequest, code: str) -> HttpResponse:
             return redirect("builds:build", code=build.code)
     context = {"enclosure": enclosure, "form": form, "why_not": _why_not(enclosure)}
     context["caution"] = OUT_OF_REACH if enclosure.faults.open().unsafe().exists() else ""
-    return form_page(request, "builds/plan_repair.html", **context)
+    return form_page(request, "building/plan_repair.html", **context)
 
 
 def _planned(enclosure: Enclosure, form: PlanRepairForm, person: Person) -> Build | None:

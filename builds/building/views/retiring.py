@@ -41,7 +41,7 @@ def retire_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     enclosure = get_object_or_404(seen, code=code.upper())
     structure = enclosure.structure()
     if structure is None:
-        return form_page(request, "enclosures/retire.html", enclosure=enclosure)
+        return form_page(request, "building/retire.html", enclosure=enclosure)
     page = RetiringPage(enclosure, structure, person)
     form = RetireForm(
         sent_with(request),
@@ -53,7 +53,7 @@ def retire_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form) and _is_retired(enclosure, form, person):
         messages.success(request, f"{enclosure} is retired. What was taken back is listed here.")
         return redirect("builds:retire_enclosure", code=enclosure.code)
-    return form_page(request, "enclosures/retire.html", enclosure=enclosure, page=page, form=form)
+    return form_page(request, "building/retire.html", enclosure=enclosure, page=page, form=form)
 
 
 def _is_retired(enclosure: Enclosure, form: RetireForm, person: Person) -> bool:

@@ -117,5 +117,5 @@ def _done(request: HttpRequest, page: BoardPage) -> HttpResponse:
 
 def _answer(request: HttpRequest, page: BoardPage, status: int = 200) -> HttpResponse:
     part = is_part(request)
-    template = "builds/_board.html" if part else "builds/board.html"
+    template = "designs/_board.html" if part else "designs/board.html"
     return varied(render(request, template, {"page": page, "is_part": part}, status=status))

@@ -44,14 +44,14 @@ def designs(request: HttpRequest) -> HttpResponse:
         "any": Design.objects.visible_to(person).live().exists(),
         "archived": Design.objects.visible_to(person).archived().count(),
     }
-    return render(request, "builds/designs.html", context)
+    return render(request, "designs/designs.html", context)
 
 
 @require_GET
 def archived_designs(request: HttpRequest) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = Design.objects.visible_to(person).archived().with_revision().by_name()
-    return render(request, "builds/archived_designs.html", _listed(request, found, person))
+    return render(request, "designs/archived_designs.html", _listed(request, found, person))
 
 
 @require_GET
@@ -59,7 +59,7 @@ def design(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = design_seen_by(person, code)
     context = {"sheet": DesignSheet(found, person.units), "once": uuid.uuid4()}
-    return render(request, "builds/design.html", context)
+    return render(request, "designs/design.html", context)
 
 
 @require_GET
@@ -73,7 +73,7 @@ def corner_view(request: HttpRequest, code: str) -> HttpResponse:
         raise Http404("There is nothing to show until the drawing can be made.")
     corner = seen_from(structure, corner_named(request.GET.get("corner", "")))
     context = {"design": found, "corner": corner, "pieces": sheet_pieces(structure)}
-    template = "builds/_corner.html" if is_part(request) else "builds/corner.html"
+    template = "designs/_corner.html" if is_part(request) else "designs/corner.html"
     return varied(render(request, template, context))
 
 
@@ -90,7 +90,7 @@ def new_design(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
         return redirect("builds:board", code=made.code)
-    return form_page(request, "builds/new_design.html", form=form)
+    return form_page(request, "designs/new_design.html", form=form)
 
 
 def _name_now(design: Design) -> list[Fact]:
@@ -108,7 +108,7 @@ def rename_design(request: HttpRequest, code: str) -> HttpResponse:
         found.change(replace(found.shape(), name=form.cleaned_data["name"]), by=person)
         messages.success(request, f"It is called “{found.name}” now.")
         return redirect("builds:design", code=found.code)
-    return form_page(request, "builds/rename_design.html", form=form, design=found)
+    return form_page(request, "designs/rename_design.html", form=form, design=found)
 
 
 @require_POST

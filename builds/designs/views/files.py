@@ -63,4 +63,4 @@ def import_design(request: HttpRequest) -> HttpResponse:
         made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
         return redirect("builds:board" if made.faults() else "builds:design", code=made.code)
     status = 422 if request.method == "POST" else 200
-    return render(request, "builds/import_design.html", {"form": form}, status=status)
+    return render(request, "designs/import_design.html", {"form": form}, status=status)

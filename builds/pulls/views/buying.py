@@ -23,7 +23,7 @@ def buying(request: HttpRequest) -> HttpResponse:
         "today": timezone.localdate(),
         "has_suppliers": Supplier.objects.live().exists(),
     }
-    return render(request, "store/buying.html", context)
+    return render(request, "pulls/buying.html", context)
 
 
 @require_GET

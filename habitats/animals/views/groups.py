@@ -57,7 +57,7 @@ def edit_group(request: HttpRequest, code: str) -> HttpResponse:
         form.save()
         messages.success(request, "What you changed is kept.")
         return redirect("group", code=found.code)
-    return form_page(request, "groups/edit_group.html", form=form, code=found.code)
+    return form_page(request, "animals/edit_group.html", form=form, code=found.code)
 
 
 @require_POST
@@ -154,4 +154,4 @@ def _group_page(
         "leaving_refused": leaving is not None,
     }
     refused = letting_be or parting or leaving
-    return render(request, "groups/group.html", context, status=UNPROCESSABLE if refused else 200)
+    return render(request, "animals/group.html", context, status=UNPROCESSABLE if refused else 200)

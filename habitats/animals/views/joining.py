@@ -71,7 +71,7 @@ def new_group(request: HttpRequest) -> HttpResponse:
         "words": _words(request),
         "offered": _offered(request, others, today),
     }
-    return form_page(request, "groups/new_group.html", **context)
+    return form_page(request, "animals/new_group.html", **context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -111,7 +111,7 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         "enclosure": place.enclosure,
         "unsafe": unsafe_fault_of(place.enclosure) if place.enclosure else None,
     }
-    return form_page(request, "groups/admit.html", **context)
+    return form_page(request, "animals/admit.html", **context)
 
 
 def _brought(group: Group | None, newcomers: Sequence[Animal], day: date) -> Brought:
@@ -171,7 +171,7 @@ def _choosing(
         "words": _words(request),
         "offered": _offered(request, others, today),
     }
-    return render(request, "groups/choose.html", context)
+    return render(request, "animals/choose.html", context)
 
 
 def _words(request: HttpRequest) -> str:

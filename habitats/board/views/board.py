@@ -162,7 +162,7 @@ def board(request: HttpRequest) -> HttpResponse:
         "any": form.is_used or bool(places),
         "rescue": Rescue.ours(),
     }
-    return render(request, "space/board.html", context)
+    return render(request, "board/board.html", context)
 
 
 def _numbered(names: list[str]) -> str:

@@ -26,7 +26,7 @@ def calendar(request: HttpRequest) -> HttpResponse:
     person = signed_in(request)
     feed = CalendarFeed.objects.open().filter(person=person).first()
     address = _address(request, feed) if feed else ""
-    return render(request, "accounts/calendar.html", {"feed": feed, "address": address})
+    return render(request, "board/calendar.html", {"feed": feed, "address": address})
 
 
 @require_POST

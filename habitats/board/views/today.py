@@ -82,7 +82,7 @@ def today(request: HttpRequest) -> HttpResponse:
     }
     if person.is_coordinator:
         context |= _nowhere()
-    return render(request, "space/today.html", context)
+    return render(request, "board/today.html", context)
 
 
 def _changes(person: Person, day: date) -> Changes:

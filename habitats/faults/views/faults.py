@@ -64,7 +64,7 @@ def report_fault(request: HttpRequest, code: str) -> HttpResponse:
             return redirect("fault", pk=fault.pk)
     floors = [_floor_to_tap(structure, level) for level in range(len(structure.design.levels))]
     context = {"enclosure": enclosure, "form": form, "floors": floors, "caution": OUT_OF_REACH}
-    return form_page(request, "upkeep/report_fault.html", **context)
+    return form_page(request, "faults/report_fault.html", **context)
 
 
 @require_GET
@@ -74,7 +74,7 @@ def faults(request: HttpRequest) -> HttpResponse:
     seen = Fault.objects.visible_to(person, timezone.localdate())
     page = Paginator(form.found(listed(seen)), FAULTS_A_PAGE).get_page(request.GET.get("page"))
     context = {"form": form, "page": page, "any": seen.exists()}
-    return render(request, "upkeep/faults.html", context)
+    return render(request, "faults/faults.html", context)
 
 
 def listed(faults: FaultQuerySet) -> FaultQuerySet:
@@ -113,7 +113,7 @@ def fault(request: HttpRequest, pk: int) -> HttpResponse:
         "caution": OUT_OF_REACH if found.is_open and found.is_unsafe else "",
         "lived_in": found.enclosure.stays.on(today).exists(),
     }
-    return form_page(request, "upkeep/fault.html", **context)
+    return form_page(request, "faults/fault.html", **context)
 
 
 @require_GET

@@ -44,7 +44,7 @@ def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
             messages.success(request, f"Thank you. What you saw is kept.{_found_words(look)}")
             return redirect("enclosure", code=found.code)
     context = {"form": form, "enclosure": found, "caution": OUT_OF_REACH}
-    return form_page(request, "upkeep/look_over.html", **context)
+    return form_page(request, "faults/look_over.html", **context)
 
 
 def _found_words(look: LookOver | None) -> str:

@@ -84,7 +84,7 @@ def pools(request: HttpRequest) -> HttpResponse:
         "any_closed": seen.exclude(closed_on=None).exists(),
         "closed": closed,
     }
-    return render(request, "pools/pools.html", context)
+    return render(request, "linens/pools.html", context)
 
 
 @require_http_methods(["GET", "POST"])
@@ -97,7 +97,7 @@ def new_pool(request: HttpRequest) -> HttpResponse:
             request, f"{made} is set up. Write down its programmes, and which homes draw from it."
         )
         return redirect("pool_page", code=made.code)
-    return form_page(request, "pools/new_pool.html", form=form, any_home=Home.objects.exists())
+    return form_page(request, "linens/new_pool.html", form=form, any_home=Home.objects.exists())
 
 
 @require_GET
@@ -157,7 +157,7 @@ def pool_homes(request: HttpRequest, code: str) -> HttpResponse:
         messages.success(request, f"{home} draws its linens from {pool} now.")
         return redirect("pool_homes", code=pool.code)
     homes = pool.homes.order_by("name", "pk")
-    return form_page(request, "pools/homes.html", form=form, pool=pool, homes=homes)
+    return form_page(request, "linens/pool_homes.html", form=form, pool=pool, homes=homes)
 
 
 @require_POST
@@ -184,7 +184,9 @@ def transfer(request: HttpRequest, code: str) -> HttpResponse:
         return redirect("pool_page", code=pool.code)
     rows = [(size, number, form[f"size-{size.pk}"]) for size, number in clean]
     others = Pool.objects.live().exclude(pk=pool.pk).exists()
-    return form_page(request, "pools/transfer.html", form=form, pool=pool, rows=rows, others=others)
+    return form_page(
+        request, "linens/transfer.html", form=form, pool=pool, rows=rows, others=others
+    )
 
 
 @require_POST
@@ -265,7 +267,7 @@ def _pool_page(
         "today": today,
     }
     status = UNPROCESSABLE if closing else 200
-    return render(request, "pools/pool.html", context, status=status)
+    return render(request, "linens/pool.html", context, status=status)
 
 
 def _edit_page(
@@ -275,7 +277,7 @@ def _edit_page(
     kept = [one for one in programmes if one.put_away_on is None]
     return form_page(
         request,
-        "pools/edit_pool.html",
+        "linens/edit_pool.html",
         form=form,
         programme=programme,
         programmes=kept,

@@ -19,7 +19,7 @@ TOO_MANY = 429
 
 
 class LogIn(views.LoginView):
-    template_name = "accounts/log_in.html"
+    template_name = "people/log_in.html"
     authentication_form = LogInForm
     redirect_authenticated_user = True
 
@@ -34,7 +34,7 @@ def locked_out(
     name = (credentials or {}).get("username") or ""
     ends = locks_of([name], client_address(request)).get(name)
     minutes = minutes_until(ends) if ends else 1
-    return render(request, "accounts/locked.html", {"minutes": minutes}, status=TOO_MANY)
+    return render(request, "people/locked.html", {"minutes": minutes}, status=TOO_MANY)
 
 
 # Public, so that logging out twice, in two windows, ends at the log-in page and not at a fault.
@@ -51,7 +51,7 @@ def own_settings(request: HttpRequest) -> HttpResponse:
         form.save()
         messages.success(request, "Your settings are kept.")
         return redirect("own_settings")
-    return form_page(request, "accounts/own_settings.html", form=form)
+    return form_page(request, "people/own_settings.html", form=form)
 
 
 @require_http_methods(["GET", "POST"])
@@ -62,4 +62,4 @@ def own_password(request: HttpRequest) -> HttpResponse:
         update_session_auth_hash(request, form.save())
         messages.success(request, "Your new password is kept. Use it the next time you log in.")
         return redirect("own_settings")
-    return form_page(request, "accounts/own_password.html", form=form)
+    return form_page(request, "people/own_password.html", form=form)

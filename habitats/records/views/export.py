@@ -17,7 +17,7 @@ CHUNK = 64 * 1024
 @require_GET
 def export(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
-    return render(request, "imports/export.html", {"tables": TABLES, "not_in_it": NOT_IN_IT})
+    return render(request, "records/export.html", {"tables": TABLES, "not_in_it": NOT_IN_IT})
 
 
 @require_GET

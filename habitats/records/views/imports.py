@@ -44,7 +44,7 @@ def import_csv(request: HttpRequest) -> HttpResponse:
         "waiting": files.waiting()[:FILES_SHOWN],
         "taken": files.taken()[:FILES_SHOWN],
     }
-    return render(request, "imports/import.html", context, status=UNPROCESSABLE if is_sent else 200)
+    return render(request, "records/import.html", context, status=UNPROCESSABLE if is_sent else 200)
 
 
 @require_GET
@@ -100,16 +100,16 @@ def _check_page(request: HttpRequest, file: ImportFile, refused: str = "") -> Ht
     if file.is_taken:
         context["faults"] = _faults(file)[:FAULTS_SHOWN]
         context["total"] = len(file.skipped)
-        return render(request, "imports/taken.html", context)
+        return render(request, "records/taken.html", context)
     try:
         plan = plan_of(bytes(file.content), file.kind, timezone.localdate())
     except Unreadable as fault:
         context["refused"] = str(fault)
-        return render(request, "imports/check.html", context, status=UNPROCESSABLE)
+        return render(request, "records/check.html", context, status=UNPROCESSABLE)
     context |= {"plan": plan, "faults": plan.faults[:FAULTS_SHOWN], "total": len(plan.faults)}
     context["doubts"] = plan.doubts[:FAULTS_SHOWN]
     status = UNPROCESSABLE if refused else 200
-    return render(request, "imports/check.html", context, status=status)
+    return render(request, "records/check.html", context, status=status)
 
 
 def _faults(file: ImportFile) -> Sequence[ImportFault]:

@@ -84,7 +84,7 @@ def report(request: HttpRequest) -> HttpResponse:
     coordinator = coordinator_or_403(request)
     form, standing = _asked(request)
     if standing is None:
-        return render(request, "report/report.html", {"form": form}, status=422)
+        return render(request, "records/report.html", {"form": form}, status=422)
     page = Paginator(standing, ON_A_PAGE).get_page(request.GET.get("page"))
     keys = [one.pk for one in page.object_list]
     day = _day(form)
@@ -99,7 +99,7 @@ def report(request: HttpRequest) -> HttpResponse:
         "most_on_paper": MOST_ON_PAPER,
         "fits_paper": page.paginator.count <= MOST_ON_PAPER,
     }
-    return render(request, "report/report.html", context)
+    return render(request, "records/report.html", context)
 
 
 @require_GET
@@ -107,7 +107,7 @@ def report_pdf(request: HttpRequest) -> HttpResponse:
     coordinator = coordinator_or_403(request)
     form, standing = _asked(request)
     if standing is None:
-        return render(request, "report/report.html", {"form": form}, status=422)
+        return render(request, "records/report.html", {"form": form}, status=422)
     count = standing.count()
     if count > MOST_ON_PAPER:
         form.add_error(
@@ -115,7 +115,7 @@ def report_pdf(request: HttpRequest) -> HttpResponse:
             f"{count} enclosures stood on that day; {MOST_ON_PAPER} go into one document. "
             "Choose an area or a home, or take the table as CSV.",
         )
-        return render(request, "report/report.html", {"form": form}, status=422)
+        return render(request, "records/report.html", {"form": form}, status=422)
     day = _day(form)
     pdf = pdf_from(_page(standing, day, form, coordinator))
     headers = {"Content-Disposition": f'inline; filename="inspection-{day.isoformat()}.pdf"'}
@@ -127,7 +127,7 @@ def report_csv(request: HttpRequest) -> HttpResponse | StreamingHttpResponse:
     coordinator_or_403(request)
     form, standing = _asked(request)
     if standing is None:
-        return render(request, "report/report.html", {"form": form}, status=422)
+        return render(request, "records/report.html", {"form": form}, status=422)
     day = _day(form)
     rows = (row for one in inspected(standing, day) for row in _csv_rows(one, day))
     headers = {"Content-Disposition": f'attachment; filename="inspection-{day.isoformat()}.csv"'}
@@ -181,7 +181,7 @@ def _page(standing: StandingQuerySet, day: date, form: ReportForm, person: Perso
         "cautions": GENERAL_CAUTIONS,
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
-    return PrintedPage(render_to_string("report/print.html", context), {})
+    return PrintedPage(render_to_string("records/report_print.html", context), {})
 
 
 def _is_short(entry: ReportEntry) -> bool:

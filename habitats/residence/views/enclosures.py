@@ -65,7 +65,7 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     names = [one.name for one in page.living.animals]
     return form_page(
         request,
-        "enclosures/move_enclosure.html",
+        "residence/move_enclosure.html",
         form=form,
         enclosure=found,
         back=reverse("enclosure", args=[found.code]),
@@ -84,7 +84,7 @@ def _enclosure_page(
         "saying": state or _state_form(None, found, person),
     }
     status = UNPROCESSABLE if state else 200
-    return render(request, "enclosures/enclosure.html", context, status=status)
+    return render(request, "residence/enclosure.html", context, status=status)
 
 
 def _state_form(sent: QueryDict | None, found: Enclosure, person: Person) -> StateForm:

@@ -42,7 +42,7 @@ def groups(request: HttpRequest) -> HttpResponse:
         "rows": _rows(list(page.object_list), today, person.units),
         "any": Group.objects.live().exists(),
     }
-    return render(request, "groups/groups.html", context)
+    return render(request, "residence/groups.html", context)
 
 
 def _rows(found: Sequence[Group], today: date, units: str) -> list[GroupRow]:

@@ -34,7 +34,7 @@ def homes(request: HttpRequest) -> HttpResponse:
         "homes": Paginator(found, HOMES_A_PAGE).get_page(request.GET.get("page")),
         "any": seen.exists(),
     }
-    return render(request, "homes/homes.html", context)
+    return render(request, "residence/homes.html", context)
 
 
 @require_GET
@@ -76,4 +76,4 @@ def _home_page(
         "trace_notes": () if person.is_coordinator else notes_for(person, today),
     }
     status = UNPROCESSABLE if closing else 200
-    return render(request, "homes/home.html", context, status=status)
+    return render(request, "residence/home.html", context, status=status)

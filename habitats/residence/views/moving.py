@@ -69,7 +69,7 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
         messages.error(request, "Nobody is in this group, so nobody can move. Let animals join.")
         return redirect("group", code=group.code)
     if not asked:
-        return render(request, "groups/choose_place.html", _choosing(request, move))
+        return render(request, "residence/choose_place.html", _choosing(request, move))
     enclosure = found_enclosure(asked)
     if enclosure is None:
         raise Http404("No enclosure has this code.")
@@ -94,7 +94,7 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
         ),
         **move.context(),
     }
-    return form_page(request, "groups/move.html", **context)
+    return form_page(request, "residence/move.html", **context)
 
 
 class _Move:
