@@ -1,6 +1,7 @@
 """Settings that do not go together, told before the first request, each with what to do."""
 
 import os
+from collections.abc import Sequence
 from pathlib import Path
 from typing import Any
 from urllib.parse import urlsplit
@@ -8,10 +9,12 @@ from urllib.parse import urlsplit
 from django.conf import settings
 from django.core.checks import CheckMessage, Error, Tags, Warning, register
 from django.core.exceptions import ImproperlyConfigured
+from django.db import connections
 from django.http.request import validate_host
 
 from habitats.common.public_address import Reach, reach_of
 from habitats.environment import SQLITE
+from habitats.older import too_old
 
 
 @register(Tags.security)
@@ -119,3 +122,12 @@ def _public_address_warning(why: str) -> CheckMessage:
         "ALLOWED_HOSTS: printed labels, kit links and calendars carry it.",
         id="habitats.W004",
     )
+
+
+@register(Tags.database)
+def database_is_not_too_old(
+    databases: Sequence[str] | None = None, **kwargs: Any
+) -> list[CheckMessage]:
+    """Asked by `migrate`, before it looks for migrations that are no longer there."""
+    faults = (too_old(connections[alias]) for alias in databases or ())
+    return [Error(fault, id="habitats.E008") for fault in faults if fault]

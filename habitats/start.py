@@ -12,6 +12,8 @@ from django.core.management.base import SystemCheckError
 from django.db import DatabaseError, connection
 from django.db.migrations.executor import MigrationExecutor
 
+from habitats.older import too_old
+
 # gunicorn then stops, rather than start the worker again and again.
 BOOT_FAULT = 3
 
@@ -34,6 +36,8 @@ def refuse_or_go_on() -> None:
 def database_fault() -> str:
     """Why the database cannot be used, and what to type; empty if it can."""
     try:
+        if fault := too_old(connection):
+            return fault
         executor = MigrationExecutor(connection)
         missing = executor.migration_plan(executor.loader.graph.leaf_nodes())
     except DatabaseError as fault:

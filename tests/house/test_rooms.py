@@ -1,4 +1,4 @@
-"""Whoever opens a feature finds its tests and templates under the same name, and no other folder."""
+"""Whoever opens a feature finds its tests and templates under the same name."""
 
 from pathlib import Path
 
@@ -11,7 +11,6 @@ OF_DJANGO = {"management", "migrations", "templatetags"}
 # Folders of tests that are no room's, and why.
 APART = {
     "benchmarks": "measures speed and quality; no tests",
-    "builds": "tries one step of migrations, which is of no feature",
     "commands": "what manage.py prints and refuses, whichever package computes it",
     "house": "rules for all rooms, and modules at the roots of the apps",
     "installed": "a started server, as users have it",

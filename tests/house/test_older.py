@@ -1,0 +1,103 @@
+"""A database of the version before the squash of migrations goes on; an older one is told."""
+
+import os
+import sqlite3
+import subprocess
+import sys
+from pathlib import Path
+
+import pytest
+from django.conf import settings
+
+# Some rows of every table of the demo, as SQLite wrote them before the squash.
+DUMP = Path(__file__).parent / "data" / "before_the_squash.sql"
+
+
+@pytest.fixture
+def database(tmp_path) -> Path:
+    path = tmp_path / "old.sqlite3"
+    with sqlite3.connect(path) as rows:
+        rows.executescript(DUMP.read_text())
+    return path
+
+
+@pytest.fixture
+def manage(database):
+    """`manage("migrate")`: run manage.py on that database; gives the finished process."""
+
+    def manage(*words: str) -> subprocess.CompletedProcess[str]:
+        env = os.environ | {
+            "DATABASE_URL": f"sqlite:///{database}",
+            "DJANGO_SETTINGS_MODULE": "habitats.settings",
+        }
+        return subprocess.run(
+            [sys.executable, "manage.py", *words],
+            env=env,
+            cwd=settings.BASE_DIR,
+            capture_output=True,
+            text=True,
+        )
+
+    return manage
+
+
+def rows_of(database: Path) -> dict[str, int]:
+    with sqlite3.connect(database) as rows:
+        tables = [
+            name
+            for (name,) in rows.execute("SELECT name FROM sqlite_master WHERE type = 'table'")
+            if name.startswith(("habitats_", "builds_"))
+        ]
+        return {name: len(rows.execute(f'SELECT 1 FROM "{name}"').fetchall()) for name in tables}
+
+
+def test_a_database_of_before_the_squash_goes_on_with_all_its_rows(manage, database):
+    before = rows_of(database)
+
+    done = manage("migrate")
+
+    assert done.returncode == 0, done.stderr
+    assert rows_of(database) == before
+    assert manage("migrate", "--check").returncode == 0
+
+
+def test_its_rows_are_read_by_the_models_of_today(manage):
+    assert manage("migrate").returncode == 0
+
+    read = manage(
+        "shell",
+        "-v0",
+        "-c",
+        "from django.apps import apps\n"
+        "for model in [*apps.get_app_config('habitats').get_models(), "
+        "*apps.get_app_config('builds').get_models()]:\n"
+        "    for row in model._default_manager.all(): str(row)\n"
+        "print('all read')",
+    )
+
+    assert "all read" in read.stdout, read.stderr
+
+
+def test_an_older_database_is_told_which_version_to_install_first(manage, database):
+    with sqlite3.connect(database) as rows:
+        rows.execute(
+            "DELETE FROM django_migrations WHERE id = "
+            "(SELECT max(id) FROM django_migrations WHERE app = 'builds')"
+        )
+
+    done = manage("migrate")
+
+    assert done.returncode != 0
+    assert "install version 0.2.0 first" in done.stderr
+    assert "Traceback" not in done.stderr
+
+
+def test_a_server_does_not_start_on_an_older_database_and_says_the_same(manage, database):
+    with sqlite3.connect(database) as rows:
+        rows.execute("DELETE FROM django_migrations WHERE app = 'builds' AND name > '0003'")
+
+    begin = "from habitats.start import refuse_or_go_on; refuse_or_go_on()"
+    done = manage("shell", "-v0", "-c", begin)
+
+    assert done.returncode != 0
+    assert "install version 0.2.0 first" in done.stderr
