@@ -10,9 +10,9 @@ from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, Enc
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault, FaultMended
-from habitats.faults.models.lookings import LookOver
+from habitats.faults.models.routine_checks import LookOver
 from habitats.homes.models.homes import Home, HomeContact
-from habitats.linens.models.linen_changes import LinenChange, LinenRemark, SpotClean
+from habitats.linens.models.changes import LinenChange, LinenRemark, SpotClean
 from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
 from habitats.linens.models.loads import Load
 from habitats.linens.models.pools import Pool, Programme

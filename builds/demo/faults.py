@@ -9,7 +9,7 @@ from django.db import transaction
 from builds.demo.homes import Network
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.faults.models.faults import STANDS, Fault, FaultMended
-from habitats.faults.models.lookings import Answer, LookOver
+from habitats.faults.models.routine_checks import Answer, LookOver
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading
 from habitats.structure.structure import Structure

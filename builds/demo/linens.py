@@ -18,7 +18,7 @@ from habitats.animals.models.groups import Membership
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
-from habitats.linens.models.linen_changes import LinenChange
+from habitats.linens.models.changes import LinenChange
 from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
 from habitats.linens.models.loads import Load
 from habitats.linens.models.pools import Pool, Programme

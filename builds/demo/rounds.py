@@ -9,7 +9,7 @@ from datetime import date, timedelta
 from typing import NamedTuple
 
 from builds.demo.homes import Network
-from habitats.linens.models.linen_changes import LinenChange
+from habitats.linens.models.changes import LinenChange
 from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.linens.models.loads import Load
 from habitats.linens.models.pools import Pool, Programme

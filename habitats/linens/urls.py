@@ -2,35 +2,27 @@
 
 from django.urls import path
 
-from habitats.linens.views import (
-    laundry,
-    linen_changes,
-    linen_kinds,
-    linen_labels,
-    linen_scans,
-    linens,
-    pools,
-)
+from habitats.linens.views import changes, kinds, labels, laundry, linens, pools, scans
 
 urlpatterns = [
-    path("enclosures/<slug:code>/linens/", linen_changes.enclosure_linens, name="enclosure_linens"),
-    path("enclosures/<slug:code>/change/", linen_changes.change_linens, name="change_linens"),
-    path("enclosures/<slug:code>/spot-clean/", linen_changes.spot_clean, name="spot_clean"),
-    path("changes/", linen_changes.changes, name="changes"),
+    path("enclosures/<slug:code>/linens/", changes.enclosure_linens, name="enclosure_linens"),
+    path("enclosures/<slug:code>/change/", changes.change_linens, name="change_linens"),
+    path("enclosures/<slug:code>/spot-clean/", changes.spot_clean, name="spot_clean"),
+    path("changes/", changes.changes, name="changes"),
     path("laundry/", laundry.laundry, name="laundry"),
     path("laundry/<slug:code>/load/", laundry.new_load, name="new_load"),
     path("loads/<slug:code>/", laundry.load, name="load"),
     path("l/<str:label>/measure/", laundry.measure, name="measure_linen"),
-    path("linens/labels/", linen_labels.linen_labels, name="linen_labels"),
-    path("l/", linen_scans.scan, name="scan_linen"),
-    path("l/<str:label>/", linen_scans.linen_link, name="linen_link"),
+    path("linens/labels/", labels.linen_labels, name="linen_labels"),
+    path("l/", scans.scan, name="scan_linen"),
+    path("l/<str:label>/", scans.linen_link, name="linen_link"),
     path("linens/", linens.linens, name="linens"),
     path("linens/new/", linens.new_linens, name="new_linens"),
-    path("linens/kinds/", linen_kinds.linen_kinds, name="linen_kinds"),
-    path("linens/kinds/new/", linen_kinds.new_linen_kind, name="new_linen_kind"),
-    path("linens/kinds/<int:pk>/", linen_kinds.linen_kind, name="linen_kind"),
-    path("linens/kinds/<int:pk>/measure/", linen_kinds.new_shrink_test, name="new_shrink_test"),
-    path("linens/kinds/<int:pk>/put-away/", linen_kinds.put_kind_away, name="put_kind_away"),
+    path("linens/kinds/", kinds.linen_kinds, name="linen_kinds"),
+    path("linens/kinds/new/", kinds.new_linen_kind, name="new_linen_kind"),
+    path("linens/kinds/<int:pk>/", kinds.linen_kind, name="linen_kind"),
+    path("linens/kinds/<int:pk>/measure/", kinds.new_shrink_test, name="new_shrink_test"),
+    path("linens/kinds/<int:pk>/put-away/", kinds.put_kind_away, name="put_kind_away"),
     path("linens/<str:label>/", linens.linen_page, name="linen_page"),
     path("linens/<str:label>/say/", linens.say_of_linen, name="say_of_linen"),
     path("linens/<str:label>/move/", linens.move_linen, name="move_linen"),

@@ -39,8 +39,8 @@ from habitats.traces.forms import (
 from habitats.traces.models import facts
 from habitats.traces.models.traces import Trace
 from habitats.traces.models.tracing import set_aside
-from habitats.traces.pages.trace_notes import suspect_names
-from habitats.traces.pages.trace_sheet import Sheet, sheet_of
+from habitats.traces.pages.notes import suspect_names
+from habitats.traces.pages.sheet import Sheet, sheet_of
 
 TRACES_A_PAGE = 50
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY

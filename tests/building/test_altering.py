@@ -11,7 +11,7 @@ from builds.plans.models.builds import Build, BuildState, CannotSay
 from habitats.common.happened import Elsewhere
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.alterations import Alteration, alter_enclosure, as_built_on
-from habitats.linens.models.linen_changes import change
+from habitats.linens.models.changes import change
 from habitats.rotation.states import State
 from tests.support.designs import make_design
 

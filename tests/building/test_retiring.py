@@ -11,7 +11,7 @@ from builds.store.models.sheets import Offcut
 from builds.store.models.stock import Movement, Stock
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.enclosures import EnclosureState
-from habitats.linens.models.linen_changes import change
+from habitats.linens.models.changes import change
 from habitats.rotation.states import State as LinenState
 from habitats.structure.lattice import Side
 from tests.support.designs import make_design, ramp_from

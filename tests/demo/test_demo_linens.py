@@ -3,9 +3,9 @@
 import pytest
 
 from builds.demo.rescue import fill
-from habitats.linens.models.linen_line import lines_of
+from habitats.linens.models.forecasts import pool_forecast
+from habitats.linens.models.line import lines_of
 from habitats.linens.models.linens import Linen, LinenEvent
-from habitats.linens.models.outlooks import pool_forecast
 from habitats.linens.models.pools import Pool
 from habitats.rotation.states import State, may_follow
 

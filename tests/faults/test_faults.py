@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 from habitats.animals.models.stays import move_in
 from habitats.common.happened import Elsewhere
 from habitats.faults.models.faults import Fault, FaultMended
-from habitats.faults.models.lookings import Answer, LookOver, look_over
+from habitats.faults.models.routine_checks import Answer, LookOver, look_over
 from habitats.readings.models.readings import Reading, Urgency
 from habitats.upkeep.places import FloorPoint
 from habitats.upkeep.points import points_for

@@ -4,7 +4,7 @@ import pytest
 from playwright.sync_api import expect
 
 from habitats.faults.models.faults import Fault, FaultMended
-from habitats.faults.models.lookings import LookOver
+from habitats.faults.models.routine_checks import LookOver
 from habitats.upkeep.places import FloorPoint
 from tests.support.reading import fits
 

@@ -3,7 +3,7 @@
 import pytest
 
 from habitats.faults.models.faults import Fault
-from habitats.faults.models.lookings import LookOver
+from habitats.faults.models.routine_checks import LookOver
 from habitats.rescue.models.rescue import Rescue
 from habitats.upkeep.points import points_for
 

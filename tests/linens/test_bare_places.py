@@ -5,7 +5,7 @@ import pytest
 from django.urls import reverse
 
 from habitats.board.models.calendar_feeds import CalendarFeed
-from habitats.linens.models.linen_changes import change
+from habitats.linens.models.changes import change
 from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.states import State
 

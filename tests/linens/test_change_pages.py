@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.linens.models.linen_changes import LinenChange, LinenRemark, change
+from habitats.linens.models.changes import LinenChange, LinenRemark, change
 from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.labels import LABEL_MARKS
 from habitats.rotation.states import State
@@ -76,9 +76,9 @@ def test_the_clean_linen_that_rested_longest_is_offered_first(
 def test_the_same_linen_is_not_offered_to_two_places(
     today, home, make_enclosure, make_group, make_animal, make_linen
 ):
-    from habitats.linens.models.linen_dues import dues_of
-    from habitats.linens.models.linen_errands import offered_for
+    from habitats.linens.models.dues import dues_of
     from habitats.linens.models.spots import Spot
+    from habitats.linens.models.tasks import offered_for
 
     for label in ("First", "Second"):
         make_group(make_animal(label), enclosure=make_enclosure(label, home=home))

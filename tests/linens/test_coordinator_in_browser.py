@@ -2,7 +2,7 @@
 
 import pytest
 
-from habitats.linens.models.linen_changes import change
+from habitats.linens.models.changes import change
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.spots import ChangePlan
 from tests.support.reading import fits

@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.db import IntegrityError, transaction
 
-from habitats.linens.models.linen_changes import (
+from habitats.linens.models.changes import (
     DoesNotFit,
     InUseElsewhere,
     LinenChange,

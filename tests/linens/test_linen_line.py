@@ -4,8 +4,8 @@ import uuid
 
 import pytest
 
-from habitats.linens.models.linen_changes import change
-from habitats.linens.models.linen_line import line_of, lines_of, stocks_of, wearing_out
+from habitats.linens.models.changes import change
+from habitats.linens.models.line import line_of, lines_of, stocks_of, wearing_out
 from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.spots import LinenSize
 from habitats.linens.models.transfers import move, move_clean

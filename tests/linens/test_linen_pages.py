@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.linens.models.linen_changes import stays_elsewhere
+from habitats.linens.models.changes import stays_elsewhere
 from habitats.linens.models.linens import Linen, LinenKind
 from habitats.linens.models.shrinkage import ShrinkTest, shrinkage_of
 from habitats.linens.models.spots import LinenSize

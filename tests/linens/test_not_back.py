@@ -6,10 +6,10 @@ from datetime import timedelta
 import pytest
 from django.urls import reverse
 
-from habitats.linens.models.linen_changes import change
+from habitats.linens.models.changes import change
+from habitats.linens.models.forecasts import pool_forecast
 from habitats.linens.models.loads import Load
 from habitats.linens.models.not_back import not_back
-from habitats.linens.models.outlooks import pool_forecast
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import ChangePlan, LinenSize
 

@@ -2,8 +2,8 @@
 
 import pytest
 
-from habitats.linens.models import outlooks as module
-from habitats.linens.models.outlooks import more_washing, pool_forecast
+from habitats.linens.models import forecasts as module
+from habitats.linens.models.forecasts import more_washing, pool_forecast
 from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.forecast import forecast
 

@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from habitats.linens.models.linen_changes import change
+from habitats.linens.models.changes import change
 from habitats.linens.models.linens import Linen, LinenKind
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import ChangePlan

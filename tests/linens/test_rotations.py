@@ -4,9 +4,9 @@ from datetime import timedelta
 
 import pytest
 
-from habitats.linens.models.linen_changes import change
-from habitats.linens.models.linen_dues import due_days, dues_of
-from habitats.linens.models.outlooks import pool_forecast
+from habitats.linens.models.changes import change
+from habitats.linens.models.dues import due_days, dues_of
+from habitats.linens.models.forecasts import pool_forecast
 from habitats.linens.models.rotations import forecast_inputs_of, spots_of
 from habitats.linens.models.spots import ChangePlan, LinenSize
 from habitats.rotation.forecast import forecast

@@ -3,7 +3,7 @@
 import pytest
 from django.urls import reverse
 
-from habitats.linens.models.linen_changes import LinenChange, change
+from habitats.linens.models.changes import LinenChange, change
 from habitats.linens.models.loads import Load
 from habitats.linens.models.spots import ChangePlan
 from habitats.rotation.states import State

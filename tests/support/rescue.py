@@ -76,7 +76,7 @@ def make_drawn(coordinator):
 @pytest.fixture
 def make_enclosure(coordinator, day, make_drawn):
     from habitats.enclosures.models.standing import stand
-    from habitats.faults.models.lookings import LookOver
+    from habitats.faults.models.routine_checks import LookOver
 
     def make(
         label="North wall", home=None, state="standing", since=None, is_looked_over=True, **design

@@ -62,7 +62,7 @@ def start(coordinator, day):
 @pytest.fixture
 def spread(clover, north, east, spot, pool, make_linen, make_group, make_animal, day, coordinator):
     """A linen went from Clover's enclosure to another home; others lie there or were washed."""
-    from habitats.linens.models.linen_changes import change
+    from habitats.linens.models.changes import change
     from habitats.linens.models.loads import Load
 
     basil = make_group(make_animal("Basil"), enclosure=east, since=day(-40))

@@ -6,7 +6,7 @@ import pytest
 from django.urls import reverse
 from pypdf import PdfReader
 
-from habitats.linens.models.linen_changes import change
+from habitats.linens.models.changes import change
 from habitats.linens.models.loads import Load
 from habitats.rotation.labels import LABEL_MARKS
 from habitats.rotation.states import State

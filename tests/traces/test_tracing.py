@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 from habitats.animals.models.joining import join
 from habitats.animals.models.stays import leave, move_in
 from habitats.enclosures.models.standing import stand
-from habitats.linens.models.linen_changes import change
+from habitats.linens.models.changes import change
 from habitats.linens.models.loads import Load
 from habitats.rotation.infection import Programme
 from habitats.rotation.states import State

@@ -22,7 +22,7 @@ from builds.store.models.stock import Movement, Stock
 from habitats.animals.models.groups import Group
 from habitats.enclosures.models.changes import change_state
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
-from habitats.linens.models.linen_changes import take_out
+from habitats.linens.models.changes import take_out
 from habitats.linens.models.linens import Linen
 from habitats.people.models.people import Person
 from habitats.structure.design import PanelSize

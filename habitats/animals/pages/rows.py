@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from habitats.animals.models.animals import Animal, AnimalQuerySet, Quarantine
 from habitats.animals.models.places import NOWHERE, AnimalPlace, places_of
-from habitats.animals.pages.animal_words import age_words, sex_words, species_words
+from habitats.animals.pages.words import age_words, sex_words, species_words
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of

@@ -17,9 +17,9 @@ from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
-from habitats.animals.pages.animal_words import age_words, sex_words, species_words
 from habitats.animals.pages.rows import animal_seen_by, rows_of
 from habitats.animals.pages.weight_plot import has_guide, weight_plot
+from habitats.animals.pages.words import age_words, sex_words, species_words
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person

@@ -17,9 +17,9 @@ from habitats.animals.models.joining import part
 from habitats.animals.models.objections import let_be, told_of
 from habitats.animals.models.places import places_of_groups
 from habitats.animals.models.stays import leave
-from habitats.animals.pages.animal_words import age_words, sex_words
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
 from habitats.animals.pages.speaking import spoken
+from habitats.animals.pages.words import age_words, sex_words
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.people.access import coordinator_or_403, member_or_403

@@ -10,13 +10,13 @@ from datetime import date, timedelta
 from django.db.models import prefetch_related_objects
 from django.urls import reverse
 
-from habitats.board.models.errands import AHEAD_DAYS, readings_seen_by, tasks_of
+from habitats.board.models.tasks import AHEAD_DAYS, readings_seen_by, tasks_of
 from habitats.calendars import Entry
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
-from habitats.linens.models.linen_errands import change_errands, shown
-from habitats.linens.models.outlooks import PoolForecast, pool_forecasts
+from habitats.linens.models.forecasts import PoolForecast, pool_forecasts
 from habitats.linens.models.pools import Pool
+from habitats.linens.models.tasks import change_tasks, shown
 from habitats.people.models.people import Person
 from habitats.rotation.values import PlannedLoad
 
@@ -31,7 +31,7 @@ def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
     """The person's next four weeks, soonest first; what is overdue stands on today."""
     entries: list[Entry] = []
     if person.is_coordinator or person.role == Person.Role.FOSTER:
-        entries += _errands(person, today, linked)
+        entries += _tasks(person, today, linked)
         entries += _changes(person, today, linked)
     if person.is_coordinator or person.role == Person.Role.LAUNDRY:
         pools = list(Pool.objects.live().by_name())
@@ -41,10 +41,10 @@ def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
     return sorted(entries, key=lambda one: (one.day, one.title, one.key))[:MOST_ENTRIES]
 
 
-def _errands(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
-    errands = tasks_of(readings_seen_by(person, today), today)[:MOST_ENTRIES]
-    prefetch_related_objects([one.reading for one in errands], "enclosure", "home")
-    for one in errands:
+def _tasks(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
+    tasks = tasks_of(readings_seen_by(person, today), today)[:MOST_ENTRIES]
+    prefetch_related_objects([one.reading for one in tasks], "enclosure", "home")
+    for one in tasks:
         enclosure, home = one.reading.enclosure, one.reading.home
         where = str(home) if home and person.is_coordinator else ""
         about = f"{home.code if home else ''}/{enclosure.code if one.is_of_one else ''}"
@@ -63,9 +63,9 @@ def _changes(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
     """One entry an enclosure; of those many that coordinators see, one a home and day."""
     seen = Enclosure.objects.visible_to(person, today)
     last = today + timedelta(days=AHEAD_DAYS)
-    errands = [one for one in change_errands(seen, today) if one.on <= last]
+    tasks = [one for one in change_tasks(seen, today) if one.on <= last]
     by_day: dict[tuple[date, Home | Enclosure], list[str]] = defaultdict(list)
-    for one in shown(errands, today):
+    for one in shown(tasks, today):
         about = one.home if person.is_coordinator else one.enclosure
         by_day[max(one.on, today), about].append(one.enclosure.label)
     for (day, about), labels in by_day.items():

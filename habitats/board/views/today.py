@@ -13,18 +13,18 @@ from django.views.decorators.http import require_GET
 
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
-from habitats.board.models.errands import Errand, readings_seen_by, tasks_of
+from habitats.board.models.tasks import DayTask, readings_seen_by, tasks_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.faults.models.faults import Fault
-from habitats.linens.models.linen_errands import ShownErrand, change_errands, shown
 from habitats.linens.models.not_back import not_back_for
+from habitats.linens.models.tasks import ShownTask, change_tasks, shown
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading, ReadingQuerySet, Urgency
 from habitats.readings.pages import said_of, who
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.verdicts import Said
-from habitats.traces.pages.trace_notes import notes_for
+from habitats.traces.pages.notes import notes_for
 from habitats.upkeep.urgency import OUT_OF_REACH
 
 FOSTER = Person.Role.FOSTER
@@ -46,14 +46,14 @@ class Changes(NamedTuple):
     """Enclosures whose linens are due; ``named`` is empty where they are many."""
 
     number: int
-    named: list[ShownErrand]
+    named: list[ShownTask]
 
 
 class TaskList(NamedTuple):
     """Errands of one stretch of days; ``more`` are not shown."""
 
     title: str
-    errands: list[Errand]
+    tasks: list[DayTask]
     more: int
 
 
@@ -87,8 +87,8 @@ def today(request: HttpRequest) -> HttpResponse:
 
 def _changes(person: Person, day: date) -> Changes:
     """How many enclosures' linens are due; by name where they are few."""
-    errands = change_errands(Enclosure.objects.visible_to(person, day), day)
-    due = [one for one in errands if one.on <= day]
+    tasks = change_tasks(Enclosure.objects.visible_to(person, day), day)
+    due = [one for one in tasks if one.on <= day]
     return Changes(len(due), shown(due, day) if len(due) <= FEW_CHANGES else [])
 
 
@@ -120,14 +120,14 @@ def _wrongs(readings: list[Reading], units: str) -> list[Wrong]:
 
 
 def _parts_of(readings: ReadingQuerySet, day: date) -> list[TaskList]:
-    """Of thousands of enclosures few errands are shown: only for those is the rest looked up."""
+    """Of thousands of enclosures few tasks are shown: only for those is the rest looked up."""
     parts = list(_parts(tasks_of(readings, day), day))
-    shown = [one.reading for part in parts for one in part.errands]
+    shown = [one.reading for part in parts for one in part.tasks]
     prefetch_related_objects(shown, "enclosure", "home")
     return parts
 
 
-def _parts(errands: list[Errand], day: date) -> Iterator[TaskList]:
+def _parts(tasks: list[DayTask], day: date) -> Iterator[TaskList]:
     """Now, this week, and further ahead."""
     soon = day + timedelta(days=SOON_DAYS)
     bounds = (
@@ -136,5 +136,5 @@ def _parts(errands: list[Errand], day: date) -> Iterator[TaskList]:
         ("Ahead", soon + timedelta(days=1), date.max),
     )
     for title, first, last in bounds:
-        found = [one for one in errands if first <= one.day <= last]
+        found = [one for one in tasks if first <= one.day <= last]
         yield TaskList(title, found[:MOST_SHOWN], max(0, len(found) - MOST_SHOWN))

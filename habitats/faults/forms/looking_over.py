@@ -12,7 +12,7 @@ from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.models.changes import change_state
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.parts import Component, ComponentCheck
-from habitats.faults.models.lookings import Answer, LookOver, look_over
+from habitats.faults.models.routine_checks import Answer, LookOver, look_over
 from habitats.people.models.people import Person
 from habitats.upkeep.points import Point
 from habitats.upkeep.urgency import FaultUrgency

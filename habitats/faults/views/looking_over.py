@@ -11,7 +11,7 @@ from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models import facts
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.faults.forms.looking_over import LookOverForm
-from habitats.faults.models.lookings import LookOver
+from habitats.faults.models.routine_checks import LookOver
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of

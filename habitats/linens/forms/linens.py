@@ -15,7 +15,7 @@ from habitats.common.fields import (
     use_today,
     use_units,
 )
-from habitats.linens.forms.linen_scans import SayForm, sayings
+from habitats.linens.forms.scans import SayForm, sayings
 from habitats.linens.models.linens import (
     LARGEST_MM,
     LEAST_MM,

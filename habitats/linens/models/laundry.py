@@ -7,10 +7,10 @@ from typing import NamedTuple
 
 from django.db import models
 
+from habitats.linens.models.forecasts import PoolForecast, pool_forecast, pool_forecasts
 from habitats.linens.models.linens import Linen, LinenEvent, LinenQuerySet
 from habitats.linens.models.loads import WASHABLE, Load
 from habitats.linens.models.not_back import WET, NotBack, not_back
-from habitats.linens.models.outlooks import PoolForecast, pool_forecast, pool_forecasts
 from habitats.linens.models.pools import Pool, PoolQuerySet
 from habitats.rotation.rating import cotton_g
 from habitats.rotation.values import PlannedLoad

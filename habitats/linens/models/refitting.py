@@ -4,7 +4,7 @@ import uuid
 from datetime import date
 
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.linens.models.linen_changes import take_out
+from habitats.linens.models.changes import take_out
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.spots import Spot
 from habitats.people.models.people import Person

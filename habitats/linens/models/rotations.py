@@ -12,7 +12,7 @@ from datetime import date, timedelta
 from django.db.models import OuterRef, Subquery
 
 from habitats.enclosures.models.standing import Standing
-from habitats.linens.models.linen_dues import DueDay, due_days
+from habitats.linens.models.dues import DueDay, due_days
 from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize, Spot, SpotQuerySet

@@ -6,8 +6,8 @@ from datetime import date, timedelta
 from habitats.drawing.linen_line import NARROW, LinenLine, linen_line_picture
 from habitats.drawing.linen_stock import StockDay, StockPlot, stock_picture
 from habitats.drawing.weights import AxisTick
-from habitats.linens.models.linen_line import PoolLine
-from habitats.linens.models.outlooks import PoolForecast
+from habitats.linens.models.forecasts import PoolForecast
+from habitats.linens.models.line import PoolLine
 from habitats.linens.models.pools import Pool
 from habitats.rotation.states import State
 from habitats.rotation.values import Counts

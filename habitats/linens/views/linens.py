@@ -27,7 +27,7 @@ from habitats.linens.models.pools import Pool
 from habitats.linens.models.releasing import release_of
 from habitats.linens.models.spots import LinenSize
 from habitats.linens.models.transfers import MOVABLE, move
-from habitats.linens.views.linen_kinds import measured_row
+from habitats.linens.views.kinds import measured_row
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of

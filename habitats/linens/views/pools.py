@@ -24,15 +24,15 @@ from habitats.linens.forms.pools import (
     TransferForm,
 )
 from habitats.linens.models import facts as linen_facts
-from habitats.linens.models.linen_line import PoolLine, lines_of, stocks_of, wearing_out
-from habitats.linens.models.linens import InvalidTransition, LinenKind
-from habitats.linens.models.not_back import not_back
-from habitats.linens.models.outlooks import (
+from habitats.linens.models.forecasts import (
     PoolForecast,
     more_washing,
     pool_forecast,
     pool_forecasts,
 )
+from habitats.linens.models.line import PoolLine, lines_of, stocks_of, wearing_out
+from habitats.linens.models.linens import InvalidTransition, LinenKind
+from habitats.linens.models.not_back import not_back
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize
 from habitats.linens.models.transfers import move_clean

@@ -24,7 +24,7 @@ from habitats.drawing.residence import Residence, floors_of
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import STANDS, Fault, FaultMended
-from habitats.faults.models.lookings import LookOver, next_looks
+from habitats.faults.models.routine_checks import LookOver, next_looks
 from habitats.homes.models.homes import Home
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import (

@@ -2,7 +2,7 @@
 
 from collections.abc import Sequence
 
-from habitats.linens.models.linen_changes import LinenChange, LinenRemark, SpotClean
+from habitats.linens.models.changes import LinenChange, LinenRemark, SpotClean
 from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
 from habitats.linens.models.loads import Load
 from habitats.linens.models.pools import Pool, Programme

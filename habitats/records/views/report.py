@@ -14,7 +14,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET
 
 from habitats.animals.models.animals import Animal
-from habitats.animals.pages.animal_words import about
+from habitats.animals.pages.words import about
 from habitats.common.addresses import address_of
 from habitats.common.page import PrintedPage
 from habitats.common.pdf import pdf_from

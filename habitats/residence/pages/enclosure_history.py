@@ -7,7 +7,7 @@ from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.parts import ComponentCheck
 from habitats.faults.models.faults import Fault, FaultMended
-from habitats.faults.models.lookings import LookOver
+from habitats.faults.models.routine_checks import LookOver
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.wording import listed

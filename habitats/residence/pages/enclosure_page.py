@@ -13,7 +13,7 @@ from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.parts import Component
 from habitats.faults.models.faults import STANDS, Fault
-from habitats.faults.models.lookings import next_looks
+from habitats.faults.models.routine_checks import next_looks
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue

@@ -14,7 +14,7 @@ from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group
 from habitats.animals.models.stays import Stay
-from habitats.animals.pages.animal_words import about
+from habitats.animals.pages.words import about
 from habitats.common.pdf import pdf_from
 from habitats.common.public_address import public_address
 from habitats.enclosures.models.enclosures import Enclosure

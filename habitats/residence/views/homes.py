@@ -18,7 +18,7 @@ from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.readings.models.readings import Reading
 from habitats.readings.pages import rows_of
-from habitats.traces.pages.trace_notes import notes_for
+from habitats.traces.pages.notes import notes_for
 
 
 @require_GET

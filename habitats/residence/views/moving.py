@@ -33,7 +33,7 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of, rules_of
 from habitats.rescue.pages.compared import Reader, Seat, Shown, shown, verdict_card
 from habitats.rescue.pages.verdicts import VerdictCard
-from habitats.traces.pages.trace_notes import Suspicions
+from habitats.traces.pages.notes import Suspicions
 from habitats.welfare.ahead import residents_on
 from habitats.welfare.companion import Companion
 from habitats.welfare.quarantine import in_quarantine

@@ -1,4 +1,4 @@
-"""Errands: what is to be done in enclosures, by which day, as Today and the calendar tell it."""
+"""Tasks: what is to be done in enclosures, by which day, as Today and the calendar tell it."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
@@ -14,7 +14,7 @@ MOST_NAMES = 6
 _Asked = tuple[Reading, list[str]]  # and the names of those whom it concerns
 
 
-class Errand(NamedTuple):
+class DayTask(NamedTuple):
     """Something to do by a day. Not ``is_of_one``: in several of the home's enclosures.
 
     ``can_wait``: it is asked for regularly, and comes after what is due at the same day.
@@ -35,17 +35,17 @@ def readings_seen_by(person: Person, day: date) -> ReadingQuerySet:
     return readings if person.is_coordinator else readings.filter(home__people=person)
 
 
-def tasks_of(readings: ReadingQuerySet, day: date) -> list[Errand]:
-    """What is due in four weeks, soonest first; what can wait is one errand a home and day.
+def tasks_of(readings: ReadingQuerySet, day: date) -> list[DayTask]:
+    """What is due in four weeks, soonest first; what can wait is one task a home and day.
 
     The enclosures and homes of the readings are not loaded yet.
     """
     due = readings.filter(next_due__lte=day + timedelta(days=AHEAD_DAYS))
-    found = _errands(due.only("home", "enclosure", "dues", "residents"), day)
+    found = _tasks(due.only("home", "enclosure", "dues", "residents"), day)
     return sorted(found, key=lambda one: (one.day, one.can_wait, one.reading.pk))
 
 
-def _errands(readings: Iterable[Reading], day: date) -> Iterator[Errand]:
+def _tasks(readings: Iterable[Reading], day: date) -> Iterator[DayTask]:
     last = day + timedelta(days=AHEAD_DAYS)
     together: dict[tuple[str, int | None, date], list[_Asked]] = defaultdict(list)
     for reading in readings:
@@ -58,23 +58,23 @@ def _errands(readings: Iterable[Reading], day: date) -> Iterator[Errand]:
                 together[due["kind"], reading.home_id, max(on, day)].append((reading, names))
             else:
                 until = date.fromisoformat(due["until"]) if due["until"] else None
-                yield Errand(on, until, due["sentence"], reading, True)
+                yield DayTask(on, until, due["sentence"], reading, True)
     for (kind, _home, on), found in together.items():
         yield _look(on, found) if kind == LOOK else _weighing(on, found)
 
 
-def _weighing(on: date, found: list[_Asked]) -> Errand:
+def _weighing(on: date, found: list[_Asked]) -> DayTask:
     names = sorted(name for _reading, names in found for name in names)
     more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
     sentence = f"Weigh {', '.join(names[:MOST_NAMES])}{more}."
     is_of_one = len({one.pk for one, _names in found}) == 1
-    return Errand(on, None, sentence, found[0][0], is_of_one, can_wait=True)
+    return DayTask(on, None, sentence, found[0][0], is_of_one, can_wait=True)
 
 
-def _look(on: date, found: list[_Asked]) -> Errand:
+def _look(on: date, found: list[_Asked]) -> DayTask:
     sentence = "Look it over." if len(found) == 1 else f"Look over {len(found)} enclosures."
     is_of_one = len(found) == 1
-    return Errand(on, None, sentence, found[0][0], is_of_one, can_wait=True, is_look=is_of_one)
+    return DayTask(on, None, sentence, found[0][0], is_of_one, can_wait=True, is_look=is_of_one)
 
 
 def _names(reading: Reading, refs: list[str]) -> list[str]:

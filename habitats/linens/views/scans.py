@@ -10,13 +10,13 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.linens.forms.linen_scans import SayForm, ScanForm, sayings
+from habitats.linens.forms.scans import SayForm, ScanForm, sayings
 from habitats.linens.models import facts
-from habitats.linens.models.linen_dues import LinenDue, dues_of
-from habitats.linens.models.linen_errands import next_wash_words
+from habitats.linens.models.dues import LinenDue, dues_of
 from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.releasing import release_of
 from habitats.linens.models.spots import Spot
+from habitats.linens.models.tasks import next_wash_words
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of

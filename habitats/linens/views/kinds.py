@@ -10,7 +10,7 @@ from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common.sent import form_page, sent_with
-from habitats.linens.forms.linen_kinds import KindForm, ShrinkTestForm
+from habitats.linens.forms.kinds import KindForm, ShrinkTestForm
 from habitats.linens.models import facts
 from habitats.linens.models.linens import LinenKind
 from habitats.linens.models.shrinkage import ShrinkTest, shrinkage_of

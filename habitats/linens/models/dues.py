@@ -12,7 +12,7 @@ from typing import Any, NamedTuple
 from django.db.models import Exists, OuterRef, Subquery
 
 from habitats.animals.models.stays import Stay
-from habitats.linens.models.linen_changes import LinenChange
+from habitats.linens.models.changes import LinenChange
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.spots import Spot, SpotQuerySet
 from habitats.readings.models.readings import Reading

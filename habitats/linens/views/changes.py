@@ -13,26 +13,26 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.linens.forms.linen_changes import THERE, ChangeForm, ChangePlanForm, SpotForm
+from habitats.linens.forms.changes import THERE, ChangeForm, ChangePlanForm, SpotForm
 from habitats.linens.models import facts
-from habitats.linens.models.linen_changes import (
+from habitats.linens.models.changes import (
     DoesNotFit,
     InUseElsewhere,
     SpotClean,
     change,
     stays_elsewhere,
 )
-from habitats.linens.models.linen_dues import dues_of
-from habitats.linens.models.linen_errands import (
-    change_errands,
+from habitats.linens.models.dues import dues_of
+from habitats.linens.models.linens import InvalidTransition, Linen
+from habitats.linens.models.not_back import not_back, not_back_for
+from habitats.linens.models.spots import Spot
+from habitats.linens.models.tasks import (
+    change_tasks,
     offered_for,
     pool_of,
     shown,
     where_soiled_go,
 )
-from habitats.linens.models.linens import InvalidTransition, Linen
-from habitats.linens.models.not_back import not_back, not_back_for
-from habitats.linens.models.spots import Spot
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
@@ -46,9 +46,9 @@ ENCLOSURES_A_PAGE = 50
 def changes(request: HttpRequest) -> HttpResponse:
     """Enclosures whose linens are due, soonest first."""
     person, today = member_or_403(request, FOSTER), timezone.localdate()
-    errands = change_errands(Enclosure.objects.visible_to(person, today), today)
-    page = Paginator(errands, ENCLOSURES_A_PAGE).get_page(request.GET.get("page"))
-    due = sum(one.on <= today for one in errands)
+    tasks = change_tasks(Enclosure.objects.visible_to(person, today), today)
+    page = Paginator(tasks, ENCLOSURES_A_PAGE).get_page(request.GET.get("page"))
+    due = sum(one.on <= today for one in tasks)
     context = {
         "page": page,
         "rows": shown(page.object_list, today),

@@ -28,7 +28,7 @@ from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.rotation.trace_words import days_words, how_words
 from habitats.traces.models.traces import Trace, TraceTick
 from habitats.traces.models.tracing import at_hand, trace_contacts
-from habitats.traces.pages.trace_names import TraceNames
+from habitats.traces.pages.names import TraceNames
 
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
 _STEPS = ("The suspect", "Met it directly")

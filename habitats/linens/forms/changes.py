@@ -10,7 +10,7 @@ from django.http import QueryDict
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.forms.labels import LabelField
-from habitats.linens.models.linen_dues import LinenDue
+from habitats.linens.models.dues import LinenDue
 from habitats.linens.models.linens import Linen, LinenQuerySet
 from habitats.linens.models.spots import LONGEST_INTERVAL, ChangePlan, Spot
 from habitats.rotation.intervals import days_fault

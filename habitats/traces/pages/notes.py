@@ -11,7 +11,7 @@ from habitats.people.models.people import Person
 from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.traces.models.traces import Trace
 from habitats.traces.models.tracing import suspected_now
-from habitats.traces.pages.trace_sheet import Sheet, sheet_of
+from habitats.traces.pages.sheet import Sheet, sheet_of
 from habitats.wording import listed
 
 

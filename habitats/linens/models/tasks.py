@@ -8,7 +8,7 @@ from typing import NamedTuple
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
-from habitats.linens.models.linen_dues import LinenDue, due_days, enclosures_due
+from habitats.linens.models.dues import LinenDue, due_days, enclosures_due
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import Spot
@@ -17,7 +17,7 @@ from habitats.rotation.states import State
 MOST_OFFERED = 30
 
 
-class ChangeErrand(NamedTuple):
+class ChangeTask(NamedTuple):
     """An enclosure whose linens are due: the day of the first of them, and those of all.
 
     ``bare``: in how many of its spots no linen lies.
@@ -33,7 +33,7 @@ class ChangeErrand(NamedTuple):
         return sum(one <= day for one in self.days)
 
 
-class ShownErrand(NamedTuple):
+class ShownTask(NamedTuple):
     """One with what a page shows of it.
 
     ``now``: how many of its linens are due today, ``bare`` of them in spots where none lies.
@@ -47,29 +47,29 @@ class ShownErrand(NamedTuple):
     bare: int
 
 
-def change_errands(enclosures: EnclosureQuerySet, today: date) -> list[ChangeErrand]:
+def change_tasks(enclosures: EnclosureQuerySet, today: date) -> list[ChangeTask]:
     """Soonest first: where somebody lives, in homes that draw from a pool of linens."""
     there = Standing.objects.on(today).filter(
         enclosure__in=enclosures.values("pk"), home__pool__isnull=False
     )
     spots = Spot.objects.filter(enclosure__in=there.values("enclosure"))
     return [
-        ChangeErrand(
+        ChangeTask(
             dues[0].on, enclosure, tuple(due.on for due in dues), sum(due.is_bare for due in dues)
         )
         for enclosure, dues in enclosures_due(due_days(spots, today)).items()
     ]
 
 
-def shown(errands: Iterable[ChangeErrand], today: date) -> list[ShownErrand]:
+def shown(tasks: Iterable[ChangeTask], today: date) -> list[ShownTask]:
     """Those of a page, with their enclosures and homes."""
-    chosen = list(errands)
+    chosen = list(tasks)
     standings = Standing.objects.on(today).filter(
         enclosure__in=[one.enclosure_id for one in chosen]
     )
     where = {one.enclosure_id: one for one in standings.select_related("enclosure", "home")}
     return [
-        ShownErrand(
+        ShownTask(
             where[one.enclosure_id].enclosure,
             where[one.enclosure_id].home,
             one.on,
