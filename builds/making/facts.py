@@ -7,7 +7,6 @@ from collections.abc import Iterable
 
 from builds.making.blank import Blank
 from builds.making.site import Placement
-from builds.making.step import Task
 from builds.making.step_keys import Facts
 from builds.making.ties import TieSpot
 from habitats.rotation.liners import liners_for
@@ -18,7 +17,7 @@ from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
 
 
-def panel_facts(task: Task, structure: Structure, placement: Placement) -> Facts:
+def panel_facts(task: str, structure: Structure, placement: Placement) -> Facts:
     """Panels, which of them have a doorway, how each connector sits, and what is tied."""
     doorways = {panel.place for panel in structure.panels if panel.doorway}
     return (

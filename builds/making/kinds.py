@@ -87,6 +87,7 @@ class Kind(NamedTuple):
     """One row.
 
     - ``note``: what plain panels are for, on the part list;
+    - ``task``: the first fact of its steps, the key of a kind that is new;
     - ``when`` and ``groups``: in which order, and how many of them, go up in one step; a step has
       those of one level and tier (``by_level``), or of one height;
     - ``title`` (``title_one`` for a single panel) and ``do`` have ``{level}``, ``{sides}`` and
@@ -100,7 +101,7 @@ class Kind(NamedTuple):
     when: When
     by_level: bool
     groups: Grouping
-    task: Task
+    task: str
     title: str
     do: str
     taking: Taking

@@ -9,10 +9,12 @@ from urllib.parse import urlencode
 from builds.common.figures import level_name
 from builds.designs.pages.grid import GridRow, fitting_grid, floor_grid, ramp_grid
 from builds.drawing.draft import draft_picture, window_of
+from builds.drawing.kinds import KINDS as DRAWN
 from builds.drawing.space import Corner
 from habitats.designs.models.structures import limits
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Fitting
+from habitats.structure.kinds import KINDS as WHAT
 from habitats.structure.kinds import At, edge_kinds
 
 FLOOR, RAMPS = "floor", "ramps"
@@ -79,6 +81,13 @@ class BoardTab(NamedTuple):
     is_chosen: bool
 
 
+class KeyLine(NamedTuple):
+    """A line of the plan's key: its class in the style sheet, and what it is of."""
+
+    style: str
+    words: str
+
+
 @dataclass(frozen=True)  # without slots, so that the grid is worked out once
 class DrawnPlan:
     """A level of the drawing, with what may be tapped on it; ``guards`` are drawn on its walls."""
@@ -108,6 +117,13 @@ class DrawnPlan:
         across = max(len(window.cols), len(window.rows))
         size = "wider" if across > WIDER else "wide" if across > WIDE else "small"
         return f"plan-{size} plan-{FLOOR if self.looking.tool == FLOOR else 'edges'}"
+
+    @property
+    def key(self) -> list[KeyLine]:
+        """The lines of all fittings that are drawn."""
+        return [
+            KeyLine(drawn.board, WHAT[key].words) for key, drawn in DRAWN.items() if drawn.board
+        ]
 
     @property
     def step(self) -> str:
