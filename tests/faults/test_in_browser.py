@@ -20,13 +20,13 @@ def send_photo(page, photo):
     )
 
 
-def test_a_foster_reports_a_fault_with_a_thumb(open_page, foster, address, photo, media):
+def test_a_foster_reports_a_fault_with_a_thumb(open_page, foster, address, photo_of, media):
     page = open_page(foster, screen="phone")
     page.goto(address)
 
     page.get_by_label("What is wrong").select_option("Slippery ramp")
     page.get_by_label("Mend soon").check()
-    send_photo(page, photo)
+    send_photo(page, photo_of(width=320, height=240))
     page.get_by_role("img", name="Floor of the upper level").tap()
     page.get_by_role("button", name="Report it").tap()
 
