@@ -5,7 +5,6 @@ By its build, until a sheet plan has it; by the plan, until it is cut; then by n
 
 import uuid
 from contextlib import suppress
-from importlib import import_module
 
 import pytest
 
@@ -31,7 +30,6 @@ from tests.support.sheets import (
     loaded,
     make_batch,
     make_job,
-    make_kind,
     offer_of,
 )
 
@@ -302,21 +300,6 @@ def test_the_pull_of_a_batch_says_that_its_sheets_come_by_the_plan(empty, client
 
     assert "by sheet plan" in page
     assert "not there" not in page
-
-
-def test_plans_of_before_are_told_as_those_of_today(coordinator):
-    migration = import_module("builds.migrations.0011_sheets_once")
-    kind = make_kind()
-    document = offer_document(offer_of(kind))
-    document["stock"][0]["stock"]["quantity"] = 2
-    batch = make_batch(coordinator, ["####", "####"], SMALL, count=3)
-    job = batch.job(document, by=coordinator)
-    working.begin(job, 0.5)
-
-    run = loaded(job).best_run()
-
-    assert 0 < sum(run.whole) < 6
-    assert migration.whole_of(run.plan) == run.whole == list(run.found().whole)
 
 
 @pytest.mark.parametrize("count", [3, 30])
