@@ -30,7 +30,7 @@ def nouns(app: str) -> set[str]:
 
 def exported() -> set[str]:
     source = "".join(
-        (ROOT / "habitats" / "models" / name).read_text()
+        (ROOT / "habitats" / "records" / "models" / name).read_text()
         for name in ("exports.py", "linen_tables.py")
     )
     found = set(re.findall(r"(\w+)\.objects\.", source))
