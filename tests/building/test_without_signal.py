@@ -57,9 +57,14 @@ def step_page(build, number=1):
 
 def tick_here(page):
     """Tap the tick of the step on the screen, whatever it waits for, and wait for the next one."""
-    at = page.url
-    page.locator("[data-tick-bar] button").tap()
-    page.wait_for_url(lambda url: url != at)
+    tap_and_go_on(page.locator("[data-tick-bar] button"))
+
+
+def tap_and_go_on(button):
+    """Tap what leads to another page, and wait for that: one asked for meanwhile is aborted."""
+    at = button.page.url
+    button.tap()
+    button.page.wait_for_url(lambda url: url != at)
 
 
 # --- Logging out ---
@@ -163,11 +168,11 @@ def test_what_is_not_sent_is_read_and_withdrawn(phone, build, tmp_path, axe):
     phone.context.set_offline(True)
     phone.goto(reverse("builds:note_build", args=[build.code]))
     phone.get_by_label("Note").fill("The floor slopes to the door.")
-    phone.get_by_role("button", name="Keep the note").tap()
+    tap_and_go_on(phone.get_by_role("button", name="Keep the note"))
     expect(head(phone)).to_have_text("1 not sent yet")
     phone.goto(reverse("builds:photo_build", args=[build.code]))
     phone.get_by_label("A photo").set_input_files(tmp_path / "photo.jpg")
-    phone.get_by_role("button", name="Keep the photo").tap()
+    tap_and_go_on(phone.get_by_role("button", name="Keep the photo"))
     expect(head(phone)).to_have_text("2 not sent yet")
 
     head(phone).tap()
