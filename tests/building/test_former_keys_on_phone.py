@@ -6,6 +6,7 @@ from playwright.sync_api import expect
 
 from builds.plans.models.build_plans import BuildStep
 from tests.support.builds import make_build, steps_of
+from tests.support.waiting import until
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -20,7 +21,7 @@ def test_ticks_kept_by_former_keys_are_sent_once_and_shown_on_the_page_stored_be
     phone = open_page(builder, screen="phone")
     phone.goto(overview)
     expect(phone.locator("[data-stored]")).to_have_text(STORED, timeout=20_000)
-    phone.wait_for_function("navigator.serviceWorker.controller !== null")
+    until(phone, "navigator.serviceWorker.controller !== null")
     former = [step.key for step in steps_of(build)]
 
     phone.context.set_offline(True)

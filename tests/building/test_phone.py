@@ -10,6 +10,7 @@ from builds.building.views import acts
 from builds.plans.models.build_acts import Tick
 from tests.conftest import CHROMIUM, NO_BACKGROUND_SYNC, PASSWORD, QUIET_CHROMIUM, SCREENS
 from tests.support.builds import DAY, make_build, planner, steps_of
+from tests.support.waiting import until
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -36,7 +37,7 @@ def phone(open_page, builder, overview) -> Page:
 def with_the_build_stored(page, overview):
     page.goto(overview)
     expect(page.locator("[data-stored]")).to_have_text(STORED)
-    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    until(page, "navigator.serviceWorker.controller !== null")
     return page
 
 
@@ -127,7 +128,7 @@ def test_an_svg_named_jpg_is_refused_on_the_phone_with_a_sentence(phone, build, 
     photo.set_input_files(path)
     phone.get_by_role("button", name="Keep the photo").tap()
 
-    phone.wait_for_function("!document.querySelector('[name=photo]').validity.valid")
+    until(phone, "!document.querySelector('[name=photo]').validity.valid")
     assert "no photo that this phone can read" in photo.evaluate("one => one.validationMessage")
     assert not build.buildphotos.exists()
 

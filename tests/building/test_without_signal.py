@@ -14,6 +14,7 @@ from habitats.animals.models.animals import Weighing
 from tests.building.test_phone import tick, unsent, with_the_build_stored
 from tests.conftest import PASSWORD
 from tests.support.builds import make_build, steps_of, tick_all
+from tests.support.waiting import until
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -34,16 +35,6 @@ def overview(build):
 def phone(open_page, builder, overview) -> Page:
     """The builder's phone, with the build stored on it."""
     return with_the_build_stored(open_page(builder, screen="phone"), overview)
-
-
-def until(page, what):
-    """Wait until it is so; the policy of our pages lets Playwright not wait for it by itself."""
-    page.wait_for_load_state("load")  # its scripts are there
-    for _ in range(400):
-        if page.evaluate(what):
-            return
-        page.wait_for_timeout(50)
-    raise AssertionError(f"{what} is not so after 20 seconds")
 
 
 def head(page):

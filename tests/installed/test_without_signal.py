@@ -9,6 +9,7 @@ from playwright.sync_api import BrowserContext, Page, expect
 
 from tests.conftest import CHROMIUM, NO_BACKGROUND_SYNC, QUIET_CHROMIUM, SCREENS
 from tests.installed.conftest import PEOPLE, listened_to, log_in
+from tests.support.waiting import until
 
 BUILD = "Long wall for the back room"
 NOTE = "The wall behind it is damp."
@@ -51,7 +52,7 @@ def test_a_builders_work_without_signal_outlives_a_closed_browser_and_arrives_on
     page.get_by_role("link", name=BUILD).first.tap()
     expect(page.locator("[data-stored]")).to_contain_text(STORED)
     overview = page.url
-    page.wait_for_function("navigator.serviceWorker.controller !== null")
+    until(page, "navigator.serviceWorker.controller !== null")
     assert said == []
 
     phone.set_offline(True)

@@ -1,0 +1,13 @@
+"""Waiting for a page in a browser."""
+
+from playwright.sync_api import Page
+
+
+def until(page: Page, what: str) -> None:
+    """Wait until it is so; the policy of our pages lets Playwright not wait for it by itself."""
+    page.wait_for_load_state("load")  # its scripts are there
+    for _ in range(400):
+        if page.evaluate(what):
+            return
+        page.wait_for_timeout(50)
+    raise AssertionError(f"{what} is not so after 20 seconds")
