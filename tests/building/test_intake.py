@@ -158,6 +158,17 @@ def test_what_comes_after_the_end_is_kept_beside_the_build(state, builder, act):
     assert not ended.ticks.exists()
 
 
+def test_what_comes_too_late_is_the_same_when_its_clock_is_measured_anew(builder, act):
+    ended = make_build("Too late", state="stopped", people=[builder])
+    tick = act("tick", step=steps_of(ended)[0].key)
+    tries = [{**tick, "sent": tick["at"], "ahead": ahead} for ahead in (12, 40)]
+
+    answers = [take(builder, ended, sent, timezone.now()) for sent in tries]
+
+    assert answers[0].sentence == answers[1].sentence
+    assert ended.strays.count() == 1
+
+
 def test_a_photo_that_comes_after_the_end_is_kept_with_its_picture(builder, act):
     ended = make_build("Too late", state="stopped", people=[builder])
 

@@ -174,8 +174,8 @@ def _is_same(
 
 
 def _without_sent(payload: Mapping[str, Any]) -> dict[str, Any]:
-    """``sent`` differs each time that a phone tries again."""
-    return {name: value for name, value in payload.items() if name != "sent"}
+    """``sent`` and ``ahead``, its clock as measured then, differ when a phone tries again."""
+    return {name: value for name, value in payload.items() if name not in ("sent", "ahead")}
 
 
 def _known(build: Build, told: ActContent | None, row: AppendOnly, clock: str) -> ActAnswer:
