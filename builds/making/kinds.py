@@ -3,7 +3,7 @@
 The keys are those of ``habitats.structure.kinds``, where it says what each is.
 """
 
-from enum import Enum, IntEnum
+from enum import Enum, IntEnum, auto
 from typing import NamedTuple
 
 from builds.making import cautions as warn
@@ -30,9 +30,9 @@ class When(IntEnum):
 class Hold(Enum):
     """When a second person holds what is put up."""
 
-    NEVER = "never"
-    ALONE = "where it is one straight wall that nothing else holds"
-    SEVERAL = "where there is more than one panel"
+    NEVER = auto()
+    ALONE = auto()  # where it is one straight wall that nothing else holds
+    SEVERAL = auto()  # where there is more than one panel
 
 
 class Where(Enum):

@@ -1,10 +1,10 @@
 """Pure: blanks on sheets. Orders weighed, plans told back in the names of builds and parts.
 
-plan = work_out(Order(lines, offer))     # a CuttingPlan over all builds
-plan.shares                              # what it holds for each build
-document_of(plan); plan_from(document)   # to JSON and back, whole
-sheet_plan(blanks)                       # one design from one kind of sheet, for its packet
-reckon(design, lay=as_cut)               # a design told with its pieces as that plan has them cut
+plan = work_out(SheetOrder(lines, offer))  # a CuttingPlan over all builds
+plan.shares                                # what it holds for each build
+document_of(plan); plan_from(document)     # to JSON and back, whole
+sheet_plan(blanks)                         # one design from one kind of sheet, for its packet
+plan_of(design, lay=as_cut)                # a design told with its pieces as that plan has them cut
 """
 
 from builds.sheets.as_cut import alteration_as_cut, as_cut, piece_as_cut

@@ -7,7 +7,7 @@ fittings, drawn one by one and told by a key of their own in the design file.
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from dataclasses import replace
-from enum import StrEnum
+from enum import Enum, StrEnum, auto
 from typing import NamedTuple
 
 from habitats.structure.design import Design, Fitting
@@ -36,14 +36,14 @@ class Role(StrEnum):
     GUARD = "guard"
 
 
-class At(StrEnum):
+class At(Enum):
     """Where a fitting stands."""
 
-    INNER_EDGE = "between two cells of one level"
-    OUTER_EDGE = "between a cell of the level and no cell"
-    WALL_TOP = "at the side of a cell, above a wall"
-    CELL = "flat over a cell"
-    JOINT = "on a joint of the level"
+    INNER_EDGE = auto()  # between two cells of one level
+    OUTER_EDGE = auto()  # between a cell of the level and no cell
+    WALL_TOP = auto()  # at the side of a cell, above a wall
+    CELL = auto()  # flat over a cell
+    JOINT = auto()  # on a joint of the level
 
 
 class Option(NamedTuple):

@@ -35,7 +35,7 @@ def basis(context: template.Context, address: str = "", subject: Any = None) -> 
 
 @cache
 def _facts_of(address: str) -> Callable[[Any], Sequence[Fact]]:
-    """What a form for that address is based on, as its view says (``views/based_on.py``).
+    """What a form for that address is based on, as its view says (``people/views/based_on.py``).
 
     Raises ``KeyError`` for an address whose view says nothing.
     """

@@ -57,9 +57,7 @@
     const fields = new FormData(form, button);
     fields.delete("csrfmiddlewaretoken");
     /* A stored page is used more than once, and on another day than it was stored. */
-    for (const name of ["once", "idempotency_key"]) {
-      if (fields.has(name)) fields.set(name, crypto.randomUUID());
-    }
+    if (fields.has("once")) fields.set("once", crypto.randomUUID());
     const day = form.elements.on ?? form.elements.day;
     if (day && day.value === day.defaultValue) fields.set(day.name, today());
     return {

@@ -1,6 +1,6 @@
 """Every form that changes something carries what it was based on, or a reason why it need not.
 
-A new address that takes a form fails here until somebody has decided (`views/based_on.py`).
+A new address that takes a form fails here until somebody has decided (`people/views/based_on.py`).
 """
 
 import re

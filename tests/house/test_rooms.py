@@ -42,6 +42,6 @@ def test_each_room_has_tests_under_its_name():
 
 
 def test_a_folder_of_templates_is_named_like_a_room():
-    kept_apart = {path.name for path in (ROOT / "templates").iterdir() if path.is_dir()}
+    kept = {path.name for path in (ROOT / "templates").iterdir() if path.is_dir()}
 
-    assert kept_apart <= packages()
+    assert kept <= packages()
