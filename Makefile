@@ -41,11 +41,11 @@ endif
 
 test: print-packages .venv/dev.stamp .venv/machine.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
-	@$(BIN)/pytest -n 2 --dist loadgroup $(ARGS)
+	@$(BIN)/pytest -n 2 $(ARGS)
 
 quick: print-packages .venv/dev.stamp .venv/machine.stamp ## Run the tests that need no browser
 	@.ci/packages postgresql
-	@$(BIN)/pytest -n 2 --dist loadgroup -m "not browser and not nightly" $(ARGS)
+	@$(BIN)/pytest -n 2 -m "not browser and not nightly" $(ARGS)
 
 nightly: print-packages .venv/dev.stamp .venv/machine.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
 	@.ci/packages $(TEST_PACKAGES)
