@@ -55,8 +55,8 @@ class Draft:
         return sum(set_ups(board) for board in self.boards)
 
 
-def plan_of(draft: Draft, lower_bound: int, *, out_of_time: bool) -> Layout:
-    """Tell the draft as a plan; `lower_bound` in millionths."""
+def layout_of(draft: Draft, lower_bound: int, *, out_of_time: bool) -> Layout:
+    """The draft as a layout; `lower_bound` in millionths."""
     job = draft.job
     unplaced = (
         Unplaced(piece.id, left, reason_unplaced(job, piece, out_of_time=out_of_time))

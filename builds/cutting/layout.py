@@ -10,7 +10,7 @@ from itertools import chain
 from builds.cutting.board import Board
 from builds.cutting.bound import lower_bound
 from builds.cutting.columns import Columns
-from builds.cutting.draft import Draft, plan_of
+from builds.cutting.draft import Draft, layout_of
 from builds.cutting.finishing import finished
 from builds.cutting.frames import UNITS, frames_of
 from builds.cutting.freeing import freed
@@ -56,9 +56,9 @@ def cut(
     search = _Search(job, WorkBudget(most - last.most - freely.most, stop))
     for draft in chain(search.drafts(), search.freed(freely), search.finished(last)):
         if report:
-            report(plan_of(draft, search.bound, out_of_time=False))
+            report(layout_of(draft, search.bound, out_of_time=False))
     assert search.best is not None
-    return plan_of(search.best, search.bound, out_of_time=stop())
+    return layout_of(search.best, search.bound, out_of_time=stop())
 
 
 def _in_three_stages(job: Job) -> bool:

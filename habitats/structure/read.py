@@ -266,7 +266,7 @@ def document_of(design: Design) -> Mapping[str, Any]:
             "round_mm": design.tray.round_mm,
         },
         "levels": [
-            {"z": level.z, "wall_panels": level.wall_panels, "plan": _plan_of(design, level)}
+            {"z": level.z, "wall_panels": level.wall_panels, "plan": _plan_rows(design, level)}
             for level in design.levels
         ],
         **_told(design, drawn),
@@ -305,7 +305,7 @@ def fitting_document(fitting: Fitting, kind: Kind) -> dict[str, Any]:
     return {**{key: values[key] for key in kind.written}, **dict(fitting.options)}
 
 
-def _plan_of(design: Design, level: Level) -> list[str]:
+def _plan_rows(design: Design, level: Level) -> list[str]:
     return [
         "".join("#" if Cell(row, col) in level.cells else "." for col in range(design.cols))
         for row in range(design.rows)

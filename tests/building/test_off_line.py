@@ -23,7 +23,7 @@ def stranger(client_of):
     return client_of(None)
 
 
-def plan_of(response):
+def stored_plan(response):
     found = re.match(r"self\.plan = ({.*?});\nimportScripts", response.content.decode(), re.S)
     return json.loads(found[1])
 
@@ -36,7 +36,7 @@ def test_the_worker_stands_at_the_root_and_is_asked_for_anew_each_time(stranger)
 
 
 def test_every_file_that_the_worker_stores_exists(stranger):
-    plan = plan_of(stranger.get("/service-worker.js"))
+    plan = stored_plan(stranger.get("/service-worker.js"))
 
     names = [name.removeprefix(static("")) for name in plan["files"]]
     assert all(finders.find(name) for name in [*names, *off_line.WORKER])
@@ -46,7 +46,7 @@ def test_every_file_that_a_page_of_a_build_asks_for_is_stored(building, stranger
     from tests.support.builds import make_build, steps_of
 
     build = make_build(state="building")
-    stored = set(plan_of(stranger.get("/service-worker.js"))["files"])
+    stored = set(stored_plan(stranger.get("/service-worker.js"))["files"])
     for page in (
         reverse("builds:build", args=[build.code]),
         reverse("builds:build_step", args=[build.code, steps_of(build)[0].key]),
@@ -68,7 +68,7 @@ def test_every_file_that_a_page_of_weighing_or_of_linens_asks_for_is_stored(
     enclosure = make_enclosure("Nook", make_home())
     pip = make_animal("Pip")
     make_group(pip, enclosure=enclosure)
-    stored = set(plan_of(stranger.get("/service-worker.js"))["files"])
+    stored = set(stored_plan(stranger.get("/service-worker.js"))["files"])
     client = client_of(coordinator)
     for page in (
         reverse("weigh"),

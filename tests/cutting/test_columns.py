@@ -7,7 +7,7 @@ import pytest
 
 from builds.cutting import Job, StockSheet, WantedPiece, faults_in
 from builds.cutting.columns import Columns
-from builds.cutting.draft import Draft, plan_of
+from builds.cutting.draft import Draft, layout_of
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.layout import never
 from builds.cutting.partly import mended_where_emptiest
@@ -40,7 +40,7 @@ def test_a_dive_lays_everything_and_costs_no_less_than_its_bound(seed: int) -> N
     found = columns.dived(first_draft(job), 0, [], 0.5)
 
     assert found.complete
-    assert faults_in(job, plan_of(found, columns.bound, out_of_time=False)) == []
+    assert faults_in(job, layout_of(found, columns.bound, out_of_time=False)) == []
     assert columns.bound <= found.cost
 
 
@@ -77,4 +77,4 @@ def test_mending_the_emptiest_boards_never_makes_a_plan_worse(seed: int) -> None
     better = mended_where_emptiest(draft, 0, 20, WorkBudget(200, never))
 
     assert better.cost <= draft.cost
-    assert faults_in(job, plan_of(better, 0, out_of_time=False)) == []
+    assert faults_in(job, layout_of(better, 0, out_of_time=False)) == []

@@ -7,7 +7,7 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from builds.cutting import Job, StockSheet, WantedPiece
-from builds.cutting.draft import Draft, plan_of
+from builds.cutting.draft import Draft, layout_of
 from builds.cutting.finishing import finished
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.work import WorkBudget
@@ -125,7 +125,7 @@ def test_the_offcut_stands_on_the_sheet() -> None:
     # 60 x 20 and 40 x 60 from 100 x 60 leave 2400 mm², and all of it can be one rectangle.
     draft = finish(complete_draft(job_of((60, 20, 1), (40, 60, 1), sheet=(100, 60))))
 
-    (sheet,) = plan_of(draft, 0, out_of_time=False).sheets
+    (sheet,) = layout_of(draft, 0, out_of_time=False).sheets
     assert [offcut.area for offcut in sheet.offcuts] == [2400]
 
 
@@ -158,7 +158,7 @@ def test_what_costs_more_or_places_less_never_comes_out() -> None:
 def test_the_same_work_finishes_the_same_way() -> None:
     draft = complete_draft(job_of((37, 23, 9), (51, 17, 7), (29, 29, 5), sheet=(100, 60)))
 
-    plans = [plan_of(finish(draft, work=200), 0, out_of_time=False) for _ in range(2)]
+    plans = [layout_of(finish(draft, work=200), 0, out_of_time=False) for _ in range(2)]
     assert plans[0] == plans[1]
 
 

@@ -7,7 +7,7 @@ import pytest
 
 from builds.cutting import Job, StockSheet, WantedPiece, faults_in
 from builds.cutting.board import Board, BoardSpot
-from builds.cutting.draft import Draft, plan_of
+from builds.cutting.draft import Draft, layout_of
 from builds.cutting.frames import UNITS, frames_of
 from builds.cutting.layout import never
 from builds.cutting.mending import mended
@@ -57,7 +57,7 @@ def test_pieces_of_two_whole_sheets_go_on_two_sheets_again(seed: int) -> None:
     draft = best(job, bound=2, work=20_000)
 
     assert len(draft.boards) == 2
-    assert faults_in(job, plan_of(draft, 0, out_of_time=False)) == []
+    assert faults_in(job, layout_of(draft, 0, out_of_time=False)) == []
 
 
 def test_a_finite_stock_is_not_overdrawn_and_the_cheap_is_taken_first() -> None:
@@ -68,7 +68,7 @@ def test_a_finite_stock_is_not_overdrawn_and_the_cheap_is_taken_first() -> None:
 
     # Two rests hold two each for nothing; the other four fill one sheet.
     assert sorted(board.frame.source for board in draft.boards) == [0, 1, 1]
-    assert faults_in(job, plan_of(draft, 0, out_of_time=False)) == []
+    assert faults_in(job, layout_of(draft, 0, out_of_time=False)) == []
 
 
 def test_boards_on_the_way_join_the_gallery() -> None:

@@ -10,7 +10,7 @@ from hypothesis import strategies as st
 
 from builds.cutting import Job, StockSheet, WantedPiece, faults_in
 from builds.cutting.columns import Columns
-from builds.cutting.draft import Draft, plan_of
+from builds.cutting.draft import Draft, layout_of
 from builds.cutting.freeing import freed
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.mending import mended
@@ -67,7 +67,7 @@ def test_a_search_gives_plans_that_pass_the_checker(search: Search, seed: int) -
     job = job_from(Random(seed))
 
     for draft in search(worst_draft(job)):
-        plan = plan_of(draft, 0, out_of_time=True)
+        plan = layout_of(draft, 0, out_of_time=True)
         # Boards without stages have more of them than the job allows.
         faults = [fault for fault in faults_in(job, plan) if "stages of cuts" not in fault]
         assert faults == []
@@ -78,7 +78,7 @@ def test_a_search_gives_the_same_for_the_same_work(search: Search) -> None:
     job = job_from(Random(4))
 
     plans = [
-        [plan_of(draft, 0, out_of_time=True) for draft in search(worst_draft(job))]
+        [layout_of(draft, 0, out_of_time=True) for draft in search(worst_draft(job))]
         for _ in range(2)
     ]
     assert plans[0] == plans[1]

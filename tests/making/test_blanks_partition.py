@@ -45,7 +45,7 @@ def connected_footprints(rows: int, cols: int) -> list[Cells]:
     return found
 
 
-def plan_of(cells: Cells, rows: int, cols: int) -> list[str]:
+def plan_rows(cells: Cells, rows: int, cols: int) -> list[str]:
     return [
         "".join("#" if (row, col) in cells else "." for col in range(cols)) for row in range(rows)
     ]
@@ -53,7 +53,7 @@ def plan_of(cells: Cells, rows: int, cols: int) -> list[str]:
 
 def test_every_footprint_in_three_by_four_cells_is_cut_into_the_fewest_rectangles():
     for cells in connected_footprints(3, 4):
-        design = make_design(plan_of(cells, 3, 4), panel=PanelSize(300), tray=TrayRule(150, 0, 1))
+        design = make_design(plan_rows(cells, 3, 4), panel=PanelSize(300), tray=TrayRule(150, 0, 1))
         (tray,) = raise_structure(design).trays
         assert len(partition(edge_of(tray), one_each)) == fewest_rectangles(cells), cells
 

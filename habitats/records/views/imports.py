@@ -16,7 +16,7 @@ from habitats.imports import KINDS, ImportFault, Unreadable, template
 from habitats.people.access import coordinator_or_403
 from habitats.records.forms.imports import HandInForm, TakeInForm
 from habitats.records.models.import_files import ImportFile
-from habitats.records.models.imports import HasFaults, plan_of, take_in
+from habitats.records.models.imports import HasFaults, dry_run, take_in
 
 UNPROCESSABLE = 422
 FAULTS_SHOWN, FILES_SHOWN = 200, 20
@@ -102,7 +102,7 @@ def _check_page(request: HttpRequest, file: ImportFile, refused: str = "") -> Ht
         context["total"] = len(file.skipped)
         return render(request, "records/taken.html", context)
     try:
-        plan = plan_of(bytes(file.content), file.kind, timezone.localdate())
+        plan = dry_run(bytes(file.content), file.kind, timezone.localdate())
     except Unreadable as fault:
         context["refused"] = str(fault)
         return render(request, "records/check.html", context, status=UNPROCESSABLE)
@@ -115,7 +115,7 @@ def _check_page(request: HttpRequest, file: ImportFile, refused: str = "") -> Ht
 def _faults(file: ImportFile) -> Sequence[ImportFault]:
     if file.is_taken:
         return [ImportFault(*told) for told in file.skipped]
-    return plan_of(bytes(file.content), file.kind, timezone.localdate()).faults
+    return dry_run(bytes(file.content), file.kind, timezone.localdate()).faults
 
 
 def _sentence(fault: Exception) -> str:

@@ -31,7 +31,7 @@ class HasFaults(Exception):
     """The whole file was asked for, and a row of it cannot be taken in: nothing was."""
 
 
-def plan_of(content: bytes, kind: str, today: date) -> Plan:
+def dry_run(content: bytes, kind: str, today: date) -> Plan:
     """What taking the file in would do; nothing is written.
 
     Raises ``Unreadable`` with a sentence where the file as a whole cannot be taken in.
@@ -43,14 +43,14 @@ def take_in(file: ImportFile, *, skip: bool, by: Person, today: date) -> ImportF
     """Take the file in; what was taken in before changes nothing more.
 
     ``skip``: without its faulty rows, which are then listed; else raises ``HasFaults`` if there is
-    one. Raises ``Unreadable``, as ``plan_of`` does.
+    one. Raises ``Unreadable``, as ``dry_run`` does.
     """
     with transaction.atomic():
         # Two who confirm at once take turns here; the second finds it taken in.
         locked = ImportFile.objects.select_for_update().get(pk=file.pk)
         if locked.is_taken:
             return locked
-        plan = plan_of(bytes(locked.content), locked.kind, today)
+        plan = dry_run(bytes(locked.content), locked.kind, today)
         if plan.faults and not skip:
             raise HasFaults
         _IMPORTERS[locked.kind].write(plan.new, by)
