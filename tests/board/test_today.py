@@ -56,7 +56,7 @@ def test_a_lone_guinea_pig_is_not_as_it_must_be(settle, page_of, coordinator):
     assert "Pip" in page
 
 
-def test_animals_never_weighed_are_one_errand_a_home(settle, page_of, coordinator):
+def test_animals_never_weighed_are_one_task_a_home(settle, page_of, coordinator):
     settle("Wren", "Pip", "Moss", grams=None)
 
     assert "Weigh Moss, Pip." in page_of(coordinator)

@@ -92,7 +92,7 @@ def test_today_asks_to_look_over_what_is_due_and_leads_there(
     assert f"/enclosures/{due.code}/check/" in response.content.decode()
 
 
-def test_several_of_one_home_are_one_errand(
+def test_several_of_one_home_are_one_task(
     fostering, foster, make_home, make_enclosure, day, text_of
 ):
     home = make_home("Wren", people=[foster])
