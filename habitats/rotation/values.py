@@ -68,7 +68,7 @@ class LinenToday:
     ``ready``: the day from which one in the wash is clean. None for others, and for one that was
     expected back before and did not come: it is not at hand in the whole of a forecast.
     ``set_aside``: kept apart for a suspected infection. It never shares a load with others, in the
-    whole of a forecast: that it is free again is found by what was done, not foretold.
+    whole of a forecast: that it is free again is found by what was done, not forecast.
     """
 
     id: str

@@ -20,13 +20,13 @@ def demo(today):
 
 def test_the_demo_has_a_line_a_shortage_ahead_and_one_set_aside(demo, today, this_day):
     line = lines_of(demo)[demo[0].pk]
-    outlook = pool_forecast(demo[0], today)
+    forecast = pool_forecast(demo[0], today)
 
     assert min(line.clean, line.in_use, line.soiled, line.washing, line.drying) > 0
     assert line.set_aside == 1
     assert line.new == 3
-    assert outlook.first_dry is not None
-    assert outlook.first_dry > today
+    assert forecast.first_dry is not None
+    assert forecast.first_dry > today
 
 
 def test_what_happened_in_the_demo_could_have_happened(demo):

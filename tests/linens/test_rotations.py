@@ -140,7 +140,7 @@ def test_linens_are_where_their_last_event_left_them(lived_in, pool, make_linen,
     assert ready == day(-1) + timedelta(days=pool.days_to_clean)
 
 
-def test_a_pool_can_be_foretold(lived_in, pool, make_linen, today):
+def test_a_pool_can_be_forecast(lived_in, pool, make_linen, today):
     for spot in lived_in.spots.all():
         for _ in range(4):
             make_linen(pool, spot.size)

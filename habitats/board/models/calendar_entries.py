@@ -35,9 +35,9 @@ def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
         entries += _changes(person, today, linked)
     if person.is_coordinator or person.role == Person.Role.LAUNDRY:
         pools = list(Pool.objects.live().by_name())
-        outlooks = pool_forecasts(pools, today)
+        forecasts = pool_forecasts(pools, today)
         for pool in pools:
-            entries += _wash_days(pool, outlooks[pool.pk], today)
+            entries += _wash_days(pool, forecasts[pool.pk], today)
     return sorted(entries, key=lambda one: (one.day, one.title, one.key))[:MOST_ENTRIES]
 
 
@@ -83,10 +83,10 @@ def _count(labels: list[str]) -> str:
     return f"{len(labels)} enclosures"
 
 
-def _wash_days(pool: Pool, outlook: PoolForecast, today: date) -> Iterator[Entry]:
+def _wash_days(pool: Pool, forecast: PoolForecast, today: date) -> Iterator[Entry]:
     """Wash days with what goes into the machine, and the first day something runs short."""
     loads: dict[date, list[PlannedLoad]] = defaultdict(list)
-    for load in outlook.ahead.loads:
+    for load in forecast.ahead.loads:
         if load.date <= today + timedelta(days=WASH_DAYS_AHEAD):
             loads[load.date].append(load)
     for day, planned in loads.items():
@@ -94,7 +94,7 @@ def _wash_days(pool: Pool, outlook: PoolForecast, today: date) -> Iterator[Entry
         times = "1 load" if len(planned) == 1 else f"{len(planned)} loads"
         pieces = "1 linen" if linens == 1 else f"{linens} linens"
         yield Entry(f"wash/{pool.code}/{day}", day, f"Wash at {pool}: {times}, {pieces}")
-    if dry := outlook.first_dry:
+    if dry := forecast.first_dry:
         yield Entry(
             f"dry/{pool.code}", dry, f"{pool} runs dry", note="A change finds no clean linen."
         )

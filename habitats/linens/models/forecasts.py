@@ -1,7 +1,7 @@
-"""What comes of a pool, foretold once and kept at hand.
+"""The forecast of a pool, made once and kept at hand.
 
-A forecast hangs on nothing but its question, so what was foretold of one is kept under all that the
-question says: whatever happens to a linen asks another question, and nothing kept is ever stale.
+A forecast hangs on nothing but its inputs, so it is kept under all that they say: whatever happens
+to a linen makes other inputs, and nothing kept is ever stale.
 """
 
 import hashlib
@@ -24,9 +24,9 @@ KEPT_SECONDS = 24 * 60 * 60
 
 
 class PoolForecast(NamedTuple):
-    """What comes of a pool: its question, the answer, and par by size."""
+    """What comes of a pool: the inputs, the forecast made of them, and par by size."""
 
-    question: ForecastInputs
+    inputs: ForecastInputs
     ahead: Forecast
     par: Mapping[str, int]
 
@@ -37,7 +37,7 @@ class PoolForecast(NamedTuple):
 
     @property
     def last_day(self) -> date:
-        return date.fromordinal(self.question.start.toordinal() + self.question.days - 1)
+        return date.fromordinal(self.inputs.start.toordinal() + self.inputs.days - 1)
 
     def shortages_by_day(self) -> dict[date, list[LinenShortage]]:
         """Days with a shortage, in order."""
@@ -47,12 +47,12 @@ class PoolForecast(NamedTuple):
         return found
 
 
-def cached_forecast(question: ForecastInputs) -> Forecast:
-    """The forecast of a round, as every page tells it, so that all tell the same plan."""
-    key = f"forecast/{_mark(question)}"
+def cached_forecast(inputs: ForecastInputs) -> Forecast:
+    """The forecast of these inputs, as every page tells it, so that all tell the same plan."""
+    key = f"forecast/{_mark(inputs)}"
     found: Forecast | None = cache.get(key)
     if found is None:
-        found = forecast(question, WORK_AT_ONCE)
+        found = forecast(inputs, WORK_AT_ONCE)
         cache.set(key, found, KEPT_SECONDS)
     return found
 
@@ -60,10 +60,10 @@ def cached_forecast(question: ForecastInputs) -> Forecast:
 def pool_forecasts(
     pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD
 ) -> dict[int, PoolForecast]:
-    """The outlooks of these pools by their keys, with as many questions as for one."""
+    """The forecasts of these pools by their keys, with as many queries as for one."""
     return {
-        key: PoolForecast(question, cached_forecast(question), par_levels(question))
-        for key, question in forecast_inputs_by_pool(pools, today, days).items()
+        key: PoolForecast(inputs, cached_forecast(inputs), par_levels(inputs))
+        for key, inputs in forecast_inputs_by_pool(pools, today, days).items()
     }
 
 
@@ -71,17 +71,17 @@ def pool_forecast(pool: Pool, today: date, days: int = DAYS_AHEAD) -> PoolForeca
     return pool_forecasts([pool], today, days)[pool.pk]
 
 
-def more_washing(outlook: PoolForecast) -> MoreWashing | None:
+def more_washing(forecast: PoolForecast) -> MoreWashing | None:
     """What one more wash day a week would change; None if every day is one."""
-    key = f"more-washing/{_mark(outlook.question)}"
+    key = f"more-washing/{_mark(forecast.inputs)}"
     found: tuple[MoreWashing | None] | None = cache.get(key)
     if found is None:
-        shortages = len(outlook.ahead.shortages)
-        found = (best_wash_day(outlook.question, shortages, WORK_AT_ONCE // 10),)
+        shortages = len(forecast.ahead.shortages)
+        found = (best_wash_day(forecast.inputs, shortages, WORK_AT_ONCE // 10),)
         cache.set(key, found, KEPT_SECONDS)
     return found[0]
 
 
-def _mark(question: ForecastInputs) -> str:
-    """All that the question says, in short."""
-    return hashlib.sha256(repr(question).encode()).hexdigest()
+def _mark(inputs: ForecastInputs) -> str:
+    """All that the inputs say, in short."""
+    return hashlib.sha256(repr(inputs).encode()).hexdigest()

@@ -49,7 +49,7 @@ def under_way_first(pools: PoolQuerySet, today: date) -> list[Pool]:
 
 def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
     """In the order of the pools; asks as much for many as for one."""
-    outlooks = pool_forecasts(pools, today)
+    forecasts = pool_forecasts(pools, today)
     under_way = _under_way(pools)
     counts, missed = _counts(pools), not_back(pools, today)
     return [
@@ -57,7 +57,7 @@ def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
             pool=pool,
             soiled=counts[pool.pk].everyday,
             set_aside=counts[pool.pk].apart,
-            planned=_next_loads(_soon(outlooks[pool.pk], today)),
+            planned=_next_loads(_soon(forecasts[pool.pk], today)),
             not_back=[one for one in missed if one.pool == pool],
             under_way=under_way[pool.pk],
         )
@@ -106,10 +106,10 @@ def filling(pool: Pool, waiting: Iterable[Linen], today: date) -> list[str]:
     return labels
 
 
-def _soon(outlook: PoolForecast, today: date) -> list[PlannedLoad]:
+def _soon(forecast: PoolForecast, today: date) -> list[PlannedLoad]:
     """The planned loads of the next days."""
     last = today + timedelta(days=LOOK_AHEAD_DAYS)
-    return [load for load in outlook.ahead.loads if load.date < last]
+    return [load for load in forecast.ahead.loads if load.date < last]
 
 
 def _next_loads(loads: Sequence[PlannedLoad]) -> tuple[PlannedLoad, ...]:

@@ -1,4 +1,4 @@
-"""What goes round in a pool today, as the question of a forecast.
+"""What goes round in a pool today, as the inputs of a forecast.
 
 An enclosure that nobody lives in needs no change. A linen that was never washed waits for the
 wash like a soiled one; one that is mended, retired or lost is not counted on, nor is one that was
@@ -46,17 +46,17 @@ def forecast_inputs_of(pool: Pool, today: date, days: int = DAYS_AHEAD) -> Forec
 def forecast_inputs_by_pool(
     pools: Sequence[Pool], today: date, days: int = DAYS_AHEAD
 ) -> dict[int, ForecastInputs]:
-    """The rounds of these pools by their keys, with as many questions as for one."""
+    """The inputs of these pools by their keys, with as many queries as for one."""
     dues = _dues_by_pool(pools, today)
     linens = _linens_by_pool(pools)
     kinds, sizes = _kinds_by_sort(), LinenSize.objects.in_bulk()
     return {
-        pool.pk: _round(pool, dues[pool.pk], linens[pool.pk], kinds, sizes, today, days)
+        pool.pk: _inputs(pool, dues[pool.pk], linens[pool.pk], kinds, sizes, today, days)
         for pool in pools
     }
 
 
-def _round(
+def _inputs(
     pool: Pool,
     dues: Sequence[DueDay],
     linens: Sequence[Linen],

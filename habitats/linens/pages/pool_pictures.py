@@ -39,54 +39,54 @@ def line_pictures(pool: Pool, line: PoolLine, dry: str, *, is_dry: bool) -> tupl
     )
 
 
-def dry_words(outlook: PoolForecast, today: date) -> str:
+def dry_words(forecast: PoolForecast, today: date) -> str:
     """The day on which it would run dry, in words."""
-    if not outlook.question.needs:
+    if not forecast.inputs.needs:
         return "Nobody lives in an enclosure that draws from it."
-    if outlook.first_dry is None:
-        return f"Lasts the {outlook.question.days} days ahead."
-    if outlook.first_dry <= today:
+    if forecast.first_dry is None:
+        return f"Lasts the {forecast.inputs.days} days ahead."
+    if forecast.first_dry <= today:
         return "Has run dry: a change finds no clean linen today."
-    return f"Runs dry on {outlook.first_dry:%A, %-d %B}."
+    return f"Runs dry on {forecast.first_dry:%A, %-d %B}."
 
 
-def stock_plot(outlook: PoolForecast, size: str, words: str) -> str:
+def stock_plot(forecast: PoolForecast, size: str, words: str) -> str:
     """SVG of the days ahead of one size; ``words`` name it."""
-    short = _short(outlook, size)
-    counts = outlook.ahead.days[size]
-    days = [_day(outlook, number, one, short[number]) for number, one in enumerate(counts)]
+    short = _short(forecast, size)
+    counts = forecast.ahead.days[size]
+    days = [_day(forecast, number, one, short[number]) for number, one in enumerate(counts)]
     return stock_picture(
-        StockPlot(days, _ticks(outlook)),
+        StockPlot(days, _ticks(forecast)),
         title=words,
-        description=_described(outlook, counts, short),
+        description=_described(forecast, counts, short),
     )
 
 
-def _short(outlook: PoolForecast, size: str) -> list[int]:
-    short = [0] * outlook.question.days
-    for one in outlook.ahead.shortages:
+def _short(forecast: PoolForecast, size: str) -> list[int]:
+    short = [0] * forecast.inputs.days
+    for one in forecast.ahead.shortages:
         if one.size == size:
-            short[(one.date - outlook.question.start).days] += 1
+            short[(one.date - forecast.inputs.start).days] += 1
     return short
 
 
-def _day(outlook: PoolForecast, number: int, counts: Counts, short: int) -> StockDay:
-    on = outlook.question.start + timedelta(days=number)
-    is_wash_day = on.weekday() in outlook.question.laundry.wash_weekdays
-    return StockDay(counts.clean, short, is_wash_day, on in outlook.ahead.overloaded)
+def _day(forecast: PoolForecast, number: int, counts: Counts, short: int) -> StockDay:
+    on = forecast.inputs.start + timedelta(days=number)
+    is_wash_day = on.weekday() in forecast.inputs.laundry.wash_weekdays
+    return StockDay(counts.clean, short, is_wash_day, on in forecast.ahead.overloaded)
 
 
-def _ticks(outlook: PoolForecast) -> list[AxisTick]:
-    days = range(0, outlook.question.days, TICK_DAYS)
-    start = outlook.question.start
+def _ticks(forecast: PoolForecast) -> list[AxisTick]:
+    days = range(0, forecast.inputs.days, TICK_DAYS)
+    start = forecast.inputs.start
     return [AxisTick(day, f"{start + timedelta(days=day):%-d %b}") for day in days]
 
 
-def _described(outlook: PoolForecast, counts: Sequence[Counts], short: Sequence[int]) -> str:
+def _described(forecast: PoolForecast, counts: Sequence[Counts], short: Sequence[int]) -> str:
     clean = [one.clean for one in counts]
     words = f"Clean at the end of a day: {min(clean)} at least, {max(clean)} at most."
     days = [number for number, some in enumerate(short) if some]
     if not days:
         return f"{words} No change finds none."
-    first = outlook.question.start + timedelta(days=days[0])
+    first = forecast.inputs.start + timedelta(days=days[0])
     return f"{words} Some change finds none on {len(days)} days, first on {first:%-d %B}."

@@ -42,19 +42,19 @@ class SizeRow(NamedTuple):
         return max(0, self.stock.total - self.par)
 
 
-def size_rows(outlook: PoolForecast, stocks: Mapping[int, PoolLine]) -> list[SizeRow]:
+def size_rows(forecast: PoolForecast, stocks: Mapping[int, PoolLine]) -> list[SizeRow]:
     """Those that run dry first come first, then those that most places ask for."""
-    sizes = LinenSize.objects.in_bulk([int(key) for key in outlook.question.sizes])
+    sizes = LinenSize.objects.in_bulk([int(key) for key in forecast.inputs.sizes])
     places: dict[int, int] = dict.fromkeys(sizes, 0)
-    for need in outlook.question.needs:
+    for need in forecast.inputs.needs:
         places[int(need.size)] += 1
     rows = [
         SizeRow(
             size=size,
             places=places[key],
             stock=stocks.get(key, PoolLine()),
-            par=outlook.par.get(str(key), 0),
-            dry=outlook.ahead.runs_dry.get(str(key)),
+            par=forecast.par.get(str(key), 0),
+            dry=forecast.ahead.runs_dry.get(str(key)),
         )
         for key, size in sizes.items()
     ]
@@ -106,9 +106,9 @@ class ShortDay(NamedTuple):
     more: int
 
 
-def short_days(outlook: PoolForecast, today: date) -> list[ShortDay]:
+def short_days(forecast: PoolForecast, today: date) -> list[ShortDay]:
     """The first days on which an enclosure finds no clean linen, with two questions for all."""
-    by_day = dict(list(outlook.shortages_by_day().items())[:DAYS_SHOWN])
+    by_day = dict(list(forecast.shortages_by_day().items())[:DAYS_SHOWN])
     named = {int(one.enclosure) for some in by_day.values() for one in some[:NAMES_SHOWN]}
     spots = Spot.objects.select_related("enclosure", "size").in_bulk(named)
     standings = Standing.objects.on(today).filter(
@@ -135,11 +135,11 @@ class More(NamedTuple):
     were: int
 
 
-def more_words(outlook: PoolForecast, more: MoreWashing | None) -> More | None:
-    if more is None or not outlook.question.needs:
+def more_words(forecast: PoolForecast, more: MoreWashing | None) -> More | None:
+    if more is None or not forecast.inputs.needs:
         return None
-    fewer = sum(outlook.par.values()) - sum(more.par.values())
-    were = len(outlook.ahead.shortages)
+    fewer = sum(forecast.par.values()) - sum(more.par.values())
+    were = len(forecast.ahead.shortages)
     return More(WEEKDAYS[more.weekday], fewer, more.shortages, were)
 
 
@@ -155,11 +155,11 @@ class Plots(NamedTuple):
     others: list[Plot]
 
 
-def plots(outlook: PoolForecast, rows: Sequence[SizeRow], units: str) -> Plots:
+def plots(forecast: PoolForecast, rows: Sequence[SizeRow], units: str) -> Plots:
     """The days ahead of sizes that some place asks for, those that run dry first."""
     asked = [row for row in rows if row.places][:MOST_PLOTS]
     drawn = [
-        Plot(row, stock_plot(outlook, str(row.size.pk), size_words(row.size, units)))
+        Plot(row, stock_plot(forecast, str(row.size.pk), size_words(row.size, units)))
         for row in asked
     ]
     first = max(PLOTS_FIRST, sum(row.dry is not None for row in asked))

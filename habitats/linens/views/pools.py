@@ -222,13 +222,13 @@ def _seen_by(person: Person, code: str) -> Pool:
 
 def _cards(found: Sequence[Pool], today: date) -> list[PoolCard]:
     """Those of a page that run dry first come first."""
-    lines, outlooks = lines_of(found), pool_forecasts(found, today)
-    soonest = sorted(found, key=lambda pool: outlooks[pool.pk].first_dry or date.max)
-    return [_card(pool, lines[pool.pk], outlooks[pool.pk], today) for pool in soonest]
+    lines, forecasts = lines_of(found), pool_forecasts(found, today)
+    soonest = sorted(found, key=lambda pool: forecasts[pool.pk].first_dry or date.max)
+    return [_card(pool, lines[pool.pk], forecasts[pool.pk], today) for pool in soonest]
 
 
-def _card(pool: Pool, line: PoolLine, outlook: PoolForecast, today: date) -> PoolCard:
-    dry, is_dry = dry_words(outlook, today), outlook.first_dry is not None
+def _card(pool: Pool, line: PoolLine, forecast: PoolForecast, today: date) -> PoolCard:
+    dry, is_dry = dry_words(forecast, today), forecast.first_dry is not None
     wide, narrow = line_pictures(pool, line, dry, is_dry=is_dry)
     return PoolCard(pool, line, dry, is_dry, wide, narrow)
 
@@ -237,32 +237,32 @@ def _pool_page(
     request: HttpRequest, person: Person, pool: Pool, *, closing: ClosePoolForm | None = None
 ) -> HttpResponse:
     today = timezone.localdate()
-    outlook, stocks = pool_forecast(pool, today), stocks_of(pool)
-    rows = size_rows(outlook, stocks)
+    forecast, stocks = pool_forecast(pool, today), stocks_of(pool)
+    rows = size_rows(forecast, stocks)
     cloth = ClothForm(request.GET if "cloth" in request.GET else None, units=person.units)
     wearing = wearing_out(pool, WASHES_LEFT)
     homes = pool.homes.order_by("name", "pk")
     context = {
         "pool": pool,
-        "card": _card(pool, lines_of([pool])[pool.pk], outlook, today),
+        "card": _card(pool, lines_of([pool])[pool.pk], forecast, today),
         "not_back": not_back([pool], today),
         "rows": rows,
         "buys": buy_rows(rows, cloth.width_mm()),
         "cloth": cloth,
         "without_kind": _sorts_without_goods(rows),
-        "outlook": outlook,
-        "overloaded": outlook.ahead.overloaded,
-        "days": short_days(outlook, today),
-        "more_days": max(0, len(outlook.shortages_by_day()) - DAYS_SHOWN),
-        "more": more_words(outlook, more_washing(outlook)),
-        "plots": plots(outlook, rows, person.units),
+        "forecast": forecast,
+        "overloaded": forecast.ahead.overloaded,
+        "days": short_days(forecast, today),
+        "more_days": max(0, len(forecast.shortages_by_day()) - DAYS_SHOWN),
+        "more": more_words(forecast, more_washing(forecast)),
+        "plots": plots(forecast, rows, person.units),
         "wearing": wearing[:WEARING_SHOWN],
         "wearing_count": wearing.count(),
         "washed": wash_words(pool),
         "programmes": pool.programmes.filter(put_away_on__isnull=True).order_by("pk"),
         "homes": homes[:HOMES_NAMED],
         "home_count": homes.count(),
-        "steps": list(_steps_of(pool, outlook, stocks)) if person.is_coordinator else [],
+        "steps": list(_steps_of(pool, forecast, stocks)) if person.is_coordinator else [],
         "closing": closing or ClosePoolForm(pool=pool, today=today),
         "today": today,
     }
@@ -340,7 +340,9 @@ def _first_steps() -> Iterator[PoolStep]:
         )
 
 
-def _steps_of(pool: Pool, outlook: PoolForecast, stocks: dict[int, PoolLine]) -> Iterator[PoolStep]:
+def _steps_of(
+    pool: Pool, forecast: PoolForecast, stocks: dict[int, PoolLine]
+) -> Iterator[PoolStep]:
     """What the pool still lacks before it works."""
     if not LinenKind.objects.exists():
         yield PoolStep("Say what your linens are made of.", "New kind", reverse("new_linen_kind"))
@@ -350,7 +352,7 @@ def _steps_of(pool: Pool, outlook: PoolForecast, stocks: dict[int, PoolLine]) ->
             "Programmes",
             reverse("edit_pool", args=[pool.code]),
         )
-    if not outlook.question.needs:
+    if not forecast.inputs.needs:
         yield PoolStep(
             "No enclosure with animals draws from it. Say which homes do.",
             "Homes",

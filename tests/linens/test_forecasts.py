@@ -1,4 +1,4 @@
-"""What comes of a pool is foretold once for one question, and anew when something happened."""
+"""The forecast of a pool is made once for the same inputs, and anew when something happened."""
 
 import pytest
 
@@ -12,14 +12,12 @@ pytestmark = pytest.mark.django_db
 
 @pytest.fixture
 def counted(monkeypatch):
-    """How often something was foretold."""
+    """How often a forecast was made."""
     from django.core.cache import cache
 
     cache.clear()
     asked = []
-    monkeypatch.setattr(
-        module, "forecast", lambda *question: asked.append(1) or forecast(*question)
-    )
+    monkeypatch.setattr(module, "forecast", lambda *inputs: asked.append(1) or forecast(*inputs))
     return asked
 
 
@@ -32,12 +30,12 @@ def pool(make_home, make_pool, make_enclosure, make_group, make_animal, day):
     return pool
 
 
-def test_it_is_foretold_once_while_nothing_happens(pool, today, counted):
+def test_it_is_forecast_once_while_nothing_happens(pool, today, counted):
     assert pool_forecast(pool, today) == pool_forecast(pool, today)
     assert len(counted) == 1
 
 
-def test_it_is_foretold_anew_once_something_happened(pool, today, make_linen, counted):
+def test_it_is_forecast_anew_once_something_happened(pool, today, make_linen, counted):
     before = pool_forecast(pool, today)
     make_linen(pool, pool.home.standings.get().enclosure.spots.first().size)
 
@@ -46,21 +44,21 @@ def test_it_is_foretold_anew_once_something_happened(pool, today, make_linen, co
 
 
 def test_without_a_linen_it_is_dry_today(pool, today):
-    outlook = pool_forecast(pool, today)
+    forecast = pool_forecast(pool, today)
 
-    assert outlook.first_dry == today
-    assert next(iter(outlook.shortages_by_day())) == today
+    assert forecast.first_dry == today
+    assert next(iter(forecast.shortages_by_day())) == today
 
 
 def test_one_more_wash_day_never_asks_for_more_linens(pool, today, make_linen):
     for _ in range(2):
         make_linen(pool, pool.home.standings.get().enclosure.spots.first().size)
-    outlook = pool_forecast(pool, today)
-    more = more_washing(outlook)
+    forecast = pool_forecast(pool, today)
+    more = more_washing(forecast)
 
     assert more.weekday not in pool.wash_weekdays
-    assert sum(more.par.values()) <= sum(outlook.par.values())
-    assert more.shortages <= len(outlook.ahead.shortages)
+    assert sum(more.par.values()) <= sum(forecast.par.values())
+    assert more.shortages <= len(forecast.ahead.shortages)
 
 
 def test_where_every_day_is_a_wash_day_there_is_none_more(pool, today):
