@@ -40,7 +40,7 @@ def alteration_picture(alteration: Alteration) -> str:
 
     What is lifted and put back is shown as what stays.
     """
-    stays = alteration.stays
+    stays = alteration.staying
     same = Parts(stays.same_places)
     old_same = Parts(
         stays.same_places,
@@ -133,7 +133,7 @@ def _tray_cut_there(step: Step) -> Parts:
 
 
 def _cut_trays(alteration: Alteration, cut: Parts) -> Parts:
-    return Parts(trays=frozenset(alteration.stays.trays[level] for level in cut.trays))
+    return Parts(trays=frozenset(alteration.staying.trays[level] for level in cut.trays))
 
 
 def _borrowed(order: Order, step: Step) -> frozenset[PanelPlace]:

@@ -134,9 +134,9 @@ def test_an_upper_level_on_what_stands_turns_three_connectors(plan):
     alteration = plan(target, STANDING)
 
     assert alteration["connectors_to_turn"] == [[0, 3, 1], [1, 4, 1], [2, 3, 1]]
-    assert alteration["add"]["panel"] == 8
-    assert alteration["remove"]["panel"] == 0
-    assert alteration["keep"]["panel"] == 12
+    assert alteration["goes_on"]["panel"] == 8
+    assert alteration["comes_off"]["panel"] == 0
+    assert alteration["stays"]["panel"] == 12
 
 
 def test_the_steps_of_an_alteration_are_not_those_of_building_anew(plan):
@@ -178,12 +178,12 @@ def test_positions_are_those_of_the_target_as_it_is_drawn(plan):
     assert plan(upright, STANDING)["connectors_to_turn"] == [[0, 1, 1], [1, 0, 1], [1, 2, 1]]
 
 
-def test_what_is_added_is_moved_or_new_and_what_is_removed_may_be_left_over(plan):
+def test_what_goes_on_is_moved_or_new_and_what_comes_off_may_be_left_over(plan):
     alteration = plan(STANDING, DESIGN)
 
     for kind in ("panel", "doorway", "ramp", "connector", "tie", "clip", "blank", "towel", "liner"):
-        assert alteration["moved"][kind] + alteration["new"][kind] == alteration["add"][kind]
-        assert alteration["left_over"][kind] <= alteration["remove"][kind]
+        assert alteration["moved"][kind] + alteration["new"][kind] == alteration["goes_on"][kind]
+        assert alteration["left_over"][kind] <= alteration["comes_off"][kind]
     assert alteration["left_over"]["doorway"] == 1
 
 

@@ -30,9 +30,9 @@ def test_an_upper_level_across_a_short_end_adds_eight_panels_and_turns_three_con
     change = altered(PLAIN, LOFT)
 
     # Six walls round two cells and two floor panels; joints: six on top, one in the open edge.
-    assert change.add["panel"] == 8
-    assert change.add["connector"] == 7
-    assert change.remove["panel"] == 0
+    assert change.goes_on["panel"] == 8
+    assert change.goes_on["connector"] == 7
+    assert change.comes_off["panel"] == 0
     assert len(change.turns) == 3
     assert change.target.unheld == ()
 
@@ -40,21 +40,21 @@ def test_an_upper_level_across_a_short_end_adds_eight_panels_and_turns_three_con
 def test_a_doorway_panel_is_not_a_plain_one():
     change = altered(LOFT, LOFT_WITH_RAMP)
 
-    assert (change.add["doorway"], change.remove["doorway"]) == (1, 0)
-    assert change.remove["panel"] == 1
-    assert change.add["ramp"] == 3
+    assert (change.goes_on["doorway"], change.comes_off["doorway"]) == (1, 0)
+    assert change.comes_off["panel"] == 1
+    assert change.goes_on["ramp"] == 3
 
 
 def test_the_ground_tray_is_kept_where_its_blank_is_the_same():
     change = altered(PLAIN, LOFT)
 
-    assert (change.keep["blank"], change.add["blank"]) == (1, 1)
+    assert (change.stays["blank"], change.goes_on["blank"]) == (1, 1)
 
 
 def test_no_change_adds_and_removes_nothing():
     change = altered(LOFT_WITH_RAMP, LOFT_WITH_RAMP)
 
-    assert sum(change.add.values()) == sum(change.remove.values()) == len(change.turns) == 0
+    assert sum(change.goes_on.values()) == sum(change.comes_off.values()) == len(change.turns) == 0
 
 
 def test_ties_at_corners_that_no_turn_can_hold_are_counted_once():
@@ -69,15 +69,15 @@ def test_ties_at_corners_that_no_turn_can_hold_are_counted_once():
         if group.where is not Where.CORNER
     )
     assert change.target.unheld
-    assert change.add["tie"] == others + len(change.target.unheld)
+    assert change.goes_on["tie"] == others + len(change.target.unheld)
 
 
 def test_a_lid_brings_its_clips_and_a_ramp_its_towel():
     closed = altered(PLAIN, make_design(["####", "####"], lid=True))
     ramped = altered(LOFT, LOFT_WITH_RAMP)
 
-    assert (closed.add["clip"], closed.keep["liner"]) == (2 * 8, 1)
-    assert (ramped.add["towel"], ramped.keep["liner"]) == (1, 2)
+    assert (closed.goes_on["clip"], closed.stays["liner"]) == (2 * 8, 1)
+    assert (ramped.goes_on["towel"], ramped.stays["liner"]) == (1, 2)
 
 
 def test_other_panels_are_refused_with_both_sizes():
@@ -93,9 +93,9 @@ def test_there_and_back_gives_the_same_parts(one, other):
 
     there, back = altered(one, other), altered(other, one)
 
-    assert without_ties(there.add) == without_ties(back.remove)
-    assert without_ties(there.remove) == without_ties(back.add)
-    assert without_ties(there.keep) == without_ties(back.keep)
+    assert without_ties(there.goes_on) == without_ties(back.comes_off)
+    assert without_ties(there.comes_off) == without_ties(back.goes_on)
+    assert without_ties(there.stays) == without_ties(back.stays)
 
 
 def without_ties(counts):
@@ -110,4 +110,4 @@ def test_what_is_kept_and_removed_is_all_that_stood(design):
     change = altered(design, make_design(["#"], panel=design.panel, species=design.species))
 
     stood = len(structure.joints)
-    assert change.keep["connector"] + change.remove["connector"] == stood
+    assert change.stays["connector"] + change.comes_off["connector"] == stood

@@ -37,9 +37,9 @@ class AlterationWork(NamedTuple):
 
     New panels and connectors are not in it: reuse before new makes them the same however the
     drawing is laid, so new material differs in ``sheet_mm2`` alone. ``panels`` and
-    ``connectors`` are those added or removed. ``handled`` are panels, trays and ramps taken off or
-    put on, so one that is lifted counts twice; ``cut`` are old trays cut for another shape or
-    doorway.
+    ``connectors`` are those that go on or come off. ``handled`` are panels, trays and ramps taken
+    off or put on, so one that is lifted counts twice; ``cut`` are old trays cut for another shape
+    or doorway.
     """
 
     sheet_mm2: int
@@ -73,7 +73,7 @@ class Alteration:
     laying: Laying
     motion: Motion
     stands: Structure
-    stays: Staying
+    staying: Staying
 
     @cached_property
     def trays(self) -> tuple[TrayFate, ...]:
@@ -83,7 +83,7 @@ class Alteration:
             self.wanted.structure,
             self.standing.blanks,
             self.wanted.blanks,
-            self.stays.same_trays,
+            self.staying.same_trays,
         )
 
     @cached_property
@@ -107,11 +107,11 @@ class Alteration:
     @cached_property
     def ramps_moved(self) -> Mapping[int, int]:
         """Ramps that serve again whole elsewhere, the target's index to that of what stands."""
-        return ramps_moved(self.stands, self.wanted.structure, self.stays.same_ramps)
+        return ramps_moved(self.stands, self.wanted.structure, self.staying.same_ramps)
 
     @cached_property
     def linens(self) -> Linens:
-        stays = self.stays
+        stays = self.staying
         return linen_fates(
             self.standing.structure, self.motion, self.target, stays.same_trays, stays.same_ramps
         )
@@ -119,7 +119,7 @@ class Alteration:
     @cached_property
     def ties(self) -> tuple[Ties, Ties]:
         """Ties by where they are pulled, before and after."""
-        same = self.stays.same_ramps
+        same = self.staying.same_ramps
         return (
             ties_by_spot(self.standing.structure, self.motion, {v: k for k, v in same.items()}),
             ties_by_spot(self.target, Motion(), {k: k for k in range(len(self.target.ramps))}),
@@ -128,7 +128,7 @@ class Alteration:
     @cached_property
     def ties_left(self) -> Ties:
         """Ties that nobody touches."""
-        return ties_left(self.ties, self.stays)
+        return ties_left(self.ties, self.staying)
 
     @cached_property
     def balances(self) -> dict[PartKind, Balance]:
@@ -136,7 +136,7 @@ class Alteration:
         return balance(
             self.stands,
             self.target,
-            stays=self.stays,
+            staying=self.staying,
             trays=self.trays,
             moved=self.ramps_moved,
             linens=self.linens,
@@ -149,20 +149,21 @@ class Alteration:
         )
 
     @property
-    def add(self) -> Counts:
-        return {kind: self.balances[kind].add for kind in PartKind}
+    def stays(self) -> Counts:
+        """Parts that stay where they are, lifted or not."""
+        return {kind: one.stays for kind, one in self._in_order()}
 
     @property
-    def remove(self) -> Counts:
-        return {kind: self.balances[kind].remove for kind in PartKind}
+    def goes_on(self) -> Counts:
+        return {kind: one.goes_on for kind, one in self._in_order()}
 
     @property
-    def keep(self) -> Counts:
-        return {kind: self.balances[kind].keep for kind in PartKind}
+    def comes_off(self) -> Counts:
+        return {kind: one.comes_off for kind, one in self._in_order()}
 
     @property
     def moved(self) -> Counts:
-        """Of what is added, how many were taken off elsewhere, as they are or cut or bent."""
+        """Of what goes on, how many came off elsewhere, as they are or cut or bent."""
         return {kind: one.again + one.remade for kind, one in self._in_order()}
 
     @property
@@ -183,7 +184,7 @@ class Alteration:
 
     @property
     def handled(self) -> int:
-        stays = self.stays
+        stays = self.staying
         stay = len(stays.places) + len(stays.trays) + len(stays.ramps)
         return _count(self.stands) + _count(self.wanted.structure) - 2 * stay
 
@@ -193,9 +194,9 @@ class Alteration:
 
     @property
     def panels_changed(self) -> int:
-        """Panels added or removed; one that is lifted is neither."""
+        """Panels that go on or come off; one that is lifted does neither."""
         there = len(self.stands.panels) + len(self.wanted.structure.panels)
-        return there - 2 * len(self.stays.same_places)
+        return there - 2 * len(self.staying.same_places)
 
     @property
     def connectors_changed(self) -> int:

@@ -1,8 +1,8 @@
-"""Parts counted by kind: what is kept, what serves again elsewhere, what is new, what is left.
+"""Parts counted by kind: what stays, what serves again elsewhere, what is new, what is left.
 
 The kinds are ``panel`` (plain), ``doorway``, ``ramp`` (ramp panels), ``connector``, ``tie``,
-``clip`` (of the lid), ``blank``, ``towel`` and ``liner``. *Kept* is the same part in the same
-place, lifted or not. Reuse comes before new: a part that is taken off serves wherever the same
+``clip`` (of the lid), ``blank``, ``towel`` and ``liner``. What *stays* is the same part in the
+same place, lifted or not. Reuse comes before new: a part that comes off serves wherever the same
 part is wanted. A plain panel can be cut into a doorway panel or bent for a ramp, never back.
 Ties are cut when they are taken off; of a ramp that moves whole, those at its overlaps stay.
 """
@@ -57,27 +57,27 @@ class PartKind(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Balance:
-    """One kind of part: ``had = keep + remove``, ``wanted = keep + add``.
+    """One kind of part: ``had = stays + comes_off``, ``wanted = stays + goes_on``.
 
-    Of those to add, ``again`` are the same part taken off elsewhere, ``remade`` are cut or bent
-    from a panel (``blank``: cut down from a tray) taken off, the rest is ``new``. Of those to
-    remove, ``spent`` serve as something else; ``left`` go back to the store, ties into the bin.
+    Of what goes on, ``again`` are the same part taken off elsewhere, ``remade`` are cut or bent
+    from a panel (``blank``: cut down from a tray) taken off, the rest is ``new``. Of what
+    comes off, ``spent`` serve as something else; ``left`` go back to the store, ties into the bin.
     """
 
-    keep: int
-    add: int
-    remove: int
+    stays: int
+    goes_on: int
+    comes_off: int
     again: int
     remade: int = 0
     spent: int = 0
 
     @property
     def new(self) -> int:
-        return self.add - self.again - self.remade
+        return self.goes_on - self.again - self.remade
 
     @property
     def left(self) -> int:
-        return self.remove - self.again - self.spent
+        return self.comes_off - self.again - self.spent
 
 
 def ramps_moved(stands: Structure, target: Structure, same: Mapping[int, int]) -> dict[int, int]:
@@ -96,7 +96,7 @@ def balance(
     stands: Structure,
     target: Structure,
     *,
-    stays: Staying,
+    staying: Staying,
     trays: tuple[TrayFate, ...],
     moved: Mapping[int, int],
     linens: Linens,
@@ -110,11 +110,11 @@ def balance(
     ``clips_by_spot``; ``moved`` are ramps that serve again whole.
     """
     return {
-        **_panels(stands, target, stays, moved),
+        **_panels(stands, target, staying, moved),
         PartKind.CONNECTOR: _plain(set(stands.joints), set(target.joints)),
-        PartKind.TIE: _ties(ties, stands, stays, moved),
+        PartKind.TIE: _ties(ties, stands, staying, moved),
         PartKind.CLIP: _clips(*clips),
-        PartKind.BLANK: _blanks(blanks, trays, stays, moved),
+        PartKind.BLANK: _blanks(blanks, trays, staying, moved),
         PartKind.TOWEL: _linens(linens, PartKind.TOWEL),
         PartKind.LINER: _linens(linens, PartKind.LINER),
     }
@@ -124,29 +124,29 @@ def _plain(had: set[Hashable], wanted: set[Hashable]) -> Balance:
     return _weighed(len(had), len(wanted), len(had & wanted))
 
 
-def _weighed(had: int, wanted: int, keep: int) -> Balance:
-    return Balance(keep, wanted - keep, had - keep, min(wanted, had) - keep)
+def _weighed(had: int, wanted: int, stays: int) -> Balance:
+    return Balance(stays, wanted - stays, had - stays, min(wanted, had) - stays)
 
 
 # --- Panels ---
 
 
 def _panels(
-    stands: Structure, target: Structure, stays: Staying, moved: Mapping[int, int]
+    stands: Structure, target: Structure, staying: Staying, moved: Mapping[int, int]
 ) -> dict[PartKind, Balance]:
     had, wanted = openings_of(stands), openings_of(target)
-    keep = len(stays.same_places)
-    doorways_kept = len(stays.same_places & wanted.keys())
+    stays = len(staying.same_places)
+    doorways_stay = len(staying.same_places & wanted.keys())
     doorways = _doorways(
-        Counter(had[one] for one in had.keys() - stays.same_places),
-        Counter(wanted[one] for one in wanted.keys() - stays.same_places),
-        doorways_kept,
+        Counter(had[one] for one in had.keys() - staying.same_places),
+        Counter(wanted[one] for one in wanted.keys() - staying.same_places),
+        doorways_stay,
     )
-    ramp = _ramp_panels(stands, target, stays, moved)
+    ramp = _ramp_panels(stands, target, staying, moved)
     plain = _weighed(
-        len(stands.panels) - len(had), len(target.panels) - len(wanted), keep - doorways_kept
+        len(stands.panels) - len(had), len(target.panels) - len(wanted), stays - doorways_stay
     )
-    spare = plain.remove - plain.again
+    spare = plain.comes_off - plain.again
     cut = min(spare, doorways.new)
     bent = min(spare - cut, ramp.new)
     return {
@@ -157,26 +157,26 @@ def _panels(
 
 
 def _doorways(
-    had: Counter[tuple[int, int]], wanted: Counter[tuple[int, int]], keep: int
+    had: Counter[tuple[int, int]], wanted: Counter[tuple[int, int]], stays: int
 ) -> Balance:
-    return Balance(keep, wanted.total(), had.total(), (had & wanted).total())
+    return Balance(stays, wanted.total(), had.total(), (had & wanted).total())
 
 
 def _ramp_panels(
-    stands: Structure, target: Structure, stays: Staying, moved: Mapping[int, int]
+    stands: Structure, target: Structure, staying: Staying, moved: Mapping[int, int]
 ) -> Balance:
     """Panels of ramps that serve again whole, and then any that are bent the same."""
-    keep = sum(target.ramps[index].panels for index in stays.same_ramps)
+    stays = sum(target.ramps[index].panels for index in staying.same_ramps)
     whole = sum(target.ramps[index].panels for index in moved)
     had, wanted = Counter[int](), Counter[int]()
     for index, ramp in enumerate(stands.ramps):
-        if index not in {*stays.same_ramps.values(), *moved.values()}:
+        if index not in {*staying.same_ramps.values(), *moved.values()}:
             had[ramp.bend_squares] += ramp.panels
     for index, ramp in enumerate(target.ramps):
-        if index not in {*stays.same_ramps, *moved}:
+        if index not in {*staying.same_ramps, *moved}:
             wanted[ramp.bend_squares] += ramp.panels
     again = whole + (had & wanted).total()
-    return Balance(keep, whole + wanted.total(), whole + had.total(), again)
+    return Balance(stays, whole + wanted.total(), whole + had.total(), again)
 
 
 # --- Ties and clips ---
@@ -212,26 +212,26 @@ def _clip_key(hung: HungPanel, motion: Motion) -> Hashable:
     return motion.place(hung.panel.place), frozenset(map(motion.joint, hung.clips or ()))
 
 
-def ties_left(ties: tuple[Ties, Ties], stays: Staying) -> Ties:
+def ties_left(ties: tuple[Ties, Ties], staying: Staying) -> Ties:
     """Ties that nobody touches: wanted where they are, round parts that stay."""
     had, wanted = ties
     common = had & wanted
-    return Counter({spot: count for spot, count in common.items() if _is_left(spot, stays)})
+    return Counter({spot: count for spot, count in common.items() if _is_left(spot, staying)})
 
 
-def _is_left(spot: TiedPlace, stays: Staying) -> bool:
+def _is_left(spot: TiedPlace, staying: Staying) -> bool:
     if spot.ramp is None:
-        return spot.places <= stays.places
-    whole = spot.where is Where.RAMP_OVERLAP and spot.ramp in stays.same_ramps
-    return whole or spot.ramp in stays.ramps
+        return spot.places <= staying.places
+    whole = spot.where is Where.RAMP_OVERLAP and spot.ramp in staying.same_ramps
+    return whole or spot.ramp in staying.ramps
 
 
 def _ties(
-    ties: tuple[Ties, Ties], stands: Structure, stays: Staying, moved: Mapping[int, int]
+    ties: tuple[Ties, Ties], stands: Structure, staying: Staying, moved: Mapping[int, int]
 ) -> Balance:
-    keep = ties_left(ties, stays).total()
+    stays = ties_left(ties, staying).total()
     overlaps = sum(TIES_AT_OVERLAP * (stands.ramps[old].panels - 1) for old in moved.values())
-    return Balance(keep, ties[1].total() - keep, ties[0].total() - keep, overlaps)
+    return Balance(stays, ties[1].total() - stays, ties[0].total() - stays, overlaps)
 
 
 def _clips(had: Counter[Hashable], wanted: Counter[Hashable]) -> Balance:
@@ -244,24 +244,25 @@ def _clips(had: Counter[Hashable], wanted: Counter[Hashable]) -> Balance:
 def _blanks(
     blanks: tuple[BlankSet, BlankSet],
     trays: tuple[TrayFate, ...],
-    stays: Staying,
+    staying: Staying,
     moved: Mapping[int, int],
 ) -> Balance:
-    """A tray that is kept keeps its blanks, a ramp its strip; a doorway more makes another one."""
+    """A tray that stays keeps its blanks, a ramp its strip; a doorway more makes another one."""
     had, wanted = blanks
     of_fate = {
         fate: {one.level for one in trays if one.fate is fate and not one.doorways} for fate in Fate
     }
     cut = {one.level for one in trays if one.is_cut}
-    keep = _pieces(wanted, of_fate[Fate.KEPT], stays.same_ramps)
+    stays = _pieces(wanted, of_fate[Fate.KEPT], staying.same_ramps)
     again = _pieces(wanted, of_fate[Fate.MOVED], moved)
     remade = _pieces(wanted, cut, ())
     olds = {one.old for one in trays if one.old is not None and one.fate is not Fate.KEPT}
     kept = {one.old for one in trays if one.old is not None and one.fate is Fate.KEPT}
     total = sum(blank.quantity for blank in wanted.blanks)
-    remove = sum(one.quantity for one in had.blanks) - _pieces(had, kept, stays.same_ramps.values())
+    stood = _pieces(had, kept, staying.same_ramps.values())
+    comes_off = sum(one.quantity for one in had.blanks) - stood
     used = _pieces(had, olds, moved.values())
-    return Balance(keep, total - keep, remove, again, remade, spent=used - again)
+    return Balance(stays, total - stays, comes_off, again, remade, spent=used - again)
 
 
 def _pieces(blanks: BlankSet, levels: Iterable[int], ramps: Iterable[int]) -> int:
@@ -272,6 +273,6 @@ def _pieces(blanks: BlankSet, levels: Iterable[int], ramps: Iterable[int]) -> in
 def _linens(linens: Linens, kind: PartKind) -> Balance:
     fates = [one for one in linens.fates if one.kind == kind]
     new = sum(one.kind == kind for one in linens.new)
-    keep = sum(one.stays for one in fates)
+    stays = sum(one.stays for one in fates)
     again = sum(one.now is not None and not one.stays for one in fates)
-    return Balance(keep, again + new, len(fates) - keep, again)
+    return Balance(stays, again + new, len(fates) - stays, again)

@@ -29,14 +29,14 @@ def alteration_document(target: Reckoning, alteration: Alteration, order: Order)
         "blanks": [blank_document(one) for one in alteration.wanted.blanks.blanks],
         "steps": [_step(one, alteration) for one in order.steps],
         "warnings": [*plan["warnings"], *_little_kept(alteration)],
-        "add": alteration.add,
-        "remove": alteration.remove,
-        "keep": alteration.keep,
+        "stays": alteration.stays,
+        "goes_on": alteration.goes_on,
+        "comes_off": alteration.comes_off,
         "moved": alteration.moved,
         "new": alteration.new,
         "left_over": alteration.left,
         "laid": _laid(alteration),
-        "lifted": alteration.stays.lifted,
+        "lifted": alteration.staying.lifted,
         "trays": [_tray(one) for one in alteration.trays],
         "linens": _linens(alteration.linens),
         "refuge": _refuge(order.refuge, alteration),
@@ -104,7 +104,7 @@ def _refuge(refuge: Refuge | None, alteration: Alteration) -> Document | None:
 def little_kept(alteration: Alteration) -> str:
     """One sentence where hardly anything stays, with what else is possible; else empty."""
     stood = len(alteration.stands.panels)
-    kept = len(alteration.stays.same_places)
+    kept = len(alteration.staying.same_places)
     if LITTLE_KEPT * kept >= min(stood, len(alteration.target.panels)):
         return ""
     serve = alteration.moved["panel"] + alteration.moved["doorway"] + alteration.moved["ramp"]

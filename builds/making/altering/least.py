@@ -102,7 +102,7 @@ class _Sheet:
         return self._of(mirror, {})
 
     def of(self, one: Alteration) -> int:
-        return self._of(one.laying.mirrored, one.stays.same_trays)
+        return self._of(one.laying.mirrored, one.staying.same_trays)
 
     def _of(self, mirror: bool, same: Mapping[int, int]) -> int:
         key = mirror, frozenset(same.items())
@@ -172,7 +172,7 @@ def _panels(
     standing: Structure, wanted: Structure, *, mirror: bool
 ) -> Iterator[tuple[Laying, int]]:
     """Every laying at which a panel is wanted where one of its kind stands, and how many panels
-    are added or removed there.
+    go on or come off there.
     """
     had, needs = _by_kind(standing), _by_kind(wanted)
     everything = len(standing.panels) + len(wanted.panels)

@@ -37,7 +37,7 @@ def new_parts(alteration: Alteration) -> tuple[Added, ...]:
 def new_blanks(alteration: Alteration) -> Iterator[Added]:
     """Blanks to cut from sheet."""
     levels = {one.level for one in alteration.trays if one.fate is Fate.NEW}
-    old_ramps = {*alteration.stays.same_ramps, *alteration.ramps_moved}
+    old_ramps = {*alteration.staying.same_ramps, *alteration.ramps_moved}
     for blank in alteration.wanted.blanks.blanks:
         if blank.level in levels or (blank.ramp is not None and blank.ramp not in old_ramps):
             yield Added(blank.name, blank.quantity)
@@ -54,7 +54,7 @@ def left_over(alteration: Alteration) -> tuple[Added, ...]:
 def old_blanks(alteration: Alteration) -> Iterator[Added]:
     """Blanks of trays and strips that serve no more."""
     used = {one.old for one in alteration.trays}
-    ramps = {*alteration.stays.same_ramps.values(), *alteration.ramps_moved.values()}
+    ramps = {*alteration.staying.same_ramps.values(), *alteration.ramps_moved.values()}
     for blank in alteration.standing.blanks.blanks:
         unused_tray = blank.level is not None and blank.level not in used
         if unused_tray or (blank.ramp is not None and blank.ramp not in ramps):

@@ -73,13 +73,13 @@ def order_of_alteration(alteration: Alteration, *, lengths: Lengths = length) ->
 
 def what_stays_in_target(alteration: Alteration) -> Parts:
     """What stays, trays and ramps by the target's indexes."""
-    stays = alteration.stays
+    stays = alteration.staying
     return Parts(stays.places, stays.joints, frozenset(stays.trays), frozenset(stays.ramps))
 
 
 def what_stays_as_it_stood(alteration: Alteration) -> Parts:
     """The same by the indexes of what stands."""
-    stays = alteration.stays
+    stays = alteration.staying
     return Parts(
         stays.places,
         stays.joints,
@@ -90,13 +90,13 @@ def what_stays_as_it_stood(alteration: Alteration) -> Parts:
 
 def turned_in_place(alteration: Alteration) -> tuple[Turn, ...]:
     """Connectors that stay and are turned. Others are off anyway, and go back as they will sit."""
-    joints = alteration.stays.joints
+    joints = alteration.staying.joints
     return tuple(turn for turn in alteration.turns if turn.joint in joints)
 
 
 def retied(alteration: Alteration) -> tuple[TieSpot, ...]:
     """Places among what stays that are tied although nothing is put on there."""
-    places = alteration.stays.places
+    places = alteration.staying.places
     return tuple(
         spot
         for group in ties_needed(alteration.target)
@@ -110,7 +110,7 @@ def retied(alteration: Alteration) -> tuple[TieSpot, ...]:
 
 def _ties_to_cut(alteration: Alteration) -> int:
     """Ties round what stays that have nothing to hold any more."""
-    places, left = alteration.stays.places, alteration.ties_left
+    places, left = alteration.staying.places, alteration.ties_left
     return sum(
         count
         for spot, count in alteration.ties[0].items()
@@ -120,7 +120,7 @@ def _ties_to_cut(alteration: Alteration) -> int:
 
 def cut_where_it_lies(alteration: Alteration) -> tuple[int, ...]:
     """Levels of the target whose tray stays and gets a doorway more."""
-    stays = alteration.stays.trays
+    stays = alteration.staying.trays
     return tuple(one.level for one in alteration.trays if one.doorways and one.level in stays)
 
 
@@ -137,7 +137,7 @@ def _anything_to_do(alteration: Alteration) -> bool:
 def _touched(alteration: Alteration) -> Parts:
     """Where hands are put on what stands."""
     stands, target = alteration.stands.places, alteration.target.places
-    places = (stands | target) - alteration.stays.places
+    places = (stands | target) - alteration.staying.places
     turned = {turn.joint for turn in turned_in_place(alteration)}
     tied = {joint for spot in retied(alteration) for joint in spot.joints}
     return Parts(places, frozenset(turned | tied))
@@ -242,7 +242,7 @@ def _linens_out(alteration: Alteration, refuge: Refuge | None) -> dict[str, Fact
 
 
 def _ramps_kept_whole(alteration: Alteration) -> frozenset[int]:
-    return frozenset((*alteration.stays.same_ramps.values(), *alteration.ramps_moved.values()))
+    return frozenset((*alteration.staying.same_ramps.values(), *alteration.ramps_moved.values()))
 
 
 def _use_of_tray(alteration: Alteration, level: int) -> TrayUse:
@@ -302,7 +302,7 @@ def _turning_step(
 
 def _carries(alteration: Alteration, turned: Sequence[Turn]) -> bool:
     """Whether a floor or lid that stays rests on a connector that is turned."""
-    flats = (place for place in alteration.stays.places if place.face is Face.FLAT)
+    flats = (place for place in alteration.staying.places if place.face is Face.FLAT)
     return not joints_of(flats).isdisjoint(turn.joint for turn in turned)
 
 
@@ -346,7 +346,7 @@ def _linens_in(alteration: Alteration, refuge: Refuge | None) -> tuple[list[str]
     with_ramps = {
         towel_name(target, index)
         for index in range(len(target.ramps))
-        if index not in alteration.stays.ramps
+        if index not in alteration.staying.ramps
     }
     again = [
         one.now
@@ -374,7 +374,7 @@ def _trays_back(alteration: Alteration, step: Step) -> Iterator[Added]:
 
 
 def _ramps_back(alteration: Alteration, step: Step) -> Iterator[Added]:
-    again = {*alteration.stays.same_ramps, *alteration.ramps_moved}
+    again = {*alteration.staying.same_ramps, *alteration.ramps_moved}
     for index in step.ramps:
         if index in again:
             yield Added(RAMP_PANEL, alteration.target.ramps[index].panels)

@@ -84,7 +84,7 @@ class _Chosen:
     def __init__(self, alteration: Alteration) -> None:
         self._fates = {one.level: one.fate for one in alteration.trays}
         self._blanks = alteration.wanted.blanks.blanks
-        self._old_ramps = {*alteration.stays.same_ramps, *alteration.ramps_moved}
+        self._old_ramps = {*alteration.staying.same_ramps, *alteration.ramps_moved}
         self._new_doorways, self._late_doorways = _doorways_to_cut(alteration)
 
     def is_new(self, step: Step) -> bool:
@@ -117,7 +117,7 @@ def _doorways_to_cut(alteration: Alteration) -> tuple[set[int], set[int]]:
     """Ramps whose doorway panel is cut: from a new panel, and from one that comes off."""
     target = alteration.target
     wanted, had = openings_of(target), openings_of(alteration.stands)
-    same = alteration.stays.same_places
+    same = alteration.staying.same_places
     spare = Counter(had[place] for place in had.keys() - same)
     open_ones = []
     for index, ramp in enumerate(target.ramps):
@@ -145,7 +145,7 @@ def _recut(alteration: Alteration, lengths: Lengths, first: tuple[str, ...]) -> 
 
 
 def _lies(alteration: Alteration, fate: TrayFate) -> bool:
-    return fate.level in alteration.stays.trays
+    return fate.level in alteration.staying.trays
 
 
 def _cut_down(

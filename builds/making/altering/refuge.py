@@ -45,7 +45,7 @@ def refuge_in(
     ``cut_levels`` are levels of the target whose tray is cut where it lies.
     """
     stands = alteration.stands
-    if 0 not in alteration.stays.trays or alteration.stays.trays[0] != 0 or 0 in cut_levels:
+    if 0 not in alteration.staying.trays or alteration.staying.trays[0] != 0 or 0 in cut_levels:
         return None
     ground = stands.design.ground.cells
     busy = _busy(alteration, touched)

@@ -21,7 +21,7 @@ def source_of_alteration(alteration: Alteration, order: Order) -> PacketSource:
     """What an alteration makes; what stays or serves again is made already."""
     blanks = alteration.wanted.blanks
     new = frozenset(one.what for one in new_blanks(alteration))
-    made = {*alteration.stays.same_ramps, *alteration.ramps_moved}
+    made = {*alteration.staying.same_ramps, *alteration.ramps_moved}
 
     def draw_step(index: int, lengths: Lengths) -> str:
         return alteration_step_picture(alteration, order, index, lengths=lengths)

@@ -142,7 +142,7 @@ def test_a_connector_turned_that_sat_otherwise_is_refused(turning):
 
 def test_a_connector_taken_from_between_panels_is_refused(steps, refusals, change):
     first = step(steps, "take-wall-level-1")
-    held = min(change.stays.joints)
+    held = min(change.staying.joints)
     takes = replace(first.takes, joints=first.takes.joints | {held})
 
     broken = changed(steps, "take-wall-level-1", takes=takes)
@@ -181,7 +181,7 @@ def test_a_panel_taken_that_does_not_stand_is_refused(steps, refusals):
 
 
 def test_a_panel_put_where_one_stands_is_refused(steps, refusals, change):
-    place = min(change.stays.places)
+    place = min(change.staying.places)
     first = step(steps, "wall-ground")
 
     broken = changed(steps, "wall-ground", places=(*first.places, place))
@@ -190,7 +190,7 @@ def test_a_panel_put_where_one_stands_is_refused(steps, refusals, change):
 
 
 def test_a_connector_put_where_one_is_is_refused(steps, refusals, change):
-    joint = min(change.stays.joints)
+    joint = min(change.staying.joints)
     first = step(steps, "wall-ground")
 
     broken = changed(steps, "wall-ground", joints=(*first.joints, joint))

@@ -102,8 +102,8 @@ def test_taken_to_pieces_and_built_anew_it_is_the_same(design):
     there, back = altered(design, small), altered(small, design)
 
     for kind in ("panel", "doorway", "ramp", "connector"):
-        assert there.keep[kind] - there.add[kind] + there.remove[kind] >= 0
-        assert there.keep[kind] + there.remove[kind] == back.keep[kind] + back.add[kind]
+        assert there.stays[kind] - there.goes_on[kind] + there.comes_off[kind] >= 0
+        assert there.stays[kind] + there.comes_off[kind] == back.stays[kind] + back.goes_on[kind]
     assert there.handled == back.handled
 
 
@@ -171,7 +171,7 @@ def test_an_upper_level_is_lifted_where_the_tray_below_it_is_changed():
     steps = order_of_alteration(change).steps
 
     graph = graph_of(steps)
-    assert change.stays.lifted
+    assert change.staying.lifted
     assert nx.has_path(graph, "take-floor-level-1-1", "take-tray-ground")
     assert nx.has_path(graph, "lay-tray-ground", "floor-level-1-1")
 
@@ -188,7 +188,7 @@ def test_the_divider_that_becomes_an_outer_wall_stays():
 
     change = altered(divided, make_design(["##"]))
 
-    assert change.keep["panel"] == 6
+    assert change.stays["panel"] == 6
 
 
 def test_parts_that_come_off_are_told_apart():
@@ -204,7 +204,7 @@ def test_turning_a_connector_under_a_floor_takes_two():
     turning = step(order_of_alteration(change).steps, "turn-connectors")
 
     carried = {
-        joint for place in change.stays.places if not place.is_upright for joint in place.corners
+        joint for place in change.staying.places if not place.is_upright for joint in place.corners
     }
     rests = any(turn.joint in carried for turn in turned_in_place(change))
     assert turning.people == (2 if rests else 1)

@@ -42,7 +42,7 @@ def test_an_upper_level_across_a_short_end_turns_three_connectors_however_it_is_
     change = altered(make_design(["####", "####"]), make_design(plan, upper=upper))
 
     assert len(change.turns) == 3
-    assert (change.add["panel"], change.remove["panel"], change.keep["panel"]) == (8, 0, 12)
+    assert (change.goes_on["panel"], change.comes_off["panel"], change.stays["panel"]) == (8, 0, 12)
 
 
 # --- Least ---
@@ -88,7 +88,7 @@ def test_as_many_panels_stay_in_place_as_in_any_laying_worked_out_by_hand(standi
     change = altered(standing, target)
 
     most = max(every_overlap(raise_structure(standing), raise_structure(target)))
-    assert change.keep["panel"] + change.keep["doorway"] == most
+    assert change.stays["panel"] + change.stays["doorway"] == most
 
 
 @pytest.mark.parametrize(("standing", "target"), PAIRS)
@@ -111,7 +111,7 @@ def test_a_drawing_turned_by_a_quarter_asks_for_nothing():
     change = altered(LOFT, make_design(["##"] * 4, upper=["##", "..", "..", ".."]))
 
     assert change.laying.words == "turned a quarter to the right"
-    assert sum(change.add.values()) == sum(change.remove.values()) == 0
+    assert sum(change.goes_on.values()) == sum(change.comes_off.values()) == 0
 
 
 def test_the_words_say_how_the_drawing_is_turned_not_what_stands():
@@ -126,7 +126,7 @@ def test_the_mirror_image_of_what_stands_is_laid_mirrored_and_keeps_its_tray():
     change = altered(make_design(["###", "#.."]), make_design(["###", "..#"]))
 
     assert change.laying.mirrored
-    assert sum(change.add.values()) == sum(change.remove.values()) == 0
+    assert sum(change.goes_on.values()) == sum(change.comes_off.values()) == 0
 
 
 def test_a_place_in_the_mirrored_plan_is_told_as_it_is_drawn():
@@ -191,10 +191,10 @@ def test_what_is_kept_removed_and_added_is_what_there_was_and_will_be(one, other
         ("connector", len(had.joints), len(wanted.joints)),
         ("ramp", sum(r.panels for r in had.ramps), sum(r.panels for r in wanted.ramps)),
     ):
-        assert change.keep[kind] + change.remove[kind] == before
-        assert change.keep[kind] + change.add[kind] == after
-        assert change.moved[kind] + change.new[kind] == change.add[kind]
-        assert 0 <= change.left[kind] <= change.remove[kind]
+        assert change.stays[kind] + change.comes_off[kind] == before
+        assert change.stays[kind] + change.goes_on[kind] == after
+        assert change.moved[kind] + change.new[kind] == change.goes_on[kind]
+        assert 0 <= change.left[kind] <= change.comes_off[kind]
 
 
 def plain(structure):
@@ -227,7 +227,7 @@ def test_removed_panels_serve_elsewhere_before_new_ones_are_fetched():
     # A row of three becomes a square of four: eight walls both, six of them in place.
     change = altered(make_design(["###"]), make_design(["##", "##"]))
 
-    assert change.moved["panel"] == change.add["panel"] > 0
+    assert change.moved["panel"] == change.goes_on["panel"] > 0
     assert change.new["panel"] == change.left["panel"] == 0
 
 
@@ -281,5 +281,5 @@ def test_the_same_pair_gives_the_same_laying():
 def test_a_wall_falls_on_a_wall_of_its_own_plane_only():
     change = altered(make_design(["#"]), make_design(["#"], wall_panels=2))
 
-    assert {place.z for place in change.stays.places} == {0}
-    assert {place.face for place in change.stays.places} == {Face.EW, Face.NS}
+    assert {place.z for place in change.staying.places} == {0}
+    assert {place.face for place in change.staying.places} == {Face.EW, Face.NS}
