@@ -191,7 +191,7 @@ def test_rule_sets_are_compared_for_animals_of_a_weight(coordinating, grams, tol
 def test_where_a_rule_set_has_no_figure_it_says_or_more(coordinating):
     rows = coordinating.get("/rescue/rule-sets/").context["tables"][0][1]
 
-    # Published guidance of US rescues ends at four.
+    # The guidance of the Humane Society of the United States (as quoted) ends at four.
     floors = {row.rules.id: dict(row.floors) for row in rows}
     assert floors["us-rescue-minimum"][6].endswith("or more")
     assert not floors["us-rescue-minimum"][4].endswith("or more")

@@ -21,6 +21,7 @@ GUINEA_PIGS = [
     "uk-shop-juvenile",
     "us-rescue-minimum",
     "us-rescue-preferred",
+    "us-bucsis-somerville",
 ]
 RABBITS = [
     "eu-2010-63-rabbit",

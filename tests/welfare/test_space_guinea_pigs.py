@@ -230,19 +230,36 @@ def test_shop_licence_floor_by_head_count(number, cm2):
     assert required_cm2("uk-shop-juvenile", animals(*[300] * number)) == cm2
 
 
-@pytest.mark.parametrize(
-    ("number", "minimum", "preferred"), [(2, 6968, 9755), (3, 9755, 12_077), (4, 12_077, 14_864)]
-)
-def test_rescue_guidance_keeps_both_columns(number, minimum, preferred):
-    # Published US rescue guidance: 7.5, 10.5, 13 ft2 and 10.5, 13, 16 ft2; 1 ft2 = 929.0304 cm2.
+@pytest.mark.parametrize(("number", "minimum", "preferred"), [(2, 6968, 9755), (3, 9755, 12_077)])
+def test_us_charity_guidance_keeps_both_columns(number, minimum, preferred):
+    # Humane Society of the United States, guidance on guinea pig housing (second-hand quotations):
+    # minimum 7.5 and 10.5 ft2, preferred 10.5 and 13 ft2; 1 ft2 = 929.0304 cm2.
     group = animals(*[900] * number)
 
     assert required_cm2("us-rescue-minimum", group) == pytest.approx(minimum, abs=0.5)
     assert required_cm2("us-rescue-preferred", group) == pytest.approx(preferred, abs=0.5)
 
 
-def test_rescue_minimum_for_one():
-    # Published US rescue guidance: 7.5 ft2 for one, as for two.
+def test_us_charity_guidance_for_four_has_a_minimum_and_else_only_more():
+    # The same: minimum 13 ft2; the preferred column says "more" than the 13 ft2 for three.
+    four = animals(*[900] * 4)
+
+    assert required_cm2("us-rescue-minimum", four) == pytest.approx(12_077, abs=0.5)
+    assert required_cm2("us-rescue-preferred", four) == pytest.approx(12_077, abs=0.5)
+    assert judged(rule_set("us-rescue-preferred"), Species.GUINEA_PIG, AMPLE, four).passes is None
+
+
+@pytest.mark.parametrize(("number", "cm2"), [(1, 7432), (2, 9755), (3, 12_542), (4, 14_864)])
+def test_the_book_has_figures_of_its_own(number, cm2):
+    # Bucsis and Somerville, Training Your Guinea Pig, minimum (second-hand quotations): 7.5 to 8,
+    # 10.5, 13.5 and 16 ft2; the larger for one animal. 1 ft2 = 929.0304 cm2.
+    group = animals(*[900] * number)
+
+    assert required_cm2("us-bucsis-somerville", group) == pytest.approx(cm2, abs=0.5)
+
+
+def test_us_charity_minimum_for_one():
+    # Humane Society of the United States (second-hand quotations): 7.5 ft2 for one, as for two.
     assert required_cm2("us-rescue-minimum", animals(900)) == pytest.approx(6968, abs=0.5)
 
 
@@ -294,8 +311,8 @@ def test_shop_licence_height_and_depth():
     assert (one.needed_height_mm(animals(300)), one.shortest_side_mm) == (300, 300)
 
 
-@pytest.mark.parametrize("id", ["us-rescue-minimum", "us-rescue-preferred"])
-def test_rescue_guidance_ends_at_four(id):
-    # Published US rescue guidance by head count has no figure for five.
+@pytest.mark.parametrize("id", ["us-rescue-minimum", "us-bucsis-somerville"])
+def test_us_guidance_ends_at_four(id):
+    # Neither the guidance nor the book (second-hand quotations) has a figure for five.
     assert judged(rule_set(id), Species.GUINEA_PIG, AMPLE, animals(*[900] * 4)).passes is True
     assert judged(rule_set(id), Species.GUINEA_PIG, AMPLE, animals(*[900] * 5)).passes is None
