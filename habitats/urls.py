@@ -12,6 +12,7 @@ handler404 = "habitats.common.refused.not_found"
 # From the ground up: `homes/new/` is asked before `homes/<slug:code>/`, which looks at one.
 urlpatterns = [
     path("", include("habitats.people.urls")),
+    path("", include("habitats.help.urls")),
     path("", include("habitats.rescue.urls")),
     path("", include("habitats.homes.urls")),
     path("", include("habitats.enclosures.urls")),

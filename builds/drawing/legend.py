@@ -3,11 +3,10 @@
 from collections.abc import Sequence
 
 from habitats.drawing.pen import Anchor, Pen, Point, width_of
+from habitats.drawing.samples import SAMPLE, draw_sample
 from habitats.drawing.styles import Letter, Style
 
-SAMPLE = 30.0
 LINE = 18.0
-AREAS = frozenset(style for style in Style if style.look.fill or style.look.hatch)
 
 
 def legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]], *, width: float) -> float:
@@ -17,18 +16,10 @@ def legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]], *, width: 
         needs = SAMPLE + 6 + width_of(words, Letter.NOTE) + 14
         if x > at[0] and x + needs > at[0] + width:
             x, y = at[0], y + LINE
-        _sample(pen, (x, y), style)
+        draw_sample(pen, (x, y), style)
         pen.text((x + SAMPLE + 6, y + 4), words, Letter.NOTE, Anchor.START)
         x += needs
     return y + LINE - at[1]
-
-
-def _sample(pen: Pen, at: Point, style: Style) -> None:
-    x, y = at
-    if style in AREAS:
-        pen.area([[(x, y - 6), (x + SAMPLE, y - 6), (x + SAMPLE, y + 6), (x, y + 6)]], style)
-    else:
-        pen.line([(x, y), (x + SAMPLE, y)], style)
 
 
 def mark_legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]]) -> None:

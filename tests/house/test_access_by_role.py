@@ -86,6 +86,8 @@ DOORS: dict[str, Door] = {
     "person": Door(make=lambda: {"pk": somebody().pk}),
     "unlock_person": Door(method="post", make=lambda: {"pk": somebody().pk}),
     "new_password": Door(make=lambda: {"pk": somebody().pk}),
+    # --- habitats/help ---
+    "help": Door(EVERYBODY),
     # --- habitats/rescue ---
     "rescue": Door(),
     "own_figures": Door(make=lambda: {"species": "rabbit"}),

@@ -62,7 +62,6 @@ PHRASES = {
     "who joins": "Add to group",
     "for nowhere yet": "Remove from this enclosure",
     "infection suspected": "Report suspected infection",
-    "infection is suspected": "Report suspected infection",
     "what it met": "Contacts",
     "something is suspected": "Report suspected infection",
     "runs dry": "Runs out",

@@ -23,7 +23,6 @@ STILL: dict[str, int] = {
     "goods came in": 2,
     "hand it over": 5,
     "have it cut": 1,
-    "infection is suspected": 1,
     "infection suspected": 2,
     "is said to": 4,
     "It came in": 1,

@@ -1,5 +1,7 @@
 """Putting a packet together from its source, its label and the options."""
 
+from dataclasses import replace
+
 from builds.common.paper import Label
 from builds.drawing.blanks import blank_picture
 from builds.drawing.panels import panel_bend_picture, panel_cut_picture
@@ -11,6 +13,7 @@ from builds.making.cautions import general_cautions
 from builds.making.inspection import inspection_list
 from builds.making.names import doorway_name, ramp_name
 from builds.making.step import Step, Work
+from builds.packet.paper.glossary import glossary_of
 from builds.packet.paper.ink import inked
 from builds.packet.paper.options import Options, Section
 from builds.packet.paper.sheet_cards import sheet_cards
@@ -30,6 +33,13 @@ SPECIES_WORDS = {Species.GUINEA_PIG: "guinea pigs", Species.RABBIT: "rabbits"}
 
 def packet_of(source: PacketSource, label: Label, options: Options) -> Packet:
     """Everything to print. Pictures are drawn only for the sections asked for."""
+    packet = _without_glossary(source, label, options)
+    if Section.GLOSSARY not in options.sections:
+        return packet
+    return replace(packet, glossary=glossary_of(packet))
+
+
+def _without_glossary(source: PacketSource, label: Label, options: Options) -> Packet:
     structure, wanted = source.structure, options.sections
     return Packet(
         label=label,

@@ -21,6 +21,7 @@ class Section(StrEnum):
     FIRST_USE = "first-use"
     CARE = "care"
     INSPECTION = "inspection"
+    GLOSSARY = "glossary"
 
     @property
     def heading(self) -> str:
@@ -43,6 +44,7 @@ _HEADINGS = {
     Section.FIRST_USE: "First use",
     Section.CARE: "Care sheet",
     Section.INSPECTION: "Inspection",
+    Section.GLOSSARY: "Glossary",
 }
 
 

@@ -151,6 +151,15 @@ class AlterationSheet:
 
 
 @dataclass(frozen=True, slots=True)
+class GlossaryEntry:
+    """A word of the packet explained; ``picture`` is how drawings mark it, empty if they do not."""
+
+    term: str
+    explanation: str
+    picture: str
+
+
+@dataclass(frozen=True, slots=True)
 class Packet:
     """Everything that is printed. Sections that were not asked for are empty.
 
@@ -174,6 +183,7 @@ class Packet:
     care: tuple[Advice, ...]
     inspection: tuple[Point, ...]
     change: AlterationSheet | None = None
+    glossary: tuple[GlossaryEntry, ...] = ()
 
     @property
     def no_source(self) -> str:
@@ -184,6 +194,8 @@ class Packet:
     def sections(self) -> tuple[Section, ...]:
         """What is printed, in order. There is no page about ramps where there is none."""
         nothing = set() if self.has_ramp else {Section.RAMPS}
+        if not self.glossary:
+            nothing.add(Section.GLOSSARY)
         return tuple(one for one in Section if one in self.options.sections - nothing)
 
     @property

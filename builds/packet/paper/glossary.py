@@ -1,0 +1,28 @@
+"""The glossary of a packet: the terms that its other sections use, read off their text."""
+
+import re
+from html import unescape
+
+from django.template.loader import render_to_string
+
+from builds.packet.paper.ink import inked
+from builds.packet.paper.values import GlossaryEntry, Packet
+from habitats.common.page import PICTURE
+from habitats.drawing.samples import sample
+from habitats.glossary import terms_in
+
+TAG = re.compile(r"<[^>]*>")
+
+
+def glossary_of(packet: Packet) -> tuple[GlossaryEntry, ...]:
+    """In alphabetical order; pictures name measures and rows, and are not read."""
+    context = {"packet": packet, "on_paper": True, "units": packet.options.units}
+    html = render_to_string("packet/_sections.html", context)
+    text = unescape(TAG.sub(" ", PICTURE.sub(" ", html)))
+    terms = sorted(terms_in(" ".join(text.split())), key=lambda one: one.term.lower())
+    return tuple(
+        GlossaryEntry(
+            one.term, one.explanation, inked(sample(one.picture, one.term), packet.options)
+        )
+        for one in terms
+    )
