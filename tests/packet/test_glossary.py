@@ -15,6 +15,11 @@ def test_it_explains_what_the_packet_uses(balcony_packet):
     assert not {"Par", "Pool", "Adopter", "Follow-up"} & terms_of(balcony_packet)
 
 
+def test_it_takes_no_word_for_a_term_that_is_meant_otherwise(balcony_packet):
+    """Ties are pulled tight, and animals live in groups."""
+    assert not {"Pull", "Group", "Build"} & terms_of(balcony_packet)
+
+
 def test_it_explains_no_ramp_where_there_is_none(packet_for, long_barn):
     care = packet_for(long_barn, sections=frozenset({Section.PLANS, Section.GLOSSARY}))
 

@@ -9,9 +9,11 @@ from builds.packet.paper.ink import inked
 from builds.packet.paper.values import GlossaryEntry, Packet
 from habitats.common.page import PICTURE
 from habitats.drawing.samples import sample
-from habitats.glossary import terms_in
+from habitats.glossary import Topic, terms_in
 
 TAG = re.compile(r"<[^>]*>")
+# What is made. Of other topics an instruction has only words that it means otherwise: "pull tight".
+TOPICS = frozenset((Topic.ENCLOSURES, Topic.SHEET, Topic.LINENS))
 
 
 def glossary_of(packet: Packet) -> tuple[GlossaryEntry, ...]:
@@ -19,7 +21,8 @@ def glossary_of(packet: Packet) -> tuple[GlossaryEntry, ...]:
     context = {"packet": packet, "on_paper": True, "units": packet.options.units}
     html = render_to_string("packet/_sections.html", context)
     text = unescape(TAG.sub(" ", PICTURE.sub(" ", html)))
-    terms = sorted(terms_in(" ".join(text.split())), key=lambda one: one.term.lower())
+    used = (one for one in terms_in(" ".join(text.split())) if one.topic in TOPICS)
+    terms = sorted(used, key=lambda one: one.term.lower())
     return tuple(
         GlossaryEntry(
             one.term, one.explanation, inked(sample(one.picture, one.term), packet.options)
