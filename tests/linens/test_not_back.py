@@ -118,7 +118,7 @@ def test_what_is_expected_today_is_said_as_such_and_the_forecast_counts_on_it(
     assert sentences() == [
         "Expected back from the wash at Wren’s today: 2 liners of the load of Tuesday, 9 March."
     ]
-    assert all(piece.ready == today for piece in pool_forecast(pool, today).question.pieces)
+    assert all(piece.ready == today for piece in pool_forecast(pool, today).inputs.pieces)
 
 
 def test_what_dries_still_is_told_on_no_page_before_its_day(wash, sentences, day):
