@@ -68,12 +68,12 @@ def cheapest(need: int, packs: Sequence[Pack]) -> Choice:
     _refuse(need, packs)
     had = sum(pack.count * _limit(pack, need) for pack in packs)
     if had < need:
-        return _told(need, packs, {pack.id: _limit(pack, need) for pack in packs})
+        return _choice(need, packs, {pack.id: _limit(pack, need) for pack in packs})
     divisor = reduce(gcd, (pack.count for pack in packs), 0) or 1
     wanted = -(-need // divisor)
     small = [replace(pack, count=pack.count // divisor) for pack in packs]
     taken = _covering(wanted, _undominated(small)) if wanted else {}
-    return _told(need, packs, taken)
+    return _choice(need, packs, taken)
 
 
 def _covering(need: int, packs: Sequence[Pack]) -> dict[int, int]:
@@ -187,7 +187,7 @@ def _limit(pack: Pack, need: int) -> int:
     return enough if pack.at_most is None else min(pack.at_most, enough)
 
 
-def _told(need: int, packs: Sequence[Pack], taken: dict[int, int]) -> Choice:
+def _choice(need: int, packs: Sequence[Pack], taken: dict[int, int]) -> Choice:
     chosen = {pack.id: taken[pack.id] for pack in packs if taken.get(pack.id)}
     total = sum(pack.count * taken.get(pack.id, 0) for pack in packs)
     cents = sum(pack.cents * taken.get(pack.id, 0) for pack in packs)

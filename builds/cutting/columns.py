@@ -85,7 +85,7 @@ class _Dive:
             if self._work.done or not self._take(answer):
                 break
         self._ask_for_all()
-        return self._told()
+        return self._draft()
 
     def _ask_for_all(self) -> None:
         """Leave the linear program as it was."""
@@ -94,7 +94,7 @@ class _Dive:
             if stock.quantity is not None:
                 self._master.stock(source, stock.quantity)
 
-    def _told(self) -> Draft:
+    def _draft(self) -> Draft:
         placed = Counter(laid.kind for board in self._taken for laid in board.laid())
         left = (piece.quantity - placed[kind] for kind, piece in enumerate(self._job.pieces))
         return Draft(self._job, tuple(self._taken), tuple(left))

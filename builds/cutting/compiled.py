@@ -91,12 +91,12 @@ class Compiled(Generic[P, R]):
     @cached_property
     def mark(self) -> str:
         """Changes with all that the machine code hangs on."""
-        told = hashlib.sha256()
-        for text in _told(self.function, set()):
-            told.update(text.encode())
+        digest = hashlib.sha256()
+        for text in _dependencies(self.function, set()):
+            digest.update(text.encode())
         types = self.signature or repr(list(map(_fields, self.annotations)))
-        told.update(f"{types}{OPTIONS}".encode())
-        return told.hexdigest()[:16]
+        digest.update(f"{types}{OPTIONS}".encode())
+        return digest.hexdigest()[:16]
 
 
 @overload
@@ -237,7 +237,7 @@ def _write_back(changed: Any, arg: Any) -> None:
         arg[:] = changed
 
 
-def _told(function: Callable[..., Any], seen: set[object]) -> Iterator[str]:
+def _dependencies(function: Callable[..., Any], seen: set[object]) -> Iterator[str]:
     """All that the machine code of a function hangs on, its parts' included; not its comments."""
     assert isinstance(function, FunctionType)
     code = function.__code__
@@ -247,6 +247,6 @@ def _told(function: Callable[..., Any], seen: set[object]) -> Iterator[str]:
         if isinstance(value, FunctionType) and value in _parts:
             if value not in seen:
                 seen.add(value)
-                yield from _told(value, seen)
+                yield from _dependencies(value, seen)
         elif isinstance(value, int | float | tuple):
             yield repr((name, value))

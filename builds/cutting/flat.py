@@ -167,7 +167,7 @@ def _in_order(board: Board) -> Iterator[tuple[Laid, int]]:
                 yield laid, ON_STACK if layer else opens
 
 
-def told(flat: Boards, frames: Sequence[Frame]) -> tuple[Board, ...]:
+def boards_from(flat: Boards, frames: Sequence[Frame]) -> tuple[Board, ...]:
     """The boards, from their arrays."""
     lists = Boards(*(array.tolist() for array in flat))
     return tuple(_board(lists, frames, number) for number in range(lists.count[0]))

@@ -61,7 +61,7 @@ class _Search:
             before = int(pace.done[0])
             seek_gaps(self._sizes, lists, self._bench, pace, min(most, pace.most))
             self._work.spend(int(pace.done[0]) // UNITS_A_WORK - before // UNITS_A_WORK)
-        return _draft(self._job, _told(lists, self._frames))
+        return _draft(self._job, _boards(lists, self._frames))
 
     def _within_budget(self, draft: Draft) -> tuple[list[Board], int]:
         """Boards to start from, without the emptiest, and steps of cost left to spend."""
@@ -152,7 +152,7 @@ def _as_arrays(lists: Any) -> Lists:
     return Lists(*(np.array(numbers, dtype=np.int64) for numbers in lists))
 
 
-def _told(lists: Lists, frames: Sequence[Frame]) -> tuple[Board, ...]:
+def _boards(lists: Lists, frames: Sequence[Frame]) -> tuple[Board, ...]:
     """The boards, from their lists."""
     plain = Lists(*(array.tolist() for array in lists))
     return tuple(_board(plain, frames, number) for number in range(plain.count[0]))

@@ -19,7 +19,7 @@ from typing import Any
 from builds.cutting.board import Board
 from builds.cutting.compiled import get_ready, seeded
 from builds.cutting.draft import Draft
-from builds.cutting.flat import Boards, cost_step, flattened, sizes_of, told
+from builds.cutting.flat import Boards, boards_from, cost_step, flattened, sizes_of
 from builds.cutting.frames import frames_of
 from builds.cutting.rounds import PATIENCES, Pace, seek
 from builds.cutting.table import table_for
@@ -95,9 +95,9 @@ class _Search:
         while boards.loose_count[0] and not self._work.done:
             self._seek(boards, pace, min(picture, pace.most))
             if pace.done[0] >= picture:
-                self._gallery.extend(told(boards, self._frames))
+                self._gallery.extend(boards_from(boards, self._frames))
                 picture += _UNITS_A_PICTURE
-        return self._draft(told(boards, self._frames))
+        return self._draft(boards_from(boards, self._frames))
 
     def _pace(self) -> Pace:
         import numpy as np

@@ -79,7 +79,7 @@ class BandTable:
         self._steps = steps
         self._row_of = {width: row for row, width in enumerate(steps.reached.tolist())}
         self._rows = _zeros((len(steps.reached), stacks.tops.shape[1]), stacks.tops.dtype, old)
-        self._told: dict[tuple[int, int], Band] = {}
+        self._bands: dict[tuple[int, int], Band] = {}
 
     def fill(self, stop: Callable[[], bool]) -> bool:
         """Take all steps, or stop on the way and say False."""
@@ -104,9 +104,9 @@ class BandTable:
 
     def band(self, width: int, height: int) -> Band:
         """The worthiest band so wide and so high at most."""
-        if (width, height) not in self._told:
-            self._told[width, height] = self._band(width, height)
-        return self._told[width, height].copy()
+        if (width, height) not in self._bands:
+            self._bands[width, height] = self._band(width, height)
+        return self._bands[width, height].copy()
 
     def _band(self, width: int, height: int) -> Band:
         import numpy as np

@@ -9,7 +9,7 @@ from dataclasses import replace
 
 from builds.cutting.board import Board, Laid
 from builds.cutting.compiled import get_ready, seeded
-from builds.cutting.flat import Boards, flattened, sizes_of, told
+from builds.cutting.flat import Boards, boards_from, flattened, sizes_of
 from builds.cutting.frames import Frame, Orientation, frames_of
 from builds.cutting.mending import UNITS_A_WORK, UNITS_AT_ONCE, UNITS_AT_ONCE_IF_PLAIN, patience
 from builds.cutting.rounds import Pace, seek
@@ -48,7 +48,7 @@ class OffcutRoom:
             self._seek(boards, pace, work)
         if boards.loose_count[0]:
             return ()
-        kept = (board.kept(self._is_no_wish) for board in told(boards, self._frames))
+        kept = (board.kept(self._is_no_wish) for board in boards_from(boards, self._frames))
         found = tuple(board for board in kept if board.bands)
         self._boards = flattened(self._job, self._frames, found, 0)
         return found

@@ -36,13 +36,13 @@ def describe_blank(blank: Blank, lengths: Lengths) -> str:
     counted = [(len(blank.slits), "slit"), (len(blank.scores), "score"), (len(blank.holes), "hole")]
     parts = ", ".join(f"{n} {what}{'' if n == 1 else 's'}" for n, what in counted if n)
     return (
-        f"Cut {lengths(blank.width_mm)} by {lengths(blank.height_mm)}{_flutes_told(blank)}; "
+        f"Cut {lengths(blank.width_mm)} by {lengths(blank.height_mm)}{_flute_words(blank)}; "
         f"{parts or 'no folds'}. Positions are counted from the top left corner. The side "
         "shown becomes the inside."
     )
 
 
-def _flutes_told(blank: Blank) -> str:
+def _flute_words(blank: Blank) -> str:
     way = flute_way(blank)
     return f", flutes {way}" if way else ""
 

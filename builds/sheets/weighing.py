@@ -81,7 +81,7 @@ def work_out(
     if not stop():
         final = _cut(table.made(choice), offer, offer.seconds, stop, found.take)
         best = min(best, final, key=_rank)
-    return replace(best, trials=_told(tried, choice))
+    return replace(best, trials=_as_trials(tried, choice))
 
 
 def _trials(table: _Table, stop: Stop, found: _Found) -> dict[Choice, CuttingPlan]:
@@ -136,7 +136,7 @@ def _rank(plan: CuttingPlan) -> tuple[int, Decimal, int, int, int]:
     )
 
 
-def _told(tried: dict[Choice, CuttingPlan], taken: Choice) -> tuple[Trial, ...]:
+def _as_trials(tried: dict[Choice, CuttingPlan], taken: Choice) -> tuple[Trial, ...]:
     """The ways that were weighed, in the order in which they were tried."""
     return tuple(
         Trial(

@@ -15,7 +15,7 @@ class PutAwayButton(NamedTuple):
     subject: Model
     address: str
     is_put_away: bool
-    told: str
+    sentence: str
 
     @property
     def button(self) -> str:

@@ -56,15 +56,15 @@ def test_planning_anew_says_first_what_is_carried_over_and_what_is_not(
 
 
 def test_what_it_said_is_what_planning_anew_does(coordinating, under_way, redrawn):
-    told = coordinating.get(f"/builds/{under_way.code}/replan/").context["change"]
+    change = coordinating.get(f"/builds/{under_way.code}/replan/").context["change"]
 
     coordinating.post(f"/builds/{under_way.code}/replan/", {"once": uuid.uuid4()})
 
     now = Progress(under_way, "metric")
     assert now.plan.number == 2
-    assert now.done == len(told.kept)
-    assert len(now.gone) == len(told.lost)
-    assert {one.ref.title for one in now.steps if not one.is_done} >= set(told.new)
+    assert now.done == len(change.kept)
+    assert len(now.gone) == len(change.lost)
+    assert {one.ref.title for one in now.steps if not one.is_done} >= set(change.new)
 
 
 def test_the_same_plan_sent_twice_is_one_plan(coordinating, under_way, redrawn):
@@ -161,7 +161,7 @@ def test_a_build_with_open_steps_is_not_inspected(building, under_way, text_of):
 
     missing = steps_of(under_way)[-2]
     assert response.status_code == 422
-    assert f"Not ticked yet: {missing.number}, {missing.told('metric')['title']}" in text_of(
+    assert f"Not ticked yet: {missing.number}, {missing.card_in('metric')['title']}" in text_of(
         response
     )
     assert not Inspection.objects.exists()

@@ -32,7 +32,7 @@ def jpeg(name, content):
 def test_a_step_shows_picture_words_parts_and_cautions(building, under_way, text_of):
     for step in steps_of(under_way):
         page = text_of(building.get(at(under_way, step)))
-        card = step.told("metric")
+        card = step.card_in("metric")
         assert "<svg" in page
         assert all(f"<b>{one['count']}</b> × {one['what']}" in page for one in card["adds"])
         for words in (*card["instructions"], *card["cautions"]):
@@ -41,12 +41,14 @@ def test_a_step_shows_picture_words_parts_and_cautions(building, under_way, text
 
 def test_a_step_is_told_in_the_units_of_its_reader(client_of, make_person, this_day, text_of):
     build = make_build(state="building")
-    step = next(one for one in steps_of(build) if "mm" in str(one.told("metric")["instructions"]))
+    step = next(
+        one for one in steps_of(build) if "mm" in str(one.card_in("metric")["instructions"])
+    )
     reader = client_of(make_person("uma", role="builder", units="inches"))
 
     page = text_of(reader.get(at(build, step)))
 
-    assert step.told("inches")["instructions"][0].replace("\xa0", " ").split(" ")[0] in page
+    assert step.card_in("inches")["instructions"][0].replace("\xa0", " ").split(" ")[0] in page
     assert step.picture("inches")[:2000] in reader.get(at(build, step)).text
 
 
@@ -186,7 +188,7 @@ def test_a_step_that_was_planned_away_is_no_page_and_its_tick_is_shown(
 
     assert building.get(at(under_way, first)).status_code == 404
     assert "Ticked, and planned away since" in page
-    assert first.told("metric")["title"] in page
+    assert first.card_in("metric")["title"] in page
 
 
 # --- Notes, photos, shortages ---

@@ -131,7 +131,7 @@ def test_a_builder_goes_from_step_to_step_with_a_thumb(open_page, builder, scrip
     phone.get_by_role("button", name="I am on this step").tap()
     phone.get_by_text("You are on it since").wait_for()
     phone.get_by_role("button", name="Step 1 is done").tap()
-    phone.get_by_role("heading", name=second.told("metric")["title"]).wait_for()
+    phone.get_by_role("heading", name=second.card_in("metric")["title"]).wait_for()
 
     assert Start.objects.get().step_key == first.key
     assert Tick.objects.get().step_key == first.key

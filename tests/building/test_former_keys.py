@@ -28,11 +28,11 @@ def other_words(monkeypatch):
         monkeypatch.setattr(Words, "title", property(lambda self: f"Autrement: {self[0]}"))
         said = property(lambda self: tuple(f"Autrement: {one}" for one in self[1]))
         monkeypatch.setattr(Words, "instructions", said)
-        plan_cards._told.cache_clear()
+        plan_cards._cached_cards.cache_clear()
 
     yield change
     monkeypatch.undo()
-    plan_cards._told.cache_clear()
+    plan_cards._cached_cards.cache_clear()
 
 
 @pytest.fixture

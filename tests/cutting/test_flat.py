@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from builds.cutting import Job, StockSheet, WantedPiece
-from builds.cutting.flat import flattened, told
+from builds.cutting.flat import boards_from, flattened
 from builds.cutting.frames import frames_of
 from builds.cutting.greedy import greedy_drafts
 from builds.cutting.layout import never
@@ -29,7 +29,7 @@ def test_boards_come_back_from_their_arrays_as_they_were(job: Job) -> None:
     frames = frames_of(job)
 
     for draft in greedy_drafts(job, never):
-        back = told(flattened(job, frames, draft.boards, 0), frames)
+        back = boards_from(flattened(job, frames, draft.boards, 0), frames)
 
         assert [_places(board) for board in back] == [_places(board) for board in draft.boards]
         assert [(board.used, board.room) for board in back] == [

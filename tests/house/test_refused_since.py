@@ -22,7 +22,7 @@ def refused_since():
         assert faults_of(ROUND_A_CELL)
         DesignRevision.objects.update(document=document_of(ROUND_A_CELL))
         Reading.objects.forget()
-        plan_cards._told.cache_clear()
+        plan_cards._cached_cards.cache_clear()
 
     return change
 

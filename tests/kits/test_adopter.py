@@ -45,7 +45,7 @@ def test_every_page_opens_without_an_account(adopter, pages):
 def test_a_step_shows_its_picture_its_words_and_its_cautions(adopter, link, text_of):
     for step in steps_of(link.build):
         page = text_of(adopter.get(f"/k/{link.token}/steps/{step.key}/"))
-        card = step.told("metric")
+        card = step.card_in("metric")
 
         assert "<svg" in page
         for sentence in (*card["instructions"], *card["cautions"]):

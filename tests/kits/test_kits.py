@@ -182,7 +182,7 @@ def test_a_kit_that_was_not_whole_is_no_measure_for_others(building, kit):
     weighs(building, other, 15_000)
 
     assert not KitWeighing.objects.filter(is_whole=True).exists()
-    assert Packing(other).mass_said == ""
+    assert Packing(other).mass_sentence == ""
 
 
 def test_a_double_tap_weighs_once(building, kit):

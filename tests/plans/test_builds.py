@@ -29,7 +29,7 @@ def test_a_build_keeps_its_steps_with_their_pictures(build):
 
     assert len(steps) > 5
     assert all(step.picture("metric").startswith("<svg") for step in steps)
-    assert all(step.told("inches")["instructions"] for step in steps)
+    assert all(step.card_in("inches")["instructions"] for step in steps)
 
 
 def test_the_same_step_has_the_same_key_when_a_build_is_planned_anew(build, coordinator):

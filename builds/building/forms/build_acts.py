@@ -32,7 +32,7 @@ class NoteForm(BuildActForm):
         error_messages={"required": "Nothing is written yet. Write a line, then keep it."},
     )
 
-    def told(self) -> dict[str, Any]:
+    def as_act(self) -> dict[str, Any]:
         return self.act("note", text=self.cleaned_data["text"])
 
 
@@ -40,7 +40,7 @@ class StepPhotoForm(PhotoForm, BuildActForm):
     note = forms.CharField(label="What it shows", max_length=LONGEST_REMARK, required=False)
     field_order = ["once", "step", "photo", "note"]
 
-    def told(self) -> dict[str, Any]:
+    def as_act(self) -> dict[str, Any]:
         given = self.cleaned_data
         return self.act("photo", image=given["photo"], note=given["note"])
 
@@ -80,7 +80,7 @@ class ShortageForm(BuildActForm):
             )
         return what
 
-    def told(self) -> dict[str, Any]:
+    def as_act(self) -> dict[str, Any]:
         given = self.cleaned_data
         return self.act(
             "shortage",

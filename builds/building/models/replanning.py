@@ -6,7 +6,7 @@ from typing import NamedTuple
 from builds.making.step_keys import key_of
 from builds.plans.models.build_plans import BuildPlan, in_frame_of
 from builds.plans.models.builds import Build, BuildState, CannotSay
-from builds.plans.models.plan_cards import said_by
+from builds.plans.models.plan_cards import step_cards_of
 from builds.plans.models.progress import Progress, StepNow
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import structure_of
@@ -38,8 +38,8 @@ def compare(progress: Progress, design: Design) -> Replanned:
     if structure_of(shape) is None:
         raise CannotSay(f"“{design}” is a draft now: finish it on its drawing board first.")
     stands = progress.plan.standing
-    said = said_by(shape, stands.shape() if stands else None)
-    cards = in_frame_of(progress.build, said, stands)
+    cards = step_cards_of(shape, stands.shape() if stands else None)
+    cards = in_frame_of(progress.build, cards, stands)
     drawn = {key_of(card["facts"]): card["title"][progress.units] for card in cards}
     here = {step.step.key for step in progress.steps}
     done = [step for step in progress.steps if step.is_done]

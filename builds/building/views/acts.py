@@ -58,7 +58,7 @@ def ticks(request: HttpRequest, code: str) -> HttpResponse:
     """How the build stands; a phone asks again and again, and is told what changed."""
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
-    body = json.dumps(_told(found, person), ensure_ascii=False)
+    body = json.dumps(_build_json(found, person), ensure_ascii=False)
     etag = f'"{sha256(body.encode()).hexdigest()[:24]}"'
     answer = HttpResponse(body, content_type="application/json", headers={"ETag": etag})
     answer["Cache-Control"] = "private, no-cache"
@@ -98,7 +98,7 @@ def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
         # What was taken before it is known when the phone sends all again.
         return _refused(LATER, str(waiting))
     may_see = person.is_coordinator or person.role == Person.Role.BUILDER
-    stands = _told(build, person) if may_see and answers else None
+    stands = _build_json(build, person) if may_see and answers else None
     return JsonResponse({"answers": [_answered(one) for one in answers], "build": stands})
 
 
@@ -123,7 +123,7 @@ def _refused(status: int, why: str) -> JsonResponse:
 # --- How it stands ---
 
 
-def _told(build: Build, person: Person) -> dict[str, Any]:
+def _build_json(build: Build, person: Person) -> dict[str, Any]:
     """``stored_as`` changes when the pages do; ``pages`` are those to store for off line.
 
     ``was``: what a page or an act that this phone still holds may call a step.

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from builds.building.forms.build_acts import BuildActForm, NoteForm, ShortageForm, StepPhotoForm
 from builds.building.models.intake import STRAY, take
-from builds.building.views.build_steps import told
+from builds.building.views.build_steps import act_message
 from builds.building.views.builds import build_seen_by
 from builds.plans.models.build_acts import Overtaken
 from builds.plans.models.build_plans import BuildStep
@@ -87,8 +87,8 @@ def _reported(
     found = build_seen_by(person, code)
     form = make(request, found)
     if request.method == "POST" and form.is_valid():
-        answer = take(person, found, form.told(), timezone.now())
-        told(request, answer)
+        answer = take(person, found, form.as_act(), timezone.now())
+        act_message(request, answer)
         step = "" if answer.outcome == STRAY else form.cleaned_data["step"]
         return _back(found, step)
     context = {"build": found, "form": form, "step": _step(found, form, person)}
@@ -128,7 +128,7 @@ def _step(build: Build, form: BuildActForm, person: Person) -> dict[str, object]
     step = steps.order_by("-plan__number").first()
     if step is None:
         return None
-    return {"key": step.key, "number": step.number, "title": step.told(person.units)["title"]}
+    return {"key": step.key, "number": step.number, "title": step.card_in(person.units)["title"]}
 
 
 def _back(build: Build, key: str) -> HttpResponse:

@@ -142,7 +142,7 @@ def start_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
     return _and_back(request, person, code, key, "start")
 
 
-def told(request: HttpRequest, answer: ActAnswer) -> None:
+def act_message(request: HttpRequest, answer: ActAnswer) -> None:
     """Say what became of an act."""
     say = messages.error if answer.outcome == STRAY else messages.success
     say(request, answer.sentence)
@@ -162,5 +162,5 @@ def _act(request: HttpRequest, person: Person, build: Build, key: str, kind: str
     form.is_valid()  # what is wrong with it is only its once, which is made anew then
     act = {"once": form.cleaned_data["once"], "kind": kind, "step": key}
     answer = take(person, build, act, timezone.now())
-    told(request, answer)
+    act_message(request, answer)
     return answer

@@ -72,7 +72,7 @@ class EditForm(BaseForm):
         """Which level to look at in the shape that the step left."""
         return self.level
 
-    def told(self) -> str:
+    def sentence(self) -> str:
         """The step in words, for those who listen."""
         return "Drawing changed."
 
@@ -99,7 +99,7 @@ class CellsForm(EditForm):
             rows, cols = rows + down, cols + right
         return Moved(design, rows, cols)
 
-    def told(self) -> str:
+    def sentence(self) -> str:
         count = len(self.cleaned_data["cells"] or self.cleaned_data["cell"])
         return f"{count} {'cell' if count == 1 else 'cells'} changed."
 
@@ -239,7 +239,7 @@ class AddLevelForm(EditForm):
     def level_after(self, shape: Design) -> int:
         return len(shape.levels) - 1
 
-    def told(self) -> str:
+    def sentence(self) -> str:
         return "Level added."
 
 
@@ -250,7 +250,7 @@ class RemoveLevelForm(EditForm):
     def level_after(self, shape: Design) -> int:
         return max(0, self.level - 1)
 
-    def told(self) -> str:
+    def sentence(self) -> str:
         return "Level taken away."
 
 

@@ -53,8 +53,8 @@ class BoardPage:
         self.note = self.announced = note
         return self
 
-    def announcing(self, told: str) -> Self:
-        self.announced = f"{told} {self.outcome.summary}"
+    def announcing(self, sentence: str) -> Self:
+        self.announced = f"{sentence} {self.outcome.summary}"
         return self
 
     def after(self, form: steps.EditForm, moved: Moved) -> "BoardPage":
@@ -64,7 +64,7 @@ class BoardPage:
         page = BoardPage(self.design, self.units, looking)
         page.moved = (moved.rows, moved.cols)
         page.focus = _focus_after(form, moved)
-        return page.announcing(form.told())
+        return page.announcing(form.sentence())
 
     # --- What is shown ---
 

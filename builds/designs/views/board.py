@@ -51,8 +51,8 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     except Superseded:
         return _changed_elsewhere(request, person, code)
     except BadDesign as bad:
-        told = " ".join(fault.said for fault in bad.faults)
-        form.add_error(None, lengths_said(told, person.units))
+        sentence = " ".join(fault.said for fault in bad.faults)
+        form.add_error(None, lengths_said(sentence, person.units))
         return _answer(request, page.refusing(form), status=422)
     return _done(request, page.after(form, moved))
 
@@ -70,7 +70,7 @@ def redo(request: HttpRequest, code: str) -> HttpResponse:
 
 
 def _moved_along(
-    request: HttpRequest, person: Person, code: str, move: Callable[[Design], bool], told: str
+    request: HttpRequest, person: Person, code: str, move: Callable[[Design], bool], sentence: str
 ) -> HttpResponse:
     meant_for = BaseForm(request.POST)
     try:
@@ -80,7 +80,7 @@ def _moved_along(
     except Superseded:
         return _changed_elsewhere(request, person, code)
     page = _page(request, person, code)
-    return _done(request, page.announcing(told if has_moved else "There is no such step."))
+    return _done(request, page.announcing(sentence if has_moved else "There is no such step."))
 
 
 def _changed_elsewhere(request: HttpRequest, person: Person, code: str) -> HttpResponse:

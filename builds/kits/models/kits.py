@@ -178,7 +178,7 @@ class Packing:
         return known_mass(self.lines, self.packed)
 
     @property
-    def mass_said(self) -> str:
+    def mass_sentence(self) -> str:
         """What the last weighing says; empty where nobody weighed or nothing is known."""
         if self.last_weighing is None:
             return ""

@@ -16,7 +16,7 @@ PICTURES = (84, 76, 68, 60, 52)  # heights there are rules for
 
 HEAD = 14.0  # title and facts
 CAUTION_BOX, CAUTION_LINE, CAUTION_CHARACTERS = 5.0, 5.3, 86
-TOLD_LINE, TOLD_CHARACTERS, BETWEEN_POINTS = 5.6, 36, 1.3
+TEXT_LINE, TEXT_CHARACTERS, BETWEEN_POINTS = 5.6, 36, 1.3
 TICK = 11.0
 BETWEEN_STEPS = 6.5
 FIRST_HEADING = 8.0
@@ -43,12 +43,12 @@ def _height(step: Step, picture_mm: int) -> float:
     caution = "Caution: " + " ".join(step.cautions)
     lines = ceil(len(caution) / CAUTION_CHARACTERS)
     above = CAUTION_BOX + lines * CAUTION_LINE if step.cautions else 0.0
-    return HEAD + above + max(picture_mm + TICK, _told(step))
+    return HEAD + above + max(picture_mm + TICK, _text_height(step))
 
 
-def _told(step: Step) -> float:
+def _text_height(step: Step) -> float:
     """Height of the words beside the picture."""
     take = "Take: " + ", ".join(f"{one.count} × {one.what}" for one in step.adds)
     points = (take, *step.instructions) if step.adds else step.instructions
-    lines = sum(ceil(len(point) / TOLD_CHARACTERS) for point in points)
-    return lines * TOLD_LINE + len(points) * BETWEEN_POINTS
+    lines = sum(ceil(len(point) / TEXT_CHARACTERS) for point in points)
+    return lines * TEXT_LINE + len(points) * BETWEEN_POINTS

@@ -52,16 +52,16 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                 return known
             if structure_of(revision.shape()) is None:
                 raise CannotSay("This design is a draft and cannot be made yet: finish it first.")
-            told = cards or _worked_out(revision, standing)
-            said = in_frame_of(build, [one.card for one in told.steps], standing)
+            found = cards or _worked_out(revision, standing)
+            framed = in_frame_of(build, [one.card for one in found.steps], standing)
             plan = self.create(
                 build=build,
                 number=build.plans.count() + 1,
                 revision=revision,
                 standing=standing,
                 is_repair=cards is not None,
-                parts=told.parts,
-                points=told.points,
+                parts=found.parts,
+                points=found.points,
                 once=once,
                 made_by=by,
             )
@@ -73,7 +73,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                     card=card,
                     pictures=_packed(one.pictures),
                 )
-                for number, (one, card) in enumerate(zip(told.steps, said, strict=True), start=1)
+                for number, (one, card) in enumerate(zip(found.steps, framed, strict=True), start=1)
             )
         return plan
 
@@ -150,7 +150,7 @@ class BuildStep(models.Model):
     def __str__(self) -> str:
         return f"step {self.number} of plan {self.plan_id}"
 
-    def told(self, units: str) -> dict[str, Any]:
+    def card_in(self, units: str) -> dict[str, Any]:
         """The card for one who reads lengths in these units."""
         words = {name: self.card[name][units] for name in ("title", "instructions", "cautions")}
         return {**self.card, **words}

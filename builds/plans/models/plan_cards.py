@@ -49,14 +49,14 @@ def cards_of(shape: Shape, stands: Shape | None = None) -> Cards:
     Kept at hand, as builds of one design come together: what is returned is not to be changed.
     Raises ``BadDesign`` for one that cannot stand, and for two that do not go together.
     """
-    return _told(shape, stands, limits())
+    return _cached_cards(shape, stands, limits())
 
 
 @lru_cache(maxsize=KEPT)
-def _told(shape: Shape, stands: Shape | None, _limits: Limits) -> Cards:
+def _cached_cards(shape: Shape, stands: Shape | None, _limits: Limits) -> Cards:
     if stands is not None:
         return _altering(shape, stands)
-    read = {units: _reckoned(shape, units) for units in UNITS}
+    read = {units: _plan(shape, units) for units in UNITS}
     any_units = read[UNITS[0]]
     numbers = range(len(any_units.steps))
     return Cards(
@@ -66,13 +66,13 @@ def _told(shape: Shape, stands: Shape | None, _limits: Limits) -> Cards:
     )
 
 
-def said_by(shape: Shape, stands: Shape | None = None) -> list[dict[str, Any]]:
+def step_cards_of(shape: Shape, stands: Shape | None = None) -> list[dict[str, Any]]:
     """The cards of the steps alone, without the time that their pictures take."""
     if stands is not None:
         alteration = alteration_of(stands, shape)
         orders = {units: _ordered(alteration, units) for units in UNITS}
         return cards_of_steps({units: one.steps for units, one in orders.items()})
-    return cards_of_steps({units: _reckoned(shape, units).steps for units in UNITS})
+    return cards_of_steps({units: _plan(shape, units).steps for units in UNITS})
 
 
 def _altering(shape: Shape, stands: Shape) -> Cards:
@@ -123,7 +123,7 @@ def _parts_of_alteration(alteration: Alteration) -> list[Part]:
     return parts
 
 
-def _reckoned(shape: Shape, units: str) -> Reckoning:
+def _plan(shape: Shape, units: str) -> Reckoning:
     return plan_of(shape, limits(), lengths=partial(measures.length, units=units), lay=as_cut)
 
 

@@ -91,7 +91,7 @@ class Progress:
     @cached_property
     def steps(self) -> tuple[StepNow, ...]:
         steps = list(self.plan.steps.defer("pictures"))
-        cards = {step.key: step.told(self.units) for step in steps}
+        cards = {step.key: step.card_in(self.units) for step in steps}
         refs = {
             cards[step.key]["id"]: StepRef(step.number, step.key, cards[step.key]["title"])
             for step in steps
@@ -153,9 +153,9 @@ class Progress:
     def people(self) -> tuple[LastAct, ...]:
         """The last act of each person, the latest first."""
         refs = {step.step.key: step for step in self.steps}
-        return tuple(self._told(act, refs) for act in self._last_acts)
+        return tuple(self._last_act(act, refs) for act in self._last_acts)
 
-    def _told(self, act: BuildAct, steps: Mapping[str, StepNow]) -> LastAct:
+    def _last_act(self, act: BuildAct, steps: Mapping[str, StepNow]) -> LastAct:
         step = steps.get(act.step_key)
         what = "opened again" if isinstance(act, Tick) and not act.is_done else WHAT[type(act)]
         is_now = act in self._starts
@@ -195,7 +195,7 @@ class Progress:
 
     def _earlier_titles(self, keys: Sequence[str]) -> dict[str, str]:
         steps = BuildStep.objects.filter(plan__build=self.build, key__in=keys).defer("pictures")
-        return {step.key: step.told(self.units)["title"] for step in steps}
+        return {step.key: step.card_in(self.units)["title"] for step in steps}
 
 
 def words_on(build: Build) -> int:

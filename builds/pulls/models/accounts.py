@@ -91,10 +91,10 @@ class PullAccount:
         )
 
     def _less(self, shorts: Iterable[ShortPick]) -> Counter[Item]:
-        said, left = _sum((one.item, one.count) for one in shorts), Counter[Item]()
+        reported, left = _sum((one.item, one.count) for one in shorts), Counter[Item]()
         for item, count in self.asked.items():
             more = 0 if item.kind == Item.Kind.SHEET and self.is_cut else count
-            left[item] = max(0, more - self.issued[item] - said[item])
+            left[item] = max(0, more - self.issued[item] - reported[item])
         return +left
 
 
@@ -236,8 +236,8 @@ def accounts_of(builds: Iterable[Build]) -> list[Account]:
     pulls = Pull.objects.filter(build__in=ids).order_by("pk")
     accounts = book.pull_accounts(pulls.select_related("build", "end__made_by", "plan"))
     by_build = _by(accounts.values(), lambda one: one.pull.build_id)
-    said = Build.objects.filter(pk__in=ids, events__state=BuildState.PULLED)
-    was_pulled = set(said.values_list("pk", flat=True))
+    reported = Build.objects.filter(pk__in=ids, events__state=BuildState.PULLED)
+    was_pulled = set(reported.values_list("pk", flat=True))
     unknown = Shortage.objects.filter(build__in=ids, line__isnull=True).order_by("pk")
     shortages = _by(unknown, lambda one: one.build_id)
     return [

@@ -18,7 +18,7 @@ from builds.store.models.suppliers import PackOffer
 
 MOST_OTHERS = 6
 # An item with how many are wanted, were taken and are left, and what was said to be short of it.
-Told = tuple[Item, int, int, int, Sequence[ShortPick]]
+ItemCounts = tuple[Item, int, int, int, Sequence[ShortPick]]
 
 
 class Lying(NamedTuple):
@@ -39,7 +39,7 @@ class Serving(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One item: so many wanted, taken, and left to take. ``said``: what was said to be short.
+    """One item: so many wanted, taken, and left to take. ``short_picks``: what was reported short.
     ``planned``: so many are not left since a sheet plan takes them."""
 
     item: Item
@@ -47,7 +47,7 @@ class Row:
     picked: int
     left: int
     lying: tuple[Lying, ...] = ()
-    said: tuple[ShortPick, ...] = ()
+    short_picks: tuple[ShortPick, ...] = ()
     others: tuple[Serving, ...] = ()
     packs: tuple[PackOffer, ...] = ()
     planned: int = 0
@@ -79,26 +79,26 @@ def rows_of(accounts: Sequence[PullAccount], builds: Sequence[Build]) -> list[Ro
     """Several pulls as one. What is reserved for the builds counts as theirs."""
     wanted, picked, left = Counter[Item](), Counter[Item](), Counter[Item]()
     planned = Counter[Item]()
-    said: dict[Item, list[ShortPick]] = {}
+    short_picks: dict[Item, list[ShortPick]] = {}
     for one in accounts:
         wanted.update(one.asked)
         picked.update(one.issued)
         left.update(one.own_left)
         planned.update({item: n for item, n in one.left.items() if item not in one.own_left})
         for short in one.shorts:
-            said.setdefault(short.item, []).append(short)
-    told = [
-        (item, count, picked[item], left[item], said.get(item, ()))
+            short_picks.setdefault(short.item, []).append(short)
+    counts = [
+        (item, count, picked[item], left[item], short_picks.get(item, ()))
         for item, count in wanted.items()
     ]
-    return [replace(row, planned=planned[row.item]) for row in rows_told(told, builds)]
+    return [replace(row, planned=planned[row.item]) for row in rows_with_places(counts, builds)]
 
 
-def rows_told(told: Sequence[Told], builds: Sequence[Build]) -> list[Row]:
-    lying = _lying([one[0] for one in told], builds)
+def rows_with_places(counts: Sequence[ItemCounts], builds: Sequence[Build]) -> list[Row]:
+    lying = _lying([one[0] for one in counts], builds)
     rows = [
-        Row(item, wanted, picked, left, tuple(lying.get(item, ())), tuple(said))
-        for item, wanted, picked, left, said in told
+        Row(item, wanted, picked, left, tuple(lying.get(item, ())), tuple(short_picks))
+        for item, wanted, picked, left, short_picks in counts
     ]
     return _with_others(rows)
 
@@ -134,7 +134,7 @@ def _with_own(row: Row, free: list[Stock], packs: list[PackOffer]) -> Row:
         row.picked,
         row.left,
         row.lying,
-        row.said,
+        row.short_picks,
         tuple(others[:MOST_OTHERS]),
         own,
     )

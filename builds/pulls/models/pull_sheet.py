@@ -13,7 +13,7 @@ from builds.batches.models.cutting_jobs import CuttingJob
 from builds.making.blanks import make_blanks
 from builds.plans.models.builds import NEEDING, Build
 from builds.pulls.models.accounts import Account, Amounts, PullAccount, accounts_of
-from builds.pulls.models.pull_rows import Row, rows_of, rows_told
+from builds.pulls.models.pull_rows import Row, rows_of, rows_with_places
 from builds.pulls.models.pulls import Pull, PullEnd, ShortPick
 from builds.sheets import shape_of
 from builds.sheets.pieces import Shape as Rectangle
@@ -50,8 +50,8 @@ class Ahead:
         wanted = Counter[Item]()
         for one in self.accounts:
             wanted.update(self._wanted[one])
-        told = [(item, count, 0, count, ()) for item, count in wanted.items()]
-        return rows_told(told, [one.build for one in self.accounts])
+        counts = [(item, count, 0, count, ()) for item, count in wanted.items()]
+        return rows_with_places(counts, [one.build for one in self.accounts])
 
     @property
     def short(self) -> list[Row]:
@@ -193,7 +193,7 @@ class PullSheet:
         return len(self.rows) - self.left
 
     @cached_property
-    def said(self) -> list[ShortPick]:
+    def short_picks(self) -> list[ShortPick]:
         """What was said to be short, of the latest pulls."""
         return [short for one in [*self._open, *self._ended] for short in one.shorts]
 

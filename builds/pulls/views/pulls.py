@@ -187,8 +187,8 @@ def _all(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResp
 
 def _keep(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     count = reserve_free(_open(subject), by=person, once=_once(request))
-    told = f"{_things(count)} more kept for it." if count else "Nothing more is free."
-    messages.success(request, told)
+    outcome = f"{_things(count)} more kept for it." if count else "Nothing more is free."
+    messages.success(request, outcome)
     return redirect(subject.page)
 
 
@@ -239,8 +239,8 @@ def _back(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRes
         except (CannotPull, CannotMove) as reason:
             form.add_error("count", str(reason))
         else:
-            told = f"{given['item'].of(given['count'])} back at {given['place']}."
-            messages.success(request, f"Written down: {told}")
+            outcome = f"{given['item'].of(given['count'])} back at {given['place']}."
+            messages.success(request, f"Written down: {outcome}")
             return redirect(subject.page)
     status = UNPROCESSABLE if form.errors else 200
     return render(request, "pulls/back.html", {"subject": subject, "form": form}, status=status)

@@ -187,7 +187,7 @@ class EditItemForm(forms.ModelForm):
 class StockActForm(forms.Form):
     """Something happened to an item; ``say`` writes it down and raises ``CannotMove``."""
 
-    title, button, told = "", "", ""
+    title, button, past_tense = "", "", ""
 
     once = OnceField()
 
@@ -225,7 +225,7 @@ def _note(help_text: str) -> forms.CharField:
 class CameInForm(StockActForm):
     """A delivery of one item, from nobody in particular."""
 
-    title, button, told = "Came in", "Write it down", "came in"
+    title, button, past_tense = "Came in", "Write it down", "came in"
 
     place = PlaceField(label="Where it is put")
     count = CountField(label="How many", bounds=SOME)
@@ -239,7 +239,7 @@ class CameInForm(StockActForm):
 
 
 class TakenForm(StockActForm):
-    title, button, told = "Taken", "Write it down", "were taken"
+    title, button, past_tense = "Taken", "Write it down", "were taken"
     _verb = staticmethod(movements.take_out)
 
     place = LyingField(label="From where")
@@ -248,7 +248,7 @@ class TakenForm(StockActForm):
 
 
 class ScrappedForm(StockActForm):
-    title, button, told = "Scrapped", "Write it down", "were scrapped"
+    title, button, past_tense = "Scrapped", "Write it down", "were scrapped"
     _verb = staticmethod(movements.scrap)
 
     place = LyingField(label="Where it lay")
@@ -257,7 +257,7 @@ class ScrappedForm(StockActForm):
 
 
 class CountedForm(StockActForm):
-    title, button, told = "Counted", "So many are there", "were counted"
+    title, button, past_tense = "Counted", "So many are there", "were counted"
     _verb = staticmethod(movements.count)
 
     place = PlaceField(label="Where")
@@ -266,7 +266,7 @@ class CountedForm(StockActForm):
 
 
 class MovedForm(StockActForm):
-    title, button, told = "Move", "It lies there now", "lie there now"
+    title, button, past_tense = "Move", "It lies there now", "lie there now"
 
     place = LyingField(label="From where")
     to = PlaceField(label="To where")

@@ -80,13 +80,13 @@ def items_of(what: Structure | DesignRevision, shelf: "Shelf | None" = None) -> 
         _sheet_need(kind, count, parts),
         shelf.cloth(parts),
     ]
-    return _told(found)
+    return _needs(found)
 
 
 def items_of_parts(panel: PanelSize, parts: Iterable[Part], shelf: "Shelf | None" = None) -> Needs:
     """What these parts are in the store: panels of this measure, fastenings and tape."""
     shelf = shelf or Shelf()
-    return _told(
+    return _needs(
         shelf.panels(panel, part.count) if part.kind is StoredAs.PANEL else shelf.small(part)
         for part in parts
     )
@@ -178,7 +178,7 @@ def _sheet_need(kind: SheetKind | None, count: int, parts: PartList) -> Need | s
     return f"sheets for {blanks} blanks" if blanks else None
 
 
-def _told(found: Iterable[Need | str | None]) -> Needs:
+def _needs(found: Iterable[Need | str | None]) -> Needs:
     some = [one for one in found if one]
     lines = tuple(one for one in some if isinstance(one, Need))
     missing = tuple(one for one in some if isinstance(one, str))

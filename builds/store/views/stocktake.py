@@ -70,8 +70,8 @@ def _kept(form: StocktakeForm) -> list[tuple[str, str]]:
 
 def _thought(text: str, counted: dict[Item, int]) -> dict[Item, int]:
     """What was thought when it was shown; what cannot be read was thought to be none."""
-    told = dict(part.partition(":")[::2] for part in text.split())
-    return {item: _number(told.get(str(item.pk), "")) for item in counted}
+    counts = dict(part.partition(":")[::2] for part in text.split())
+    return {item: _number(counts.get(str(item.pk), "")) for item in counted}
 
 
 def _number(text: str) -> int:

@@ -155,8 +155,8 @@ def put_place_away(request: HttpRequest, code: str) -> HttpResponse:
         return redirect("builds:place", code=found.code)
     found.is_put_away = not found.is_put_away
     found.save(update_fields=["is_put_away"])
-    told = "is put away: nothing is put there." if found.is_put_away else "is in use again."
-    messages.success(request, f"“{found}” {told}")
+    outcome = "is put away: nothing is put there." if found.is_put_away else "is in use again."
+    messages.success(request, f"“{found}” {outcome}")
     return redirect("builds:place", code=found.code)
 
 

@@ -84,7 +84,7 @@ def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
         messages.success(request, f"What you changed about “{form.instance}” is kept.")
         return redirect("builds:item", pk=pk)
     away = reverse("builds:put_item_away", args=[pk])
-    told = "No build takes what is put away; what is left of it stays counted."
+    sentence = "No build takes what is put away; what is left of it stays counted."
     return form_page(
         request,
         "store/form.html",
@@ -94,7 +94,7 @@ def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
         button="Keep the change",
         turn=None
         if found.kind == Item.Kind.SHEET
-        else PutAwayButton("builds:put_item_away", found, away, found.is_put_away, told),
+        else PutAwayButton("builds:put_item_away", found, away, found.is_put_away, sentence),
     )
 
 
@@ -107,8 +107,8 @@ def put_item_away(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(Item, pk=pk, sheet__isnull=True)
     found.is_put_away = not found.is_put_away
     found.save(update_fields=["is_put_away"])
-    told = "is put away: no build takes it." if found.is_put_away else "is in use again."
-    messages.success(request, f"“{found}” {told}")
+    sentence = "is put away: no build takes it." if found.is_put_away else "is in use again."
+    messages.success(request, f"“{found}” {sentence}")
     return redirect("builds:item", pk=pk)
 
 
@@ -122,7 +122,7 @@ def item_act(request: HttpRequest, pk: int, act: str) -> HttpResponse:
     form = ACTS[act](sent_with(request), item=found)
     if request.method == "POST" and form.is_valid() and form.say(by=person):
         counted = found.of(form.cleaned_data["count"])
-        messages.success(request, f"Written down: {counted} {form.told}.")
+        messages.success(request, f"Written down: {counted} {form.past_tense}.")
         return redirect("builds:item", pk=pk)
     back = reverse("builds:item", args=[pk])
     return form_page(

@@ -86,8 +86,8 @@ def retire_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
     kind = _kind(pk)
     kind.retired_at = None if kind.is_retired else timezone.now()
     kind.save(update_fields=["retired_at"])
-    told = "is put away: no new plan offers it." if kind.is_retired else "is back."
-    messages.success(request, f"“{kind}” {told}")
+    outcome = "is put away: no new plan offers it." if kind.is_retired else "is back."
+    messages.success(request, f"“{kind}” {outcome}")
     return redirect("builds:item", pk=kind.item_id)
 
 

@@ -102,8 +102,8 @@ def put_supplier_away(request: HttpRequest, pk: int) -> HttpResponse:
     refuse_if_changed(request)
     found = get_object_or_404(Supplier, pk=pk)
     _turn(found)
-    told = "is put away: nothing is bought there." if found.is_put_away else "is back."
-    messages.success(request, f"“{found}” {told}")
+    outcome = "is put away: nothing is bought there." if found.is_put_away else "is back."
+    messages.success(request, f"“{found}” {outcome}")
     return redirect("builds:supplier", pk=pk)
 
 
@@ -160,8 +160,8 @@ def put_pack_away(request: HttpRequest, pk: int) -> HttpResponse:
     refuse_if_changed(request)
     pack = get_object_or_404(PackOffer.objects.with_names(), pk=pk)
     _turn(pack)
-    told = "is no longer bought." if pack.is_put_away else "is on offer again."
-    messages.success(request, f"{pack.item}: the {pack} {told}")
+    outcome = "is no longer bought." if pack.is_put_away else "is on offer again."
+    messages.success(request, f"{pack.item}: the {pack} {outcome}")
     return redirect("builds:supplier", pk=pack.supplier_id)
 
 
