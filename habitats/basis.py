@@ -30,8 +30,8 @@ class Fact(NamedTuple):
 
     @property
     def mark(self) -> str:
-        told = "\0".join((self.of, self.name, self.value))
-        return hashlib.sha256(told.encode()).hexdigest()[:MARK_LENGTH]
+        text = "\0".join((self.of, self.name, self.value))
+        return hashlib.sha256(text.encode()).hexdigest()[:MARK_LENGTH]
 
     def with_value(self, value: object) -> "Fact":
         return self._replace(value=plain(value))

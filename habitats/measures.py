@@ -26,7 +26,7 @@ MINUS = "\N{MINUS SIGN}"
 MM_PER_INCH = Fraction(254, 10)
 MM2_PER_CM2 = 100
 MM2_PER_FOOT2 = (12 * MM_PER_INCH) ** 2
-_MILLIMETRES_SAID = re.compile(r"(?<![\d.,])(\d{1,9}) mm\b")
+_MILLIMETRES = re.compile(r"(?<![\d.,])(\d{1,9}) mm\b")
 SMALLEST_INCH = 16  # a tape measure's finest line: sixteenths
 
 MM_IN_UNIT = {
@@ -98,11 +98,11 @@ def area(mm2: int, units: str = METRIC) -> str:
     return f"{_grouped(feet)}.{tenths}{NO_BREAK}ft²"
 
 
-def lengths_said(sentence: str, units: str = METRIC) -> str:
+def convert_lengths(sentence: str, units: str = METRIC) -> str:
     """A sentence that names millimetres, for the reader: in metric as it is."""
     if units != INCHES:
         return sentence
-    return _MILLIMETRES_SAID.sub(lambda said: length(int(said[1]), units), sentence)
+    return _MILLIMETRES.sub(lambda match: length(int(match[1]), units), sentence)
 
 
 def grams(mass_g: int) -> str:

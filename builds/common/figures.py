@@ -86,10 +86,10 @@ class BoardFault(NamedTuple):
     sentence: str
 
 
-def said(fault: FileFault, design: Design, units: str) -> BoardFault:
+def board_fault(fault: FileFault, design: Design, units: str) -> BoardFault:
     found = _PLACE.match(fault.place)
     where = _where(found["what"], int(found["number"]), design) if found else "Design"
-    return BoardFault(where, measures.lengths_said(fault.said, units))
+    return BoardFault(where, measures.convert_lengths(fault.sentence, units))
 
 
 def _where(what: str, number: int, design: Design) -> str:

@@ -73,7 +73,7 @@ def fill_upkeep(by: Person, foster: Person, builder: Person, today: date) -> Non
 
 
 def _looked_over(net: Network, enclosure: Enclosure, structure: Structure) -> None:
-    answers = [Answer(point, None).told() for point in points_for(structure)]
+    answers = [Answer(point, None).as_stored() for point in points_for(structure)]
     ago = net.random.randint(1, LONGEST_AGO)
     net.happened(LookOver, enclosure=enclosure, on=net.day(ago), answers=answers)
 

@@ -14,8 +14,8 @@ NONE = "none"
 
 def fact(row: models.Model, name: str, label: str, value: object, words: object = None) -> Fact:
     """A fact of a row; ``words`` None: the value in words."""
-    said = _words(value) if words is None else str(words) or NONE
-    return Fact(f"{row._meta.label_lower}.{row.pk}", name, label, plain(value), said)
+    shown = _words(value) if words is None else str(words) or NONE
+    return Fact(f"{row._meta.label_lower}.{row.pk}", name, label, plain(value), shown)
 
 
 def fields_of(row: models.Model, names: Iterable[str]) -> list[Fact]:

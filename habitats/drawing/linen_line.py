@@ -100,13 +100,13 @@ def describe(line: LinenLine) -> str:
     >>> describe(LinenLine(clean=2, soiled=3, apart_soiled=1, dry="Lasts."))
     '5 linens: 2 clean, 0 in use, 3 soiled (1 of them set aside), 0 washing, 0 drying. Lasts.'
     """
-    parts = ", ".join(map(_told, line.stretches))
+    parts = ", ".join(map(_stretch_words, line.stretches))
     new = f" Beside them {line.new} new." if line.new else ""
     linens = "1 linen" if line.total == 1 else f"{line.total} linens"
     return f"{linens}: {parts}.{new} {line.dry}".strip()
 
 
-def _told(one: LineStretch) -> str:
+def _stretch_words(one: LineStretch) -> str:
     apart = f" ({one.apart} of them set aside)" if one.apart else ""
     return f"{one.count} {one.words}{apart}"
 
@@ -188,14 +188,14 @@ def _width(one: LineStretch) -> float:
 
 def _draw_above(pen: Pen, hung: Sequence[_Hung], width: float) -> None:
     """Over the line what is set aside, and what is new."""
-    said = [
+    labels = [
         (one.right - one.stretch.apart * one.cell / 2, f"{one.stretch.apart} set aside")
         for one in hung
         if one.stretch.apart
     ] + [(one.middle, f"{one.stretch.count} new") for one in hung[5:]]
-    widths = [width_of(words, Letter.FIGURE) for _x, words in said]
-    places = spread([x for x, _words in said], widths, width)
-    for (x, words), at in zip(said, places, strict=True):
+    widths = [width_of(words, Letter.FIGURE) for _x, words in labels]
+    places = spread([x for x, _words in labels], widths, width)
+    for (x, words), at in zip(labels, places, strict=True):
         pen.line([(at, -ABOVE), (x, DROP)], Style.THIN)
         pen.text((at, -ABOVE - 4), words, Letter.FIGURE)
 

@@ -9,7 +9,7 @@ from habitats.measures import area
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.rescue.pages.floor_pictures import picture_of, scale_for
-from habitats.rescue.pages.verdicts import Said
+from habitats.rescue.pages.verdicts import SpaceResult
 from habitats.wording import listed
 
 
@@ -18,7 +18,7 @@ class EnclosureRow(NamedTuple):
     enclosure: Enclosure
     group: Group | None
     who: str
-    said: Said
+    result: SpaceResult
     picture: str
 
     @property
@@ -41,7 +41,7 @@ def _row(reading: Reading, residence: Residence, units: str, scale: float) -> En
         enclosure=reading.enclosure,
         group=reading.group,
         who=who(reading),
-        said=said_of(reading, units),
+        result=space_result(reading, units),
         picture=picture_of(residence, reading.enclosure.label, names, units, scale),
     )
 
@@ -52,15 +52,15 @@ def who(reading: Reading) -> str:
     return listed(names)
 
 
-def said_of(reading: Reading, units: str) -> Said:
+def space_result(reading: Reading, units: str) -> SpaceResult:
     if not reading.animals:
-        return Said("untold", "Free")
+        return SpaceResult("untold", "Free")
     if reading.required_mm2 is None:
-        return Said("untold", "Not judged: no rule set is chosen")
+        return SpaceResult("untold", "Not judged: no rule set is chosen")
     if reading.lacking_mm2:
-        return Said("lacks", f"Lacks {area(reading.lacking_mm2, units)}")
+        return SpaceResult("lacks", f"Lacks {area(reading.lacking_mm2, units)}")
     if reading.passes is False:
-        return Said("lacks", "Falls short, though not in floor")
+        return SpaceResult("lacks", "Falls short, though not in floor")
     if reading.passes is None:
-        return Said("untold", "Cannot be told: a value is missing")
-    return Said("passes", f"Enough; {area(reading.free_mm2, units)} free")
+        return SpaceResult("untold", "Cannot be told: a value is missing")
+    return SpaceResult("passes", f"Enough; {area(reading.free_mm2, units)} free")

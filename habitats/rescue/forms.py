@@ -116,13 +116,15 @@ class OwnFiguresForm(forms.Form):
     def _tell_of_the_base(self) -> None:
         """Beside each field what the rule set asks for, and how to write it."""
         floors = [self.base.required_mm2([Resident()] * number) for number in (1, 2, 3, 4)]
-        told = ", ".join(
+        figures = ", ".join(
             f"{number}: {area(floor, self.units)}" for number, floor in enumerate(floors, start=1)
         )
         unit = "ft²" if self.units == INCHES else "cm²"
         self.fields[
             "floor_mm2"
-        ].help_text = f"In {unit} if you write no unit. Grown animals by {self.base.name}, {told}."
+        ].help_text = (
+            f"In {unit} if you write no unit. Grown animals by {self.base.name}, {figures}."
+        )
         sides = (
             ("longest_side_mm", self.base.longest_side_mm),
             ("shortest_side_mm", self.base.shortest_side_mm),

@@ -20,28 +20,28 @@ from habitats.rotation.values import (
 )
 
 
-def faults_in(inputs: ForecastInputs, told: Forecast) -> list[str]:
+def faults_in(inputs: ForecastInputs, forecast: Forecast) -> list[str]:
     """Name everything wrong with a forecast, a sentence each; empty if it is right."""
-    faults = list(_load_faults(inputs, told))
-    lived = _Lived(inputs, told)
+    faults = list(_load_faults(inputs, forecast))
+    lived = _Lived(inputs, forecast)
     faults += lived.faults
-    faults += _shortage_faults(lived.shortages, told)
-    faults += _dry_faults(inputs, lived.shortages, told)
-    if told.overloaded != tuple(lived.left_over):
+    faults += _shortage_faults(lived.shortages, forecast)
+    faults += _dry_faults(inputs, lived.shortages, forecast)
+    if forecast.overloaded != tuple(lived.left_over):
         faults.append("The overloaded days are not those on which soiled linens are left.")
-    if told.days != {size: tuple(counts) for size, counts in lived.counts.items()}:
+    if forecast.days != {size: tuple(counts) for size, counts in lived.counts.items()}:
         faults.append("The counts of the days are not those that follow from the loads.")
-    if not 0 <= told.bound <= len(lived.shortages):
-        faults.append(f"{len(lived.shortages)} shortages cannot be bounded by {told.bound}.")
+    if not 0 <= forecast.bound <= len(lived.shortages):
+        faults.append(f"{len(lived.shortages)} shortages cannot be bounded by {forecast.bound}.")
     return faults
 
 
-def _load_faults(inputs: ForecastInputs, told: Forecast) -> Iterator[str]:
+def _load_faults(inputs: ForecastInputs, forecast: Forecast) -> Iterator[str]:
     laundry = inputs.laundry
-    for day, number in Counter(load.date for load in told.loads).items():
+    for day, number in Counter(load.date for load in forecast.loads).items():
         if number > laundry.loads_per_day:
             yield f"{day}: {number} loads, {laundry.loads_per_day} can be washed."
-    for load in told.loads:
+    for load in forecast.loads:
         last = inputs.start + timedelta(days=inputs.days - 1)
         if not inputs.start <= load.date <= last:
             yield f"{load.date}: a load outside the days of the forecast."
@@ -70,9 +70,9 @@ def _contents_faults(inputs: ForecastInputs, load: PlannedLoad) -> Iterator[str]
         yield f"{load.date}: the programme is not that of such linens."
 
 
-def _shortage_faults(lived: list[LinenShortage], told: Forecast) -> Iterator[str]:
-    missing = Counter(lived) - Counter(told.shortages)
-    invented = Counter(told.shortages) - Counter(lived)
+def _shortage_faults(lived: list[LinenShortage], forecast: Forecast) -> Iterator[str]:
+    missing = Counter(lived) - Counter(forecast.shortages)
+    invented = Counter(forecast.shortages) - Counter(lived)
     for one in missing.elements():
         yield f"{one.date}: {one.enclosure} finds no clean {one.size}, which is not told."
     for one in invented.elements():
@@ -80,18 +80,18 @@ def _shortage_faults(lived: list[LinenShortage], told: Forecast) -> Iterator[str
 
 
 def _dry_faults(
-    inputs: ForecastInputs, lived: list[LinenShortage], told: Forecast
+    inputs: ForecastInputs, lived: list[LinenShortage], forecast: Forecast
 ) -> Iterator[str]:
     for size in inputs.sizes:
         first = min((one.date for one in lived if one.size == size), default=None)
-        if told.runs_dry.get(size) != first:
-            yield f"{size} runs dry on {first}, not on {told.runs_dry.get(size)}."
+        if forecast.runs_dry.get(size) != first:
+            yield f"{size} runs dry on {first}, not on {forecast.runs_dry.get(size)}."
 
 
 class _Lived:
     """The days of the inputs with the loads that were told."""
 
-    def __init__(self, inputs: ForecastInputs, told: Forecast) -> None:
+    def __init__(self, inputs: ForecastInputs, forecast: Forecast) -> None:
         self.faults: list[str] = []
         self.shortages: list[LinenShortage] = []
         self.left_over: list[date] = []
@@ -113,7 +113,7 @@ class _Lived:
         self._lies = {piece.enclosure: piece.id for piece in inputs.pieces if piece.enclosure}
         self._due = {need.id: self._first_due(need) for need in inputs.needs}
         for number in range(inputs.days):
-            self._live(inputs.start + timedelta(days=number), number + 1, told)
+            self._live(inputs.start + timedelta(days=number), number + 1, forecast)
 
     def _first_due(self, need: LinenNeed) -> date:
         """Where animals have no linen today, they are waiting for one today."""
@@ -121,10 +121,10 @@ class _Lived:
         nothing_there = need.id not in self._lies and not need.lined_otherwise
         return self._inputs.start if nothing_there and usual > self._inputs.start else usual
 
-    def _live(self, today: date, number: int, told: Forecast) -> None:
+    def _live(self, today: date, number: int, forecast: Forecast) -> None:
         self._come_back(today, number)
         self._change(today, number)
-        loads = [load for load in told.loads if load.date == today]
+        loads = [load for load in forecast.loads if load.date == today]
         for load in loads:
             self._wash(load, number)
         if today.weekday() in self._inputs.laundry.wash_weekdays and self._are(WashStage.SOILED):

@@ -59,7 +59,7 @@ def forecast(inputs: ForecastInputs, work: int = WORK) -> Forecast:
         if day in loads:
             days.wash(day, loads[day])
         days.count()
-    return days.told(plan.bound)
+    return days.forecast(plan.bound)
 
 
 class _Shelf:
@@ -135,7 +135,7 @@ class _Days:
         for size, shelf in self._shelves.items():
             self._counts[size].append(shelf.counts())
 
-    def told(self, bound: int) -> Forecast:
+    def forecast(self, bound: int) -> Forecast:
         runs_dry: dict[str, date | None] = dict.fromkeys(self._inputs.sizes)
         for shortage in reversed(self._shortages):
             runs_dry[shortage.size] = shortage.date

@@ -57,11 +57,11 @@ def how_words(contact: Contact, names: Mapping[Thing, str]) -> str:
 def _links(contact: Contact, names: Mapping[Thing, str]) -> Iterator[str]:
     taker, before = contact.thing, None
     for meeting in contact.chain:
-        told = _clause(taker, meeting, names, by_name=before is not None)
+        clause = _clause(taker, meeting, names, by_name=before is not None)
         if before is not None:
-            told = f"{'while' if _overlap(meeting, before) else 'after'} {told}"
+            clause = f"{'while' if _overlap(meeting, before) else 'after'} {clause}"
         is_last = meeting is contact.chain[-1]
-        yield f"{told} {days_words(meeting.first, meeting.last)}{'' if is_last else ','}"
+        yield f"{clause} {days_words(meeting.first, meeting.last)}{'' if is_last else ','}"
         taker, before = meeting.met, meeting
 
 

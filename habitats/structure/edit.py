@@ -19,9 +19,9 @@ from habitats.structure.kinds import (
     At,
     has_its_floor,
     in_order,
+    moved_fittings,
     spot_of,
     stands_on_floor,
-    told_elsewhere,
     with_fittings,
 )
 from habitats.structure.lattice import Cell, Joint, Side
@@ -103,7 +103,7 @@ def _shift(design: Design, rows: int, cols: int) -> Design:
         design,
         levels=tuple(replace(one, cells=frozenset(map(moved, one.cells))) for one in design.levels),
         ramps=tuple(replace(one, row=one.row + rows, col=one.col + cols) for one in design.ramps),
-        fittings=told_elsewhere(
+        fittings=moved_fittings(
             design.fittings,
             moved,
             lambda side: side,

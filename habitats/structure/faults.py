@@ -15,7 +15,7 @@ class FileFault(NamedTuple):
     on_screen: str = ""
 
     @property
-    def said(self) -> str:
+    def sentence(self) -> str:
         """The sentence for who reads a page."""
         return self.on_screen or self.message
 

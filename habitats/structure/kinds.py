@@ -207,7 +207,7 @@ def stands_on_floor(fitting: Fitting) -> bool:
     return KINDS[fitting.kind].at is not At.WALL_TOP
 
 
-def told_elsewhere(
+def moved_fittings(
     fittings: Iterable[Fitting],
     cell: Callable[[Cell], Cell],
     side: Callable[[Side], Side],
@@ -215,11 +215,11 @@ def told_elsewhere(
 ) -> tuple[Fitting, ...]:
     """The same fittings in other coordinates."""
 
-    def told(one: Fitting) -> Fitting:
+    def moved(one: Fitting) -> Fitting:
         if KINDS[one.kind].at is At.JOINT:
             row, col, _z = joint(Joint(one.row, one.col, one.z))
         else:
             row, col = cell(one.cell)
         return replace(one, row=row, col=col, side=None if one.side is None else side(one.side))
 
-    return tuple(map(told, fittings))
+    return tuple(map(moved, fittings))

@@ -10,7 +10,7 @@ from typing import NamedTuple
 
 from habitats.structure.connectors import Stance
 from habitats.structure.design import Design, RampWish
-from habitats.structure.kinds import told_elsewhere
+from habitats.structure.kinds import moved_fittings
 from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, Side
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
@@ -97,7 +97,7 @@ def moved(structure: Structure, motion: Motion) -> Structure:
             sorted(replace(one, place=motion.place(one.place)) for one in structure.panels)
         ),
         ramps=tuple(_moved_ramp(one, motion) for one in structure.ramps),
-        fittings=told_elsewhere(structure.fittings, motion.cell, motion.side, motion.joint),
+        fittings=moved_fittings(structure.fittings, motion.cell, motion.side, motion.joint),
         trays=tuple(_moved_tray(one, motion, size_mm) for one in structure.trays),
         stances={
             motion.joint(joint): motion.stance(stance)
@@ -119,7 +119,7 @@ def _moved_design(design: Design, motion: Motion) -> Design:
             replace(one, cells=frozenset(map(motion.cell, one.cells))) for one in design.levels
         ),
         ramps=tuple(_moved_wish(one, motion) for one in design.ramps),
-        fittings=told_elsewhere(design.fittings, motion.cell, motion.side, motion.joint),
+        fittings=moved_fittings(design.fittings, motion.cell, motion.side, motion.joint),
     )
 
 
@@ -201,7 +201,7 @@ def mirrored(design: Design) -> Design:
             for one in design.ramps
             for row, col, side in [across(one.row, one.col, one.side)]
         ),
-        fittings=told_elsewhere(
+        fittings=moved_fittings(
             design.fittings,
             lambda cell: mirrored_cell(cell, cols),
             mirrored_side,

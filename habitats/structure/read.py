@@ -70,7 +70,7 @@ def design_from(document: object) -> Design:
 
 def _read(fields: Fields) -> Design | None:
     """The design, or None where a value was refused."""
-    drawn, after_ramps = _kinds_told()
+    drawn, after_ramps = _kinds_in_file()
     fields.known(
         "format",
         "name",
@@ -115,7 +115,7 @@ def _read(fields: Fields) -> Design | None:
     return design
 
 
-def _kinds_told() -> tuple[list[Kind], list[Kind]]:
+def _kinds_in_file() -> tuple[list[Kind], list[Kind]]:
     """Kinds of fitting that a file tells before its ramps, and after them what ramps ask for."""
     kinds = fitting_kinds()
     return [one for one in kinds if one.auto is None], [one for one in kinds if one.auto]
@@ -254,7 +254,7 @@ def _read_fitting(fields: Fields, kind: Kind) -> Fitting:
 
 def document_of(design: Design) -> Mapping[str, Any]:
     """The design as the document its file holds; reading that gives the same design again."""
-    drawn, after_ramps = _kinds_told()
+    drawn, after_ramps = _kinds_in_file()
     return {
         "format": FORMAT,
         "name": design.name,
@@ -269,7 +269,7 @@ def document_of(design: Design) -> Mapping[str, Any]:
             {"z": level.z, "wall_panels": level.wall_panels, "plan": _plan_rows(design, level)}
             for level in design.levels
         ],
-        **_told(design, drawn),
+        **_fittings_in_file(design, drawn),
         "ramps": [
             {
                 "level": one.level,
@@ -282,21 +282,21 @@ def document_of(design: Design) -> Mapping[str, Any]:
             }
             for one in design.ramps
         ],
-        **_told(design, after_ramps),
+        **_fittings_in_file(design, after_ramps),
         "lid": design.lid,
     }
 
 
-def _told(design: Design, kinds: list[Kind]) -> dict[str, Any]:
+def _fittings_in_file(design: Design, kinds: list[Kind]) -> dict[str, Any]:
     """Fittings by the keys of their kinds."""
-    told: dict[str, Any] = {}
+    found: dict[str, Any] = {}
     for kind in kinds:
         given = design.of_kind(kind.role)
         if kind.auto and kind.role not in design.by_hand:
-            told[kind.in_file] = "auto"
+            found[kind.in_file] = "auto"
         elif given or kind.always:
-            told[kind.in_file] = [fitting_document(one, kind) for one in given]
-    return told
+            found[kind.in_file] = [fitting_document(one, kind) for one in given]
+    return found
 
 
 def fitting_document(fitting: Fitting, kind: Kind) -> dict[str, Any]:

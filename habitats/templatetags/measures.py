@@ -27,9 +27,9 @@ def as_grams(amount: int) -> str:
 
 
 @register.filter
-def lengths_said(said: object, units: str) -> str:
+def convert_lengths(sentence: object, units: str) -> str:
     """What is said, with its millimetres in the reader's units."""
-    return measures.lengths_said(str(said), units)
+    return measures.convert_lengths(str(sentence), units)
 
 
 @register.filter

@@ -16,5 +16,5 @@ def name_for(person: Person, reader: object) -> str:
 @register.filter
 def who_for(act: object, reader: object) -> str:
     """Who did it: a person as the reader may know them, or words for who has no account."""
-    told: str = act.who_for(reader)  # type: ignore[attr-defined]
-    return told
+    words: str = act.who_for(reader)  # type: ignore[attr-defined]
+    return words

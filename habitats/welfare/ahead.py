@@ -199,8 +199,8 @@ def _litter(animal: Companion, today: date) -> Iterator[Due]:
 
 def _weigh(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
     last, day = animal.weighed_by(today), weigh_by(animal, today, limits)
-    said = f"last weighed on {day_words(last.day)}" if last else "never weighed"
-    yield Due(DueKind.WEIGH, day, (animal.ref,), f"Weigh {animal.name}: {said}.")
+    when = f"last weighed on {day_words(last.day)}" if last else "never weighed"
+    yield Due(DueKind.WEIGH, day, (animal.ref,), f"Weigh {animal.name}: {when}.")
 
 
 def _weight_fell(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:

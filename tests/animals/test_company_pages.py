@@ -195,10 +195,10 @@ def test_what_is_said_of_several_in_the_same_words_is_said_once(
 ):
     page = coordinating.get(f"/groups/{together_in_quarantine.code}/")
 
-    (said,) = page.context["blocks"]
-    assert len(said.keys) == 2
-    assert said.also in ("Moss", "Pip")
-    assert f"The same goes for {said.also}." in text_of(page)
+    (row,) = page.context["blocks"]
+    assert len(row.keys) == 2
+    assert row.also in ("Moss", "Pip")
+    assert f"The same goes for {row.also}." in text_of(page)
     assert text_of(page).count("Nut is in quarantine since 7 March 2027") == 1
 
 

@@ -16,8 +16,8 @@ from habitats.measures import (
     NotALength,
     NotAnArea,
     area,
+    convert_lengths,
     length,
-    lengths_said,
     parse_area,
     parse_length,
 )
@@ -178,8 +178,8 @@ def test_printed_areas_read_back_within_what_their_words_tell(mm2, units):
 def test_a_sentence_names_its_lengths_in_the_readers_units():
     said = "The ramp runs 748 mm; only 635 mm are free. A mesh of 38.1 mm stays."
 
-    assert lengths_said(said) == said
-    assert lengths_said(said, "inches").replace("\xa0", " ") == (
+    assert convert_lengths(said) == said
+    assert convert_lengths(said, "inches").replace("\xa0", " ") == (
         "The ramp runs 29 7/16 in; only 25 in are free. A mesh of 38.1 mm stays."
     )
 

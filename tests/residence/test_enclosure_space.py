@@ -23,7 +23,7 @@ def test_the_chosen_rule_set_is_told_clause_by_clause(coordinating, nook, answer
 
     # Switzerland, TSchV, Annex 2, Table 1: 0.5 m² for two, never singly.
     assert card.rules.id == "ch-tschv"
-    rows = [f"{row.needed}, {row.given} {row.said.words}" for row in card.rows]
+    rows = [f"{row.needed}, {row.given} {row.result.words}" for row in card.rows]
     assert [row.replace("\xa0", " ") for row in rows] == [
         "at least 5 000 cm², 10 082 cm² met",
         "at least 2, 2 met",
@@ -44,11 +44,11 @@ def test_a_minimum_for_laboratories_is_never_called_enough(coordinating, nook, a
     answer_to("de-tvt159")
 
     verdicts = coordinating.get(f"/enclosures/{nook.code}/").context["page"].space.verdicts
-    told = {card.rules.id: card.said for card in verdicts.others}
+    told = {card.rules.id: card.result for card in verdicts.others}
 
     # Directive 2010/63/EU asks for 2 500 cm²; TVT Merkblatt 159 for 20 000 cm².
     assert told["eu-2010-63"] == ("untold", "Above this minimum, which is not enough for a home")
-    assert verdicts.chosen.said == ("lacks", "Not enough")
+    assert verdicts.chosen.result == ("lacks", "Not enough")
 
 
 def test_own_figures_judge_and_the_rule_set_they_stand_on_is_told_beside_them(
@@ -59,7 +59,7 @@ def test_own_figures_judge_and_the_rule_set_they_stand_on_is_told_beside_them(
 
     verdicts = coordinating.get(f"/enclosures/{nook.code}/").context["page"].space.verdicts
 
-    assert verdicts.chosen.said.words == "Not enough"
+    assert verdicts.chosen.result.words == "Not enough"
     assert "ch-tschv" in {card.rules.id for card in verdicts.others}
 
 

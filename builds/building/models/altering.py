@@ -36,7 +36,7 @@ def outline(enclosure: Enclosure, design: Design) -> Outline:
     try:
         alteration = alteration_of(enclosure.shape(), design.shape())
     except BadDesign as bad:
-        raise CannotSay(" ".join(fault.said for fault in bad.faults)) from bad
+        raise CannotSay(" ".join(fault.sentence for fault in bad.faults)) from bad
     return Outline(alteration, order_of_alteration(alteration))
 
 

@@ -82,7 +82,7 @@ class KeptOffcut(NamedTuple):
 class TakenBack(NamedTuple):
     """What went into the store when an enclosure was retired."""
 
-    said: EnclosureEvent
+    event: EnclosureEvent
     movements: list[Movement]
     offcuts: list[Offcut]
 
@@ -152,7 +152,7 @@ def retire_enclosure(
         hindered = hindrance(enclosure)
         if hindered:
             raise CannotRetire(hindered.sentence)
-        said = change_state(enclosure, EnclosureState.RETIRED, on=on, by=by, once=once)
+        event = change_state(enclosure, EnclosureState.RETIRED, on=on, by=by, once=once)
         _soil_linens(enclosure, on, by, once)
         for one in counted:
             movements.take_in(
@@ -172,19 +172,19 @@ def retire_enclosure(
                 place=piece.place,
                 once=_of_offcut(once, piece.number),
             )
-    return said
+    return event
 
 
 def taken_back(enclosure: Enclosure, retirement: Retirement) -> TakenBack | None:
     """What went into the store when it was retired; None while it is not."""
-    said = enclosure.events.order_by("-pk").select_related("made_by").first()
-    if said is None or said.state != EnclosureState.RETIRED:
+    event = enclosure.events.order_by("-pk").select_related("made_by").first()
+    if event is None or event.state != EnclosureState.RETIRED:
         return None
-    parts = [_of_part(said.once, one.what) for one in retirement.parts]
-    pieces = [_of_offcut(said.once, number) for number in range(len(retirement.offcuts))]
+    parts = [_of_part(event.once, one.what) for one in retirement.parts]
+    pieces = [_of_offcut(event.once, number) for number in range(len(retirement.offcuts))]
     offcuts = Offcut.objects.filter(once__in=pieces).with_place()
     return TakenBack(
-        said,
+        event,
         list(Movement.objects.filter(once__in=parts).with_names().order_by("pk")),
         list(offcuts.select_related("kind", "place").order_by("pk")),
     )

@@ -3,7 +3,14 @@
 from dataclasses import dataclass
 from functools import cached_property, partial
 
-from builds.common.figures import BoardFault, Figure, floor_figures, is_large, part_figures, said
+from builds.common.figures import (
+    BoardFault,
+    Figure,
+    board_fault,
+    floor_figures,
+    is_large,
+    part_figures,
+)
 from builds.common.reckonings import sheet_pieces
 from habitats import measures
 from habitats.designs.models.designs import Design
@@ -23,7 +30,7 @@ class Outcome:
 
     @cached_property
     def faults(self) -> list[BoardFault]:
-        return [said(fault, self.shape, self.units) for fault in faults_of(self.shape)]
+        return [board_fault(fault, self.shape, self.units) for fault in faults_of(self.shape)]
 
     @cached_property
     def structure(self) -> Structure | None:

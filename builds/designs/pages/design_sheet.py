@@ -6,13 +6,13 @@ from typing import NamedTuple
 from builds.common.figures import (
     BoardFault,
     Figure,
+    board_fault,
     floor_figures,
     is_large,
     lengths_in,
     level_name,
     made_figures,
     part_figures,
-    said,
 )
 from builds.common.reckonings import reckoning_of
 from builds.drawing.blanks import blank_picture
@@ -82,7 +82,7 @@ class DesignSheet:
 
     @property
     def faults(self) -> list[BoardFault]:
-        return [said(fault, self.shape, self.units) for fault in faults_of(self.shape)]
+        return [board_fault(fault, self.shape, self.units) for fault in faults_of(self.shape)]
 
     @property
     def warnings(self) -> tuple[Caution, ...]:

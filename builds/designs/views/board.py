@@ -18,7 +18,7 @@ from builds.designs.pages.board_page import BoardPage
 from builds.designs.pages.board_plan import Looking
 from builds.designs.pages.design_seen import design_drawn_by
 from habitats.designs.models.designs import Design, Superseded
-from habitats.measures import lengths_said
+from habitats.measures import convert_lengths
 from habitats.people.access import coordinator_or_403
 from habitats.people.models.people import Person
 from habitats.structure.edit import Moved
@@ -51,8 +51,8 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     except Superseded:
         return _changed_elsewhere(request, person, code)
     except BadDesign as bad:
-        sentence = " ".join(fault.said for fault in bad.faults)
-        form.add_error(None, lengths_said(sentence, person.units))
+        sentence = " ".join(fault.sentence for fault in bad.faults)
+        form.add_error(None, convert_lengths(sentence, person.units))
         return _answer(request, page.refusing(form), status=422)
     return _done(request, page.after(form, moved))
 

@@ -25,7 +25,7 @@ from builds.sheets import as_cut
 from habitats.common.pdf import pdf_from
 from habitats.common.public_address import public_address
 from habitats.designs.models.structures import limits
-from habitats.measures import length, lengths_said
+from habitats.measures import convert_lengths, length
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
@@ -68,7 +68,9 @@ def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
     try:
         return pdf_answer(found, link, asked)
     except BadDesign as bad:
-        form.add_error(None, [lengths_said(fault.said, person.units) for fault in bad.faults])
+        form.add_error(
+            None, [convert_lengths(fault.sentence, person.units) for fault in bad.faults]
+        )
         context = {"build": found, "form": form}
         return render(request, "kits/set.html", context, status=CONFLICT)
 

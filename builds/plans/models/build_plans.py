@@ -180,7 +180,7 @@ def _worked_out(revision: DesignRevision, standing: DesignRevision | None) -> Ca
     try:
         return cards_of(revision.shape(), standing.shape() if standing else None)
     except BadDesign as bad:
-        raise CannotSay(" ".join(fault.said for fault in bad.faults)) from bad
+        raise CannotSay(" ".join(fault.sentence for fault in bad.faults)) from bad
 
 
 def _packed(pictures: dict[str, str]) -> bytes:

@@ -8,7 +8,7 @@ from django import forms
 
 from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.groups import Group, GroupQuerySet
-from habitats.animals.models.objections import Brought, Told
+from habitats.animals.models.objections import Brought, GroupObjection
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.forms.home_field import A_CODE
@@ -122,9 +122,9 @@ class LetBeForm(forms.Form):
     )
     confirmed = forms.BooleanField(label="I have read it twice, and it has to be", required=False)
 
-    def __init__(self, *args: Any, told: Sequence[Told], **options: Any) -> None:
+    def __init__(self, *args: Any, objections: Sequence[GroupObjection], **options: Any) -> None:
         super().__init__(*args, **options)
-        self.open = {one.objection.key: one.objection for one in told if one.may_be_let_be}
+        self.open = {one.objection.key: one.objection for one in objections if one.may_be_let_be}
         field = self.fields["keys"]
         assert isinstance(field, forms.MultipleChoiceField)
         field.choices = [(key, key) for key in self.open]

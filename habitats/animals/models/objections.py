@@ -18,7 +18,7 @@ from habitats.welfare.words import day_words
 LONGEST_SENTENCE = 500
 
 
-class Told(NamedTuple):
+class GroupObjection(NamedTuple):
     """An objection, and who let it be, if somebody has."""
 
     objection: Objection
@@ -33,13 +33,15 @@ class Told(NamedTuple):
         return self.override is None and self.objection.override is not Takes.NEVER
 
 
-def told_of(
+def group_objections(
     group: Group, companions: Sequence[Companion], day: date, rescue: Rescue
-) -> tuple[Told, ...]:
+) -> tuple[GroupObjection, ...]:
     """All that speaks against the group on that day; blocks first."""
     # A later word on the same objection counts.
     let_be = {one.key: one for one in Override.objects.holding([group.pk])}
-    return tuple(Told(one, let_be.get(one.key)) for one in objections_to(companions, day, rescue))
+    return tuple(
+        GroupObjection(one, let_be.get(one.key)) for one in objections_to(companions, day, rescue)
+    )
 
 
 class Brought(NamedTuple):

@@ -14,11 +14,11 @@ from habitats.animals.models.animals import Animal
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.groups import Group
 from habitats.animals.models.joining import part
-from habitats.animals.models.objections import let_be, told_of
+from habitats.animals.models.objections import group_objections, let_be
 from habitats.animals.models.places import places_of_groups
 from habitats.animals.models.stays import leave
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
-from habitats.animals.pages.speaking import spoken
+from habitats.animals.pages.objection_rows import objection_rows
 from habitats.animals.pages.words import age_words, sex_words
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
@@ -66,7 +66,9 @@ def let_be_in(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found, today = group_seen_by(person, code), timezone.localdate()
     companions = companions_of(members_of(found, today))
-    form = LetBeForm(request.POST, told=told_of(found, companions, today, Rescue.ours()))
+    form = LetBeForm(
+        request.POST, objections=group_objections(found, companions, today, Rescue.ours())
+    )
     if not form.is_valid():
         return _group_page(request, person, found, letting_be=form)
     given = form.cleaned_data
@@ -128,8 +130,8 @@ def _group_page(
     companions = companions_of(animals)
     place = places_of_groups([found], today)[found.pk]
     structure = structure_in(place)
-    told = told_of(found, companions, today, rescue)
-    said = spoken(told, companions)
+    objections = group_objections(found, companions, today, rescue)
+    rows = objection_rows(objections, companions)
     reader = Reader(today, rescue, person.units)
     past = found.memberships.filter(until__isnull=False).select_related("animal")
     stays = found.stays.select_related("enclosure", "made_by").newest_first()
@@ -139,14 +141,14 @@ def _group_page(
         "today": today,
         "place": place,
         "members": [Member(one, age_words(one, today), sex_words(one)) for one in animals],
-        "blocks": [one for one in said if one.is_block and not one.override],
-        "warnings": [one for one in said if not one.is_block and not one.override],
-        "let_be": [one for one in said if one.override],
+        "blocks": [one for one in rows if one.is_block and not one.override],
+        "warnings": [one for one in rows if not one.is_block and not one.override],
+        "let_be": [one for one in rows if one.override],
         "floor": shown([Seat(str(place.enclosure), structure, companions)], reader)[0],
         "dues": dues_of(companions, today, rescue, structure),
         "past": past.newest_first()[:HISTORY_SHOWN],
         "stays": stays[:HISTORY_SHOWN],
-        "letting_be": letting_be or LetBeForm(told=told),
+        "letting_be": letting_be or LetBeForm(objections=objections),
         "refused_key": letting_be.data.get("keys") if letting_be else None,
         "parting": parting or PartForm(today=today),
         "parted": parted,

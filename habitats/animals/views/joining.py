@@ -20,8 +20,8 @@ from habitats.animals.models.joining import begin_with, join
 from habitats.animals.models.objections import Brought, brought_by, let_be
 from habitats.animals.models.places import places_of_groups
 from habitats.animals.pages.members import called, group_seen_by, members_of, structure_in
+from habitats.animals.pages.objection_rows import brought_rows
 from habitats.animals.pages.rows import AnimalRow, rows_of
-from habitats.animals.pages.speaking import brought_spoken
 from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.faults.models.faults import unsafe_fault_of
@@ -66,7 +66,7 @@ def new_group(request: HttpRequest) -> HttpResponse:
     others = Animal.objects.exclude(pk__in=[one.pk for one in animals])
     context = {
         "form": form,
-        "brought": brought_spoken(form.brought, companions_of(animals)),
+        "brought": brought_rows(form.brought, companions_of(animals)),
         "chosen": rows_of(animals, today),
         "words": _words(request),
         "offered": _offered(request, others, today),
@@ -106,7 +106,7 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         "group": group,
         "called": called(group, [one.name for one in members]),
         "animal": animal,
-        "brought": brought_spoken(form.brought, companions_of(after)),
+        "brought": brought_rows(form.brought, companions_of(after)),
         "floors": shown(seats, Reader(today, Rescue.ours(), person.units)),
         "enclosure": place.enclosure,
         "unsafe": unsafe_fault_of(place.enclosure) if place.enclosure else None,

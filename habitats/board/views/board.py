@@ -20,10 +20,10 @@ from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403
 from habitats.readings.models.homes_read import as_read
 from habitats.readings.models.readings import CAN_WAIT, SOON_DAYS, Reading, ReadingQuerySet, Urgency
-from habitats.readings.pages import said_of
+from habitats.readings.pages import space_result
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.floor_pictures import picture_of
-from habitats.rescue.pages.verdicts import Said
+from habitats.rescue.pages.verdicts import SpaceResult
 from habitats.welfare.ahead import DueKind
 
 HOMES_A_PAGE = 50
@@ -66,7 +66,7 @@ class Card(NamedTuple):
     picture: str
     is_wide: bool
     who: str
-    said: Said
+    result: SpaceResult
     due: NextDue | None
 
     @property
@@ -116,7 +116,7 @@ class BoardView(NamedTuple):
             picture=self._picture(reading, residence, names) if self.is_drawn else "",
             is_wide=self.is_drawn and widest_mm(residence) > WIDE_MM,
             who=_numbered(names) if self.is_drawn else ", ".join(names),
-            said=said_of(reading, self.units),
+            result=space_result(reading, self.units),
             due=self._due(reading),
         )
 

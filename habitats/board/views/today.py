@@ -21,9 +21,9 @@ from habitats.linens.models.tasks import ShownTask, change_tasks, shown
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading, ReadingQuerySet, Urgency
-from habitats.readings.pages import said_of, who
+from habitats.readings.pages import space_result, who
 from habitats.rescue.models.rescue import Rescue
-from habitats.rescue.pages.verdicts import Said
+from habitats.rescue.pages.verdicts import SpaceResult
 from habitats.traces.pages.notes import notes_for
 from habitats.upkeep.urgency import OUT_OF_REACH
 
@@ -38,7 +38,7 @@ class Wrong(NamedTuple):
 
     reading: Reading
     who: str
-    said: Said | None
+    result: SpaceResult | None
     unsafe: list[Fault]
 
 
@@ -112,7 +112,7 @@ def _wrongs(readings: list[Reading], units: str) -> list[Wrong]:
         Wrong(
             one,
             who(one),
-            said_of(one, units) if one.passes is False else None,
+            space_result(one, units) if one.passes is False else None,
             unsafe[one.enclosure_id],
         )
         for one in readings

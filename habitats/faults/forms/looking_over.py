@@ -165,5 +165,5 @@ class LookOverForm(forms.Form):
         return look_over(self.enclosure, answers, on=given["day"], by=by, once=given["once"])
 
     def _answer(self, point: Point) -> Answer:
-        said = self._answered(point)
-        return Answer(point, None if said == GOOD else FaultUrgency(said), self._seen(point))
+        answer = self._answered(point)
+        return Answer(point, None if answer == GOOD else FaultUrgency(answer), self._seen(point))

@@ -27,7 +27,7 @@ class Answer(NamedTuple):
     def is_good(self) -> bool:
         return self.urgency is None
 
-    def told(self) -> dict[str, object]:
+    def as_stored(self) -> dict[str, object]:
         """As it is kept, with the question as it was asked."""
         return {
             "code": self.point.code,
@@ -77,9 +77,9 @@ def look_over(
         if known:
             return known
         refuse_what_does_not_stand(enclosure)
-        told = [one.told() for one in answers]
+        as_stored = [one.as_stored() for one in answers]
         look = LookOver.objects.create(
-            enclosure=enclosure, on=on, answers=told, made_by=by, once=once
+            enclosure=enclosure, on=on, answers=as_stored, made_by=by, once=once
         )
         found = _found_before(enclosure)
         for one in answers:

@@ -204,9 +204,9 @@ def _changed(request: HttpRequest, visit: _Visit, person: Person) -> bool:
             if form.cleaned_data["take"]:
                 lay = {"on": on, "by": person, "once": uuid.uuid5(once, str(form.spot.pk))}
                 soiled += _lay(form, **lay)
-        is_told = not any(form.errors for form in visit.spots)
-        transaction.set_rollback(not is_told)
-    if not is_told:
+        is_recorded = not any(form.errors for form in visit.spots)
+        transaction.set_rollback(not is_recorded)
+    if not is_recorded:
         _keep_what_was_seen(visit, person)
         return False
     messages.success(request, f"Changed: {visit.spots[0].spot.enclosure}.")

@@ -69,7 +69,7 @@ def new_linens(request: HttpRequest) -> HttpResponse:
     )
     if request.method == "POST" and form.is_valid():
         made = form.make(by=person)
-        messages.success(request, _told(made))
+        messages.success(request, _added_sentence(made))
         return redirect("linen_page", label=made[0].label) if len(made) == 1 else _list_of(made)
     context = {
         "form": form,
@@ -200,7 +200,7 @@ def _there(sizes: list[LinenSize]) -> dict[int, int]:
     return dict(counted.annotate(number=Count("pk")).order_by())
 
 
-def _told(made: list[Linen]) -> str:
+def _added_sentence(made: list[Linen]) -> str:
     labels = ", ".join(map(str, made[:LABELS_NAMED]))
     more = f" and {len(made) - LABELS_NAMED} more" if len(made) > LABELS_NAMED else ""
     first = made[0]

@@ -50,7 +50,7 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
         return render(request, "linens/scan.html", {"form": scanned}, status=NOT_FOUND)
     linen = scanned.cleaned_data["label"]
     form = SayForm(sent_with(request), linen=linen, today=today)
-    if accepted(request, form) and _said(form, linen, person):
+    if accepted(request, form) and _recorded(form, linen, person):
         messages.success(
             request, f"{linen} is written down as {linen.state}. {_then(linen, today)}"
         )
@@ -67,7 +67,7 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
     return form_page(request, "linens/linen_link.html", **context)
 
 
-def _said(form: SayForm, linen: Linen, person: Person) -> bool:
+def _recorded(form: SayForm, linen: Linen, person: Person) -> bool:
     given = form.cleaned_data
     try:
         linen.say(given["state"], given["on"], by=person, **form.more())

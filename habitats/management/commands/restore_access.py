@@ -41,8 +41,8 @@ class Command(BaseCommand):
         person.save()
         if unlock(person.username):
             done.append("unlocked")
-        told = ", ".join(done) or "can log in already. Forgotten password: --new-password"
-        self.stdout.write(f"{person.username}: {told}.")
+        summary = ", ".join(done) or "can log in already. Forgotten password: --new-password"
+        self.stdout.write(f"{person.username}: {summary}.")
 
     def _list(self) -> None:
         people = list(Person.objects.order_by("-is_active", "role", "username"))

@@ -100,7 +100,7 @@ class Basis:
     @property
     def changes(self) -> list[ChangedFact]:
         """What to tell of the changed facts."""
-        return [self._told(fact, self._behind.get(fact.mark)) for fact in self.changed]
+        return [self._changed_fact(fact, self._behind.get(fact.mark)) for fact in self.changed]
 
     @cached_property
     def _behind(self) -> dict[str, LastChange]:
@@ -113,7 +113,7 @@ class Basis:
         if len(last) == len(self.changed) and {one.letter for one in last} == {letter}:
             raise SentBefore(last[0].answer)
 
-    def _told(self, fact: Fact, last: LastChange | None) -> ChangedFact:
+    def _changed_fact(self, fact: Fact, last: LastChange | None) -> ChangedFact:
         if last is None:
             return ChangedFact(fact.label, fact.words, "", None)
         return ChangedFact(fact.label, fact.words, self._name(last.made_by), last.made_at)

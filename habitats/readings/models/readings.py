@@ -248,7 +248,7 @@ class _Facts:
             warnings=sum(one.severity is Severity.WARNING for one in objections),
             open_faults=self.upkeep.open_faults,
             unsafe_faults=self.upkeep.unsafe_faults,
-            dues=[*map(_told, dues), *self.upkeep.dues()],
+            dues=[*map(_due_json, dues), *self.upkeep.dues()],
             next_due=min(days, default=None),
             urgency=Urgency.WRONG
             if self.upkeep.unsafe_faults
@@ -287,7 +287,7 @@ def _urgency(
     return Urgency.FINE
 
 
-def _told(due: Due) -> dict[str, Any]:
+def _due_json(due: Due) -> dict[str, Any]:
     return {
         "kind": due.kind.value,
         "day": due.day.isoformat(),

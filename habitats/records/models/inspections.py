@@ -90,8 +90,10 @@ def _states(keys: list[int], day: date) -> dict[int, EnclosureState]:
         .order_by("-on", "-pk")
         .values("state")[:1]
     )
-    told = Enclosure.objects.filter(pk__in=keys).annotate(then=models.Subquery(last))
-    return {key: EnclosureState(state) for key, state in told.values_list("pk", "then") if state}
+    enclosures = Enclosure.objects.filter(pk__in=keys).annotate(then=models.Subquery(last))
+    return {
+        key: EnclosureState(state) for key, state in enclosures.values_list("pk", "then") if state
+    }
 
 
 def _inspected(

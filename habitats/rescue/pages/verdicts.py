@@ -23,7 +23,7 @@ BOUND_WORDS = {
 }
 
 
-class Said(NamedTuple):
+class SpaceResult(NamedTuple):
     """``mark`` is the class of the words: ``passes``, ``lacks`` or ``untold``."""
 
     mark: str
@@ -34,7 +34,7 @@ class ClauseRow(NamedTuple):
     text: str
     needed: str
     given: str
-    said: Said
+    result: SpaceResult
 
 
 class VerdictCard(NamedTuple):
@@ -42,7 +42,7 @@ class VerdictCard(NamedTuple):
 
     rules: RuleSet
     verdict: Verdict
-    said: Said
+    result: SpaceResult
     rows: tuple[ClauseRow, ...]
     cautions: tuple[str, ...]
 
@@ -76,20 +76,20 @@ def verdicts_of(
 
 def card_of(rules: RuleSet, verdict: Verdict, units: str) -> VerdictCard:
     rows = tuple(_row(one, units) for one in verdict.clauses)
-    return VerdictCard(rules, verdict, said_by(rules, verdict), rows, cautions_of(rules))
+    return VerdictCard(rules, verdict, verdict_result(rules, verdict), rows, cautions_of(rules))
 
 
-def said_by(rules: RuleSet, verdict: Verdict) -> Said:
+def verdict_result(rules: RuleSet, verdict: Verdict) -> SpaceResult:
     """In one sentence. A minimum that nobody may answer to is never called enough."""
     if not rules.verified:
-        return Said("untold", "From memory: decides nothing")
+        return SpaceResult("untold", "From memory: decides nothing")
     if verdict.passes is False:
-        return Said("lacks", "Not enough" if rules.choosable else "Below even this minimum")
+        return SpaceResult("lacks", "Not enough" if rules.choosable else "Below even this minimum")
     if verdict.passes is None:
-        return Said("untold", "Cannot be told: a value is missing")
+        return SpaceResult("untold", "Cannot be told: a value is missing")
     if not rules.choosable:
-        return Said("untold", "Above this minimum, which is not enough for a home")
-    return Said("passes", "Enough")
+        return SpaceResult("untold", "Above this minimum, which is not enough for a home")
+    return SpaceResult("passes", "Enough")
 
 
 def most_grown(structure: Structure, rules: RuleSet) -> int:
@@ -126,9 +126,9 @@ def _row(clause: Clause, units: str) -> ClauseRow:
     return ClauseRow(clause.text, needed, given, _met(clause))
 
 
-def _met(clause: Clause) -> Said:
+def _met(clause: Clause) -> SpaceResult:
     if not clause.verified:
-        return Said("untold", "decides nothing")
+        return SpaceResult("untold", "decides nothing")
     if clause.passes is None:
-        return Said("untold", "cannot be told")
-    return Said("passes", "met") if clause.passes else Said("lacks", "not met")
+        return SpaceResult("untold", "cannot be told")
+    return SpaceResult("passes", "met") if clause.passes else SpaceResult("lacks", "not met")

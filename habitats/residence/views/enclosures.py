@@ -58,8 +58,8 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
             form.add_error("day", str(reason))
         else:
             home = form.cleaned_data["home"]
-            told = f"It stands in {home} now." if home else "It stands in no home now."
-            messages.success(request, told)
+            sentence = f"It stands in {home} now." if home else "It stands in no home now."
+            messages.success(request, sentence)
             return redirect("enclosure", code=found.code)
     page = EnclosurePage(found, person, timezone.localdate())
     names = [one.name for one in page.living.animals]

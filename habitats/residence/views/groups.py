@@ -17,8 +17,8 @@ from habitats.animals.pages.members import called
 from habitats.animals.views.groups import GROUPS_A_PAGE
 from habitats.people.access import coordinator_or_403
 from habitats.readings.models.readings import Reading
-from habitats.readings.pages import said_of
-from habitats.rescue.pages.verdicts import Said
+from habitats.readings.pages import space_result
+from habitats.rescue.pages.verdicts import SpaceResult
 
 
 class GroupRow(NamedTuple):
@@ -26,7 +26,7 @@ class GroupRow(NamedTuple):
     called: str
     animals: int
     place: AnimalPlace
-    said: Said | None
+    result: SpaceResult | None
 
 
 @require_GET
@@ -54,14 +54,14 @@ def _rows(found: Sequence[Group], today: date, units: str) -> list[GroupRow]:
         names.setdefault(key, []).append(name)
     enclosures = [place.enclosure.pk for place in places.values() if place.enclosure]
     fresh = Reading.objects.fresh(today, pk__in=enclosures).filter(enclosure__in=enclosures)
-    said = {one.group_id: said_of(one, units) for one in fresh}
+    results = {one.group_id: space_result(one, units) for one in fresh}
     return [
         GroupRow(
             one,
             called(one, names.get(one.pk, [])),
             len(names.get(one.pk, [])),
             places.get(one.pk, NOWHERE),
-            said.get(one.pk),
+            results.get(one.pk),
         )
         for one in found
     ]

@@ -43,15 +43,18 @@ _WHERE_IT_IS = {
 
 
 class ActionBox(NamedTuple):
-    """An action with its box. ``tick``: who did it and when; ``told``: done, as is known anyway."""
+    """An action with its box. ``tick``: who did it and when.
+
+    ``known_words``: that it is done, as is known without a tick; empty if it is not.
+    """
 
     action: Action
     tick: TraceTick | None
-    told: str
+    known_words: str
 
     @property
     def is_done(self) -> bool:
-        return bool(self.tick or self.told)
+        return bool(self.tick or self.known_words)
 
     @property
     def anchor(self) -> str:
@@ -259,9 +262,9 @@ class _Drawn:
         )
 
     def _box(self, action: Action) -> ActionBox:
-        return ActionBox(action, self.ticked.get(action.key), self._told(action))
+        return ActionBox(action, self.ticked.get(action.key), self._known_words(action))
 
-    def _told(self, action: Action) -> str:
+    def _known_words(self, action: Action) -> str:
         """What the linen's own history says of the action; empty if it is still to be done."""
         if action.verb is not Verb.SET_ASIDE:
             return ""

@@ -77,7 +77,7 @@ def sort(sheet: ImportSheet, kind: str, names: ImportNames) -> Sorted:
     for row in sheet.rows:
         once = _once(kind, row)
         before = seen.setdefault(once, row.line)
-        fault = _two_at_once(row, names) or _said_before(row, before)
+        fault = _two_at_once(row, names) or _repeated_row(row, before)
         if fault:
             faults.append(fault)
         elif once in names.onces or _is_known(row, names):
@@ -127,8 +127,8 @@ def _once(kind: str, row: ImportRow) -> uuid.UUID:
     """The same for the same row, on every day."""
     values = row.values
     named = next(((one, values[one]) for one in ("code", "own_id") if values[one]), None)
-    told = named or tuple(str(one) for one in values.values())
-    return uuid.uuid5(_BY_CONTENT, repr((kind, told)))
+    identity = named or tuple(str(one) for one in values.values())
+    return uuid.uuid5(_BY_CONTENT, repr((kind, identity)))
 
 
 def _is_known(row: ImportRow, names: ImportNames) -> bool:
@@ -148,7 +148,7 @@ def _two_at_once(row: ImportRow, names: ImportNames) -> ImportFault | None:
     )
 
 
-def _said_before(row: ImportRow, before: int) -> ImportFault | None:
+def _repeated_row(row: ImportRow, before: int) -> ImportFault | None:
     if before == row.line:
         return None
     return row.fault(

@@ -96,10 +96,10 @@ def _likely_slips(new: Sequence[Arrival], animals: ImportNames) -> Iterator[Impo
     known = _weighed_here(rows)
     for key, of_animal in rows.items():
         # By day, and of one day in the order of the lines, in which they are kept too.
-        told: list[tuple[Weighed, ImportRow | None]] = [(one, None) for one in known[key]]
-        told += [(_weighing(row), row) for row in of_animal]
+        weighings: list[tuple[Weighed, ImportRow | None]] = [(one, None) for one in known[key]]
+        weighings += [(_weighing(row), row) for row in of_animal]
         before: dict[date, Weighed] = {}
-        for weighing, row in sorted(told, key=lambda one: one[0].day):
+        for weighing, row in sorted(weighings, key=lambda one: one[0].day):
             recent = tuple(list(before.values())[-2:])
             slip = likely_slip(_companion(facts[key], recent), weighing) if row else None
             if row and slip:

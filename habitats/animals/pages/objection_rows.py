@@ -1,0 +1,84 @@
+"""Objections as pages show them: what is said of several pairs in the same words is said once."""
+
+from collections.abc import Iterable, Sequence
+from itertools import groupby
+from typing import NamedTuple
+
+from habitats.animals.models.groups import Override
+from habitats.animals.models.objections import Brought, GroupObjection
+from habitats.welfare.companion import Companion
+from habitats.welfare.objection import Objection
+from habitats.wording import listed
+
+
+class ObjectionRow(NamedTuple):
+    """``also`` names the others with whom the same is the matter; empty for none."""
+
+    objection: Objection
+    also: str
+    keys: tuple[str, ...]
+    is_block: bool
+    may_be_let_be: bool
+    override: Override | None
+
+
+def objection_rows(
+    objections: Sequence[GroupObjection], companions: Sequence[Companion]
+) -> list[ObjectionRow]:
+    """In the order in which they are told: the first of each kind, and who else."""
+    names = {one.ref: one.name for one in companions}
+    kinds = [_kind(one, names) for one in objections]
+    alike = sorted(range(len(objections)), key=lambda at: (kinds.index(kinds[at]), at))
+    groups = groupby(alike, key=lambda at: kinds[at])
+    return [_row([objections[at] for at in group], names) for _kind, group in groups]
+
+
+def open_objection_rows(
+    objections: Iterable[Objection], companions: Sequence[Companion]
+) -> list[ObjectionRow]:
+    """The same, of what nobody has let be yet."""
+    return objection_rows([GroupObjection(one, None) for one in objections], companions)
+
+
+class BroughtRows(NamedTuple):
+    """``Brought``, ready for a page."""
+
+    stops: list[ObjectionRow]
+    asks: list[ObjectionRow]
+    stays: list[ObjectionRow]
+
+
+def brought_rows(brought: Brought, companions: Sequence[Companion]) -> BroughtRows:
+    return BroughtRows(*(open_objection_rows(part, companions) for part in brought))
+
+
+def _kind(one: GroupObjection, names: dict[str, str]) -> tuple[object, ...]:
+    """What two objections share that can be said in one breath, and let be for one reason.
+
+    Whoever was there on an earlier day only has no name here, and is spoken of apart.
+    """
+    objection = one.objection
+    if len(objection.animals) != 2 or objection.animals[-1] not in names:
+        return (objection.key,)
+    reason = one.override.reason if one.override else None
+    return (
+        objection.code,
+        objection.severity,
+        objection.animals[0],
+        objection.basis,
+        objection.changes_on,
+        reason,
+    )
+
+
+def _row(alike: Sequence[GroupObjection], names: dict[str, str]) -> ObjectionRow:
+    first, *others = alike
+    also = [names[one.objection.animals[-1]] for one in others]
+    return ObjectionRow(
+        first.objection,
+        listed(also),
+        tuple(one.objection.key for one in alike),
+        first.is_block,
+        first.may_be_let_be,
+        first.override,
+    )
