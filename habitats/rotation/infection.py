@@ -32,7 +32,7 @@ _SUSPECTED = {
 }
 
 
-class Programme(NamedTuple):
+class WashRun(NamedTuple):
     """One run of a machine: so many minutes at this temperature.
 
     ``is_dry``: hot air instead of water, as in a tumble dryer.
@@ -57,7 +57,7 @@ class WashHold(NamedTuple):
     def __str__(self) -> str:
         return f"{self.temperature_c} °C or more for at least {self.minutes} min"
 
-    def is_met_by(self, programme: Programme) -> bool:
+    def is_met_by(self, programme: WashRun) -> bool:
         """Whether a wash holds as much; both bounds are included."""
         return (
             not programme.is_dry
@@ -77,11 +77,11 @@ class WashRule(NamedTuple):
         holds = ", or ".join(map(str, self.holds))
         return f"{_counted(self.washes)} at {holds}"
 
-    def counts(self, programme: Programme) -> bool:
+    def counts(self, programme: WashRun) -> bool:
         """Whether the programme is one of the washes that the rule asks for."""
         return any(hold.is_met_by(programme) for hold in self.holds)
 
-    def still(self, programmes: Iterable[Programme]) -> int:
+    def still(self, programmes: Iterable[WashRun]) -> int:
         """How many washes are still missing after these."""
         return max(0, self.washes - sum(map(self.counts, programmes)))
 
@@ -147,7 +147,7 @@ def washes_needed(suspicion: Suspicion) -> int:
     return max(rule.washes for rule in rules_for(suspicion))
 
 
-def releases(suspicion: Suspicion, programmes: Sequence[Programme]) -> Release:
+def releases(suspicion: Suspicion, programmes: Sequence[WashRun]) -> Release:
     """Whether these programmes, run since the linens were set aside, release them.
 
     Both words and figures say what is missing. The sentence is at most 300 marks long.
@@ -165,7 +165,7 @@ def releases(suspicion: Suspicion, programmes: Sequence[Programme]) -> Release:
     )
 
 
-def _released_words(suspicion: Suspicion, programmes: Sequence[Programme]) -> str:
+def _released_words(suspicion: Suspicion, programmes: Sequence[WashRun]) -> str:
     washes = sum(any(rule.counts(one) for rule in rules_for(suspicion)) for one in programmes)
     return (
         f"Released: {_counted(washes)} hot and long enough for {suspicion.words}. "
@@ -174,7 +174,7 @@ def _released_words(suspicion: Suspicion, programmes: Sequence[Programme]) -> st
 
 
 def _missing_words(
-    suspicion: Suspicion, missing: Sequence[tuple[WashRule, int]], programmes: Sequence[Programme]
+    suspicion: Suspicion, missing: Sequence[tuple[WashRule, int]], programmes: Sequence[WashRun]
 ) -> str:
     return (
         f"Not released from {suspicion.words}: it still takes {_wanted_words(missing)}. "
@@ -188,7 +188,7 @@ def _wanted_words(missing: Sequence[tuple[WashRule, int]]) -> str:
 
 
 def _why_the_last_does_not_count(
-    missing: Sequence[tuple[WashRule, int]], programmes: Sequence[Programme]
+    missing: Sequence[tuple[WashRule, int]], programmes: Sequence[WashRun]
 ) -> str:
     """Of the latest programme, since it was just run; empty if it counts."""
     if not programmes or all(rule.counts(programmes[-1]) for rule, _still in missing):

@@ -19,7 +19,7 @@ from habitats.structure.words import level_words
 SIDE_WORDS = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
 
 
-class Spot(NamedTuple):
+class SpotShape(NamedTuple):
     """What lies where: a liner, width east-west, or a towel, length along its ramp, in mm."""
 
     key: str
@@ -29,7 +29,7 @@ class Spot(NamedTuple):
     length_mm: int
 
 
-def spots_for(structure: Structure) -> tuple[Spot, ...]:
+def spots_for(structure: Structure) -> tuple[SpotShape, ...]:
     """The spots of an enclosure: liners from the ground up, then the towels of its ramps."""
     liners = [
         spot
@@ -39,17 +39,17 @@ def spots_for(structure: Structure) -> tuple[Spot, ...]:
     return *liners, *_towels(structure)
 
 
-def _liners_of(structure: Structure, level: int) -> Iterable[Spot]:
+def _liners_of(structure: Structure, level: int) -> Iterable[SpotShape]:
     liners = [one for one in liners_for(structure) if one.level == level]
     for liner, part in zip(liners, part_words(liners), strict=True):
         name = ", ".join(filter(None, (level_words(structure, level), part)))
-        yield Spot(_liner_key(structure, liner), name, "liner", *liner.size)
+        yield SpotShape(_liner_key(structure, liner), name, "liner", *liner.size)
 
 
-def _towels(structure: Structure) -> Iterable[Spot]:
+def _towels(structure: Structure) -> Iterable[SpotShape]:
     ramps = structure.ramps
     for ramp, name in zip(ramps, _ramp_names(structure), strict=True):
-        yield Spot(_ramp_key(structure, ramp), name, "towel", *ramp.towel)
+        yield SpotShape(_ramp_key(structure, ramp), name, "towel", *ramp.towel)
 
 
 def _liner_key(structure: Structure, liner: Liner) -> str:

@@ -11,7 +11,7 @@ from datetime import date
 from enum import StrEnum
 from typing import NamedTuple
 
-from habitats.rotation.infection import Programme
+from habitats.rotation.infection import WashRun
 
 
 class ThingKind(StrEnum):
@@ -73,7 +73,7 @@ class Washing(NamedTuple):
     load: str
     linens: tuple[str, ...]
     on: date
-    programme: Programme
+    programme: WashRun
 
 
 @dataclass(frozen=True, slots=True)

@@ -11,7 +11,7 @@ from habitats.structure.structure import Structure
 from habitats.upkeep.kinds import FAULTS, FaultKind, can_be
 
 
-class Point(NamedTuple):
+class CheckPoint(NamedTuple):
     """A question; only yes is good. ``kind`` is the fault it is if not, ``why`` what it prevents.
 
     ``code`` stays the same for good: answers are kept by it.
@@ -24,10 +24,10 @@ class Point(NamedTuple):
     source: Source = PRACTICE
 
 
-def points_for(structure: Structure) -> tuple[Point, ...]:
+def points_for(structure: Structure) -> tuple[CheckPoint, ...]:
     """The points that apply to this structure, in the order one goes round it."""
     return tuple(
-        Point(kind.value, kind, row.question, row.why)
+        CheckPoint(kind.value, kind, row.question, row.why)
         for kind, row in FAULTS.items()
         if row.question and can_be(kind, structure)
     )

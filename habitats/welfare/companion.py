@@ -43,19 +43,19 @@ class BirthSpan(NamedTuple):
         return (day - self.latest).days
 
 
-class Weighing(NamedTuple):
+class DatedWeight(NamedTuple):
     """What an animal weighed on a day."""
 
     day: date
     grams: int
 
 
-def in_time(weighings: Iterable[Weighing]) -> list[Weighing]:
+def in_time(weighings: Iterable[DatedWeight]) -> list[DatedWeight]:
     """By day; those of one day stay in the order they are given, which is that of their moments."""
     return sorted(weighings, key=lambda one: one.day)
 
 
-def last_of_each_day(weighings: Iterable[Weighing]) -> list[Weighing]:
+def last_of_each_day(weighings: Iterable[DatedWeight]) -> list[DatedWeight]:
     """By day, and of each day the weighing that was taken last: weighed again, it stands."""
     return list({one.day: one for one in in_time(weighings)}.values())
 
@@ -87,7 +87,7 @@ class Isolation(StrEnum):
     ILLNESS = "illness"
 
 
-class Quarantine(NamedTuple):
+class QuarantineSpan(NamedTuple):
     """Kept apart from ``since`` on; ``until`` is the first day it is over, None if left open.
 
     ``note`` is the recorded reason. ``together``: animals in quarantine with the same word here
@@ -118,17 +118,17 @@ class Companion:
     species: Species
     sex: Sex | None = None
     born: BirthSpan | None = None
-    weighings: tuple[Weighing, ...] = ()
+    weighings: tuple[DatedWeight, ...] = ()
     adult_weight_g: int | None = None
     castration: Castration | None = None
     contact: MaleContact | None = None
     gave_birth_on: date | None = None
     mother: str | None = None
-    quarantine: Quarantine | None = None
+    quarantine: QuarantineSpan | None = None
     rhd_exposed_on: date | None = None
     rhd_negative_on: date | None = None
 
-    def weighed_by(self, day: date) -> Weighing | None:
+    def weighed_by(self, day: date) -> DatedWeight | None:
         """The latest weighing up to and on that day; None if there is none."""
         known = in_time(one for one in self.weighings if one.day <= day)
         return known[-1] if known else None

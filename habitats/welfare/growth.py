@@ -20,7 +20,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from habitats.source import Known, Source
-from habitats.welfare.companion import BirthSpan, Companion, Weighing, in_time
+from habitats.welfare.companion import BirthSpan, Companion, DatedWeight, in_time
 from habitats.welfare.values import Species
 
 GUIDE = Source(
@@ -93,7 +93,7 @@ def _guide_age(grams: int) -> float:
     return -math.log((FULL_G / grams - 1) / BIRTH_RATIO) / RATE_A_DAY
 
 
-def _by_guide(animal: Companion, last: Weighing | None, day: date) -> WeightAhead | None:
+def _by_guide(animal: Companion, last: DatedWeight | None, day: date) -> WeightAhead | None:
     if last is None:
         if animal.born is None:
             return None
@@ -107,7 +107,7 @@ def _by_guide(animal: Companion, last: Weighing | None, day: date) -> WeightAhea
     return WeightAhead(round(last.grams * after / before), Method.SCALED)
 
 
-def _gained(born: BirthSpan, last: Weighing, day: date) -> WeightAhead:
+def _gained(born: BirthSpan, last: DatedWeight, day: date) -> WeightAhead:
     days = (day - last.day).days
     # Of all ages it may have had, the one from which the guide gains most in so many days.
     start = STEEPEST_DAYS - days / 2
@@ -115,7 +115,7 @@ def _gained(born: BirthSpan, last: Weighing, day: date) -> WeightAhead:
     return WeightAhead(round(last.grams + _gain(start, days)), Method.GAINED)
 
 
-def _matched(last: Weighing, day: date) -> WeightAhead:
+def _matched(last: DatedWeight, day: date) -> WeightAhead:
     if last.grams >= FULL_G:
         return WeightAhead(last.grams, Method.MATCHED)
     gain = _gain(_guide_age(last.grams), (day - last.day).days)
@@ -126,7 +126,7 @@ def _gain(age_days: float, days: int) -> float:
     return _guide(age_days + days) - _guide(age_days)
 
 
-def _by_own_gain(animal: Companion, last: Weighing | None, day: date) -> WeightAhead | None:
+def _by_own_gain(animal: Companion, last: DatedWeight | None, day: date) -> WeightAhead | None:
     adult = animal.adult_weight_g
     if last is None:
         return None if adult is None else WeightAhead(adult, Method.ADULT)
@@ -139,7 +139,7 @@ def _by_own_gain(animal: Companion, last: Weighing | None, day: date) -> WeightA
     return WeightAhead(min(grown, adult), Method.OWN_GAIN)
 
 
-def _gain_a_day(weighings: tuple[Weighing, ...], last: Weighing) -> float | None:
+def _gain_a_day(weighings: tuple[DatedWeight, ...], last: DatedWeight) -> float | None:
     """Grams a day since the latest weighing at least a week before; never less than nothing."""
     earlier = [one for one in weighings if (last.day - one.day).days >= GAIN_OVER_DAYS]
     if not earlier:

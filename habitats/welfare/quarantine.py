@@ -3,7 +3,7 @@
 from datetime import date, timedelta
 
 from habitats.source import PRACTICE, Known, Source
-from habitats.welfare.companion import Companion, Isolation, Quarantine
+from habitats.welfare.companion import Companion, Isolation, QuarantineSpan
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.litters import LITTER_DAYS
 from habitats.welfare.objection import Objection, OverrideTerms, Severity, block, warning
@@ -25,7 +25,7 @@ RHD = Source(
 )
 
 
-def ends_on(quarantine: Quarantine, limits: WelfareLimits) -> date | None:
+def ends_on(quarantine: QuarantineSpan, limits: WelfareLimits) -> date | None:
     """The first day on which it does not block any more; None if it was left open.
 
     At intake never earlier than the shortest quarantine.
@@ -36,7 +36,7 @@ def ends_on(quarantine: Quarantine, limits: WelfareLimits) -> date | None:
     return max(least, quarantine.until or least)
 
 
-def advised_until(quarantine: Quarantine, limits: WelfareLimits) -> date | None:
+def advised_until(quarantine: QuarantineSpan, limits: WelfareLimits) -> date | None:
     """The first day on which nothing is advised any more; None if it was left open."""
     end = ends_on(quarantine, limits)
     if end is None or quarantine.why is not Isolation.INTAKE:
@@ -84,7 +84,7 @@ def quarantined(
     )
 
 
-def _why(quarantine: Quarantine) -> str:
+def _why(quarantine: QuarantineSpan) -> str:
     if quarantine.why is Isolation.INTAKE:
         return ""
     return " for illness, until a vet clears it" if quarantine.until is None else " for illness"

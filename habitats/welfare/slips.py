@@ -11,7 +11,7 @@ from datetime import date
 from typing import NamedTuple
 
 from habitats.measures import grams
-from habitats.welfare.companion import Companion, Weighing, in_time
+from habitats.welfare.companion import Companion, DatedWeight, in_time
 from habitats.welfare.growth import weight_ahead
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.values import Species
@@ -33,8 +33,8 @@ DIGITS = "0123456789"
 class Slip(NamedTuple):
     """``now`` may have been typed wrong; ``before`` is what it was compared with."""
 
-    before: Weighing
-    now: Weighing
+    before: DatedWeight
+    now: DatedWeight
 
     @property
     def question(self) -> str:
@@ -61,7 +61,9 @@ class _Range(NamedTuple):
         return isinstance(amount, int) and self.least <= amount <= self.most
 
 
-def likely_slip(animal: Companion, now: Weighing, limits: WelfareLimits = DEFAULTS) -> Slip | None:
+def likely_slip(
+    animal: Companion, now: DatedWeight, limits: WelfareLimits = DEFAULTS
+) -> Slip | None:
     """The slip of one digit that explains an unlikely change; None where nothing need be asked.
 
     ``animal.weighings`` are those of before, of any days; ``now`` is not one of them. It is
@@ -83,13 +85,13 @@ def likely_slip(animal: Companion, now: Weighing, limits: WelfareLimits = DEFAUL
     return None
 
 
-def _compared_with(weighings: Iterable[Weighing], day: date) -> Weighing | None:
+def _compared_with(weighings: Iterable[DatedWeight], day: date) -> DatedWeight | None:
     known = [one for one in weighings if one.day <= day]
     earlier = in_time([one for one in known if one.day < day] or known)
     return earlier[-1] if earlier else None
 
 
-def _expected(animal: Companion, before: Weighing, day: date) -> _Range:
+def _expected(animal: Companion, before: DatedWeight, day: date) -> _Range:
     if animal.species is Species.RABBIT:
         born = animal.born
         is_growing = born is None or born.youngest(before.day) < RABBIT_GROWS_DAYS
@@ -99,7 +101,7 @@ def _expected(animal: Companion, before: Weighing, day: date) -> _Range:
     return _Range(before.grams, max(before.grams, ahead.grams if ahead else 0))
 
 
-def _large(animal: Companion, before: Weighing) -> tuple[float, float]:
+def _large(animal: Companion, before: DatedWeight) -> tuple[float, float]:
     bore = animal.gave_birth_on is not None and animal.gave_birth_on >= before.day
     if animal.contact or bore:
         return LARGE_FALL_OF_A_LITTER, LARGE_RISE_OF_A_LITTER

@@ -6,7 +6,7 @@ from itertools import pairwise
 from typing import NamedTuple
 
 from habitats.measures import MINUS, grams
-from habitats.welfare.companion import Companion, Weighing, last_of_each_day
+from habitats.welfare.companion import Companion, DatedWeight, last_of_each_day
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.maturity import Siring, siring
 from habitats.welfare.values import Sex, Species
@@ -25,8 +25,8 @@ YOUNG_DAYS = {Species.GUINEA_PIG: 84, Species.RABBIT: 112}
 class Fall(NamedTuple):
     """A fall between two weighings that calls for a vet; ``percent`` is negative."""
 
-    before: Weighing
-    after: Weighing
+    before: DatedWeight
+    after: DatedWeight
     percent: float
 
     @property
@@ -50,12 +50,12 @@ def weight_fault(species: Species, amount_g: int) -> str | None:
     )
 
 
-def change_percent(before: Weighing, after: Weighing) -> float:
+def change_percent(before: DatedWeight, after: DatedWeight) -> float:
     """How much the weight changed, in per cent of what it was; negative for a fall."""
     return 100 * (after.grams - before.grams) / before.grams
 
 
-def alarm(weighings: Iterable[Weighing], limits: WelfareLimits = DEFAULTS) -> Fall | None:
+def alarm(weighings: Iterable[DatedWeight], limits: WelfareLimits = DEFAULTS) -> Fall | None:
     """The latest weighing against the heaviest of ``limits.fall_within_days`` before its day.
 
     So a slow fall over several weighings is seen too. Of a day the weighing taken last counts,
@@ -71,7 +71,7 @@ def alarm(weighings: Iterable[Weighing], limits: WelfareLimits = DEFAULTS) -> Fa
     return _fall(max(recent, key=_weight_then_day), latest, limits) if recent else None
 
 
-def falls(weighings: Iterable[Weighing], limits: WelfareLimits = DEFAULTS) -> tuple[Fall, ...]:
+def falls(weighings: Iterable[DatedWeight], limits: WelfareLimits = DEFAULTS) -> tuple[Fall, ...]:
     """Each fall from one day to the next of at least ``limits.fall_percent``, in time."""
     found = (_fall(*two, limits) for two in pairwise(last_of_each_day(weighings)))
     return tuple(fall for fall in found if fall)
@@ -92,10 +92,10 @@ def weigh_by(animal: Companion, today: date, limits: WelfareLimits = DEFAULTS) -
     return last.day + timedelta(days=limits.stale_young_days if growing else limits.stale_days)
 
 
-def _fall(before: Weighing, after: Weighing, limits: WelfareLimits) -> Fall | None:
+def _fall(before: DatedWeight, after: DatedWeight, limits: WelfareLimits) -> Fall | None:
     percent = change_percent(before, after)
     return Fall(before, after, percent) if percent <= -limits.fall_percent else None
 
 
-def _weight_then_day(weighing: Weighing) -> tuple[int, date]:
+def _weight_then_day(weighing: DatedWeight) -> tuple[int, date]:
     return weighing.grams, weighing.day

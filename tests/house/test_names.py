@@ -13,11 +13,6 @@ DOUBLES = {
     "Design": "a design as drawn, and the rows that keep it",
     "Kind": "one key of a kind of part in three tables: what it is, how it is made and drawn",
     "Offcut": "a rectangle of sheet left over: of a layout, of an old blank, in the store",
-    "Point": "a question of a check, answered yes or no: of a safety check and of an inspection",
-    "Programme": "a washing programme, and the row of a pool that keeps it",
-    "Quarantine": "days that an animal is kept apart, and the row that says so",
-    "Spot": "where a linen lies in an enclosure, worked out, and the row that keeps it",
-    "Weighing": "what an animal weighed on a day, and the row that says so",
 }
 
 

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 
 from habitats.rotation.check import faults_in
 from habitats.rotation.forecast import HOLD, forecast, programme_of
-from habitats.rotation.infection import Programme, Suspicion, releases
+from habitats.rotation.infection import Suspicion, WashRun, releases
 from habitats.rotation.lane import lanes_of, passed, standings_of
 from habitats.rotation.values import WashStage
 from tests.support.linen_rounds import MONDAY, make_laundry, make_round, small_rounds
@@ -217,7 +217,7 @@ def test_linens_set_aside_never_share_a_load():
 def test_two_of_the_washes_apart_release_whatever_is_suspected():
     # J Feline Med Surg 2016;18:457 and J Fungi 2022;8:546: two washes, 60 °C, 14 min each.
     # HTM 01-04: 65 °C for 10 min. What is suspected is not known here, so both hold.
-    wash = Programme("apart", HOLD.temperature_c, HOLD.minutes)
+    wash = WashRun("apart", HOLD.temperature_c, HOLD.minutes)
 
     assert programme_of(1, 1) == "65 °C for 14 min or longer, twice in a row"
     assert (HOLD.temperature_c, HOLD.minutes) == (65, 14)

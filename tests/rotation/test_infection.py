@@ -13,8 +13,8 @@ from habitats.rotation.infection import (
     RINGWORM_RULE,
     UK_HEAT_RULE,
     US_HEAT_RULE,
-    Programme,
     Suspicion,
+    WashRun,
     releases,
     rules_for,
     washes_needed,
@@ -22,7 +22,7 @@ from habitats.rotation.infection import (
 
 
 def wash(temperature_c, minutes):
-    return Programme("Cottons", temperature_c, minutes)
+    return WashRun("Cottons", temperature_c, minutes)
 
 
 HOT = wash(65, 15)
@@ -95,7 +95,7 @@ def test_an_unknown_infection_is_washed_for_all_that_it_may_be(programmes, relea
 
 @pytest.mark.parametrize("suspicion", Suspicion)
 def test_tumble_drying_never_releases_however_hot_and_long(suspicion):
-    dryer = Programme("Dryer", 95, 300, is_dry=True)
+    dryer = WashRun("Dryer", 95, 300, is_dry=True)
 
     release = releases(suspicion, [dryer] * 5)
 
@@ -110,7 +110,7 @@ def test_two_washes_are_needed_for_ringworm_and_one_for_other_infections():
 
 @pytest.mark.parametrize("suspicion", Suspicion)
 def test_washes_that_release_do_so_however_many_others_were_run_too(suspicion):
-    others = [wash(30, 20), Programme("Dryer", 80, 60, is_dry=True)]
+    others = [wash(30, 20), WashRun("Dryer", 80, 60, is_dry=True)]
 
     assert releases(suspicion, [*others, HOT, *others, HOT]).released
 
@@ -131,7 +131,7 @@ def test_a_release_leaves_the_last_word_to_a_vet():
 
 @pytest.mark.parametrize("suspicion", Suspicion)
 def test_every_answer_names_its_sources_and_a_vet_within_300_marks(suspicion):
-    programmes = [wash(95, 300), wash(60, 300), wash(71, 3), Programme("Dryer", 95, 300, True)]
+    programmes = [wash(95, 300), wash(60, 300), wash(71, 3), WashRun("Dryer", 95, 300, True)]
     for count in range(4):
         for run in product(programmes, repeat=count):
             release = releases(suspicion, run)

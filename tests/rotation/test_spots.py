@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 
 from habitats.rotation.liners import liners_for
-from habitats.rotation.spots import Spot, spots_for
+from habitats.rotation.spots import SpotShape, spots_for
 from habitats.structure.design import Level, PanelSize, TrayRule
 from habitats.structure.lattice import Side
 from habitats.structure.read import plan_cells
@@ -32,7 +32,7 @@ def test_a_plain_enclosure_has_one_spot_the_size_of_its_tray():
         "####", "####", panel=PanelSize(350), tray=TrayRule(clearance_mm=7, round_mm=1)
     )
 
-    assert spot == Spot("z0-r0c0", "ground", "liner", 1386, 686)
+    assert spot == SpotShape("z0-r0c0", "ground", "liner", 1386, 686)
 
 
 def test_levels_and_ramps_are_told_as_people_call_them():

@@ -4,7 +4,7 @@ from datetime import date
 
 import pytest
 
-from habitats.rotation.infection import Programme, Suspicion
+from habitats.rotation.infection import Suspicion, WashRun
 from habitats.rotation.trace import HomeMet, Meeting, Neighbour, trace
 from habitats.rotation.trace_facts import (
     ContactKind,
@@ -18,9 +18,9 @@ from habitats.rotation.trace_facts import (
     Washing,
 )
 
-EVERYDAY = Programme("Everyday", 40, 30)
-HOT = Programme("Hot", 60, 20)
-DRYER = Programme("Dryer", 80, 60, is_dry=True)
+EVERYDAY = WashRun("Everyday", 40, 30)
+HOT = WashRun("Hot", 60, 20)
+DRYER = WashRun("Dryer", 80, 60, is_dry=True)
 
 
 def march(day):
@@ -181,7 +181,7 @@ def test_linens_that_shared_a_load_which_released_all_in_it_are_none():
     found = traced(
         linen("K3F7H"),
         suspicion=Suspicion.OTHER,
-        washings=[wash(5, "K3F7H", "M2CD9", programme=Programme("Boil", 71, 3))],
+        washings=[wash(5, "K3F7H", "M2CD9", programme=WashRun("Boil", 71, 3))],
     )
     assert linen("M2CD9") not in contacts_of(found)
 

@@ -13,7 +13,7 @@ import networkx as nx
 from hypothesis import given
 from hypothesis import strategies as st
 
-from habitats.rotation.infection import Programme, Suspicion, rules_for
+from habitats.rotation.infection import Suspicion, WashRun, rules_for
 from habitats.rotation.trace import trace
 from habitats.rotation.trace_facts import (
     Facts,
@@ -28,11 +28,11 @@ from habitats.rotation.trace_facts import (
 
 START = date(2027, 3, 1)
 DAYS = 8
-COLD = Programme("Cold", 30, 30)
-HOT = Programme("Hot", 60, 20)
-BOILING = Programme("Boiling", 75, 5)
-BOTH = Programme("Long and hot", 70, 20)
-DRYER = Programme("Dryer", 90, 60, is_dry=True)
+COLD = WashRun("Cold", 30, 30)
+HOT = WashRun("Hot", 60, 20)
+BOILING = WashRun("Boiling", 75, 5)
+BOTH = WashRun("Long and hot", 70, 20)
+DRYER = WashRun("Dryer", 90, 60, is_dry=True)
 
 days = st.integers(0, DAYS - 1).map(lambda number: START + timedelta(days=number))
 lengths = st.none() | st.integers(0, DAYS)

@@ -10,10 +10,10 @@ from habitats.welfare.companion import (
     BirthSpan,
     Castration,
     Companion,
+    DatedWeight,
     Isolation,
     MaleContact,
-    Quarantine,
-    Weighing,
+    QuarantineSpan,
 )
 from habitats.welfare.values import Sex
 
@@ -50,7 +50,7 @@ def make_buck(ref: str = "max", **facts: object) -> Companion:
 
 def make_pup(age_days: int, grams: int | None = None, ref: str = "pip", **facts: object):
     """A male pup of Ida's, weighed today if grams are given."""
-    weighings = () if grams is None else (Weighing(TODAY, grams),)
+    weighings = () if grams is None else (DatedWeight(TODAY, grams),)
     born = BirthSpan.on(days_ago(age_days))
     return make_boar(ref, **{"born": born, "weighings": weighings, "mother": "ida", **facts})
 
@@ -68,11 +68,11 @@ def births(draw: st.DrawFn) -> BirthSpan:
 
 
 @st.composite
-def quarantines(draw: st.DrawFn) -> Quarantine:
+def quarantines(draw: st.DrawFn) -> QuarantineSpan:
     since = draw(near_days)
     until = draw(st.none() | st.integers(0, 40).map(lambda days: since + timedelta(days=days)))
     why, note = draw(st.sampled_from(Isolation)), draw(st.sampled_from(["", "mites"]))
-    return Quarantine(since, until, why, note, draw(st.sampled_from(["", "van"])))
+    return QuarantineSpan(since, until, why, note, draw(st.sampled_from(["", "van"])))
 
 
 @st.composite
@@ -82,7 +82,9 @@ def contacts(draw: st.DrawFn) -> MaleContact:
 
 
 castrations = st.builds(Castration, st.none() | near_days, st.booleans())
-weighings = st.lists(st.builds(Weighing, past_days, st.integers(60, 1400)), max_size=3).map(tuple)
+weighings = st.lists(st.builds(DatedWeight, past_days, st.integers(60, 1400)), max_size=3).map(
+    tuple
+)
 
 
 def companions(ref: str, species: Species | None = None) -> st.SearchStrategy[Companion]:
@@ -112,7 +114,7 @@ def couples(draw: st.DrawFn) -> list[Companion]:
     male, female = draw(companions("a", species)), draw(companions("b", species))
     age = draw(st.integers(10, 22) if species is Species.GUINEA_PIG else st.integers(50, 72))
     young = BirthSpan(days_ago(age), days_ago(age - draw(st.sampled_from([0, 0, 2]))))
-    light = st.builds(Weighing, st.integers(0, 4).map(days_ago), st.integers(200, 251))
+    light = st.builds(DatedWeight, st.integers(0, 4).map(days_ago), st.integers(200, 251))
     male = replace(
         male,
         sex=Sex.MALE,
@@ -135,14 +137,14 @@ def growing(draw: st.DrawFn, ref: str, species: Species) -> Companion:
     age = draw(st.integers(12, 90))
     born = BirthSpan(days_ago(age), days_ago(age - draw(st.sampled_from([0, 0, 3, 10]))))
     grams = draw(st.integers(100, 500)) * (3 if species is Species.RABBIT else 1)
-    earlier = Weighing(days_ago(10), max(50, grams - draw(st.integers(0, 400))))
+    earlier = DatedWeight(days_ago(10), max(50, grams - draw(st.integers(0, 400))))
     return Companion(
         ref,
         ref.title(),
         species,
         sex=draw(st.sampled_from(Sex)),
         born=born,
-        weighings=(earlier, Weighing(TODAY, grams)),
+        weighings=(earlier, DatedWeight(TODAY, grams)),
         adult_weight_g=draw(st.none() | st.integers(1500, 6000)),
         castration=draw(st.none() | castrations),
         gave_birth_on=draw(st.none() | past_days),

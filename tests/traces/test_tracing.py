@@ -10,7 +10,7 @@ from habitats.animals.models.stays import leave, move_in
 from habitats.enclosures.models.standing import stand
 from habitats.linens.models.changes import change
 from habitats.linens.models.loads import Load
-from habitats.rotation.infection import Programme
+from habitats.rotation.infection import WashRun
 from habitats.rotation.states import State
 from habitats.rotation.trace_facts import (
     LivingSpan,
@@ -98,7 +98,7 @@ def test_loads_are_gathered_in_their_order_with_their_programme(
     hot = pool.programmes.get(name="Hot")
     load = Load.objects.start(pool, [linen, other], hot, day(-3), by=coordinator)
     assert facts_since(day(-10), today).washings == (
-        Washing(load.code, (linen.label, other.label), day(-3), Programme("Hot", 60, 20)),
+        Washing(load.code, (linen.label, other.label), day(-3), WashRun("Hot", 60, 20)),
     )
 
 

@@ -12,9 +12,9 @@ from habitats.welfare.companion import (
     BirthSpan,
     Castration,
     Companion,
+    DatedWeight,
     MaleContact,
-    Quarantine,
-    Weighing,
+    QuarantineSpan,
 )
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set
@@ -73,9 +73,9 @@ def test_a_group_in_enough_floor_never_outgrows_it() -> None:
 
 
 def test_an_enclosure_too_small_as_it_is_is_outgrown_today() -> None:
-    assert outgrown_on([make_pig(weighings=(Weighing(TODAY, 900),))], TODAY, eu_pigs_on(800)) == (
-        TODAY
-    )
+    assert outgrown_on(
+        [make_pig(weighings=(DatedWeight(TODAY, 900),))], TODAY, eu_pigs_on(800)
+    ) == (TODAY)
 
 
 def test_what_cannot_be_told_is_not_outgrown() -> None:
@@ -228,13 +228,13 @@ def test_a_young_buck_is_parted_by_ten_weeks() -> None:
 
 
 def test_a_quarantine_ends_after_14_days_and_then_after_the_21_advised() -> None:
-    assert the(DueKind.QUARANTINE_ENDS, make_pig(quarantine=Quarantine(TODAY))).day == (
+    assert the(DueKind.QUARANTINE_ENDS, make_pig(quarantine=QuarantineSpan(TODAY))).day == (
         days_ahead(14)
     )
-    assert the(DueKind.QUARANTINE_ENDS, make_pig(quarantine=Quarantine(days_ago(15)))).day == (
+    assert the(DueKind.QUARANTINE_ENDS, make_pig(quarantine=QuarantineSpan(days_ago(15)))).day == (
         days_ahead(6)
     )
-    over = make_pig(quarantine=Quarantine(days_ago(21)))
+    over = make_pig(quarantine=QuarantineSpan(days_ago(21)))
     assert dues(over, kind=DueKind.QUARANTINE_ENDS) == []
 
 
@@ -267,14 +267,14 @@ def test_a_possible_litter_of_unknown_beginning_is_due_today() -> None:
 
 def test_a_missing_weight_is_due_today_and_a_stale_one_is_overdue() -> None:
     assert the(DueKind.WEIGH, make_pig()).day == TODAY
-    assert the(DueKind.WEIGH, make_pig(weighings=(Weighing(days_ago(40), 900),))).day == (
+    assert the(DueKind.WEIGH, make_pig(weighings=(DatedWeight(days_ago(40), 900),))).day == (
         days_ago(12)
     )
 
 
 def test_a_fallen_weight_is_due_on_its_day() -> None:
     # Crowder and Hand 1990, animal 1: 504 g, a week later 436 g.
-    thin = make_pig(weighings=(Weighing(days_ago(8), 504), Weighing(days_ago(1), 436)))
+    thin = make_pig(weighings=(DatedWeight(days_ago(8), 504), DatedWeight(days_ago(1), 436)))
 
     assert the(DueKind.WEIGHT_FELL, thin).day == days_ago(1)
 
@@ -289,7 +289,7 @@ def test_outgrowing_is_due_with_a_word_on_how_sure_it_is() -> None:
 
 
 def test_outgrowing_names_those_whose_growth_is_not_reckoned() -> None:
-    kit = make_rabbit(weighings=(Weighing(TODAY, 900),))
+    kit = make_rabbit(weighings=(DatedWeight(TODAY, 900),))
 
     found = the(DueKind.OUTGROWN, kit, passes=lambda residents: residents[0].age_days < 740)
 

@@ -6,7 +6,13 @@ from datetime import date, timedelta
 import pytest
 
 from habitats.source import Known, Source
-from habitats.welfare.companion import BirthSpan, Castration, MaleContact, Quarantine, Weighing
+from habitats.welfare.companion import (
+    BirthSpan,
+    Castration,
+    DatedWeight,
+    MaleContact,
+    QuarantineSpan,
+)
 from habitats.welfare.company import allowed_from, company
 from habitats.welfare.objection import Objection, OverrideTerms, Severity
 from tests.support.companions import (
@@ -154,7 +160,7 @@ def test_a_castrated_male_is_kept_from_a_birth_that_begins_within_his_wait() -> 
 
 
 def test_a_pup_once_at_250_g_stays_blocked_when_it_weighs_less_again() -> None:
-    weighings = (Weighing(days_ago(2), 252), Weighing(TODAY, 244))
+    weighings = (DatedWeight(days_ago(2), 252), DatedWeight(TODAY, 244))
 
     assert blocked(make_pup(18, weighings=weighings), make_pig())
 
@@ -165,7 +171,7 @@ def test_a_weaned_pup_that_was_never_weighed_may_be_too_heavy() -> None:
 
 def test_a_pup_weighed_some_days_ago_counts_with_the_gain_of_the_upper_guide() -> None:
     # Guide of Tapie et al.: 283 g at 17 d, 303 g at 20 d, so 20 g more; 232 g may be 252 g.
-    old_news = make_pup(20, weighings=(Weighing(days_ago(3), 232),))
+    old_news = make_pup(20, weighings=(DatedWeight(days_ago(3), 232),))
 
     assert "weigh him again" in the("entire_male", old_news, make_pig()).sentence
 
@@ -181,7 +187,7 @@ def test_an_estimated_birth_takes_the_oldest_age_for_leaving() -> None:
 
 
 def test_a_male_without_a_birth_date_counts_as_grown() -> None:
-    unknown = make_boar(born=None, weighings=(Weighing(TODAY, 180),))
+    unknown = make_boar(born=None, weighings=(DatedWeight(TODAY, 180),))
 
     assert "birth is not recorded" in the("entire_male", unknown, make_pig()).sentence
 
@@ -272,7 +278,7 @@ def test_a_rabbit_and_a_guinea_pig_are_blocked_and_want_a_second_confirmation() 
 
 def test_quarantine_at_intake_blocks_14_days_and_warns_to_21() -> None:
     # Guidance for rescues, second-hand: 14 days at least, 21 advised.
-    new = make_pig("new", quarantine=Quarantine(TODAY))
+    new = make_pig("new", quarantine=QuarantineSpan(TODAY))
 
     first = the("quarantine", new, make_pig())
     later = the("quarantine_short", new, make_pig(), today=days_ahead(14))
@@ -284,13 +290,13 @@ def test_quarantine_at_intake_blocks_14_days_and_warns_to_21() -> None:
 
 
 def test_a_quarantine_at_intake_cannot_be_set_shorter_than_14_days() -> None:
-    new = make_pig("new", quarantine=Quarantine(TODAY, until=days_ahead(3)))
+    new = make_pig("new", quarantine=QuarantineSpan(TODAY, until=days_ahead(3)))
 
     assert the("quarantine", new, make_pig()).changes_on == days_ahead(14)
 
 
 def test_an_illness_without_an_end_blocks_until_a_vet_clears_it() -> None:
-    ill = make_pig("ill", quarantine=Quarantine(days_ago(90), why="illness"))
+    ill = make_pig("ill", quarantine=QuarantineSpan(days_ago(90), why="illness"))
 
     objection = the("quarantine", ill, make_pig())
 
@@ -299,16 +305,16 @@ def test_an_illness_without_an_end_blocks_until_a_vet_clears_it() -> None:
 
 
 def test_animals_in_quarantine_together_do_not_disturb_each_other() -> None:
-    van = Quarantine(TODAY, together="van")
+    van = QuarantineSpan(TODAY, together="van")
 
     assert codes(make_pig("a", quarantine=van), make_pig("b", quarantine=van)) == set()
-    assert codes(make_pig("a", quarantine=van), make_pig("b", quarantine=Quarantine(TODAY))) == {
-        "quarantine"
-    }
+    assert codes(
+        make_pig("a", quarantine=van), make_pig("b", quarantine=QuarantineSpan(TODAY))
+    ) == {"quarantine"}
 
 
 def test_a_pup_born_in_quarantine_stays_with_its_mother() -> None:
-    mother = make_pig(quarantine=Quarantine(days_ago(6)))
+    mother = make_pig(quarantine=QuarantineSpan(days_ago(6)))
 
     assert codes(mother, make_pup(5, 120)) == set()
 
@@ -364,8 +370,8 @@ def test_one_with_another_species_only_is_alone() -> None:
 
 def test_quarantine_of_one_needs_a_recorded_reason() -> None:
     # TSchV and 2. Tierhaltungsverordnung: never singly; quarantine of one with a reason.
-    apart = make_pig(quarantine=Quarantine(TODAY))
-    noted = replace(apart, quarantine=Quarantine(TODAY, note="ringworm suspected"))
+    apart = make_pig(quarantine=QuarantineSpan(TODAY))
+    noted = replace(apart, quarantine=QuarantineSpan(TODAY, note="ringworm suspected"))
 
     (wanted,) = company([apart], TODAY, never_singly=NEVER_SINGLY)
 
@@ -374,7 +380,7 @@ def test_quarantine_of_one_needs_a_recorded_reason() -> None:
 
 
 def test_a_quarantine_to_come_with_a_reason_ends_being_blocked_for_being_alone() -> None:
-    planned = make_pig(quarantine=Quarantine(days_ahead(3), note="ringworm suspected"))
+    planned = make_pig(quarantine=QuarantineSpan(days_ahead(3), note="ringworm suspected"))
 
     (objection,) = company([planned], TODAY, never_singly=NEVER_SINGLY)
 
@@ -408,7 +414,7 @@ def test_unsexed_pups_are_warned_of_before_they_breed() -> None:
 
 
 def test_a_group_is_allowed_from_the_day_its_last_block_ends() -> None:
-    new = make_pig("new", quarantine=Quarantine(TODAY))
+    new = make_pig("new", quarantine=QuarantineSpan(TODAY))
     group = [castrated_days_ago(2), make_pig(), new]
 
     assert allowed_from(group, TODAY) == days_ahead(40)
@@ -420,7 +426,7 @@ def test_time_does_not_help_an_entire_boar() -> None:
 
 def test_an_override_of_one_quarantine_is_none_of_the_next() -> None:
     def key(since: date) -> str:
-        new = make_pig("new", quarantine=Quarantine(since))
+        new = make_pig("new", quarantine=QuarantineSpan(since))
         return the("quarantine", new, make_pig()).key
 
     assert key(days_ago(1)) != key(TODAY)

@@ -7,7 +7,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from habitats.structure.design import Species
-from habitats.welfare.companion import BirthSpan, Companion, Weighing
+from habitats.welfare.companion import BirthSpan, Companion, DatedWeight
 from habitats.welfare.growth import Method, guide_g, weight_ahead
 from tests.support.companions import (
     TODAY,
@@ -59,7 +59,7 @@ def test_a_pup_weighed_younger_gains_what_the_guide_gains() -> None:
 
 def test_an_animal_of_unknown_age_grows_from_where_the_guide_has_its_weight() -> None:
     # 362 g is the guide at 28 d; four weeks on it has 618 g.
-    unknown = make_pig(born=None, weighings=(Weighing(TODAY, 362),))
+    unknown = make_pig(born=None, weighings=(DatedWeight(TODAY, 362),))
 
     grams, method = weight_ahead(unknown, days_ahead(28))
 
@@ -68,14 +68,14 @@ def test_an_animal_of_unknown_age_grows_from_where_the_guide_has_its_weight() ->
 
 
 def test_a_heavy_animal_of_unknown_age_keeps_its_weight() -> None:
-    unknown = make_pig(born=None, weighings=(Weighing(TODAY, 1500),))
+    unknown = make_pig(born=None, weighings=(DatedWeight(TODAY, 1500),))
 
     assert weight_ahead(unknown, days_ahead(90)).grams == 1500
 
 
 def test_a_grown_animal_keeps_its_weight_to_the_gram() -> None:
     # So that 700 g exactly does not slip into the class above 700 g by itself.
-    grown = make_pig(born=BirthSpan.on(days_ago(700)), weighings=(Weighing(TODAY, 700),))
+    grown = make_pig(born=BirthSpan.on(days_ago(700)), weighings=(DatedWeight(TODAY, 700),))
 
     assert weight_ahead(grown, days_ahead(300)).grams == 700
 
@@ -90,7 +90,7 @@ def test_an_estimated_birth_takes_the_age_that_grows_most() -> None:
 def test_a_rabbit_goes_on_gaining_as_it_did_up_to_its_adult_weight() -> None:
     # 600 g in 20 days: 30 g a day.
     young = make_rabbit(
-        weighings=(Weighing(days_ago(20), 900), Weighing(TODAY, 1500)), adult_weight_g=2400
+        weighings=(DatedWeight(days_ago(20), 900), DatedWeight(TODAY, 1500)), adult_weight_g=2400
     )
 
     assert weight_ahead(young, days_ahead(10)) == (1800, Method.OWN_GAIN)
@@ -98,13 +98,13 @@ def test_a_rabbit_goes_on_gaining_as_it_did_up_to_its_adult_weight() -> None:
 
 
 def test_a_rabbit_weighed_once_counts_as_grown_from_the_next_day() -> None:
-    young = make_rabbit(weighings=(Weighing(TODAY, 1500),), adult_weight_g=2400)
+    young = make_rabbit(weighings=(DatedWeight(TODAY, 1500),), adult_weight_g=2400)
 
     assert weight_ahead(young, days_ahead(1)) == (2400, Method.ADULT)
 
 
 def test_a_rabbit_without_an_adult_weight_has_no_forecast() -> None:
-    young = make_rabbit(weighings=(Weighing(TODAY, 1500),))
+    young = make_rabbit(weighings=(DatedWeight(TODAY, 1500),))
 
     ahead = weight_ahead(young, days_ahead(60))
 

@@ -3,14 +3,20 @@
 import pytest
 
 from habitats.structure.design import Species
-from habitats.welfare.companion import BirthSpan, Castration, MaleContact, Quarantine, Weighing
+from habitats.welfare.companion import (
+    BirthSpan,
+    Castration,
+    DatedWeight,
+    MaleContact,
+    QuarantineSpan,
+)
 from habitats.welfare.life import life_fault, life_faults
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.weights import alarm, change_percent, falls, weigh_by, weight_fault
 from tests.support.companions import TODAY, days_ago, days_ahead, make_pig, make_pup
 
 # Crowder and Hand 1990, animal 1, study weeks 5 and 6: 504 g, then 436 g, which is -13.5 %.
-CROWDER_HAND = (Weighing(days_ago(7), 504), Weighing(TODAY, 436))
+CROWDER_HAND = (DatedWeight(days_ago(7), 504), DatedWeight(TODAY, 436))
 
 
 def test_the_weights_of_crowder_and_hand_are_a_fall_of_13_5_per_cent() -> None:
@@ -33,10 +39,10 @@ def test_the_threshold_is_for_the_rescue_to_set() -> None:
 def test_a_slow_fall_over_several_weighings_is_seen() -> None:
     # 6 %, 6 % and 4 % are each below the 10 % of common practice; 1 000 to 850 g is not.
     slow = [
-        Weighing(days_ago(21), 1000),
-        Weighing(days_ago(14), 940),
-        Weighing(days_ago(7), 885),
-        Weighing(TODAY, 850),
+        DatedWeight(days_ago(21), 1000),
+        DatedWeight(days_ago(14), 940),
+        DatedWeight(days_ago(7), 885),
+        DatedWeight(TODAY, 850),
     ]
 
     assert falls(slow) == ()
@@ -44,18 +50,26 @@ def test_a_slow_fall_over_several_weighings_is_seen() -> None:
 
 
 def test_a_weight_of_long_ago_is_not_compared_with() -> None:
-    assert alarm([Weighing(days_ago(29), 1000), Weighing(TODAY, 800)]) is None
+    assert alarm([DatedWeight(days_ago(29), 1000), DatedWeight(TODAY, 800)]) is None
 
 
 def test_an_animal_that_recovered_is_no_alarm_any_more() -> None:
-    weighings = [Weighing(days_ago(9), 900), Weighing(days_ago(5), 780), Weighing(TODAY, 880)]
+    weighings = [
+        DatedWeight(days_ago(9), 900),
+        DatedWeight(days_ago(5), 780),
+        DatedWeight(TODAY, 880),
+    ]
 
     assert alarm(weighings) is None
     assert [fall.after.grams for fall in falls(weighings)] == [780]
 
 
 def test_of_one_day_the_weighing_taken_last_counts_and_not_the_heaviest() -> None:
-    first_then_again = [Weighing(days_ago(7), 1000), Weighing(TODAY, 1000), Weighing(TODAY, 820)]
+    first_then_again = [
+        DatedWeight(days_ago(7), 1000),
+        DatedWeight(TODAY, 1000),
+        DatedWeight(TODAY, 820),
+    ]
 
     assert alarm(first_then_again).after.grams == 820
     assert make_pig(weighings=tuple(first_then_again)).weighed_by(TODAY).grams == 820
@@ -63,18 +77,18 @@ def test_of_one_day_the_weighing_taken_last_counts_and_not_the_heaviest() -> Non
 
 def test_weighed_again_on_the_same_day_it_is_compared_with_the_day_before() -> None:
     # The scales slipped first: a second weighing of the day is no fall from the first.
-    slipped = [Weighing(days_ago(7), 900), Weighing(TODAY, 1010), Weighing(TODAY, 890)]
+    slipped = [DatedWeight(days_ago(7), 900), DatedWeight(TODAY, 1010), DatedWeight(TODAY, 890)]
 
     assert alarm(slipped) is None
     assert falls(slipped) == ()
 
 
 def test_two_weighings_of_one_day_alone_have_nothing_to_be_compared_with() -> None:
-    assert alarm([Weighing(TODAY, 1000), Weighing(TODAY, 800)]) is None
+    assert alarm([DatedWeight(TODAY, 1000), DatedWeight(TODAY, 800)]) is None
 
 
-@pytest.mark.parametrize("weighings", [[], [Weighing(TODAY, 800)]])
-def test_without_two_weighings_nothing_falls(weighings: list[Weighing]) -> None:
+@pytest.mark.parametrize("weighings", [[], [DatedWeight(TODAY, 800)]])
+def test_without_two_weighings_nothing_falls(weighings: list[DatedWeight]) -> None:
     assert alarm(weighings) is None
     assert falls(weighings) == ()
 
@@ -100,7 +114,7 @@ def test_who_was_never_weighed_is_weighed_today() -> None:
 
 def test_the_young_are_weighed_again_after_a_week_and_the_grown_after_four() -> None:
     assert weigh_by(make_pup(30, 300), TODAY) == days_ahead(7)
-    assert weigh_by(make_pig(weighings=(Weighing(TODAY, 900),)), TODAY) == days_ahead(28)
+    assert weigh_by(make_pig(weighings=(DatedWeight(TODAY, 900),)), TODAY) == days_ahead(28)
 
 
 def test_a_male_pup_near_his_parting_is_weighed_every_day() -> None:
@@ -117,7 +131,7 @@ def test_a_life_as_it_should_be_has_no_fault() -> None:
         castration=Castration(TODAY),
         contact=MaleContact(days_ago(9), days_ago(9)),
         gave_birth_on=days_ago(3),
-        quarantine=Quarantine(days_ago(20), TODAY),
+        quarantine=QuarantineSpan(days_ago(20), TODAY),
     )
 
     assert life_fault(animal, TODAY) is None
@@ -130,11 +144,11 @@ def test_a_life_as_it_should_be_has_no_fault() -> None:
         ({"born": BirthSpan(TODAY, days_ago(2))}, "born", "ends before it begins"),
         ({"castration": Castration(days_ago(366))}, "castration", "before its birth"),
         ({"castration": Castration(days_ahead(1))}, "castration", "has not happened yet"),
-        ({"weighings": (Weighing(days_ago(400), 90),)}, "weighings", "before its birth"),
+        ({"weighings": (DatedWeight(days_ago(400), 90),)}, "weighings", "before its birth"),
         ({"gave_birth_on": days_ahead(2)}, "gave_birth_on", "has not happened yet"),
         ({"contact": MaleContact(TODAY, days_ago(1))}, "contact", "ends before it begins"),
         ({"contact": MaleContact(None, days_ahead(1))}, "contact", "has not happened yet"),
-        ({"quarantine": Quarantine(TODAY, days_ago(1))}, "quarantine", "ends before it begins"),
+        ({"quarantine": QuarantineSpan(TODAY, days_ago(1))}, "quarantine", "ends before it begins"),
         ({"rhd_negative_on": days_ahead(1)}, "rhd_negative_on", "has not happened yet"),
     ],
 )

@@ -73,7 +73,7 @@ class WeighForm(forms.Form):
 
     def clean_on(self) -> date:
         on: date = self.cleaned_data["on"]
-        weighing = pure.Weighing(on, 0)
+        weighing = pure.DatedWeight(on, 0)
         if fault := life_fault(_alive(self.animal, weighings=(weighing,)), self.today):
             raise forms.ValidationError(fault)
         return on
@@ -89,10 +89,10 @@ class WeighForm(forms.Form):
             )
         # Sent twice, it is kept already, and there is nothing more to ask.
         if sent is None and not self.errors and given["sure"] != str(given["grams"]):
-            self._ask_about_a_slip(pure.Weighing(given["on"], given["grams"]))
+            self._ask_about_a_slip(pure.DatedWeight(given["on"], given["grams"]))
         return given
 
-    def _ask_about_a_slip(self, now: pure.Weighing) -> None:
+    def _ask_about_a_slip(self, now: pure.DatedWeight) -> None:
         """A question, not a fault: the page shows it with a button that saves all the same."""
         (animal,) = companions_of(with_facts(Animal.objects.filter(pk=self.animal.pk), now.day))
         self.slip = likely_slip(animal, now, self.limits)

@@ -244,11 +244,11 @@ class AnimalForm(forms.ModelForm):
             rhd_negative_on=given.get("rhd_negative_on"),
         )
 
-    def _first_weighing(self) -> tuple[pure.Weighing, ...]:
+    def _first_weighing(self) -> tuple[pure.DatedWeight, ...]:
         if self.instance.pk is None:
             return ()
         first = self.instance.weighings.standing().in_time().first()
-        return (pure.Weighing(first.on, first.grams),) if first else ()
+        return (pure.DatedWeight(first.on, first.grams),) if first else ()
 
     def _first_birth(self) -> date | None:
         if self.instance.pk is None:

@@ -77,23 +77,23 @@ def _born(animal: Animal) -> pure.BirthSpan | None:
     return pure.BirthSpan.about(animal.born, animal.born_margin_days)
 
 
-def _weighings(animal: Animal) -> tuple[pure.Weighing, ...]:
-    recent = [pure.Weighing(one.on, one.grams) for one in vars(animal)["recent_weighings"]]
+def _weighings(animal: Animal) -> tuple[pure.DatedWeight, ...]:
+    recent = [pure.DatedWeight(one.on, one.grams) for one in vars(animal)["recent_weighings"]]
     if recent:
         return tuple(recent)
     facts = vars(animal)
     last = facts["weighed_on"]
-    return (pure.Weighing(last, facts["grams"]),) if last else ()
+    return (pure.DatedWeight(last, facts["grams"]),) if last else ()
 
 
 def _day_of(births: list[models.Model]) -> date | None:
     return births[0].on if births and isinstance(births[0], Birth) else None
 
 
-def _quarantine(rows: list[models.Model]) -> pure.Quarantine | None:
+def _quarantine(rows: list[models.Model]) -> pure.QuarantineSpan | None:
     last = rows[0] if rows else None
     if not isinstance(last, Quarantine):
         return None
-    return pure.Quarantine(
+    return pure.QuarantineSpan(
         last.since, last.until, pure.Isolation(last.why), last.note, last.together
     )

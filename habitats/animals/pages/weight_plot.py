@@ -52,7 +52,7 @@ def has_guide(animal: Animal) -> bool:
 
 
 def _falls(weighings: Sequence[Weighing], limits: WelfareLimits) -> Sequence:
-    return falls((pure.Weighing(one.on, one.grams) for one in weighings), limits)
+    return falls((pure.DatedWeight(one.on, one.grams) for one in weighings), limits)
 
 
 def _guide(animal: Animal, weighings: Sequence[Weighing]) -> list[tuple[int, float]]:

@@ -24,8 +24,7 @@ from habitats.people.models.people import Person
 from habitats.people.views.from_phones import takes_from_phones
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
-from habitats.welfare.companion import Weighing as PureWeighing
-from habitats.welfare.companion import last_of_each_day
+from habitats.welfare.companion import DatedWeight, last_of_each_day
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.weights import alarm, weigh_by
 from habitats.welfare.words import day_words
@@ -148,7 +147,7 @@ def _back_to(home: Home | None) -> HttpResponse:
 def _tell(request: HttpRequest, animal: Animal, weighing: Weighing, limits: WelfareLimits) -> None:
     """What the scales said against what they said before; a fall is an alarm."""
     recent = [
-        PureWeighing(one.on, one.grams)
+        DatedWeight(one.on, one.grams)
         for one in animal.weighings.standing().filter(on__lte=weighing.on).in_time()
     ]
     fall = alarm(recent, limits)
@@ -158,7 +157,7 @@ def _tell(request: HttpRequest, animal: Animal, weighing: Weighing, limits: Welf
     messages.success(request, f"{animal}: {grams(weighing.grams)}{_change(recent)}.")
 
 
-def _change(recent: list[PureWeighing]) -> str:
+def _change(recent: list[DatedWeight]) -> str:
     """Against the last day before, as the alarm does."""
     by_day = last_of_each_day(recent)
     if len(by_day) < 2:

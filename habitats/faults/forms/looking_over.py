@@ -14,7 +14,7 @@ from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.faults.models.routine_checks import Answer, LookOver, look_over
 from habitats.people.models.people import Person
-from habitats.upkeep.points import Point
+from habitats.upkeep.points import CheckPoint
 from habitats.upkeep.urgency import FaultUrgency
 
 LONGEST_NOTE = 300
@@ -41,7 +41,7 @@ class LookOverForm(forms.Form):
         self,
         *args: Any,
         enclosure: Enclosure,
-        points: Sequence[Point],
+        points: Sequence[CheckPoint],
         components: list[Component],
         today: date,
         **options: Any,
@@ -54,7 +54,7 @@ class LookOverForm(forms.Form):
         for one in components:
             self._ask_about(one)
 
-    def _ask(self, point: Point) -> None:
+    def _ask(self, point: CheckPoint) -> None:
         self.fields[f"point_{point.code}"] = forms.ChoiceField(
             label=point.question,
             help_text=point.why,
@@ -129,10 +129,10 @@ class LookOverForm(forms.Form):
                     "leave the words away.",
                 )
 
-    def _answered(self, point: Point) -> str:
+    def _answered(self, point: CheckPoint) -> str:
         return self.cleaned_data.get(f"point_{point.code}") or ""
 
-    def _seen(self, point: Point) -> str:
+    def _seen(self, point: CheckPoint) -> str:
         return self.cleaned_data.get(f"seen_{point.code}") or ""
 
     def keep(self, *, by: Person) -> LookOver | None:
@@ -164,6 +164,6 @@ class LookOverForm(forms.Form):
         answers = [self._answer(one) for one in self.points]
         return look_over(self.enclosure, answers, on=given["day"], by=by, once=given["once"])
 
-    def _answer(self, point: Point) -> Answer:
+    def _answer(self, point: CheckPoint) -> Answer:
         answer = self._answered(point)
         return Answer(point, None if answer == GOOD else FaultUrgency(answer), self._seen(point))

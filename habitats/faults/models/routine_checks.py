@@ -11,7 +11,7 @@ from habitats.common.happened import AppendOnly
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.faults.models.faults import STANDS, Fault, refuse_what_does_not_stand
 from habitats.people.models.people import Person
-from habitats.upkeep.points import Point
+from habitats.upkeep.points import CheckPoint
 from habitats.upkeep.schedule import next_look
 from habitats.upkeep.urgency import FaultUrgency
 
@@ -19,7 +19,7 @@ from habitats.upkeep.urgency import FaultUrgency
 class Answer(NamedTuple):
     """A point answered. ``urgency`` None: it is good."""
 
-    point: Point
+    point: CheckPoint
     urgency: FaultUrgency | None
     note: str = ""
 
@@ -102,7 +102,7 @@ def _covers(known: FaultUrgency | None, urgency: FaultUrgency) -> bool:
     return known is not None and in_order.index(known) <= in_order.index(urgency)
 
 
-def _find(look: LookOver, point: Point, urgency: FaultUrgency, note: str) -> None:
+def _find(look: LookOver, point: CheckPoint, urgency: FaultUrgency, note: str) -> None:
     Fault.objects.create(
         enclosure=look.enclosure,
         revision_id=look.enclosure.revision_id,

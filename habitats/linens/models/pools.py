@@ -10,7 +10,7 @@ from django.db import models
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
-from habitats.rotation.infection import Programme as Figures
+from habitats.rotation.infection import WashRun
 from habitats.rotation.rating import (
     LEAST_SHARE_PERCENT,
     SYNTHETIC_SHARE_PERCENT,
@@ -144,5 +144,5 @@ class Programme(models.Model):
     def __str__(self) -> str:
         return f"{self.name}, {self.temperature_c} °C, {self.minutes} min"
 
-    def figures(self) -> Figures:
-        return Figures(self.name, self.temperature_c, self.minutes)
+    def figures(self) -> WashRun:
+        return WashRun(self.name, self.temperature_c, self.minutes)

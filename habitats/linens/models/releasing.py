@@ -5,8 +5,7 @@ from typing import NamedTuple
 
 from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.linens.models.pools import Programme
-from habitats.rotation.infection import Programme as Figures
-from habitats.rotation.infection import Release, Suspicion, releases
+from habitats.rotation.infection import Release, Suspicion, WashRun, releases
 from habitats.rotation.states import State
 
 MOST_IN_A_ROW = 2  # no rule of infection.py asks for more
@@ -35,7 +34,7 @@ class Offer(NamedTuple):
         return f"{self.programme}{', two washes in a row' if self.washes > 1 else ''}"
 
     @property
-    def figures(self) -> list[Figures]:
+    def figures(self) -> list[WashRun]:
         return [self.programme.figures()] * self.washes
 
 
@@ -46,9 +45,9 @@ class NotReleased(NamedTuple):
     missing: str
 
 
-def washes_behind(linens: Iterable[Linen]) -> dict[int, list[Figures]]:
+def washes_behind(linens: Iterable[Linen]) -> dict[int, list[WashRun]]:
     """By the linens' keys, the programmes run since each was set aside, with one question."""
-    found: dict[int, list[Figures]] = {linen.pk: [] for linen in linens}
+    found: dict[int, list[WashRun]] = {linen.pk: [] for linen in linens}
     events = LinenEvent.objects.filter(
         linen__in=found, state__in=(State.SET_ASIDE, State.WASHING)
     ).order_by("pk")
@@ -96,7 +95,7 @@ def not_released(offer: Offer, linens: Iterable[Linen]) -> NotReleased | None:
 
 
 def _after(
-    offer: Offer, linens: Iterable[Linen], behind: Mapping[int, Sequence[Figures]]
+    offer: Offer, linens: Iterable[Linen], behind: Mapping[int, Sequence[WashRun]]
 ) -> list[Release]:
     return [
         releases(Suspicion(linen.suspicion), [*behind[linen.pk], *offer.figures])

@@ -6,8 +6,7 @@ from typing import Self
 from django.db import models
 
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.rotation.spots import Spot as SpotShape
-from habitats.rotation.spots import spots_for
+from habitats.rotation.spots import SpotShape, spots_for
 from habitats.structure.structure import Structure
 
 LONGEST_INTERVAL = 60

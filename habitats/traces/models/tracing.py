@@ -16,7 +16,7 @@ from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.people.models.people import Person
 from habitats.rotation import trace as pure
 from habitats.rotation import trace_facts as facts
-from habitats.rotation.infection import Programme
+from habitats.rotation.infection import WashRun
 from habitats.rotation.states import State
 from habitats.rotation.trace_facts import Facts, Thing
 from habitats.traces.models.traces import Trace
@@ -148,6 +148,6 @@ def _washings(since: date, today: date) -> Iterator[facts.Washing]:
     for code, on, *programme, label in washed.order_by("load", "pk").values_list(*columns):
         times[code, label] += 1
         key = code, times[code, label]
-        known = washes.get(key) or facts.Washing(code, (), on, Programme(*programme))
+        known = washes.get(key) or facts.Washing(code, (), on, WashRun(*programme))
         washes[key] = known._replace(linens=(*known.linens, label))
     yield from washes.values()

@@ -17,8 +17,7 @@ from habitats.records.models.imports.plan import (
     Plan,
     in_order,
 )
-from habitats.welfare.companion import BirthSpan, Companion
-from habitats.welfare.companion import Weighing as Weighed
+from habitats.welfare.companion import BirthSpan, Companion, DatedWeight
 from habitats.welfare.slips import likely_slip
 from habitats.welfare.values import Species
 from habitats.welfare.weights import weight_fault
@@ -96,9 +95,9 @@ def _likely_slips(new: Sequence[Arrival], animals: ImportNames) -> Iterator[Impo
     known = _weighed_here(rows)
     for key, of_animal in rows.items():
         # By day, and of one day in the order of the lines, in which they are kept too.
-        weighings: list[tuple[Weighed, ImportRow | None]] = [(one, None) for one in known[key]]
+        weighings: list[tuple[DatedWeight, ImportRow | None]] = [(one, None) for one in known[key]]
         weighings += [(_weighing(row), row) for row in of_animal]
-        before: dict[date, Weighed] = {}
+        before: dict[date, DatedWeight] = {}
         for weighing, row in sorted(weighings, key=lambda one: one[0].day):
             recent = tuple(list(before.values())[-2:])
             slip = likely_slip(_companion(facts[key], recent), weighing) if row else None
@@ -108,24 +107,24 @@ def _likely_slips(new: Sequence[Arrival], animals: ImportNames) -> Iterator[Impo
                 before[weighing.day] = weighing
 
 
-def _weighed_here(rows: dict[int, list[ImportRow]]) -> dict[int, list[Weighed]]:
+def _weighed_here(rows: dict[int, list[ImportRow]]) -> dict[int, list[DatedWeight]]:
     """By animal, up to the last day that the file is about: one query."""
-    found: dict[int, list[Weighed]] = {key: [] for key in rows}
+    found: dict[int, list[DatedWeight]] = {key: [] for key in rows}
     until = max((row.values["day"] for many in rows.values() for row in many), default=None)
     if until is None:
         return found
     there = Weighing.objects.standing().filter(on__lte=until).in_time()
     for key, on, grams in there.values_list("animal_id", "on", "grams").iterator():
         if key in found:
-            found[key].append(Weighed(on, grams))
+            found[key].append(DatedWeight(on, grams))
     return found
 
 
-def _weighing(row: ImportRow) -> Weighed:
-    return Weighed(row.values["day"], row.values["grams"])
+def _weighing(row: ImportRow) -> DatedWeight:
+    return DatedWeight(row.values["day"], row.values["grams"])
 
 
-def _companion(facts: dict[str, Any], before: tuple[Weighed, ...]) -> Companion:
+def _companion(facts: dict[str, Any], before: tuple[DatedWeight, ...]) -> Companion:
     born = BirthSpan.about(facts["born"], facts["born_margin_days"]) if facts["born"] else None
     return Companion(
         facts["code"], facts["code"], Species(facts["species"]), born=born, weighings=before
