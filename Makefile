@@ -13,17 +13,17 @@ MANAGE := $(BIN)/python manage.py
 PIP := $(BIN)/pip install --quiet --disable-pip-version-check --require-hashes
 LOCK := $(BIN)/uv pip compile pyproject.toml --universal --generate-hashes --no-header --no-annotate --quiet
 
-# What WeasyPrint loads, and the plain face that packets are set in.
-PRINT_PACKAGES := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-liberation
+# What WeasyPrint loads, the plain face that packets are set in, and what makes catalogues of words.
+PRINT_PACKAGES := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-liberation gettext
 TEST_PACKAGES := chromium postgresql
 
-.PHONY: help install run test quick nightly check format lock print-packages
+.PHONY: help install run test quick nightly check words format lock print-packages
 .DEFAULT_GOAL := help
 
 help: ## Say what there is to make
 	@grep -E '^[a-z-]+:.*## ' $(MAKEFILE_LIST) | sed -E 's/^([a-z-]+):.*## /  make \1\t/' | expand -t 18
 
-install: print-packages .venv/run.stamp .venv/machine.stamp $(DATA_DIR)/secret_key ## Bring what a server needs
+install: print-packages .venv/run.stamp .venv/machine.stamp .venv/words.stamp $(DATA_DIR)/secret_key ## Bring what a server needs
 
 run: export HTTPS := off
 run: install staticfiles/stamp ## Run on this machine, with the demo (DEMO=0: empty; PORT=8000)
@@ -39,27 +39,32 @@ endif
 	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 \
 		--no-control-socket --log-level warning
 
-test: print-packages .venv/dev.stamp .venv/machine.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")
+test: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
 	@$(BIN)/pytest -n 2 $(ARGS)
 
-quick: print-packages .venv/dev.stamp .venv/machine.stamp ## Run the tests that need no browser
+quick: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests that need no browser
 	@.ci/packages postgresql
 	@$(BIN)/pytest -n 2 -m "not browser and not nightly" $(ARGS)
 
-nightly: print-packages .venv/dev.stamp .venv/machine.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
+nightly: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
 	@.ci/packages $(TEST_PACKAGES)
 	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n 2 -m "nightly or hypothesis"
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
 	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly"
 
-check: print-packages .venv/dev.stamp .venv/machine.stamp ## Lint, format, types, imports, migrations
+check: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Lint, format, types, imports, migrations
 	$(BIN)/ruff check .
 	$(BIN)/ruff format --check .
 	$(BIN)/mypy
 	$(BIN)/lint-imports
 	DEBUG=on $(MANAGE) makemigrations --check --dry-run
 	DEBUG=on $(MANAGE) check --fail-level WARNING
+
+words: .venv/run.stamp ## Collect new sentences for translators (LANGUAGE=de)
+	$(MANAGE) makemessages --locale $(or $(LANGUAGE),de)
+	$(MANAGE) makemessages --locale $(or $(LANGUAGE),de) --domain djangojs
+	-$(MANAGE) untranslated
 
 format: .venv/dev.stamp ## Put code into shape
 	$(BIN)/ruff check --fix .
@@ -90,6 +95,10 @@ $(BIN)/python:
 .venv/machine.stamp: requirements.txt $(wildcard builds/cutting/*.py) | .venv/run.stamp
 	@echo "Making machine code for cutting plans ..."
 	@$(MANAGE) warm >/dev/null && touch $@
+
+# The other languages' words, for the server, out of what translators write.
+.venv/words.stamp: $(wildcard */locale/*/LC_MESSAGES/*.po) | .venv/run.stamp
+	@$(MANAGE) compilemessages --ignore .venv --verbosity 0 && touch $@
 
 # Once a machine. Whoever reads it can forge log-ins, so nobody else may read it.
 $(DATA_DIR)/secret_key: | $(BIN)/python

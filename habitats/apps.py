@@ -7,12 +7,17 @@ class HabitatsConfig(AppConfig):
     verbose_name = "Habitats"
 
     def ready(self) -> None:
-        from habitats import checks  # noqa: F401  (registers itself)
+        from habitats import (
+            checks,  # noqa: F401  (registers itself)
+            wording,
+        )
         from habitats.animals.models.no_overlap import keep_spans_apart
+        from habitats.common.languages import reader
         from habitats.enclosures.models.enclosures import stands_as
         from habitats.linens.models.refitting import refit
         from habitats.readings.models.readings import listen
 
+        wording.read_by(reader)
         post_migrate.connect(keep_spans_apart, sender=self, dispatch_uid="keep_spans_apart")
         listen()
         stands_as.connect(refit, dispatch_uid="refit")

@@ -2,8 +2,15 @@
 
 from collections.abc import Callable
 
+from django.conf import settings
 from django.core.exceptions import BadRequest
 from django.http import Http404, HttpRequest, HttpResponse
+from django.utils import translation
+from django.utils.cache import patch_vary_headers
+
+from habitats.common.languages import of_the_browser
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
 
 NUL = "\0"
 NUL_IN_A_QUERY = "%00"
@@ -28,3 +35,23 @@ def well_formed(answer: Answer) -> Answer:
         return answer(request)
 
     return look
+
+
+def in_readers_language(answer: Answer) -> Answer:
+    """Each page in the language that its reader chose, else the browser's, else the rescue's.
+
+    Pages of a kit, whose reader has no account, choose theirs themselves.
+    """
+
+    def speak(request: HttpRequest) -> HttpResponse:
+        person = request.user
+        chosen = person.language if isinstance(person, Person) else ""
+        with translation.override(
+            chosen or of_the_browser(request) or Rescue.language_of_ours() or settings.LANGUAGE_CODE
+        ):
+            response = answer(request)
+            response.headers.setdefault("Content-Language", translation.get_language() or "")
+        patch_vary_headers(response, ("Accept-Language",))
+        return response
+
+    return speak

@@ -69,6 +69,7 @@ MIDDLEWARE = [
     "django.contrib.auth.middleware.AuthenticationMiddleware",
     # Every page asks for a log-in; a public one says so with @login_not_required.
     "django.contrib.auth.middleware.LoginRequiredMiddleware",
+    "habitats.middleware.in_readers_language",
     "django.contrib.messages.middleware.MessageMiddleware",
     "django.middleware.clickjacking.XFrameOptionsMiddleware",
     "django_htmx.middleware.HtmxMiddleware",
@@ -86,15 +87,18 @@ TEMPLATES = [
         "APP_DIRS": False,
         "OPTIONS": {
             # Every form that changes something carries it, so no template has to load it.
-            "builtins": ["habitats.templatetags.basis"],
+            # Every template says something, so none has to load what translates.
+            "builtins": ["habitats.templatetags.basis", "django.templatetags.i18n"],
             # What a page of a low feature shows of a higher one, it asks for by a tag.
             "libraries": {"kit_asks": "builds.kits.tags"},
             "context_processors": [
                 "django.template.context_processors.request",
+                "django.template.context_processors.i18n",
                 "django.contrib.auth.context_processors.auth",
                 "django.contrib.messages.context_processors.messages",
                 "habitats.people.context.csp_nonce",
                 "habitats.people.context.reader",
+                "habitats.people.context.script_words",
             ],
         },
     }
@@ -203,9 +207,13 @@ DATA_UPLOAD_MAX_MEMORY_SIZE = 12 * 1024 * 1024
 
 # --- Language, time, messages ---
 
+# The language that the product is written in, and those that it is translated into.
 LANGUAGE_CODE = "en-gb"
+LANGUAGES = [("en-gb", "English"), ("de", "Deutsch")]
+# What is in templates/ and static/ is said in habitats' catalogue; builds has one of its own.
+LOCALE_PATHS = [BASE_DIR / "habitats" / "locale", BASE_DIR / "builds" / "locale"]
 TIME_ZONE = time_zone("TIME_ZONE", default="UTC")
-USE_I18N = False
+USE_I18N = True
 USE_TZ = True
 
 # A word beside each colour; the style sheet knows these four.

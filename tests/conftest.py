@@ -143,7 +143,8 @@ def client_of() -> Callable[..., object]:
     from django.test import Client
 
     def make(person: object) -> Client:
-        client = Client()
+        # Browsers say which language they speak.
+        client = Client(headers={"Accept-Language": "en-GB"})
         if person is not None:
             # django-axes wants a request to log in with; force_login needs none.
             client.force_login(person, backend="django.contrib.auth.backends.ModelBackend")

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from habitats.people.views import accounts, from_phones, people
+from habitats.people.views import accounts, from_phones, people, words
 
 urlpatterns = [
     path("log-in/", accounts.LogIn.as_view(), name="login"),
@@ -10,6 +10,7 @@ urlpatterns = [
     path("who/", from_phones.who, name="who"),
     path("my-settings/", accounts.own_settings, name="own_settings"),
     path("my-settings/password/", accounts.own_password, name="own_password"),
+    path("words/<slug:language>.js", words.words, name="words"),
     path("people/", people.people, name="people"),
     path("people/new/", people.new_person, name="new_person"),
     path("people/<int:pk>/", people.person, name="person"),

@@ -5,8 +5,10 @@ from dataclasses import asdict
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import AreaField, LengthField, use_units
+from habitats.common.languages import choices
 from habitats.measures import INCHES, area, length
 from habitats.rescue.models.rescue import Rescue
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
@@ -45,10 +47,18 @@ class RescueForm(forms.ModelForm):
         widget=forms.RadioSelect,
     )
 
+    language = forms.ChoiceField(
+        label=_("Language"),
+        choices=choices,
+        required=False,
+        help_text=_("For readers who chose none, and whose browser speaks none of these."),
+    )
+
     class Meta:
         model = Rescue
         fields = [
             "name",
+            "language",
             "guinea_pig_rules",
             "rabbit_rules",
             "quarantine_days",
@@ -70,6 +80,9 @@ class RescueForm(forms.ModelForm):
             "weight_alarm_percent": PRACTICE,
             "look_over_days": "For ties, wire ends, trays and tape. Common practice, no source.",
         }
+
+    def clean_language(self) -> str:
+        return self.cleaned_data["language"] or self.instance.language
 
     def clean(self) -> None:
         super().clean()

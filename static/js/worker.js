@@ -2,7 +2,7 @@
  * kept when the browser says that there is signal again.
  *
  * `self.plan` comes before this, from the server:
- * { version, files, pages, noSignal, staticAt, isLoose }.
+ * { version, files, pages, noSignal, staticAt, words, isLoose }.
  */
 (() => {
   "use strict";
@@ -31,14 +31,18 @@
     if (request.method !== "GET") {
       if (request.mode === "navigate") event.respondWith(sent(request));
     } else if (request.mode === "navigate") event.respondWith(page(request, url));
-    else if (url.pathname.startsWith(plan.staticAt)) event.respondWith(file(request, url));
+    else if (isFile(url)) event.respondWith(file(request, url));
   });
+
+  function isFile(url) {
+    return url.pathname.startsWith(plan.staticAt) || plan.words.includes(url.pathname + url.search);
+  }
 
   async function fetchFiles() {
     const cache = await caches.open(FILES);
     /* As nobody: what is kept for all must not name who is logged in. */
     await cache.addAll(
-      [...plan.files, ...plan.pages].map((one) => new Request(one, { credentials: "omit" })));
+      [...plan.files, ...plan.words, ...plan.pages].map((one) => new Request(one, { credentials: "omit" })));
   }
 
   async function dropOldFiles() {

@@ -40,6 +40,15 @@ def test_every_file_that_the_worker_stores_exists(stranger):
 
     names = [name.removeprefix(static("")) for name in plan["files"]]
     assert all(finders.find(name) for name in [*names, *off_line.WORKER])
+    assert all(stranger.get(address).status_code == 200 for address in plan["words"])
+
+
+def test_the_words_of_a_stored_pages_scripts_are_stored(building, stranger):
+    text = building.get(reverse("builds:unsent")).content.decode()
+
+    asked = re.findall(r'src="(/words/[^"]+)"', text)
+    assert asked
+    assert set(asked) <= set(stored_plan(stranger.get("/service-worker.js"))["words"])
 
 
 def test_every_file_that_a_page_of_a_build_asks_for_is_stored(building, stranger):

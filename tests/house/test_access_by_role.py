@@ -81,6 +81,7 @@ DOORS: dict[str, Door] = {
     "logout": Door(EVERYBODY, method="post", public=True),
     "own_settings": Door(EVERYBODY),
     "own_password": Door(EVERYBODY),
+    "words": Door(EVERYBODY, public=True, make=lambda: {"language": "de"}),
     "people": Door(),
     "new_person": Door(),
     "person": Door(make=lambda: {"pk": somebody().pk}),

@@ -13,6 +13,8 @@ from django.urls import reverse
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_GET
 
+from habitats.common.script_words import addresses_of_words
+
 # What pages of builds, and the page that stands in for others, are made with.
 FILES = (
     "css/tokens.css",
@@ -64,6 +66,7 @@ def service_worker(request: HttpRequest) -> HttpResponse:
         "isLoose": version() == LOOSE,
         # Not `static("")`: no file has an empty name, so collected files have no entry for it.
         "staticAt": settings.STATIC_URL,
+        "words": addresses_of_words(),
         "files": [static(name) for name in FILES],
         "noSignal": reverse("builds:no_signal"),
         "pages": [reverse("builds:no_signal"), reverse("builds:unsent")],

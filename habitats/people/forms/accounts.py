@@ -4,7 +4,9 @@ from typing import Any
 
 from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
+from django.utils.translation import gettext_lazy as _
 
+from habitats.common.languages import choices
 from habitats.people.models.people import Person
 
 
@@ -40,9 +42,15 @@ class OwnPasswordForm(PasswordChangeForm):
 
 
 class OwnSettingsForm(forms.ModelForm):
+    language = forms.ChoiceField(
+        label=_("Language"),
+        choices=lambda: [("", _("The browser's language")), *choices()],
+        required=False,
+    )
+
     class Meta:
         model = Person
-        fields = ["first_name", "last_name", "units", "paper"]
+        fields = ["first_name", "last_name", "language", "units", "paper"]
         widgets = {"units": forms.RadioSelect, "paper": forms.RadioSelect}
         help_texts = {
             "units": "Changes what you read. Designs are kept in whole millimetres.",

@@ -5,6 +5,8 @@ from typing import Self, TypeVar
 from django.contrib.auth.models import AbstractUser
 from django.db import models
 
+from habitats.common.languages import CODE_LENGTH
+
 
 class Person(AbstractUser):
     """A coordinator or a volunteer. Adopters have no account: they get an expiring link."""
@@ -26,6 +28,9 @@ class Person(AbstractUser):
     role = models.CharField(max_length=20, choices=Role, default=Role.BUILDER)
     units = models.CharField("lengths in", max_length=10, choices=Units, default=Units.METRIC)
     paper = models.CharField("print on", max_length=10, choices=Paper, default=Paper.A4)
+
+    # Empty: as the browser asks.
+    language = models.CharField(max_length=CODE_LENGTH, blank=True)
 
     class Meta:
         verbose_name = "person"

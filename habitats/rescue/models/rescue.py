@@ -2,9 +2,11 @@
 
 from typing import Any
 
+from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
+from habitats.common.languages import CODE_LENGTH
 from habitats.structure.design import Species
 from habitats.upkeep.schedule import LONGEST_DAYS, LOOK_OVER_DAYS, SHORTEST_DAYS
 
@@ -17,6 +19,8 @@ class Rescue(models.Model):
     """
 
     name = models.CharField(max_length=80, blank=True)
+    # For those who chose none, and whose browser asks for one that the product does not speak.
+    language = models.CharField(max_length=CODE_LENGTH, default=settings.LANGUAGE_CODE)
     guinea_pig_rules = models.CharField(max_length=40, blank=True)
     rabbit_rules = models.CharField(max_length=40, blank=True)
     own_rules = models.JSONField(default=dict, blank=True)
@@ -62,6 +66,11 @@ class Rescue(models.Model):
         """The one row; made with its defaults where it is not there yet."""
         made, _is_new = cls.objects.get_or_create(pk=1)
         return made
+
+    @classmethod
+    def language_of_ours(cls) -> str:
+        """The language of the rescue, by one small query; empty before its row is made."""
+        return cls.objects.filter(pk=1).values_list("language", flat=True).first() or ""
 
     def rules_for(self, species: str) -> str:
         """Id of the rule set chosen for the species; empty if none is."""

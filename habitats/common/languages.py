@@ -1,0 +1,49 @@
+"""The languages that the product speaks, and its pure packages' sentences in each."""
+
+from django.conf import settings
+from django.http import HttpRequest
+from django.utils import translation
+from django.utils.formats import get_format
+from django.utils.translation import gettext, ngettext, pgettext
+from django.utils.translation.trans_real import parse_accept_lang_header
+
+ENGLISH = "en"
+# Long enough for any tag of RFC 5646 that somebody translates into.
+CODE_LENGTH = 16
+
+
+def choices() -> list[tuple[str, str]]:
+    """Code and own name of each language, for a form; asked late, since tests add one."""
+    return list(settings.LANGUAGES)
+
+
+def of_the_browser(request: HttpRequest) -> str:
+    """The first language of the browser that the product speaks; empty if it speaks none."""
+    for asked, _weight in parse_accept_lang_header(request.headers.get("Accept-Language", "")):
+        try:
+            return translation.get_supported_language_variant(asked)
+        except LookupError:
+            continue
+    return ""
+
+
+class Catalogue:
+    """Sentences of pure packages, from the catalogue of the language in use."""
+
+    def sentence(self, pattern: str, context: str) -> str:
+        return pgettext(context, pattern) if context else gettext(pattern)
+
+    def counted(self, one: str, many: str, count: int) -> str:
+        return ngettext(one, many, count)
+
+    def number(self, figures: str) -> str:
+        return figures.replace(".", get_format("DECIMAL_SEPARATOR"))
+
+
+CATALOGUE = Catalogue()
+
+
+def reader() -> Catalogue | None:
+    """Who reads at this moment; None for a reader of English, and for a command."""
+    language = translation.get_language()
+    return None if language is None or language.startswith(ENGLISH) else CATALOGUE
