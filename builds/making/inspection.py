@@ -78,7 +78,7 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
                     "Nobody should have to climb for what it needs.")),
     (_always, Point("site", "Does it stand on a level floor, out of the sun and draughts, away "
                     "from heaters and cables?", "Animals here cannot move away from heat.")),
-    (_always, Point("left", "Are all tools, wire ends, tails and scraps of sheet out of it?",
+    (_always, Point("left", "Are all tools, wire ends, tails and bits of sheet out of it?",
                     "Whatever is left will be eaten.")),
 )  # fmt: skip
 

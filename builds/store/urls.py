@@ -43,5 +43,9 @@ urlpatterns = [
     path("store/offcuts/new/", store_sheets.new_offcut, name="new_offcut"),
     path("store/offcuts/labels.pdf", store_sheets.store_labels_pdf, name="store_labels_pdf"),
     path("store/offcuts/<slug:label>/", store_sheets.offcut, name="offcut"),
-    path("store/offcuts/<slug:label>/scrap/", store_sheets.scrap_offcut, name="scrap_offcut"),
+    path(
+        "store/offcuts/<slug:label>/write-off/",
+        store_sheets.write_off_offcut,
+        name="write_off_offcut",
+    ),
 ]

@@ -200,7 +200,7 @@ def test_an_offcut_that_is_gone_is_told_before_it_is_marked_as_cut(
 ):
     offcut = Offcut.objects.store(kind, 1200, 2000, by=coordinator)
     job = make_job(coordinator, kind, offcut)
-    offcut.scrap(by=coordinator)
+    offcut.write_off(by=coordinator)
 
     assert f"Offcut {offcut.label}" in text_of(building.get(f"/cutting/{job.code}/cut/"))
     assert "no longer in the store" in text_of(building.get(f"/cutting/{job.code}/cut/"))

@@ -45,7 +45,7 @@ def test_a_job_whose_offcut_is_gone_says_so_before_and_when_it_is_cut(
 ):
     offcut = Offcut.objects.store(kind, 1200, 2000, by=coordinator)
     job = make_job(coordinator, kind, offcut)
-    offcut.scrap(by=coordinator)
+    offcut.write_off(by=coordinator)
 
     shown = text_of(building.get(f"/cutting/{job.code}/"))
     sent = {"once": str(uuid.uuid4()), "run": job.best_run().pk}
@@ -117,7 +117,7 @@ def test_a_job_that_was_given_up_is_not_out_of_date_either(building, coordinator
     offcut = Offcut.objects.store(kind, 1200, 2000, by=coordinator)
     job = make_job(coordinator, kind, offcut)
     job.drop(by=coordinator)
-    offcut.scrap(by=coordinator)
+    offcut.write_off(by=coordinator)
 
     assert "Out of date" not in text_of(building.get(f"/cutting/{job.code}/"))
 

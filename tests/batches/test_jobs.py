@@ -287,7 +287,7 @@ def test_an_offcut_that_is_gone_stops_the_cut_and_changes_nothing(coordinator):
     offcut = Offcut.objects.store(kind, 1200, 2000, by=coordinator)
     job = make_job(coordinator, kind, offcut)
     assert job.plan().taken == {f"offcut:{offcut.label}": 1}
-    offcut.scrap(by=coordinator)
+    offcut.write_off(by=coordinator)
 
     with pytest.raises(NotEnough, match=offcut.label):
         cut_up(job, coordinator)

@@ -258,7 +258,7 @@ DOORS: dict[str, Door] = {
     "builds:retire_sheet_kind": Door(method="post", make=sheet_kind),
     "builds:new_offcut": Door(),
     "builds:offcut": Door((BUILDER,), make=offcut),
-    "builds:scrap_offcut": Door(method="post", make=offcut),
+    "builds:write_off_offcut": Door(method="post", make=offcut),
     "builds:store_labels_pdf": Door((BUILDER,), make=no_words_but_an_offcut),
     # --- builds/batches ---
     "builds:design_sheets": Door((BUILDER,), make=drawing()),

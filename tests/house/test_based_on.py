@@ -96,7 +96,7 @@ NEEDS_NONE = {
     "builds:remove_line": SAYS_WHAT_IT_WANTS,
     "builds:plan_batch_builds": "plans up to what the batch asks for, so a second one plans none",
     "builds:revoke_kit_link": SAYS_WHAT_IT_WANTS,
-    "builds:scrap_offcut": "an offcut ends once: the second is told that it is gone",
+    "builds:write_off_offcut": "an offcut ends once: the second is told that it is gone",
     "builds:stop_search": SAYS_WHAT_IT_WANTS,
     "builds:search_on": "one search a job at a time; the better plan is kept, whoever asked",
     # The drawing board

@@ -61,6 +61,19 @@ def test_a_database_of_before_the_squash_goes_on_with_all_its_rows(manage, datab
     assert manage("migrate", "--check").returncode == 0
 
 
+def test_what_was_scrapped_is_written_off_since(manage, database):
+    with sqlite3.connect(database) as rows:
+        rows.execute("UPDATE builds_movement SET why = 'scrap', reserved_change = 0 WHERE id = 34")
+        rows.execute("UPDATE builds_offcutmove SET what = 'scrapped' WHERE id = 1")
+
+    assert manage("migrate").returncode == 0
+
+    with sqlite3.connect(database) as rows:
+        whys = [why for (why,) in rows.execute("SELECT why FROM builds_movement ORDER BY id")]
+        whats = [what for (what,) in rows.execute("SELECT what FROM builds_offcutmove ORDER BY id")]
+    assert (whys, whats) == (["release", "write_off", "out"], ["written_off", "stored"])
+
+
 def test_its_rows_are_read_by_the_models_of_today(manage):
     assert manage("migrate").returncode == 0
 

@@ -73,6 +73,27 @@ with override_settings(STORAGES=settings.STORAGES | {"staticfiles": plain}):
 print("answered", *(one.status_code for one in found))
 """
 
+WRITTEN_OFF = """
+from builds.models import Item, Place
+from builds.store.models import movements
+from habitats.models import Person
+
+cleo = Person.objects.create_user("cleo", password="joint-disc-41", role="coordinator")
+rack = Place.objects.create(code="RACK", name="Rack")
+item = Item.objects.create(name="White panel", kind="panel", panel_mm=355, panel_squares=9)
+movements.take_in(item, rack, 3, by=cleo)
+movements.write_off(item, rack, 2, by=cleo)
+print("done")
+"""
+
+CODES = """
+from django.db import connection
+
+with connection.cursor() as rows:
+    rows.execute("SELECT why FROM builds_movement ORDER BY id")
+    print(*(why for (why,) in rows.fetchall()))
+"""
+
 
 @pytest.fixture(scope="module")
 def manage(postgresql_url):
@@ -121,3 +142,16 @@ def test_postgresql_takes_our_migrations_back_and_again(manage):
     manage("migrate", "habitats", "zero")
 
     assert "Applying habitats.0001" in manage("migrate")
+
+
+@pytest.mark.nightly
+def test_postgresql_takes_codes_of_rows_to_their_new_names_and_back(manage):
+    manage("migrate")
+    assert "done" in manage("shell", "-v0", "-c", WRITTEN_OFF)
+
+    manage("migrate", "builds", "0001")
+    before = manage("shell", "-v0", "-c", CODES)
+    manage("migrate")
+
+    assert "in scrap" in before
+    assert "in write_off" in manage("shell", "-v0", "-c", CODES)

@@ -55,7 +55,7 @@ def test_nothing_is_lost_or_made_whatever_builders_do(scene):
     by, items, places, builds = scene
 
     class Garage(RuleBasedStateMachine):
-        """Beside it a counter of what there is in all: in the store, with builds, thrown away."""
+        """Beside it a counter of what there is in all: in the store, with builds, written off."""
 
         def __init__(self) -> None:
             super().__init__()
@@ -140,7 +140,7 @@ def test_nothing_is_lost_or_made_whatever_builders_do(scene):
             accounts = [account_of(one) for one in builds]
             for item in items:
                 there = total(Stock.objects.filter(item=item), "on_hand")
-                gone = -total(Movement.objects.filter(item=item, why="scrap"), "on_hand_change")
+                gone = -total(Movement.objects.filter(item=item, why="write_off"), "on_hand_change")
                 with_builds = sum(one.issued[item] for one in accounts)
                 assert there + gone + with_builds == self.came[item]
 

@@ -48,8 +48,8 @@ def pulled(db, says):
     return make
 
 
-def scrapped(item):
-    return [-one.on_hand_change for one in Movement.objects.filter(item=item, why="scrap")]
+def written_off(item):
+    return [-one.on_hand_change for one in Movement.objects.filter(item=item, why="write_off")]
 
 
 def test_what_is_damaged_is_thrown_away_and_kept_anew(pulled, report):
@@ -59,7 +59,7 @@ def test_what_is_damaged_is_thrown_away_and_kept_anew(pulled, report):
 
     shortage = report(build, "plain panel", 2, is_damaged=True)
 
-    assert scrapped(panel) == [2]
+    assert written_off(panel) == [2]
     assert Stock.objects.get(item=panel).on_hand == before
     assert shortage.line.pull.is_open
     assert movements.reserved_for(panel, make_place("Rack"), build=build) == 2
@@ -70,7 +70,7 @@ def test_of_what_is_missing_nothing_is_in_hand(pulled, report):
 
     report(build, "connector", 3)
 
-    assert scrapped(items["connector"]) == []
+    assert written_off(items["connector"]) == []
     assert movements.reserved_for(items["connector"], make_place("Rack"), build=build) == 3
 
 
@@ -82,7 +82,7 @@ def test_a_report_that_arrives_twice_moves_stock_once(pulled, report):
     report(build, "plain panel", 2, is_damaged=True, once=once)
     shortage_moves(shortage)
 
-    assert scrapped(items["panel"]) == [2]
+    assert written_off(items["panel"]) == [2]
     assert build.shortages.count() == 1
 
 
@@ -92,7 +92,7 @@ def test_no_more_is_thrown_away_than_the_build_had(db, report):
 
     report(build, "plain panel", 2, is_damaged=True)
 
-    assert scrapped(items["panel"]) == []
+    assert written_off(items["panel"]) == []
 
 
 def test_a_report_during_a_pull_is_a_line_of_that_pull(db, report):

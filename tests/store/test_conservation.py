@@ -117,8 +117,8 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
             self.see_what_is_kept(i, p)
 
         @rule(i=which, p=which, n=some)
-        def scrap(self, i, p, n) -> None:
-            done = self.say(movements.scrap, items[i], places[p], n)
+        def write_off(self, i, p, n) -> None:
+            done = self.say(movements.write_off, items[i], places[p], n)
             assert done == (n <= self.there[i, p])
             if done:
                 self.there[i, p] -= n

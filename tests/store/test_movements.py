@@ -75,7 +75,7 @@ def test_a_move_is_two_movements_that_name_each_other(ten, panel, rack, loft, co
 
 @pytest.mark.parametrize("count", [0, -3, 10**9])
 def test_a_number_that_cannot_be_is_refused(ten, panel, rack, coordinator, count):
-    for verb in (movements.take_in, movements.take_out, movements.reserve, movements.scrap):
+    for verb in (movements.take_in, movements.take_out, movements.reserve, movements.write_off):
         with pytest.raises(CannotMove, match=f"{count} given; give 1 to 1000000"):
             verb(panel, rack, count, by=coordinator)
 
@@ -130,7 +130,7 @@ def test_a_clock_that_is_put_back_leaves_the_ledger_in_order(
         {"on_hand": -1},
         {"reserved": 12},
         {"why": "in", "on_hand_change": -1},
-        {"why": "scrap", "on_hand_change": 1},
+        {"why": "write_off", "on_hand_change": 1},
         {"why": "reserve", "reserved_change": -1, "on_hand_change": 0},
         {"why": "release", "reserved_change": 1, "on_hand_change": 0},
         {"why": "out", "on_hand_change": -1, "reserved_change": -2},

@@ -153,17 +153,33 @@ def test_a_sheet_is_not_given_the_name_of_another_of_its_size(coordinating, text
 # --- What happens ---
 
 
-def test_it_comes_in_is_moved_taken_scrapped_and_counted(coordinating, panel, rack, loft, text_of):
+def test_it_comes_in_is_moved_taken_written_off_and_counted(
+    coordinating, panel, rack, loft, text_of
+):
     act(coordinating, panel, "in", place=rack.pk, count="10")
     act(coordinating, panel, "move", place=rack.pk, to=loft.pk, count="4")
     act(coordinating, panel, "out", place=loft.pk, count="1")
-    act(coordinating, panel, "scrap", place=loft.pk, count="1")
+    act(coordinating, panel, "write-off", place=loft.pk, count="1")
     page = act(coordinating, panel, "count", place=rack.pk, count="7")
 
     assert {one.place: one.on_hand for one in Stock.objects.all()} == {rack: 7, loft: 2}
     ledger = text_of(page)
-    for words in ("Came in", "Moved to LOFT", "Moved from RACK", "Taken", "Scrapped", "Counted"):
+    for words in ("Came in", "Moved to LOFT", "Moved from RACK", "Taken", "Written off", "Counted"):
         assert words in ledger
+
+
+def test_the_address_of_scrapping_leads_to_writing_off_and_its_form_is_taken_yet(
+    coordinating, panel, rack
+):
+    act(coordinating, panel, "in", place=rack.pk, count="10")
+    former = f"/store/items/{panel.pk}/scrap/"
+
+    page = coordinating.get(former)
+    sent = coordinating.post(former, {"place": rack.pk, "count": "4"})
+
+    assert (page.status_code, page.url) == (301, f"/store/items/{panel.pk}/write-off/")
+    assert sent.status_code == 302
+    assert Stock.objects.get().on_hand == 6
 
 
 def test_a_form_sent_twice_counts_once(coordinating, panel, rack):
@@ -178,7 +194,7 @@ def test_a_form_sent_twice_counts_once(coordinating, panel, rack):
     ("what", "count", "sentence"),
     [
         ("out", "11", "11 × “White panel” were to go from Rack; 10 are there."),
-        ("scrap", "11", "11 × “White panel” were to go from Rack; 10 are there."),
+        ("write-off", "11", "11 × “White panel” were to go from Rack; 10 are there."),
         ("move", "11", "11 × “White panel” were to go from Rack; 10 are there."),
         ("out", "0", "0 given. Give a whole number from 1 to 1000000."),
         ("in", "-4", "-4 given. Give a whole number from 1 to 1000000."),

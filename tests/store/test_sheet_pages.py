@@ -67,14 +67,14 @@ def test_a_second_sheet_of_one_name_and_size_is_refused(coordinating, kind, text
     assert "There is a sheet of this name and size" in text_of(response)
 
 
-def test_scrapping_more_than_there_is_is_refused_beside_the_number(
+def test_writing_off_more_than_there_is_is_refused_beside_the_number(
     coordinating, coordinator, kind, text_of
 ):
     place = make_place()
     kind.move(2, "in", by=coordinator, place=place)
 
     response = coordinating.post(
-        f"/store/items/{kind.item_id}/scrap/", {"place": place.pk, "count": "3"}
+        f"/store/items/{kind.item_id}/write-off/", {"place": place.pk, "count": "3"}
     )
 
     assert response.status_code == 422
@@ -90,14 +90,14 @@ def test_a_new_cost_leaves_plans_that_were_made_as_they_are(coordinating, coordi
     assert str(SheetKind.objects.get().cost) == "99.00"
 
 
-def test_an_offcut_by_hand_is_kept_moved_and_thrown_away(coordinating, kind, text_of):
+def test_an_offcut_by_hand_is_kept_moved_and_written_off(coordinating, kind, text_of):
     sent = {"kind": kind.pk, "width_mm": "400", "height_mm": "600", "place": make_place("Rack").pk}
     coordinating.post("/store/offcuts/new/", sent | {"once": str(uuid.uuid4())})
     offcut = Offcut.objects.get()
 
     coordinating.post(f"/store/offcuts/{offcut.label}/", {"place": make_place("Loft").pk})
     page = text_of(coordinating.get(f"/store/offcuts/{offcut.label.lower()}/"))
-    coordinating.post(f"/store/offcuts/{offcut.label}/scrap/")
+    coordinating.post(f"/store/offcuts/{offcut.label}/write-off/")
 
     assert "put at Loft" in page
     assert "put at Rack" in page

@@ -22,7 +22,7 @@ def kind(db):
 
 moves = st.one_of(
     st.tuples(st.just(Why.IN), st.integers(1, 9)),
-    st.tuples(st.just(Why.SCRAP), st.integers(-9, -1)),
+    st.tuples(st.just(Why.WRITE_OFF), st.integers(-9, -1)),
     st.tuples(st.just(Why.COUNT), st.integers(0, 9)),
 )
 
@@ -61,7 +61,7 @@ def test_more_than_there_is_does_not_go_and_the_sentence_says_both_numbers(kind,
     kind.move(2, Why.IN, by=coordinator)
 
     with pytest.raises(NotEnough, match=r"3 × .* the store has 2"):
-        kind.move(-3, Why.SCRAP, by=coordinator)
+        kind.move(-3, Why.WRITE_OFF, by=coordinator)
 
 
 def test_movements_and_offcuts_are_never_edited(kind, coordinator):
@@ -93,8 +93,8 @@ def test_an_offcut_lies_where_it_was_put_last(kind, coordinator):
 def test_an_offcut_that_is_gone_is_neither_there_nor_goes_again(kind, coordinator):
     offcut = Offcut.objects.store(kind, 400, 600, by=coordinator)
     once = uuid.uuid4()
-    offcut.scrap(by=coordinator, once=once)
-    offcut.scrap(by=coordinator, once=once)  # the same, repeated: harmless
+    offcut.write_off(by=coordinator, once=once)
+    offcut.write_off(by=coordinator, once=once)  # the same, repeated: harmless
 
     assert not Offcut.objects.in_store().exists()
     with pytest.raises(NotEnough, match=offcut.label):
@@ -103,9 +103,9 @@ def test_an_offcut_that_is_gone_is_neither_there_nor_goes_again(kind, coordinato
 
 def test_the_database_refuses_a_second_end_of_an_offcut(kind, coordinator):
     offcut = Offcut.objects.store(kind, 400, 600, by=coordinator)
-    offcut.scrap(by=coordinator)
+    offcut.write_off(by=coordinator)
 
     with pytest.raises(IntegrityError), transaction.atomic():
         OffcutMove.objects.create(
-            offcut=offcut, what="scrapped", made_by=coordinator, once=uuid.uuid4()
+            offcut=offcut, what="written_off", made_by=coordinator, once=uuid.uuid4()
         )

@@ -137,7 +137,9 @@ def cut_sheets(
     def cut(places: list[tuple[Place, int]], word: str) -> None:
         for number, (place, count) in enumerate(places):
             nth = uuid.uuid5(once, f"cut {stock.kind.pk} {word} {number}")
-            movements.scrap(item, place, count, by=by, once=nth, why=Movement.Why.CUT, job=job_id)
+            movements.write_off(
+                item, place, count, by=by, once=nth, why=Movement.Why.CUT, job=job_id
+            )
 
     cut(own, "own")
     if free:

@@ -1,6 +1,6 @@
 """What a reported shortage means for the store: stock moves, and a line to fetch or to buy.
 
-What is damaged is thrown away in the build's name; of what is missing nothing is in hand. Either
+What is damaged is written off in the build's name; of what is missing nothing is in hand. Either
 way the build's pull asks for as many again, keeps what is free, and the buying list has the rest.
 """
 
@@ -37,7 +37,7 @@ def shortage_moves(shortage: Shortage) -> PullLine | None:
     account = account_of(shortage.build)
     pull = _pull_for(shortage, account)
     if shortage.kind == Shortage.Kind.DAMAGED:
-        _throw_away(shortage, item, min(shortage.count, account.issued[item]))
+        _write_off(shortage, item, min(shortage.count, account.issued[item]))
     line = pull.lines.create(item=item, wanted=shortage.count, shortage=shortage)
     keep_what_is_free(pull, by=shortage.made_by, once=_once(shortage, "kept"))
     return line
@@ -84,7 +84,7 @@ def _carry_over(latest: PullAccount, pull: Pull) -> None:
         pull.lines.create(item=item, wanted=count)
 
 
-def _throw_away(shortage: Shortage, item: Item, count: int) -> None:
+def _write_off(shortage: Shortage, item: Item, count: int) -> None:
     """It is out of the store already, so it comes back on paper and goes for good."""
     if count < 1:
         return
@@ -94,7 +94,7 @@ def _throw_away(shortage: Shortage, item: Item, count: int) -> None:
     note = "damaged, reported on the build"
     about: Any = {"note": note, "by": by, "build": build}
     movements.take_in(item, place, count, once=_once(shortage, "back"), **about)
-    movements.scrap(item, place, count, once=_once(shortage, "scrapped"), **about)
+    movements.write_off(item, place, count, once=_once(shortage, "written off"), **about)
 
 
 def _once(shortage: Shortage, word: str) -> uuid.UUID:

@@ -3,7 +3,7 @@
 However many are asked for, the questions to the database are the same few. An account is read
 once: ask for another after something happened.
 
-- ``issued``: taken from the store and not brought back, thrown away or reported missing;
+- ``issued``: taken from the store and not brought back, written off or reported missing;
 - ``reserved``: reserved for the build and not taken yet;
 - ``wanted``: what a pull begun now would ask for: what the newest plan needs beyond what is issued;
 - ``short``: what is still to be had beyond what is reserved.

@@ -247,9 +247,9 @@ class TakenForm(StockActForm):
     note = _note("Such as what for.")
 
 
-class ScrappedForm(StockActForm):
-    title, button, past_tense = "Scrapped", "Write it down", "were scrapped"
-    _verb = staticmethod(movements.scrap)
+class WrittenOffForm(StockActForm):
+    title, button, past_tense = "Write off", "Write off", "were written off"
+    _verb = staticmethod(movements.write_off)
 
     place = LyingField(label="Where it lay")
     count = CountField(label="How many", bounds=SOME)
@@ -284,5 +284,9 @@ ACTS: dict[str, type[StockActForm]] = {
     "out": TakenForm,
     "move": MovedForm,
     "count": CountedForm,
-    "scrap": ScrappedForm,
+    "write-off": WrittenOffForm,
 }
+
+# What an act was called in addresses up to 0.2.0: they stand in bookmarks, and a page that was open
+# during the update sends its form there yet.
+FORMER_ACTS = {"scrap": "write-off"}

@@ -146,7 +146,7 @@ class Delivery(AppendOnly):
 
     def _take_off(self, row: "ToReverse", count: int, by: Person, once: uuid.UUID) -> None:
         for number, (place, some) in enumerate(self._from(row, count)):
-            movements.scrap(
+            movements.write_off(
                 row.item,
                 place,
                 some,

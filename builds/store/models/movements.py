@@ -179,7 +179,7 @@ def count(
 
 
 @transaction.atomic
-def scrap(
+def write_off(
     item: Item,
     place: Place,
     count: int,
@@ -187,7 +187,7 @@ def scrap(
     by: Person,
     once: Once = None,
     note: str = "",
-    why: str = Why.SCRAP,
+    why: str = Why.WRITE_OFF,
     **purpose: Any,
 ) -> Movement:
     """So many are broken or lost, or were cut up. Raises ``NotEnough`` where fewer are there.

@@ -143,7 +143,7 @@ class SheetKind(models.Model):
         place: Place | None = None,
         **more: Any,
     ) -> Movement:
-        """Sheets came in, or were cut up or scrapped (``change`` below 0).
+        """Sheets came in, or were cut up or written off (``change`` below 0).
 
         The same ``once`` again changes nothing.
 
@@ -167,7 +167,7 @@ class SheetKind(models.Model):
                 else movements.places_for(self.item, -change, even_reserved=True)
             )
             made = [
-                movements.scrap(
+                movements.write_off(
                     self.item, where, count, by=by, once=_nth(once, number), why=why, **more
                 )
                 for number, (where, count) in enumerate(places)
@@ -212,7 +212,7 @@ def sheets_in(kinds: Iterable[SheetKind]) -> int:
 
 class OffcutQuerySet(models.QuerySet["Offcut"]):
     def in_store(self) -> Self:
-        """Those that nobody has cut up or thrown away."""
+        """Those that nobody has cut up or written off."""
         return self.exclude(moves__what__in=OffcutMove.ENDINGS)
 
     def free(self, batch_id: int | None = None) -> Self:
@@ -317,8 +317,8 @@ class Offcut(models.Model):
         """Say where it lies now."""
         self._append(OffcutMove.What.STORED, by=by, once=once, place=place)
 
-    def scrap(self, *, by: Person, once: uuid.UUID | None = None) -> None:
-        self._append(OffcutMove.What.SCRAPPED, by=by, once=once)
+    def write_off(self, *, by: Person, once: uuid.UUID | None = None) -> None:
+        self._append(OffcutMove.What.WRITTEN_OFF, by=by, once=once)
 
     def use(self, job_id: int, *, by: Person, once: uuid.UUID | None = None) -> None:
         """It was cut up for the cutting job with this key."""
@@ -333,7 +333,7 @@ class Offcut(models.Model):
                 return
             if self.moves.filter(what__in=OffcutMove.ENDINGS).exists():
                 raise NotEnough(
-                    f"Offcut {self.label} is no longer in the store: it was cut up or thrown away."
+                    f"Offcut {self.label} is no longer in the store: it was cut up or written off."
                 )
             move = self.moves.create(what=what, made_by=by, once=once, **more)
             self.place = move.place
@@ -341,17 +341,17 @@ class Offcut(models.Model):
 
 
 class OffcutMove(models.Model):
-    """What was done with an offcut: put somewhere, cut up for a job, or thrown away."""
+    """What was done with an offcut: put somewhere, cut up for a job, or written off."""
 
     class What(models.TextChoices):
         STORED = "stored", "Put"
         CUT = "cut", "Cut up"
-        SCRAPPED = "scrapped", "Thrown away"
+        WRITTEN_OFF = "written_off", "Written off"
 
-    ENDINGS = (What.CUT, What.SCRAPPED)
+    ENDINGS = (What.CUT, What.WRITTEN_OFF)
 
     offcut = models.ForeignKey(Offcut, on_delete=models.PROTECT, related_name="moves")
-    what = models.CharField(max_length=10, choices=What)
+    what = models.CharField(max_length=20, choices=What)
     place = models.ForeignKey(Place, on_delete=models.PROTECT, null=True, related_name="+")
     job = models.ForeignKey(
         "builds.CuttingJob", on_delete=models.PROTECT, null=True, related_name="offcuts_used"
@@ -367,7 +367,7 @@ class OffcutMove(models.Model):
         constraints = [
             models.UniqueConstraint(
                 fields=["offcut"],
-                condition=models.Q(what__in=["cut", "scrapped"]),
+                condition=models.Q(what__in=["cut", "written_off"]),
                 name="an_offcut_ends_once",
             ),
             models.CheckConstraint(

@@ -98,7 +98,7 @@ class Movement(AppendOnly):
         RELEASE = "release", "No longer reserved"
         MOVE = "move", "Moved"
         COUNT = "count", "Counted"
-        SCRAP = "scrap", "Scrapped"
+        WRITE_OFF = "write_off", "Written off"
         CUT = "cut", "Cut up"
         FOUND = "found", "Found when cutting"
         REVERSED = "reversed", "Delivery reversed"
@@ -158,7 +158,9 @@ class Movement(AppendOnly):
                     reserved_change__lte=0,
                     reserved_change__gte=models.F("on_hand_change"),
                 )
-                | models.Q(why__in=["scrap", "reversed"], on_hand_change__lt=0, reserved_change=0)
+                | models.Q(
+                    why__in=["write_off", "reversed"], on_hand_change__lt=0, reserved_change=0
+                )
                 | models.Q(why="reserve", on_hand_change=0, reserved_change__gt=0)
                 | models.Q(why="release", on_hand_change=0, reserved_change__lt=0)
                 | models.Q(why="count", reserved_change=0)

@@ -11,7 +11,7 @@ from django.urls import reverse
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from builds.store.forms.items import ACTS, DayForm, EditItemForm, ItemForm
+from builds.store.forms.items import ACTS, FORMER_ACTS, DayForm, EditItemForm, ItemForm
 from builds.store.models import facts as store_facts
 from builds.store.models.items import Item
 from builds.store.models.movements import reservations
@@ -114,8 +114,11 @@ def put_item_away(request: HttpRequest, pk: int) -> HttpResponse:
 
 @require_http_methods(["GET", "POST"])
 def item_act(request: HttpRequest, pk: int, act: str) -> HttpResponse:
-    """Something came in, was taken, moved, counted or scrapped."""
+    """Something came in, was taken, moved, counted or written off."""
     person = coordinator_or_403(request)
+    if act in FORMER_ACTS and request.method != "POST":
+        return redirect("builds:item_act", pk=pk, act=FORMER_ACTS[act], permanent=True)
+    act = FORMER_ACTS.get(act, act)
     found = _item(pk)
     if act not in ACTS:
         raise Http404("Nothing of the kind can happen to an item.")

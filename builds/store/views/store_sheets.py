@@ -132,13 +132,13 @@ def offcut(request: HttpRequest, label: str) -> HttpResponse:
 
 
 @require_POST
-def scrap_offcut(request: HttpRequest, label: str) -> HttpResponse:
+def write_off_offcut(request: HttpRequest, label: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = _offcut(label)
     form = OnceForm(request.POST)
     try:
-        found.scrap(by=person, once=form.cleaned_data["once"] if form.is_valid() else None)
-        messages.success(request, f"Offcut {found.label} is thrown away.")
+        found.write_off(by=person, once=form.cleaned_data["once"] if form.is_valid() else None)
+        messages.success(request, f"Offcut {found.label} is written off.")
     except NotEnough as reason:
         messages.error(request, str(reason))
     return redirect("builds:store_offcuts")
