@@ -1,1 +1,1 @@
-"""All at once: the board, today, the calendar, the first page."""
+"""All at once: space, today, the calendar, the first page."""

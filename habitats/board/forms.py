@@ -1,4 +1,4 @@
-"""What the board shows: which enclosures, and which homes come first."""
+"""What the page of space shows: which enclosures, and which homes come first."""
 
 from typing import Any
 
@@ -10,7 +10,7 @@ from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home, HomeQuerySet
 
 
-class BoardForm(forms.Form):
+class SpaceForm(forms.Form):
     """Whatever makes no sense here narrows nothing."""
 
     SPACE = [

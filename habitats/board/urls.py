@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from habitats.board.views import board, calendar, home, today
+from habitats.board.views import calendar, home, space, today
 
 urlpatterns = [
     path("", home.home, name="home"),
@@ -10,6 +10,7 @@ urlpatterns = [
     path("calendar/renew/", calendar.renew_calendar, name="renew_calendar"),
     path("calendar/revoke/", calendar.revoke_calendar, name="revoke_calendar"),
     path("calendar/<str:secret>.ics", calendar.calendar_feed, name="calendar_feed"),
-    path("board/", board.board, name="board"),
+    path("space/", space.space, name="space"),
+    path("board/", space.former_address, name="space_before"),
     path("today/", today.today, name="today"),
 ]

@@ -21,7 +21,7 @@ from typing import Any, NamedTuple
 ROUNDS = 9
 WEIGHTS = 50_000
 IMPORT = "import of 50 000 weights"
-AT_MOST_MS = {"board, first page": 150.0}
+AT_MOST_MS = {"space, first page": 150.0}
 AT_MOST_TIMES = {"a home's own page": 1.5}
 
 
@@ -71,7 +71,7 @@ def _measured(size: int) -> dict[str, Any]:
     if not Home.objects.exists():
         call_command("demo", homes=size, stdout=sys.stderr)
     counts, pages = _counts(), _pages()
-    taken = {"board, first view of the day": _once(lambda: _forget_and_look("/board/"))}
+    taken = {"space, first view of the day": _once(lambda: _forget_and_look("/space/"))}
     for page in pages:
         taken[page.name] = _timed(page)
         print(f"  {page.name} {taken[page.name][0]:.0f} ms", file=sys.stderr, flush=True)
@@ -106,9 +106,9 @@ def _pages() -> list[Page]:
     stay = Stay.objects.open().select_related("enclosure", "group").order_by("pk")[0]
     animal = stay.group.memberships.open().select_related("animal")[0].animal
     return [
-        Page("board, first page", "/board/"),
-        Page("board, last page", "/board/?page=last"),
-        Page("board, as a table", "/board/?view=table"),
+        Page("space, first page", "/space/"),
+        Page("space, last page", "/space/?page=last"),
+        Page("space, as a table", "/space/?view=table"),
         Page("today", "/today/"),
         Page("today, of a foster", "/today/", "ines"),
         Page("homes, first page", "/homes/"),

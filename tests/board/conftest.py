@@ -11,11 +11,11 @@ def answering(answer_to):
 
 @pytest.fixture
 def ask(client_of, coordinator, this_day):
-    """`ask(space="short")`: the board as the coordinator sees it; the words with plain blanks."""
+    """`ask(space="short")`: the page as the coordinator sees it; the words with plain blanks."""
     client = client_of(coordinator)
 
     def read(**query):
-        response = client.get("/board/", query)
+        response = client.get("/space/", query)
         response.words = response.content.decode().replace("\xa0", " ").replace("&nbsp;", " ")
         return response
 

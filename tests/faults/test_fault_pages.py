@@ -228,28 +228,28 @@ def test_those_who_live_in_what_is_unsafe_are_cared_for_first(fostering, lived_i
         assert "ring a vet first" in words, address
 
 
-def test_the_board_marks_what_is_unsafe_and_finds_it(
+def test_the_page_of_space_marks_what_is_unsafe_and_finds_it(
     coordinating, loft, make_home, make_enclosure, report, text_of
 ):
     make_enclosure("Bay 1", make_home("Teal"))
     report(loft, "wire", "unsafe")
 
-    words = text_of(coordinating.get("/board/"))
+    words = text_of(coordinating.get("/space/"))
     assert words.count("takes no group") == 1
     assert words.index("Wren") < words.index("Teal")
-    found = text_of(coordinating.get("/board/", {"unsafe": "on"}))
+    found = text_of(coordinating.get("/space/", {"unsafe": "on"}))
     assert "Loft" in found
     assert "Bay 1" not in found
-    assert "Loft" in text_of(coordinating.get("/board/", {"view": "table", "unsafe": "on"}))
+    assert "Loft" in text_of(coordinating.get("/space/", {"view": "table", "unsafe": "on"}))
 
 
 def test_what_is_unsafe_is_not_offered_for_a_pair(coordinating, loft, report, text_of):
     Rescue.objects.update_or_create(pk=1, defaults={"guinea_pig_rules": "ch-tschv"})
-    assert "Loft" in text_of(coordinating.get("/board/", {"space": "pair"}))
+    assert "Loft" in text_of(coordinating.get("/space/", {"space": "pair"}))
 
     report(loft, "wire", "unsafe")
 
-    assert "Loft" not in text_of(coordinating.get("/board/", {"space": "pair"}))
+    assert "Loft" not in text_of(coordinating.get("/space/", {"space": "pair"}))
 
 
 def test_a_group_is_shown_why_it_cannot_move_there(
@@ -290,7 +290,7 @@ def test_faults_stand_in_the_history_until_the_day_they_are_mended(
     assert "loose or missing tie: tied anew" in words
 
 
-@pytest.mark.parametrize("address", ["/faults/", "/faults/?mended=on", "/board/", "/today/"])
+@pytest.mark.parametrize("address", ["/faults/", "/faults/?mended=on", "/space/", "/today/"])
 def test_queries_do_not_grow_with_faults(
     address, coordinating, coordinator, make_home, make_enclosure, report, day, queries_for
 ):

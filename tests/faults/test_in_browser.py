@@ -126,7 +126,7 @@ def test_every_page_is_accessible_and_fits(
         f"/enclosures/{loft.code}/",
         f"/faults/{fault.pk}/",
         "/faults/",
-        "/board/",
+        "/space/",
         "/today/",
     ):
         page.goto(address)

@@ -204,7 +204,8 @@ DOORS: dict[str, Door] = {
     "renew_calendar": Door(EVERYBODY, method="post"),
     "revoke_calendar": Door(EVERYBODY, method="post"),
     "calendar_feed": Door(EVERYBODY, public=True, make=feed),
-    "board": Door(),
+    "space": Door(),
+    "space_before": Door(),
     "today": Door((FOSTER,)),
     # --- builds/designs ---
     "builds:designs": Door((BUILDER,)),

@@ -45,4 +45,4 @@ def test_only_a_coordinator_passes_as_coordinator(request_by, builder):
 
 
 def test_there_is_no_page_at_an_address_with_a_nul(client_of, coordinator):
-    assert client_of(coordinator).get("/board/?area=%00").status_code == 404
+    assert client_of(coordinator).get("/space/?area=%00").status_code == 404

@@ -30,7 +30,7 @@ from habitats.upkeep.urgency import OUT_OF_REACH
 FOSTER = Person.Role.FOSTER
 SOON_DAYS = 7
 FEW_CHANGES = 5
-MOST_SHOWN = 60  # of each part; the board has them all
+MOST_SHOWN = 60  # of each part; the page of space has them all
 
 
 class Wrong(NamedTuple):

@@ -1,4 +1,4 @@
-"""How each enclosure stands today, kept at hand for the board.
+"""How each enclosure stands today, kept at hand for the page of space.
 
 Nothing here is remembered for its own sake: a reading is worked out from what has happened, is
 forgotten at every change that touches it and on the next day, and made anew when it is asked for.

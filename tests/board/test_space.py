@@ -1,4 +1,4 @@
-"""The board: every home with its enclosures, what needs doing first; the same as a table."""
+"""Space: every home with its enclosures, what needs doing first; the same as a table."""
 
 import re
 
@@ -20,7 +20,7 @@ def homes_in(response):
     return re.findall(heading, response.words)
 
 
-def test_an_empty_board_says_what_to_do_first(ask):
+def test_an_empty_page_says_what_to_do_first(ask):
     words = ask().words
 
     assert "Write down the first home" in words
@@ -76,7 +76,7 @@ def test_homes_are_found_by_name_and_by_free_floor_too(ask, settle):
         ({"space": "nonsense", "species": "dog", "area": "?", "order": "x"}, "all"),
     ],
 )
-def test_the_board_narrows(query, found, ask, settle, day, coordinator):
+def test_the_page_narrows(query, found, ask, settle, day, coordinator):
     from habitats.animals.models.animals import Animal, Quarantine
 
     settle("Avocet", ["Pip", "Moss"])
@@ -97,7 +97,7 @@ def test_an_enclosure_that_is_not_built_yet_has_no_room_for_a_pair(ask, settle, 
     assert homes_in(ask(space="pair")) == []
 
 
-def test_where_nothing_is_like_that_the_board_says_so(ask, settle):
+def test_where_nothing_is_like_that_the_page_says_so(ask, settle):
     settle("Avocet", ["Pip", "Moss"])
 
     assert "No enclosure is like that" in ask(species="rabbit").words
@@ -198,3 +198,9 @@ def test_the_free_floor_of_a_query_is_that_of_a_reading(settle, today):
 
     assert all(one.left == one.free_mm2 for one in readings)
     assert Home.objects.count() == len(readings) == 3
+
+
+def test_the_address_of_before_leads_here_with_its_filters(client_of, coordinator):
+    response = client_of(coordinator).get("/board/?space=short&view=table")
+
+    assert (response.status_code, response.url) == (301, "/space/?space=short&view=table")

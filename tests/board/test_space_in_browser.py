@@ -1,4 +1,4 @@
-"""The board in a browser: on a phone, by readers aloud, without script."""
+"""Space in a browser: on a phone, by readers aloud, without script."""
 
 import pytest
 
@@ -14,13 +14,13 @@ def some_homes(settle, this_day):
 
 @pytest.mark.parametrize("view", ["", "?view=table"])
 def test_readers_aloud_find_no_fault(view, some_homes, phone, axe):
-    phone.goto(f"/board/{view}")
+    phone.goto(f"/space/{view}")
 
     axe(phone)
 
 
 def test_on_a_phone_only_a_wide_floor_moves_and_never_the_page(some_homes, phone):
-    phone.goto("/board/")
+    phone.goto("/space/")
 
     assert phone.evaluate("document.documentElement.scrollWidth") == 360
     wide = phone.locator(".picture[tabindex]")
@@ -29,7 +29,7 @@ def test_on_a_phone_only_a_wide_floor_moves_and_never_the_page(some_homes, phone
 
 def test_pictures_have_one_scale_on_every_screen(some_homes, phone, desktop):
     def widths(page):
-        page.goto("/board/?order=name")
+        page.goto("/space/?order=name")
         return page.locator(".floors .drawing").evaluate_all(
             "all => all.map(one => one.getBoundingClientRect().width)"
         )
@@ -37,9 +37,9 @@ def test_pictures_have_one_scale_on_every_screen(some_homes, phone, desktop):
     assert widths(phone) == widths(desktop)
 
 
-def test_the_board_narrows_without_script(some_homes, open_page, coordinator):
+def test_the_page_narrows_without_script(some_homes, open_page, coordinator):
     page = open_page(coordinator, script=False)
-    page.goto("/board/")
+    page.goto("/space/")
 
     page.select_option("select[name=space]", "short")
     page.click("text=Show")
@@ -48,8 +48,8 @@ def test_the_board_narrows_without_script(some_homes, open_page, coordinator):
 
 
 def test_on_paper_what_is_lacking_differs_by_its_pattern(some_homes, desktop):
-    desktop.goto("/board/?space=short")
+    desktop.goto("/space/?space=short")
     desktop.emulate_media(media="print")
 
-    assert not desktop.locator(".board-finder").is_visible()
+    assert not desktop.locator(".space-finder").is_visible()
     assert desktop.locator(".drawing-residence path[stroke-dasharray]").count() > 0

@@ -1,4 +1,4 @@
-"""The board: every home with its enclosures, drawn to one scale; or the same as a table."""
+"""Space: every home with its enclosures, drawn to one scale; or the same as a table."""
 
 from collections import defaultdict
 from collections.abc import Sequence
@@ -7,13 +7,14 @@ from typing import NamedTuple
 
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
-from django.shortcuts import render
+from django.shortcuts import redirect, render
+from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import format_html_join
 from django.views.decorators.http import require_GET
 
 from habitats import measures
-from habitats.board.forms import BoardForm
+from habitats.board.forms import SpaceForm
 from habitats.drawing.residence import MM_PER_UNIT, Residence, residence_key, widest_mm
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home
@@ -80,7 +81,7 @@ class Card(NamedTuple):
         return self.reading.urgency == Urgency.WRONG
 
 
-class HomeOnBoard(NamedTuple):
+class HomeSpace(NamedTuple):
     """A home and those of its enclosures that are wanted. ``home`` None: they stand in none."""
 
     home: Home | None
@@ -88,25 +89,25 @@ class HomeOnBoard(NamedTuple):
     left_out: int = 0
 
 
-class BoardView(NamedTuple):
+class SpaceView(NamedTuple):
     """How the page is read: by whom, on which day, as drawings or as a table."""
 
     units: str
     today: date
     is_drawn: bool
 
-    def places(self, homes: Sequence[Home], readings: ReadingQuerySet) -> list[HomeOnBoard]:
+    def places(self, homes: Sequence[Home], readings: ReadingQuerySet) -> list[HomeSpace]:
         """The homes in their order, each with its cards; one query for all of them."""
         found = defaultdict(list)
         for reading in _to_look_at(readings.filter(home__in=[one.pk for one in homes])):
             found[reading.home_id].append(self.card(reading))
-        return [HomeOnBoard(home, found[home.pk]) for home in homes]
+        return [HomeSpace(home, found[home.pk]) for home in homes]
 
-    def nowhere(self, readings: ReadingQuerySet) -> HomeOnBoard:
+    def nowhere(self, readings: ReadingQuerySet) -> HomeSpace:
         """Enclosures that stand in no home, the first of them."""
         homeless = list(_to_look_at(readings.filter(home__isnull=True)))
         cards = [self.card(one) for one in homeless[:MOST_IN_NO_HOME]]
-        return HomeOnBoard(None, cards, len(homeless) - len(cards))
+        return HomeSpace(None, cards, len(homeless) - len(cards))
 
     def card(self, reading: Reading) -> Card:
         residence = reading.residence()
@@ -140,14 +141,14 @@ class BoardView(NamedTuple):
 
 
 @require_GET
-def board(request: HttpRequest) -> HttpResponse:
+def space(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    today, form = timezone.localdate(), BoardForm(request.GET)
+    today, form = timezone.localdate(), SpaceForm(request.GET)
     readings = Reading.objects.fresh(today).filter(form.wanted())
     homes = as_read(Home.objects.all(), today, form.wanted("readings__"), every=not form.narrows)
     ordered = form.in_order(homes.filter(form.in_area()))
     page = Paginator(ordered, HOMES_A_PAGE).get_page(request.GET.get("page"))
-    shown = BoardView(person.units, today, is_drawn=request.GET.get("view") != "table")
+    shown = SpaceView(person.units, today, is_drawn=request.GET.get("view") != "table")
     places = shown.places(list(page.object_list), readings)
     if page.number == 1 and not form.has_area:
         places += [one for one in [shown.nowhere(readings)] if one.cards]
@@ -156,13 +157,21 @@ def board(request: HttpRequest) -> HttpResponse:
         "page": page,
         "places": places,
         "totals": readings.filter(form.in_area("home__")).totals(),
-        "board": shown,
+        "shown": shown,
         "bar": BARS[person.units],
         "key": residence_key(),
         "any": form.is_used or bool(places),
         "rescue": Rescue.ours(),
     }
-    return render(request, "board/board.html", context)
+    return render(request, "board/space.html", context)
+
+
+@require_GET
+def former_address(request: HttpRequest) -> HttpResponse:
+    """Up to 0.2.0 the page was called board; its addresses stand in bookmarks, with filters."""
+    coordinator_or_403(request)
+    asked = request.GET.urlencode()
+    return redirect(reverse("space") + (f"?{asked}" if asked else ""), permanent=True)
 
 
 def _numbered(names: list[str]) -> str:
