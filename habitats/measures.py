@@ -7,6 +7,8 @@ in whole numbers and fractions: no float rounds a dimension.
 
     >>> length(1420), length(354, "inches")
     ('1\\xa0420\\xa0mm', '13\\xa015/16\\xa0in')
+    >>> area(1_100_000), area(49_950), area_needed(49_950)
+    ('1.10\\xa0m²', '499\\xa0cm²', '500\\xa0cm²')
     >>> parse_length("13 15/16 in")
     354
 """
@@ -15,18 +17,20 @@ import math
 import re
 import unicodedata
 from fractions import Fraction
+from functools import lru_cache
+from typing import NamedTuple
+
+from habitats.decimals import MINUS, NO_BREAK, fixed, grouped, nearest, trimmed
 
 METRIC = "metric"
 INCHES = "inches"
-
-# Figures and their unit stay on one line.
-NO_BREAK = "\N{NO-BREAK SPACE}"
-MINUS = "\N{MINUS SIGN}"
 
 MM_PER_INCH = Fraction(254, 10)
 MM2_PER_CM2 = 100
 MM2_PER_FOOT2 = (12 * MM_PER_INCH) ** 2
 _MILLIMETRES = re.compile(r"(?<![\d.,])(\d{1,9}) mm\b")
+SQUARE_METRES_FROM_MM2 = 100_000  # what is smaller is told in cm² or in²
+KEPT = 4096  # areas: a page of hundreds of animals tells the same few again and again
 SMALLEST_INCH = 16  # a tape measure's finest line: sixteenths
 
 MM_IN_UNIT = {
@@ -84,18 +88,114 @@ def length(mm: int, units: str = METRIC) -> str:
     if mm < 0:
         return MINUS + length(-mm, units)
     if units != INCHES:
-        return f"{_grouped(mm)}{NO_BREAK}mm"
+        return f"{grouped(mm)}{NO_BREAK}mm"
     return f"{_inches(mm)}{NO_BREAK}in"
 
 
+class _Step(NamedTuple):
+    """What areas are told in: so many mm² are one of the last decimal."""
+
+    mm2: Fraction
+    decimals: int
+    unit: str
+
+
+_LARGE = {
+    METRIC: _Step(Fraction(10_000), 2, "m²"),
+    INCHES: _Step(MM2_PER_FOOT2 / 10, 1, "ft²"),
+}
+_SMALL = {
+    METRIC: _Step(Fraction(MM2_PER_CM2), 0, "cm²"),
+    INCHES: _Step(MM_PER_INCH**2, 0, "in²"),
+}
+# Two areas may differ by less: whole mm² are told exactly, square inches to a hundredth.
+_FINE = {
+    METRIC: _Step(Fraction(1), 2, "cm²"),
+    INCHES: _Step(MM_PER_INCH**2 / 100, 2, "in²"),
+}
+_IN_A_FIELD = {
+    METRIC: _Step(Fraction(1), 6, "m²"),
+    INCHES: _Step(MM2_PER_FOOT2 / 10_000, 4, "ft²"),
+}
+_Steps = tuple[int, _Step]
+
+
+@lru_cache(maxsize=KEPT)
 def area(mm2: int, units: str = METRIC) -> str:
-    """An area for reading: whole square centimetres, or square feet to a tenth."""
-    if mm2 < 0:
-        return MINUS + area(-mm2, units)
-    if units != INCHES:
-        return f"{_grouped(_nearest(Fraction(mm2, MM2_PER_CM2)))}{NO_BREAK}cm²"
-    feet, tenths = divmod(_nearest(10 * mm2 / MM2_PER_FOOT2), 10)
-    return f"{_grouped(feet)}.{tenths}{NO_BREAK}ft²"
+    """Floor that is there, for reading: rounded down.
+
+    What is there is rounded down, and what is needed or lacking up (`area_needed`): so rounding
+    never makes too small a floor look large enough, and no lack is ever told as nothing.
+    """
+    return MINUS + area_needed(-mm2, units) if mm2 < 0 else _words(_available(mm2, units))
+
+
+@lru_cache(maxsize=KEPT)
+def area_needed(mm2: int, units: str = METRIC) -> str:
+    """Floor that is asked for, or that is lacking, for reading: rounded up."""
+    return MINUS + area(-mm2, units) if mm2 < 0 else _words(_needed(mm2, units))
+
+
+def areas_compared(needed_mm2: int, given_mm2: int, units: str = METRIC) -> tuple[str, str]:
+    """What is needed and what is given, to stand beside each other: larger, smaller or equal
+    as they are.
+
+    Too little always looks too little, by how areas are rounded. Where enough would look too
+    little as well, both are told in finer steps.
+    """
+    order = _sign(needed_mm2 - given_mm2)
+    needed, given = _needed(needed_mm2, units), _available(given_mm2, units)
+    for finer in (_SMALL, _FINE):
+        if _sign(_mm2(needed) - _mm2(given)) == order:
+            return _words(needed), _words(given)
+        needed, given = _up(needed_mm2, finer[units]), _down(given_mm2, finer[units])
+    if _sign(_mm2(needed) - _mm2(given)) != order:  # closer than a hundredth of a square inch
+        needed = _down(needed_mm2, _FINE[units])
+    return _words(needed), _words(given)
+
+
+def area_in_a_field(mm2: int, units: str = METRIC) -> str:
+    """An area that can be typed over: exactly, or to a ten-thousandth of a square foot."""
+    large, usual = _IN_A_FIELD[units], _LARGE[units]
+    if mm2 < SQUARE_METRES_FROM_MM2:
+        large, usual = _FINE[units], _SMALL[units]
+    steps = nearest(mm2 / large.mm2)
+    return f"{trimmed(steps, large.decimals, least=usual.decimals)}{NO_BREAK}{large.unit}"
+
+
+def _available(mm2: int, units: str) -> _Steps:
+    return _down(mm2, (_LARGE if mm2 >= SQUARE_METRES_FROM_MM2 else _SMALL)[units])
+
+
+def _needed(mm2: int, units: str) -> _Steps:
+    small = _up(mm2, _SMALL[units])
+    # What small steps round up to 0.1 m² is told as that, and not as 1 000 cm².
+    is_large = mm2 >= SQUARE_METRES_FROM_MM2 or _mm2(small) >= SQUARE_METRES_FROM_MM2
+    return _up(mm2, _LARGE[units]) if is_large else small
+
+
+def _down(mm2: int, step: _Step) -> _Steps:
+    return math.floor(mm2 / step.mm2), step
+
+
+def _up(mm2: int, step: _Step) -> _Steps:
+    """The least steps that are more than the whole mm² below: 7.5 ft² asked for are 696 773 mm²
+    inside, rounded up, and 7.5 ft² again here.
+    """
+    return math.floor((mm2 - 1) / step.mm2) + 1, step
+
+
+def _mm2(amount: _Steps) -> Fraction:
+    return amount[0] * amount[1].mm2
+
+
+def _words(amount: _Steps) -> str:
+    steps, step = amount
+    return f"{fixed(steps, step.decimals)}{NO_BREAK}{step.unit}"
+
+
+def _sign(difference: Fraction | int) -> int:
+    return (difference > 0) - (difference < 0)
 
 
 def convert_lengths(sentence: str, units: str = METRIC) -> str:
@@ -107,7 +207,7 @@ def convert_lengths(sentence: str, units: str = METRIC) -> str:
 
 def grams(mass_g: int) -> str:
     """A mass for reading, thousands apart; readers of inches are told grams too."""
-    return f"{_grouped(mass_g)}{NO_BREAK}g"
+    return f"{grouped(mass_g)}{NO_BREAK}g"
 
 
 def kilograms(mass_g: int, units: str = METRIC) -> str:
@@ -115,7 +215,7 @@ def kilograms(mass_g: int, units: str = METRIC) -> str:
 
     Machines are rated in kilograms everywhere, so both readers are told the same.
     """
-    return f"{mass_g / 1000:,.3f}".rstrip("0").rstrip(".").replace(",", NO_BREAK) + f"{NO_BREAK}kg"
+    return f"{trimmed(mass_g, 3)}{NO_BREAK}kg"
 
 
 def parse_length(text: str, units: str = METRIC) -> int:
@@ -126,7 +226,7 @@ def parse_length(text: str, units: str = METRIC) -> int:
     """
     plain = _plain(text)
     try:
-        return _nearest(_millimetres(plain, units))
+        return nearest(_millimetres(plain, units))
     except (NotALength, ZeroDivisionError):
         example = "14, 13 15/16 in or 35.5 cm" if units == INCHES else "355, 35.5 cm or 14 in"
         raise NotALength(
@@ -142,7 +242,7 @@ def parse_area(text: str, units: str = METRIC) -> int:
     Raises NotAnArea, with one sentence, for all else.
     """
     try:
-        return _nearest(_square_millimetres(_plain(text), units))
+        return nearest(_square_millimetres(_plain(text), units))
     except (NotAnArea, ZeroDivisionError):
         example = "10.5 or 10.5 ft²" if units == INCHES else "7500, 7500 cm² or 0.75 m²"
         raise NotAnArea(
@@ -160,7 +260,7 @@ def parse_kilograms(text: str, units: str = METRIC) -> int:
     try:
         if found is None:
             raise NotAMass
-        return _nearest(_amount(found) * GRAMS_IN_UNIT[found["unit"] or "kg"])
+        return nearest(_amount(found) * GRAMS_IN_UNIT[found["unit"] or "kg"])
     except (NotAMass, KeyError, ZeroDivisionError):
         raise NotAMass(
             f"“{text.strip()[:LONGEST_TEXT]}” is not a mass. "
@@ -168,22 +268,13 @@ def parse_kilograms(text: str, units: str = METRIC) -> int:
         ) from None
 
 
-def _grouped(number: int) -> str:
-    return f"{number:,}".replace(",", NO_BREAK)
-
-
-def _nearest(exact: Fraction) -> int:
-    """The nearest whole number; a half goes up, as on paper, not to the even neighbour."""
-    return math.floor(exact + Fraction(1, 2))
-
-
 def _inches(mm: int) -> str:
     # No length is half-way between two sixteenths: 160 mm / 254 never ends in one half.
-    whole, sixteenths = divmod(_nearest(SMALLEST_INCH * mm / MM_PER_INCH), SMALLEST_INCH)
+    whole, sixteenths = divmod(nearest(SMALLEST_INCH * mm / MM_PER_INCH), SMALLEST_INCH)
     rest = Fraction(sixteenths, SMALLEST_INCH)
     if not rest:
-        return _grouped(whole)
-    return f"{_grouped(whole)}{NO_BREAK}{rest}" if whole else str(rest)
+        return grouped(whole)
+    return f"{grouped(whole)}{NO_BREAK}{rest}" if whole else str(rest)
 
 
 def _plain(text: str) -> str:

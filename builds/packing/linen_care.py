@@ -9,7 +9,7 @@ from math import ceil
 from builds.making.advice import Advice
 from builds.making.care import RINGWORM_TRICHOPHYTON
 from builds.packing.lines import Cloth
-from habitats.measures import NO_BREAK
+from habitats.decimals import NO_BREAK
 from habitats.rotation.cloth import EXPECTED
 from habitats.rotation.goods import FLEECE, TERRY, Goods
 from habitats.rotation.infection import RINGWORM_RULE, UK_HEAT_RULE, WASHING_ADVICE

@@ -66,7 +66,7 @@ class LengthField(MeasureField):
 class AreaField(MeasureField):
     """An area, in whole square millimetres."""
 
-    show = staticmethod(measures.area)
+    show = staticmethod(measures.area_in_a_field)
     read = staticmethod(measures.parse_area)
     wrong = measures.NotAnArea
 

@@ -5,7 +5,7 @@ from math import sqrt
 from habitats.drawing.pen import Pen, Scaled
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
-from habitats.measures import METRIC, area, length
+from habitats.measures import METRIC, area_needed, length
 
 UNITS_A_MM = 0.04  # of the finished picture: 1 : 94 on a screen of 96 dots an inch
 
@@ -22,7 +22,7 @@ def floor_square(area_mm2: int, name: str, *, is_binding: bool, units: str = MET
         scaled.line([*ring, ring[0]], Style.INK if is_binding else Style.HIDDEN)
 
     description = (
-        f"{area(area_mm2, units)} as a square of {length(round(side), units)} a side, "
+        f"{area_needed(area_mm2, units)} as a square of {length(round(side), units)} a side, "
         "to the scale of the other rule sets on this page."
     )
     return finished(draw, name, description, kind="floor")

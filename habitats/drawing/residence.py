@@ -90,26 +90,22 @@ def _drawn(residence: Residence, lacking: str, mm_per_unit: float) -> Drawn:
     return drawn(lambda pen: draw_residence(Scaled(pen, 1 / mm_per_unit), residence, lacking))
 
 
-# Said of every animal on a page of hundreds; many ask for the same.
-_area = lru_cache(maxsize=KEPT)(measures.area)
-
-
 def describe(residence: Residence, names: Sequence[str], units: str = measures.METRIC) -> str:
     """The same in words: the floor, who needs how much of it, what is free or lacking."""
-    words = [f"Floor of {_area(residence.ground_mm2, units)}, seen from above."]
+    words = [f"Floor of {measures.area(residence.ground_mm2, units)}, seen from above."]
     needs = [
-        f"{number} {name} {_area(share, units)}"
+        f"{number} {name} {measures.area_needed(share, units)}"
         for number, (name, share) in enumerate(zip(names, residence.shares_mm2, strict=True), 1)
     ]
     if needs:
         words.append(f"Needed: {', '.join(needs)}.")
     if residence.credit_mm2:
-        credit = _area(residence.credit_mm2, units)
+        credit = measures.area(residence.credit_mm2, units)
         words.append(f"Of the upper levels {credit} counts.")
     if residence.lacking_mm2:
-        words.append(f"Lacking: {_area(residence.lacking_mm2, units)}.")
+        words.append(f"{measures.area_needed(residence.lacking_mm2, units)} too small.")
     else:
-        words.append(f"Free: {_area(residence.free_mm2, units)}.")
+        words.append(f"Free: {measures.area(residence.free_mm2, units)}.")
     return " ".join(words)
 
 

@@ -5,7 +5,7 @@ from typing import NamedTuple
 from habitats.animals.models.groups import Group
 from habitats.drawing.residence import Residence
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
-from habitats.measures import area
+from habitats.measures import area, area_needed
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.rescue.pages.floor_pictures import picture_of, scale_for
@@ -58,7 +58,7 @@ def space_result(reading: Reading, units: str) -> SpaceResult:
     if reading.required_mm2 is None:
         return SpaceResult("untold", "Not judged: no rule set is chosen")
     if reading.lacking_mm2:
-        return SpaceResult("lacks", f"Lacks {area(reading.lacking_mm2, units)}")
+        return SpaceResult("lacks", f"{area_needed(reading.lacking_mm2, units)} too small")
     if reading.passes is False:
         return SpaceResult("lacks", "Falls short, though not in floor")
     if reading.passes is None:

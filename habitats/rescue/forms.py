@@ -9,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import AreaField, LengthField, use_units
 from habitats.common.languages import choices
-from habitats.measures import INCHES, area, length
+from habitats.measures import INCHES, area_needed, length
 from habitats.rescue.models.rescue import Rescue
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
 from habitats.welfare.rule_set import RuleSet
@@ -130,7 +130,8 @@ class OwnFiguresForm(forms.Form):
         """Beside each field what the rule set asks for, and how to write it."""
         floors = [self.base.required_mm2([Resident()] * number) for number in (1, 2, 3, 4)]
         figures = ", ".join(
-            f"{number}: {area(floor, self.units)}" for number, floor in enumerate(floors, start=1)
+            f"{number}: {area_needed(floor, self.units)}"
+            for number, floor in enumerate(floors, start=1)
         )
         unit = "ft²" if self.units == INCHES else "cm²"
         self.fields[

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.common.sent import UNPROCESSABLE, sent_with
 from habitats.drawing.floors import floor_square
-from habitats.measures import area, length
+from habitats.measures import area_needed, length
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed
@@ -167,7 +167,7 @@ def _floors(rules: RuleSet, grams: int | None, units: str) -> tuple[str, ...]:
 
 def _floor(rules: RuleSet, number: int, grams: int | None, units: str) -> str:
     animals = [Resident(weight_g=grams)] * number
-    asked = area(rules.required_mm2(animals), units)
+    asked = area_needed(rules.required_mm2(animals), units)
     return asked if rules.floor.covers(animals) else f"{asked} or more"
 
 

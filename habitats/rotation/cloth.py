@@ -10,7 +10,7 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import NamedTuple
 
-from habitats.measures import MINUS, NO_BREAK
+from habitats.decimals import MINUS, NO_BREAK
 from habitats.structure.ramp import TOWEL_LAYERS, Ramp
 
 Size = tuple[int, int]

@@ -7,6 +7,7 @@ were the cotton whose room it takes, so that a mixed load is held against one fi
 from collections.abc import Iterable
 from typing import NamedTuple
 
+from habitats.measures import kilograms
 from habitats.source import Known, Source
 
 RATING_SOURCE = Source(
@@ -19,8 +20,6 @@ SYNTHETIC_SOURCE = Source(
     "about half of the kilograms of cotton: see your machine's manual", Known.MEMORY
 )
 LEAST_SHARE_PERCENT, WHOLE_PERCENT = 10, 100
-
-GRAMS_PER_KG = 1000
 
 
 class DrumLinen(NamedTuple):
@@ -65,12 +64,7 @@ def overload(
     if counted_g <= rated_g:
         return None
     return (
-        f"This load counts as {_kg(counted_g)} of dry cotton; the machine is rated for "
-        f"{_kg(rated_g)}. Take out {_kg(counted_g - rated_g)}: in a drum that is too full nothing "
-        "gets clean."
+        f"This load counts as {kilograms(counted_g)} of dry cotton; the machine is rated for "
+        f"{kilograms(rated_g)}. Take out {kilograms(counted_g - rated_g)}: in a drum that is too "
+        "full nothing gets clean."
     )
-
-
-def _kg(grams: int) -> str:
-    """Kilograms with as many decimals as the grams need."""
-    return f"{grams / GRAMS_PER_KG:.3f}".rstrip("0").rstrip(".") + "\N{NO-BREAK SPACE}kg"

@@ -22,6 +22,18 @@ def as_area(mm2: int, units: str = measures.METRIC) -> str:
 
 
 @register.filter
+def as_area_needed(mm2: int, units: str = measures.METRIC) -> str:
+    """Also of what is lacking."""
+    return measures.area_needed(mm2, units)
+
+
+@register.simple_tag
+def areas_compared(needed_mm2: int, given_mm2: int, units: str) -> tuple[str, str]:
+    """`{% areas_compared needed given units as areas %}`: `{{ areas.0 }}`, `{{ areas.1 }}`."""
+    return measures.areas_compared(needed_mm2, given_mm2, units)
+
+
+@register.filter
 def as_grams(amount: int) -> str:
     return measures.grams(amount)
 

@@ -8,7 +8,7 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 from fractions import Fraction
 
-from habitats.measures import METRIC, area, length
+from habitats.measures import METRIC, areas_compared, length
 from habitats.source import Known
 from habitats.welfare.bands import BandClass, Bands
 from habitats.welfare.floor import Further, GroupFloor
@@ -116,10 +116,11 @@ def _laxer_floor(base: RuleSet, own: RuleSet, units: str) -> Iterator[tuple[str,
         animals = [Resident()] * number
         own_mm2, base_mm2 = own.required_mm2(animals), base.required_mm2(animals)
         if own_mm2 < base_mm2:
+            base_words, own_words = areas_compared(base_mm2, own_mm2, units)
             field = "floor_mm2" if number <= own.floor.groups[0].animals else "further_mm2"
             yield (
                 field,
-                f"For {number} animals this asks for {area(own_mm2, units)}, and {base.name} for "
-                f"{area(base_mm2, units)}. Give more floor.",
+                f"For {number} animals this asks for {own_words}, and {base.name} for "
+                f"{base_words}. Give more floor.",
             )
             return

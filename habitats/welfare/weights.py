@@ -5,7 +5,8 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import NamedTuple
 
-from habitats.measures import MINUS, grams
+from habitats.decimals import MINUS
+from habitats.measures import grams
 from habitats.welfare.companion import Companion, DatedWeight, last_of_each_day
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.maturity import Siring, siring

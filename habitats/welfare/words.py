@@ -2,7 +2,7 @@
 
 from datetime import date
 
-from habitats.measures import NO_BREAK
+from habitats.decimals import NO_BREAK
 from habitats.welfare.values import Species
 
 # Not the calendar module's: its names follow the machine's language, and ours are English.

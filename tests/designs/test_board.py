@@ -64,7 +64,7 @@ def test_a_drawing_that_cannot_be_made_is_kept_with_its_faults_and_the_last_figu
     assert "kept as a draft" in text
     assert "2 pieces that are not connected" in text
     assert "stale" in text
-    assert "3 710" in text.replace("\xa0", " ")  # 3 x 355 and 355 mm, rounded: 1 060 x 350
+    assert "0.37 m²" in text.replace("\xa0", " ")  # 3 x 355 and 355 mm, rounded: 1 060 x 350
 
 
 def test_a_repeat_of_a_step_is_harmless(take, make_drawn, shape_of):

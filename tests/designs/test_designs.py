@@ -25,7 +25,9 @@ def test_designs_are_listed_by_name_with_their_figures(coordinating, make_drawn)
 
     names = [card.design.name for card in response.context["list"].cards]
     assert names == ["alcove", "Under the stairs"]
-    assert "2 485 cm²" in text_of(response)  # 2 x 355 and 355 mm, rounded: 710 x 350
+    assert "0.24 m²" in text_of(
+        response
+    )  # 0.2485, rounded down; 2 x 355 and 355 mm, rounded: 710 x 350
 
 
 def test_all_designs_of_a_list_are_drawn_to_one_scale(coordinating, make_drawn):
@@ -121,7 +123,7 @@ def test_the_sheet_tells_floor_runs_heights_parts_ramps_and_steps(coordinating, 
 
     # The ground is 5 x 355 by 2 x 355 mm, rounded: 1 770 x 710.
     for words in (
-        "12 567 cm²",
+        "1.25 m²",
         "1 770 mm",
         "355 mm: 20%, open above: 80%",
         "Plain panel",

@@ -45,4 +45,4 @@ def test_a_square_is_told_in_words():
 
     root = ElementTree.fromstring(svg)
     assert root.get("aria-label") == "Swiss <law>"
-    assert "5\xa0000\xa0cm² as a square of 707\xa0mm a side" in svg
+    assert "0.50\xa0m² as a square of 707\xa0mm a side" in svg

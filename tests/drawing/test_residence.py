@@ -155,8 +155,7 @@ def test_the_widest_side_counts_what_hangs_over():
 
 def test_the_picture_is_told_in_words():
     assert describe(residence(2500, 2000), ["Pip", "Moss"]).replace("\xa0", " ") == (
-        "Floor of 10 082 cm², seen from above. Needed: 1 Pip 2 500 cm², 2 Moss 2 000 cm². "
-        "Free: 5 582 cm²."
+        "Floor of 1.00 m², seen from above. Needed: 1 Pip 0.25 m², 2 Moss 0.20 m². Free: 0.55 m²."
     )
-    assert "Lacking: 1 918 cm²" in describe(residence(12_000), ["Pip"]).replace("\xa0", " ")
+    assert "0.20 m² too small." in describe(residence(12_000), ["Pip"]).replace("\xa0", " ")
     assert "9.7 ft²" in describe(residence(9000), ["Pip"], "inches").replace("\xa0", " ")

@@ -4,6 +4,7 @@ Source of the inch: international yard and pound agreement, 1959: one yard is 0.
 one inch is 25.4 mm and one square foot is 929.0304 cm².
 """
 
+import math
 import re
 from fractions import Fraction
 
@@ -16,6 +17,9 @@ from habitats.measures import (
     NotALength,
     NotAnArea,
     area,
+    area_in_a_field,
+    area_needed,
+    areas_compared,
     convert_lengths,
     length,
     parse_area,
@@ -52,17 +56,97 @@ def test_inches_are_printed_as_a_tape_shows_them(mm, printed):
 
 
 @pytest.mark.parametrize(
-    ("mm2", "units", "printed"),
+    ("mm2", "units", "there", "needed"),
+    # From 0.1 m² up in m² with two decimals or ft² with one; smaller ones in cm² or in².
     [
-        (950_800, "metric", "9 508 cm²"),
-        (50, "metric", "1 cm²"),
-        (49, "metric", "0 cm²"),
-        (950_800, "inches", "10.2 ft²"),  # 9508 / 929.0304 = 10.234
-        (92_903, "inches", "1.0 ft²"),
+        (1_100_000, "metric", "1.10 m²", "1.10 m²"),
+        (950_800, "metric", "0.95 m²", "0.96 m²"),
+        (100_000, "metric", "0.10 m²", "0.10 m²"),
+        (99_999, "metric", "999 cm²", "0.10 m²"),
+        (99_900, "metric", "999 cm²", "999 cm²"),
+        (38_750, "metric", "387 cm²", "388 cm²"),
+        (40, "metric", "0 cm²", "1 cm²"),  # no lack is told as nothing
+        (0, "metric", "0 cm²", "0 cm²"),
+        (12_345_678_900, "metric", "12 345.67 m²", "12 345.68 m²"),
+        (950_800, "inches", "10.2 ft²", "10.3 ft²"),  # 9508 / 929.0304 = 10.234
+        (92_903, "inches", "143 in²", "144 in²"),  # one square foot is 92 903.04 mm²
+        (-1_100_000, "metric", "−1.10 m²", "−1.10 m²"),
     ],
 )
-def test_areas_are_printed_for_people(mm2, units, printed):
-    assert area(mm2, units) == printed.replace(" ", "\N{NO-BREAK SPACE}")
+def test_areas_are_printed_for_people(mm2, units, there, needed):
+    assert area(mm2, units) == there.replace(" ", "\N{NO-BREAK SPACE}")
+    assert area_needed(mm2, units) == needed.replace(" ", "\N{NO-BREAK SPACE}")
+
+
+@pytest.mark.parametrize("feet", [Fraction(15, 2), Fraction(21, 2), Fraction(13), Fraction(16)])
+def test_a_figure_in_square_feet_is_told_as_it_was_published(feet):
+    inside = math.ceil(feet * FOOT2)  # whole mm², rounded up
+
+    assert read_back(area_needed(inside, "inches")) == feet
+
+
+UNITS = st.sampled_from(["metric", "inches"])
+MM2_IN = {
+    "m²": Fraction(1_000_000),
+    "cm²": Fraction(100),
+    "ft²": FOOT2,
+    "in²": INCH**2,
+}
+
+
+def mm2_told(text: str) -> Fraction:
+    return read_back(text) * MM2_IN[text.split("\N{NO-BREAK SPACE}")[-1]]
+
+
+@given(st.integers(0, 10**9), UNITS)
+def test_no_floor_is_told_larger_and_no_need_smaller_than_it_is(mm2, units):
+    there, needed = mm2_told(area(mm2, units)), mm2_told(area_needed(mm2, units))
+    coarsest = max(FOOT2 / 10, Fraction(10_000))
+
+    assert mm2 - coarsest < there <= mm2
+    assert mm2 - 1 < needed < mm2 + coarsest
+
+
+@given(st.integers(1, 10**9), UNITS)
+def test_a_lack_is_never_told_as_nothing(mm2, units):
+    assert mm2_told(area_needed(mm2, units)) > 0
+
+
+@st.composite
+def close_areas(draw):
+    """Two areas, mostly closer to each other than two decimals can tell."""
+    one = draw(st.integers(0, 10**8))
+    return one, max(0, one + draw(st.integers(-20_000, 20_000) | st.integers(-3, 3)))
+
+
+@given(close_areas(), UNITS)
+def test_two_areas_beside_each_other_compare_as_they_do(pair, units):
+    needed, given = areas_compared(*pair, units)
+    told_needed, told_given = mm2_told(needed), mm2_told(given)
+
+    if pair[0] > pair[1]:
+        assert told_needed > told_given
+    else:
+        assert told_needed <= told_given
+    if units == "metric":
+        assert (told_needed == told_given) is (pair[0] == pair[1])
+    # Even where nobody lays them side to side, too little looks like too little.
+    if pair[0] > pair[1]:
+        assert mm2_told(area_needed(pair[0], units)) > mm2_told(area(pair[1], units))
+
+
+@pytest.mark.parametrize(
+    ("needed", "given", "told"),
+    [
+        (700_000, 504_100, ("0.70 m²", "0.50 m²")),
+        (500_000, 500_000, ("0.50 m²", "0.50 m²")),
+        # 0.70 of 0.69 m² would look too little, and is not.
+        (696_773, 698_000, ("6 968 cm²", "6 980 cm²")),
+        (696_773, 696_773, ("6 967.73 cm²", "6 967.73 cm²")),
+    ],
+)
+def test_areas_are_told_finer_where_two_decimals_would_hide_what_they_are(needed, given, told):
+    assert tuple(one.replace("\xa0", " ") for one in areas_compared(needed, given)) == told
 
 
 @given(lengths)
@@ -70,13 +154,6 @@ def test_printed_inches_are_the_nearest_sixteenth(mm):
     off = abs(read_back(length(mm, "inches")) - mm / INCH)
 
     assert off <= Fraction(1, 32)
-
-
-@given(st.integers(min_value=0, max_value=10**9))
-def test_printed_square_feet_are_the_nearest_tenth(mm2):
-    off = abs(read_back(area(mm2, "inches")) - mm2 / FOOT2)
-
-    assert off <= Fraction(1, 20)
 
 
 @given(lengths)
@@ -168,11 +245,25 @@ def test_what_is_no_area_is_answered_with_one_sentence(typed):
     assert len(str(fault.value)) < 200
 
 
-@given(st.integers(1, 10**9), st.sampled_from(["metric", "inches"]))
-def test_printed_areas_read_back_within_what_their_words_tell(mm2, units):
-    step = Fraction(9_290_304, 1000) if units == "inches" else 100
+@given(st.integers(1, 10**9), UNITS)
+def test_an_area_in_a_field_reads_back_as_itself(mm2, units):
+    read = parse_area(area_in_a_field(mm2, units), units)
 
-    assert abs(parse_area(area(mm2, units), units) - mm2) <= step / 2 + 1
+    assert read == mm2 if units == "metric" else abs(read - mm2) <= 5
+
+
+@pytest.mark.parametrize(
+    ("mm2", "units", "shown"),
+    [
+        (750_000, "metric", "0.75 m²"),
+        (755_550, "metric", "0.75555 m²"),
+        (2_000_000, "metric", "2.00 m²"),
+        (38_710, "metric", "387.1 cm²"),
+        (975_482, "inches", "10.5 ft²"),
+    ],
+)
+def test_an_area_in_a_field_has_the_decimals_it_needs(mm2, units, shown):
+    assert area_in_a_field(mm2, units).replace("\xa0", " ") == shown
 
 
 def test_a_sentence_names_its_lengths_in_the_readers_units():

@@ -76,7 +76,7 @@ def test_a_change_of_rule_set_judges_every_enclosure_anew(
     coordinating.post("/rescue/", SENT | {"guinea_pig_rules": "de-tvt159"})
 
     # TVT Merkblatt 159: 2 m² for two; there are 10 082 cm².
-    assert "Lacks 9 918 cm²" in text_of(coordinating.get(f"/homes/{home.code}/"))
+    assert "1.00 m² too small" in text_of(coordinating.get(f"/homes/{home.code}/"))
 
 
 # --- Own, stricter figures ---
@@ -102,13 +102,13 @@ def test_own_figures_are_kept_and_shown_again(coordinating, answer_to, text_of):
         "shortest_side_mm": None,
         "upper_counts": True,
     }
-    assert 'value="7 500 cm²"' in text_of(coordinating.get("/rescue/own/guinea_pig/"))
+    assert 'value="0.75 m²"' in text_of(coordinating.get("/rescue/own/guinea_pig/"))
 
 
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"floor_mm2": "4999"}, "this asks for 4 999 cm², and Swiss animal welfare ordinance for"),
+        ({"floor_mm2": "4999"}, "this asks for 0.49 m², and Swiss animal welfare ordinance for"),
         ({"further_mm2": "0"}, "Give more floor."),
         ({"floor_mm2": "much"}, "“much” is not an area."),
         ({"floor_mm2": "7500 cm"}, "“7500 cm” is not an area."),
@@ -174,10 +174,11 @@ def test_every_rule_set_stands_beside_the_others_with_its_source(coordinating, t
 @pytest.mark.parametrize(
     ("grams", "told"),
     [
-        # ILAR Guide, 8th ed. 2011, Table 3.2: up to 350 g 60 in², above 101 in².
-        ("350", {"ilar-2011": "387 cm²", "us-9cfr-3.28b": "581 cm²"}),
+        # ILAR Guide, 8th ed. 2011, Table 3.2: up to 350 g 60 in², above 101 in²;
+        # 387.1, 651.6 and (9 CFR 3.28, 90 in²) 580.6 cm², rounded up as all that is asked for.
+        ("350", {"ilar-2011": "388 cm²", "us-9cfr-3.28b": "581 cm²"}),
         ("351", {"ilar-2011": "652 cm²", "us-9cfr-3.28b": "581 cm²"}),
-        ("", {"ilar-2011": "652 cm²", "ch-tschv": "5 000 cm²"}),
+        ("", {"ilar-2011": "652 cm²", "ch-tschv": "0.50 m²"}),
         ("heavy", {"ilar-2011": "652 cm²"}),
     ],
 )

@@ -25,7 +25,7 @@ def test_the_chosen_rule_set_is_told_clause_by_clause(coordinating, nook, answer
     assert card.rules.id == "ch-tschv"
     rows = [f"{row.needed}, {row.given} {row.result.words}" for row in card.rows]
     assert [row.replace("\xa0", " ") for row in rows] == [
-        "at least 5 000 cm², 10 082 cm² met",
+        "at least 0.50 m², 1.00 m² met",
         "at least 2, 2 met",
     ]
     assert "SR 455.1" in text_of(page)
@@ -126,7 +126,7 @@ def test_the_floor_is_drawn_with_who_needs_how_much(coordinating, nook, answer_t
     page = text_of(coordinating.get(f"/enclosures/{nook.code}/"))
 
     # TSchV: 0.5 m² for two, half of it each.
-    assert "Needed: 1 Moss 2 500 cm², 2 Pip 2 500 cm². Free: 5 082 cm²." in page
+    assert "Needed: 1 Moss 0.25 m², 2 Pip 0.25 m². Free: 0.50 m²." in page
 
 
 def test_what_is_lacking_is_drawn_on_the_page_of_the_home(coordinating, nook, answer_to, text_of):
@@ -134,8 +134,8 @@ def test_what_is_lacking_is_drawn_on_the_page_of_the_home(coordinating, nook, an
 
     page = text_of(coordinating.get(f"/homes/{nook.standings.get().home.code}/"))
 
-    # TVT Merkblatt 159: 2 m² for two.
-    assert "lacks 9 918 cm²</text>" in page
+    # TVT Merkblatt 159: 2 m² for two; 10 082 cm² are there, so 0.9918 m² are lacking.
+    assert "1.00 m² too small</text>" in page
 
 
 def test_a_builder_sees_the_bare_floor(building, nook, answer_to, text_of):

@@ -69,7 +69,7 @@ def test_a_suggestion_says_why_and_that_it_has_no_source():
     assert interval.days == 3
     assert interval.source == PRACTICE
     assert interval.sentence.replace("\N{NO-BREAK SPACE}", " ") == (
-        "4 animals, 3 500 cm² of floor for each: change every 3 days. "
+        "4 animals, 0.35 m² of floor for each: change every 3 days. "
         "Sooner when it is damp or smells, and in warm weather."
     )
 

@@ -10,7 +10,7 @@ from habitats.drawing.residence import (
     residence_picture,
     widest_mm,
 )
-from habitats.measures import area
+from habitats.measures import area_needed
 from habitats.structure.structure import Structure
 from habitats.welfare.values import Verdict
 
@@ -36,7 +36,8 @@ def scale_for(residences: Sequence[Residence], finest: float = MM_PER_UNIT) -> f
 def picture_of(
     residence: Residence, label: str, names: Sequence[str], units: str, mm_per_unit: float
 ) -> str:
-    lacking = f"lacks {area(residence.lacking_mm2, units)}" if residence.lacking_mm2 else ""
+    lacking_mm2 = residence.lacking_mm2
+    lacking = f"{area_needed(lacking_mm2, units)} too small" if lacking_mm2 else ""
     return residence_picture(
         residence,
         title=f"Floor of {label}",

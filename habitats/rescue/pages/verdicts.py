@@ -4,7 +4,7 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
 
-from habitats.measures import area, length
+from habitats.measures import areas_compared, length
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import rules_of, verdict_for
 from habitats.structure.structure import Structure
@@ -13,7 +13,7 @@ from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_sets_for
 from habitats.welfare.space import ANIMAL_WORDS, cautions_of, judged
-from habitats.welfare.values import Amount, Bound, Clause, Resident, Species, Unit, Verdict
+from habitats.welfare.values import Bound, Clause, Resident, Species, Unit, Verdict
 
 MOST_ASKED_FOR = 20  # animals that are tried in an empty enclosure
 BOUND_WORDS = {
@@ -112,18 +112,24 @@ def room_words(number: int, species: Species) -> str:
     return f"enough for {number} {one if number == 1 else many}"
 
 
-def amount_words(amount: Amount, units: str) -> str:
-    if amount.unit is Unit.MM2:
-        return area(amount.value, units)
-    if amount.unit is Unit.MM:
-        return length(amount.value, units)
-    return str(amount.value)
+def amounts_compared(clause: Clause, units: str) -> tuple[str, str]:
+    """What is needed and what is given, so that they compare as they do."""
+    needed = clause.needed
+    given = clause.given or needed
+    if needed.unit is Unit.MM:
+        words = length(needed.value, units), length(given.value, units)
+    elif needed.unit is not Unit.MM2:
+        words = str(needed.value), str(given.value)
+    elif clause.bound is Bound.AT_MOST:
+        words = areas_compared(given.value, needed.value, units)[::-1]
+    else:
+        words = areas_compared(needed.value, given.value, units)
+    return words[0], "not known" if clause.given is None else words[1]
 
 
 def _row(clause: Clause, units: str) -> ClauseRow:
-    given = "not known" if clause.given is None else amount_words(clause.given, units)
-    needed = f"{BOUND_WORDS[clause.bound]} {amount_words(clause.needed, units)}"
-    return ClauseRow(clause.text, needed, given, _met(clause))
+    needed, given = amounts_compared(clause, units)
+    return ClauseRow(clause.text, f"{BOUND_WORDS[clause.bound]} {needed}", given, _met(clause))
 
 
 def _met(clause: Clause) -> SpaceResult:

@@ -1,0 +1,50 @@
+"""Numbers as people read them: digits in threes and one decimal mark, written here alone.
+
+Whoever shows a number to a person calls one of these; files, addresses and drawings' coordinates
+keep the point. A language that writes a comma needs to change nothing else.
+
+    >>> grouped(10_000), fixed(110, 2), fixed(-1_234_567, 2)
+    ('10\\xa0000', '1.10', '−12\\xa0345.67')
+    >>> trimmed(2_440_000, 6), trimmed(750_000, 6, least=2), percent(Fraction(2, 3))
+    ('2.44', '0.75', '67\\xa0%')
+"""
+
+import math
+from fractions import Fraction
+
+# Figures and their unit stay on one line, and so do the thousands of one number.
+NO_BREAK = "\N{NO-BREAK SPACE}"
+MINUS = "\N{MINUS SIGN}"
+DECIMAL_MARK = "."
+
+
+def nearest(exact: Fraction) -> int:
+    """The nearest whole number; a half goes up, as on paper, not to the even neighbour."""
+    return math.floor(exact + Fraction(1, 2))
+
+
+def grouped(number: int) -> str:
+    """A whole number, its digits in threes (ISO 80000-1, 7.3.1)."""
+    if number < 0:
+        return MINUS + grouped(-number)
+    return f"{number:,}".replace(",", NO_BREAK)
+
+
+def fixed(steps: int, decimals: int) -> str:
+    """So many steps of the last decimal: with exactly so many decimals."""
+    if steps < 0:
+        return MINUS + fixed(-steps, decimals)
+    whole, rest = divmod(steps, 10**decimals)
+    return grouped(whole) + (f"{DECIMAL_MARK}{rest:0{decimals}}" if decimals else "")
+
+
+def trimmed(steps: int, decimals: int, *, least: int = 0) -> str:
+    """The same without the zeros at its end; ``least`` decimals are always there."""
+    while decimals > least and steps % 10 == 0:
+        steps, decimals = steps // 10, decimals - 1
+    return fixed(steps, decimals)
+
+
+def percent(share: Fraction) -> str:
+    """A share in whole percent, the sign apart (ISO 80000-1, 7.3.3)."""
+    return f"{grouped(nearest(100 * share))}{NO_BREAK}%"
