@@ -15,6 +15,7 @@ from builds.building.models.inspecting import inspect
 from builds.building.models.inspections import Answered
 from builds.building.models.intake import take
 from builds.demo.kits import gone, packing, ticked_by_the_adopter
+from builds.making.part_names import TIE
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.planning import plan_build
 from builds.plans.models.progress import Progress
@@ -141,7 +142,7 @@ def _under_way(crew: _Crew, build: Build) -> None:
         second,
         "shortage",
         steps[4].step.key,
-        what=steps[4].card["adds"][0]["what"] if steps[4].card["adds"] else "Cable tie",
+        what=steps[4].card["adds"][0]["what"] if steps[4].card["adds"] else TIE,
         count=2,
         is_damaged=True,
         note="bent in transport",

@@ -27,14 +27,8 @@ from builds.making.facts import (
 from builds.making.inspection import inspection_list
 from builds.making.instructions import Lengths
 from builds.making.kinds import TIES_AT_FOOT, TIES_AT_HEAD, When, roles_when
-from builds.making.names import (
-    TIE,
-    doorway_key,
-    level_key,
-    ramp_name,
-    the_level,
-    towel_name,
-)
+from builds.making.names import doorway_key, level_key, ramp_name, the_level
+from builds.making.part_names import TIE, is_liner, towel_code
 from builds.making.parts import PartList
 from builds.making.raising import LINERS, put_up
 from builds.making.site import Site
@@ -148,7 +142,7 @@ def _set_ramp(site: Site, structure: Structure, index: int, lengths: Lengths) ->
                 site.tray_step(ramp.landing),
                 *site.steps_of([doorway_place(structure, ramp)]),
             ),
-            adds=(Added(TIE, TIES_AT_HEAD + TIES_AT_FOOT), Added(towel_name(structure, index), 1)),
+            adds=(Added(TIE, TIES_AT_HEAD + TIES_AT_FOOT), Added(towel_code(structure, index), 1)),
             tools=(
                 tools.GLOVES.what,
                 tools.EYES.what,
@@ -180,9 +174,9 @@ def _wall_beside_foot(structure: Structure, ramp: Ramp) -> Side | None:
 
 
 def _lay_liners(site: Site, structure: Structure, parts: PartList, lengths: Lengths) -> None:
-    liners = [part for part in parts.parts if part.what.startswith("liner,")]
+    liners = [part for part in parts.parts if is_liner(part.what)]
     words = say.liner_words(
-        [(p.what, p.size or (0, 0)) for p in liners], len(structure.ramps), lengths
+        [(p.name, p.size or (0, 0)) for p in liners], len(structure.ramps), lengths
     )
     site.add(
         Step(

@@ -9,16 +9,8 @@ from builds.making.blank import Blank, BlankSet
 from builds.making.facts import blank_facts, doorway_place, panel_size_facts, tray_facts
 from builds.making.instructions import Lengths
 from builds.making.kinds import TIES_AT_OVERLAP
-from builds.making.names import (
-    CONNECTOR,
-    DOORWAY_PANEL,
-    PLAIN_PANEL,
-    RAMP_PANEL,
-    TIE,
-    doorway_key,
-    level_key,
-    ramp_name,
-)
+from builds.making.names import doorway_key, level_key, ramp_name
+from builds.making.part_names import CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL, TIE
 from builds.making.parts import PartList
 from builds.making.step import Added, Step, Subject, Task, Work
 from habitats.structure.ramp import Ramp
@@ -65,15 +57,14 @@ def fold_strip_id(ramp: Ramp) -> str:
 
 
 def cut_blank_id(blank: Blank) -> str:
-    words = "".join(mark if mark.isalnum() else " " for mark in blank.name.lower()).split()
-    return f"cut-blank-{'-'.join(words)}"
+    return f"cut-blank-{blank.code}"
 
 
 def _sort(parts: PartList) -> Step:
     kinds = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
     panels = sum(parts.count_of(kind) for kind in kinds)
     connectors, ties = parts.count_of(CONNECTOR), parts.count_of(TIE)
-    words = say.sort_words([(panels, "panel")], connectors, ties)
+    words = say.sort_words(panels, connectors, ties)
     return Step(
         id=SORT,
         title=words.title,
@@ -243,7 +234,7 @@ def _fold_tray(tray: Tray, blanks: BlankSet, lengths: Lengths) -> Step:
         title=words.title,
         instructions=words.instructions,
         needs=tuple(cut_blank_id(blank) for blank in own) or (MEASURE,),
-        adds=tuple(Added(blank.name, blank.quantity) for blank in own),
+        adds=tuple(Added(blank.code, blank.quantity) for blank in own),
         tools=(tools.MEASURE.what,),
         minutes=times.minutes((corners, times.TAPED_CORNER), (len(joins), times.TAPED_JOIN)),
         people=2 if joins else 1,
@@ -269,7 +260,7 @@ def _fold_strip(structure: Structure, index: int, blanks: BlankSet, lengths: Len
         title=words.title,
         instructions=words.instructions,
         needs=tuple(cut_blank_id(blank) for blank in own) or (MEASURE,),
-        adds=tuple(Added(blank.name, blank.quantity) for blank in own),
+        adds=tuple(Added(blank.code, blank.quantity) for blank in own),
         tools=(tools.PEG.what,),
         minutes=times.minutes((2, times.TAPED_CORNER), (len(joins), times.TAPED_JOIN)),
         bench=True,

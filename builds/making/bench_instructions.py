@@ -8,18 +8,21 @@ from collections.abc import Iterator, Sequence
 from builds.making.blank import Blank, Flute, Join
 from builds.making.instructions import Lengths, Words
 from builds.making.kinds import TIES_AT_OVERLAP
-from builds.making.names import CONNECTOR, TIE, counted, doorway_name, the_level
+from builds.making.names import counted, doorway_name, the_level
+from builds.making.part_names import CONNECTOR, TIE, counted_part
 from habitats.structure.ramp import Ramp
 from habitats.structure.tray import Tray
 from habitats.wording import listed
 
 
-def sort_words(panels: Sequence[tuple[int, str]], connectors: int, ties: int) -> Words:
-    piles = [*panels, (connectors, CONNECTOR), (ties, TIE)]
+def sort_words(panels: int, connectors: int, ties: int) -> Words:
+    fastenings = [(connectors, CONNECTOR), (ties, TIE)]
+    piles = [counted(panels, "panel")] if panels else []
+    piles += [counted_part(count, what) for count, what in fastenings if count]
     return Words(
         "Sort and count the parts",
         (
-            f"Count out {listed([counted(count, what) for count, what in piles if count])}.",
+            f"Count out {listed(piles)}.",
             "Lay bent or rusty panels aside.",
             "Tick each line of the part list.",
             "Mark on the floor which side is north, as on the plan: the steps name sides by it.",
@@ -95,8 +98,8 @@ def tie_ramp_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> 
         (
             f"Lay the {ramp.panels} channels in a row, each {squares} ({overlap}) over the next, "
             "the upper one on top.",
-            f"At each overlap pull tight {counted(TIES_AT_OVERLAP, TIE)}: two through the bottom, "
-            f"one in each side; {ties} in all, heads and tails underneath.",
+            f"At each overlap pull tight {counted_part(TIES_AT_OVERLAP, TIE)}: two through the "
+            f"bottom, one in each side; {ties} in all, heads and tails underneath.",
             f"Measure it: {length} from end to end.",
         ),
     )

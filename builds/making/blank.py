@@ -8,6 +8,9 @@ from dataclasses import dataclass
 from enum import StrEnum
 from typing import NamedTuple
 
+from builds.making.part_names import part_name
+from builds.making.unmade import Unmade
+
 
 class Line(NamedTuple):
     """A straight slit (cuts through) or score (folds) between two points."""
@@ -50,7 +53,7 @@ class Base:
 
 @dataclass(frozen=True, slots=True)
 class Blank:
-    """One piece to cut from sheet.
+    """One piece to cut from sheet: ``code`` as ``part_names`` has it.
 
     ``outline`` is the cut edge as corners going round; ``width_mm`` by ``height_mm`` is the
     rectangle it is cut from. ``level`` is the index of the tray it belongs to, None for a ramp's
@@ -66,7 +69,7 @@ class Blank:
     piece as a sheet plan has it cut, None as long as there is no such plan.
     """
 
-    name: str
+    code: str
     width_mm: int
     height_mm: int
     flute: Flute
@@ -81,6 +84,11 @@ class Blank:
     base: Base | None = None
     turnable: bool = True
     cut_flute: Flute | None = None
+
+    @property
+    def name(self) -> str:
+        """What people call it, and write on it."""
+        return part_name(self.code)
 
     @property
     def settled_flute(self) -> Flute | None:
@@ -107,7 +115,7 @@ STOCK_SHEET = SheetSize(1220, 2440)
 
 @dataclass(frozen=True, slots=True)
 class Join:
-    """Where two pieces are taped together, named by the names of their blanks.
+    """Where two pieces are taped together, named by the codes of their blanks.
 
     ``(x1, y1)`` to ``(x2, y2)`` is the seam in the tray's coordinates; for a ramp's strip it is
     in the strip's own. ``carrier`` is the piece whose tab, ``tab_mm`` long, lies under the other
@@ -135,12 +143,11 @@ class Join:
 class BlankSet:
     """All that is cut from sheet for a structure, and how it goes together.
 
-    ``tape_mm`` is for corners and joins, allowance included. ``unmade`` holds one sentence for
-    each tray or strip that cannot be made from the sheet: what, why, and what to do. It has no
-    blanks then.
+    ``tape_mm`` is for corners and joins, allowance included. ``unmade`` holds the trays and
+    strips that cannot be made from the sheet, which have no blanks then.
     """
 
     blanks: tuple[Blank, ...]
     joins: tuple[Join, ...]
     tape_mm: int
-    unmade: tuple[str, ...] = ()
+    unmade: tuple[Unmade, ...] = ()

@@ -28,5 +28,5 @@ def make_blanks(
         blanks=tuple(blank for part in parts for blank in part.blanks),
         joins=tuple(join for part in parts for join in part.joins),
         tape_mm=-(-tape * (100 + TAPE_ALLOWANCE_PERCENT) // 100),
-        unmade=tuple(sentence for part in parts for sentence in part.unmade),
+        unmade=tuple(one for part in parts for one in part.unmade),
     )

@@ -16,6 +16,7 @@ from collections.abc import Iterator
 from builds.making.blank import Blank, BlankSet, SheetSize
 from builds.making.check_folding import fold
 from builds.making.check_tray import TrayCheck
+from builds.making.part_names import strip_code, strip_name, tray_code, tray_name
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 
@@ -23,14 +24,14 @@ from habitats.structure.structure import Structure
 def check_blanks(structure: Structure, blanks: BlankSet, sheet: SheetSize) -> list[str]:
     """One sentence for each fault; none if every tray and strip can be made as told."""
     faults = [fault for blank in blanks.blanks for fault in _sheet_faults(blank, sheet)]
+    unmade = {one.code for one in blanks.unmade}
     for tray in structure.trays:
-        name = "Ground tray" if tray.level == 0 else f"Level {tray.level} tray"
-        if not any(sentence.startswith(name) for sentence in blanks.unmade):
-            faults += TrayCheck(name, tray, blanks).faults()
+        if tray_code(tray.level) not in unmade:
+            faults += TrayCheck(tray_name(tray.level), tray, blanks).faults()
     for index, ramp in enumerate(structure.ramps):
-        name = f"Ramp {index + 1} strip"
-        if not any(sentence.startswith(name) for sentence in blanks.unmade):
-            faults += _strip_faults(name, ramp, [b for b in blanks.blanks if b.ramp == index])
+        if strip_code(index) not in unmade:
+            own = [one for one in blanks.blanks if one.ramp == index]
+            faults += _strip_faults(strip_name(index), ramp, own)
     return faults
 
 

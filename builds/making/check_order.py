@@ -6,12 +6,12 @@ order without fault gives none. Known by the beginning of their ids are: ``cut-d
 ``inspect``.
 """
 
-import re
 from collections import Counter
 from collections.abc import Iterator, Sequence, Set
 from itertools import pairwise
 
-from builds.making.blank import BlankSet
+from builds.making.blank import Blank, BlankSet
+from builds.making.part_names import CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL
 from builds.making.parts import PartList
 from builds.making.step import Step
 from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, wall_place
@@ -128,7 +128,7 @@ def _bench_late(structure: Structure, blanks: BlankSet, steps: Sequence[Step]) -
         key = f"{level}-r{ramp.cell.row}c{ramp.cell.col}{ramp.side}"
         doorway = wall_place(ramp.cell, ramp.side, structure.design.levels[ramp.level].z)
         hung = [step.id for step in steps if index in step.ramps]
-        strips = [_cut_id(blank.name) for blank in blanks.blanks if blank.ramp == index]
+        strips = [_cut_id(blank) for blank in blanks.blanks if blank.ramp == index]
         in_place = [placed[doorway]] if doorway in placed else []
         yield from _not_in_row(when, [f"cut-doorway-{key}", f"file-doorway-{key}", *in_place])
         yield from _not_in_row(when, [*in_place, *hung])
@@ -138,14 +138,14 @@ def _bench_late(structure: Structure, blanks: BlankSet, steps: Sequence[Step]) -
     for tray in structure.trays:
         fold = "fold-tray-" + ("ground" if tray.level == 0 else f"level-{tray.level}")
         laid = [step.id for step in steps if tray.level in step.trays]
-        cut = [_cut_id(blank.name) for blank in blanks.blanks if blank.level == tray.level]
+        cut = [_cut_id(blank) for blank in blanks.blanks if blank.level == tray.level]
         yield from _not_in_row(when, [fold, *laid])
         for blank in cut:
             yield from _not_in_row(when, [blank, fold])
 
 
-def _cut_id(name: str) -> str:
-    return "cut-blank-" + re.sub(r"\W+", "-", name.lower()).strip("-")
+def _cut_id(blank: Blank) -> str:
+    return f"cut-blank-{blank.code}"
 
 
 def _not_in_row(when: dict[str, int], ids: Sequence[str]) -> Iterator[str]:
@@ -208,8 +208,8 @@ def _wrong_sums(parts: PartList, steps: Sequence[Step]) -> Iterator[str]:
     for step in steps:
         for added in step.adds:
             used[added.what] += added.count
-        panels = sum(a.count for a in step.adds if a.what in ("plain panel", "doorway panel"))
-        connectors = sum(added.count for added in step.adds if added.what == "connector")
+        panels = sum(a.count for a in step.adds if a.what in (PLAIN_PANEL, DOORWAY_PANEL))
+        connectors = sum(added.count for added in step.adds if added.what == CONNECTOR)
         if (panels, connectors) != (len(step.places), len(step.joints)):
             yield (
                 f"{step.id} adds {panels} panels and {connectors} connectors, but places "

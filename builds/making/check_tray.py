@@ -6,6 +6,7 @@ from itertools import combinations, pairwise
 from builds.making.blank import Blank, BlankSet, Join
 from builds.making.blank import Line as BlankLine
 from builds.making.check_folding import Box, StandingPanel, fold
+from builds.making.part_names import part_name
 from habitats.structure.lattice import Side
 from habitats.structure.tray import Tray, TrayDoorway, TrayWall
 
@@ -37,7 +38,7 @@ class TrayCheck:
         self._walls = _by_line(wall for ring in tray.rings for wall in ring)
         self._doorways = _by_line(tray.doorways)
         self._bases = {
-            blank.name: Box(base.x1, base.y1, base.x2, base.y2)
+            blank.code: Box(base.x1, base.y1, base.x2, base.y2)
             for blank in self._blanks
             if (base := blank.base)
         }
@@ -186,7 +187,8 @@ class TrayCheck:
             if seam := _seam(box, beside):
                 seams.add((frozenset((one, other)), tuple(seam)))
         for pieces, place in sorted(told.keys() ^ seams, key=str):
-            yield f"{self._name}: the join of {sorted(pieces)} at {place} is not told as it is"
+            names = sorted(map(part_name, pieces))
+            yield f"{self._name}: the join of {names} at {place} is not told as it is"
         for key in told.keys() & seams:
             yield from self._tab_of_join_faults(told[key])
         if len(told) != len(self._joins):
@@ -197,15 +199,19 @@ class TrayCheck:
         tabs = [
             tab
             for blank, folded in self._folded
-            if blank.name == join.carrier
+            if blank.code == join.carrier
             for tab in folded.tabs
             if min(_shared(tab, seam)) == 0 < max(_shared(tab, seam))
         ]
         length = sum(max(_shared(tab, seam)) for tab in tabs)
         if join.carrier not in join.pieces or length != join.tab_mm:
-            yield f"{self._name}: {join.carrier} has {length} mm of tab instead of {join.tab_mm}"
+            yield (
+                f"{self._name}: {part_name(join.carrier)} has {length} mm of tab instead of "
+                f"{join.tab_mm}"
+            )
         if not length and join.length_mm >= LONG_SEAM_MM:
-            yield f"{self._name}: the join of {' and '.join(join.pieces)} has no tab"
+            pieces = " and ".join(map(part_name, join.pieces))
+            yield f"{self._name}: the join of {pieces} has no tab"
 
     def _standing(self) -> Iterator[tuple[Blank, StandingPanel]]:
         for blank, folded in self._folded:

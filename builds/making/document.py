@@ -30,7 +30,7 @@ def plan_document(reckoning: Reckoning) -> Document:
         "steps": [step_document(one) for one in reckoning.steps],
         "warnings": [
             *({"code": one.code, "sentence": one.sentence} for one in reckoning.warnings),
-            *({"code": "unmade", "sentence": one} for one in reckoning.blanks.unmade),
+            *({"code": "unmade", "sentence": one.sentence} for one in reckoning.blanks.unmade),
         ],
     }
 
@@ -108,7 +108,7 @@ def step_document(step: Step) -> Document:
         "title": step.title,
         "instructions": list(step.instructions),
         "needs": list(step.needs),
-        "adds": [{"what": one.what, "count": one.count} for one in step.adds],
+        "adds": [{"what": one.name, "count": one.count} for one in step.adds],
         "tools": list(step.tools),
         "cautions": list(step.cautions),
         "minutes": step.minutes,

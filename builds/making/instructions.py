@@ -9,15 +9,8 @@ from typing import NamedTuple
 
 from builds.making.groups import PanelGroup
 from builds.making.kinds import Kind
-from builds.making.names import (
-    CONNECTOR,
-    PLAIN_PANEL,
-    SIDE_WORDS,
-    TIE,
-    counted,
-    doorway_name,
-    the_level,
-)
+from builds.making.names import SIDE_WORDS, counted, doorway_name, the_level
+from builds.making.part_names import CONNECTOR, PLAIN_PANEL, TIE, counted_part, part_name
 from builds.making.site import Placement
 from builds.making.ties import TieSpot
 from habitats.structure.connectors import Stance
@@ -58,7 +51,7 @@ def _connectors(joints: Sequence[Joint], stances: Mapping[Joint, Stance]) -> tup
         f"{_height(z)}: {stance_words([stances[joint] for joint in joints if joint.z == z])}"
         for z in heights
     ]
-    return (f"Put a {CONNECTOR} at {at}. {'. '.join(ways)}.",)
+    return (f"Put a {part_name(CONNECTOR)} at {at}. {'. '.join(ways)}.",)
 
 
 def _height(z: int) -> str:
@@ -86,7 +79,7 @@ def _ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
         else f"{where.each} at the {where.place}"
         for where, count in found.items()
     )
-    return (f"Pull tight {counted(total, TIE)}: {uses}. Trim the tails.",)
+    return (f"Pull tight {counted_part(total, TIE)}: {uses}. Trim the tails.",)
 
 
 def _tier(tier: int) -> str:
@@ -142,7 +135,7 @@ def _sides(group: PanelGroup) -> str:
 
 def _panels(group: PanelGroup, doorways: Sequence[Ramp]) -> str:
     plain = len(group.places) - len(doorways)
-    panels = [counted(plain, PLAIN_PANEL)] if plain else []
+    panels = [counted_part(plain, PLAIN_PANEL)] if plain else []
     panels += [f"the doorway panel ({doorway_name(ramp)}), opening down" for ramp in doorways]
     if len(group.sides) < 2:
         return listed(panels)

@@ -1,16 +1,11 @@
-"""What people call the pieces of a structure, and the keys that ids are made of."""
+"""What people call the places of a structure, and the keys that ids are made of.
+
+``part_names`` has the codes of parts and what people call those.
+"""
 
 from habitats.structure.lattice import Side
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
-
-PLAIN_PANEL = "plain panel"
-DOORWAY_PANEL = "doorway panel"
-RAMP_PANEL = "panel to bend"
-CONNECTOR = "connector"
-TIE = "cable tie"
-CLIP = "lid clip"
-TAPE = "sheet tape"
 
 SIDE_WORDS = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
 
@@ -46,13 +41,6 @@ def ramp_name(structure: Structure, index: int) -> str:
     return "ramp" if len(structure.ramps) == 1 else f"ramp {index + 1}"
 
 
-def towel_name(structure: Structure, index: int) -> str:
-    return f"towel for the {ramp_name(structure, index)}"
-
-
-def counted(count: int, noun: str) -> str:
-    """A number with its noun: ``1 panel``, ``3 panels``, ``2 panels to bend``."""
-    if count == 1:
-        return f"1 {noun}"
-    head, _, tail = noun.partition(" to ")
-    return f"{count} {head}s" + (f" to {tail}" if tail else "")
+def counted(count: int, noun: str, many: str = "") -> str:
+    """A number with its noun: ``1 panel``, ``3 panels``; ``many`` where no s alone is added."""
+    return f"{count} {noun}" if count == 1 else f"{count} {many or noun + 's'}"

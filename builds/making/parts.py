@@ -10,7 +10,7 @@ from enum import StrEnum
 
 from builds.making.blank import Blank, BlankSet
 from builds.making.kinds import KINDS
-from builds.making.names import (
+from builds.making.part_names import (
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
@@ -18,8 +18,9 @@ from builds.making.names import (
     RAMP_PANEL,
     TAPE,
     TIE,
-    level_name,
-    towel_name,
+    liner_code,
+    part_name,
+    towel_code,
 )
 from builds.making.ties import TieGroup, count_clips, count_ties, spare, ties_needed
 from builds.making.tools import Tool, tools_for
@@ -45,7 +46,7 @@ class StoredAs(StrEnum):
 
 @dataclass(frozen=True, slots=True)
 class Part:
-    """One line of the part list.
+    """One line of the part list: ``what`` is a code of ``part_names``.
 
     ``count`` is what goes in, ``spare`` the allowance on top. ``unit`` is empty for pieces, else
     what is counted (``m`` of tape). ``size`` is the finished (width, length); ``cut`` what to cut
@@ -60,6 +61,10 @@ class Part:
     size: tuple[int, int] | None = None
     cut: tuple[int, int] | None = None
     note: str = ""
+
+    @property
+    def name(self) -> str:
+        return part_name(self.what)
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,7 +172,7 @@ def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Pa
 def _sheet_parts(blanks: BlankSet) -> Iterator[Part]:
     for blank in blanks.blanks:
         yield Part(
-            blank.name,
+            blank.code,
             StoredAs.SHEET,
             blank.quantity,
             note=_flute_note(blank),
@@ -186,7 +191,7 @@ def _flute_note(blank: Blank) -> str:
 def _cloth_parts(structure: Structure) -> Iterator[Part]:
     for index, ramp in enumerate(structure.ramps):
         yield Part(
-            towel_name(structure, index),
+            towel_code(structure, index),
             StoredAs.CLOTH,
             1,
             size=ramp.towel,
@@ -197,9 +202,9 @@ def _cloth_parts(structure: Structure) -> Iterator[Part]:
 
 
 def _liner_parts(structure: Structure) -> Iterable[Part]:
-    for name, liner in named_liners(structure):
+    for code, liner in coded_liners(structure):
         yield Part(
-            name,
+            code,
             StoredAs.CLOTH,
             1,
             size=liner.size,
@@ -208,11 +213,10 @@ def _liner_parts(structure: Structure) -> Iterable[Part]:
         )
 
 
-def named_liners(structure: Structure) -> Iterator[tuple[str, Liner]]:
-    """Every liner with what it is called, from the ground up."""
+def coded_liners(structure: Structure) -> Iterator[tuple[str, Liner]]:
+    """Every liner with its code, from the ground up."""
     liners = liners_for(structure)
     for level in range(len(structure.trays)):
         own = [one for one in liners if one.level == level]
         for number, liner in enumerate(own, start=1):
-            piece = f", piece {number}" if len(own) > 1 else ""
-            yield f"liner, {level_name(level)}{piece}", liner
+            yield liner_code(level, number if len(own) > 1 else None), liner

@@ -9,7 +9,8 @@ from builds.making.bench import MEASURE, file_doorway_id
 from builds.making.facts import panel_facts
 from builds.making.groups import PanelGroup
 from builds.making.kinds import KINDS, Hold, Kind, When, roles_when
-from builds.making.names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, TIE, level_key
+from builds.making.names import level_key
+from builds.making.part_names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, TIE
 from builds.making.site import Site
 from builds.making.step import Added, Step
 from builds.making.ties import hung_panels

@@ -12,7 +12,7 @@ from builds.making import cautions as warn
 from builds.making import times, tools
 from builds.making.advice import Advice
 from builds.making.assembly import INSPECT
-from builds.making.names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
+from builds.making.part_names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
 from builds.making.parts import TIE_NOTE, Part, StoredAs
 from builds.making.step import Added, Step, Task
 from builds.making.ties import spare

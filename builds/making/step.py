@@ -3,6 +3,7 @@
 from dataclasses import dataclass
 from enum import StrEnum
 
+from builds.making.part_names import part_name
 from builds.making.step_keys import Facts
 from habitats.structure.connectors import Turn
 from habitats.structure.lattice import Joint, PanelPlace
@@ -10,10 +11,14 @@ from habitats.structure.lattice import Joint, PanelPlace
 
 @dataclass(frozen=True, slots=True)
 class Added:
-    """A part a step puts to use: ``what`` in the words of the part list, and how many."""
+    """A part a step puts to use: ``what`` is its code on the part list, and how many."""
 
     what: str
     count: int
+
+    @property
+    def name(self) -> str:
+        return part_name(self.what)
 
 
 @dataclass(frozen=True, slots=True)
@@ -115,7 +120,7 @@ class Step:
     ``bench`` tells work on loose parts (cutting, bending, folding) from work on the enclosure;
     ``subject`` says which part, None where it is all of them or the enclosure.
 
-    ``takes`` says what no longer stands that did before, in the words of what stood: its trays
+    ``takes`` says what no longer stands that did before, as it was told of what stood: its trays
     and ramps by their indexes there. ``removes`` counts those parts as ``adds`` does; ``turns``
     are connectors put back another way round.
 

@@ -9,9 +9,11 @@ from string import ascii_uppercase
 
 from builds.making.blank import Blank, BlankSet, Flute, Hole, Join, Line, SheetSize
 from builds.making.joins import SHORTEST_TAB_MM
+from builds.making.part_names import strip_code, strip_piece_code
 from builds.making.pattern import NOTCH_MM, outline
 from builds.making.piece import Rect
 from builds.making.seams import HANDY_MM
+from builds.making.unmade import Unmade, WhyUnmade
 from habitats.structure.ramp import Ramp
 
 # Two ties through the strip's head hold it to the top of the ramp. Common practice, no source.
@@ -22,26 +24,23 @@ HOLE_FROM_SCORE_MM = 20
 
 def strip_blanks(ramp: Ramp, index: int, sheet: SheetSize, overlap_mm: int) -> BlankSet:
     """The blanks of one ramp's strip, top first, and its joins; its tape is without allowance."""
-    name = f"Ramp {index + 1} strip"
     width, length = ramp.strip
     flute, longest = _longest(width, sheet)
     seams = _seams(length, longest, overlap_mm)
     if seams is None:
-        too_wide = (
-            f"{name} cannot be made from a sheet of {sheet.width_mm} × {sheet.height_mm} mm: it "
-            f"is {width} mm wide. Choose a larger sheet or bend more squares of the ramp up."
-        )
+        size = sheet.width_mm, sheet.height_mm
+        too_wide = Unmade(strip_code(index), WhyUnmade.WIDTH, *size, width)
         return BlankSet((), (), 0, (too_wide,))
     ends = list(pairwise((0, *seams, length)))
-    names = _names(name, len(ends))
+    codes = _codes(index, len(ends))
     joins = tuple(
         Join((upper, lower), lower, _tab_mm(ramp), 0, at, width, at, 2 * width, ramp=index)
-        for upper, lower, at in zip(names, names[1:], seams, strict=False)
+        for upper, lower, at in zip(codes, codes[1:], seams, strict=False)
     )
     return BlankSet(
         blanks=tuple(
             _blank(ramp, index, one, end - start, flute, overlap_mm if start else 0)
-            for one, (start, end) in zip(names, ends, strict=True)
+            for one, (start, end) in zip(codes, ends, strict=True)
         ),
         joins=joins,
         tape_mm=sum(join.tape_mm for join in joins),
@@ -66,11 +65,11 @@ def _seams(length: int, longest: int, overlap_mm: int) -> list[int] | None:
     return [-(-length * i // count // HANDY_MM) * HANDY_MM for i in range(1, count)]
 
 
-def _names(name: str, count: int) -> list[str]:
+def _codes(index: int, count: int) -> list[str]:
     if count == 1:
-        return [name]
-    where = ["top", *[f"{i} from the top" for i in range(2, count)], "foot"]
-    return [f"{name}, piece {ascii_uppercase[i]} ({where[i]})" for i in range(count)]
+        return [strip_code(index)]
+    letters = enumerate(ascii_uppercase[:count], start=1)
+    return [strip_piece_code(index, letter, number, count) for number, letter in letters]
 
 
 def _tab_mm(ramp: Ramp) -> int:
@@ -79,7 +78,7 @@ def _tab_mm(ramp: Ramp) -> int:
     return room if room >= SHORTEST_TAB_MM else 0
 
 
-def _blank(ramp: Ramp, index: int, name: str, length: int, flute: Flute, overlap_mm: int) -> Blank:
+def _blank(ramp: Ramp, index: int, code: str, length: int, flute: Flute, overlap_mm: int) -> Blank:
     """A piece of strip with its tab at the upper end (``overlap_mm`` 0: the strip's top)."""
     width, side = ramp.strip[0], ramp.strip_side_mm
     tab_mm = overlap_mm if _tab_mm(ramp) else 0
@@ -87,7 +86,7 @@ def _blank(ramp: Ramp, index: int, name: str, length: int, flute: Flute, overlap
     if tab_mm:
         parts.append(Rect(side + NOTCH_MM, 0, width - side - NOTCH_MM, tab_mm))
     return Blank(
-        name=name,
+        code=code,
         width_mm=width,
         height_mm=tab_mm + length,
         flute=flute,

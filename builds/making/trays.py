@@ -14,8 +14,10 @@ from string import ascii_uppercase
 from builds.making.blank import Base, Blank, BlankSet, Flute, Join, Line, SheetSize
 from builds.making.dividing import Divider, pieces_of_floor
 from builds.making.joins import Seam, joined
+from builds.making.part_names import TrayPart, tray_code, tray_piece_code
 from builds.making.pattern import flap_scores, outline, rectangles, scores, slits
 from builds.making.piece import Piece, Rect
+from builds.making.unmade import Unmade, WhyUnmade
 from builds.making.walls import edge_of
 from habitats.structure.tray import Tray
 
@@ -28,50 +30,44 @@ def tray_blanks(tray: Tray, sheet: SheetSize, overlap_mm: int) -> BlankSet:
     if fault := _not_from_sheet(tray, sheet, floors, divider):
         return BlankSet((), (), 0, (fault,))
     pieces, seams = joined(floors, edge, tray.wall_mm, overlap_mm)
-    names = _names(tray, floors)
-    joins = [_join(seam, floors, names, tray) for seam in seams]
+    codes = _codes(tray, floors)
+    joins = [_join(seam, floors, codes, tray) for seam in seams]
     return BlankSet(
         blanks=tuple(
-            _blank(name, piece, tray, sheet) for name, piece in zip(names, pieces, strict=True)
+            _blank(code, piece, tray, sheet) for code, piece in zip(codes, pieces, strict=True)
         ),
         joins=tuple(joins),
         tape_mm=_corner_tape(tray, pieces) + sum(join.tape_mm for join in joins),
     )
 
 
-def tray_name(level: int) -> str:
-    """What the tray of a level is called, on its blank and in sentences."""
-    return "Ground tray" if level == 0 else f"Level {level} tray"
-
-
-def _names(tray: Tray, floors: Sequence[Rect]) -> list[str]:
-    """The tray's name; for a joined tray with a letter and where in the tray the piece lies."""
-    name = tray_name(tray.level)
+def _codes(tray: Tray, floors: Sequence[Rect]) -> list[str]:
+    """The tray's code; of a joined tray with a letter and where in the tray the piece lies."""
     if len(floors) == 1:
-        return [name]
+        return [tray_code(tray.level)]
     letters = [*ascii_uppercase, *map("".join, product(ascii_uppercase, repeat=2))]
     return [
-        f"{name}, piece {letter} ({_part_of(tray, floor)})"
+        tray_piece_code(tray.level, letter, _part_of(tray, floor))
         for letter, floor in zip(letters, floors, strict=False)
     ]
 
 
-def _part_of(tray: Tray, floor: Rect) -> str:
-    """Which part of the tray a piece's middle lies in: ``north-west``, ``middle``, ``east`` ..."""
+def _part_of(tray: Tray, floor: Rect) -> TrayPart:
+    """Which part of the tray a piece's middle lies in."""
     west, north, east, south = tray.bounds
-    vertical = _third(floor.y1 + floor.y2, north, south, ("north", "", "south"))
-    horizontal = _third(floor.x1 + floor.x2, west, east, ("west", "", "east"))
-    return "-".join(word for word in (vertical, horizontal) if word) or "middle"
+    row = _third(floor.y1 + floor.y2, north, south)
+    parts: list[TrayPart] = list(TrayPart)
+    return parts[3 * row + _third(floor.x1 + floor.x2, west, east)]
 
 
-def _third(doubled: int, low: int, high: int, words: tuple[str, str, str]) -> str:
-    """The word for the third that half of ``doubled`` lies in."""
+def _third(doubled: int, low: int, high: int) -> int:
+    """The third that half of ``doubled`` lies in: 0, 1 or 2."""
     share = 3 * (doubled - 2 * low)
     span = 2 * (high - low)
-    return words[0] if share < span else words[2] if share > 2 * span else words[1]
+    return 0 if share < span else 2 if share > 2 * span else 1
 
 
-def _blank(name: str, piece: Piece, tray: Tray, sheet: SheetSize) -> Blank:
+def _blank(code: str, piece: Piece, tray: Tray, sheet: SheetSize) -> Blank:
     parts = list(rectangles(piece, tray.wall_mm))
     west, north = min(part.x1 for part in parts), min(part.y1 for part in parts)
     width = max(part.x2 for part in parts) - west
@@ -83,7 +79,7 @@ def _blank(name: str, piece: Piece, tray: Tray, sheet: SheetSize) -> Blank:
         )
 
     return Blank(
-        name=name,
+        code=code,
         width_mm=width,
         height_mm=height,
         flute=_flute(width, height, sheet),
@@ -102,12 +98,12 @@ def _flute(width: int, height: int, sheet: SheetSize) -> Flute:
     return longer if sheet.takes(width, height, longer) else shorter
 
 
-def _join(seam: Seam, floors: Sequence[Rect], names: Sequence[str], tray: Tray) -> Join:
+def _join(seam: Seam, floors: Sequence[Rect], codes: Sequence[str], tray: Tray) -> Join:
     first, second = sorted((seam.carrier, seam.other))
     lapped = sum(1 for lap in seam.laps if lap)
     return Join(
-        (names[first], names[second]),
-        names[seam.carrier],
+        (codes[first], codes[second]),
+        codes[seam.carrier],
         seam.tab.along.length_mm if seam.tab else 0,
         *floors[seam.carrier].edge(seam.side, seam.along),
         tape_mm=2 * seam.along.length_mm + 2 * lapped * tray.wall_mm,
@@ -123,16 +119,11 @@ def _corner_tape(tray: Tray, pieces: Sequence[Piece]) -> int:
 
 def _not_from_sheet(
     tray: Tray, sheet: SheetSize, floors: Sequence[Rect], divider: Divider
-) -> str | None:
-    size = f"a sheet of {sheet.width_mm} × {sheet.height_mm} mm"
+) -> Unmade | None:
+    """Why it cannot be made from the sheet; None if it can."""
+    code, size = tray_code(tray.level), (sheet.width_mm, sheet.height_mm)
     if not floors:
-        return (
-            f"{tray_name(tray.level)} cannot be made from {size}: with walls of {tray.wall_mm} mm "
-            "not every piece of it fits. Choose a larger sheet or lower walls."
-        )
+        return Unmade(code, WhyUnmade.WALLS, *size, tray.wall_mm)
     if divider.doorways_cut(floors):
-        return (
-            f"{tray_name(tray.level)} cannot be made from {size}: a join would have to end at a "
-            "doorway. Choose a larger sheet, or move the doorway."
-        )
+        return Unmade(code, WhyUnmade.DOORWAY, *size)
     return None

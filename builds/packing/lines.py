@@ -7,10 +7,11 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
+from builds.making.part_names import is_towel, part_name
 from builds.making.parts import StoredAs
 from habitats.rotation.cloth import Shrinkage, Size, cut_size, mass_g
 
-# What the cloth parts of a plan are called by; liners may be of other goods than towels.
+# The cloth parts of a plan; liners may be of other goods than towels.
 LINER, TOWEL = "liner", "towel"
 
 _HEADINGS = {
@@ -33,8 +34,9 @@ class Cloth(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class PackingLine:
-    """One line of the list. ``unit`` is empty for pieces, else what is counted, such as ``m``.
+    """One line of the list, of the part ``what``.
 
+    ``unit`` is empty for pieces, else what is counted, such as ``m``.
     ``size`` is the finished size and ``cut`` what is cut for it from new cloth, None where there is
     none; ``each_g`` is what one weighs, None where nobody knows.
     """
@@ -48,6 +50,10 @@ class PackingLine:
     cut: Size | None
     note: str
     each_g: int | None
+
+    @property
+    def name(self) -> str:
+        return part_name(self.what)
 
     @property
     def to_pack(self) -> int:
@@ -64,7 +70,7 @@ class PackingLine:
 
     @property
     def is_towel(self) -> bool:
-        return self.is_linen and self.what.startswith(TOWEL)
+        return is_towel(self.what)
 
     @property
     def counted(self) -> str:
@@ -84,7 +90,7 @@ class ShortLine(NamedTuple):
 
     def __str__(self) -> str:
         unit = f" {self.line.unit} of" if self.line.unit else " ×"
-        return f"{self.lacking}{unit} {self.line.what}"
+        return f"{self.lacking}{unit} {self.line.name}"
 
 
 def packing_list(
@@ -106,7 +112,7 @@ def missing(lines: Sequence[PackingLine], packed: Mapping[str, int]) -> tuple[Sh
 
 def _line(part: Mapping[str, Any], sets: int, cloths: Mapping[str, Cloth]) -> PackingLine:
     kind = StoredAs(part["kind"])
-    cloth = cloths.get(TOWEL if part["what"].startswith(TOWEL) else LINER)
+    cloth = cloths.get(TOWEL if is_towel(part["what"]) else LINER)
     if kind is not StoredAs.CLOTH:
         sets, cloth = 1, None
     size, cut = _size(part["size"]), _size(part["cut"])
@@ -129,14 +135,14 @@ def _size(pair: Sequence[int] | None) -> Size | None:
 
 def _cut(what: str, size: Size | None, cut: Size | None, cloth: Cloth | None) -> Size | None:
     """For a liner of known goods by their own shrinkage; a folded towel as the plan has it."""
-    if cloth is None or size is None or what.startswith(TOWEL):
+    if cloth is None or size is None or is_towel(what):
         return cut
     return cut_size(size, cloth.shrinkage)
 
 
 def _mass(what: str, size: Size | None, cut: Size | None, cloth: Cloth | None) -> int | None:
     """Of a liner its finished size counts; of a folded towel all the cloth that is folded."""
-    lies = cut if what.startswith(TOWEL) else size
+    lies = cut if is_towel(what) else size
     if cloth is None or lies is None:
         return None
     return mass_g(*lies, cloth.layers, cloth.grams_per_m2)

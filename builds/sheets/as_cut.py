@@ -34,8 +34,8 @@ def alteration_as_cut(alteration: Alteration) -> Alteration:
     """
     new = {one.what for one in new_blanks(alteration)}
     wanted = alteration.wanted
-    laid = {one.name: one for one in _laid(b for b in wanted.blanks.blanks if b.name in new)}
-    blanks = tuple(laid.get(one.name, one) for one in wanted.blanks.blanks)
+    laid = {one.code: one for one in _laid(b for b in wanted.blanks.blanks if b.code in new)}
+    blanks = tuple(laid.get(one.code, one) for one in wanted.blanks.blanks)
     return replace(alteration, wanted=replace(wanted, blanks=replace(wanted.blanks, blanks=blanks)))
 
 

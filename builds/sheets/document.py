@@ -10,6 +10,7 @@ from typing import Any
 
 from builds.cutting import CutSheet, Layout, Offcut, PiecePlacement, StockSheet, Unplaced
 from builds.making.blank import Base, Blank, Flute, Hole, Line, SheetSize
+from builds.making.unmade import Unmade, WhyUnmade
 from builds.sheets.order import OfferedSheet, SheetOffer
 from builds.sheets.plan import CuttingPlan, MadeLine, Trial
 
@@ -89,7 +90,9 @@ def _made_from(document: Document) -> MadeLine:
         | {
             "sheet": SheetSize(**document["sheet"]),
             "blanks": tuple(_blank_from(one) for one in document["blanks"]),
-            "unmade": tuple(document["unmade"]),
+            "unmade": tuple(
+                Unmade(code, WhyUnmade(why), *sizes) for code, why, *sizes in document["unmade"]
+            ),
         }
     )
 

@@ -22,6 +22,7 @@ from builds.cutting import (
     cut_sequence,
 )
 from builds.making.blank import Blank, SheetSize
+from builds.making.unmade import Unmade
 from builds.sheets.as_cut import piece_as_cut
 from builds.sheets.order import SheetOffer
 
@@ -40,7 +41,7 @@ class MadeLine:
     blanks: tuple[Blank, ...]
     joins: int
     tape_mm: int
-    unmade: tuple[str, ...] = ()
+    unmade: tuple[Unmade, ...] = ()
 
 
 @dataclass(frozen=True, slots=True)
@@ -215,7 +216,7 @@ class CuttingPlan:
     @property
     def unmade(self) -> tuple[tuple[MadeLine, str], ...]:
         """What no sheet on offer can make at all, and why."""
-        return tuple((one, sentence) for one in self.made for sentence in one.unmade)
+        return tuple((one, unmade.sentence) for one in self.made for unmade in one.unmade)
 
 
 def _each_build(made: tuple[MadeLine, ...]) -> Iterator[SheetBuild]:

@@ -11,7 +11,7 @@ from builds.building.models.handing_over import hand_over_to_home
 from builds.building.models.repair_builds import FaultWork, plan_repair
 from builds.building.models.replanning import refuse
 from builds.making.assembly import INSPECT
-from builds.making.names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
+from builds.making.part_names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
 from builds.making.repairing import AWAY, Trouble, mending_of, repair_parts, repair_steps
 from builds.making.tools import TOOLS
 from builds.plans.models.builds import Build, BuildState, CannotSay

@@ -216,14 +216,14 @@ class BuildSharePage:
                 piece.sheet,
                 piece.cut,
             )
-            for piece in sorted(self.share.pieces, key=lambda one: one.blank.name)
+            for piece in sorted(self.share.pieces, key=lambda one: one.blank.code)
         ]
 
     @property
     def pictures(self) -> list[tuple[str, str]]:
         """The blanks as they are cut in this plan: name and drawing."""
-        as_cut = {piece.blank.name: piece.blank for piece in self.share.pieces}
-        blanks = [as_cut.get(one.name, one) for one in self.build.made.blanks]
+        as_cut = {piece.blank.code: piece.blank for piece in self.share.pieces}
+        blanks = [as_cut.get(one.code, one) for one in self.build.made.blanks]
         return [(one.name, blank_picture(one, lengths=self.page.lengths)) for one in blanks]
 
 

@@ -11,6 +11,7 @@ from builds.building.forms.builds import PeopleField, PlannedDayField
 from builds.building.models.retiring import CountedIn, KeptOffcut, PartBack
 from builds.common.fields import CountField, asked_once
 from builds.making.altering.retire import Offcut
+from builds.making.part_names import part_name
 from builds.store.forms.places import PlaceField
 from builds.store.models.sheets import SheetKind, usual_kinds
 from habitats.common.fields import DayField, OnceField, use_today
@@ -107,7 +108,7 @@ class RetireForm(forms.Form):
         where = PlaceField(label="Lies in", required=False, initial=part.lies_in or oldest)
         where.choices = places  # type: ignore[assignment]
         for field, words in ((count, "counted"), (where, "lie in")):
-            field.widget.attrs["aria-label"] = f"{part.what.capitalize()}: {words}"
+            field.widget.attrs["aria-label"] = f"{part.name.capitalize()}: {words}"
         self.fields[f"count_{number}"], self.fields[f"place_{number}"] = count, where
 
     def _ask_for_offcuts(self, units: str) -> bool:
@@ -122,7 +123,7 @@ class RetireForm(forms.Form):
         assert isinstance(keep, forms.TypedMultipleChoiceField)
         assert isinstance(kind, forms.ModelChoiceField)
         keep.choices = [
-            (number, f"{size_of(one, units)}, out of: {one.out_of}")
+            (number, f"{size_of(one, units)}, out of: {part_name(one.out_of)}")
             for number, one in enumerate(self.offcuts)
         ]
         kind.queryset, kind.initial = kinds, usual[0].pk

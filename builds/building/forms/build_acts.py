@@ -4,6 +4,7 @@ from typing import Any
 
 from django import forms
 
+from builds.making.part_names import part_code, part_name
 from builds.making.step_keys import KEY_LENGTH
 from habitats.animals.forms.animals import PhotoForm
 from habitats.common.fields import OnceField
@@ -69,11 +70,11 @@ class ShortageForm(BuildActForm):
     def __init__(self, *args: Any, parts: list[str], **options: Any) -> None:
         super().__init__(*args, **options)
         self.parts = parts
-        names = [(part, part.capitalize()) for part in parts]
+        names = [(part, part_name(part).capitalize()) for part in parts]
         self.fields["what"].widget = forms.Select(choices=[("", "Choose a part"), *names])
 
     def clean_what(self) -> str:
-        what: str = self.cleaned_data["what"]
+        what = part_code(self.cleaned_data["what"])
         if what not in self.parts:
             raise forms.ValidationError(
                 f"“{what}” is no part of this build. Choose one of the list."

@@ -17,6 +17,7 @@ from datetime import UTC, datetime, timedelta
 from io import BytesIO
 from typing import Any, NamedTuple
 
+from builds.making.part_names import part_code
 from builds.making.step_keys import KEY_LENGTH
 from builds.plans.models.build_acts import BuildAct, BuildNote, BuildPhoto, Shortage, Start, Tick
 from habitats.common import photo_queue
@@ -194,7 +195,7 @@ def _shortage(act: Mapping[str, Any]) -> dict[str, Any]:
         raise BadAct(f"Its count is {_short(count)}; a number from 1 to {MOST_MISSING} is taken.")
     return {
         "kind": Shortage.Kind.DAMAGED if is_damaged else Shortage.Kind.MISSING,
-        "what": _text(act, "what", LONGEST_WHAT, needed=True),
+        "what": part_code(_text(act, "what", LONGEST_WHAT, needed=True)),
         "count": count,
         "note": _text(act, "note", LONGEST_REMARK),
     }

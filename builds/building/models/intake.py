@@ -27,6 +27,7 @@ from builds.building.models.acts import (
 )
 from builds.building.models.shortages import shortage_moves
 from builds.making.assembly import INSPECT
+from builds.making.part_names import part_name
 from builds.plans.models.build_acts import (
     BuildAct,
     BuildNote,
@@ -308,7 +309,8 @@ def _sentence(told: ActContent, step: StepSeen | None, *, is_late: bool = False)
         case "photo":
             return "The photo is kept, without place, time and camera."
     short = told.values
-    return f"Written down: {short['count']} × {short['what']} {short['kind'].label.lower()}."
+    name, kind = part_name(short["what"]), short["kind"].label.lower()
+    return f"Written down: {short['count']} × {name} {kind}."
 
 
 def _step(build: Build, key: str) -> StepSeen | None:

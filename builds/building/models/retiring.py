@@ -12,7 +12,14 @@ from typing import NamedTuple
 from django.db import transaction
 
 from builds.making.altering.retire import Retirement
-from builds.making.names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL
+from builds.making.part_names import (
+    CLIP,
+    CONNECTOR,
+    DOORWAY_PANEL,
+    PLAIN_PANEL,
+    RAMP_PANEL,
+    part_name,
+)
 from builds.plans.models.builds import Build
 from builds.store.models import movements
 from builds.store.models.items import Item
@@ -58,6 +65,10 @@ class PartBack:
     wanted: str
     lies_in: int | None = None
 
+    @property
+    def name(self) -> str:
+        return part_name(self.what)
+
 
 @dataclass(frozen=True, slots=True)
 class CountedIn:
@@ -67,6 +78,10 @@ class CountedIn:
     item: Item
     count: int
     place: Place
+
+    @property
+    def name(self) -> str:
+        return part_name(self.what)
 
 
 class KeptOffcut(NamedTuple):
@@ -161,7 +176,7 @@ def retire_enclosure(
                 one.count,
                 by=by,
                 once=_of_part(once, one.what),
-                note=f"Back from {enclosure} ({enclosure.code}), retired: {one.what}",
+                note=f"Back from {enclosure} ({enclosure.code}), retired: {one.name}",
             )
         for piece in kept:
             Offcut.objects.store(
@@ -230,7 +245,8 @@ def _soil_linens(enclosure: Enclosure, on: date, by: Person, once: uuid.UUID) ->
 
 
 def _of_part(once: uuid.UUID, what: str) -> uuid.UUID:
-    return uuid.uuid5(once, f"part {what}")
+    """Movements hold it as it was made when these codes had spaces."""
+    return uuid.uuid5(once, f"part {what.replace('-', ' ')}")
 
 
 def _of_offcut(once: uuid.UUID, number: int) -> uuid.UUID:

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db import transaction
 
-from builds.making.names import DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL
+from builds.making.part_names import DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL, part_name
 from builds.plans.models.build_acts import Shortage
 from builds.plans.models.builds import NEEDING, Build
 from builds.pulls.models.accounts import Account, PullAccount, account_of
@@ -45,7 +45,7 @@ def shortage_moves(shortage: Shortage) -> PullLine | None:
 
 def item_called(build: Build, what: str) -> Item | None:
     """The item that a part of the build's newest plan is taken from; None: the store has none."""
-    live, what = Item.objects.live().order_by("pk"), what.strip().lower()
+    live = Item.objects.live().order_by("pk")
     if what in PANELS:
         panel = build.plans.newest_first().select_related("revision")[0].revision.shape().panel
         return live.filter(
@@ -53,7 +53,7 @@ def item_called(build: Build, what: str) -> Item | None:
         ).first()
     if what in ITEM_KINDS:
         return live.filter(kind=ITEM_KINDS[what]).first()
-    return live.filter(name__iexact=what).first()
+    return live.filter(name__iexact=part_name(what).strip()).first()
 
 
 def _pull_for(shortage: Shortage, account: Account) -> Pull:

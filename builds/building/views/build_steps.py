@@ -15,6 +15,7 @@ from builds.building.forms.build_acts import BuildActForm, NoteForm, StepPhotoFo
 from builds.building.models.intake import STRAY, ActAnswer, take
 from builds.building.pages import ENDED, Late, Remark, late_words
 from builds.building.views.builds import build_seen_by
+from builds.making.part_names import part_name
 from builds.plans.models.build_acts import Start
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
@@ -27,6 +28,7 @@ class StepPartRow(NamedTuple):
     """A part that the step takes, to report with one tap; each report has its own ``once``."""
 
     what: str
+    name: str
     once: UUID
 
 
@@ -77,7 +79,8 @@ class BuildStepPage:
 
     @property
     def parts(self) -> list[StepPartRow]:
-        return [StepPartRow(one["what"], uuid4()) for one in self.step.card["adds"]]
+        codes = [one["what"] for one in self.step.card["adds"]]
+        return [StepPartRow(code, part_name(code), uuid4()) for code in codes]
 
     @property
     def seconds(self) -> int:

@@ -20,6 +20,7 @@ from builds.building.models.retiring import (
 )
 from builds.drawing.altering import taking_step_picture
 from builds.making.altering.retire import Retirement, retire
+from builds.making.part_names import part_name
 from builds.making.step import Step
 from habitats import measures
 from habitats.common.happened import Elsewhere
@@ -115,7 +116,7 @@ class RetiringPage:
     def offcuts(self) -> list[str]:
         """The pieces that can be cut out of its trays."""
         pieces = self.retirement.offcuts
-        return [f"{size_of(one, self.units)}, out of: {one.out_of}" for one in pieces]
+        return [f"{size_of(one, self.units)}, out of: {part_name(one.out_of)}" for one in pieces]
 
     @property
     def kept(self) -> list[tuple[str, str, str]]:

@@ -4,6 +4,7 @@ from typing import NamedTuple
 
 from builds.kits.models.follow_ups import FollowUpDone
 from builds.kits.models.kits import Kit
+from builds.making.part_names import part_name
 from builds.plans.models.builds import Build
 from habitats.basis import Fact
 from habitats.common.facts import fact, fields_of
@@ -18,7 +19,7 @@ class Packed(NamedTuple):
 
 
 def packed(line: Packed) -> list[Fact]:
-    told = fact(line.build, f"packed {line.what}", line.what.capitalize(), line.number)
+    told = fact(line.build, f"packed {line.what}", part_name(line.what).capitalize(), line.number)
     return [told._replace(words=f"{line.number} in the box")]
 
 

@@ -11,6 +11,7 @@ from typing import Self
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models, transaction
 
+from builds.making.part_names import part_code, part_name
 from builds.packing import (
     Cloth,
     PackingLine,
@@ -93,7 +94,7 @@ class KitTickQuerySet(models.QuerySet["KitTick"]):
 
 
 class KitTick(AppendOnly):
-    """So many of a line are in the box now; ``what`` is the part in the words of the plan."""
+    """So many of a line are in the box now; ``what`` is the part's code."""
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="kit_ticks")
     what = models.CharField(max_length=LONGEST_WHAT)
@@ -108,7 +109,11 @@ class KitTick(AppendOnly):
         ]
 
     def __str__(self) -> str:
-        return f"{self.count} × {self.what} packed"
+        return f"{self.count} × {self.name} packed"
+
+    @property
+    def name(self) -> str:
+        return part_name(self.what)
 
 
 class KitWeighing(AppendOnly):
@@ -206,12 +211,13 @@ def pack(build: Build, what: str, count: int, *, by: Person, once: uuid.UUID) ->
         if known:
             return known
         refuse_if_closed(build)
+        what = part_code(what)
         line = next((one for one in Packing(build).lines if one.what == what), None)
         if line is None:
             raise CannotSay(f"“{what}” is on no line of this kit. Choose one of the list.")
         if count > line.to_pack:
             raise CannotSay(
-                f"{count} × {what} given; {line.counted} belong in the box. "
+                f"{count} × {line.name} given; {line.counted} belong in the box. "
                 "Count again, and put the rest back into the store."
             )
         return build.kit_ticks.create(what=what, count=count, made_by=by, once=once)

@@ -21,6 +21,7 @@ from builds.kits.models.kit_links import KitLink
 from builds.kits.models.kits import CLOSED, Kit, KitTick, Packing, pack, refuse_if_closed, weigh
 from builds.kits.models.receipts import KitReceipt
 from builds.kits.pages.kit_seen import kit_seen_by, link_address, receipt_of
+from builds.making.part_names import part_code
 from builds.packing import PackingLine
 from builds.plans.models.builds import Build, BuildState, CannotSay
 from habitats.common.public_address import public_address
@@ -152,7 +153,7 @@ def kit(request: HttpRequest, code: str) -> HttpResponse:
 def _packed(request: HttpRequest, code: str) -> kit_facts.Packed:
     """The line that the form is about, as it is packed."""
     build = get_object_or_404(Build, code=code.upper())
-    what = request.POST.get("what", "")
+    what = part_code(request.POST.get("what", ""))
     tick = Packing(build).ticks.get(what)
     return kit_facts.Packed(build, what, tick.count if tick else 0)
 
@@ -175,7 +176,7 @@ def pack_kit(request: HttpRequest, code: str) -> HttpResponse:
         except CannotSay as reason:
             form.add_error("count", str(reason))
         else:
-            said = f"{tick.what.capitalize()}: {tick.count} in the box."
+            said = f"{tick.name.capitalize()}: {tick.count} in the box."
             messages.success(request, said)
             return redirect(f"{kit_address(found)}#packing")
     return kit_page(request, person, found, packing_form=form)

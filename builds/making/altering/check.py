@@ -9,12 +9,13 @@ from collections.abc import Iterator, Sequence
 from dataclasses import dataclass, field
 
 from builds.making.check_order import faulty_needs
+from builds.making.part_names import CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL
 from builds.making.step import Step
 from habitats.structure.connectors import Stance, holds
 from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, wall_place
 from habitats.structure.structure import Structure
 
-_PANELS = ("plain panel", "doorway panel")
+_PANELS = (PLAIN_PANEL, DOORWAY_PANEL)
 
 
 @dataclass(slots=True)
@@ -66,7 +67,7 @@ def _sums(steps: Sequence[Step]) -> Iterator[str]:
             ("takes off", step.takes, step.removes),
         ):
             panels = sum(one.count for one in counted if one.what in _PANELS)
-            connectors = sum(one.count for one in counted if one.what == "connector")
+            connectors = sum(one.count for one in counted if one.what == CONNECTOR)
             if (panels, connectors) != (len(parts.places), len(parts.joints)):
                 yield (
                     f"{step.id} counts {panels} panels and {connectors} connectors that it "

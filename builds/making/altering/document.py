@@ -46,7 +46,7 @@ def alteration_document(target: Reckoning, alteration: Alteration, order: Order)
 def _step(step: Step, alteration: Alteration) -> Document:
     return {
         **step_document(step),
-        "removes": [{"what": one.what, "count": one.count} for one in step.removes],
+        "removes": [{"what": one.name, "count": one.count} for one in step.removes],
         "turns": sorted(list(alteration.as_drawn(turn.joint)) for turn in step.turns),
     }
 
@@ -78,9 +78,9 @@ def _linens(linens: Linens) -> Document:
             {
                 "name": one.name,
                 "size": list(one.size),
-                "fits": one.now,
+                "fits": one.becomes or None,
                 "stays": one.stays,
-                "could_be_cut_for": list(one.covers),
+                "could_be_cut_for": one.cut_for,
             }
             for one in linens.fates
         ],

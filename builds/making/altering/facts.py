@@ -12,10 +12,10 @@ from builds.making.step_keys import Facts
 
 def new_facts(alteration: Alteration, borrowed: int) -> Facts:
     """What is fetched, and the panels borrowed for the time of the work."""
-    names = {one.what for one in new_blanks(alteration)}
+    codes = {one.what for one in new_blanks(alteration)}
     return (
         tuple((kind, alteration.new[kind]) for kind in PartKind),
-        tuple(blank_facts(one) for one in alteration.wanted.blanks.blanks if one.name in names),
+        tuple(blank_facts(one) for one in alteration.wanted.blanks.blanks if one.code in codes),
         tuple((one.kind, *one.size) for one in alteration.linens.new),
         borrowed,
     )
@@ -32,10 +32,10 @@ def refuge_facts(refuge: Refuge) -> Facts:
 
 
 def linen_facts(alteration: Alteration, again: Collection[str], new: Collection[str]) -> Facts:
-    """Cloth that is laid: names of what is put back, and of what is new."""
+    """Cloth that is laid: codes of what is put back, and of what is new."""
     fates = alteration.linens.fates
     return (
         tuple((one.kind, *one.size) for one in fates if one.now in again),
-        tuple((one.kind, *one.size) for one in alteration.linens.new if one.name in new),
+        tuple((one.kind, *one.size) for one in alteration.linens.new if one.code in new),
         len(alteration.target.ramps),
     )

@@ -8,8 +8,8 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import NamedTuple
 
-from builds.making.names import towel_name
-from builds.making.parts import named_liners
+from builds.making.part_names import part_name, towel_code
+from builds.making.parts import coded_liners
 from habitats.structure.kinds import KINDS
 from habitats.structure.lattice import PanelPlace
 from habitats.structure.motion import Motion
@@ -23,20 +23,35 @@ Size = tuple[int, int]
 
 @dataclass(frozen=True, slots=True)
 class LinenFate:
-    """What becomes of a linen in use: ``now`` names the target's that it serves as, if any.
+    """What becomes of a linen in use: ``now`` is the code of the target's that it
+    serves as, if any.
 
     ``level`` is that of what stands, None for a towel. ``stays`` where it serves in the same
     place. One that fits nowhere is large enough to be cut
-    for those that ``covers`` names, all of which else take new cloth.
+    for those that ``covers`` has the codes of, all of which else take new cloth.
     """
 
     kind: str
-    name: str
+    code: str
     size: Size
     level: int | None
     now: str | None
     stays: bool = False
     covers: tuple[str, ...] = ()
+
+    @property
+    def name(self) -> str:
+        return part_name(self.code)
+
+    @property
+    def becomes(self) -> str:
+        """The name of what it serves as; empty where it serves as nothing."""
+        return part_name(self.now) if self.now else ""
+
+    @property
+    def cut_for(self) -> list[str]:
+        """The names of what it is large enough to be cut for."""
+        return [part_name(code) for code in self.covers]
 
 
 @dataclass(frozen=True, slots=True)
@@ -44,8 +59,12 @@ class NewLinen:
     """A linen of the target that nothing in use serves as."""
 
     kind: str
-    name: str
+    code: str
     size: Size
+
+    @property
+    def name(self) -> str:
+        return part_name(self.code)
 
 
 @dataclass(frozen=True, slots=True)
@@ -60,7 +79,7 @@ class _Linen(NamedTuple):
     """``where`` is alike for two that are one and the same place; ``level`` is None for towels."""
 
     kind: str
-    name: str
+    code: str
     size: Size
     where: object
     level: int | None
@@ -81,7 +100,7 @@ def linen_fates(
     wanted = [*_liners(target, Motion()), *_towels(target, {k: k for k in same_ramps}, "after")]
     whole = _wholly_kept(standing, motion, target, same_trays)
     serves: dict[int, str] = {
-        i: one.name for i, one in enumerate(had) if one.level is not None and one.level in whole
+        i: one.code for i, one in enumerate(had) if one.level is not None and one.level in whole
     }
     staying = set(serves)
     open_ones = [one for one in wanted if one.level is None or one.level not in whole.values()]
@@ -90,13 +109,13 @@ def linen_fates(
             found = next((new for new in open_ones if i not in serves and same(one, new)), None)
             if found is not None:
                 open_ones.remove(found)
-                serves[i] = found.name
+                serves[i] = found.code
                 staying |= {i} if same is _same_place else set()
     return Linens(
         tuple(
             LinenFate(
                 one.kind,
-                one.name,
+                one.code,
                 one.size,
                 one.level,
                 serves.get(i),
@@ -105,13 +124,13 @@ def linen_fates(
             )
             for i, one in enumerate(had)
         ),
-        tuple(NewLinen(one.kind, one.name, one.size) for one in open_ones),
+        tuple(NewLinen(one.kind, one.code, one.size) for one in open_ones),
     )
 
 
 def _liners(structure: Structure, motion: Motion) -> Iterator[_Linen]:
     size_mm = structure.design.panel.size_mm
-    for name, liner in named_liners(structure):
+    for code, liner in coded_liners(structure):
         z = structure.design.levels[liner.level].z
         xs, ys = zip(
             motion.spot_mm(liner.west, liner.north, size_mm),
@@ -119,14 +138,14 @@ def _liners(structure: Structure, motion: Motion) -> Iterator[_Linen]:
             strict=True,
         )
         where = z, min(xs), min(ys), max(xs), max(ys)
-        yield _Linen(LINER, name, liner.size, where, liner.level)
+        yield _Linen(LINER, code, liner.size, where, liner.level)
 
 
 def _towels(structure: Structure, same: Mapping[int, int], when: str) -> Iterator[_Linen]:
     """``same`` numbers the ramps that hang alike before and after; others are told apart."""
     for index, ramp in enumerate(structure.ramps):
         where = same.get(index, (when, index))
-        yield _Linen(TOWEL, towel_name(structure, index), ramp.towel, where, None)
+        yield _Linen(TOWEL, towel_code(structure, index), ramp.towel, where, None)
 
 
 def _wholly_kept(
@@ -157,10 +176,10 @@ def _same_size(one: _Linen, new: _Linen) -> bool:
 
 
 def _covered(one: _Linen, open_ones: Sequence[_Linen]) -> tuple[str, ...]:
-    """Names of linens still to make that could be cut from this one."""
+    """Codes of linens still to make that could be cut from this one."""
     large = sorted(one.size)
     return tuple(
-        new.name
+        new.code
         for new in open_ones
         if new.kind == one.kind
         and all(a >= b for a, b in zip(large, sorted(new.size), strict=True))

@@ -6,10 +6,10 @@ from collections.abc import Iterator, Mapping
 from builds.making.altering.alteration import Alteration, Counts
 from builds.making.altering.counting import PartKind
 from builds.making.altering.trays import Fate
-from builds.making.names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL, TIE
+from builds.making.part_names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL, TIE
 from builds.making.step import Added
 
-_WORDS = {
+_CODES = {
     PartKind.PANEL: PLAIN_PANEL,
     PartKind.DOORWAY: DOORWAY_PANEL,
     PartKind.RAMP: RAMP_PANEL,
@@ -30,7 +30,7 @@ def new_parts(alteration: Alteration) -> tuple[Added, ...]:
     return (
         *(Added(what, count) for what, count in counts if count),
         *new_blanks(alteration),
-        *(Added(one.name, 1) for one in alteration.linens.new),
+        *(Added(one.code, 1) for one in alteration.linens.new),
     )
 
 
@@ -40,7 +40,7 @@ def new_blanks(alteration: Alteration) -> Iterator[Added]:
     old_ramps = {*alteration.staying.same_ramps, *alteration.ramps_moved}
     for blank in alteration.wanted.blanks.blanks:
         if blank.level in levels or (blank.ramp is not None and blank.ramp not in old_ramps):
-            yield Added(blank.name, blank.quantity)
+            yield Added(blank.code, blank.quantity)
 
 
 def left_over(alteration: Alteration) -> tuple[Added, ...]:
@@ -58,7 +58,7 @@ def old_blanks(alteration: Alteration) -> Iterator[Added]:
     for blank in alteration.standing.blanks.blanks:
         unused_tray = blank.level is not None and blank.level not in used
         if unused_tray or (blank.ramp is not None and blank.ramp not in ramps):
-            yield Added(blank.name, blank.quantity)
+            yield Added(blank.code, blank.quantity)
 
 
 def again_from(alteration: Alteration, came: Mapping[str, int]) -> tuple[Added, ...]:
@@ -66,10 +66,10 @@ def again_from(alteration: Alteration, came: Mapping[str, int]) -> tuple[Added, 
     gone = Counter({one.what: one.count for one in left_over(alteration)})
     return tuple(
         Added(what, came.get(what, 0) - gone[what])
-        for what in _WORDS.values()
+        for what in _CODES.values()
         if came.get(what, 0) > gone[what]
     )
 
 
 def _named(counts: Counts) -> Iterator[Added]:
-    yield from (Added(what, counts[kind]) for kind, what in _WORDS.items() if counts[kind])
+    yield from (Added(what, counts[kind]) for kind, what in _CODES.items() if counts[kind])

@@ -28,7 +28,8 @@ from builds.making.assembly import INSPECT, build_up, close_up, inspect
 from builds.making.bench import SORT
 from builds.making.facts import spot_facts, turn_facts
 from builds.making.instructions import Lengths, Words
-from builds.making.names import PLAIN_PANEL, RAMP_PANEL, TIE, the_level, towel_name
+from builds.making.names import the_level
+from builds.making.part_names import PLAIN_PANEL, RAMP_PANEL, TIE, part_name, towel_code
 from builds.making.raising import LINERS
 from builds.making.site import Site
 from builds.making.step import Added, Parts, Step, Task
@@ -235,7 +236,7 @@ def _linens_out(alteration: Alteration, refuge: Refuge | None) -> dict[str, Fact
     """All cloth, but what lies on the ground beside animals that stay, each with its facts."""
     fates = alteration.linens.fates
     return {
-        one.name: (one.kind, one.level, *one.size)
+        one.code: (one.kind, one.level, *one.size)
         for one in fates
         if refuge is None or one.level != 0
     }
@@ -312,7 +313,8 @@ def _carries(alteration: Alteration, turned: Sequence[Turn]) -> bool:
 def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
     again, new = _linens_in(alteration, refuge)
     if again or new:
-        words = say.liners_words(again, new, len(alteration.target.ramps))
+        names = [*map(part_name, again)], [*map(part_name, new)]
+        words = say.liners_words(*names, len(alteration.target.ramps))
         site.add(
             _step(
                 LINERS,
@@ -340,20 +342,20 @@ def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
 
 
 def _linens_in(alteration: Alteration, refuge: Refuge | None) -> tuple[list[str], list[str]]:
-    """Names of the cloth to put back, and of new liners; a new ramp brings its towel itself."""
+    """Codes of the cloth to put back, and of new liners; a new ramp brings its towel itself."""
     out = set(_linens_out(alteration, refuge))
     target = alteration.target
     with_ramps = {
-        towel_name(target, index)
+        towel_code(target, index)
         for index in range(len(target.ramps))
         if index not in alteration.staying.ramps
     }
     again = [
         one.now
         for one in alteration.linens.fates
-        if one.now is not None and one.name in out and one.now not in with_ramps
+        if one.now is not None and one.code in out and one.now not in with_ramps
     ]
-    new = [one.name for one in alteration.linens.new if one.name not in with_ramps]
+    new = [one.code for one in alteration.linens.new if one.code not in with_ramps]
     return again, new
 
 
@@ -387,7 +389,7 @@ def _blanks_of(
     on, along = set(levels), set(ramps)
     for blank in alteration.wanted.blanks.blanks:
         if blank.level in on or blank.ramp in along:
-            yield Added(blank.name, blank.quantity)
+            yield Added(blank.code, blank.quantity)
 
 
 def _step(

@@ -20,9 +20,9 @@ from builds.making.blank import Blank
 from builds.making.facts import blank_facts
 from builds.making.instructions import Lengths
 from builds.making.names import level_key
+from builds.making.part_names import tray_name
 from builds.making.parts import list_parts
 from builds.making.step import Step, Subject, Task, Work
-from builds.making.trays import tray_name
 from habitats.structure.lattice import wall_place
 
 SORT_OUT = "sort-out"

@@ -11,16 +11,16 @@ from builds.making.altering.taking import TrayUse, Uses, came_off, take_down
 from builds.making.blank import STOCK_SHEET, Blank, BlankSet, SheetSize
 from builds.making.blanks import make_blanks
 from builds.making.instructions import Lengths
-from builds.making.names import (
+from builds.making.part_names import (
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
     PLAIN_PANEL,
     RAMP_PANEL,
     TIE,
-    towel_name,
+    towel_code,
 )
-from builds.making.parts import named_liners
+from builds.making.parts import coded_liners
 from builds.making.step import Added, Step, Task
 from builds.making.step_keys import Facts
 from builds.making.ties import ties_needed
@@ -88,12 +88,12 @@ def retire(
 
 
 def _linens(structure: Structure) -> dict[str, Facts]:
-    """All cloth by its name, with its facts."""
+    """All cloth by its code, with its facts."""
     liners: dict[str, Facts] = {
-        name: (LINER, liner.level, *liner.size) for name, liner in named_liners(structure)
+        code: (LINER, liner.level, *liner.size) for code, liner in coded_liners(structure)
     }
     towels: dict[str, Facts] = {
-        towel_name(structure, index): (TOWEL, None, *ramp.towel)
+        towel_code(structure, index): (TOWEL, None, *ramp.towel)
         for index, ramp in enumerate(structure.ramps)
     }
     return liners | towels
@@ -102,7 +102,7 @@ def _linens(structure: Structure) -> dict[str, Facts]:
 def offcut_of(blank: Blank) -> Offcut | None:
     """The floor of a tray's blank: all of it that neither folds nor is slit. None for a strip."""
     base = blank.base
-    return None if base is None else Offcut(blank.name, base.x2 - base.x1, base.y2 - base.y1)
+    return None if base is None else Offcut(blank.code, base.x2 - base.x1, base.y2 - base.y1)
 
 
 def _offcuts(blanks: BlankSet, least_mm: int) -> Iterator[Offcut]:

@@ -20,13 +20,8 @@ from builds.making.blank import BlankSet
 from builds.making.groups import round_the_floor
 from builds.making.instructions import Words
 from builds.making.kinds import KINDS, TIES_AT_OVERLAP, Hold
-from builds.making.names import (
-    CONNECTOR,
-    RAMP_PANEL,
-    TIE,
-    doorway_name,
-    ramp_name,
-)
+from builds.making.names import doorway_name, ramp_name
+from builds.making.part_names import CONNECTOR, RAMP_PANEL, TIE, part_name
 from builds.making.raising import LINERS
 from builds.making.site import NOTHING, Site
 from builds.making.step import Added, Parts, Step, Task
@@ -164,7 +159,7 @@ class _Teller:
             say.take_tray_words(
                 level, use.sentence, doorways=len(self._structure.trays[level].doorways)
             ),
-            tuple(Added(one.name, one.quantity) for one in blanks),
+            tuple(Added(one.code, one.quantity) for one in blanks),
             tools=(tools.GLOVES.what,),
             cautions=(
                 *((warn.LIFT_TRAY.sentence,) if step.people == 2 else ()),
@@ -189,7 +184,7 @@ class _Teller:
             (
                 Added(RAMP_PANEL, ramp.panels),
                 Added(TIE, loose + overlaps),
-                *(Added(one.name, one.quantity) for one in strips),
+                *(Added(one.code, one.quantity) for one in strips),
             ),
             tools=(tools.GLOVES.what, tools.EYES.what, tools.TIE_CUTTERS.what),
             cautions=(warn.CUT_TIES_OFF.sentence,),
@@ -224,7 +219,7 @@ def _taking(
 
 
 def _cloth_step(linens: Mapping[str, Facts]) -> Step:
-    words = say.take_cloth_words([*linens])
+    words = say.take_cloth_words([part_name(code) for code in linens])
     return Step(
         id=CLOTH,
         title=words.title,
@@ -255,7 +250,7 @@ def _at_height(place: PanelPlace, panel: Panel) -> PanelPlace:
 
 
 def came_off(steps: Iterable[Step]) -> Counter[str]:
-    """All that some steps take off, in the words of the part list."""
+    """All that some steps take off, by the codes of the part list."""
     count: Counter[str] = Counter()
     for step in steps:
         count.update({one.what: one.count for one in step.removes})

@@ -5,16 +5,15 @@ from collections.abc import Mapping, Sequence
 
 from builds.making.instructions import Words, stance_words
 from builds.making.kinds import KINDS
-from builds.making.names import (
+from builds.making.names import SIDE_WORDS, counted, the_level
+from builds.making.part_names import (
     CLIP,
     CONNECTOR,
     DOORWAY_PANEL,
     PLAIN_PANEL,
     RAMP_PANEL,
-    SIDE_WORDS,
     TIE,
-    counted,
-    the_level,
+    counted_part,
 )
 from builds.making.step import Added
 from habitats.structure.connectors import Stance, Turn
@@ -33,7 +32,9 @@ def amounts(parts: Sequence[Added]) -> str:
     """``2 plain panels, 3 connectors and 1 × Ground tray``; for no parts empty."""
     return listed(
         [
-            counted(one.count, one.what) if one.what in _COUNTED else f"{one.count} × {one.what}"
+            counted_part(one.count, one.what)
+            if one.what in _COUNTED
+            else f"{one.count} × {one.name}"
             for one in parts
         ]
     )
@@ -47,7 +48,7 @@ def fetch_words(parts: Sequence[Added], borrowed: int) -> Words:
     return _words(
         "Fetch and count what is new",
         f"Count out {amounts(parts)}." if parts else none,
-        f"For the time of the work borrow {counted(borrowed, PLAIN_PANEL)} more."
+        f"For the time of the work borrow {counted_part(borrowed, PLAIN_PANEL)} more."
         if borrowed
         else "",
         "Mark on the floor which side is north, as on the plan: the steps name sides by it.",
@@ -65,8 +66,8 @@ def animals_out_words() -> Words:
 
 def refuge_words(cells: int, side: Side, borrowed: int, standing: int) -> Words:
     across = (
-        f"Stand {counted(borrowed, PLAIN_PANEL)} across, as in the picture, and tie each end to "
-        "the wire wall above the tray's edge; let them overlap where the tray is narrower."
+        f"Stand {counted_part(borrowed, PLAIN_PANEL)} across, as in the picture, and tie each "
+        "end to the wire wall above the tray's edge; let them overlap where the tray is narrower."
         if borrowed
         else f"The divider that stands there ({counted(standing, 'panel')}) closes it."
     )
@@ -85,8 +86,8 @@ def animals_back_words(borrowed: int) -> Words:
     return _words(
         "Let the animals back",
         "Only once the inspection list is signed.",
-        f"Cut the ties of the {counted(borrowed, PLAIN_PANEL)} that stood across, pick up every "
-        "piece, and lift the panels out."
+        f"Cut the ties of the {counted_part(borrowed, PLAIN_PANEL)} that stood across, pick up "
+        "every piece, and lift the panels out."
         if borrowed
         else "",
         "Stay and watch until they have found food, water and shelter.",
@@ -110,15 +111,17 @@ def take_panels_words(
     title, how = KINDS[role].taking
     where = listed([SIDE_WORDS[side] for side, _count in sides])
     kinds = (PLAIN_PANEL, DOORWAY_PANEL)
-    panels = listed([counted(removes[what], what) for what in kinds if removes.get(what)])
+    panels = listed([counted_part(removes[what], what) for what in kinds if removes.get(what)])
     by_side = listed([f"{n} on the {SIDE_WORDS[side]} side" for side, n in sides] or [""])
     ties, connectors = removes.get(TIE, 0), removes.get(CONNECTOR, 0)
     return _words(
         f"{title} {the_level(level)}"
         + (f": {where} side{'s' if len(sides) > 1 else ''}" if sides else ""),
-        f"Cut {counted(ties, TIE)} and pick up every piece." if ties else "",
+        f"Cut {counted_part(ties, TIE)} and pick up every piece." if ties else "",
         f"{how} {panels}: {by_side}." if len(sides) > 1 else f"{how} {panels}.",
-        f"Take off {counted(connectors, CONNECTOR)}: no panel is left there." if connectors else "",
+        f"Take off {counted_part(connectors, CONNECTOR)}: no panel is left there."
+        if connectors
+        else "",
     )
 
 
@@ -134,8 +137,8 @@ def take_tray_words(level: int, use: str, *, doorways: int) -> Words:
 def take_ramp_words(name: str, place: str, ties: int, *, whole: bool) -> Words:
     return _words(
         f"Take off the {name} ({place})",
-        f"One person holds the ramp; the other cuts the {counted(ties, TIE)} at head and foot and "
-        "picks up every piece.",
+        f"One person holds the ramp; the other cuts the {counted_part(ties, TIE)} at head and foot "
+        "and picks up every piece.",
         "Lift it out together, head first.",
         "Keep it in one piece, strip and all: it serves again."
         if whole
@@ -148,7 +151,7 @@ def sort_out_words(again: Sequence[Added], left: Sequence[Added], ties: int) -> 
         "Sort what came off",
         f"Keep here, to use again: {amounts(again)}." if again else "",
         f"Back to the store: {amounts(left)}." if left else "",
-        f"Into the bin: {counted(ties, TIE)}, cut." if ties else "",
+        f"Into the bin: {counted_part(ties, TIE)}, cut." if ties else "",
         "Lay bent or rusty panels and cracked connectors aside, and fetch others for them.",
     )
 
@@ -171,13 +174,13 @@ def into_store_words(parts: Sequence[Added], offcuts: Sequence[str]) -> Words:
 def turn_words(turned: Sequence[Turn], retied: int, cut: int, *, carries: bool) -> Words:
     tying = "Tie anew" if retied else "Cut ties"
     return _words(
-        f"Turn {counted(len(turned), CONNECTOR)}" if turned else tying,
+        f"Turn {counted_part(len(turned), CONNECTOR)}" if turned else tying,
         *_turning(turned),
         "Something rests above: a second person carries it until the connector is back."
         if carries
         else "",
-        f"Cut {counted(cut, TIE)} round what stays: not wanted there any more." if cut else "",
-        f"Pull tight {counted(retied, TIE)} at the places marked. Trim the tails."
+        f"Cut {counted_part(cut, TIE)} round what stays: not wanted there any more." if cut else "",
+        f"Pull tight {counted_part(retied, TIE)} at the places marked. Trim the tails."
         if retied
         else "",
     )

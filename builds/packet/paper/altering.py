@@ -10,7 +10,8 @@ from builds.making.altering.lists import again_from, left_over, new_blanks, new_
 from builds.making.altering.order import Order
 from builds.making.altering.taking import came_off
 from builds.making.altering.trays import Fate, TrayFate
-from builds.making.names import TIE, the_level
+from builds.making.names import the_level
+from builds.making.part_names import TIE
 from builds.making.parts import PartList, list_parts
 from builds.making.tools import TOOLS
 from builds.packet.paper.source import PacketSource
@@ -31,7 +32,7 @@ def source_of_alteration(alteration: Alteration, order: Order) -> PacketSource:
         steps=order.steps,
         parts=_parts(alteration, order),
         blanks=blanks,
-        to_cut=tuple(one for one in blanks.blanks if one.name in new),
+        to_cut=tuple(one for one in blanks.blanks if one.code in new),
         shown=new | _cut_from_old(alteration),
         ramps=[one for one in range(len(alteration.target.ramps)) if one not in made],
         overview=lambda: alteration_picture(alteration),
@@ -48,10 +49,10 @@ def _parts(alteration: Alteration, order: Order) -> PartList:
 
 
 def _cut_from_old(alteration: Alteration) -> frozenset[str]:
-    """Names of the blanks that an old tray is cut to."""
+    """Codes of the blanks that an old tray is cut to."""
     cut = {one.level for one in alteration.trays if one.is_cut}
     return frozenset(
-        one.name
+        one.code
         for one in alteration.wanted.blanks.blanks
         if one.level is not None and one.level in cut
     )

@@ -12,6 +12,7 @@ from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
 from builds.making.inspection import inspection_list
 from builds.making.names import doorway_name, ramp_name
+from builds.making.part_names import part_name
 from builds.making.step import Step, Work
 from builds.packet.paper.glossary import glossary_of
 from builds.packet.paper.ink import inked
@@ -152,12 +153,13 @@ def _blank_cards(source: PacketSource, options: Options) -> tuple[BlankCard, ...
             _joined_to(blank, source.blanks.joins),
         )
         for number, blank in enumerate(source.blanks.blanks, start=1)
-        if blank.name in source.shown
+        if blank.code in source.shown
     )
     return tuple(sorted(cards, key=lambda card: SHAPES.index(card.shape)))
 
 
 def _joined_to(blank: Blank, joins: tuple[Join, ...]) -> tuple[str, ...]:
     """Names of the pieces it is taped to, each once."""
-    pairs = [join.pieces for join in joins if blank.name in join.pieces]
-    return tuple(sorted({name for pair in pairs for name in pair if name != blank.name}))
+    pairs = [join.pieces for join in joins if blank.code in join.pieces]
+    others = sorted({code for pair in pairs for code in pair if code != blank.code})
+    return tuple(map(part_name, others))

@@ -49,7 +49,7 @@ def source_of(reckoning: Reckoning) -> PacketSource:
         parts=reckoning.parts,
         blanks=blanks,
         to_cut=blanks.blanks,
-        shown=frozenset(one.name for one in blanks.blanks),
+        shown=frozenset(one.code for one in blanks.blanks),
         ramps=range(len(structure.ramps)),
         overview=lambda: corner_picture(structure),
         draw_step=draw_step,

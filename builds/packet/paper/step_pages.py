@@ -48,7 +48,7 @@ def _height(step: Step, picture_mm: int) -> float:
 
 def _text_height(step: Step) -> float:
     """Height of the words beside the picture."""
-    take = "Take: " + ", ".join(f"{one.count} × {one.what}" for one in step.adds)
+    take = "Take: " + ", ".join(f"{one.count} × {one.name}" for one in step.adds)
     points = (take, *step.instructions) if step.adds else step.instructions
     lines = sum(ceil(len(point) / TEXT_CHARACTERS) for point in points)
     return lines * TEXT_LINE + len(points) * BETWEEN_POINTS

@@ -12,6 +12,7 @@ from builds.making.blank import Blank
 from builds.making.inspection import Point
 from builds.making.parts import Part, PartList, StoredAs
 from builds.making.step import Added, Step
+from builds.making.unmade import Unmade
 from builds.packet.paper.options import Options, Section
 from habitats.structure.ramp import Ramp
 from habitats.structure.warnings import Caution
@@ -176,7 +177,7 @@ class Packet:
     parts: PartList
     sheets: tuple[SheetCard, ...]
     blanks: tuple[BlankCard, ...]
-    unmade: tuple[str, ...]
+    unmade: tuple[Unmade, ...]
     ramps: tuple[RampCard, ...]
     step_pages: tuple[StepPage, ...]
     first_use: tuple[Advice, ...]

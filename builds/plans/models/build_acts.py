@@ -10,6 +10,7 @@ from typing import Self
 
 from django.db import models
 
+from builds.making.part_names import part_code, part_name
 from builds.making.step_keys import KEY_LENGTH
 from builds.plans.models.builds import Build
 from habitats.common.happened import AppendOnly
@@ -134,7 +135,10 @@ class BuildPhoto(BuildAct):
 
 
 class Shortage(BuildAct):
-    """A part was missing or turned out to be damaged: ``what`` in the words of the part list."""
+    """A part was missing or turned out to be damaged: ``what`` is its code on the part list.
+
+    What no plan names is kept as it was sent.
+    """
 
     class Kind(models.TextChoices):
         MISSING = "missing", "Missing"
@@ -155,7 +159,11 @@ class Shortage(BuildAct):
         ]
 
     def __str__(self) -> str:
-        return f"{self.count} × {self.what} {self.kind}"
+        return f"{self.count} × {self.name} {self.kind}"
+
+    @property
+    def name(self) -> str:
+        return part_name(self.what)
 
 
 class StrayAct(AppendOnly):
@@ -171,3 +179,8 @@ class StrayAct(AppendOnly):
 
     def __str__(self) -> str:
         return f"stray act on build {self.build_id}"
+
+    @property
+    def part(self) -> str:
+        """What people call the part that it names; empty where it names none."""
+        return part_name(part_code(str(self.payload.get("what", ""))))

@@ -14,6 +14,7 @@ from typing import Any, Self
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
 
+from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotSay
 from builds.plans.models.plan_cards import Cards, cards_of
@@ -153,12 +154,16 @@ class BuildStep(models.Model):
     def card_in(self, units: str) -> dict[str, Any]:
         """The card for one who reads lengths in these units."""
         words = {name: self.card[name][units] for name in ("title", "instructions", "cautions")}
-        return {**self.card, **words}
+        return {**self.card, **words, "adds": _named(self.card["adds"])}
 
     def picture(self, units: str) -> str:
         """Its picture as SVG."""
         pictures: dict[str, str] = json.loads(gzip.decompress(self.pictures))
         return pictures[units]
+
+
+def _named(added: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
+    return [{**one, "name": part_name(one["what"])} for one in added]
 
 
 def in_frame_of(

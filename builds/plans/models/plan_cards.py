@@ -12,7 +12,7 @@ from builds.making.altering.alteration import Alteration
 from builds.making.altering.lists import new_parts
 from builds.making.altering.order import Order, order_of_alteration
 from builds.making.inspection import inspection_list
-from builds.making.names import PLAIN_PANEL
+from builds.making.part_names import PLAIN_PANEL
 from builds.making.parts import Part, StoredAs
 from builds.making.reckoning import Reckoning, plan_of
 from builds.making.step import Step
@@ -107,8 +107,8 @@ def _pictures_of_alteration(
 def _parts_of_alteration(alteration: Alteration) -> list[Part]:
     """What is new, as the part list of a new build has it."""
     panel_mm = alteration.target.design.panel.size_mm
-    sheet = {one.name: (one.width_mm, one.height_mm) for one in alteration.wanted.blanks.blanks}
-    cloth = {one.name: one.size for one in alteration.linens.new}
+    sheet = {one.code: (one.width_mm, one.height_mm) for one in alteration.wanted.blanks.blanks}
+    cloth = {one.code: one.size for one in alteration.linens.new}
     parts = []
     for added in new_parts(alteration):
         what, count = added.what, added.count

@@ -179,7 +179,7 @@ class Account:
         Raises ``CannotMake``.
         """
         reported = [
-            f"{one.count} × {one.what} {one.get_kind_display().lower()}" for one in self.unknown
+            f"{one.count} × {one.name} {one.get_kind_display().lower()}" for one in self.unknown
         ]
         latest = self.latest.pull if self.latest else None
         if self.was_pulled or (latest and latest.plan_id and not latest.is_open):

@@ -12,7 +12,7 @@ from typing import NamedTuple
 from builds.buying.rolls import roll_length
 from builds.making.blank import SheetSize
 from builds.making.blanks import make_blanks
-from builds.making.names import CLIP, CONNECTOR, TAPE, TIE
+from builds.making.part_names import CLIP, CONNECTOR, TAPE, TIE
 from builds.making.parts import Part, PartList, StoredAs, list_parts
 from builds.sheets import WORK, sheet_plan
 from builds.store.models.items import Item
@@ -134,7 +134,7 @@ class Shelf:
 
     def small(self, part: Part) -> Need | str:
         item = self.first(kind=ITEM_KINDS[part.what])
-        words = f"{part.count + part.spare} {part.unit or '×'} {part.what}"
+        words = f"{part.count + part.spare} {part.unit or '×'} {part.name}"
         return Need(item, part.count, part.spare) if item else words
 
     def sheets(self, structure: Structure) -> tuple[SheetKind | None, int]:
