@@ -106,8 +106,9 @@ def _shrinkage(cloth: Cloth) -> Advice:
 
 
 def _range(goods: Goods) -> str:
-    """How much such goods are said to shrink: what stands before the colon of its source."""
-    return goods.shrinkage_source.text.partition(":")[0].replace(" %", f"{NO_BREAK}%")
+    """How much such goods are said to shrink."""
+    least, most = goods.shrinks
+    return f"{least} to {most}{NO_BREAK}%"
 
 
 def _percent(tenths: int) -> str:

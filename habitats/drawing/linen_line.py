@@ -28,12 +28,13 @@ COUNT_BELOW, WORDS_BELOW, DRY_BELOW = 22.0, 37.0, 62.0
 
 @dataclass(frozen=True, slots=True)
 class LineStretch:
-    """So many linens in one state; ``apart`` of them are set aside."""
+    """So many linens in one state; ``apart`` of them are set aside, ``is_new``: beyond the gap."""
 
     words: str
     count: int
     apart: int
     style: Style
+    is_new: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -127,7 +128,7 @@ def _hang(line: LinenLine, width: float) -> Iterator[_Hung]:
     stretches = list(line.stretches)
     room = width - GAP * (len(stretches) - 1)
     if line.new:
-        stretches.append(LineStretch("new", line.new, 0, Style.PAPER))
+        stretches.append(LineStretch("new", line.new, 0, Style.PAPER, is_new=True))
         room -= BREAK
     room -= BARE * sum(not one.count for one in stretches)
     cell = room / max(1, sum(one.count for one in stretches))
@@ -161,7 +162,7 @@ def _draw_cloth(pen: Pen, one: _Hung) -> None:
         for number in range(1, one.stretch.count):
             x = one.left + number * one.cell
             pen.line([(x, DROP), (x, DROP + HEIGHT)], Style.THIN)
-    edge = Style.HIDDEN if one.stretch.words == "new" else Style.INK
+    edge = Style.HIDDEN if one.stretch.is_new else Style.INK
     pen.line([*whole, whole[0]], edge)
 
 

@@ -11,13 +11,17 @@ from habitats.source import Known, Source
 
 
 class Goods(NamedTuple):
-    """Cloth as it is sold. ``is_synthetic``: a machine takes fewer kilograms of it."""
+    """Cloth as it is sold. ``is_synthetic``: a machine takes fewer kilograms of it.
+
+    ``shrinks``: from how much to how much, in percent.
+    """
 
     name: str
     is_synthetic: bool
     grams_per_m2: int
     mass_source: Source
     shrinkage: Shrinkage
+    shrinks: tuple[int, int]
     shrinkage_source: Source
 
 
@@ -27,6 +31,7 @@ TERRY = Goods(
     grams_per_m2=500,
     mass_source=Source("400 to 600 g/m² a layer: weigh the real goods", Known.MEMORY),
     shrinkage=Shrinkage(50, 50),
+    shrinks=(3, 7),
     shrinkage_source=Source("3 to 7 %: measure the real goods", Known.MEMORY),
 )
 # Of fleece the most it is said to shrink, since what is cut too large can be trimmed.
@@ -36,6 +41,7 @@ FLEECE = Goods(
     grams_per_m2=250,
     mass_source=Source("200 to 300 g/m² a layer: weigh the real goods", Known.SECOND_HAND),
     shrinkage=Shrinkage(20, 20),
+    shrinks=(0, 2),
     shrinkage_source=Source("0 to 2 %: measure the real goods", Known.MEMORY),
 )
 GOODS = (TERRY, FLEECE)

@@ -22,6 +22,7 @@ MONTHS = (
 )
 
 ONE = {Species.GUINEA_PIG: "a guinea pig", Species.RABBIT: "a rabbit"}
+_NAMES = {Species.GUINEA_PIG: "Guinea pig", Species.RABBIT: "Rabbit"}
 MANY = {Species.GUINEA_PIG: "guinea pigs", Species.RABBIT: "rabbits"}
 
 
@@ -36,4 +37,4 @@ def day_words(day: date) -> str:
 
 def species_name(species: Species) -> str:
     """What one animal is, as on a label: Guinea pig."""
-    return ONE[species].partition(" ")[2].capitalize()
+    return _NAMES[species]

@@ -62,17 +62,31 @@ class ActionBox(NamedTuple):
 
 
 class TraceLine(NamedTuple):
-    """One thing. ``met``: how near, ``how``: by which way (empty for those not told)."""
+    """One thing. ``steps`` from the suspect, None: it met nothing, but stands in one home with it;
+    ``how``: by which way (empty for those not told)."""
 
     thing: Thing
     name: str
     code: str
     address: str
-    met: str
+    steps: int | None
     days: str
     how: str
     state: str
     boxes: tuple[ActionBox, ...]
+
+    @property
+    def is_suspect(self) -> bool:
+        return self.steps == 0
+
+    @property
+    def is_near(self) -> bool:
+        return self.steps is None
+
+    @property
+    def met(self) -> str:
+        """How near it came."""
+        return "Same home" if self.steps is None else _met_words(self.steps)
 
 
 class TraceSection(NamedTuple):
@@ -205,7 +219,7 @@ class _Drawn:
             name=self.names.of_thing[thing],
             code=self._code(thing),
             address=self.names.address(thing),
-            met=_met_words(contact.steps),
+            steps=contact.steps,
             days=self._days(contact),
             how=how_words(contact, self.names.of_thing) if self.tells else "",
             state=self._state(contact),
@@ -240,7 +254,7 @@ class _Drawn:
             self.names.of_thing[thing],
             one.enclosure,
             self.names.address(thing),
-            "Same home",
+            None,
             days_words(one.first, one.last),
             "",
             "",
@@ -254,7 +268,7 @@ class _Drawn:
             self.names.of_thing[thing],
             thing.key,
             self.names.address(thing),
-            _met_words(contact.steps),
+            contact.steps,
             self._days(contact),
             how_words(contact, self.names.of_thing),
             "lives in no group",
@@ -285,4 +299,4 @@ _SORTS = (ThingKind.ENCLOSURE, ThingKind.GROUP, ThingKind.LINEN)
 
 def _order(line: TraceLine) -> tuple[bool, int, str]:
     """The suspect first, then sort by sort."""
-    return line.met != _STEPS[0], _SORTS.index(line.thing.sort), line.name
+    return not line.is_suspect, _SORTS.index(line.thing.sort), line.name
