@@ -11,7 +11,7 @@ from collections.abc import Iterator, Sequence, Set
 from itertools import pairwise
 
 from builds.making.blank import Blank, BlankSet
-from builds.making.part_names import CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL
+from builds.making.part_names import CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL, part_name
 from builds.making.parts import PartList
 from builds.making.step import Step
 from habitats.structure.lattice import Cell, Face, Joint, PanelPlace, wall_place
@@ -221,4 +221,5 @@ def _wrong_sums(parts: PartList, steps: Sequence[Step]) -> Iterator[str]:
             listed[part.what] += part.count
     for what in sorted(listed.keys() | used.keys()):
         if listed[what] != used[what]:
-            yield f"The part list has {listed[what]} × {what}; the steps use {used[what]}."
+            name = part_name(what)
+            yield f"The part list has {listed[what]} × {name}; the steps use {used[what]}."

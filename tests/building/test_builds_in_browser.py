@@ -44,7 +44,7 @@ def full(builder, coordinator, make_home, photo, this_day):
     on = {"step_key": steps[0].key, "at": NOON, "made_by": builder}
     build.ticks.create(**on)
     build.buildnotes.create(text="Count the connectors again.", **on)
-    build.shortages.create(kind="damaged", what="cable tie", count=2, note="bent", **on)
+    build.shortages.create(kind="damaged", what="cable-tie", count=2, note="bent", **on)
     build.starts.create(**{**on, "step_key": steps[1].key})
     build.strays.create(
         payload={"kind": "note", "text": "Late"}, why="It was stopped.", made_by=builder

@@ -223,16 +223,16 @@ def test_worked_panels_are_not_counted_as_plain_ones(make_enclosure):
     make_item()
     back = _back_of(make_enclosure)
 
-    assert back["plain panel"].item is not None
-    assert back["doorway panel"].item is None
-    assert back["panel to bend"].item is None
+    assert back["plain-panel"].item is not None
+    assert back["doorway-panel"].item is None
+    assert back["panel-to-bend"].item is None
 
 
 def test_worked_panels_are_counted_where_the_store_has_an_item_for_them(make_enclosure):
     made = make_item(
         kind="other", name="doorway panel, 355 mm, 9 squares", panel_mm=None, panel_squares=None
     )
-    assert _back_of(make_enclosure)["doorway panel"].item == made
+    assert _back_of(make_enclosure)["doorway-panel"].item == made
 
 
 def test_what_has_no_item_is_said_not_to_be_counted(coordinating, make_enclosure, text_of):

@@ -44,7 +44,7 @@ def marks_of():
 def tray_blank():
     """A tray 600 by 400 inside, walls 100, with a doorway flap on its west side."""
     return Blank(
-        name="Ground tray <west>",
+        code="Ground tray <west>",
         width_mm=800,
         height_mm=600,
         flute=Flute.WIDTH,
@@ -72,7 +72,7 @@ def tray_blank():
 @pytest.fixture
 def strip_blank():
     return Blank(
-        name="Ramp 1 strip",
+        code="ramp-1-strip",
         width_mm=200,
         height_mm=830,
         flute=Flute.HEIGHT,

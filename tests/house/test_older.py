@@ -1,6 +1,8 @@
 """A database of the version before the squash of migrations goes on; an older one is told."""
 
+import json
 import os
+import re
 import sqlite3
 import subprocess
 import sys
@@ -72,6 +74,20 @@ def test_what_was_scrapped_is_written_off_since(manage, database):
         whys = [why for (why,) in rows.execute("SELECT why FROM builds_movement ORDER BY id")]
         whats = [what for (what,) in rows.execute("SELECT what FROM builds_offcutmove ORDER BY id")]
     assert (whys, whats) == (["release", "write_off", "out"], ["written_off", "stored"])
+
+
+def test_its_parts_are_kept_by_their_codes(manage, database):
+    assert manage("migrate").returncode == 0
+
+    with sqlite3.connect(database) as rows:
+        told = {what for (what,) in rows.execute("SELECT what FROM builds_kittick")}
+        cards = [json.loads(card) for (card,) in rows.execute("SELECT card FROM builds_buildstep")]
+        plans = [json.loads(one) for (one,) in rows.execute("SELECT parts FROM builds_buildplan")]
+    told |= {one["what"] for card in cards for one in card["adds"]}
+    told |= {part["what"] for parts in plans for part in parts}
+
+    assert {"sheet-tape", "liner-ground-piece-1"} <= told
+    assert [what for what in told if not re.fullmatch(r"[a-z0-9-]+", what)] == []
 
 
 def test_its_rows_are_read_by_the_models_of_today(manage):

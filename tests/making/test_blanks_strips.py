@@ -51,7 +51,7 @@ def test_a_strip_longer_than_the_sheet_is_joined_with_the_tab_under_the_upper_pi
     top, foot = blanks.blanks[-2:]
     (join,) = [join for join in blanks.joins if join.ramp == 0]
     assert (top.name, foot.name) == ("Ramp 1 strip, piece A (top)", "Ramp 1 strip, piece B (foot)")
-    assert join.carrier == foot.name
+    assert join.carrier == foot.code
     assert top.height_mm + foot.height_mm == 3000 + 50
     assert top.holes
     assert not foot.holes
@@ -69,6 +69,8 @@ def test_a_strip_wider_than_the_sheet_is_told_in_a_sentence():
     blanks = make_blanks(with_long_strip(width=800), SheetSize(700, 700))
 
     assert any(
-        sentence.startswith("Ramp 1 strip cannot be made from a sheet of 700 × 700 mm: it is 800")
-        for sentence in blanks.unmade
+        one.sentence.startswith(
+            "Ramp 1 strip cannot be made from a sheet of 700 × 700 mm: it is 800"
+        )
+        for one in blanks.unmade
     )

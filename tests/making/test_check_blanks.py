@@ -8,6 +8,7 @@ import pytest
 from builds.making.blank import Blank, BlankSet, Line, SheetSize
 from builds.making.blanks import STOCK_SHEET, make_blanks
 from builds.making.check_blanks import check_blanks
+from builds.making.unmade import Unmade, WhyUnmade
 from habitats.structure.design import TrayRule
 from habitats.structure.lattice import Side
 from habitats.structure.structure import Structure, raise_structure
@@ -240,7 +241,7 @@ def test_a_missing_blank_is_refused(simple):
 
 
 def test_a_blank_told_as_unmade_is_not_missed(simple):
-    blanks = BlankSet((), (), 0, ("Ground tray cannot be made: no sheet.",))
+    blanks = BlankSet((), (), 0, (Unmade("ground-tray", WhyUnmade.OTHER, 1, 1),))
 
     assert check_blanks(simple, blanks, STOCK_SHEET) == []
 
@@ -325,7 +326,7 @@ def test_a_missing_piece_leaves_a_hole_in_the_cover(joined):
 
 def test_a_piece_cut_twice_covers_floor_twice(joined):
     blanks = make_blanks(joined)
-    again = replace(blanks.blanks[1], name="Ground tray, piece C (south)")
+    again = replace(blanks.blanks[1], code="ground-tray-piece-c-south")
 
     said = check_blanks(joined, replace(blanks, blanks=(*blanks.blanks, again)), STOCK_SHEET)
 

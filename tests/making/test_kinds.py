@@ -214,13 +214,13 @@ def test_a_door_is_counted_hung_tied_and_clipped() -> None:
 
     assert made_of.parts.panels.of[DOOR] == 1
     assert made_of.parts.panels.total == plain.parts.panels.total
-    assert made_of.parts.count_of("lid clip") == 2
+    assert made_of.parts.count_of("lid-clip") == 2
     assert next(part.note for part in made_of.parts.parts).endswith("1 for doors")
     (hanging,) = (step for step in made_of.steps if step.id.startswith("door-"))
     assert hanging.title == "Hang a door on the ground"
     assert {one.what: one.count for one in hanging.adds}.items() >= {
-        "plain panel": 1,
-        "lid clip": 2,
+        "plain-panel": 1,
+        "lid-clip": 2,
     }.items()
 
 
@@ -241,7 +241,7 @@ def test_a_door_is_taken_out_as_its_row_says() -> None:
     out = steps["take-door-ground-1"]
     assert out.title == "Take out the door of the ground"
     assert any(line.startswith("Open its clips") for line in out.instructions)
-    assert {one.what: one.count for one in out.removes}["lid clip"] == 2
+    assert {one.what: one.count for one in out.removes}["lid-clip"] == 2
 
 
 @pytest.mark.usefixtures("made_up")

@@ -136,7 +136,7 @@ def test_a_divider_is_lowered_into_its_tray() -> None:
 def test_the_doorway_is_cut_then_filed_then_stood() -> None:
     steps = steps_of(with_balcony())
     graph = graph_of(steps)
-    stood = next(s.id for s in steps if any(a.what == "doorway panel" for a in s.adds))
+    stood = next(s.id for s in steps if any(a.what == "doorway-panel" for a in s.adds))
 
     for first, second in [
         ("cut-doorway-level-1-r0c3W", "file-doorway-level-1-r0c3W"),

@@ -229,7 +229,7 @@ def test_two_steps_of_one_name_are_refused(steps, refusals) -> None:
 def test_parts_that_do_not_add_up_to_the_list_are_refused(steps, refusals) -> None:
     first = step(steps, "wall-ground-1")
 
-    broken = changed(steps, "wall-ground-1", adds=(*first.adds, Added("cable tie", 1)))
+    broken = changed(steps, "wall-ground-1", adds=(*first.adds, Added("cable-tie", 1)))
 
     assert "× cable tie; the steps use" in refusals(broken)
 

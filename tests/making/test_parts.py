@@ -29,9 +29,9 @@ def test_a_plain_enclosure_is_panels_and_connectors_round_its_edge() -> None:
     # 2 × 4 cells: 12 edges, 12 lattice points round them, below and above.
     parts = parts_of(make_design())
 
-    assert parts.count_of("plain panel") == 12
+    assert parts.count_of("plain-panel") == 12
     assert parts.count_of("connector") == 24
-    assert parts.count_of("panel to bend") == 0
+    assert parts.count_of("panel-to-bend") == 0
 
 
 def test_panels_are_counted_by_what_they_are_for() -> None:
@@ -54,8 +54,8 @@ def test_panels_are_counted_by_what_they_are_for() -> None:
 def test_guards_are_plain_panels_and_named_among_them() -> None:
     parts = parts_of(make_design(guards=(Guard(0, 0, Side.N, 1),)))
 
-    assert parts.count_of("plain panel") == 13
-    assert "1 as guards" in part(parts, "plain panel").note
+    assert parts.count_of("plain-panel") == 13
+    assert "1 as guards" in part(parts, "plain-panel").note
 
 
 @settings(max_examples=25)
@@ -75,11 +75,11 @@ def test_the_list_holds_every_panel_and_one_connector_a_joint(design) -> None:
 def test_consumables_carry_spares_shown_apart() -> None:
     parts = parts_of(with_ramp())
 
-    ties = part(parts, "cable tie")
+    ties = part(parts, "cable-tie")
 
     assert ties.count == sum(group.count for group in parts.ties)
     assert ties.spare == -(-ties.count // 10)
-    assert part(parts, "plain panel").spare == 0
+    assert part(parts, "plain-panel").spare == 0
 
 
 def test_every_blank_is_on_the_list_with_its_size() -> None:
@@ -89,21 +89,21 @@ def test_every_blank_is_on_the_list_with_its_size() -> None:
     sheet = list_parts(structure, blanks).of_kind(StoredAs.SHEET)
 
     assert [(one.what, one.size, one.count) for one in sheet if not one.unit] == [
-        (blank.name, (blank.width_mm, blank.height_mm), blank.quantity) for blank in blanks.blanks
+        (blank.code, (blank.width_mm, blank.height_mm), blank.quantity) for blank in blanks.blanks
     ]
 
 
 def test_tape_is_listed_in_whole_metres_rounded_up() -> None:
     structure = raise_structure(make_design(["#"]))
 
-    tape = part(list_parts(structure, BlankSet((), (), 1001)), "sheet tape")
+    tape = part(list_parts(structure, BlankSet((), (), 1001)), "sheet-tape")
 
     assert (tape.count, tape.unit) == (2, "m")
 
 
 def test_the_towel_covers_the_strip_in_four_layers_and_tucks_in_at_the_top() -> None:
     # Worked value, common practice: 3 panels of 355 mm, strip 200 × 830 mm, at least 200 longer.
-    towel = part(parts_of(with_ramp()), "towel for the ramp")
+    towel = part(parts_of(with_ramp()), "towel-for-the-ramp")
 
     assert towel.size == (200, 1030)
     assert towel.cut == (4 * 200, 1030)
@@ -111,7 +111,7 @@ def test_the_towel_covers_the_strip_in_four_layers_and_tucks_in_at_the_top() -> 
 
 def test_new_cloth_is_cut_oversize() -> None:
     # Worked value: to finish 1 400 mm at 5 % shrinkage cut 1 474 mm.
-    liner = part(parts_of(make_design(panel=PanelSize(350))), "liner, ground")
+    liner = part(parts_of(make_design(panel=PanelSize(350))), "liner-ground")
 
     assert liner.size == (1400, 700)
     assert liner.cut == (1474, 737)

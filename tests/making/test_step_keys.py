@@ -34,7 +34,7 @@ from habitats.structure.structure import Role, raise_structure
 from habitats.upkeep.kinds import FaultKind
 from tests.support.designs import Divider, designs, make_design, ramp_from, replace, stands
 
-NAMING = ("level_name", "the_level", "tray_name", "ramp_name", "towel_name", "doorway_name")
+NAMING = ("level_name", "the_level", "tray_name", "ramp_name", "part_name", "doorway_name")
 CODES = {
     LINER,
     TOWEL,

@@ -52,8 +52,8 @@ def test_what_is_new_and_what_serves_again_are_told_apart(packet):
     again = {one.what: one.count for one in packet.change.again}
 
     # Three panels to bend, a doorway panel and two guards, one of them the wall that came off.
-    assert new["plain panel"] == 3 + 1 + 2 - 1
-    assert again == {"plain panel": 1}
+    assert new["plain-panel"] == 3 + 1 + 2 - 1
+    assert again == {"plain-panel": 1}
     assert packet.change.back == ()
 
 

@@ -29,7 +29,7 @@ def parts():
     return [asdict(part) for part in plan_of(design).parts.parts]
 
 
-def a_part(what="liner, ground", kind="cloth", count=1, spare=0, **more):
+def a_part(what="liner-ground", kind="cloth", count=1, spare=0, **more):
     size = {"size": (700, 1400), "cut": (737, 1474)}
     return {
         "what": what,
@@ -69,7 +69,7 @@ def test_a_line_of_known_goods_weighs_what_its_finished_cloth_weighs():
 
 
 def test_a_folded_towel_weighs_all_four_layers():
-    towel = a_part("towel for the ramp", size=(200, 1030), cut=(800, 1030))
+    towel = a_part("towel-for-the-ramp", size=(200, 1030), cut=(800, 1030))
 
     assert the_line(towel, towel=TERRY).each_g == 412  # 0.8 × 1.03 m² × 500 g/m²
 
@@ -77,7 +77,7 @@ def test_a_folded_towel_weighs_all_four_layers():
 def test_nothing_is_reckoned_for_goods_that_nobody_named():
     assert the_line(a_part()).each_g is None
     assert the_line(a_part(), towel=TERRY).each_g is None
-    assert the_line(a_part("plain panel", "panel"), liner=TERRY).each_g is None
+    assert the_line(a_part("plain-panel", "panel"), liner=TERRY).each_g is None
 
 
 def test_a_liner_is_cut_as_its_own_goods_shrink():
@@ -87,7 +87,7 @@ def test_a_liner_is_cut_as_its_own_goods_shrink():
 
 
 def test_a_line_says_how_many_and_of_what_unit():
-    assert the_line(a_part("sheet tape", "sheet", 4, unit="m")).counted == "4 m"
+    assert the_line(a_part("sheet-tape", "sheet", 4, unit="m")).counted == "4 m"
     assert the_line(a_part("connector", "fastening", 32, spare=4)).counted == "36"
 
 
@@ -104,19 +104,19 @@ def test_what_is_missing_and_what_is_packed_make_up_what_belongs_there(count, sp
 
 
 def test_what_is_missing_is_said_by_its_part():
-    tape = the_line(a_part("sheet tape", "sheet", 4, unit="m"))
-    panel = the_line(a_part("plain panel", "panel", 12))
+    tape = the_line(a_part("sheet-tape", "sheet", 4, unit="m"))
+    panel = the_line(a_part("plain-panel", "panel", 12))
 
-    said = [str(one) for one in missing([tape, panel], {"plain panel": 9})]
+    said = [str(one) for one in missing([tape, panel], {"plain-panel": 9})]
 
     assert said == ["4 m of sheet tape", "3 × plain panel"]
 
 
 def test_only_lines_of_known_mass_are_weighed_together():
     liner = the_line(a_part(count=2), liner=FLEECE)
-    panel = the_line(a_part("plain panel", "panel", 12))
+    panel = the_line(a_part("plain-panel", "panel", 12))
 
-    assert known_mass([liner, panel], {"liner, ground": 1, "plain panel": 12}) == (588, 1176)
+    assert known_mass([liner, panel], {"liner-ground": 1, "plain-panel": 12}) == (588, 1176)
 
 
 # --- What a weighing says ---

@@ -252,7 +252,7 @@ def test_two_steps_of_one_name_are_refused(steps, refusals):
 
 
 def test_a_step_that_counts_other_parts_than_it_takes_is_refused(steps, refusals):
-    broken = changed(steps, "take-wall-level-1", removes=(Added("plain panel", 1),))
+    broken = changed(steps, "take-wall-level-1", removes=(Added("plain-panel", 1),))
 
     assert "counts 1 panels and 0 connectors that it takes off" in refusals(broken)
 

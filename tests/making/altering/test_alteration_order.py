@@ -86,7 +86,7 @@ def test_ties_pulled_and_cut_add_up_to_the_count(pair):
     across = 4 if order.refuge and order.refuge.borrowed else 0
 
     def total(parts):
-        return sum(one.count for one in parts if one.what == "cable tie") - across
+        return sum(one.count for one in parts if one.what == "cable-tie") - across
 
     ties = change.balances["tie"]
     assert total(one for each in order.steps for one in each.adds) == ties.new
@@ -282,4 +282,4 @@ def test_nothing_is_touched_in_a_refuge():
 def test_the_cloth_of_the_refuge_stays():
     steps = steps_of(LOFT, RAMPED)
 
-    assert "liner, ground" not in [one.what for one in step(steps, "take-cloth").removes]
+    assert "liner-ground" not in [one.what for one in step(steps, "take-cloth").removes]

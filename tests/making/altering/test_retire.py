@@ -26,7 +26,7 @@ def test_all_that_went_in_comes_back_and_ties_are_cut(design):
 
     for part in back.parts:
         assert part.count == listed.count_of(part.what)
-    assert back.ties == listed.count_of("cable tie")
+    assert back.ties == listed.count_of("cable-tie")
     assert sum(p.count for p in back.parts if "panel" in p.what) == listed.panels.total
 
 
@@ -60,8 +60,8 @@ def test_offcuts_are_the_floors_of_trays_without_folds():
     back = retire(raise_structure(RAMPED))
 
     assert [(one.out_of, one.width_mm, one.height_mm) for one in back.offcuts] == [
-        ("Ground tray", 1420, 710),
-        ("Level 1 tray", 350, 710),
+        ("ground-tray", 1420, 710),
+        ("level-1-tray", 350, 710),
     ]
 
 
@@ -72,7 +72,7 @@ def test_narrow_offcuts_are_left_out():
 def test_cloth_goes_to_the_wash_first():
     back = retire(raise_structure(RAMPED))
 
-    assert back.linens == ("liner, ground", "liner, level 1", "towel for the ramp")
+    assert back.linens == ("liner-ground", "liner-level-1", "towel-for-the-ramp")
     assert back.steps[1].id == "take-cloth"
 
 

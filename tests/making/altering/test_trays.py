@@ -115,25 +115,25 @@ def test_one_old_tray_makes_one_new_one():
 
 
 def linens(change):
-    return {one.name: (one.now, one.stays) for one in change.linens.fates}
+    return {one.code: (one.now, one.stays) for one in change.linens.fates}
 
 
 def test_cloth_stays_where_the_tray_does():
-    assert linens(altered(make_design(), LOFT)) == {"liner, ground": ("liner, ground", True)}
+    assert linens(altered(make_design(), LOFT)) == {"liner-ground": ("liner-ground", True)}
 
 
 def test_a_liner_that_no_longer_fits_names_what_it_could_be_cut_for():
     change = altered(make_design(["####"]), make_design(["##"]))
 
     (liner,) = change.linens.fates
-    assert (liner.now, liner.covers) == (None, ("liner, ground",))
+    assert (liner.now, liner.covers) == (None, ("liner-ground",))
 
 
 def test_a_liner_of_the_same_size_serves_elsewhere_turned():
     # One by two cells on the upper level become the ground of two by one.
     change = altered(make_design(["##", "##"], upper=["#.", "#."]), make_design(["##"]))
 
-    assert linens(change)["liner, level 1"] == ("liner, ground", False)
+    assert linens(change)["liner-level-1"] == ("liner-ground", False)
     assert change.linens.new == ()
 
 
@@ -142,16 +142,16 @@ def test_a_divider_cuts_the_liner_in_two():
 
     change = altered(make_design(), divided)
 
-    assert [one.name for one in change.linens.new] == [
-        "liner, ground, piece 1",
-        "liner, ground, piece 2",
+    assert [one.code for one in change.linens.new] == [
+        "liner-ground-piece-1",
+        "liner-ground-piece-2",
     ]
 
 
 def test_the_towel_of_a_ramp_that_stays_stays():
     change = altered(RAMPED, RAMPED)
 
-    assert linens(change)["towel for the ramp"] == ("towel for the ramp", True)
+    assert linens(change)["towel-for-the-ramp"] == ("towel-for-the-ramp", True)
 
 
 def test_every_linen_of_the_target_is_served_once_or_new():
@@ -160,8 +160,8 @@ def test_every_linen_of_the_target_is_served_once_or_new():
     change = altered(RAMPED, target)
 
     served = [one.now for one in change.linens.fates if one.now]
-    names = [*served, *(one.name for one in change.linens.new)]
-    assert sorted(names) == ["liner, ground", "liner, level 1"]
+    names = [*served, *(one.code for one in change.linens.new)]
+    assert sorted(names) == ["liner-ground", "liner-level-1"]
 
 
 def test_an_old_level_of_another_height_is_another_place():
