@@ -7,6 +7,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
+from builds.making.part_names import part_name
 from builds.plans.models.build_acts import BuildNote, BuildPhoto, Shortage, StrayAct, Tick
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import BuildState
@@ -34,7 +35,7 @@ def test_a_step_shows_picture_words_parts_and_cautions(building, under_way, text
         page = text_of(building.get(at(under_way, step)))
         card = step.card_in("metric")
         assert "<svg" in page
-        assert all(f"<b>{one['count']}</b> × {one['what']}" in page for one in card["adds"])
+        assert all(f"<b>{one['count']}</b> × {one['name']}" in page for one in card["adds"])
         for words in (*card["instructions"], *card["cautions"]):
             assert words.replace("\xa0", " ") in page
 
@@ -285,7 +286,7 @@ def test_a_part_is_reported_with_one_tap(building, under_way, text_of, kind):
         follow=True,
     )
 
-    assert f"Written down: 1 × {what} {kind}." in text_of(response)
+    assert f"Written down: 1 × {part_name(what)} {kind}." in text_of(response)
     made = Shortage.objects.get()
     assert (made.kind, made.count, made.step_key) == (kind, 1, step.key)
 

@@ -99,7 +99,7 @@ def test_what_is_missing_stands_on_the_receipt(papers, kit):
     line = Packing(kit).lines[0]
     kit.kit_ticks.create(what=line.what, count=line.to_pack - 2, made_by=planner())
 
-    assert f"2 × {line.what}" in pages_of(papers())[0]
+    assert f"2 × {line.name}" in pages_of(papers())[0]
 
 
 def test_a_signed_receipt_says_who_and_when(papers, kit):
@@ -116,7 +116,7 @@ def test_every_line_is_in_the_box_with_its_count(papers, kit):
 
     assert box.startswith("What is in the box")
     for line in Packing(kit).lines:
-        assert f"{line.counted} {line.what[0].upper()}{line.what[1:]}" in box
+        assert f"{line.counted} {line.name[0].upper()}{line.name[1:]}" in box
 
 
 def test_the_wash_sheet_has_the_sizes_of_this_kits_linens(papers, kit):

@@ -65,7 +65,7 @@ def test_what_is_missing_is_said(building, kit, text_of):
 
     page = text_of(building.get(f"/builds/{kit.code}/kit/"))
 
-    assert f"Missing:</span> {lines[0].to_pack} × {lines[0].what}</p>" in page
+    assert f"Missing:</span> {lines[0].to_pack} × {lines[0].name}</p>" in page
 
 
 def test_a_kit_that_is_whole_says_so(building, kit, text_of):
@@ -238,9 +238,9 @@ def test_what_is_missing_is_asked_about_once_and_stands_on_the_receipt(
     second = hands_over(coordinating, kit, anyway="on")
 
     assert first.status_code == 422
-    assert f"Not in the box: {line.to_pack} × {line.what}" in text_of(first)
+    assert f"Not in the box: {line.to_pack} × {line.name}" in text_of(first)
     assert second.status_code == 302
-    assert KitReceipt.objects.get().missing == [f"{line.to_pack} × {line.what}"]
+    assert KitReceipt.objects.get().missing == [f"{line.to_pack} × {line.name}"]
 
 
 def test_a_kit_is_not_handed_over_before_its_inspection(coordinating, text_of):
