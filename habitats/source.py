@@ -40,3 +40,19 @@ class Source(NamedTuple):
 
 
 PRACTICE = Source("", Known.PRACTICE)
+
+
+class CitedFigure(NamedTuple):
+    """A figure that the product works by, as the page of sources lists it.
+
+    ``code`` never changes: links lead to it. ``values`` are lines for people, in their units.
+    """
+
+    code: str
+    what: str
+    values: tuple[str, ...]
+    source: Source
+
+
+def cited(code: str, what: str, source: Source, *values: str) -> CitedFigure:
+    return CitedFigure(code, what, values, source)

@@ -11,6 +11,7 @@ FOOD_IN_SIGHT = "Behav Processes (2025), doi 10.1016/j.beproc.2025.105189"
 THERMAL = "HTM 01-04 (UK, linen in health care)"
 RINGWORM_CANIS = "J Feline Med Surg 18:457 (2016)"
 RINGWORM_TRICHOPHYTON = "J Fungi 8:546 (2022)"
+RATED_LOAD = "Regulation (EU) 1061/2010, Article 2(8)"
 
 _FIRST_USE_ALWAYS = (
     Advice(
@@ -89,7 +90,7 @@ _CARE = (
     Advice(
         "load",
         "Do not overfill the drum; its rating in kilograms is for dry cotton.",
-        "Regulation (EU) 1061/2010, Article 2(8)",
+        RATED_LOAD,
     ),
     Advice(
         "ringworm",
@@ -132,6 +133,11 @@ def first_use_notes(structure: Structure) -> tuple[Advice, ...]:
     """What to do on the first days, the ramp first where there is one."""
     ramp = _FIRST_USE_RAMP if structure.ramps else ()
     return (_FIRST_USE_ALWAYS[0], *ramp, *_FIRST_USE_ALWAYS[1:])
+
+
+def every_first_use_note() -> tuple[Advice, ...]:
+    """What is said of the first days whatever stands."""
+    return (*_FIRST_USE_ALWAYS, *_FIRST_USE_RAMP)
 
 
 def care_sheet() -> tuple[Advice, ...]:

@@ -20,7 +20,7 @@ from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS
 RULES_FIELD = {Species.GUINEA_PIG: "guinea_pig_rules", Species.RABBIT: "rabbit_rules"}
 LARGEST_FLOOR_MM2 = 400_000_000  # 400 m²
 SIDE_MM = (100, 20_000)
-PRACTICE = "Common practice, no source: agree on it with your vet."
+PRACTICE = "Common practice: agree on it with your vet."
 
 
 def choosable(species: Species) -> list[RuleSet]:
@@ -78,7 +78,7 @@ class RescueForm(forms.ModelForm):
             "quarantine_days": "14 at least; 21 are advised. No authority sets it.",
             "weigh_every_days": f"For the young; the grown may wait four times as long. {PRACTICE}",
             "weight_alarm_percent": PRACTICE,
-            "look_over_days": "For ties, wire ends, trays and tape. Common practice, no source.",
+            "look_over_days": "For ties, wire ends, trays and tape. Common practice.",
         }
 
     def clean_language(self) -> str:

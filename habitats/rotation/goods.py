@@ -45,3 +45,6 @@ FLEECE = Goods(
     shrinkage_source=Source("0 to 2 %: measure the real goods", Known.MEMORY),
 )
 GOODS = (TERRY, FLEECE)
+
+# Two layers of heavy fleece: common practice, no source. For sizes nobody has goods for yet.
+UNKNOWN_GRAMS_PER_M2 = 600

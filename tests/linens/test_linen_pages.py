@@ -223,7 +223,7 @@ def test_one_set_aside_says_what_still_releases_it_and_the_source(
     text = read(linen)
 
     assert "it still takes 2 washes" in text
-    assert "J Feline Med Surg 18:457" in text
+    assert "/sources/#wash_ringworm" in text
 
 
 @pytest.fixture

@@ -1,5 +1,7 @@
 """The rescue's settings: the rule set it answers to, its own stricter figures, its days."""
 
+from html import unescape
+
 import pytest
 
 from habitats.rescue.models.rescue import Rescue
@@ -164,11 +166,12 @@ def test_own_figures_are_taken_away(coordinating, answer_to):
 # --- Side by side ---
 
 
-def test_every_rule_set_stands_beside_the_others_with_its_source(coordinating, text_of):
-    page = text_of(coordinating.get("/rescue/rule-sets/"))
+def test_every_rule_set_stands_beside_the_others_with_a_link_to_its_source(coordinating):
+    page = coordinating.get("/rescue/rule-sets/").content.decode()
 
     for one in rule_sets():
-        assert one.source in page
+        assert one.name in unescape(page)
+        assert f'href="/sources/#{one.id}">Source</a>' in page
 
 
 @pytest.mark.parametrize(

@@ -28,7 +28,7 @@ def test_the_chosen_rule_set_is_told_clause_by_clause(coordinating, nook, answer
         "at least 0.50 m², 1.00 m² met",
         "at least 2, 2 met",
     ]
-    assert "SR 455.1" in text_of(page)
+    assert 'href="/sources/#ch-tschv">Source</a>' in page.content.decode()
 
 
 def test_every_other_rule_set_is_told_by_itself(coordinating, nook, answer_to):

@@ -17,13 +17,12 @@ from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize, Spot, SpotQuerySet
 from habitats.rotation.cloth import mass_g
+from habitats.rotation.goods import UNKNOWN_GRAMS_PER_M2
 from habitats.rotation.rating import DrumLinen, cotton_g
 from habitats.rotation.states import State
 from habitats.rotation.values import ForecastInputs, Laundry, LinenNeed, LinenToday, WashStage
 
 DAYS_AHEAD = 42
-# Two layers of heavy fleece: common practice, no source. For sizes nobody has goods for yet.
-UNKNOWN_GRAMS_PER_M2 = 600
 
 _WHERE = {
     State.NEW: WashStage.SOILED,

@@ -1,0 +1,124 @@
+"""The figures of making, each with its source: sheet, tape, ties, times, advice.
+
+Every value is taken from where it is computed with.
+"""
+
+from collections.abc import Iterable, Mapping
+from functools import partial
+
+from builds.making import cautions, times
+from builds.making.advice import PRACTICE as NO_SOURCE
+from builds.making.advice import Advice
+from builds.making.blank import STOCK_SHEET
+from builds.making.blanks import OVERLAP_MM, TAPE_ALLOWANCE_PERCENT
+from builds.making.care import (
+    FOOD_IN_SIGHT,
+    RATED_LOAD,
+    RINGWORM_CANIS,
+    RINGWORM_TRICHOPHYTON,
+    THERMAL,
+    care_sheet,
+    every_first_use_note,
+)
+from builds.making.joins import SHORTEST_TAB_MM
+from builds.making.kinds import TIES_AT_FOOT, TIES_AT_HEAD, TIES_AT_OVERLAP
+from builds.making.parts import TIE_NOTE
+from builds.making.pattern import NOTCH_MM
+from builds.making.strips import HOLE_FROM_SCORE_MM, HOLE_FROM_TOP_MM, HOLE_MM
+from builds.making.ties import SPARE_PERCENT
+from builds.making.walls import SHORTEST_FLAP_MM
+from habitats.measures import METRIC, NO_BREAK, length
+from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
+
+TRADE_SIZE = Source("trade size of a 4 × 8 ft sheet, flutes along the long side", Known.MEMORY)
+READ = (FOOD_IN_SIGHT, THERMAL, RATED_LOAD, RINGWORM_CANIS, RINGWORM_TRICHOPHYTON)
+SOURCES: Mapping[str, Source] = {
+    NO_SOURCE: PRACTICE,
+    **{text: Source(text, Known.PRIMARY) for text in READ},
+}
+
+
+def sheet_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
+    mm = partial(length, units=units)
+    return (
+        cited(
+            "stock_sheet",
+            "Sheet, where none is in the store",
+            TRADE_SIZE,
+            f"{mm(STOCK_SHEET.width_mm)} × {mm(STOCK_SHEET.height_mm)}",
+        ),
+        cited("join_overlap", "Overlap of joined pieces", PRACTICE, mm(OVERLAP_MM)),
+        cited(
+            "tabs_and_flaps",
+            "Tabs and corner flaps",
+            PRACTICE,
+            f"tabs {mm(SHORTEST_TAB_MM)} or more, flaps {mm(SHORTEST_FLAP_MM)} or more; both end "
+            f"{mm(NOTCH_MM)} before a fold",
+        ),
+        cited(
+            "strip_holes",
+            "Holes in the head of a ramp's strip",
+            PRACTICE,
+            f"{mm(HOLE_MM)} wide, {mm(HOLE_FROM_TOP_MM)} from the top, {mm(HOLE_FROM_SCORE_MM)} "
+            "from the score",
+        ),
+        cited("spare_tape", "Spare tape", PRACTICE, f"{TAPE_ALLOWANCE_PERCENT}{NO_BREAK}%"),
+    )
+
+
+def tie_figures() -> tuple[CitedFigure, ...]:
+    return (
+        cited(
+            "cable_ties",
+            "Cable ties",
+            Source("IEC 62275 for how strength is declared", Known.PRACTICE),
+            TIE_NOTE,
+        ),
+        cited(
+            "ramp_ties",
+            "Ties at a ramp",
+            PRACTICE,
+            f"{TIES_AT_OVERLAP} at each overlap, {TIES_AT_HEAD} at the head, {TIES_AT_FOOT} at the "
+            "foot",
+        ),
+        cited("spare_ties", "Spare ties", PRACTICE, f"{SPARE_PERCENT}{NO_BREAK}%"),
+    )
+
+
+def time_figures() -> tuple[CitedFigure, ...]:
+    """The chief of them: all are of one kind."""
+    panel, tie, tray, point = times.PANEL, times.TIE, times.LAID_TRAY, times.INSPECTED_POINT
+    return (
+        cited(
+            "working_times",
+            "Working times, for a first build",
+            PRACTICE,
+            f"a panel {panel} s, a connector {times.CONNECTOR} s, a tie {tie} s, a wire cut and "
+            f"filed {times.CUT_WIRE + times.FILED_WIRE} s",
+            f"a metre of sheet cut {times.CUT_METRE_OF_SHEET} s, scored {times.SCORED_METRE} s, a "
+            f"corner taped {times.TAPED_CORNER} s",
+            f"a panel bent {times.BENT_PANEL} s, a ramp hung {times.HUNG_RAMP} s, a tray laid "
+            f"{tray} s, a point inspected {point} s",
+        ),
+    )
+
+
+def caution_figures() -> tuple[CitedFigure, ...]:
+    """Every caution that stands where the hand is, and in front of the packet."""
+    every = (one for one in vars(cautions).values() if isinstance(one, Advice))
+    return advice_figures("caution", every, SOURCES)
+
+
+def care_figures() -> tuple[CitedFigure, ...]:
+    """First-use notes, then the care sheet."""
+    return (
+        *advice_figures("first-use", every_first_use_note(), SOURCES),
+        *advice_figures("care", care_sheet(), SOURCES),
+    )
+
+
+def advice_figures(
+    prefix: str, advice: Iterable[Advice], sources: Mapping[str, Source]
+) -> tuple[CitedFigure, ...]:
+    """Advice is its own sentence; one code may stand on several sheets, hence the prefix."""
+    return tuple(cited(f"{prefix}-{one.code}", one.sentence, sources[one.source]) for one in advice)

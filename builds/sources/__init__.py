@@ -1,0 +1,1 @@
+"""Where every figure is from: one page, and the short link to it."""

@@ -1,0 +1,129 @@
+"""The figures of linens and their wash, each with its source.
+
+Every value is taken from where it is computed with.
+"""
+
+from functools import partial
+
+from habitats.measures import METRIC, MM2_PER_CM2, NO_BREAK, area, length
+from habitats.rotation.buying import USUAL_CLOTH_MM
+from habitats.rotation.cloth import ENOUGH_PIECES, EXPECTED
+from habitats.rotation.goods import FLEECE, GOODS, TERRY, UNKNOWN_GRAMS_PER_M2, Goods
+from habitats.rotation.infection import (
+    RINGWORM_RULE,
+    UK_HEAT_RULE,
+    US_HEAT_RULE,
+    WASHING_ADVICE,
+    WashRule,
+)
+from habitats.rotation.intervals import MOST_DAYS_FOR_SEVERAL, TABLE, USUAL
+from habitats.rotation.rating import RATING_SOURCE, SYNTHETIC_SHARE_PERCENT, SYNTHETIC_SOURCE
+from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
+from habitats.structure.design import Species
+
+TESTS_OF_SHRINKAGE = Source("ISO 3759, ISO 6330 and ISO 5077; AATCC 135 (titles)", Known.PRIMARY)
+WASHING_SOURCE = Source(
+    "J Feline Med Surg 18:457 (2016) for hair and drum; J Fungi 8:546 (2022) for dry heat",
+    Known.PRIMARY,
+)
+GOODS_CODES = ((TERRY, "terry"), (FLEECE, "fleece"))
+TENTHS = 10
+
+
+def wash_figures() -> tuple[CitedFigure, ...]:
+    """What releases linens that were set aside."""
+    return (
+        _wash("wash_ringworm", "Wash for suspected ringworm", RINGWORM_RULE),
+        _wash("wash_heat", "Disinfection by heat", UK_HEAT_RULE),
+        _wash("wash_heat_us", "Disinfection by heat, stricter; decides nothing", US_HEAT_RULE),
+        cited("wash_advice", "How they are washed", WASHING_SOURCE, WASHING_ADVICE),
+    )
+
+
+def _wash(code: str, what: str, rule: WashRule) -> CitedFigure:
+    return cited(code, what, rule.source, str(rule))
+
+
+def cloth_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
+    assert {goods for goods, _ in GOODS_CODES} == set(GOODS)
+    return (
+        *(one for goods, code in GOODS_CODES for one in _goods(goods, code)),
+        cited(
+            "shrinkage_expected",
+            "Shrinkage where the goods are not known",
+            Source("a weak default: measure the real goods", Known.MEMORY),
+            _percent(EXPECTED.length),
+        ),
+        cited(
+            "shrinkage_measured",
+            "Pieces to measure for the shrinkage of your own goods",
+            TESTS_OF_SHRINKAGE,
+            f"{ENOUGH_PIECES}, before and after the first wash",
+        ),
+        cited(
+            "mass_unknown",
+            "Mass of linens where the goods are not known",
+            PRACTICE,
+            _per_m2(UNKNOWN_GRAMS_PER_M2),
+        ),
+        cited(
+            "roll_width",
+            "Width of cloth off a roll",
+            PRACTICE,
+            length(USUAL_CLOTH_MM, units),
+        ),
+    )
+
+
+def _goods(goods: Goods, code: str) -> tuple[CitedFigure, CitedFigure]:
+    name = goods.name.capitalize()
+    mass = f"{_per_m2(goods.grams_per_m2)} a layer"
+    return (
+        cited(f"mass_{code}", f"{name}: mass", goods.mass_source, mass),
+        cited(
+            f"shrinkage_{code}",
+            f"{name}: shrinkage in the first wash",
+            goods.shrinkage_source,
+            _percent(goods.shrinkage.length),
+        ),
+    )
+
+
+def laundry_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
+    return (
+        cited(
+            "machine_rating",
+            "What a washing machine is rated for",
+            RATING_SOURCE,
+            "kilograms of dry cotton",
+        ),
+        cited(
+            "machine_synthetics",
+            "What it takes of synthetics",
+            SYNTHETIC_SOURCE,
+            f"{SYNTHETIC_SHARE_PERCENT}{NO_BREAK}% of that",
+        ),
+        cited("change_usual", "How often linens are changed", PRACTICE, USUAL),
+        cited(
+            "change_days",
+            "Days from one change to the next, by floor for each animal",
+            PRACTICE,
+            _intervals("Guinea pigs", Species.GUINEA_PIG, units),
+            _intervals("Rabbits", Species.RABBIT, units),
+            f"Several animals: {MOST_DAYS_FOR_SEVERAL} days at most",
+        ),
+    )
+
+
+def _intervals(who: str, species: Species, units: str) -> str:
+    mm2 = partial(area, units=units)
+    steps = (f"{one.days} from {mm2(one.from_cm2_each * MM2_PER_CM2)}" for one in TABLE[species])
+    return f"{who}: {', '.join(steps)}"
+
+
+def _per_m2(mass_g: int) -> str:
+    return f"{mass_g}{NO_BREAK}g/m²"
+
+
+def _percent(tenths: int) -> str:
+    return f"{tenths / TENTHS:g}{NO_BREAK}%"
