@@ -97,6 +97,6 @@ def _where(what: str, number: int, design: Design) -> str:
         return level_name(design, number)
     if what == "ramps":
         ramp = design.ramps[number]
-        return f"Ramp at row {ramp.row}, col {ramp.col}, side {ramp.side}"
+        return f"Ramp at {ramp.cell.words}, side {ramp.side}"
     kinds = {kind.in_file: kind.words.capitalize() for kind in fitting_kinds()}
     return kinds.get(what, "Design")

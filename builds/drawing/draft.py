@@ -12,7 +12,15 @@ from builds.drawing.kinds import KINDS
 from habitats.structure.design import Design, Fitting, Level, Limits
 from habitats.structure.kinds import KINDS as WHAT
 from habitats.structure.kinds import At
-from habitats.structure.lattice import Cell, Face, PanelPlace, Side, outer_edges, wall_place
+from habitats.structure.lattice import (
+    Cell,
+    Face,
+    PanelPlace,
+    Side,
+    counted_from_1,
+    outer_edges,
+    wall_place,
+)
 from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
 from habitats.structure.read import MOST_COLS, MOST_ROWS
@@ -227,8 +235,8 @@ def _lost_ramps(design: Design, level: int, ramps: tuple[Ramp, ...]) -> str:
 def _numbers(window: Window) -> str:
     """Row and column numbers in the free ring, as the sentences about faults use them."""
     texts = [
-        *((col * UNIT + 50, -16, col) for col in window.cols[1:-1]),
-        *((-24, row * UNIT + 60, row) for row in window.rows[1:-1]),
+        *((col * UNIT + 50, -16, counted_from_1(col)) for col in window.cols[1:-1]),
+        *((-24, row * UNIT + 60, counted_from_1(row)) for row in window.rows[1:-1]),
     ]
     return (
         '<g class="numbers">'

@@ -6,7 +6,7 @@ from builds.drawing.lanes import COMPASS, lane_of
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
-from habitats.structure.lattice import Cell, Side, joints_of, wall_place
+from habitats.structure.lattice import Cell, Side, counted_from_1, joints_of, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Ring, TrayDoorway
@@ -110,11 +110,11 @@ def _numbers(pen: Pen, mm: Scaled, cells: frozenset[Cell], size: int) -> None:
     for row in {cell.row for cell in cells}:
         first = min(cell for cell in cells if cell.row == row)
         x, y = mm.at((first.col * size, row * size))
-        pen.text((x + 6, y + 14), f"{row_word}{row}", Letter.NOTE, Anchor.START)
+        pen.text((x + 6, y + 14), f"{row_word}{counted_from_1(row)}", Letter.NOTE, Anchor.START)
     for col in {cell.col for cell in cells}:
         first = min(cell for cell in cells if cell.col == col)
         x, y = mm.at(((col + 1) * size, first.row * size))
-        pen.text((x - 6, y + 14), f"{col_word}{col}", Letter.NOTE, Anchor.END)
+        pen.text((x - 6, y + 14), f"{col_word}{counted_from_1(col)}", Letter.NOTE, Anchor.END)
 
 
 def cell_ring(cell: Cell, size: int) -> list[Point]:

@@ -30,10 +30,7 @@ def doorway_key(ramp: Ramp) -> str:
 
 def doorway_name(ramp: Ramp) -> str:
     """Where a ramp leaves, in the words of the plan."""
-    return (
-        f"{level_name(ramp.level)}, row {ramp.cell.row}, col {ramp.cell.col}, "
-        f"{SIDE_WORDS[ramp.side]} side"
-    )
+    return f"{level_name(ramp.level)}, {ramp.cell.words}, {SIDE_WORDS[ramp.side]} side"
 
 
 def ramp_name(structure: Structure, index: int) -> str:

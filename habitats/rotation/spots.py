@@ -76,7 +76,7 @@ def _ramp_names(structure: Structure) -> Sequence[str]:
         return f"{from_level(ramp)}, {SIDE_WORDS[ramp.side]} side"
 
     def from_cell(ramp: Ramp) -> str:
-        return f"{from_side(ramp)}, row {ramp.cell.row}, col {ramp.cell.col}"
+        return f"{from_side(ramp)}, {ramp.cell.words}"
 
     return _first_that_tells_apart(structure.ramps, (from_level, from_side, from_cell))
 

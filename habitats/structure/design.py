@@ -148,7 +148,7 @@ class Design:
         for index, level in enumerate(self.levels):
             if level.z == z and cell in level.cells:
                 return index
-        raise LookupError(f"no floor at height {z}, row {cell.row}, col {cell.col}")
+        raise LookupError(f"no floor at height {z}, {cell.words}")
 
     def highest_at(self, cell: Cell) -> int:
         """Index of the highest level that has the cell."""

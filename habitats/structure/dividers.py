@@ -32,7 +32,7 @@ def divider_faults(design: Design, dividers: Sequence[Fitting]) -> list[FileFaul
 
 def _divider_fault(design: Design, divider: Fitting) -> str | None:
     cell, side = divider.edge
-    where = f"row {divider.row}, col {divider.col}, height {divider.z}"
+    where = f"{cell.words}, height {divider.z}"
     try:
         level = design.levels[design.level_at(cell, divider.z)]
     except LookupError:

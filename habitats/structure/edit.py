@@ -299,9 +299,9 @@ def _with_level(design: Design, index: int, level: Level) -> Design:
 def _refuse_shared(design: Design, index: int, cells: frozenset[Cell]) -> None:
     for other, level in enumerate(design.levels):
         if other != index and level.z == design.levels[index].z and level.cells & cells:
-            row, col = min(level.cells & cells)
+            cell = min(level.cells & cells)
             raise _refusal(
-                f"Row {row}, col {col} already is floor of level {other}, which has "
+                f"{cell.words.capitalize()} already is floor of level {other}, which has "
                 "the same height. Change one of the heights first."
             )
 

@@ -73,10 +73,10 @@ def _in_floors(design: Design, guards: Iterable[Fitting]) -> list[FileFault]:
     return [
         FileFault(
             f"guards[{number}]",
-            f"A guard at row {guard.row}, col {guard.col}, side {guard.side}, height {guard.z} "
+            f"A guard at {guard.cell.words}, side {guard.side}, height {guard.z} "
             f"would stand in the middle of the floor and tray of level {index}. Guards stand on "
             "walls round a floor; for a wall across it name a divider.",
-            f"The guard at row {guard.row}, col {guard.col}, side {guard.side} would stand in the "
+            f"The guard at {guard.cell.words}, side {guard.side} would stand in the "
             f"middle of the floor of level {index}. Choose “Guards where a ramp needs them”, or "
             "draw a divider there.",
         )
@@ -96,7 +96,7 @@ def _unsupported(guards: Sequence[Fitting], places: frozenset[PanelPlace]) -> li
     taken = set(places)
     for index, guard in sorted(enumerate(guards), key=lambda pair: pair[1].z):
         place = _place_of(guard)
-        where = f"at row {guard.row}, col {guard.col}, side {guard.side}, height {guard.z}"
+        where = f"at {guard.cell.words}, side {guard.side}, height {guard.z}"
         if place in places:
             faults.append(
                 FileFault(

@@ -45,6 +45,11 @@ class Face(StrEnum):
     FLAT = "FLAT"
 
 
+def counted_from_1(index: int) -> int:
+    """The number of a row or column as people read it: on drawings, buttons and in sentences."""
+    return index + 1
+
+
 class Cell(NamedTuple):
     """One panel's square of floor."""
 
@@ -55,6 +60,11 @@ class Cell(NamedTuple):
         """The neighbouring cell across the named side."""
         rows, cols = side.step
         return Cell(self.row + rows, self.col + cols)
+
+    @property
+    def words(self) -> str:
+        """Where it is, for people, who count from 1; files and keys count from 0."""
+        return f"row {counted_from_1(self.row)}, column {counted_from_1(self.col)}"
 
 
 class Joint(NamedTuple):

@@ -24,8 +24,8 @@ def lid_faults(lid: frozenset[PanelPlace], others: frozenset[PanelPlace]) -> lis
     return [
         FileFault(
             "lid",
-            f"The lid over row {row}, col {col} lies at height {z}, where no wall reaches to hold "
-            "it. Make the walls round it as high, or leave the lid off.",
+            f"The lid over {Cell(row, col).words} lies at height {z}, where no wall reaches to "
+            "hold it. Make the walls round it as high, or leave the lid off.",
         )
     ]
 

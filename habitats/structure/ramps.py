@@ -61,8 +61,8 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
     if seat > DEEPEST_SEAT_MM:
         raise _InTheWay(
             "",
-            f"The ramp of {_panels(panels)} runs {round(run)} mm, but side {wish.side} of row "
-            f"{wish.row}, col {wish.col} has only {lane_mm} mm of floor in a straight line before "
+            f"The ramp of {_panels(panels)} runs {round(run)} mm, but side {wish.side} of "
+            f"{wish.cell.words} has only {lane_mm} mm of floor in a straight line before "
             f"{end}. Move the doorway, overlap the panels more or make the way longer.",
         )
     lane = free[: ceil(run / design.panel.size_mm)]
@@ -102,7 +102,7 @@ def _level_left(design: Design, wish: RampWish) -> Level:
             f"{len(design.levels) - 1}.",
         )
     level = design.levels[wish.level]
-    where = f"row {wish.row}, col {wish.col}"
+    where = wish.cell.words
     if wish.cell not in level.cells:
         raise _InTheWay(
             "",
@@ -127,7 +127,7 @@ def _landing(design: Design, wish: RampWish, level: Level) -> int:
     if not beside:
         raise _InTheWay(
             ".side",
-            f"Side {wish.side} of row {wish.row}, col {wish.col} leads past "
+            f"Side {wish.side} of {wish.cell.words} leads past "
             "the floor: there is no level below it on that side. Choose a side with "
             "floor beyond it.",
         )
@@ -135,7 +135,7 @@ def _landing(design: Design, wish: RampWish, level: Level) -> int:
     if z == level.z:
         raise _InTheWay(
             ".side",
-            f"Beyond side {wish.side} of row {wish.row}, col {wish.col} is "
+            f"Beyond side {wish.side} of {wish.cell.words} is "
             "floor at the same height: there is nothing to go down.",
         )
     return landing
@@ -180,10 +180,10 @@ def _free_lane(design: Design, wish: RampWish, landing: int) -> tuple[tuple[Cell
         if following not in ground.cells:
             return tuple(lane), "a wall"
         if ends := across & parting.keys():
-            where = f"side {wish.side} of row {last.row}, col {last.col}"
+            where = f"side {wish.side} of {last.words}"
             return tuple(lane), f"the {parting[min(ends)]} on {where}"
         if any(z <= level.z for z in design.floors_over(following, ground.z)):
-            where = f"row {following.row}, col {following.col}"
+            where = following.words
             return tuple(lane), f"the floor of another level over {where}"
         lane.append(following)
 
@@ -205,7 +205,7 @@ def _check_head_room(
         if room is not None and room < needed:
             raise _InTheWay(
                 "",
-                f"Over row {cell.row}, col {cell.col} the ramp has {round(room)} mm of head room; "
+                f"Over {cell.words} the ramp has {round(room)} mm of head room; "
                 f"{needed} mm are needed. Raise the walls (wall_panels) or leave the lid off.",
             )
 
@@ -214,9 +214,8 @@ def _keep_apart(ramp: Ramp, others: list[Ramp]) -> None:
     for other in others:
         shared = set(ramp.lane) & set(other.lane)
         if shared:
-            row, col = min(shared)
+            cell = min(shared)
             raise _InTheWay(
                 "",
-                f"Another ramp already stands over row {row}, col {col}. Ramps "
-                "need lanes of their own.",
+                f"Another ramp already stands over {cell.words}. Ramps need lanes of their own.",
             )

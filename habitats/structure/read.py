@@ -20,7 +20,7 @@ from habitats.structure.design import (
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.fields import Fields, Findings, shown
 from habitats.structure.kinds import At, Kind, fitting_kinds, with_fittings
-from habitats.structure.lattice import Cell, Side
+from habitats.structure.lattice import Cell, Side, counted_from_1
 from habitats.structure.ramp import MOST_RAMP_PANELS
 from habitats.structure.standing import shape_faults
 
@@ -199,8 +199,8 @@ def _read_plan(fields: Fields) -> list[str] | None:
         if strange is not None:
             fields.fault(
                 f"plan[{index}]",
-                f"{shown(strange)} at col {row.index(strange)} means nothing here. Use # for a "
-                "cell and . for none.",
+                f"{shown(strange)} at column {counted_from_1(row.index(strange))} means nothing "
+                "here. Use # for a cell and . for none.",
             )
             return None
     return rows

@@ -43,12 +43,12 @@ def _footprint_faults(design: Design) -> list[FileFault]:
                 FileFault(place, "This level has no cell. Mark at least one with #, or remove it.")
             )
         elif len(pieces) > 1:
-            row, col = min(pieces[1])
+            cell = min(pieces[1])
             faults.append(
                 FileFault(
                     place,
                     f"The cells fall into {len(pieces)} pieces that are not connected; one begins "
-                    f"at row {row}, col {col}. Join them side to side, or draw upper ones as "
+                    f"at {cell.words}. Join them side to side, or draw upper ones as "
                     "levels of their own.",
                 )
             )
@@ -77,11 +77,11 @@ def _height_faults(design: Design) -> list[FileFault]:
         for other in below:
             shared = level.cells & other.cells if other.z == level.z else None
             if shared:
-                row, col = min(shared)
+                cell = min(shared)
                 faults.append(
                     FileFault(
                         f"levels[{index}].plan",
-                        f"The cell at row {row}, col {col} already is floor of another level at "
+                        f"The cell at {cell.words} already is floor of another level at "
                         f"height {level.z}. Draw each cell of one height once.",
                     )
                 )
@@ -95,11 +95,11 @@ def _carried_faults(design: Design) -> list[FileFault]:
         below = frozenset[Cell]().union(*(one.cells for one in design.levels if one.z < level.z))
         bare = level.cells - below
         if bare:
-            row, col = min(bare)
+            cell = min(bare)
             faults.append(
                 FileFault(
                     f"levels[{index}].plan",
-                    f"The cell at row {row}, col {col} is over nothing. Upper levels stand over "
+                    f"The cell at {cell.words} is over nothing. Upper levels stand over "
                     "cells of a lower level: add floor below it or take the cell away.",
                 )
             )
@@ -157,7 +157,7 @@ def named_edges(edges: Sequence[tuple[Cell, Side]]) -> str:
     for cell, side in edges:
         sides.setdefault(cell, []).append(side)
     return "; ".join(
-        f"side{'s' if len(some) > 1 else ''} {', '.join(some)} of row {cell.row}, col {cell.col}"
+        f"side{'s' if len(some) > 1 else ''} {', '.join(some)} of {cell.words}"
         for cell, some in sides.items()
     )
 

@@ -170,8 +170,8 @@ def _doorway_faults(trays: tuple[Tray, ...]) -> list[FileFault]:
     return [
         FileFault(
             "ramps",
-            f"The doorway on side {doorway.side} of row {doorway.cell.row}, col "
-            f"{doorway.cell.col} is {doorway.width_mm} mm wide and reaches past the tray's wall. "
+            f"The doorway on side {doorway.side} of {doorway.cell.words} "
+            f"is {doorway.width_mm} mm wide and reaches past the tray's wall. "
             "Bend up more squares (bend_squares) for a narrower ramp, or give the tray less "
             "clearance.",
         )

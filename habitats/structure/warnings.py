@@ -80,7 +80,7 @@ def _ramp_through_doorway(structure: Structure, lengths: Lengths) -> Iterator[Ca
         if ramp.seat_mm:
             yield Caution(
                 "ramp_longer_than_lane",
-                f"The ramp at row {ramp.cell.row}, col {ramp.cell.col} is longer than its lane: "
+                f"The ramp at {ramp.cell.words} is longer than its lane: "
                 f"its head must lie {lengths(ramp.seat_mm)} through the doorway and its foot ends "
                 "at the wall. Overlap its panels more or give it more floor.",
                 PRACTICE,
@@ -93,7 +93,7 @@ def _short_landing(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
             yield Caution(
                 "short_landing",
                 f"Only {lengths(ramp.landing_mm)} of floor are left before the foot of the ramp at "
-                f"row {ramp.cell.row}, col {ramp.cell.col}; animals need about "
+                f"{ramp.cell.words}; animals need about "
                 f"{lengths(SHORT_LANDING_MM)} to step on. Cut its sides down at the foot, or "
                 "move it.",
                 PRACTICE,
@@ -107,7 +107,7 @@ def _narrow_channel(structure: Structure, lengths: Lengths) -> Iterator[Caution]
         if width < NARROW_CHANNEL_MM:
             yield Caution(
                 "narrow_ramp",
-                f"The ramp at row {ramp.cell.row}, col {ramp.cell.col} is only "
+                f"The ramp at {ramp.cell.words} is only "
                 f"{lengths(round(width))} wide inside; {lengths(NARROW_CHANNEL_MM)} are usual for "
                 "guinea pigs. Bend up fewer squares.",
                 PRACTICE,
@@ -122,7 +122,7 @@ def _low_doorway(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
         if height < needed:
             yield Caution(
                 "low_doorway",
-                f"The doorway at row {ramp.cell.row}, col {ramp.cell.col} can be cut only "
+                f"The doorway at {ramp.cell.words} can be cut only "
                 f"{lengths(round(height))} high in this panel; {lengths(needed)} let an animal "
                 "pass upright.",
                 PRACTICE,
@@ -182,8 +182,8 @@ def _guards_too_low(structure: Structure, lengths: Lengths) -> Iterator[Caution]
                 if top > z and above <= GUARD_WITHIN_MM:
                     yield Caution(
                         "ramp_near_wall_top",
-                        f"Beside the ramp the wall on side {side} of row {cell.row}, col "
-                        f"{cell.col} ends {lengths(abs(above))} "
+                        f"Beside the ramp the wall on side {side} of "
+                        f"{cell.words} ends {lengths(abs(above))} "
                         f"{'above' if above >= 0 else 'below'} it; an animal may jump out within "
                         f"{lengths(GUARD_WITHIN_MM)}. Add a guard or another tier.",
                         PRACTICE,

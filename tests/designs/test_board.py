@@ -127,7 +127,7 @@ def test_a_typed_plan_with_a_strange_mark_is_refused_beside_the_field(take, make
     response = take(design, "plan", plan="#x")
 
     assert response.status_code == 422
-    assert "Row 0 has “x”. Use # for a cell and a dot for none." in text_of(response)
+    assert "Row 1 has “x”. Use # for a cell and a dot for none." in text_of(response)
     assert shape_of(design) == design.shape()
 
 

@@ -22,7 +22,7 @@ def open_board(live_server):
 
 
 def cell(page: Page, row: int, col: int):
-    return page.get_by_role("button", name=f"Row {row}, col {col}", exact=True)
+    return page.get_by_role("button", name=f"Row {row + 1}, column {col + 1}", exact=True)
 
 
 def figure(page: Page, name: str) -> str:
@@ -51,8 +51,8 @@ def test_a_thumb_draws_an_l_a_level_and_a_ramp(phone, open_board, make_drawn):
     cell(page, 0, 3).tap()
     expect(page.locator("#faults")).to_have_count(0)
     page.get_by_role("link", name="Ramps").tap()
-    page.get_by_role("button", name="Row 0, col 3, west edge").tap()
-    expect(page.locator("#set-ramps")).to_contain_text("Level 1, row 0, col 3, side W")
+    page.get_by_role("button", name="Row 1, column 4, west edge").tap()
+    expect(page.locator("#set-ramps")).to_contain_text("Level 1, row 1, column 4, side W")
 
     assert cells_of(design) == {(0, 0), (0, 1), (0, 2), (0, 3), (1, 0)}
     assert cells_of(design, 1) == {(0, 3)}
@@ -151,14 +151,14 @@ def test_quick_taps_all_count_even_while_the_drawing_moves(phone, open_board, ma
     )
     expect(page.locator("#grid button[aria-pressed=true]")).to_have_count(6)
 
-    # One row was added in the north, so what was row 0 is row 1 now.
+    # One row was added in the north, so what was row 1 is row 2 now.
     assert cells_of(design) == {(1, 0), (1, 1), (1, 2), (0, 0), (0, 1), (2, 2)}
 
 
 def test_a_divider_is_stood_on_an_edge_and_taken_away(phone, open_board, make_drawn):
     design = make_drawn(["##", "##"], **SQUARE)
     page = open_board(phone, design, "?tool=dividers")
-    edge = page.get_by_role("button", name="Row 0, col 0, east edge")
+    edge = page.get_by_role("button", name="Row 1, column 1, east edge")
 
     edge.tap()
     expect(edge).to_have_attribute("aria-pressed", "true")

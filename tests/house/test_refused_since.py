@@ -52,7 +52,7 @@ def test_the_pages_of_such_a_design_say_what_is_wrong_with_it(name, cast, client
     page = client_of(cast["coordinator"]).get(reverse(name, kwargs=made)).content.decode()
 
     assert "rise through the floor" in page
-    assert "side E of row 0, col 0" in page
+    assert "side E of row 1, column 1" in page
     assert "wall_panels" not in page
 
 

@@ -121,7 +121,7 @@ def test_two_ramps_on_one_side_are_told_by_their_cells():
 
     names = names_of("####", "####", upper=["...#", "...#"], ramps=ramps)
 
-    assert names[-1] == "ramp from the upper level, west side, row 1, col 3"
+    assert names[-1] == "ramp from the upper level, west side, row 2, column 4"
 
 
 def test_a_spot_keeps_its_key_where_an_upper_level_is_added_elsewhere():

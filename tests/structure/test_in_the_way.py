@@ -37,8 +37,8 @@ ROUND_A_CELL = stacked((0, 2, ["###", "###"]), (1, 2, ["#..", "..."]), (2, 1, ["
 def test_a_wall_that_rises_through_an_upper_tray_is_refused_with_place_value_and_what_is_allowed():
     assert faults_of(ROUND_A_CELL) == {
         "levels[1].wall_panels": "2 tiers of wall from height 1 rise through the floor and tray of "
-        "level 2, at height 2: side E of row 0, col 0. At most 1 can stand under it (wall_panels: "
-        "1); or let level 2 end at these walls."
+        "level 2, at height 2: side E of row 1, column 1. At most 1 can stand under it "
+        "(wall_panels: 1); or let level 2 end at these walls."
     }
 
 
@@ -62,8 +62,8 @@ def test_every_wall_and_every_level_in_the_way_is_named():
     one, other = (replace(design.levels[1], cells=frozenset([Cell(0, col)])) for col in (0, 2))
     told = faults_of(replace(design, levels=(design.ground, one, other, design.levels[2])))
 
-    assert "side E of row 0, col 0" in told["levels[1].wall_panels"]
-    assert "side W of row 0, col 2" in told["levels[2].wall_panels"]
+    assert "side E of row 1, column 1" in told["levels[1].wall_panels"]
+    assert "side W of row 1, column 3" in told["levels[2].wall_panels"]
 
 
 def test_a_wall_at_the_edge_of_the_upper_floor_is_none_in_its_way():
@@ -125,8 +125,8 @@ def test_a_guard_in_the_middle_of_an_upper_tray_is_refused():
     )
 
     assert faults_of(design) == {
-        "guards[0]": "A guard at row 0, col 0, side E, height 1 would stand in the middle of the "
-        "floor and tray of level 1. Guards stand on walls round a floor; for a wall across it "
+        "guards[0]": "A guard at row 1, column 1, side E, height 1 would stand in the middle of "
+        "the floor and tray of level 1. Guards stand on walls round a floor; for a wall across it "
         "name a divider."
     }
 
@@ -145,7 +145,7 @@ def test_a_divider_that_rises_across_a_ramps_lane_is_refused_where_it_stands():
     told = faults_of(replace(LOFT, dividers=(Divider(0, 0, 1, Side.E),)))
 
     assert told.keys() == {"ramps[0]"}
-    assert "before the divider on side E of row 0, col 1" in told["ramps[0]"]
+    assert "before the divider on side E of row 1, column 2" in told["ramps[0]"]
     assert "runs 748 mm" in told["ramps[0]"]
     assert "only 355 mm" in told["ramps[0]"]
 

@@ -27,7 +27,7 @@ def test_a_lid_beside_an_upper_floor_is_held_by_it(raised):
 def test_a_lid_over_a_well_whose_walls_end_lower_is_refused(raised):
     ring = ["###", "#.#", "###"]
 
-    with pytest.raises(BadDesign, match="over row 1, col 1 lies at height 3") as refusal:
+    with pytest.raises(BadDesign, match="over row 2, column 2 lies at height 3") as refusal:
         raised(["###"] * 3, upper=ring, tiers=3)
 
     assert refusal.value.faults[0].place == "lid"

@@ -178,7 +178,7 @@ def test_a_ramp_past_the_floor_is_refused(refused):
 
 
 def test_a_ramp_from_a_cell_the_level_does_not_have_is_refused(refused):
-    assert "no cell at row 0, col 1" in refused(ramp(col=1)).message
+    assert "no cell at row 1, column 2" in refused(ramp(col=1)).message
 
 
 def test_a_ramp_from_a_level_that_is_not_there_is_refused(refused):

@@ -61,7 +61,7 @@ def test_missing_choices_take_their_usual_values(make_document):
         (("levels",), "ground", "levels", '"ground" given'),
         (("levels", 0), 7, "levels[0]", "7 given"),
         (("levels", 0, "plan"), ["####", "##"], "levels[0].plan[1]", "is 2 wide"),
-        (("levels", 0, "plan"), ["##x#", "####"], "levels[0].plan[0]", '"x" at col 2'),
+        (("levels", 0, "plan"), ["##x#", "####"], "levels[0].plan[0]", '"x" at column 3'),
         (("levels", 0, "plan"), ["#" * 25], "levels[0].plan[0]", "25 marks given"),
         (("levels", 0, "plan"), ["#"] * 25, "levels[0].plan", "1 to 24 rows"),
         (("levels", 0, "plan"), ["....", "...."], "levels[0].plan", "no cell"),
@@ -97,7 +97,7 @@ def test_a_fault_is_named_with_its_place(document, path, value, place, sentence)
 def test_upper_cells_over_nothing_are_named(make_document):
     faults = faults_of(make_document(["##..", "##.."], upper=[".##.", "...."]))
 
-    assert "row 0, col 2 is over nothing" in faults["levels[1].plan"]
+    assert "row 1, column 3 is over nothing" in faults["levels[1].plan"]
 
 
 def test_an_upper_level_in_the_middle_of_a_room_hangs_on_nothing(make_document):
@@ -117,7 +117,7 @@ def test_two_levels_at_one_height_may_not_share_a_cell(make_document):
     document = make_document(["###"], upper=["##."])
     document["levels"].append({"z": 1, "wall_panels": 1, "plan": [".##"]})
 
-    assert "row 0, col 1 already is floor" in faults_of(document)["levels[2].plan"]
+    assert "row 1, column 2 already is floor" in faults_of(document)["levels[2].plan"]
 
 
 def test_a_fault_stays_on_one_line_whatever_it_quotes(document):

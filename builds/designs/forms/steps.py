@@ -124,7 +124,7 @@ class PlanForm(EditForm):
 
     def clean_plan(self) -> list[str]:
         rows = [row.rstrip() for row in self.cleaned_data["plan"].strip("\r\n").splitlines()]
-        for number, row in enumerate(rows):
+        for number, row in enumerate(rows, start=1):
             strange = row.replace("#", "").replace(".", "").replace(" ", "")
             if strange:
                 raise forms.ValidationError(

@@ -71,7 +71,7 @@ class Settings:
                     },
                     f"ramp{number}_%s",
                 )
-            place = f"row {wish.row}, col {wish.col}, side {wish.side}"
+            place = f"{wish.cell.words}, side {wish.side}"
             forms.append((f"{level_name(self.shape, wish.level)}, {place}", form))
         return forms
 

@@ -145,7 +145,7 @@ class DesignSheet:
         return [
             RampRow(
                 f"From {level_name(self.shape, ramp.level).lower()}, "
-                f"row {ramp.cell.row}, col {ramp.cell.col}, side {ramp.side}",
+                f"{ramp.cell.words}, side {ramp.side}",
                 _ramp_figures(ramp, self.units),
                 ramp_picture(ramp, panel, lengths=lengths_in(self.units)),
             )

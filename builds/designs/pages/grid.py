@@ -79,11 +79,9 @@ def spot_id(cell: Cell, side: Side | None = None) -> str:
 
 
 def _cell_spot(cell: Cell, on: bool) -> GridButton:
-    return GridButton(
-        spot_id(cell), f"{cell.row},{cell.col}", f"Row {cell.row}, col {cell.col}", on
-    )
+    return GridButton(spot_id(cell), f"{cell.row},{cell.col}", cell.words.capitalize(), on)
 
 
 def _edge_spot(cell: Cell, side: Side, on: bool) -> GridButton:
-    name = f"Row {cell.row}, col {cell.col}, {SIDES[side]} edge"
+    name = f"{cell.words.capitalize()}, {SIDES[side]} edge"
     return GridButton(spot_id(cell, side), f"{cell.row},{cell.col},{side}", name, on, side.value)

@@ -233,9 +233,7 @@ def cut_doorways_words(level: int, doorways: Sequence[tuple[Cell, Side]], *, lie
 def _doorway_cut(doorways: Sequence[tuple[Cell, Side]]) -> str:
     if not doorways:
         return ""
-    places = listed(
-        [f"the {SIDE_WORDS[side]} side of row {row}, col {col}" for (row, col), side in doorways]
-    )
+    places = listed([f"the {SIDE_WORDS[side]} side of {cell.words}" for cell, side in doorways])
     return (
         f"On {places}: mark the opening's width in the middle, slit the wall at both ends from its "
         "top down to the fold, and score along the fold on the inside, one skin only."
