@@ -19,23 +19,23 @@ from html import escape
 from typing import Any, Protocol, Self
 
 
-class Reader(Protocol):
-    """Somebody who reads a language other than English."""
+class Language(Protocol):
+    """A language other than English, as a reader has it."""
 
     def sentence(self, pattern: str, context: str) -> str:
-        """The pattern in their language; `context` tells two meanings of one word apart."""
+        """The pattern in this language; `context` tells two meanings of one word apart."""
 
     def counted(self, one: str, many: str, count: int) -> str:
-        """The pattern that goes with this count in their language."""
+        """The pattern that goes with this count in this language."""
 
     def number(self, figures: str) -> str:
-        """English figures ("1.10") with their decimal mark."""
+        """English figures ("1.10") with its decimal mark."""
 
 
-_reader: Callable[[], Reader | None] = lambda: None  # noqa: E731
+_reader: Callable[[], Language | None] = lambda: None  # noqa: E731
 
 
-def read_by(reader: Callable[[], Reader | None]) -> None:
+def read_by(reader: Callable[[], Language | None]) -> None:
     """Name who reads: asked at each sentence; None for a reader of English."""
     global _reader
     _reader = reader
@@ -44,7 +44,7 @@ def read_by(reader: Callable[[], Reader | None]) -> None:
 class Said(str):
     """English text that can be said in another language."""
 
-    def said_to(self, reader: Reader) -> str:
+    def said_to(self, reader: Language) -> str:
         raise NotImplementedError
 
     def __str__(self) -> str:
@@ -74,7 +74,7 @@ class Message(Said):
         made.pattern, made.context, made.values = pattern, context, values
         return made
 
-    def said_to(self, reader: Reader) -> str:
+    def said_to(self, reader: Language) -> str:
         return _filled(reader.sentence(self.pattern, self.context), _for(reader, self.values))
 
 
@@ -95,7 +95,7 @@ class Counted(Said):
         made.one, made.many, made.number, made.values = one, many, count, values
         return made
 
-    def said_to(self, reader: Reader) -> str:
+    def said_to(self, reader: Language) -> str:
         pattern = reader.counted(self.one, self.many, self.number)
         return _filled(pattern, _for(reader, {"count": self.number} | self.values))
 
@@ -103,7 +103,7 @@ class Counted(Said):
 class Figures(Said):
     """Figures with a decimal point, which other languages write as a comma."""
 
-    def said_to(self, reader: Reader) -> str:
+    def said_to(self, reader: Language) -> str:
         return reader.number(str.__str__(self))
 
 
@@ -118,7 +118,7 @@ class Joined(Said):
         made.texts, made.between = tuple(texts), between
         return made
 
-    def said_to(self, reader: Reader) -> str:
+    def said_to(self, reader: Language) -> str:
         said = _said_to(reader, self.between)
         return said.join(_said_to(reader, text) for text in self.texts)
 
@@ -166,9 +166,9 @@ def _plain(value: object) -> object:
     return str.__str__(value) if isinstance(value, Said) else value
 
 
-def _for(reader: Reader, values: dict[str, Any]) -> dict[str, object]:
+def _for(reader: Language, values: dict[str, Any]) -> dict[str, object]:
     return {name: _said_to(reader, value) for name, value in values.items()}
 
 
-def _said_to(reader: Reader, value: Any) -> Any:
+def _said_to(reader: Language, value: Any) -> Any:
     return value.said_to(reader) if isinstance(value, Said) else value

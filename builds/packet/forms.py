@@ -3,10 +3,13 @@
 from typing import Any
 
 from django import forms
+from django.conf import settings
 from django.http import QueryDict
+from django.utils.translation import get_language
 
 from builds.common.paper import Paper
 from builds.packet.paper.options import Options, Section
+from habitats.common.languages import print_field
 from habitats.people.models.people import Person
 
 LONGEST_WHO_FOR = 60
@@ -25,6 +28,7 @@ class PacketForm(forms.Form):
         help_text="A name for the cover. It is printed and not kept.",
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
+    language = print_field()
     paper = forms.ChoiceField(choices=Person.Paper.choices, widget=forms.RadioSelect)
     units = forms.ChoiceField(
         label="Lengths in", choices=Person.Units.choices, widget=forms.RadioSelect
@@ -43,6 +47,7 @@ class PacketForm(forms.Form):
         """The form as asked for. A form that was ``sent`` is whole; an address may leave out."""
         usual: dict[str, Any] = {
             "who_for": "",
+            "language": get_language(),
             "paper": person.paper,
             "units": person.units,
             "steps": "2",
@@ -56,6 +61,10 @@ class PacketForm(forms.Form):
             name: values if name == "sections" else values[-1] for name, values in known.items()
         }
         return cls(usual | one_each)
+
+    def language_chosen(self) -> str:
+        """Of the paper; only of a form that is valid."""
+        return self.cleaned_data["language"] or get_language() or settings.LANGUAGE_CODE
 
     def options(self) -> Options:
         """What was chosen; only of a form that is valid."""

@@ -9,6 +9,7 @@ from dataclasses import dataclass
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
+from django.utils import translation
 
 from builds.common.paper import label_for, shown
 from builds.common.reckonings import alteration_of
@@ -58,10 +59,11 @@ def answer(
     if not form.is_valid():
         return _refused(request, subject, form)
     try:
-        packet = _packet(request, subject, form.options())
+        with translation.override(form.language_chosen()):
+            packet = _packet(request, subject, form.options())
+            return show(request, subject, form, packet)
     except BadDesign as bad:
         return _cannot_stand(request, subject, bad)
-    return show(request, subject, form, packet)
 
 
 def as_page(

@@ -1,10 +1,12 @@
 """The languages that the product speaks, and its pure packages' sentences in each."""
 
+from django import forms
 from django.conf import settings
 from django.http import HttpRequest
 from django.utils import translation
 from django.utils.formats import get_format
 from django.utils.translation import gettext, ngettext, pgettext
+from django.utils.translation import gettext_lazy as _
 from django.utils.translation.trans_real import parse_accept_lang_header
 
 ENGLISH = "en"
@@ -15,6 +17,11 @@ CODE_LENGTH = 16
 def choices() -> list[tuple[str, str]]:
     """Code and own name of each language, for a form; asked late, since tests add one."""
     return list(settings.LANGUAGES)
+
+
+def print_field() -> forms.ChoiceField:
+    """Asks in which language a paper is; left out, in that of who prints it."""
+    return forms.ChoiceField(label=_("Language"), choices=choices, required=False)
 
 
 def of_the_browser(request: HttpRequest) -> str:

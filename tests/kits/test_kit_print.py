@@ -174,7 +174,8 @@ def test_the_whole_set_holds_the_packet_of_the_build(coordinating, coordinator):
     assert [words.split(" ")[0] for words in pages[:4]] == ["Receipt", "What", "Care", "Card"]
     assert "for Ada" in pages[4]
     assert any("Step 1 done" in words for words in pages)
-    assert pages[-1].startswith("Inspection")
+    assert pages[-2].startswith("Inspection")
+    assert pages[-1].startswith("Glossary")
 
 
 def test_papers_printed_through_a_link_name_nobody_of_ours(client_of, coordinator, this_day):

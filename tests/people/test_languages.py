@@ -66,3 +66,14 @@ def test_scripts_get_their_words_by_an_address_that_changes_with_them(client, db
     assert b"gettext" in response.content
     assert "immutable" in response.headers["Cache-Control"]
     assert client.get("/words/fi.js").status_code == 404
+
+
+def test_a_packet_is_printed_in_the_language_that_is_asked_for(builder, client_of, unprinted):
+    from tests.support.builds import make_build
+
+    client, build = client_of(builder), make_build(state="building")
+    address = f"/builds/{build.code}/packet.pdf"
+
+    assert b'<html lang="de">' in client.get(address, {"language": "de"}).content
+    assert b'<html lang="en-gb">' in client.get(address).content
+    assert client.get(address, {"language": "fi"}).status_code == 422

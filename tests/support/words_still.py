@@ -33,7 +33,7 @@ STILL: dict[str, int] = {
     "Keep these": 1,
     "Kept": 2,
     "kept on this phone": 8,
-    "lacks": 8,
+    "lacks": 6,
     "Leave it": 14,
     "let it be": 3,
     "look it over": 5,

@@ -3,16 +3,20 @@
 from typing import Any
 
 from django import forms
+from django.conf import settings
 from django.http import QueryDict
+from django.utils.translation import get_language
 
 from builds.common.paper import Paper
 from builds.kits.paper import Leaf
 from builds.packet.forms import BLACK, COLOUR, INKS
 from builds.packet.paper import Options, Section
+from habitats.common.languages import print_field
 from habitats.people.models.people import Person
 
 
 class KitPrintForm(forms.Form):
+    language = print_field()
     paper = forms.ChoiceField(choices=Person.Paper.choices, widget=forms.RadioSelect)
     units = forms.ChoiceField(
         label="Lengths in", choices=Person.Units.choices, widget=forms.RadioSelect
@@ -29,6 +33,7 @@ class KitPrintForm(forms.Form):
     def asked(cls, person: Person, given: QueryDict) -> "KitPrintForm":
         """The form as the address asks for it; what it leaves out is as usual."""
         usual: dict[str, Any] = {
+            "language": get_language(),
             "paper": person.paper,
             "units": person.units,
             "ink": COLOUR,
@@ -39,6 +44,10 @@ class KitPrintForm(forms.Form):
                 values = given.getlist(name)
                 usual[name] = values if name == "leaves_asked" else values[-1]
         return cls(usual)
+
+    def language_chosen(self) -> str:
+        """Of the papers; only of a form that is valid."""
+        return self.cleaned_data["language"] or get_language() or settings.LANGUAGE_CODE
 
     def leaves(self) -> frozenset[Leaf]:
         return frozenset(Leaf(one) for one in self.cleaned_data["leaves_asked"])

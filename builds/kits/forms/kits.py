@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.db import models
 from django.http import QueryDict
+from django.utils.translation import gettext_lazy as _
 
 from builds.kits.models.follow_ups import (
     LONGEST_NOTE,
@@ -29,6 +30,7 @@ from builds.kits.models.receipts import LONGEST_RECEIVER, LONGEST_SIGNATURE
 from builds.packing import ShortLine
 from builds.plans.models.builds import Build
 from habitats.common.fields import DayField, OnceField, use_today
+from habitats.common.languages import choices
 from habitats.enclosures.forms import DoubtfulForm
 from habitats.linens.models.linens import LinenKind
 from habitats.people.models.people import Person
@@ -299,8 +301,13 @@ class KitLinkForm(forms.Form):
 
 
 class ReadingForm(forms.Form):
-    """How somebody without an account reads lengths, and the paper they print on."""
+    """In which language somebody without an account reads, which lengths, on which paper."""
 
+    language = forms.ChoiceField(
+        label=_("Language"),
+        choices=lambda: [("", _("The browser's language")), *choices()],
+        required=False,
+    )
     units = forms.ChoiceField(
         label="Lengths in", choices=Person.Units.choices, widget=forms.RadioSelect
     )

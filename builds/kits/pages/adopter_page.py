@@ -12,7 +12,7 @@ from django.conf import settings
 from django.contrib.auth.decorators import login_not_required
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.utils import timezone
+from django.utils import timezone, translation
 from django.utils.cache import patch_cache_control
 
 from builds.kits.models.follow_ups import FollowUpNow, follow_ups_of
@@ -47,6 +47,7 @@ class ReaderSettings(NamedTuple):
 
     units: str = Person.Units.METRIC.value
     paper: str = Person.Paper.A4.value
+    language: str = ""  # as the browser asks
 
 
 @dataclass(frozen=True, slots=True)
@@ -155,10 +156,12 @@ def adopters_page(view: View) -> View:
     @login_not_required
     @wraps(view)
     def shown(request: HttpRequest, token: str, **rest: Any) -> HttpResponse:
-        try:
-            answer = view(request, token, **rest)
-        except LinkClosed:
-            answer = render(request, "kits/no_link.html", status=NOT_FOUND)
+        with translation.override(reading_of(request).language or translation.get_language()):
+            try:
+                answer = view(request, token, **rest)
+            except LinkClosed:
+                answer = render(request, "kits/no_link.html", status=NOT_FOUND)
+            answer.headers["Content-Language"] = translation.get_language() or ""
         answer.headers["Referrer-Policy"] = "same-origin"
         answer.headers["X-Robots-Tag"] = "noindex, nofollow"
         patch_cache_control(answer, private=True, no_cache=True)
@@ -177,16 +180,17 @@ def link_or_closed(token: str) -> KitLink:
 
 def reading_of(request: HttpRequest) -> ReaderSettings:
     """As it was chosen on the page; metric and A4 for who chose nothing, or nonsense."""
-    units, _, paper = request.COOKIES.get(READING, "").partition(".")
+    units, paper, language, *_ = [*request.COOKIES.get(READING, "").split("."), "", "", ""]
     is_known = units in Person.Units.values and paper in Person.Paper.values
-    return ReaderSettings(units, paper) if is_known else ReaderSettings()
+    spoken = language if language in dict(settings.LANGUAGES) else ""
+    return ReaderSettings(units, paper, spoken) if is_known else ReaderSettings()
 
 
 def keep_reading(answer: HttpResponse, reading: ReaderSettings) -> None:
     """For this browser, and for the pages of links alone."""
     answer.set_cookie(
         READING,
-        f"{reading.units}.{reading.paper}",
+        f"{reading.units}.{reading.paper}.{reading.language}",
         max_age=READING_SECONDS,
         path=READING_AT,
         httponly=True,

@@ -98,7 +98,7 @@ def adopter_pdf(request: HttpRequest, token: str) -> HttpResponse:
             "The papers were asked for a moment ago. Wait ten seconds, then ask again.",
         )
     leaves = frozenset(Leaf)
-    units, paper = page.reading
+    units, paper, _language = page.reading
     options = set_options(leaves, paper=paper, units=units, who_for=link.build.adopter)
     address = public_address(request, link_address(link))
     return pdf_answer(link.build, address, PrintRequest(options, leaves, names_ours=False))

@@ -6,7 +6,7 @@ from functools import partial
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.urls import reverse
-from django.utils import timezone
+from django.utils import timezone, translation
 from django.utils.formats import date_format
 from django.views.decorators.http import require_GET
 
@@ -66,7 +66,8 @@ def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
         form.options(found.adopter), form.leaves(), names_ours=person.is_coordinator
     )
     try:
-        return pdf_answer(found, link, asked)
+        with translation.override(form.language_chosen()):
+            return pdf_answer(found, link, asked)
     except BadDesign as bad:
         form.add_error(
             None, [convert_lengths(fault.sentence, person.units) for fault in bad.faults]
