@@ -196,7 +196,7 @@ def _kit_gone(crew: _Crew, build: Build) -> None:
 
 def _stopped(crew: _Crew, build: Build) -> None:
     crew.ticks(build, 2)
-    build.say(
+    build.set_state(
         BuildState.STOPPED,
         crew.today,
         by=crew.coordinator,

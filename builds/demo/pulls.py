@@ -4,7 +4,7 @@ import uuid
 
 from builds.plans.models.builds import Build
 from builds.pulls.models.accounts import pull_accounts
-from builds.pulls.models.pulling import begin, close, say_short, take, take_as_listed
+from builds.pulls.models.pulling import begin, close, report_short, take, take_as_listed
 from builds.pulls.models.pulls import Pull, ShortPick
 from builds.store.models.items import Item
 from builds.store.models.movements import held_for
@@ -32,7 +32,7 @@ def _half_taken(pull: Pull, by: Person, once: uuid.UUID) -> None:
     """The drawers are done; some of the tape was stuck together."""
     tapes = [item for item in pull_accounts([pull])[pull].left if item.kind == Item.Kind.TAPE]
     for tape in tapes:
-        say_short(
+        report_short(
             [pull],
             tape,
             1,

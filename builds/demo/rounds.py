@@ -65,8 +65,8 @@ class _Going:
 
     def _bring_back(self, day: date) -> None:
         for linen, load in self._drying:
-            self._say(linen, State.DRY, day, load=load)
-            self._say(linen, State.CLEAN, day, load=load)
+            self._set_state(linen, State.DRY, day, load=load)
+            self._set_state(linen, State.CLEAN, day, load=load)
             self._clean[linen.size_id].append(linen)
         self._drying = []
 
@@ -77,9 +77,9 @@ class _Going:
         change = self._net.happened(LinenChange, spot=one.spot, on=day)
         before, linen = self._lies.get(number), clean.popleft()
         if before is not None:
-            self._say(before, State.SOILED, day, change=change)
+            self._set_state(before, State.SOILED, day, change=change)
             self._soiled.append(before)
-        self._say(linen, State.IN_USE, day, change=change, spot=one.spot)
+        self._set_state(linen, State.IN_USE, day, change=change, spot=one.spot)
         self._lies[number] = linen
         # The first changes are spread, so that not all are due on one day from then on.
         spread = self._net.random.randint(1, one.days) if before is None else one.days
@@ -111,10 +111,10 @@ class _Going:
         )
         for number, linen in enumerate(linens):
             linen.washes += 1
-            self._say(linen, State.WASHING, day, load=load)
+            self._set_state(linen, State.WASHING, day, load=load)
             # Of yesterday's wash a few are still in the machine.
             if not (is_wet and number % 4 == 0):
-                self._say(linen, State.DRYING, day, load=load)
+                self._set_state(linen, State.DRYING, day, load=load)
                 self._drying.append((linen, load))
 
     def _counted_g(self, linen: Linen) -> int:
@@ -122,7 +122,7 @@ class _Going:
         percent = self._demo.pool.synthetic_percent
         return cotton_g(DrumLinen(linen.mass_g, is_synthetic), percent)
 
-    def _say(self, linen: Linen, state: State, day: date, **more: object) -> None:
+    def _set_state(self, linen: Linen, state: State, day: date, **more: object) -> None:
         linen.state, linen.since = state, day
         linen.spot = more.get("spot")  # type: ignore[assignment]
         self._net.happened(

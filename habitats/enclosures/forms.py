@@ -226,7 +226,7 @@ class StateForm(forms.Form):
             "in it have to move first."
         )
 
-    def say(self, *, by: Person) -> None:
+    def set_state(self, *, by: Person) -> None:
         """Raises ``Elsewhere``."""
         given = self.cleaned_data
         change_state(

@@ -10,7 +10,7 @@ urlpatterns = [
     path("homes/<slug:code>/close/", homes.close_home, name="close_home"),
     path("homes/<slug:code>/cards.pdf", front_cards.home_cards_pdf, name="home_cards_pdf"),
     path("enclosures/<slug:code>/", enclosures.enclosure, name="enclosure"),
-    path("enclosures/<slug:code>/state/", enclosures.say_state, name="enclosure_state"),
+    path("enclosures/<slug:code>/state/", enclosures.set_enclosure_state, name="enclosure_state"),
     path("enclosures/<slug:code>/move/", enclosures.move_enclosure, name="move_enclosure"),
     path(
         "enclosures/<slug:code>/card.pdf",

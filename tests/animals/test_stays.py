@@ -83,8 +83,8 @@ def test_nobody_moves_in_before_the_enclosure_was_mended(
     make_animal, make_enclosure, make_group, coordinator, day
 ):
     enclosure = make_enclosure(since=day(-90))
-    enclosure.say(EnclosureState.NEEDS_REPAIR, on=day(-30), by=coordinator)
-    enclosure.say(EnclosureState.STANDING, on=day(-8), by=coordinator)
+    enclosure.set_state(EnclosureState.NEEDS_REPAIR, on=day(-30), by=coordinator)
+    enclosure.set_state(EnclosureState.STANDING, on=day(-8), by=coordinator)
 
     with pytest.raises(Elsewhere, match="ready to move into since 2 March 2027"):
         move_in(make_group(make_animal()), enclosure, day(-9), by=coordinator)

@@ -274,7 +274,7 @@ def test_a_build_planned_anew_is_not_cut_from_the_old_drawing(empty, client_of):
 
 def test_a_stopped_build_is_not_cut_for(empty):
     empty.builds()
-    empty.planned[0].say("stopped", DAY, by=empty.by)
+    empty.planned[0].set_state("stopped", DAY, by=empty.by)
     empty.plan()
 
     assert [line.count for line in empty.job.order().lines] == [COUNT - 1]

@@ -183,7 +183,7 @@ def test_builds_that_were_stopped_or_planned_anew_since_are_told(
     batch = make_batch(coordinator, WIDE, count=2)
     first, second = own_builds(batch, coordinator)
     job = make_job(coordinator, kind, batch=batch)
-    first.say("stopped", DAY, by=coordinator)
+    first.set_state("stopped", DAY, by=coordinator)
     design = second.plans.get().revision.design
     design.change(make_design(["###"]), by=coordinator)
     design.refresh_from_db()

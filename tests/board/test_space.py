@@ -92,7 +92,9 @@ def test_the_page_narrows(query, found, ask, settle, day, coordinator):
 
 
 def test_an_enclosure_that_is_not_built_yet_has_no_room_for_a_pair(ask, settle, coordinator, day):
-    settle("Teal").standings.get().enclosure.say(EnclosureState.PLANNED, on=day(0), by=coordinator)
+    settle("Teal").standings.get().enclosure.set_state(
+        EnclosureState.PLANNED, on=day(0), by=coordinator
+    )
 
     assert homes_in(ask(space="pair")) == []
 

@@ -7,7 +7,7 @@ from django.urls import reverse
 
 from builds.building.models.altering import plan_alteration
 from builds.building.models.handing_over import hand_over_to_home
-from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildState, CannotBuild
 from habitats.common.happened import Elsewhere
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.alterations import Alteration, alter_enclosure, as_built_on
@@ -69,12 +69,12 @@ def test_planning_twice_with_the_same_once_gives_one_build(enclosure, target, co
 def test_an_enclosure_is_altered_by_one_build_at_a_time(
     build, enclosure, target, coordinator, today
 ):
-    with pytest.raises(CannotSay, match="is at work on North wall already"):
+    with pytest.raises(CannotBuild, match="is at work on North wall already"):
         plan_alteration(enclosure, target, by=coordinator, on=today)
 
 
 def test_an_enclosure_that_stands_so_already_has_nothing_to_alter(enclosure, coordinator, today):
-    with pytest.raises(CannotSay, match="stands so already"):
+    with pytest.raises(CannotBuild, match="stands so already"):
         plan_alteration(enclosure, enclosure.revision.design, by=coordinator, on=today)
 
 
@@ -92,7 +92,7 @@ def test_a_finished_alteration_stands_as_the_new_design(
     build, enclosure, target, home, coordinator, today
 ):
     for state in (BuildState.BUILDING, BuildState.INSPECTED):
-        build.say(state, today, by=coordinator)
+        build.set_state(state, today, by=coordinator)
 
     hand_over_to_home(build, home, enclosure.label, on=today, by=coordinator, once=uuid.uuid4())
 

@@ -7,7 +7,7 @@ import pytest
 
 from builds.building.models.handing_over import hand_over_to_home
 from builds.building.models.inspections import Inspection, Repair
-from builds.plans.models.builds import BuildState, CannotSay
+from builds.plans.models.builds import BuildState, CannotBuild
 from builds.plans.models.progress import Progress
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.people.views.from_phones import HEADER
@@ -211,7 +211,7 @@ def test_an_inspection_whose_page_was_stored_before_the_work_is_taken_after_it(b
     build = make_build(people=[builder])
     address = f"/builds/{build.code}/inspect/"
     seen = building.get(address).wsgi_request.basis.token
-    build.say("building", date(2027, 3, 9), by=builder)
+    build.set_state("building", date(2027, 3, 9), by=builder)
     tick_all(build)
 
     answer = building.post(
@@ -306,7 +306,7 @@ def test_handed_over_twice_one_enclosure_stands(coordinating, make_home):
 def test_a_kit_is_not_handed_to_a_home(coordinator, make_home):
     build = make_build("Kit", state="inspected", adopter="Ada")
 
-    with pytest.raises(CannotSay, match="is a kit: it is handed to Ada"):
+    with pytest.raises(CannotBuild, match="is a kit: it is handed to Ada"):
         hand_over_to_home(
             build, make_home(), "N", on=date(2027, 3, 10), by=coordinator, once=uuid.uuid4()
         )

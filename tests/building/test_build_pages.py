@@ -219,7 +219,7 @@ def test_what_a_build_is_for_may_change_until_it_is_handed_over(coordinating, un
 
     coordinating.post(edit, {"name": "Nook", "home": wren.code})
     for state in (BuildState.INSPECTED, BuildState.HANDED_OVER):
-        under_way.say(state, under_way.made_at.date(), by=under_way.made_by)
+        under_way.set_state(state, under_way.made_at.date(), by=under_way.made_by)
     coordinating.post(edit, {"name": "Corner", "home": lark.code})
 
     under_way.refresh_from_db()
@@ -238,11 +238,11 @@ def test_somebody_who_is_no_builder_any_more_stays_on_the_build(coordinating, un
 
 
 def test_a_coordinator_stops_a_build_and_takes_it_up_again(coordinating, under_way, text_of):
-    say = f"/builds/{under_way.code}/say/"
+    address = f"/builds/{under_way.code}/say/"
 
-    coordinating.post(say, {"state": "stopped", "day": "2027-03-09", "note": "no room"})
+    coordinating.post(address, {"state": "stopped", "day": "2027-03-09", "note": "no room"})
     stopped = text_of(coordinating.get(f"/builds/{under_way.code}/"))
-    coordinating.post(say, {"state": "building", "day": "2027-03-10"})
+    coordinating.post(address, {"state": "building", "day": "2027-03-10"})
 
     assert "Stopped: no room" in stopped
     assert under_way.state_now() == BuildState.BUILDING

@@ -175,7 +175,7 @@ def test_from_the_design_to_the_home_without_script(
     page.get_by_role("button", name="Plan it").tap()
     page.get_by_role("heading", name="Bay").wait_for()
     build = builder.builds.get()
-    build.say(BuildState.BUILDING, this_day, by=coordinator)
+    build.set_state(BuildState.BUILDING, this_day, by=coordinator)
     tick_all(build)
     page.reload()
     page.get_by_role("link", name="Inspect and sign", exact=True).first.tap()

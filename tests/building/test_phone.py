@@ -240,7 +240,7 @@ def test_what_comes_too_late_is_told_until_it_is_read(phone, build, overview):
     phone.goto(reverse("builds:build_step", args=[build.code, steps_of(build)[0].key]))
     phone.get_by_role("button", name="Step 1 is done").tap()
     expect(unsent(phone)).to_contain_text("1 not sent yet.")
-    build.say("stopped", DAY, by=planner())
+    build.set_state("stopped", DAY, by=planner())
 
     phone.context.set_offline(False)
 

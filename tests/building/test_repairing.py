@@ -14,7 +14,7 @@ from builds.making.assembly import INSPECT
 from builds.making.part_names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
 from builds.making.repairing import AWAY, Trouble, mending_of, repair_parts, repair_steps
 from builds.making.tools import TOOLS
-from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildState, CannotBuild
 from builds.pulls.models.plan_needs import needs_of
 from habitats.animals.models.stays import move_in
 from habitats.enclosures.models.enclosures import EnclosureState
@@ -63,7 +63,7 @@ def address(enclosure):
 def finish(home, enclosure, coordinator, today):
     def done(build):
         for state in (BuildState.BUILDING, BuildState.INSPECTED):
-            build.say(state, today, by=coordinator)
+            build.set_state(state, today, by=coordinator)
         hand_over_to_home(build, home, enclosure.label, on=today, by=coordinator, once=uuid.uuid4())
 
     return done
@@ -180,7 +180,7 @@ def test_the_page_to_pull_a_repair_lists_its_parts_alone(see, plan, coordinating
 @db
 def test_without_a_fault_no_repair_is_planned(see, plan):
     see()
-    with pytest.raises(CannotSay, match="No fault is ticked"):
+    with pytest.raises(CannotBuild, match="No fault is ticked"):
         plan()
 
 
@@ -188,7 +188,7 @@ def test_without_a_fault_no_repair_is_planned(see, plan):
 def test_of_an_enclosure_without_an_open_fault_no_repair_is_planned(see, plan, coordinator, today):
     fault = see()
     fault.mend(today, by=coordinator)
-    with pytest.raises(CannotSay, match="has no open fault"):
+    with pytest.raises(CannotBuild, match="has no open fault"):
         plan(fault)
 
 
@@ -196,7 +196,7 @@ def test_of_an_enclosure_without_an_open_fault_no_repair_is_planned(see, plan, c
 def test_a_fault_of_another_enclosure_is_refused(see, plan, make_enclosure, coordinator, day):
     see()
     other = report(make_enclosure("South wall"), "tie", "soon", on=day(-1), by=coordinator)
-    with pytest.raises(CannotSay, match="Not each of these is an open fault"):
+    with pytest.raises(CannotBuild, match="Not each of these is an open fault"):
         plan(other)
 
 
@@ -204,28 +204,28 @@ def test_a_fault_of_another_enclosure_is_refused(see, plan, make_enclosure, coor
 def test_one_build_at_a_time_is_at_work_on_an_enclosure(see, plan):
     fault = see()
     plan(fault)
-    with pytest.raises(CannotSay, match="is at work on North wall already"):
+    with pytest.raises(CannotBuild, match="is at work on North wall already"):
         plan(fault)
 
 
 @db
 def test_a_fault_whose_repair_was_stopped_is_planned_again(see, plan, coordinator, today):
     fault = see()
-    plan(fault).say(BuildState.STOPPED, today, by=coordinator)
+    plan(fault).set_state(BuildState.STOPPED, today, by=coordinator)
     assert plan(fault).fault_works.get().fault == fault
 
 
 @db
 def test_what_is_retired_is_not_mended(see, plan, enclosure, coordinator, today):
     fault = see()
-    enclosure.say(EnclosureState.RETIRED, on=today, by=coordinator)
-    with pytest.raises(CannotSay, match="nothing stands that could be mended"):
+    enclosure.set_state(EnclosureState.RETIRED, on=today, by=coordinator)
+    with pytest.raises(CannotBuild, match="nothing stands that could be mended"):
         plan(fault)
 
 
 @db
 def test_a_repair_is_not_planned_anew_from_its_design(see, plan):
-    with pytest.raises(CannotSay, match="is a repair"):
+    with pytest.raises(CannotBuild, match="is a repair"):
         refuse(plan(see()))
 
 
@@ -253,7 +253,7 @@ def test_handed_over_its_faults_are_mended_with_its_code_and_others_are_not(see,
 @db
 def test_handed_over_the_enclosure_stands_again(see, plan, finish, enclosure, coordinator, today):
     fault = see()
-    enclosure.say(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
+    enclosure.set_state(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
     finish(plan(fault))
     assert enclosure.state_now() == EnclosureState.STANDING
 
@@ -264,7 +264,7 @@ def test_with_a_group_inside_it_is_in_use_again(
 ):
     move_in(make_group(make_animal("Pip"), make_animal("Moss")), enclosure, day(-2), by=coordinator)
     fault = see()
-    enclosure.say(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
+    enclosure.set_state(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
     finish(plan(fault))
     assert enclosure.state_now() == EnclosureState.IN_USE
 
@@ -274,7 +274,7 @@ def test_while_another_unsafe_fault_is_open_it_still_needs_repair(
     see, plan, finish, enclosure, coordinator, today
 ):
     fault, _other = see("panel"), see("wire", "unsafe")
-    enclosure.say(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
+    enclosure.set_state(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
     finish(plan(fault))
     assert enclosure.state_now() == EnclosureState.NEEDS_REPAIR
 
@@ -286,7 +286,7 @@ def test_handed_over_on_its_page_the_fault_is_mended(
     fault = see()
     build = plan(fault)
     for state in (BuildState.BUILDING, BuildState.INSPECTED):
-        build.say(state, today, by=coordinator)
+        build.set_state(state, today, by=coordinator)
     page = reverse("builds:hand_over_build", args=[build.code])
     sent = {"once": uuid.uuid4(), "home": home.code, "day": today}
 
@@ -302,7 +302,7 @@ def test_handed_over_before_the_fault_was_seen_gets_a_sentence_and_changes_nothi
     fault = see()
     build = plan(fault)
     for state in (BuildState.BUILDING, BuildState.INSPECTED):
-        build.say(state, day(-3), by=coordinator)
+        build.set_state(state, day(-3), by=coordinator)
     page = reverse("builds:hand_over_build", args=[build.code])
     answer = coordinating.post(page, {"once": uuid.uuid4(), "home": home.code, "day": day(-2)})
 

@@ -98,7 +98,7 @@ def test_ticks_that_come_too_late_are_a_sentence(adopter, this_day, text_of, sta
     if state == "handed over":
         hand_over(kit)
     else:
-        kit.say(BuildState.STOPPED, this_day, by=planner())
+        kit.set_state(BuildState.STOPPED, this_day, by=planner())
 
     response = ticks(adopter, link)
 

@@ -6,7 +6,7 @@ from datetime import timedelta
 import pytest
 
 from builds.kits.models.kit_links import KitLink
-from builds.plans.models.builds import CannotSay
+from builds.plans.models.builds import CannotBuild
 from tests.support.builds import planner
 from tests.support.kits import make_kit
 
@@ -65,7 +65,7 @@ def test_a_link_ends_within_a_year(coordinating, text_of, given, says):
 def test_the_models_refuse_such_a_day_too(this_day):
     kit = make_kit(state="building")
 
-    with pytest.raises(CannotSay, match="has passed"):
+    with pytest.raises(CannotBuild, match="has passed"):
         KitLink.objects.make(
             kit, this_day - timedelta(days=1), may_tick=False, today=this_day, by=planner()
         )

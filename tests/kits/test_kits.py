@@ -10,7 +10,7 @@ from builds.kits.models.follow_ups import (
 )
 from builds.kits.models.kits import Kit, KitTick, KitWeighing, Packing, pack
 from builds.kits.models.receipts import KitReceipt
-from builds.plans.models.builds import BuildState, CannotSay
+from builds.plans.models.builds import BuildState, CannotBuild
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import LinenKind
 from tests.support.builds import make_build
@@ -280,7 +280,7 @@ def test_a_hand_over_sent_twice_happens_once(coordinating, kit):
 def test_a_kit_that_has_gone_is_not_handed_over_again(kit):
     hand_over(kit)
 
-    with pytest.raises(CannotSay, match="is handed over, so it cannot be handed over"):
+    with pytest.raises(CannotBuild, match="is handed over, so it cannot be handed over"):
         hand_over(kit)
 
 

@@ -29,7 +29,7 @@ def bare(enclosure, make_linen, coordinator, day, this_day):
     pool = enclosure.standings.get().home.pool
     for spot in spots:
         change(spot, make_linen(pool, spot.size), day(-1), by=coordinator)
-    first.linen.say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
+    first.linen.set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
     return first
 
 

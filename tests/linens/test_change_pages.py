@@ -152,7 +152,7 @@ def test_one_button_changes_all_places_due_or_not(fostering, visited):
 def test_all_places_are_those_that_a_clean_linen_is_there_for(fostering, visited, home):
     corner, due, later = visited
     for linen in home.pool.linens.filter(size=due.size, state=State.CLEAN):
-        linen.say(State.RETIRED, linen.since, by=linen.made_by)
+        linen.set_state(State.RETIRED, linen.since, by=linen.made_by)
     address = reverse("change_linens", args=[corner.code])
     chosen = home.pool.linens.filter(size=later.size, state=State.CLEAN).first()
 

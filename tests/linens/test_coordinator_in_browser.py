@@ -34,7 +34,7 @@ def pool(
     make_linen(pool, spot.size)
     make_linen(pool, spot.size, state="new", washed=False, cut=(400, 800))
     apart = make_linen(pool, spot.size)
-    apart.say("set aside", day(-1), by=coordinator, suspicion="ringworm")
+    apart.set_state("set aside", day(-1), by=coordinator, suspicion="ringworm")
     Linen.objects.filter(pk=make_linen(pool, spot.size, state="soiled").pk).update(washes=120)
     return pool
 

@@ -159,7 +159,7 @@ def test_a_label_typed_wrong_starts_no_load(fill, soiled):
 def test_a_linen_set_aside_that_is_typed_into_an_everyday_load_is_refused(
     fill, soiled, coordinator, day
 ):
-    soiled[0].say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
+    soiled[0].set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
 
     answer = fill(soiled[1:], typed=str(soiled[0]))
 
@@ -169,7 +169,7 @@ def test_a_linen_set_aside_that_is_typed_into_an_everyday_load_is_refused(
 
 
 def test_set_aside_linens_say_what_the_programme_has_to_do(washing, pool, soiled, coordinator, day):
-    soiled[0].say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
+    soiled[0].set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
 
     page = washing.get(reverse("new_load", args=[pool.code]) + "?apart=yes").content.decode()
 
@@ -181,7 +181,7 @@ def test_a_cool_wash_of_set_aside_linens_says_what_is_still_missing(
     fill, step, soiled, coordinator, day
 ):
     apart = soiled[0]
-    apart.say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
+    apart.set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
     fill([apart], apart=True, short="on")
     load = Load.objects.get()
     for what in ("out", "dry"):

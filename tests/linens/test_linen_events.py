@@ -110,25 +110,25 @@ def test_a_linen_of_another_size_is_asked_about(spot, make_linen, pool, day, coo
 
 
 def test_a_wet_linen_does_not_become_clean(linen, day, coordinator):
-    linen.say(State.SOILED, day(0), by=coordinator)
-    linen.say(State.WASHING, day(0), by=coordinator)
+    linen.set_state(State.SOILED, day(0), by=coordinator)
+    linen.set_state(State.WASHING, day(0), by=coordinator)
     with pytest.raises(InvalidTransition, match="in the wash, so it is wet"):
-        linen.say(State.CLEAN, day(0), by=coordinator)
+        linen.set_state(State.CLEAN, day(0), by=coordinator)
 
 
 def test_a_day_before_the_last_event_is_refused(linen, day, coordinator):
-    linen.say(State.SOILED, day(0), by=coordinator)
+    linen.set_state(State.SOILED, day(0), by=coordinator)
     with pytest.raises(
         InvalidTransition, match=r"9 March 2027 is before .* was last seen, soiled on 10"
     ):
-        linen.say(State.WASHING, day(-1), by=coordinator)
+        linen.set_state(State.WASHING, day(-1), by=coordinator)
 
 
 def test_what_stands_on_a_linen_is_what_its_last_event_left(spot, linen, pool, day, coordinator):
     change(spot, linen, day(-3), by=coordinator)
     linen.refresh_from_db()
-    linen.say(State.SOILED, day(-2), by=coordinator)
-    linen.say(State.WASHING, day(-2), by=coordinator)
+    linen.set_state(State.SOILED, day(-2), by=coordinator)
+    linen.set_state(State.WASHING, day(-2), by=coordinator)
 
     last = LinenEvent.objects.filter(linen=linen).latest("pk")
     linen.refresh_from_db()
@@ -151,11 +151,11 @@ def test_an_event_is_never_edited(linen):
 
 
 def test_a_load_takes_its_linens_through_the_wash_and_back(linen, pool, day, coordinator):
-    linen.say(State.SOILED, day(0), by=coordinator)
+    linen.set_state(State.SOILED, day(0), by=coordinator)
     programme = pool.programmes.get(name="Everyday")
     load = Load.objects.start(pool, [linen], programme, day(0), by=coordinator)
 
-    for move in (load.take_out, load.say_dry, load.bring_back):
+    for move in (load.take_out, load.mark_dry, load.bring_back):
         once = uuid.uuid4()
         assert move(day(1), by=coordinator, once=once) == 1
         assert move(day(1), by=coordinator, once=once) == 0
@@ -167,7 +167,7 @@ def test_a_load_takes_its_linens_through_the_wash_and_back(linen, pool, day, coo
 def test_set_aside_linens_never_share_a_load_with_others(
     linen, make_linen, pool, spot, day, coordinator
 ):
-    linen.say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
+    linen.set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
     everyday = make_linen(pool, spot.size, state="soiled")
     programme = pool.programmes.get(name="Hot")
     with pytest.raises(InvalidTransition, match="set aside for ringworm: it is washed alone"):
@@ -177,11 +177,11 @@ def test_set_aside_linens_never_share_a_load_with_others(
 def test_ringworm_is_released_by_the_second_hot_wash_and_not_by_the_first(
     linen, pool, day, coordinator
 ):
-    linen.say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
+    linen.set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
     hot = pool.programmes.get(name="Hot")
     for state in (State.SET_ASIDE, State.CLEAN):
         load = Load.objects.start(pool, [linen], hot, day(1), by=coordinator)
-        for move in (load.take_out, load.say_dry, load.bring_back):
+        for move in (load.take_out, load.mark_dry, load.bring_back):
             move(day(2), by=coordinator, once=uuid.uuid4())
         linen.refresh_from_db()
         assert linen.state == state
@@ -195,7 +195,7 @@ def test_a_new_linen_is_oversize_until_its_first_wash(make_linen, pool, spot, da
     assert linen.is_oversize
 
     load = Load.objects.start(pool, [linen], pool.programmes.first(), day(0), by=coordinator)
-    for move in (load.take_out, load.say_dry, load.bring_back):
+    for move in (load.take_out, load.mark_dry, load.bring_back):
         move(day(0), by=coordinator, once=uuid.uuid4())
 
     linen.refresh_from_db()

@@ -34,7 +34,7 @@ def test_linens_are_counted_by_where_they_hang(pool, size, make_linen, day, coor
         more = {"suspicion": "ringworm"} if state == "set aside" else {}
         linen = make_linen(pool, size)
         if state != "clean":
-            linen.say(state, day(-1), by=coordinator, **more)
+            linen.set_state(state, day(-1), by=coordinator, **more)
     make_linen(pool, size, state="new", washed=False)
 
     line = line_of(pool)
@@ -45,8 +45,8 @@ def test_linens_are_counted_by_where_they_hang(pool, size, make_linen, day, coor
 
 def test_a_suspected_linen_is_told_apart_in_the_wash_too(pool, size, make_linen, day, coordinator):
     linen = make_linen(pool, size)
-    linen.say("set aside", day(-1), by=coordinator, suspicion="ringworm")
-    linen.say("washing", day(0), by=coordinator)
+    linen.set_state("set aside", day(-1), by=coordinator, suspicion="ringworm")
+    linen.set_state("washing", day(0), by=coordinator)
 
     assert line_of(pool).apart_on_line(State.WASHING) == 1
 

@@ -193,7 +193,7 @@ def test_retired_ones_are_found_only_when_asked_for(
     leading, pool, size, make_linen, coordinator, day
 ):
     linen = make_linen(pool, size)
-    linen.say(State.RETIRED, day(0), by=coordinator)
+    linen.set_state(State.RETIRED, day(0), by=coordinator)
 
     def found(**asked):
         return list(leading.get(reverse("linens"), asked).context["page"].object_list)
@@ -204,7 +204,7 @@ def test_retired_ones_are_found_only_when_asked_for(
 
 def test_a_page_tells_all_that_happened(pool, size, make_linen, coordinator, day, read):
     linen = make_linen(pool, size)
-    linen.say(State.MENDING, day(-3), by=coordinator, note="A seam is open")
+    linen.set_state(State.MENDING, day(-3), by=coordinator, note="A seam is open")
     stays_elsewhere(linen, None, day(-2), by=coordinator)
 
     text = read(linen)
@@ -218,7 +218,7 @@ def test_one_set_aside_says_what_still_releases_it_and_the_source(
     pool, size, make_linen, coordinator, day, read
 ):
     linen = make_linen(pool, size)
-    linen.say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
+    linen.set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
 
     text = read(linen)
 
@@ -227,7 +227,7 @@ def test_one_set_aside_says_what_still_releases_it_and_the_source(
 
 
 @pytest.fixture
-def say(leading):
+def set_state(leading):
     def post(linen, state, **more):
         sent = {"once": uuid.uuid4(), "state": state, "on": "2027-03-10", **more}
         return leading.post(reverse("say_of_linen", args=[linen.label]), sent)
@@ -236,44 +236,44 @@ def say(leading):
 
 
 @pytest.mark.parametrize("state", ["soiled", "mending", "lost", "retired"])
-def test_a_coordinator_says_what_became_of_it(state, say, pool, size, make_linen):
+def test_a_coordinator_says_what_became_of_it(state, set_state, pool, size, make_linen):
     linen = make_linen(pool, size)
 
-    assert say(linen, state, note="seen").status_code == 302
+    assert set_state(linen, state, note="seen").status_code == 302
     linen.refresh_from_db()
     assert linen.state == state
 
 
-def test_a_lost_one_is_found_again(say, pool, size, make_linen):
+def test_a_lost_one_is_found_again(set_state, pool, size, make_linen):
     linen = make_linen(pool, size)
-    say(linen, "lost")
-    say(linen, "soiled")
+    set_state(linen, "lost")
+    set_state(linen, "soiled")
 
     linen.refresh_from_db()
     assert linen.state == State.SOILED
 
 
-def test_a_day_before_it_was_last_seen_is_told(say, pool, size, make_linen, day):
+def test_a_day_before_it_was_last_seen_is_told(set_state, pool, size, make_linen, day):
     linen = make_linen(pool, size, on=day(-1))
 
-    answer = say(linen, "soiled", on="2027-03-01")
+    answer = set_state(linen, "soiled", on="2027-03-01")
 
     assert answer.status_code == 422
     assert "is before" in answer.content.decode()
 
 
-def test_what_cannot_follow_is_not_taken(say, pool, size, make_linen):
+def test_what_cannot_follow_is_not_taken(set_state, pool, size, make_linen):
     linen = make_linen(pool, size)
-    answer = say(linen, "washing")
+    answer = set_state(linen, "washing")
 
     assert answer.status_code == 422
     linen.refresh_from_db()
     assert linen.state == State.CLEAN
 
 
-def test_a_retired_one_has_no_more_forms(say, pool, size, make_linen, read):
+def test_a_retired_one_has_no_more_forms(set_state, pool, size, make_linen, read):
     linen = make_linen(pool, size)
-    say(linen, "retired")
+    set_state(linen, "retired")
 
     assert "Say what it is" not in read(linen)
 

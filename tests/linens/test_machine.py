@@ -42,7 +42,7 @@ def apart(soiled, day, coordinator):
     def make(suspicion, number):
         linens = soiled(number)
         for linen in linens:
-            linen.say(State.SET_ASIDE, day(0), by=coordinator, suspicion=suspicion)
+            linen.set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion=suspicion)
         return linens
 
     return make
@@ -149,7 +149,7 @@ def test_a_soiled_linen_that_is_still_suspected_waits_with_those_set_aside(
     machine, apart, day, coordinator
 ):
     (linen,) = apart("ringworm", 1)
-    linen.say(State.SOILED, day(0), by=coordinator)
+    linen.set_state(State.SOILED, day(0), by=coordinator)
 
     assert ticked(machine("ringworm")) == {linen.label}
 

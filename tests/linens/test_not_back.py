@@ -130,7 +130,7 @@ def test_what_dries_still_is_told_on_no_page_before_its_day(wash, sentences, day
 def test_what_came_back_is_told_no_more_and_the_rest_is(wash, sentences, day, coordinator):
     load = wash(day(-2), liner=2)
     back = list(load.linens())[:1]
-    for move in (load.take_out, load.say_dry, load.bring_back):
+    for move in (load.take_out, load.mark_dry, load.bring_back):
         move(day(-1), by=coordinator, linens=back, once=uuid.uuid4())
 
     assert sentences() == [

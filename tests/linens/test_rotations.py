@@ -69,7 +69,7 @@ def test_a_place_whose_linen_was_set_aside_is_due_today(
     linen = dressed.spots.first().linen
     bare = linen.spot
 
-    linen.say(State.SET_ASIDE, today, by=coordinator, suspicion="ringworm")
+    linen.set_state(State.SET_ASIDE, today, by=coordinator, suspicion="ringworm")
 
     due = {one.spot: one for one in dues_of(spots_of([pool], today), today)}
     assert due[bare].on == today
@@ -84,11 +84,11 @@ def test_setting_linens_aside_never_puts_off_the_day_a_pool_runs_dry(
 ):
     """The spare ones are worn; then what lies in the places is set aside: they lie bare now."""
     for linen in list(pool.linens.filter(state=State.CLEAN)):
-        linen.say(State.RETIRED, today, by=coordinator)
+        linen.set_state(State.RETIRED, today, by=coordinator)
     before = pool_forecast(pool, today).first_dry
 
     for linen in list(pool.linens.filter(state=State.IN_USE)):
-        linen.say(State.SET_ASIDE, today, by=coordinator, suspicion="ringworm")
+        linen.set_state(State.SET_ASIDE, today, by=coordinator, suspicion="ringworm")
 
     assert before is not None
     assert before > today
@@ -115,7 +115,7 @@ def test_what_did_not_come_back_from_the_wash_is_not_at_hand(
 ):
     """Washed on Monday, clean on Tuesday; today is Wednesday, and nobody brought it back."""
     wet = make_linen(pool, lived_in.spots.first().size, state="soiled", on=day(-2))
-    wet.say(State.WASHING, day(-2), by=coordinator)
+    wet.set_state(State.WASHING, day(-2), by=coordinator)
 
     (piece,) = forecast_inputs_of(pool, today).pieces
 
@@ -127,7 +127,7 @@ def test_linens_are_where_their_last_event_left_them(lived_in, pool, make_linen,
     for state in ("clean", "soiled"):
         make_linen(pool, size, state=state)
     wet = make_linen(pool, size, state="soiled", on=day(-1))
-    wet.say(State.WASHING, day(-1), by=wet.made_by)
+    wet.set_state(State.WASHING, day(-1), by=wet.made_by)
 
     pieces = forecast_inputs_of(pool, today).pieces
 

@@ -69,7 +69,7 @@ def test_a_volunteer_starts_a_wash_that_releases_what_is_set_aside_in_two_taps(
     enclosure, pool, make_linen, open_page, laundry, coordinator, day, axe
 ):
     linen = make_linen(pool, enclosure.spots.first().size)
-    linen.say(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
+    linen.set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
     page = open_page(laundry, screen="phone")
     page.goto(reverse("laundry"))
 

@@ -6,7 +6,7 @@ import pytest
 
 from builds.plans.models.build_acts import Tick
 from builds.plans.models.build_plans import BuildPlan
-from builds.plans.models.builds import BuildState, CannotSay, build_state_set
+from builds.plans.models.builds import BuildState, CannotBuild, build_state_set
 from builds.plans.models.planning import plan_build
 from habitats.designs.models.designs import Design
 from tests.support.designs import make_design
@@ -49,8 +49,8 @@ def test_planning_with_the_same_once_gives_the_same_build(revision, coordinator,
 
 
 def test_a_build_that_is_planned_cannot_be_handed_over(build, coordinator, today):
-    with pytest.raises(CannotSay, match="is planned, so it cannot be handed over next"):
-        build.say(BuildState.HANDED_OVER, today, by=coordinator)
+    with pytest.raises(CannotBuild, match="is planned, so it cannot be handed over next"):
+        build.set_state(BuildState.HANDED_OVER, today, by=coordinator)
 
 
 def test_a_build_stays_as_it_was_when_a_receiver_of_its_state_fails(build, coordinator, today):
@@ -60,7 +60,7 @@ def test_a_build_stays_as_it_was_when_a_receiver_of_its_state_fails(build, coord
     build_state_set.connect(fail)
     try:
         with pytest.raises(RuntimeError, match="cannot be written"):
-            build.say(BuildState.STOPPED, today, by=coordinator)
+            build.set_state(BuildState.STOPPED, today, by=coordinator)
     finally:
         build_state_set.disconnect(fail)
 

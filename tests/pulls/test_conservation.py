@@ -20,8 +20,8 @@ from builds.pulls.models.pulling import (
     bring_back,
     close,
     give_up,
+    report_short,
     reserve_free,
-    say_short,
     take,
     take_as_listed,
 )
@@ -69,7 +69,7 @@ def test_nothing_is_lost_or_made_whatever_builders_do(scene):
             movements.take_in(item, place, count, by=by)
             self.came[item] += count
 
-        def say(self, verb, *words, **more) -> None:
+        def attempt(self, verb, *words, **more) -> None:
             """Done or refused; said a second time at once, it changes nothing."""
             more |= {"by": by, "once": uuid.uuid4()}
             with suppress(CannotPull, CannotMove):
@@ -89,35 +89,35 @@ def test_nothing_is_lost_or_made_whatever_builders_do(scene):
 
         @rule(b=which)
         def begin(self, b) -> None:
-            self.say(begin, builds[b])
+            self.attempt(begin, builds[b])
 
         @rule(b=st.integers(0, 2), i=which, p=which, n=some)
         def take(self, b, i, p, n) -> None:
-            self.say(take, self.pulls(b), {(items[i], places[p]): n})
+            self.attempt(take, self.pulls(b), {(items[i], places[p]): n})
 
         @rule(b=st.integers(0, 2))
         def take_as_listed(self, b) -> None:
-            self.say(take_as_listed, self.pulls(b))
+            self.attempt(take_as_listed, self.pulls(b))
 
         @rule(b=st.integers(0, 2), i=which, n=some, why=st.sampled_from(["missing", "unneeded"]))
-        def say_short(self, b, i, n, why) -> None:
-            self.say(say_short, self.pulls(b), items[i], n, why)
+        def report_short(self, b, i, n, why) -> None:
+            self.attempt(report_short, self.pulls(b), items[i], n, why)
 
         @rule(b=st.integers(0, 2), i=which, p=which, n=some)
         def bring_back(self, b, i, p, n) -> None:
-            self.say(bring_back, self.pulls(b), items[i], places[p], n)
+            self.attempt(bring_back, self.pulls(b), items[i], places[p], n)
 
         @rule(b=st.integers(0, 2))
         def reserve(self, b) -> None:
-            self.say(reserve_free, self.pulls(b))
+            self.attempt(reserve_free, self.pulls(b))
 
         @rule(b=st.integers(0, 2))
         def close(self, b) -> None:
-            self.say(close, self.pulls(b))
+            self.attempt(close, self.pulls(b))
 
         @rule(b=st.integers(0, 2))
         def give_up(self, b) -> None:
-            self.say(give_up, self.pulls(b))
+            self.attempt(give_up, self.pulls(b))
 
         @rule(b=which, i=which, n=some, kind=st.sampled_from(["missing", "damaged"]))
         def report(self, b, i, n, kind) -> None:

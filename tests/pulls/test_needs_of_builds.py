@@ -6,7 +6,7 @@ import pytest
 
 from builds.building.models.replanning import plan_anew
 from builds.pulls.models.buying import needs_of_planned_builds, what_to_buy
-from builds.pulls.models.pulling import close, give_up, say_short, take_as_listed
+from builds.pulls.models.pulling import close, give_up, report_short, take_as_listed
 from builds.store.models import movements
 from builds.store.models.needs import items_of
 from habitats.designs.models.designs import Design
@@ -66,10 +66,10 @@ def test_what_was_not_there_is_needed_and_what_is_spared_is_not(panel, says):
     pull = begun()
     lacking = whole(pull.build, panel) - 10
 
-    say_short([pull], panel, lacking, "unneeded", **says())
+    report_short([pull], panel, lacking, "unneeded", **says())
     assert needed(panel) == 0
 
-    say_short([pull], panel, 3, "missing", **says())
+    report_short([pull], panel, 3, "missing", **says())
     assert needed(panel) == 3
 
 
@@ -84,7 +84,7 @@ def test_a_pull_that_is_given_up_leaves_the_need(panel, says):
 def test_a_build_that_went_on_without_a_pull_needs_nothing_that_is_known(panel, state):
     build = make_build()
 
-    build.say(state, DAY, by=planner())
+    build.set_state(state, DAY, by=planner())
 
     assert needed(panel) == 0
 

@@ -209,7 +209,7 @@ def test_items_of_another_pull_and_of_nowhere_are_refused(pull, building, text_o
 
 @pytest.mark.parametrize("name", ["take", "all", "keep", "begin"])
 def test_after_the_build_was_stopped_nothing_is_done(pull, store, building, text_of, name):
-    pull.build.say("stopped", DAY, by=planner())
+    pull.build.set_state("stopped", DAY, by=planner())
 
     response = act(building, pull, name, **{field(store["panel"]): 1})
 

@@ -12,8 +12,8 @@ from builds.pulls.models.pulling import (
     bring_back,
     close,
     give_up,
+    report_short,
     reserve_free,
-    say_short,
     take,
     take_as_listed,
 )
@@ -182,7 +182,7 @@ def test_sheets_are_left_to_the_cutting(store, rack, says):
 def test_after_the_build_was_stopped_nothing_is_kept_or_taken(store, rack, says):
     pull = begun()
 
-    pull.build.say("stopped", DAY, by=planner())
+    pull.build.set_state("stopped", DAY, by=planner())
 
     assert not Stock.objects.filter(reserved__gt=0).exists()
     with pytest.raises(CannotPull, match="is stopped, so nothing is taken for it"):
@@ -256,7 +256,7 @@ def test_what_is_not_needed_is_neither_left_nor_asked_for_again(store, says):
     pull, panel = begun(), store["panel"]
     asked = wanted(pull)[panel]
 
-    say_short([pull], panel, 2, "unneeded", **says())
+    report_short([pull], panel, 2, "unneeded", **says())
 
     assert left(pull)[panel] == kept(pull)[panel] == asked - 2
     take_as_listed([pull], **says())
@@ -268,7 +268,7 @@ def test_more_than_is_left_cannot_be_short(store, says):
     pull, panel = begun(), store["panel"]
 
     with pytest.raises(CannotPull, match=r"900 given; .* are still to be taken"):
-        say_short([pull], panel, 900, "missing", **says())
+        report_short([pull], panel, 900, "missing", **says())
 
 
 def test_what_serves_instead_is_taken_in_its_place(store, rack, says):
@@ -278,7 +278,7 @@ def test_what_serves_instead_is_taken_in_its_place(store, rack, says):
     asked = left(pull)[panel]
 
     for _twice in range(2):
-        say_short([pull], panel, 6, "instead", instead=black, place=rack, **words)
+        report_short([pull], panel, 6, "instead", instead=black, place=rack, **words)
 
     assert left(pull)[panel] == asked - 6
     assert Stock.objects.get(item=black).on_hand == 0
@@ -354,7 +354,7 @@ def test_an_open_pull_ends_when_the_build_is_planned_anew(store, rack, says):
 def test_a_build_with_everything_has_nothing_to_pull(store, says):
     pull = begun()
     take_as_listed([pull], **says())
-    say_short([pull], store["sheet"], left(pull)[store["sheet"]], "unneeded", **says())
+    report_short([pull], store["sheet"], left(pull)[store["sheet"]], "unneeded", **says())
     close([pull], **says())
 
     with pytest.raises(CannotPull, match="has been taken already"):

@@ -129,7 +129,7 @@ def test_a_part_that_the_store_does_not_count_is_bought_in_words(pulled, report)
 
 def test_a_stopped_build_asks_for_nothing(pulled, report):
     build, items = pulled()
-    build.say("stopped", DAY, by=planner())
+    build.set_state("stopped", DAY, by=planner())
 
     report(build, "plain panel", 2)
 

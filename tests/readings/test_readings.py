@@ -75,7 +75,7 @@ def test_every_change_that_touches_an_enclosure_is_seen(
     elif change == "quarantine":
         Quarantine.objects.create(animal=animal, since=today, until=day(14), made_by=coordinator)
     elif change == "state":
-        enclosure.say(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
+        enclosure.set_state(EnclosureState.NEEDS_REPAIR, on=today, by=coordinator)
     elif change == "part":
         make_group(animal, since=today)
 
@@ -105,7 +105,7 @@ def test_a_group_that_moves_in_is_read_there(make_enclosure, pair, coordinator, 
 def test_a_retired_enclosure_is_not_read(make_enclosure, coordinator, rescue, today):
     enclosure = make_enclosure()
     Reading.objects.fresh(today)
-    enclosure.say(EnclosureState.RETIRED, on=today, by=coordinator)
+    enclosure.set_state(EnclosureState.RETIRED, on=today, by=coordinator)
 
     assert not Reading.objects.fresh(today).filter(enclosure=enclosure)
 

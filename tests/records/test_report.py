@@ -95,7 +95,7 @@ def test_the_csv_has_a_row_a_clause_with_its_source(client_of, coordinator, pair
 
 def test_the_state_is_that_of_the_day(client_of, coordinator, make_enclosure, make_home, day):
     enclosure = make_enclosure("Lean-to", make_home(), state=EnclosureState.BUILDING)
-    enclosure.say(EnclosureState.STANDING, on=day(-3), by=coordinator)
+    enclosure.set_state(EnclosureState.STANDING, on=day(-3), by=coordinator)
     client = client_of(coordinator)
 
     assert rows_of(asked(client, "report_csv", day=day(-4)))[0]["state"] == "Building"

@@ -47,7 +47,7 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
             self.kept: Counter = Counter()  # (item, place, job)
             self.said: list = []
 
-        def say(self, verb, *words, **more) -> bool:
+        def attempt(self, verb, *words, **more) -> bool:
             """Whether it was done; said a second time at once, it changes nothing."""
             more |= {"by": by, "once": uuid.uuid4()}
             try:
@@ -74,19 +74,19 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
 
         @rule(i=which, p=which, n=some)
         def take_in(self, i, p, n) -> None:
-            assert self.say(movements.take_in, items[i], places[p], n)
+            assert self.attempt(movements.take_in, items[i], places[p], n)
             self.there[i, p] += n
 
         @rule(i=which, p=which, n=some, j=which)
         def reserve(self, i, p, n, j) -> None:
-            done = self.say(movements.reserve, items[i], places[p], n, job=jobs[j])
+            done = self.attempt(movements.reserve, items[i], places[p], n, job=jobs[j])
             assert done == (n <= self.free(i, p))
             if done:
                 self.kept[i, p, j] += n
 
         @rule(i=which, p=which, n=some, j=which)
         def release(self, i, p, n, j) -> None:
-            done = self.say(movements.release, items[i], places[p], n, job=jobs[j])
+            done = self.attempt(movements.release, items[i], places[p], n, job=jobs[j])
             assert done == (n <= self.kept[i, p, j])
             if done:
                 self.kept[i, p, j] -= n
@@ -94,7 +94,7 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
         @rule(i=which, p=which, n=some, of=st.integers(0, 6), j=which)
         def take_out(self, i, p, n, of, j) -> None:
             verb = movements.take_out
-            done = self.say(verb, items[i], places[p], n, reserved=of, job=jobs[j])
+            done = self.attempt(verb, items[i], places[p], n, reserved=of, job=jobs[j])
             assert done == (of <= n and of <= self.kept[i, p, j] and n - of <= self.free(i, p))
             if done:
                 self.there[i, p] -= n
@@ -103,7 +103,7 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
         @rule(i=which, p=which, n=some, of=st.integers(0, 6), j=which)
         def move(self, i, p, n, of, j) -> None:
             words = (items[i], places[p], places[1 - p], n)
-            done = self.say(movements.move, *words, reserved=of, job=jobs[j])
+            done = self.attempt(movements.move, *words, reserved=of, job=jobs[j])
             assert done == (of <= n and of <= self.kept[i, p, j] and n - of <= self.free(i, p))
             if done:
                 for place, sign in ((p, -1), (1 - p, 1)):
@@ -112,13 +112,13 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
 
         @rule(i=which, p=which, n=st.integers(0, 12))
         def count(self, i, p, n) -> None:
-            assert self.say(movements.count, items[i], places[p], n)
+            assert self.attempt(movements.count, items[i], places[p], n)
             self.there[i, p] = n
             self.see_what_is_kept(i, p)
 
         @rule(i=which, p=which, n=some)
         def write_off(self, i, p, n) -> None:
-            done = self.say(movements.write_off, items[i], places[p], n)
+            done = self.attempt(movements.write_off, items[i], places[p], n)
             assert done == (n <= self.there[i, p])
             if done:
                 self.there[i, p] -= n

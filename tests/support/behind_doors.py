@@ -344,7 +344,7 @@ def group_at_home():
     _home, enclosure = home_with_an_enclosure()
     by = enclosure.made_by
     day = enclosure.made_at.date()
-    enclosure.say(EnclosureState.STANDING, on=day, by=by)
+    enclosure.set_state(EnclosureState.STANDING, on=day, by=by)
     animal = Animal.objects.take_in(by=by, name="Pip", species="guinea_pig", came_on=day)
     animal.keep_photo(b"a photo")
     animal.weigh(800, day, by=Person.objects.filter(role=FOSTER).first() or by)
@@ -363,7 +363,7 @@ def faulty() -> dict[str, Any]:
 
     _home, enclosure = home_with_an_enclosure()
     by, day = enclosure.made_by, enclosure.made_at.date()
-    enclosure.say(EnclosureState.STANDING, on=day, by=by)
+    enclosure.set_state(EnclosureState.STANDING, on=day, by=by)
     kind, urgency = FaultKind.TIE, FaultUrgency.SOON
     return {"pk": report(enclosure, kind, urgency, on=day, by=by, photo=b"a photo").pk}
 

@@ -27,10 +27,10 @@ def make_build(name="Nook", *, state="planned", people=None, design=None, **fact
     on = Person.objects.filter(role="builder") if people is None else people
     build = plan_build(drawn.current, name, by=by, on=DAY, people=on, **facts)
     if state == "stopped":
-        build.say(state, DAY, by=by)
+        build.set_state(state, DAY, by=by)
     elif state != "planned":
         for one in WAY[: WAY.index(BuildState(state)) + 1]:
-            build.say(one, DAY, by=by)
+            build.set_state(one, DAY, by=by)
     return build
 
 

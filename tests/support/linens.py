@@ -39,7 +39,7 @@ def make_linen(coordinator, day, make_kind):
         facts = {"washed": True, **facts}
         linen = Linen.objects.make(kind, size, pool, on or day(-60), by=coordinator, **facts)
         if state != linen.state:
-            linen.say(state, on or day(-60), by=coordinator)
+            linen.set_state(state, on or day(-60), by=coordinator)
         return linen
 
     return make

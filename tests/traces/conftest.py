@@ -71,10 +71,10 @@ def spread(clover, north, east, spot, pool, make_linen, make_group, make_animal,
     everyday = pool.programmes.get(name="Everyday")
     change(spot, carrier, day(-9), by=coordinator)
     change(spot, second, day(-6), by=coordinator)
-    other.say("soiled", day(-6), by=coordinator)
+    other.set_state("soiled", day(-6), by=coordinator)
     carrier.refresh_from_db()
     load = Load.objects.start(pool, [carrier, other], everyday, day(-5), by=coordinator)
-    for step, ago in (("take_out", -5), ("say_dry", -4), ("bring_back", -4)):
+    for step, ago in (("take_out", -5), ("mark_dry", -4), ("bring_back", -4)):
         getattr(load, step)(day(ago), by=coordinator, once=uuid.uuid4())
     carrier.refresh_from_db()
     change(far, carrier, day(-3), by=coordinator)

@@ -75,7 +75,7 @@ def test_a_linen_that_came_out_on_the_first_day_lay_there_on_none_of_them(
 ):
     change(spot, linen, day(-12), by=coordinator)
     linen.refresh_from_db()
-    linen.say(State.SOILED, day(-10), by=coordinator)
+    linen.set_state(State.SOILED, day(-10), by=coordinator)
     trace = Trace.objects.begin(spot.enclosure, day(-10), "ringworm", by=coordinator)
     assert thing(linen) not in contacts(trace, today)
 
@@ -85,7 +85,7 @@ def test_a_linen_laid_and_taken_out_on_one_day_lay_there_on_it(
 ):
     change(spot, linen, day(-4), by=coordinator)
     linen.refresh_from_db()
-    linen.say(State.SOILED, day(-4), by=coordinator)
+    linen.set_state(State.SOILED, day(-4), by=coordinator)
     (lying,) = facts_since(day(-10), today).lyings
     assert lying == LyingSpan(linen.label, north.code, spot.key, day(-4), day(-3))
 
@@ -93,7 +93,7 @@ def test_a_linen_laid_and_taken_out_on_one_day_lay_there_on_it(
 def test_loads_are_gathered_in_their_order_with_their_programme(
     linen, make_linen, pool, spot, day, coordinator, today
 ):
-    linen.say(State.SOILED, day(-4), by=coordinator)
+    linen.set_state(State.SOILED, day(-4), by=coordinator)
     other = make_linen(pool, spot.size, state="soiled")
     hot = pool.programmes.get(name="Hot")
     load = Load.objects.start(pool, [linen, other], hot, day(-3), by=coordinator)
@@ -212,7 +212,7 @@ def test_linens_in_the_wash_or_set_aside_already_are_not_at_hand(
     everyday = pool.programmes.get(name="Everyday")
     Load.objects.start(pool, [wet], everyday, day(-1), by=coordinator)
     apart = make_linen(pool, spot.size)
-    apart.say(State.SET_ASIDE, day(-1), by=coordinator, suspicion="other")
+    apart.set_state(State.SET_ASIDE, day(-1), by=coordinator, suspicion="other")
     for one in (wet, apart):
         one.refresh_from_db()
     assert at_hand([clean, wet, apart]) == [clean]

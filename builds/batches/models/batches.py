@@ -131,7 +131,7 @@ class Batch(models.Model):
     def plan_builds(self, *, by: Person, on: date) -> None:
         """Plan those of its builds that are not planned yet: all, or none.
 
-        Raises ``CannotSay`` where a design can no longer be made.
+        Raises ``CannotBuild`` where a design can no longer be made.
         """
         with transaction.atomic():
             self._lock()
@@ -260,7 +260,7 @@ class BatchLine(models.Model):
 
         What was cut for them before, and a place in plans still to be cut, are theirs. None are
         planned for a line that was taken out meanwhile.
-        Raises ``CannotSay`` for a design that can no longer be made.
+        Raises ``CannotBuild`` for a design that can no longer be made.
         """
         name = self.who_for or self.revision.design.name
         with transaction.atomic():

@@ -169,7 +169,7 @@ class NewBuildForm(DoubtfulForm, BuildForm):
             )
 
     def plan(self, *, by: Person, on: date) -> Build:
-        """Raises ``CannotSay``."""
+        """Raises ``CannotBuild``."""
         given = self.cleaned_data
         facts = self.facts()
         revision = given["design"].current
@@ -225,10 +225,10 @@ class BuildStateForm(forms.Form):
             "It cannot be marked “%(value)s” now. Choose one of those offered."
         )
 
-    def say(self, build: Build, *, by: Person) -> None:
-        """Raises ``CannotSay``."""
+    def set_state(self, build: Build, *, by: Person) -> None:
+        """Raises ``CannotBuild``."""
         given = self.cleaned_data
-        build.say(given["state"], given["day"], by=by, note=given["note"], once=given["once"])
+        build.set_state(given["state"], given["day"], by=by, note=given["note"], once=given["once"])
 
 
 def offered(state: str, person: Person) -> list[str]:

@@ -10,7 +10,7 @@ from django.db import transaction
 from builds.common.reckonings import alteration_of
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
-from builds.plans.models.builds import Build, CannotSay, refuse_while_at_work
+from builds.plans.models.builds import Build, CannotBuild, refuse_while_at_work
 from builds.plans.models.planning import plan_build
 from habitats.designs.models.designs import Design, DesignRevision
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
@@ -32,11 +32,11 @@ class Outline:
 
 
 def outline(enclosure: Enclosure, design: Design) -> Outline:
-    """What it takes to alter the enclosure into the design. Raises ``CannotSay`` in words."""
+    """What it takes to alter the enclosure into the design. Raises ``CannotBuild`` in words."""
     try:
         alteration = alteration_of(enclosure.shape(), design.shape())
     except BadDesign as bad:
-        raise CannotSay(" ".join(fault.sentence for fault in bad.faults)) from bad
+        raise CannotBuild(" ".join(fault.sentence for fault in bad.faults)) from bad
     return Outline(alteration, order_of_alteration(alteration))
 
 
@@ -52,7 +52,7 @@ def plan_alteration(
 ) -> Build:
     """A build that alters the enclosure. The same ``once`` again gives the same build.
 
-    Raises ``CannotSay`` for two that do not go together, for an enclosure that is retired, for
+    Raises ``CannotBuild`` for two that do not go together, for an enclosure that is retired, for
     one that stands so already, and while another build is altering it.
     """
     once = once or uuid.uuid4()
@@ -64,7 +64,7 @@ def plan_alteration(
         _refuse(enclosure)
         found = outline(enclosure, design)
         if not found.order.steps:
-            raise CannotSay(f"{enclosure} stands so already: there is nothing to alter.")
+            raise CannotBuild(f"{enclosure} stands so already: there is nothing to alter.")
         standing = enclosure.standings.open().select_related("home").first()
         return plan_build(
             _as_it_will_stand(design, found.alteration, by, once),
@@ -82,7 +82,7 @@ def plan_alteration(
 
 def _refuse(enclosure: Enclosure) -> None:
     if enclosure.state_now() in (EnclosureState.RETIRED, EnclosureState.PLANNED):
-        raise CannotSay(
+        raise CannotBuild(
             f"{enclosure} is {enclosure.state_now()}, so nothing stands that could be altered. "
             "Plan a new build of the design instead."
         )

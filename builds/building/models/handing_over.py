@@ -10,7 +10,7 @@ from datetime import date
 from django.db import transaction
 
 from builds.building.models.repair_builds import mend_with
-from builds.plans.models.builds import Build, BuildEvent, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildEvent, BuildState, CannotBuild
 from habitats.common.happened import Elsewhere
 from habitats.enclosures.models.alterations import alter_enclosure
 from habitats.enclosures.models.changes import change_state
@@ -27,7 +27,7 @@ def hand_over_to_home(
 ) -> BuildEvent:
     """The enclosure stands in the home from that day on, with the parts that its plan names.
 
-    The same ``once`` again changes nothing. Raises ``CannotSay`` for a build that has not passed
+    The same ``once`` again changes nothing. Raises ``CannotBuild`` for a build that has not passed
     its inspection, and for a kit.
     """
     with transaction.atomic():
@@ -36,12 +36,14 @@ def hand_over_to_home(
         if known:
             return known
         if locked.is_kit:
-            raise CannotSay(f"“{build}” is a kit: it is handed to {build.adopter}, not to a home.")
-        event = locked.say(BuildState.HANDED_OVER, on, by=by, once=once, note=note)
+            raise CannotBuild(
+                f"“{build}” is a kit: it is handed to {build.adopter}, not to a home."
+            )
+        event = locked.set_state(BuildState.HANDED_OVER, on, by=by, once=once, note=note)
         try:
             locked.enclosure = _standing(locked, home, label, on=on, by=by, once=once)
         except Elsewhere as reason:
-            raise CannotSay(str(reason)) from reason
+            raise CannotBuild(str(reason)) from reason
         locked.home = home
         locked.save(update_fields=["enclosure", "home"])
     build.enclosure, build.home = locked.enclosure, locked.home

@@ -7,7 +7,7 @@ from datetime import date, datetime
 from django.db import transaction
 
 from builds.building.models.inspections import Answered, Inspection, Repair
-from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildState, CannotBuild
 from builds.plans.models.progress import Progress
 from habitats.people.models.people import Person
 
@@ -26,7 +26,7 @@ def inspect(
 ) -> Inspection:
     """Keep the answers. All good: the build is inspected; else each failed point is a repair.
 
-    The same ``once`` again changes nothing. Raises ``CannotSay`` for a build that is not being
+    The same ``once`` again changes nothing. Raises ``CannotBuild`` for a build that is not being
     built, has a step that nobody ticked, or a repair that is open.
     """
     with transaction.atomic():
@@ -36,7 +36,7 @@ def inspect(
             return known
         progress = Progress(build, by.units)
         if why := why_not_yet(build, progress):
-            raise CannotSay(why)
+            raise CannotBuild(why)
         failed = [one for one in answers if not one.is_good]
         made = build.inspections.create(
             on=on,
@@ -83,7 +83,7 @@ def _pass(
     build: Build, progress: Progress, on: date, at: datetime, by: Person, once: uuid.UUID
 ) -> None:
     """The build is inspected, and its last step ticked with it."""
-    build.say(BuildState.INSPECTED, on, by=by, once=uuid.uuid5(once, "inspected"))
+    build.set_state(BuildState.INSPECTED, on, by=by, once=uuid.uuid5(once, "inspected"))
     for step in progress.steps:
         if step.is_inspection and not step.is_done:
             build.ticks.create(

@@ -237,7 +237,7 @@ def _begin(build: Build, told: ActContent, person: Person, once: uuid.UUID, now:
     """Whoever begins or ticks a step of a build has begun the build."""
     if told.kind in ("start", "tick") and build.state_now() in NOT_YET_BEGUN:
         on = timezone.localtime(now).date()
-        build.say(BuildState.BUILDING, on, by=person, once=uuid.uuid5(once, "building"))
+        build.set_state(BuildState.BUILDING, on, by=person, once=uuid.uuid5(once, "building"))
 
 
 def _keep(told: ActContent, **facts: Any) -> BuildAct:

@@ -10,7 +10,7 @@ from django.db import models, transaction
 from builds.drawing.corner import corner_picture
 from builds.making.inspection import inspection_list
 from builds.making.repairing import Trouble, repair_parts, repair_steps
-from builds.plans.models.builds import LONGEST_NAME, Build, CannotSay, refuse_while_at_work
+from builds.plans.models.builds import LONGEST_NAME, Build, CannotBuild, refuse_while_at_work
 from builds.plans.models.plan_cards import UNITS, Cards, StoredStepCard, cards_of_steps
 from builds.plans.models.planning import plan_build
 from habitats.common.happened import AppendOnly
@@ -53,8 +53,8 @@ def plan_repair(
 ) -> Build:
     """A build that mends these faults. The same ``once`` again gives the same build.
 
-    Raises ``CannotSay`` where nothing stands, while another build is at work on the enclosure, and
-    for faults that are none, mended already or of another enclosure.
+    Raises ``CannotBuild`` where nothing stands, while another build is at work on the enclosure,
+    and for faults that are none, mended already or of another enclosure.
     """
     once = once or uuid.uuid4()
     with transaction.atomic():
@@ -83,12 +83,12 @@ def plan_repair(
 
 
 def refuse_repair(enclosure: Enclosure) -> None:
-    """Raise ``CannotSay`` for an enclosure of which no repair can be planned now."""
+    """Raise ``CannotBuild`` for an enclosure of which no repair can be planned now."""
     state = enclosure.state_now()
     if state in (EnclosureState.RETIRED, EnclosureState.PLANNED, EnclosureState.BUILDING):
-        raise CannotSay(f"{enclosure} is {state}, so nothing stands that could be mended.")
+        raise CannotBuild(f"{enclosure} is {state}, so nothing stands that could be mended.")
     if not enclosure.faults.open().exists():
-        raise CannotSay(
+        raise CannotBuild(
             f"{enclosure} has no open fault, so there is nothing to mend. "
             "Is something wrong with it, report the fault first."
         )
@@ -96,10 +96,10 @@ def refuse_repair(enclosure: Enclosure) -> None:
 
 
 def repair_cards(enclosure: Enclosure, faults: Sequence[Fault]) -> Cards:
-    """Steps with their pictures, parts and points. Raises ``CannotSay`` for what cannot stand."""
+    """Steps with their pictures, parts and points. Raises ``CannotBuild`` for what cannot stand."""
     structure = structure_of(enclosure.shape())
     if structure is None:
-        raise CannotSay(f"{enclosure} cannot be drawn as it stands: finish its design first.")
+        raise CannotBuild(f"{enclosure} cannot be drawn as it stands: finish its design first.")
     troubles = [_trouble(fault) for fault in faults]
     points = inspection_list(structure)
     cards = cards_of_steps(dict.fromkeys(UNITS, repair_steps(troubles, len(points))))
@@ -142,13 +142,13 @@ def mend_with(build: Build, on: date, *, by: Person, once: uuid.UUID) -> None:
 
 def _chosen(enclosure: Enclosure, faults: Sequence[Fault]) -> list[Fault]:
     if not faults:
-        raise CannotSay("No fault is ticked. Tick each that this repair is to mend.")
+        raise CannotBuild("No fault is ticked. Tick each that this repair is to mend.")
     if len(faults) > MOST_FAULTS:
-        raise CannotSay(f"{len(faults)} faults ticked; a repair mends up to {MOST_FAULTS}.")
+        raise CannotBuild(f"{len(faults)} faults ticked; a repair mends up to {MOST_FAULTS}.")
     open_now = enclosure.faults.open().filter(pk__in=[one.pk for one in faults])
     chosen = list(open_now.select_related("revision").urgent_first())
     if len(chosen) != len({one.pk for one in faults}):
-        raise CannotSay(
+        raise CannotBuild(
             f"Not each of these is an open fault of {enclosure}. Open the page anew and tick those "
             "that are."
         )

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from builds.making.step_keys import key_of
 from builds.plans.models.build_plans import BuildPlan, in_frame_of
-from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildState, CannotBuild
 from builds.plans.models.plan_cards import step_cards_of
 from builds.plans.models.progress import Progress, StepNow
 from habitats.designs.models.designs import Design
@@ -32,11 +32,11 @@ class Replanned(NamedTuple):
 
 
 def compare(progress: Progress, design: Design) -> Replanned:
-    """The plan as it is beside the design as it is drawn now. Raises ``CannotSay``."""
+    """The plan as it is beside the design as it is drawn now. Raises ``CannotBuild``."""
     refuse(progress.build)
     shape = design.shape()
     if structure_of(shape) is None:
-        raise CannotSay(f"“{design}” is a draft now: finish it on its drawing board first.")
+        raise CannotBuild(f"“{design}” is a draft now: finish it on its drawing board first.")
     stands = progress.plan.standing
     cards = step_cards_of(shape, stands.shape() if stands else None)
     cards = in_frame_of(progress.build, cards, stands)
@@ -55,7 +55,7 @@ def compare(progress: Progress, design: Design) -> Replanned:
 def plan_anew(build: Build, design: Design, *, by: Person, once: uuid.UUID) -> BuildPlan:
     """Another plan, from the design as it is drawn now; ticks count where the step is the same.
 
-    Raises ``CannotSay`` for a draft, and for a build that is inspected or has ended.
+    Raises ``CannotBuild`` for a draft, and for a build that is inspected or has ended.
     """
     refuse(build)
     assert design.current is not None, "every design that is kept has a revision"
@@ -64,15 +64,15 @@ def plan_anew(build: Build, design: Design, *, by: Person, once: uuid.UUID) -> B
 
 
 def refuse(build: Build) -> None:
-    """Raise ``CannotSay`` for a build that is not planned anew."""
+    """Raise ``CannotBuild`` for a build that is not planned anew."""
     if build.plans.filter(is_repair=True).exists():
-        raise CannotSay(
+        raise CannotBuild(
             f"“{build}” is a repair, and its steps go by its faults. "
             "Stop it and plan another repair instead."
         )
     state = BuildState(build.state_now())
     if state not in CAN_BE_PLANNED_ANEW:
-        raise CannotSay(
+        raise CannotBuild(
             f"“{build}” is {state.label.lower()}. Only a build that is planned, pulled or building "
             "is planned anew: plan another build, or say that this one is building again."
         )

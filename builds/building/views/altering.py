@@ -10,7 +10,7 @@ from builds.building.forms.altering import PlanAlterationForm, TargetForm
 from builds.building.models.altering import Outline, outline, plan_alteration
 from builds.drawing.altering import alteration_picture
 from builds.packet.paper.altering import change_of
-from builds.plans.models.builds import CannotSay
+from builds.plans.models.builds import CannotBuild
 from habitats.common.sent import form_page
 from habitats.enclosures.models import facts
 from habitats.enclosures.models.enclosures import Enclosure
@@ -32,7 +32,7 @@ def alter_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     if target.is_valid():
         try:
             found = outline(enclosure, target.cleaned_data["design"])
-        except CannotSay as reason:
+        except CannotBuild as reason:
             target.add_error("design", str(reason))
     form = PlanAlterationForm(
         request.POST if request.method == "POST" else None,
@@ -64,7 +64,7 @@ def _planned(
             people=list(given["people"]),
             once=given["once"],
         )
-    except CannotSay as reason:
+    except CannotBuild as reason:
         form.add_error(None, str(reason))
         return None
     messages.success(request, f"“{build}” is planned, and its steps are kept.")

@@ -20,7 +20,7 @@ from builds.building.models.inspections import Repair, may_inspect
 from builds.building.models.replanning import compare, plan_anew
 from builds.building.views.builds import build_seen_by
 from builds.plans.models import facts as build_facts
-from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildState, CannotBuild
 from builds.plans.models.progress import Progress
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403, member_or_403
@@ -52,7 +52,7 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form):
         try:
             return _inspected(request, found, form, person)
-        except CannotSay as reason:
+        except CannotBuild as reason:
             form.add_error(None, str(reason))
     why = why_not_yet(found, progress) if request.method == "GET" else ""
     # Stored ahead, the page serves a phone on which the steps are ticked later, without signal.
@@ -92,7 +92,7 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
             messages.success(request, f"Planned anew: this is plan {plan.number}.")
             return redirect("builds:build", code=found.code)
         change = compare(progress, design)
-    except CannotSay as reason:
+    except CannotBuild as reason:
         why = str(reason)
     context = {"build": found, "design": design, "change": change, "why": why, "form": form}
     return form_page(request, "building/replan_build.html", **context)
@@ -109,7 +109,7 @@ def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form):
         try:
             return _handed_over(request, found, form, person)
-        except CannotSay as reason:
+        except CannotBuild as reason:
             form.add_error(None, str(reason))
     is_inspected = found.state_now() == BuildState.INSPECTED
     return form_page(
@@ -120,7 +120,7 @@ def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
 def _inspected(
     request: HttpRequest, build: Build, form: InspectionForm, person: Person
 ) -> HttpResponse:
-    """Raises ``CannotSay``."""
+    """Raises ``CannotBuild``."""
     given = form.cleaned_data
     made = inspect(
         build,
@@ -146,7 +146,7 @@ def _inspected(
 def _handed_over(
     request: HttpRequest, build: Build, form: HandOverForm, person: Person
 ) -> HttpResponse:
-    """Raises ``CannotSay``."""
+    """Raises ``CannotBuild``."""
     given = form.cleaned_data
     said = {"on": given["day"], "by": person, "once": given["once"], "note": given["note"]}
     hand_over_to_home(build, given["home"], given.get("label", ""), **said)

@@ -147,8 +147,8 @@ def start_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
 
 def act_message(request: HttpRequest, answer: ActAnswer) -> None:
     """Say what became of an act."""
-    say = messages.error if answer.outcome == STRAY else messages.success
-    say(request, answer.sentence)
+    add_message = messages.error if answer.outcome == STRAY else messages.success
+    add_message(request, answer.sentence)
 
 
 def _and_back(request: HttpRequest, person: Person, code: str, key: str, kind: str) -> HttpResponse:

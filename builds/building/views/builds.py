@@ -21,7 +21,7 @@ from builds.building.forms.builds import (
 )
 from builds.building.pages import BuildPage
 from builds.plans.models import facts as build_facts
-from builds.plans.models.builds import LONGEST_NAME, Build, BuildState, CannotSay
+from builds.plans.models.builds import LONGEST_NAME, Build, BuildState, CannotBuild
 from builds.plans.models.progress import Count, counts_of
 from habitats.common.public_address import public_address
 from habitats.common.sent import form_page, sent_with
@@ -91,7 +91,7 @@ def new_build(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         try:
             made = form.plan(by=person, on=today)
-        except CannotSay as reason:
+        except CannotBuild as reason:
             form.add_error("design", str(reason))
         else:
             messages.success(request, f"“{made}” is planned, and its steps are kept.")
@@ -128,7 +128,7 @@ def edit_build(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_POST
 @based_on(row_of(Build), build_facts.build_state)
-def say_build(request: HttpRequest, code: str) -> HttpResponse:
+def set_build_state(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = build_seen_by(person, code)
     form = BuildStateForm(
@@ -136,13 +136,13 @@ def say_build(request: HttpRequest, code: str) -> HttpResponse:
     )
     if accepted(request, form):
         try:
-            form.say(found, by=person)
-        except CannotSay as reason:
+            form.set_state(found, by=person)
+        except CannotBuild as reason:
             form.add_error("state", str(reason))
         else:
             messages.success(request, "Written down.")
             return redirect("builds:build", code=found.code)
-    return build_page(request, person, found, saying=form)
+    return build_page(request, person, found, state_form=form)
 
 
 def build_seen_by(person: Person, code: str) -> Build:
@@ -152,16 +152,18 @@ def build_seen_by(person: Person, code: str) -> Build:
 
 
 def build_page(
-    request: HttpRequest, person: Person, found: Build, *, saying: BuildStateForm | None = None
+    request: HttpRequest, person: Person, found: Build, *, state_form: BuildStateForm | None = None
 ) -> HttpResponse:
     """The overview. A form that comes with it was refused."""
     link = public_address(request, f"/b/{found.code}/")
     page = BuildPage(found, person, link=link, page=request.GET.get("page"))
-    context = {"build": found, "page": page, "saying": saying or _saying(page, person)}
-    return render(request, "building/build.html", context, status=UNPROCESSABLE if saying else 200)
+    context = {"build": found, "page": page, "state_form": state_form or _state_form(page, person)}
+    return render(
+        request, "building/build.html", context, status=UNPROCESSABLE if state_form else 200
+    )
 
 
-def _saying(page: BuildPage, person: Person) -> BuildStateForm | None:
+def _state_form(page: BuildPage, person: Person) -> BuildStateForm | None:
     """What may be said next; None where nothing can, or not by this person."""
     if not offered(page.state, person):
         return None

@@ -9,7 +9,7 @@ from django.views.decorators.http import require_http_methods
 from builds.building.forms.repairing import PlanRepairForm
 from builds.building.models.repair_builds import plan_repair as planned
 from builds.building.models.repair_builds import refuse_repair
-from builds.plans.models.builds import Build, CannotSay
+from builds.plans.models.builds import Build, CannotBuild
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.faults.models import facts
@@ -49,7 +49,7 @@ def _planned(enclosure: Enclosure, form: PlanRepairForm, person: Person) -> Buil
             planned_on=given["planned_on"],
             once=given["once"],
         )
-    except CannotSay as reason:
+    except CannotBuild as reason:
         form.add_error(None, str(reason))
         return None
 
@@ -58,6 +58,6 @@ def _why_not(enclosure: Enclosure) -> str:
     """In a sentence; empty where a repair can be planned."""
     try:
         refuse_repair(enclosure)
-    except CannotSay as reason:
+    except CannotBuild as reason:
         return str(reason)
     return ""

@@ -10,7 +10,7 @@ from django.db import transaction
 from builds.kits.models.follow_ups import plan_follow_ups
 from builds.kits.models.kits import Packing
 from builds.kits.models.receipts import KitReceipt
-from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildState, CannotBuild
 from habitats.people.models.people import Person
 
 
@@ -40,7 +40,7 @@ def hand_over_kit(
     """The adopter has it, signed; and on these days somebody asks how it goes.
 
     What is not in the box is written on the receipt. The same ``once`` again changes nothing.
-    Raises ``CannotSay`` for a build that has not passed its inspection, and for no kit.
+    Raises ``CannotBuild`` for a build that has not passed its inspection, and for no kit.
     """
     with transaction.atomic():
         locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
@@ -48,10 +48,10 @@ def hand_over_kit(
         if known:
             return known
         if not locked.is_kit:
-            raise CannotSay(f"“{build}” is for no adopter. Name one first, on its page Edit.")
+            raise CannotBuild(f"“{build}” is for no adopter. Name one first, on its page Edit.")
         short = [str(one) for one in Packing(locked).missing]
         said = uuid.uuid5(once, "handed over")
-        locked.say(BuildState.HANDED_OVER, facts.on, by=by, once=said, note=facts.words)
+        locked.set_state(BuildState.HANDED_OVER, facts.on, by=by, once=said, note=facts.words)
         made = KitReceipt.objects.create(
             build=locked, missing=short, made_by=by, once=once, **facts._asdict()
         )

@@ -13,7 +13,7 @@ from django.core.signing import BadSignature, Signer
 from django.db import models, transaction
 from django.utils import timezone
 
-from builds.plans.models.builds import Build, CannotSay
+from builds.plans.models.builds import Build, CannotBuild
 from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
 
@@ -43,7 +43,7 @@ class KitLinkQuerySet(models.QuerySet["KitLink"]):
     ) -> "KitLink":
         """A new link. The same ``once`` again gives the same one.
 
-        Raises ``CannotSay`` for a day that has passed or is more than a year ahead.
+        Raises ``CannotBuild`` for a day that has passed or is more than a year ahead.
         """
         once = once or uuid.uuid4()
         with transaction.atomic():
@@ -51,7 +51,7 @@ class KitLinkQuerySet(models.QuerySet["KitLink"]):
             if known:
                 return known
             if why := expiry_fault(expires_on, today):
-                raise CannotSay(why)
+                raise CannotBuild(why)
             return self.create(
                 build=build, expires_on=expires_on, may_tick=may_tick, made_by=by, once=once
             )

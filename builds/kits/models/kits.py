@@ -23,7 +23,7 @@ from builds.packing import (
 )
 from builds.packing.lines import LINER, TOWEL
 from builds.plans.models.build_plans import BuildPlan
-from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildState, CannotBuild
 from habitats.common.happened import AppendOnly
 from habitats.linens.models.linens import LinenKind
 from habitats.linens.models.shrinkage import shrinkage_of
@@ -203,7 +203,7 @@ class Packing:
 def pack(build: Build, what: str, count: int, *, by: Person, once: uuid.UUID) -> KitTick:
     """So many are in the box. The same ``once`` again changes nothing.
 
-    Raises ``CannotSay`` for what is on no line, more than belongs there, or a kit that has gone.
+    Raises ``CannotBuild`` for what is on no line, more than belongs there, or a kit that has gone.
     """
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
@@ -214,9 +214,9 @@ def pack(build: Build, what: str, count: int, *, by: Person, once: uuid.UUID) ->
         what = part_code(what)
         line = next((one for one in Packing(build).lines if one.what == what), None)
         if line is None:
-            raise CannotSay(f"“{what}” is on no line of this kit. Choose one of the list.")
+            raise CannotBuild(f"“{what}” is on no line of this kit. Choose one of the list.")
         if count > line.to_pack:
-            raise CannotSay(
+            raise CannotBuild(
                 f"{count} × {line.name} given; {line.counted} belong in the box. "
                 "Count again, and put the rest back into the store."
             )
@@ -226,7 +226,7 @@ def pack(build: Build, what: str, count: int, *, by: Person, once: uuid.UUID) ->
 def weigh(build: Build, grams: int, *, by: Person, once: uuid.UUID) -> KitWeighing:
     """The packed box was weighed. The same ``once`` again changes nothing.
 
-    Raises ``CannotSay`` for a kit that has gone.
+    Raises ``CannotBuild`` for a kit that has gone.
     """
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
@@ -242,10 +242,10 @@ def weigh(build: Build, grams: int, *, by: Person, once: uuid.UUID) -> KitWeighi
 
 
 def refuse_if_closed(build: Build) -> None:
-    """Raises ``CannotSay`` for a kit that is handed over or stopped."""
+    """Raises ``CannotBuild`` for a kit that is handed over or stopped."""
     state = build.state_now()
     if state in CLOSED:
-        raise CannotSay(
+        raise CannotBuild(
             f"“{build}” is {BuildState(state).label.lower()}, so nothing more is packed for it."
         )
 

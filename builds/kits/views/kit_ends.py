@@ -18,7 +18,7 @@ from builds.kits.models.handing_over import hand_over_kit as hand_over
 from builds.kits.models.kits import Packing
 from builds.kits.pages.kit_seen import kit_seen_by, receipt_of
 from builds.plans.models import facts as build_facts
-from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildState, CannotBuild
 from habitats.common.sent import sent_with
 from habitats.people.access import coordinator_or_403
 from habitats.people.views.based_on import accepted, based_on, row_of
@@ -41,7 +41,7 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
         try:
             once = form.cleaned_data["once"]
             made = hand_over(found, form.receipt(), form.days(), by=person, once=once)
-        except CannotSay as reason:
+        except CannotBuild as reason:
             form.add_error(None, str(reason))
         else:
             messages.success(request, f"The kit is handed over to {made.received_by}.")

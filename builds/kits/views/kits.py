@@ -23,7 +23,7 @@ from builds.kits.models.receipts import KitReceipt
 from builds.kits.pages.kit_seen import kit_seen_by, link_address, receipt_of
 from builds.making.part_names import part_code
 from builds.packing import PackingLine
-from builds.plans.models.builds import Build, BuildState, CannotSay
+from builds.plans.models.builds import Build, BuildState, CannotBuild
 from habitats.common.public_address import public_address
 from habitats.common.qr import qr_picture
 from habitats.common.sent import form_page, sent_with
@@ -173,7 +173,7 @@ def pack_kit(request: HttpRequest, code: str) -> HttpResponse:
         given = form.cleaned_data
         try:
             tick = pack(found, given["what"], given["count"], by=person, once=given["once"])
-        except CannotSay as reason:
+        except CannotBuild as reason:
             form.add_error("count", str(reason))
         else:
             said = f"{tick.name.capitalize()}: {tick.count} in the box."
@@ -191,7 +191,7 @@ def weigh_kit(request: HttpRequest, code: str) -> HttpResponse:
         given = form.cleaned_data
         try:
             weigh(found, given["grams"], by=person, once=given["once"])
-        except CannotSay as reason:
+        except CannotBuild as reason:
             form.add_error("grams", str(reason))
         else:
             return redirect(f"{kit_address(found)}#weight")
@@ -208,7 +208,7 @@ def kit_linens(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form):
         try:
             refuse_if_closed(found)
-        except CannotSay as reason:
+        except CannotBuild as reason:
             form.add_error(None, str(reason))
         else:
             form.save()

@@ -16,7 +16,7 @@ from django.db import models, transaction
 
 from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
-from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotSay
+from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotBuild
 from builds.plans.models.plan_cards import Cards, cards_of
 from habitats.common.happened import AppendOnly
 from habitats.designs.models.designs import DesignRevision
@@ -42,7 +42,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
         """The next plan of a build: to make the revision, or to alter ``standing`` into it.
 
         ``cards``: those of a repair, which leaves the revision as it stands; None: worked out.
-        The same ``once`` again gives the same plan. Raises ``CannotSay`` for a draft, and where
+        The same ``once`` again gives the same plan. Raises ``CannotBuild`` for a draft, and where
         the two do not go together.
         """
         once = once or uuid.uuid4()
@@ -52,7 +52,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
             if known:
                 return known
             if structure_of(revision.shape()) is None:
-                raise CannotSay("This design is a draft and cannot be made yet: finish it first.")
+                raise CannotBuild("This design is a draft and cannot be made yet: finish it first.")
             found = cards or _worked_out(revision, standing)
             framed = in_frame_of(build, [one.card for one in found.steps], standing)
             plan = self.create(
@@ -185,7 +185,7 @@ def _worked_out(revision: DesignRevision, standing: DesignRevision | None) -> Ca
     try:
         return cards_of(revision.shape(), standing.shape() if standing else None)
     except BadDesign as bad:
-        raise CannotSay(" ".join(fault.sentence for fault in bad.faults)) from bad
+        raise CannotBuild(" ".join(fault.sentence for fault in bad.faults)) from bad
 
 
 def _packed(pictures: dict[str, str]) -> bytes:

@@ -44,8 +44,8 @@ OPEN = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING, BuildState.I
 build_state_set = Signal()
 
 
-class CannotSay(Exception):
-    """This cannot be said of the build as it stands, so nothing was changed."""
+class CannotBuild(Exception):
+    """This cannot be done with the build as it stands, so nothing was changed."""
 
 
 class BuildQuerySet(WorkshopQuerySet["Build"]):
@@ -116,12 +116,12 @@ class Build(models.Model):
         last = self.events.order_by("-pk").first()
         return last.state if last else BuildState.PLANNED
 
-    def say(
+    def set_state(
         self, state: str, on: date, *, by: Person, note: str = "", once: uuid.UUID | None = None
     ) -> "BuildEvent":
         """Append what state it is in. The same ``once`` again changes nothing.
 
-        Raises ``CannotSay`` for a state that cannot follow on the present one.
+        Raises ``CannotBuild`` for a state that cannot follow on the present one.
         """
         once = once or uuid.uuid4()
         with transaction.atomic():
@@ -131,7 +131,7 @@ class Build(models.Model):
                 return known
             before = self.state_now()
             if state not in FOLLOWS[before]:
-                raise CannotSay(_cannot_follow(self, before, state))
+                raise CannotBuild(_cannot_follow(self, before, state))
             event = self.events.create(state=state, on=on, note=note, made_by=by, once=once)
             build_state_set.send(sender=Build, build=self, state=state, by=by, once=once)
         return event
@@ -159,10 +159,10 @@ class BuildEvent(AppendOnly):
 
 
 def refuse_while_at_work(enclosure: Enclosure) -> None:
-    """Raise ``CannotSay`` while a build is at work on what stands."""
+    """Raise ``CannotBuild`` while a build is at work on what stands."""
     other = Build.objects.live().filter(enclosure=enclosure).first()
     if other is not None:
-        raise CannotSay(
+        raise CannotBuild(
             f"“{other}” ({other.code}) is at work on {enclosure} already. Finish or stop it first."
         )
 

@@ -31,7 +31,7 @@ def plan_build(
     ``standing``: what stands and is altered into the revision; None: built from nothing.
     ``cards``: those of a repair of the revision as it stands; None: worked out.
     ``facts``: ``home``, ``adopter``, ``enclosure``, ``planned_on``, ``notes``.
-    Raises ``CannotSay`` for a design that cannot be made.
+    Raises ``CannotBuild`` for a design that cannot be made.
     """
     once = once or uuid.uuid4()
     with transaction.atomic():

@@ -92,7 +92,7 @@ def take_as_listed(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int
 
 
 @transaction.atomic
-def say_short(
+def report_short(
     pulls: Sequence[Pull],
     item: Item,
     count: int,
@@ -309,7 +309,7 @@ def _close(account: PullAccount, by: Person, once: uuid.UUID) -> None:
     is_short = pull.shorts.filter(why=Short.MISSING).exists()
     _end(pull, How.SHORT if is_short else How.COMPLETE, by, once)
     if _state(pull.build) == BuildState.PLANNED and pull.plan_id:
-        pull.build.say(
+        pull.build.set_state(
             BuildState.PULLED, timezone.localdate(), by=by, once=uuid.uuid5(once, "pulled")
         )
 

@@ -15,7 +15,7 @@ from builds.batches.forms import offered
 from builds.batches.models.batches import Batch
 from builds.batches.models.cutting_jobs import CannotCut
 from builds.common.paper import label_for, print_of, shown
-from builds.plans.models.builds import CannotSay
+from builds.plans.models.builds import CannotBuild
 from builds.pulls.forms import BackForm, PullActForm, ShortForm, TakeForm, figures_of
 from builds.pulls.models.accounts import PullAccount, pull_accounts
 from builds.pulls.models.more_taken import more_than_left
@@ -26,8 +26,8 @@ from builds.pulls.models.pulling import (
     close,
     give_up,
     refuse_state,
+    report_short,
     reserve_free,
-    say_short,
     take,
     take_as_listed,
 )
@@ -109,7 +109,7 @@ def plan_batch_builds(request: HttpRequest, code: str) -> HttpResponse:
     try:
         subject.batch.plan_builds(by=person, on=timezone.localdate())
         messages.success(request, "They are planned. Say for whom each is on its own page.")
-    except CannotSay as reason:
+    except CannotBuild as reason:
         messages.error(request, str(reason))
     return redirect("builds:pull_batch", code=subject.code)
 
@@ -199,7 +199,7 @@ def _short(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRe
     if sent is not None and form.is_valid():
         given, serving = form.cleaned_data, form.serving
         try:
-            say_short(
+            report_short(
                 subject.sheet.pulls,
                 row.item,
                 given["count"],

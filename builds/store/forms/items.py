@@ -200,15 +200,15 @@ class StockActForm(forms.Form):
             if isinstance(field, LyingField):
                 field.lay_out(item)
 
-    def say(self, *, by: Person) -> bool:
+    def record(self, *, by: Person) -> bool:
         """Whether it was written down; else the sentence stands beside the number."""
         try:
-            self._say(by)
+            self._record(by)
         except CannotMove as reason:
             self.add_error("count", str(reason))
         return not self.errors
 
-    def _say(self, by: Person) -> Any:
+    def _record(self, by: Person) -> Any:
         given = self.cleaned_data
         words = {"by": by, "once": given["once"], "note": given["note"]}
         return self._verb(self.item, given["place"], given["count"], **words)
@@ -231,7 +231,7 @@ class CameInForm(StockActForm):
     count = CountField(label="How many", bounds=SOME)
     note = _note("Such as who brought it.")
 
-    def _say(self, by: Person) -> Any:
+    def _record(self, by: Person) -> Any:
         given = self.cleaned_data
         lines = [(self.item, given["count"])]
         words = {"by": by, "once": given["once"], "note": given["note"]}
@@ -273,7 +273,7 @@ class MovedForm(StockActForm):
     count = CountField(label="How many", bounds=SOME)
     note = _note("")
 
-    def _say(self, by: Person) -> Any:
+    def _record(self, by: Person) -> Any:
         given = self.cleaned_data
         words = {"by": by, "once": given["once"], "note": given["note"]}
         return movements.move(self.item, given["place"], given["to"], given["count"], **words)

@@ -123,7 +123,7 @@ def item_act(request: HttpRequest, pk: int, act: str) -> HttpResponse:
     if act not in ACTS:
         raise Http404("Nothing of the kind can happen to an item.")
     form = ACTS[act](sent_with(request), item=found)
-    if request.method == "POST" and form.is_valid() and form.say(by=person):
+    if request.method == "POST" and form.is_valid() and form.record(by=person):
         counted = found.of(form.cleaned_data["count"])
         messages.success(request, f"Written down: {counted} {form.past_tense}.")
         return redirect("builds:item", pk=pk)

@@ -77,7 +77,7 @@ def move_in(
         end_before(group.stays.all(), since, by, f"{group} was elsewhere")
         made = group.stays.create(enclosure=enclosure, since=since, made_by=by, once=once)
         if enclosure.state_now() != EnclosureState.IN_USE:
-            enclosure.say(EnclosureState.IN_USE, on=since, by=by)
+            enclosure.set_state(EnclosureState.IN_USE, on=since, by=by)
     return made
 
 
@@ -97,7 +97,7 @@ def leave(group: Group, until: date, *, by: Person) -> Stay | None:
             )
         stay.end(until, by)
         if stay.enclosure.state_now() == EnclosureState.IN_USE:
-            stay.enclosure.say(EnclosureState.STANDING, on=until, by=by)
+            stay.enclosure.set_state(EnclosureState.STANDING, on=until, by=by)
     return stay
 
 

@@ -48,7 +48,7 @@ def change_state(
         _refuse_before_the_last(enclosure, on)
         if state == EnclosureState.RETIRED:
             _take_down(enclosure, on, by)
-        return enclosure.say(state, on=on, by=by, note=note, once=once)
+        return enclosure.set_state(state, on=on, by=by, note=note, once=once)
 
 
 def _refuse_what_does_not_go(enclosure: Enclosure, state: EnclosureState) -> None:

@@ -132,7 +132,7 @@ class Enclosure(models.Model):
         ready = [on for _state, on in takewhile(lambda one: one[0] in TAKES_A_GROUP, said)]
         return min(ready, default=None)
 
-    def say(
+    def set_state(
         self,
         state: str,
         *,

@@ -47,7 +47,7 @@ def set_up(
             made_by=by,
         )
         day = on or timezone.localdate()
-        made.say(state, on=day, by=by)
+        made.set_state(state, on=day, by=by)
         Component.objects.bulk_create(
             Component(enclosure=made, kind=kind, count=count, fitted_on=on)
             for kind, count in components_of(structure).items()

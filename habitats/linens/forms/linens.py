@@ -15,7 +15,7 @@ from habitats.common.fields import (
     use_today,
     use_units,
 )
-from habitats.linens.forms.scans import SayForm, sayings
+from habitats.linens.forms.scans import LinenStateForm, state_choices
 from habitats.linens.models.linens import (
     LARGEST_MM,
     LEAST_MM,
@@ -205,19 +205,19 @@ def _a(sort: str) -> str:
     return f"a {sort.lower()}"
 
 
-class ActForm(SayForm):
+class CoordinatorStateForm(LinenStateForm):
     """What a coordinator says of a linen: what anybody may, and that it is retired."""
 
     def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
         super().__init__(*args, linen=linen, today=today, **options)
-        choices = acts(linen)
+        choices = coordinator_choices(linen)
         self.fields["state"].choices = choices  # type: ignore[attr-defined]
         if State.SET_ASIDE not in dict(choices):
             del self.fields["suspicion"]
 
 
-def acts(linen: Linen) -> list[tuple[str, str]]:
-    found = sayings(linen)
+def coordinator_choices(linen: Linen) -> list[tuple[str, str]]:
+    found = state_choices(linen)
     if may_follow(State(linen.state), State.RETIRED):
         found.append((State.RETIRED.value, "Retire it for good"))
     return found

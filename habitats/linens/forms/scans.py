@@ -11,7 +11,7 @@ from habitats.linens.models.linens import SUSPICIONS, Linen, LinenQuerySet
 from habitats.rotation.states import State, may_follow
 
 # What a person with the linen in hand may see of it, in the words of the buttons.
-_SAID_OF = {
+_STATE_WORDS = {
     State.SOILED: "It is soiled",
     State.SET_ASIDE: "Set it aside for a suspected infection",
     State.MENDING: "It needs mending",
@@ -22,12 +22,12 @@ _SAID_OF = {
 _CLEAN_AFTER = (State.MENDING, State.FIRST_WASHED)
 
 
-def sayings(linen: Linen) -> list[tuple[str, str]]:
+def state_choices(linen: Linen) -> list[tuple[str, str]]:
     """What may be said of the linen as it stands, as choices."""
     now = State(linen.state)
     return [
         (state.value, "It is found, and soiled" if now is State.LOST else words)
-        for state, words in _SAID_OF.items()
+        for state, words in _STATE_WORDS.items()
         if may_follow(now, state)
         and state is not now
         and not (state is State.CLEAN and now not in _CLEAN_AFTER)
@@ -49,7 +49,7 @@ class ScanForm(forms.Form):
         self.fields["label"].seen = seen  # type: ignore[attr-defined]
 
 
-class SayForm(forms.Form):
+class LinenStateForm(forms.Form):
     """What somebody says of a linen; for one that is set aside, what is suspected."""
 
     once = OnceField()
@@ -65,7 +65,7 @@ class SayForm(forms.Form):
 
     def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
-        choices = sayings(linen)
+        choices = state_choices(linen)
         self.may_be_set_aside = State.SET_ASIDE in dict(choices)
         self.fields["state"].choices = choices  # type: ignore[attr-defined]
         use_today(self, today)

@@ -94,7 +94,7 @@ def change(
         _refuse(spot, linen, is_here=is_here, will_do=will_do)
         made = LinenChange.objects.create(spot=spot, on=on, made_by=by, once=once)
         take_out(spot, on, by=by, change=made, once=uuid.uuid5(once, "out"))
-        linen.say(
+        linen.set_state(
             State.IN_USE,
             on,
             by=by,
@@ -110,7 +110,7 @@ def take_out(spot: Spot, on: date, *, by: Person, once: uuid.UUID, **more: Any) 
     """The linen in the spot comes out soiled; None if none is known to lie there."""
     there = Linen.objects.filter(spot=spot).first()
     if there is not None:
-        there.say(State.SOILED, on, by=by, once=once, **more)
+        there.set_state(State.SOILED, on, by=by, once=once, **more)
     return there
 
 

@@ -248,7 +248,7 @@ class Linen(models.Model):
         """As the drum of a machine has it."""
         return DrumLinen(self.mass_g, self.kind.fibre == LinenKind.Fibre.SYNTHETIC)
 
-    def say(
+    def set_state(
         self,
         state: str,
         on: date,

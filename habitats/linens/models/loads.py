@@ -68,7 +68,7 @@ class LoadQuerySet(models.QuerySet["Load"]):
                 made_by=by,
             )
             for linen in linens:
-                load._say(linen, State.WASHING, on, by)
+                load._set_state(linen, State.WASHING, on, by)
         return load
 
 
@@ -132,7 +132,7 @@ class Load(AppendOnly):
                     self._washed_again(linen, washes - 1, on, by, once)
             return self._go_on(State.WASHING, State.DRYING, on, by, linens, once)
 
-    def say_dry(
+    def mark_dry(
         self, on: date, *, by: Person, linens: Iterable[Linen] | None = None, once: uuid.UUID
     ) -> int:
         return self._go_on(State.DRYING, State.DRY, on, by, linens, once)
@@ -159,7 +159,9 @@ class Load(AppendOnly):
             chosen = self._chosen(before, linens)
             for linen in chosen:
                 state, more = (after, no_more) if after else self._back_as(linen)
-                linen.say(state, on, by=by, load=self, once=uuid.uuid5(once, linen.label), **more)
+                linen.set_state(
+                    state, on, by=by, load=self, once=uuid.uuid5(once, linen.label), **more
+                )
         return len(chosen)
 
     def _chosen(self, state: State, linens: Iterable[Linen] | None) -> list[Linen]:
@@ -171,7 +173,7 @@ class Load(AppendOnly):
     ) -> None:
         """It was in the machine for more washes than that with which the load was started."""
         for number in range(washes):
-            linen.say(
+            linen.set_state(
                 State.WASHING,
                 on,
                 by=by,
@@ -200,8 +202,8 @@ class Load(AppendOnly):
         is_first = linen.washes == 1 and linen.cut_width_mm is not None
         return State.FIRST_WASHED if is_first else State.CLEAN
 
-    def _say(self, linen: Linen, state: State, on: date, by: Person) -> None:
-        linen.say(state, on, by=by, load=self, once=uuid.uuid5(self.once, linen.label))
+    def _set_state(self, linen: Linen, state: State, on: date, by: Person) -> None:
+        linen.set_state(state, on, by=by, load=self, once=uuid.uuid5(self.once, linen.label))
 
 
 def _one_suspicion(linens: Sequence[Linen]) -> str:

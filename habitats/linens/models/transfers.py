@@ -30,7 +30,7 @@ def move(linen: Linen, pool: Pool, on: date, *, by: Person, once: uuid.UUID) -> 
             f"{linen} is marked “{linen.state}”, so it stays with {linen.pool} for now. It can be "
             "moved while it is new, clean, soiled or set aside."
         )
-    linen.say(linen.state, on, by=by, once=once, pool=pool)
+    linen.set_state(linen.state, on, by=by, once=once, pool=pool)
 
 
 def move_clean(

@@ -188,7 +188,7 @@ def _went_on(form: StepForm, load: Load, person: Person) -> bool:
     given = form.cleaned_data
     steps: Mapping[str, Callable[..., int]] = {
         "out": partial(load.take_out, washes=given["washes"]),
-        "dry": load.say_dry,
+        "dry": load.mark_dry,
         "back": load.bring_back,
     }
     try:
@@ -229,7 +229,7 @@ def _measured(request: HttpRequest, form: MeasureForm, linen: Linen, person: Per
     sides = ("before_width_mm", "before_length_mm", "after_width_mm", "after_length_mm")
     try:
         if linen.state == State.FIRST_WASHED:
-            linen.say(State.CLEAN, given["on"], by=person)
+            linen.set_state(State.CLEAN, given["on"], by=person)
     except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return False

@@ -13,11 +13,11 @@ from django.views.decorators.http import require_GET, require_http_methods, requ
 
 from habitats.common.sent import form_page, sent_with
 from habitats.linens.forms.linens import (
-    ActForm,
+    CoordinatorStateForm,
     FindLinensForm,
     MoveLinenForm,
     NewLinensForm,
-    acts,
+    coordinator_choices,
     cutting_for,
     sizes_in_use,
 )
@@ -88,21 +88,21 @@ def linen_page(request: HttpRequest, label: str) -> HttpResponse:
 
 @require_POST
 @based_on(row_of(Linen, "label"), facts.state_of_linen)
-def say_of_linen(request: HttpRequest, label: str) -> HttpResponse:
+def set_linen_state(request: HttpRequest, label: str) -> HttpResponse:
     """It is soiled, set aside, mended, lost, found or retired."""
     person, today = coordinator_or_403(request), timezone.localdate()
     linen = _seen_by(person, label, today)
-    form = ActForm(request.POST, linen=linen, today=today)
+    form = CoordinatorStateForm(request.POST, linen=linen, today=today)
     if accepted(request, form):
         given = form.cleaned_data
         try:
-            linen.say(given["state"], given["on"], by=person, **form.more())
+            linen.set_state(given["state"], given["on"], by=person, **form.more())
         except InvalidTransition as refused:
             form.add_error(None, str(refused))
         else:
             messages.success(request, f"{linen} is written down as {linen.state}.")
             return redirect("linen_page", label=linen.label)
-    return _linen_page(request, linen, today, act=form)
+    return _linen_page(request, linen, today, state_form=form)
 
 
 @require_POST
@@ -137,7 +137,7 @@ def _linen_page(
     linen: Linen,
     today: date,
     *,
-    act: ActForm | None = None,
+    state_form: CoordinatorStateForm | None = None,
     moving: MoveLinenForm | None = None,
 ) -> HttpResponse:
     events = linen.events.select_related(
@@ -151,8 +151,8 @@ def _linen_page(
         "events": Paginator(events, EVENTS_A_PAGE).get_page(request.GET.get("page")),
         "remarks": linen.remarks.select_related("spot__enclosure", "made_by").order_by("-pk"),
         "measured": [measured_row(one) for one in linen.shrink_tests.order_by("pk")],
-        "acts": acts(linen),
-        "act": act or ActForm(linen=linen, today=today),
+        "choices": coordinator_choices(linen),
+        "state_form": state_form or CoordinatorStateForm(linen=linen, today=today),
         "moving": moving or MoveLinenForm(linen=linen, today=today),
         "may_move": linen.state in MOVABLE,
         "is_over": linen.state == State.RETIRED,

@@ -10,7 +10,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.linens.forms.scans import SayForm, ScanForm, sayings
+from habitats.linens.forms.scans import LinenStateForm, ScanForm, state_choices
 from habitats.linens.models import facts
 from habitats.linens.models.dues import LinenDue, dues_of
 from habitats.linens.models.linens import InvalidTransition, Linen
@@ -49,8 +49,8 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
         # What typing it says, with the field to type it in.
         return render(request, "linens/scan.html", {"form": scanned}, status=NOT_FOUND)
     linen = scanned.cleaned_data["label"]
-    form = SayForm(sent_with(request), linen=linen, today=today)
-    if accepted(request, form) and _recorded(form, linen, person):
+    form = LinenStateForm(sent_with(request), linen=linen, today=today)
+    if accepted(request, form) and _set_state(form, linen, person):
         messages.success(
             request, f"{linen} is written down as {linen.state}. {_then(linen, today)}"
         )
@@ -58,7 +58,7 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
     context = {
         "linen": linen,
         "form": form,
-        "sayings": sayings(linen),
+        "choices": state_choices(linen),
         "then": _then(linen, today),
         "release": release_of(linen) if linen.suspicion else None,
         "dues": _where_it_could_go(linen, person, today),
@@ -67,10 +67,10 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
     return form_page(request, "linens/linen_link.html", **context)
 
 
-def _recorded(form: SayForm, linen: Linen, person: Person) -> bool:
+def _set_state(form: LinenStateForm, linen: Linen, person: Person) -> bool:
     given = form.cleaned_data
     try:
-        linen.say(given["state"], given["on"], by=person, **form.more())
+        linen.set_state(given["state"], given["on"], by=person, **form.more())
     except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return False

@@ -28,13 +28,13 @@ def enclosure(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_POST
 @based_on(row_of(Enclosure), facts.use_of)
-def say_state(request: HttpRequest, code: str) -> HttpResponse:
+def set_enclosure_state(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, BUILDER)
     found = _seen_by(person, code)
     form = _state_form(request.POST, found, person)
     if accepted(request, form):
         try:
-            form.say(by=person)
+            form.set_state(by=person)
         except Elsewhere as reason:
             form.add_error("state", str(reason))
         else:
@@ -81,7 +81,7 @@ def _enclosure_page(
     context = {
         "page": EnclosurePage(found, person, timezone.localdate()),
         "enclosure": found,
-        "saying": state or _state_form(None, found, person),
+        "state_form": state or _state_form(None, found, person),
     }
     status = UNPROCESSABLE if state else 200
     return render(request, "residence/enclosure.html", context, status=status)

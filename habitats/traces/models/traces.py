@@ -121,13 +121,15 @@ class Trace(AppendOnly):
         self, on: date, reason: str, *, by: Person, once: uuid.UUID | None = None
     ) -> "TraceEnd":
         """It is over. The same ``once`` again changes nothing."""
-        return self._say(on, reason, by, once)
+        return self._append_end(on, reason, by, once)
 
     def reopen(self, reason: str, *, by: Person, once: uuid.UUID | None = None) -> "TraceEnd":
         """It is not over after all. The same ``once`` again changes nothing."""
-        return self._say(None, reason, by, once)
+        return self._append_end(None, reason, by, once)
 
-    def _say(self, on: date | None, reason: str, by: Person, once: uuid.UUID | None) -> "TraceEnd":
+    def _append_end(
+        self, on: date | None, reason: str, by: Person, once: uuid.UUID | None
+    ) -> "TraceEnd":
         made, _is_new = self.ends.get_or_create(
             once=once or uuid.uuid4(), defaults={"on": on, "reason": reason, "made_by": by}
         )

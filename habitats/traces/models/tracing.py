@@ -80,7 +80,7 @@ def set_aside(
     """
     with transaction.atomic():
         for linen in linens:
-            linen.say(
+            linen.set_state(
                 State.SET_ASIDE,
                 on,
                 by=by,
