@@ -192,7 +192,7 @@ def _short(stock: list[SheetStock]) -> str:
     """What is short, and who has it: what a page has told, to know whether that changed."""
     return ";".join(
         f"{one.kind.pk}:{one.short}:{one.reserved_short}:"
-        + ",".join(f"{held.build.pk if held.build else 0}={held.count}" for held in one.others)
+        + ",".join(f"{other.build.pk if other.build else 0}={other.count}" for other in one.others)
         for one in stock
         if one.short
     )

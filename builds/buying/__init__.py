@@ -6,7 +6,7 @@ buying_list(needs, free, offered)        # packs for many items, by supplier
 roll_length(pieces, roll_mm)             # cloth off a roll
 """
 
-from builds.buying.buying import BuyingList, BuyLine, Lack, Offered, buying_list
+from builds.buying.buying import BuyingList, BuyLine, Offered, Unfilled, buying_list
 from builds.buying.check import check_choice
 from builds.buying.packs import Choice, Pack, cheapest
 from builds.buying.rolls import roll_length
@@ -15,9 +15,9 @@ __all__ = [
     "BuyLine",
     "BuyingList",
     "Choice",
-    "Lack",
     "Offered",
     "Pack",
+    "Unfilled",
     "buying_list",
     "cheapest",
     "check_choice",

@@ -33,7 +33,7 @@ class BuyLine:
 
 
 @dataclass(frozen=True, slots=True)
-class Lack:
+class Unfilled:
     """So many of an item are needed and cannot be had in packs that are on offer."""
 
     item: int
@@ -50,7 +50,7 @@ class BuyingList:
     lines: Mapping[int, tuple[BuyLine, ...]]
     to_buy: Mapping[int, int]
     over: Mapping[int, int]
-    lacking: tuple[Lack, ...]
+    unfilled: tuple[Unfilled, ...]
 
     def cents_of(self, supplier: int) -> int:
         return sum(line.cents for line in self.lines[supplier])
@@ -66,14 +66,14 @@ def buying_list(
     """Packs for all that ``needs`` ask beyond what is ``free``, each item for itself.
 
     Both are pieces by item; an item that ``free`` does not name has none. More than
-    ``packs.MOST_NEED`` of one item are lacking rather than searched for.
+    ``packs.MOST_NEED`` of one item stay unfilled rather than searched for.
     """
     offered = list(packs)
     suppliers = {one.pack.id: one.supplier for one in offered}
     to_buy = {item: need - free.get(item, 0) for item, need in needs.items()}
     to_buy = {item: count for item, count in to_buy.items() if count > 0}
     lines: dict[int, list[BuyLine]] = {}
-    over, lacking = {}, []
+    over, unfilled = {}, []
     for item, count in to_buy.items():
         own = [one.pack for one in offered if one.item == item]
         choice = cheapest(min(count, MOST_NEED), own)
@@ -84,6 +84,6 @@ def buying_list(
         if choice.over:
             over[item] = choice.over
         if count > choice.total:
-            lacking.append(Lack(item, count - choice.total))
+            unfilled.append(Unfilled(item, count - choice.total))
     by_supplier = {supplier: tuple(own) for supplier, own in lines.items()}
-    return BuyingList(by_supplier, to_buy, over, tuple(lacking))
+    return BuyingList(by_supplier, to_buy, over, tuple(unfilled))

@@ -7,7 +7,7 @@ from builds.pulls.models.accounts import pull_accounts
 from builds.pulls.models.pulling import begin, close, report_short, take, take_as_listed
 from builds.pulls.models.pulls import Pull, ShortPick
 from builds.store.models.items import Item
-from builds.store.models.movements import held_for
+from builds.store.models.movements import reserved_by_place
 from habitats.people.models.people import Person
 
 UNDER_WAY, AHEAD = "Long wall for the back room", "Bay window, Saturday crew"
@@ -41,7 +41,7 @@ def _half_taken(pull: Pull, by: Person, once: uuid.UUID) -> None:
             by=by,
             once=uuid.uuid5(once, "tape"),
         )
-    held = held_for(build=pull.build)
-    picks = {(item, place): count for item, place, count in held if place.code == FIRST_PLACE}
+    reserved = reserved_by_place(build=pull.build)
+    picks = {(item, place): count for item, place, count in reserved if place.code == FIRST_PLACE}
     if picks:
         take([pull], picks, by=by, once=uuid.uuid5(once, "drawers"))

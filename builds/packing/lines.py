@@ -85,12 +85,12 @@ class ShortLine(NamedTuple):
     packed: int
 
     @property
-    def lacking(self) -> int:
+    def short(self) -> int:
         return self.line.to_pack - self.packed
 
     def __str__(self) -> str:
         unit = f" {self.line.unit} of" if self.line.unit else " ×"
-        return f"{self.lacking}{unit} {self.line.name}"
+        return f"{self.short}{unit} {self.line.name}"
 
 
 def packing_list(
@@ -107,7 +107,7 @@ def packing_list(
 def missing(lines: Sequence[PackingLine], packed: Mapping[str, int]) -> tuple[ShortLine, ...]:
     """What is not in the box yet; ``packed`` says how many of each line are."""
     shorts = (ShortLine(line, packed.get(line.what, 0)) for line in lines)
-    return tuple(short for short in shorts if short.lacking > 0)
+    return tuple(one for one in shorts if one.short > 0)
 
 
 def _line(part: Mapping[str, Any], sets: int, cloths: Mapping[str, Cloth]) -> PackingLine:

@@ -1,1 +1,1 @@
-"""What builds need, have and lack of the store; pulls, and the buying list."""
+"""What of the store builds need, and what is reserved, issued and short; pulls, buying list."""

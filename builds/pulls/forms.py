@@ -129,11 +129,11 @@ class BackForm(PullActForm):
     place = PlaceField(label="Where it lies now")
     note = forms.CharField(label="Remark", max_length=LONGEST_NOTE, required=False)
 
-    def __init__(self, *args: Any, taken: list[tuple[Item, int]], **options: Any) -> None:
+    def __init__(self, *args: Any, issued: list[tuple[Item, int]], **options: Any) -> None:
         super().__init__(*args, **options)
         field = self.fields["item"]
         assert isinstance(field, forms.ModelChoiceField)
-        counts = {item.pk: count for item, count in taken}
+        counts = {item.pk: count for item, count in issued}
         field.queryset = Item.objects.filter(pk__in=counts).by_kind()
         field.label_from_instance = partial(_taken, counts)  # type: ignore[method-assign]
 

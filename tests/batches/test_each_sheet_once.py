@@ -19,7 +19,7 @@ from builds.pulls.models.buying import needs_of_planned_builds
 from builds.pulls.models.pulling import begin, close, reserve_free, take_as_listed
 from builds.pulls.models.pulls import CannotPull
 from builds.sheets import offer_document
-from builds.store.models.movements import held_for_builds
+from builds.store.models.movements import reserved_for_builds
 from builds.store.models.needs import items_of
 from habitats.designs.models.designs import Design
 from tests.support.builds import DAY, make_build
@@ -86,13 +86,13 @@ class Way:
     @property
     def asked(self):
         """How many are asked for: on the buying list, and reserved for its builds."""
-        return needs_of_planned_builds().of(self.kind.item) + self.held
+        return needs_of_planned_builds().of(self.kind.item) + self.reserved
 
     @property
-    def held(self):
+    def reserved(self):
         return sum(
             count
-            for (item, _place), count in held_for_builds(self.planned).items()
+            for (item, _place), count in reserved_for_builds(self.planned).items()
             if item == self.kind.item_id
         )
 
@@ -153,10 +153,10 @@ def test_a_pull_reserves_no_sheets_that_a_plan_takes(stocked):
     stocked.plan()
     stocked.pull()
 
-    assert stocked.held == 0
+    assert stocked.reserved == 0
     pulls = [build.pulls.get() for build in stocked.planned]
     assert reserve_free(pulls, by=stocked.by, once=uuid.uuid4()) == 0
-    assert stocked.held == 0
+    assert stocked.reserved == 0
 
 
 def test_once_the_plan_is_given_up_the_builds_ask_again(stocked):
@@ -168,7 +168,7 @@ def test_once_the_plan_is_given_up_the_builds_ask_again(stocked):
     assert stocked.asked == stocked.one_by_one
     pulls = [build.pulls.get() for build in stocked.planned]
     reserve_free(pulls, by=stocked.by, once=uuid.uuid4())
-    assert stocked.held == stocked.one_by_one
+    assert stocked.reserved == stocked.one_by_one
 
 
 def test_two_plans_of_one_batch_ask_once(empty):

@@ -8,7 +8,7 @@ from builds.batches.models.cutting_jobs import CuttingJob
 from builds.building.models.replanning import plan_anew
 from builds.pulls.models.buying import needs_of_planned_builds
 from builds.store.models import movements
-from builds.store.models.movements import held_for
+from builds.store.models.movements import reserved_by_place
 from builds.store.models.sheets import Offcut
 from tests.support.builds import DAY, make_build
 from tests.support.designs import make_design
@@ -221,7 +221,7 @@ def test_before_reserved_sheets_are_cut_one_is_asked_which_they_were(
     assert f"2 for build {other.code}, Other nook" in asked
     assert refused.status_code == 422
     assert loaded(job).end_or_none() is None
-    assert held_for(build=other)[0][2] == 2
+    assert reserved_by_place(build=other)[0][2] == 2
 
 
 def test_other_sheets_than_the_reserved_ones_leave_these_reserved(
@@ -233,7 +233,7 @@ def test_other_sheets_than_the_reserved_ones_leave_these_reserved(
     marked(building, job, reserved="no")
 
     assert loaded(job).state == CuttingJob.State.CUT
-    assert held_for(build=other)[0][2] == 2
+    assert reserved_by_place(build=other)[0][2] == 2
     stock = kind.item.stocks.get()
     assert (stock.on_hand, stock.reserved) == (2, 2)
     whys = list(kind.item.movements.order_by("pk").values_list("why", flat=True))
@@ -251,7 +251,7 @@ def test_reserved_sheets_that_were_cut_are_asked_for_again_and_it_is_told(
     page = text_of(building.post(f"/cutting/{job.code}/cut/", sent, follow=True))
 
     assert kind.count_on_hand() == 0
-    assert held_for(build=other) == []
+    assert reserved_by_place(build=other) == []
     assert needs_of_planned_builds().of(kind.item) > before
     assert f"2 that were reserved for build {other.code}, Other nook" in page
 
@@ -262,7 +262,7 @@ def test_free_sheets_are_cut_first_wherever_they_lie(coordinator, kind, keeper):
 
     cut_up(make_job(coordinator, kind, batch=make_batch(coordinator, WIDE, count=2)), coordinator)
 
-    assert held_for(build=other)[0][2] == 3
+    assert reserved_by_place(build=other)[0][2] == 3
     assert [one.on_hand for one in kind.item.stocks.order_by("place__name")] == [3, 3]
 
 

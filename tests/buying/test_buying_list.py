@@ -3,7 +3,7 @@
 from hypothesis import given
 from hypothesis import strategies as st
 
-from builds.buying import Lack, Offered, Pack, buying_list
+from builds.buying import Offered, Pack, Unfilled, buying_list
 
 PANEL, TIE, TAPE = 1, 2, 3
 MARL, QUILL = 10, 20
@@ -24,7 +24,7 @@ def test_what_is_free_is_not_bought():
 
 
 def test_what_nobody_offers_is_lacking():
-    assert buying_list({TAPE: 5}, {}, OFFERED).lacking == (Lack(TAPE, 5),)
+    assert buying_list({TAPE: 5}, {}, OFFERED).unfilled == (Unfilled(TAPE, 5),)
 
 
 def test_packs_of_one_item_may_come_from_two_suppliers():
@@ -45,5 +45,5 @@ def test_bought_and_free_and_lacking_always_cover_the_need(needs, free):
 
     for item, need in needs.items():
         bought = sum(one.count for own in found.lines.values() for one in own if one.item == item)
-        lacking = sum(one.count for one in found.lacking if one.item == item)
-        assert max(0, need - free.get(item, 0)) == bought + lacking - found.over.get(item, 0)
+        unfilled = sum(one.count for one in found.unfilled if one.item == item)
+        assert max(0, need - free.get(item, 0)) == bought + unfilled - found.over.get(item, 0)

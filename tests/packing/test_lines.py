@@ -100,7 +100,7 @@ def test_what_is_missing_and_what_is_packed_make_up_what_belongs_there(count, sp
     if packed >= count + spare:
         assert short == ()
     else:
-        assert short[0].lacking + packed == count + spare
+        assert short[0].short + packed == count + spare
 
 
 def test_what_is_missing_is_said_by_its_part():

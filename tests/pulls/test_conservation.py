@@ -27,7 +27,7 @@ from builds.pulls.models.pulling import (
 )
 from builds.pulls.models.pulls import CannotPull, Pull, PullEnd, PullLine, ShortPick
 from builds.store.models import movements
-from builds.store.models.movements import CannotMove, held_for
+from builds.store.models.movements import CannotMove, reserved_by_place
 from builds.store.models.stock import Movement, Stock
 from habitats.designs.models.designs import Design
 from tests.support.builds import NOON, make_build
@@ -148,12 +148,12 @@ def test_nothing_is_lost_or_made_whatever_builders_do(scene):
         def what_is_reserved_is_kept_for_builds_and_never_too_much(self) -> None:
             accounts = [account_of(one) for one in builds]
             for item in items:
-                kept = sum(one.reserved[item] for one in accounts)
-                assert kept == total(Stock.objects.filter(item=item), "reserved")
+                reserved = sum(one.reserved[item] for one in accounts)
+                assert reserved == total(Stock.objects.filter(item=item), "reserved")
             for one in accounts:
                 latest = one.latest
                 left = latest.left if latest and latest.pull.is_open else Counter()
-                for item, _place, held in held_for(build=one.build):
+                for item, _place, held in reserved_by_place(build=one.build):
                     assert held > 0
                     assert one.reserved[item] <= left[item]
 

@@ -64,9 +64,9 @@ def test_what_was_taken_is_not_needed_again(panel, says):
 
 def test_what_was_not_there_is_needed_and_what_is_spared_is_not(panel, says):
     pull = begun()
-    lacking = whole(pull.build, panel) - 10
+    short = whole(pull.build, panel) - 10
 
-    report_short([pull], panel, lacking, "unneeded", **says())
+    report_short([pull], panel, short, "unneeded", **says())
     assert needed(panel) == 0
 
     report_short([pull], panel, 3, "missing", **says())
@@ -114,18 +114,18 @@ def test_the_list_buys_need_less_free_in_the_cheapest_packs_and_adds_up(panel):
     build = make_build()
     make_pack(panel, 12, "30.00")
     make_pack(panel, 4, "11.00")
-    lacking = whole(build, panel) - 10
+    short = whole(build, panel) - 10
 
     buying = what_to_buy(needs_of_planned_builds(), top_up=False)
 
     row = next(one for one in buying.rows if one.item == panel)
-    assert (row.need, row.free, row.buy) == (whole(build, panel), 10, lacking)
+    assert (row.need, row.free, row.buy) == (whole(build, panel), 10, short)
     # By trying all: 0 to 9 of each pack.
     cheapest = min(
         30 * large + 11 * small
         for large in range(10)
         for small in range(10)
-        if 12 * large + 4 * small >= lacking
+        if 12 * large + 4 * small >= short
     )
     assert buying.price == cheapest == sum(line.price for line in buying.orders[0].lines)
 

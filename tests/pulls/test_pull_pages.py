@@ -39,7 +39,7 @@ def field(item, place="Rack"):
     return f"take_{item.pk}_{make_place(place).pk}"
 
 
-def picked(pull, item):
+def issued(pull, item):
     return pull_accounts([pull])[pull].issued[item]
 
 
@@ -75,7 +75,7 @@ def test_a_builder_begins_takes_all_as_listed_and_closes(store, building, text_o
 def test_numbers_are_taken_from_one_place(pull, store, building):
     act(building, pull, "take", **{field(store["panel"]): 3, field(store["connector"]): ""})
 
-    assert (picked(pull, store["panel"]), picked(pull, store["connector"])) == (3, 0)
+    assert (issued(pull, store["panel"]), issued(pull, store["connector"])) == (3, 0)
 
 
 def test_a_form_sent_twice_takes_once(pull, store, building):
@@ -84,7 +84,7 @@ def test_a_form_sent_twice_takes_once(pull, store, building):
     act(building, pull, "take", **sent)
     act(building, pull, "take", **sent)
 
-    assert picked(pull, store["panel"]) == 3
+    assert issued(pull, store["panel"]) == 3
 
 
 @pytest.mark.parametrize(
@@ -101,7 +101,7 @@ def test_numbers_that_cannot_be_are_refused(pull, store, building, text_of, give
 
     assert response.status_code == 422
     assert sentence in text_of(response)
-    assert picked(pull, store["panel"]) == 0
+    assert issued(pull, store["panel"]) == 0
 
 
 def test_more_than_is_there_is_refused_as_a_whole(pull, store, building, text_of):
@@ -111,7 +111,7 @@ def test_more_than_is_there_is_refused_as_a_whole(pull, store, building, text_of
 
     assert response.status_code == 409
     assert "1000 × “White panel” were to go from Rack; 200 are there" in text_of(response)
-    assert picked(pull, store["connector"]) == 0
+    assert issued(pull, store["connector"]) == 0
 
 
 def left(pull, item):
@@ -135,7 +135,7 @@ def test_more_than_is_left_is_asked_about_first_with_the_figures(pull, store, bu
     page = text_of(response)
     assert "Take more than listed?" in page
     assert "50 × White panel: 2 are left to take, so 48 are more than listed." in page
-    assert picked(pull, panel) == listed - 2
+    assert issued(pull, panel) == listed - 2
 
 
 def test_a_phone_that_sends_by_itself_is_told_what_is_asked(pull, store, building):
@@ -154,12 +154,12 @@ def test_more_than_is_left_is_taken_once_it_is_agreed_to(pull, store, building, 
     more = left(pull, panel) + 3
     sent = {field(panel): more, field(store["connector"]): 2}
     page = text_of(act(building, pull, "take", **sent))
-    assert picked(pull, panel) == 0
+    assert issued(pull, panel) == 0
 
     for _twice in range(2):
         building.post(f"/builds/{pull.build.code}/pull/take/", asked(page))
 
-    assert (picked(pull, panel), picked(pull, store["connector"])) == (more, 2)
+    assert (issued(pull, panel), issued(pull, store["connector"])) == (more, 2)
 
 
 def test_what_was_agreed_to_is_asked_again_where_less_is_left_by_then(
@@ -173,7 +173,7 @@ def test_what_was_agreed_to_is_asked_again_where_less_is_left_by_then(
     again = building.post(f"/builds/{pull.build.code}/pull/take/", asked(page))
 
     assert again.status_code == 422
-    assert picked(pull, panel) == 2
+    assert issued(pull, panel) == 2
 
 
 def test_as_many_as_are_left_are_taken_without_a_question(pull, store, building):
@@ -214,7 +214,7 @@ def test_after_the_build_was_stopped_nothing_is_done(pull, store, building, text
     response = act(building, pull, name, **{field(store["panel"]): 1})
 
     assert response.status_code == 409
-    assert picked(pull, store["panel"]) == 0
+    assert issued(pull, store["panel"]) == 0
 
 
 def test_short_picks_are_said_with_a_reason(pull, store, building, text_of):
@@ -245,7 +245,7 @@ def test_what_is_left_is_brought_back(pull, store, building, text_of):
     act(building, pull, "back", **sent)
     too_many = act(building, pull, "back", **{**sent, "count": 4})
 
-    assert picked(pull, store["connector"]) == 3
+    assert issued(pull, store["connector"]) == 3
     assert too_many.status_code == 422
     assert "were to come back; 3 were taken" in text_of(too_many)
 

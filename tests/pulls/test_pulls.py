@@ -49,7 +49,7 @@ def left(pull):
     return dict(pull_accounts([pull])[pull].left)
 
 
-def kept(pull):
+def reserved(pull):
     return dict(+account_of(pull.build).reserved)
 
 
@@ -64,7 +64,7 @@ def test_a_pull_asks_for_what_the_design_takes_and_keeps_it(store):
 
     needs = items_of(build.plans.get().revision)
     assert wanted(pull) == {line.item: line.total for line in needs.lines}
-    assert kept(pull) == wanted(pull)
+    assert reserved(pull) == wanted(pull)
 
 
 def test_what_the_store_has_too_few_of_is_kept_as_far_as_it_goes(db):
@@ -73,7 +73,7 @@ def test_what_the_store_has_too_few_of_is_kept_as_far_as_it_goes(db):
     pull = begun()
 
     assert wanted(pull)[items["panel"]] > 5
-    assert kept(pull)[items["panel"]] == 5
+    assert reserved(pull)[items["panel"]] == 5
 
 
 def test_a_pull_is_begun_once(store, says):
@@ -138,7 +138,7 @@ def test_from_another_place_than_listed_what_was_kept_is_free_again(store, rack,
     take([pull], {(panel, loft): 3}, **says())
 
     assert movements.reserved_for(panel, rack, build=pull.build) == asked - 3
-    assert kept(pull)[panel] == left(pull)[panel]
+    assert reserved(pull)[panel] == left(pull)[panel]
 
 
 def test_more_than_is_there_is_refused_and_nothing_is_half_saved(store, rack, says):
@@ -154,10 +154,10 @@ def test_more_than_is_there_is_refused_and_nothing_is_half_saved(store, rack, sa
 def test_what_another_build_keeps_is_not_taken(db, says):
     items = stock_up(panel=30)
     first, second = begun(name="First"), begun(name="Second")
-    held = kept(first)[items["panel"]]
+    own = reserved(first)[items["panel"]]
 
     with pytest.raises(NotEnough, match="are reserved and"):
-        take([second], {(items["panel"], make_place("Rack")): 30 - held + 1}, **says())
+        take([second], {(items["panel"], make_place("Rack")): 30 - own + 1}, **says())
 
 
 @pytest.mark.parametrize("count", [0, -3])
@@ -219,7 +219,7 @@ def test_a_closed_pull_keeps_nothing_but_sheets(store, rack, says):
 
     close([pull], **says())
 
-    assert {item.kind for item in kept(pull)} == {"sheet"}
+    assert {item.kind for item in reserved(pull)} == {"sheet"}
 
 
 def test_a_pull_from_which_nothing_was_taken_is_not_closed(store, says):
@@ -247,7 +247,7 @@ def test_a_pull_that_is_given_up_keeps_nothing_and_says_nothing(store, says):
 
     give_up([pull], **says())
 
-    assert kept(pull) == {}
+    assert reserved(pull) == {}
     assert pull.build.state_now() == "planned"
     assert wanted(begun(pull.build)) == wanted(pull)
 
@@ -258,7 +258,7 @@ def test_what_is_not_needed_is_neither_left_nor_asked_for_again(store, says):
 
     report_short([pull], panel, 2, "unneeded", **says())
 
-    assert left(pull)[panel] == kept(pull)[panel] == asked - 2
+    assert left(pull)[panel] == reserved(pull)[panel] == asked - 2
     take_as_listed([pull], **says())
     close([pull], **says())
     assert again(pull).end.how == "complete"
@@ -313,7 +313,7 @@ def test_what_came_in_since_is_kept_when_asked_for(db, says):
 
     reserve_free([pull], **words)
 
-    assert kept(pull)[items["panel"]] == left(pull)[items["panel"]]
+    assert reserved(pull)[items["panel"]] == left(pull)[items["panel"]]
     assert reserve_free([pull], **words) == 0
 
 
@@ -348,7 +348,7 @@ def test_an_open_pull_ends_when_the_build_is_planned_anew(store, rack, says):
 
     assert again(first).end.how == "replanned"
     assert wanted(second)[store["panel"]] == wanted(first)[store["panel"]] - 3
-    assert kept(second) == wanted(second)
+    assert reserved(second) == wanted(second)
 
 
 def test_a_build_with_everything_has_nothing_to_pull(store, says):

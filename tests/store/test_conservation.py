@@ -37,15 +37,15 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
     by, items, places, jobs = scene
 
     class Store(RuleBasedStateMachine):
-        """A model of the store beside it: a counter of what is there, and one of what is kept."""
+        """A model of the store beside it: counters of what is there and reserved."""
 
         def __init__(self) -> None:
             super().__init__()
             Movement.objects.filter(item__in=items).delete()
             Stock.objects.filter(item__in=items).delete()
             self.there: Counter = Counter()  # (item, place)
-            self.kept: Counter = Counter()  # (item, place, job)
-            self.said: list = []
+            self.reserved: Counter = Counter()  # (item, place, job)
+            self.attempted: list = []
 
         def attempt(self, verb, *words, **more) -> bool:
             """Whether it was done; said a second time at once, it changes nothing."""
@@ -54,23 +54,23 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
                 made = verb(*words, **more)
             except CannotMove:
                 return False
-            self.said.append((verb, words, more))
+            self.attempted.append((verb, words, more))
             assert verb(*words, **more) == made
             return True
 
-        @initialize(n=st.integers(0, 9), kept=st.integers(0, 5), j=which)
-        def begin(self, n, kept, j) -> None:
+        @initialize(n=st.integers(0, 9), reserved=st.integers(0, 5), j=which)
+        def begin(self, n, reserved, j) -> None:
             """With something on the first shelf, most of it often reserved."""
             if n:
                 self.take_in(0, 0, n)
-            if kept:
-                self.reserve(0, 0, kept, j)
+            if reserved:
+                self.reserve(0, 0, reserved, j)
 
-        def reserved(self, item, place) -> int:
-            return sum(self.kept[item, place, job] for job in range(2))
+        def all_reserved(self, item, place) -> int:
+            return sum(self.reserved[item, place, job] for job in range(2))
 
         def free(self, item, place) -> int:
-            return self.there[item, place] - self.reserved(item, place)
+            return self.there[item, place] - self.all_reserved(item, place)
 
         @rule(i=which, p=which, n=some)
         def take_in(self, i, p, n) -> None:
@@ -82,39 +82,39 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
             done = self.attempt(movements.reserve, items[i], places[p], n, job=jobs[j])
             assert done == (n <= self.free(i, p))
             if done:
-                self.kept[i, p, j] += n
+                self.reserved[i, p, j] += n
 
         @rule(i=which, p=which, n=some, j=which)
         def release(self, i, p, n, j) -> None:
             done = self.attempt(movements.release, items[i], places[p], n, job=jobs[j])
-            assert done == (n <= self.kept[i, p, j])
+            assert done == (n <= self.reserved[i, p, j])
             if done:
-                self.kept[i, p, j] -= n
+                self.reserved[i, p, j] -= n
 
         @rule(i=which, p=which, n=some, of=st.integers(0, 6), j=which)
         def take_out(self, i, p, n, of, j) -> None:
             verb = movements.take_out
             done = self.attempt(verb, items[i], places[p], n, reserved=of, job=jobs[j])
-            assert done == (of <= n and of <= self.kept[i, p, j] and n - of <= self.free(i, p))
+            assert done == (of <= n and of <= self.reserved[i, p, j] and n - of <= self.free(i, p))
             if done:
                 self.there[i, p] -= n
-                self.kept[i, p, j] -= of
+                self.reserved[i, p, j] -= of
 
         @rule(i=which, p=which, n=some, of=st.integers(0, 6), j=which)
         def move(self, i, p, n, of, j) -> None:
             words = (items[i], places[p], places[1 - p], n)
             done = self.attempt(movements.move, *words, reserved=of, job=jobs[j])
-            assert done == (of <= n and of <= self.kept[i, p, j] and n - of <= self.free(i, p))
+            assert done == (of <= n and of <= self.reserved[i, p, j] and n - of <= self.free(i, p))
             if done:
                 for place, sign in ((p, -1), (1 - p, 1)):
                     self.there[i, place] += sign * n
-                    self.kept[i, place, j] += sign * of
+                    self.reserved[i, place, j] += sign * of
 
         @rule(i=which, p=which, n=st.integers(0, 12))
         def count(self, i, p, n) -> None:
             assert self.attempt(movements.count, items[i], places[p], n)
             self.there[i, p] = n
-            self.see_what_is_kept(i, p)
+            self.see_what_is_reserved(i, p)
 
         @rule(i=which, p=which, n=some)
         def write_off(self, i, p, n) -> None:
@@ -122,21 +122,21 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
             assert done == (n <= self.there[i, p])
             if done:
                 self.there[i, p] -= n
-                self.see_what_is_kept(i, p)
+                self.see_what_is_reserved(i, p)
 
-        def see_what_is_kept(self, i, p) -> None:
+        def see_what_is_reserved(self, i, p) -> None:
             """Broken and missing ones may take reservations with them, never more than needed."""
-            before = self.reserved(i, p)
+            before = self.all_reserved(i, p)
             for j in range(2):
                 now = movements.reserved_for(items[i], places[p], job=jobs[j])
-                assert 0 <= now <= self.kept[i, p, j]
-                self.kept[i, p, j] = now
-            assert self.reserved(i, p) == min(before, self.there[i, p])
+                assert 0 <= now <= self.reserved[i, p, j]
+                self.reserved[i, p, j] = now
+            assert self.all_reserved(i, p) == min(before, self.there[i, p])
 
         @rule(number=st.integers(0, 100))
-        def say_again(self, number) -> None:
-            if self.said:
-                verb, words, more = self.said[number % len(self.said)]
+        def attempt_again(self, number) -> None:
+            if self.attempted:
+                verb, words, more = self.attempted[number % len(self.attempted)]
                 with suppress(CannotMove):
                     verb(*words, **more)
 
@@ -149,7 +149,7 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
                 assert 0 <= stock.reserved <= stock.on_hand
                 assert stock.on_hand == sum(one.on_hand_change for one in lines) == self.there[i, p]
                 assert stock.reserved == sum(one.reserved_change for one in lines)
-                assert stock.reserved == self.reserved(i, p)
+                assert stock.reserved == self.all_reserved(i, p)
                 assert [one.number for one in lines] == list(range(1, len(lines) + 1))
                 if lines:
                     last = lines[-1]

@@ -9,7 +9,7 @@ from django.db import IntegrityError, transaction
 from builds.store.models import movements
 from builds.store.models.deliveries import CannotReverse, Delivery, DeliveryReversal, receive
 from builds.store.models.facts import MOST_ITEMS
-from builds.store.models.movements import held_for
+from builds.store.models.movements import reserved_by_place
 from builds.store.models.stock import Movement, Stock
 from tests.support.builds import make_build
 from tests.support.sheets import make_place
@@ -171,7 +171,7 @@ def test_what_was_reserved_since_is_released_and_its_build_is_named(
     told = text_of(turn_back(coordinating, dozen))
 
     assert f"8 for build {build.code}, Nook" in asked
-    assert held_for(build=build)[0][2] == 2
+    assert reserved_by_place(build=build)[0][2] == 2
     assert f"6 × White panel that were reserved for build {build.code}, Nook" in told
 
 
@@ -182,7 +182,7 @@ def test_free_ones_come_off_before_reserved_ones(coordinating, coordinator, pane
 
     turn_back(coordinating, dozen)
 
-    assert held_for(build=build)[0][2] == 8
+    assert reserved_by_place(build=build)[0][2] == 8
 
 
 def test_what_was_moved_since_comes_off_where_it_lies_now(

@@ -20,7 +20,7 @@ from builds.batches.models.sheet_stock import cut_sheets, release_sheets, stock_
 from builds.plans.models.build_plans import as_planned
 from builds.plans.models.builds import Build, BuildQuerySet
 from builds.sheets import CuttingPlan, OrderLine, SheetOrder, offer_from
-from builds.store.models.holders import Held, lost_since
+from builds.store.models.holders import ReservedFor, lost_since
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from habitats.common.codes import CODE_LENGTH
@@ -181,7 +181,7 @@ class CuttingJob(models.Model):
         by: Person,
         once: uuid.UUID | None = None,
         even_reserved: bool = False,
-    ) -> list[Held]:
+    ) -> list[ReservedFor]:
         """The run's plan was cut: sheets and offcuts leave the store, new offcuts come in.
 
         ``places`` says which of the plan's ``offcuts_to_keep`` are kept, by their index, and where
@@ -215,7 +215,7 @@ class CuttingJob(models.Model):
 
     def _cut_sheets(
         self, plan: CuttingPlan, even_reserved: bool, by: Person, once: uuid.UUID
-    ) -> list[Held]:
+    ) -> list[ReservedFor]:
         """What was kept for its builds is taken by the plan, which may take fewer or others."""
         builds = list(self.own_builds().order_by("pk"))
         own = [one.pk for one in builds]
@@ -231,7 +231,7 @@ class CuttingJob(models.Model):
                 once=once,
             )
         lost = lost_since({one.kind.item_id: one.others for one in stock})
-        return [held for one in lost.values() for held in one]
+        return [gone for one in lost.values() for gone in one]
 
     def own_builds(self) -> BuildQuerySet:
         """Its builds that still take something, and are planned as it cuts them."""

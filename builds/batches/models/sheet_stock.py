@@ -15,7 +15,7 @@ from django.db import models
 
 from builds.plans.models.builds import Build
 from builds.store.models import movements
-from builds.store.models.holders import Held, held_by
+from builds.store.models.holders import ReservedFor, reserved_by_build
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.sheets import SheetKind
@@ -35,7 +35,7 @@ class SheetStock:
     wanted: int
     on_hand: int
     free: int
-    others: tuple[Held, ...] = ()
+    others: tuple[ReservedFor, ...] = ()
     free_before: int | None = None
 
     @property
@@ -70,7 +70,7 @@ def stock_for(
     kinds = SheetKind.objects.filter(pk__in=wanted).with_free(builds).select_related("item")
     found = list(kinds.by_size())
     items = [one.item_id for one in found]
-    others = held_by(items, but=builds)
+    others = reserved_by_build(items, but=builds)
     before = _free_before(since, items, builds) if since else {}
     return [
         SheetStock(
@@ -90,10 +90,10 @@ def _free_before(
 ) -> dict[int, int]:
     free = Counter[int]()
     for one in left_before(moment, Stock.objects.filter(item__in=items)):
-        free[one.item_id] += one.then - one.kept_then
+        free[one.item_id] += one.then - one.reserved_then
     own = Movement.objects.filter(item__in=items, build__in=builds, made_at__lt=moment)
-    for item, held in own.values_list("item").annotate(held=models.Sum("reserved_change")):
-        free[item] += held
+    for item, reserved in own.values_list("item").annotate(total=models.Sum("reserved_change")):
+        free[item] += reserved
     return free
 
 
@@ -103,9 +103,9 @@ def release_sheets(
     """Reserve no more sheets for these builds. Gives how many were, where."""
     found: dict[Item, list[tuple[Place, int]]] = {}
     for build in builds:
-        for item, place, held in movements.held_for(build=build):
+        for item, place, reserved in movements.reserved_by_place(build=build):
             if item.kind == Item.Kind.SHEET:
-                found.setdefault(item, []).append((place, held))
+                found.setdefault(item, []).append((place, reserved))
         movements.release_all(
             by=by, once=uuid.uuid5(once, f"build {build.pk}"), kind=Item.Kind.SHEET, build=build
         )

@@ -24,7 +24,7 @@ from builds.common.fields import OnceForm
 from builds.common.paper import Label, label_for, print_of, shown
 from builds.common.parts import is_part, varied
 from builds.sheets import CuttingPlan
-from builds.store.models.holders import Held
+from builds.store.models.holders import ReservedFor
 from builds.store.models.movements import NotEnough
 from builds.store.paper import labels, sticker_of
 from habitats.common.pdf import pdf_from
@@ -277,10 +277,10 @@ def _plan_page(job: CuttingJob, plan: CuttingPlan, person: Person, number: str =
     return PlanPage(plan, person.units, number=number, builds=own, since=job.made_at)
 
 
-def _lost(held: Held) -> str:
+def _lost(lost: ReservedFor) -> str:
     """Who is short now of sheets that were cut."""
-    whom = f"build {held.build.code}, {held.build}" if held.build else "something else"
-    return f"Cut with it: {held.count} that were reserved for {whom}, which asks for them again."
+    whom = f"build {lost.build.code}, {lost.build}" if lost.build else "something else"
+    return f"Cut with it: {lost.count} that were reserved for {whom}, which asks for them again."
 
 
 def _cut_page(

@@ -13,7 +13,7 @@ from builds.making.part_names import DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL, par
 from builds.plans.models.build_acts import Shortage
 from builds.plans.models.builds import NEEDING, Build
 from builds.pulls.models.accounts import Account, PullAccount, account_of
-from builds.pulls.models.pulling import keep_what_is_free
+from builds.pulls.models.pulling import reserve_free_for
 from builds.pulls.models.pulls import Pull, PullLine, ShortPick
 from builds.store.models import movements
 from builds.store.models.items import Item
@@ -39,7 +39,7 @@ def shortage_moves(shortage: Shortage) -> PullLine | None:
     if shortage.kind == Shortage.Kind.DAMAGED:
         _write_off(shortage, item, min(shortage.count, account.issued[item]))
     line = pull.lines.create(item=item, wanted=shortage.count, shortage=shortage)
-    keep_what_is_free(pull, by=shortage.made_by, once=_once(shortage, "kept"))
+    reserve_free_for(pull, by=shortage.made_by, once=_once(shortage, "kept"))
     return line
 
 

@@ -1,4 +1,4 @@
-"""What builds and their pulls need, have and lack, read off the ledger and the pulls.
+"""How builds and their pulls stand with the store, read off the ledger and the pulls.
 
 However many are asked for, the questions to the database are the same few. An account is read
 once: ask for another after something happened.
@@ -10,7 +10,7 @@ once: ask for another after something happened.
 
 Sheets are cut in a job, which may serve several builds. Until a job is cut that has the build in
 it, as it is planned now, the build needs them; while a plan still to be cut takes them, it neither
-reserves nor lacks them itself (``builds/batches/models/sheet_jobs.py``).
+reserves them nor is short of them (``builds/batches/models/sheet_jobs.py``).
 """
 
 from collections import Counter
@@ -167,10 +167,8 @@ class Account:
         """
         if self.state not in NEEDING:
             return {}
-        lacking = {
-            item: count - self.reserved[item] for item, count in self._own(self._open).items()
-        }
-        return {item: count for item, count in lacking.items() if count > 0}
+        short = {item: count - self.reserved[item] for item, count in self._own(self._open).items()}
+        return {item: count for item, count in short.items() if count > 0}
 
     @property
     def uncounted(self) -> list[str]:
@@ -291,12 +289,12 @@ def _moved(builds: Collection[int]) -> dict[int, list[_Moved]]:
     rows = list(
         sums.annotate(
             gone=models.Sum("on_hand_change", filter=came_or_went, default=0),
-            kept=models.Sum("reserved_change"),
+            reserved_now=models.Sum("reserved_change"),
         )
     )
     items = Item.objects.in_bulk({row["item"] for row in rows})
     found = (
-        _Moved(row["build"], row["pull"], items[row["item"]], -row["gone"], row["kept"])
+        _Moved(row["build"], row["pull"], items[row["item"]], -row["gone"], row["reserved_now"])
         for row in rows
     )
     return _by(found, lambda one: one.build)

@@ -71,7 +71,7 @@ def _needs(account: Account) -> Needs:
 @dataclass(frozen=True, slots=True)
 class ToBuy:
     """An item of which more is wanted than is free. ``up_to``: its reorder level, 0 if that is not
-    asked for; ``over`` of what is bought is left over, ``lacking`` cannot be had at any price.
+    asked for; ``over`` of what is bought is left over, ``unfilled`` cannot be had at any price.
     ``is_sold``: a supplier has packs of it, though perhaps too few."""
 
     item: Item
@@ -80,7 +80,7 @@ class ToBuy:
     free: int
     buy: int
     over: int
-    lacking: int
+    unfilled: int
     is_sold: bool
 
 
@@ -145,12 +145,12 @@ class Buying:
     @property
     def unsold(self) -> tuple[ToBuy, ...]:
         """What no supplier sells."""
-        return tuple(row for row in self.rows if row.lacking and not row.is_sold)
+        return tuple(row for row in self.rows if row.unfilled and not row.is_sold)
 
     @property
     def too_few(self) -> tuple[ToBuy, ...]:
         """What suppliers sell, but not so many."""
-        return tuple(row for row in self.rows if row.lacking and row.is_sold)
+        return tuple(row for row in self.rows if row.unfilled and row.is_sold)
 
 
 def what_to_buy(needs: Needs, *, top_up: bool) -> Buying:
@@ -165,11 +165,11 @@ def what_to_buy(needs: Needs, *, top_up: bool) -> Buying:
     wanted = {one.pk: needed.get(one.pk, 0) + up_to[one.pk] for one in items}
     free = {one.pk: one.free for one in items}
     found = buying_list(wanted, free, [_offered(one) for one in offers.values()])
-    lacking = {one.item: one.count for one in found.lacking}
+    unfilled = {one.item: one.count for one in found.unfilled}
     sold = {one.item_id for one in offers.values()}
-    sheets = _priced_sheets(lacking, sold)
+    sheets = _priced_sheets(unfilled, sold)
     for line in sheets:
-        del lacking[line.kind.item_id]
+        del unfilled[line.kind.item_id]
     rows = tuple(
         ToBuy(
             one,
@@ -178,7 +178,7 @@ def what_to_buy(needs: Needs, *, top_up: bool) -> Buying:
             one.free,
             found.to_buy[one.pk],
             found.over.get(one.pk, 0),
-            lacking.get(one.pk, 0),
+            unfilled.get(one.pk, 0),
             one.pk in sold,
         )
         for one in items
@@ -189,10 +189,10 @@ def what_to_buy(needs: Needs, *, top_up: bool) -> Buying:
     return Buying(rows, tuple(by_name), sheets, needs.missing)
 
 
-def _priced_sheets(lacking: dict[int, int], sold: set[int]) -> tuple[SheetLine, ...]:
+def _priced_sheets(unfilled: dict[int, int], sold: set[int]) -> tuple[SheetLine, ...]:
     """A kind of sheet has a price of its own, which counts until somebody sells it in packs."""
-    kinds = SheetKind.objects.filter(item__in=lacking.keys() - sold, cost__gt=0).by_size()
-    return tuple(SheetLine(one, lacking[one.item_id]) for one in kinds)
+    kinds = SheetKind.objects.filter(item__in=unfilled.keys() - sold, cost__gt=0).by_size()
+    return tuple(SheetLine(one, unfilled[one.item_id]) for one in kinds)
 
 
 def _offered(offer: PackOffer) -> Offered:

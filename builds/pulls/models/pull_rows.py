@@ -11,21 +11,21 @@ from builds.plans.models.builds import Build
 from builds.pulls.models.accounts import PullAccount
 from builds.pulls.models.pulls import ShortPick
 from builds.store.models.items import Item
-from builds.store.models.movements import held_for_builds
+from builds.store.models.movements import reserved_for_builds
 from builds.store.models.places import Place
 from builds.store.models.stock import Stock
 from builds.store.models.suppliers import PackOffer
 
 MOST_OTHERS = 6
-# An item with how many are wanted, were taken and are left, and what was said to be short of it.
+# An item with how many are wanted, issued and left, and what was said to be short of it.
 ItemCounts = tuple[Item, int, int, int, Sequence[ShortPick]]
 
 
 class Lying(NamedTuple):
-    """``kept`` of an item are kept here for these builds, and ``free`` are anybody's."""
+    """``reserved`` of an item are for these builds here, and ``free`` are anybody's."""
 
     place: Place
-    kept: int
+    reserved: int
     free: int
 
 
@@ -39,12 +39,12 @@ class Serving(NamedTuple):
 
 @dataclass(frozen=True, slots=True)
 class Row:
-    """One item: so many wanted, taken, and left to take. ``short_picks``: what was reported short.
+    """One item: so many wanted, issued, and left to take. ``short_picks``: what was reported short.
     ``planned``: so many are not left since a sheet plan takes them."""
 
     item: Item
     wanted: int
-    picked: int
+    issued: int
     left: int
     lying: tuple[Lying, ...] = ()
     short_picks: tuple[ShortPick, ...] = ()
@@ -53,22 +53,22 @@ class Row:
     planned: int = 0
 
     @property
-    def kept(self) -> int:
-        return sum(one.kept for one in self.lying)
+    def reserved(self) -> int:
+        return sum(one.reserved for one in self.lying)
 
     @property
     def free(self) -> int:
         return sum(one.free for one in self.lying)
 
     @property
-    def not_kept(self) -> int:
-        """So many are left for which nothing is kept."""
-        return max(0, self.left - self.kept)
+    def not_reserved(self) -> int:
+        """So many are left for which nothing is reserved."""
+        return max(0, self.left - self.reserved)
 
     @property
     def short(self) -> int:
         """So many are left and nowhere in the store."""
-        return max(0, self.not_kept - self.free)
+        return max(0, self.not_reserved - self.free)
 
     @property
     def free_places(self) -> list[Lying]:
@@ -77,18 +77,18 @@ class Row:
 
 def rows_of(accounts: Sequence[PullAccount], builds: Sequence[Build]) -> list[Row]:
     """Several pulls as one. What is reserved for the builds counts as theirs."""
-    wanted, picked, left = Counter[Item](), Counter[Item](), Counter[Item]()
+    wanted, issued, left = Counter[Item](), Counter[Item](), Counter[Item]()
     planned = Counter[Item]()
     short_picks: dict[Item, list[ShortPick]] = {}
     for one in accounts:
         wanted.update(one.asked)
-        picked.update(one.issued)
+        issued.update(one.issued)
         left.update(one.own_left)
         planned.update({item: n for item, n in one.left.items() if item not in one.own_left})
         for short in one.shorts:
             short_picks.setdefault(short.item, []).append(short)
     counts = [
-        (item, count, picked[item], left[item], short_picks.get(item, ()))
+        (item, count, issued[item], left[item], short_picks.get(item, ()))
         for item, count in wanted.items()
     ]
     return [replace(row, planned=planned[row.item]) for row in rows_with_places(counts, builds)]
@@ -97,18 +97,18 @@ def rows_of(accounts: Sequence[PullAccount], builds: Sequence[Build]) -> list[Ro
 def rows_with_places(counts: Sequence[ItemCounts], builds: Sequence[Build]) -> list[Row]:
     lying = _lying([one[0] for one in counts], builds)
     rows = [
-        Row(item, wanted, picked, left, tuple(lying.get(item, ())), tuple(short_picks))
-        for item, wanted, picked, left, short_picks in counts
+        Row(item, wanted, issued, left, tuple(lying.get(item, ())), tuple(short_picks))
+        for item, wanted, issued, left, short_picks in counts
     ]
     return _with_others(rows)
 
 
 def _lying(items: Iterable[Item], builds: Sequence[Build]) -> dict[Item, list[Lying]]:
-    held: Counter[tuple[int, int]] = held_for_builds(builds)
+    for_builds: Counter[tuple[int, int]] = reserved_for_builds(builds)
     found: dict[Item, list[Lying]] = {}
     for one in Stock.objects.filter(item__in=items).lying().with_names().by_place():
-        kept = held[one.item_id, one.place_id]
-        found.setdefault(one.item, []).append(Lying(one.place, kept, one.free))
+        reserved = for_builds[one.item_id, one.place_id]
+        found.setdefault(one.item, []).append(Lying(one.place, reserved, one.free))
     return found
 
 
@@ -131,7 +131,7 @@ def _with_own(row: Row, free: list[Stock], packs: list[PackOffer]) -> Row:
     return Row(
         row.item,
         row.wanted,
-        row.picked,
+        row.issued,
         row.left,
         row.lying,
         row.short_picks,

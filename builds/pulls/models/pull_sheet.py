@@ -167,21 +167,21 @@ class PullSheet:
 
     @cached_property
     def shelves(self) -> list[AtPlace]:
-        """What is kept, place by place, in the order of their codes."""
+        """What is reserved, place by place, in the order of their codes."""
         by_place: dict[Place, list[tuple[Row, int]]] = {}
         for row in self.rows:
             for one in row.lying:
-                if one.kept and row.left:
-                    by_place.setdefault(one.place, []).append((row, one.kept))
+                if one.reserved and row.left:
+                    by_place.setdefault(one.place, []).append((row, one.reserved))
         return [AtPlace(place, by_place[place]) for place in sorted(by_place, key=_code)]
 
     @cached_property
-    def not_kept(self) -> list[Row]:
-        return [row for row in self.rows if row.not_kept]
+    def not_reserved(self) -> list[Row]:
+        return [row for row in self.rows if row.not_reserved]
 
     @property
-    def can_keep(self) -> bool:
-        return any(row.not_kept and row.free for row in [*self.not_kept, *self.to_cut.rows])
+    def can_reserve(self) -> bool:
+        return any(row.not_reserved and row.free for row in [*self.not_reserved, *self.to_cut.rows])
 
     @cached_property
     def left(self) -> int:
@@ -202,7 +202,7 @@ class PullSheet:
         return [one for pull in self.pulls for one in pull.uncounted]
 
     @cached_property
-    def taken(self) -> list[tuple[Item, int]]:
+    def issued(self) -> list[tuple[Item, int]]:
         """What the builds have from the store, whatever pull it was taken for."""
         issued = Counter[Item]()
         for one in self.accounts:

@@ -37,11 +37,11 @@ Onces = Iterator[uuid.UUID]
 
 
 def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
-    """What the newest plan needs beyond what the build has, reserved as far as it is free.
+    """What the newest plan needs beyond what is issued, reserved as far as it is free.
 
     The open pull, if that is for the newest plan already; one for an earlier plan is ended.
     """
-    wanted, kept, missing, only_to_cut = _wanted(build)
+    wanted, reserved, missing, only_to_cut = _wanted(build)
     with transaction.atomic():
         _lock(build)
         known = Pull.objects.filter(once=once).first()
@@ -61,7 +61,7 @@ def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
             )
         pull = build.pulls.create(plan=plan, uncounted=missing, made_by=by, once=once)
         _add_lines(pull, wanted)
-        _reserve(pull, kept, by, _onces(once))
+        _reserve(pull, reserved, by, _onces(once))
     return pull
 
 
@@ -85,9 +85,9 @@ def take_as_listed(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int
     """All that is reserved, from where it is. Gives how many things were taken."""
     picks: dict[tuple[Item, Place], int] = {}
     for pull in pulls:
-        for item, place, held in movements.held_for(build=pull.build):
+        for item, place, reserved in movements.reserved_by_place(build=pull.build):
             if item.kind != Item.Kind.SHEET:
-                picks[item, place] = picks.get((item, place), 0) + held
+                picks[item, place] = picks.get((item, place), 0) + reserved
     return take(pulls, picks, by=by, once=once) if picks else 0
 
 
@@ -148,7 +148,7 @@ def bring_back(
     taken = [(pull, issued[pull.build][item]) for pull in reversed(pulls)]
     shares = _shared(taken, _some(count))
     if sum(share for _pull, share in shares) < count:
-        there = sum(max(0, held) for _pull, held in taken)
+        there = sum(max(0, some) for _pull, some in taken)
         raise CannotPull(
             f"{item.of(count)} were to come back; {there} were taken. Give {there} or fewer."
         )
@@ -174,7 +174,7 @@ def reserve_free(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int:
     return sum(_reserve(pull, one.not_reserved, by, onces) for pull, one in accounts.items())
 
 
-def keep_what_is_free(pull: Pull, *, by: Person, once: uuid.UUID) -> None:
+def reserve_free_for(pull: Pull, *, by: Person, once: uuid.UUID) -> None:
     """The same for one pull whose build is locked already."""
     _reserve(pull, pull_accounts([pull])[pull].not_reserved, by, _onces(once))
 
@@ -198,7 +198,7 @@ def close(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> list[Pull]:
 
 @transaction.atomic
 def give_up(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> None:
-    """Nothing more is taken, and nothing more is kept; what was taken stays with the build."""
+    """Nothing more is taken, and nothing more is reserved; what was taken stays with the build."""
     _lock_all(pulls)
     for pull in pulls:
         if not _has_ended(pull):
@@ -206,7 +206,7 @@ def give_up(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> None:
 
 
 def release_reservations(build: Build, *, by: Person, once: uuid.UUID) -> None:
-    """A build is stopped: nothing is kept for it any more."""
+    """A build is stopped: nothing is reserved for it any more."""
     give_up(list(build.pulls.open()), by=by, once=once)
     movements.release_all(by=by, once=once, note="the build is stopped", build=build)
 
@@ -242,15 +242,15 @@ def _take_one(
     accounts = pull_accounts(pulls)
     own = [pull for pull in pulls if accounts[pull].asked[item]]
     _refuse_item(item, own)
-    held = {pull: movements.reserved_for(item, place, build=pull.build) for pull in own}
-    left = [(pull, accounts[pull].left[item] - held[pull]) for pull in own]
-    shares = _shared([*held.items(), *left, (own[-1], count)], _some(count))
+    reserved = {pull: movements.reserved_for(item, place, build=pull.build) for pull in own}
+    left = [(pull, accounts[pull].left[item] - reserved[pull]) for pull in own]
+    shares = _shared([*reserved.items(), *left, (own[-1], count)], _some(count))
     for pull, share in _merged(shares):
         movements.take_out(
             item,
             place,
             share,
-            reserved=min(share, held[pull]),
+            reserved=min(share, reserved[pull]),
             by=by,
             once=next(onces),
             build=pull.build,
@@ -260,11 +260,13 @@ def _take_one(
 
 
 def _trim(pull: Pull, item: Item, by: Person, onces: Onces) -> None:
-    """Keep no more than is left to take."""
+    """Reserve no more than is left to take."""
     left = pull_accounts([pull])[pull].left[item]
-    held = [(place, n) for one, place, n in movements.held_for(build=pull.build) if one == item]
-    over = sum(count for _place, count in held) - left
-    for place, count in reversed(held):
+    reserved = [
+        (place, n) for one, place, n in movements.reserved_by_place(build=pull.build) if one == item
+    ]
+    over = sum(count for _place, count in reserved) - left
+    for place, count in reversed(reserved):
         if over > 0:
             freed = min(over, count)
             movements.release(item, place, freed, by=by, once=next(onces), build=pull.build)
@@ -316,9 +318,9 @@ def _close(account: PullAccount, by: Person, once: uuid.UUID) -> None:
 
 def _end(pull: Pull, how: str, by: Person, once: uuid.UUID) -> None:
     onces = _onces(uuid.uuid5(once, "release"))
-    for item, place, held in movements.held_for(build=pull.build):
+    for item, place, reserved in movements.reserved_by_place(build=pull.build):
         if how not in (How.COMPLETE, How.SHORT) or item.kind != Item.Kind.SHEET:
-            movements.release(item, place, held, by=by, once=next(onces), build=pull.build)
+            movements.release(item, place, reserved, by=by, once=next(onces), build=pull.build)
     PullEnd.objects.create(pull=pull, how=how, made_by=by, once=uuid.uuid5(once, "end"))
 
 

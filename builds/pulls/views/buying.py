@@ -73,4 +73,4 @@ def _csv_rows(buying: Buying) -> Iterator[tuple[object, ...]]:
     for sheet in buying.sheets:
         yield ("", str(sheet.kind), "", sheet.count, 1, "", sheet.kind.cost, sheet.price)
     for row in (*buying.unsold, *buying.too_few):
-        yield ("", row.item.name, "", "", row.lacking, row.item.unit, "", "")
+        yield ("", row.item.name, "", "", row.unfilled, row.item.unit, "", "")

@@ -185,7 +185,7 @@ def _all(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResp
     return redirect(subject.page)
 
 
-def _keep(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
+def _reserve(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     count = reserve_free(_open(subject), by=person, once=_once(request))
     outcome = f"{_things(count)} more kept for it." if count else "Nothing more is free."
     messages.success(request, outcome)
@@ -223,7 +223,7 @@ def _short(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRe
 def _back(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     sent = request.POST if request.method == "POST" else None
     initial = {"item": request.GET.get("item")}
-    form = BackForm(sent, taken=subject.sheet.taken, initial=initial)
+    form = BackForm(sent, issued=subject.sheet.issued, initial=initial)
     if sent is not None and form.is_valid():
         given = form.cleaned_data
         try:
@@ -263,7 +263,7 @@ ACTS: dict[str, Callable[[HttpRequest, Person, PullSubject], HttpResponse]] = {
     "begin": _begin,
     "take": _take,
     "all": _all,
-    "keep": _keep,
+    "keep": _reserve,
     "short": _short,
     "back": _back,
     "close": _close,
@@ -316,10 +316,10 @@ def _once(request: HttpRequest) -> uuid.UUID:
 
 
 def _far(account: PullAccount) -> tuple[int, int, int]:
-    """Things taken, and asked for, and how many are left for which nothing is kept."""
+    """Things issued, and asked for, and how many are left for which nothing is reserved."""
     asked, left = account.asked.total(), account.left.total()
-    lacking = sum(max(0, count) for count in account.not_reserved.values())
-    return asked - left, asked, lacking
+    not_reserved = sum(max(0, count) for count in account.not_reserved.values())
+    return asked - left, asked, not_reserved
 
 
 def _things(count: int) -> str:

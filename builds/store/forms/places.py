@@ -35,8 +35,8 @@ class LyingField(PlaceField):
 
     def label_from_instance(self, place: Any) -> str:
         stock = self.there[place.pk]
-        kept = f", {stock.reserved} reserved" if stock.reserved else ""
-        return f"{super().label_from_instance(place)} ({stock.on_hand} there{kept})"
+        reserved = f", {stock.reserved} reserved" if stock.reserved else ""
+        return f"{super().label_from_instance(place)} ({stock.on_hand} there{reserved})"
 
 
 class CodeField(forms.CharField):

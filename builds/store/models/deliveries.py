@@ -13,7 +13,7 @@ from typing import Self
 from django.db import models, transaction
 
 from builds.store.models import movements
-from builds.store.models.holders import Held, held_by, lost_since
+from builds.store.models.holders import ReservedFor, lost_since, reserved_by_build
 from builds.store.models.items import Item
 from builds.store.models.movements import CannotMove
 from builds.store.models.places import Place
@@ -89,7 +89,7 @@ class Delivery(AppendOnly):
             here[stock.item_id] = stock.on_hand
             if stock.counted_at and stock.counted_at > self.made_at:
                 counted.add(stock.item_id)
-        held, moved = held_by(one.pk for one in came), Counter[int]()
+        reserved, moved = reserved_by_build(one.pk for one in came), Counter[int]()
         for (item_pk, _place), some in self._moved(came).items():
             moved[item_pk] += some
         return [
@@ -100,7 +100,7 @@ class Delivery(AppendOnly):
                 elsewhere[item.pk],
                 moved[item.pk],
                 item.pk in counted,
-                tuple(held.get(item.pk, ())),
+                tuple(reserved.get(item.pk, ())),
             )
             for item, count in came.items()
         ]
@@ -120,7 +120,7 @@ class Delivery(AppendOnly):
     @transaction.atomic
     def reverse(
         self, counts: Mapping[Item, int], *, by: Person, once: uuid.UUID, note: str = ""
-    ) -> dict[Item, list[Held]]:
+    ) -> dict[Item, list[ReservedFor]]:
         """It was wrong: so many of each item come off, first where they were put.
 
         Gives from whom reserved ones were taken. The same ``once`` again changes nothing. Raises
@@ -133,7 +133,7 @@ class Delivery(AppendOnly):
         if known:
             raise CannotReverse(self.already)
         DeliveryReversal.objects.create(delivery=self, note=note, made_by=by, once=once)
-        before = held_by(one.pk for one in counts)
+        before = reserved_by_build(one.pk for one in counts)
         rows = {one.item: one for one in self.to_reverse()}
         for item, count in sorted(counts.items(), key=lambda one: one[0].pk):
             row = rows.get(item)
@@ -175,7 +175,7 @@ class ToReverse:
     """Of an item so many came; so many are ``here``, where they were put, and ``elsewhere``.
 
     ``moved``: as many were moved elsewhere since. ``is_counted``: the place was counted since, so
-    what lies there is known to be true. ``held``: what is reserved of the item, for whom.
+    what lies there is known to be true. ``reserved``: what is reserved of the item, for whom.
     """
 
     item: Item
@@ -184,7 +184,7 @@ class ToReverse:
     elsewhere: int
     moved: int
     is_counted: bool
-    held: tuple[Held, ...] = ()
+    reserved: tuple[ReservedFor, ...] = ()
 
     @property
     def most(self) -> int:

@@ -33,15 +33,15 @@ def delivery_now(delivery: Delivery) -> list[Fact]:
 
 
 def _of_item(delivery: Delivery, row: ToReverse) -> Fact:
-    kept = sum(held.count for held in row.held)
-    words = f"{row.here} in {delivery.place.code}, {row.elsewhere} elsewhere, {kept} reserved"
+    reserved = sum(one.count for one in row.reserved)
+    words = f"{row.here} in {delivery.place.code}, {row.elsewhere} elsewhere, {reserved} reserved"
     words += ", counted since" if row.is_counted else ""
     return fact(delivery, f"item {row.item.pk}", str(row.item), _figures(row), words)
 
 
 def _figures(row: ToReverse) -> str:
-    held = ",".join(f"{one.build.pk if one.build else 0}={one.count}" for one in row.held)
-    return f"{row.item.pk}:{row.here}:{row.elsewhere}:{row.moved}:{row.is_counted:d}:{held}"
+    reserved = ",".join(f"{one.build.pk if one.build else 0}={one.count}" for one in row.reserved)
+    return f"{row.item.pk}:{row.here}:{row.elsewhere}:{row.moved}:{row.is_counted:d}:{reserved}"
 
 
 def retired(kind: SheetKind) -> list[Fact]:

@@ -1,4 +1,4 @@
-"""For whom the store keeps what is reserved, item by item; and who has lost some of it since."""
+"""For whom what is reserved in the store is, item by item; and who has lost some of it since."""
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
@@ -22,41 +22,41 @@ class Holder:
 
 
 @dataclass(frozen=True, slots=True)
-class Held:
+class ReservedFor:
     """So many are reserved for a build; None: for something else."""
 
     build: Holder | None
     count: int
 
 
-Holders = dict[int, list[Held]]
+Holders = dict[int, list[ReservedFor]]
 
 
-def held_by(items: Iterable[int], *, but: Collection[int] = ()) -> Holders:
+def reserved_by_build(items: Iterable[int], *, but: Collection[int] = ()) -> Holders:
     """By the keys of these items, for whom how many are reserved; ``but`` for these builds."""
     rows = (
         Movement.objects.filter(item__in=list(items))
         .exclude(reserved_change=0)
         .values("item", "build", "build__code", "build__name")
-        .annotate(held=models.Sum("reserved_change"))
-        .filter(held__gt=0)
+        .annotate(total=models.Sum("reserved_change"))
+        .filter(total__gt=0)
         .order_by("item", "build")
     )
     found: Holders = {}
     for row in rows:
         if (key := row["build"]) not in but:
             holder = Holder(key, row["build__code"], row["build__name"]) if key else None
-            found.setdefault(row["item"], []).append(Held(holder, row["held"]))
+            found.setdefault(row["item"], []).append(ReservedFor(holder, row["total"]))
     return found
 
 
-def lost_since(before: Mapping[int, Iterable[Held]]) -> Holders:
+def lost_since(before: Mapping[int, Iterable[ReservedFor]]) -> Holders:
     """What they had then and have no more, by the key of the item."""
-    now = held_by(before)
+    now = reserved_by_build(before)
     found: Holders = {}
     for item, holders in before.items():
         left = Counter({one.build: one.count for one in now.get(item, ())})
-        lost = [Held(one.build, one.count - left[one.build]) for one in holders]
+        lost = [ReservedFor(one.build, one.count - left[one.build]) for one in holders]
         if gone := [one for one in lost if one.count > 0]:
             found[item] = gone
     return found

@@ -35,9 +35,9 @@ class NotEnough(CannotMove):
 
 
 class Reservation(NamedTuple):
-    """So many are held; ``last``: the latest movement about it, with its place and purpose."""
+    """So many are reserved; ``last``: the latest movement about it, with its place and purpose."""
 
-    held: int
+    reserved: int
     last: Movement
 
 
@@ -107,7 +107,7 @@ def release(
     note: str = "",
     **purpose: Any,
 ) -> Movement:
-    """So many are no longer kept. Raises ``NotEnough`` where fewer are reserved for this."""
+    """So many are no longer reserved. Raises ``NotEnough`` where fewer are reserved for this."""
     said = _Said(by, once, note, purpose)
     return _append(item, place, Why.RELEASE, said, reserved=-_some(count))
 
@@ -116,11 +116,11 @@ def release(
 def release_all(
     *, by: Person, once: uuid.UUID, note: str = "", kind: str | None = None, **purpose: Any
 ) -> None:
-    """Keep nothing more for this purpose; with ``kind`` only no more items of that kind."""
-    for item, place, held in held_for(**purpose):
+    """Reserve nothing more for this purpose; with ``kind`` no more items of that kind."""
+    for item, place, reserved in reserved_by_place(**purpose):
         if kind is None or item.kind == kind:
             part = uuid.uuid5(once, f"release {item.pk} {place.pk}")
-            release(item, place, held, by=by, once=part, note=note, **purpose)
+            release(item, place, reserved, by=by, once=part, note=note, **purpose)
 
 
 @transaction.atomic
@@ -209,35 +209,35 @@ def write_off(
 
 def reserved_for(item: Item, place: Place, **purpose: Any) -> int:
     """How many are reserved there for this very purpose; without one, for nothing in particular."""
-    return _held(item, place, {f"{field}_id": one.pk for field, one in purpose.items() if one})
+    return _reserved(item, place, {f"{field}_id": one.pk for field, one in purpose.items() if one})
 
 
-def held_for(**purpose: Any) -> list[tuple[Item, Place, int]]:
+def reserved_by_place(**purpose: Any) -> list[tuple[Item, Place, int]]:
     """All that is reserved for this very purpose, by place and item."""
     of = {field: purpose.get(field) for field in PURPOSES}
     rows = (
         Movement.objects.filter(**of)
         .exclude(reserved_change=0)
         .values("item", "place")
-        .annotate(held=models.Sum("reserved_change"))
-        .filter(held__gt=0)
+        .annotate(total=models.Sum("reserved_change"))
+        .filter(total__gt=0)
     )
-    held = {(row["item"], row["place"]): row["held"] for row in rows}
-    items = Item.objects.in_bulk({item for item, _place in held})
-    places = Place.objects.in_bulk({place for _item, place in held})
-    found = [(items[item], places[place], count) for (item, place), count in held.items()]
+    reserved = {(row["item"], row["place"]): row["total"] for row in rows}
+    items = Item.objects.in_bulk({item for item, _place in reserved})
+    places = Place.objects.in_bulk({place for _item, place in reserved})
+    found = [(items[item], places[place], count) for (item, place), count in reserved.items()]
     return sorted(found, key=lambda one: (one[1].code, one[0].name, one[0].pk))
 
 
-def held_for_builds(builds: Iterable[models.Model]) -> Counter[tuple[int, int]]:
+def reserved_for_builds(builds: Iterable[models.Model]) -> Counter[tuple[int, int]]:
     """How many are reserved for all these builds together, by the keys of item and place."""
     moved = Movement.objects.filter(build__in=[one.pk for one in builds])
     rows = (
         moved.exclude(reserved_change=0)
         .values("item", "place")
-        .annotate(held=models.Sum("reserved_change"))
+        .annotate(total=models.Sum("reserved_change"))
     )
-    return Counter({(row["item"], row["place"]): row["held"] for row in rows})
+    return Counter({(row["item"], row["place"]): row["total"] for row in rows})
 
 
 def reservations(item: Item) -> list[Reservation]:
@@ -246,12 +246,12 @@ def reservations(item: Item) -> list[Reservation]:
         Movement.objects.filter(item=item)
         .exclude(reserved_change=0)
         .values("place", *PURPOSES)
-        .annotate(held=models.Sum("reserved_change"), last=models.Max("pk"))
-        .filter(held__gt=0)
+        .annotate(total=models.Sum("reserved_change"), last=models.Max("pk"))
+        .filter(total__gt=0)
         .order_by("-last")
     )
     newest = Movement.objects.with_names().in_bulk([row["last"] for row in rows])
-    return [Reservation(row["held"], newest[row["last"]]) for row in rows]
+    return [Reservation(row["total"], newest[row["last"]]) for row in rows]
 
 
 def places_for(item: Item, count: int, *, even_reserved: bool = False) -> list[tuple[Place, int]]:
@@ -344,10 +344,10 @@ def _refuse(stock: Stock, why: str, said: _Said, on_hand: int, reserved: int) ->
             f"{item.of(-on_hand)} were to go from {place}; {stock.on_hand} are there. "
             "Count them, or write down first what came in."
         )
-    held = _held(item, place, said.about) if reserved < 0 else 0
-    if reserved < 0 and held + reserved < 0:
+    mine = _reserved(item, place, said.about) if reserved < 0 else 0
+    if reserved < 0 and mine + reserved < 0:
         raise NotEnough(
-            f"{item.of(-reserved)} reserved for this were asked for in {place}; {held} are."
+            f"{item.of(-reserved)} reserved for this were asked for in {place}; {mine} are."
         )
     if stock.free + on_hand - reserved < 0:
         wanted = max(-on_hand + reserved, reserved)
@@ -357,28 +357,28 @@ def _refuse(stock: Stock, why: str, said: _Said, on_hand: int, reserved: int) ->
         )
 
 
-def _held(item: Item, place: Place, about: dict[str, Any]) -> int:
+def _reserved(item: Item, place: Place, about: dict[str, Any]) -> int:
     rows = Movement.objects.filter(item=item, place=place).exclude(reserved_change=0)
     purpose = {f"{field}_id": about.get(f"{field}_id") for field in PURPOSES}
-    return rows.filter(**purpose).aggregate(held=models.Sum("reserved_change"))["held"] or 0
+    return rows.filter(**purpose).aggregate(total=models.Sum("reserved_change"))["total"] or 0
 
 
 def _give_up(stock: Stock, most: int, said: _Said) -> None:
     """Release what was reserved last, until no more than so many are reserved there."""
-    held = (
+    reserved = (
         Movement.objects.filter(item=stock.item_id, place=stock.place_id)
         .exclude(reserved_change=0)
         .values(*PURPOSES)
-        .annotate(held=models.Sum("reserved_change"), last=models.Max("number"))
-        .filter(held__gt=0)
+        .annotate(total=models.Sum("reserved_change"), last=models.Max("number"))
+        .filter(total__gt=0)
         .order_by("-last")
     )
-    for number, one in enumerate(held):
+    for number, one in enumerate(reserved):
         over = stock.reserved - most
         if over <= 0:
             return
         purpose = {field: one[field] for field in PURPOSES}
-        freed = min(over, one["held"])
+        freed = min(over, one["total"])
         once = uuid.uuid5(said.once, f"given up {number}")
         gone = _Said(said.by, once, f"{most} are left in {stock.place}", purpose)
         _append(stock.item, stock.place, Why.RELEASE, gone, reserved=-freed)

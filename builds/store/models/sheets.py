@@ -44,11 +44,11 @@ class SheetKindQuerySet(models.QuerySet["SheetKind"]):
         """Adds ``on_hand``, and ``free``: without what is reserved, but for what is reserved for
         these builds, given by their keys."""
         own = Movement.objects.filter(item=models.OuterRef("item"), build__in=list(builds))
-        held = own.order_by().values("item").annotate(held=models.Sum("reserved_change"))
+        of_these = own.order_by().values("item").annotate(total=models.Sum("reserved_change"))
         reserved = models.functions.Coalesce(models.Sum("item__stocks__reserved"), 0)
         kinds = self.with_on_hand().annotate(
             reserved=reserved,
-            own=models.functions.Coalesce(models.Subquery(held.values("held")), 0),
+            own=models.functions.Coalesce(models.Subquery(of_these.values("total")), 0),
         )
         return kinds.annotate(free=models.F("on_hand") - models.F("reserved") + models.F("own"))
 

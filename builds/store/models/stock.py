@@ -236,18 +236,18 @@ def stock_on(
     stocks = stocks if among is None else stocks.filter(item__in=among)
     stocks = stocks.filter(place=place) if place else stocks
     then = left_before(end_of(day), stocks)
-    return [StockOn(one.item, one.place, one.then, one.kept_then) for one in then if one.then]
+    return [StockOn(one.item, one.place, one.then, one.reserved_then) for one in then if one.then]
 
 
 def left_before(moment: datetime, stocks: StockQuerySet) -> "models.QuerySet[Any]":
-    """Adds ``then`` and ``kept_then``: what the last movement before the moment left on hand and
-    reserved; 0 where there was none yet."""
+    """Adds ``then`` and ``reserved_then``: what the last movement before the moment left on hand
+    and reserved; 0 where there was none yet."""
     last = Movement.objects.filter(
         made_at__lt=moment, item=models.OuterRef("item"), place=models.OuterRef("place")
     ).order_by("-made_at", "-number")
     return stocks.annotate(
         then=models.functions.Coalesce(models.Subquery(last.values("on_hand")[:1]), 0),
-        kept_then=models.functions.Coalesce(models.Subquery(last.values("reserved")[:1]), 0),
+        reserved_then=models.functions.Coalesce(models.Subquery(last.values("reserved")[:1]), 0),
     )
 
 

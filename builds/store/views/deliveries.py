@@ -9,7 +9,7 @@ from django.views.decorators.http import require_GET, require_http_methods
 from builds.store.forms.suppliers import ReverseForm
 from builds.store.models import facts as store_facts
 from builds.store.models.deliveries import CannotReverse, Delivery
-from builds.store.models.holders import Held
+from builds.store.models.holders import ReservedFor
 from builds.store.models.items import Item
 from habitats.common.sent import form_page, sent_with
 from habitats.people.access import coordinator_or_403
@@ -58,7 +58,7 @@ def reverse_delivery(request: HttpRequest, pk: int) -> HttpResponse:
     return form_page(request, "store/reverse_delivery.html", delivery=found, form=form)
 
 
-def _tell(request: HttpRequest, lost: dict[Item, list[Held]]) -> None:
+def _tell(request: HttpRequest, lost: dict[Item, list[ReservedFor]]) -> None:
     messages.success(request, "Delivery reversed. What came off stands in its lines.")
     for item, holders in lost.items():
         for one in holders:
