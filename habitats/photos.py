@@ -16,6 +16,7 @@ from typing import BinaryIO
 from PIL import Image, PngImagePlugin
 
 from habitats.jpeg_scans import scans_of
+from habitats.wording import message
 
 FORMATS = ("JPEG", "PNG", "WEBP")
 MOST_BYTES = 15 * 1024**2
@@ -23,7 +24,7 @@ MILLION = 10**6
 # Phones make 50 million pixels and more, as JPEG. Four bytes a pixel are held of a PNG, 17 to 21
 # of a WebP; measured, see tests/house/test_photo_memory.py.
 MOST_PIXELS = {"JPEG": 80 * MILLION, "PNG": 30 * MILLION, "WEBP": 8 * MILLION}
-LIMITS = "JPEG up to 80 million pixels, PNG up to 30, WebP up to 8; at most 15 MB."
+LIMITS = message("JPEG up to 80 million pixels, PNG up to 30, WebP up to 8; at most 15 MB.")
 # Of a JPEG that is held whole, and how often it may be gone over: encoders make a dozen scans.
 MOST_HELD = 128 * 1024**2
 MOST_SCANS = 100
@@ -64,9 +65,12 @@ def rebuilt(sent: BinaryIO) -> bytes:
     """
     content = sent.read(MOST_BYTES + 1)
     if len(content) > MOST_BYTES:
-        raise NoPhoto(f"The file is larger than {MOST_BYTES // 1024**2} MB. Send a smaller photo.")
+        most = MOST_BYTES // 1024**2
+        raise NoPhoto(
+            message("The file is larger than %(most)d MB. Send a smaller photo.", most=most)
+        )
     if not content:
-        raise NoPhoto("The file is empty. Choose a photo.")
+        raise NoPhoto(message("The file is empty. Choose a photo."))
     return _written(_pixels(content))
 
 
@@ -86,12 +90,16 @@ def _pixels(content: bytes) -> Image.Image:
         raise
     except (Image.DecompressionBombError, Image.DecompressionBombWarning):
         raise NoPhoto(
-            f"The picture has more than {Image.MAX_IMAGE_PIXELS} pixels. Allowed: {LIMITS}"
+            message(
+                "The picture has more than %(most)d pixels. Allowed: %(limits)s",
+                most=Image.MAX_IMAGE_PIXELS,
+                limits=LIMITS,
+            )
         ) from None
     # What a broken file makes Pillow raise depends on where it is broken.
     except Exception:
         raise NoPhoto(
-            "This is no photo that can be read. Send a JPEG, PNG or WebP picture."
+            message("This file cannot be read as a photo. Send a JPEG, PNG or WebP picture.")
         ) from None
 
 
@@ -99,17 +107,33 @@ def _refuse_odd_sizes(size: tuple[int, int], most: int) -> None:
     width, height = size
     if width * height > most:
         raise NoPhoto(
-            f"The picture has {width} × {height} pixels, which is too large. Allowed: {LIMITS}"
+            message(
+                "The picture has %(width)d × %(height)d pixels, which is too large. "
+                "Allowed: %(limits)s",
+                width=width,
+                height=height,
+                limits=LIMITS,
+            )
         )
     if min(size) < LEAST_SIDE:
         raise NoPhoto(
-            f"The picture is {width} × {height} pixels. "
-            f"Send one with at least {LEAST_SIDE} on each side."
+            message(
+                "The picture is %(width)d × %(height)d pixels. "
+                "Send one with at least %(least)d on each side.",
+                width=width,
+                height=height,
+                least=LEAST_SIDE,
+            )
         )
     if max(size) > MOST_TIMES_AS_LONG * min(size):
         raise NoPhoto(
-            f"The picture is {width} × {height} pixels. "
-            f"Send one that is at most {MOST_TIMES_AS_LONG} times as long as wide."
+            message(
+                "The picture is %(width)d × %(height)d pixels. "
+                "Send one that is at most %(times)d times as long as wide.",
+                width=width,
+                height=height,
+                times=MOST_TIMES_AS_LONG,
+            )
         )
 
 
@@ -118,8 +142,10 @@ def _refuse_large_scans(jpeg: bytes) -> None:
     scans = scans_of(jpeg)
     if scans.held > MOST_HELD or scans.passes > MOST_SCANS:
         raise NoPhoto(
-            "This JPEG is a progressive one, and too large for that. "
-            "Save it as a baseline JPEG, or make it smaller."
+            message(
+                "This JPEG is progressive and too large for that. "
+                "Save it as a baseline JPEG, or make it smaller."
+            )
         )
 
 

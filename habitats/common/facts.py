@@ -5,16 +5,20 @@ from datetime import date
 from typing import Any
 
 from django.db import models
+from django.utils.text import capfirst
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats.basis import Fact, plain
+from habitats.common import days
 
 LONGEST_WORDS = 120
-NONE = "none"
+NONE = gettext_lazy("none")
 
 
 def fact(row: models.Model, name: str, label: str, value: object, words: object = None) -> Fact:
     """A fact of a row; ``words`` None: the value in words."""
-    shown = _words(value) if words is None else str(words) or NONE
+    shown = _words(value) if words is None else str(words) or str(NONE)
     return Fact(f"{row._meta.label_lower}.{row.pk}", name, label, plain(value), shown)
 
 
@@ -29,7 +33,7 @@ def fields_of(row: models.Model, names: Iterable[str]) -> list[Fact]:
         fact(
             row,
             field.name,
-            str(field.verbose_name).capitalize(),
+            capfirst(str(field.verbose_name)),
             getattr(row, field.attname),
             _shown(row, field),
         )
@@ -44,14 +48,16 @@ def _shown(row: models.Model, field: "models.Field[Any, Any]") -> str:
 
 def _words(value: object) -> str:
     if isinstance(value, bool):
-        return "yes" if value else "no"
+        return _("yes") if value else _("no")
     if isinstance(value, date):
-        return f"{value:%-d %B %Y}"
-    text = NONE if value is None or value == "" else str(value)
+        return days.in_full(value)
+    text = str(NONE) if value is None or value == "" else str(value)
     return text if len(text) <= LONGEST_WORDS else f"{text[:LONGEST_WORDS]} …"
 
 
 def closed(row: Any) -> list[Fact]:
     """Of whatever is closed on a day: ``closed_on``, None while it is open."""
-    words = f"closed on {row.closed_on:%-d %B %Y}" if row.closed_on else "open"
-    return [fact(row, "closed_on", "Open or closed", row.closed_on, words)]
+    words = _("open")
+    if row.closed_on:
+        words = _("closed on %(day)s") % {"day": days.in_full(row.closed_on)}
+    return [fact(row, "closed_on", _("Open or closed"), row.closed_on, words)]

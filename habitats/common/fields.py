@@ -8,9 +8,12 @@ from typing import Any
 
 from django import forms
 from django.db.models import QuerySet
+from django.utils.text import format_lazy
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats import measures, photos
-from habitats.common import photo_queue
+from habitats.common import days, photo_queue
 from habitats.structure.fields import is_one_line
 
 EARLIEST_DAY = date(1990, 1, 1)
@@ -52,7 +55,10 @@ class MeasureField(forms.CharField):
         if least <= found <= most:
             return found
         given, low, high = (self.show(one, self.units) for one in (found, least, most))
-        raise forms.ValidationError(f"{given} given; allowed is {low} to {high}.")
+        raise forms.ValidationError(
+            _("%(given)s given; allowed is %(low)s to %(high)s.")
+            % {"given": given, "low": low, "high": high}
+        )
 
 
 class LengthField(MeasureField):
@@ -93,11 +99,13 @@ class DayField(forms.DateField):
             return day
         if day > self.today:
             raise forms.ValidationError(
-                f"{_words(day)} is in the future. Give today or an earlier day."
+                _("%(day)s is in the future. Give today or an earlier day.")
+                % {"day": days.in_full(day)}
             )
         if day < EARLIEST_DAY:
             raise forms.ValidationError(
-                f"{_words(day)} is too long ago. Give {_words(EARLIEST_DAY)} or a later day."
+                _("%(day)s is too long ago. Give %(earliest)s or a later day.")
+                % {"day": days.in_full(day), "earliest": days.in_full(EARLIEST_DAY)}
             )
         return day
 
@@ -109,7 +117,7 @@ class LineField(forms.CharField):
         text: str = super().clean(value)
         if text and not is_one_line(text):
             raise forms.ValidationError(
-                "There is a line break or a control character in it. Write it on one line."
+                _("The text contains a line break or a control character. Write it on one line.")
             )
         return text
 
@@ -122,8 +130,8 @@ class RowsField(forms.ModelMultipleChoiceField):
     """
 
     default_error_messages = {
-        "invalid_choice": "“%(value)s” is none of these. Choose from the list.",
-        "invalid_pk_value": "“%(pk)s” is none of these. Choose from the list.",
+        "invalid_choice": gettext_lazy("“%(value)s” is none of these. Choose from the list."),
+        "invalid_pk_value": gettext_lazy("“%(pk)s” is none of these. Choose from the list."),
     }
 
     def clean(self, value: Any) -> Any:
@@ -143,16 +151,19 @@ class PhotoField(forms.FileField):
         accept = {"accept": "image/jpeg,image/png,image/webp"}
         super().__init__(
             **{
-                "label": "A photo",
+                "label": gettext_lazy("A photo"),
                 "widget": forms.FileInput(attrs=accept),
-                "help_text": f"{photos.LIMITS} "
-                "Place, time and camera are taken out of it before it is kept.",
+                "help_text": format_lazy(
+                    "{limits} {removed}",
+                    limits=photos.LIMITS,
+                    removed=gettext_lazy("Place, time and camera are removed from the file."),
+                ),
                 **options,
             }
         )
         self.error_messages |= {
-            "required": "No file came with it. Choose a photo first.",
-            "empty": "The file is empty. Choose a photo.",
+            "required": gettext_lazy("No file was sent. Choose a photo first."),
+            "empty": gettext_lazy("The file is empty. Choose a photo."),
         }
 
     def clean(self, data: Any, initial: Any = None) -> bytes | None:
@@ -211,7 +222,3 @@ def use_today(form: forms.BaseForm, today: date) -> None:
 
 def _plain(text: str) -> str:
     return " ".join(text.split())
-
-
-def _words(day: date) -> str:
-    return f"{day:%-d %B %Y}"

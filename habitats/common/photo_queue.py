@@ -14,6 +14,7 @@ from pathlib import Path
 from typing import BinaryIO
 
 from django.conf import settings
+from django.utils.translation import gettext as _
 
 from habitats.photos import NoPhoto, rebuilt
 
@@ -56,7 +57,7 @@ def _wait_for(held: int) -> None:
         except BlockingIOError:
             if time.monotonic() > until:
                 raise PhotosWaiting(
-                    "Many photos are being read just now. Send this one again in a minute."
+                    _("Many photos are being read just now. Send this one again in a minute.")
                 ) from None
             time.sleep(LOOK_AGAIN_SECONDS)
         else:

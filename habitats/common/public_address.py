@@ -9,6 +9,7 @@ from urllib.parse import urlsplit
 
 from django.conf import settings
 from django.http import HttpRequest
+from django.utils.translation import gettext as _
 
 
 class Reach(StrEnum):
@@ -37,21 +38,21 @@ def label_code(path: str, label: str) -> str:
 def label_warning() -> str:
     """Why a camera would open nothing, in a sentence; empty where all is well."""
     if not settings.PUBLIC_URL:
-        return (
-            "No public address is set, so a camera reads only the marks of a label and opens "
+        return _(
+            "No public address is set. A camera reads only the code of a label and opens "
             "nothing. Set PUBLIC_URL on the server before you print labels to sew in."
         )
     match reach_of(settings.PUBLIC_URL):
         case Reach.MACHINE:
-            return (
-                f"The public address {settings.PUBLIC_URL} is of this machine alone, so no phone "
-                "opens it. Set PUBLIC_URL on the server before you print labels to sew in."
-            )
+            return _(
+                "The public address %(address)s works on this computer only. No phone opens it. "
+                "Set PUBLIC_URL on the server before you print labels to sew in."
+            ) % {"address": settings.PUBLIC_URL}
         case Reach.NETWORK:
-            return (
-                f"The public address {settings.PUBLIC_URL} works in this network only, so a phone "
-                "elsewhere does not open it. PUBLIC_URL on the server changes it."
-            )
+            return _(
+                "The public address %(address)s works in this network only. A phone elsewhere "
+                "does not open it. PUBLIC_URL on the server changes it."
+            ) % {"address": settings.PUBLIC_URL}
     return ""
 
 

@@ -3,6 +3,8 @@
 from io import BytesIO
 
 import segno
+from django.utils.html import escape
+from django.utils.translation import gettext as _
 
 # Error correction M mends about 15 % of the code (ISO/IEC 18004): dirt of a garage, a fold.
 ERROR_LEVEL = "m"
@@ -18,13 +20,19 @@ def qr_picture(link: str, code: str, kind: str = "design") -> str:
     drawn: str = _made(link).svg_inline(
         border=QUIET_ZONE,
         omitsize=True,
-        title=f"QR code that opens {link}",
+        title=_("QR code that opens %(link)s") % {"link": link},
         svgid=None,
         svgclass="qr",
         lineclass=None,
         light="#ffffff",
     )
-    return drawn.replace("<svg ", f'<svg role="img" aria-label="QR code of {kind} {code}" ', 1)
+    return drawn.replace("<svg ", f'<svg role="img" aria-label="{escape(_named(code, kind))}" ', 1)
+
+
+def _named(code: str, kind: str) -> str:
+    if kind == "build":
+        return _("QR code of build %(code)s") % {"code": code}
+    return _("QR code of design %(code)s") % {"code": code}
 
 
 def qr_image(link: str) -> bytes:

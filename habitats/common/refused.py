@@ -9,10 +9,9 @@ from django.core.exceptions import RequestDataTooBig, TooManyFieldsSent, TooMany
 from django.http import HttpRequest, HttpResponse, HttpResponseBadRequest
 from django.shortcuts import render
 from django.template.loader import render_to_string
+from django.utils.translation import gettext as _
 
 NOT_FOUND, FORBIDDEN = 404, 403
-TOO_MANY = "It has more than {most} {what}. Send fewer at a time."
-BROKEN = "It is no form of ours, or it broke on the way. Load the page again, and send it again."
 
 
 def unreadable(request: HttpRequest, exception: Exception) -> HttpResponse:
@@ -31,10 +30,18 @@ def forbidden(request: HttpRequest, exception: Exception) -> HttpResponse:
 def _why(fault: Exception) -> str:
     match fault:
         case TooManyFieldsSent():
-            return TOO_MANY.format(most=settings.DATA_UPLOAD_MAX_NUMBER_FIELDS, what="fields")
+            most = settings.DATA_UPLOAD_MAX_NUMBER_FIELDS
+            return _("The form has more than %(most)d fields. Send fewer at a time.") % {
+                "most": most
+            }
         case TooManyFilesSent():
-            return TOO_MANY.format(most=settings.DATA_UPLOAD_MAX_NUMBER_FILES, what="files")
+            most = settings.DATA_UPLOAD_MAX_NUMBER_FILES
+            return _("The form has more than %(most)d files. Send fewer at a time.") % {
+                "most": most
+            }
         case RequestDataTooBig():
             most = settings.DATA_UPLOAD_MAX_MEMORY_SIZE // 1024**2
-            return f"It is larger than {most} MB. Send less at a time."
-    return BROKEN
+            return _("The form is larger than %(most)d MB. Send less at a time.") % {"most": most}
+    return _(
+        "The form is incomplete, or not from this site. Load the page again and send it again."
+    )

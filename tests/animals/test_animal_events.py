@@ -191,7 +191,7 @@ def test_another_photo_takes_the_place_of_the_last(make_animal, coordinating, ph
 @pytest.mark.parametrize(
     ("content", "sentence"),
     [
-        (b"no picture", "This is no photo that can be read. Send a JPEG, PNG or WebP picture."),
+        (b"no picture", "This file cannot be read as a photo. Send a JPEG, PNG or WebP picture."),
         (b"", "The file is empty. Choose a photo."),
     ],
 )

@@ -245,7 +245,7 @@ def test_a_photo_is_kept_without_what_it_tells(building, under_way, photo):
     ("name", "content", "sentence"),
     [
         ("none.jpg", b"", "The file is empty"),
-        ("drawing.jpg", b"<svg xmlns='http://www.w3.org/2000/svg'/>", "no photo that can be read"),
+        ("drawing.jpg", b"<svg xmlns='http://www.w3.org/2000/svg'/>", "cannot be read as a photo"),
         ("huge.jpg", b"\xff\xd8" + b"\0" * (40 * 1024 * 1024), "larger than 15 MB"),
     ],
 )

@@ -251,7 +251,7 @@ BAD = {
     "a photo of no bytes": ({"kind": "photo", "image": ""}, "The file is empty"),
     "an SVG for a photo": (
         {"kind": "photo", "image": base64.b64encode(b"<svg/>").decode()},
-        "no photo that can be read",
+        "cannot be read as a photo",
     ),
     "a photo that is not in base64": ({"kind": "photo", "image": "?!"}, "not in base64"),
     "a photo that is a number": ({"kind": "photo", "image": 7}, "not in base64"),

@@ -73,8 +73,8 @@ def test_without_a_public_address_a_label_carries_its_marks_and_no_host(settings
     ("address", "words"),
     [
         ("", "No public address is set"),
-        ("http://localhost:8000", "is of this machine alone"),
-        ("http://127.0.0.1:8000", "is of this machine alone"),
+        ("http://localhost:8000", "works on this computer only"),
+        ("http://127.0.0.1:8000", "works on this computer only"),
         ("http://192.168.1.20:8000", "works in this network only"),
         ("https://workshop.local", "works in this network only"),
     ],
@@ -232,7 +232,7 @@ def test_a_scanned_label_that_leads_nowhere_says_what_typing_it_says(label, clie
 
     assert scanned.status_code == 404
     assert scanned.context["form"].errors["label"] == [sentence]
-    assert "Nothing at this address" not in scanned.text
+    assert "Page not found" not in scanned.text
 
 
 def test_a_scanned_label_of_another_home_says_what_typing_it_says(client_of, foster, linen):

@@ -37,14 +37,14 @@ def test_a_form_that_cannot_be_read_is_refused_with_a_page(how, client):
     answer = client.generic("POST", reverse("new_home"), body, content_type=kind)
 
     assert answer.status_code == 400
-    assert "This cannot be read" in answer.content.decode()
+    assert "Unreadable request" in answer.content.decode()
 
 
 def test_an_address_with_too_many_words_is_refused_with_a_page(client):
     answer = client.get(f"{reverse('homes')}?{MORE_FIELDS_THAN_TAKEN}")
 
     assert answer.status_code == 400
-    assert "This cannot be read" in answer.content.decode()
+    assert "Unreadable request" in answer.content.decode()
 
 
 @pytest.mark.parametrize("how", UNREADABLE)

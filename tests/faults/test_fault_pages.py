@@ -85,7 +85,10 @@ def test_a_wrong_report_is_refused_with_a_sentence(
 
 
 def test_what_is_no_photo_is_refused_with_a_sentence(fostering, address, seen, text_of):
-    for content, sentence in ((b"words", "This is no photo that can be read."), (b"", "is empty")):
+    for content, sentence in (
+        (b"words", "This file cannot be read as a photo."),
+        (b"", "is empty"),
+    ):
         sent = SimpleUploadedFile("fault.jpg", content, content_type="image/jpeg")
         response = fostering.post(address, seen | {"photo": sent})
 

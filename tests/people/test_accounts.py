@@ -136,7 +136,7 @@ def test_an_unknown_address_says_so(client_of, coordinator):
     response = client_of(coordinator).get("/no-such-thing/")
 
     assert response.status_code == 404
-    assert "Nothing at this address" in response.text
+    assert "Page not found" in response.text
 
 
 def test_pages_forbid_scripts_and_styles_that_are_not_ours(client, db):

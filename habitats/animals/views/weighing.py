@@ -152,7 +152,7 @@ def _tell(request: HttpRequest, animal: Animal, weighing: Weighing, limits: Welf
     ]
     fall = alarm(recent, limits)
     if fall:
-        messages.error(request, f"{animal}: {fall.sentence}")
+        messages.warning(request, f"{animal}: {fall.sentence}")
         return
     messages.success(request, f"{animal}: {grams(weighing.grams)}{_change(recent)}.")
 

@@ -1,0 +1,16 @@
+"""Days in words, as the reader's language writes them."""
+
+from datetime import date
+
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
+
+def in_full(day: date) -> str:
+    """As “11 March 2027”."""
+    return date_format(day, _("j F Y"))
+
+
+def in_short(day: date) -> str:
+    """As “11 Mar 2027”."""
+    return date_format(day, _("j M Y"))
