@@ -77,6 +77,10 @@ class Message(Said):
     def said_to(self, reader: Language) -> str:
         return _filled(reader.sentence(self.pattern, self.context), _for(reader, self.values))
 
+    def filled(self, **values: object) -> "Message":
+        """The sentence with its values, for one that stood in a table without them."""
+        return Message(self.pattern, self.context, self.values | values)
+
 
 class Counted(Said):
     """A sentence about a number of things, in the plural form that each language has for it."""

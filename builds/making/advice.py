@@ -2,7 +2,9 @@
 
 from typing import NamedTuple
 
-PRACTICE = "common practice, no source"
+from habitats.wording import message
+
+PRACTICE = message("common practice, no source")
 
 
 class Advice(NamedTuple):

@@ -28,8 +28,8 @@ from builds.making.inspection import inspection_list
 from builds.making.instructions import Lengths
 from builds.making.kinds import TIES_AT_FOOT, TIES_AT_HEAD, When, roles_when
 from builds.making.names import doorway_key, level_key, ramp_name, the_level
-from builds.making.part_names import TIE, is_liner, towel_code
-from builds.making.parts import PartList
+from builds.making.part_names import TIE, part_name, towel_code
+from builds.making.parts import PartList, coded_liners
 from builds.making.raising import LINERS, put_up
 from builds.making.site import Site
 from builds.making.step import Added, Step, Task
@@ -55,7 +55,7 @@ def order_of_work(
     for step in bench_steps(structure, blanks, parts, lengths):
         site.add(step)
     build_up(site, structure, lengths)
-    _lay_liners(site, structure, parts, lengths)
+    _lay_liners(site, structure, lengths)
     close_up(site, structure)
     inspect(site, structure)
     return tuple(site.steps)
@@ -173,10 +173,10 @@ def _wall_beside_foot(structure: Structure, ramp: Ramp) -> Side | None:
     )
 
 
-def _lay_liners(site: Site, structure: Structure, parts: PartList, lengths: Lengths) -> None:
-    liners = [part for part in parts.parts if is_liner(part.what)]
+def _lay_liners(site: Site, structure: Structure, lengths: Lengths) -> None:
+    liners = [(code, liner.size) for code, liner in coded_liners(structure)]
     words = say.liner_words(
-        [(p.name, p.size or (0, 0)) for p in liners], len(structure.ramps), lengths
+        [(part_name(code), size) for code, size in liners], len(structure.ramps), lengths
     )
     site.add(
         Step(
@@ -184,7 +184,7 @@ def _lay_liners(site: Site, structure: Structure, parts: PartList, lengths: Leng
             title=words.title,
             instructions=words.instructions,
             needs=tuple(site.last_steps()),
-            adds=tuple(Added(part.what, part.count) for part in liners),
+            adds=tuple(Added(code, 1) for code, _size in liners),
             minutes=times.minutes((len(liners), times.LAID_LINER)),
             facts=(Task.LINERS, *liner_facts(structure)),
         )

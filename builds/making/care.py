@@ -6,125 +6,166 @@ Figures for washing are in degrees Celsius. Product labels and a vet come first.
 from builds.making.advice import Advice
 from habitats.rotation.intervals import USUAL
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
-FOOD_IN_SIGHT = "Behav Processes (2025), doi 10.1016/j.beproc.2025.105189"
-THERMAL = "HTM 01-04 (UK, linen in health care)"
-RINGWORM_CANIS = "J Feline Med Surg 18:457 (2016)"
-RINGWORM_TRICHOPHYTON = "J Fungi 8:546 (2022)"
-RATED_LOAD = "Regulation (EU) 1061/2010, Article 2(8)"
+FOOD_IN_SIGHT = message("Behav Processes (2025), doi 10.1016/j.beproc.2025.105189")
+THERMAL = message("HTM 01-04 (UK, linen in health care)")
+RINGWORM_CANIS = message("J Feline Med Surg 18:457 (2016)")
+RINGWORM_TRICHOPHYTON = message("J Fungi 8:546 (2022)")
+RATED_LOAD = message("Regulation (EU) 1061/2010, Article 2(8)")
 
 _FIRST_USE_ALWAYS = (
     Advice(
         "settle",
-        "Set it up with hay, water and a hide before the animals come, and leave them "
-        "in peace for the first hours.",
+        message(
+            "Set it up with hay, water and a hide before the animals come, and leave them in peace "
+            "for the first hours."
+        ),
     ),
     Advice(
         "watch",
-        "Watch them for the first half hour, and look again the same evening: nobody "
-        "stuck, nobody chased into a corner, nobody trying to climb out.",
+        message(
+            "Watch them for the first half hour, and look again the same evening: nobody stuck, "
+            "nobody chased into a corner, nobody trying to climb out."
+        ),
     ),
     Advice(
         "chewing",
-        "Look for chewed sheet, tape and ties on the first days. Cover or replace what they chew.",
+        message(
+            "Look for chewed sheet, tape and ties on the first days. Cover or replace what they "
+            "chew."
+        ),
     ),
     Advice(
         "fit_after_wash",
-        "Wash liners once, then check their fit: trim what is too large, and "
-        "replace what no longer reaches the tray's walls.",
+        message(
+            "Wash liners once, then check their fit: trim what is too large, and replace what no "
+            "longer reaches the tray's walls."
+        ),
     ),
     Advice(
-        "unwell", "An animal that does not eat or hides all day needs a vet, not time to settle."
+        "unwell",
+        message("An animal that does not eat or hides all day needs a vet, not time to settle."),
     ),
 )
 
 _FIRST_USE_RAMP = (
     Advice(
         "food_in_sight",
-        "Show them the ramp with food in sight: lay greens on it and at its "
-        "top where they see them from the ground. In a study of ten guinea pigs they climbed "
-        "up to 63 cm with food in sight and never above 18 cm without.",
+        message(
+            "Show them the ramp with food in sight: lay greens on it and at its top where they see "
+            "them from the ground. In a study of ten guinea pigs they climbed up to 63 cm with "
+            "food in sight and never above 18 cm without."
+        ),
         FOOD_IN_SIGHT,
     ),
     Advice(
         "never_push",
-        "Never push or carry an animal onto the ramp. Let it go at its own pace; "
-        "some take days, some never climb.",
+        message(
+            "Never push or carry an animal onto the ramp. Let it go at its own pace; some take "
+            "days, some never climb."
+        ),
     ),
     Advice(
         "both_ways",
-        "See each animal go up and come down before you leave them alone with the "
-        "ramp open; close the doorway until then.",
+        message(
+            "See each animal go up and come down before you leave them alone with the ramp open; "
+            "close the doorway until then."
+        ),
     ),
     Advice(
         "frail",
-        "Keep the doorway closed for very young, old, lame or pregnant animals, and "
-        "ask a vet when unsure.",
+        message(
+            "Keep the doorway closed for very young, old, lame or pregnant animals, and ask a vet "
+            "when unsure."
+        ),
     ),
 )
 
 _CARE = (
     Advice(
         "daily",
-        "Daily: take out wet hay and droppings, feel the liners, wash the water bottle "
-        "or bowl, and look at each animal.",
+        message(
+            "Daily: take out wet hay and droppings, feel the liners, wash the water bottle or "
+            "bowl, and look at each animal."
+        ),
     ),
-    Advice("change", f"Change liners and towels when they feel damp or smell, {USUAL}."),
+    Advice(
+        "change",
+        message("Change liners and towels when they feel damp or smell, %(usual)s.", usual=USUAL),
+    ),
     Advice(
         "shake",
-        "Brush and shake hair and hay off before washing: hair keeps dirt and germs "
-        "in, and blocks machines.",
+        message(
+            "Brush and shake hair and hay off before washing: hair keeps dirt and germs in, and "
+            "blocks machines."
+        ),
     ),
     Advice(
         "wash_hot",
-        "Wash as hot as the care label allows. For disinfection by heat the wash "
-        "itself must hold at least 65 °C for 10 minutes or 71 °C for 3 minutes, plus time to "
-        "mix; a 60 °C programme is not that.",
+        message(
+            "Wash as hot as the care label allows. For disinfection by heat the wash itself must "
+            "hold at least 65 °C for 10 minutes or 71 °C for 3 minutes, plus time to mix; a 60 °C "
+            "programme is not that."
+        ),
         THERMAL,
     ),
     Advice(
         "no_softener",
-        "Use detergent without perfume and no fabric softener: it stops cloth "
-        "from taking up liquid.",
+        message(
+            "Use detergent without perfume and no fabric softener: it stops cloth from taking up "
+            "liquid."
+        ),
     ),
     Advice(
         "load",
-        "Do not overfill the drum; its rating in kilograms is for dry cotton.",
+        message("Do not overfill the drum; its rating in kilograms is for dry cotton."),
         RATED_LOAD,
     ),
     Advice(
         "ringworm",
-        "Where ringworm is suspected, keep those items apart and wash them twice, "
-        "each time at 60 °C or more for at least 14 minutes, hair removed, drum not "
-        "overfilled. In a study 22 of 34 towels were still positive after one wash.",
+        message(
+            "Where ringworm is suspected, keep those items apart and wash them twice, each time at "
+            "60 °C or more for at least 14 minutes, hair removed, drum not overfilled. In a study "
+            "22 of 34 towels were still positive after one wash."
+        ),
         RINGWORM_CANIS,
     ),
     Advice(
         "ringworm_dryer",
-        "A tumble dryer alone, dry heat at 60 °C or freezing does not release "
-        "an item after ringworm.",
+        message(
+            "A tumble dryer alone, dry heat at 60 °C or freezing does not release an item after "
+            "ringworm."
+        ),
         RINGWORM_TRICHOPHYTON,
     ),
-    Advice("dry", "Dry everything completely before it goes back or into the store."),
+    Advice("dry", message("Dry everything completely before it goes back or into the store.")),
     Advice(
         "tray",
-        "Wipe trays with warm water at each change of liners. If you disinfect, follow "
-        "the product's label for strength and time, rinse, and let it dry before animals "
-        "return.",
+        message(
+            "Wipe trays with warm water at each change of liners. If you disinfect, follow the "
+            "product's label for strength and time, rinse, and let it dry before animals return."
+        ),
     ),
     Advice(
         "urine",
-        "White scale is from urine: loosen it with diluted vinegar, animals out, and rinse.",
+        message(
+            "White scale is from urine: loosen it with diluted vinegar, animals out, and rinse."
+        ),
     ),
     Advice(
         "monthly",
-        "Monthly: go through the inspection list again; replace brittle ties, "
-        "loose tape and chewed sheet.",
+        message(
+            "Monthly: go through the inspection list again; replace brittle ties, loose tape and "
+            "chewed sheet."
+        ),
     ),
     Advice(
         "between_groups",
-        "Between two groups wash and disinfect everything. After illness ask "
-        "a vet what has to be done before other animals move in.",
+        message(
+            "Between two groups wash and disinfect everything. After illness ask a vet what has to "
+            "be done before other animals move in."
+        ),
     ),
 )
 

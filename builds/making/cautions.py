@@ -2,125 +2,161 @@
 
 from builds.making.advice import Advice
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
 # --- Where the hand is ---
 
 CUT_WIRE = Advice(
     "cut_wire",
-    "Cut wire is sharp and its ends fly off: wear gloves and eye protection, and point the end "
-    "you cut off at the floor.",
+    message(
+        "Cut wire is sharp and its ends fly off: wear gloves and eye protection, and point the end "
+        "you cut off at the floor."
+    ),
 )
 WIRE_ENDS = Advice(
-    "wire_ends", "Run a gloved finger along every cut: what catches the glove will cut an animal."
+    "wire_ends",
+    message("Run a gloved finger along every cut: what catches the glove will cut an animal."),
 )
 BENDING = Advice(
     "bending",
-    "Bent wire springs back: keep your face away from the free edge and your fingers out of the "
-    "bend.",
+    message(
+        "Bent wire springs back: keep your face away from the free edge and your fingers out of "
+        "the bend."
+    ),
 )
 KNIFE = Advice(
     "knife",
-    "Cut away from your hand and your leg, with the other hand behind the blade. Take a fresh "
-    "blade rather than press harder, and pull the blade in when you put the knife down.",
+    message(
+        "Cut away from your hand and your leg, with the other hand behind the blade. Take a fresh "
+        "blade rather than press harder, and pull the blade in when you put the knife down."
+    ),
 )
-SCORE = Advice("score", "Score one skin only: a cut through both skins makes a fold that tears.")
+SCORE = Advice(
+    "score", message("Score one skin only: a cut through both skins makes a fold that tears.")
+)
 TIE_TAILS = Advice(
     "tie_tails",
-    "Cut the tails of ties flush, on the outside: a stub is as sharp as cut wire. Pick up every "
-    "tail; animals eat them.",
+    message(
+        "Cut the tails of ties flush, on the outside: a stub is as sharp as cut wire. Pick up "
+        "every tail; animals eat them."
+    ),
 )
 LIFT_TRAY = Advice(
-    "lift_tray", "A folded tray is large and bends: two people carry it, one at each end."
+    "lift_tray", message("A folded tray is large and bends: two people carry it, one at each end.")
 )
 LIFT_FLOOR = Advice(
     "lift_floor",
-    "Never lean on an upper floor, and let nobody stand or sit on it.",
+    message("Never lean on an upper floor, and let nobody stand or sit on it."),
 )
 HOLD_FLOOR = Advice(
     "hold_floor",
-    "Loose floor panels tip over: one person holds them level until they are tied.",
+    message("Loose floor panels tip over: one person holds them level until they are tied."),
 )
 HOLD_WALL = Advice(
-    "hold_wall", "A single wall falls over: one person holds it until the next wall meets it."
+    "hold_wall",
+    message("A single wall falls over: one person holds it until the next wall meets it."),
 )
 PINCH = Advice(
-    "pinch", "Press panels in with the flat of your hand; keep fingers out of the connector."
+    "pinch",
+    message("Press panels in with the flat of your hand; keep fingers out of the connector."),
 )
 RAMP_ANIMALS = Advice(
     "ramp_animals",
-    "Very young, old, lame or pregnant animals can fall from a ramp: close the doorway for them "
-    "and ask a vet when unsure.",
+    message(
+        "Very young, old, lame or pregnant animals can fall from a ramp: close the doorway for "
+        "them and ask a vet when unsure."
+    ),
 )
 LID_FALLS = Advice(
     "lid_falls",
-    "A lid panel falls when it is let go: hold it or take it off before you reach in.",
+    message("A lid panel falls when it is let go: hold it or take it off before you reach in."),
 )
 CATCH_PANELS = Advice(
     "catch_panels",
-    "A panel that comes free falls: one hand stays on it until you hold it with both.",
+    message("A panel that comes free falls: one hand stays on it until you hold it with both."),
 )
 CUT_TIES_OFF = Advice(
     "cut_ties_off",
-    "Cut ties fly off and their stubs are sharp: wear eye protection, pick up every piece and "
-    "count them into the bin; animals eat them.",
+    message(
+        "Cut ties fly off and their stubs are sharp: wear eye protection, pick up every piece and "
+        "count them into the bin; animals eat them."
+    ),
 )
 OLD_TRAY = Advice(
     "old_tray",
-    "A used tray is soiled: gloves on, and wash your hands before you handle an animal.",
+    message("A used tray is soiled: gloves on, and wash your hands before you handle an animal."),
 )
 CONNECTOR_OFF = Advice(
     "connector_off",
-    "Take off one connector at a time, while a second hand holds the panels that meet there.",
+    message(
+        "Take off one connector at a time, while a second hand holds the panels that meet there."
+    ),
 )
 MOVED_ANIMALS = Advice(
     "moved_animals",
-    "Being moved and noise frighten animals: keep companions together, give hay, water and a "
-    "place to hide, and ask a vet about any that are ill, pregnant or very young.",
+    message(
+        "Being moved and noise frighten animals: keep companions together, give hay, water and a "
+        "place to hide, and ask a vet about any that are ill, pregnant or very young."
+    ),
 )
 
 # --- In front of the packet ---
 
 LAW = Advice(
     "law",
-    "Local law comes first: ask what it requires for these animals before you build.",
+    message("Local law comes first: ask what it requires for these animals before you build."),
 )
 VET = Advice(
     "vet",
-    "Nothing here is veterinary advice. Ask a vet about animals that are very young, old, ill, "
-    "lame or pregnant, and about who may live together.",
+    message(
+        "Nothing here is veterinary advice. Ask a vet about animals that are very young, old, ill, "
+        "lame or pregnant, and about who may live together."
+    ),
 )
 NO_ANIMALS = Advice(
     "no_animals",
-    "No animal goes in before the last step, the inspection, is signed. Keep animals and children "
-    "out of the room while you cut.",
+    message(
+        "No animal goes in before the last step, the inspection, is signed. Keep animals and "
+        "children out of the room while you cut."
+    ),
 )
 PROTECTION = Advice(
     "protection",
-    "Wear gloves for all wire and eye protection while wire or tie tails are cut. Cutting is for "
-    "adults.",
+    message(
+        "Wear gloves for all wire and eye protection while wire or tie tails are cut. Cutting is "
+        "for adults."
+    ),
 )
 MEASURE = Advice(
     "measure",
-    "Panels of one name differ in size. Always measure, never assume: every cut depends on it.",
+    message(
+        "Panels of one name differ in size. Always measure, never assume: every cut depends on it."
+    ),
 )
 INDOORS = Advice(
     "indoors",
-    "Made for indoors, on a level floor, out of the sun, away from heaters and draughts. "
-    "Wire panels do not keep out dogs, cats or foxes.",
+    message(
+        "Made for indoors, on a level floor, out of the sun, away from heaters and draughts. Wire "
+        "panels do not keep out dogs, cats or foxes."
+    ),
 )
 FALLS = Advice(
     "falls",
-    "Upper floors carry the animals and their things, never a person or stored goods.",
+    message("Upper floors carry the animals and their things, never a person or stored goods."),
 )
 UPPER_ANIMALS = Advice(
     "upper_animals",
-    "Upper levels and ramps are not for very young, old, lame or pregnant animals. Everything "
-    "they need stands on the ground floor.",
+    message(
+        "Upper levels and ramps are not for very young, old, lame or pregnant animals. Everything "
+        "they need stands on the ground floor."
+    ),
 )
 PUPS = Advice(
     "pups",
-    "Young animals slip through wire that holds adults. While there are young, double the wire or "
-    "raise the tray's wall; no safe opening is published.",
+    message(
+        "Young animals slip through wire that holds adults. While there are young, double the wire "
+        "or raise the tray's wall; no safe opening is published."
+    ),
 )
 
 

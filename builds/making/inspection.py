@@ -5,6 +5,7 @@ from typing import NamedTuple
 
 from builds.making.advice import PRACTICE
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
 
 class Point(NamedTuple):
@@ -36,51 +37,172 @@ def _has_guards(structure: Structure) -> bool:
     return bool(structure.guards)
 
 
-_MESH_FLOORS = (
+_MESH_FLOORS = message(
     "9 CFR 3.28(a)(4): mesh floors must protect feet and legs; no wire to walk on: common practice"
 )
 
 _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
-    (_always, Point("edges", "Is every cut wire end filed, and does none catch a glove?",
-                    "Cut ends tear skin, eyes and feet.")),
-    (_always, Point("tails", "Is every tie tail cut flush, on the outside, and picked up?",
-                    "Stubs cut, and animals eat the tails.")),
-    (_always, Point("connectors", "Is there a connector or a tie at every corner of every panel, "
-                    "and does each panel stay in when you pull it?",
-                    "A panel that comes out opens a gap or falls.")),
-    (_always, Point("gaps", "Is there no gap that the smallest animal's head fits through?",
-                    "Where the head goes, the animal follows or is caught.")),
-    (_always, Point("rocking", "Does the whole enclosure stand still when you push a corner?",
-                    "What rocks comes apart.")),
-    (_always, Point("tray", "Does the tape hold at every corner and join of each tray?",
-                    "Urine runs out and tape ends get eaten.")),
-    (_always, Point("liner", "Does a liner or bedding cover every floor, up to the tray's walls?",
-                    "Bare sheet is slippery, and no animal may walk on wire.", _MESH_FLOORS)),
-    (_has_upper_floor, Point("upper_floor", "Does each upper floor stay level when you press on "
-                             "its middle with a flat hand?", "A floor that sags pulls out of its "
-                             "connectors.")),
-    (_has_ramp, Point("ramp_tied", "Is each ramp tied at its head and at its foot?",
-                      "An animal's first leap pushes it away.")),
-    (_has_ramp, Point("ramp_still", "Does each ramp stay still when you rock it by hand?",
-                      "Animals do not trust what moves, and fall.")),
-    (_has_ramp, Point("grip", "Does the towel cover the whole strip of each ramp, with its end "
-                      "tucked under the upper liner?", "Sheet is slippery, wire hurts feet.",
-                      _MESH_FLOORS)),
-    (_has_ramp, Point("doorway", "Is each doorway smooth all the way round, and the tray's flap "
-                      "held down under the ramp's head?", "Feet and bellies pass here all day.")),
-    (_has_guards, Point("guards", "Is every guard in its place beside the ramp, and firm?",
-                        "From the ramp an animal reaches the wall's top.")),
-    (_has_lid, Point("lid", "Is every lid panel on, clipped, and can you open it with one hand?",
-                     "It keeps them in, and you must reach each animal quickly.")),
-    (_always, Point("reach", "Can you reach every corner to clean it and to take an animal out?",
-                    "What cannot be reached is not cleaned, and a sick animal hides there.")),
-    (_always, Point("food", "Do water, food and a hide stand on the ground floor?",
-                    "Nobody should have to climb for what it needs.")),
-    (_always, Point("site", "Does it stand on a level floor, out of the sun and draughts, away "
-                    "from heaters and cables?", "Animals here cannot move away from heat.")),
-    (_always, Point("left", "Are all tools, wire ends, tails and bits of sheet out of it?",
-                    "Whatever is left will be eaten.")),
-)  # fmt: skip
+    (
+        _always,
+        Point(
+            "edges",
+            message("Is every cut wire end filed, and does none catch a glove?"),
+            message("Cut ends tear skin, eyes and feet."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "tails",
+            message("Is every tie tail cut flush, on the outside, and picked up?"),
+            message("Stubs cut, and animals eat the tails."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "connectors",
+            message(
+                "Is there a connector or a tie at every corner of every panel, and does each panel "
+                "stay in when you pull it?"
+            ),
+            message("A panel that comes out opens a gap or falls."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "gaps",
+            message("Is there no gap that the smallest animal's head fits through?"),
+            message("Where the head goes, the animal follows or is caught."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "rocking",
+            message("Does the whole enclosure stand still when you push a corner?"),
+            message("What rocks comes apart."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "tray",
+            message("Does the tape hold at every corner and join of each tray?"),
+            message("Urine runs out and tape ends get eaten."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "liner",
+            message("Does a liner or bedding cover every floor, up to the tray's walls?"),
+            message("Bare sheet is slippery, and no animal may walk on wire."),
+            _MESH_FLOORS,
+        ),
+    ),
+    (
+        _has_upper_floor,
+        Point(
+            "upper_floor",
+            message(
+                "Does each upper floor stay level when you press on its middle with a flat hand?"
+            ),
+            message("A floor that sags pulls out of its connectors."),
+        ),
+    ),
+    (
+        _has_ramp,
+        Point(
+            "ramp_tied",
+            message("Is each ramp tied at its head and at its foot?"),
+            message("An animal's first leap pushes it away."),
+        ),
+    ),
+    (
+        _has_ramp,
+        Point(
+            "ramp_still",
+            message("Does each ramp stay still when you rock it by hand?"),
+            message("Animals do not trust what moves, and fall."),
+        ),
+    ),
+    (
+        _has_ramp,
+        Point(
+            "grip",
+            message(
+                "Does the towel cover the whole strip of each ramp, with its end tucked under the "
+                "upper liner?"
+            ),
+            message("Sheet is slippery, wire hurts feet."),
+            _MESH_FLOORS,
+        ),
+    ),
+    (
+        _has_ramp,
+        Point(
+            "doorway",
+            message(
+                "Is each doorway smooth all the way round, and the tray's flap held down under the "
+                "ramp's head?"
+            ),
+            message("Feet and bellies pass here all day."),
+        ),
+    ),
+    (
+        _has_guards,
+        Point(
+            "guards",
+            message("Is every guard in its place beside the ramp, and firm?"),
+            message("From the ramp an animal reaches the wall's top."),
+        ),
+    ),
+    (
+        _has_lid,
+        Point(
+            "lid",
+            message("Is every lid panel on, clipped, and can you open it with one hand?"),
+            message("It keeps them in, and you must reach each animal quickly."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "reach",
+            message("Can you reach every corner to clean it and to take an animal out?"),
+            message("What cannot be reached is not cleaned, and a sick animal hides there."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "food",
+            message("Do water, food and a hide stand on the ground floor?"),
+            message("Nobody should have to climb for what it needs."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "site",
+            message(
+                "Does it stand on a level floor, out of the sun and draughts, away from heaters "
+                "and cables?"
+            ),
+            message("Animals here cannot move away from heat."),
+        ),
+    ),
+    (
+        _always,
+        Point(
+            "left",
+            message("Are all tools, wire ends, tails and bits of sheet out of it?"),
+            message("Whatever is left will be eaten."),
+        ),
+    ),
+)
 
 
 def inspection_list(structure: Structure) -> tuple[Point, ...]:

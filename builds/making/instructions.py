@@ -9,8 +9,8 @@ from typing import NamedTuple
 
 from builds.making.groups import PanelGroup
 from builds.making.kinds import Kind
-from builds.making.names import SIDE_WORDS, counted, doorway_name, the_level
-from builds.making.part_names import CONNECTOR, PLAIN_PANEL, TIE, counted_part, part_name
+from builds.making.names import SIDE_WORDS, doorway_name, the_level
+from builds.making.part_names import PLAIN_PANEL, counted_part
 from builds.making.site import Placement
 from builds.making.ties import TieSpot
 from habitats.structure.connectors import Stance
@@ -18,7 +18,7 @@ from habitats.structure.lattice import Face, Joint, Side
 from habitats.structure.ramp import TOWEL_LAYERS, TOWEL_TUCK_MM, Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
-from habitats.wording import listed
+from habitats.wording import counted, joined, listed, message
 
 Lengths = Callable[[int], str]
 
@@ -33,30 +33,35 @@ class Words(NamedTuple):
 # --- Words for connectors and ties, shared by all steps that place panels ---
 
 _RIBS = {
-    Stance(Face.FLAT, 1): "flat, ribs up",
-    Stance(Face.FLAT, -1): "flat, ribs down",
-    Stance(Face.EW, 1): "upright, ribs to the south",
-    Stance(Face.EW, -1): "upright, ribs to the north",
-    Stance(Face.NS, 1): "upright, ribs to the east",
-    Stance(Face.NS, -1): "upright, ribs to the west",
+    Stance(Face.FLAT, 1): message("flat, ribs up"),
+    Stance(Face.FLAT, -1): message("flat, ribs down"),
+    Stance(Face.EW, 1): message("upright, ribs to the south"),
+    Stance(Face.EW, -1): message("upright, ribs to the north"),
+    Stance(Face.NS, 1): message("upright, ribs to the east"),
+    Stance(Face.NS, -1): message("upright, ribs to the west"),
 }
 
 
-def _connectors(joints: Sequence[Joint], stances: Mapping[Joint, Stance]) -> tuple[str, ...]:
+def _connectors(joints: Sequence[Joint], stances: Mapping[Joint, Stance]) -> str:
     if not joints:
-        return ("All connectors here are in place already.",)
+        return message("All connectors here are in place already.")
+    put = counted(
+        "Put a connector at the marked joint.",
+        "Put a connector at each of the %(count)d marked joints.",
+        len(joints),
+    )
     heights = sorted({joint.z for joint in joints})
-    at = "the marked joint" if len(joints) == 1 else f"each of the {len(joints)} marked joints"
     ways = [
-        f"{_height(z)}: {stance_words([stances[joint] for joint in joints if joint.z == z])}"
+        _at_height(z, stance_words([stances[joint] for joint in joints if joint.z == z]))
         for z in heights
     ]
-    return (f"Put a {part_name(CONNECTOR)} at {at}. {'. '.join(ways)}.",)
+    return joined(" ", (put, *ways))
 
 
-def _height(z: int) -> str:
-    """A height to start a sentence with."""
-    return "On the floor of the room" if z == 0 else f"{counted(z, 'panel')} up"
+def _at_height(z: int, ways: str) -> str:
+    if z == 0:
+        return message("On the floor of the room: %(ways)s.", ways=ways)
+    return counted("%(count)d panel up: %(ways)s.", "%(count)d panels up: %(ways)s.", z, ways=ways)
 
 
 def stance_words(stances: Sequence[Stance]) -> str:
@@ -64,7 +69,7 @@ def stance_words(stances: Sequence[Stance]) -> str:
     kinds = Counter(_RIBS[stance] for stance in stances)
     if len(kinds) == 1:
         return next(iter(kinds))
-    return "; ".join(f"{count} {way}" for way, count in sorted(kinds.items()))
+    return joined("; ", [joined(" ", (str(count), way)) for way, count in sorted(kinds.items())])
 
 
 def _ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
@@ -72,18 +77,14 @@ def _ties(spots: Iterable[TieSpot]) -> tuple[str, ...]:
     found = Counter(spot.where for spot in spots)
     if not found:
         return ()
-    total = sum(where.each * count for where, count in found.items())
-    uses = "; ".join(
-        f"{where.each} at each {where.place} ({count} of them)"
-        if count > 1
-        else f"{where.each} at the {where.place}"
-        for where, count in found.items()
+    return (
+        counted(
+            "Pull tight %(count)d cable tie: %(uses)s. Trim the tails.",
+            "Pull tight %(count)d cable ties: %(uses)s. Trim the tails.",
+            sum(where.each * count for where, count in found.items()),
+            uses=joined("; ", [where.places(n) for where, n in found.items()]),
+        ),
     )
-    return (f"Pull tight {counted_part(total, TIE)}: {uses}. Trim the tails.",)
-
-
-def _tier(tier: int) -> str:
-    return f", tier {tier}" if tier > 1 else ""
 
 
 def panel_words(
@@ -105,42 +106,68 @@ def panel_words(
     person holds it. So many ``clips`` close it.
     """
     title = kind.title_one if len(group.places) == 1 and kind.title_one else kind.title
-    where = "" if level is None else f"{the_level(level)}{_tier(tier)}"
-    do = kind.do.format(panels=_panels(group, doorways))
+    where = "" if level is None else _tier(level, tier)
+    do = kind.do.filled(panels=_panels(group, doorways))
     return Words(
-        title.format(level=where, sides=_sides(group)),
+        title.filled(level=where, sides=_sides(group)),
         (
             *((kind.tray_cut,) if cuts else ()),
-            *_connectors(placement.joints, structure.stances),
-            f"{do}{kind.held_words if held else ''}",
+            _connectors(placement.joints, structure.stances),
+            joined(" ", (do, kind.held_words)) if held and kind.held_words else do,
             *_ties(placement.spots),
             *(_clip_words(kind.clips, clips) if clips else ()),
         ),
     )
 
 
+def _tier(level: int, tier: int) -> str:
+    if tier == 1:
+        return the_level(level)
+    return message("%(level)s, tier %(tier)d", level=the_level(level), tier=tier)
+
+
 def _clip_words(each: int, clips: int) -> tuple[str, ...]:
     return (
-        f"Close each panel with {each} clips on the side across from its hinge: {clips} in all.",
-        "To open a panel, take its clips off, free that side's corners and lift.",
+        message(
+            "Close each panel with %(each)d clips on the side across from its hinge: %(clips)d in "
+            "all.",
+            each=each,
+            clips=clips,
+        ),
+        message("To open a panel, take its clips off, free that side's corners and lift."),
     )
 
 
 def _sides(group: PanelGroup) -> str:
+    """``north and east sides``; empty where the panels stand on no side."""
     sides = [word for word, _count in _side_words(group)]
-    opening = "round the opening, " if group.inner else ""
-    where = f"{listed(sides)} {'side' if len(sides) == 1 else 'sides'}" if sides else ""
-    return f"{opening}{where}"
+    if not sides:
+        return ""
+    where = sides_words(sides)
+    return message("round the opening, %(sides)s", sides=where) if group.inner else where
+
+
+def sides_words(sides: Sequence[str]) -> str:
+    return counted("%(sides)s side", "%(sides)s sides", len(sides), sides=listed(sides))
 
 
 def _panels(group: PanelGroup, doorways: Sequence[Ramp]) -> str:
     plain = len(group.places) - len(doorways)
     panels = [counted_part(plain, PLAIN_PANEL)] if plain else []
-    panels += [f"the doorway panel ({doorway_name(ramp)}), opening down" for ramp in doorways]
+    panels += [
+        message("the doorway panel (%(doorway)s), opening down", doorway=doorway_name(ramp))
+        for ramp in doorways
+    ]
     if len(group.sides) < 2:
         return listed(panels)
-    by_side = listed([f"{count} on the {word} side" for word, count in _side_words(group)])
-    return f"{listed(panels)}: {by_side}"
+    return joined(": ", (listed(panels), by_side(_side_words(group))))
+
+
+def by_side(sides: Iterable[tuple[str, int]]) -> str:
+    """``1 on the west side, 2 on the south side``."""
+    return listed(
+        [message("%(count)d on the %(side)s side", count=count, side=word) for word, count in sides]
+    )
 
 
 def _side_words(group: PanelGroup) -> list[tuple[str, int]]:
@@ -151,67 +178,108 @@ def _side_words(group: PanelGroup) -> list[tuple[str, int]]:
 
 
 def lay_tray_words(tray: Tray) -> Words:
-    lower = "Lower it in level from above, and press it down into every corner."
-    flap = (
-        ("Push the flap out through the doorway so that it hangs down outside.",)
-        if tray.doorways
-        else ()
-    )
+    flap = message("Push the flap out through the doorway so that it hangs down outside.")
     return Words(
-        f"Lay the tray of {the_level(tray.level)}",
-        (lower, *flap, "The tape stays on the outside; nothing lies under the tray."),
+        message("Lay the tray of %(level)s", level=the_level(tray.level)),
+        (
+            message("Lower it in level from above, and press it down into every corner."),
+            *((flap,) if tray.doorways else ()),
+            message("The tape stays on the outside; nothing lies under the tray."),
+        ),
     )
 
 
 def hang_ramp_words(
     name: str, ramp: Ramp, landing: str, foot_wall: Side | None, lengths: Lengths
 ) -> Words:
-    seat = f" and {lengths(ramp.seat_mm)} through the doorway" if ramp.seat_mm else ""
-    foot = (
-        f"Open 2 small holes in the tray's wall on the {SIDE_WORDS[foot_wall]} side of the foot, "
-        "at half its height. Pull tight 2 cable ties from the foot through them round the wire "
-        "wall, joining ties where one is too short. Trim the tails."
-        if foot_wall
-        else "Pull tight 2 cable ties at the foot, round the strip's edges and the channel's "
-        "sides, and set a smooth heavy tile against it. Trim the tails."
-    )
     return Words(
-        f"Set the {name} ({doorway_name(ramp)})",
+        message("Set the %(ramp)s (%(doorway)s)", ramp=name, doorway=doorway_name(ramp)),
         (
-            f"Lay the strip in the channel. Lay the ramp's head on the tray's flap{seat}, its foot "
-            f"on {landing}, {lengths(ramp.foot_mm)} from the doorway.",
-            "Pull tight 2 cable ties at the head, through the strip's holes and round the bottom "
-            "edge beside the opening.",
-            foot,
-            "Rock it by hand: it must not move.",
-            f"Lay the towel, folded into {TOWEL_LAYERS} layers, over the whole strip. At the top "
-            f"{lengths(TOWEL_TUCK_MM)} of it reach onto the upper floor, to go under the liner.",
+            _lay_ramp(ramp, landing, lengths),
+            message(
+                "Pull tight 2 cable ties at the head, through the strip's holes and round the "
+                "bottom edge beside the opening."
+            ),
+            _tie_foot(foot_wall),
+            message("Rock it by hand: it must not move."),
+            message(
+                "Lay the towel, folded into %(layers)d layers, over the whole strip. At the top "
+                "%(tuck)s of it reach onto the upper floor, to go under the liner.",
+                layers=TOWEL_LAYERS,
+                tuck=lengths(TOWEL_TUCK_MM),
+            ),
         ),
+    )
+
+
+def _lay_ramp(ramp: Ramp, landing: str, lengths: Lengths) -> str:
+    foot = lengths(ramp.foot_mm)
+    if not ramp.seat_mm:
+        return message(
+            "Lay the strip in the channel. Lay the ramp's head on the tray's flap, its foot on "
+            "%(landing)s, %(foot)s from the doorway.",
+            landing=landing,
+            foot=foot,
+        )
+    return message(
+        "Lay the strip in the channel. Lay the ramp's head on the tray's flap and %(seat)s through "
+        "the doorway, its foot on %(landing)s, %(foot)s from the doorway.",
+        seat=lengths(ramp.seat_mm),
+        landing=landing,
+        foot=foot,
+    )
+
+
+def _tie_foot(wall: Side | None) -> str:
+    if wall is None:
+        return message(
+            "Pull tight 2 cable ties at the foot, round the strip's edges and the channel's sides, "
+            "and set a smooth heavy tile against it. Trim the tails."
+        )
+    return message(
+        "Open 2 small holes in the tray's wall on the %(side)s side of the foot, at half its "
+        "height. Pull tight 2 cable ties from the foot through them round the wire wall, joining "
+        "ties where one is too short. Trim the tails.",
+        side=SIDE_WORDS[wall],
     )
 
 
 def liner_words(
     liners: Sequence[tuple[str, tuple[int, int]]], ramps: int, lengths: Lengths
 ) -> Words:
-    sizes = "; ".join(f"{what}: {lengths(w)} by {lengths(d)}" for what, (w, d) in liners)
-    tuck = "Tuck the upper end of the towel under the upper liner." if ramps else ""
+    sizes = [
+        message("%(liner)s: %(width)s by %(depth)s", liner=name, width=lengths(w), depth=lengths(d))
+        for name, (w, d) in liners
+    ]
     return Words(
-        "Lay the liners",
+        message("Lay the liners"),
         (
-            f"Lay {counted(len(liners), 'liner')} ({sizes}), washed once.",
-            "Each reaches the tray's walls all round; no sheet shows.",
-            *((tuck,) if tuck else ()),
+            counted(
+                "Lay %(count)d liner (%(sizes)s), washed once.",
+                "Lay %(count)d liners (%(sizes)s), washed once.",
+                len(liners),
+                sizes=joined("; ", sizes),
+            ),
+            REACH_THE_WALLS,
+            *((TUCK_THE_TOWEL,) if ramps else ()),
         ),
     )
 
 
+REACH_THE_WALLS = message("Each reaches the tray's walls all round; no sheet shows.")
+TUCK_THE_TOWEL = message("Tuck the upper end of the towel under the upper liner.")
+
+
 def inspection_words(points: int) -> Words:
     return Words(
-        "Inspect and sign",
+        message("Inspect and sign"),
         (
-            f"Answer the {points} questions of the inspection list, one by one, with your hand "
-            "on the place.",
-            "Any no: put it right and ask again. No animal goes in before all are yes.",
-            "Sign and date the list.",
+            message(
+                "Answer the %(points)d questions of the inspection list, one by one, with your "
+                "hand on the place.",
+                points=points,
+            ),
+            message("Any no: put it right and ask again. No animal goes in before all are yes."),
+            message("Sign and date the list."),
         ),
     )

@@ -3,6 +3,7 @@
 The keys are those of ``habitats.structure.kinds``, where it says what each is.
 """
 
+from collections.abc import Callable
 from enum import Enum, IntEnum, auto
 from typing import NamedTuple
 
@@ -11,6 +12,7 @@ from builds.making.advice import Advice
 from builds.making.groups import Grouping, evenly, in_lines, outward, round_the_floor
 from builds.making.step import Task
 from habitats.structure.kinds import Role
+from habitats.wording import Message, counted, message
 
 TIES_AT_OVERLAP = 4
 TIES_AT_HEAD = 2
@@ -36,29 +38,119 @@ class Hold(Enum):
 
 
 class Where(Enum):
-    """A clause of the rule for ties: its words, the ties it takes in each place, and that place as
-    a step tells it. Names are never changed: steps are known by them.
+    """A clause of the rule for ties: its words, the ties it takes in each place, and so many such
+    places as a step tells them. Names are never changed: steps are known by them.
     """
 
-    CORNER = "corners that no connector holds", 1, "panel corner that no connector holds"
-    FLOOR = "seams of the upper floors", 2, "seam of the floor"
-    STANDING = (
-        "upper panels, to what they stand on",
+    CORNER = (
+        message("corners that no connector holds"),
         1,
-        "panel's bottom edge, round what it stands on",
+        lambda each, count: counted(
+            "%(each)d at the panel corner that no connector holds",
+            "%(each)d at each panel corner that no connector holds (%(count)d of them)",
+            count,
+            each=each,
+        ),
     )
-    GUARD = "guards, to the wall below", 2, "guard's bottom edge, round the wall below"
-    DIVIDER = "ends of dividers", 1, "upright end of a divider"
-    DOORWAY = "sides of doorway panels", 1, "upright side of a doorway panel"
-    LID_HINGE = "hinges of the lid", 2, "hinge of a lid panel"
-    RAMP_OVERLAP = "overlaps of ramps", TIES_AT_OVERLAP, "overlap of the ramp"
-    RAMP_HEAD = "heads of ramps", TIES_AT_HEAD, "head of the ramp"
-    RAMP_FOOT = "feet of ramps", TIES_AT_FOOT, "foot of the ramp"
+    FLOOR = (
+        message("seams of the upper floors"),
+        2,
+        lambda each, count: counted(
+            "%(each)d at the seam of the floor",
+            "%(each)d at each seam of the floor (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
+    STANDING = (
+        message("upper panels, to what they stand on"),
+        1,
+        lambda each, count: counted(
+            "%(each)d at the panel's bottom edge, round what it stands on",
+            "%(each)d at each panel's bottom edge, round what it stands on (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
+    GUARD = (
+        message("guards, to the wall below"),
+        2,
+        lambda each, count: counted(
+            "%(each)d at the guard's bottom edge, round the wall below",
+            "%(each)d at each guard's bottom edge, round the wall below (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
+    DIVIDER = (
+        message("ends of dividers"),
+        1,
+        lambda each, count: counted(
+            "%(each)d at the upright end of a divider",
+            "%(each)d at each upright end of a divider (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
+    DOORWAY = (
+        message("sides of doorway panels"),
+        1,
+        lambda each, count: counted(
+            "%(each)d at the upright side of a doorway panel",
+            "%(each)d at each upright side of a doorway panel (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
+    LID_HINGE = (
+        message("hinges of the lid"),
+        2,
+        lambda each, count: counted(
+            "%(each)d at the hinge of a lid panel",
+            "%(each)d at each hinge of a lid panel (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
+    RAMP_OVERLAP = (
+        message("overlaps of ramps"),
+        TIES_AT_OVERLAP,
+        lambda each, count: counted(
+            "%(each)d at the overlap of the ramp",
+            "%(each)d at each overlap of the ramp (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
+    RAMP_HEAD = (
+        message("heads of ramps"),
+        TIES_AT_HEAD,
+        lambda each, count: counted(
+            "%(each)d at the head of the ramp",
+            "%(each)d at each head of the ramp (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
+    RAMP_FOOT = (
+        message("feet of ramps"),
+        TIES_AT_FOOT,
+        lambda each, count: counted(
+            "%(each)d at the foot of the ramp",
+            "%(each)d at each foot of the ramp (%(count)d of them)",
+            count,
+            each=each,
+        ),
+    )
 
-    def __init__(self, words: str, each: int, place: str) -> None:
+    def __init__(self, words: str, each: int, places: Callable[[int, int], str]) -> None:
         self.words = words
         self.each = each
-        self.place = place
+        self._places = places
+
+    def places(self, count: int) -> str:
+        """So many such places, inside a sentence, with the ties that each takes."""
+        return self._places(self.each, count)
 
 
 class Ties(NamedTuple):
@@ -77,35 +169,35 @@ class Ties(NamedTuple):
 
 
 class Taking(NamedTuple):
-    """What is said where it is taken off: before the level's name, and how it is done."""
+    """What is said where it is taken off: a title with ``level``, and how, with ``panels``."""
 
-    title: str
-    how: str
+    title: Message
+    how: Message
 
 
 class Kind(NamedTuple):
     """One row.
 
-    - ``note``: what plain panels are for, on the part list;
+    - ``note``: what so many (``count``) plain panels are for, on the part list;
     - ``task``: the first fact of its steps, the key of a kind that is new;
     - ``when`` and ``groups``: in which order, and how many of them, go up in one step; a step has
       those of one level and tier (``by_level``), or of one height;
-    - ``title`` (``title_one`` for a single panel) and ``do`` have ``{level}``, ``{sides}`` and
-      ``{panels}`` filled in;
+    - ``title`` (``title_one`` for a single panel) has ``level`` and ``sides`` put in, ``do`` has
+      ``panels``;
     - ``cautions`` always, ``held`` where a second person holds;
     - ``tray_cut``: it stands in a tray, and this is cut into the tray for it, in a sentence;
     - ``clips`` close a hung panel opposite its hinge.
     """
 
-    note: str
+    note: Message
     when: When
     by_level: bool
     groups: Grouping
     task: str
-    title: str
-    do: str
+    title: Message
+    do: Message
     taking: Taking
-    title_one: str = ""
+    title_one: Message | None = None
     cautions: tuple[Advice, ...] = (warn.PINCH,)
     hold: Hold = Hold.NEVER
     held: Advice | None = None
@@ -117,47 +209,51 @@ class Kind(NamedTuple):
 
 KINDS: dict[str, Kind] = {
     Role.WALL: Kind(
-        "for walls", When.WALLS, True, round_the_floor, Task.WALL,
-        "Raise walls of {level}: {sides}",
-        "Press in {panels}.",
-        Taking("Take down walls of", "Press the corners out from the top down and lift off"),
+        message("%(count)d for walls"), When.WALLS, True, round_the_floor, Task.WALL,
+        message("Raise walls of %(level)s: %(sides)s"),
+        message("Press in %(panels)s."),
+        Taking(message("Take down walls of %(level)s"),
+               message("Press the corners out from the top down and lift off %(panels)s.")),
         hold=Hold.ALONE, held=warn.HOLD_WALL,
-        held_words=" One person holds them until the next wall meets them.",
+        held_words=message("One person holds them until the next wall meets them."),
     ),
     Role.FLOOR: Kind(
-        "for upper floors", When.FLOOR, True, outward, Task.FLOOR,
-        "Lay floor panels of {level}",
-        "Lay {panels} flat, from a wall outward, and press the corners in.",
-        Taking("Take up the floor of",
-               "One person holds what is loose level. Press the corners out, those farthest from a "
-               "wall first, and lift off"),
+        message("%(count)d for upper floors"), When.FLOOR, True, outward, Task.FLOOR,
+        message("Lay floor panels of %(level)s"),
+        message("Lay %(panels)s flat, from a wall outward, and press the corners in."),
+        Taking(message("Take up the floor of %(level)s"),
+               message("One person holds what is loose level. Press the corners out, those "
+                       "farthest from a wall first, and lift off %(panels)s.")),
         cautions=(warn.LIFT_FLOOR,), hold=Hold.SEVERAL, held=warn.HOLD_FLOOR,
         ties=Ties(seams=Where.FLOOR),
     ),
     Role.LID: Kind(
-        "for the lid", When.LAST, False, outward, Task.LID,
-        "Lay the lid",
-        "Lay {panels} flat on top and press the corners in.",
-        Taking("Take off the lid over", "Open the clips, press the corners out and lift off"),
+        message("%(count)d for the lid"), When.LAST, False, outward, Task.LID,
+        message("Lay the lid"),
+        message("Lay %(panels)s flat on top and press the corners in."),
+        Taking(message("Take off the lid over %(level)s"),
+               message("Open the clips, press the corners out and lift off %(panels)s.")),
         cautions=(warn.LID_FALLS,), hold=Hold.SEVERAL,
         ties=Ties(hinge=Where.LID_HINGE), clips=2,
     ),
     Role.DIVIDER: Kind(
-        "for dividers", When.IN_TRAY, True, in_lines, Task.DIVIDER,
-        "Stand a divider on {level}",
-        "Lower {panels} in from above and press the corners in.",
-        Taking("Take out the divider of", "Press the corners out and lift out"),
-        tray_cut="Where a divider's end meets the tray's wall, cut that wall from its top down to "
-        "just above the fold, as wide as the wire.",
+        message("%(count)d for dividers"), When.IN_TRAY, True, in_lines, Task.DIVIDER,
+        message("Stand a divider on %(level)s"),
+        message("Lower %(panels)s in from above and press the corners in."),
+        Taking(message("Take out the divider of %(level)s"),
+               message("Press the corners out and lift out %(panels)s.")),
+        tray_cut=message("Where a divider's end meets the tray's wall, cut that wall from its top "
+                         "down to just above the fold, as wide as the wire."),
         ties=Ties(ends=Where.DIVIDER),
     ),
     Role.GUARD: Kind(
-        "as guards", When.ON_WALLS, False, evenly, Task.GUARD,
-        "Stand the guards on their walls",
-        "Stand {panels} on top of the wall beside the ramp, as in the picture, and press the "
-        "corners in.",
-        Taking("Take off guards of", "Press the corners out and lift off"),
-        title_one="Stand the guard on its wall",
+        message("%(count)d as guards"), When.ON_WALLS, False, evenly, Task.GUARD,
+        message("Stand the guards on their walls"),
+        message("Stand %(panels)s on top of the wall beside the ramp, as in the picture, and press "
+                "the corners in."),
+        Taking(message("Take off guards of %(level)s"),
+               message("Press the corners out and lift off %(panels)s.")),
+        title_one=message("Stand the guard on its wall"),
         ties=Ties(below=Where.GUARD),
     ),
 }  # fmt: skip

@@ -6,17 +6,27 @@
 from habitats.structure.lattice import Side
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
+from habitats.wording import message, message_in
 
-SIDE_WORDS = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
+SIDE_WORDS = {
+    Side.N: message_in("a side", "north"),
+    Side.E: message_in("a side", "east"),
+    Side.S: message_in("a side", "south"),
+    Side.W: message_in("a side", "west"),
+}
 
 
 def level_name(index: int) -> str:
-    return "ground" if index == 0 else f"level {index}"
+    if index == 0:
+        return message_in("a level", "ground")
+    return message("level %(number)d", number=index)
 
 
 def the_level(index: int) -> str:
     """A level inside a sentence."""
-    return "the ground" if index == 0 else f"level {index}"
+    if index == 0:
+        return message("the ground")
+    return message_in("in a sentence", "level %(number)d", number=index)
 
 
 def level_key(index: int) -> str:
@@ -30,14 +40,16 @@ def doorway_key(ramp: Ramp) -> str:
 
 def doorway_name(ramp: Ramp) -> str:
     """Where a ramp leaves, in the words of the plan."""
-    return f"{level_name(ramp.level)}, {ramp.cell.words}, {SIDE_WORDS[ramp.side]} side"
+    return message(
+        "%(level)s, %(cell)s, %(side)s side",
+        level=level_name(ramp.level),
+        cell=ramp.cell.words,
+        side=SIDE_WORDS[ramp.side],
+    )
 
 
 def ramp_name(structure: Structure, index: int) -> str:
     """The ramp, or which of several, counted from 1."""
-    return "ramp" if len(structure.ramps) == 1 else f"ramp {index + 1}"
-
-
-def counted(count: int, noun: str, many: str = "") -> str:
-    """A number with its noun: ``1 panel``, ``3 panels``; ``many`` where no s alone is added."""
-    return f"{count} {noun}" if count == 1 else f"{count} {many or noun + 's'}"
+    if len(structure.ramps) == 1:
+        return message("ramp")
+    return message("ramp %(number)d", number=index + 1)

@@ -7,10 +7,10 @@ changed. What people call it is told here, from its code alone.
 import re
 from collections.abc import Callable
 from enum import StrEnum
-from typing import NamedTuple
 
-from builds.making.names import counted, level_key, level_name
+from builds.making.names import level_key, level_name
 from habitats.structure.structure import Structure
+from habitats.wording import counted, joined, message, message_in
 
 PLAIN_PANEL = "plain-panel"
 DOORWAY_PANEL = "doorway-panel"
@@ -21,19 +21,22 @@ CLIP = "lid-clip"
 TAPE = "sheet-tape"
 
 
-class Noun(NamedTuple):
-    one: str
-    many: str
-
-
-_NOUNS = {
-    PLAIN_PANEL: Noun("plain panel", "plain panels"),
-    DOORWAY_PANEL: Noun("doorway panel", "doorway panels"),
-    RAMP_PANEL: Noun("panel to bend", "panels to bend"),
-    CONNECTOR: Noun("connector", "connectors"),
-    TIE: Noun("cable tie", "cable ties"),
-    CLIP: Noun("lid clip", "lid clips"),
-    TAPE: Noun("sheet tape", "sheet tapes"),
+_WORDS = {
+    PLAIN_PANEL: message("plain panel"),
+    DOORWAY_PANEL: message("doorway panel"),
+    RAMP_PANEL: message("panel to bend"),
+    CONNECTOR: message("connector"),
+    TIE: message("cable tie"),
+    CLIP: message("lid clip"),
+    TAPE: message("sheet tape"),
+}
+_COUNTED: dict[str, Callable[[int], str]] = {
+    PLAIN_PANEL: lambda n: counted("%(count)d plain panel", "%(count)d plain panels", n),
+    DOORWAY_PANEL: lambda n: counted("%(count)d doorway panel", "%(count)d doorway panels", n),
+    RAMP_PANEL: lambda n: counted("%(count)d panel to bend", "%(count)d panels to bend", n),
+    CONNECTOR: lambda n: counted("%(count)d connector", "%(count)d connectors", n),
+    TIE: lambda n: counted("%(count)d cable tie", "%(count)d cable ties", n),
+    CLIP: lambda n: counted("%(count)d lid clip", "%(count)d lid clips", n),
 }
 
 
@@ -56,15 +59,15 @@ class TrayPart(StrEnum):
 
 
 _TRAY_PARTS = {
-    TrayPart.NORTH_WEST: "north-west",
-    TrayPart.NORTH: "north",
-    TrayPart.NORTH_EAST: "north-east",
-    TrayPart.WEST: "west",
-    TrayPart.MIDDLE: "middle",
-    TrayPart.EAST: "east",
-    TrayPart.SOUTH_WEST: "south-west",
-    TrayPart.SOUTH: "south",
-    TrayPart.SOUTH_EAST: "south-east",
+    TrayPart.NORTH_WEST: message_in("part of a tray", "north-west"),
+    TrayPart.NORTH: message_in("part of a tray", "north"),
+    TrayPart.NORTH_EAST: message_in("part of a tray", "north-east"),
+    TrayPart.WEST: message_in("part of a tray", "west"),
+    TrayPart.MIDDLE: message_in("part of a tray", "middle"),
+    TrayPart.EAST: message_in("part of a tray", "east"),
+    TrayPart.SOUTH_WEST: message_in("part of a tray", "south-west"),
+    TrayPart.SOUTH: message_in("part of a tray", "south"),
+    TrayPart.SOUTH_EAST: message_in("part of a tray", "south-east"),
 }
 
 
@@ -114,8 +117,8 @@ def is_towel(code: str) -> bool:
 
 def part_name(code: str) -> str:
     """What people call the part. What is no code is told as it is: somebody wrote it."""
-    if noun := _NOUNS.get(code):
-        return noun.one
+    if words := _WORDS.get(code):
+        return words
     for pattern, name in _NAMES:
         if found := pattern.fullmatch(code):
             return name(found)
@@ -123,8 +126,9 @@ def part_name(code: str) -> str:
 
 
 def counted_part(count: int, code: str) -> str:
-    """So many of a part, in words: ``1 cable tie``, ``2 panels to bend``."""
-    return counted(count, *_NOUNS[code])
+    """So many of a part: ``2 panels to bend``; of one with its own name ``2 × Ground tray``."""
+    words = _COUNTED.get(code)
+    return words(count) if words else joined(" × ", (str(count), part_name(code)))
 
 
 def part_code(told: str) -> str:
@@ -134,15 +138,17 @@ def part_code(told: str) -> str:
 
 
 def _is_code(code: str) -> bool:
-    return code in _NOUNS or any(pattern.fullmatch(code) for pattern, _name in _NAMES)
+    return code in _WORDS or any(pattern.fullmatch(code) for pattern, _name in _NAMES)
 
 
 def tray_name(level: int) -> str:
-    return "Ground tray" if level == 0 else f"Level {level} tray"
+    if level == 0:
+        return message("Ground tray")
+    return message("Level %(number)d tray", number=level)
 
 
 def strip_name(ramp: int) -> str:
-    return f"Ramp {ramp + 1} strip"
+    return message("Ramp %(number)d strip", number=ramp + 1)
 
 
 def _level(key: str) -> int:
@@ -151,27 +157,47 @@ def _level(key: str) -> int:
 
 def _tray(found: re.Match[str]) -> str:
     name, letter = tray_name(_level(found["level"])), found["letter"]
-    return f"{name}, piece {letter.upper()} ({TrayPart(found['part']).words})" if letter else name
+    if not letter:
+        return name
+    return message(
+        "%(tray)s, piece %(letter)s (%(part)s)",
+        tray=name,
+        letter=letter.upper(),
+        part=TrayPart(found["part"]).words,
+    )
 
 
 def _strip(found: re.Match[str]) -> str:
-    name, letter = strip_name(int(found["ramp"]) - 1), found["letter"]
+    name, letter, number = strip_name(int(found["ramp"]) - 1), found["letter"], found["number"]
     if not letter:
         return name
-    where = f"{found['number']} from the top" if found["number"] else _STRIP_ENDS[found["end"]]
-    return f"{name}, piece {letter.upper()} ({where})"
+    return message(
+        "%(strip)s, piece %(letter)s (%(where)s)",
+        strip=name,
+        letter=letter.upper(),
+        where=message("%(number)s from the top", number=number)
+        if number
+        else _STRIP_ENDS[found["end"]],
+    )
 
 
 def _towel(found: re.Match[str]) -> str:
-    return f"towel for the ramp {found['ramp']}" if found["ramp"] else "towel for the ramp"
+    if not found["ramp"]:
+        return message("towel for the ramp")
+    return message("towel for the ramp %(number)s", number=found["ramp"])
 
 
 def _liner(found: re.Match[str]) -> str:
-    piece = f", piece {found['piece']}" if found["piece"] else ""
-    return f"liner, {level_name(_level(found['level']))}{piece}"
+    level, piece = level_name(_level(found["level"])), found["piece"]
+    if not piece:
+        return message("liner, %(level)s", level=level)
+    return message("liner, %(level)s, piece %(number)s", level=level, number=piece)
 
 
-_STRIP_ENDS = {"top": "top", "foot": "foot"}
+_STRIP_ENDS = {
+    "top": message_in("end of a strip", "top"),
+    "foot": message_in("end of a strip", "foot"),
+}
 _LEVEL = r"(?P<level>ground|level-[1-9]\d*)"
 _TRAY = re.compile(rf"{_LEVEL}-tray(?:-piece-(?P<letter>[a-z]+)-(?P<part>{'|'.join(TrayPart)}))?")
 _STRIP = re.compile(

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
 from enum import StrEnum
 
-from builds.making.blank import Blank, BlankSet
+from builds.making.blank import Blank, BlankSet, Flute
 from builds.making.kinds import KINDS
 from builds.making.part_names import (
     CLIP,
@@ -27,12 +27,12 @@ from builds.making.tools import Tool, tools_for
 from habitats.rotation.cloth import before_folding, cut_size
 from habitats.rotation.liners import Liner, liners_for
 from habitats.structure.structure import Panel, Structure
-from habitats.wording import listed
+from habitats.wording import listed, message
 
 MM_PER_M = 1000
 
 # Loop tensile strength is declared by IEC 62275; which rating suits is common practice, no source.
-TIE_NOTE = "about 200 mm (8 in) long, loop tensile strength (IEC 62275) 80 N or more"
+TIE_NOTE = message("about 200 mm (8 in) long, loop tensile strength (IEC 62275) 80 N or more")
 
 
 class StoredAs(StrEnum):
@@ -138,15 +138,21 @@ def _panel_parts(structure: Structure, panels: PanelCount) -> Iterator[Part]:
     size = (structure.design.panel.size_mm, structure.design.panel.size_mm)
     yield Part(PLAIN_PANEL, StoredAs.PANEL, panels.plain, size=size, note=_plain_note(structure))
     yield Part(
-        DOORWAY_PANEL, StoredAs.PANEL, panels.doorway, size=size, note="cut from plain panels"
+        DOORWAY_PANEL,
+        StoredAs.PANEL,
+        panels.doorway,
+        size=size,
+        note=message("cut from plain panels"),
     )
-    yield Part(RAMP_PANEL, StoredAs.PANEL, panels.ramp, size=size, note="bent for the ramp")
+    yield Part(
+        RAMP_PANEL, StoredAs.PANEL, panels.ramp, size=size, note=message("bent for the ramp")
+    )
 
 
 def _plain_note(structure: Structure) -> str:
     plain = _by_kind(panel for panel in structure.panels if not panel.doorway)
-    uses = [f"{count} {KINDS[role].note}" for role, count in plain.items() if count]
-    return listed(uses or ["none"])
+    uses = [KINDS[role].note.filled(count=count) for role, count in plain.items() if count]
+    return listed(uses or [message("none")])
 
 
 def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Part]:
@@ -154,7 +160,7 @@ def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Pa
         CONNECTOR,
         StoredAs.FASTENING,
         len(structure.joints),
-        note="one at each joint",
+        note=message("one at each joint"),
         spare=spare(len(structure.joints)),
     )
     count = count_ties(ties)
@@ -165,7 +171,7 @@ def _fastenings(structure: Structure, ties: tuple[TieGroup, ...]) -> Iterator[Pa
         StoredAs.FASTENING,
         clips,
         spare=spare(clips),
-        note="opens by hand: a clip or a releasable tie",
+        note=message("opens by hand: a clip or a releasable tie"),
     )
 
 
@@ -179,13 +185,23 @@ def _sheet_parts(blanks: BlankSet) -> Iterator[Part]:
             size=(blank.width_mm, blank.height_mm),
         )
     yield Part(
-        TAPE, StoredAs.SHEET, -(-blanks.tape_mm // MM_PER_M), unit="m", note="allowance included"
+        TAPE,
+        StoredAs.SHEET,
+        -(-blanks.tape_mm // MM_PER_M),
+        unit="m",
+        note=message("allowance included"),
     )
 
 
 def _flute_note(blank: Blank) -> str:
     """Of its two measures the first is the width; nothing while the piece may be turned."""
-    return f"flutes along the {blank.settled_flute}" if blank.settled_flute else ""
+    return _FLUTE_NOTES[blank.settled_flute] if blank.settled_flute else ""
+
+
+_FLUTE_NOTES = {
+    Flute.WIDTH: message("flutes along the width"),
+    Flute.HEIGHT: message("flutes along the height"),
+}
 
 
 def _cloth_parts(structure: Structure) -> Iterator[Part]:
@@ -196,7 +212,7 @@ def _cloth_parts(structure: Structure) -> Iterator[Part]:
             1,
             size=ramp.towel,
             cut=before_folding(ramp),
-            note="folded into four layers",
+            note=message("folded into four layers"),
         )
     yield from _liner_parts(structure)
 
@@ -209,7 +225,7 @@ def _liner_parts(structure: Structure) -> Iterable[Part]:
             1,
             size=liner.size,
             cut=cut_size(liner.size),
-            note="cut new cloth oversize, fit it after the first wash",
+            note=message("cut new cloth oversize, fit it after the first wash"),
         )
 
 

@@ -18,13 +18,14 @@ from builds.making.step import Added, Step, Task
 from builds.making.ties import spare
 from builds.making.tools import Tool
 from habitats.upkeep.kinds import FaultKind
+from habitats.wording import joined, message
 
 AWAY = "animals-away"
 
 
 class Trouble(NamedTuple):
     """A fault to mend: ``key`` is its own among those of a repair; ``where`` and ``note`` are the
-    words of whoever saw it, empty where nothing was said."""
+    words of the person who saw it, empty where nothing was said."""
 
     key: str
     kind: FaultKind
@@ -80,19 +81,21 @@ def _part(what: str, count: int, panel_mm: int) -> Part:
 def _away(out: bool) -> Step:
     where = (
         (
-            "Move the animals into another enclosure or carriers, companions together.",
-            "Take out what stands on or leans against the place.",
+            message("Move the animals into another enclosure or carriers, companions together."),
+            message("Take out what stands on or leans against the place."),
         )
         if out
         else (
-            "Lure the animals into a part that is closed off, or take them out.",
-            "Clear hay and bedding away from the place, so that nothing small gets lost in it.",
+            message("Lure the animals into a part that is closed off, or take them out."),
+            message(
+                "Clear hay and bedding away from the place, so that nothing small gets lost in it."
+            ),
         )
     )
     return Step(
         id=AWAY,
-        title="Take the animals out" if out else "Keep the animals away",
-        instructions=(*where, "Is one hurt, ring a vet before anything else."),
+        title=message("Take the animals out") if out else message("Keep the animals away"),
+        instructions=(*where, message("If one is hurt, call a vet before anything else.")),
         cautions=(warn.MOVED_ANIMALS.sentence,),
         minutes=times.minutes((1, times.ANIMALS_MOVED)),
         facts=(Task.KEEP_AWAY, int(out)),
@@ -101,10 +104,10 @@ def _away(out: bool) -> Step:
 
 def _mend(trouble: Trouble) -> Step:
     done = mending_of(trouble.kind)
-    note = (f"What was seen: {trouble.note}",) if trouble.note else ()
+    note = (message("What was seen: %(note)s", note=trouble.note),) if trouble.note else ()
     return Step(
         id=f"{trouble.kind}-{trouble.key}",
-        title=f"{done.title}: {trouble.where}" if trouble.where else done.title,
+        title=joined(": ", (done.title, trouble.where)) if trouble.where else done.title,
         instructions=(*note, *done.instructions),
         needs=(AWAY,),
         adds=done.adds,
@@ -119,12 +122,14 @@ def _mend(trouble: Trouble) -> Step:
 def _look_over(mended: Sequence[Step], points: int) -> Step:
     return Step(
         id=INSPECT,
-        title="Look it over",
+        title=message("Safety check"),
         instructions=(
-            "Look at each place that was mended, then go round the whole enclosure: what broke "
-            "once may have pulled at its neighbours.",
-            f"Answer the {points} points and sign.",
-            "Only then let the animals back in, and look in again the next day.",
+            message(
+                "Look at each place that was mended, then go round the whole enclosure: what broke "
+                "once may have pulled at its neighbours."
+            ),
+            message("Answer the %(points)d points and sign.", points=points),
+            message("Only then let the animals back in, and look in again the next day."),
         ),
         needs=tuple(step.id for step in mended),
         tools=(tools.GLOVES.what,),
@@ -146,19 +151,25 @@ _SHEET_TOOLS = (tools.GLOVES, tools.KNIFE, tools.STRAIGHTEDGE, tools.MAT)
 
 _MENDINGS = {
     FaultKind.WIRE: Mending(
-        "Blunt the sharp wire end",
-        ("Cut the end off flush with the wire beside it.",
-         "File it until nothing catches a gloved finger, on both sides.",
-         "Pick up what was cut off and count it into the bin."),
+        message("Blunt the sharp wire end"),
+        (
+            message("Cut the end off flush with the wire beside it."),
+            message("File it until nothing catches a gloved finger, on both sides."),
+            message("Pick up what was cut off and count it into the bin."),
+        ),
         times.CUT_WIRE + times.FILED_WIRE + times.SORTED_PANEL,
         tools=_WIRE_TOOLS,
         cautions=(warn.CUT_WIRE, warn.WIRE_ENDS),
     ),
     FaultKind.PANEL: Mending(
-        "Change the panel",
-        ("One person holds what the panel carries or leans on, until the new one is in.",
-         "Cut its ties, draw it out of its connectors and put it aside.",
-         "Press the new panel into the same connectors and tie it as the old one was."),
+        message("Replace the panel"),
+        (
+            message(
+                "One person holds what the panel carries or leans on, until the new one is in."
+            ),
+            message("Cut its ties, draw it out of its connectors and put it aside."),
+            message("Press the new panel into the same connectors and tie it as the old one was."),
+        ),
         times.TAKEN_PANEL + times.PANEL + _PANEL_TIES * (times.CUT_TIE + times.TIE),
         adds=(Added(PLAIN_PANEL, 1), Added(TIE, _PANEL_TIES)),
         tools=_TIE_TOOLS,
@@ -167,10 +178,12 @@ _MENDINGS = {
         holds=True,
     ),
     FaultKind.CONNECTOR: Mending(
-        "Change the connector",
-        ("One person holds the panels that meet there.",
-         "Take the old connector off and press the new one on, turned the same way.",
-         "Pull at each panel: none comes out."),
+        message("Replace the connector"),
+        (
+            message("One person holds the panels that meet there."),
+            message("Take the old connector off and press the new one on, turned the same way."),
+            message("Pull at each panel: none comes out."),
+        ),
         times.TAKEN_CONNECTOR + times.CONNECTOR,
         adds=(Added(CONNECTOR, 1),),
         cautions=(warn.CONNECTOR_OFF, warn.PINCH),
@@ -178,20 +191,27 @@ _MENDINGS = {
         holds=True,
     ),
     FaultKind.TIE: Mending(
-        "Tie it anew",
-        ("Put the new tie beside the loose one and pull it tight, its head outside.",
-         "Then cut the loose one off.",
-         "Cut the tail flush and pick up every piece."),
+        message("Replace the cable tie"),
+        (
+            message("Put the new tie beside the loose one and pull it tight, its head outside."),
+            message("Then cut the loose one off."),
+            message("Cut the tail flush and pick up every piece."),
+        ),
         times.CUT_TIE + 2 * times.TIE,
         adds=(Added(TIE, 2),),
         tools=_TIE_TOOLS,
         cautions=_TIE_CARE,
     ),
     FaultKind.GAP: Mending(
-        "Close the gap",
-        ("Press the panels back into their connectors; change a connector that does not hold.",
-         "Tie the two panels together above and below.",
-         "Try it from both sides: no head of the smallest animal fits through."),
+        message("Close the gap"),
+        (
+            message(
+                "Press the panels back into their connectors; change a connector that does not "
+                "hold."
+            ),
+            message("Tie the two panels together above and below."),
+            message("Try it from both sides: no head of the smallest animal fits through."),
+        ),
         times.TURNED_CONNECTOR + times.CONNECTOR + _PANEL_TIES * times.TIE,
         adds=(Added(CONNECTOR, 1), Added(TIE, _PANEL_TIES)),
         tools=_TIE_TOOLS,
@@ -200,12 +220,17 @@ _MENDINGS = {
         holds=True,
     ),
     FaultKind.FLOOR: Mending(
-        "Hold the upper floor up",
-        ("Take all that stands on the floor off it, liner and tray too.",
-         "One person lifts the floor level from below, with a flat hand at each side.",
-         "The other changes the connectors that gave way and ties every seam of it anew.",
-         "Press on its middle with a flat hand: it stays level. Lay the tray back in."),
-        times.TAKEN_TRAY + times.LAID_TRAY
+        message("Hold the upper floor up"),
+        (
+            message("Take all that stands on the floor off it, liner and tray too."),
+            message("One person lifts the floor level from below, with a flat hand at each side."),
+            message(
+                "The other changes the connectors that gave way and ties every seam of it again."
+            ),
+            message("Press on its middle with a flat hand: it stays level. Lay the tray back in."),
+        ),
+        times.TAKEN_TRAY
+        + times.LAID_TRAY
         + _FLOOR_CONNECTORS * (times.TAKEN_CONNECTOR + times.CONNECTOR)
         + _FLOOR_TIES * (times.CUT_TIE + times.TIE),
         adds=(Added(CONNECTOR, _FLOOR_CONNECTORS), Added(TIE, _FLOOR_TIES)),
@@ -215,11 +240,18 @@ _MENDINGS = {
         holds=True,
     ),
     FaultKind.TRAY: Mending(
-        "Patch the tray",
-        ("Wash the place and let it dry.",
-         "Cut a patch from an offcut of sheet, two hands wide round the damage.",
-         "Tape it over the place from outside, all round, so that no end lies within reach.",
-         "Is more than a hand's breadth gone, fold a new tray instead: say so on this build."),
+        message("Patch the tray"),
+        (
+            message("Wash the place and let it dry."),
+            message("Cut a patch from an offcut of sheet, two hands wide round the damage."),
+            message(
+                "Tape it over the place from outside, all round, so that no end lies within reach."
+            ),
+            message(
+                "If more than a hand's breadth is gone, fold a new tray instead, and say so on "
+                "this build."
+            ),
+        ),
         times.MARKING_A_BLANK + times.CUT_METRE_OF_SHEET + 2 * times.TAPED_CORNER,
         adds=(Added(TAPE, 2),),
         tools=_SHEET_TOOLS,
@@ -228,19 +260,25 @@ _MENDINGS = {
         holds=True,
     ),
     FaultKind.TAPE: Mending(
-        "Tape it anew",
-        ("Draw the lifted tape off and throw it away.",
-         "Wash the place, let it dry, and tape it from outside with no end within reach."),
+        message("Tape it again"),
+        (
+            message("Draw the lifted tape off and throw it away."),
+            message(
+                "Wash the place, let it dry, and tape it from outside with no end within reach."
+            ),
+        ),
         2 * times.TAPED_CORNER,
         adds=(Added(TAPE, 1),),
         tools=(tools.GLOVES, tools.KNIFE),
         cautions=(warn.OLD_TRAY, warn.KNIFE),
     ),
     FaultKind.RAMP: Mending(
-        "Tie the ramp anew",
-        ("One person holds the ramp in its place.",
-         "Tie its head twice and its foot twice, then cut the old ties off.",
-         "Rock it by hand: it stays still."),
+        message("Tie the ramp again"),
+        (
+            message("One person holds the ramp in its place."),
+            message("Tie its head twice and its foot twice, then cut the old ties off."),
+            message("Rock it by hand: it stays still."),
+        ),
         _RAMP_TIES * (times.CUT_TIE + times.TIE),
         adds=(Added(TIE, _RAMP_TIES),),
         tools=_TIE_TOOLS,
@@ -249,27 +287,40 @@ _MENDINGS = {
         holds=True,
     ),
     FaultKind.GRIP: Mending(
-        "Cover the ramp anew",
-        ("Take the towel off the ramp and put a fresh one on that covers the whole strip.",
-         "Tuck its end under the upper liner and try it with a flat hand: it does not slip."),
+        message("Cover the ramp again"),
+        (
+            message(
+                "Take the towel off the ramp and put a fresh one on that covers the whole strip."
+            ),
+            message(
+                "Tuck its end under the upper liner and try it with a flat hand: it does not slip."
+            ),
+        ),
         times.TAKEN_LINEN + times.LAID_LINER,
         cautions=(warn.RAMP_ANIMALS,),
     ),
     FaultKind.DOORWAY: Mending(
-        "Smooth the doorway",
-        ("Cut off what stands into the doorway, and file every end.",
-         "Run a gloved finger all the way round, from both sides.",
-         "Tie its upright sides anew where they have come loose."),
+        message("Smooth the doorway"),
+        (
+            message("Cut off what stands into the doorway, and file every end."),
+            message("Run a gloved finger all the way round, from both sides."),
+            message("Tie its upright sides again where they have come loose."),
+        ),
         2 * (times.CUT_WIRE + times.FILED_WIRE) + _PANEL_TIES * times.TIE,
         adds=(Added(TIE, _PANEL_TIES),),
         tools=_WIRE_TOOLS,
         cautions=(warn.CUT_WIRE, warn.WIRE_ENDS, warn.TIE_TAILS),
     ),
     FaultKind.GUARD: Mending(
-        "Put the guard back",
-        ("Put the guard on the wall beside the ramp; the new panel where the old one is bent.",
-         "Tie it twice to the wall below and push at it: it is firm.",
-         "Bring the panel that is not needed back to the store."),
+        message("Put the guard back"),
+        (
+            message(
+                "Put the guard on the wall beside the ramp; the new panel where the old one is "
+                "bent."
+            ),
+            message("Tie it twice to the wall below and push at it: it is firm."),
+            message("Bring the panel that is not needed back to the store."),
+        ),
         times.PANEL + 2 * times.TIE,
         adds=(Added(PLAIN_PANEL, 1), Added(TIE, 2)),
         tools=_TIE_TOOLS,
@@ -277,10 +328,14 @@ _MENDINGS = {
         holds=True,
     ),
     FaultKind.LID: Mending(
-        "Hang the lid anew",
-        ("Take the lid panel off and lay it flat.",
-         "Tie its hinge twice, loosely enough to open, and put two clips on the other side.",
-         "Open and close it with one hand."),
+        message("Hang the lid again"),
+        (
+            message("Take the lid panel off and lay it flat."),
+            message(
+                "Tie its hinge twice, loosely enough to open, and put two clips on the other side."
+            ),
+            message("Open and close it with one hand."),
+        ),
         times.TAKEN_PANEL + times.PANEL + 2 * (times.CUT_TIE + times.TIE),
         adds=(Added(TIE, 2), Added(CLIP, 2)),
         tools=_TIE_TOOLS,
@@ -288,14 +343,18 @@ _MENDINGS = {
         holds=True,
     ),
     FaultKind.OTHER: Mending(
-        "Mend what was seen",
-        ("Look at the place before you begin. In doubt, ask whoever saw it.",
-         "Take off nothing that holds something above it before a second person holds that.",
-         "Takes it a part, report it on this build."),
+        message("Mend what was seen"),
+        (
+            message("Look at the place before you begin. If in doubt, ask the person who saw it."),
+            message(
+                "Take off nothing that holds something above it before a second person holds that."
+            ),
+            message("If it takes a part, report it on this build."),
+        ),
         times.OPENED_TRAY,
         tools=(tools.GLOVES, tools.EYES),
         cautions=(warn.CATCH_PANELS, warn.WIRE_ENDS),
         people=2,
         holds=True,
     ),
-}  # fmt: skip
+}

@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
 
 class Tool(NamedTuple):
@@ -13,18 +14,26 @@ class Tool(NamedTuple):
     protects: bool = False
 
 
-MEASURE = Tool("tape measure", "measure panels, sheet and trays")
-GLOVES = Tool("work gloves", "cut wire, filed ends and bent panels", protects=True)
-EYES = Tool("eye protection", "cut wire ends and tie tails fly off", protects=True)
-CUTTERS = Tool("wire cutters (flush)", "cut panel wire close to the edge, trim tie tails")
-TIE_CUTTERS = Tool("flush cutters", "trim tie tails")
-FILE = Tool("metal file", "file every cut wire end")
-KNIFE = Tool("knife with a fresh blade", "cut and score sheet")
-STRAIGHTEDGE = Tool("steel straightedge", "guide the knife; best as long as the longest score")
-MAT = Tool("cutting mat or spare sheet", "keep the blade out of the floor")
-MARKER = Tool("marker", "mark cuts, scores and joints")
-BOARD = Tool("straight board and two clamps", "bend panels along a straight line")
-PEG = Tool("screwdriver or hole punch", "open the holes for a ramp's ties")
+MEASURE = Tool(message("tape measure"), message("measure panels, sheet and trays"))
+GLOVES = Tool(
+    message("work gloves"), message("cut wire, filed ends and bent panels"), protects=True
+)
+EYES = Tool(
+    message("eye protection"), message("cut wire ends and tie tails fly off"), protects=True
+)
+CUTTERS = Tool(
+    message("wire cutters (flush)"), message("cut panel wire close to the edge, trim tie tails")
+)
+TIE_CUTTERS = Tool(message("flush cutters"), message("trim tie tails"))
+FILE = Tool(message("metal file"), message("file every cut wire end"))
+KNIFE = Tool(message("knife with a fresh blade"), message("cut and score sheet"))
+STRAIGHTEDGE = Tool(
+    message("steel straightedge"), message("guide the knife; best as long as the longest score")
+)
+MAT = Tool(message("cutting mat or spare sheet"), message("keep the blade out of the floor"))
+MARKER = Tool(message("marker"), message("mark cuts, scores and joints"))
+BOARD = Tool(message("straight board and two clamps"), message("bend panels along a straight line"))
+PEG = Tool(message("screwdriver or hole punch"), message("open the holes for a ramp's ties"))
 
 # All there are, protection first.
 TOOLS = (

@@ -4,6 +4,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from builds.making.part_names import part_name
+from habitats.wording import message
 
 
 class WhyUnmade(StrEnum):
@@ -26,16 +27,28 @@ class Unmade(NamedTuple):
 
     @property
     def sentence(self) -> str:
-        size = f"a sheet of {self.sheet_width_mm} × {self.sheet_height_mm} mm"
-        return f"{part_name(self.code)} cannot be made from {size}{_WHY[self.why]}".format(self)
+        return _WHY[self.why].filled(
+            piece=part_name(self.code),
+            width=self.sheet_width_mm,
+            height=self.sheet_height_mm,
+            own=self.own_mm,
+        )
 
 
 _WHY = {
-    WhyUnmade.WALLS: ": with walls of {0.own_mm} mm not every piece of it fits. Choose a larger "
-    "sheet or lower walls.",
-    WhyUnmade.DOORWAY: ": a join would have to end at a doorway. Choose a larger sheet, or move "
-    "the doorway.",
-    WhyUnmade.WIDTH: ": it is {0.own_mm} mm wide. Choose a larger sheet or bend more squares of "
-    "the ramp up.",
-    WhyUnmade.OTHER: ". Choose a larger sheet.",
+    WhyUnmade.WALLS: message(
+        "%(piece)s cannot be made from a sheet of %(width)d × %(height)d mm: with walls of "
+        "%(own)d mm not every piece of it fits. Choose a larger sheet or lower walls."
+    ),
+    WhyUnmade.DOORWAY: message(
+        "%(piece)s cannot be made from a sheet of %(width)d × %(height)d mm: a join would have to "
+        "end at a doorway. Choose a larger sheet, or move the doorway."
+    ),
+    WhyUnmade.WIDTH: message(
+        "%(piece)s cannot be made from a sheet of %(width)d × %(height)d mm: it is %(own)d mm "
+        "wide. Choose a larger sheet or bend more squares of the ramp up."
+    ),
+    WhyUnmade.OTHER: message(
+        "%(piece)s cannot be made from a sheet of %(width)d × %(height)d mm. Choose a larger sheet."
+    ),
 }

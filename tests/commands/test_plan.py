@@ -202,7 +202,7 @@ def test_a_target_that_keeps_hardly_anything_is_said_to_be_as_good_as_new(plan):
 
     told = {one["code"]: one["sentence"] for one in plan(tower, square)["warnings"]}
 
-    assert "only 2 of 24 panels stay where they are" in told["little_kept"]
+    assert "Only 2 of 24 panels stay where they are" in told["little_kept"]
     assert "14 panels" in told["little_kept"]
 
 
@@ -211,7 +211,7 @@ def test_standing_for_other_animals_is_refused_with_what_is_possible(refused):
 
     assert lines == [
         "species: What stands was made for rabbits, the target is for guinea pigs, whose doorways "
-        "and walls are other ones. Draw the target for rabbits, or build it anew and take back "
+        "and walls differ. Draw the target for rabbits, or build it from new parts and take back "
         "12 plain panels and 24 connectors."
     ]
 

@@ -8,9 +8,7 @@ from django.conf import settings
 ROOT = Path(settings.BASE_DIR)
 # Each is read down its columns, which the formatter would break up into one value a line.
 LAID_OUT_BY_HAND = {
-    "builds/making/inspection.py": "the points of the last inspection",
     "builds/making/kinds.py": "how each kind of part is put up, one a row",
-    "builds/making/repairing.py": "how each fault is mended",
     "habitats/structure/kinds.py": "the kinds of part, one a row",
     "habitats/upkeep/kinds.py": "the kinds of fault, with what is asked of each",
     "tests/rotation/test_rotate_command.py": "a rescue's linens, one a line",

@@ -27,6 +27,7 @@ from habitats.structure.motion import Motion, mirrored, moved
 from habitats.structure.read import design_from, document_of
 from habitats.structure.standing import longest_span
 from habitats.structure.structure import raise_structure
+from habitats.wording import message
 from tests.support.designs import make_design
 
 DOOR, POST = "door", "post"
@@ -66,14 +67,17 @@ WHAT_THEY_ARE = {
     ),
 }
 HOW_A_DOOR_IS_MADE = made.Kind(
-    "for doors",
+    message("%(count)d for doors"),
     made.When.WALLS,
     True,
     evenly,
     DOOR,
-    "Hang a door on {level}",
-    "Hold {panels} in the gap and press one side's corners in.",
-    made.Taking("Take out the door of", "Open its clips, press the corners out and lift out"),
+    message("Hang a door on %(level)s"),
+    message("Hold %(panels)s in the gap and press one side's corners in."),
+    made.Taking(
+        message("Take out the door of %(level)s"),
+        message("Open its clips, press the corners out and lift out %(panels)s."),
+    ),
     ties=made.Ties(hinge=made.Where.LID_HINGE),
     clips=2,
 )

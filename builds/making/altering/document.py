@@ -13,6 +13,7 @@ from builds.making.document import Document, blank_document, plan_document, step
 from builds.making.reckoning import Reckoning
 from builds.making.step import Step
 from habitats.structure.motion import mirrored_cell
+from habitats.wording import message
 
 LITTLE_KEPT = 4  # one in so many panels stays: less is hardly an alteration
 
@@ -108,10 +109,14 @@ def little_kept(alteration: Alteration) -> str:
     if LITTLE_KEPT * kept >= min(stood, len(alteration.target.panels)):
         return ""
     serve = alteration.moved["panel"] + alteration.moved["doorway"] + alteration.moved["ramp"]
-    return (
-        f"However the target is laid, only {kept} of {stood} panels stay where they are. It is "
-        f"much the same work to take all down and build anew; {serve} panels and "
-        f"{alteration.moved['connector']} connectors that come off serve again either way."
+    return message(
+        "Only %(kept)d of %(stood)d panels stay where they are, however the drawing is laid. It is "
+        "about as much work to take everything down and build it again. %(panels)d panels and "
+        "%(connectors)d connectors that come off serve again either way.",
+        kept=kept,
+        stood=stood,
+        panels=serve,
+        connectors=alteration.moved["connector"],
     )
 
 

@@ -5,13 +5,18 @@ over (mirrored, east and west swapped) or not, then turned by quarters, then put
 north-west corner on the north-west corner of the standing one's drawing, then shifted.
 """
 
+from collections.abc import Iterator
 from typing import NamedTuple
 
-from builds.making.names import counted
 from habitats.structure.motion import Motion
-from habitats.wording import listed
+from habitats.wording import counted, listed, message
 
-_TURNED = ("", "turned a quarter to the right", "turned half round", "turned a quarter to the left")
+_TURNED = (
+    "",
+    message("turned a quarter to the right"),
+    message("turned half round"),
+    message("turned a quarter to the left"),
+)
 
 
 class Laying(NamedTuple):
@@ -35,19 +40,15 @@ class Laying(NamedTuple):
     def words(self) -> str:
         """``as drawn``, or ``turned a quarter to the right and shifted 2 cells east``."""
         ways = [
-            "mirrored, east and west swapped" if self.mirrored else "",
+            message("mirrored, east and west swapped") if self.mirrored else "",
             _TURNED[self.quarter_turns],
             self._shift_words(),
         ]
-        return listed([way for way in ways if way] or ["as drawn"])
+        return listed([way for way in ways if way] or [message("as drawn")])
 
     def _shift_words(self) -> str:
-        steps = [
-            f"{counted(abs(count), 'cell')} {more if count > 0 else less}"
-            for count, more, less in ((self.cols, "east", "west"), (self.rows, "south", "north"))
-            if count
-        ]
-        return f"shifted {listed(steps)}" if steps else ""
+        steps = [*_cells_across(self.cols), *_cells_down(self.rows)]
+        return message("shifted %(steps)s", steps=listed(steps)) if steps else ""
 
     @property
     def plainness(self) -> tuple[bool, bool, int, int, int, int]:
@@ -60,6 +61,20 @@ class Laying(NamedTuple):
             self.rows,
             self.cols,
         )
+
+
+def _cells_across(cols: int) -> Iterator[str]:
+    if cols > 0:
+        yield counted("%(count)d cell east", "%(count)d cells east", cols)
+    if cols < 0:
+        yield counted("%(count)d cell west", "%(count)d cells west", -cols)
+
+
+def _cells_down(rows: int) -> Iterator[str]:
+    if rows > 0:
+        yield counted("%(count)d cell south", "%(count)d cells south", rows)
+    if rows < 0:
+        yield counted("%(count)d cell north", "%(count)d cells north", -rows)
 
 
 AS_DRAWN = Laying()

@@ -23,9 +23,13 @@ from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.lattice import Face, PanelPlace
 from habitats.structure.motion import QUARTERS, mirrored
 from habitats.structure.structure import Structure, raise_structure
+from habitats.wording import message
 
 ANY_SLOPE = Limits(slope_deg=90.0)  # the drawing itself was judged before it was mirrored
-_ANIMALS = {Species.GUINEA_PIG: "guinea pigs", Species.RABBIT: "rabbits"}
+_ANIMALS = {
+    Species.GUINEA_PIG: message("guinea pigs"),
+    Species.RABBIT: message("rabbits"),
+}
 
 
 def alter(
@@ -52,7 +56,7 @@ def alter(
     return _least(stands, [one for one in drawings if one is not None])
 
 
-_NOT_MIRRORED = (
+_NOT_MIRRORED = message(
     "The target cannot be built mirrored: a tray's measures would be rounded the other way. Lay "
     "its drawing without mirroring."
 )
@@ -215,22 +219,30 @@ def _refuse_unlike(standing: Structure, target: Structure) -> None:
 
 def _different_panels(standing: Structure, target: Structure) -> str:
     old, new = standing.design.panel, target.design.panel
-    return (
-        f"What stands is made of panels of {old.size_mm} mm with {old.squares} squares, the target "
-        f"of {new.size_mm} mm with {new.squares}. Draw the target with the panels that stand, or "
-        f"build it anew and take back {_taken_back(standing)}."
+    return message(
+        "What stands is made of panels of %(old)d mm with %(old_squares)d squares, the target of "
+        "%(new)d mm with %(new_squares)d. Draw the target with the panels that stand, or build it "
+        "from new parts and take back %(panels)d plain panels and %(connectors)d connectors.",
+        old=old.size_mm,
+        old_squares=old.squares,
+        new=new.size_mm,
+        new_squares=new.squares,
+        **_taken_back(standing),
     )
 
 
 def _different_species(standing: Structure, target: Structure) -> str:
     old, new = _ANIMALS[standing.design.species], _ANIMALS[target.design.species]
-    return (
-        f"What stands was made for {old}, the target is for {new}, whose doorways and walls are "
-        f"other ones. Draw the target for {old}, or build it anew and take back "
-        f"{_taken_back(standing)}."
+    return message(
+        "What stands was made for %(old)s, the target is for %(new)s, whose doorways and walls "
+        "differ. Draw the target for %(old)s, or build it from new parts and take back %(panels)d "
+        "plain panels and %(connectors)d connectors.",
+        old=old,
+        new=new,
+        **_taken_back(standing),
     )
 
 
-def _taken_back(standing: Structure) -> str:
+def _taken_back(standing: Structure) -> dict[str, int]:
     plain = sum(not panel.doorway for panel in standing.panels)
-    return f"{plain} plain panels and {len(standing.joints)} connectors"
+    return {"panels": plain, "connectors": len(standing.joints)}

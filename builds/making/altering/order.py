@@ -38,6 +38,7 @@ from builds.making.ties import TieSpot, ties_needed
 from habitats.measures import length
 from habitats.structure.connectors import Turn
 from habitats.structure.lattice import Face, joints_of
+from habitats.wording import message
 
 ANIMALS_OUT = "animals-out"
 ANIMALS_BACK = "animals-back"
@@ -249,14 +250,15 @@ def _ramps_kept_whole(alteration: Alteration) -> frozenset[int]:
 def _use_of_tray(alteration: Alteration, level: int) -> TrayUse:
     fate = next((one for one in alteration.trays if one.old == level), None)
     if fate is None:
-        words = "It is not used again: keep the flat pieces that are worth it."
-        return TrayUse((), words)
+        return TrayUse((), message("It is not used again: keep the flat pieces that are worth it."))
     facts: Facts = (fate.fate.name, fate.level)
     if fate.fate is Fate.CUT_DOWN:
-        return TrayUse(facts, f"It is cut down for {the_level(fate.level)}.")
+        target = the_level(fate.level)
+        return TrayUse(facts, message("It is cut down for %(level)s.", level=target))
     if fate.fate is Fate.MOVED:
-        return TrayUse(facts, f"It serves again on {the_level(fate.level)}.")
-    return TrayUse(facts, "It goes back to the same place.")
+        target = the_level(fate.level)
+        return TrayUse(facts, message("It serves again on %(level)s.", level=target))
+    return TrayUse(facts, message("It goes back to the same place."))
 
 
 # --- Ready: what came off, connectors, trays that stay ---

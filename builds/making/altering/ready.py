@@ -20,7 +20,6 @@ from builds.making.blank import Blank
 from builds.making.facts import blank_facts
 from builds.making.instructions import Lengths
 from builds.making.names import level_key
-from builds.making.part_names import tray_name
 from builds.making.parts import list_parts
 from builds.making.step import Step, Subject, Task, Work
 from habitats.structure.lattice import wall_place
@@ -156,9 +155,7 @@ def _cut_down(
         (i, one) for i, one in enumerate(alteration.wanted.blanks.blanks) if one.level == fate.level
     )
     sizes = tuple(f"{lengths(one.width_mm)} × {lengths(one.height_mm)}" for one in (old, new))
-    words = say.cut_down_words(
-        new.name, tray_name(fate.old or 0), (sizes[0], sizes[1]), fate.doorways
-    )
+    words = say.cut_down_words(new.name, fate.old or 0, (sizes[0], sizes[1]), fate.doorways)
     return Step(
         id=f"cut-down-tray-{level_key(fate.level)}",
         title=words.title,

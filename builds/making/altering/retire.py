@@ -26,6 +26,7 @@ from builds.making.step_keys import Facts
 from builds.making.ties import ties_needed
 from habitats.measures import length
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
 INTO_STORE = "into-store"
 
@@ -69,7 +70,9 @@ def retire(
     """
     blanks = make_blanks(structure, sheet)
     linens = _linens(structure)
-    uses = Uses(lambda _level: TrayUse((), "Open its tape; its flat pieces may serve again."))
+    uses = Uses(
+        lambda _level: TrayUse((), message("Open its tape; its flat pieces may serve again."))
+    )
     taking = take_down(
         structure, blanks, ties_needed(structure), uses, linens=linens, first=(ANIMALS_OUT,)
     )
