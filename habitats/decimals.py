@@ -1,7 +1,8 @@
 """Numbers as people read them: digits in threes and one decimal mark, written here alone.
 
 Whoever shows a number to a person calls one of these; files, addresses and drawings' coordinates
-keep the point. A language that writes a comma needs to change nothing else.
+keep the point. What has decimals is `Figures`: a language that writes a comma does so where it is
+read.
 
     >>> grouped(10_000), fixed(110, 2), fixed(-1_234_567, 2)
     ('10\\xa0000', '1.10', '−12\\xa0345.67')
@@ -11,6 +12,8 @@ keep the point. A language that writes a comma needs to change nothing else.
 
 import math
 from fractions import Fraction
+
+from habitats.wording import Figures
 
 # Figures and their unit stay on one line, and so do the thousands of one number.
 NO_BREAK = "\N{NO-BREAK SPACE}"
@@ -32,10 +35,11 @@ def grouped(number: int) -> str:
 
 def fixed(steps: int, decimals: int) -> str:
     """So many steps of the last decimal: with exactly so many decimals."""
-    if steps < 0:
-        return MINUS + fixed(-steps, decimals)
-    whole, rest = divmod(steps, 10**decimals)
-    return grouped(whole) + (f"{DECIMAL_MARK}{rest:0{decimals}}" if decimals else "")
+    whole, rest = divmod(abs(steps), 10**decimals)
+    sign = MINUS if steps < 0 else ""
+    if not decimals:
+        return sign + grouped(whole)
+    return Figures(f"{sign}{grouped(whole)}{DECIMAL_MARK}{rest:0{decimals}}")
 
 
 def trimmed(steps: int, decimals: int, *, least: int = 0) -> str:

@@ -21,6 +21,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from habitats.decimals import MINUS, NO_BREAK, fixed, grouped, nearest, trimmed
+from habitats.wording import joined
 
 METRIC = "metric"
 INCHES = "inches"
@@ -127,13 +128,13 @@ def area(mm2: int, units: str = METRIC) -> str:
     What is there is rounded down, and what is needed or lacking up (`area_needed`): so rounding
     never makes too small a floor look large enough, and no lack is ever told as nothing.
     """
-    return MINUS + area_needed(-mm2, units) if mm2 < 0 else _words(_available(mm2, units))
+    return _minus(area_needed(-mm2, units)) if mm2 < 0 else _words(_available(mm2, units))
 
 
 @lru_cache(maxsize=KEPT)
 def area_needed(mm2: int, units: str = METRIC) -> str:
     """Floor that is asked for, or that is lacking, for reading: rounded up."""
-    return MINUS + area(-mm2, units) if mm2 < 0 else _words(_needed(mm2, units))
+    return _minus(area(-mm2, units)) if mm2 < 0 else _words(_needed(mm2, units))
 
 
 def areas_compared(needed_mm2: int, given_mm2: int, units: str = METRIC) -> tuple[str, str]:
@@ -160,7 +161,7 @@ def area_in_a_field(mm2: int, units: str = METRIC) -> str:
     if mm2 < SQUARE_METRES_FROM_MM2:
         large, usual = _FINE[units], _SMALL[units]
     steps = nearest(mm2 / large.mm2)
-    return f"{trimmed(steps, large.decimals, least=usual.decimals)}{NO_BREAK}{large.unit}"
+    return with_unit(trimmed(steps, large.decimals, least=usual.decimals), large.unit)
 
 
 def _available(mm2: int, units: str) -> _Steps:
@@ -191,7 +192,16 @@ def _mm2(amount: _Steps) -> Fraction:
 
 def _words(amount: _Steps) -> str:
     steps, step = amount
-    return f"{fixed(steps, step.decimals)}{NO_BREAK}{step.unit}"
+    return with_unit(fixed(steps, step.decimals), step.unit)
+
+
+def with_unit(figures: str, unit: str) -> str:
+    """Figures and their unit, never parted at the end of a line."""
+    return joined(NO_BREAK, [figures, unit])
+
+
+def _minus(amount: str) -> str:
+    return joined("", [MINUS, amount])
 
 
 def _sign(difference: Fraction | int) -> int:
@@ -202,7 +212,7 @@ def convert_lengths(sentence: str, units: str = METRIC) -> str:
     """A sentence that names millimetres, for the reader: in metric as it is."""
     if units != INCHES:
         return sentence
-    return _MILLIMETRES.sub(lambda match: length(int(match[1]), units), sentence)
+    return _MILLIMETRES.sub(lambda match: length(int(match[1]), units), str(sentence))
 
 
 def grams(mass_g: int) -> str:
@@ -215,7 +225,7 @@ def kilograms(mass_g: int, units: str = METRIC) -> str:
 
     Machines are rated in kilograms everywhere, so both readers are told the same.
     """
-    return f"{trimmed(mass_g, 3)}{NO_BREAK}kg"
+    return with_unit(trimmed(mass_g, 3), "kg")
 
 
 def parse_length(text: str, units: str = METRIC) -> int:

@@ -27,7 +27,8 @@ from builds.making.pattern import NOTCH_MM
 from builds.making.strips import HOLE_FROM_SCORE_MM, HOLE_FROM_TOP_MM, HOLE_MM
 from builds.making.ties import SPARE_PERCENT
 from builds.making.walls import SHORTEST_FLAP_MM
-from habitats.measures import METRIC, NO_BREAK, length
+from habitats.decimals import NO_BREAK
+from habitats.measures import METRIC, length
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 
 TRADE_SIZE = Source("trade size of a 4 × 8 ft sheet, flutes along the long side", Known.MEMORY)

@@ -5,7 +5,8 @@ Every value is taken from where it is computed with.
 
 from functools import partial
 
-from habitats.measures import METRIC, MM2_PER_CM2, NO_BREAK, area, length
+from habitats.decimals import NO_BREAK
+from habitats.measures import METRIC, MM2_PER_CM2, area, length
 from habitats.rotation.buying import USUAL_CLOTH_MM
 from habitats.rotation.cloth import ENOUGH_PIECES, EXPECTED
 from habitats.rotation.goods import FLEECE, GOODS, TERRY, UNKNOWN_GRAMS_PER_M2, Goods

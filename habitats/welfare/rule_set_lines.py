@@ -4,7 +4,8 @@ from collections.abc import Callable, Iterator
 from fractions import Fraction
 from functools import partial
 
-from habitats.measures import METRIC, NO_BREAK, area, grams, kilograms, length
+from habitats.decimals import NO_BREAK
+from habitats.measures import METRIC, area, grams, kilograms, length
 from habitats.source import CitedFigure, Source, cited
 from habitats.welfare.bands import Bands
 from habitats.welfare.floor import FloorRule
