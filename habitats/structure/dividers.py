@@ -5,6 +5,7 @@ from collections.abc import Iterator, Sequence
 from habitats.structure.design import Design, Fitting
 from habitats.structure.faults import FileFault
 from habitats.structure.lattice import PanelPlace, wall_place
+from habitats.wording import message
 
 
 def divider_panels(design: Design, dividers: Sequence[Fitting]) -> Iterator[tuple[PanelPlace, int]]:
@@ -32,14 +33,19 @@ def divider_faults(design: Design, dividers: Sequence[Fitting]) -> list[FileFaul
 
 def _divider_fault(design: Design, divider: Fitting) -> str | None:
     cell, side = divider.edge
-    where = f"{cell.words}, height {divider.z}"
+    where = message("%(cell)s, height %(z)s", cell=cell.words, z=divider.z)
     try:
         level = design.levels[design.level_at(cell, divider.z)]
     except LookupError:
-        return f"There is no cell at {where}. Name a cell of a level and the height of its floor."
+        return message(
+            "There is no cell at %(where)s. Name a cell of a level and the height of its floor.",
+            where=where,
+        )
     if cell.beyond(side) not in level.cells:
-        return (
-            f"Side {side} of the cell at {where} already is an outer wall. A divider "
-            "stands between two cells of one level."
+        return message(
+            "Side %(side)s of the cell at %(where)s is already an outer wall. A divider "
+            "stands between two cells of one level.",
+            side=side,
+            where=where,
         )
     return None

@@ -33,6 +33,7 @@ from habitats.structure.read import (
     MOST_TIERS,
     MOST_Z,
 )
+from habitats.wording import message
 
 USUAL_SQUARES = 3  # overlap and bend of a ramp of 9 × 9 panels; common practice
 
@@ -86,8 +87,14 @@ def trim(design: Design) -> Moved:
     cols = max(cell.col for cell in cells) - west + 1
     if rows > MOST_ROWS or cols > MOST_COLS:
         raise _refusal(
-            f"That would be {rows} rows of {cols} cells; the most is {MOST_ROWS} rows "
-            f"of {MOST_COLS}. Take cells away on the other side first."
+            message(
+                "That would be %(rows)s rows of %(cols)s cells; the most is %(most_rows)s rows "
+                "of %(most_cols)s. Clear cells on the other side first.",
+                rows=rows,
+                cols=cols,
+                most_rows=MOST_ROWS,
+                most_cols=MOST_COLS,
+            )
         )
     return Moved(_shift(replace(design, rows=rows, cols=cols), -north, -west), -north, -west)
 
@@ -121,10 +128,21 @@ def add_level(design: Design, *, like: int | None = None) -> Design:
     ``like`` names the level whose footprint it takes over.
     """
     if len(design.levels) == MOST_LEVELS:
-        raise _refusal(f"A design has at most {MOST_LEVELS} levels. Take one away first.")
+        raise _refusal(
+            message(
+                "A design has at most %(most)d levels. Remove one first.",
+                most=MOST_LEVELS,
+            )
+        )
     z = design.levels[-1].z + 1
     if z > MOST_Z:
-        raise _refusal(f"The next level would be {z} panels up; the most is {MOST_Z}.")
+        raise _refusal(
+            message(
+                "The next level would be %(z)s panels up; the most is %(most)d.",
+                z=z,
+                most=MOST_Z,
+            )
+        )
     cells = frozenset[Cell]() if like is None else _level(design, like).cells
     return replace(design, levels=(*design.levels, Level(z, 1, cells)))
 
@@ -132,7 +150,9 @@ def add_level(design: Design, *, like: int | None = None) -> Design:
 def remove_level(design: Design, index: int) -> Moved:
     """Take an upper level away, with all that stands on it. The ground stays."""
     if index == 0:
-        raise _refusal("The ground cannot be taken away. Clear its cells, or archive the design.")
+        raise _refusal(
+            message("The ground cannot be removed. Clear its cells, or archive the design.")
+        )
     _level(design, index)
     levels = (*design.levels[:index], *design.levels[index + 1 :])
     ramps = tuple(
@@ -147,7 +167,11 @@ def set_height(design: Design, index: int, z: int) -> Design:
     """Lift or lower an upper level, with what stands on its floor; levels stay in order."""
     if index == 0 or not 1 <= z <= MOST_Z:
         raise _refusal(
-            f"Height {z} cannot be: the ground lies at 0, upper levels at 1 to {MOST_Z}."
+            message(
+                "Height %(z)s is not allowed. The ground lies at 0, upper levels at 1 to %(most)d.",
+                z=z,
+                most=MOST_Z,
+            )
         )
     old = _level(design, index)
     fittings = tuple(
@@ -173,7 +197,13 @@ def set_height(design: Design, index: int, z: int) -> Design:
 def set_tiers(design: Design, index: int, tiers: int) -> Design:
     """Make the level's walls so many panels high."""
     if not 1 <= tiers <= MOST_TIERS:
-        raise _refusal(f"Walls are 1 to {MOST_TIERS} panels high, not {tiers}.")
+        raise _refusal(
+            message(
+                "Walls are 1 to %(most)d panels high, not %(tiers)s.",
+                most=MOST_TIERS,
+                tiers=tiers,
+            )
+        )
     return _with_level(design, index, replace(_level(design, index), wall_panels=tiers))
 
 
@@ -192,22 +222,22 @@ def toggle_fitting(
     new = Fitting(role, cell.row, cell.col, side, _level(design, index).z, usual)
     given = design.of_kind(role)
     if not _belongs(design, index, new):
-        raise _refusal(f"A {kind.words} stands on {_WHERE[kind.at]}.")
+        raise _refusal(_WHERE[kind.at])
     left = tuple(one for one in given if spot_of(one) != spot_of(new))
     if len(left) == len(given):
         if len(left) == kind.most:
-            raise _refusal(f"A design has at most {kind.most} {kind.in_file}.")
+            raise _refusal(message("A design has at most %(most)d of these.", most=kind.most))
         left = tuple(in_order((*left, new), kind))
     return with_fittings(design, role, left)
 
 
 _WHERE = {
-    At.INNER_EDGE: "the edge between two cells of one level",
-    At.OUTER_EDGE: "an outer edge of a level",
-    At.WALL_TOP: "top of a wall",
-    At.CELL: "a cell of a level",
-    At.JOINT: "a joint of a level",
-    None: "no edge of its own",
+    At.INNER_EDGE: message("Place it on the edge between two cells of one level."),
+    At.OUTER_EDGE: message("Place it on an outer edge of a level."),
+    At.WALL_TOP: message("Place it on top of a wall."),
+    At.CELL: message("Place it on a cell of a level."),
+    At.JOINT: message("Place it at a joint of a level."),
+    None: message("It has no place of its own."),
 }
 
 
@@ -226,9 +256,9 @@ def toggle_ramp(design: Design, index: int, cell: Cell, side: Side) -> Design:
         return replace(design, ramps=left)
     level = _level(design, index)
     if index == 0 or cell not in level.cells or cell.beyond(side) in level.cells:
-        raise _refusal("A ramp leaves an upper level through one of its outer edges.")
+        raise _refusal(message("A ramp leaves an upper level through one of its outer edges."))
     if len(left) == MOST_RAMPS:
-        raise _refusal(f"A design has at most {MOST_RAMPS} ramps.")
+        raise _refusal(message("A design has at most %(most)d ramps.", most=MOST_RAMPS))
     wish = RampWish(
         index,
         *cell,
@@ -244,7 +274,7 @@ def set_ramp(
 ) -> Design:
     """Change how a ramp is made; its doorway stays where it is. ``panels`` None is "auto"."""
     if not 0 <= number < len(design.ramps):
-        raise _refusal("That ramp is gone. Choose its edge once more.")
+        raise _refusal(message("That ramp was removed. Choose its edge again."))
     new = replace(
         design.ramps[number],
         panels=panels,
@@ -289,7 +319,7 @@ def _most_bend(panel: PanelSize) -> int:
 def _level(design: Design, index: int) -> Level:
     if 0 <= index < len(design.levels):
         return design.levels[index]
-    raise _refusal(f"There is no level {index} in this design any more.")
+    raise _refusal(message("Level %(index)s is no longer in this design.", index=index))
 
 
 def _with_level(design: Design, index: int, level: Level) -> Design:
@@ -301,8 +331,12 @@ def _refuse_shared(design: Design, index: int, cells: frozenset[Cell]) -> None:
         if other != index and level.z == design.levels[index].z and level.cells & cells:
             cell = min(level.cells & cells)
             raise _refusal(
-                f"{cell.words.capitalize()} already is floor of level {other}, which has "
-                "the same height. Change one of the heights first."
+                message(
+                    "The cell at %(cell)s is already floor of level %(level)d, which has the same "
+                    "height. Change one of the heights first.",
+                    cell=cell.words,
+                    level=other,
+                )
             )
 
 

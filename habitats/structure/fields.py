@@ -10,6 +10,7 @@ from dataclasses import dataclass, field
 from typing import Any, TypeVar
 
 from habitats.structure.faults import FileFault
+from habitats.wording import counted, joined, message
 
 T = TypeVar("T")
 
@@ -24,14 +25,26 @@ def shown(value: object) -> str:
     if value is None:
         return "null"
     if isinstance(value, dict):
-        return "an object"
+        return message("an object")
     if isinstance(value, list):
-        return "a list"
+        return message("a list")
     if isinstance(value, str):
         text = on_one_line(value)
         return f'"{text}"'
     text = str(value)
     return f"{text[:20]}…" if len(text) > 20 else text
+
+
+def _list_of(value: list[Any]) -> str:
+    return message("a list of %(count)d", count=len(value))
+
+
+def _marks(text: str) -> str:
+    return counted("%(count)d mark", "%(count)d marks", len(text))
+
+
+def _more_unknown(count: int) -> str:
+    return counted("%(count)d more unknown key.", "%(count)d more unknown keys.", count)
 
 
 def on_one_line(text: str, most: int = 40) -> str:
@@ -86,11 +99,18 @@ class Fields:
     def known(self, *keys: str) -> None:
         """Name keys that are not one of these, the first few of very many; others can be read."""
         strange = [key for key in self._document if key not in keys]
-        sentence = f"Unknown key; allowed here are {', '.join(keys)}."
+        sentence = message("Unknown key; allowed here are %(keys)s.", keys=", ".join(keys))
         for key in strange[:MOST_UNKNOWN]:
             self._findings.faults.append(FileFault(self._at(on_one_line(key)), sentence))
         if more := strange[MOST_UNKNOWN:]:
-            self._findings.faults.append(FileFault(self._place, f"{len(more)} more unknown keys."))
+            self._findings.faults.append(
+                FileFault(
+                    self._place,
+                    counted(
+                        "%(count)d more unknown key.", "%(count)d more unknown keys.", len(more)
+                    ),
+                )
+            )
 
     def whole(self, key: str, allowed: tuple[int, int], default: int | None = None) -> int:
         """A whole number within bounds, both included."""
@@ -98,7 +118,11 @@ class Fields:
         value = self._document.get(key, _MISSING if default is None else default)
         if isinstance(value, int) and not isinstance(value, bool) and least <= value <= most:
             return value
-        self._refuse(key, value, f"Give a whole number from {least} to {most}.")
+        self._refuse(
+            key,
+            value,
+            message("Give a whole number from %(least)s to %(most)s.", least=least, most=most),
+        )
         return least
 
     def whole_or(self, key: str, word: str, allowed: tuple[int, int]) -> int | None:
@@ -109,7 +133,16 @@ class Fields:
         value = self._document[key]
         if isinstance(value, int) and not isinstance(value, bool) and least <= value <= most:
             return value
-        self._refuse(key, value, f'Give a whole number from {least} to {most}, or "{word}".')
+        self._refuse(
+            key,
+            value,
+            message(
+                'Give a whole number from %(least)s to %(most)s, or "%(word)s".',
+                least=least,
+                most=most,
+                word=word,
+            ),
+        )
         return None
 
     def maybe_whole(self, key: str, allowed: tuple[int, int]) -> int | None:
@@ -126,7 +159,9 @@ class Fields:
             and least <= value <= most
         ):
             return value
-        self._refuse(key, value, f"Give a number from {least} to {most}.")
+        self._refuse(
+            key, value, message("Give a number from %(least)s to %(most)s.", least=least, most=most)
+        )
         return least
 
     def maybe_number(self, key: str, allowed: tuple[int, int]) -> float | None:
@@ -157,20 +192,33 @@ class Fields:
         value = self._document.get(key, default)
         if isinstance(value, str) and len(value) <= longest and is_one_line(value.strip()):
             return value.strip()
-        self._refuse(key, value, f"Give a text of 1 to {longest} characters on one line.")
+        self._refuse(
+            key,
+            value,
+            message("Give a text of 1 to %(longest)s characters on one line.", longest=longest),
+        )
         return default
 
     def texts(self, key: str, most: int, longest: int) -> list[str] | None:
         """A list of 1 to ``most`` strings of at most ``longest`` characters; None if it is not."""
         value = self._document.get(key, _MISSING)
         if not isinstance(value, list) or not 1 <= len(value) <= most:
-            given = f"a list of {len(value)}" if isinstance(value, list) else None
-            self._refuse(key, value, f"Give a list of 1 to {most} rows.", given)
+            given = _list_of(value) if isinstance(value, list) else None
+            self._refuse(
+                key, value, message("Give a list of 1 to %(most)s rows.", most=most), given
+            )
             return None
         for index, row in enumerate(value):
             if not isinstance(row, str) or not 1 <= len(row) <= longest:
-                what = f"{len(row)} marks" if isinstance(row, str) else shown(row)
-                self.fault(f"{key}[{index}]", f"{what} given; give a text of 1 to {longest} marks.")
+                what = _marks(row) if isinstance(row, str) else shown(row)
+                self.fault(
+                    f"{key}[{index}]",
+                    message(
+                        "%(what)s given; give a text of 1 to %(longest)s marks.",
+                        what=what,
+                        longest=longest,
+                    ),
+                )
                 return None
         return value
 
@@ -178,7 +226,7 @@ class Fields:
         value = self._document.get(key, default)
         if isinstance(value, bool):
             return value
-        self._refuse(key, value, "Give true or false.")
+        self._refuse(key, value, message("Give true or false."))
         return default
 
     def one_of(self, key: str, allowed: list[Any]) -> str:
@@ -187,7 +235,8 @@ class Fields:
         words = [str(word) for word in allowed]
         if isinstance(value, str) and value in words:
             return value
-        self._refuse(key, value, f"Give {' or '.join(shown(word) for word in words)}.")
+        choice = joined(message(" or "), [shown(word) for word in words])
+        self._refuse(key, value, message("Give %(choice)s.", choice=choice))
         return ""
 
     def maybe_one_of(self, key: str, allowed: list[Any]) -> str | None:
@@ -198,7 +247,7 @@ class Fields:
         value = self._document.get(key, _MISSING if default is None else default)
         if isinstance(value, dict):
             return Fields(value, self._at(key), self._findings)
-        self._refuse(key, value, "Give an object with its keys in braces.")
+        self._refuse(key, value, message("Give an object with its keys in braces."))
         return Fields({}, self._at(key), Findings())
 
     def children(
@@ -207,8 +256,13 @@ class Fields:
         """The objects in a list of ``least`` to ``most``."""
         value = self._document.get(key, _MISSING if default is None else default)
         if not isinstance(value, list) or not least <= len(value) <= most:
-            given = f"a list of {len(value)}" if isinstance(value, list) else None
-            self._refuse(key, value, f"Give a list of {least} to {most} objects.", given)
+            given = _list_of(value) if isinstance(value, list) else None
+            self._refuse(
+                key,
+                value,
+                message("Give a list of %(least)s to %(most)s objects.", least=least, most=most),
+                given,
+            )
             return []
         return [
             Fields(one, f"{self._at(key)}[{index}]", self._findings)
@@ -219,12 +273,18 @@ class Fields:
     def _is_object(self, value: object, key: str) -> bool:
         if isinstance(value, dict):
             return True
-        self.fault(key, f"{shown(value)} given; give an object with its keys in braces.")
+        self.fault(
+            key,
+            message("%(value)s given; give an object with its keys in braces.", value=shown(value)),
+        )
         return False
 
     def _refuse(self, key: str, value: object, allowed: str, given: str | None = None) -> None:
-        what = "This key is missing." if value is _MISSING else f"{given or shown(value)} given."
-        self.fault(key, f"{what} {allowed}")
+        if value is _MISSING:
+            what = message("This key is missing.")
+        else:
+            what = message("%(given)s given.", given=given or shown(value))
+        self.fault(key, joined(" ", [what, allowed]))
 
     def _at(self, key: str) -> str:
         return f"{self._place}.{key}" if self._place else key

@@ -11,6 +11,7 @@ from habitats.structure.design import Design, Fitting
 from habitats.structure.faults import FileFault
 from habitats.structure.lattice import PanelPlace, wall_place
 from habitats.structure.ramp import Ramp
+from habitats.wording import message
 
 GUARD = "guard"
 GUARD_WITHIN_MM = 250
@@ -73,12 +74,23 @@ def _in_floors(design: Design, guards: Iterable[Fitting]) -> list[FileFault]:
     return [
         FileFault(
             f"guards[{number}]",
-            f"A guard at {guard.cell.words}, side {guard.side}, height {guard.z} "
-            f"would stand in the middle of the floor and tray of level {index}. Guards stand on "
-            "walls round a floor; for a wall across it name a divider.",
-            f"The guard at {guard.cell.words}, side {guard.side} would stand in the "
-            f"middle of the floor of level {index}. Choose “Guards where a ramp needs them”, or "
-            "draw a divider there.",
+            message(
+                "A guard at %(cell)s, side %(side)s, height %(z)s would stand in the middle of "
+                "the floor and tray of level %(index)s. Guards stand on walls round a floor; "
+                "for a wall across it name a divider.",
+                cell=guard.cell.words,
+                side=guard.side,
+                z=guard.z,
+                index=index,
+            ),
+            message(
+                "The guard at %(cell)s, side %(side)s would stand in the middle of the floor of "
+                "level %(index)s. Choose “Guards where a ramp needs them”, or draw a divider "
+                "there.",
+                cell=guard.cell.words,
+                side=guard.side,
+                index=index,
+            ),
         )
         for number, guard in enumerate(guards)
         for index, level in enumerate(design.levels)
@@ -96,20 +108,31 @@ def _unsupported(guards: Sequence[Fitting], places: frozenset[PanelPlace]) -> li
     taken = set(places)
     for index, guard in sorted(enumerate(guards), key=lambda pair: pair[1].z):
         place = _place_of(guard)
-        where = f"at {guard.cell.words}, side {guard.side}, height {guard.z}"
+        where = message(
+            "at %(cell)s, side %(side)s, height %(z)s",
+            cell=guard.cell.words,
+            side=guard.side,
+            z=guard.z,
+        )
         if place in places:
             faults.append(
                 FileFault(
                     f"guards[{index}]",
-                    f"A panel already stands {where}. Leave out "
-                    "this guard, or place it one higher.",
+                    message(
+                        "A panel already stands %(where)s. Leave out this guard, or place it one "
+                        "higher.",
+                        where=where,
+                    ),
                 )
             )
         elif wall_place(*guard.edge, guard.z - 1) not in taken:
             faults.append(
                 FileFault(
                     f"guards[{index}]",
-                    f"Nothing stands below a guard {where}. Put guards on top of a wall.",
+                    message(
+                        "Nothing stands below a guard %(where)s. Put guards on top of a wall.",
+                        where=where,
+                    ),
                 )
             )
         taken.add(place)

@@ -24,6 +24,7 @@ from habitats.structure.lattice import (
     wall_place,
 )
 from habitats.structure.ramp import Ramp
+from habitats.wording import message
 
 
 class Role(StrEnum):
@@ -123,17 +124,17 @@ def _on(takes: Takes) -> Bears:
 KINDS: dict[str, Kind] = {
     one.role: one
     for one in (
-        Kind(Role.WALL, "wall", _walls, bears=_on(_walls)),
-        Kind(Role.FLOOR, "floor", _floors),
-        Kind(Role.LID, "lid", _lid),
+        Kind(Role.WALL, message("wall"), _walls, bears=_on(_walls)),
+        Kind(Role.FLOOR, message("floor"), _floors),
+        Kind(Role.LID, message("lid"), _lid),
         Kind(
-            Role.DIVIDER, "divider", divider_panels,
+            Role.DIVIDER, message("divider"), divider_panels,
             in_file="dividers", at=At.INNER_EDGE, written=("z", "row", "col", "side"),
             most=200, always=True, bears=_on(divider_panels), parts_floor=True,
             misplaced=divider_faults,
         ),
         Kind(
-            Role.GUARD, "guard", guard_panels,
+            Role.GUARD, message("guard"), guard_panels,
             in_file="guards", at=At.WALL_TOP, written=("row", "col", "side", "z"),
             most=400, always=True, auto=auto_guards, unsupported=guard_faults,
         ),

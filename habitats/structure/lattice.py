@@ -9,6 +9,8 @@ from collections.abc import Iterable
 from enum import StrEnum
 from typing import NamedTuple
 
+from habitats.wording import message
+
 
 class Side(StrEnum):
     """A side of a cell, as seen on the plan with north at the top."""
@@ -64,7 +66,11 @@ class Cell(NamedTuple):
     @property
     def words(self) -> str:
         """Where it is, for people, who count from 1; files and keys count from 0."""
-        return f"row {counted_from_1(self.row)}, column {counted_from_1(self.col)}"
+        return message(
+            "row %(row)s, column %(col)s",
+            row=counted_from_1(self.row),
+            col=counted_from_1(self.col),
+        )
 
 
 class Joint(NamedTuple):

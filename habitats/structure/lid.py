@@ -7,6 +7,7 @@ in the air, for instance over a well in an upper level whose walls end lower.
 
 from habitats.structure.faults import FileFault
 from habitats.structure.lattice import Cell, PanelPlace, Side, wall_place
+from habitats.wording import message
 
 
 def lid_faults(lid: frozenset[PanelPlace], others: frozenset[PanelPlace]) -> list[FileFault]:
@@ -24,8 +25,12 @@ def lid_faults(lid: frozenset[PanelPlace], others: frozenset[PanelPlace]) -> lis
     return [
         FileFault(
             "lid",
-            f"The lid over {Cell(row, col).words} lies at height {z}, where no wall reaches to "
-            "hold it. Make the walls round it as high, or leave the lid off.",
+            message(
+                "The lid over %(cell)s lies at height %(z)s, where no wall reaches to hold it. "
+                "Make the walls round it as high, or leave the lid off.",
+                cell=Cell(row, col).words,
+                z=z,
+            ),
         )
     ]
 

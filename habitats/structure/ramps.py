@@ -20,6 +20,7 @@ from habitats.structure.ramp import (
     towel_for,
 )
 from habitats.structure.standing import parting_places
+from habitats.wording import Figures, counted, message
 
 
 def work_out_ramps(design: Design, limits: Limits) -> tuple[tuple[Ramp, ...], list[FileFault]]:
@@ -61,9 +62,17 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
     if seat > DEEPEST_SEAT_MM:
         raise _InTheWay(
             "",
-            f"The ramp of {_panels(panels)} runs {round(run)} mm, but side {wish.side} of "
-            f"{wish.cell.words} has only {lane_mm} mm of floor in a straight line before "
-            f"{end}. Move the doorway, overlap the panels more or make the way longer.",
+            message(
+                "The ramp of %(panels)s runs %(run)s mm, but side %(side)s of %(cell)s has only "
+                "%(lane)s mm of floor in a straight line before %(end)s. Move the doorway, "
+                "overlap the panels more or make the way longer.",
+                panels=_panels(panels),
+                run=round(run),
+                side=wish.side,
+                cell=wish.cell.words,
+                lane=lane_mm,
+                end=end,
+            ),
         )
     lane = free[: ceil(run / design.panel.size_mm)]
     _check_head_room(design, wish, lane, design.levels[landing], rise_mm / run)
@@ -98,22 +107,33 @@ def _level_left(design: Design, wish: RampWish) -> Level:
     if wish.level >= len(design.levels):
         raise _InTheWay(
             ".level",
-            f"There is no level {wish.level}; the highest of this design is "
-            f"{len(design.levels) - 1}.",
+            message(
+                "There is no level %(level)s; the highest of this design is %(highest)s.",
+                level=wish.level,
+                highest=len(design.levels) - 1,
+            ),
         )
     level = design.levels[wish.level]
     where = wish.cell.words
     if wish.cell not in level.cells:
         raise _InTheWay(
             "",
-            f"Level {wish.level} has no cell at {where}. A ramp leaves from a cell of its level.",
+            message(
+                "Level %(level)s has no cell at %(where)s. A ramp leaves from a cell of its level.",
+                level=wish.level,
+                where=where,
+            ),
         )
     if wish.cell.beyond(wish.side) in level.cells:
         raise _InTheWay(
             ".side",
-            f"Side {wish.side} of the cell at {where} is an inner edge of "
-            f"level {wish.level}, with no wall for a doorway. Choose a side with an "
-            "outer wall.",
+            message(
+                "Side %(side)s of the cell at %(where)s is an inner edge of level %(level)s, "
+                "with no wall for a doorway. Choose a side with an outer wall.",
+                side=wish.side,
+                where=where,
+                level=wish.level,
+            ),
         )
     return level
 
@@ -127,16 +147,23 @@ def _landing(design: Design, wish: RampWish, level: Level) -> int:
     if not beside:
         raise _InTheWay(
             ".side",
-            f"Side {wish.side} of {wish.cell.words} leads past "
-            "the floor: there is no level below it on that side. Choose a side with "
-            "floor beyond it.",
+            message(
+                "Side %(side)s of %(cell)s leads past the floor: there is no level below it on "
+                "that side. Choose a side with floor beyond it.",
+                side=wish.side,
+                cell=wish.cell.words,
+            ),
         )
     z, landing = max(beside)
     if z == level.z:
         raise _InTheWay(
             ".side",
-            f"Beyond side {wish.side} of {wish.cell.words} is "
-            "floor at the same height: there is nothing to go down.",
+            message(
+                "Beyond side %(side)s of %(cell)s is floor at the same height: there is nothing "
+                "to go down.",
+                side=wish.side,
+                cell=wish.cell.words,
+            ),
         )
     return landing
 
@@ -146,23 +173,36 @@ def _auto_panels(design: Design, wish: RampWish, rise_mm: int, limits: Limits) -
     if panels is None:
         raise _InTheWay(
             ".panels",
-            f"Not even {MOST_RAMP_PANELS} panels make a ramp of at most "
-            f"{limits.slope_deg:g}° for a rise of {rise_mm} mm. Lower the level or "
-            "overlap the panels less.",
+            message(
+                "Not even %(most)s panels make a ramp of at most %(slope)s° for a "
+                "rise of %(rise)s mm. Lower the level or overlap the panels less.",
+                most=MOST_RAMP_PANELS,
+                slope=Figures(f"{limits.slope_deg:g}"),
+                rise=rise_mm,
+            ),
         )
     return panels
 
 
 def _too_steep(panels: int, slope: float, rise_mm: int, limits: Limits) -> str:
-    shown = f"{slope:.1f}°" if slope < 90 else "too short to reach its doorway"
-    return (
-        f"A ramp of {_panels(panels)} over a rise of {rise_mm} mm is {shown}; the limit is "
-        f'{limits.slope_deg:g}° (common practice). Use more panels, less overlap or "auto".'
+    given = {"panels": _panels(panels), "rise": rise_mm}
+    if slope >= 90:
+        return message(
+            "A ramp of %(panels)s over a rise of %(rise)s mm is too short to reach its doorway. "
+            'Use more panels, less overlap or "auto".',
+            **given,
+        )
+    return message(
+        "A ramp of %(panels)s over a rise of %(rise)s mm is %(slope)s°; the limit is %(limit)s° "
+        '(common practice). Use more panels, less overlap or "auto".',
+        **given,
+        slope=Figures(f"{slope:.1f}"),
+        limit=Figures(f"{limits.slope_deg:g}"),
     )
 
 
 def _panels(count: int) -> str:
-    return "1 panel" if count == 1 else f"{count} panels"
+    return counted("%(count)d panel", "%(count)d panels", count)
 
 
 def _free_lane(design: Design, wish: RampWish, landing: int) -> tuple[tuple[Cell, ...], str]:
@@ -178,13 +218,15 @@ def _free_lane(design: Design, wish: RampWish, landing: int) -> tuple[tuple[Cell
         last, following = lane[-1], lane[-1].beyond(wish.side)
         across = {wall_place(last, wish.side, z) for z in range(ground.z, level.z + 1)}
         if following not in ground.cells:
-            return tuple(lane), "a wall"
+            return tuple(lane), message("a wall")
         if ends := across & parting.keys():
-            where = f"side {wish.side} of {last.words}"
-            return tuple(lane), f"the {parting[min(ends)]} on {where}"
+            where = message("side %(side)s of %(last)s", side=wish.side, last=last.words)
+            return tuple(lane), message(
+                "the %(parting)s on %(where)s", parting=parting[min(ends)], where=where
+            )
         if any(z <= level.z for z in design.floors_over(following, ground.z)):
-            where = following.words
-            return tuple(lane), f"the floor of another level over {where}"
+            over = following.words
+            return tuple(lane), message("the floor of another level over %(cell)s", cell=over)
         lane.append(following)
 
 
@@ -205,8 +247,13 @@ def _check_head_room(
         if room is not None and room < needed:
             raise _InTheWay(
                 "",
-                f"Over {cell.words} the ramp has {round(room)} mm of head room; "
-                f"{needed} mm are needed. Raise the walls (wall_panels) or leave the lid off.",
+                message(
+                    "Over %(cell)s the ramp has %(room)s mm of head room; %(needed)s mm are "
+                    "needed. Raise the walls (wall_panels) or leave the lid off.",
+                    cell=cell.words,
+                    room=round(room),
+                    needed=needed,
+                ),
             )
 
 
@@ -217,5 +264,8 @@ def _keep_apart(ramp: Ramp, others: list[Ramp]) -> None:
             cell = min(shared)
             raise _InTheWay(
                 "",
-                f"Another ramp already stands over {cell.words}. Ramps need lanes of their own.",
+                message(
+                    "Another ramp already stands over %(cell)s. Ramps need lanes of their own.",
+                    cell=cell.words,
+                ),
             )

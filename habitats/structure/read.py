@@ -23,6 +23,7 @@ from habitats.structure.kinds import At, Kind, fitting_kinds, with_fittings
 from habitats.structure.lattice import Cell, Side, counted_from_1
 from habitats.structure.ramp import MOST_RAMP_PANELS
 from habitats.structure.standing import shape_faults
+from habitats.wording import message
 
 FORMAT = "enclosure-design/1"
 
@@ -57,7 +58,15 @@ def design_from(document: object) -> Design:
     """The design in an already parsed document. Raises ``BadDesign``."""
     if not isinstance(document, dict):
         raise BadDesign(
-            [FileFault("", f"A design file holds one JSON object, not {shown(document)}.")]
+            [
+                FileFault(
+                    "",
+                    message(
+                        "A design file holds one JSON object, not %(given)s.",
+                        given=shown(document),
+                    ),
+                )
+            ]
         )
     findings = Findings()
     design = _read(Fields(document, "", findings))
@@ -142,8 +151,12 @@ def _check_tray_room(fields: Fields, panel: PanelSize, tray: TrayRule) -> None:
     if tray.wall_mm > panel.size_mm:
         fields.fault(
             "tray.wall_mm",
-            f"The tray's wall of {tray.wall_mm} mm is taller than a panel of {panel.size_mm} mm. "
-            f"Give at most {panel.size_mm}.",
+            message(
+                "The tray's wall of %(wall)s mm is taller than a panel of %(size)s mm. Give at "
+                "most %(size)s.",
+                wall=tray.wall_mm,
+                size=panel.size_mm,
+            ),
         )
 
 
@@ -167,8 +180,14 @@ def _check_lattice(fields: Fields, ground: tuple[int, int], this: tuple[int, int
     if this != ground:
         fields.fault(
             "plan",
-            f"The plan is {this[0]} rows of {this[1]}; the ground's is {ground[0]} rows of "
-            f"{ground[1]}. All levels share one lattice: pad it with dots.",
+            message(
+                "The plan is %(rows)s rows of %(cols)s; the ground's is %(ground_rows)s rows of "
+                "%(ground_cols)s. All levels share one lattice: pad it with dots.",
+                rows=this[0],
+                cols=this[1],
+                ground_rows=ground[0],
+                ground_cols=ground[1],
+            ),
         )
 
 
@@ -191,16 +210,24 @@ def _read_plan(fields: Fields) -> list[str] | None:
         if len(row) != len(rows[0]):
             fields.fault(
                 f"plan[{index}]",
-                f"This row is {len(row)} wide and the first {len(rows[0])}. A plan is "
-                "rectangular: pad short rows with dots.",
+                message(
+                    "This row is %(width)s wide and the first %(first)s. A plan is rectangular: "
+                    "pad short rows with dots.",
+                    width=len(row),
+                    first=len(rows[0]),
+                ),
             )
             return None
         strange = next((mark for mark in row if mark not in "#."), None)
         if strange is not None:
             fields.fault(
                 f"plan[{index}]",
-                f"{shown(strange)} at column {counted_from_1(row.index(strange))} means nothing "
-                "here. Use # for a cell and . for none.",
+                message(
+                    "%(mark)s at column %(column)s means nothing here. Use # for a cell and . "
+                    "for none.",
+                    mark=shown(strange),
+                    column=counted_from_1(row.index(strange)),
+                ),
             )
             return None
     return rows

@@ -24,13 +24,16 @@ from habitats.structure.warnings import (
     PRACTICE_SLOPE_DEG,
     STUDY_SLOPE_DEG,
 )
+from habitats.wording import Figures, listed, message
 
 SLOPE_STUDY = Source("J Exp Anal Behav 118:292 (2022), doi 10.1002/jeab.783", Known.PRIMARY)
 GOAL_STUDY = Source("Behav Processes (2025), doi 10.1016/j.beproc.2025.105189", Known.PRIMARY)
-OPEN_TOP = Source("advice of the Swiss federal veterinary office", Known.PRIMARY)
+OPEN_TOP = Source(message("advice of the Swiss federal veterinary office"), Known.PRIMARY)
 MESH_FLOORS = Source(
-    "9 CFR 3.28(a)(4): mesh floors must protect feet and legs; no wire to walk on is common "
-    "practice",
+    message(
+        "9 CFR 3.28(a)(4): mesh floors must protect feet and legs; no wire to walk on "
+        "is common practice"
+    ),
     Known.PRIMARY,
 )
 
@@ -42,76 +45,95 @@ def ramp_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
     return (
         cited(
             "slope_above_study",
-            "Slope at which guinea pigs stopped climbing in a study",
+            message("Slope at which guinea pigs stopped climbing in a study"),
             SLOPE_STUDY,
-            f"{STUDY_SLOPE_DEG}° on average, at {mm(291)} of rise, four animals",
+            message(
+                "%(slope)s° on average, at %(rise)s of rise, four animals",
+                slope=Figures(f"{STUDY_SLOPE_DEG}"),
+                rise=mm(291),
+            ),
         ),
         cited(
             "food_in_sight",
-            "Climbing with the food in sight, in a study",
+            message("Climbing with the food in sight, in a study"),
             GOAL_STUDY,
-            f"up to {mm(630)} of rise with the food in sight, never above {mm(180)} without, "
-            "ten animals",
+            message(
+                "up to %(rise)s of rise with the food in sight, never above %(without)s "
+                "without, ten animals",
+                rise=mm(630),
+                without=mm(180),
+            ),
         ),
         cited(
             "slope_above_practice",
-            "Slope that builders use",
+            message("Slope that builders use"),
             PRACTICE,
-            f"about 25°; a warning from {PRACTICE_SLOPE_DEG:g}°",
+            message(
+                "about 25°; a warning from %(slope)s°",
+                slope=Figures(f"{PRACTICE_SLOPE_DEG:g}"),
+            ),
         ),
         cited(
             "ramp_longer_than_lane",
-            "Head of a ramp through its doorway",
+            message("Head of a ramp through its doorway"),
             PRACTICE,
-            f"{mm(DEEPEST_SEAT_MM)} at most",
+            message("%(deepest_seat)s at most", deepest_seat=mm(DEEPEST_SEAT_MM)),
         ),
         cited(
             "short_landing",
-            "Floor before the foot of a ramp",
+            message("Floor before the foot of a ramp"),
             PRACTICE,
-            f"{mm(SHORT_LANDING_MM)} or more",
+            message("%(short_landing)s or more", short_landing=mm(SHORT_LANDING_MM)),
         ),
         cited(
             "narrow_ramp",
-            "Width inside a ramp",
+            message("Width inside a ramp"),
             PRACTICE,
-            f"{mm(NARROW_CHANNEL_MM)} or more",
+            message("%(narrow_channel)s or more", narrow_channel=mm(NARROW_CHANNEL_MM)),
         ),
         cited(
             "low_doorway",
-            "Height of a doorway",
+            message("Height of a doorway"),
             PRACTICE,
-            f"guinea pigs {mm(guinea_pig)}, rabbits {mm(rabbit)}",
+            message(
+                "guinea pigs %(guinea_pig)s, rabbits %(rabbit)s",
+                guinea_pig=mm(guinea_pig),
+                rabbit=mm(rabbit),
+            ),
         ),
         cited(
             "ramp_near_wall_top",
-            "Top of a wall above a ramp, below which a guard is added",
+            message("Top of a wall above a ramp, below which a guard is added"),
             PRACTICE,
             mm(GUARD_WITHIN_MM),
         ),
         cited(
             "ramp_strip",
-            "Scores of a ramp's strip",
+            message("Scores of a ramp's strip"),
             PRACTICE,
-            f"{mm(STRIP_SIDE_MM)} from each long edge",
+            message("%(strip_side)s from each long edge", strip_side=mm(STRIP_SIDE_MM)),
         ),
         cited(
             "ramp_towel",
-            "Towel on a ramp",
+            message("Towel on a ramp"),
             PRACTICE,
-            f"{TOWEL_LAYERS} layers; {mm(TOWEL_TUCK_MM)} lie under the upper level's liner",
+            message(
+                "%(towel_layers)s layers; %(towel_tuck)s lie under the upper level's liner",
+                towel_layers=TOWEL_LAYERS,
+                towel_tuck=mm(TOWEL_TUCK_MM),
+            ),
         ),
         cited(
             "no_ramp",
-            "Way down from an upper level",
+            message("Way down from an upper level"),
             PRACTICE,
-            "every upper level has a ramp",
+            message("every upper level has a ramp"),
         ),
         cited(
             "upper_level_frail",
-            "Animals that do not go to an upper level",
+            message("Animals that do not go to an upper level"),
             PRACTICE,
-            "very young, old, lame and pregnant ones; ask a vet when unsure",
+            message("very young, old, lame and pregnant ones; ask a vet when unsure"),
         ),
     )
 
@@ -122,51 +144,63 @@ def wall_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
     return (
         cited(
             "low_walls",
-            "Height of walls with an open top, guinea pigs",
+            message("Height of walls with an open top, guinea pigs"),
             OPEN_TOP,
-            f"{mm(LOW_WALL_MM)} or more",
+            message("%(low_wall)s or more", low_wall=mm(LOW_WALL_MM)),
         ),
         cited(
             "rabbit_walls",
-            "Height of walls with an open top, rabbits",
+            message("Height of walls with an open top, rabbits"),
             PRACTICE,
-            "two panels or more",
+            message("two panels or more"),
         ),
         cited(
             "long_span",
-            "Floor of panels without a wall or panel under it",
+            message("Floor of panels without a wall or panel under it"),
             PRACTICE,
-            f"{LONGEST_SPAN} panels at most; a free end counts twice",
+            message(
+                "%(longest_span)s panels at most; a free end counts twice",
+                longest_span=LONGEST_SPAN,
+            ),
         ),
         cited(
             "pups_and_wire",
-            "Wire and pups",
+            message("Wire and pups"),
             PRACTICE,
-            "double the wire or raise the tray's wall while there are pups; no published limit was "
-            "found",
+            message(
+                "double the wire or raise the tray's wall while there are pups; no published "
+                "limit was found"
+            ),
         ),
         cited(
             "mesh_floors",
-            "Floors that animals walk on",
+            message("Floors that animals walk on"),
             MESH_FLOORS,
-            "a solid cover with grip, never bare wire",
+            message("a solid cover with grip, never bare wire"),
         ),
         cited(
             "tray_walls",
-            "Walls of trays in a new design",
+            message("Walls of trays in a new design"),
             PRACTICE,
             mm(tray.wall_mm),
         ),
         cited(
             "tray_rounding",
-            "Inside of trays in a new design",
+            message("Inside of trays in a new design"),
             PRACTICE,
-            f"{mm(tray.clearance_mm)} of clearance, rounded down to {mm(tray.round_mm)}",
+            message(
+                "%(clearance)s of clearance, rounded down to %(round)s",
+                clearance=mm(tray.clearance_mm),
+                round=mm(tray.round_mm),
+            ),
         ),
         cited(
             "panel_sizes",
-            "Panel sizes",
+            message("Panel sizes"),
             PRACTICE,
-            f"{mm(355)}, {mm(350)}, {mm(305)} and {mm(300)} are met: always measure, never assume",
+            message(
+                "%(sizes)s are met: always measure, never assume",
+                sizes=listed([mm(355), mm(350), mm(305), mm(300)]),
+            ),
         ),
     )

@@ -14,6 +14,7 @@ from habitats.structure.lattice import (
     outer_edges,
     wall_place,
 )
+from habitats.wording import counted, joined, message
 
 # A shelf is carried at one end only, so its depth counts twice. Common practice, no source.
 FREE_END_FACTOR = 2
@@ -40,16 +41,23 @@ def _footprint_faults(design: Design) -> list[FileFault]:
         place = f"levels[{index}].plan"
         if not pieces:
             faults.append(
-                FileFault(place, "This level has no cell. Mark at least one with #, or remove it.")
+                FileFault(
+                    place,
+                    message("This level has no cell. Mark at least one with #, or remove it."),
+                )
             )
         elif len(pieces) > 1:
             cell = min(pieces[1])
             faults.append(
                 FileFault(
                     place,
-                    f"The cells fall into {len(pieces)} pieces that are not connected; one begins "
-                    f"at {cell.words}. Join them side to side, or draw upper ones as "
-                    "levels of their own.",
+                    message(
+                        "The cells fall into %(pieces)s pieces that are not connected; one begins "
+                        "at %(cell)s. Join them side to side, or draw upper ones as levels of "
+                        "their own.",
+                        pieces=len(pieces),
+                        cell=cell.words,
+                    ),
                 )
             )
     return faults
@@ -63,15 +71,20 @@ def _height_faults(design: Design) -> list[FileFault]:
         if index == 0 and level.z != 0:
             faults.append(
                 FileFault(
-                    "levels[0].z", f"The first level is the ground, at height 0, not {level.z}."
+                    "levels[0].z",
+                    message("The first level is the ground, at height 0, not %(z)s.", z=level.z),
                 )
             )
         elif index and level.z < max(1, below[-1].z):
             faults.append(
                 FileFault(
                     f"levels[{index}].z",
-                    f"Height {level.z} comes after height {below[-1].z}. List levels from the "
-                    "ground up, upper ones at height 1 or more.",
+                    message(
+                        "Height %(z)s comes after height %(before)s. List levels from the ground "
+                        "up, upper ones at height 1 or more.",
+                        z=level.z,
+                        before=below[-1].z,
+                    ),
                 )
             )
         for other in below:
@@ -81,8 +94,12 @@ def _height_faults(design: Design) -> list[FileFault]:
                 faults.append(
                     FileFault(
                         f"levels[{index}].plan",
-                        f"The cell at {cell.words} already is floor of another level at "
-                        f"height {level.z}. Draw each cell of one height once.",
+                        message(
+                            "The cell at %(cell)s is already floor of another level at height "
+                            "%(z)s. Draw each cell of one height once.",
+                            cell=cell.words,
+                            z=level.z,
+                        ),
                     )
                 )
     return faults
@@ -99,17 +116,23 @@ def _carried_faults(design: Design) -> list[FileFault]:
             faults.append(
                 FileFault(
                     f"levels[{index}].plan",
-                    f"The cell at {cell.words} is over nothing. Upper levels stand over "
-                    "cells of a lower level: add floor below it or take the cell away.",
+                    message(
+                        "The cell at %(cell)s is over nothing. Upper levels stand over cells of a "
+                        "lower level: add floor below it or take the cell away.",
+                        cell=cell.words,
+                    ),
                 )
             )
         elif not _carried_edges(design, index):
             faults.append(
                 FileFault(
                     f"levels[{index}].z",
-                    f"No wall reaches up to height {level.z} under this level. Let it share an "
-                    "edge with walls that high: move it to a wall, lower it or add wall_panels "
-                    "below.",
+                    message(
+                        "No wall reaches up to height %(z)s under this level. Let it share an "
+                        "edge with walls that high: move it to a wall, lower it or add "
+                        "wall_panels below.",
+                        z=level.z,
+                    ),
                 )
             )
     return faults
@@ -142,12 +165,27 @@ def _rising_fault(
     most = above.z - level.z
     return FileFault(
         f"levels[{index}].wall_panels",
-        f"{level.wall_panels} tiers of wall from height {level.z} rise through the floor and tray "
-        f"of level {over}, at height {above.z}: {named_edges(edges)}. At most {most} can stand "
-        f"under it (wall_panels: {most}); or let level {over} end at these walls.",
-        f"Its walls are {level.wall_panels} panels high and rise through the floor and tray of "
-        f"level {over}: {named_edges(edges)}. Set “Walls, panels high” to {most}, or let "
-        f"level {over} end at these walls.",
+        message(
+            "%(wall_panels)s tiers of wall from height %(z)s rise through the floor and "
+            "tray of level %(over)s, at height %(floor)s: %(edges)s. At most %(most)s can "
+            "stand under it (wall_panels: %(most)s); or let level %(over)s end at these "
+            "walls.",
+            wall_panels=level.wall_panels,
+            z=level.z,
+            over=over,
+            floor=above.z,
+            edges=named_edges(edges),
+            most=most,
+        ),
+        message(
+            "Its walls are %(wall_panels)s panels high and rise through the floor and tray "
+            "of level %(over)s: %(edges)s. Set “Walls, panels high” to %(most)s, or let "
+            "level %(over)s end at these walls.",
+            wall_panels=level.wall_panels,
+            over=over,
+            edges=named_edges(edges),
+            most=most,
+        ),
     )
 
 
@@ -156,10 +194,17 @@ def named_edges(edges: Sequence[tuple[Cell, Side]]) -> str:
     sides: dict[Cell, list[str]] = {}
     for cell, side in edges:
         sides.setdefault(cell, []).append(side)
-    return "; ".join(
-        f"side{'s' if len(some) > 1 else ''} {', '.join(some)} of {cell.words}"
+    named = [
+        counted(
+            "side %(sides)s of %(cell)s",
+            "sides %(sides)s of %(cell)s",
+            len(some),
+            sides=", ".join(some),
+            cell=cell.words,
+        )
         for cell, some in sides.items()
-    )
+    ]
+    return joined("; ", named)
 
 
 def upright_places(design: Design) -> frozenset[PanelPlace | Joint]:

@@ -17,6 +17,7 @@ from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
 from habitats.structure.standing import shape_faults
 from habitats.structure.tray import Tray, doorway_in, lay_tray
+from habitats.wording import message
 
 
 @dataclass(frozen=True, slots=True, order=True)
@@ -170,10 +171,14 @@ def _doorway_faults(trays: tuple[Tray, ...]) -> list[FileFault]:
     return [
         FileFault(
             "ramps",
-            f"The doorway on side {doorway.side} of {doorway.cell.words} "
-            f"is {doorway.width_mm} mm wide and reaches past the tray's wall. "
-            "Bend up more squares (bend_squares) for a narrower ramp, or give the tray less "
-            "clearance.",
+            message(
+                "The doorway on side %(side)s of %(cell)s is %(width)s mm wide and reaches past "
+                "the tray's wall. Bend up more squares (bend_squares) for a narrower ramp, or "
+                "give the tray less clearance.",
+                side=doorway.side,
+                cell=doorway.cell.words,
+                width=doorway.width_mm,
+            ),
         )
         for tray in trays
         for doorway in tray.doorways

@@ -14,6 +14,7 @@ from habitats.structure.lattice import wall_place
 from habitats.structure.ramp import DOORWAY_HEIGHT_MM, SHORT_LANDING_MM
 from habitats.structure.standing import longest_span
 from habitats.structure.structure import Structure
+from habitats.wording import Figures, message
 
 # Mean slope at which guinea pigs stopped climbing, n = 4: J Exp Anal Behav 118:292 (2022),
 # doi 10.1002/jeab.783.
@@ -36,7 +37,7 @@ class Caution(NamedTuple):
     source: str
 
 
-PRACTICE = "common practice, no source"
+PRACTICE = message("common practice, no source")
 
 
 Lengths = Callable[[int], str]
@@ -55,10 +56,14 @@ def _steep_for_studies(structure: Structure, lengths: Lengths) -> Iterator[Cauti
     if steepest > STUDY_SLOPE_DEG:
         yield Caution(
             "slope_above_study",
-            f"A ramp slopes {steepest:.1f}°. In one published study four guinea pigs stopped "
-            f"climbing at {STUDY_SLOPE_DEG}° on average; in another, seeing food at the top made "
-            "them climb much higher. Introduce the ramp with food in sight and watch that each "
-            "one uses it.",
+            message(
+                "A ramp slopes %(steepest)s°. In one published study four guinea pigs stopped "
+                "climbing at %(study)s° on average; in another, seeing food at the "
+                "top made them climb much higher. Introduce the ramp with food in sight and "
+                "watch that each animal uses it.",
+                steepest=Figures(f"{steepest:.1f}"),
+                study=Figures(f"{STUDY_SLOPE_DEG}"),
+            ),
             "J Exp Anal Behav 118:292 (2022), doi 10.1002/jeab.783; Behav Processes (2025), doi "
             "10.1016/j.beproc.2025.105189",
         )
@@ -69,8 +74,11 @@ def _steep_for_practice(structure: Structure, lengths: Lengths) -> Iterator[Caut
     if steepest > PRACTICE_SLOPE_DEG:
         yield Caution(
             "slope_above_practice",
-            f"A ramp slopes {steepest:.1f}°; builders use about 25°. Add a panel or overlap less "
-            "if there is floor for it.",
+            message(
+                "A ramp slopes %(steepest)s°; builders use about 25°. Add a panel or overlap "
+                "less if there is floor for it.",
+                steepest=Figures(f"{steepest:.1f}"),
+            ),
             PRACTICE,
         )
 
@@ -80,9 +88,13 @@ def _ramp_through_doorway(structure: Structure, lengths: Lengths) -> Iterator[Ca
         if ramp.seat_mm:
             yield Caution(
                 "ramp_longer_than_lane",
-                f"The ramp at {ramp.cell.words} is longer than its lane: "
-                f"its head must lie {lengths(ramp.seat_mm)} through the doorway and its foot ends "
-                "at the wall. Overlap its panels more or give it more floor.",
+                message(
+                    "The ramp at %(cell)s is longer than its lane: its head must lie %(seat)s "
+                    "through the doorway and its foot ends at the wall. Overlap its panels more or "
+                    "give it more floor.",
+                    cell=ramp.cell.words,
+                    seat=lengths(ramp.seat_mm),
+                ),
                 PRACTICE,
             )
 
@@ -92,10 +104,14 @@ def _short_landing(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
         if ramp.landing_mm < SHORT_LANDING_MM:
             yield Caution(
                 "short_landing",
-                f"Only {lengths(ramp.landing_mm)} of floor are left before the foot of the ramp at "
-                f"{ramp.cell.words}; animals need about "
-                f"{lengths(SHORT_LANDING_MM)} to step on. Cut its sides down at the foot, or "
-                "move it.",
+                message(
+                    "Only %(landing)s of floor are left before the foot of the ramp at %(cell)s; "
+                    "animals need about %(short_landing)s to step on. Cut its sides down at the "
+                    "foot, or move it.",
+                    landing=lengths(ramp.landing_mm),
+                    cell=ramp.cell.words,
+                    short_landing=lengths(SHORT_LANDING_MM),
+                ),
                 PRACTICE,
             )
 
@@ -107,9 +123,13 @@ def _narrow_channel(structure: Structure, lengths: Lengths) -> Iterator[Caution]
         if width < NARROW_CHANNEL_MM:
             yield Caution(
                 "narrow_ramp",
-                f"The ramp at {ramp.cell.words} is only "
-                f"{lengths(round(width))} wide inside; {lengths(NARROW_CHANNEL_MM)} are usual for "
-                "guinea pigs. Bend up fewer squares.",
+                message(
+                    "The ramp at %(cell)s is only %(width)s wide inside; %(narrow_channel)s are "
+                    "usual for guinea pigs. Bend up fewer squares.",
+                    cell=ramp.cell.words,
+                    width=lengths(round(width)),
+                    narrow_channel=lengths(NARROW_CHANNEL_MM),
+                ),
                 PRACTICE,
             )
 
@@ -122,9 +142,13 @@ def _low_doorway(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
         if height < needed:
             yield Caution(
                 "low_doorway",
-                f"The doorway at {ramp.cell.words} can be cut only "
-                f"{lengths(round(height))} high in this panel; {lengths(needed)} let an animal "
-                "pass upright.",
+                message(
+                    "The doorway at %(cell)s can be cut only %(height)s high in this panel; "
+                    "%(needed)s let an animal pass upright.",
+                    cell=ramp.cell.words,
+                    height=lengths(round(height)),
+                    needed=lengths(needed),
+                ),
                 PRACTICE,
             )
 
@@ -135,9 +159,14 @@ def _span(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
         if span > LONGEST_SPAN:
             yield Caution(
                 "long_span",
-                f"The floor of level {index} spans {span} panels without a wall or panel under "
-                f"it (a free end counts twice); more than {LONGEST_SPAN} sag. Stand a panel or a "
-                "post under its middle.",
+                message(
+                    "The floor of level %(level)d spans %(span)d panels without a wall or panel "
+                    "under it (a free end counts twice); more than %(most)d sag. Stand a "
+                    "panel or a post under its middle.",
+                    level=index,
+                    span=span,
+                    most=LONGEST_SPAN,
+                ),
                 PRACTICE,
             )
 
@@ -148,9 +177,13 @@ def _low_walls(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     if lowest < LOW_WALL_MM and not design.lid:
         yield Caution(
             "low_walls",
-            f"Walls of {lengths(lowest)} without a lid are lower than the "
-            f"{lengths(LOW_WALL_MM)} advised for an open top. Add a tier or a lid.",
-            "advice of the Swiss federal veterinary office",
+            message(
+                "Walls of %(lowest)s without a lid are lower than the %(low_wall)s advised "
+                "for an open top. Add a tier or a lid.",
+                lowest=lengths(lowest),
+                low_wall=lengths(LOW_WALL_MM),
+            ),
+            message("advice of the Swiss federal veterinary office"),
         )
 
 
@@ -160,8 +193,10 @@ def _rabbit_walls(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     if design.species is Species.RABBIT and low and not design.lid:
         yield Caution(
             "rabbit_walls",
-            f"Rabbits jump out over walls of one panel ({lengths(design.panel.size_mm)}). Build "
-            "two tiers or a lid.",
+            message(
+                "Rabbits jump out over walls of one panel (%(size)s). Build two tiers or a lid.",
+                size=lengths(design.panel.size_mm),
+            ),
             PRACTICE,
         )
 
@@ -182,12 +217,27 @@ def _guards_too_low(structure: Structure, lengths: Lengths) -> Iterator[Caution]
                 if top > z and above <= GUARD_WITHIN_MM:
                     yield Caution(
                         "ramp_near_wall_top",
-                        f"Beside the ramp the wall on side {side} of "
-                        f"{cell.words} ends {lengths(abs(above))} "
-                        f"{'above' if above >= 0 else 'below'} it; an animal may jump out within "
-                        f"{lengths(GUARD_WITHIN_MM)}. Add a guard or another tier.",
+                        _near_wall_top(side, cell.words, above, lengths),
                         PRACTICE,
                     )
+
+
+def _near_wall_top(side: str, where: str, above: int, lengths: Lengths) -> str:
+    given = {"side": side, "cell": where, "distance": lengths(abs(above))}
+    within = lengths(GUARD_WITHIN_MM)
+    if above < 0:
+        return message(
+            "Beside the ramp the wall on side %(side)s of %(cell)s ends %(distance)s below it; an "
+            "animal may jump out within %(within)s. Add a guard or another tier.",
+            **given,
+            within=within,
+        )
+    return message(
+        "Beside the ramp the wall on side %(side)s of %(cell)s ends %(distance)s above it; an "
+        "animal may jump out within %(within)s. Add a guard or another tier.",
+        **given,
+        within=within,
+    )
 
 
 def _no_way_up(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
@@ -196,8 +246,11 @@ def _no_way_up(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
         if index not in reached:
             yield Caution(
                 "no_ramp",
-                f"No ramp leaves level {index}: animals cannot come down or go up. Choose an edge "
-                "for its doorway.",
+                message(
+                    "No ramp leaves level %(level)d: animals cannot come down or go up. Choose an "
+                    "edge for its doorway.",
+                    level=index,
+                ),
                 PRACTICE,
             )
 
@@ -207,8 +260,11 @@ def _pups(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     if structure.design.species is Species.GUINEA_PIG:
         yield Caution(
             "pups_and_wire",
-            f"The wire's openings are about {lengths(pitch)}. While there are pups, double the "
-            "wire or raise the tray's wall; no published limit is known.",
+            message(
+                "The wire's openings are about %(pitch)s. While there are pups, double the wire "
+                "or raise the tray's wall; no published limit is known.",
+                pitch=lengths(pitch),
+            ),
             PRACTICE,
         )
 
@@ -217,8 +273,10 @@ def _frail_animals(structure: Structure, lengths: Lengths) -> Iterator[Caution]:
     if len(structure.design.levels) > 1:
         yield Caution(
             "upper_level_frail",
-            "An upper level is not for very young, old, lame or pregnant animals: close its "
-            "doorway for them, and ask a vet when unsure.",
+            message(
+                "An upper level is not for very young, old, lame or pregnant animals: close its "
+                "doorway for them, and ask a vet when unsure."
+            ),
             PRACTICE,
         )
 

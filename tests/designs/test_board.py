@@ -195,11 +195,11 @@ def test_a_ramp_is_made_of_more_panels_and_taken_away(take, make_drawn, shape_of
         ("cells", {"cells": "0,60", "floor": "on"}, "the most is 24 rows of 24"),
         ("ramp", {"edge": "0,0,Q"}, "sides are N, E, S and W"),
         ("divider", {"edge": "0,0,N"}, "between two cells"),
-        ("remove-level", {"level": "0"}, "ground cannot be taken away"),
+        ("remove-level", {"level": "0"}, "ground cannot be removed"),
         (
             "ramp-parts",
             {"number": "7", "overlap_squares": "3", "bend_squares": "3"},
-            "ramp is gone",
+            "ramp was removed",
         ),
     ],
 )

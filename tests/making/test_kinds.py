@@ -181,7 +181,7 @@ def test_an_edit_stands_it_and_takes_it_away_and_refuses_what_is_not_its_place()
     hung = toggle_fitting(plain, DOOR, 0, Cell(0, 1), Side.N)
     assert len(hung.of_kind(DOOR)) == 1
     assert toggle_fitting(hung, DOOR, 0, Cell(0, 1), Side.N) == plain
-    with pytest.raises(BadDesign, match="A door stands on an outer edge of a level"):
+    with pytest.raises(BadDesign, match="Place it on an outer edge of a level"):
         toggle_fitting(plain, DOOR, 0, Cell(0, 1), Side.E)
 
     stood = toggle_fitting(plain, POST, 0, Cell(1, 4))

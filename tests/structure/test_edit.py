@@ -102,7 +102,7 @@ def test_a_level_goes_with_its_ramps_and_the_others_are_counted_anew(make_design
 
 
 def test_the_ground_cannot_be_taken_away(balcony):
-    with pytest.raises(BadDesign, match="ground cannot be taken away"):
+    with pytest.raises(BadDesign, match="ground cannot be removed"):
         edit.remove_level(balcony, 0)
 
 
@@ -122,7 +122,7 @@ def test_a_lifted_level_takes_its_dividers_along_and_keeps_its_order(make_design
 def test_two_levels_of_one_height_may_not_share_a_cell(make_design):
     design = edit.add_level(make_design(["##"], ["##"]), like=1)
 
-    with pytest.raises(BadDesign, match="already is floor of level 1"):
+    with pytest.raises(BadDesign, match="is already floor of level 1"):
         edit.set_height(design, 2, 1)
 
 

@@ -117,7 +117,7 @@ def test_two_levels_at_one_height_may_not_share_a_cell(make_document):
     document = make_document(["###"], upper=["##."])
     document["levels"].append({"z": 1, "wall_panels": 1, "plan": [".##"]})
 
-    assert "row 1, column 2 already is floor" in faults_of(document)["levels[2].plan"]
+    assert "row 1, column 2 is already floor" in faults_of(document)["levels[2].plan"]
 
 
 def test_a_fault_stays_on_one_line_whatever_it_quotes(document):

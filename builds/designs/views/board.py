@@ -51,7 +51,7 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
     except Superseded:
         return _changed_elsewhere(request, person, code)
     except BadDesign as bad:
-        sentence = " ".join(fault.sentence for fault in bad.faults)
+        sentence = " ".join(str(fault.sentence) for fault in bad.faults)
         form.add_error(None, convert_lengths(sentence, person.units))
         return _answer(request, page.refusing(form), status=422)
     return _done(request, page.after(form, moved))
