@@ -19,6 +19,7 @@ from builds.making.part_names import TIE
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.planning import plan_build
 from builds.plans.models.progress import Progress
+from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import Design
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
@@ -42,17 +43,17 @@ class _Crew:
     names: uuid.UUID
     clock: datetime = field(default_factory=timezone.now)
 
-    def once(self, *words: object) -> uuid.UUID:
+    def idempotency_key(self, *words: object) -> uuid.UUID:
         return uuid.uuid5(self.names, " ".join(str(word) for word in ("build", *words)))
 
     def does(self, build: Build, who: Person, kind: str, step: str = "", **more: object) -> None:
         """One act, some minutes after the last."""
         self.clock += timedelta(minutes=7)
-        once = self.once(build.name, kind, step, who.username, *more.values())
+        idempotency_key = self.idempotency_key(build.name, kind, step, who.username, *more.values())
         take(
             who,
             build,
-            {"once": once, "kind": kind, "step": step, "at": self.clock, **more},
+            {"once": idempotency_key, "kind": kind, "step": step, "at": self.clock, **more},
             self.clock,
         )
 
@@ -76,7 +77,7 @@ class _Crew:
             on=self.today,
             at=self.clock,
             by=self.coordinator,
-            once=self.once(build.name, "inspection"),
+            idempotency_key=self.idempotency_key(build.name, "inspection"),
         )
 
 
@@ -96,9 +97,9 @@ def _plan(
     home: Home | None,
     tell: Callable[[_Crew, Build], None],
 ) -> None:
-    once = crew.once(name)
+    idempotency_key = crew.idempotency_key(name)
     design = Design.objects.with_revision().filter(name=design_name).first()
-    if design is None or design.current is None or Build.objects.filter(once=once).exists():
+    if design is None or design.current is None or made_before(Build.objects, idempotency_key):
         return
     adopter = name.removeprefix(KIT_FOR) if name.startswith(KIT_FOR) else ""
     build = plan_build(
@@ -107,7 +108,7 @@ def _plan(
         by=crew.coordinator,
         on=crew.today - timedelta(days=9),
         people=crew.builders,
-        once=once,
+        idempotency_key=idempotency_key,
         home=None if adopter else home,
         adopter=adopter,
         planned_on=crew.today + timedelta(days=days),
@@ -172,18 +173,18 @@ def _handed_over(crew: _Crew, build: Build) -> None:
             build.name,
             on=crew.today,
             by=crew.coordinator,
-            once=crew.once(build.name, "handed over"),
+            idempotency_key=crew.idempotency_key(build.name, "handed over"),
         )
 
 
 def _kit_under_way(crew: _Crew, build: Build) -> None:
     crew.ticks(build, 4)
-    ticked_by_the_adopter(build, crew.coordinator, crew.today, crew.once)
+    ticked_by_the_adopter(build, crew.coordinator, crew.today, crew.idempotency_key)
 
 
 def _kit_being_packed(crew: _Crew, build: Build) -> None:
     _inspected(crew, build)
-    packing(build, crew.builders[0], crew.once)
+    packing(build, crew.builders[0], crew.idempotency_key)
 
 
 def _kit_gone(crew: _Crew, build: Build) -> None:
@@ -191,7 +192,7 @@ def _kit_gone(crew: _Crew, build: Build) -> None:
     before = replace(crew, today=crew.today - timedelta(days=DAYS_GONE))
     before.clock = crew.clock - timedelta(days=DAYS_GONE)
     _inspected(before, build)
-    gone(build, crew.coordinator, before.today, crew.once)
+    gone(build, crew.coordinator, before.today, crew.idempotency_key)
 
 
 def _stopped(crew: _Crew, build: Build) -> None:
@@ -201,7 +202,7 @@ def _stopped(crew: _Crew, build: Build) -> None:
         crew.today,
         by=crew.coordinator,
         note="The room is needed otherwise.",
-        once=crew.once(build.name, "stopped"),
+        idempotency_key=crew.idempotency_key(build.name, "stopped"),
     )
 
 

@@ -92,7 +92,7 @@ def _fault(
     ago = net.random.randint(1, 9)
     fault = net.add(
         Fault,
-        once=net.once(),
+        idempotency_key=net.idempotency_key(),
         made_by=foster,
         enclosure=enclosure,
         revision_id=enclosure.revision_id,
@@ -105,7 +105,7 @@ def _fault(
     if invented.mended:
         net.add(
             FaultMended,
-            once=net.once(),
+            idempotency_key=net.idempotency_key(),
             made_by=builder,
             fault=fault,
             on=net.day(ago - 1),

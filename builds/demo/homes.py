@@ -114,11 +114,11 @@ class Network:
                 self.codes.add(code)
                 return code
 
-    def once(self) -> uuid.UUID:
+    def idempotency_key(self) -> uuid.UUID:
         return uuid.UUID(int=self.random.getrandbits(128), version=4)
 
     def happened(self, model: type[models.Model], **facts: Any) -> Any:
-        return self.add(model, once=self.once(), made_by=self.by, **facts)
+        return self.add(model, idempotency_key=self.idempotency_key(), made_by=self.by, **facts)
 
     def day(self, ago: int) -> date:
         return self.today - timedelta(days=ago)

@@ -15,33 +15,33 @@ from builds.plans.models.builds import Build
 from habitats.linens.models.linens import LinenKind
 from habitats.people.models.people import Person
 
-Once = Callable[..., uuid.UUID]
+KeyMaker = Callable[..., uuid.UUID]
 GRAMS = 16_400
 
 
-def ticked_by_the_adopter(build: Build, by: Person, today: date, once: Once) -> None:
+def ticked_by_the_adopter(build: Build, by: Person, today: date, make_key: KeyMaker) -> None:
     """A link with which steps are ticked."""
-    _link(build, by, today, once, may_tick=True)
+    _link(build, by, today, make_key, may_tick=True)
 
 
-def packing(build: Build, by: Person, once: Once) -> None:
+def packing(build: Build, by: Person, make_key: KeyMaker) -> None:
     """Half of it is in the box, and of what has spares too little."""
     _settle(build)
     lines = Packing(build).lines
     for line in lines[: len(lines) // 2]:
-        _into_the_box(build, line.what, line.count - line.spare, by, once)
+        _into_the_box(build, line.what, line.count - line.spare, by, make_key)
 
 
-def gone(build: Build, by: Person, on: date, once: Once) -> None:
+def gone(build: Build, by: Person, on: date, make_key: KeyMaker) -> None:
     """Packed, weighed, handed over on that day, with a link to read by."""
     _settle(build)
     for line in Packing(build).lines:
-        _into_the_box(build, line.what, line.to_pack, by, once)
-    weigh(build, GRAMS, by=by, once=once(build.name, "weighed"))
+        _into_the_box(build, line.what, line.to_pack, by, make_key)
+    weigh(build, GRAMS, by=by, idempotency_key=make_key(build.name, "weighed"))
     receipt = Receipt(build.adopter, by.full_name, on, build.adopter, is_on_paper=False)
     days = dict(suggested_days(on))
-    hand_over_kit(build, receipt, days, by=by, once=once(build.name, "receipt"))
-    _link(build, by, on, once, may_tick=False)
+    hand_over_kit(build, receipt, days, by=by, idempotency_key=make_key(build.name, "receipt"))
+    _link(build, by, on, make_key, may_tick=False)
 
 
 def _settle(build: Build) -> None:
@@ -49,16 +49,16 @@ def _settle(build: Build) -> None:
     Kit.objects.get_or_create(build=build, defaults={"liner_kind": liner})
 
 
-def _into_the_box(build: Build, what: str, count: int, by: Person, once: Once) -> None:
-    pack(build, what, count, by=by, once=once(build.name, "packed", what))
+def _into_the_box(build: Build, what: str, count: int, by: Person, make_key: KeyMaker) -> None:
+    pack(build, what, count, by=by, idempotency_key=make_key(build.name, "packed", what))
 
 
-def _link(build: Build, by: Person, on: date, once: Once, *, may_tick: bool) -> None:
+def _link(build: Build, by: Person, on: date, make_key: KeyMaker, *, may_tick: bool) -> None:
     KitLink.objects.make(
         build,
         on + timedelta(days=USUAL_DAYS),
         may_tick=may_tick,
         today=on,
         by=by,
-        once=once(build.name, "link"),
+        idempotency_key=make_key(build.name, "link"),
     )

@@ -120,8 +120,8 @@ def fill(today: date, *, homes: int = HOMES) -> None:
         raise NotEmpty("There are people here who are not the demo's, so nothing was changed.")
     people = [_person(one) for one in PEOPLE]
     for document in DESIGNS:
-        once = uuid.uuid5(NAMES, document["name"])
-        Design.objects.draw(design_from(document), by=people[0], once=once)
+        idempotency_key = uuid.uuid5(NAMES, document["name"])
+        Design.objects.draw(design_from(document), by=people[0], idempotency_key=idempotency_key)
     fill_store(people[0], NAMES)
     foster, builders = _of(people, Person.Role.FOSTER)[0], _of(people, Person.Role.BUILDER)
     fill_homes(people[0], foster, today, homes=homes)

@@ -96,8 +96,10 @@ def fill_store(by: Person, names: uuid.UUID) -> None:
         _supplier(supplier)
     kinds = [_kind(one, places["DOOR"], by, names) for one in SHEETS]
     for number, (width, height, code) in enumerate(OFFCUTS):
-        once = uuid.uuid5(names, f"offcut {number}")
-        Offcut.objects.store(kinds[0], width, height, by=by, place=places[code], once=once)
+        idempotency_key = uuid.uuid5(names, f"offcut {number}")
+        Offcut.objects.store(
+            kinds[0], width, height, by=by, place=places[code], idempotency_key=idempotency_key
+        )
     _batch(by, names)
 
 
@@ -117,8 +119,8 @@ def _item(
         kind=kind, name=name, defaults={**facts, "reorder_at": reorder_at}
     )
     for code, count in lying.items():
-        once = uuid.uuid5(names, f"{name} in {code}")
-        movements.take_in(item, places[code], count, by=by, once=once)
+        idempotency_key = uuid.uuid5(names, f"{name} in {code}")
+        movements.take_in(item, places[code], count, by=by, idempotency_key=idempotency_key)
 
 
 def _supplier(told: tuple[str, str, tuple[tuple[str, int, str, str], ...]]) -> None:
@@ -144,15 +146,17 @@ def _kind(
         thickness_mm=thickness,
         defaults={"cost": cost},
     )
-    once = uuid.uuid5(names, f"sheets {name}")
+    idempotency_key = uuid.uuid5(names, f"sheets {name}")
     seller = SUPPLIERS[0][0]
-    kind.move(count, Movement.Why.IN, by=by, once=once, place=place, note=seller)
+    kind.move(
+        count, Movement.Why.IN, by=by, idempotency_key=idempotency_key, place=place, note=seller
+    )
     return kind
 
 
 def _batch(by: Person, names: uuid.UUID) -> None:
-    batch = Batch.objects.begin(BATCH, by=by, once=uuid.uuid5(names, BATCH))
+    batch = Batch.objects.begin(BATCH, by=by, idempotency_key=uuid.uuid5(names, BATCH))
     for name, count, who_for in LINES:
         design = Design.objects.with_revision().filter(name=name).first()
         if design:
-            batch.add(design, count, who_for, once=uuid.uuid5(names, f"{BATCH}: {name}"))
+            batch.add(design, count, who_for, idempotency_key=uuid.uuid5(names, f"{BATCH}: {name}"))

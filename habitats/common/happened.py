@@ -1,13 +1,14 @@
 """What has happened: rows that are appended and never edited, and spans of days that end once."""
 
 import datetime
-import uuid
 from typing import Any, Self, TypeVar
 
 from django.conf import settings
 from django.db import models
 from django.dispatch import Signal
 from django.utils import timezone
+
+from habitats.common.idempotency import Idempotent
 
 # Sent with ``instance`` when a span is ended, which no ``post_save`` tells.
 span_ended = Signal()
@@ -23,10 +24,9 @@ def refuse_edit(row: models.Model) -> None:
         raise TypeError("What happened is never edited; append what happened next.")
 
 
-class AppendOnly(models.Model):
-    """Append only. The same ``once``, made by the client, again changes nothing."""
+class AppendOnly(Idempotent):
+    """Append only. The same key again changes nothing."""
 
-    once = models.UUIDField(unique=True, default=uuid.uuid4, editable=False)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
     )

@@ -9,6 +9,7 @@ from django.db import transaction
 
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.common.happened import Elsewhere
+from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import structure_of
 from habitats.enclosures.models.changes import change_state, states_open_to
@@ -114,7 +115,7 @@ class NewEnclosureForm(DoubtfulForm):
     def clean(self) -> None:
         given = self.cleaned_data
         design, home = given.get("design"), given.get("home")
-        is_new = not Enclosure.objects.filter(once=given["once"]).exists()
+        is_new = not made_before(Enclosure.objects, given["once"])
         if design and home and is_new:
             found = doubts(home, design.shape(), given.get("label", ""), self.units)
             self.ask_once_more(list(found))
@@ -128,11 +129,11 @@ class NewEnclosureForm(DoubtfulForm):
                 by=by,
                 state=given["state"],
                 on=given["day"],
-                once=given["once"],
+                idempotency_key=given["once"],
                 notes=given["notes"],
             )
             if given["home"]:
-                set_up_in(made, given["home"], given["day"], by=by, once=given["once"])
+                set_up_in(made, given["home"], given["day"], by=by, idempotency_key=given["once"])
         return made
 
 
@@ -157,7 +158,7 @@ class MoveEnclosureForm(DoubtfulForm):
     def clean(self) -> None:
         given = self.cleaned_data
         home, stored = given.get("home"), given.get("stored")
-        if "home" in self.errors or Standing.objects.filter(once=given["once"]).exists():
+        if "home" in self.errors or made_before(Standing.objects, given["once"]):
             return
         now = self.enclosure.standings.open().select_related("home").first()
         if bool(home) == bool(stored):
@@ -174,7 +175,7 @@ class MoveEnclosureForm(DoubtfulForm):
         """Raises ``Elsewhere``."""
         given = self.cleaned_data
         if given["home"]:
-            stand(self.enclosure, given["home"], given["day"], by=by, once=given["once"])
+            stand(self.enclosure, given["home"], given["day"], by=by, idempotency_key=given["once"])
             return
         standing = self.enclosure.standings.open().first()
         if standing is None:
@@ -235,7 +236,7 @@ class StateForm(forms.Form):
             on=given["day"],
             by=by,
             note=given["note"],
-            once=given["once"],
+            idempotency_key=given["once"],
         )
 
 

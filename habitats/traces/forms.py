@@ -80,7 +80,7 @@ class NewTraceForm(forms.Form):
             given["suspicion"],
             by=by,
             note=given["note"],
-            once=given["once"],
+            idempotency_key=given["once"],
         )
 
 

@@ -111,7 +111,7 @@ def tick_trace(request: HttpRequest, code: str) -> HttpResponse:
         messages.error(request, "This is no longer on the list. Here is how it stands now.")
         return redirect("trace", code=found.code)
     is_done = bool(form.cleaned_data["done"])
-    found.tick(box.action.key, is_done, by=person, once=form.cleaned_data["once"])
+    found.tick(box.action.key, is_done, by=person, idempotency_key=form.cleaned_data["once"])
     return redirect(f"{reverse('trace', args=[found.code])}#{box.anchor}")
 
 
@@ -124,7 +124,9 @@ def set_aside_linens(request: HttpRequest, code: str) -> HttpResponse:
         return redirect("trace", code=found.code)
     linens = [*sheet.at_rest, *(sheet.in_use if form.cleaned_data["in_use"] else ())]
     try:
-        count = set_aside(found, linens, today, by=person, once=form.cleaned_data["once"])
+        count = set_aside(
+            found, linens, today, by=person, idempotency_key=form.cleaned_data["once"]
+        )
     except InvalidTransition as reason:
         messages.error(request, str(reason))
     else:
@@ -141,7 +143,7 @@ def close_trace(request: HttpRequest, code: str) -> HttpResponse:
     if not accepted(request, form):
         return _trace_page(request, person, found, closing=form)
     given = form.cleaned_data
-    found.close(given["on"], given["reason"], by=person, once=given["once"])
+    found.close(given["on"], given["reason"], by=person, idempotency_key=given["once"])
     messages.success(request, "It is over. Linens stay set aside until their washes release them.")
     return redirect("trace", code=found.code)
 
@@ -155,7 +157,7 @@ def reopen_trace(request: HttpRequest, code: str) -> HttpResponse:
     if not accepted(request, form):
         return _trace_page(request, person, found, reopening=form)
     given = form.cleaned_data
-    found.reopen(given["reason"], by=person, once=given["once"])
+    found.reopen(given["reason"], by=person, idempotency_key=given["once"])
     messages.success(request, "It is open again, with what was met in the meantime.")
     return redirect("trace", code=found.code)
 

@@ -33,21 +33,21 @@ def test_an_animal_that_parts_leaves_the_others_where_they_are(lives, coordinato
     assert enclosure.state_now() == EnclosureState.IN_USE
 
 
-def test_joining_twice_with_one_once_happens_once(lives, make_animal, coordinator, day):
+def test_joining_twice_with_one_key_happens_once(lives, make_animal, coordinator, day):
     group, _animals, _enclosure = lives("Pip")
-    moss, once = make_animal("Moss"), uuid.uuid4()
+    moss, idempotency_key = make_animal("Moss"), uuid.uuid4()
 
     for _ in range(2):
-        join(group, moss, day(0), by=coordinator, once=once)
+        join(group, moss, day(0), by=coordinator, idempotency_key=idempotency_key)
 
     assert moss.memberships.count() == 1
 
 
 def test_a_new_group_sent_twice_is_one_group(make_animal, coordinator, day):
-    animals, once = [make_animal("Pip"), make_animal("Moss")], uuid.uuid4()
+    animals, idempotency_key = [make_animal("Pip"), make_animal("Moss")], uuid.uuid4()
 
     for _ in range(2):
-        begin_with(animals, "guinea_pig", day(0), by=coordinator, once=once)
+        begin_with(animals, "guinea_pig", day(0), by=coordinator, idempotency_key=idempotency_key)
 
     assert Group.objects.count() == 1
     assert Membership.objects.on(day(0)).count() == 2

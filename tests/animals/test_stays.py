@@ -32,11 +32,11 @@ def test_a_group_that_moves_leaves_the_enclosure_it_was_in(
 def test_the_same_move_sent_twice_happens_once(
     make_home, make_animal, make_enclosure, make_group, coordinator, day
 ):
-    enclosure, once = make_enclosure(home=make_home()), uuid.uuid4()
+    enclosure, idempotency_key = make_enclosure(home=make_home()), uuid.uuid4()
     group = make_group(make_animal())
 
     for _ in range(2):
-        move_in(group, enclosure, day(0), by=coordinator, once=once)
+        move_in(group, enclosure, day(0), by=coordinator, idempotency_key=idempotency_key)
 
     assert group.stays.count() == 1
 

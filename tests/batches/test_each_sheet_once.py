@@ -64,7 +64,7 @@ class Way:
     def pull(self):
         for build in self.planned:
             with suppress(CannotPull):  # where nothing but sheets was to be taken
-                begin(build, by=self.by, once=uuid.uuid4())
+                begin(build, by=self.by, idempotency_key=uuid.uuid4())
 
     def cut(self):
         self.job = cut_up(loaded(self.job), self.by)
@@ -141,8 +141,8 @@ def test_whatever_comes_first_the_builds_are_pulled_in_the_end(stocked, order):
         getattr(stocked, act)()
     for build in stocked.planned:
         pulls = list(build.pulls.open())
-        take_as_listed(pulls, by=stocked.by, once=uuid.uuid4())
-        close(pulls, by=stocked.by, once=uuid.uuid4())
+        take_as_listed(pulls, by=stocked.by, idempotency_key=uuid.uuid4())
+        close(pulls, by=stocked.by, idempotency_key=uuid.uuid4())
 
     assert {one.state_now() for one in stocked.planned} == {"pulled"}
     assert stocked.asked == 0
@@ -155,7 +155,7 @@ def test_a_pull_reserves_no_sheets_that_a_plan_takes(stocked):
 
     assert stocked.reserved == 0
     pulls = [build.pulls.get() for build in stocked.planned]
-    assert reserve_free(pulls, by=stocked.by, once=uuid.uuid4()) == 0
+    assert reserve_free(pulls, by=stocked.by, idempotency_key=uuid.uuid4()) == 0
     assert stocked.reserved == 0
 
 
@@ -167,7 +167,7 @@ def test_once_the_plan_is_given_up_the_builds_ask_again(stocked):
 
     assert stocked.asked == stocked.one_by_one
     pulls = [build.pulls.get() for build in stocked.planned]
-    reserve_free(pulls, by=stocked.by, once=uuid.uuid4())
+    reserve_free(pulls, by=stocked.by, idempotency_key=uuid.uuid4())
     assert stocked.reserved == stocked.one_by_one
 
 
@@ -251,7 +251,7 @@ def test_a_build_planned_anew_after_the_cut_asks_for_its_new_sheets(empty):
     design = build.plans.get().revision.design
     design.change(make_design(["###"]), by=empty.by)
     design.refresh_from_db()
-    plan = plan_anew(build, design, by=empty.by, once=uuid.uuid4())
+    plan = plan_anew(build, design, by=empty.by, idempotency_key=uuid.uuid4())
 
     assert empty.asked == items_of(plan.revision).of(empty.kind.item) > 0
 
@@ -262,12 +262,12 @@ def test_a_build_planned_anew_is_not_cut_from_the_old_drawing(empty, client_of):
     design = build.plans.get().revision.design
     design.change(make_design(["###"]), by=empty.by)
     design.refresh_from_db()
-    plan_anew(build, design, by=empty.by, once=uuid.uuid4())
+    plan_anew(build, design, by=empty.by, idempotency_key=uuid.uuid4())
     empty.plan()
 
     assert [line.count for line in empty.job.order().lines] == [COUNT - 1]
     # Its own page lets its sheets be planned.
-    begin(build, by=empty.by, once=uuid.uuid4())
+    begin(build, by=empty.by, idempotency_key=uuid.uuid4())
     page = client_of(empty.by).get(f"/builds/{build.code}/pull/").content.decode()
     assert "Plan the cutting" in page
 

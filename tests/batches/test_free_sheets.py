@@ -101,7 +101,7 @@ def test_what_is_reserved_for_another_drawing_of_its_build_does_not_count(
     design = first.plans.get().revision.design
     design.change(make_design(["###"]), by=coordinator)
     design.refresh_from_db()
-    plan_anew(first, design, by=coordinator, once=uuid.uuid4())
+    plan_anew(first, design, by=coordinator, idempotency_key=uuid.uuid4())
     movements.take_in(kind.item, rack, 2, by=coordinator)
     movements.reserve(kind.item, rack, 2, by=coordinator, build=first)
 
@@ -187,7 +187,7 @@ def test_builds_that_were_stopped_or_planned_anew_since_are_told(
     design = second.plans.get().revision.design
     design.change(make_design(["###"]), by=coordinator)
     design.refresh_from_db()
-    plan_anew(second, design, by=coordinator, once=uuid.uuid4())
+    plan_anew(second, design, by=coordinator, idempotency_key=uuid.uuid4())
 
     page = text_of(building.get(f"/cutting/{job.code}/"))
 

@@ -57,11 +57,11 @@ def test_a_batch_holds_so_many_builds_and_no_more(coordinator):
 
 
 def test_the_same_line_twice_is_one_line(coordinator):
-    batch, once = make_batch(coordinator), uuid.uuid4()
+    batch, idempotency_key = make_batch(coordinator), uuid.uuid4()
     design = Design.objects.get()
 
-    batch.add(design, 2, once=once)
-    batch.add(design, 2, once=once)
+    batch.add(design, 2, idempotency_key=idempotency_key)
+    batch.add(design, 2, idempotency_key=idempotency_key)
 
     assert batch.lines.count() == 2  # the first, and this one
 
@@ -270,11 +270,11 @@ def test_sheets_that_the_store_did_not_know_of_are_found_first(coordinator):
 
 
 def test_marking_as_cut_twice_changes_nothing_more(coordinator):
-    job, once = make_job(coordinator), uuid.uuid4()
+    job, idempotency_key = make_job(coordinator), uuid.uuid4()
     run = job.best_run()
 
-    job.mark_cut(run, {0: None}, by=coordinator, once=once)
-    job.mark_cut(run, {0: None}, by=coordinator, once=once)
+    job.mark_cut(run, {0: None}, by=coordinator, idempotency_key=idempotency_key)
+    job.mark_cut(run, {0: None}, by=coordinator, idempotency_key=idempotency_key)
 
     assert SheetKind.objects.get().item.movements.count() == 2
     assert Offcut.objects.count() == 1

@@ -187,7 +187,7 @@ def _import() -> None:
     content = ("animal,day,grams\n" + "".join(rows)).encode()
     by = Person.objects.get(username="odile")
     file = ImportFile.objects.hand_in(
-        content, kind="weights", name="w.csv", by=by, once=uuid.uuid4()
+        content, kind="weights", name="w.csv", by=by, idempotency_key=uuid.uuid4()
     )
     take_in(file, skip=True, by=by, today=today)
 

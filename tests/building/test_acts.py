@@ -106,8 +106,8 @@ def test_two_hundred_ticks_are_taken_in_order_and_in_time(send, build):
         assert outcomes(send(queue[at : at + 50])) == ["taken"] * 50
 
     assert time.process_time() - began < MOST_SECONDS
-    kept = build.ticks.order_by("pk").values_list("once", flat=True)
-    assert [str(once) for once in kept] == [act["once"] for act in queue]
+    kept = build.ticks.order_by("pk").values_list("idempotency_key", flat=True)
+    assert [str(idempotency_key) for idempotency_key in kept] == [act["once"] for act in queue]
 
 
 def test_who_is_logged_out_is_told_as_json(client_of, send, build):

@@ -59,10 +59,12 @@ def test_an_alteration_is_planned_with_the_steps_of_an_alteration(build):
     assert all(step.picture("metric").startswith("<svg") for step in plan.steps.all())
 
 
-def test_planning_twice_with_the_same_once_gives_one_build(enclosure, target, coordinator, today):
-    once = uuid.uuid4()
+def test_planning_twice_with_the_same_key_gives_one_build(enclosure, target, coordinator, today):
+    idempotency_key = uuid.uuid4()
     for _ in range(2):
-        plan_alteration(enclosure, target, by=coordinator, on=today, once=once)
+        plan_alteration(
+            enclosure, target, by=coordinator, on=today, idempotency_key=idempotency_key
+        )
     assert Build.objects.count() == 1
 
 
@@ -94,7 +96,9 @@ def test_a_finished_alteration_stands_as_the_new_design(
     for state in (BuildState.BUILDING, BuildState.INSPECTED):
         build.set_state(state, today, by=coordinator)
 
-    hand_over_to_home(build, home, enclosure.label, on=today, by=coordinator, once=uuid.uuid4())
+    hand_over_to_home(
+        build, home, enclosure.label, on=today, by=coordinator, idempotency_key=uuid.uuid4()
+    )
 
     enclosure.refresh_from_db()
     assert enclosure.revision == target.current

@@ -308,7 +308,12 @@ def test_a_kit_is_not_handed_to_a_home(coordinator, make_home):
 
     with pytest.raises(CannotBuild, match="is a kit: it is handed to Ada"):
         hand_over_to_home(
-            build, make_home(), "N", on=date(2027, 3, 10), by=coordinator, once=uuid.uuid4()
+            build,
+            make_home(),
+            "N",
+            on=date(2027, 3, 10),
+            by=coordinator,
+            idempotency_key=uuid.uuid4(),
         )
 
 

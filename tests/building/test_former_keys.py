@@ -61,7 +61,7 @@ def test_a_build_planned_anew_in_other_words_keeps_every_tick(under_way, coordin
     other_words()
 
     assert compare(Progress(under_way, "metric"), design).changes_nothing
-    plan_anew(under_way, design, by=coordinator, once=uuid.uuid4())
+    plan_anew(under_way, design, by=coordinator, idempotency_key=uuid.uuid4())
     now = Progress(under_way, "metric")
 
     assert all(step.card["title"].startswith("Autrement") for step in now.steps)
@@ -100,7 +100,7 @@ def test_an_act_sent_again_by_its_former_key_is_known(under_way, builder, step):
 
 def test_a_former_key_counts_after_planning_anew_too(under_way, builder, coordinator, step):
     design = under_way.plans.get().revision.design
-    plan_anew(under_way, design, by=coordinator, once=uuid.uuid4())
+    plan_anew(under_way, design, by=coordinator, idempotency_key=uuid.uuid4())
     take(builder, under_way, act(FORMER), NOON)
 
     assert [one.is_done for one in Progress(under_way, "metric").steps].index(True) == 1

@@ -64,7 +64,9 @@ def finish(home, enclosure, coordinator, today):
     def done(build):
         for state in (BuildState.BUILDING, BuildState.INSPECTED):
             build.set_state(state, today, by=coordinator)
-        hand_over_to_home(build, home, enclosure.label, on=today, by=coordinator, once=uuid.uuid4())
+        hand_over_to_home(
+            build, home, enclosure.label, on=today, by=coordinator, idempotency_key=uuid.uuid4()
+        )
 
     return done
 
@@ -146,9 +148,11 @@ def test_a_repair_is_planned_with_a_step_a_fault_and_its_place_drawn(see, plan):
 
 
 @db
-def test_planning_twice_with_the_same_once_gives_one_build(see, plan):
-    fault, once = see(), uuid.uuid4()
-    assert plan(fault, once=once) == plan(fault, once=once)
+def test_planning_twice_with_the_same_key_gives_one_build(see, plan):
+    fault, idempotency_key = see(), uuid.uuid4()
+    assert plan(fault, idempotency_key=idempotency_key) == plan(
+        fault, idempotency_key=idempotency_key
+    )
     assert FaultWork.objects.count() == 1
 
 

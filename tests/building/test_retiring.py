@@ -162,7 +162,7 @@ def test_a_store_without_sheets_says_so_and_keeps_no_offcut(coordinating, addres
     assert "the store knows no sheet yet" in text_of(coordinating.get(address))
 
 
-def test_the_same_once_again_changes_nothing(send, panel, rack):
+def test_the_same_key_again_changes_nothing(send, panel, rack):
     once, kind = uuid.uuid4(), make_kind()
     for _ in range(2):
         answer = send(once=once, count_0=WALLS, place_0=rack.pk, keep=["0"], kind=kind.pk)

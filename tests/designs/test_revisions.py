@@ -44,20 +44,20 @@ def test_a_new_change_puts_the_undone_branch_out_of_reach_and_keeps_its_rows(
 
 def test_the_same_step_sent_twice_is_kept_once(make_drawn, coordinator):
     design = make_drawn(name="First")
-    once = uuid.uuid4()
+    idempotency_key = uuid.uuid4()
 
-    kept = design.change(named(design, "Second"), by=coordinator, once=once)
-    again = design.change(named(design, "Second"), by=coordinator, once=once)
+    kept = design.change(named(design, "Second"), by=coordinator, idempotency_key=idempotency_key)
+    again = design.change(named(design, "Second"), by=coordinator, idempotency_key=idempotency_key)
 
     assert again == kept
     assert design.revisions.count() == 2
 
 
 def test_a_design_begun_twice_by_one_form_is_one(coordinator):
-    once = uuid.uuid4()
+    idempotency_key = uuid.uuid4()
 
-    first = Design.objects.draw(make_design(), by=coordinator, once=once)
-    again = Design.objects.draw(make_design(), by=coordinator, once=once)
+    first = Design.objects.draw(make_design(), by=coordinator, idempotency_key=idempotency_key)
+    again = Design.objects.draw(make_design(), by=coordinator, idempotency_key=idempotency_key)
 
     assert again == first
 
@@ -78,7 +78,7 @@ def test_the_database_refuses_a_second_revision_of_one_number(make_drawn, coordi
             number=1,
             document={},
             is_sound=True,
-            once=uuid.uuid4(),
+            idempotency_key=uuid.uuid4(),
             made_by=coordinator,
         )
 

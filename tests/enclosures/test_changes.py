@@ -71,10 +71,16 @@ def test_a_retired_enclosure_stands_nowhere_from_that_day_on(
 
 
 def test_the_same_change_sent_twice_happens_once(make_enclosure, coordinator, today):
-    enclosure, once = make_enclosure(), uuid.uuid4()
+    enclosure, idempotency_key = make_enclosure(), uuid.uuid4()
 
     for _ in range(2):
-        change_state(enclosure, EnclosureState.NEEDS_REPAIR, on=today, by=coordinator, once=once)
+        change_state(
+            enclosure,
+            EnclosureState.NEEDS_REPAIR,
+            on=today,
+            by=coordinator,
+            idempotency_key=idempotency_key,
+        )
 
     assert enclosure.events.count() == 2
 

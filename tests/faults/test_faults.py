@@ -82,9 +82,12 @@ def test_one_of_two_unsafe_faults_mended_keeps_it_closed(loft, pair, report, coo
 
 
 def test_the_same_report_again_changes_nothing(loft, report):
-    once = uuid.uuid4()
+    idempotency_key = uuid.uuid4()
 
-    first, second = report(loft, once=once), report(loft, urgency="unsafe", once=once)
+    first, second = (
+        report(loft, idempotency_key=idempotency_key),
+        report(loft, urgency="unsafe", idempotency_key=idempotency_key),
+    )
 
     assert first == second
     assert Fault.objects.count() == 1
@@ -130,7 +133,7 @@ def test_the_most_urgent_comes_first_and_of_those_the_oldest(loft, report, day):
 
 def test_a_place_is_whole_or_not_there(loft, report):
     fault = report(loft, where=FloorPoint(1, 1600, 200))
-    fault.pk, fault.once, fault.x_mm = None, uuid.uuid4(), None
+    fault.pk, fault.idempotency_key, fault.x_mm = None, uuid.uuid4(), None
     fault._state.adding = True
 
     with pytest.raises(IntegrityError), transaction.atomic():
@@ -182,10 +185,12 @@ def test_a_point_that_still_fails_is_one_fault_unless_it_has_become_more_urgent(
 
 
 def test_the_same_look_over_again_changes_nothing(loft, foster, day):
-    once, before = uuid.uuid4(), LookOver.objects.count()
+    idempotency_key, before = uuid.uuid4(), LookOver.objects.count()
 
     for _ in range(2):
-        look_over(loft, answers(loft, tie="soon"), on=day(0), by=foster, once=once)
+        look_over(
+            loft, answers(loft, tie="soon"), on=day(0), by=foster, idempotency_key=idempotency_key
+        )
 
     assert LookOver.objects.count() == before + 1
     assert loft.faults.count() == 1

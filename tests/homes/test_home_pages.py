@@ -22,10 +22,10 @@ def test_a_home_is_written_down_in_the_readers_units(coordinating, coordinator):
 
 
 def test_a_home_sent_twice_is_written_down_once(coordinating):
-    once = {"once": str(uuid.uuid4())}
+    idempotency_key = {"once": str(uuid.uuid4())}
 
     for _ in range(2):
-        coordinating.post("/homes/new/", SENT | once)
+        coordinating.post("/homes/new/", SENT | idempotency_key)
 
     assert Home.objects.count() == 1
 

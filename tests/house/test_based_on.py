@@ -12,8 +12,8 @@ from django.urls import URLPattern, URLResolver, get_resolver
 
 TEMPLATES = Path(__file__).resolve().parents[2] / "templates"
 
-MAKES = "makes something new, kept once by its `once`; nothing that stands is changed"
-APPENDS = "appends what happened, kept once by its `once`; another's act makes it no less true"
+MAKES = "makes something new, kept once by its key; nothing that stands is changed"
+APPENDS = "appends what happened, kept once by its key; another's act makes it no less true"
 LEDGER = (
     "the ledger holds each act against what is there, under its lock: what is not there any more "
     "is refused or asked about"

@@ -91,15 +91,15 @@ def test_a_day_that_is_moved_is_appended(coordinating, gone):
 def test_the_same_days_again_write_nothing(gone):
     days = {one.number: one.on for one in FollowUp.objects.last_words()}
 
-    plan_follow_ups(gone, days, by=planner(), once=uuid.uuid4())
+    plan_follow_ups(gone, days, by=planner(), idempotency_key=uuid.uuid4())
 
     assert FollowUp.objects.count() == 3
 
 
 def test_what_is_done_is_not_moved(gone):
-    follow_up_done(gone, 1, date(2027, 3, 10), note="", by=planner(), once=uuid.uuid4())
+    follow_up_done(gone, 1, date(2027, 3, 10), note="", by=planner(), idempotency_key=uuid.uuid4())
 
-    plan_follow_ups(gone, {1: date(2027, 4, 1)}, by=planner(), once=uuid.uuid4())
+    plan_follow_ups(gone, {1: date(2027, 4, 1)}, by=planner(), idempotency_key=uuid.uuid4())
 
     assert FollowUp.objects.count() == 3
 

@@ -342,6 +342,6 @@ def test_a_kits_page_asks_as_much_packed_as_empty(coordinating, kit, queries_for
 
 def test_two_who_pack_at_once_are_told_the_same(kit, line, builder, coordinator):
     for person in (builder, coordinator):
-        pack(kit, line.what, line.to_pack, by=person, once=uuid.uuid4())
+        pack(kit, line.what, line.to_pack, by=person, idempotency_key=uuid.uuid4())
 
     assert Packing(kit).packed[line.what] == line.to_pack

@@ -97,10 +97,10 @@ def test_some_of_a_load_go_on_and_others_stay(fill, step, soiled):
 
 def test_a_step_tapped_twice_happens_once(fill, step, soiled):
     fill(soiled)
-    load, once = Load.objects.get(), uuid.uuid4()
+    load, idempotency_key = Load.objects.get(), uuid.uuid4()
 
     for _ in range(2):
-        assert step(load, "out", soiled, once).status_code == 302
+        assert step(load, "out", soiled, idempotency_key).status_code == 302
 
     assert load.events.filter(state=State.DRYING).count() == len(soiled)
 

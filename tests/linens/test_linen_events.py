@@ -65,9 +65,9 @@ def test_a_change_lays_the_clean_one_and_soils_the_old_one(
 
 
 def test_the_same_change_twice_happens_once(spot, linen, day, coordinator):
-    once = uuid.uuid4()
+    idempotency_key = uuid.uuid4()
     for _ in range(2):
-        change(spot, linen, day(0), by=coordinator, once=once)
+        change(spot, linen, day(0), by=coordinator, idempotency_key=idempotency_key)
 
     assert LinenChange.objects.count() == 1
     assert linen.events.filter(state=State.IN_USE).count() == 1
@@ -156,9 +156,9 @@ def test_a_load_takes_its_linens_through_the_wash_and_back(linen, pool, day, coo
     load = Load.objects.start(pool, [linen], programme, day(0), by=coordinator)
 
     for move in (load.take_out, load.mark_dry, load.bring_back):
-        once = uuid.uuid4()
-        assert move(day(1), by=coordinator, once=once) == 1
-        assert move(day(1), by=coordinator, once=once) == 0
+        idempotency_key = uuid.uuid4()
+        assert move(day(1), by=coordinator, idempotency_key=idempotency_key) == 1
+        assert move(day(1), by=coordinator, idempotency_key=idempotency_key) == 0
 
     linen.refresh_from_db()
     assert (linen.state, linen.washes) == (State.CLEAN, 1)
@@ -182,7 +182,7 @@ def test_ringworm_is_released_by_the_second_hot_wash_and_not_by_the_first(
     for state in (State.SET_ASIDE, State.CLEAN):
         load = Load.objects.start(pool, [linen], hot, day(1), by=coordinator)
         for move in (load.take_out, load.mark_dry, load.bring_back):
-            move(day(2), by=coordinator, once=uuid.uuid4())
+            move(day(2), by=coordinator, idempotency_key=uuid.uuid4())
         linen.refresh_from_db()
         assert linen.state == state
         linen.since = day(1)
@@ -196,7 +196,7 @@ def test_a_new_linen_is_oversize_until_its_first_wash(make_linen, pool, spot, da
 
     load = Load.objects.start(pool, [linen], pool.programmes.first(), day(0), by=coordinator)
     for move in (load.take_out, load.mark_dry, load.bring_back):
-        move(day(0), by=coordinator, once=uuid.uuid4())
+        move(day(0), by=coordinator, idempotency_key=uuid.uuid4())
 
     linen.refresh_from_db()
     assert (linen.state, linen.is_oversize) == (State.FIRST_WASHED, False)

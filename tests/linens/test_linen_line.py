@@ -85,7 +85,7 @@ def test_those_that_rested_longest_go_to_the_other_pool(
     rested = make_linen(pool, size, on=day(-40))
     make_linen(pool, size, on=day(-2))
 
-    moved = move_clean(pool, other, {size: 1}, day(0), by=coordinator, once=uuid.uuid4())
+    moved = move_clean(pool, other, {size: 1}, day(0), by=coordinator, idempotency_key=uuid.uuid4())
 
     rested.refresh_from_db()
     assert (moved, rested.pool, rested.state) == (1, other, State.CLEAN)
@@ -95,9 +95,9 @@ def test_those_that_rested_longest_go_to_the_other_pool(
 def test_the_same_transfer_twice_moves_once(pool, other, size, make_linen, day, coordinator):
     for _ in range(4):
         make_linen(pool, size)
-    once = uuid.uuid4()
+    idempotency_key = uuid.uuid4()
     for _ in range(2):
-        move_clean(pool, other, {size: 2}, day(0), by=coordinator, once=once)
+        move_clean(pool, other, {size: 2}, day(0), by=coordinator, idempotency_key=idempotency_key)
 
     assert Linen.objects.filter(pool=other).count() == 2
 
@@ -106,7 +106,9 @@ def test_where_there_are_too_few_none_is_moved(pool, other, size, make_linen, da
     make_linen(pool, size)
     towel = LinenSize.of("towel", 200, 900)
     with pytest.raises(InvalidTransition, match=r"1 given, but .* has 0 clean"):
-        move_clean(pool, other, {size: 1, towel: 1}, day(0), by=coordinator, once=uuid.uuid4())
+        move_clean(
+            pool, other, {size: 1, towel: 1}, day(0), by=coordinator, idempotency_key=uuid.uuid4()
+        )
     assert not Linen.objects.filter(pool=other).exists()
 
 
@@ -116,9 +118,9 @@ def test_a_linen_in_use_is_not_moved(pool, other, make_enclosure, make_linen, da
     change(spot, linen, day(-1), by=coordinator)
     linen.refresh_from_db()
     with pytest.raises(InvalidTransition, match="stays with Wren's cupboard for now"):
-        move(linen, other, day(0), by=coordinator, once=uuid.uuid4())
+        move(linen, other, day(0), by=coordinator, idempotency_key=uuid.uuid4())
 
 
 def test_a_linen_is_not_moved_to_where_it_is(pool, size, make_linen, day, coordinator):
     with pytest.raises(InvalidTransition, match="is of Wren's cupboard already"):
-        move(make_linen(pool, size), pool, day(0), by=coordinator, once=uuid.uuid4())
+        move(make_linen(pool, size), pool, day(0), by=coordinator, idempotency_key=uuid.uuid4())

@@ -131,7 +131,7 @@ def test_what_came_back_is_told_no_more_and_the_rest_is(wash, sentences, day, co
     load = wash(day(-2), liner=2)
     back = list(load.linens())[:1]
     for move in (load.take_out, load.mark_dry, load.bring_back):
-        move(day(-1), by=coordinator, linens=back, once=uuid.uuid4())
+        move(day(-1), by=coordinator, linens=back, idempotency_key=uuid.uuid4())
 
     assert sentences() == [
         "Not back from the wash at Wren’s: 1 liner of the load of Monday, 8 March, expected on "

@@ -264,9 +264,9 @@ def send_linens(leading, pool, spot, make_linen, make_home, make_pool):
 
 
 def test_clean_linens_go_to_another_pool_in_number(send_linens):
-    once = uuid.uuid4()
-    assert send_linens("2", once).status_code == 302
-    send_linens("2", once)
+    idempotency_key = uuid.uuid4()
+    assert send_linens("2", idempotency_key).status_code == 302
+    send_linens("2", idempotency_key)
 
     assert Linen.objects.filter(pool__name="Across the yard").count() == 2
 

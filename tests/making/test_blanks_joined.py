@@ -130,9 +130,11 @@ def test_a_sheet_too_small_for_any_piece_is_told_in_a_sentence():
 
 
 def test_the_same_structure_always_gives_the_same_blanks():
-    once, again = (make_blanks(structure_of(PLANS["two holes touching"])) for _ in range(2))
+    idempotency_key, again = (
+        make_blanks(structure_of(PLANS["two holes touching"])) for _ in range(2)
+    )
 
-    assert once == again
+    assert idempotency_key == again
 
 
 def _with_doorway_at_the_middle() -> Structure:

@@ -40,10 +40,11 @@ def test_the_same_step_has_the_same_key_when_a_build_is_planned_anew(build, coor
     assert [one.key for one in again.steps.all()] == [one.key for one in first.steps.all()]
 
 
-def test_planning_with_the_same_once_gives_the_same_build(revision, coordinator, today):
-    once = uuid.uuid4()
+def test_planning_with_the_same_key_gives_the_same_build(revision, coordinator, today):
+    idempotency_key = uuid.uuid4()
     builds = {
-        plan_build(revision, "Twice", by=coordinator, on=today, once=once).pk for _ in range(2)
+        plan_build(revision, "Twice", by=coordinator, on=today, idempotency_key=idempotency_key).pk
+        for _ in range(2)
     }
     assert len(builds) == 1
 

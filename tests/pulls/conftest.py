@@ -8,4 +8,4 @@ import pytest
 @pytest.fixture
 def says(builder):
     """Who does it, and once: `take([pull], {...}, **says())`."""
-    return lambda: {"by": builder, "once": uuid.uuid4()}
+    return lambda: {"by": builder, "idempotency_key": uuid.uuid4()}

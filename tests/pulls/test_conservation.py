@@ -71,7 +71,7 @@ def test_nothing_is_lost_or_made_whatever_builders_do(scene):
 
         def attempt(self, verb, *words, **more) -> None:
             """Done or refused; said a second time at once, it changes nothing."""
-            more |= {"by": by, "once": uuid.uuid4()}
+            more |= {"by": by, "idempotency_key": uuid.uuid4()}
             with suppress(CannotPull, CannotMove):
                 verb(*words, **more)
                 before = Movement.objects.count()

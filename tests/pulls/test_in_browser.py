@@ -17,7 +17,7 @@ def test_pages_of_pulls_are_accessible_and_fit_a_phone(phone, axe):
     movements.take_in(make_item(name="Black panel"), make_place("Loft"), 9, by=planner())
     pull, ahead = begun(name="Begun"), make_build("Ahead")
     picks = {(items["connector"], make_place("Rack")): 4}
-    take([pull], picks, by=planner(), once=uuid.uuid4())
+    take([pull], picks, by=planner(), idempotency_key=uuid.uuid4())
     here = f"/builds/{pull.build.code}/pull/"
 
     for address in (

@@ -97,7 +97,7 @@ def test_a_build_planned_anew_needs_the_difference(panel, says):
     close([pull], **says())
     design.change(make_design(["#####", "#####"]), by=planner())
     design.refresh_from_db()
-    plan = plan_anew(build, design, by=planner(), once=uuid.uuid4())
+    plan = plan_anew(build, design, by=planner(), idempotency_key=uuid.uuid4())
 
     assert needed(panel) == items_of(plan.revision).of(panel) - 10
 

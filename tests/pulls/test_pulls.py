@@ -110,7 +110,7 @@ def test_what_is_taken_leaves_the_place_in_the_builds_name(store, rack, says):
     assert Movement.objects.filter(build=pull.build, pull=pull, why="out").count() == 1
 
 
-def test_the_same_once_takes_nothing_more(store, rack, says):
+def test_the_same_key_takes_nothing_more(store, rack, says):
     pull, words = begun(), says()
     picks = {(store["panel"], rack): 4, (store["connector"], rack): 2}
 
@@ -327,7 +327,7 @@ def test_a_build_that_is_planned_anew_pulls_the_difference_only(store, says):
     design.change(make_design(["#####", "#####"]), by=by)
     design.refresh_from_db()
 
-    plan = plan_anew(build, design, by=by, once=uuid.uuid4())
+    plan = plan_anew(build, design, by=by, idempotency_key=uuid.uuid4())
     second = begin(build, **says())
 
     panel = store["panel"]
@@ -342,7 +342,7 @@ def test_an_open_pull_ends_when_the_build_is_planned_anew(store, rack, says):
     build = make_build()
     first = begun(build)
     take([first], {(store["panel"], rack): 3}, **says())
-    plan_anew(build, build.plans.get().revision.design, by=planner(), once=uuid.uuid4())
+    plan_anew(build, build.plans.get().revision.design, by=planner(), idempotency_key=uuid.uuid4())
 
     second = begin(build, **says())
 

@@ -84,7 +84,7 @@ def test_faulty_rows_are_left_out_and_listed(take_in, rows_of):
     assert set(Home.objects.values_list("name", flat=True)) == {"Wren", "Tern"}
     assert (file.made, file.left_out, bytes(file.content)) == (2, 1, b"")
     assert "Rows that were left out" in page_of(page)
-    (row,) = rows_of(take_in.client.get(reverse("import_faults", args=[file.once])))
+    (row,) = rows_of(take_in.client.get(reverse("import_faults", args=[file.idempotency_key])))
     assert (row["line"], row["column"], row["given"]) == ("3", "most_enclosures", "many")
 
 
@@ -103,7 +103,10 @@ def test_all_faults_can_be_taken_as_a_file(dry_run, rows_of):
 
     assert "The first 200 of 300 faults" in page_of(page)
     file = ImportFile.objects.get()
-    assert len(rows_of(dry_run.client.get(reverse("import_faults", args=[file.once])))) == 300
+    assert (
+        len(rows_of(dry_run.client.get(reverse("import_faults", args=[file.idempotency_key]))))
+        == 300
+    )
 
 
 @pytest.mark.parametrize("how", ["", "halfway"])
@@ -137,7 +140,7 @@ def test_what_fails_half_way_leaves_nothing_behind(take_in, monkeypatch):
 def test_a_file_can_be_thrown_away(hand_in):
     address = hand_in("homes", "name\nWren\n").url
 
-    hand_in.client.post(reverse("drop_import", args=[ImportFile.objects.get().once]))
+    hand_in.client.post(reverse("drop_import", args=[ImportFile.objects.get().idempotency_key]))
 
     assert hand_in.client.get(address).status_code == 404
     assert not ImportFile.objects.exists()
@@ -146,7 +149,7 @@ def test_a_file_can_be_thrown_away(hand_in):
 def test_what_was_taken_in_is_not_thrown_away(take_in):
     take_in("homes", "name\nWren\n")
 
-    take_in.client.post(reverse("drop_import", args=[ImportFile.objects.get().once]))
+    take_in.client.post(reverse("drop_import", args=[ImportFile.objects.get().idempotency_key]))
 
     assert ImportFile.objects.exists()
 

@@ -90,8 +90,8 @@ def test_before_and_after_stand_beside_each_other_and_the_group_moves(
 
     page = where(coordinating, group, enclosure=new.code)
     verdicts = [one.card.verdict for one in page.context["floors"]]
-    once = str(uuid.uuid4())
-    answers = [move(coordinating, group, new, once=once) for _ in range(2)]
+    idempotency_key = str(uuid.uuid4())
+    answers = [move(coordinating, group, new, idempotency_key=idempotency_key) for _ in range(2)]
 
     assert [one.passes for one in verdicts] == [False, True]
     assert {answer.url for answer in answers} == {f"/groups/{group.code}/"}

@@ -49,7 +49,7 @@ def test_on_hand_reserved_and_free_add_up_whatever_happens(scene):
 
         def attempt(self, verb, *words, **more) -> bool:
             """Whether it was done; said a second time at once, it changes nothing."""
-            more |= {"by": by, "once": uuid.uuid4()}
+            more |= {"by": by, "idempotency_key": uuid.uuid4()}
             try:
                 made = verb(*words, **more)
             except CannotMove:

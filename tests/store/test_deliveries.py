@@ -20,7 +20,9 @@ from tests.support.store import make_item, make_pack
 def dozen(panel, rack, coordinator):
     """A delivery of twelve panels to the rack."""
     pack = make_pack(panel, 12, "24.00")
-    return receive([(panel, 12)], rack, supplier=pack.supplier, by=coordinator, once=uuid.uuid4())
+    return receive(
+        [(panel, 12)], rack, supplier=pack.supplier, by=coordinator, idempotency_key=uuid.uuid4()
+    )
 
 
 def opened(client, delivery, **more):
@@ -54,10 +56,10 @@ def on_hand(item):
 def test_goods_of_a_supplier_are_a_delivery_with_its_lines(coordinating, panel, rack, text_of):
     pack, other = make_pack(panel, 12, "24.00"), make_pack(make_item(name="Black"), 5, "9.00")
     sent = {f"pack_{pack.pk}": "2", f"pack_{other.pk}": "1", "place": rack.pk, "note": "bill 7"}
-    once = {"once": str(uuid.uuid4())}
+    idempotency_key = {"once": str(uuid.uuid4())}
 
     for _time in range(2):
-        coordinating.post(f"/store/suppliers/{pack.supplier_id}/came-in/", sent | once)
+        coordinating.post(f"/store/suppliers/{pack.supplier_id}/came-in/", sent | idempotency_key)
 
     made = Delivery.objects.get()
     lines = made.movements.order_by("item__name").values_list("item__name", "on_hand_change")
@@ -127,12 +129,12 @@ def test_two_who_reverse_one_delivery_reverse_it_once_and_the_second_is_told(
 
 
 def test_a_delivery_has_one_reversal(coordinator, panel, dozen):
-    once = uuid.uuid4()
+    idempotency_key = uuid.uuid4()
     for _twice in range(2):
-        dozen.reverse({panel: 12}, by=coordinator, once=once)
+        dozen.reverse({panel: 12}, by=coordinator, idempotency_key=idempotency_key)
 
     with pytest.raises(CannotReverse, match="has been reversed already"):
-        dozen.reverse({panel: 12}, by=coordinator, once=uuid.uuid4())
+        dozen.reverse({panel: 12}, by=coordinator, idempotency_key=uuid.uuid4())
     with pytest.raises(IntegrityError), transaction.atomic():
         DeliveryReversal.objects.create(delivery=dozen, made_by=coordinator)
     assert dozen.movements.filter(why="reversed").count() == 1
@@ -231,7 +233,7 @@ def test_what_changed_is_told_for_more_items_than_a_token_has_room_for(
 ):
     items = [make_item(name=f"Panel {number}") for number in range(MOST_ITEMS + 1)]
     lines = [(one, 5) for one in items]
-    made = receive(lines, rack, supplier=None, by=coordinator, once=uuid.uuid4())
+    made = receive(lines, rack, supplier=None, by=coordinator, idempotency_key=uuid.uuid4())
     sent = opened(coordinating, made, **{off(items[-1]): 1})
     movements.take_out(items[-1], rack, 2, by=coordinator)
 
@@ -266,7 +268,7 @@ def test_more_than_came_cannot_come_off(
 
 def test_packs_of_one_item_come_off_together(coordinating, coordinator, panel, rack):
     lines = [(panel, 12), (panel, 50)]
-    both = receive(lines, rack, supplier=None, by=coordinator, once=uuid.uuid4())
+    both = receive(lines, rack, supplier=None, by=coordinator, idempotency_key=uuid.uuid4())
 
     turn_back(coordinating, both)
 
@@ -280,12 +282,16 @@ def test_deliveries_ask_the_same_few_questions_for_thirty_lines_as_for_three(
 ):
     items = [make_item(name=f"Panel {number}") for number in range(count)]
     made = receive(
-        [(one, 5) for one in items], rack, supplier=None, by=coordinator, once=uuid.uuid4()
+        [(one, 5) for one in items],
+        rack,
+        supplier=None,
+        by=coordinator,
+        idempotency_key=uuid.uuid4(),
     )
     for number, one in enumerate(items):
         build = make_build(f"Nook {number}") if number < 3 else None
         movements.reserve(one, rack, 1, by=coordinator, **({"build": build} if build else {}))
-        receive([(one, 2)], rack, supplier=None, by=coordinator, once=uuid.uuid4())
+        receive([(one, 2)], rack, supplier=None, by=coordinator, idempotency_key=uuid.uuid4())
 
     with django_assert_max_num_queries(7):
         coordinating.get("/store/deliveries/")

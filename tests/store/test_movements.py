@@ -80,13 +80,13 @@ def test_a_number_that_cannot_be_is_refused(ten, panel, rack, coordinator, count
             verb(panel, rack, count, by=coordinator)
 
 
-def test_the_same_once_changes_nothing_even_where_it_could_not_be_done_again(
+def test_the_same_key_changes_nothing_even_where_it_could_not_be_done_again(
     ten, panel, rack, coordinator
 ):
-    once = uuid.uuid4()
+    idempotency_key = uuid.uuid4()
 
-    first = movements.take_out(panel, rack, 10, by=coordinator, once=once)
-    again = movements.take_out(panel, rack, 10, by=coordinator, once=once)
+    first = movements.take_out(panel, rack, 10, by=coordinator, idempotency_key=idempotency_key)
+    again = movements.take_out(panel, rack, 10, by=coordinator, idempotency_key=idempotency_key)
 
     assert first == again
     assert now(ten) == (0, 0, 0)

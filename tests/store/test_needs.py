@@ -64,9 +64,9 @@ def test_a_roll_that_is_too_narrow_for_a_piece_is_not_taken(db, structure):
 
 def test_needs_of_several_builds_are_added_up(db, structure):
     panel = make_item()
-    once = items_of(structure)
+    idempotency_key = items_of(structure)
 
-    both = all_needs([(once, 2), (once, 1)])
+    both = all_needs([(idempotency_key, 2), (idempotency_key, 1)])
 
-    assert both.of(panel) == 3 * once.of(panel)
-    assert both.missing == once.missing
+    assert both.of(panel) == 3 * idempotency_key.of(panel)
+    assert both.missing == idempotency_key.missing

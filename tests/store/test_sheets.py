@@ -49,10 +49,10 @@ def test_what_is_left_is_the_sum_of_all_changes_and_never_negative(coordinator, 
 
 
 def test_the_same_movement_twice_counts_once(kind, coordinator):
-    once = uuid.uuid4()
+    idempotency_key = uuid.uuid4()
 
-    kind.move(3, Why.IN, by=coordinator, once=once)
-    kind.move(3, Why.IN, by=coordinator, once=once)
+    kind.move(3, Why.IN, by=coordinator, idempotency_key=idempotency_key)
+    kind.move(3, Why.IN, by=coordinator, idempotency_key=idempotency_key)
 
     assert kind.count_on_hand() == 3
 
@@ -92,9 +92,11 @@ def test_an_offcut_lies_where_it_was_put_last(kind, coordinator):
 
 def test_an_offcut_that_is_gone_is_neither_there_nor_goes_again(kind, coordinator):
     offcut = Offcut.objects.store(kind, 400, 600, by=coordinator)
-    once = uuid.uuid4()
-    offcut.write_off(by=coordinator, once=once)
-    offcut.write_off(by=coordinator, once=once)  # the same, repeated: harmless
+    idempotency_key = uuid.uuid4()
+    offcut.write_off(by=coordinator, idempotency_key=idempotency_key)
+    offcut.write_off(
+        by=coordinator, idempotency_key=idempotency_key
+    )  # the same, repeated: harmless
 
     assert not Offcut.objects.in_store().exists()
     with pytest.raises(NotEnough, match=offcut.label):
@@ -107,5 +109,5 @@ def test_the_database_refuses_a_second_end_of_an_offcut(kind, coordinator):
 
     with pytest.raises(IntegrityError), transaction.atomic():
         OffcutMove.objects.create(
-            offcut=offcut, what="written_off", made_by=coordinator, once=uuid.uuid4()
+            offcut=offcut, what="written_off", made_by=coordinator, idempotency_key=uuid.uuid4()
         )

@@ -264,7 +264,7 @@ def delivered() -> dict[str, Any]:
     from tests.support.sheets import make_place
     from tests.support.store import make_item
 
-    words = {"supplier": None, "by": planner(), "once": uuid.uuid4()}
+    words = {"supplier": None, "by": planner(), "idempotency_key": uuid.uuid4()}
     return {"pk": receive([(make_item(), 3)], make_place(), **words).pk}
 
 
@@ -307,7 +307,9 @@ def handed_in() -> dict[str, Any]:
     from habitats.records.models.import_files import ImportFile
 
     once = uuid.uuid4()
-    ImportFile.objects.hand_in(b"name\nWren", kind="homes", name="h.csv", by=somebody(), once=once)
+    ImportFile.objects.hand_in(
+        b"name\nWren", kind="homes", name="h.csv", by=somebody(), idempotency_key=once
+    )
     return {"once": once}
 
 

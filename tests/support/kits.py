@@ -25,7 +25,11 @@ def make_kit(name="Kit for Ada", *, state="inspected", adopter="Ada", **facts):
 
 def hand_over(build, on=DAY, receipt=RECEIPT, once=None):
     return hand_over_kit(
-        build, receipt._replace(on=on), suggested_days(on), by=planner(), once=once or uuid.uuid4()
+        build,
+        receipt._replace(on=on),
+        suggested_days(on),
+        by=planner(),
+        idempotency_key=once or uuid.uuid4(),
     )
 
 

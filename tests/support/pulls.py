@@ -24,4 +24,4 @@ def stock_up(**counts: int) -> dict[str, Item]:
 
 def begun(build=None, **facts):
     """A pull for a build, which is made if none is given."""
-    return begin(build or make_build(**facts), by=planner(), once=uuid.uuid4())
+    return begin(build or make_build(**facts), by=planner(), idempotency_key=uuid.uuid4())

@@ -75,7 +75,7 @@ def spread(clover, north, east, spot, pool, make_linen, make_group, make_animal,
     carrier.refresh_from_db()
     load = Load.objects.start(pool, [carrier, other], everyday, day(-5), by=coordinator)
     for step, ago in (("take_out", -5), ("mark_dry", -4), ("bring_back", -4)):
-        getattr(load, step)(day(ago), by=coordinator, once=uuid.uuid4())
+        getattr(load, step)(day(ago), by=coordinator, idempotency_key=uuid.uuid4())
     carrier.refresh_from_db()
     change(far, carrier, day(-3), by=coordinator)
     change(spot, third, day(-2), by=coordinator)

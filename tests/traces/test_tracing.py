@@ -149,8 +149,10 @@ def test_an_enclosure_that_moved_tells_each_home(
 
 
 def test_a_trace_begun_twice_with_one_id_is_one(clover, start):
-    once = uuid.uuid4()
-    assert start(clover, once=once) == start(clover, once=once)
+    idempotency_key = uuid.uuid4()
+    assert start(clover, idempotency_key=idempotency_key) == start(
+        clover, idempotency_key=idempotency_key
+    )
 
 
 def test_a_trace_has_exactly_one_suspect(clover, north, coordinator, day):
@@ -179,9 +181,9 @@ def test_the_last_word_on_an_action_counts(clover, start, coordinator):
 
 
 def test_a_repeated_tick_changes_nothing(clover, start, coordinator):
-    trace, once = start(clover), uuid.uuid4()
-    trace.tick("clean enclosure A", True, by=coordinator, once=once)
-    trace.tick("clean enclosure A", True, by=coordinator, once=once)
+    trace, idempotency_key = start(clover), uuid.uuid4()
+    trace.tick("clean enclosure A", True, by=coordinator, idempotency_key=idempotency_key)
+    trace.tick("clean enclosure A", True, by=coordinator, idempotency_key=idempotency_key)
     assert trace.ticks.count() == 1
 
 
@@ -196,10 +198,10 @@ def test_linens_are_set_aside_for_what_the_trace_suspects(
     clover, spot, linen, start, day, coordinator
 ):
     change(spot, linen, day(-8), by=coordinator)
-    trace, once = start(clover), uuid.uuid4()
+    trace, idempotency_key = start(clover), uuid.uuid4()
     linen.refresh_from_db()
-    set_aside(trace, [linen], day(0), by=coordinator, once=once)
-    set_aside(trace, [linen], day(0), by=coordinator, once=once)
+    set_aside(trace, [linen], day(0), by=coordinator, idempotency_key=idempotency_key)
+    set_aside(trace, [linen], day(0), by=coordinator, idempotency_key=idempotency_key)
     linen.refresh_from_db()
     assert (linen.state, linen.suspicion, linen.spot) == (State.SET_ASIDE, "ringworm", None)
     assert linen.events.filter(state=State.SET_ASIDE).count() == 1

@@ -22,6 +22,7 @@ from builds.plans.models.build_plans import as_planned
 from builds.plans.models.builds import Build, BuildQuerySet
 from builds.plans.models.planning import plan_build
 from habitats.common.codes import CODE_LENGTH, new_code
+from habitats.common.idempotency import Idempotent, get_or_make, made_before
 from habitats.designs.models.designs import Design, DesignRevision
 from habitats.people.models.people import Person, WorkshopQuerySet
 
@@ -41,20 +42,16 @@ class BatchQuerySet(WorkshopQuerySet["Batch"]):
     def newest_first(self) -> Self:
         return self.order_by("-made_at", "-pk")
 
-    def begin(self, name: str, *, by: Person, once: uuid.UUID | None = None) -> "Batch":
-        """A new batch. The same ``once`` again gives the same batch."""
-        made, _is_new = self.get_or_create(
-            once=once or uuid.uuid4(), defaults={"name": name, "code": new_code(), "made_by": by}
-        )
-        return made
+    def begin(self, name: str, *, by: Person, idempotency_key: uuid.UUID | None = None) -> "Batch":
+        """A new batch. The same key again gives the same batch."""
+        return get_or_make(self, idempotency_key, name=name, code=new_code(), made_by=by)
 
 
-class Batch(models.Model):
+class Batch(Idempotent):
     """Builds to cut for together."""
 
     name = models.CharField(max_length=LONGEST_NAME)
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
-    once = models.UUIDField(unique=True)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="batches"
     )
@@ -71,24 +68,29 @@ class Batch(models.Model):
         return f"{self.name} ({self.code})"
 
     def add(
-        self, design: Design, count: int, who_for: str = "", *, once: uuid.UUID | None = None
+        self,
+        design: Design,
+        count: int,
+        who_for: str = "",
+        *,
+        idempotency_key: uuid.UUID | None = None,
     ) -> "BatchLine":
-        """So many builds of the design as it is drawn now. The same ``once`` adds nothing.
+        """So many builds of the design as it is drawn now. The same key adds nothing.
 
         Raises ``CannotCut`` for a design that cannot be made, or for too many builds.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         assert design.current is not None, "a design is made by DesignQuerySet.draw"
         if design.faults():
             raise CannotCut(f"“{design.name}” is a draft and cannot be made yet: finish it first.")
-        return self._add(design.current, count, who_for, once)
+        return self._add(design.current, count, who_for, idempotency_key)
 
     def _add(
-        self, revision: DesignRevision, count: int, who_for: str, once: uuid.UUID
+        self, revision: DesignRevision, count: int, who_for: str, idempotency_key: uuid.UUID
     ) -> "BatchLine":
         with transaction.atomic():
             self._lock()
-            known = self.lines.filter(once=once).first()
+            known = made_before(self.lines, idempotency_key)
             if known:
                 return known
             lines = self.lines.count()
@@ -98,10 +100,12 @@ class Batch(models.Model):
                     f"A batch holds at most {MOST_BUILDS} builds in {MOST_LINES} lines; this one "
                     f"has {builds} in {lines}. Begin a second batch for the rest."
                 )
-            return self.lines.create(revision=revision, count=count, who_for=who_for, once=once)
+            return self.lines.create(
+                revision=revision, count=count, who_for=who_for, idempotency_key=idempotency_key
+            )
 
-    def add_build(self, build: Build, *, once: uuid.UUID | None = None) -> "BatchLine":
-        """A planned build, as it is planned now. The same ``once`` adds nothing.
+    def add_build(self, build: Build, *, idempotency_key: uuid.UUID | None = None) -> "BatchLine":
+        """A planned build, as it is planned now. The same key adds nothing.
 
         Raises ``CannotCut`` for a repair, and for too many builds.
         """
@@ -110,7 +114,7 @@ class Batch(models.Model):
             raise CannotCut(f"“{build}” is a repair: it takes no sheets, so nothing is cut for it.")
         who_for = (build.adopter or build.name)[:LONGEST_WHO_FOR]
         with transaction.atomic():
-            line = self._add(plan.revision, 1, who_for, once or uuid.uuid4())
+            line = self._add(plan.revision, 1, who_for, idempotency_key or uuid.uuid4())
             line.builds.add(build)
         return line
 
@@ -143,16 +147,16 @@ class Batch(models.Model):
         type(self).objects.select_for_update().get(pk=self.pk)
 
     def job(
-        self, offer: dict[str, Any], *, by: Person, once: uuid.UUID | None = None
+        self, offer: dict[str, Any], *, by: Person, idempotency_key: uuid.UUID | None = None
     ) -> "CuttingJob":
-        """A job to cut what is not cut yet of the batch. The same ``once`` gives the same job.
+        """A job to cut what is not cut yet of the batch. The same key gives the same job.
 
         Raises ``CannotCut`` for a batch of which nothing is to be cut.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
             self._lock()
-            known = CuttingJob.objects.filter(once=once).first()
+            known = made_before(CuttingJob.objects, idempotency_key)
             if known:
                 return known
             if not self.lines.exists():
@@ -164,7 +168,11 @@ class Batch(models.Model):
                     "Add builds to it, or begin another batch."
                 )
             job = CuttingJob.objects.create(
-                batch=self, code=new_code(), offer=offer, once=once, made_by=by
+                batch=self,
+                code=new_code(),
+                offer=offer,
+                idempotency_key=idempotency_key,
+                made_by=by,
             )
             for number, one in enumerate(lines, start=1):
                 made = job.lines.create(
@@ -229,7 +237,7 @@ class BatchLineQuerySet(models.QuerySet["BatchLine"]):
         return self.filter(batch=batch).select_related("revision__design").order_by("pk")
 
 
-class BatchLine(models.Model):
+class BatchLine(Idempotent):
     """So many builds of a design as it was drawn when it was added.
 
     ``builds`` are those of them that are planned: up to ``count``.
@@ -240,7 +248,6 @@ class BatchLine(models.Model):
     count = models.PositiveIntegerField()
     who_for = models.CharField(max_length=LONGEST_WHO_FOR, blank=True)
     builds = models.ManyToManyField(Build, related_name="batch_lines")
-    once = models.UUIDField(unique=True)
 
     objects = BatchLineQuerySet.as_manager()
 
@@ -268,8 +275,10 @@ class BatchLine(models.Model):
                 return
             for number in range(self.builds.count() + 1, self.count + 1):
                 called = f"{name}, {number} of {self.count}" if self.count > 1 else name
-                once = uuid.uuid5(self.once, f"build {number}")
-                build = plan_build(self.revision, called[:80], by=by, on=on, once=once)
+                idempotency_key = uuid.uuid5(self.idempotency_key, f"build {number}")
+                build = plan_build(
+                    self.revision, called[:80], by=by, on=on, idempotency_key=idempotency_key
+                )
                 self.builds.add(build)
                 self._give_pieces(build)
 

@@ -24,6 +24,7 @@ from builds.store.models.holders import ReservedFor, lost_since
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from habitats.common.codes import CODE_LENGTH
+from habitats.common.idempotency import Idempotent
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person, WorkshopQuerySet
@@ -58,7 +59,7 @@ class CuttingJobQuerySet(WorkshopQuerySet["CuttingJob"]):
         return self.order_by("-made_at", "-pk")
 
 
-class CuttingJob(models.Model):
+class CuttingJob(Idempotent):
     """What is to be cut from what, worked out in runs. ``offer`` is a ``builds.sheets.Offer``."""
 
     class State(models.TextChoices):
@@ -71,7 +72,6 @@ class CuttingJob(models.Model):
     batch = models.ForeignKey("builds.Batch", on_delete=models.PROTECT, related_name="jobs")
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
     offer = models.JSONField(encoder=DjangoJSONEncoder)
-    once = models.UUIDField(unique=True)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="cutting_jobs"
     )
@@ -168,9 +168,11 @@ class CuttingJob(models.Model):
             self.claims.all().delete()
             OffcutClaim.objects.bulk_create(OffcutClaim(job=self, offcut=one) for one in offcuts)
 
-    def drop(self, *, by: Person, once: uuid.UUID | None = None) -> None:
+    def drop(self, *, by: Person, idempotency_key: uuid.UUID | None = None) -> None:
         """Give the job up. Its offcuts are free for other plans."""
-        self._end(JobEnding.What.DROPPED, None, by=by, once=once or uuid.uuid4())
+        self._end(
+            JobEnding.What.DROPPED, None, by=by, idempotency_key=idempotency_key or uuid.uuid4()
+        )
 
     @transaction.atomic
     def mark_cut(
@@ -179,7 +181,7 @@ class CuttingJob(models.Model):
         places: dict[int, Place | None],
         *,
         by: Person,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
         even_reserved: bool = False,
     ) -> list[ReservedFor]:
         """The run's plan was cut: sheets and offcuts leave the store, new offcuts come in.
@@ -187,19 +189,19 @@ class CuttingJob(models.Model):
         ``places`` says which of the plan's ``offcuts_to_keep`` are kept, by their index, and where
         each lies; None: nobody said. ``even_reserved``: where too few were free, sheets that others
         reserved were cut; else others that the store did not know of. Gives from whom reserved ones
-        were taken. The same ``once`` again changes nothing. Raises ``CannotCut`` or ``NotEnough``,
+        were taken. The same key again changes nothing. Raises ``CannotCut`` or ``NotEnough``,
         and changes nothing, if it cannot be.
         """
-        once = once or uuid.uuid4()
-        if not self._end(JobEnding.What.CUT, run, by=by, once=once):
+        idempotency_key = idempotency_key or uuid.uuid4()
+        if not self._end(JobEnding.What.CUT, run, by=by, idempotency_key=idempotency_key):
             return []
         plan = run.found()
         kinds = {one: kind_of(one) for one in plan.taken}
         for one in sorted(plan.taken):
             if one.startswith(OFFCUT):
                 offcut = Offcut.objects.get(label=_label(one))
-                offcut.use(self.pk, by=by, once=uuid.uuid5(once, one))
-        lost = self._cut_sheets(plan, even_reserved, by, once)
+                offcut.use(self.pk, by=by, idempotency_key=uuid.uuid5(idempotency_key, one))
+        lost = self._cut_sheets(plan, even_reserved, by, idempotency_key)
         for index, kept in enumerate(plan.offcuts_to_keep):
             if index in places:
                 Offcut.objects.store(
@@ -209,18 +211,18 @@ class CuttingJob(models.Model):
                     by=by,
                     place=places[index],
                     job_id=self.pk,
-                    once=uuid.uuid5(once, f"offcut {index}"),
+                    idempotency_key=uuid.uuid5(idempotency_key, f"offcut {index}"),
                 )
         return lost
 
     def _cut_sheets(
-        self, plan: CuttingPlan, even_reserved: bool, by: Person, once: uuid.UUID
+        self, plan: CuttingPlan, even_reserved: bool, by: Person, idempotency_key: uuid.UUID
     ) -> list[ReservedFor]:
         """What was kept for its builds is taken by the plan, which may take fewer or others."""
         builds = list(self.own_builds().order_by("pk"))
         own = [one.pk for one in builds]
         stock = stock_for(sheets_of(plan), own)
-        first = release_sheets(builds, by=by, once=once)
+        first = release_sheets(builds, by=by, idempotency_key=idempotency_key)
         for one in stock:
             cut_sheets(
                 self.pk,
@@ -228,7 +230,7 @@ class CuttingJob(models.Model):
                 first.get(one.kind.item, []),
                 even_reserved=even_reserved,
                 by=by,
-                once=once,
+                idempotency_key=idempotency_key,
             )
         lost = lost_since({one.kind.item_id: one.others for one in stock})
         return [gone for one in lost.values() for gone in one]
@@ -237,19 +239,23 @@ class CuttingJob(models.Model):
         """Its builds that still take something, and are planned as it cuts them."""
         return as_planned("job_lines", job=self)
 
-    def _end(self, what: str, run: CuttingRun | None, *, by: Person, once: uuid.UUID) -> bool:
+    def _end(
+        self, what: str, run: CuttingRun | None, *, by: Person, idempotency_key: uuid.UUID
+    ) -> bool:
         """Append the ending; False if this very one was appended before."""
         with transaction.atomic():
             type(self).objects.select_for_update().get(pk=self.pk)
             CuttingRun.end_silent(timezone.now())
             known = JobEnding.objects.filter(job=self).first()
-            if known and known.once == once:
+            if known and known.idempotency_key == idempotency_key:
                 return False
             if known:
                 raise CannotCut(f"This job has been {known.get_what_display().lower()} already.")
             if CuttingRun.objects.going_on().filter(job=self).exists():
                 raise CannotCut("This plan is being worked out. Stop it first.")
-            JobEnding.objects.create(job=self, what=what, run=run, once=once, made_by=by)
+            JobEnding.objects.create(
+                job=self, what=what, run=run, idempotency_key=idempotency_key, made_by=by
+            )
             self.claims.all().delete()
             if what == JobEnding.What.CUT:  # other plans for the same builds are out of date
                 others = OffcutClaim.objects.filter(job__batch=self.batch_id)
@@ -302,7 +308,7 @@ class OffcutClaim(models.Model):
         return f"job {self.job_id} counts on offcut {self.offcut_id}"
 
 
-class JobEnding(models.Model):
+class JobEnding(Idempotent):
     """A job was cut, by which run's plan, or given up. There is one, and it stays."""
 
     class What(models.TextChoices):
@@ -312,7 +318,6 @@ class JobEnding(models.Model):
     job = models.OneToOneField(CuttingJob, on_delete=models.PROTECT, related_name="ending")
     what = models.CharField(max_length=10, choices=What)
     run = models.ForeignKey(CuttingRun, on_delete=models.PROTECT, null=True, related_name="+")
-    once = models.UUIDField(unique=True)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="job_endings"
     )

@@ -98,7 +98,7 @@ def _free_before(
 
 
 def release_sheets(
-    builds: Iterable[Build], *, by: Person, once: uuid.UUID
+    builds: Iterable[Build], *, by: Person, idempotency_key: uuid.UUID
 ) -> dict[Item, list[tuple[Place, int]]]:
     """Reserve no more sheets for these builds. Gives how many were, where."""
     found: dict[Item, list[tuple[Place, int]]] = {}
@@ -107,7 +107,10 @@ def release_sheets(
             if item.kind == Item.Kind.SHEET:
                 found.setdefault(item, []).append((place, reserved))
         movements.release_all(
-            by=by, once=uuid.uuid5(once, f"build {build.pk}"), kind=Item.Kind.SHEET, build=build
+            by=by,
+            idempotency_key=uuid.uuid5(idempotency_key, f"build {build.pk}"),
+            kind=Item.Kind.SHEET,
+            build=build,
         )
     return found
 
@@ -119,7 +122,7 @@ def cut_sheets(
     *,
     even_reserved: bool,
     by: Person,
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
 ) -> None:
     """Take what the plan wants of one kind; from the places ``first`` that were its builds'.
 
@@ -129,16 +132,18 @@ def cut_sheets(
     item = stock.kind.item
     reserved = stock.reserved_short if even_reserved else 0
     if stock.short > reserved:
-        found = uuid.uuid5(once, f"found {stock.kind.pk}")
-        stock.kind.move(stock.short - reserved, Movement.Why.FOUND, by=by, once=found, job=job_id)
+        found = uuid.uuid5(idempotency_key, f"found {stock.kind.pk}")
+        stock.kind.move(
+            stock.short - reserved, Movement.Why.FOUND, by=by, idempotency_key=found, job=job_id
+        )
     own = _up_to(stock.wanted - reserved, first)
     free = stock.wanted - reserved - sum(count for _place, count in own)
 
     def cut(places: list[tuple[Place, int]], word: str) -> None:
         for number, (place, count) in enumerate(places):
-            nth = uuid.uuid5(once, f"cut {stock.kind.pk} {word} {number}")
+            nth = uuid.uuid5(idempotency_key, f"cut {stock.kind.pk} {word} {number}")
             movements.write_off(
-                item, place, count, by=by, once=nth, why=Movement.Why.CUT, job=job_id
+                item, place, count, by=by, idempotency_key=nth, why=Movement.Why.CUT, job=job_id
             )
 
     cut(own, "own")

@@ -39,7 +39,7 @@ def new_batch(request: HttpRequest) -> HttpResponse:
     form = BatchForm(sent, initial={"once": uuid.uuid4()})
     if sent is not None and form.is_valid():
         batch = Batch.objects.begin(
-            form.cleaned_data["name"], by=person, once=form.cleaned_data["once"]
+            form.cleaned_data["name"], by=person, idempotency_key=form.cleaned_data["once"]
         )
         return redirect("builds:batch", code=batch.code)
     status = UNPROCESSABLE if form.errors else 200
@@ -61,7 +61,7 @@ def add_line(request: HttpRequest, code: str) -> HttpResponse:
         return _page(request, person, batch, line=form)
     given = form.cleaned_data
     try:
-        batch.add(given["design"], given["count"], given["who_for"], once=given["once"])
+        batch.add(given["design"], given["count"], given["who_for"], idempotency_key=given["once"])
     except CannotCut as reason:
         form.add_error("count", str(reason))
         return _page(request, person, batch, line=form)
@@ -89,7 +89,9 @@ def plan_batch(request: HttpRequest, code: str) -> HttpResponse:
     if not accepted(request, form):
         return _page(request, person, batch, offer=form)
     try:
-        job = batch.job(offer_document(form.offer()), by=person, once=form.cleaned_data["once"])
+        job = batch.job(
+            offer_document(form.offer()), by=person, idempotency_key=form.cleaned_data["once"]
+        )
         if not job.runs.exists():
             working.begin(job, form.cleaned_data["seconds"])
     except CannotCut as reason:

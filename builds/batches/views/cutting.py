@@ -89,7 +89,7 @@ def drop(request: HttpRequest, code: str) -> HttpResponse:
     job = _job(person, code)
     form = OnceForm(request.POST)
     try:
-        job.drop(by=person, once=form.cleaned_data["once"] if form.is_valid() else None)
+        job.drop(by=person, idempotency_key=form.cleaned_data["once"] if form.is_valid() else None)
         messages.success(request, "The job is given up; its offcuts are free for other plans.")
     except CannotCut as reason:
         messages.error(request, str(reason))
@@ -122,7 +122,7 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
             run,
             form.places(),
             by=person,
-            once=form.cleaned_data["once"],
+            idempotency_key=form.cleaned_data["once"],
             even_reserved=form.even_reserved,
         )
     except (CannotCut, NotEnough) as reason:

@@ -68,11 +68,17 @@ def cut_design(request: HttpRequest, code: str) -> HttpResponse:
     form = OfferForm(request.POST, units=person.units)
     if not form.is_valid():
         return _page(request, design, form, None, UNPROCESSABLE)
-    once = form.cleaned_data["once"] or uuid.uuid4()
+    idempotency_key = form.cleaned_data["once"] or uuid.uuid4()
     try:
-        batch = Batch.objects.begin(design.name[:LONGEST_NAME], by=person, once=once)
-        batch.add(design, 1, once=uuid.uuid5(once, "line"))
-        job = batch.job(offer_document(form.offer()), by=person, once=uuid.uuid5(once, "job"))
+        batch = Batch.objects.begin(
+            design.name[:LONGEST_NAME], by=person, idempotency_key=idempotency_key
+        )
+        batch.add(design, 1, idempotency_key=uuid.uuid5(idempotency_key, "line"))
+        job = batch.job(
+            offer_document(form.offer()),
+            by=person,
+            idempotency_key=uuid.uuid5(idempotency_key, "job"),
+        )
         if not job.runs.exists():
             working.begin(job, form.cleaned_data["seconds"])
     except CannotCut as reason:

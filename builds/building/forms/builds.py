@@ -9,6 +9,7 @@ from django.db import models
 from builds.plans.models.builds import FOLLOWS, LONGEST_NAME, OPEN, Build, BuildQuerySet, BuildState
 from builds.plans.models.planning import plan_build
 from habitats.common.fields import EARLIEST_DAY, DayField, OnceField, RowsField, use_today
+from habitats.common.idempotency import made_before
 from habitats.enclosures.forms import DesignField, DoubtfulForm, doubts
 from habitats.homes.forms.home_field import HomeField
 from habitats.homes.models.homes import Home
@@ -162,7 +163,7 @@ class NewBuildForm(DoubtfulForm, BuildForm):
         super().clean()
         given = self.cleaned_data
         design, home = given.get("design"), given.get("home")
-        is_new = not Build.objects.filter(once=given["once"]).exists()
+        is_new = not made_before(Build.objects, given["once"])
         if design and home and is_new:
             self.ask_once_more(
                 list(doubts(home, design.shape(), given.get("name", ""), self.units))
@@ -179,7 +180,7 @@ class NewBuildForm(DoubtfulForm, BuildForm):
             by=by,
             on=on,
             people=given["people"],
-            once=given["once"],
+            idempotency_key=given["once"],
             **facts,
         )
 
@@ -228,7 +229,9 @@ class BuildStateForm(forms.Form):
     def set_state(self, build: Build, *, by: Person) -> None:
         """Raises ``CannotBuild``."""
         given = self.cleaned_data
-        build.set_state(given["state"], given["day"], by=by, note=given["note"], once=given["once"])
+        build.set_state(
+            given["state"], given["day"], by=by, note=given["note"], idempotency_key=given["once"]
+        )
 
 
 def offered(state: str, person: Person) -> list[str]:

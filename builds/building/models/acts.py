@@ -50,7 +50,7 @@ class ActContent(NamedTuple):
     values: dict[str, Any]
 
 
-def once_of(act: Mapping[str, Any]) -> uuid.UUID:
+def idempotency_key_of(act: Mapping[str, Any]) -> uuid.UUID:
     """Its UUID. Raises ``BadAct``."""
     given = act.get("once")
     try:

@@ -12,6 +12,7 @@ from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import Order, order_of_alteration
 from builds.plans.models.builds import Build, CannotBuild, refuse_while_at_work
 from builds.plans.models.planning import plan_build
+from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import Design, DesignRevision
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.people.models.people import Person
@@ -48,17 +49,17 @@ def plan_alteration(
     on: date,
     planned_on: date | None = None,
     people: Sequence[Person] = (),
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> Build:
-    """A build that alters the enclosure. The same ``once`` again gives the same build.
+    """A build that alters the enclosure. The same key again gives the same build.
 
     Raises ``CannotBuild`` for two that do not go together, for an enclosure that is retired, for
     one that stands so already, and while another build is altering it.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
-        known = Build.objects.filter(once=once).first()
+        known = made_before(Build.objects, idempotency_key)
         if known:
             return known
         _refuse(enclosure)
@@ -67,13 +68,13 @@ def plan_alteration(
             raise CannotBuild(f"{enclosure} stands so already: there is nothing to alter.")
         standing = enclosure.standings.open().select_related("home").first()
         return plan_build(
-            _as_it_will_stand(design, found.alteration, by, once),
+            _as_it_will_stand(design, found.alteration, by, idempotency_key),
             f"{enclosure}: {design.name}"[:80],
             standing=enclosure.revision,
             by=by,
             on=on,
             people=people,
-            once=once,
+            idempotency_key=idempotency_key,
             enclosure=enclosure,
             home=standing.home if standing else None,
             planned_on=planned_on,
@@ -90,7 +91,7 @@ def _refuse(enclosure: Enclosure) -> None:
 
 
 def _as_it_will_stand(
-    design: Design, alteration: Alteration, by: Person, once: uuid.UUID
+    design: Design, alteration: Alteration, by: Person, idempotency_key: uuid.UUID
 ) -> DesignRevision:
     """The design's own revision; where it is laid mirrored, a drawing of that, kept beside it."""
     assert design.current is not None, "every design that is kept has a revision"
@@ -98,6 +99,8 @@ def _as_it_will_stand(
         return design.current
     name = f"{design.name[:60]}, the other way round"
     shape = replace(alteration.target.design, name=name)
-    drawn = Design.objects.draw(shape, by=by, once=uuid.uuid5(once, "mirrored"))
+    drawn = Design.objects.draw(
+        shape, by=by, idempotency_key=uuid.uuid5(idempotency_key, "mirrored")
+    )
     assert drawn.current is not None
     return drawn.current

@@ -12,6 +12,7 @@ from django.db import transaction
 from builds.building.models.repair_builds import mend_with
 from builds.plans.models.builds import Build, BuildEvent, BuildState, CannotBuild
 from habitats.common.happened import Elsewhere
+from habitats.common.idempotency import made_before
 from habitats.enclosures.models.alterations import alter_enclosure
 from habitats.enclosures.models.changes import change_state
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
@@ -23,25 +24,36 @@ LONGEST_LABEL = 60
 
 
 def hand_over_to_home(
-    build: Build, home: Home, label: str, *, on: date, by: Person, once: uuid.UUID, note: str = ""
+    build: Build,
+    home: Home,
+    label: str,
+    *,
+    on: date,
+    by: Person,
+    idempotency_key: uuid.UUID,
+    note: str = "",
 ) -> BuildEvent:
     """The enclosure stands in the home from that day on, with the parts that its plan names.
 
-    The same ``once`` again changes nothing. Raises ``CannotBuild`` for a build that has not passed
+    The same key again changes nothing. Raises ``CannotBuild`` for a build that has not passed
     its inspection, and for a kit.
     """
     with transaction.atomic():
         locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-        known = BuildEvent.objects.filter(once=once).first()
+        known = made_before(BuildEvent.objects, idempotency_key)
         if known:
             return known
         if locked.is_kit:
             raise CannotBuild(
                 f"“{build}” is a kit: it is handed to {build.adopter}, not to a home."
             )
-        event = locked.set_state(BuildState.HANDED_OVER, on, by=by, once=once, note=note)
+        event = locked.set_state(
+            BuildState.HANDED_OVER, on, by=by, idempotency_key=idempotency_key, note=note
+        )
         try:
-            locked.enclosure = _standing(locked, home, label, on=on, by=by, once=once)
+            locked.enclosure = _standing(
+                locked, home, label, on=on, by=by, idempotency_key=idempotency_key
+            )
         except Elsewhere as reason:
             raise CannotBuild(str(reason)) from reason
         locked.home = home
@@ -51,23 +63,39 @@ def hand_over_to_home(
 
 
 def _standing(
-    build: Build, home: Home, label: str, *, on: date, by: Person, once: uuid.UUID
+    build: Build, home: Home, label: str, *, on: date, by: Person, idempotency_key: uuid.UUID
 ) -> Enclosure:
     """What was built, standing; one that was altered or mended stays the one it is."""
     plan = build.plans.newest_first().select_related("revision")[0]
     if build.enclosure is not None and plan.is_repair:
-        mend_with(build, on, by=by, once=once)
+        mend_with(build, on, by=by, idempotency_key=idempotency_key)
         return build.enclosure
     if build.enclosure is not None:
         if plan.standing_id is not None:
             alter_enclosure(
-                build.enclosure, plan.revision, on, by=by, once=uuid.uuid5(once, "alteration")
+                build.enclosure,
+                plan.revision,
+                on,
+                by=by,
+                idempotency_key=uuid.uuid5(idempotency_key, "alteration"),
             )
         if not build.enclosure.stays.open().exists():
-            change_state(build.enclosure, EnclosureState.STANDING, on=on, by=by, once=once)
+            change_state(
+                build.enclosure,
+                EnclosureState.STANDING,
+                on=on,
+                by=by,
+                idempotency_key=idempotency_key,
+            )
         return build.enclosure
     made = set_up(
-        plan.revision, label, by=by, state=EnclosureState.STANDING, on=on, notes="", once=once
+        plan.revision,
+        label,
+        by=by,
+        state=EnclosureState.STANDING,
+        on=on,
+        notes="",
+        idempotency_key=idempotency_key,
     )
-    set_up_in(made, home, on, by=by, once=once)
+    set_up_in(made, home, on, by=by, idempotency_key=idempotency_key)
     return made

@@ -9,6 +9,7 @@ from django.db import transaction
 from builds.building.models.inspections import Answered, Inspection, Repair
 from builds.plans.models.builds import Build, BuildState, CannotBuild
 from builds.plans.models.progress import Progress
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 LONGEST_REPAIR = 300
@@ -22,16 +23,16 @@ def inspect(
     on: date,
     at: datetime,
     by: Person,
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
 ) -> Inspection:
     """Keep the answers. All good: the build is inspected; else each failed point is a repair.
 
-    The same ``once`` again changes nothing. Raises ``CannotBuild`` for a build that is not being
+    The same key again changes nothing. Raises ``CannotBuild`` for a build that is not being
     built, has a step that nobody ticked, or a repair that is open.
     """
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-        known = Inspection.objects.filter(once=once).first()
+        known = made_before(Inspection.objects, idempotency_key)
         if known:
             return known
         progress = Progress(build, by.units)
@@ -44,12 +45,12 @@ def inspect(
             signed=signed,
             has_passed=not failed,
             made_by=by,
-            once=once,
+            idempotency_key=idempotency_key,
         )
         for one in failed:
             build.repairs.create(inspection=made, code=one.code, what=_repair(one), made_by=by)
         if not failed:
-            _pass(build, progress, on, at, by, once)
+            _pass(build, progress, on, at, by, idempotency_key)
     return made
 
 
@@ -80,12 +81,17 @@ def _repair(failed: Answered) -> str:
 
 
 def _pass(
-    build: Build, progress: Progress, on: date, at: datetime, by: Person, once: uuid.UUID
+    build: Build, progress: Progress, on: date, at: datetime, by: Person, idempotency_key: uuid.UUID
 ) -> None:
     """The build is inspected, and its last step ticked with it."""
-    build.set_state(BuildState.INSPECTED, on, by=by, once=uuid.uuid5(once, "inspected"))
+    build.set_state(
+        BuildState.INSPECTED, on, by=by, idempotency_key=uuid.uuid5(idempotency_key, "inspected")
+    )
     for step in progress.steps:
         if step.is_inspection and not step.is_done:
             build.ticks.create(
-                step_key=step.step.key, at=at, made_by=by, once=uuid.uuid5(once, "tick")
+                step_key=step.step.key,
+                at=at,
+                made_by=by,
+                idempotency_key=uuid.uuid5(idempotency_key, "tick"),
             )

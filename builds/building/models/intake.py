@@ -21,8 +21,8 @@ from builds.building.models.acts import (
     as_sent,
     clock_fault,
     done_at,
+    idempotency_key_of,
     name_for,
-    once_of,
     read,
 )
 from builds.building.models.shortages import shortage_moves
@@ -81,35 +81,37 @@ def take(
     *,
     link: AppendOnly | None = None,
 ) -> ActAnswer:
-    """Keep what somebody did. The same ``once`` again changes nothing.
+    """Keep what somebody did. The same key again changes nothing.
 
     ``link``: they came through this link of a kit, made by ``person``, and may only tick.
     """
     try:
-        once, told, fault = once_of(act), _as_known_now(build, read(act)), ""
+        idempotency_key, told, fault = idempotency_key_of(act), _as_known_now(build, read(act)), ""
     except BadAct as bad:
-        once, told, fault = _once_or_name(act), None, str(bad)
+        idempotency_key, told, fault = _idempotency_key_or_name(act), None, str(bad)
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-        before = _kept(once)
+        before = _kept(idempotency_key)
         if before and not _is_same(before, person, build, act, told):
-            once = name_for(act, once)
+            idempotency_key = name_for(act, idempotency_key)
             fault = "Something else was sent under the same number before."
-            before = _kept(once)
+            before = _kept(idempotency_key)
         if isinstance(before, StrayAct):
-            return ActAnswer(once, STRAY, f"{before.why} It is kept beside the build.", is_odd=True)
+            return ActAnswer(
+                idempotency_key, STRAY, f"{before.why} It is kept beside the build.", is_odd=True
+            )
         if before:
             return _known(build, told, before, clock_fault(act, now))
         if told is None or fault:
-            return _stray(person, build, act, once, fault, told)
+            return _stray(person, build, act, idempotency_key, fault, told)
         step = _step(build, told.step)
         if why := _why_not(person, build, told, step, link):
-            return _stray(person, build, act, once, why, told)
-        _begin(build, told, person, once, now)
+            return _stray(person, build, act, idempotency_key, why, told)
+        _begin(build, told, person, idempotency_key, now)
         through = {"link": link} if told.row is Tick else {}
         row = _keep(
             told,
-            once=once,
+            idempotency_key=idempotency_key,
             build=build,
             made_by=person,
             at=done_at(act, now),
@@ -120,7 +122,7 @@ def take(
         if isinstance(row, Tick):
             _overtake(row)
             late = _late_sentence(row)
-    return _taken(told, step, once, late, clock_fault(act, now))
+    return _taken(told, step, idempotency_key, late, clock_fault(act, now))
 
 
 def may_send(person: Person, build: Build) -> bool:
@@ -141,17 +143,17 @@ def _as_known_now(build: Build, told: ActContent) -> ActContent:
 # --- Whether it reached us before ---
 
 
-def _once_or_name(act: Mapping[str, Any]) -> uuid.UUID:
+def _idempotency_key_or_name(act: Mapping[str, Any]) -> uuid.UUID:
     try:
-        return once_of(act)
+        return idempotency_key_of(act)
     except BadAct:
         return name_for(act)
 
 
-def _kept(once: uuid.UUID) -> AppendOnly | None:
+def _kept(idempotency_key: uuid.UUID) -> AppendOnly | None:
     """The row that came of it, looked for in all tables with one question."""
     asked = [
-        kind._default_manager.filter(once=once)
+        kind._default_manager.filter(idempotency_key=idempotency_key)
         .annotate(of=Value(at))
         .values_list("of", "pk")
         .order_by()
@@ -183,9 +185,9 @@ def _known(build: Build, told: ActContent | None, row: AppendOnly, clock: str) -
     """What has to be known is told again: the first answer may have been lost on its way."""
     assert told is not None, "no more than a stray act says nothing that can be read"
     late = _late_sentence(row) if isinstance(row, Tick) else ""
-    answer = _taken(told, _step(build, told.step), row.once, late, clock)
+    answer = _taken(told, _step(build, told.step), row.idempotency_key, late, clock)
     sentence = answer.sentence if answer.is_odd else "This is written down already."
-    return ActAnswer(row.once, KNOWN, sentence, answer.is_odd)
+    return ActAnswer(row.idempotency_key, KNOWN, sentence, answer.is_odd)
 
 
 # --- What cannot be taken ---
@@ -217,27 +219,38 @@ def _stray(
     person: Person,
     build: Build,
     act: Mapping[str, Any],
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
     why: str,
     told: ActContent | None,
 ) -> ActAnswer:
     row = StrayAct(
-        build=build, payload=as_sent(act), why=why[:LONGEST_WHY], once=once, made_by=person
+        build=build,
+        payload=as_sent(act),
+        why=why[:LONGEST_WHY],
+        idempotency_key=idempotency_key,
+        made_by=person,
     )
     if told and "image" in told.values:
-        row.image.save(f"{once}.jpg", ContentFile(told.values["image"]), save=False)
+        row.image.save(f"{idempotency_key}.jpg", ContentFile(told.values["image"]), save=False)
     row.save()
-    return ActAnswer(once, STRAY, f"{row.why} It is kept beside the build.", is_odd=True)
+    return ActAnswer(idempotency_key, STRAY, f"{row.why} It is kept beside the build.", is_odd=True)
 
 
 # --- What is taken ---
 
 
-def _begin(build: Build, told: ActContent, person: Person, once: uuid.UUID, now: datetime) -> None:
+def _begin(
+    build: Build, told: ActContent, person: Person, idempotency_key: uuid.UUID, now: datetime
+) -> None:
     """Whoever begins or ticks a step of a build has begun the build."""
     if told.kind in ("start", "tick") and build.state_now() in NOT_YET_BEGUN:
         on = timezone.localtime(now).date()
-        build.set_state(BuildState.BUILDING, on, by=person, once=uuid.uuid5(once, "building"))
+        build.set_state(
+            BuildState.BUILDING,
+            on,
+            by=person,
+            idempotency_key=uuid.uuid5(idempotency_key, "building"),
+        )
 
 
 def _keep(told: ActContent, **facts: Any) -> BuildAct:
@@ -245,7 +258,7 @@ def _keep(told: ActContent, **facts: Any) -> BuildAct:
     image = values.pop("image", None)
     row = told.row(**values)
     if isinstance(row, BuildPhoto):
-        row.image.save(f"{facts['once']}.jpg", ContentFile(image), save=False)
+        row.image.save(f"{facts['idempotency_key']}.jpg", ContentFile(image), save=False)
     row.save()
     if isinstance(row, Shortage):
         shortage_moves(row)
@@ -264,7 +277,7 @@ def _overtake(tick: Tick) -> None:
             tick=tick,
             stands=newer,
             made_by_id=tick.made_by_id,
-            once=uuid.uuid5(tick.once, "overtaken"),
+            idempotency_key=uuid.uuid5(tick.idempotency_key, "overtaken"),
         )
 
 
@@ -285,12 +298,12 @@ def moment(at: datetime) -> str:
 
 
 def _taken(
-    told: ActContent, step: StepSeen | None, once: uuid.UUID, late: str, clock: str
+    told: ActContent, step: StepSeen | None, idempotency_key: uuid.UUID, late: str, clock: str
 ) -> ActAnswer:
     gone = PLANNED_AWAY if step and step.plan != step.newest else ""
     remarks = [one for one in (gone, late, clock) if one]
     said = _sentence(told, step, is_late=bool(late))
-    return ActAnswer(once, TAKEN, " ".join([said, *remarks]), bool(remarks))
+    return ActAnswer(idempotency_key, TAKEN, " ".join([said, *remarks]), bool(remarks))
 
 
 def _sentence(told: ActContent, step: StepSeen | None, *, is_late: bool = False) -> str:

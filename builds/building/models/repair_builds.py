@@ -14,6 +14,7 @@ from builds.plans.models.builds import LONGEST_NAME, Build, CannotBuild, refuse_
 from builds.plans.models.plan_cards import UNITS, Cards, StoredStepCard, cards_of_steps
 from builds.plans.models.planning import plan_build
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.designs.models.structures import structure_of
 from habitats.drawing.fault_places import Marked, floor_drawing
 from habitats.enclosures.models.changes import change_state
@@ -49,17 +50,17 @@ def plan_repair(
     on: date,
     people: Sequence[Person] = (),
     planned_on: date | None = None,
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> Build:
-    """A build that mends these faults. The same ``once`` again gives the same build.
+    """A build that mends these faults. The same key again gives the same build.
 
     Raises ``CannotBuild`` where nothing stands, while another build is at work on the enclosure,
     and for faults that are none, mended already or of another enclosure.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
-        known = Build.objects.filter(once=once).first()
+        known = made_before(Build.objects, idempotency_key)
         if known:
             return known
         refuse_repair(enclosure)
@@ -72,7 +73,7 @@ def plan_repair(
             by=by,
             on=on,
             people=people,
-            once=once,
+            idempotency_key=idempotency_key,
             enclosure=enclosure,
             home=standing.home if standing else None,
             planned_on=planned_on,
@@ -115,7 +116,7 @@ def repair_cards(enclosure: Enclosure, faults: Sequence[Fault]) -> Cards:
     )
 
 
-def mend_with(build: Build, on: date, *, by: Person, once: uuid.UUID) -> None:
+def mend_with(build: Build, on: date, *, by: Person, idempotency_key: uuid.UUID) -> None:
     """What the build mends is mended, and the enclosure no longer needs repair.
 
     It still does while another unsafe fault is open. Raises ``Elsewhere`` for a day that is too
@@ -136,7 +137,7 @@ def mend_with(build: Build, on: date, *, by: Person, once: uuid.UUID) -> None:
         EnclosureState.IN_USE if lived_in else EnclosureState.STANDING,
         on=on,
         by=by,
-        once=once,
+        idempotency_key=idempotency_key,
     )
 
 

@@ -52,7 +52,7 @@ def compare(progress: Progress, design: Design) -> Replanned:
     )
 
 
-def plan_anew(build: Build, design: Design, *, by: Person, once: uuid.UUID) -> BuildPlan:
+def plan_anew(build: Build, design: Design, *, by: Person, idempotency_key: uuid.UUID) -> BuildPlan:
     """Another plan, from the design as it is drawn now; ticks count where the step is the same.
 
     Raises ``CannotBuild`` for a draft, and for a build that is inspected or has ended.
@@ -60,7 +60,9 @@ def plan_anew(build: Build, design: Design, *, by: Person, once: uuid.UUID) -> B
     refuse(build)
     assert design.current is not None, "every design that is kept has a revision"
     standing = build.plans.newest_first()[0].standing
-    return BuildPlan.objects.work_out(build, design.current, standing=standing, by=by, once=once)
+    return BuildPlan.objects.work_out(
+        build, design.current, standing=standing, by=by, idempotency_key=idempotency_key
+    )
 
 
 def refuse(build: Build) -> None:

@@ -1,6 +1,6 @@
 """Retiring an enclosure: it is taken down, and what is sound of it is counted into the store.
 
-What was taken back is found again by the ``once`` of the entry that says it is retired.
+What was taken back is found again by the key of the entry that says it is retired.
 """
 
 import uuid
@@ -27,6 +27,7 @@ from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from builds.store.models.stock import Movement, Stock
 from habitats.animals.models.groups import Group
+from habitats.common.idempotency import made_before
 from habitats.enclosures.models.changes import change_state
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.linens.models.changes import take_out
@@ -152,30 +153,32 @@ def retire_enclosure(
     *,
     on: date,
     by: Person,
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
 ) -> EnclosureEvent:
     """Parts and offcuts go into the store, linens out and soiled, and it is retired: all or none.
 
-    The same ``once`` again changes nothing. Raises ``CannotRetire`` for what ``hindrance`` names,
+    The same key again changes nothing. Raises ``CannotRetire`` for what ``hindrance`` names,
     and ``Elsewhere`` for a day before the last thing that was said of it.
     """
     with transaction.atomic():
         Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
-        known = EnclosureEvent.objects.filter(once=once).first()
+        known = made_before(EnclosureEvent.objects, idempotency_key)
         if known:
             return known
         hindered = hindrance(enclosure)
         if hindered:
             raise CannotRetire(hindered.sentence)
-        event = change_state(enclosure, EnclosureState.RETIRED, on=on, by=by, once=once)
-        _soil_linens(enclosure, on, by, once)
+        event = change_state(
+            enclosure, EnclosureState.RETIRED, on=on, by=by, idempotency_key=idempotency_key
+        )
+        _soil_linens(enclosure, on, by, idempotency_key)
         for one in counted:
             movements.take_in(
                 one.item,
                 one.place,
                 one.count,
                 by=by,
-                once=_of_part(once, one.what),
+                idempotency_key=_of_part(idempotency_key, one.what),
                 note=f"Back from {enclosure} ({enclosure.code}), retired: {one.name}",
             )
         for piece in kept:
@@ -185,7 +188,7 @@ def retire_enclosure(
                 piece.height_mm,
                 by=by,
                 place=piece.place,
-                once=_of_offcut(once, piece.number),
+                idempotency_key=_of_offcut(idempotency_key, piece.number),
             )
     return event
 
@@ -195,12 +198,14 @@ def taken_back(enclosure: Enclosure, retirement: Retirement) -> TakenBack | None
     event = enclosure.events.order_by("-pk").select_related("made_by").first()
     if event is None or event.state != EnclosureState.RETIRED:
         return None
-    parts = [_of_part(event.once, one.what) for one in retirement.parts]
-    pieces = [_of_offcut(event.once, number) for number in range(len(retirement.offcuts))]
-    offcuts = Offcut.objects.filter(once__in=pieces).with_place()
+    parts = [_of_part(event.idempotency_key, one.what) for one in retirement.parts]
+    pieces = [
+        _of_offcut(event.idempotency_key, number) for number in range(len(retirement.offcuts))
+    ]
+    offcuts = Offcut.objects.filter(idempotency_key__in=pieces).with_place()
     return TakenBack(
         event,
-        list(Movement.objects.filter(once__in=parts).with_names().order_by("pk")),
+        list(Movement.objects.filter(idempotency_key__in=parts).with_names().order_by("pk")),
         list(offcuts.select_related("kind", "place").order_by("pk")),
     )
 
@@ -238,16 +243,21 @@ def _usual_places(items: Sequence[Item]) -> dict[int, int]:
     return dict(rows)
 
 
-def _soil_linens(enclosure: Enclosure, on: date, by: Person, once: uuid.UUID) -> None:
+def _soil_linens(enclosure: Enclosure, on: date, by: Person, idempotency_key: uuid.UUID) -> None:
     for linen in linens_in(enclosure):
         assert linen.spot is not None
-        take_out(linen.spot, max(on, linen.since), by=by, once=uuid.uuid5(once, linen.label))
+        take_out(
+            linen.spot,
+            max(on, linen.since),
+            by=by,
+            idempotency_key=uuid.uuid5(idempotency_key, linen.label),
+        )
 
 
-def _of_part(once: uuid.UUID, what: str) -> uuid.UUID:
+def _of_part(idempotency_key: uuid.UUID, what: str) -> uuid.UUID:
     """Movements hold it as it was made when these codes had spaces."""
-    return uuid.uuid5(once, f"part {what.replace('-', ' ')}")
+    return uuid.uuid5(idempotency_key, f"part {what.replace('-', ' ')}")
 
 
-def _of_offcut(once: uuid.UUID, number: int) -> uuid.UUID:
-    return uuid.uuid5(once, f"offcut {number}")
+def _of_offcut(idempotency_key: uuid.UUID, number: int) -> uuid.UUID:
+    return uuid.uuid5(idempotency_key, f"offcut {number}")

@@ -39,7 +39,7 @@ def shortage_moves(shortage: Shortage) -> PullLine | None:
     if shortage.kind == Shortage.Kind.DAMAGED:
         _write_off(shortage, item, min(shortage.count, account.issued[item]))
     line = pull.lines.create(item=item, wanted=shortage.count, shortage=shortage)
-    reserve_free_for(pull, by=shortage.made_by, once=_once(shortage, "kept"))
+    reserve_free_for(pull, by=shortage.made_by, idempotency_key=_once(shortage, "kept"))
     return line
 
 
@@ -64,7 +64,7 @@ def _pull_for(shortage: Shortage, account: Account) -> Pull:
     pull: Pull = shortage.build.pulls.create(
         plan=latest.pull.plan if latest else None,
         made_by=shortage.made_by,
-        once=_once(shortage, "pull"),
+        idempotency_key=_once(shortage, "pull"),
     )
     if latest:
         _carry_over(latest, pull)
@@ -93,9 +93,9 @@ def _write_off(shortage: Shortage, item: Item, count: int) -> None:
     place = taken.select_related("place").newest_first()[0].place
     note = "damaged, reported on the build"
     about: Any = {"note": note, "by": by, "build": build}
-    movements.take_in(item, place, count, once=_once(shortage, "back"), **about)
-    movements.write_off(item, place, count, once=_once(shortage, "written off"), **about)
+    movements.take_in(item, place, count, idempotency_key=_once(shortage, "back"), **about)
+    movements.write_off(item, place, count, idempotency_key=_once(shortage, "written off"), **about)
 
 
 def _once(shortage: Shortage, word: str) -> uuid.UUID:
-    return uuid.uuid5(shortage.once, word)
+    return uuid.uuid5(shortage.idempotency_key, word)

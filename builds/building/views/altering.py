@@ -62,7 +62,7 @@ def _planned(
             on=timezone.localdate(),
             planned_on=given["planned_on"],
             people=list(given["people"]),
-            once=given["once"],
+            idempotency_key=given["once"],
         )
     except CannotBuild as reason:
         form.add_error(None, str(reason))

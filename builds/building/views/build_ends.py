@@ -88,7 +88,7 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
     why, change = "", None
     try:
         if accepted(request, form):
-            plan = plan_anew(found, design, by=person, once=form.cleaned_data["once"])
+            plan = plan_anew(found, design, by=person, idempotency_key=form.cleaned_data["once"])
             messages.success(request, f"Planned anew: this is plan {plan.number}.")
             return redirect("builds:build", code=found.code)
         change = compare(progress, design)
@@ -129,7 +129,7 @@ def _inspected(
         on=given["day"],
         at=timezone.now(),
         by=person,
-        once=given["once"],
+        idempotency_key=given["once"],
     )
     if made.has_passed:
         messages.success(request, "Every point is good: the build is inspected.")
@@ -148,7 +148,12 @@ def _handed_over(
 ) -> HttpResponse:
     """Raises ``CannotBuild``."""
     given = form.cleaned_data
-    said = {"on": given["day"], "by": person, "once": given["once"], "note": given["note"]}
+    said = {
+        "on": given["day"],
+        "by": person,
+        "idempotency_key": given["once"],
+        "note": given["note"],
+    }
     hand_over_to_home(build, given["home"], given.get("label", ""), **said)
     messages.success(request, f"It stands in {build.home}. A group can move in.")
     return redirect("builds:build", code=build.code)

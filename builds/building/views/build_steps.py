@@ -25,11 +25,11 @@ from habitats.people.models.people import Person
 
 
 class StepPartRow(NamedTuple):
-    """A part that the step takes, to report with one tap; each report has its own ``once``."""
+    """A part that the step takes, to report with one tap; each report has a key of its own."""
 
     what: str
     name: str
-    once: UUID
+    idempotency_key: UUID
 
 
 class BuildStepPage:

@@ -47,7 +47,7 @@ def _planned(enclosure: Enclosure, form: PlanRepairForm, person: Person) -> Buil
             on=timezone.localdate(),
             people=list(given["people"]),
             planned_on=given["planned_on"],
-            once=given["once"],
+            idempotency_key=given["once"],
         )
     except CannotBuild as reason:
         form.add_error(None, str(reason))

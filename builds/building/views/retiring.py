@@ -61,7 +61,12 @@ def _is_retired(enclosure: Enclosure, form: RetireForm, person: Person) -> bool:
     given = form.cleaned_data
     try:
         retiring.retire_enclosure(
-            enclosure, form.counted(), form.kept(), on=given["on"], by=person, once=given["once"]
+            enclosure,
+            form.counted(),
+            form.kept(),
+            on=given["on"],
+            by=person,
+            idempotency_key=given["once"],
         )
     except CannotRetire as reason:
         form.add_error(None, str(reason))

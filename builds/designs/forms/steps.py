@@ -47,7 +47,7 @@ class BaseForm(forms.Form):
 
 
 class EditForm(BaseForm):
-    """``once`` makes a repeat harmless."""
+    """``idempotency_key`` makes a repeat harmless."""
 
     once = OnceField()
 
@@ -59,7 +59,7 @@ class EditForm(BaseForm):
         use_units(self, units)
 
     @property
-    def given_once(self) -> uuid.UUID | None:
+    def idempotency_key(self) -> uuid.UUID | None:
         return self.cleaned_data.get("once")
 
     def start_from(self, shape: Design) -> None:

@@ -28,7 +28,7 @@ class BoardPage:
         self.announced = ""
         self.focus = ""
         self.moved = (0, 0)
-        self.once = uuid.uuid4()
+        self.idempotency_key = uuid.uuid4()
 
     def from_clearest_corner(self) -> Self:
         """As somebody looks who comes anew; a large design is not searched for it."""
@@ -41,7 +41,10 @@ class BoardPage:
 
     def is_behind(self, form: steps.EditForm) -> bool:
         """Whether the step was meant for an earlier revision than the one that stands."""
-        repeated = self.design.current is not None and form.given_once == self.design.current.once
+        repeated = (
+            self.design.current is not None
+            and form.idempotency_key == self.design.current.idempotency_key
+        )
         return form.is_behind(self.base) and not repeated
 
     def refusing(self, form: steps.EditForm) -> Self:

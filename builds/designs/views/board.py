@@ -104,7 +104,7 @@ def _take(form: EditForm, design: Design, person: Person) -> Moved:
     shape = design.shape()
     moved = form.edit(shape)
     if moved.design != shape:
-        design.change(moved.design, by=person, once=form.given_once)
+        design.change(moved.design, by=person, idempotency_key=form.idempotency_key)
     return moved
 
 

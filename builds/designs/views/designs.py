@@ -88,7 +88,9 @@ def new_design(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
     form = NewDesignForm(sent_with(request), units=person.units, initial={"once": uuid.uuid4()})
     if request.method == "POST" and form.is_valid():
-        made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
+        made = Design.objects.draw(
+            form.shape(), by=person, idempotency_key=form.cleaned_data["once"]
+        )
         return redirect("builds:board", code=made.code)
     return form_page(request, "designs/new_design.html", form=form)
 
@@ -117,8 +119,10 @@ def copy_design(request: HttpRequest, code: str) -> HttpResponse:
     found = design_seen_by(person, code)
     name = f"{found.name[: LONGEST_NAME - 7]}, copy"
     form = OnceForm(request.POST)
-    once = form.cleaned_data["once"] if form.is_valid() else None
-    copied = Design.objects.draw(replace(found.shape(), name=name), by=person, once=once)
+    idempotency_key = form.cleaned_data["once"] if form.is_valid() else None
+    copied = Design.objects.draw(
+        replace(found.shape(), name=name), by=person, idempotency_key=idempotency_key
+    )
     messages.success(request, f"This is the copy of “{found.name}”. Draw on, or rename it first.")
     return redirect("builds:design", code=copied.code)
 

@@ -60,7 +60,9 @@ def import_design(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
     form = ImportForm(sent_with(request), request.FILES or None, initial={"once": uuid.uuid4()})
     if request.method == "POST" and form.is_valid():
-        made = Design.objects.draw(form.shape(), by=person, once=form.cleaned_data["once"])
+        made = Design.objects.draw(
+            form.shape(), by=person, idempotency_key=form.cleaned_data["once"]
+        )
         return redirect("builds:board" if made.faults() else "builds:design", code=made.code)
     status = 422 if request.method == "POST" else 200
     return render(request, "designs/import_design.html", {"form": form}, status=status)

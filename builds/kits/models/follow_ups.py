@@ -13,6 +13,7 @@ from django.db import models, transaction
 
 from builds.plans.models.builds import Build
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 LONGEST_NOTE = 1000
@@ -135,7 +136,7 @@ def follow_ups_of(build: Build) -> list[FollowUpNow]:
 
 
 def plan_follow_ups(
-    build: Build, days: Mapping[int, date | None], *, by: Person, once: uuid.UUID
+    build: Build, days: Mapping[int, date | None], *, by: Person, idempotency_key: uuid.UUID
 ) -> None:
     """Plan or move them; what stays as it was is not written again, nor what is done."""
     with transaction.atomic():
@@ -143,17 +144,19 @@ def plan_follow_ups(
         planned = {one.number: one.on for one in build.follow_ups.last_words()}
         done = set(build.follow_ups_done.values_list("number", flat=True))
         for number, day in days.items():
-            name = uuid.uuid5(once, str(number))
+            name = uuid.uuid5(idempotency_key, str(number))
             is_new = number not in done and planned.get(number) != day
-            if is_new and not FollowUp.objects.filter(once=name).exists():
-                build.follow_ups.create(number=number, on=day, made_by=by, once=name)
+            if is_new and not made_before(FollowUp.objects, name):
+                build.follow_ups.create(number=number, on=day, made_by=by, idempotency_key=name)
 
 
 def follow_up_done(
-    build: Build, number: int, on: date, *, note: str, by: Person, once: uuid.UUID
+    build: Build, number: int, on: date, *, note: str, by: Person, idempotency_key: uuid.UUID
 ) -> FollowUpDone:
     """Somebody asked; said again, the first word stays."""
     done, _is_new = FollowUpDone.objects.get_or_create(
-        build=build, number=number, defaults={"on": on, "note": note, "made_by": by, "once": once}
+        build=build,
+        number=number,
+        defaults={"on": on, "note": note, "made_by": by, "idempotency_key": idempotency_key},
     )
     return done

@@ -11,6 +11,7 @@ from builds.kits.models.follow_ups import plan_follow_ups
 from builds.kits.models.kits import Packing
 from builds.kits.models.receipts import KitReceipt
 from builds.plans.models.builds import Build, BuildState, CannotBuild
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 
@@ -35,25 +36,33 @@ def hand_over_kit(
     follow_ups: Mapping[int, date | None],
     *,
     by: Person,
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
 ) -> KitReceipt:
     """The adopter has it, signed; and on these days somebody asks how it goes.
 
-    What is not in the box is written on the receipt. The same ``once`` again changes nothing.
+    What is not in the box is written on the receipt. The same key again changes nothing.
     Raises ``CannotBuild`` for a build that has not passed its inspection, and for no kit.
     """
     with transaction.atomic():
         locked = Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-        known = KitReceipt.objects.filter(once=once).first()
+        known = made_before(KitReceipt.objects, idempotency_key)
         if known:
             return known
         if not locked.is_kit:
             raise CannotBuild(f"“{build}” is for no adopter. Name one first, on its page Edit.")
         short = [str(one) for one in Packing(locked).missing]
-        said = uuid.uuid5(once, "handed over")
-        locked.set_state(BuildState.HANDED_OVER, facts.on, by=by, once=said, note=facts.words)
-        made = KitReceipt.objects.create(
-            build=locked, missing=short, made_by=by, once=once, **facts._asdict()
+        said = uuid.uuid5(idempotency_key, "handed over")
+        locked.set_state(
+            BuildState.HANDED_OVER, facts.on, by=by, idempotency_key=said, note=facts.words
         )
-        plan_follow_ups(locked, follow_ups, by=by, once=uuid.uuid5(once, "follow-ups"))
+        made = KitReceipt.objects.create(
+            build=locked,
+            missing=short,
+            made_by=by,
+            idempotency_key=idempotency_key,
+            **facts._asdict(),
+        )
+        plan_follow_ups(
+            locked, follow_ups, by=by, idempotency_key=uuid.uuid5(idempotency_key, "follow-ups")
+        )
     return made

@@ -15,6 +15,7 @@ from django.utils import timezone
 
 from builds.plans.models.builds import Build, CannotBuild
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 SALT = "builds.kit-link"
@@ -39,21 +40,25 @@ class KitLinkQuerySet(models.QuerySet["KitLink"]):
         may_tick: bool,
         today: date,
         by: Person,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
     ) -> "KitLink":
-        """A new link. The same ``once`` again gives the same one.
+        """A new link. The same key again gives the same one.
 
         Raises ``CannotBuild`` for a day that has passed or is more than a year ahead.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            known = self.filter(once=once, build=build).first()
+            known = made_before(self.filter(build=build), idempotency_key)
             if known:
                 return known
             if why := expiry_fault(expires_on, today):
                 raise CannotBuild(why)
             return self.create(
-                build=build, expires_on=expires_on, may_tick=may_tick, made_by=by, once=once
+                build=build,
+                expires_on=expires_on,
+                may_tick=may_tick,
+                made_by=by,
+                idempotency_key=idempotency_key,
             )
 
     def by_token(self, token: str, today: date) -> "KitLink | None":

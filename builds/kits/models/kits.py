@@ -25,6 +25,7 @@ from builds.packing.lines import LINER, TOWEL
 from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, BuildState, CannotBuild
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.linens.models.linens import LinenKind
 from habitats.linens.models.shrinkage import shrinkage_of
 from habitats.people.models.people import Person
@@ -200,14 +201,14 @@ class Packing:
         return others.values_list("grams", flat=True).first()
 
 
-def pack(build: Build, what: str, count: int, *, by: Person, once: uuid.UUID) -> KitTick:
-    """So many are in the box. The same ``once`` again changes nothing.
+def pack(build: Build, what: str, count: int, *, by: Person, idempotency_key: uuid.UUID) -> KitTick:
+    """So many are in the box. The same key again changes nothing.
 
     Raises ``CannotBuild`` for what is on no line, more than belongs there, or a kit that has gone.
     """
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-        known = KitTick.objects.filter(once=once).first()
+        known = made_before(KitTick.objects, idempotency_key)
         if known:
             return known
         refuse_if_closed(build)
@@ -220,24 +221,26 @@ def pack(build: Build, what: str, count: int, *, by: Person, once: uuid.UUID) ->
                 f"{count} × {line.name} given; {line.counted} belong in the box. "
                 "Count again, and put the rest back into the store."
             )
-        return build.kit_ticks.create(what=what, count=count, made_by=by, once=once)
+        return build.kit_ticks.create(
+            what=what, count=count, made_by=by, idempotency_key=idempotency_key
+        )
 
 
-def weigh(build: Build, grams: int, *, by: Person, once: uuid.UUID) -> KitWeighing:
-    """The packed box was weighed. The same ``once`` again changes nothing.
+def weigh(build: Build, grams: int, *, by: Person, idempotency_key: uuid.UUID) -> KitWeighing:
+    """The packed box was weighed. The same key again changes nothing.
 
     Raises ``CannotBuild`` for a kit that has gone.
     """
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-        known = KitWeighing.objects.filter(once=once).first()
+        known = made_before(KitWeighing.objects, idempotency_key)
         if known:
             return known
         refuse_if_closed(build)
         packing = Packing(build)
         _settle(packing.kit)
         return build.kit_weighings.create(
-            grams=grams, is_whole=not packing.missing, made_by=by, once=once
+            grams=grams, is_whole=not packing.missing, made_by=by, idempotency_key=idempotency_key
         )
 
 

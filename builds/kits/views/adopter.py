@@ -90,7 +90,7 @@ def adopter_pdf(request: HttpRequest, token: str) -> HttpResponse:
     if page.structure is None:
         why = "These papers are not printed: a fault was found in the design. Ask the rescue."
         return _overview(request, page, CONFLICT, why)
-    if not cache.add(f"kit-papers-{link.pk}-{link.once}", True, SECONDS_BETWEEN_PAPERS):
+    if not cache.add(f"kit-papers-{link.pk}-{link.idempotency_key}", True, SECONDS_BETWEEN_PAPERS):
         return _overview(
             request,
             page,

@@ -39,8 +39,10 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
     )
     if accepted(request, form):
         try:
-            once = form.cleaned_data["once"]
-            made = hand_over(found, form.receipt(), form.days(), by=person, once=once)
+            idempotency_key = form.cleaned_data["once"]
+            made = hand_over(
+                found, form.receipt(), form.days(), by=person, idempotency_key=idempotency_key
+            )
         except CannotBuild as reason:
             form.add_error(None, str(reason))
         else:
@@ -73,7 +75,7 @@ def kit_follow_ups(request: HttpRequest, code: str) -> HttpResponse:
         first=receipt.on if receipt else timezone.localdate(),
     )
     if accepted(request, form):
-        plan_follow_ups(found, form.days(), by=person, once=form.cleaned_data["once"])
+        plan_follow_ups(found, form.days(), by=person, idempotency_key=form.cleaned_data["once"])
         messages.success(request, "The days are kept.")
         return redirect("builds:kit", code=found.code)
     return _page(request, "kits/follow_ups.html", build=found, form=form)
@@ -94,7 +96,12 @@ def ask_kit(request: HttpRequest, code: str, number: int) -> HttpResponse:
     if accepted(request, form):
         given = form.cleaned_data
         follow_up_done(
-            found, number, given["day"], note=given["note"], by=person, once=given["once"]
+            found,
+            number,
+            given["day"],
+            note=given["note"],
+            by=person,
+            idempotency_key=given["once"],
         )
         messages.success(request, "Written down.")
         return redirect("builds:kit", code=found.code)

@@ -37,12 +37,12 @@ LINKS_SHOWN = 10
 
 
 class PackRow(NamedTuple):
-    """A line as it is packed; ``tick`` None: nobody packed of it yet. ``once`` is of its form."""
+    """A line as it is packed; ``tick`` None: nobody packed of it yet. The key is of its form."""
 
     build: Build
     line: PackingLine
     tick: KitTick | None
-    once: UUID
+    idempotency_key: UUID
 
     @property
     def shown(self) -> kit_facts.Packed:
@@ -172,7 +172,9 @@ def pack_kit(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form):
         given = form.cleaned_data
         try:
-            tick = pack(found, given["what"], given["count"], by=person, once=given["once"])
+            tick = pack(
+                found, given["what"], given["count"], by=person, idempotency_key=given["once"]
+            )
         except CannotBuild as reason:
             form.add_error("count", str(reason))
         else:
@@ -190,7 +192,7 @@ def weigh_kit(request: HttpRequest, code: str) -> HttpResponse:
     if form.is_valid():
         given = form.cleaned_data
         try:
-            weigh(found, given["grams"], by=person, once=given["once"])
+            weigh(found, given["grams"], by=person, idempotency_key=given["once"])
         except CannotBuild as reason:
             form.add_error("grams", str(reason))
         else:
@@ -231,7 +233,7 @@ def new_kit_link(request: HttpRequest, code: str) -> HttpResponse:
             may_tick=given["may_tick"],
             today=today,
             by=person,
-            once=given["once"],
+            idempotency_key=given["once"],
         )
         messages.success(request, "Here is the link. Whoever has it reads this kit, nothing else.")
         return redirect(f"{kit_address(found)}#links")

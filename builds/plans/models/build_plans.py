@@ -19,6 +19,7 @@ from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotBuild
 from builds.plans.models.plan_cards import Cards, cards_of
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
@@ -37,18 +38,18 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
         by: Person,
         standing: DesignRevision | None = None,
         cards: Cards | None = None,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
     ) -> "BuildPlan":
         """The next plan of a build: to make the revision, or to alter ``standing`` into it.
 
         ``cards``: those of a repair, which leaves the revision as it stands; None: worked out.
-        The same ``once`` again gives the same plan. Raises ``CannotBuild`` for a draft, and where
+        The same key again gives the same plan. Raises ``CannotBuild`` for a draft, and where
         the two do not go together.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
             Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
-            known = self.filter(once=once).first()
+            known = made_before(self, idempotency_key)
             if known:
                 return known
             if structure_of(revision.shape()) is None:
@@ -63,7 +64,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                 is_repair=cards is not None,
                 parts=found.parts,
                 points=found.points,
-                once=once,
+                idempotency_key=idempotency_key,
                 made_by=by,
             )
             BuildStep.objects.bulk_create(

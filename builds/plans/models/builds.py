@@ -10,6 +10,7 @@ from django.utils import timezone
 
 from habitats.common.codes import CODE_LENGTH
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import Idempotent, made_before
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person, WorkshopQuerySet
@@ -40,7 +41,7 @@ NEEDING = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING)
 OPEN = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDING, BuildState.INSPECTED)
 
 # Sent when a build enters a state, inside the transaction that appends it: what goes wrong in a
-# receiver undoes both. Gives ``build``, ``state``, ``by`` and the ``once`` of the act.
+# receiver undoes both. Gives ``build``, ``state``, ``by`` and the key of the act.
 build_state_set = Signal()
 
 
@@ -70,7 +71,7 @@ class BuildQuerySet(WorkshopQuerySet["Build"]):
         return self.order_by(models.F("planned_on").asc(nulls_last=True), "pk")
 
 
-class Build(models.Model):
+class Build(Idempotent):
     """One enclosure to be made. It is for a home of ours, or it is a kit for an adopter.
 
     ``enclosure``: what is made or altered; None for a kit, which leaves the rescue, and until
@@ -89,7 +90,6 @@ class Build(models.Model):
     people = models.ManyToManyField(Person, blank=True, related_name="builds")
     planned_on = models.DateField(null=True, blank=True)
     notes = models.TextField(max_length=2000, blank=True)
-    once = models.UUIDField(unique=True, editable=False)
     made_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+", editable=False)
     made_at = models.DateTimeField(default=timezone.now, editable=False)
 
@@ -117,23 +117,33 @@ class Build(models.Model):
         return last.state if last else BuildState.PLANNED
 
     def set_state(
-        self, state: str, on: date, *, by: Person, note: str = "", once: uuid.UUID | None = None
+        self,
+        state: str,
+        on: date,
+        *,
+        by: Person,
+        note: str = "",
+        idempotency_key: uuid.UUID | None = None,
     ) -> "BuildEvent":
-        """Append what state it is in. The same ``once`` again changes nothing.
+        """Append what state it is in. The same key again changes nothing.
 
         Raises ``CannotBuild`` for a state that cannot follow on the present one.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
             Build.objects.select_for_update(of=("self",)).get(pk=self.pk)
-            known = BuildEvent.objects.filter(once=once).first()
+            known = made_before(BuildEvent.objects, idempotency_key)
             if known:
                 return known
             before = self.state_now()
             if state not in FOLLOWS[before]:
                 raise CannotBuild(_cannot_follow(self, before, state))
-            event = self.events.create(state=state, on=on, note=note, made_by=by, once=once)
-            build_state_set.send(sender=Build, build=self, state=state, by=by, once=once)
+            event = self.events.create(
+                state=state, on=on, note=note, made_by=by, idempotency_key=idempotency_key
+            )
+            build_state_set.send(
+                sender=Build, build=self, state=state, by=by, idempotency_key=idempotency_key
+            )
         return event
 
 

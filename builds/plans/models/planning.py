@@ -10,6 +10,7 @@ from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build, BuildState
 from builds.plans.models.plan_cards import Cards
 from habitats.common.codes import new_code
+from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
 from habitats.people.models.people import Person
 
@@ -23,27 +24,37 @@ def plan_build(
     people: Sequence[Person] = (),
     standing: DesignRevision | None = None,
     cards: Cards | None = None,
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
     **facts: object,
 ) -> Build:
-    """A new build, with its steps worked out and kept. The same ``once`` gives the same build.
+    """A new build, with its steps worked out and kept. The same key gives the same build.
 
     ``standing``: what stands and is altered into the revision; None: built from nothing.
     ``cards``: those of a repair of the revision as it stands; None: worked out.
     ``facts``: ``home``, ``adopter``, ``enclosure``, ``planned_on``, ``notes``.
     Raises ``CannotBuild`` for a design that cannot be made.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
-        known = Build.objects.filter(once=once).first()
+        known = made_before(Build.objects, idempotency_key)
         if known:
             return known
-        build = Build.objects.create(name=name, code=new_code(), once=once, made_by=by, **facts)
+        build = Build.objects.create(
+            name=name, code=new_code(), idempotency_key=idempotency_key, made_by=by, **facts
+        )
         build.people.set(people)
         BuildPlan.objects.work_out(
-            build, revision, standing=standing, cards=cards, by=by, once=uuid.uuid5(once, "plan")
+            build,
+            revision,
+            standing=standing,
+            cards=cards,
+            by=by,
+            idempotency_key=uuid.uuid5(idempotency_key, "plan"),
         )
         build.events.create(
-            state=BuildState.PLANNED, on=on, made_by=by, once=uuid.uuid5(once, "planned")
+            state=BuildState.PLANNED,
+            on=on,
+            made_by=by,
+            idempotency_key=uuid.uuid5(idempotency_key, "planned"),
         )
     return build

@@ -15,6 +15,7 @@ from builds.pulls.models.pulling import Picks, take
 from builds.pulls.models.pulls import Pull
 from builds.store.models.items import Item
 from builds.store.models.stock import Movement
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 
@@ -41,13 +42,13 @@ class MoreThanLeft:
 
 
 def more_than_left(
-    pulls: Sequence[Pull], picks: Picks, *, by: Person, once: uuid.UUID
+    pulls: Sequence[Pull], picks: Picks, *, by: Person, idempotency_key: uuid.UUID
 ) -> list[MoreThanLeft]:
     """What is more than the pulls still ask for; nothing if this very act was written down.
 
     Raises ``CannotPull`` or ``CannotMove`` for what could not be taken however it is agreed to.
     """
-    if Movement.objects.filter(once=once).exists():
+    if made_before(Movement.objects, idempotency_key):
         return []
     left, counts = Counter[Item](), Counter[Item]()
     for account in pull_accounts(pulls).values():
@@ -61,6 +62,6 @@ def more_than_left(
     ]
     if more:
         with transaction.atomic():
-            take(pulls, picks, by=by, once=once)
+            take(pulls, picks, by=by, idempotency_key=idempotency_key)
             transaction.set_rollback(True)
     return more

@@ -2,8 +2,8 @@
 
 Each act is for one pull or for those of a batch together: what is taken for several is shared out,
 first to those for which it was reserved where it lies, then in the order of the pulls. The same
-``once`` again changes nothing. What cannot be done raises ``CannotPull``, or ``CannotMove`` where
-the store says so, and changes nothing.
+key again changes nothing. What cannot be done raises ``CannotPull``, or ``CannotMove`` where the
+store says so, and changes nothing.
 """
 
 import uuid
@@ -28,15 +28,16 @@ from builds.store.models.movements import MOST_AT_ONCE
 from builds.store.models.needs import CannotMake
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 How, Short = PullEnd.How, ShortPick.Why
 Picks = Mapping[tuple[Item, Place], int]
 Share = tuple[Pull, int]
-Onces = Iterator[uuid.UUID]
+IdempotencyKeys = Iterator[uuid.UUID]
 
 
-def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
+def begin(build: Build, *, by: Person, idempotency_key: uuid.UUID) -> Pull:
     """What the newest plan needs beyond what is issued, reserved as far as it is free.
 
     The open pull, if that is for the newest plan already; one for an earlier plan is ended.
@@ -44,7 +45,7 @@ def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
     wanted, reserved, missing, only_to_cut = _wanted(build)
     with transaction.atomic():
         _lock(build)
-        known = Pull.objects.filter(once=once).first()
+        known = made_before(Pull.objects, idempotency_key)
         if known:
             return known
         refuse_state(build)
@@ -53,42 +54,44 @@ def begin(build: Build, *, by: Person, once: uuid.UUID) -> Pull:
         if open_one and open_one.plan_id == plan.pk:
             return open_one
         if open_one:
-            _end(open_one, How.REPLANNED, by, uuid.uuid5(once, "before"))
+            _end(open_one, How.REPLANNED, by, uuid.uuid5(idempotency_key, "before"))
         if only_to_cut or (not wanted and not missing):
             raise CannotPull(
                 f"Everything that “{build}” takes has been taken already"
                 f"{', but for sheets: cut them by a sheet plan' if wanted else ''}."
             )
-        pull = build.pulls.create(plan=plan, uncounted=missing, made_by=by, once=once)
+        pull = build.pulls.create(
+            plan=plan, uncounted=missing, made_by=by, idempotency_key=idempotency_key
+        )
         _add_lines(pull, wanted)
-        _reserve(pull, reserved, by, _onces(once))
+        _reserve(pull, reserved, by, _idempotency_keys(idempotency_key))
     return pull
 
 
 @transaction.atomic
-def take(pulls: Sequence[Pull], picks: Picks, *, by: Person, once: uuid.UUID) -> int:
+def take(pulls: Sequence[Pull], picks: Picks, *, by: Person, idempotency_key: uuid.UUID) -> int:
     """So many of an item were taken from a place. Gives how many things were taken in all.
 
     More than is wanted may be taken, as far as it is free: it is brought back or used.
     """
     _lock_all(pulls)
-    if Movement.objects.filter(once=once).exists():
+    if made_before(Movement.objects, idempotency_key):
         return 0
     _refuse_ended(pulls)
-    onces = _onces(once)
+    idempotency_keys = _idempotency_keys(idempotency_key)
     for (item, place), count in picks.items():
-        _take_one(pulls, item, place, count, by, onces)
+        _take_one(pulls, item, place, count, by, idempotency_keys)
     return sum(picks.values())
 
 
-def take_as_listed(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int:
+def take_as_listed(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) -> int:
     """All that is reserved, from where it is. Gives how many things were taken."""
     picks: dict[tuple[Item, Place], int] = {}
     for pull in pulls:
         for item, place, reserved in movements.reserved_by_place(build=pull.build):
             if item.kind != Item.Kind.SHEET:
                 picks[item, place] = picks.get((item, place), 0) + reserved
-    return take(pulls, picks, by=by, once=once) if picks else 0
+    return take(pulls, picks, by=by, idempotency_key=idempotency_key) if picks else 0
 
 
 @transaction.atomic
@@ -99,21 +102,27 @@ def report_short(
     why: str,
     *,
     by: Person,
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
     note: str = "",
     instead: Item | None = None,
     place: Place | None = None,
 ) -> None:
     """Fewer are taken, and why. What serves ``instead``, if it is counted, goes from ``place``."""
     _lock_all(pulls)
-    if ShortPick.objects.filter(once=once).exists():
+    if made_before(ShortPick.objects, idempotency_key):
         return
     _refuse_ended(pulls)
     shares = _shares_left(pulls, item, count)
-    for (pull, share), own in zip(shares, _onces(once), strict=False):
-        onces = _onces(uuid.uuid5(own, "moved"))
+    for (pull, share), own in zip(shares, _idempotency_keys(idempotency_key), strict=False):
+        idempotency_keys = _idempotency_keys(uuid.uuid5(own, "moved"))
         pull.shorts.create(
-            item=item, count=share, why=why, instead=instead, note=note, made_by=by, once=own
+            item=item,
+            count=share,
+            why=why,
+            instead=instead,
+            note=note,
+            made_by=by,
+            idempotency_key=own,
         )
         if instead and place:
             movements.take_out(
@@ -121,12 +130,12 @@ def report_short(
                 place,
                 share,
                 by=by,
-                once=next(onces),
+                idempotency_key=next(idempotency_keys),
                 note=f"instead of {item}"[:200],
                 build=pull.build,
                 pull=pull,
             )
-        _trim(pull, item, by, onces)
+        _trim(pull, item, by, idempotency_keys)
 
 
 @transaction.atomic
@@ -137,12 +146,12 @@ def bring_back(
     count: int,
     *,
     by: Person,
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
     note: str = "",
 ) -> None:
     """So many of what was taken lie in a place of the store again."""
     _lock_all(pulls)
-    if Movement.objects.filter(once=once).exists():
+    if made_before(Movement.objects, idempotency_key):
         return
     issued = issued_to([pull.build for pull in pulls])
     taken = [(pull, issued[pull.build][item]) for pull in reversed(pulls)]
@@ -152,35 +161,42 @@ def bring_back(
         raise CannotPull(
             f"{item.of(count)} were to come back; {there} were taken. Give {there} or fewer."
         )
-    for (pull, share), own in zip(shares, _onces(once), strict=False):
+    for (pull, share), own in zip(shares, _idempotency_keys(idempotency_key), strict=False):
         about: Any = {"build": pull.build, "pull": pull}
-        movements.take_in(item, place, share, by=by, once=own, note=note, **about)
+        movements.take_in(item, place, share, by=by, idempotency_key=own, note=note, **about)
         end = pull.end_or_none()
         if end and end.how in (How.COMPLETE, How.SHORT) and _state(pull.build) in NEEDING:
             pull.shorts.create(
-                item=item, count=share, why=Short.UNNEEDED, note="left over", made_by=by, once=own
+                item=item,
+                count=share,
+                why=Short.UNNEEDED,
+                note="left over",
+                made_by=by,
+                idempotency_key=own,
             )
 
 
 @transaction.atomic
-def reserve_free(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> int:
+def reserve_free(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) -> int:
     """Reserve what is free by now and still wanted. Gives how many things were."""
     _lock_all(pulls)
-    if Movement.objects.filter(once=once).exists():
+    if made_before(Movement.objects, idempotency_key):
         return 0
     _refuse_ended(pulls)
-    onces = _onces(once)
+    idempotency_keys = _idempotency_keys(idempotency_key)
     accounts = pull_accounts(pulls)
-    return sum(_reserve(pull, one.not_reserved, by, onces) for pull, one in accounts.items())
+    return sum(
+        _reserve(pull, one.not_reserved, by, idempotency_keys) for pull, one in accounts.items()
+    )
 
 
-def reserve_free_for(pull: Pull, *, by: Person, once: uuid.UUID) -> None:
+def reserve_free_for(pull: Pull, *, by: Person, idempotency_key: uuid.UUID) -> None:
     """The same for one pull whose build is locked already."""
-    _reserve(pull, pull_accounts([pull])[pull].not_reserved, by, _onces(once))
+    _reserve(pull, pull_accounts([pull])[pull].not_reserved, by, _idempotency_keys(idempotency_key))
 
 
 @transaction.atomic
-def close(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> list[Pull]:
+def close(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) -> list[Pull]:
     """The builders have what they get: what is left was not there. Says that builds are pulled.
 
     Of several pulls those stay open for which nothing was taken yet. Gives those that were closed.
@@ -192,31 +208,33 @@ def close(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> list[Pull]:
     if open_ones and not served:
         raise CannotPull("Nothing was taken yet, so there is nothing to close. Give it up instead.")
     for one in served:
-        _close(one, by, uuid.uuid5(once, str(one.pull.pk)))
+        _close(one, by, uuid.uuid5(idempotency_key, str(one.pull.pk)))
     return [one.pull for one in served]
 
 
 @transaction.atomic
-def give_up(pulls: Sequence[Pull], *, by: Person, once: uuid.UUID) -> None:
+def give_up(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) -> None:
     """Nothing more is taken, and nothing more is reserved; what was taken stays with the build."""
     _lock_all(pulls)
     for pull in pulls:
         if not _has_ended(pull):
-            _end(pull, How.GIVEN_UP, by, uuid.uuid5(once, str(pull.pk)))
+            _end(pull, How.GIVEN_UP, by, uuid.uuid5(idempotency_key, str(pull.pk)))
 
 
-def release_reservations(build: Build, *, by: Person, once: uuid.UUID) -> None:
+def release_reservations(build: Build, *, by: Person, idempotency_key: uuid.UUID) -> None:
     """A build is stopped: nothing is reserved for it any more."""
-    give_up(list(build.pulls.open()), by=by, once=once)
-    movements.release_all(by=by, once=once, note="the build is stopped", build=build)
+    give_up(list(build.pulls.open()), by=by, idempotency_key=idempotency_key)
+    movements.release_all(
+        by=by, idempotency_key=idempotency_key, note="the build is stopped", build=build
+    )
 
 
 def release_when_stopped(
-    *, build: Build, state: str, by: Person, once: uuid.UUID, **_of_the_signal: object
+    *, build: Build, state: str, by: Person, idempotency_key: uuid.UUID, **_of_the_signal: object
 ) -> None:
     """Receives ``build_state_set``."""
     if state == BuildState.STOPPED:
-        release_reservations(build, by=by, once=uuid.uuid5(once, "let go"))
+        release_reservations(build, by=by, idempotency_key=uuid.uuid5(idempotency_key, "let go"))
 
 
 # --- Parts of these ---
@@ -237,7 +255,12 @@ def _wanted(build: Build) -> tuple[Amounts, Amounts, list[str], bool]:
 
 
 def _take_one(
-    pulls: Sequence[Pull], item: Item, place: Place, count: int, by: Person, onces: Onces
+    pulls: Sequence[Pull],
+    item: Item,
+    place: Place,
+    count: int,
+    by: Person,
+    idempotency_keys: IdempotencyKeys,
 ) -> None:
     accounts = pull_accounts(pulls)
     own = [pull for pull in pulls if accounts[pull].asked[item]]
@@ -252,14 +275,14 @@ def _take_one(
             share,
             reserved=min(share, reserved[pull]),
             by=by,
-            once=next(onces),
+            idempotency_key=next(idempotency_keys),
             build=pull.build,
             pull=pull,
         )
-        _trim(pull, item, by, onces)
+        _trim(pull, item, by, idempotency_keys)
 
 
-def _trim(pull: Pull, item: Item, by: Person, onces: Onces) -> None:
+def _trim(pull: Pull, item: Item, by: Person, idempotency_keys: IdempotencyKeys) -> None:
     """Reserve no more than is left to take."""
     left = pull_accounts([pull])[pull].left[item]
     reserved = [
@@ -269,17 +292,21 @@ def _trim(pull: Pull, item: Item, by: Person, onces: Onces) -> None:
     for place, count in reversed(reserved):
         if over > 0:
             freed = min(over, count)
-            movements.release(item, place, freed, by=by, once=next(onces), build=pull.build)
+            movements.release(
+                item, place, freed, by=by, idempotency_key=next(idempotency_keys), build=pull.build
+            )
             over -= count
 
 
-def _reserve(pull: Pull, wanted: Amounts, by: Person, onces: Onces) -> int:
+def _reserve(pull: Pull, wanted: Amounts, by: Person, idempotency_keys: IdempotencyKeys) -> int:
     """As much as is free, from as few places as will do. Gives how many things were reserved."""
     made = 0
     for item, count in wanted.items():
         for place, share in places_free(item, count):
             about: Any = {"build": pull.build, "pull": pull}
-            movements.reserve(item, place, share, by=by, once=next(onces), **about)
+            movements.reserve(
+                item, place, share, by=by, idempotency_key=next(idempotency_keys), **about
+            )
             made += share
     return made
 
@@ -297,7 +324,7 @@ def _add_lines(pull: Pull, wanted: Amounts) -> None:
     )
 
 
-def _close(account: PullAccount, by: Person, once: uuid.UUID) -> None:
+def _close(account: PullAccount, by: Person, idempotency_key: uuid.UUID) -> None:
     pull = account.pull
     for item, count in account.left.items():
         if item.kind != Item.Kind.SHEET:
@@ -306,22 +333,34 @@ def _close(account: PullAccount, by: Person, once: uuid.UUID) -> None:
                 count=count,
                 why=Short.MISSING,
                 made_by=by,
-                once=uuid.uuid5(once, f"missing {item.pk}"),
+                idempotency_key=uuid.uuid5(idempotency_key, f"missing {item.pk}"),
             )
     is_short = pull.shorts.filter(why=Short.MISSING).exists()
-    _end(pull, How.SHORT if is_short else How.COMPLETE, by, once)
+    _end(pull, How.SHORT if is_short else How.COMPLETE, by, idempotency_key)
     if _state(pull.build) == BuildState.PLANNED and pull.plan_id:
         pull.build.set_state(
-            BuildState.PULLED, timezone.localdate(), by=by, once=uuid.uuid5(once, "pulled")
+            BuildState.PULLED,
+            timezone.localdate(),
+            by=by,
+            idempotency_key=uuid.uuid5(idempotency_key, "pulled"),
         )
 
 
-def _end(pull: Pull, how: str, by: Person, once: uuid.UUID) -> None:
-    onces = _onces(uuid.uuid5(once, "release"))
+def _end(pull: Pull, how: str, by: Person, idempotency_key: uuid.UUID) -> None:
+    idempotency_keys = _idempotency_keys(uuid.uuid5(idempotency_key, "release"))
     for item, place, reserved in movements.reserved_by_place(build=pull.build):
         if how not in (How.COMPLETE, How.SHORT) or item.kind != Item.Kind.SHEET:
-            movements.release(item, place, reserved, by=by, once=next(onces), build=pull.build)
-    PullEnd.objects.create(pull=pull, how=how, made_by=by, once=uuid.uuid5(once, "end"))
+            movements.release(
+                item,
+                place,
+                reserved,
+                by=by,
+                idempotency_key=next(idempotency_keys),
+                build=pull.build,
+            )
+    PullEnd.objects.create(
+        pull=pull, how=how, made_by=by, idempotency_key=uuid.uuid5(idempotency_key, "end")
+    )
 
 
 def _is_served(account: PullAccount) -> bool:
@@ -410,12 +449,12 @@ def _some(count: int) -> int:
 # --- Small things ---
 
 
-def _onces(once: uuid.UUID) -> Onces:
+def _idempotency_keys(idempotency_key: uuid.UUID) -> IdempotencyKeys:
     """The act's own, by which a repeat is known, and then as many more as it takes."""
-    yield once
+    yield idempotency_key
     number = 0
     while number := number + 1:
-        yield uuid.uuid5(once, str(number))
+        yield uuid.uuid5(idempotency_key, str(number))
 
 
 def _lock(build: Build) -> None:

@@ -120,16 +120,18 @@ def cut_build(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     subject = subject_of(person, BUILD, code)
     form = PullActForm(request.POST)
-    once = form.cleaned_data["once"] if form.is_valid() else uuid.uuid4()
+    idempotency_key = form.cleaned_data["once"] if form.is_valid() else uuid.uuid4()
     kinds = usual_kinds(SheetKind.objects.live().with_free([subject.builds[0].pk]).by_size())
     if not kinds:
         messages.error(request, "There are no sheets to cut from. Say first which ones you buy.")
         return redirect("builds:pull_build", code=subject.code)
     try:
-        batch = Batch.objects.begin(subject.name, by=person, once=once)
-        batch.add_build(subject.builds[0], once=uuid.uuid5(once, "line"))
+        batch = Batch.objects.begin(subject.name, by=person, idempotency_key=idempotency_key)
+        batch.add_build(subject.builds[0], idempotency_key=uuid.uuid5(idempotency_key, "line"))
         offer = SheetOffer(offered(kinds, True, True, batch), seconds=SECONDS)
-        job = batch.job(offer_document(offer), by=person, once=uuid.uuid5(once, "job"))
+        job = batch.job(
+            offer_document(offer), by=person, idempotency_key=uuid.uuid5(idempotency_key, "job")
+        )
         if not job.runs.exists():
             working.begin(job, SECONDS)
     except CannotCut as reason:
@@ -151,12 +153,12 @@ def _act(request: HttpRequest, person: Person, subject: PullSubject, act: str) -
 
 
 def _begin(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
-    once = _once(request)
+    idempotency_key = _once(request)
     builds = subject.sheet.ahead.builds
     if not builds and not subject.sheet.pulls:
         raise CannotPull("Nothing is to be pulled: everything that is planned was taken already.")
     for build in builds:
-        begin(build, by=person, once=uuid.uuid5(once, build.code))
+        begin(build, by=person, idempotency_key=uuid.uuid5(idempotency_key, build.code))
     if builds:
         messages.success(request, "The pull is begun, and what is free is kept for it.")
     return redirect(subject.page)
@@ -166,7 +168,7 @@ def _take(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRes
     form = TakeForm(request.POST)
     if not form.is_valid():
         return form_page(request, "pulls/pull.html", **_context(subject), taking=form)
-    pulls, words = _open(subject), {"by": person, "once": form.cleaned_data["once"]}
+    pulls, words = _open(subject), {"by": person, "idempotency_key": form.cleaned_data["once"]}
     more = more_than_left(pulls, form.picks(), **words)
     if more and form.cleaned_data["agreed"] != figures_of(more):
         context = {"subject": subject, "more": more, "sent": form.sent(more)}
@@ -179,14 +181,14 @@ def _take(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRes
 
 
 def _all(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
-    count = take_as_listed(_open(subject), by=person, once=_once(request))
+    count = take_as_listed(_open(subject), by=person, idempotency_key=_once(request))
     if count:
         messages.success(request, f"Written down: {_things(count)} taken, as listed.")
     return redirect(subject.page)
 
 
 def _reserve(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
-    count = reserve_free(_open(subject), by=person, once=_once(request))
+    count = reserve_free(_open(subject), by=person, idempotency_key=_once(request))
     outcome = f"{_things(count)} more kept for it." if count else "Nothing more is free."
     messages.success(request, outcome)
     return redirect(subject.page)
@@ -208,7 +210,7 @@ def _short(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRe
                 instead=serving and serving.item,
                 place=serving and serving.place,
                 by=person,
-                once=given["once"],
+                idempotency_key=given["once"],
             )
         except (CannotPull, CannotMove) as reason:
             form.add_error("count", str(reason))
@@ -234,7 +236,7 @@ def _back(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRes
                 given["count"],
                 note=given["note"],
                 by=person,
-                once=given["once"],
+                idempotency_key=given["once"],
             )
         except (CannotPull, CannotMove) as reason:
             form.add_error("count", str(reason))
@@ -247,14 +249,14 @@ def _back(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRes
 
 
 def _close(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
-    closed = close(subject.sheet.pulls, by=person, once=_once(request))
+    closed = close(subject.sheet.pulls, by=person, idempotency_key=_once(request))
     if closed:
         messages.success(request, "The pull is closed. What was not there is on the buying list.")
     return redirect(subject.page)
 
 
 def _give_up(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
-    give_up(subject.sheet.pulls, by=person, once=_once(request))
+    give_up(subject.sheet.pulls, by=person, idempotency_key=_once(request))
     messages.success(request, "The pull is given up. Nothing more is kept for it.")
     return redirect(subject.page)
 
@@ -311,8 +313,8 @@ def _asked_row(request: HttpRequest, subject: PullSubject) -> Row:
 def _once(request: HttpRequest) -> uuid.UUID:
     form = PullActForm(request.POST)
     form.is_valid()
-    once: uuid.UUID = form.cleaned_data["once"]
-    return once
+    idempotency_key: uuid.UUID = form.cleaned_data["once"]
+    return idempotency_key
 
 
 def _far(account: PullAccount) -> tuple[int, int, int]:

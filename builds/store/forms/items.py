@@ -210,7 +210,7 @@ class StockActForm(forms.Form):
 
     def _record(self, by: Person) -> Any:
         given = self.cleaned_data
-        words = {"by": by, "once": given["once"], "note": given["note"]}
+        words = {"by": by, "idempotency_key": given["once"], "note": given["note"]}
         return self._verb(self.item, given["place"], given["count"], **words)
 
     @staticmethod
@@ -234,7 +234,7 @@ class CameInForm(StockActForm):
     def _record(self, by: Person) -> Any:
         given = self.cleaned_data
         lines = [(self.item, given["count"])]
-        words = {"by": by, "once": given["once"], "note": given["note"]}
+        words = {"by": by, "idempotency_key": given["once"], "note": given["note"]}
         return receive(lines, given["place"], supplier=None, **words)
 
 
@@ -275,7 +275,7 @@ class MovedForm(StockActForm):
 
     def _record(self, by: Person) -> Any:
         given = self.cleaned_data
-        words = {"by": by, "once": given["once"], "note": given["note"]}
+        words = {"by": by, "idempotency_key": given["once"], "note": given["note"]}
         return movements.move(self.item, given["place"], given["to"], given["count"], **words)
 
 

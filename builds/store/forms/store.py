@@ -90,7 +90,7 @@ class OffcutForm(forms.Form):
             given["height_mm"],
             by=by,
             place=given["place"],
-            once=given["once"],
+            idempotency_key=given["once"],
         )
 
 

@@ -102,7 +102,7 @@ class DeliveryForm(forms.Form):
             supplier=self.supplier,
             note=given["note"],
             by=by,
-            once=given["once"],
+            idempotency_key=given["once"],
         )
         return len(came)
 

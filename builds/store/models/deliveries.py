@@ -20,6 +20,7 @@ from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
 from builds.store.models.suppliers import Supplier
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 LONGEST_NOTE = 200
@@ -119,20 +120,22 @@ class Delivery(AppendOnly):
 
     @transaction.atomic
     def reverse(
-        self, counts: Mapping[Item, int], *, by: Person, once: uuid.UUID, note: str = ""
+        self, counts: Mapping[Item, int], *, by: Person, idempotency_key: uuid.UUID, note: str = ""
     ) -> dict[Item, list[ReservedFor]]:
         """It was wrong: so many of each item come off, first where they were put.
 
-        Gives from whom reserved ones were taken. The same ``once`` again changes nothing. Raises
+        Gives from whom reserved ones were taken. The same key again changes nothing. Raises
         ``CannotReverse`` for more than came or are left, and for one that was reversed before.
         """
         type(self).objects.select_for_update().get(pk=self.pk)
         known = DeliveryReversal.objects.filter(delivery=self).first()
-        if known and known.once == once:
+        if known and known.idempotency_key == idempotency_key:
             return {}
         if known:
             raise CannotReverse(self.already)
-        DeliveryReversal.objects.create(delivery=self, note=note, made_by=by, once=once)
+        DeliveryReversal.objects.create(
+            delivery=self, note=note, made_by=by, idempotency_key=idempotency_key
+        )
         before = reserved_by_build(one.pk for one in counts)
         rows = {one.item: one for one in self.to_reverse()}
         for item, count in sorted(counts.items(), key=lambda one: one[0].pk):
@@ -140,11 +143,13 @@ class Delivery(AppendOnly):
             if row is None or not 0 <= count <= row.most:
                 most = row.most if row else 0
                 raise CannotReverse(f"{item.of(count)} were to come off; {most} can.")
-            self._take_off(row, count, by, once)
+            self._take_off(row, count, by, idempotency_key)
         lost = lost_since(before)
         return {item: lost[item.pk] for item in counts if item.pk in lost}
 
-    def _take_off(self, row: "ToReverse", count: int, by: Person, once: uuid.UUID) -> None:
+    def _take_off(
+        self, row: "ToReverse", count: int, by: Person, idempotency_key: uuid.UUID
+    ) -> None:
         for number, (place, some) in enumerate(self._from(row, count)):
             movements.write_off(
                 row.item,
@@ -152,7 +157,7 @@ class Delivery(AppendOnly):
                 some,
                 why=Movement.Why.REVERSED,
                 by=by,
-                once=uuid.uuid5(once, f"{row.item.pk} {number}"),
+                idempotency_key=uuid.uuid5(idempotency_key, f"{row.item.pk} {number}"),
                 delivery=self,
             )
 
@@ -224,17 +229,19 @@ def receive(
     *,
     supplier: Supplier | None,
     by: Person,
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
     note: str = "",
 ) -> Delivery:
-    """So many of each item came in together. The same ``once`` again gives the same delivery.
+    """So many of each item came in together. The same key again gives the same delivery.
 
     Raises ``CannotMove``, and keeps nothing of it.
     """
-    known = Delivery.objects.filter(once=once).first()
+    known = made_before(Delivery.objects, idempotency_key)
     if known:
         return known
-    made = Delivery.objects.create(supplier=supplier, place=place, note=note, made_by=by, once=once)
+    made = Delivery.objects.create(
+        supplier=supplier, place=place, note=note, made_by=by, idempotency_key=idempotency_key
+    )
     told = ", ".join(one for one in (supplier.name if supplier else "", note) if one)
     # Always in the same order, as a stocktake does: two who write at once wait, not for ever.
     for number, (item, count) in enumerate(sorted(lines, key=lambda one: one[0].pk)):
@@ -243,7 +250,7 @@ def receive(
             place,
             count,
             by=by,
-            once=uuid.uuid5(once, str(number)),
+            idempotency_key=uuid.uuid5(idempotency_key, str(number)),
             note=told[:LONGEST_NOTE],
             delivery=made,
         )

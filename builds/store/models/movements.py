@@ -1,9 +1,9 @@
 """What may happen to the stock: each verb appends to the ledger, or refuses with a sentence.
 
-Every verb takes the item, the place and how many, who says so (``by``), and a client-made ``once``:
-the same ``once`` again gives what was appended before and changes nothing. What it is for is named
-by the fields in ``stock.PURPOSES``, such as ``job=``; what is reserved for something can only be
-released, taken or moved in its name.
+Every verb takes the item, the place and how many, who says so (``by``), and an
+``idempotency_key``: the same key again gives what was appended before and changes nothing. What it
+is for is named by the fields in ``stock.PURPOSES``, such as ``job=``; what is reserved for
+something can only be released, taken or moved in its name.
 """
 
 import uuid
@@ -17,13 +17,14 @@ from django.utils import timezone
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.stock import PURPOSES, Movement, Stock
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 MOST_AT_ONCE = 1_000_000
 MOST_ON_HAND = 100_000_000
 
 Why = Movement.Why
-Once = uuid.UUID | None
+IdempotencyKey = uuid.UUID | None
 
 
 class CannotMove(Exception):
@@ -48,13 +49,13 @@ def take_in(
     count: int,
     *,
     by: Person,
-    once: Once = None,
+    idempotency_key: IdempotencyKey = None,
     note: str = "",
     why: str = Why.IN,
     **purpose: Any,
 ) -> Movement:
     """So many came in: bought, found, or brought back from a build."""
-    said = _Said(by, once, note, purpose)
+    said = _Said(by, idempotency_key, note, purpose)
     return _append(item, place, why, said, on_hand=_some(count))
 
 
@@ -66,7 +67,7 @@ def take_out(
     *,
     by: Person,
     reserved: int = 0,
-    once: Once = None,
+    idempotency_key: IdempotencyKey = None,
     note: str = "",
     **purpose: Any,
 ) -> Movement:
@@ -74,7 +75,7 @@ def take_out(
 
     Raises ``NotEnough`` where more would go than is free, or than is reserved for it.
     """
-    said = _Said(by, once, note, purpose)
+    said = _Said(by, idempotency_key, note, purpose)
     if not 0 <= reserved <= _some(count):
         raise CannotMove(f"{reserved} reserved ones cannot be among {count} that are taken.")
     return _append(item, place, Why.OUT, said, on_hand=-count, reserved=-reserved)
@@ -87,12 +88,12 @@ def reserve(
     count: int,
     *,
     by: Person,
-    once: Once = None,
+    idempotency_key: IdempotencyKey = None,
     note: str = "",
     **purpose: Any,
 ) -> Movement:
     """Keep so many for this purpose. Raises ``NotEnough`` where fewer are free."""
-    said = _Said(by, once, note, purpose)
+    said = _Said(by, idempotency_key, note, purpose)
     return _append(item, place, Why.RESERVE, said, reserved=_some(count))
 
 
@@ -103,24 +104,29 @@ def release(
     count: int,
     *,
     by: Person,
-    once: Once = None,
+    idempotency_key: IdempotencyKey = None,
     note: str = "",
     **purpose: Any,
 ) -> Movement:
     """So many are no longer reserved. Raises ``NotEnough`` where fewer are reserved for this."""
-    said = _Said(by, once, note, purpose)
+    said = _Said(by, idempotency_key, note, purpose)
     return _append(item, place, Why.RELEASE, said, reserved=-_some(count))
 
 
 @transaction.atomic
 def release_all(
-    *, by: Person, once: uuid.UUID, note: str = "", kind: str | None = None, **purpose: Any
+    *,
+    by: Person,
+    idempotency_key: uuid.UUID,
+    note: str = "",
+    kind: str | None = None,
+    **purpose: Any,
 ) -> None:
     """Reserve nothing more for this purpose; with ``kind`` no more items of that kind."""
     for item, place, reserved in reserved_by_place(**purpose):
         if kind is None or item.kind == kind:
-            part = uuid.uuid5(once, f"release {item.pk} {place.pk}")
-            release(item, place, reserved, by=by, once=part, note=note, **purpose)
+            part = uuid.uuid5(idempotency_key, f"release {item.pk} {place.pk}")
+            release(item, place, reserved, by=by, idempotency_key=part, note=note, **purpose)
 
 
 @transaction.atomic
@@ -132,7 +138,7 @@ def move(
     *,
     by: Person,
     reserved: int = 0,
-    once: Once = None,
+    idempotency_key: IdempotencyKey = None,
     note: str = "",
     **purpose: Any,
 ) -> tuple[Movement, Movement]:
@@ -144,10 +150,10 @@ def move(
         raise CannotMove(f"“{item}” lies in {place} already. Choose another place.")
     if not 0 <= reserved <= _some(count):
         raise CannotMove(f"{reserved} reserved ones cannot be among {count} that are moved.")
-    said = _Said(by, once, note, purpose)
+    said = _Said(by, idempotency_key, note, purpose)
     _lock_in_order(item, place, to)
     gone = _append(item, place, Why.MOVE, said, on_hand=-count, reserved=-reserved, other=to)
-    there = _Said(by, uuid.uuid5(gone.once, "there"), note, purpose)
+    there = _Said(by, uuid.uuid5(gone.idempotency_key, "there"), note, purpose)
     come = _append(item, to, Why.MOVE, there, on_hand=count, reserved=reserved, other=place)
     return gone, come
 
@@ -159,7 +165,7 @@ def count(
     counted: int,
     *,
     by: Person,
-    once: Once = None,
+    idempotency_key: IdempotencyKey = None,
     note: str = "",
     **purpose: Any,
 ) -> Movement:
@@ -169,7 +175,7 @@ def count(
     """
     if not 0 <= counted <= MOST_AT_ONCE:
         raise CannotMove(f"{counted} counted; a count is 0 to {MOST_AT_ONCE}.")
-    said = _Said(by, once, note, purpose)
+    said = _Said(by, idempotency_key, note, purpose)
     stock = _locked(item, place)
     known = said.known()
     if known:
@@ -185,7 +191,7 @@ def write_off(
     count: int,
     *,
     by: Person,
-    once: Once = None,
+    idempotency_key: IdempotencyKey = None,
     note: str = "",
     why: str = Why.WRITE_OFF,
     **purpose: Any,
@@ -194,7 +200,7 @@ def write_off(
 
     Reserved ones break too: where too few are left, the reservations made last are released.
     """
-    said = _Said(by, once, note, purpose)
+    said = _Said(by, idempotency_key, note, purpose)
     stock = _locked(item, place)
     known = said.known()
     if known:
@@ -285,12 +291,14 @@ def places_for(item: Item, count: int, *, even_reserved: bool = False) -> list[t
 class _Said:
     """Who says it, once, and what it is about, by the columns of a movement."""
 
-    def __init__(self, by: Person, once: Once, note: str, about: dict[str, Any]) -> None:
-        self.by, self.once, self.note = by, once or uuid.uuid4(), note
+    def __init__(
+        self, by: Person, idempotency_key: IdempotencyKey, note: str, about: dict[str, Any]
+    ) -> None:
+        self.by, self.idempotency_key, self.note = by, idempotency_key or uuid.uuid4(), note
         self.about = {f"{field}_id": getattr(one, "pk", one) for field, one in about.items()}
 
     def known(self) -> Movement | None:
-        return Movement.objects.filter(once=self.once).first()
+        return made_before(Movement.objects, self.idempotency_key)
 
 
 def _append(
@@ -328,7 +336,7 @@ def _append(
         other=other,
         note=said.note,
         made_by=said.by,
-        once=said.once,
+        idempotency_key=said.idempotency_key,
         made_at=stock.moved_at,
         **said.about,
     )
@@ -379,8 +387,8 @@ def _give_up(stock: Stock, most: int, said: _Said) -> None:
             return
         purpose = {field: one[field] for field in PURPOSES}
         freed = min(over, one["total"])
-        once = uuid.uuid5(said.once, f"given up {number}")
-        gone = _Said(said.by, once, f"{most} are left in {stock.place}", purpose)
+        idempotency_key = uuid.uuid5(said.idempotency_key, f"given up {number}")
+        gone = _Said(said.by, idempotency_key, f"{most} are left in {stock.place}", purpose)
         _append(stock.item, stock.place, Why.RELEASE, gone, reserved=-freed)
         stock.refresh_from_db()
 

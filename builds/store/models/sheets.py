@@ -22,6 +22,7 @@ from builds.store.models.places import Place
 from builds.store.models.stock import Movement
 from habitats.common.codes import CODE_MARKS
 from habitats.common.happened import refuse_edit
+from habitats.common.idempotency import Idempotent, made_before
 from habitats.people.models.people import Person
 
 LEAST_SHEET_MM, LARGEST_SHEET_MM = 100, 5000
@@ -139,27 +140,33 @@ class SheetKind(models.Model):
         why: str,
         *,
         by: Person,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
         place: Place | None = None,
         **more: Any,
     ) -> Movement:
         """Sheets came in, or were cut up or written off (``change`` below 0).
 
-        The same ``once`` again changes nothing.
+        The same key again changes nothing.
 
         ``place`` None: they come to the usual place, and go from where enough are. Those that go
         from several places are several movements, of which the first is given.
         Raises ``NotEnough`` where more would go than there is.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            known = Movement.objects.filter(once=once).first()
+            known = made_before(Movement.objects, idempotency_key)
             if known:
                 return known
             if change > 0:
                 where = place or self.usual_place()
                 return movements.take_in(
-                    self.item, where, change, by=by, once=once, why=why, **more
+                    self.item,
+                    where,
+                    change,
+                    by=by,
+                    idempotency_key=idempotency_key,
+                    why=why,
+                    **more,
                 )
             places = (
                 [(place, -change)]
@@ -168,7 +175,13 @@ class SheetKind(models.Model):
             )
             made = [
                 movements.write_off(
-                    self.item, where, count, by=by, once=_nth(once, number), why=why, **more
+                    self.item,
+                    where,
+                    count,
+                    by=by,
+                    idempotency_key=_nth(idempotency_key, number),
+                    why=why,
+                    **more,
                 )
                 for number, (where, count) in enumerate(places)
             ]
@@ -179,18 +192,20 @@ class SheetKind(models.Model):
         counted: int,
         *,
         by: Person,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
         place: Place | None = None,
         note: str = "",
     ) -> Movement:
         """Set what there is in a place, the usual one where None, to what was counted."""
         where = place or self.usual_place()
-        return movements.count(self.item, where, counted, by=by, once=once, note=note)
+        return movements.count(
+            self.item, where, counted, by=by, idempotency_key=idempotency_key, note=note
+        )
 
 
-def _nth(once: uuid.UUID, number: int) -> uuid.UUID:
-    """The first of several movements that are said at once has their ``once`` itself."""
-    return uuid.uuid5(once, str(number)) if number else once
+def _nth(idempotency_key: uuid.UUID, number: int) -> uuid.UUID:
+    """The first of several movements that are said at once has their ``idempotency_key`` itself."""
+    return uuid.uuid5(idempotency_key, str(number)) if number else idempotency_key
 
 
 def usual_kinds(kinds: Iterable[SheetKind]) -> list[SheetKind]:
@@ -238,15 +253,15 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
         by: Person,
         place: Place | None = None,
         job_id: int | None = None,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
     ) -> "Offcut":
-        """A new offcut, put into the store. The same ``once`` again gives the same offcut.
+        """A new offcut, put into the store. The same key again gives the same offcut.
 
         ``job_id``: the key of the cutting job that left it; None: of none.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            known = self.filter(once=once).first()
+            known = made_before(self, idempotency_key)
             if known:
                 return known
             offcut = self.create(
@@ -256,11 +271,14 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
                 height_mm=height_mm,
                 place=place,
                 from_job_id=job_id,
-                once=once,
+                idempotency_key=idempotency_key,
                 made_by=by,
             )
             offcut.moves.create(
-                what=OffcutMove.What.STORED, place=place, made_by=by, once=uuid.uuid5(once, "store")
+                what=OffcutMove.What.STORED,
+                place=place,
+                made_by=by,
+                idempotency_key=uuid.uuid5(idempotency_key, "store"),
             )
         return offcut
 
@@ -271,7 +289,7 @@ class OffcutQuerySet(models.QuerySet["Offcut"]):
                 return label
 
 
-class Offcut(models.Model):
+class Offcut(Idempotent):
     """A rectangle of sheet left over and kept. Its flutes run along its height.
 
     ``place``: where its last move put it; None: nobody said, or it is gone.
@@ -287,7 +305,6 @@ class Offcut(models.Model):
     from_job = models.ForeignKey(
         "builds.CuttingJob", on_delete=models.PROTECT, null=True, related_name="offcuts"
     )
-    once = models.UUIDField(unique=True)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="offcuts"
     )
@@ -313,34 +330,36 @@ class Offcut(models.Model):
         refuse_edit(self)
         super().save(**options)
 
-    def put(self, place: Place, *, by: Person, once: uuid.UUID | None = None) -> None:
+    def put(self, place: Place, *, by: Person, idempotency_key: uuid.UUID | None = None) -> None:
         """Say where it lies now."""
-        self._append(OffcutMove.What.STORED, by=by, once=once, place=place)
+        self._append(OffcutMove.What.STORED, by=by, idempotency_key=idempotency_key, place=place)
 
-    def write_off(self, *, by: Person, once: uuid.UUID | None = None) -> None:
-        self._append(OffcutMove.What.WRITTEN_OFF, by=by, once=once)
+    def write_off(self, *, by: Person, idempotency_key: uuid.UUID | None = None) -> None:
+        self._append(OffcutMove.What.WRITTEN_OFF, by=by, idempotency_key=idempotency_key)
 
-    def use(self, job_id: int, *, by: Person, once: uuid.UUID | None = None) -> None:
+    def use(self, job_id: int, *, by: Person, idempotency_key: uuid.UUID | None = None) -> None:
         """It was cut up for the cutting job with this key."""
-        self._append(OffcutMove.What.CUT, by=by, once=once, job_id=job_id)
+        self._append(OffcutMove.What.CUT, by=by, idempotency_key=idempotency_key, job_id=job_id)
 
-    def _append(self, what: str, *, by: Person, once: uuid.UUID | None, **more: Any) -> None:
-        """Raises ``NotEnough`` for an offcut that is no more. The same ``once`` changes nothing."""
-        once = once or uuid.uuid4()
+    def _append(
+        self, what: str, *, by: Person, idempotency_key: uuid.UUID | None, **more: Any
+    ) -> None:
+        """Raises ``NotEnough`` for an offcut that is no more. The same key changes nothing."""
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
             type(self).objects.select_for_update().get(pk=self.pk)
-            if OffcutMove.objects.filter(once=once).exists():
+            if made_before(OffcutMove.objects, idempotency_key):
                 return
             if self.moves.filter(what__in=OffcutMove.ENDINGS).exists():
                 raise NotEnough(
                     f"Offcut {self.label} is no longer in the store: it was cut up or written off."
                 )
-            move = self.moves.create(what=what, made_by=by, once=once, **more)
+            move = self.moves.create(what=what, made_by=by, idempotency_key=idempotency_key, **more)
             self.place = move.place
             type(self).objects.filter(pk=self.pk).update(place=move.place)
 
 
-class OffcutMove(models.Model):
+class OffcutMove(Idempotent):
     """What was done with an offcut: put somewhere, cut up for a job, or written off."""
 
     class What(models.TextChoices):
@@ -356,7 +375,6 @@ class OffcutMove(models.Model):
     job = models.ForeignKey(
         "builds.CuttingJob", on_delete=models.PROTECT, null=True, related_name="offcuts_used"
     )
-    once = models.UUIDField(unique=True)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="offcut_moves"
     )

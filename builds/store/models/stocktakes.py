@@ -11,6 +11,7 @@ from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.stock import Stock
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 
@@ -47,21 +48,21 @@ class StocktakeQuerySet(models.QuerySet["Stocktake"]):
         counted: Mapping[Item, int],
         *,
         by: Person,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
         thought: Mapping[Item, int] | None = None,
     ) -> "Stocktake":
-        """Write down what was counted in a place. The same ``once`` again gives the same.
+        """Write down what was counted in a place. The same key again gives the same.
 
         ``thought``: what the differences were reckoned from when they were shown; where that is no
         longer so, ``StockChanged`` is raised and nothing is written. Items that were not
         counted are left as they are.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            known = self.filter(once=once).first()
+            known = made_before(self, idempotency_key)
             if known:
                 return known
-            made = self.create(place=place, made_by=by, once=once)
+            made = self.create(place=place, made_by=by, idempotency_key=idempotency_key)
             if thought is not None:
                 _refuse_changed(place, thought)
             for item in sorted(counted, key=lambda one: one.pk):
@@ -70,7 +71,7 @@ class StocktakeQuerySet(models.QuerySet["Stocktake"]):
                     place,
                     counted[item],
                     by=by,
-                    once=uuid.uuid5(once, str(item.pk)),
+                    idempotency_key=uuid.uuid5(idempotency_key, str(item.pk)),
                     stocktake=made,
                 )
         return made

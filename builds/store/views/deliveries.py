@@ -50,7 +50,9 @@ def reverse_delivery(request: HttpRequest, pk: int) -> HttpResponse:
     if accepted(request, form):
         given = form.cleaned_data
         try:
-            lost = found.reverse(form.counts(), by=person, once=given["once"], note=given["note"])
+            lost = found.reverse(
+                form.counts(), by=person, idempotency_key=given["once"], note=given["note"]
+            )
             _tell(request, lost)
         except CannotReverse as reason:
             messages.error(request, str(reason))

@@ -40,7 +40,11 @@ def count_place(request: HttpRequest, code: str) -> HttpResponse:
 def _write(place: Place, form: StocktakeForm, thought: str, by: Person) -> None:
     counted = form.counted()
     Stocktake.objects.take(
-        place, counted, by=by, once=form.cleaned_data["once"], thought=_thought(thought, counted)
+        place,
+        counted,
+        by=by,
+        idempotency_key=form.cleaned_data["once"],
+        thought=_thought(thought, counted),
     )
 
 

@@ -116,7 +116,9 @@ def offcut(request: HttpRequest, label: str) -> HttpResponse:
     form = LiesForm(sent_with(request), initial={"once": uuid.uuid4(), "place": found.place_id})
     if accepted(request, form):
         try:
-            found.put(form.cleaned_data["place"], by=person, once=form.cleaned_data["once"])
+            found.put(
+                form.cleaned_data["place"], by=person, idempotency_key=form.cleaned_data["once"]
+            )
             return redirect("builds:offcut", label=found.label)
         except NotEnough as reason:
             form.add_error(None, str(reason))
@@ -137,7 +139,9 @@ def write_off_offcut(request: HttpRequest, label: str) -> HttpResponse:
     found = _offcut(label)
     form = OnceForm(request.POST)
     try:
-        found.write_off(by=person, once=form.cleaned_data["once"] if form.is_valid() else None)
+        found.write_off(
+            by=person, idempotency_key=form.cleaned_data["once"] if form.is_valid() else None
+        )
         messages.success(request, f"Offcut {found.label} is written off.")
     except NotEnough as reason:
         messages.error(request, str(reason))

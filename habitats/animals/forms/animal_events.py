@@ -10,6 +10,7 @@ from django import forms
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.animals.models.companions import companions_of, with_facts
 from habitats.common.fields import DayField, OnceField, use_today
+from habitats.common.idempotency import get_or_make, made_before
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
@@ -80,7 +81,7 @@ class WeighForm(forms.Form):
 
     def clean(self) -> dict[str, Any] | None:
         given = super().clean() or self.cleaned_data
-        sent = Weighing.objects.filter(once=given["once"]).select_related("animal").first()
+        sent = made_before(Weighing.objects.select_related("animal"), given["once"])
         if sent and sent.animal_id != self.animal.pk:
             self._ask_anew()
             raise forms.ValidationError(
@@ -106,7 +107,7 @@ class WeighForm(forms.Form):
     def append(self, *, by: Person) -> Weighing:
         given = self.cleaned_data
         return self.animal.weigh(
-            given["grams"], given["on"], by=by, once=given["once"], note=given["note"]
+            given["grams"], given["on"], by=by, idempotency_key=given["once"], note=given["note"]
         )
 
 
@@ -119,7 +120,7 @@ class StrikeForm(forms.Form):
         WeighingStrike.objects.get_or_create(
             weighing=weighing,
             defaults={
-                "once": self.cleaned_data["once"],
+                "idempotency_key": self.cleaned_data["once"],
                 "why": self.cleaned_data["why"],
                 "made_by": by,
             },
@@ -160,17 +161,15 @@ class BirthForm(forms.Form):
 
     def append(self, *, by: Person) -> Birth:
         given = self.cleaned_data
-        made, _is_new = Birth.objects.get_or_create(
-            once=given["once"],
-            defaults={
-                "mother": self.mother,
-                "on": given["on"],
-                "young": given["young"],
-                "note": given["note"],
-                "made_by": by,
-            },
+        return get_or_make(
+            Birth.objects,
+            given["once"],
+            mother=self.mother,
+            on=given["on"],
+            young=given["young"],
+            note=given["note"],
+            made_by=by,
         )
-        return made
 
 
 class QuarantineForm(forms.Form):
@@ -224,15 +223,13 @@ class QuarantineForm(forms.Form):
     def append(self, *, by: Person) -> Quarantine:
         given = self.cleaned_data
         names = ("why", "since", "until", "together", "note")
-        made, _is_new = Quarantine.objects.get_or_create(
-            once=given["once"],
-            defaults={
-                "animal": self.animal,
-                "made_by": by,
-                **{name: given[name] for name in names},
-            },
+        return get_or_make(
+            Quarantine.objects,
+            given["once"],
+            animal=self.animal,
+            made_by=by,
+            **{name: given[name] for name in names},
         )
-        return made
 
 
 class LeavingForm(forms.Form):

@@ -9,6 +9,7 @@ from django import forms
 
 from habitats.animals.models.animals import Animal, AnimalQuerySet, Quarantine
 from habitats.common.fields import DayField, OnceField, PhotoField, use_today
+from habitats.common.idempotency import get_or_make
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
@@ -294,26 +295,25 @@ class NewAnimalForm(AnimalForm):
         given = self.cleaned_data
         facts = {name: given[name] for name in self.Meta.fields}
         animal = Animal.objects.take_in(
-            by=by, once=given["once"], mother=self.instance.mother, **facts
+            by=by, idempotency_key=given["once"], mother=self.instance.mother, **facts
         )
         if given["grams"] is not None:
-            once = uuid.uuid5(given["once"], "weighing")
-            animal.weigh(given["grams"], self.today, by=by, once=once)
+            idempotency_key = uuid.uuid5(given["once"], "weighing")
+            animal.weigh(given["grams"], self.today, by=by, idempotency_key=idempotency_key)
         if given["is_apart"]:
             self._set_apart(animal, by)
         return animal
 
     def _set_apart(self, animal: Animal, by: Person) -> None:
         given = self.cleaned_data
-        Quarantine.objects.get_or_create(
-            once=uuid.uuid5(given["once"], "quarantine"),
-            defaults={
-                "animal": animal,
-                "since": animal.came_on,
-                "note": given["note"],
-                "together": given["together"],
-                "made_by": by,
-            },
+        get_or_make(
+            Quarantine.objects,
+            uuid.uuid5(given["once"], "quarantine"),
+            animal=animal,
+            since=animal.came_on,
+            note=given["note"],
+            together=given["together"],
+            made_by=by,
         )
 
 

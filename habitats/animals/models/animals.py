@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.common.happened import AppendOnly, SpanQuerySet
+from habitats.common.idempotency import Idempotent, get_or_make
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
 from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS, YOUNG_DAYS
@@ -98,15 +99,14 @@ class AnimalQuerySet(models.QuerySet["Animal"]):
     def by_name(self) -> Self:
         return self.order_by("name", "pk")
 
-    def take_in(self, *, by: Person, once: uuid.UUID | None = None, **facts: object) -> "Animal":
-        """A new animal. The same ``once`` again gives the same animal."""
-        made, _is_new = self.get_or_create(
-            once=once or uuid.uuid4(), defaults={**facts, "code": new_code(), "made_by": by}
-        )
-        return made
+    def take_in(
+        self, *, by: Person, idempotency_key: uuid.UUID | None = None, **facts: object
+    ) -> "Animal":
+        """A new animal. The same key again gives the same animal."""
+        return get_or_make(self, idempotency_key, **facts, code=new_code(), made_by=by)
 
 
-class Animal(models.Model):
+class Animal(Idempotent):
     """``born`` may be an estimate: then right to ``born_margin_days`` either way. None: unknown.
 
     ``own_id`` is the rescue's own number for it, empty if it has none.
@@ -153,7 +153,6 @@ class Animal(models.Model):
     photo = models.FileField(upload_to="animals", blank=True, editable=False)
     left_on = models.DateField(null=True, blank=True)
     left_why = models.CharField(max_length=10, choices=Leaving, blank=True)
-    once = models.UUIDField(unique=True, editable=False)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )
@@ -206,14 +205,24 @@ class Animal(models.Model):
         return self.left_on is None
 
     def weigh(
-        self, grams: int, on: date, *, by: Person, once: uuid.UUID | None = None, note: str = ""
+        self,
+        grams: int,
+        on: date,
+        *,
+        by: Person,
+        idempotency_key: uuid.UUID | None = None,
+        note: str = "",
     ) -> "Weighing":
-        """Append a weighing. The same ``once`` again changes nothing."""
-        made, _is_new = Weighing.objects.get_or_create(
-            once=once or uuid.uuid4(),
-            defaults={"animal": self, "grams": grams, "on": on, "note": note, "made_by": by},
+        """Append a weighing. The same key again changes nothing."""
+        return get_or_make(
+            Weighing.objects,
+            idempotency_key,
+            animal=self,
+            grams=grams,
+            on=on,
+            note=note,
+            made_by=by,
         )
-        return made
 
     def keep_photo(self, jpeg: bytes) -> None:
         """Take a photo that has lost its metadata (``habitats/photos.py``) in place of the last."""

@@ -13,6 +13,7 @@ from django.utils import timezone
 from habitats.animals.models.animals import Animal
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.common.happened import AppendOnly, Elsewhere, Span, SpanQuerySet
+from habitats.common.idempotency import Idempotent, get_or_make, made_before
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
 
@@ -49,24 +50,21 @@ class GroupQuerySet(models.QuerySet["Group"]):
         return self.order_by("-pk")
 
     def begin(
-        self, species: str, *, by: Person, name: str = "", once: uuid.UUID | None = None
+        self, species: str, *, by: Person, name: str = "", idempotency_key: uuid.UUID | None = None
     ) -> "Group":
-        """A new group, empty. The same ``once`` again gives the same group."""
-        made, _is_new = self.get_or_create(
-            once=once or uuid.uuid4(),
-            defaults={"species": species, "name": name, "code": new_code(), "made_by": by},
+        """A new group, empty. The same key again gives the same group."""
+        return get_or_make(
+            self, idempotency_key, species=species, name=name, code=new_code(), made_by=by
         )
-        return made
 
 
-class Group(models.Model):
+class Group(Idempotent):
     """Animals that live together. Without a name it is called by those of its animals."""
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
     name = models.CharField(max_length=60, blank=True)
     species = models.CharField(max_length=20, choices=[(one.value, one.value) for one in Species])
     notes = models.TextField(max_length=2000, blank=True)
-    once = models.UUIDField(unique=True, editable=False)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )
@@ -86,22 +84,24 @@ class Group(models.Model):
         return self.name or f"group {self.code}"
 
     def admit(
-        self, animal: Animal, since: date, *, by: Person, once: uuid.UUID | None = None
+        self, animal: Animal, since: date, *, by: Person, idempotency_key: uuid.UUID | None = None
     ) -> "Membership":
         """The animal lives in this group from a day on, and no longer in the one it was in.
 
-        The same ``once`` again changes nothing. Raises ``Elsewhere`` where it is in a group for
+        The same key again changes nothing. Raises ``Elsewhere`` where it is in a group for
         days after ``since`` already.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
             # Two who move one animal at once take turns here.
             Animal.objects.select_for_update().get(pk=animal.pk)
-            known = Membership.objects.filter(once=once).first()
+            known = made_before(Membership.objects, idempotency_key)
             if known:
                 return known
             self._leave_others(animal, since, by)
-            return self.memberships.create(animal=animal, since=since, made_by=by, once=once)
+            return self.memberships.create(
+                animal=animal, since=since, made_by=by, idempotency_key=idempotency_key
+            )
 
     def _leave_others(self, animal: Animal, since: date, by: Person) -> None:
         later = animal.memberships.filter(since__gt=since).exclude(until=models.F("since"))

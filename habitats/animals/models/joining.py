@@ -13,6 +13,7 @@ from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.stays import leave
 from habitats.common.happened import Elsewhere
+from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 
@@ -23,34 +24,45 @@ def begin_with(
     *,
     by: Person,
     name: str = "",
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> Group:
-    """A new group of these animals. The same ``once`` again gives the same group.
+    """A new group of these animals. The same key again gives the same group.
 
     Raises ``Elsewhere`` as ``join`` does; then there is no new group.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
-        group = Group.objects.begin(species, by=by, name=name, once=once)
+        group = Group.objects.begin(species, by=by, name=name, idempotency_key=idempotency_key)
         for animal in animals:
-            join(group, animal, since, by=by, once=uuid.uuid5(once, animal.code))
+            join(
+                group,
+                animal,
+                since,
+                by=by,
+                idempotency_key=uuid.uuid5(idempotency_key, animal.code),
+            )
     return group
 
 
 def join(
-    group: Group, animal: Animal, since: date, *, by: Person, once: uuid.UUID | None = None
+    group: Group,
+    animal: Animal,
+    since: date,
+    *,
+    by: Person,
+    idempotency_key: uuid.UUID | None = None,
 ) -> Membership:
-    """The animal lives in this group from a day on. The same ``once`` again changes nothing.
+    """The animal lives in this group from a day on. The same key again changes nothing.
 
     Raises ``Elsewhere`` with a sentence for an animal that is here already or no longer in care,
     and for days on which it was in another group.
     """
     with transaction.atomic():
-        known = Membership.objects.filter(once=once).first() if once else None
+        known = made_before(Membership.objects, idempotency_key) if idempotency_key else None
         if known:
             return known
         left = _group_to_leave(animal, group, since)
-        made = group.admit(animal, since, by=by, once=once)
+        made = group.admit(animal, since, by=by, idempotency_key=idempotency_key)
         if left:
             _clear_if_empty(left, since, by)
     return made

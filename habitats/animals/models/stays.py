@@ -7,6 +7,7 @@ from django.db import models, transaction
 
 from habitats.animals.models.groups import Group
 from habitats.common.happened import Elsewhere, Span, SpanQuerySet
+from habitats.common.idempotency import made_before
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, Enclosure, EnclosureState
 from habitats.enclosures.models.standing import end_before
 from habitats.faults.models.faults import unsafe_fault_of
@@ -54,20 +55,20 @@ def move_in(
     since: date,
     *,
     by: Person,
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> Stay:
     """The group stays in the enclosure from a day on, and no longer where it was.
 
-    The enclosure it left is standing free again, and this one is in use. The same ``once`` again
+    The enclosure it left is standing free again, and this one is in use. The same key again
     changes nothing. Raises ``Elsewhere`` with a sentence for an enclosure that is not ready, was
     not on that day, has an unsafe fault, or is taken, and for days on which the group was
     elsewhere or had nobody in it.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         Group.objects.select_for_update().get(pk=group.pk)
         Enclosure.objects.select_for_update().get(pk=enclosure.pk)
-        known = Stay.objects.filter(once=once).first()
+        known = made_before(Stay.objects, idempotency_key)
         if known:
             return known
         _refuse_what_is_not_ready(enclosure, since)
@@ -75,7 +76,9 @@ def move_in(
         _refuse_before_anybody_came(group, since)
         leave(group, since, by=by)
         end_before(group.stays.all(), since, by, f"{group} was elsewhere")
-        made = group.stays.create(enclosure=enclosure, since=since, made_by=by, once=once)
+        made = group.stays.create(
+            enclosure=enclosure, since=since, made_by=by, idempotency_key=idempotency_key
+        )
         if enclosure.state_now() != EnclosureState.IN_USE:
             enclosure.set_state(EnclosureState.IN_USE, on=since, by=by)
     return made

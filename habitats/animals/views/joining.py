@@ -134,7 +134,7 @@ def _begun(form: NewGroupForm, animals: Sequence[Animal], by: Person) -> Group |
                 given["since"],
                 by=by,
                 name=given["name"],
-                once=given["once"],
+                idempotency_key=given["once"],
             )
             _keep_reason(form, made, by)
     except Elsewhere as reason:
@@ -146,7 +146,13 @@ def _begun(form: NewGroupForm, animals: Sequence[Animal], by: Person) -> Group |
 def _joined(form: CompanyForm, group: Group, animal: Animal, by: Person) -> bool:
     try:
         with transaction.atomic():
-            join(group, animal, form.cleaned_data["since"], by=by, once=form.cleaned_data["once"])
+            join(
+                group,
+                animal,
+                form.cleaned_data["since"],
+                by=by,
+                idempotency_key=form.cleaned_data["once"],
+            )
             _keep_reason(form, group, by)
     except Elsewhere as reason:
         form.add_error("since", str(reason))

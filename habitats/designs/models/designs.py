@@ -16,6 +16,7 @@ from django.db.models.functions import Lower
 from django.utils import timezone
 
 from habitats.common.codes import CODE_LENGTH, new_code
+from habitats.common.idempotency import Idempotent, made_before
 from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person, WorkshopQuerySet
 from habitats.structure.design import Design as Shape
@@ -53,17 +54,17 @@ class DesignQuerySet(WorkshopQuerySet["Design"]):
     def by_name(self) -> Self:
         return self.order_by(Lower("name"), "pk")
 
-    def draw(self, shape: Shape, by: Person, once: uuid.UUID | None = None) -> "Design":
-        """A new design with its first revision. The same ``once`` again gives the same design."""
-        once = once or uuid.uuid4()
+    def draw(self, shape: Shape, by: Person, idempotency_key: uuid.UUID | None = None) -> "Design":
+        """A new design with its first revision. The same key again gives the same design."""
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            known = DesignRevision.objects.filter(once=once).select_related("design").first()
+            known = made_before(DesignRevision.objects.select_related("design"), idempotency_key)
             if known:
                 return known.design
             design = self.create(
                 name=shape.name, species=shape.species, code=self._free_code(), made_by=by
             )
-            design.change(shape, by=by, once=once)
+            design.change(shape, by=by, idempotency_key=idempotency_key)
         return design
 
     def _free_code(self) -> str:
@@ -123,17 +124,19 @@ class Design(models.Model):
             return self.current.shape()
         return self.current.sound_before.shape() if self.current.sound_before else None
 
-    def change(self, shape: Shape, by: Person, once: uuid.UUID | None = None) -> "DesignRevision":
-        """Append a revision and stand at it. The same ``once`` again changes nothing.
+    def change(
+        self, shape: Shape, by: Person, idempotency_key: uuid.UUID | None = None
+    ) -> "DesignRevision":
+        """Append a revision and stand at it. The same key again changes nothing.
 
         Raises ``BadDesign`` for a shape whose document could not be read again, and
         ``Superseded`` where somebody else was quicker.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         document = document_of(shape)
         design_from(document)
         with transaction.atomic():
-            known = self.revisions.filter(once=once).first()
+            known = made_before(self.revisions, idempotency_key)
             if known:
                 return known
             # Two who append at once take turns here; the second finds that the first was quicker.
@@ -148,7 +151,7 @@ class Design(models.Model):
                 sound_before=standing
                 and (standing if standing.is_sound else standing.sound_before),
                 made_by=by,
-                once=once,
+                idempotency_key=idempotency_key,
             )
             self._stand_at(revision)
         return revision
@@ -203,7 +206,7 @@ class Design(models.Model):
             setattr(self, field, value)
 
 
-class DesignRevision(models.Model):
+class DesignRevision(Idempotent):
     """One step of drawing. ``parent`` is the revision it was made from, None for the first.
 
     ``is_sound``: it could be made when it was drawn; ``sound_before`` is the latest of those
@@ -216,7 +219,6 @@ class DesignRevision(models.Model):
     parent = models.ForeignKey("self", on_delete=models.PROTECT, null=True, related_name="children")
     is_sound = models.BooleanField()
     sound_before = models.ForeignKey("self", on_delete=models.PROTECT, null=True, related_name="+")
-    once = models.UUIDField(unique=True)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="design_revisions"
     )

@@ -7,6 +7,7 @@ from datetime import date
 from django.db import models, transaction
 
 from habitats.common.happened import AppendOnly, Elsewhere
+from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
 from habitats.enclosures.models.enclosures import Enclosure, stands_as
 from habitats.enclosures.models.parts import Component, components_of
@@ -35,17 +36,17 @@ def alter_enclosure(
     on: date,
     *,
     by: Person,
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> Alteration:
-    """The enclosure stands as this revision from the day on. The same ``once`` changes nothing.
+    """The enclosure stands as this revision from the day on. The same key changes nothing.
 
     Its parts are those of the new design; what lies in it hears of it by ``stands_as``. Raises
     ``Elsewhere`` for a draft, and for a day before its last alteration.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         locked = Enclosure.objects.select_for_update(of=("self",)).get(pk=enclosure.pk)
-        known = Alteration.objects.filter(once=once).first()
+        known = made_before(Alteration.objects, idempotency_key)
         if known:
             return known
         _refuse_before_the_last(locked, on)
@@ -55,10 +56,17 @@ def alter_enclosure(
             raise Elsewhere("This design is a draft and cannot be made yet: finish it first.")
         locked.save(update_fields=["revision"])
         made = locked.alterations.create(
-            before=before, after=revision, on=on, made_by=by, once=once
+            before=before, after=revision, on=on, made_by=by, idempotency_key=idempotency_key
         )
         _count_parts(locked, structure, on)
-        stands_as.send(Enclosure, enclosure=locked, structure=structure, on=on, by=by, once=once)
+        stands_as.send(
+            Enclosure,
+            enclosure=locked,
+            structure=structure,
+            on=on,
+            by=by,
+            idempotency_key=idempotency_key,
+        )
     enclosure.revision = revision
     return made
 

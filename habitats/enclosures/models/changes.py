@@ -6,6 +6,7 @@ from datetime import date
 from django.db import transaction
 
 from habitats.common.happened import Elsewhere
+from habitats.common.idempotency import made_before
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.people.models.people import Person
 
@@ -31,24 +32,24 @@ def change_state(
     on: date,
     by: Person,
     note: str = "",
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> EnclosureEvent:
     """Say what state it is in from a day on; one that is retired stands nowhere any more.
 
-    The same ``once`` again changes nothing. Raises ``Elsewhere`` with a sentence for a state that
+    The same key again changes nothing. Raises ``Elsewhere`` with a sentence for a state that
     does not go with a group living there, or without one, and for a day before the last change.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         Enclosure.objects.select_for_update().get(pk=enclosure.pk)
-        known = EnclosureEvent.objects.filter(once=once).first()
+        known = made_before(EnclosureEvent.objects, idempotency_key)
         if known:
             return known
         _refuse_what_does_not_go(enclosure, state)
         _refuse_before_the_last(enclosure, on)
         if state == EnclosureState.RETIRED:
             _take_down(enclosure, on, by)
-        return enclosure.set_state(state, on=on, by=by, note=note, once=once)
+        return enclosure.set_state(state, on=on, by=by, note=note, idempotency_key=idempotency_key)
 
 
 def _refuse_what_does_not_go(enclosure: Enclosure, state: EnclosureState) -> None:

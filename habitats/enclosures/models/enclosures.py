@@ -12,6 +12,7 @@ from django.utils import timezone
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID
 from habitats.common.happened import AppendOnly, SpanQuerySet
+from habitats.common.idempotency import Idempotent, get_or_make
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
@@ -20,7 +21,7 @@ from habitats.structure.structure import Structure
 
 # Sent when an enclosure stands as a structure from a day on, inside the transaction that says so:
 # what goes wrong in a receiver undoes both. Gives ``enclosure``, ``structure``, ``on``, ``by`` and
-# the ``once`` of what was done.
+# the key of what was done.
 stands_as = Signal()
 
 
@@ -79,7 +80,7 @@ class EnclosureQuerySet(models.QuerySet["Enclosure"]):
         return self.order_by("label", "pk")
 
 
-class Enclosure(models.Model):
+class Enclosure(Idempotent):
     """A design as built. ``label`` is what stands on it and what people call it.
 
     ``own_id`` is the rescue's own number for it, empty if it has none.
@@ -92,7 +93,6 @@ class Enclosure(models.Model):
         DesignRevision, on_delete=models.PROTECT, related_name="enclosures"
     )
     notes = models.TextField(max_length=2000, blank=True)
-    once = models.UUIDField(unique=True, editable=False)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )
@@ -139,14 +139,18 @@ class Enclosure(models.Model):
         on: date,
         by: Person,
         note: str = "",
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
     ) -> "EnclosureEvent":
-        """Append what state it is in. The same ``once`` again changes nothing."""
-        made, _is_new = EnclosureEvent.objects.get_or_create(
-            once=once or uuid.uuid4(),
-            defaults={"enclosure": self, "state": state, "on": on, "note": note, "made_by": by},
+        """Append what state it is in. The same key again changes nothing."""
+        return get_or_make(
+            EnclosureEvent.objects,
+            idempotency_key,
+            enclosure=self,
+            state=state,
+            on=on,
+            note=note,
+            made_by=by,
         )
-        return made
 
 
 class EnclosureEvent(AppendOnly):

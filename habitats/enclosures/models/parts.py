@@ -7,6 +7,7 @@ from typing import Self
 from django.db import models
 
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import get_or_make
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.models.people import Person
 from habitats.structure.structure import Structure
@@ -61,20 +62,18 @@ class Component(models.Model):
         on: date,
         by: Person,
         note: str = "",
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
     ) -> "ComponentCheck":
-        """Append what somebody saw. The same ``once`` again changes nothing."""
-        made, _is_new = ComponentCheck.objects.get_or_create(
-            once=once or uuid.uuid4(),
-            defaults={
-                "component": self,
-                "condition": condition,
-                "on": on,
-                "note": note,
-                "made_by": by,
-            },
+        """Append what somebody saw. The same key again changes nothing."""
+        return get_or_make(
+            ComponentCheck.objects,
+            idempotency_key,
+            component=self,
+            condition=condition,
+            on=on,
+            note=note,
+            made_by=by,
         )
-        return made
 
 
 class ComponentCheck(AppendOnly):

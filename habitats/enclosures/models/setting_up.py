@@ -7,6 +7,7 @@ from django.db import transaction
 from django.utils import timezone
 
 from habitats.common.codes import new_code
+from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState, stands_as
@@ -24,15 +25,15 @@ def set_up(
     state: str = EnclosureState.PLANNED,
     on: date | None = None,
     notes: str = "",
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> Enclosure:
     """A new enclosure with the components that its design names; says so by ``stands_as``.
 
-    The same ``once`` gives the same. Raises ``ValueError`` for a design that cannot be made.
+    The same key gives the same. Raises ``ValueError`` for a design that cannot be made.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
-        known = Enclosure.objects.filter(once=once).first()
+        known = made_before(Enclosure.objects, idempotency_key)
         if known:
             return known
         structure = structure_of(revision.shape())
@@ -43,7 +44,7 @@ def set_up(
             code=new_code(),
             revision=revision,
             notes=notes,
-            once=once,
+            idempotency_key=idempotency_key,
             made_by=by,
         )
         day = on or timezone.localdate()
@@ -52,12 +53,19 @@ def set_up(
             Component(enclosure=made, kind=kind, count=count, fitted_on=on)
             for kind, count in components_of(structure).items()
         )
-        stands_as.send(Enclosure, enclosure=made, structure=structure, on=day, by=by, once=once)
+        stands_as.send(
+            Enclosure,
+            enclosure=made,
+            structure=structure,
+            on=day,
+            by=by,
+            idempotency_key=idempotency_key,
+        )
     return made
 
 
 def set_up_in(
-    enclosure: Enclosure, home: Home, since: date, *, by: Person, once: uuid.UUID
+    enclosure: Enclosure, home: Home, since: date, *, by: Person, idempotency_key: uuid.UUID
 ) -> None:
-    """What was set up with this ``once`` stands in the home; a second time changes nothing."""
-    stand(enclosure, home, since, by=by, once=uuid.uuid5(once, "standing"))
+    """What was set up with this key stands in the home; a second time changes nothing."""
+    stand(enclosure, home, since, by=by, idempotency_key=uuid.uuid5(idempotency_key, "standing"))

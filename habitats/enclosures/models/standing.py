@@ -7,6 +7,7 @@ from typing import TypeVar
 from django.db import models, transaction
 
 from habitats.common.happened import Elsewhere, Span, SpanQuerySet
+from habitats.common.idempotency import made_before
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
@@ -50,20 +51,22 @@ def stand(
     since: date,
     *,
     by: Person,
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> Standing:
     """The enclosure stands in the home from a day on, and no longer where it stood.
 
-    The same ``once`` again changes nothing. Raises ``Elsewhere`` where it stood elsewhere later.
+    The same key again changes nothing. Raises ``Elsewhere`` where it stood elsewhere later.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         Enclosure.objects.select_for_update().get(pk=enclosure.pk)
-        known = Standing.objects.filter(once=once).first()
+        known = made_before(Standing.objects, idempotency_key)
         if known:
             return known
         end_before(enclosure.standings.all(), since, by, f"{enclosure} stood elsewhere")
-        return enclosure.standings.create(home=home, since=since, made_by=by, once=once)
+        return enclosure.standings.create(
+            home=home, since=since, made_by=by, idempotency_key=idempotency_key
+        )
 
 
 def end_before(spans: models.QuerySet[_Span], since: date, by: Person, what: str) -> None:

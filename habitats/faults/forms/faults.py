@@ -91,7 +91,7 @@ class FaultForm(forms.Form):
             note=given["note"],
             where=self.where(),
             photo=given["photo"],
-            once=given["once"],
+            idempotency_key=given["once"],
         )
 
 
@@ -151,4 +151,4 @@ class MendForm(forms.Form):
     def mend(self, *, by: Person) -> None:
         """Raises ``Elsewhere``."""
         given = self.cleaned_data
-        self.fault.mend(given["day"], by=by, note=given["note"], once=given["once"])
+        self.fault.mend(given["day"], by=by, note=given["note"], idempotency_key=given["once"])

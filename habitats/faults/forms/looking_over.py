@@ -147,7 +147,7 @@ class LookOverForm(forms.Form):
                         on=given["day"],
                         by=by,
                         note=given[f"note_{one.kind}"],
-                        once=uuid.uuid5(given["once"], one.kind),
+                        idempotency_key=uuid.uuid5(given["once"], one.kind),
                     )
             if given["needs_repair"]:
                 change_state(
@@ -155,14 +155,16 @@ class LookOverForm(forms.Form):
                     EnclosureState.NEEDS_REPAIR,
                     on=given["day"],
                     by=by,
-                    once=given["once"],
+                    idempotency_key=given["once"],
                 )
         return look
 
     def _look(self, by: Person) -> LookOver:
         given = self.cleaned_data
         answers = [self._answer(one) for one in self.points]
-        return look_over(self.enclosure, answers, on=given["day"], by=by, once=given["once"])
+        return look_over(
+            self.enclosure, answers, on=given["day"], by=by, idempotency_key=given["once"]
+        )
 
     def _answer(self, point: CheckPoint) -> Answer:
         answer = self._answered(point)

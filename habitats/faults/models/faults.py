@@ -8,6 +8,7 @@ from django.core.files.base import ContentFile
 from django.db import models, transaction
 
 from habitats.common.happened import AppendOnly, Elsewhere
+from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
@@ -111,7 +112,7 @@ class Fault(AppendOnly):
         return place_words(structure, self.where) if structure and self.where else ""
 
     def mend(
-        self, on: date, *, by: Person, note: str = "", once: uuid.UUID | None = None
+        self, on: date, *, by: Person, note: str = "", idempotency_key: uuid.UUID | None = None
     ) -> "FaultMended":
         """Say that it is mended; said again, the first word stays.
 
@@ -127,7 +128,11 @@ class Fault(AppendOnly):
                     f"It was seen on {self.on:%-d %B %Y}. Give that day or a later one."
                 )
             return FaultMended.objects.create(
-                fault=self, on=on, note=note, made_by=by, once=once or uuid.uuid4()
+                fault=self,
+                on=on,
+                note=note,
+                made_by=by,
+                idempotency_key=idempotency_key or uuid.uuid4(),
             )
 
 
@@ -152,17 +157,17 @@ def report(
     note: str = "",
     where: FloorPoint | None = None,
     photo: bytes | None = None,
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> Fault:
     """Write down what somebody saw. ``photo`` has been made anew (``habitats/photos.py``).
 
-    The same ``once`` again changes nothing. Raises ``Elsewhere`` with a sentence for an enclosure
+    The same key again changes nothing. Raises ``Elsewhere`` with a sentence for an enclosure
     that does not stand.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         Enclosure.objects.select_for_update().get(pk=enclosure.pk)
-        known = Fault.objects.filter(once=once).first()
+        known = made_before(Fault.objects, idempotency_key)
         if known:
             return known
         refuse_what_does_not_stand(enclosure)
@@ -174,11 +179,11 @@ def report(
             note=note,
             on=on,
             made_by=by,
-            once=once,
+            idempotency_key=idempotency_key,
             **_place(where),
         )
         if photo:
-            fault.photo.save(f"{once}.jpg", ContentFile(photo), save=False)
+            fault.photo.save(f"{idempotency_key}.jpg", ContentFile(photo), save=False)
         fault.save()
     return fault
 

@@ -8,6 +8,7 @@ from typing import NamedTuple
 from django.db import models, transaction
 
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.faults.models.faults import STANDS, Fault, refuse_what_does_not_stand
 from habitats.people.models.people import Person
@@ -62,24 +63,28 @@ def look_over(
     *,
     on: date,
     by: Person,
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
 ) -> LookOver:
     """Keep the answers; each failed point is a fault.
 
     A point that fails again while its last fault from a look-over is open adds no second one,
-    unless it has become more urgent. The same ``once`` again changes nothing. Raises
+    unless it has become more urgent. The same key again changes nothing. Raises
     ``Elsewhere`` with a sentence for an enclosure that does not stand.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         Enclosure.objects.select_for_update().get(pk=enclosure.pk)
-        known = LookOver.objects.filter(once=once).first()
+        known = made_before(LookOver.objects, idempotency_key)
         if known:
             return known
         refuse_what_does_not_stand(enclosure)
         as_stored = [one.as_stored() for one in answers]
         look = LookOver.objects.create(
-            enclosure=enclosure, on=on, answers=as_stored, made_by=by, once=once
+            enclosure=enclosure,
+            on=on,
+            answers=as_stored,
+            made_by=by,
+            idempotency_key=idempotency_key,
         )
         found = _found_before(enclosure)
         for one in answers:
@@ -112,7 +117,7 @@ def _find(look: LookOver, point: CheckPoint, urgency: FaultUrgency, note: str) -
         note=note,
         on=look.on,
         made_by=look.made_by,
-        once=uuid.uuid5(look.once, point.code),
+        idempotency_key=uuid.uuid5(look.idempotency_key, point.code),
     )
 
 

@@ -1,6 +1,5 @@
 """Forms about homes: find some, write one down, reach its people, close it."""
 
-import uuid
 from datetime import date
 from typing import Any
 
@@ -100,7 +99,7 @@ class HomeForm(forms.ModelForm):
 
     def take_on(self, *, by: Person) -> Home:
         facts = {name: self.cleaned_data[name] for name in self.Meta.fields}
-        return Home.objects.take_on(by=by, once=self.cleaned_data["once"], **facts)
+        return Home.objects.take_on(by=by, idempotency_key=self.cleaned_data["once"], **facts)
 
 
 class ContactForm(forms.ModelForm):
@@ -157,11 +156,3 @@ class CloseHomeForm(forms.Form):
             f"{named} still stand{'s' if len(labels) == 1 else ''} here. "
             "Move or retire what stands here first."
         )
-
-
-def once_of(sent: Any) -> uuid.UUID:
-    """The ``once`` that a form of one button sent; a new one where it is missing or wrong."""
-    try:
-        return uuid.UUID(str(sent.get("once")))
-    except ValueError:
-        return uuid.uuid4()

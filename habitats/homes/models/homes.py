@@ -14,6 +14,7 @@ from django.db import models
 from django.utils import timezone
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
+from habitats.common.idempotency import Idempotent, get_or_make
 from habitats.people.models.people import Person
 
 MOST_ENCLOSURES = 200
@@ -45,15 +46,14 @@ class HomeQuerySet(models.QuerySet["Home"]):
     def by_name(self) -> Self:
         return self.order_by("name", "area", "pk")
 
-    def take_on(self, *, by: Person, once: uuid.UUID | None = None, **facts: object) -> "Home":
-        """A new home. The same ``once`` again gives the same home."""
-        made, _is_new = self.get_or_create(
-            once=once or uuid.uuid4(), defaults={**facts, "code": new_code(), "made_by": by}
-        )
-        return made
+    def take_on(
+        self, *, by: Person, idempotency_key: uuid.UUID | None = None, **facts: object
+    ) -> "Home":
+        """A new home. The same key again gives the same home."""
+        return get_or_make(self, idempotency_key, **facts, code=new_code(), made_by=by)
 
 
-class Home(models.Model):
+class Home(Idempotent):
     """Where enclosures stand. ``name`` is what everybody may know: a first name, or a depot's.
 
     ``own_id`` is what the rescue itself calls it, in lists from before; empty if it has no number.
@@ -93,7 +93,6 @@ class Home(models.Model):
     )
     notes = models.TextField(max_length=2000, blank=True)
     closed_on = models.DateField(null=True, blank=True)
-    once = models.UUIDField(unique=True, editable=False)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+", editable=False
     )

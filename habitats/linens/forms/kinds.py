@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 
 from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.common.idempotency import get_or_make
 from habitats.linens.models.linens import LARGEST_MM, LEAST_MM, LinenKind
 from habitats.linens.models.shrinkage import ShrinkTest
 from habitats.linens.models.spots import Sort
@@ -105,7 +106,4 @@ class ShrinkTestForm(forms.Form):
 
     def keep(self, kind: LinenKind, *, by: Person) -> ShrinkTest:
         given = dict(self.cleaned_data)
-        test, _is_new = ShrinkTest.objects.get_or_create(
-            once=given.pop("once"), defaults={**given, "kind": kind, "made_by": by}
-        )
-        return test
+        return get_or_make(ShrinkTest.objects, given.pop("once"), **given, kind=kind, made_by=by)

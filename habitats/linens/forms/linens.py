@@ -195,7 +195,7 @@ class NewLinensForm(forms.Form):
                     by=by,
                     cut=cut,
                     washed=is_washed,
-                    once=uuid.uuid5(given["once"], str(number)),
+                    idempotency_key=uuid.uuid5(given["once"], str(number)),
                 )
                 for number in range(given["number"])
             ]

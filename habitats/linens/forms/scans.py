@@ -80,7 +80,7 @@ class LinenStateForm(forms.Form):
     def more(self) -> dict[str, Any]:
         """What is kept with the event beside its state and day."""
         given = self.cleaned_data
-        more: dict[str, Any] = {"note": given["note"], "once": given["once"]}
+        more: dict[str, Any] = {"note": given["note"], "idempotency_key": given["once"]}
         if given["state"] == State.SET_ASIDE:
             more["suspicion"] = given["suspicion"]
         return more

@@ -7,6 +7,7 @@ from typing import Any
 from django.db import models, transaction
 
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import get_or_make, made_before
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.spots import Spot
@@ -73,27 +74,29 @@ def change(
     on: date,
     *,
     by: Person,
-    once: uuid.UUID | None = None,
+    idempotency_key: uuid.UUID | None = None,
     is_here: bool = False,
     will_do: bool = False,
 ) -> LinenChange:
-    """The linen goes into the spot; what lay there is soiled. The same ``once`` changes nothing.
+    """The linen goes into the spot; what lay there is soiled. The same key changes nothing.
 
     ``is_here``: it was said to be in use elsewhere, and somebody saw that it is here now.
     ``will_do``: it has another size, and somebody said that it will do.
     Raises ``InUseElsewhere`` and ``DoesNotFit`` to be asked, and ``InvalidTransition`` for what
     cannot be.
     """
-    once = once or uuid.uuid4()
+    idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         Enclosure.objects.select_for_update().get(pk=spot.enclosure_id)
-        known = LinenChange.objects.filter(once=once).first()
+        known = made_before(LinenChange.objects, idempotency_key)
         if known:
             return known
         linen = Linen.objects.with_kind().select_related("spot__enclosure").get(pk=linen.pk)
         _refuse(spot, linen, is_here=is_here, will_do=will_do)
-        made = LinenChange.objects.create(spot=spot, on=on, made_by=by, once=once)
-        take_out(spot, on, by=by, change=made, once=uuid.uuid5(once, "out"))
+        made = LinenChange.objects.create(
+            spot=spot, on=on, made_by=by, idempotency_key=idempotency_key
+        )
+        take_out(spot, on, by=by, change=made, idempotency_key=uuid.uuid5(idempotency_key, "out"))
         linen.set_state(
             State.IN_USE,
             on,
@@ -101,34 +104,39 @@ def change(
             spot=spot,
             change=made,
             seen=is_here,
-            once=uuid.uuid5(once, "in"),
+            idempotency_key=uuid.uuid5(idempotency_key, "in"),
         )
     return made
 
 
-def take_out(spot: Spot, on: date, *, by: Person, once: uuid.UUID, **more: Any) -> Linen | None:
+def take_out(
+    spot: Spot, on: date, *, by: Person, idempotency_key: uuid.UUID, **more: Any
+) -> Linen | None:
     """The linen in the spot comes out soiled; None if none is known to lie there."""
     there = Linen.objects.filter(spot=spot).first()
     if there is not None:
-        there.set_state(State.SOILED, on, by=by, once=once, **more)
+        there.set_state(State.SOILED, on, by=by, idempotency_key=idempotency_key, **more)
     return there
 
 
 def stays_elsewhere(
-    linen: Linen, spot: Spot | None, on: date, *, by: Person, once: uuid.UUID | None = None
+    linen: Linen,
+    spot: Spot | None,
+    on: date,
+    *,
+    by: Person,
+    idempotency_key: uuid.UUID | None = None,
 ) -> LinenRemark:
-    """It was scanned here, and is still where it was said to be. The same ``once`` again: once."""
-    made, _is_new = LinenRemark.objects.get_or_create(
-        once=once or uuid.uuid4(),
-        defaults={
-            "linen": linen,
-            "spot": spot,
-            "on": on,
-            "made_by": by,
-            "note": f"Scanned at {spot}, but said to be where it was.",
-        },
+    """It was scanned here, and is still where it was said to be. The same key again: once."""
+    return get_or_make(
+        LinenRemark.objects,
+        idempotency_key,
+        linen=linen,
+        spot=spot,
+        on=on,
+        made_by=by,
+        note=f"Scanned at {spot}, but said to be where it was.",
     )
-    return made
 
 
 def _refuse(spot: Spot, linen: Linen, *, is_here: bool, will_do: bool) -> None:

@@ -15,6 +15,7 @@ from django.db import models, transaction
 from django.utils import timezone
 
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import Idempotent, made_before
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize, Sort, Spot
@@ -140,16 +141,16 @@ class LinenQuerySet(models.QuerySet["Linen"]):
         by: Person,
         cut: tuple[int, int] | None = None,
         washed: bool = False,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
     ) -> "Linen":
-        """A new linen with a label of its own. The same ``once`` again gives the same linen.
+        """A new linen with a label of its own. The same key again gives the same linen.
 
         ``cut``: what was cut before hemming and washing, (width, length), None if not known.
         ``washed``: it was washed before it came to us, so it is clean and fits already.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            known = self.filter(once=once).first()
+            known = made_before(self, idempotency_key)
             if known:
                 return known
             cut_width, cut_length = cut or (None, None)
@@ -162,10 +163,10 @@ class LinenQuerySet(models.QuerySet["Linen"]):
                 since=on,
                 cut_width_mm=cut_width,
                 cut_length_mm=cut_length,
-                once=once,
+                idempotency_key=idempotency_key,
                 made_by=by,
             )
-            linen._append(on, by=by, once=uuid.uuid5(once, "made"))
+            linen._append(on, by=by, idempotency_key=uuid.uuid5(idempotency_key, "made"))
         return linen
 
     def _free_label(self) -> str:
@@ -175,7 +176,7 @@ class LinenQuerySet(models.QuerySet["Linen"]):
                 return made_label(body)
 
 
-class Linen(models.Model):
+class Linen(Idempotent):
     """A liner, towel, pad or cover with its own label, and how the last event left it.
 
     ``since``: the day of the last event. ``spot``: where it lies, None unless in use.
@@ -196,7 +197,6 @@ class Linen(models.Model):
     )
     washes = models.PositiveIntegerField(default=0, editable=False)
     suspicion = models.CharField(max_length=12, choices=SUSPICIONS, blank=True, editable=False)
-    once = models.UUIDField(unique=True, editable=False)
     made_by = models.ForeignKey(Person, on_delete=models.PROTECT, related_name="+", editable=False)
     made_at = models.DateTimeField(default=timezone.now, editable=False)
 
@@ -254,21 +254,21 @@ class Linen(models.Model):
         on: date,
         *,
         by: Person,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
         seen: bool = False,
         **more: Any,
     ) -> "LinenEvent":
-        """Append what happened to it. The same ``once`` again changes nothing.
+        """Append what happened to it. The same key again changes nothing.
 
         ``more``: ``spot`` (for in use), ``pool``, ``load``, ``change``, ``suspicion``, ``note``.
         ``seen``: somebody saw it so, whatever was said before.
         Raises ``InvalidTransition`` with a sentence for what cannot follow on its state, or on a
         day before its last event.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
             now = Linen.objects.select_for_update(of=("self",)).get(pk=self.pk)
-            known = LinenEvent.objects.filter(once=once).first()
+            known = made_before(LinenEvent.objects, idempotency_key)
             if known:
                 return known
             now._refuse(State(state), on, seen=seen)
@@ -278,12 +278,14 @@ class Linen(models.Model):
             now.suspicion = more.pop("suspicion", now.suspicion)
             now.washes += state == State.WASHING
             now.save(update_fields=["state", "since", "spot", "pool", "suspicion", "washes"])
-            event = now._append(on, by=by, once=once, **more)
+            event = now._append(on, by=by, idempotency_key=idempotency_key, **more)
         for name in ("state", "since", "spot", "pool", "suspicion", "washes"):
             setattr(self, name, getattr(now, name))
         return event
 
-    def _append(self, on: date, *, by: Person, once: uuid.UUID, **more: Any) -> "LinenEvent":
+    def _append(
+        self, on: date, *, by: Person, idempotency_key: uuid.UUID, **more: Any
+    ) -> "LinenEvent":
         return self.events.create(
             state=self.state,
             on=on,
@@ -292,7 +294,7 @@ class Linen(models.Model):
             washes=self.washes,
             suspicion=self.suspicion,
             made_by=by,
-            once=once,
+            idempotency_key=idempotency_key,
             **more,
         )
 

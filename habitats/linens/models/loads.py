@@ -9,6 +9,7 @@ from django.db import models, transaction
 
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import made_before
 from habitats.linens.models.linens import SUSPICIONS, InvalidTransition, Linen, LinenEvent
 from habitats.linens.models.pools import Pool, Programme
 from habitats.linens.models.releasing import MOST_IN_A_ROW, release_of
@@ -40,9 +41,9 @@ class LoadQuerySet(models.QuerySet["Load"]):
         *,
         by: Person,
         in_a_row: int = 1,
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
     ) -> "Load":
-        """These linens go into the machine. The same ``once`` again gives the same load.
+        """These linens go into the machine. The same key again gives the same load.
 
         ``in_a_row``: so many washes are meant to be run before they are taken out; how many were
         is said when they are (``Load.take_out``).
@@ -50,9 +51,9 @@ class LoadQuerySet(models.QuerySet["Load"]):
         Raises ``InvalidTransition`` for no linens, for one that is not to be washed, and where
         linens set aside would share the drum with others.
         """
-        once = once or uuid.uuid4()
+        idempotency_key = idempotency_key or uuid.uuid4()
         with transaction.atomic():
-            known = self.filter(once=once).first()
+            known = made_before(self, idempotency_key)
             if known:
                 return known
             suspicion = _one_suspicion(linens)
@@ -64,7 +65,7 @@ class LoadQuerySet(models.QuerySet["Load"]):
                 suspicion=suspicion,
                 grams=sum(linen.mass_g for linen in linens),
                 in_a_row=in_a_row,
-                once=once,
+                idempotency_key=idempotency_key,
                 made_by=by,
             )
             for linen in linens:
@@ -120,28 +121,38 @@ class Load(AppendOnly):
         by: Person,
         linens: Iterable[Linen] | None = None,
         washes: int = 1,
-        once: uuid.UUID,
+        idempotency_key: uuid.UUID,
     ) -> int:
         """Out of the machine, to dry: all that are in it, or these. How many that were.
 
         ``washes``: how many were run in a row; each after the first is written down now.
         """
         with transaction.atomic():
-            if not self._was_done(once):
+            if not self._was_done(idempotency_key):
                 for linen in self._chosen(State.WASHING, linens):
-                    self._washed_again(linen, washes - 1, on, by, once)
-            return self._go_on(State.WASHING, State.DRYING, on, by, linens, once)
+                    self._washed_again(linen, washes - 1, on, by, idempotency_key)
+            return self._go_on(State.WASHING, State.DRYING, on, by, linens, idempotency_key)
 
     def mark_dry(
-        self, on: date, *, by: Person, linens: Iterable[Linen] | None = None, once: uuid.UUID
+        self,
+        on: date,
+        *,
+        by: Person,
+        linens: Iterable[Linen] | None = None,
+        idempotency_key: uuid.UUID,
     ) -> int:
-        return self._go_on(State.DRYING, State.DRY, on, by, linens, once)
+        return self._go_on(State.DRYING, State.DRY, on, by, linens, idempotency_key)
 
     def bring_back(
-        self, on: date, *, by: Person, linens: Iterable[Linen] | None = None, once: uuid.UUID
+        self,
+        on: date,
+        *,
+        by: Person,
+        linens: Iterable[Linen] | None = None,
+        idempotency_key: uuid.UUID,
     ) -> int:
         """Back to the cupboard: clean, to be measured after a first wash, or still set aside."""
-        return self._go_on(State.DRY, None, on, by, linens, once)
+        return self._go_on(State.DRY, None, on, by, linens, idempotency_key)
 
     def _go_on(
         self,
@@ -150,17 +161,22 @@ class Load(AppendOnly):
         on: date,
         by: Person,
         linens: Iterable[Linen] | None,
-        once: uuid.UUID,
+        idempotency_key: uuid.UUID,
     ) -> int:
         with transaction.atomic():
-            if self._was_done(once):
+            if self._was_done(idempotency_key):
                 return 0  # a repeat
             no_more: dict[str, Any] = {}
             chosen = self._chosen(before, linens)
             for linen in chosen:
                 state, more = (after, no_more) if after else self._back_as(linen)
                 linen.set_state(
-                    state, on, by=by, load=self, once=uuid.uuid5(once, linen.label), **more
+                    state,
+                    on,
+                    by=by,
+                    load=self,
+                    idempotency_key=uuid.uuid5(idempotency_key, linen.label),
+                    **more,
                 )
         return len(chosen)
 
@@ -169,7 +185,7 @@ class Load(AppendOnly):
         return there if linens is None else [one for one in there if one in set(linens)]
 
     def _washed_again(
-        self, linen: Linen, washes: int, on: date, by: Person, once: uuid.UUID
+        self, linen: Linen, washes: int, on: date, by: Person, idempotency_key: uuid.UUID
     ) -> None:
         """It was in the machine for more washes than that with which the load was started."""
         for number in range(washes):
@@ -180,13 +196,13 @@ class Load(AppendOnly):
                 load=self,
                 seen=True,
                 note="washed again, in a row",
-                once=uuid.uuid5(once, f"{linen.label} {number}"),
+                idempotency_key=uuid.uuid5(idempotency_key, f"{linen.label} {number}"),
             )
 
-    def _was_done(self, once: uuid.UUID) -> bool:
+    def _was_done(self, idempotency_key: uuid.UUID) -> bool:
         labels = self.linens().values_list("label", flat=True)
-        onces = [uuid.uuid5(once, label) for label in labels]
-        return LinenEvent.objects.filter(load=self, once__in=onces).exists()
+        idempotency_keys = [uuid.uuid5(idempotency_key, label) for label in labels]
+        return LinenEvent.objects.filter(load=self, idempotency_key__in=idempotency_keys).exists()
 
     def _back_as(self, linen: Linen) -> tuple[State, dict[str, Any]]:
         """What a dry linen is once it is back, and what is kept with that."""
@@ -203,7 +219,13 @@ class Load(AppendOnly):
         return State.FIRST_WASHED if is_first else State.CLEAN
 
     def _set_state(self, linen: Linen, state: State, on: date, by: Person) -> None:
-        linen.set_state(state, on, by=by, load=self, once=uuid.uuid5(self.once, linen.label))
+        linen.set_state(
+            state,
+            on,
+            by=by,
+            load=self,
+            idempotency_key=uuid.uuid5(self.idempotency_key, linen.label),
+        )
 
 
 def _one_suspicion(linens: Sequence[Linen]) -> str:

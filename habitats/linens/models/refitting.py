@@ -17,18 +17,23 @@ def refit(
     structure: Structure,
     on: date,
     by: Person,
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
     **_of_the_signal: object,
 ) -> None:
     """Receives ``stands_as``: linens in spots that the enclosure no longer has come out soiled."""
     Spot.lay(enclosure, structure, on)
-    _take_out_what_lies_nowhere(enclosure, on, by, once)
+    _take_out_what_lies_nowhere(enclosure, on, by, idempotency_key)
 
 
 def _take_out_what_lies_nowhere(
-    enclosure: Enclosure, on: date, by: Person, once: uuid.UUID
+    enclosure: Enclosure, on: date, by: Person, idempotency_key: uuid.UUID
 ) -> None:
     gone = Linen.objects.filter(spot__enclosure=enclosure, spot__gone_on__isnull=False)
     for linen in gone.select_related("spot"):
         assert linen.spot is not None
-        take_out(linen.spot, max(on, linen.since), by=by, once=uuid.uuid5(once, linen.label))
+        take_out(
+            linen.spot,
+            max(on, linen.since),
+            by=by,
+            idempotency_key=uuid.uuid5(idempotency_key, linen.label),
+        )

@@ -6,6 +6,7 @@ from datetime import date
 
 from django.db import transaction
 
+from habitats.common.idempotency import made_before
 from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize
@@ -16,12 +17,12 @@ from habitats.rotation.states import State
 MOVABLE = (State.NEW, State.CLEAN, State.SOILED, State.SET_ASIDE)
 
 
-def move(linen: Linen, pool: Pool, on: date, *, by: Person, once: uuid.UUID) -> None:
-    """The linen is of this pool from now on, in the state it is in. The same ``once``: once.
+def move(linen: Linen, pool: Pool, on: date, *, by: Person, idempotency_key: uuid.UUID) -> None:
+    """The linen is of this pool from now on, in the state it is in. The same key: once.
 
     Raises ``InvalidTransition`` for one that is under way, and where it is of that pool already.
     """
-    if linen.events.filter(once=once).exists():
+    if made_before(linen.events, idempotency_key):
         return
     if linen.pool_id == pool.pk:
         raise InvalidTransition(f"{linen} is of {pool} already. Choose another pool.")
@@ -30,7 +31,7 @@ def move(linen: Linen, pool: Pool, on: date, *, by: Person, once: uuid.UUID) -> 
             f"{linen} is marked “{linen.state}”, so it stays with {linen.pool} for now. It can be "
             "moved while it is new, clean, soiled or set aside."
         )
-    linen.set_state(linen.state, on, by=by, once=once, pool=pool)
+    linen.set_state(linen.state, on, by=by, idempotency_key=idempotency_key, pool=pool)
 
 
 def move_clean(
@@ -40,26 +41,38 @@ def move_clean(
     on: date,
     *,
     by: Person,
-    once: uuid.UUID,
+    idempotency_key: uuid.UUID,
 ) -> int:
     """So many clean linens of each size, those that rested longest; how many that were.
 
-    Raises ``InvalidTransition`` where there are fewer, and moves none then. The same ``once``
+    Raises ``InvalidTransition`` where there are fewer, and moves none then. The same key
     moves none.
     """
     moved = 0
     with transaction.atomic():
         Pool.objects.select_for_update().get(pk=pool.pk)
         for size, number in numbers.items():
-            moved += _move_size(pool, to, size, number, on, by=by, once=once)
+            moved += _move_size(pool, to, size, number, on, by=by, idempotency_key=idempotency_key)
     return moved
 
 
 def _move_size(
-    pool: Pool, to: Pool, size: LinenSize, number: int, on: date, *, by: Person, once: uuid.UUID
+    pool: Pool,
+    to: Pool,
+    size: LinenSize,
+    number: int,
+    on: date,
+    *,
+    by: Person,
+    idempotency_key: uuid.UUID,
 ) -> int:
-    onces = [uuid.uuid5(once, f"{size.pk} {place}") for place in range(number)]
-    if not onces or Linen.objects.filter(events__once=onces[0]).exists():
+    idempotency_keys = [
+        uuid.uuid5(idempotency_key, f"{size.pk} {place}") for place in range(number)
+    ]
+    if (
+        not idempotency_keys
+        or Linen.objects.filter(events__idempotency_key=idempotency_keys[0]).exists()
+    ):
         return 0
     clean = Linen.objects.filter(pool=pool, size=size).in_state(State.CLEAN).with_kind()
     chosen = list(clean.longest_rested()[:number])
@@ -68,6 +81,6 @@ def _move_size(
             f"{number} given, but {pool} has {len(chosen)} clean of the {str(size).lower()}. "
             "Give that number or fewer."
         )
-    for linen, own in zip(chosen, onces, strict=True):
-        move(linen, to, on, by=by, once=own)
+    for linen, own in zip(chosen, idempotency_keys, strict=True):
+        move(linen, to, on, by=by, idempotency_key=own)
     return number

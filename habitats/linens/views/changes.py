@@ -11,6 +11,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
+from habitats.common.idempotency import get_or_make
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.forms.changes import THERE, ChangeForm, ChangePlanForm, SpotForm
@@ -124,9 +125,8 @@ def spot_clean(request: HttpRequest, code: str) -> HttpResponse:
     form = ChangeForm(request.POST, today=today)
     if form.is_valid():
         given = form.cleaned_data
-        SpotClean.objects.get_or_create(
-            once=given["once"],
-            defaults={"enclosure": enclosure, "on": given["on"], "made_by": person},
+        get_or_make(
+            SpotClean.objects, given["once"], enclosure=enclosure, on=given["on"], made_by=person
         )
         messages.success(request, f"{enclosure} is written down as spot-cleaned.")
     else:
@@ -197,12 +197,16 @@ def _no_linen_twice(visit: _Visit) -> bool:
 
 def _changed(request: HttpRequest, visit: _Visit, person: Person) -> bool:
     """All changes of the visit, or none and what has to be said first."""
-    on, once = visit.whole.cleaned_data["on"], visit.whole.cleaned_data["once"]
+    on, idempotency_key = visit.whole.cleaned_data["on"], visit.whole.cleaned_data["once"]
     soiled: list[Linen] = []
     with transaction.atomic():
         for form in visit.spots:
             if form.cleaned_data["take"]:
-                lay = {"on": on, "by": person, "once": uuid.uuid5(once, str(form.spot.pk))}
+                lay = {
+                    "on": on,
+                    "by": person,
+                    "idempotency_key": uuid.uuid5(idempotency_key, str(form.spot.pk)),
+                }
                 soiled += _lay(form, **lay)
         is_recorded = not any(form.errors for form in visit.spots)
         transaction.set_rollback(not is_recorded)
@@ -217,14 +221,14 @@ def _changed(request: HttpRequest, visit: _Visit, person: Person) -> bool:
 
 def _keep_what_was_seen(visit: _Visit, person: Person) -> None:
     """Nothing was changed, but that a linen was scanned here and lies elsewhere is kept."""
-    on, once = visit.whole.cleaned_data["on"], visit.whole.cleaned_data["once"]
+    on, idempotency_key = visit.whole.cleaned_data["on"], visit.whole.cleaned_data["once"]
     for form in visit.spots:
         if form.stays is not None:
-            seen = uuid.uuid5(once, f"{form.spot.pk} {form.stays.label}")
-            stays_elsewhere(form.stays, form.spot, on, by=person, once=seen)
+            seen = uuid.uuid5(idempotency_key, f"{form.spot.pk} {form.stays.label}")
+            stays_elsewhere(form.stays, form.spot, on, by=person, idempotency_key=seen)
 
 
-def _lay(form: SpotForm, *, on: Any, by: Person, once: uuid.UUID) -> list[Linen]:
+def _lay(form: SpotForm, *, on: Any, by: Person, idempotency_key: uuid.UUID) -> list[Linen]:
     """Lay the form's linen into its spot; what came out. What has to be asked is on the form."""
     linen, given = form.linen(), form.cleaned_data
     assert linen is not None, "a valid form has one"
@@ -238,7 +242,7 @@ def _lay(form: SpotForm, *, on: Any, by: Person, once: uuid.UUID) -> list[Linen]
             linen,
             on,
             by=by,
-            once=once,
+            idempotency_key=idempotency_key,
             is_here=bool(given["truth"]),
             will_do=given["will_do"],
         )

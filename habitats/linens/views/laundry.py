@@ -12,6 +12,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
 from django.views.decorators.http import require_GET, require_http_methods
 
+from habitats.common.idempotency import get_or_make
 from habitats.common.sent import form_page, sent_with
 from habitats.linens.forms.loads import LoadForm, MeasureForm, StepForm
 from habitats.linens.models import facts
@@ -155,7 +156,7 @@ def _started(form: LoadForm, pool: Pool, person: Person) -> Load | None:
             given["on"],
             by=person,
             in_a_row=given["programme"].washes,
-            once=given["once"],
+            idempotency_key=given["once"],
         )
     except InvalidTransition as refused:
         form.add_error(None, str(refused))
@@ -192,7 +193,9 @@ def _went_on(form: StepForm, load: Load, person: Person) -> bool:
         "back": load.bring_back,
     }
     try:
-        steps[given["step"]](given["on"], by=person, linens=given["linens"], once=given["once"])
+        steps[given["step"]](
+            given["on"], by=person, linens=given["linens"], idempotency_key=given["once"]
+        )
     except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return False
@@ -233,15 +236,14 @@ def _measured(request: HttpRequest, form: MeasureForm, linen: Linen, person: Per
     except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return False
-    ShrinkTest.objects.get_or_create(
-        once=given["once"],
-        defaults={
-            "kind": linen.kind,
-            "linen": linen,
-            "on": given["on"],
-            "made_by": person,
-            **{name: given[name] for name in sides},
-        },
+    get_or_make(
+        ShrinkTest.objects,
+        given["once"],
+        kind=linen.kind,
+        linen=linen,
+        on=given["on"],
+        made_by=person,
+        **{name: given[name] for name in sides},
     )
     width, length = (
         change_words(dimensional_change(given[f"before_{side}_mm"], given[f"after_{side}_mm"]))

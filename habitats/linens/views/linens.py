@@ -114,7 +114,7 @@ def move_linen(request: HttpRequest, label: str) -> HttpResponse:
     if accepted(request, form):
         given = form.cleaned_data
         try:
-            move(linen, given["to"], given["on"], by=person, once=given["once"])
+            move(linen, given["to"], given["on"], by=person, idempotency_key=given["once"])
         except InvalidTransition as refused:
             form.add_error(None, str(refused))
         else:

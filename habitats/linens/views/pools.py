@@ -303,7 +303,7 @@ def _moved(request: HttpRequest, form: TransferForm, pool: Pool, person: Person)
     given = form.cleaned_data
     try:
         moved = move_clean(
-            pool, given["to"], form.numbers(), given["on"], by=person, once=given["once"]
+            pool, given["to"], form.numbers(), given["on"], by=person, idempotency_key=given["once"]
         )
     except InvalidTransition as refused:
         form.add_error(None, str(refused))

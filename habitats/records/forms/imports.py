@@ -60,7 +60,7 @@ class HandInForm(forms.Form):
             kind=kind,
             name=file.name or "without a name",
             by=by,
-            once=uuid.uuid5(self.cleaned_data["once"], mark),
+            idempotency_key=uuid.uuid5(self.cleaned_data["once"], mark),
         )
 
 

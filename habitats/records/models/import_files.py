@@ -8,6 +8,7 @@ from django.conf import settings
 from django.db import models
 from django.utils import timezone
 
+from habitats.common.idempotency import Idempotent, get_or_make
 from habitats.people.models.people import Person
 
 KEPT_HOURS = 24
@@ -31,23 +32,21 @@ class ImportFileQuerySet(models.QuerySet["ImportFile"]):
         self.waiting().filter(made_at__lt=now - timedelta(hours=KEPT_HOURS)).delete()
 
     def hand_in(
-        self, content: bytes, *, kind: str, name: str, by: Person, once: uuid.UUID
+        self, content: bytes, *, kind: str, name: str, by: Person, idempotency_key: uuid.UUID
     ) -> "ImportFile":
-        """Keep a file. The same ``once`` again keeps the first."""
+        """Keep a file. The same key again keeps the first."""
         self.drop_stale(timezone.now())
-        made, _is_new = self.get_or_create(
-            once=once,
-            defaults={
-                "kind": kind,
-                "name": name[-LONGEST_FILE_NAME:],
-                "content": content,
-                "made_by": by,
-            },
+        return get_or_make(
+            self,
+            idempotency_key,
+            kind=kind,
+            name=name[-LONGEST_FILE_NAME:],
+            content=content,
+            made_by=by,
         )
-        return made
 
 
-class ImportFile(models.Model):
+class ImportFile(Idempotent):
     """One file of one kind. Once it was taken in, its content is gone; what came of it stays.
 
     ``skipped`` lists the faults of the lines that were left out, as
@@ -62,7 +61,6 @@ class ImportFile(models.Model):
     known = models.PositiveIntegerField(default=0)
     left_out = models.PositiveIntegerField(default=0)
     skipped = models.JSONField(default=list)
-    once = models.UUIDField(unique=True)
     made_by = models.ForeignKey(
         settings.AUTH_USER_MODEL, on_delete=models.PROTECT, related_name="+"
     )

@@ -36,7 +36,7 @@ def import_csv(request: HttpRequest) -> HttpResponse:
     sent = (request.POST, request.FILES) if is_sent else ()
     form = HandInForm(*sent, today=timezone.localdate())
     if is_sent and form.is_valid():
-        return redirect("import_check", once=form.hand_in(by=person).once)
+        return redirect("import_check", once=form.hand_in(by=person).idempotency_key)
     files = ImportFile.objects.select_related("made_by").defer("content", "skipped").latest_first()
     context = {
         "form": form,
@@ -59,7 +59,7 @@ def import_template(request: HttpRequest, kind: str) -> StreamingHttpResponse:
 def import_check(request: HttpRequest, once: uuid.UUID) -> HttpResponse:
     """The dry run of a file that waits, or what came of one that was taken in."""
     person = coordinator_or_403(request)
-    file = get_object_or_404(ImportFile, once=once)
+    file = get_object_or_404(ImportFile, idempotency_key=once)
     if request.method == "GET" or file.is_taken:
         return _check_page(request, file)
     form = TakeInForm(request.POST)
@@ -70,14 +70,14 @@ def import_check(request: HttpRequest, once: uuid.UUID) -> HttpResponse:
     except (HasFaults, IntegrityError, Unreadable) as fault:
         return _check_page(request, file, refused=_sentence(fault))
     messages.success(request, f"{file.name} is taken in: {file.made} new.")
-    return redirect("import_check", once=file.once)
+    return redirect("import_check", once=file.idempotency_key)
 
 
 @require_GET
 def import_faults(request: HttpRequest, once: uuid.UUID) -> StreamingHttpResponse:
     """Every fault: of a file that waits, or of the rows that were left out."""
     coordinator_or_403(request)
-    file = get_object_or_404(ImportFile, once=once)
+    file = get_object_or_404(ImportFile, idempotency_key=once)
     try:
         return _csv(csv_lines([COLUMNS, *_faults(file)]), f"faults-{file.kind}")
     except Unreadable as fault:
@@ -88,7 +88,7 @@ def import_faults(request: HttpRequest, once: uuid.UUID) -> StreamingHttpRespons
 def drop_import(request: HttpRequest, once: uuid.UUID) -> HttpResponse:
     """Throw away a file that waits; what was taken in stays."""
     coordinator_or_403(request)
-    file = get_object_or_404(ImportFile, once=once)
+    file = get_object_or_404(ImportFile, idempotency_key=once)
     if not file.is_taken:
         file.delete()
         messages.success(request, f"{file.name} is thrown away. Nothing of it was taken in.")

@@ -168,7 +168,7 @@ def _moved(form: MoveForm, group: Group, enclosure: Enclosure, by: Person) -> bo
     """Whether they moved; if it cannot be, the form says why."""
     given = form.cleaned_data
     try:
-        move_in(group, enclosure, given["since"], by=by, once=given["once"])
+        move_in(group, enclosure, given["since"], by=by, idempotency_key=given["once"])
     except Elsewhere as reason:
         form.add_error("since", str(reason))
         return False

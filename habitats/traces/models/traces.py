@@ -9,6 +9,7 @@ from django.db import models
 from habitats.animals.models.groups import Group
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.common.happened import AppendOnly
+from habitats.common.idempotency import get_or_make
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import SUSPICIONS, Linen
 from habitats.people.models.people import Person
@@ -45,22 +46,20 @@ class TraceQuerySet(models.QuerySet["Trace"]):
         *,
         by: Person,
         note: str = "",
-        once: uuid.UUID | None = None,
+        idempotency_key: uuid.UUID | None = None,
     ) -> "Trace":
-        """A new trace. The same ``once`` again gives the same trace."""
+        """A new trace. The same key again gives the same trace."""
         field = {Group: "group", Enclosure: "enclosure", Linen: "linen"}[type(suspect)]
-        made, _is_new = self.get_or_create(
-            once=once or uuid.uuid4(),
-            defaults={
-                field: suspect,
-                "code": new_code(),
-                "since": since,
-                "suspicion": suspicion,
-                "note": note,
-                "made_by": by,
-            },
+        return get_or_make(
+            self,
+            idempotency_key,
+            **{field: suspect},
+            code=new_code(),
+            since=since,
+            suspicion=suspicion,
+            note=note,
+            made_by=by,
         )
-        return made
 
 
 class Trace(AppendOnly):
@@ -118,31 +117,27 @@ class Trace(AppendOnly):
         return last if last and last.on else None
 
     def close(
-        self, on: date, reason: str, *, by: Person, once: uuid.UUID | None = None
+        self, on: date, reason: str, *, by: Person, idempotency_key: uuid.UUID | None = None
     ) -> "TraceEnd":
-        """It is over. The same ``once`` again changes nothing."""
-        return self._append_end(on, reason, by, once)
+        """It is over. The same key again changes nothing."""
+        return self._append_end(on, reason, by, idempotency_key)
 
-    def reopen(self, reason: str, *, by: Person, once: uuid.UUID | None = None) -> "TraceEnd":
-        """It is not over after all. The same ``once`` again changes nothing."""
-        return self._append_end(None, reason, by, once)
+    def reopen(
+        self, reason: str, *, by: Person, idempotency_key: uuid.UUID | None = None
+    ) -> "TraceEnd":
+        """It is not over after all. The same key again changes nothing."""
+        return self._append_end(None, reason, by, idempotency_key)
 
     def _append_end(
-        self, on: date | None, reason: str, by: Person, once: uuid.UUID | None
+        self, on: date | None, reason: str, by: Person, idempotency_key: uuid.UUID | None
     ) -> "TraceEnd":
-        made, _is_new = self.ends.get_or_create(
-            once=once or uuid.uuid4(), defaults={"on": on, "reason": reason, "made_by": by}
-        )
-        return made
+        return get_or_make(self.ends, idempotency_key, on=on, reason=reason, made_by=by)
 
     def tick(
-        self, key: str, is_done: bool, *, by: Person, once: uuid.UUID | None = None
+        self, key: str, is_done: bool, *, by: Person, idempotency_key: uuid.UUID | None = None
     ) -> "TraceTick":
-        """An action was done, or is not done after all. The same ``once`` changes nothing."""
-        made, _is_new = self.ticks.get_or_create(
-            once=once or uuid.uuid4(), defaults={"key": key, "is_done": is_done, "made_by": by}
-        )
-        return made
+        """An action was done, or is not done after all. The same key changes nothing."""
+        return get_or_make(self.ticks, idempotency_key, key=key, is_done=is_done, made_by=by)
 
     def ticked(self) -> dict[str, "TraceTick"]:
         """By key, the last word on each action that is done."""

@@ -70,11 +70,11 @@ def at_hand(linens: Iterable[Linen]) -> list[Linen]:
 
 
 def set_aside(
-    trace: Trace, linens: Sequence[Linen], on: date, *, by: Person, once: uuid.UUID
+    trace: Trace, linens: Sequence[Linen], on: date, *, by: Person, idempotency_key: uuid.UUID
 ) -> int:
     """Set linens of the trace aside for what it suspects. How many that were.
 
-    The same ``once`` again sets none aside. Raises ``InvalidTransition`` for a linen
+    The same key again sets none aside. Raises ``InvalidTransition`` for a linen
     that was seen later,
     and then sets none aside.
     """
@@ -86,7 +86,7 @@ def set_aside(
                 by=by,
                 suspicion=trace.suspicion,
                 note=f"Met in the trace {trace.code}.",
-                once=uuid.uuid5(once, linen.label),
+                idempotency_key=uuid.uuid5(idempotency_key, linen.label),
             )
     return len(linens)
 

@@ -44,7 +44,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
         by_line[arrival.row.line] = Animal(
             **_facts(arrival.row.values),
             code=code,
-            once=arrival.once,
+            idempotency_key=arrival.idempotency_key,
             made_by=by,
             mother_id=arrival.refs.get("mother"),
         )

@@ -32,7 +32,7 @@ def plan(sheet: ImportSheet, today: date) -> Plan:
         elif home["pk"] in kept:
             known += 1
         else:
-            new.append(Arrival(row, home["once"], {"home": home["pk"]}))
+            new.append(Arrival(row, home["idempotency_key"], {"home": home["pk"]}))
     return Plan(tuple(new), known, in_order(faults))
 
 

@@ -60,7 +60,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
                 **facts,
                 code=code,
                 revision_id=arrival.refs["revision"],
-                once=arrival.once,
+                idempotency_key=arrival.idempotency_key,
                 made_by=by,
             )
         )

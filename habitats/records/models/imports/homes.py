@@ -27,7 +27,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
     for arrival, code in coded(new, Home):
         values = dict(arrival.row.values)
         contact = {name: values.pop(name) for name in CONTACT}
-        home = Home(**{**values, "code": code}, once=arrival.once, made_by=by)
+        home = Home(**{**values, "code": code}, idempotency_key=arrival.idempotency_key, made_by=by)
         homes.append(home)
         if any(contact.values()):
             contacts.append(HomeContact(home=home, **contact))

@@ -21,7 +21,7 @@ class Arrival(NamedTuple):
     """A row that becomes something. ``refs`` are the primary keys its words point to."""
 
     row: ImportRow
-    once: uuid.UUID
+    idempotency_key: uuid.UUID
     refs: Mapping[str, Any]
 
 
@@ -48,10 +48,10 @@ class ImportNames:
     def __init__(self, found: "models.QuerySet[Any]", *fields: str) -> None:
         self.by_code: dict[str, dict[str, Any]] = {}
         self.by_own_id: dict[str, dict[str, Any]] = {}
-        self.onces: set[uuid.UUID] = set()
-        for one in found.values("pk", "code", "own_id", "once", *fields).iterator():
+        self.idempotency_keys: set[uuid.UUID] = set()
+        for one in found.values("pk", "code", "own_id", "idempotency_key", *fields).iterator():
             self.by_code[one["code"]] = one
-            self.onces.add(one["once"])
+            self.idempotency_keys.add(one["idempotency_key"])
             if one["own_id"]:
                 self.by_own_id[one["own_id"]] = one
 
@@ -75,15 +75,15 @@ def sort(sheet: ImportSheet, kind: str, names: ImportNames) -> Sorted:
     known, faults = 0, list(sheet.faults)
     seen: dict[uuid.UUID, int] = {}
     for row in sheet.rows:
-        once = _once(kind, row)
-        before = seen.setdefault(once, row.line)
+        idempotency_key = _idempotency_key(kind, row)
+        before = seen.setdefault(idempotency_key, row.line)
         fault = _two_at_once(row, names) or _repeated_row(row, before)
         if fault:
             faults.append(fault)
-        elif once in names.onces or _is_known(row, names):
+        elif idempotency_key in names.idempotency_keys or _is_known(row, names):
             known += 1
         else:
-            new.append(Arrival(row, once, {}))
+            new.append(Arrival(row, idempotency_key, {}))
     return Sorted(new, known, faults)
 
 
@@ -123,7 +123,7 @@ def coded(new: Iterable[Arrival], model: type[models.Model]) -> Iterator[tuple[A
         yield arrival, code or next(codes)
 
 
-def _once(kind: str, row: ImportRow) -> uuid.UUID:
+def _idempotency_key(kind: str, row: ImportRow) -> uuid.UUID:
     """The same for the same row, on every day."""
     values = row.values
     named = next(((one, values[one]) for one in ("code", "own_id") if values[one]), None)

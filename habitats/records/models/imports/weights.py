@@ -53,7 +53,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
                 grams=arrival.row.values["grams"],
                 on=arrival.row.values["day"],
                 note=arrival.row.values["note"],
-                once=arrival.once,
+                idempotency_key=arrival.idempotency_key,
                 made_by=by,
             )
             for arrival in new

@@ -1,0 +1,41 @@
+"""What is sent twice happens once: a row keeps the idempotency key of the request that made it."""
+
+import uuid
+from typing import Any, TypeVar
+
+from django.db import models
+
+_Row = TypeVar("_Row", bound=models.Model)
+
+
+class Idempotent(models.Model):
+    """Made by a request that may come again; its key is made by the client, with the page.
+
+    Forms post the key as ``once``, and so is its column called.
+    """
+
+    idempotency_key = models.UUIDField(
+        unique=True, default=uuid.uuid4, editable=False, db_column="once"
+    )
+
+    class Meta:
+        abstract = True
+
+
+def made_before(
+    rows: "models.Manager[_Row] | models.QuerySet[_Row]", idempotency_key: uuid.UUID | None
+) -> _Row | None:
+    """The one of these rows that this key made; None where the key is new."""
+    return rows.filter(idempotency_key=idempotency_key).first() if idempotency_key else None
+
+
+def get_or_make(
+    rows: "models.Manager[_Row] | models.QuerySet[_Row]",
+    idempotency_key: uuid.UUID | None,
+    **values: Any,
+) -> _Row:
+    """The one of these rows that this key made; where the key is new, it is made of the values."""
+    row, _is_new = rows.get_or_create(
+        idempotency_key=idempotency_key or uuid.uuid4(), defaults=values
+    )
+    return row
