@@ -98,6 +98,7 @@ TEMPLATES = [
                 "django.contrib.messages.context_processors.messages",
                 "habitats.people.context.csp_nonce",
                 "habitats.people.context.reader",
+                "habitats.rescue.context.currency",
                 "habitats.people.context.script_words",
             ],
         },

@@ -22,7 +22,9 @@ from builds.store.models.sheets import Offcut, SheetKind, usual_kinds
 from habitats import measures
 from habitats.common.fields import LengthField, OnceField, RowsField, use_units
 from habitats.designs.models.designs import Design
+from habitats.money import money
 from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
 
 # The largest are offered: each makes the search slower, and small ones save little.
 MOST_OFFCUTS = 40
@@ -87,8 +89,8 @@ class OfferForm(forms.Form):
         max_value=MOST_COST,
         decimal_places=2,
         initial=Decimal("3.00"),
-        help_text="Tape and work, in your money. Trays are joined from more pieces where that "
-        "saves more sheet. Empty: no join more than the sheets ask for.",
+        help_text="Tape and work, in the rescue’s currency. Trays are joined from more pieces "
+        "where that saves more sheet. Empty: no join more than the sheets ask for.",
     )
     kerf = LengthField(
         label="Lost at each cut", bounds=(0, 20), initial=0, help_text="0 for a knife."
@@ -109,7 +111,7 @@ class OfferForm(forms.Form):
         kinds = self.fields["kinds"]
         assert isinstance(kinds, forms.ModelMultipleChoiceField)
         kinds.queryset = SheetKind.objects.live().with_free(own_builds(batch)).by_size()
-        label = partial(_kind_label, units=units)
+        label = partial(_kind_label, units=units, currency=Rescue.our_currency())
         kinds.label_from_instance = label  # type: ignore[method-assign]
         self.initial.setdefault("kinds", [one.pk for one in usual_kinds(kinds.queryset)])
         self.initial.setdefault("stages", "3")
@@ -173,10 +175,10 @@ def _offered_offcut(offcut: Offcut) -> OfferedSheet:
     )
 
 
-def _kind_label(kind: SheetKind, units: str) -> str:
+def _kind_label(kind: SheetKind, units: str, currency: str) -> str:
     size = " × ".join(measures.length(mm, units) for mm in (kind.width_mm, kind.height_mm))
     thick = f"{_plain(kind.thickness_mm)} mm thick"
-    return f"{kind.name}, {size}, {thick}, {kind.cost} each, {kind.free} free"
+    return f"{kind.name}, {size}, {thick}, {money(kind.cost, currency)} each, {kind.free} free"
 
 
 def _plain(number: Decimal) -> str:

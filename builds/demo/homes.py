@@ -31,6 +31,7 @@ SEED = 20
 AT_ONCE = 1_000  # rows written in one go
 YEARS_DAYS = 3 * 365
 RESCUE = "Fennel Row Small Animal Rescue"
+CURRENCY = "EUR"
 GUINEA_PIG_RULES, RABBIT_RULES = "us-rescue-preferred", "uk-companion-rabbit"
 
 AREAS = ("Larkrise", "Ash Lane", "Saltmarsh", "Upper Tarn", "Millrace", "Quarry Side", "Fenny End")
@@ -150,7 +151,7 @@ def fill_homes(by: Person, foster: Person, today: date, *, homes: int = 12) -> N
     if Home.objects.exists():
         return
     rescue = Rescue.ours()
-    rescue.name = RESCUE
+    rescue.name, rescue.currency = RESCUE, CURRENCY
     rescue.guinea_pig_rules, rescue.rabbit_rules = GUINEA_PIG_RULES, RABBIT_RULES
     rescue.save()
     network = Network(by, today, Random(SEED))

@@ -10,6 +10,7 @@ from django.utils.translation import gettext_lazy as _
 from habitats.common.fields import AreaField, LengthField, use_units
 from habitats.common.languages import choices
 from habitats.measures import INCHES, area_needed, length
+from habitats.money import CURRENCIES
 from habitats.rescue.models.rescue import Rescue
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
 from habitats.welfare.rule_set import RuleSet
@@ -40,6 +41,14 @@ class RescueForm(forms.ModelForm):
         required=False,
         widget=forms.RadioSelect,
     )
+    currency = forms.ChoiceField(
+        choices=[
+            ("", "Not chosen: prices have no sign"),
+            *((code, f"{one.name} ({code})") for code, one in CURRENCIES.items()),
+        ],
+        required=False,
+        help_text="All prices are in it. Choosing another converts nothing.",
+    )
     rabbit_rules = forms.ChoiceField(
         label="Rule set for rabbits",
         choices=list(_choices(Species.RABBIT)),
@@ -59,6 +68,7 @@ class RescueForm(forms.ModelForm):
         fields = [
             "name",
             "language",
+            "currency",
             "guinea_pig_rules",
             "rabbit_rules",
             "quarantine_days",

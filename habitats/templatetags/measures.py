@@ -4,9 +4,11 @@
 Not named `length`, which Django uses for how many there are.
 """
 
+from decimal import Decimal
+
 from django import template
 
-from habitats import measures
+from habitats import measures, money
 
 register = template.Library()
 
@@ -42,6 +44,12 @@ def as_grams(amount: int) -> str:
 def convert_lengths(sentence: object, units: str) -> str:
     """What is said, with its millimetres in the reader's units."""
     return measures.convert_lengths(str(sentence), units)
+
+
+@register.filter
+def as_money(amount: Decimal, currency: str) -> str:
+    """`currency` is in every template's context: the rescue's (`habitats/rescue/context.py`)."""
+    return money.money(amount, currency)
 
 
 @register.filter

@@ -18,6 +18,8 @@ from builds.sheets import CuttingPlan, Share, Trial
 from builds.sheets.plan import CENT, SheetBuild
 from builds.store.models.sheets import Offcut
 from habitats import measures
+from habitats.money import money
+from habitats.rescue.models.rescue import Rescue
 
 CARDS_A_PAGE = 12
 
@@ -109,6 +111,7 @@ class PlanPage:
         self.is_over = is_over
         self.units = units
         self.lengths = lengths_in(units)
+        self.currency = Rescue.our_currency()
         self.is_priced = is_priced
         self._number = number
 
@@ -118,13 +121,13 @@ class PlanPage:
         sheets = Figure("Sheets", str(len(plan.plan.sheets)))
         used = Figure("Used", f"{plan.plan.used_fraction:.0%}", "of the sheet that is cut up")
         joins = Figure("Joins", str(plan.joins), f"{self.lengths(plan.tape_mm)} of tape")
-        cost = [Figure("Cost", money(plan.plan.cost))] if self.is_priced else []
+        cost = [Figure("Cost", money(plan.plan.cost, self.currency))] if self.is_priced else []
         return [*cost, sheets, used, joins]
 
     @property
     def proof(self) -> str:
         """How good the plan is known to be."""
-        return proof_of(self.plan, self.is_priced)
+        return proof_of(self.plan, self.currency, self.is_priced)
 
     @cached_property
     def cards(self) -> Page[LazyCard]:
@@ -139,7 +142,7 @@ class PlanPage:
                 build_name(share.build),
                 ", ".join(map(str, share.sheets)) or "none",
                 sum(one.quantity for one in share.missing),
-                money(share.cost),
+                money(share.cost, self.currency),
             )
             for share in self.plan.shares
         ]
@@ -156,7 +159,15 @@ class PlanPage:
         """What was weighed, if there was more than one way."""
         if len(self.plan.trials) < 2:
             return []
-        return [TrialRow(one, self._made_for(one), money(one.cost)) for one in self.plan.trials]
+        return [
+            TrialRow(one, self._made_for(one), money(one.cost, self.currency))
+            for one in self.plan.trials
+        ]
+
+    @property
+    def total(self) -> str:
+        """What the builds' shares come to: the plan's cost."""
+        return money(self.plan.plan.cost, self.currency)
 
     @property
     def is_for_one(self) -> bool:
@@ -204,7 +215,7 @@ class BuildSharePage:
 
     @property
     def cost(self) -> str:
-        return money(self.share.cost)
+        return money(self.share.cost, self.page.currency)
 
     @property
     def rows(self) -> list[PlanPieceRow]:
@@ -227,7 +238,7 @@ class BuildSharePage:
         return [(one.name, blank_picture(one, lengths=self.page.lengths)) for one in blanks]
 
 
-def proof_of(plan: CuttingPlan, is_priced: bool = True) -> str:
+def proof_of(plan: CuttingPlan, currency: str, is_priced: bool = True) -> str:
     if not plan.plan.sheets:
         return "Nothing is cut."
     if plan.plan.optimal:
@@ -237,7 +248,7 @@ def proof_of(plan: CuttingPlan, is_priced: bool = True) -> str:
         return f"No plan for these pieces takes fewer than {-int(-bound // 1)} sheets."
     least = bound.quantize(CENT, ROUND_DOWN)
     above = plan.plan.cost / bound - 1 if bound else Decimal(0)
-    told = f"No plan for these pieces costs less than {least}"
+    told = f"No plan for these pieces costs less than {money(least, currency)}"
     return f"{told}: this one is at most {above:.1%} above it." if bound else f"{told}."
 
 
@@ -273,7 +284,3 @@ def _keys(ids: Iterable[str], kind: str) -> list[str]:
 
 def size_in(width: int, height: int, units: str) -> str:
     return f"{measures.length(width, units)} × {measures.length(height, units)}"
-
-
-def money(cost: Decimal) -> str:
-    return f"{cost:.2f}"

@@ -16,7 +16,7 @@ from builds.batches.models import facts as cutting_facts
 from builds.batches.models.cutting_jobs import CannotCut, CuttingJob
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.models.sheet_jobs import changed_builds, cut_since
-from builds.batches.pages.plan_page import PlanPage, money, proof_of, size_in
+from builds.batches.pages.plan_page import PlanPage, proof_of, size_in
 from builds.batches.pages.sheet_files import sheet_file
 from builds.batches.paper.labels import piece_stickers
 from builds.batches.paper.pages import sheets_page
@@ -28,9 +28,11 @@ from builds.store.models.holders import ReservedFor
 from builds.store.models.movements import NotEnough
 from builds.store.paper import labels, sticker_of
 from habitats.common.pdf import pdf_from
+from habitats.money import money
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import based_on, refuse_if_changed, row_of
+from habitats.rescue.models.rescue import Rescue
 
 KIND = "job"
 UNPROCESSABLE, CONFLICT = 422, 409
@@ -232,15 +234,16 @@ def _progress(job: CuttingJob) -> dict[str, object]:
     run = job.live_run()
     assert run is not None, "asked only while the job is being worked out"
     plan = job.plan()
+    currency = Rescue.our_currency()
     spent = (timezone.now() - run.started_at).total_seconds()
     return {
         "run": run,
         "seconds": f"{run.seconds:g}",
         "spent": f"{min(spent, run.seconds):.0f}",
-        "cost": money(plan.plan.cost) if plan else "",
+        "cost": money(plan.plan.cost, currency) if plan else "",
         "sheets": len(plan.plan.sheets) if plan else 0,
         "missing": sum(one.quantity for one in plan.missing) if plan else 0,
-        "proof": proof_of(plan) if plan else "",
+        "proof": proof_of(plan, currency) if plan else "",
     }
 
 

@@ -30,7 +30,7 @@ class SheetKindForm(forms.Form):
         min_value=0,
         max_value=MOST_COST,
         decimal_places=2,
-        help_text="In your money. Plans take the cheapest sheets.",
+        help_text="In the rescue’s currency. Plans take the cheapest sheets.",
     )
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:

@@ -32,7 +32,7 @@ class PackForm(forms.ModelForm):
         min_value=0,
         max_value=MOST_PRICE,
         decimal_places=2,
-        help_text="In your money, all costs included.",
+        help_text="In the rescue’s currency, all costs included.",
     )
     at_most = CountField(
         label="At most so many packs",

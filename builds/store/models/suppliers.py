@@ -99,4 +99,4 @@ class PackOffer(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"pack of {self.count} for {self.price}"
+        return f"pack of {self.count}"

@@ -7,6 +7,7 @@ from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 
 from habitats.common.languages import CODE_LENGTH
+from habitats.money import CURRENCIES
 from habitats.structure.design import Species
 from habitats.upkeep.schedule import LONGEST_DAYS, LOOK_OVER_DAYS, SHORTEST_DAYS
 
@@ -14,6 +15,7 @@ from habitats.upkeep.schedule import LONGEST_DAYS, LOOK_OVER_DAYS, SHORTEST_DAYS
 class Rescue(models.Model):
     """One row. A rule set left empty has not been chosen yet, and nothing is judged till it is.
 
+    ``currency`` is the code of ISO 4217; empty until somebody chooses it, and prices have no sign.
     ``own_rules`` holds, by species, the rescue's own stricter figures, as the pure rules read
     them. The days and the alarm are common practice, no source: adjust them with your vet.
     """
@@ -23,6 +25,9 @@ class Rescue(models.Model):
     language = models.CharField(max_length=CODE_LENGTH, default=settings.LANGUAGE_CODE)
     guinea_pig_rules = models.CharField(max_length=40, blank=True)
     rabbit_rules = models.CharField(max_length=40, blank=True)
+    currency = models.CharField(
+        max_length=3, blank=True, choices=[(code, one.name) for code, one in CURRENCIES.items()]
+    )
     own_rules = models.JSONField(default=dict, blank=True)
     quarantine_days = models.PositiveSmallIntegerField(
         default=14, validators=[MinValueValidator(14), MaxValueValidator(90)]
@@ -71,6 +76,11 @@ class Rescue(models.Model):
     def language_of_ours(cls) -> str:
         """The language of the rescue, by one small query; empty before its row is made."""
         return cls.objects.filter(pk=1).values_list("language", flat=True).first() or ""
+
+    @classmethod
+    def our_currency(cls) -> str:
+        """The code of ISO 4217; empty while none is chosen."""
+        return cls.objects.values_list("currency", flat=True).filter(pk=1).first() or ""
 
     def rules_for(self, species: str) -> str:
         """Id of the rule set chosen for the species; empty if none is."""
