@@ -32,6 +32,7 @@ MM2_PER_FOOT2 = (12 * MM_PER_INCH) ** 2
 _MILLIMETRES = re.compile(r"(?<![\d.,])(\d{1,9}) mm\b")
 SQUARE_METRES_FROM_MM2 = 100_000  # what is smaller is told in cm² or in²
 KEPT = 4096  # areas: a page of hundreds of animals tells the same few again and again
+METRES_FROM_MM = 2000
 SMALLEST_INCH = 16  # a tape measure's finest line: sixteenths
 
 MM_IN_UNIT = {
@@ -91,6 +92,19 @@ def length(mm: int, units: str = METRIC) -> str:
     if units != INCHES:
         return f"{grouped(mm)}{NO_BREAK}mm"
     return f"{_inches(mm)}{NO_BREAK}in"
+
+
+def distance(mm: int, units: str = METRIC) -> str:
+    """A length in a list, where nobody sets a blade by it: metres from 2 m up, exactly; else as
+    `length`. Readers of inches get feet and inches.
+    """
+    if mm < METRES_FROM_MM:
+        return length(mm, units)
+    if units != INCHES:
+        return with_unit(trimmed(mm, 3, least=2), "m")
+    feet, sixteenths = divmod(nearest(SMALLEST_INCH * mm / MM_PER_INCH), 12 * SMALLEST_INCH)
+    inches = f"{NO_BREAK}{_sixteenths(sixteenths)}{NO_BREAK}in" if sixteenths else ""
+    return f"{grouped(feet)}{NO_BREAK}ft{inches}"
 
 
 class _Step(NamedTuple):
@@ -280,8 +294,13 @@ def parse_kilograms(text: str, units: str = METRIC) -> int:
 
 def _inches(mm: int) -> str:
     # No length is half-way between two sixteenths: 160 mm / 254 never ends in one half.
-    whole, sixteenths = divmod(nearest(SMALLEST_INCH * mm / MM_PER_INCH), SMALLEST_INCH)
-    rest = Fraction(sixteenths, SMALLEST_INCH)
+    return _sixteenths(nearest(SMALLEST_INCH * mm / MM_PER_INCH))
+
+
+def _sixteenths(count: int) -> str:
+    """So many sixteenths of an inch, in inches."""
+    whole, over = divmod(count, SMALLEST_INCH)
+    rest = Fraction(over, SMALLEST_INCH)
     if not rest:
         return grouped(whole)
     return f"{grouped(whole)}{NO_BREAK}{rest}" if whole else str(rest)

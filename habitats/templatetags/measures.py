@@ -19,6 +19,12 @@ def as_length(mm: int, units: str = measures.METRIC) -> str:
 
 
 @register.filter
+def as_distance(mm: int, units: str = measures.METRIC) -> str:
+    """In a list: metres from 2 m up, or feet and inches."""
+    return measures.distance(mm, units)
+
+
+@register.filter
 def as_area(mm2: int, units: str = measures.METRIC) -> str:
     return measures.area(mm2, units)
 

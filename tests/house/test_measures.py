@@ -21,6 +21,7 @@ from habitats.measures import (
     area_needed,
     areas_compared,
     convert_lengths,
+    distance,
     length,
     parse_area,
     parse_length,
@@ -294,3 +295,34 @@ def test_a_mass_has_as_many_decimals_as_it_needs():
     assert measures.kilograms(8000) == "8\xa0kg"
     assert measures.kilograms(777) == "0.777\xa0kg"
     assert measures.kilograms(1_250_500) == "1\xa0250.5\xa0kg"
+
+
+# --- Lengths in lists ---
+
+
+@pytest.mark.parametrize(
+    ("mm", "metric", "inches"),
+    [
+        (1999, "1 999 mm", "78 11/16 in"),
+        (2000, "2.00 m", "6 ft 6 3/4 in"),
+        (2440, "2.44 m", "8 ft 1/16 in"),
+        (2445, "2.445 m", "8 ft 1/4 in"),
+        (3048, "3.048 m", "10 ft"),
+    ],
+)
+def test_a_list_tells_metres_or_feet_from_two_metres_up(mm, metric, inches):
+    assert distance(mm).replace("\N{NO-BREAK SPACE}", " ") == metric
+    assert distance(mm, "inches").replace("\N{NO-BREAK SPACE}", " ") == inches
+
+
+@given(st.integers(min_value=2000, max_value=200_000))
+def test_a_distance_in_metres_is_the_exact_length(mm):
+    assert read_back(distance(mm)) * 1000 == mm
+
+
+@given(st.integers(min_value=2000, max_value=200_000))
+def test_a_distance_in_feet_is_within_half_a_sixteenth_of_an_inch(mm):
+    feet, _, inches = distance(mm, "inches").partition("\N{NO-BREAK SPACE}ft")
+    told = 12 * read_back(f"{feet}\N{NO-BREAK SPACE}ft")
+    told += read_back(inches.lstrip("\N{NO-BREAK SPACE}")) if inches else 0
+    assert abs(told * INCH - mm) <= INCH / 32
