@@ -3,10 +3,11 @@
 from typing import NamedTuple
 
 from django.db.models import Model
+from django.utils.translation import gettext as _
 
 
-class PutAwayButton(NamedTuple):
-    """The button that puts something away or brings it back, and what it says.
+class ArchiveButton(NamedTuple):
+    """The button that archives something or restores it, and what it says.
 
     It is sent to the address called ``form`` and is about ``subject``.
     """
@@ -19,4 +20,4 @@ class PutAwayButton(NamedTuple):
 
     @property
     def button(self) -> str:
-        return "Bring it back" if self.is_put_away else "Put it away"
+        return _("Restore") if self.is_put_away else _("Archive")

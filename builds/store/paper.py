@@ -11,6 +11,7 @@ from django.http import Http404, HttpResponse
 from django.template.loader import render_to_string
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from builds.common.paper import Paper, Print, shown
 from builds.store.models.sheets import Offcut
@@ -35,19 +36,19 @@ class Sticker(NamedTuple):
 def sticker_of(offcut: Offcut, units: str) -> Sticker:
     """The label of an offcut loaded ``with_place()``."""
     width, height = (length(one, units) for one in (offcut.width_mm, offcut.height_mm))
-    day = date_format(timezone.localdate(offcut.made_at), "j M Y")
+    day = date_format(timezone.localdate(offcut.made_at), _("j M Y"))
     where = ", ".join(part for part in (str(offcut.place or ""), day) if part)
     return Sticker(
         mark=offcut.label,
         title=f"{width} × {height}",
-        lines=(f"Flutes along {height}", offcut.kind.name, where),
+        lines=(_("Flutes along %(length)s") % {"length": height}, offcut.kind.name, where),
     )
 
 
 def labels(stickers: Sequence[Sticker], title: str, how: Print, name: str) -> HttpResponse:
     """Labels as PDF. Raises ``Http404`` where there is nothing to label."""
     if not stickers:
-        raise Http404("There is nothing to label.")
+        raise Http404(_("There is nothing to label."))
     return shown(pdf_from(labels_page(title, stickers, how.paper)), name)
 
 

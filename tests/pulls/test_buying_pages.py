@@ -101,7 +101,9 @@ def test_all_that_is_bought_adds_up_with_and_without_a_supplier(panel):
     assert found.price == Decimal("24.00") + Decimal("49.00")
 
 
-@pytest.mark.parametrize(("cost", "told"), [("24.50", "No supplier recorded"), ("0", "Nobody is")])
+@pytest.mark.parametrize(
+    ("cost", "told"), [("24.50", "No supplier recorded"), ("0", "No supplier")]
+)
 def test_the_page_of_a_sheet_with_a_price_says_that_no_supplier_is_recorded(
     coordinating, text_of, cost, told
 ):

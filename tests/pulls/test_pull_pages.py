@@ -110,7 +110,7 @@ def test_more_than_is_there_is_refused_as_a_whole(pull, store, building, text_of
     response = act(building, pull, "take", **sent)
 
     assert response.status_code == 409
-    assert "1000 × “White panel” were to go from Rack; 200 are there" in text_of(response)
+    assert "1000 × “White panel” asked for; Rack has 200" in text_of(response)
     assert issued(pull, store["connector"]) == 0
 
 

@@ -145,7 +145,7 @@ def test_more_than_is_there_is_refused_and_nothing_is_half_saved(store, rack, sa
     pull = begun()
     before = Movement.objects.count()
 
-    with pytest.raises(NotEnough, match="1000 × “White panel” were to go from Rack; 200 are there"):
+    with pytest.raises(NotEnough, match="1000 × “White panel” asked for; Rack has 200"):
         take([pull], {(store["connector"], rack): 2, (store["panel"], rack): 1000}, **says())
 
     assert Movement.objects.count() == before
@@ -156,7 +156,7 @@ def test_what_another_build_keeps_is_not_taken(db, says):
     first, second = begun(name="First"), begun(name="Second")
     own = reserved(first)[items["panel"]]
 
-    with pytest.raises(NotEnough, match="are reserved and"):
+    with pytest.raises(NotEnough, match="24 reserved, 6 free"):
         take([second], {(items["panel"], make_place("Rack")): 30 - own + 1}, **says())
 
 

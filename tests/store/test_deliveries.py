@@ -157,7 +157,7 @@ def test_what_was_used_since_does_not_come_off_and_is_told_also_where_others_lie
     asked = coordinating.get(f"/store/deliveries/{dozen.pk}/reverse/")
     turn_back(coordinating, dozen)
 
-    assert "9 of the 12 have been used since, so 3 come off." in text_of(asked)
+    assert "Used since: 9 of 12, so 3 can be taken out." in text_of(asked)
     assert asked.context["form"][off(panel)].value() == 3
     assert on_hand(panel) == 18
 
@@ -174,7 +174,7 @@ def test_what_was_reserved_since_is_released_and_its_build_is_named(
 
     assert f"8 for build {build.code}, Nook" in asked
     assert reserved_by_place(build=build)[0][2] == 2
-    assert f"6 × White panel that were reserved for build {build.code}, Nook" in told
+    assert f"6 × “White panel”, reserved for build {build.code}, Nook" in told
 
 
 def test_free_ones_come_off_before_reserved_ones(coordinating, coordinator, panel, dozen, rack):
@@ -206,7 +206,7 @@ def test_a_place_that_was_counted_since_keeps_its_count_unless_it_is_said_otherw
 
     asked = coordinating.get(f"/store/deliveries/{dozen.pk}/reverse/")
 
-    assert "counted since" in text_of(asked)
+    assert "was counted after this delivery" in text_of(asked)
     assert asked.context["form"][off(panel)].value() == 0
     turn_back(coordinating, dozen)
     assert on_hand(panel) == 5

@@ -101,17 +101,17 @@ def test_a_place_is_counted_by_touch_with_and_without_script(
     page.goto("/store/places/")
     page.get_by_role("link", name="Count").tap()
     page.get_by_label("White panel").fill("8")
-    page.get_by_label("Something else lies here").select_option(label="Tie")
-    page.get_by_label("How many of it").first.fill("40")
-    page.get_by_role("button", name="Show the differences").tap()
+    page.get_by_label("Other item here").select_option(label="Tie")
+    page.get_by_label("How many").first.fill("40")
+    page.get_by_role("button", name="Show differences").tap()
     page.get_by_text("2 fewer").wait_for()
-    page.get_by_role("button", name="Change a number").tap()
+    page.get_by_role("button", name="Change numbers").tap()
     page.get_by_label("White panel").fill("9")
-    page.get_by_role("button", name="Show the differences").tap()
+    page.get_by_role("button", name="Show differences").tap()
     page.get_by_text("1 fewer").wait_for()
-    page.get_by_role("button", name="Write it down").tap()
+    page.get_by_role("button", name="Save count").tap()
 
-    page.get_by_text("is counted, and what was found is written down").wait_for()
+    page.get_by_text("The count of “").wait_for()
     assert {one.item: one.on_hand for one in Stock.objects.all()} == {panel: 9, tie: 40}
 
 

@@ -27,7 +27,7 @@ def test_what_is_reserved_is_there_and_not_free(ten, panel, rack, coordinator):
 def test_more_than_is_free_is_refused_with_all_three_numbers(ten, panel, rack, coordinator):
     movements.reserve(panel, rack, 4, by=coordinator)
 
-    with pytest.raises(NotEnough, match=r"7 × “White panel” .* of 10 there, 4 are reserved and 6"):
+    with pytest.raises(NotEnough, match=r"7 × “White panel” .* Rack has 10: 4 reserved, 6"):
         movements.take_out(panel, rack, 7, by=coordinator)
 
     assert now(ten) == (10, 4, 6)
@@ -37,7 +37,7 @@ def test_what_is_reserved_for_a_job_goes_only_in_its_name(ten, panel, rack, coor
     job = make_job(coordinator, make_kind())
     movements.reserve(panel, rack, 10, by=coordinator, job=job)
 
-    with pytest.raises(NotEnough, match=r"3 × .* reserved for this .* 0 are"):
+    with pytest.raises(NotEnough, match=r"3 × .* reserved for this .* Rack has 0"):
         movements.take_out(panel, rack, 3, reserved=3, by=coordinator)
     movements.take_out(panel, rack, 3, reserved=3, by=coordinator, job=job)
 

@@ -31,8 +31,8 @@ def test_a_place_is_kept_with_its_code_in_capitals(coordinating):
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"code": "rack"}, "There is a place of this code already"),
-        ({"name": "Rack"}, "There is a place of this name already"),
+        ({"code": "rack"}, "There is a place with this code already"),
+        ({"name": "Rack"}, "There is a place with this name already"),
         ({"code": "ü!"}, "A code has up to 12 capital letters"),
         ({"code": "A" * 13}, "at most 12 characters"),
         ({"name": ""}, "This field is required"),
@@ -52,7 +52,7 @@ def test_only_an_empty_place_is_put_away(coordinating, ten, rack, text_of, coord
     movements.take_out(ten.item, rack, 10, by=coordinator)
     coordinating.post(f"/store/places/{rack.code}/put-away/")
 
-    assert "Something lies in “Rack” yet" in text_of(refused)
+    assert "“Rack” is not empty" in text_of(refused)
     assert not Place.objects.live().exists()
 
 
@@ -78,9 +78,9 @@ def test_a_new_item_is_asked_first_what_it_is_and_then_only_what_concerns_that(
     tie = text_of(coordinating.get("/store/items/new/?kind=tie"))
     panel = text_of(coordinating.get("/store/items/new/?kind=panel"))
 
-    assert "What is it?" in choose
-    assert "Squares a side" in panel
-    assert "Squares a side" not in tie
+    assert "Choose a kind." in choose
+    assert "Squares per side" in panel
+    assert "Squares per side" not in tie
 
 
 def test_tape_and_cloth_are_counted_in_metres(coordinating):
@@ -92,16 +92,16 @@ def test_tape_and_cloth_are_counted_in_metres(coordinating):
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"panel_mm": ""}, "A panel needs its size."),
+        ({"panel_mm": ""}, "Enter the size of the panel."),
         ({"panel_mm": "2 mm"}, "2 mm given; allowed is 150 mm"),
         ({"panel_squares": "many"}, "“many” given. Give a whole number from 3 to 40."),
         ({"panel_squares": "2"}, "2 given. Give a whole number from 3 to 40."),
-        ({"kind": "cloth"}, "Cloth needs the width of its roll."),
+        ({"kind": "cloth"}, "Enter the width of the roll."),
         ({"kind": "sheet"}, "Select a valid choice"),
         ({"reorder_at": "0"}, "0 given. Give a whole number from 1 to 100000."),
         ({"reorder_at": "9" * 30}, "9" * 20 + " given. Give a whole number"),
         ({"name": "A\0"}, "Null characters are not allowed"),
-        ({"name": "White panel"}, "There is one of this name already"),
+        ({"name": "White panel"}, "There is an item with this name already"),
     ],
 )
 def test_a_wrong_item_is_refused_beside_its_field(coordinating, panel, text_of, wrong, sentence):
@@ -117,8 +117,8 @@ def test_a_wrong_item_is_refused_beside_its_field(coordinating, panel, text_of, 
 def test_what_builds_take_instead_is_told(coordinating, panel, text_of):
     other = make_item(name="Black panel")
 
-    assert "Builds take “White panel”," in text_of(coordinating.get(f"/store/items/{other.pk}/"))
-    assert "Builds take" not in text_of(coordinating.get(f"/store/items/{panel.pk}/"))
+    assert "Builds use “White panel”," in text_of(coordinating.get(f"/store/items/{other.pk}/"))
+    assert "Builds use" not in text_of(coordinating.get(f"/store/items/{panel.pk}/"))
 
 
 def test_an_item_is_changed_put_away_and_brought_back(coordinating, panel):
@@ -136,7 +136,7 @@ def test_an_item_is_not_given_the_name_of_another(coordinating, panel, text_of):
     response = coordinating.post(f"/store/items/{other.pk}/edit/", {"name": "White panel"})
 
     assert response.status_code == 422
-    assert "There is one of this name already" in text_of(response)
+    assert "There is an item with this name already" in text_of(response)
 
 
 def test_a_sheet_is_not_given_the_name_of_another_of_its_size(coordinating, text_of, db):
@@ -164,7 +164,14 @@ def test_it_comes_in_is_moved_taken_written_off_and_counted(
 
     assert {one.place: one.on_hand for one in Stock.objects.all()} == {rack: 7, loft: 2}
     ledger = text_of(page)
-    for words in ("Came in", "Moved to LOFT", "Moved from RACK", "Taken", "Written off", "Counted"):
+    for words in (
+        "Received",
+        "Moved to LOFT",
+        "Moved from RACK",
+        "Taken",
+        "Written off",
+        "Counted",
+    ):
         assert words in ledger
 
 
@@ -193,9 +200,9 @@ def test_a_form_sent_twice_counts_once(coordinating, panel, rack):
 @pytest.mark.parametrize(
     ("what", "count", "sentence"),
     [
-        ("out", "11", "11 × “White panel” were to go from Rack; 10 are there."),
-        ("write-off", "11", "11 × “White panel” were to go from Rack; 10 are there."),
-        ("move", "11", "11 × “White panel” were to go from Rack; 10 are there."),
+        ("out", "11", "11 × “White panel” asked for; Rack has 10."),
+        ("write-off", "11", "11 × “White panel” asked for; Rack has 10."),
+        ("move", "11", "11 × “White panel” asked for; Rack has 10."),
         ("out", "0", "0 given. Give a whole number from 1 to 1000000."),
         ("in", "-4", "-4 given. Give a whole number from 1 to 1000000."),
         ("count", "-1", "-1 given. Give a whole number from 0 to 1000000."),
@@ -226,7 +233,7 @@ def test_more_is_reserved_than_can_be_taken_and_the_page_says_for_what(
     refused = act(coordinating, ten.item, "out", place=rack.pk, count="3")
     page = text_of(coordinating.get(f"/store/items/{ten.item_id}/"))
 
-    assert "8 are reserved and 2 free" in text_of(refused)
+    assert "8 reserved, 2 free" in text_of(refused)
     assert f"job {job.code}" in page
 
 

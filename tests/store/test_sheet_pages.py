@@ -17,8 +17,8 @@ def kind(db):
 def test_an_empty_store_says_what_to_do_first(coordinating, text_of):
     page = text_of(coordinating.get("/store/"))
 
-    assert "Name the first place" in page
-    assert "Add the first sheet" in text_of(coordinating.get("/store/sheets/"))
+    assert "Add place" in page
+    assert "Add sheet" in text_of(coordinating.get("/store/sheets/"))
 
 
 def test_a_kind_of_sheet_is_kept_counted_and_put_away(coordinating, text_of):
@@ -31,7 +31,7 @@ def test_a_kind_of_sheet_is_kept_counted_and_put_away(coordinating, text_of):
     coordinating.post(f"/store/sheets/{kind.pk}/put-away/")
 
     assert (kind.width_mm, kind.height_mm) == (1220, 2440)
-    assert "Written down: 6 × “White" in text_of(page)
+    assert "Received: 6 × “White" in text_of(page)
     assert kind.count_on_hand() == 6
     assert not SheetKind.objects.live().exists()
 
@@ -64,7 +64,7 @@ def test_a_second_sheet_of_one_name_and_size_is_refused(coordinating, kind, text
     response = coordinating.post("/store/sheets/new/", sent | {"cost": "1"})
 
     assert response.status_code == 422
-    assert "There is a sheet of this name and size" in text_of(response)
+    assert "There is a sheet with this name and size" in text_of(response)
 
 
 def test_writing_off_more_than_there_is_is_refused_beside_the_number(
@@ -78,7 +78,7 @@ def test_writing_off_more_than_there_is_is_refused_beside_the_number(
     )
 
     assert response.status_code == 422
-    assert "were to go from Rack; 2 are there" in text_of(response)
+    assert "asked for; Rack has 2." in text_of(response)
 
 
 def test_a_new_cost_leaves_plans_that_were_made_as_they_are(coordinating, coordinator, kind):
@@ -99,7 +99,7 @@ def test_an_offcut_by_hand_is_kept_moved_and_written_off(coordinating, kind, tex
     page = text_of(coordinating.get(f"/store/offcuts/{offcut.label.lower()}/"))
     coordinating.post(f"/store/offcuts/{offcut.label}/write-off/")
 
-    assert "put at Loft" in page
-    assert "put at Rack" in page
+    assert "put in Loft" in page
+    assert "put in Rack" in page
     assert not Offcut.objects.in_store().exists()
     assert "Gone." in text_of(coordinating.get(f"/store/offcuts/{offcut.label}/"))

@@ -28,7 +28,7 @@ def count(client, place, **numbers):
 def test_differences_are_shown_before_anything_is_written(building, ten, rack, text_of):
     shown = count(building, rack, **{f"count_{ten.item_id}": "8"})
 
-    assert 'thought <span class="figure">10</span>, counted' in text_of(shown)
+    assert 'expected <span class="figure">10</span>, counted' in text_of(shown)
     assert "2 fewer" in text_of(shown)
     assert not Stocktake.objects.exists()
 
@@ -40,7 +40,7 @@ def test_a_builder_counts_and_it_is_written_once(building, builder, ten, rack, t
     for _time in range(2):
         done = building.post(f"/store/places/{rack.code}/count/", sent, follow=True)
 
-    assert "is counted, and what was found is written down" in text_of(done)
+    assert "The count of “" in text_of(done)
     assert {one.item: one.on_hand for one in Stock.objects.all()} == {ten.item: 8, tie: 40}
     assert Stocktake.objects.get().made_by == builder
     assert Movement.objects.filter(stocktake__isnull=False).count() == 2
@@ -64,7 +64,7 @@ def test_what_changed_meanwhile_is_shown_anew_and_nothing_is_written(
     again = building.post(f"/store/places/{rack.code}/count/", sent)
 
     assert again.status_code == 409
-    assert "Something came or went in Rack since you saw this" in text_of(again)
+    assert "The stock in Rack has changed since you opened this page" in text_of(again)
     assert "1 more" in text_of(again)
     assert not Stocktake.objects.exists()
     building.post(f"/store/places/{rack.code}/count/", hidden(again) | {"step": "write"})
@@ -95,19 +95,19 @@ def test_reserved_ones_that_are_not_there_are_named(building, coordinator, ten, 
 
     shown = count(building, rack, **{f"count_{ten.item_id}": "7"})
 
-    assert "2 that builds count on are not there" in text_of(shown)
+    assert "2 reserved for builds are missing" in text_of(shown)
 
 
 @pytest.mark.parametrize(
     ("sent", "sentence"),
     [
-        ({}, "Nothing is counted yet. Write at least one number."),
+        ({}, "Nothing is counted yet. Enter at least one number."),
         ({"count": "-1"}, "-1 given. Give a whole number from 0 to 1000000."),
         ({"count": "a few"}, "“a few” given. Give a whole number"),
         ({"count": "9" * 5000}, "given. Give a whole number"),
         ({"count": "8\0"}, "given. Give a whole number"),
-        ({"other_0": "TIE"}, "Say how many of “Tie” lie here."),
-        ({"other_0_count": "4"}, "4 of what? Choose it."),
+        ({"other_0": "TIE"}, "Enter how many “Tie” are here."),
+        ({"other_0_count": "4"}, "Choose the item for this number: 4."),
         ({"other_0": "999999", "other_0_count": "4"}, "Select a valid choice"),
         (
             {"other_0": "TIE", "other_0_count": "4", "other_1": "TIE", "other_1_count": "2"},

@@ -32,7 +32,7 @@ def test_a_supplier_and_a_pack_are_kept(coordinating, panel):
         ({"at_most": "0"}, "0 given. Give a whole number from 1"),
         ({"item": "999999"}, "Select a valid choice"),
         ({"number": "A\0"}, "Null characters are not allowed"),
-        ({"count": "12"}, "They have such a pack already."),
+        ({"count": "12"}, "This supplier has this pack already."),
     ],
 )
 def test_a_wrong_pack_is_refused_beside_its_field(coordinating, panel, text_of, wrong, sentence):
@@ -73,8 +73,8 @@ def test_goods_come_in_by_the_pack_and_once(coordinating, panel, rack):
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"packs": ""}, "No pack came in."),
-        ({"packs": "0"}, "No pack came in."),
+        ({"packs": ""}, "No packs entered."),
+        ({"packs": "0"}, "No packs entered."),
         ({"packs": "-1"}, "-1 given. Give a whole number from 0 to 10000."),
         ({"packs": "99999999"}, "99999999 given. Give a whole number"),
         ({"place": ""}, "This field is required"),

@@ -9,6 +9,7 @@ all, is appended here. It ends once. What happens to it: ``pulling.py``; how it 
 from typing import Self
 
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from builds.plans.models.build_acts import Shortage
 from builds.plans.models.build_plans import BuildPlan
@@ -95,9 +96,9 @@ class ShortPick(AppendOnly):
     """Fewer were taken than the pull asks for, and why. ``instead``: what served in their place."""
 
     class Why(models.TextChoices):
-        MISSING = "missing", "Not there"
-        INSTEAD = "instead", "Something else serves"
-        UNNEEDED = "unneeded", "Not needed"
+        MISSING = "missing", _("Not there")
+        INSTEAD = "instead", _("Something else serves")
+        UNNEEDED = "unneeded", _("Not needed")
 
     pull = models.ForeignKey(Pull, on_delete=models.PROTECT, related_name="shorts")
     item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="+")
@@ -127,10 +128,10 @@ class PullEnd(AppendOnly):
     """A pull is over. There is one end, and it stays."""
 
     class How(models.TextChoices):
-        COMPLETE = "complete", "Complete"
-        SHORT = "short", "Closed short"
-        REPLANNED = "replanned", "Planned anew"
-        GIVEN_UP = "given up", "Given up"
+        COMPLETE = "complete", _("Complete")
+        SHORT = "short", _("Closed with shortages")
+        REPLANNED = "replanned", _("Re-planned")
+        GIVEN_UP = "given up", _("Cancelled")
 
     pull = models.OneToOneField(Pull, on_delete=models.PROTECT, related_name="end")
     how = models.CharField(max_length=10, choices=How)

@@ -1,9 +1,11 @@
-"""Forms of items: find them, keep one, and say what happened to it."""
+"""Forms of items: search, add one, and record what happened to it."""
 
 from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.common.fields import CountField
 from builds.store.forms.places import LyingField, PlaceField
@@ -25,18 +27,20 @@ from habitats.structure.read import PANEL_MM, SQUARES
 
 SOME = (1, MOST_AT_ONCE)
 METRES = "m"
-NAME_IS_TAKEN = "There is one of this name already. Give this one another name."
+NAME_IS_TAKEN = _("There is an item with this name already. Choose another name.")
 MEASURED = (Item.Kind.TAPE, Item.Kind.CLOTH)
 
 
 class FindItemsForm(forms.Form):
     """Which items to list, and as on which day; what makes no sense finds all."""
 
-    words = forms.CharField(label="Name", max_length=60, required=False)
-    kind = forms.ChoiceField(choices=[("", "Any"), *Item.Kind.choices], required=False)
-    place = PlaceField(required=False, empty_label="Any", to_field_name="code")
-    short = forms.BooleanField(label="Less free than the reorder level", required=False)
-    on = DayField(label="As on", required=False)
+    words = forms.CharField(label=_("Name"), max_length=60, required=False)
+    kind = forms.ChoiceField(
+        label=_("Kind"), choices=[("", _("Any")), *Item.Kind.choices], required=False
+    )
+    place = PlaceField(label=_("Place"), required=False, empty_label=_("Any"), to_field_name="code")
+    short = forms.BooleanField(label=_("Below the reorder level"), required=False)
+    on = DayField(label=_("Stock on"), required=False)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -67,7 +71,7 @@ class FindItemsForm(forms.Form):
 class DayForm(forms.Form):
     """As on which day; today where that is left empty."""
 
-    on = DayField(label="As on", required=False)
+    on = DayField(label=_("Stock on"), required=False)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -80,9 +84,9 @@ class DayForm(forms.Form):
 
 
 NEEDED = {
-    "panel_mm": "A panel needs its size.",
-    "panel_squares": "A panel needs its squares a side.",
-    "cloth_mm": "Cloth needs the width of its roll.",
+    "panel_mm": _("Enter the size of the panel."),
+    "panel_squares": _("Enter how many squares the panel has per side."),
+    "cloth_mm": _("Enter the width of the roll."),
 }
 
 
@@ -94,40 +98,41 @@ class ItemForm(forms.Form):
 
     KINDS = [one for one in Item.Kind.choices if one[0] != Item.Kind.SHEET]
 
-    kind = forms.ChoiceField(label="What it is", choices=KINDS)
+    kind = forms.ChoiceField(label=_("Kind"), choices=KINDS)
     name = forms.CharField(
+        label=_("Name"),
         max_length=LONGEST_ITEM,
-        help_text="What you call it, such as “White panel” or “Tie, 20 cm”.",
+        help_text=_("For example “White panel” or “Tie, 20 cm”."),
     )
     panel_mm = LengthField(
-        label="Size of a panel",
+        label=_("Size of a panel"),
         bounds=PANEL_MM,
         required=False,
-        help_text="From joint to joint. Builds of this size take it.",
+        help_text=_("From joint to joint. Builds with panels of this size use it."),
     )
     panel_squares = CountField(
-        label="Squares a side",
+        label=_("Squares per side"),
         bounds=SQUARES,
         required=False,
-        help_text="Mesh squares along one side.",
+        help_text=_("Mesh squares along one side."),
     )
     cloth_mm = LengthField(
-        label="Width of the roll",
+        label=_("Width of the roll"),
         bounds=(LEAST_CLOTH_MM, LARGEST_CLOTH_MM),
         required=False,
-        help_text="Cloth is counted in metres off the roll.",
+        help_text=_("Cloth is counted in metres off the roll."),
     )
     unit = forms.CharField(
-        label="Counted in",
+        label=_("Unit"),
         max_length=10,
         required=False,
-        help_text="Empty for pieces.",
+        help_text=_("Leave empty to count pieces."),
     )
     reorder_at = CountField(
-        label="Reorder level",
+        label=_("Reorder level"),
         bounds=(1, MOST_REORDER),
         required=False,
-        help_text="Less free than this is too little. Empty: nobody watches it.",
+        help_text=_("You are warned when fewer are free. Leave empty for no warning."),
     )
 
     ASKED_OF = {
@@ -170,6 +175,7 @@ class EditItemForm(forms.ModelForm):
     class Meta:
         model = Item
         fields = ["name", "reorder_at"]
+        labels = {"name": _("Name")}
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -185,9 +191,14 @@ class EditItemForm(forms.ModelForm):
 
 
 class StockActForm(forms.Form):
-    """Something happened to an item; ``say`` writes it down and raises ``CannotMove``."""
+    """Something happened to an item; ``say`` writes it down and raises ``CannotMove``.
 
-    title, button, past_tense = "", "", ""
+    ``heading`` has the item, ``done`` how many of it.
+    """
+
+    heading: Any
+    button: Any = _("Save")
+    done: Any
 
     once = OnceField()
 
@@ -195,7 +206,7 @@ class StockActForm(forms.Form):
         super().__init__(*args, **options)
         self.item = item
         if item.unit:
-            self.fields["count"].label = f"How many {item.unit}"
+            self.fields["count"].label = gettext("Amount in %(unit)s") % {"unit": item.unit}
         for field in self.fields.values():
             if isinstance(field, LyingField):
                 field.lay_out(item)
@@ -218,18 +229,19 @@ class StockActForm(forms.Form):
         raise NotImplementedError
 
 
-def _note(help_text: str) -> forms.CharField:
-    return forms.CharField(label="Note", max_length=200, required=False, help_text=help_text)
+def _note(help_text: Any) -> forms.CharField:
+    return forms.CharField(label=_("Note"), max_length=200, required=False, help_text=help_text)
 
 
 class CameInForm(StockActForm):
     """A delivery of one item, from nobody in particular."""
 
-    title, button, past_tense = "Came in", "Write it down", "came in"
+    heading, button = _("Receive %(item)s"), _("Receive")
+    done = _("Received: %(items)s.")
 
-    place = PlaceField(label="Where it is put")
-    count = CountField(label="How many", bounds=SOME)
-    note = _note("Such as who brought it.")
+    place = PlaceField(label=_("Put in"))
+    count = CountField(label=_("How many"), bounds=SOME)
+    note = _note(_("For example who brought it."))
 
     def _record(self, by: Person) -> Any:
         given = self.cleaned_data
@@ -239,38 +251,42 @@ class CameInForm(StockActForm):
 
 
 class TakenForm(StockActForm):
-    title, button, past_tense = "Taken", "Write it down", "were taken"
+    heading, button = _("Take out %(item)s"), _("Take out")
+    done = _("Taken out: %(items)s.")
     _verb = staticmethod(movements.take_out)
 
-    place = LyingField(label="From where")
-    count = CountField(label="How many", bounds=SOME)
-    note = _note("Such as what for.")
+    place = LyingField(label=_("From"))
+    count = CountField(label=_("How many"), bounds=SOME)
+    note = _note(_("For example what it is for."))
 
 
 class WrittenOffForm(StockActForm):
-    title, button, past_tense = "Write off", "Write off", "were written off"
+    heading, button = _("Write off %(item)s"), _("Write off")
+    done = _("Written off: %(items)s.")
     _verb = staticmethod(movements.write_off)
 
-    place = LyingField(label="Where it lay")
-    count = CountField(label="How many", bounds=SOME)
-    note = _note("What was wrong with it.")
+    place = LyingField(label=_("From"))
+    count = CountField(label=_("How many"), bounds=SOME)
+    note = _note(_("What was wrong with it."))
 
 
 class CountedForm(StockActForm):
-    title, button, past_tense = "Counted", "So many are there", "were counted"
+    heading, button = _("Record count of %(item)s"), _("Save count")
+    done = _("Counted: %(items)s.")
     _verb = staticmethod(movements.count)
 
-    place = PlaceField(label="Where")
-    count = CountField(label="How many are there", bounds=(0, MOST_AT_ONCE))
+    place = PlaceField(label=_("Place"))
+    count = CountField(label=_("How many are there"), bounds=(0, MOST_AT_ONCE))
     note = _note("")
 
 
 class MovedForm(StockActForm):
-    title, button, past_tense = "Move", "It lies there now", "lie there now"
+    heading, button = _("Move %(item)s"), _("Move")
+    done = _("Moved: %(items)s.")
 
-    place = LyingField(label="From where")
-    to = PlaceField(label="To where")
-    count = CountField(label="How many", bounds=SOME)
+    place = LyingField(label=_("From"))
+    to = PlaceField(label=_("To"))
+    count = CountField(label=_("How many"), bounds=SOME)
     note = _note("")
 
     def _record(self, by: Person) -> Any:

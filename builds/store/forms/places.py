@@ -3,6 +3,8 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.store.models.items import Item
 from builds.store.models.places import Place
@@ -15,7 +17,11 @@ class PlaceField(forms.ModelChoiceField):
     def __init__(self, **options: Any) -> None:
         super().__init__(
             Place.objects.live().by_code(),
-            **{"empty_label": "Nobody said" if not options.get("required", True) else "Choose one"}
+            **{
+                "empty_label": _("Choose one")
+                if options.get("required", True)
+                else _("Not recorded")
+            }
             | options,
         )
 
@@ -35,8 +41,14 @@ class LyingField(PlaceField):
 
     def label_from_instance(self, place: Any) -> str:
         stock = self.there[place.pk]
-        reserved = f", {stock.reserved} reserved" if stock.reserved else ""
-        return f"{super().label_from_instance(place)} ({stock.on_hand} there{reserved})"
+        figures = {
+            "place": super().label_from_instance(place),
+            "count": stock.on_hand,
+            "reserved": stock.reserved,
+        }
+        if stock.reserved:
+            return gettext("%(place)s (%(count)d there, %(reserved)d reserved)") % figures
+        return gettext("%(place)s (%(count)d there)") % figures
 
 
 class CodeField(forms.CharField):
@@ -54,13 +66,13 @@ class PlaceForm(forms.ModelForm):
         fields = ["code", "name", "note"]
         field_classes = {"code": CodeField}
         help_texts = {
-            "code": "Short, as it stands on the shelf: A1, LOFT-2. It orders the lists.",
-            "name": "Such as “Rack, lower” or “Box of clips”.",
+            "code": _("Short, as on the shelf: A1, LOFT-2. Lists are sorted by it."),
+            "name": _("For example “Rack, lower” or “Box of clips”."),
         }
-        labels = {"note": "How to get there, or what to mind"}
+        labels = {"code": _("Code"), "name": _("Name"), "note": _("Directions or cautions")}
         error_messages = {
-            "code": {"unique": "There is a place of this code already. Choose another code."},
-            "name": {"unique": "There is a place of this name already. Choose another name."},
+            "code": {"unique": _("There is a place with this code already. Choose another code.")},
+            "name": {"unique": _("There is a place with this name already. Choose another name.")},
         }
 
     def __init__(self, data: Any = None, **options: Any) -> None:

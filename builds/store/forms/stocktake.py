@@ -1,12 +1,13 @@
 """A place is counted: one number for each thing that should lie there, and for what lies there too.
 
-What is thought to be there is not shown while one counts, so that it is counted and not agreed to.
+What is thought to be there is not shown during the count, so that it is counted and not agreed to.
 """
 
 from typing import Any
 
 from django import forms
 from django.db import models
+from django.utils.translation import gettext as _
 
 from builds.common.fields import CountField, asked_once
 from builds.store.models.items import Item, ItemQuerySet
@@ -29,7 +30,7 @@ class StocktakeForm(forms.Form):
         for item in self.items:
             self.fields[_name(item)] = _count(str(item), item)
         other = forms.ModelChoiceField(
-            Item.objects.live().by_kind(), required=False, empty_label="Nothing else"
+            Item.objects.live().by_kind(), required=False, empty_label=_("Nothing else")
         )
         listed = {item.pk for item in self.items}
         choices = [
@@ -38,8 +39,8 @@ class StocktakeForm(forms.Form):
         self.has_others = len(choices) > 1  # the first is “Nothing else”
         for number in range(OTHERS):
             self.fields[f"other_{number}"] = field = _copy_of(other, choices)
-            field.label = "Something else lies here" if not number else "And this"
-            self.fields[f"other_{number}_count"] = _count("How many of it")
+            field.label = _("Another item") if number else _("Other item here")
+            self.fields[f"other_{number}_count"] = _count(_("How many"))
 
     def _items(self, place: Place) -> ItemQuerySet:
         """What lies there, and what lay there when the numbers were asked for."""
@@ -59,22 +60,27 @@ class StocktakeForm(forms.Form):
             self._check_other(f"other_{number}")
         self._refuse_twice()
         if not self.errors and not self.counted():
-            raise forms.ValidationError("Nothing is counted yet. Write at least one number.")
+            raise forms.ValidationError(_("Nothing is counted yet. Enter at least one number."))
 
     def _check_other(self, name: str) -> None:
         item, count = self.cleaned_data.get(name), self.cleaned_data.get(f"{name}_count")
         if f"{name}_count" in self.errors or name in self.errors:
             return
         if item and count is None:
-            self.add_error(f"{name}_count", f"Say how many of “{item}” lie here.")
+            self.add_error(
+                f"{name}_count", _("Enter how many “%(item)s” are here.") % {"item": item}
+            )
         if count is not None and not item:
-            self.add_error(name, f"{count} of what? Choose it.")
+            self.add_error(
+                name, _("Choose the item for this number: %(count)d.") % {"count": count}
+            )
 
     def _refuse_twice(self) -> None:
         chosen = [self.cleaned_data.get(f"other_{number}") for number in range(OTHERS)]
         for number, item in enumerate(chosen):
             if item and item in chosen[:number]:
-                self.add_error(f"other_{number}", f"“{item}” is chosen twice. Add them up above.")
+                sentence = _("“%(item)s” is chosen twice. Enter the total once.") % {"item": item}
+                self.add_error(f"other_{number}", sentence)
 
     def counted(self) -> dict[Item, int]:
         """What was counted; what was left empty was not."""

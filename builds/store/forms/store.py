@@ -4,6 +4,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from builds.store.forms.places import PlaceField
 from builds.store.models.sheets import LARGEST_SHEET_MM, LEAST_SHEET_MM, Offcut, SheetKind
@@ -16,21 +17,24 @@ SHEET_BOUNDS = (LEAST_SHEET_MM, LARGEST_SHEET_MM)
 
 class SheetKindForm(forms.Form):
     name = forms.CharField(
-        max_length=40, initial="Full sheet", help_text="What you call it, such as its colour."
+        label=_("Name"),
+        max_length=40,
+        initial=_("Full sheet"),
+        help_text=_("For example its colour."),
     )
-    width_mm = LengthField(label="Across the flutes", bounds=SHEET_BOUNDS)
+    width_mm = LengthField(label=_("Across the flutes"), bounds=SHEET_BOUNDS)
     height_mm = LengthField(
-        label="Along the flutes", bounds=SHEET_BOUNDS, help_text="Usually the long side."
+        label=_("Along the flutes"), bounds=SHEET_BOUNDS, help_text=_("Usually the long side.")
     )
     thickness_mm = forms.DecimalField(
-        label="Thickness in mm", min_value=Decimal("0.5"), max_value=30, decimal_places=1
+        label=_("Thickness in mm"), min_value=Decimal("0.5"), max_value=30, decimal_places=1
     )
     cost = forms.DecimalField(
-        label="Cost of one sheet",
+        label=_("Cost per sheet"),
         min_value=0,
         max_value=MOST_COST,
         decimal_places=2,
-        help_text="In the rescue’s currency. Plans take the cheapest sheets.",
+        help_text=_("In the rescue’s currency. Sheet plans use the cheapest sheets."),
     )
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
@@ -41,7 +45,7 @@ class SheetKindForm(forms.Form):
         keys = ("name", "width_mm", "height_mm", "thickness_mm")
         asked = {key: self.cleaned_data.get(key) for key in keys}
         if all(asked.values()) and SheetKind.objects.filter(**asked).exists():
-            self.add_error("name", "There is a sheet of this name and size. Change its cost there.")
+            self.add_error("name", _("There is a sheet with this name and size. Edit its cost."))
 
     def save(self) -> SheetKind:
         return SheetKind.objects.create(**self.cleaned_data)
@@ -53,7 +57,7 @@ class CostForm(forms.ModelForm):
     class Meta:
         model = SheetKind
         fields = ["name", "cost"]
-        labels = {"cost": "Cost of one sheet"}
+        labels = {"name": _("Name"), "cost": _("Cost per sheet")}
 
     def clean_name(self) -> str:
         name: str = self.cleaned_data["name"]
@@ -62,7 +66,7 @@ class CostForm(forms.ModelForm):
             name=name, thickness_mm=self.instance.thickness_mm, **size
         ).exclude(pk=self.instance.pk)
         if alike.exists():
-            raise forms.ValidationError("Another sheet of this size has this name already.")
+            raise forms.ValidationError(_("Another sheet of this size has this name already."))
         return name
 
 
@@ -70,12 +74,10 @@ class OffcutForm(forms.Form):
     """An offcut that no plan of ours left."""
 
     once = OnceField()
-    kind = forms.ModelChoiceField(
-        SheetKind.objects.none(), label="Of which sheet", empty_label=None
-    )
-    width_mm = LengthField(label="Across the flutes", bounds=(50, LARGEST_SHEET_MM))
-    height_mm = LengthField(label="Along the flutes", bounds=(50, LARGEST_SHEET_MM))
-    place = PlaceField(label="Where it lies", required=False)
+    kind = forms.ModelChoiceField(SheetKind.objects.none(), label=_("Sheet"), empty_label=None)
+    width_mm = LengthField(label=_("Across the flutes"), bounds=(50, LARGEST_SHEET_MM))
+    height_mm = LengthField(label=_("Along the flutes"), bounds=(50, LARGEST_SHEET_MM))
+    place = PlaceField(label=_("Place"), required=False)
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -96,4 +98,4 @@ class OffcutForm(forms.Form):
 
 class LiesForm(forms.Form):
     once = OnceField()
-    place = PlaceField(label="Where it lies now")
+    place = PlaceField(label=_("Place"))

@@ -1,8 +1,10 @@
-"""Forms of suppliers, their packs, and goods that came in."""
+"""Forms of suppliers, their packs, and goods received."""
 
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.common.fields import CountField
 from builds.store.forms.places import PlaceField
@@ -19,41 +21,42 @@ class SupplierForm(forms.ModelForm):
     class Meta:
         model = Supplier
         fields = ["name", "note"]
-        help_texts = {"note": "Such as an address, a telephone number, when they deliver."}
-        error_messages = {"name": {"unique": "There is a supplier of this name already."}}
+        labels = {"name": _("Name"), "note": _("How to order")}
+        help_texts = {"note": _("For example an address, a telephone number, delivery days.")}
+        error_messages = {"name": {"unique": _("There is a supplier with this name already.")}}
 
 
 class PackForm(forms.ModelForm):
     """So many of an item for so much."""
 
-    count = CountField(label="Pieces in a pack", bounds=(1, MOST_IN_A_PACK))
+    count = CountField(label=_("Pieces per pack"), bounds=(1, MOST_IN_A_PACK))
     price = forms.DecimalField(
-        label="Price of a pack",
+        label=_("Price per pack"),
         min_value=0,
         max_value=MOST_PRICE,
         decimal_places=2,
-        help_text="In the rescue’s currency, all costs included.",
+        help_text=_("In the rescue’s currency, all costs included."),
     )
     at_most = CountField(
-        label="At most so many packs",
+        label=_("Maximum packs"),
         bounds=(1, MOST_IN_A_PACK),
         required=False,
-        help_text="Empty where any number can be had.",
+        help_text=_("Leave empty if there is no limit."),
     )
 
     class Meta:
         model = PackOffer
         fields = ["item", "count", "price", "number", "at_most"]
-        labels = {"number": "Their order number"}
+        labels = {"item": _("Item"), "number": _("Order number")}
 
     def __init__(self, *args: Any, supplier: Supplier, **options: Any) -> None:
         super().__init__(*args, **options)
         self.instance.supplier = supplier
-        self.fields["count"].help_text = "Metres where it is counted in metres."
+        self.fields["count"].help_text = _("For items counted in metres, enter metres.")
         item = self.fields["item"]
         assert isinstance(item, forms.ModelChoiceField)
         item.queryset = Item.objects.live().by_kind()
-        item.empty_label = "Choose one"
+        item.empty_label = gettext("Choose one")
 
     def clean(self) -> dict[str, Any]:
         given = self.cleaned_data
@@ -62,7 +65,7 @@ class PackForm(forms.ModelForm):
             return given
         same = PackOffer.objects.filter(supplier=self.instance.supplier, item=item, count=count)
         if same.exclude(pk=self.instance.pk).exists():
-            self.add_error("count", "They have such a pack already. Change its price there.")
+            self.add_error("count", _("This supplier has this pack already. Edit its price."))
         return given
 
 
@@ -70,8 +73,10 @@ class DeliveryForm(forms.Form):
     """Packs of a supplier that came in, and where they were put."""
 
     once = OnceField()
-    place = PlaceField(label="Where they are put")
-    note = forms.CharField(max_length=200, required=False, help_text="Such as the invoice.")
+    place = PlaceField(label=_("Put in"))
+    note = forms.CharField(
+        label=_("Note"), max_length=200, required=False, help_text=_("For example the invoice.")
+    )
 
     def __init__(self, *args: Any, supplier: Supplier, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -79,7 +84,8 @@ class DeliveryForm(forms.Form):
         self.packs = list(supplier.packs.live().with_names().by_supplier())
         for pack in self.packs:
             self.fields[_name(pack)] = CountField(
-                label=f"{pack.item}: packs of {pack.count}{_unit(pack.item)}",
+                label=gettext("%(item)s: packs of %(amount)s")
+                % {"item": pack.item, "amount": f"{pack.count}{_unit(pack.item)}"},
                 bounds=(0, MOST_PACKS),
                 required=False,
             )
@@ -90,7 +96,7 @@ class DeliveryForm(forms.Form):
     def clean(self) -> None:
         given = self.cleaned_data
         if not self.errors and not any(given.get(_name(pack)) for pack in self.packs):
-            raise forms.ValidationError("No pack came in. Write a number beside at least one.")
+            raise forms.ValidationError(_("No packs entered. Enter a number for at least one."))
 
     def take_in(self, *, by: Person) -> int:
         """Every pack that came, into the store; how many kinds of pack there were."""
@@ -112,10 +118,10 @@ class ReverseForm(forms.Form):
 
     once = OnceField()
     note = forms.CharField(
-        label="Reason",
+        label=_("Reason"),
         max_length=LONGEST_NOTE,
         required=False,
-        help_text="Such as what was wrong with it.",
+        help_text=_("For example what was wrong with it."),
     )
 
     def __init__(self, *args: Any, rows: list[ToReverse], **options: Any) -> None:
@@ -123,7 +129,7 @@ class ReverseForm(forms.Form):
         self.rows = rows
         for row in rows:
             self.fields[_off(row)] = CountField(
-                label=f"Take off {row.item}{f', in {row.item.unit}' if row.item.unit else ''}",
+                label=_off_label(row.item),
                 bounds=(0, row.most),
                 initial=row.usual,
             )
@@ -133,6 +139,12 @@ class ReverseForm(forms.Form):
 
     def counts(self) -> dict[Item, int]:
         return {row.item: self.cleaned_data[_off(row)] for row in self.rows}
+
+
+def _off_label(item: Item) -> str:
+    if item.unit:
+        return gettext("Take out %(item)s, in %(unit)s") % {"item": item, "unit": item.unit}
+    return gettext("Take out %(item)s") % {"item": item}
 
 
 def _off(row: ToReverse) -> str:

@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Self
 
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
 from builds.store.models import movements
 from builds.store.models.holders import ReservedFor, lost_since, reserved_by_build
@@ -67,10 +68,10 @@ class Delivery(AppendOnly):
     @property
     def already(self) -> str:
         """The sentence for who reverses it a second time."""
-        return (
-            f"This delivery has been reversed already, by {self.reversal.made_by.full_name}. "
+        return _(
+            "This delivery has been reversed already, by %(name)s. "
             "Record anything else on the page of its item."
-        )
+        ) % {"name": self.reversal.made_by.full_name}
 
     def came(self) -> Counter[Item]:
         """How many of each item came with it, in the order of its lines."""
@@ -142,7 +143,10 @@ class Delivery(AppendOnly):
             row = rows.get(item)
             if row is None or not 0 <= count <= row.most:
                 most = row.most if row else 0
-                raise CannotReverse(f"{item.of(count)} were to come off; {most} can.")
+                raise CannotReverse(
+                    _("%(items)s given to take out; give %(most)d or fewer.")
+                    % {"items": item.of(count), "most": most}
+                )
             self._take_off(row, count, by, idempotency_key)
         lost = lost_since(before)
         return {item: lost[item.pk] for item in counts if item.pk in lost}
@@ -205,6 +209,10 @@ class ToReverse:
     def gone(self) -> int:
         """So many of it were used, or went otherwise."""
         return self.came - self.left
+
+    @property
+    def received(self) -> str:
+        return self.item.of(self.came)
 
     @property
     def usual(self) -> int:

@@ -1,6 +1,7 @@
 """What pages of the store show of things that two people may change at once."""
 
 from django.db import models
+from django.utils.translation import gettext as _
 
 from builds.store.models.deliveries import Delivery, ToReverse
 from builds.store.models.items import Item
@@ -15,28 +16,38 @@ MOST_ITEMS = 100
 
 
 def put_away(row: Place | Item | Supplier | PackOffer) -> list[Fact]:
-    words = "put away" if row.is_put_away else "in use"
-    return [fact(row, "is_put_away", "State", row.is_put_away, words)]
+    words = _("archived") if row.is_put_away else _("in use")
+    return [fact(row, "is_put_away", _("State"), row.is_put_away, words)]
 
 
 def delivery_now(delivery: Delivery) -> list[Fact]:
     """Whether it was reversed; while it was not, what the store has of each of its items."""
-    words = "reversed" if delivery.is_reversed else "received"
-    state = fact(delivery, "state", "This delivery", words)
+    value = "reversed" if delivery.is_reversed else "received"
+    words = _("reversed") if delivery.is_reversed else _("received")
+    state = fact(delivery, "state", _("This delivery"), value, words)
     if delivery.is_reversed:
         return [state]
     rows = delivery.to_reverse()
     if len(rows) > MOST_ITEMS:
         told = ";".join(_figures(row) for row in rows)
-        return [state, fact(delivery, "items", "The store", told, "see the figures below")]
+        return [state, fact(delivery, "items", _("The store"), told, _("see the figures below"))]
     return [state, *(_of_item(delivery, row) for row in rows)]
 
 
 def _of_item(delivery: Delivery, row: ToReverse) -> Fact:
-    reserved = sum(one.count for one in row.reserved)
-    words = f"{row.here} in {delivery.place.code}, {row.elsewhere} elsewhere, {reserved} reserved"
-    words += ", counted since" if row.is_counted else ""
-    return fact(delivery, f"item {row.item.pk}", str(row.item), _figures(row), words)
+    figures = {
+        "here": row.here,
+        "place": delivery.place.code,
+        "elsewhere": row.elsewhere,
+        "reserved": sum(one.count for one in row.reserved),
+    }
+    if row.is_counted:
+        words = _(
+            "%(here)d in %(place)s, %(elsewhere)d elsewhere, %(reserved)d reserved, counted since"
+        )
+    else:
+        words = _("%(here)d in %(place)s, %(elsewhere)d elsewhere, %(reserved)d reserved")
+    return fact(delivery, f"item {row.item.pk}", str(row.item), _figures(row), words % figures)
 
 
 def _figures(row: ToReverse) -> str:
@@ -45,12 +56,12 @@ def _figures(row: ToReverse) -> str:
 
 
 def retired(kind: SheetKind) -> list[Fact]:
-    words = "put away" if kind.is_retired else "in use"
-    return [fact(kind, "retired_at", "State", kind.retired_at, words)]
+    words = _("archived") if kind.is_retired else _("in use")
+    return [fact(kind, "retired_at", _("State"), kind.retired_at, words)]
 
 
 def lies(offcut: Offcut) -> list[Fact]:
     is_there = type(offcut).objects.in_store().filter(pk=offcut.pk).exists()
     place: models.Model | None = offcut.place
-    words = str(place or "no place said") if is_there else "no longer in the store"
-    return [fact(offcut, "place", "Lies in", f"{offcut.place_id} {is_there}", words)]
+    words = str(place or _("not recorded")) if is_there else _("no longer in the store")
+    return [fact(offcut, "place", _("Place"), f"{offcut.place_id} {is_there}", words)]

@@ -4,6 +4,8 @@ from typing import Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 LEAST_CLOTH_MM, LARGEST_CLOTH_MM = 200, 5000
 MOST_REORDER = 100_000
@@ -44,15 +46,15 @@ class Item(models.Model):
     """
 
     class Kind(models.TextChoices):
-        PANEL = "panel", "Panel"
-        CONNECTOR = "connector", "Connector"
-        TIE = "tie", "Cable tie"
-        CLIP = "clip", "Lid clip"
-        SHEET = "sheet", "Sheet"
-        TAPE = "tape", "Sheet tape"
-        CLOTH = "cloth", "Cloth"
-        TOOL = "tool", "Tool"
-        OTHER = "other", "Other"
+        PANEL = "panel", _("Panel")
+        CONNECTOR = "connector", _("Connector")
+        TIE = "tie", _("Cable tie")
+        CLIP = "clip", _("Lid clip")
+        SHEET = "sheet", _("Sheet")
+        TAPE = "tape", _("Sheet tape")
+        CLOTH = "cloth", _("Cloth")
+        TOOL = "tool", _("Tool")
+        OTHER = "other", _("Other")
 
     kind = models.CharField(max_length=10, choices=Kind)
     name = models.CharField(max_length=LONGEST_ITEM)
@@ -127,7 +129,13 @@ class Item(models.Model):
 
     def of(self, count: int) -> str:
         """So many of it, in words: ``3 × lid clip``, ``12 m of sheet tape``."""
-        return f"{count} {self.unit} of “{self}”" if self.unit else f"{count} × “{self}”"
+        if not self.unit:
+            return f"{count} × “{self}”"
+        return gettext("%(count)d %(unit)s of “%(item)s”") % {
+            "count": count,
+            "unit": self.unit,
+            "item": self,
+        }
 
 
 # Of several of these that serve alike, builds take the oldest in use.

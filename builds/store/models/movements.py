@@ -13,6 +13,7 @@ from typing import Any, NamedTuple
 
 from django.db import models, transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from builds.store.models.items import Item
 from builds.store.models.places import Place
@@ -77,7 +78,7 @@ def take_out(
     """
     said = _Said(by, idempotency_key, note, purpose)
     if not 0 <= reserved <= _some(count):
-        raise CannotMove(f"{reserved} reserved ones cannot be among {count} that are taken.")
+        raise CannotMove(_reserved_among(reserved, count))
     return _append(item, place, Why.OUT, said, on_hand=-count, reserved=-reserved)
 
 
@@ -147,9 +148,12 @@ def move(
     ``reserved`` of them are reserved for this purpose and stay so. Raises ``NotEnough``.
     """
     if place == to:
-        raise CannotMove(f"“{item}” lies in {place} already. Choose another place.")
+        raise CannotMove(
+            _("“%(item)s” is in %(place)s already. Choose another place.")
+            % {"item": item, "place": place}
+        )
     if not 0 <= reserved <= _some(count):
-        raise CannotMove(f"{reserved} reserved ones cannot be among {count} that are moved.")
+        raise CannotMove(_reserved_among(reserved, count))
     said = _Said(by, idempotency_key, note, purpose)
     _lock_in_order(item, place, to)
     gone = _append(item, place, Why.MOVE, said, on_hand=-count, reserved=-reserved, other=to)
@@ -174,7 +178,10 @@ def count(
     Where fewer are there than are reserved, the reservations made last are released first.
     """
     if not 0 <= counted <= MOST_AT_ONCE:
-        raise CannotMove(f"{counted} counted; a count is 0 to {MOST_AT_ONCE}.")
+        raise CannotMove(
+            _("%(count)d counted; a count is 0 to %(most)d.")
+            % {"count": counted, "most": MOST_AT_ONCE}
+        )
     said = _Said(by, idempotency_key, note, purpose)
     stock = _locked(item, place)
     known = said.known()
@@ -273,9 +280,15 @@ def places_for(item: Item, count: int, *, even_reserved: bool = False) -> list[t
         return [(min(enough, key=lambda one: one[1])[0], count)]
     in_all = sum(some for _place, some in there)
     if in_all < count:
+        words = {"items": item.of(count), "there": in_all}
+        if even_reserved:
+            raise NotEnough(
+                _("You need %(items)s; the store has %(there)d. Count them, or receive more.")
+                % words
+            )
         raise NotEnough(
-            f"{item.of(count)} were to go; the store has {in_all}"
-            f"{'' if even_reserved else ' free'}. Count them, or write down first what came in."
+            _("%(items)s asked for; the store has %(there)d free. Count them, or receive more.")
+            % words
         )
     taken, left = [], count
     for place, some in sorted(there, key=lambda one: -one[1]):
@@ -346,22 +359,35 @@ def _refuse(stock: Stock, why: str, said: _Said, on_hand: int, reserved: int) ->
     """Raise ``NotEnough`` where more would go, or be reserved, than there is."""
     item, place = stock.item, stock.place
     if stock.on_hand + on_hand > MOST_ON_HAND:
-        raise CannotMove(f"{stock.on_hand + on_hand} would lie in {place}; that cannot be.")
+        raise CannotMove(
+            _("%(place)s would have %(count)d. The most is %(most)d.")
+            % {"place": place, "count": stock.on_hand + on_hand, "most": MOST_ON_HAND}
+        )
     if stock.on_hand + on_hand < 0:
         raise NotEnough(
-            f"{item.of(-on_hand)} were to go from {place}; {stock.on_hand} are there. "
-            "Count them, or write down first what came in."
+            _("%(items)s asked for; %(place)s has %(there)d. Count them, or receive more.")
+            % {"items": item.of(-on_hand), "place": place, "there": stock.on_hand}
         )
     mine = _reserved(item, place, said.about) if reserved < 0 else 0
     if reserved < 0 and mine + reserved < 0:
         raise NotEnough(
-            f"{item.of(-reserved)} reserved for this were asked for in {place}; {mine} are."
+            _("%(items)s reserved for this asked for; %(place)s has %(there)d.")
+            % {"items": item.of(-reserved), "place": place, "there": mine}
         )
     if stock.free + on_hand - reserved < 0:
         wanted = max(-on_hand + reserved, reserved)
         raise NotEnough(
-            f"{item.of(wanted)} were asked for in {place}; of {stock.on_hand} there, "
-            f"{stock.reserved} are reserved and {stock.free} free. Take fewer, or release some."
+            _(
+                "%(items)s asked for; %(place)s has %(there)d: %(reserved)d reserved, "
+                "%(free)d free. Take fewer, or release some."
+            )
+            % {
+                "items": item.of(wanted),
+                "place": place,
+                "there": stock.on_hand,
+                "reserved": stock.reserved,
+                "free": stock.free,
+            }
         )
 
 
@@ -405,7 +431,16 @@ def _lock_in_order(item: Item, *places: Place) -> None:
         _locked(item, place)
 
 
+def _reserved_among(reserved: int, count: int) -> str:
+    return _("%(reserved)d reserved ones cannot be among %(count)d.") % {
+        "reserved": reserved,
+        "count": count,
+    }
+
+
 def _some(count: int) -> int:
     if 1 <= count <= MOST_AT_ONCE:
         return count
-    raise CannotMove(f"{count} given; give 1 to {MOST_AT_ONCE}.")
+    raise CannotMove(
+        _("%(count)d given; give 1 to %(most)d.") % {"count": count, "most": MOST_AT_ONCE}
+    )

@@ -22,6 +22,7 @@ from habitats.designs.models.structures import structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import PanelSize
 from habitats.structure.structure import Structure
+from habitats.wording import counted, joined, message
 
 MM_PER_M = 1000
 ITEM_KINDS = {
@@ -129,12 +130,18 @@ class Shelf:
         return (
             Need(item, count)
             if item
-            else (f"{count} panels of {panel.size_mm} mm with {panel.squares} squares a side")
+            else counted(
+                "%(count)d panel of %(size)d mm with %(squares)d squares per side",
+                "%(count)d panels of %(size)d mm with %(squares)d squares per side",
+                count,
+                size=panel.size_mm,
+                squares=panel.squares,
+            )
         )
 
     def small(self, part: Part) -> Need | str:
         item = self.first(kind=ITEM_KINDS[part.what])
-        words = f"{part.count + part.spare} {part.unit or '×'} {part.name}"
+        words = joined(" ", [str(part.count + part.spare), part.unit or "×", part.name])
         return Need(item, part.count, part.spare) if item else words
 
     def sheets(self, structure: Structure) -> tuple[SheetKind | None, int]:
@@ -157,7 +164,12 @@ class Shelf:
             if length is not None:
                 return Need(roll, -(-length // MM_PER_M))
         sizes = ", ".join(f"{width} × {length} mm" for width, length in pieces)
-        return f"cloth for {len(pieces)} pieces: {sizes}"
+        return counted(
+            "cloth for %(count)d piece: %(sizes)s",
+            "cloth for %(count)d pieces: %(sizes)s",
+            len(pieces),
+            sizes=sizes,
+        )
 
 
 @lru_cache(maxsize=256)
@@ -175,7 +187,11 @@ def _sheet_need(kind: SheetKind | None, count: int, parts: PartList) -> Need | s
     if kind:
         return Need(kind.item, count) if count else None
     blanks = sum(part.count for part in parts.of_kind(StoredAs.SHEET) if part.what != TAPE)
-    return f"sheets for {blanks} blanks" if blanks else None
+    return (
+        counted("sheets for %(count)d blank", "sheets for %(count)d blanks", blanks)
+        if blanks
+        else None
+    )
 
 
 def _needs(found: Iterable[Need | str | None]) -> Needs:
@@ -192,5 +208,9 @@ def _size(kind: SheetKind) -> SheetSize:
 def _raised(revision: DesignRevision) -> Structure:
     structure = structure_of(revision.shape())
     if structure is None:
-        raise CannotMake(f"“{revision.shape().name}” can no longer be made on this server.")
+        raise CannotMake(
+            message(
+                "“%(design)s” can no longer be made on this server.", design=revision.shape().name
+            )
+        )
     return structure

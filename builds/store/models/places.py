@@ -5,6 +5,7 @@ from typing import Self
 from django.core.validators import RegexValidator
 from django.db import models
 from django.utils.text import slugify
+from django.utils.translation import gettext_lazy as _
 
 LONGEST_CODE, LONGEST_PLACE = 12, 60
 CODE_PATTERN = rf"^[A-Z0-9][A-Z0-9-]{{0,{LONGEST_CODE - 1}}}$"
@@ -36,7 +37,7 @@ class Place(models.Model):
         validators=[
             RegexValidator(
                 CODE_PATTERN,
-                "A code has up to 12 capital letters, digits and dashes, such as A1 or LOFT-2.",
+                _("A code has up to 12 capital letters, digits and dashes, such as A1 or LOFT-2."),
             )
         ],
     )

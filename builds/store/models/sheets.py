@@ -14,6 +14,8 @@ from django.conf import settings
 from django.core.validators import MinValueValidator
 from django.db import models, transaction
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.store.models import movements
 from builds.store.models.items import Item
@@ -105,7 +107,7 @@ class SheetKind(models.Model):
         return f"{self.name}, {self.width_mm} × {self.height_mm} mm"
 
     def save(self, **options: Any) -> None:
-        """Its item has the same name, and is put away and brought back with it."""
+        """Its item has the same name, and is archived and restored with it."""
         with transaction.atomic():
             self.item = self._named_item()
             if options.get("update_fields") is not None:
@@ -352,7 +354,10 @@ class Offcut(Idempotent):
                 return
             if self.moves.filter(what__in=OffcutMove.ENDINGS).exists():
                 raise NotEnough(
-                    f"Offcut {self.label} is no longer in the store: it was cut up or written off."
+                    gettext(
+                        "Offcut %(label)s is no longer in the store: it was cut up or written off."
+                    )
+                    % {"label": self.label}
                 )
             move = self.moves.create(what=what, made_by=by, idempotency_key=idempotency_key, **more)
             self.place = move.place
@@ -363,9 +368,9 @@ class OffcutMove(Idempotent):
     """What was done with an offcut: put somewhere, cut up for a job, or written off."""
 
     class What(models.TextChoices):
-        STORED = "stored", "Put"
-        CUT = "cut", "Cut up"
-        WRITTEN_OFF = "written_off", "Written off"
+        STORED = "stored", _("Put in place")
+        CUT = "cut", _("Cut up")
+        WRITTEN_OFF = "written_off", _("Written off")
 
     ENDINGS = (What.CUT, What.WRITTEN_OFF)
 

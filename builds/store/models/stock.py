@@ -12,6 +12,7 @@ from typing import Any, NamedTuple, Self
 
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from builds.store.models.items import Item
 from builds.store.models.places import Place
@@ -92,16 +93,16 @@ class Movement(AppendOnly):
     """
 
     class Why(models.TextChoices):
-        IN = "in", "Came in"
-        OUT = "out", "Taken"
-        RESERVE = "reserve", "Reserved"
-        RELEASE = "release", "No longer reserved"
-        MOVE = "move", "Moved"
-        COUNT = "count", "Counted"
-        WRITE_OFF = "write_off", "Written off"
-        CUT = "cut", "Cut up"
-        FOUND = "found", "Found when cutting"
-        REVERSED = "reversed", "Delivery reversed"
+        IN = "in", _("Received")
+        OUT = "out", _("Taken")
+        RESERVE = "reserve", _("Reserved")
+        RELEASE = "release", _("No longer reserved")
+        MOVE = "move", _("Moved")
+        COUNT = "count", _("Counted")
+        WRITE_OFF = "write_off", _("Written off")
+        CUT = "cut", _("Cut up")
+        FOUND = "found", _("Found when cutting")
+        REVERSED = "reversed", _("Delivery reversed")
 
     item = models.ForeignKey(Item, on_delete=models.PROTECT, related_name="movements")
     place = models.ForeignKey(Place, on_delete=models.PROTECT, related_name="movements")

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from typing import NamedTuple
 
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
 from builds.store.models import movements
 from builds.store.models.items import Item
@@ -105,6 +106,9 @@ def _refuse_changed(place: Place, thought: Mapping[Item, int]) -> None:
     changed = [item for item, number in thought.items() if now.get(item.pk, 0) != number]
     if changed:
         raise StockChanged(
-            f"Something came or went in {place} since you saw this: "
-            f"{', '.join(str(one) for one in changed)}. Look at it again; nothing was written."
+            _(
+                "The stock in %(place)s has changed since you opened this page: %(items)s. "
+                "Nothing was saved. Check the numbers again."
+            )
+            % {"place": place, "items": ", ".join(str(one) for one in changed)}
         )

@@ -5,6 +5,8 @@ from typing import Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.store.models.items import Item
 
@@ -30,7 +32,7 @@ class Supplier(models.Model):
     """Somebody who sells what builds are made of."""
 
     name = models.CharField(max_length=80, unique=True)
-    note = models.CharField("how to order", max_length=300, blank=True)
+    note = models.CharField(_("how to order"), max_length=300, blank=True)
     is_put_away = models.BooleanField(default=False, editable=False)
 
     objects = SupplierQuerySet.as_manager()
@@ -99,4 +101,4 @@ class PackOffer(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"pack of {self.count}"
+        return gettext("pack of %(count)d") % {"count": self.count}

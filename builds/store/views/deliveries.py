@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from builds.store.forms.suppliers import ReverseForm
@@ -61,15 +62,24 @@ def reverse_delivery(request: HttpRequest, pk: int) -> HttpResponse:
 
 
 def _tell(request: HttpRequest, lost: dict[Item, list[ReservedFor]]) -> None:
-    messages.success(request, "Delivery reversed. What came off stands in its lines.")
+    messages.success(request, _("Delivery reversed. Its page lists what was taken out."))
     for item, holders in lost.items():
         for one in holders:
-            whom = f"build {one.build.code}, {one.build}" if one.build else "something else"
-            messages.warning(
-                request,
-                f"Came off with it: {one.count} × {item} that were reserved for {whom}. "
-                "They are asked for again.",
-            )
+            messages.warning(request, _sentence(item, one))
+
+
+def _sentence(item: Item, lost: ReservedFor) -> str:
+    words = {"items": item.of(lost.count)}
+    if lost.build is None:
+        return _("Taken out with it: %(items)s, reserved for another purpose.") % words
+    words |= {"code": lost.build.code, "build": str(lost.build)}
+    return (
+        _(
+            "Taken out with it: %(items)s, reserved for build %(code)s, %(build)s. "
+            "What the build still needs goes on the buying list."
+        )
+        % words
+    )
 
 
 def _delivery(pk: int) -> Delivery:

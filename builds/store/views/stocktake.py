@@ -3,6 +3,7 @@
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from builds.store.forms.stocktake import StocktakeForm
@@ -33,7 +34,7 @@ def count_place(request: HttpRequest, code: str) -> HttpResponse:
         _write(place, form, sent.get("thought", ""), person)
     except StockChanged as reason:
         return _differences(request, place, form, reason=str(reason))
-    messages.success(request, f"“{place}” is counted, and what was found is written down.")
+    messages.success(request, _("The count of “%(place)s” is saved.") % {"place": place})
     return redirect("builds:place", code=place.code)
 
 

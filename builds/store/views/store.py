@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.store.forms.items import DayForm, FindItemsForm
@@ -20,7 +21,7 @@ from builds.store.models.lying import is_empty, with_counts
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
-from builds.store.pages import PutAwayButton
+from builds.store.pages import ArchiveButton
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -103,13 +104,16 @@ def new_place(request: HttpRequest) -> HttpResponse:
     form = PlaceForm(sent_with(request))
     if request.method == "POST" and form.is_valid():
         made = form.save()
-        messages.success(request, f"“{made}” is kept. Write {made.code} on it.")
+        messages.success(
+            request,
+            _("“%(place)s” is saved. Write %(code)s on it.") % {"place": made, "code": made.code},
+        )
         return redirect("builds:place", code=made.code)
     return form_page(
         request,
         "store/form.html",
         form=form,
-        heading="New place",
+        heading=_("New place"),
         back=reverse("builds:store_places"),
     )
 
@@ -122,23 +126,22 @@ def edit_place(request: HttpRequest, code: str) -> HttpResponse:
     form = PlaceForm(sent_with(request), instance=_place(code))
     if accepted(request, form):
         made = form.save()
-        messages.success(request, f"What you changed about “{made}” is kept.")
+        messages.success(request, _("Changes to “%(name)s” are saved.") % {"name": made})
         return redirect("builds:place", code=made.code)
-    turn = PutAwayButton(
+    turn = ArchiveButton(
         "builds:put_place_away",
         found,
         reverse("builds:put_place_away", args=[found.code]),
         found.is_put_away,
-        "Only an empty place can be put away; nothing is put there then.",
+        _("You can archive a place when it is empty. Nothing can be put in an archived place."),
     )
     back = reverse("builds:place", args=[found.code])
     return form_page(
         request,
         "store/form.html",
         form=form,
-        heading=f"Change {found}",
+        heading=_("Edit %(name)s") % {"name": found},
         back=back,
-        button="Keep the change",
         turn=turn,
     )
 
@@ -151,12 +154,13 @@ def put_place_away(request: HttpRequest, code: str) -> HttpResponse:
     refuse_if_changed(request)
     found = _place(code)
     if not found.is_put_away and not is_empty(found):
-        messages.error(request, f"Something lies in “{found}” yet. Move it, or count it, first.")
+        sentence = _("“%(place)s” is not empty. Move or count what is there, then archive it.")
+        messages.error(request, sentence % {"place": found})
         return redirect("builds:place", code=found.code)
     found.is_put_away = not found.is_put_away
     found.save(update_fields=["is_put_away"])
-    outcome = "is put away: nothing is put there." if found.is_put_away else "is in use again."
-    messages.success(request, f"“{found}” {outcome}")
+    archived, restored = _("“%(name)s” is archived."), _("“%(name)s” is in use again.")
+    messages.success(request, (archived if found.is_put_away else restored) % {"name": found})
     return redirect("builds:place", code=found.code)
 
 

@@ -9,6 +9,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.store.forms.items import ACTS, FORMER_ACTS, DayForm, EditItemForm, ItemForm
@@ -16,7 +17,7 @@ from builds.store.models import facts as store_facts
 from builds.store.models.items import Item
 from builds.store.models.movements import reservations
 from builds.store.models.stock import Stock, StockOn, stock_on, totals
-from builds.store.pages import PutAwayButton
+from builds.store.pages import ArchiveButton
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -61,14 +62,16 @@ def new_item(request: HttpRequest) -> HttpResponse:
     form = ItemForm(sent_with(request), units=person.units, initial={"kind": kind})
     if request.method == "POST" and form.is_valid():
         made = form.save()
-        messages.success(request, f"“{made}” is kept. Say how many there are.")
+        messages.success(
+            request, _("“%(name)s” is saved. Record how many you have.") % {"name": made}
+        )
         return redirect("builds:item", pk=made.pk)
-    label = dict(ItemForm.KINDS).get(form["kind"].value() or "", "item")
+    label = dict(ItemForm.KINDS).get(form["kind"].value() or "", _("Item"))
     return form_page(
         request,
         "store/form.html",
         form=form,
-        heading=f"New {label.lower()}",
+        heading=_("New item: %(kind)s") % {"kind": label},
         back=reverse("builds:new_item"),
     )
 
@@ -81,20 +84,19 @@ def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
     form = EditItemForm(sent_with(request), instance=_item(pk))
     if accepted(request, form):
         form.save()
-        messages.success(request, f"What you changed about “{form.instance}” is kept.")
+        messages.success(request, _("Changes to “%(name)s” are saved.") % {"name": form.instance})
         return redirect("builds:item", pk=pk)
     away = reverse("builds:put_item_away", args=[pk])
-    sentence = "No build takes what is put away; what is left of it stays counted."
+    sentence = _("Builds do not use an archived item. Its stock stays in the store.")
     return form_page(
         request,
         "store/form.html",
         form=form,
-        heading=f"Change {found}",
+        heading=_("Edit %(name)s") % {"name": found},
         back=reverse("builds:item", args=[pk]),
-        button="Keep the change",
         turn=None
         if found.kind == Item.Kind.SHEET
-        else PutAwayButton("builds:put_item_away", found, away, found.is_put_away, sentence),
+        else ArchiveButton("builds:put_item_away", found, away, found.is_put_away, sentence),
     )
 
 
@@ -107,8 +109,8 @@ def put_item_away(request: HttpRequest, pk: int) -> HttpResponse:
     found = get_object_or_404(Item, pk=pk, sheet__isnull=True)
     found.is_put_away = not found.is_put_away
     found.save(update_fields=["is_put_away"])
-    sentence = "is put away: no build takes it." if found.is_put_away else "is in use again."
-    messages.success(request, f"“{found}” {sentence}")
+    archived, restored = _("“%(name)s” is archived."), _("“%(name)s” is in use again.")
+    messages.success(request, (archived if found.is_put_away else restored) % {"name": found})
     return redirect("builds:item", pk=pk)
 
 
@@ -121,18 +123,18 @@ def item_act(request: HttpRequest, pk: int, act: str) -> HttpResponse:
     act = FORMER_ACTS.get(act, act)
     found = _item(pk)
     if act not in ACTS:
-        raise Http404("Nothing of the kind can happen to an item.")
+        raise Http404(_("There is no such action for an item."))
     form = ACTS[act](sent_with(request), item=found)
     if request.method == "POST" and form.is_valid() and form.record(by=person):
-        counted = found.of(form.cleaned_data["count"])
-        messages.success(request, f"Written down: {counted} {form.past_tense}.")
+        items = found.of(form.cleaned_data["count"])
+        messages.success(request, form.done % {"items": items})
         return redirect("builds:item", pk=pk)
     back = reverse("builds:item", args=[pk])
     return form_page(
         request,
         "store/form.html",
         form=form,
-        heading=f"{found}: {form.title.lower()}",
+        heading=form.heading % {"item": found},
         back=back,
         button=form.button,
     )

@@ -8,6 +8,7 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.common.fields import OnceForm
@@ -16,7 +17,7 @@ from builds.store.forms.store import CostForm, LiesForm, OffcutForm, SheetKindFo
 from builds.store.models import facts as store_facts
 from builds.store.models.movements import NotEnough
 from builds.store.models.sheets import Offcut, SheetKind
-from builds.store.pages import PutAwayButton
+from builds.store.pages import ArchiveButton
 from builds.store.paper import labels, sticker_of
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
@@ -30,13 +31,15 @@ def new_sheet_kind(request: HttpRequest) -> HttpResponse:
     form = SheetKindForm(sent_with(request), units=person.units)
     if request.method == "POST" and form.is_valid():
         kind = form.save()
-        messages.success(request, f"“{kind}” is kept. Say how many there are.")
+        messages.success(
+            request, _("“%(name)s” is saved. Record how many you have.") % {"name": kind}
+        )
         return redirect("builds:item", pk=kind.item_id)
     return form_page(
         request,
         "store/form.html",
         form=form,
-        heading="New kind of sheet",
+        heading=_("New kind of sheet"),
         back=reverse("builds:store_offcuts"),
     )
 
@@ -56,23 +59,22 @@ def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
     form = CostForm(sent_with(request), instance=_kind(pk))
     if accepted(request, form):
         form.save()
-        messages.success(request, "What you changed is kept. Plans already made keep their cost.")
+        messages.success(request, _("Changes saved. Sheet plans made before keep their cost."))
         return redirect("builds:item", pk=kind.item_id)
-    turn = PutAwayButton(
+    turn = ArchiveButton(
         "builds:retire_sheet_kind",
         kind,
         reverse("builds:retire_sheet_kind", args=[pk]),
         kind.is_retired,
-        "No new plan offers a sheet that is put away.",
+        _("New sheet plans do not use an archived sheet."),
     )
     back = reverse("builds:item", args=[kind.item_id])
     return form_page(
         request,
         "store/form.html",
         form=form,
-        heading=f"Change {kind}",
+        heading=_("Edit %(name)s") % {"name": kind},
         back=back,
-        button="Keep the change",
         turn=turn,
     )
 
@@ -80,14 +82,14 @@ def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
 @require_POST
 @based_on(row_of(SheetKind, "pk"), store_facts.retired)
 def retire_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
-    """Put a kind away, or bring it back."""
+    """Archive a kind, or restore it."""
     coordinator_or_403(request)
     refuse_if_changed(request)
     kind = _kind(pk)
     kind.retired_at = None if kind.is_retired else timezone.now()
     kind.save(update_fields=["retired_at"])
-    outcome = "is put away: no new plan offers it." if kind.is_retired else "is back."
-    messages.success(request, f"“{kind}” {outcome}")
+    archived, restored = _("“%(name)s” is archived."), _("“%(name)s” is in use again.")
+    messages.success(request, (archived if kind.is_retired else restored) % {"name": kind})
     return redirect("builds:item", pk=kind.item_id)
 
 
@@ -97,7 +99,10 @@ def new_offcut(request: HttpRequest) -> HttpResponse:
     form = OffcutForm(sent_with(request), units=person.units, initial={"once": uuid.uuid4()})
     if request.method == "POST" and form.is_valid():
         offcut = form.save(by=person)
-        messages.success(request, f"Write {offcut.label} on it, or print its label.")
+        messages.success(
+            request,
+            _("Write %(label)s on the offcut, or print its label.") % {"label": offcut.label},
+        )
         return redirect("builds:offcut", label=offcut.label)
     has_kinds = SheetKind.objects.live().exists()
     context = {"form": form, "has_kinds": has_kinds}
@@ -112,7 +117,7 @@ def offcut(request: HttpRequest, label: str) -> HttpResponse:
     found = _offcut(label)
     is_sent = request.method == "POST"
     if is_sent and not person.is_coordinator:
-        raise PermissionDenied("Ask a coordinator to write down where it lies.")
+        raise PermissionDenied(_("Ask a coordinator to record its place."))
     form = LiesForm(sent_with(request), initial={"once": uuid.uuid4(), "place": found.place_id})
     if accepted(request, form):
         try:
@@ -142,7 +147,8 @@ def write_off_offcut(request: HttpRequest, label: str) -> HttpResponse:
         found.write_off(
             by=person, idempotency_key=form.cleaned_data["once"] if form.is_valid() else None
         )
-        messages.success(request, f"Offcut {found.label} is written off.")
+        sentence = _("Offcut %(label)s is written off.")
+        messages.success(request, sentence % {"label": found.label})
     except NotEnough as reason:
         messages.error(request, str(reason))
     return redirect("builds:store_offcuts")
@@ -156,7 +162,7 @@ def store_labels_pdf(request: HttpRequest) -> HttpResponse:
     offcuts = Offcut.objects.in_store().with_place().select_related("kind").largest_first()
     if asked := request.GET.getlist("label"):
         offcuts = offcuts.filter(label__in=asked)
-    return labels([sticker_of(one, how.units) for one in offcuts], "Offcuts", how, "offcuts.pdf")
+    return labels([sticker_of(one, how.units) for one in offcuts], _("Offcuts"), how, "offcuts.pdf")
 
 
 def _kind(pk: int) -> SheetKind:

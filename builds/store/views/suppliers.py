@@ -1,17 +1,19 @@
-"""Suppliers with their packs, and goods that came in."""
+"""Suppliers with their packs, and goods received."""
 
 from django.contrib import messages
 from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.store.forms.suppliers import DeliveryForm, PackForm, SupplierForm
 from builds.store.models import facts as store_facts
 from builds.store.models.movements import CannotMove
 from builds.store.models.suppliers import PackOffer, Supplier
-from builds.store.pages import PutAwayButton
+from builds.store.pages import ArchiveButton
 from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
@@ -37,13 +39,14 @@ def new_supplier(request: HttpRequest) -> HttpResponse:
     form = SupplierForm(sent_with(request))
     if request.method == "POST" and form.is_valid():
         made = form.save()
-        messages.success(request, f"“{made}” is kept. Say what they sell, and in which packs.")
+        sentence = _("“%(name)s” is saved. Add the packs that you buy from this supplier.")
+        messages.success(request, sentence % {"name": made})
         return redirect("builds:supplier", pk=made.pk)
     return form_page(
         request,
         "store/form.html",
         form=form,
-        heading="New supplier",
+        heading=_("New supplier"),
         back=reverse("builds:suppliers"),
     )
 
@@ -73,23 +76,22 @@ def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
     form = SupplierForm(sent_with(request), instance=found)
     if accepted(request, form):
         form.save()
-        messages.success(request, f"What you changed about “{found}” is kept.")
+        messages.success(request, _("Changes to “%(name)s” are saved.") % {"name": found})
         return redirect("builds:supplier", pk=pk)
-    turn = PutAwayButton(
+    turn = ArchiveButton(
         "builds:put_supplier_away",
         found,
         reverse("builds:put_supplier_away", args=[pk]),
         found.is_put_away,
-        "Nothing is bought of a supplier that is put away.",
+        _("The buying list does not use an archived supplier."),
     )
     back = reverse("builds:supplier", args=[pk])
     return form_page(
         request,
         "store/form.html",
         form=form,
-        heading=f"Change {name}",
+        heading=_("Edit %(name)s") % {"name": name},
         back=back,
-        button="Keep the change",
         turn=turn,
     )
 
@@ -102,8 +104,8 @@ def put_supplier_away(request: HttpRequest, pk: int) -> HttpResponse:
     refuse_if_changed(request)
     found = get_object_or_404(Supplier, pk=pk)
     _turn(found)
-    outcome = "is put away: nothing is bought there." if found.is_put_away else "is back."
-    messages.success(request, f"“{found}” {outcome}")
+    archived, restored = _("“%(name)s” is archived."), _("“%(name)s” is in use again.")
+    messages.success(request, (archived if found.is_put_away else restored) % {"name": found})
     return redirect("builds:supplier", pk=pk)
 
 
@@ -115,10 +117,12 @@ def new_pack(request: HttpRequest, pk: int) -> HttpResponse:
     form = PackForm(sent_with(request), supplier=found, initial=asked)
     if request.method == "POST" and form.is_valid():
         made = form.save()
-        messages.success(request, f"{made.item}: a {made} is on offer.")
+        sentence = _("%(item)s: %(pack)s is saved.")
+        messages.success(request, sentence % {"item": made.item, "pack": made})
         return redirect("builds:supplier", pk=pk)
     back = reverse("builds:supplier", args=[pk])
-    return form_page(request, "store/form.html", form=form, heading=f"A pack of {found}", back=back)
+    heading = _("New pack from %(supplier)s") % {"supplier": found}
+    return form_page(request, "store/form.html", form=form, heading=heading, back=back)
 
 
 @require_http_methods(["GET", "POST"])
@@ -130,24 +134,23 @@ def edit_pack(request: HttpRequest, pk: int) -> HttpResponse:
     form = PackForm(sent_with(request), supplier=seller, instance=pack)
     if accepted(request, form):
         form.save()
-        messages.success(request, "What you changed is kept.")
+        messages.success(request, _("Changes saved."))
         return redirect("builds:supplier", pk=seller.pk)
-    turn = PutAwayButton(
+    turn = ArchiveButton(
         "builds:put_pack_away",
         pack,
         reverse("builds:put_pack_away", args=[pk]),
         is_put_away,
-        "A pack that is put away is not bought.",
+        _("The buying list does not use an archived pack."),
     )
     back = reverse("builds:supplier", args=[seller.pk])
-    heading = f"Change a pack of {seller}"
+    heading = _("Edit pack from %(supplier)s") % {"supplier": seller}
     return form_page(
         request,
         "store/form.html",
         form=form,
         heading=heading,
         back=back,
-        button="Keep the change",
         turn=turn,
     )
 
@@ -160,14 +163,16 @@ def put_pack_away(request: HttpRequest, pk: int) -> HttpResponse:
     refuse_if_changed(request)
     pack = get_object_or_404(PackOffer.objects.with_names(), pk=pk)
     _turn(pack)
-    outcome = "is no longer bought." if pack.is_put_away else "is on offer again."
-    messages.success(request, f"{pack.item}: the {pack} {outcome}")
+    archived = _("%(item)s: %(pack)s is archived.")
+    restored = _("%(item)s: %(pack)s is in use again.")
+    sentence = archived if pack.is_put_away else restored
+    messages.success(request, sentence % {"item": pack.item, "pack": pack})
     return redirect("builds:supplier", pk=pack.supplier_id)
 
 
 @require_http_methods(["GET", "POST"])
 def delivery(request: HttpRequest, pk: int) -> HttpResponse:
-    """Goods of a supplier came in."""
+    """Receive goods from a supplier."""
     person = coordinator_or_403(request)
     found = get_object_or_404(Supplier, pk=pk)
     form = DeliveryForm(sent_with(request), supplier=found)
@@ -177,8 +182,12 @@ def delivery(request: HttpRequest, pk: int) -> HttpResponse:
         except CannotMove as reason:
             form.add_error(None, str(reason))
         else:
-            things = "one line" if number == 1 else f"{number} lines"
-            messages.success(request, f"Written down: {things} of “{found}” came in.")
+            sentence = ngettext(
+                "Received: %(count)d line from “%(supplier)s”.",
+                "Received: %(count)d lines from “%(supplier)s”.",
+                number,
+            )
+            messages.success(request, sentence % {"count": number, "supplier": found})
             return redirect("builds:place", code=form.cleaned_data["place"].code)
     context = {"form": form, "supplier": found}
     return render(request, "store/delivery.html", context, status=status_of(form))
