@@ -6,6 +6,7 @@ from django import forms
 from django.conf import settings
 from django.http import QueryDict
 from django.utils.translation import get_language
+from django.utils.translation import gettext_lazy as _
 
 from builds.common.paper import Paper
 from builds.packet.paper.options import Options, Section
@@ -14,32 +15,36 @@ from habitats.people.models.people import Person
 
 LONGEST_WHO_FOR = 60
 COLOUR, BLACK = "colour", "black"
-STEPS = [("2", "Two steps a page"), ("1", "One step a page, larger")]
-INKS = [(COLOUR, "Colours"), (BLACK, "Black and white")]
+STEPS = [("2", _("Two steps a page")), ("1", _("One step a page, larger"))]
+INKS = [(COLOUR, _("Colours")), (BLACK, _("Black and white"))]
 
 
 class PacketForm(forms.Form):
     """Options of a packet. The name is only printed: it is kept nowhere."""
 
     who_for = forms.CharField(
-        label="Who it is for",
+        label=_("Name on the cover"),
         max_length=LONGEST_WHO_FOR,
         required=False,
-        help_text="A name for the cover. It is printed and not kept.",
+        help_text=_("It is printed and not saved."),
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
     language = print_field()
-    paper = forms.ChoiceField(choices=Person.Paper.choices, widget=forms.RadioSelect)
-    units = forms.ChoiceField(
-        label="Lengths in", choices=Person.Units.choices, widget=forms.RadioSelect
+    paper = forms.ChoiceField(
+        label=_("Paper"), choices=Person.Paper.choices, widget=forms.RadioSelect
     )
-    steps = forms.TypedChoiceField(choices=STEPS, coerce=int, widget=forms.RadioSelect)
-    ink = forms.ChoiceField(label="Printer", choices=INKS, widget=forms.RadioSelect)
+    units = forms.ChoiceField(
+        label=_("Lengths in"), choices=Person.Units.choices, widget=forms.RadioSelect
+    )
+    steps = forms.TypedChoiceField(
+        label=_("Steps"), choices=STEPS, coerce=int, widget=forms.RadioSelect
+    )
+    ink = forms.ChoiceField(label=_("Printer"), choices=INKS, widget=forms.RadioSelect)
     sections = forms.MultipleChoiceField(
-        label="What to print",
+        label=_("Sections"),
         choices=[(one.value, one.heading) for one in Section],
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Nothing is ticked. Tick at least one section to print."},
+        error_messages={"required": _("Nothing is ticked. Tick at least one section to print.")},
     )
 
     @classmethod

@@ -80,7 +80,7 @@ def test_a_form_of_a_page_that_needs_signal_says_that_nothing_was_sent(phone, bu
     phone.context.set_offline(True)
     phone.goto(reverse("builds:build_packet", args=[build.code]))
 
-    phone.get_by_role("button", name="Packet as PDF").tap()
+    phone.get_by_role("button", name="Open PDF").tap()
 
     expect(phone.get_by_role("heading", level=1)).to_have_text("No signal")
     expect(phone.get_by_text("nothing was saved")).to_be_visible()

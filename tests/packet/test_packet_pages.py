@@ -171,9 +171,9 @@ def test_the_form_prints_without_script(open_page, builder, page):
     desktop = open_page(builder, script=False)
     desktop.goto(page)
 
-    desktop.get_by_text("What to print, and how").click()
-    desktop.get_by_label("Who it is for").fill("the Larkrise home")
-    desktop.get_by_role("button", name="Show it like this").click()
+    desktop.get_by_text("Print options").click()
+    desktop.get_by_label("Name on the cover").fill("the Larkrise home")
+    desktop.get_by_role("button", name="Show packet").click()
 
     assert desktop.get_by_text("the Larkrise home").is_visible()
 

@@ -16,6 +16,7 @@ from builds.making.parts import PartList, list_parts
 from builds.making.tools import TOOLS
 from builds.packet.paper.source import PacketSource
 from builds.packet.paper.values import AlterationSheet
+from habitats.wording import message
 
 
 def source_of_alteration(alteration: Alteration, order: Order) -> PacketSource:
@@ -76,14 +77,20 @@ def change_of(alteration: Alteration, order: Order) -> AlterationSheet:
 
 
 def _tray_words(fate: TrayFate) -> tuple[str, str]:
-    """The level in words, and what becomes of its tray."""
-    old = the_level(fate.old) if fate.old is not None else ""
-    more = ", with a doorway more cut into it" if fate.doorways else ""
-    told = {
-        Fate.KEPT: "stays",
-        Fate.DOORWAY: f"stays{more}",
-        Fate.MOVED: f"is the old one of {old}{more}",
-        Fate.CUT_DOWN: f"is cut down from the old one of {old}",
-        Fate.NEW: "is new",
-    }
-    return the_level(fate.level), told[fate.fate]
+    """The tray of a level, and what becomes of it."""
+    name = message("tray of %(level)s", level=the_level(fate.level))
+    return name, _FATES[fate.fate, bool(fate.doorways)].filled(
+        old="" if fate.old is None else the_level(fate.old)
+    )
+
+
+# By what becomes of it, and whether a doorway is cut into it.
+_FATES = {
+    (Fate.KEPT, False): message("stays"),
+    (Fate.DOORWAY, True): message("stays, with one more doorway cut into it"),
+    (Fate.MOVED, False): message("is the old one of %(old)s"),
+    (Fate.MOVED, True): message("is the old one of %(old)s, with one more doorway cut into it"),
+    (Fate.CUT_DOWN, False): message("is cut down from the old one of %(old)s"),
+    (Fate.CUT_DOWN, True): message("is cut down from the old one of %(old)s"),
+    (Fate.NEW, False): message("is new"),
+}

@@ -27,9 +27,13 @@ from habitats.structure.design import Species
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
 from habitats.structure.warnings import warnings_for
+from habitats.wording import message
 
 SHAPES = ("square", "wide", "tall")
-SPECIES_WORDS = {Species.GUINEA_PIG: "guinea pigs", Species.RABBIT: "rabbits"}
+SPECIES_WORDS = {
+    Species.GUINEA_PIG: message("guinea pigs"),
+    Species.RABBIT: message("rabbits"),
+}
 
 
 def packet_of(source: PacketSource, label: Label, options: Options) -> Packet:

@@ -5,6 +5,7 @@ from enum import StrEnum
 
 from builds.common.paper import Paper
 from habitats.measures import METRIC, length
+from habitats.wording import message
 
 
 class Section(StrEnum):
@@ -33,24 +34,24 @@ class Section(StrEnum):
 
 
 _HEADINGS = {
-    Section.COVER: "Cover",
-    Section.CAUTIONS: "Cautions",
-    Section.PLANS: "Plans",
-    Section.PARTS: "Tools and parts",
-    Section.SHEETS: "Sheet plans",
-    Section.BLANKS: "Blanks",
-    Section.RAMPS: "Ramp",
-    Section.STEPS: "Steps",
-    Section.FIRST_USE: "First use",
-    Section.CARE: "Care sheet",
-    Section.INSPECTION: "Inspection",
-    Section.GLOSSARY: "Glossary",
+    Section.COVER: message("Cover"),
+    Section.CAUTIONS: message("Cautions"),
+    Section.PLANS: message("Plans"),
+    Section.PARTS: message("Tools and parts"),
+    Section.SHEETS: message("Sheet plans"),
+    Section.BLANKS: message("Blanks"),
+    Section.RAMPS: message("Ramp"),
+    Section.STEPS: message("Steps"),
+    Section.FIRST_USE: message("First use"),
+    Section.CARE: message("Care sheet"),
+    Section.INSPECTION: message("Inspection"),
+    Section.GLOSSARY: message("Glossary"),
 }
 
 
 @dataclass(frozen=True, slots=True)
 class Options:
-    """How one packet is printed. ``who_for`` is empty for nobody in particular."""
+    """How one packet is printed. ``who_for`` is a name on the cover, or empty."""
 
     paper: Paper = Paper.A4
     units: str = METRIC

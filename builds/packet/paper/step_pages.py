@@ -7,6 +7,8 @@ safe side; where it fails, the second step of a page goes to the next one, and n
 from collections.abc import Sequence
 from math import ceil
 
+from django.utils.translation import gettext as _
+
 from builds.common.paper import Paper
 from builds.making.step import Step
 from builds.packet.paper.values import StepCard, StepPage
@@ -40,7 +42,7 @@ def _picture_mm(cards: Sequence[StepCard], paper: Paper) -> int:
 
 
 def _height(step: Step, picture_mm: int) -> float:
-    caution = "Caution: " + " ".join(step.cautions)
+    caution = _("Caution:") + " ".join(["", *map(str, step.cautions)])
     lines = ceil(len(caution) / CAUTION_CHARACTERS)
     above = CAUTION_BOX + lines * CAUTION_LINE if step.cautions else 0.0
     return HEAD + above + max(picture_mm + TICK, _text_height(step))
@@ -48,7 +50,7 @@ def _height(step: Step, picture_mm: int) -> float:
 
 def _text_height(step: Step) -> float:
     """Height of the words beside the picture."""
-    take = "Take: " + ", ".join(f"{one.count} × {one.name}" for one in step.adds)
+    take = _("Take:") + " " + ", ".join(f"{one.count} × {one.name}" for one in step.adds)
     points = (take, *step.instructions) if step.adds else step.instructions
-    lines = sum(ceil(len(point) / TEXT_CHARACTERS) for point in points)
+    lines = sum(ceil(len(str(point)) / TEXT_CHARACTERS) for point in points)
     return lines * TEXT_LINE + len(points) * BETWEEN_POINTS

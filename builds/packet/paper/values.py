@@ -16,6 +16,7 @@ from builds.making.unmade import Unmade
 from builds.packet.paper.options import Options, Section
 from habitats.structure.ramp import Ramp
 from habitats.structure.warnings import Caution
+from habitats.wording import message
 
 # A blank so many times as long as wide can still be read at half the size.
 SLIM = 2
@@ -135,7 +136,7 @@ class AlterationSheet:
     """What a packet for an alteration says beside: how the drawing lies, and where parts come from.
 
     ``new`` comes from the store, ``again`` is taken off and used again, ``back`` goes to the
-    store. ``trays`` are (level, what becomes of its tray). ``sentence`` warns where little stays,
+    store. ``trays`` are (which tray, what becomes of it). ``sentence`` warns where little stays,
     else it is empty.
     """
 
@@ -216,8 +217,8 @@ class Packet:
 
 
 _KINDS = {
-    StoredAs.PANEL: "Panels",
-    StoredAs.FASTENING: "Fastenings",
-    StoredAs.SHEET: "From sheet",
-    StoredAs.CLOTH: "Cloth",
+    StoredAs.PANEL: message("Panels"),
+    StoredAs.FASTENING: message("Fastenings"),
+    StoredAs.SHEET: message("From sheet"),
+    StoredAs.CLOTH: message("Cloth"),
 }
