@@ -132,7 +132,7 @@ def test_headings_tables_and_lists_are_tagged_as_such(balcony_pdf):
 def test_the_file_names_its_language_its_title_and_its_standard(balcony_pdf):
     root = pypdf.PdfReader(BytesIO(balcony_pdf)).trailer["/Root"]
 
-    assert root["/Lang"] == "en"
+    assert root["/Lang"] == "en-gb"
     assert root["/MarkInfo"]["/Marked"] is not None
     assert b"pdfuaid:part" in root["/Metadata"].get_object().get_data()
     assert pypdf.PdfReader(BytesIO(balcony_pdf)).metadata.title == (

@@ -14,6 +14,7 @@ from django.db import models
 from django.test import override_settings
 from django.utils import translation
 from django.utils.translation import trans_real
+from django.utils.translation.trans_real import CONTEXT_SEPARATOR
 
 CODE = "xx"
 OPEN, SHUT = "⟦", "⟧"
@@ -39,7 +40,8 @@ class _Bracketed(NullTranslations):
         return CODE
 
     def gettext(self, message: str) -> str:
-        return f"{OPEN}{message}{SHUT}" if message else ""
+        said = message.rpartition(CONTEXT_SEPARATOR)[2]  # Django asks for both in one
+        return f"{OPEN}{said}{SHUT}" if said else ""
 
     def ngettext(self, msgid1: str, msgid2: str, n: int) -> str:
         return self.gettext(msgid1 if n == 1 else msgid2)
