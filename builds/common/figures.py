@@ -3,6 +3,9 @@
 import re
 from typing import NamedTuple
 
+from django.utils.text import capfirst
+from django.utils.translation import gettext as _
+
 from builds.common.durations import as_duration
 from builds.drawing.dimension import Lengths
 from builds.making.parts import count_panels
@@ -10,7 +13,7 @@ from builds.making.reckoning import Reckoning
 from habitats import measures
 from habitats.structure.design import Design
 from habitats.structure.faults import FileFault
-from habitats.structure.kinds import fitting_kinds
+from habitats.structure.kinds import KINDS, fitting_kinds
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
 
@@ -40,20 +43,21 @@ def lengths_in(units: str) -> Lengths:
 def floor_figures(structure: Structure, units: str) -> list[Figure]:
     """Floor inside the trays: ground, and upper levels as a number of their own."""
     floor = floor_of(structure)
-    figures = [Figure("Floor, ground", measures.area(floor.ground_mm2, units))]
+    figures = [Figure(_("Floor, ground"), measures.area(floor.ground_mm2, units))]
     if len(structure.trays) > 1:
-        figures.append(Figure("Floor, upper", measures.area(floor.upper_mm2, units)))
+        figures.append(Figure(_("Floor, upper"), measures.area(floor.upper_mm2, units)))
     return figures
 
 
 def part_figures(structure: Structure) -> list[Figure]:
     """Panels and connectors, counted."""
     panels = count_panels(structure)
-    kinds = [*panels.of.items(), ("ramp", panels.ramp)]
+    kinds = [*((KINDS[kind].words, count) for kind, count in panels.of.items())]
+    kinds.append((_("ramp"), panels.ramp))
     more = ", ".join(f"{count} {kind}" for kind, count in kinds if count)
     return [
-        Figure("Panels", str(panels.total), more),
-        Figure("Connectors", str(len(structure.joints))),
+        Figure(_("Panels"), str(panels.total), more),
+        Figure(_("Connectors"), str(len(structure.joints))),
     ]
 
 
@@ -61,10 +65,10 @@ def made_figures(reckoning: Reckoning, units: str) -> list[Figure]:
     """What is cut and done: pieces of sheet, ties, tape, steps and the time they take."""
     pieces = sum(blank.quantity for blank in reckoning.blanks.blanks)
     return [
-        Figure("Pieces of sheet", str(pieces)),
-        Figure("Ties", str(sum(group.count for group in reckoning.parts.ties))),
-        Figure("Tape", measures.length(reckoning.blanks.tape_mm, units)),
-        Figure("Steps", str(len(reckoning.steps)), as_duration(_minutes(reckoning))),
+        Figure(_("Pieces of sheet"), str(pieces)),
+        Figure(_("Ties"), str(sum(group.count for group in reckoning.parts.ties))),
+        Figure(_("Tape"), measures.length(reckoning.blanks.tape_mm, units)),
+        Figure(_("Steps"), str(len(reckoning.steps)), as_duration(_minutes(reckoning))),
     ]
 
 
@@ -73,7 +77,7 @@ def _minutes(reckoning: Reckoning) -> int:
 
 
 def level_name(design: Design, index: int) -> str:
-    return "Ground" if index == 0 else f"Level {index}"
+    return _("Ground") if index == 0 else _("Level %(number)d") % {"number": index}
 
 
 _PLACE = re.compile(r"(?P<what>[a-z]+)\[(?P<number>\d+)\]")
@@ -88,7 +92,7 @@ class BoardFault(NamedTuple):
 
 def board_fault(fault: FileFault, design: Design, units: str) -> BoardFault:
     found = _PLACE.match(fault.place)
-    where = _where(found["what"], int(found["number"]), design) if found else "Design"
+    where = _where(found["what"], int(found["number"]), design) if found else _("Design")
     return BoardFault(where, measures.convert_lengths(fault.sentence, units))
 
 
@@ -97,6 +101,6 @@ def _where(what: str, number: int, design: Design) -> str:
         return level_name(design, number)
     if what == "ramps":
         ramp = design.ramps[number]
-        return f"Ramp at {ramp.cell.words}, side {ramp.side}"
-    kinds = {kind.in_file: kind.words.capitalize() for kind in fitting_kinds()}
-    return kinds.get(what, "Design")
+        return _("Ramp at %(cell)s, side %(side)s") % {"cell": ramp.cell.words, "side": ramp.side}
+    kinds = {kind.in_file: capfirst(str(kind.words)) for kind in fitting_kinds()}
+    return kinds.get(what) or _("Design")

@@ -65,6 +65,7 @@ class Kind(NamedTuple):
     """One row. What is said of fittings is empty for kinds that come of the levels.
 
     - ``takes``: the places of its panels; the first kind in the table to take a place keeps it;
+    - ``plural``: what several are called, as a heading;
     - ``in_file``: its key in a design file, ``written``: the keys of one there, in order;
     - ``most``: how many a design has at the most; ``always``: its key is told where there is none;
     - ``bears``: what floors above rest on, places that stand upright and joints held up;
@@ -79,6 +80,7 @@ class Kind(NamedTuple):
     role: Role
     words: str
     takes: Takes
+    plural: str = ""
     in_file: str = ""
     at: At | None = None
     written: tuple[str, ...] = ()
@@ -128,13 +130,13 @@ KINDS: dict[str, Kind] = {
         Kind(Role.FLOOR, message("floor"), _floors),
         Kind(Role.LID, message("lid"), _lid),
         Kind(
-            Role.DIVIDER, message("divider"), divider_panels,
+            Role.DIVIDER, message("divider"), divider_panels, message("Dividers"),
             in_file="dividers", at=At.INNER_EDGE, written=("z", "row", "col", "side"),
             most=200, always=True, bears=_on(divider_panels), parts_floor=True,
             misplaced=divider_faults,
         ),
         Kind(
-            Role.GUARD, message("guard"), guard_panels,
+            Role.GUARD, message("guard"), guard_panels, message("Guards"),
             in_file="guards", at=At.WALL_TOP, written=("row", "col", "side", "z"),
             most=400, always=True, auto=auto_guards, unsupported=guard_faults,
         ),

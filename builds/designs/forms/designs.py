@@ -1,9 +1,11 @@
-"""Forms about whole designs: begin one, name it, find some, bring one in."""
+"""Forms about whole designs: begin one, name it, search, import one."""
 
 from typing import Any
 
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
+from django.utils.translation import gettext_lazy as _
+from django.utils.translation import ngettext
 
 from builds.designs.forms.steps import SPECIES
 from habitats.common.fields import LengthField, LineField, OnceField, use_units
@@ -30,26 +32,28 @@ class NewDesignForm(forms.Form):
     """A first rectangle to draw on from."""
 
     once = OnceField()
-    name = LineField(max_length=LONGEST_NAME)
-    species = forms.ChoiceField(label="For", choices=SPECIES)
+    name = LineField(label=_("Name"), max_length=LONGEST_NAME)
+    species = forms.ChoiceField(label=_("Species"), choices=SPECIES)
     size_mm = LengthField(
-        label="Panel, joint to joint",
+        label=_("Panel, joint to joint"),
         bounds=PANEL_MM,
-        help_text="Always measure yours: five panels in a row, divided by five. "
-        "Sizes met are 355, 350, 305 and 300 mm.",
+        help_text=_(
+            "Always measure yours: five panels in a row, divided by five. Common sizes are "
+            "355, 350, 305 and 300 mm."
+        ),
     )
     squares = forms.IntegerField(
-        label="Mesh squares a side", min_value=SQUARES[0], max_value=SQUARES[1], initial=9
+        label=_("Mesh squares a side"), min_value=SQUARES[0], max_value=SQUARES[1], initial=9
     )
     cols = forms.IntegerField(
-        label="Cells from west to east", min_value=1, max_value=MOST_COLS, initial=3
+        label=_("Cells from west to east"), min_value=1, max_value=MOST_COLS, initial=3
     )
     rows = forms.IntegerField(
-        label="Cells from north to south",
+        label=_("Cells from north to south"),
         min_value=1,
         max_value=MOST_ROWS,
         initial=2,
-        help_text="A first rectangle; draw on from there.",
+        help_text=_("This makes a rectangle. You can change it on the drawing board."),
     )
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
@@ -71,12 +75,14 @@ class NewDesignForm(forms.Form):
 
 
 class NameForm(forms.Form):
-    name = LineField(max_length=LONGEST_NAME)
+    name = LineField(label=_("Name"), max_length=LONGEST_NAME)
 
 
 class FindForm(forms.Form):
-    words = forms.CharField(label="Name or code", required=False, max_length=LONGEST_NAME)
-    species = forms.ChoiceField(label="For", required=False, choices=[("", "all"), *SPECIES])
+    words = forms.CharField(label=_("Name or code"), required=False, max_length=LONGEST_NAME)
+    species = forms.ChoiceField(
+        label=_("Species"), required=False, choices=[("", _("all")), *SPECIES]
+    )
 
     def found(self, designs: DesignQuerySet) -> DesignQuerySet:
         """Those that are asked for; all where the question makes no sense."""
@@ -91,20 +97,20 @@ class ImportForm(forms.Form):
 
     once = OnceField()
     file = forms.FileField(
-        label="Design file",
+        label=_("Design file"),
         required=False,
         allow_empty_file=True,
         widget=forms.FileInput(attrs={"accept": ".json,application/json"}),
-        help_text="A .json file of the form enclosure-design/1, up to 1 MB.",
+        help_text=_("A .json file of the form enclosure-design/1, up to 1 MB."),
     )
     text = forms.CharField(
-        label="Or its text, pasted",
+        label=_("Or its text, pasted"),
         required=False,
         strip=False,
         widget=forms.Textarea(attrs={"rows": 8, "spellcheck": "false"}),
     )
     as_draft = forms.BooleanField(
-        label="Take it in as a draft, with its faults, to mend on the board", required=False
+        label=_("Import as a draft, and correct its faults on the drawing board"), required=False
     )
     can_be_draft = False
 
@@ -112,7 +118,7 @@ class ImportForm(forms.Form):
         file, text = self.cleaned_data.get("file"), self.cleaned_data.get("text")
         field = "file" if file is not None else "text"
         if file is None and not text:
-            self.add_error("file", "Choose a design file, or paste its text below.")
+            self.add_error("file", _("Choose a design file, or paste its text below."))
             return
         try:
             data = _bytes_of(file) if file is not None else _text_bytes(text or "")
@@ -135,7 +141,11 @@ class ImportForm(forms.Form):
         for sentence in sentences[:MOST_FAULTS_TOLD]:
             self.add_error(field, sentence)
         if len(sentences) > MOST_FAULTS_TOLD:
-            self.add_error(field, f"And {len(sentences) - MOST_FAULTS_TOLD} more.")
+            self.add_error(field, _more(len(sentences) - MOST_FAULTS_TOLD))
+
+
+def _more(count: int) -> str:
+    return ngettext("And %(count)d more.", "And %(count)d more.", count) % {"count": count}
 
 
 def _read(data: bytes) -> Design:

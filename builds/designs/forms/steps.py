@@ -9,6 +9,8 @@ from dataclasses import replace
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.common.fields import CellsField, EdgeField
 from habitats.common.fields import LengthField, OnceField, use_units
@@ -31,7 +33,7 @@ from habitats.structure.read import (
     plan_cells,
 )
 
-SPECIES = [(Species.GUINEA_PIG.value, "Guinea pigs"), (Species.RABBIT.value, "Rabbits")]
+SPECIES = [(Species.GUINEA_PIG.value, _("Guinea pigs")), (Species.RABBIT.value, _("Rabbits"))]
 LONGEST_STROKE = 8 * (MOST_ROWS + 2) * (MOST_COLS + 2)  # each cell is written in 8 marks or less
 PANELS_MET = (355, 350, 305, 300)
 
@@ -74,7 +76,7 @@ class EditForm(BaseForm):
 
     def sentence(self) -> str:
         """The step in words, for those who listen."""
-        return "Drawing changed."
+        return gettext("Drawing changed.")
 
 
 class CellsForm(EditForm):
@@ -86,7 +88,7 @@ class CellsForm(EditForm):
 
     def clean(self) -> None:
         if not self.errors and not self.cleaned_data["cell"] and not self.cleaned_data["cells"]:
-            raise forms.ValidationError("Name a cell as row,col, such as 0,2.")
+            raise forms.ValidationError(_("Name a cell as row,col, such as 0,2."))
 
     def edit(self, shape: Design) -> Moved:
         if self.cleaned_data["cells"]:
@@ -101,18 +103,20 @@ class CellsForm(EditForm):
 
     def sentence(self) -> str:
         count = len(self.cleaned_data["cells"] or self.cleaned_data["cell"])
-        return f"{count} {'cell' if count == 1 else 'cells'} changed."
+        return ngettext("%(count)d cell changed.", "%(count)d cells changed.", count) % {
+            "count": count
+        }
 
 
 class PlanForm(EditForm):
     """The level's plan, typed."""
 
     plan = forms.CharField(
-        label="Plan of this level",
+        label=_("Plan of this level"),
         max_length=2 * MOST_ROWS * (MOST_COLS + 2),
         strip=False,
         widget=forms.Textarea(attrs={"rows": 6, "spellcheck": "false", "class": "typed-plan"}),
-        help_text="One line a row, north at the top: # is a cell, a dot is none.",
+        help_text=_("One line a row, north at the top: # is a cell, a dot is none."),
     )
 
     def start_from(self, shape: Design) -> None:
@@ -128,14 +132,19 @@ class PlanForm(EditForm):
             strange = row.replace("#", "").replace(".", "").replace(" ", "")
             if strange:
                 raise forms.ValidationError(
-                    f"Row {number} has “{strange[0]}”. Use # for a cell and a dot for none."
+                    _("Row %(number)s has “%(strange)s”. Use # for a cell and a dot for none.")
+                    % {"number": number, "strange": strange[0]}
                 )
             if len(row) > MOST_COLS:
                 raise forms.ValidationError(
-                    f"Row {number} has {len(row)} marks; the most is {MOST_COLS}."
+                    _("Row %(number)s has %(width)d marks; the most is %(most)d.")
+                    % {"number": number, "width": len(row), "most": MOST_COLS}
                 )
         if len(rows) > MOST_ROWS:
-            raise forms.ValidationError(f"{len(rows)} rows given; the most is {MOST_ROWS}.")
+            raise forms.ValidationError(
+                _("%(rows)d rows given; the most is %(most)d.")
+                % {"rows": len(rows), "most": MOST_ROWS}
+            )
         return rows
 
     def edit(self, shape: Design) -> Moved:
@@ -169,15 +178,15 @@ class RampForm(EditForm):
 
     number = forms.IntegerField(min_value=0, widget=forms.HiddenInput)
     panels = forms.TypedChoiceField(
-        label="Panels",
+        label=_("Panels"),
         coerce=int,
         empty_value=None,
         required=False,
-        choices=[("", "fewest for the slope")]
+        choices=[("", _("fewest for the slope"))]
         + [(str(count), str(count)) for count in range(1, MOST_RAMP_PANELS + 1)],
     )
-    overlap_squares = forms.IntegerField(label="Overlap, squares", min_value=1)
-    bend_squares = forms.IntegerField(label="Bent up each side, squares", min_value=1)
+    overlap_squares = forms.IntegerField(label=_("Overlap, squares"), min_value=1)
+    bend_squares = forms.IntegerField(label=_("Bent up each side, squares"), min_value=1)
     remove = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
     def edit(self, shape: Design) -> Moved:
@@ -198,9 +207,9 @@ class LevelForm(EditForm):
     """Height of an upper level's floor, and how high its walls are."""
 
     z = forms.IntegerField(
-        label="Floor, panels above the ground", min_value=1, max_value=MOST_Z, required=False
+        label=_("Floor, panels above the ground"), min_value=1, max_value=MOST_Z, required=False
     )
-    tiers = forms.IntegerField(label="Walls, panels high", min_value=1, max_value=MOST_TIERS)
+    tiers = forms.IntegerField(label=_("Walls, panels high"), min_value=1, max_value=MOST_TIERS)
 
     def start_from(self, shape: Design) -> None:
         level = shape.levels[self.level]
@@ -240,7 +249,7 @@ class AddLevelForm(EditForm):
         return len(shape.levels) - 1
 
     def sentence(self) -> str:
-        return "Level added."
+        return gettext("Level added.")
 
 
 class RemoveLevelForm(EditForm):
@@ -251,7 +260,7 @@ class RemoveLevelForm(EditForm):
         return max(0, self.level - 1)
 
     def sentence(self) -> str:
-        return "Level taken away."
+        return gettext("Level removed.")
 
 
 class LidForm(EditForm):
@@ -262,7 +271,9 @@ class LidForm(EditForm):
 
 
 class GuardsForm(EditForm):
-    guards = forms.ChoiceField(choices=[("auto", "where a ramp needs them"), ("none", "none")])
+    guards = forms.ChoiceField(
+        choices=[("auto", _("where a ramp needs them")), ("none", _("none"))]
+    )
 
     def edit(self, shape: Design) -> Moved:
         guards = None if self.cleaned_data["guards"] == "auto" else ()
@@ -271,14 +282,14 @@ class GuardsForm(EditForm):
 
 class PanelForm(EditForm):
     size_mm = LengthField(
-        label="Panel, joint to joint",
+        label=_("Panel, joint to joint"),
         bounds=PANEL_MM,
         required=False,
-        help_text="Always measure yours: five panels in a row, divided by five.",
+        help_text=_("Always measure yours: five panels in a row, divided by five."),
     )
     met = forms.IntegerField(required=False, min_value=PANEL_MM[0], max_value=PANEL_MM[1])
     squares = forms.IntegerField(
-        label="Mesh squares a side", min_value=SQUARES[0], max_value=SQUARES[1]
+        label=_("Mesh squares a side"), min_value=SQUARES[0], max_value=SQUARES[1]
     )
 
     def start_from(self, shape: Design) -> None:
@@ -287,7 +298,7 @@ class PanelForm(EditForm):
     def clean(self) -> None:
         given = self.cleaned_data.get("met") or self.cleaned_data.get("size_mm")
         if not given and "size_mm" not in self.errors:
-            self.add_error("size_mm", "Give the size, such as 352 mm.")
+            self.add_error("size_mm", _("Give the size, such as 352 mm."))
 
     def edit(self, shape: Design) -> Moved:
         given = self.cleaned_data
@@ -296,14 +307,16 @@ class PanelForm(EditForm):
 
 
 class TrayForm(EditForm):
-    wall_mm = LengthField(label="Tray wall", bounds=WALL_MM)
+    wall_mm = LengthField(label=_("Tray wall"), bounds=WALL_MM)
     clearance_mm = LengthField(
-        label="Clearance, every side",
+        label=_("Clearance, every side"),
         bounds=CLEARANCE_MM,
-        help_text="Room for joints, the sheet's thickness and play.",
+        help_text=_("Room for joints, the sheet's thickness and play."),
     )
     round_mm = LengthField(
-        label="Inside rounded down to", bounds=ROUND_MM, help_text="Whole steps of this length."
+        label=_("Inside rounded down to"),
+        bounds=ROUND_MM,
+        help_text=_("Whole steps of this length."),
     )
 
     def start_from(self, shape: Design) -> None:
@@ -324,8 +337,8 @@ class TrayForm(EditForm):
 
 
 class AboutForm(EditForm):
-    name = forms.CharField(max_length=LONGEST_NAME)
-    species = forms.ChoiceField(label="For", choices=SPECIES)
+    name = forms.CharField(label=_("Name"), max_length=LONGEST_NAME)
+    species = forms.ChoiceField(label=_("Species"), choices=SPECIES)
 
     def start_from(self, shape: Design) -> None:
         self.initial.update({"name": shape.name, "species": shape.species.value})

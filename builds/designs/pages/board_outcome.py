@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from functools import cached_property, partial
 
+from django.utils.translation import gettext as _
+
 from builds.common.figures import (
     BoardFault,
     Figure,
@@ -44,7 +46,7 @@ class Outcome:
             return []
         figures = [*floor_figures(self.structure, self.units), *part_figures(self.structure)]
         if not self.is_large:
-            figures.append(Figure("Pieces of sheet", str(sheet_pieces(self.structure))))
+            figures.append(Figure(_("Pieces of sheet"), str(sheet_pieces(self.structure))))
         return figures
 
     @property
@@ -62,5 +64,9 @@ class Outcome:
     def summary(self) -> str:
         """The state of the drawing in a breath."""
         if self.faults:
-            return f"Cannot be made yet. {self.faults[0].where}: {self.faults[0].sentence}"
+            first = self.faults[0]
+            return _("Cannot be made yet. %(where)s: %(sentence)s") % {
+                "where": first.where,
+                "sentence": first.sentence,
+            }
         return ", ".join(f"{one.name} {one.value}" for one in self.figures) + "."

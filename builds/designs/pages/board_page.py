@@ -4,6 +4,8 @@ import uuid
 from functools import cached_property
 from typing import Self
 
+from django.utils.translation import gettext as _
+
 from builds.common.reckonings import clearest_corner, corner_view
 from builds.designs.forms import steps
 from builds.designs.pages.board_outcome import Outcome
@@ -31,7 +33,7 @@ class BoardPage:
         self.idempotency_key = uuid.uuid4()
 
     def from_clearest_corner(self) -> Self:
-        """As somebody looks who comes anew; a large design is not searched for it."""
+        """As the board looks when it is opened; a large design is not searched for it."""
         structure = self.outcome.structure
         if structure is not None and not self.outcome.is_large:
             self.looking = self.looking._replace(corner=clearest_corner(structure))
@@ -49,7 +51,7 @@ class BoardPage:
 
     def refusing(self, form: steps.EditForm) -> Self:
         self.refused = form
-        self.announced = " ".join(self.refusals) or "Not done: see the field."
+        self.announced = " ".join(self.refusals) or _("Not done: see the field.")
         return self
 
     def telling(self, note: str) -> Self:

@@ -1,6 +1,6 @@
 """The plan on the board, with the tool that is in hand."""
 
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple, Self
@@ -16,23 +16,38 @@ from habitats.structure.design import Design as Shape
 from habitats.structure.design import Fitting
 from habitats.structure.kinds import KINDS as WHAT
 from habitats.structure.kinds import At, edge_kinds
+from habitats.wording import message
 
 FLOOR, RAMPS = "floor", "ramps"
 # Tools by name, as they lie beside each other: fittings by their keys in the design file.
 FITTINGS = {kind.in_file: kind for kind in edge_kinds()}
-TOOLS = {FLOOR: "Floor", **{key: key.capitalize() for key in FITTINGS}, RAMPS: "Ramps"}
+TOOLS = {
+    FLOOR: message("Floor"),
+    **{key: kind.plural or key.capitalize() for key, kind in FITTINGS.items()},
+    RAMPS: message("Ramps"),
+}
 # What may be tapped for a fitting, and why there is nothing to tap.
-EDGES: dict[At | None, tuple[str, str]] = {
-    At.INNER_EDGE: ("an inner edge", "between two cells: this level has no inner edge yet"),
-    At.OUTER_EDGE: ("an outer edge", "on an outer edge: this level has no cell yet"),
+TAP: dict[At | None, Callable[[str], str]] = {
+    At.INNER_EDGE: lambda fitting: message(
+        "Tap an inner edge to add a %(fitting)s, or to remove it.", fitting=fitting
+    ),
+    At.OUTER_EDGE: lambda fitting: message(
+        "Tap an outer edge to add a %(fitting)s, or to remove it.", fitting=fitting
+    ),
+}
+NOTHING_TO_TAP: dict[At | None, Callable[[str], str]] = {
+    At.INNER_EDGE: lambda fitting: message(
+        "A %(fitting)s stands between two cells. This level has no inner edge yet.",
+        fitting=fitting,
+    ),
+    At.OUTER_EDGE: lambda fitting: message(
+        "A %(fitting)s stands on an outer edge. This level has no cell yet.", fitting=fitting
+    ),
 }
 HINTS = {
-    FLOOR: "Tap a cell to make it floor, or to take it away.",
-    **{
-        key: f"Tap {EDGES[kind.at][0]} to stand a {kind.words} on it, or to take it away."
-        for key, kind in FITTINGS.items()
-    },
-    RAMPS: "Tap an outer edge of this level: the ramp leaves it there, down to the floor beyond.",
+    FLOOR: message("Tap a cell to make it floor, or to clear it."),
+    **{key: TAP[kind.at](kind.words) for key, kind in FITTINGS.items()},
+    RAMPS: message("Tap an outer edge of this level. The ramp leads down from there."),
 }
 # The addresses that the plan's buttons post to.
 PLAN_STEPS = {FLOOR: "cells", **{key: kind.role for key, kind in FITTINGS.items()}, RAMPS: "ramp"}
@@ -132,12 +147,12 @@ class DrawnPlan:
     @property
     def hint(self) -> str:
         if self.looking.tool == RAMPS and self.looking.level == 0:
-            return "Ramps leave upper levels: choose or add one above."
+            return message("Ramps lead down from upper levels. Choose or add one above.")
         if self.looking.tool == RAMPS and self.grid_is_empty:
-            return "No edge of this level has lower floor beyond it for a ramp to land on."
+            return message("No edge of this level has lower floor beyond it for a ramp.")
         kind = FITTINGS.get(self.looking.tool)
         if kind and self.grid_is_empty:
-            return f"A {kind.words} stands {EDGES[kind.at][1]}."
+            return NOTHING_TO_TAP[kind.at](kind.words)
         return HINTS[self.looking.tool]
 
     @property

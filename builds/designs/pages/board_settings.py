@@ -3,6 +3,8 @@
 from dataclasses import dataclass
 from functools import cached_property
 
+from django.utils.translation import gettext as _
+
 from builds.common.figures import level_name
 from builds.designs.forms import steps
 from habitats import measures
@@ -71,8 +73,12 @@ class Settings:
                     },
                     f"ramp{number}_%s",
                 )
-            place = f"{wish.cell.words}, side {wish.side}"
-            forms.append((f"{level_name(self.shape, wish.level)}, {place}", form))
+            name = _("%(level)s, %(cell)s, side %(side)s") % {
+                "level": level_name(self.shape, wish.level),
+                "cell": wish.cell.words,
+                "side": wish.side,
+            }
+            forms.append((name, form))
         return forms
 
     def _form(

@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Sequence
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from builds.common.figures import Figure, floor_figures
 from builds.drawing.draft import outline_picture
 from builds.drawing.footprint import footprint_picture
@@ -56,12 +58,12 @@ def _mm_per_px(shapes: Sequence[Shape]) -> float:
 
 def _card(design: Design, shape: Shape, mm_per_px: float, units: str) -> DesignCard:
     structure = structure_of(shape)
-    size = Figure("Panel", measures.length(shape.panel.size_mm, units))
-    cells = Figure("Cells", str(sum(len(level.cells) for level in shape.levels)))
+    size = Figure(_("Panel"), measures.length(shape.panel.size_mm, units))
+    cells = Figure(_("Cells"), str(sum(len(level.cells) for level in shape.levels)))
     if structure is None:
         return DesignCard(design, outline_picture(shape, mm_per_px=mm_per_px), [cells, size], True)
-    panels = Figure("Panels", str(count_panels(structure).total))
-    warnings = Figure("Things to know", str(len(warnings_for(structure))))
+    panels = Figure(_("Panels"), str(count_panels(structure).total))
+    warnings = Figure(_("Notes"), str(len(warnings_for(structure))))
     figures = [*floor_figures(structure, units), panels, cells, size, warnings]
     picture = footprint_picture(structure, mm_per_unit=mm_per_px)
     return DesignCard(design, picture, figures, False)

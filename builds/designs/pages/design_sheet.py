@@ -3,6 +3,9 @@
 from functools import cached_property
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
 from builds.common.figures import (
     BoardFault,
     Figure,
@@ -25,7 +28,6 @@ from builds.making.reckoning import Reckoning
 from habitats import measures
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of
-from habitats.structure.design import Fitting
 from habitats.structure.ramp import Ramp
 from habitats.structure.space import (
     clear_height_mm,
@@ -35,6 +37,7 @@ from habitats.structure.space import (
 )
 from habitats.structure.structure import Structure
 from habitats.structure.warnings import Caution
+from habitats.wording import Figures
 
 
 class LevelRow(NamedTuple):
@@ -63,6 +66,17 @@ class BlankRow(NamedTuple):
     blank: Blank
     size: str
     picture: str
+
+    @property
+    def caption(self) -> str:
+        given = {
+            "name": self.blank.name,
+            "size": self.size,
+            "count": self.blank.quantity,
+        }
+        if self.blank.quantity == 1:
+            return _("%(name)s: %(size)s.") % given
+        return _("%(name)s: %(size)s, %(count)d of them.") % given
 
 
 class RampRow(NamedTuple):
@@ -144,8 +158,8 @@ class DesignSheet:
         panel = self.shape.panel
         return [
             RampRow(
-                f"From {level_name(self.shape, ramp.level).lower()}, "
-                f"{ramp.cell.words}, side {ramp.side}",
+                _("From level %(level)d, %(cell)s, side %(side)s")
+                % {"level": ramp.level, "cell": ramp.cell.words, "side": ramp.side},
                 _ramp_figures(ramp, self.units),
                 ramp_picture(ramp, panel, lengths=lengths_in(self.units)),
             )
@@ -153,14 +167,19 @@ class DesignSheet:
         ]
 
     @property
-    def guards(self) -> tuple[Fitting, ...]:
-        return self.structure.guards
+    def guards(self) -> str:
+        """Where guards stand; empty where there are none."""
+        return "; ".join(
+            _("%(cell)s, side %(side)s") % {"cell": guard.cell.words, "side": guard.side}
+            for guard in self.structure.guards
+        )
 
 
 def _counted(part: Part) -> str:
-    unit = f" {part.unit}" if part.unit else ""
-    spare = f" + {part.spare} spare" if part.spare else ""
-    return f"{part.count}{unit}{spare}"
+    count = f"{part.count} {part.unit}" if part.unit else str(part.count)
+    if part.spare:
+        return _("%(count)s + %(spare)d spare") % {"count": count, "spare": part.spare}
+    return count
 
 
 def _level_row(structure: Structure, index: int, units: str) -> LevelRow:
@@ -185,8 +204,9 @@ def _heights(structure: Structure, index: int, units: str) -> str:
         shares[height] = shares.get(height, 0) + mm2
     whole = sum(areas.values())
     by_height = sorted(shares.items(), key=lambda one: (one[0] is None, one[0] or 0))
+    opened = _("open above")
     return ", ".join(
-        f"{'open above' if height is None else measures.length(height, units)}: {mm2 / whole:.0%}"
+        f"{opened if height is None else measures.length(height, units)}: {mm2 / whole:.0%}"
         for height, mm2 in by_height
     )
 
@@ -194,14 +214,19 @@ def _heights(structure: Structure, index: int, units: str) -> str:
 def _ramp_figures(ramp: Ramp, units: str) -> list[Figure]:
     lengths = lengths_in(units)
     return [
-        Figure("Slope", f"{ramp.slope_deg:.1f}°"),
-        Figure("Rise", lengths(ramp.rise_mm)),
-        Figure("Run", lengths(round(ramp.run_mm))),
-        Figure("Length", lengths(round(ramp.length_mm))),
-        Figure("Panels", str(ramp.panels), f"overlap {ramp.overlap_squares} squares"),
-        Figure("Free before its foot", lengths(ramp.landing_mm)),
-        Figure("Strip", _size(ramp.strip, units)),
-        Figure("Folded towel", _size(ramp.towel, units)),
+        Figure(_("Slope"), str(Figures(f"{ramp.slope_deg:.1f}°"))),
+        Figure(_("Rise"), lengths(ramp.rise_mm)),
+        Figure(_("Run"), lengths(round(ramp.run_mm))),
+        Figure(_("Length"), lengths(round(ramp.length_mm))),
+        Figure(
+            _("Panels"),
+            str(ramp.panels),
+            ngettext("overlap %(count)d square", "overlap %(count)d squares", ramp.overlap_squares)
+            % {"count": ramp.overlap_squares},
+        ),
+        Figure(_("Free before its foot"), lengths(ramp.landing_mm)),
+        Figure(_("Strip"), _size(ramp.strip, units)),
+        Figure(_("Folded towel"), _size(ramp.towel, units)),
     ]
 
 

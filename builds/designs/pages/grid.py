@@ -3,12 +3,20 @@
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
 from builds.drawing.draft import may_be_floor, window_of
 from habitats.structure.design import Design
 from habitats.structure.kinds import At, Kind, spot_of
-from habitats.structure.lattice import Cell, Side, wall_place
+from habitats.structure.lattice import Cell, Side, counted_from_1, wall_place
 
-SIDES = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
+EDGES = {
+    Side.N: gettext_lazy("Row %(row)d, column %(col)d, north edge"),
+    Side.E: gettext_lazy("Row %(row)d, column %(col)d, east edge"),
+    Side.S: gettext_lazy("Row %(row)d, column %(col)d, south edge"),
+    Side.W: gettext_lazy("Row %(row)d, column %(col)d, west edge"),
+}
 
 
 class GridButton(NamedTuple):
@@ -78,10 +86,15 @@ def spot_id(cell: Cell, side: Side | None = None) -> str:
     return f"at-{row}-{col}" + (f"-{side}" if side else "")
 
 
+def _numbers(cell: Cell) -> dict[str, int]:
+    return {"row": counted_from_1(cell.row), "col": counted_from_1(cell.col)}
+
+
 def _cell_spot(cell: Cell, on: bool) -> GridButton:
-    return GridButton(spot_id(cell), f"{cell.row},{cell.col}", cell.words.capitalize(), on)
+    name = _("Row %(row)d, column %(col)d") % _numbers(cell)
+    return GridButton(spot_id(cell), f"{cell.row},{cell.col}", name, on)
 
 
 def _edge_spot(cell: Cell, side: Side, on: bool) -> GridButton:
-    name = f"{cell.words.capitalize()}, {SIDES[side]} edge"
+    name = EDGES[side] % _numbers(cell)
     return GridButton(spot_id(cell, side), f"{cell.row},{cell.col},{side}", name, on, side.value)

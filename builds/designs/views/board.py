@@ -10,6 +10,8 @@ from collections.abc import Callable
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_GET, require_POST
 
 from builds.common.parts import is_part, varied
@@ -24,9 +26,9 @@ from habitats.people.models.people import Person
 from habitats.structure.edit import Moved
 from habitats.structure.faults import BadDesign
 
-CHANGED_ELSEWHERE = (
-    "The drawing was changed in another window meanwhile, so that step was left out. "
-    "Here is the drawing as it stands; take the step again if it is still wanted."
+CHANGED_ELSEWHERE = gettext_lazy(
+    "The drawing was changed in another window meanwhile, so this step was not done. Here is the "
+    "drawing as it stands now. Repeat the step if you still want it."
 )
 
 
@@ -60,13 +62,13 @@ def step(request: HttpRequest, code: str, step: str) -> HttpResponse:
 @require_POST
 def undo(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    return _moved_along(request, person, code, Design.undo, "One step back.")
+    return _moved_along(request, person, code, Design.undo, _("Undone."))
 
 
 @require_POST
 def redo(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
-    return _moved_along(request, person, code, Design.redo, "One step forward.")
+    return _moved_along(request, person, code, Design.redo, _("Redone."))
 
 
 def _moved_along(
@@ -80,11 +82,13 @@ def _moved_along(
     except Superseded:
         return _changed_elsewhere(request, person, code)
     page = _page(request, person, code)
-    return _done(request, page.announcing(sentence if has_moved else "There is no such step."))
+    return _done(
+        request, page.announcing(sentence if has_moved else _("There is nothing to undo or redo."))
+    )
 
 
 def _changed_elsewhere(request: HttpRequest, person: Person, code: str) -> HttpResponse:
-    page = _page(request, person, code).telling(CHANGED_ELSEWHERE)
+    page = _page(request, person, code).telling(str(CHANGED_ELSEWHERE))
     return _answer(request, page, status=422)
 
 

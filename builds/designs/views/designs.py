@@ -9,6 +9,7 @@ from django.db.models import QuerySet
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.common.fields import OnceForm
@@ -70,7 +71,7 @@ def corner_view(request: HttpRequest, code: str) -> HttpResponse:
     shape = found.last_sound_shape()
     structure = structure_of(shape) if shape else None
     if structure is None:
-        raise Http404("There is nothing to show until the drawing can be made.")
+        raise Http404(_("There is nothing to show until the drawing can be made."))
     corner = seen_from(structure, corner_named(request.GET.get("corner", "")))
     context = {"design": found, "corner": corner, "pieces": sheet_pieces(structure)}
     template = "designs/_corner.html" if is_part(request) else "designs/corner.html"
@@ -97,7 +98,7 @@ def new_design(request: HttpRequest) -> HttpResponse:
 
 def _name_now(design: Design) -> list[Fact]:
     drawn = design.current
-    return [fact(design, "name", "Name", drawn.pk if drawn else design.name, design.name)]
+    return [fact(design, "name", _("Name"), drawn.pk if drawn else design.name, design.name)]
 
 
 @require_http_methods(["GET", "POST"])
@@ -108,7 +109,7 @@ def rename_design(request: HttpRequest, code: str) -> HttpResponse:
     form = NameForm(sent_with(request), initial={"name": found.name})
     if accepted(request, form):
         found.change(replace(found.shape(), name=form.cleaned_data["name"]), by=person)
-        messages.success(request, f"It is called “{found.name}” now.")
+        messages.success(request, _("Renamed to “%(name)s”.") % {"name": found.name})
         return redirect("builds:design", code=found.code)
     return form_page(request, "designs/rename_design.html", form=form, design=found)
 
@@ -123,7 +124,10 @@ def copy_design(request: HttpRequest, code: str) -> HttpResponse:
     copied = Design.objects.draw(
         replace(found.shape(), name=name), by=person, idempotency_key=idempotency_key
     )
-    messages.success(request, f"This is the copy of “{found.name}”. Draw on, or rename it first.")
+    messages.success(
+        request,
+        _("This is a copy of “%(name)s”. You can rename it or draw on it.") % {"name": found.name},
+    )
     return redirect("builds:design", code=copied.code)
 
 
@@ -132,7 +136,10 @@ def archive_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = design_seen_by(person, code)
     found.archive(at=timezone.now())
-    messages.success(request, f"“{found.name}” is archived. Bring it back from its sheet.")
+    messages.success(
+        request,
+        _("“%(name)s” is archived. You can restore it on its sheet.") % {"name": found.name},
+    )
     return redirect("builds:design", code=found.code)
 
 
@@ -141,7 +148,7 @@ def unarchive_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = design_seen_by(person, code)
     found.unarchive()
-    messages.success(request, f"“{found.name}” is back among the designs.")
+    messages.success(request, _("“%(name)s” is restored.") % {"name": found.name})
     return redirect("builds:design", code=found.code)
 
 

@@ -6,6 +6,7 @@ import uuid
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.text import slugify
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from builds.common.reckonings import reckoning_of
@@ -46,7 +47,7 @@ def _blank(design: Design, person: Person, number: int) -> Blank:
     reckoning = reckoning_of(design.shape(), person.units)
     blanks = reckoning.blanks.blanks if reckoning else ()
     if not 1 <= number <= len(blanks):
-        raise Http404("The design has no such blank as it is drawn now.")
+        raise Http404(_("The design has no such blank."))
     return blanks[number - 1]
 
 
