@@ -4,6 +4,7 @@ from typing import Any
 
 from django import forms
 from django.forms.models import ModelChoiceIterator
+from django.utils.translation import gettext as _
 
 from habitats.common.fields import OnceField
 from habitats.structure.lattice import Cell, Side
@@ -32,16 +33,23 @@ class CountField(forms.IntegerField):
 
     def clean(self, value: Any) -> int | None:
         least, most = self.bounds
-        allowed = f"Give a whole number from {least} to {most}."
         try:
             found: int | None = super().clean(value)
         except forms.ValidationError as fault:
             if value in self.empty_values:
                 raise
-            raise forms.ValidationError(f"“{str(value)[:20]}” given. {allowed}") from fault
+            raise forms.ValidationError(self._refusal(f"“{str(value)[:20]}”")) from fault
         if found is not None and not least <= found <= most:
-            raise forms.ValidationError(f"{str(found)[:20]} given. {allowed}")
+            raise forms.ValidationError(self._refusal(str(found)[:20]))
         return found
+
+    def _refusal(self, given: str) -> str:
+        least, most = self.bounds
+        return _("%(given)s given. Give a whole number from %(least)d to %(most)d.") % {
+            "given": given,
+            "least": least,
+            "most": most,
+        }
 
 
 class CellsField(forms.CharField):
@@ -52,7 +60,7 @@ class CellsField(forms.CharField):
         try:
             return [Cell(*(int(part) for part in one.split(","))) for one in text.split()]
         except (TypeError, ValueError):
-            raise forms.ValidationError("Name cells as row,col, such as 0,2.") from None
+            raise forms.ValidationError(_("Name cells as row,col, such as 0,2.")) from None
 
 
 class EdgeField(forms.CharField):
@@ -65,5 +73,5 @@ class EdgeField(forms.CharField):
             return Cell(int(row), int(col)), Side(side.strip().upper())
         except ValueError:
             raise forms.ValidationError(
-                "Name an edge as row,col,side, such as 0,2,W; sides are N, E, S and W."
+                _("Name an edge as row,col,side, such as 0,2,W; sides are N, E, S and W.")
             ) from None

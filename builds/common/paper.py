@@ -6,6 +6,7 @@ from enum import StrEnum
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.utils import timezone
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from habitats.common.public_address import public_address
 from habitats.measures import INCHES, METRIC, length
@@ -64,7 +65,7 @@ def label_for(
         name=name,
         code=code,
         link=public_address(request, path),
-        printed_on=date_format(timezone.localdate(), "j F Y"),
+        printed_on=date_format(timezone.localdate(), _("j F Y")),
         kind=kind,
     )
 

@@ -15,6 +15,7 @@ from enum import Enum
 from math import cos, radians, sin
 
 from habitats.drawing.pen import Point
+from habitats.wording import message
 
 Vec = tuple[float, float, float]
 
@@ -34,9 +35,12 @@ class Corner(Enum):
 
     @property
     def words(self) -> str:
-        return {"SE": "south-east", "SW": "south-west", "NE": "north-east", "NW": "north-west"}[
-            self.name
-        ]
+        return {
+            "SE": message("south-east"),
+            "SW": message("south-west"),
+            "NE": message("north-east"),
+            "NW": message("north-west"),
+        }[self.name]
 
     @property
     def toward(self) -> Vec:

@@ -61,7 +61,7 @@ def test_a_drawing_that_cannot_be_made_is_kept_with_its_faults_and_the_last_figu
     text = text_of(take(design, "cells", htmx=True, cell="0,1"))
 
     assert shape_of(design).ground.cells == {Cell(0, 0), Cell(0, 2)}
-    assert "kept as a draft" in text
+    assert "saved as a draft" in text
     assert "2 pieces that are not connected" in text
     assert "stale" in text
     assert "0.37 m²" in text.replace("\xa0", " ")  # 3 x 355 and 355 mm, rounded: 1 060 x 350

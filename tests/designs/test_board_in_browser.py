@@ -46,7 +46,7 @@ def test_a_thumb_draws_an_l_a_level_and_a_ramp(phone, open_board, make_drawn):
 
     cell(page, 1, 0).tap()
     expect(page.locator("#figures")).to_contain_text("12 wall")
-    page.get_by_role("button", name="+ Level").tap()
+    page.get_by_role("button", name="Add level").tap()
     expect(page.locator("#faults")).to_contain_text("This level has no cell")
     cell(page, 0, 3).tap()
     expect(page.locator("#faults")).to_have_count(0)
@@ -176,7 +176,7 @@ def test_a_refused_size_stands_beside_its_field_and_the_drawing_stays(
     page.locator("#set-panel > summary").click()
 
     page.get_by_label("Panel, joint to joint").fill("5 m")
-    page.get_by_role("button", name="Keep panels").click()
+    page.get_by_role("button", name="Save panels").click()
 
     expect(page.locator("#set-panel .errorlist")).to_contain_text("5 000 mm given")
     assert Design.objects.get().shape().panel.size_mm == 330
@@ -220,11 +220,11 @@ def test_without_script_the_same_buttons_draw(open_page, coordinator, open_board
     page = open_board(open_page(coordinator, screen="phone", script=False), design)
 
     cell(page, 0, 2).tap()
-    page.get_by_role("button", name="Same footprint one level up").tap()
+    page.get_by_role("button", name="Copy level up").tap()
     page.get_by_role("link", name="Ground").tap()
     page.locator("#set-plan > summary").tap()
     page.get_by_label("Plan of this level").fill("####\n####")
-    page.get_by_role("button", name="Draw this plan").tap()
+    page.get_by_role("button", name="Draw plan").tap()
     page.get_by_role("button", name="Lid: off").tap()
     page.get_by_role("button", name="Lid: on").wait_for()
 

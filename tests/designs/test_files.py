@@ -71,7 +71,7 @@ def test_a_drawing_that_cannot_be_made_comes_in_as_a_draft_only_if_asked(bring):
 
     refused = bring(unfinished)
     assert "2 pieces that are not connected" in faults_in(refused)
-    assert "Take it in as a draft" in refused.content.decode()
+    assert "Import as a draft" in refused.content.decode()
     assert not Design.objects.exists()
 
     taken = bring(unfinished, as_draft="on")

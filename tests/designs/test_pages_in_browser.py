@@ -62,7 +62,7 @@ def test_an_empty_list_is_accessible_and_fits(phone, axe):
 def test_refused_forms_are_accessible_and_fit(phone, axe):
     phone.goto("/designs/import/")
     phone.get_by_label("Or its text, pasted").fill('{"format": "enclosure-design/1", "x": 1}')
-    phone.get_by_role("button", name="Take it in").tap()
+    phone.get_by_role("button", name="Import design").tap()
 
     phone.get_by_role("alert").wait_for()
 
