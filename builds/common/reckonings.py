@@ -2,6 +2,8 @@
 
 from functools import lru_cache, partial
 
+from django.utils.translation import get_language
+
 from builds.drawing.corner import corner_picture, view_of
 from builds.drawing.space import Corner
 from builds.making.altering.alteration import Alteration
@@ -30,7 +32,7 @@ def sheet_pieces(structure: Structure) -> int:
 
 def corner_view(structure: Structure, corner: Corner) -> str:
     """The structure seen from a raised corner."""
-    return _corner_view(structure.design, limits(), corner)
+    return _corner_view(structure.design, limits(), corner, get_language())
 
 
 def clearest_corner(structure: Structure) -> Corner:
@@ -59,7 +61,8 @@ def _sheet_pieces(shape: Shape, limits: Limits) -> int:
 
 
 @lru_cache(maxsize=KEPT)
-def _corner_view(shape: Shape, limits: Limits, corner: Corner) -> str:
+def _corner_view(shape: Shape, limits: Limits, corner: Corner, language: str) -> str:
+    """``language`` is that of its captions."""
     structure = structure_of(shape)
     return corner_picture(structure, corner=corner) if structure else ""
 

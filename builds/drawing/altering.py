@@ -11,7 +11,7 @@ from builds.drawing.corner import Scene
 from builds.drawing.dimension import Lengths
 from builds.drawing.legend import legend, mark_legend
 from builds.drawing.standing import all_parts
-from builds.drawing.steps import bench_picture, ties_pulled
+from builds.drawing.steps import bench_picture, step_title, ties_pulled
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import (
     ANIMALS_BACK,
@@ -30,6 +30,7 @@ from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
 from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
 NOTHING = Parts()
 LEGEND_WIDTH = 430.0
@@ -67,7 +68,7 @@ def alteration_picture(alteration: Alteration) -> str:
     )
     return finished(
         _with_legend(scene, _kinds(new, taken), _marks(new.joints, taken.joints, turned, "")),
-        f"{alteration.target.design.name}: what changes",
+        message("%(design)s: what changes", design=alteration.target.design.name),
         scene.describe(),
         kind="corner",
     )
@@ -78,7 +79,7 @@ def alteration_step_picture(
 ) -> str:
     """The picture of ``order.steps[index]``; raises ``IndexError`` if there is no such step."""
     step = order.steps[index]
-    title = f"Step {index + 1}: {step.title}"
+    title = step_title(step, index)
     if step.bench:
         return bench_picture(
             alteration.target, alteration.wanted.blanks, step.subject, title, lengths=lengths
@@ -96,7 +97,7 @@ def taking_step_picture(structure: Structure, steps: Sequence[Step], index: int)
     draw = _with_legend(
         scene, _kinds(NOTHING, step.takes), _marks(frozenset(), step.takes.joints, {}, "")
     )
-    return finished(draw, f"Step {index + 1}: {step.title}", scene.describe(), kind="step")
+    return finished(draw, step_title(step, index), scene.describe(), kind="step")
 
 
 # --- One step ---
@@ -147,12 +148,12 @@ def _ties(alteration: Alteration, step: Step, put: Parts) -> tuple[list[TieSpot]
     """Ties to mark, and what to do with them."""
     if step.puts.places:
         stand = put | what_stays_in_target(alteration)
-        return ties_pulled(alteration.target, stand, step.puts), "tie here"
+        return ties_pulled(alteration.target, stand, step.puts), message("tie here")
     if step.id == TURN:
-        return [*retied(alteration)], "tie here"
+        return [*retied(alteration)], message("tie here")
     if step.takes.places:
         gone = what_stays_as_it_stood(alteration) | step.takes
-        return ties_pulled(alteration.stands, gone, step.takes), "cut the tie here"
+        return ties_pulled(alteration.stands, gone, step.takes), message("cut the tie here")
     return [], ""
 
 
@@ -164,9 +165,9 @@ Entries = list[tuple[Style, str]]
 def _kinds(new: Parts, taken: Parts) -> Entries:
     entries: Entries = []
     if taken:
-        entries.append((Style.TAKEN_EDGE, "comes off"))
+        entries.append((Style.TAKEN_EDGE, message("comes off")))
     if new:
-        entries.append((Style.NEW, "is put on"))
+        entries.append((Style.NEW, message("is put on")))
     return entries
 
 
@@ -176,9 +177,9 @@ def _marks(
     return [
         (style, words)
         for style, words, there in (
-            (Style.NEW_SOLID, "new connector; pin: its ribs", new),
-            (Style.TURNED, "turn; pin: its ribs then", turned),
-            (Style.TAKEN_JOINT, "connector comes off", taken),
+            (Style.NEW_SOLID, message("new connector; pin: its ribs"), new),
+            (Style.TURNED, message("turn; pin: its ribs then"), turned),
+            (Style.TAKEN_JOINT, message("connector comes off"), taken),
             (Style.TIE, ties, ties),
         )
         if there

@@ -14,6 +14,7 @@ from habitats.structure.connectors import Stance
 from habitats.structure.kinds import Role
 from habitats.structure.lattice import Joint, PanelPlace
 from habitats.structure.structure import Panel, Structure
+from habitats.wording import message
 
 FRAME_ONLY = 1  # squares of mesh
 NOTHING = Parts()
@@ -48,7 +49,8 @@ class Before:
         return [*stand, *(replace(one, taken=True) for one in taken), *across]
 
     @property
-    def words(self) -> str:
+    def sentences(self) -> list[str]:
         """What a picture's description says of it."""
-        words = " What is taken off is dashed." if self.taken else ""
-        return words + (" Connectors to turn have a ring." if self.turned else "")
+        taken = [message("What is taken off is dashed.")] if self.taken else []
+        turned = [message("Connectors to turn have a ring.")] if self.turned else []
+        return [*taken, *turned]

@@ -10,12 +10,13 @@ from builds.making.blank import Blank, Flute, Hole, Line
 from habitats.drawing.pen import Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished, number, path_data
+from habitats.wording import counted, joined, message
 
 BLANK_WIDTH = 390.0
 BLANK_HEIGHT = 390.0
 LARGEST_SCALE = 0.8
 
-INSIDE_WORDS = "this side becomes the inside"
+INSIDE_WORDS = message("this side becomes the inside")
 
 
 def blank_picture(blank: Blank, *, lengths: Lengths) -> str:
@@ -25,7 +26,7 @@ def blank_picture(blank: Blank, *, lengths: Lengths) -> str:
     """
     return finished(
         lambda pen: draw_blank(pen, blank, lengths),
-        f"Blank: {blank.name}",
+        message("Blank: %(name)s", name=blank.name),
         describe_blank(blank, lengths),
         kind="blank",
     )
@@ -33,18 +34,32 @@ def blank_picture(blank: Blank, *, lengths: Lengths) -> str:
 
 def describe_blank(blank: Blank, lengths: Lengths) -> str:
     """What there is to cut, in words."""
-    counted = [(len(blank.slits), "slit"), (len(blank.scores), "score"), (len(blank.holes), "hole")]
-    parts = ", ".join(f"{n} {what}{'' if n == 1 else 's'}" for n, what in counted if n)
-    return (
-        f"Cut {lengths(blank.width_mm)} by {lengths(blank.height_mm)}{_flute_words(blank)}; "
-        f"{parts or 'no folds'}. Positions are counted from the top left corner. The side "
-        "shown becomes the inside."
-    )
+    given = {
+        "width": lengths(blank.width_mm),
+        "height": lengths(blank.height_mm),
+        "folds": _folds(blank),
+    }
+    sentences = [
+        message(
+            "Cut %(width)s by %(height)s, flutes %(way)s; %(folds)s.",
+            **given,
+            way=flute_way(blank),
+        )
+        if blank.settled_flute
+        else message("Cut %(width)s by %(height)s; %(folds)s.", **given),
+        message("Positions are counted from the top left corner."),
+        message("The side shown becomes the inside."),
+    ]
+    return joined(" ", sentences)
 
 
-def _flute_words(blank: Blank) -> str:
-    way = flute_way(blank)
-    return f", flutes {way}" if way else ""
+def _folds(blank: Blank) -> str:
+    parts = [
+        counted("%(count)d slit", "%(count)d slits", len(blank.slits)),
+        counted("%(count)d score", "%(count)d scores", len(blank.scores)),
+        counted("%(count)d hole", "%(count)d holes", len(blank.holes)),
+    ]
+    return joined(", ", [one for one in parts if one.number]) or message("no folds")
 
 
 def flute_way(blank: Blank) -> str | None:
@@ -52,7 +67,7 @@ def flute_way(blank: Blank) -> str | None:
     return _WAYS[blank.settled_flute] if blank.settled_flute else None
 
 
-_WAYS = {Flute.WIDTH: "from left to right", Flute.HEIGHT: "from top to bottom"}
+_WAYS = {Flute.WIDTH: message("from left to right"), Flute.HEIGHT: message("from top to bottom")}
 
 
 def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
@@ -155,17 +170,17 @@ def flute_mark(pen: Pen, at: Point, *, along_x: bool) -> None:
         tip = end * (half + 6)
         pen.area([[spot(tip, 0), spot(tip - end * 8, -4), spot(tip - end * 8, 4)]], Style.SOLID)
     turn, at = (0, (x, y + 16)) if along_x else (-90, (x - 8, y))
-    pen.text(at, "flutes", Letter.NOTE, turn=turn)
+    pen.text(at, message("flutes"), Letter.NOTE, turn=turn)
 
 
 def _entries(blank: Blank) -> list[tuple[Style, str]]:
-    entries = [(Style.CUT, "cut edge")]
+    entries: list[tuple[Style, str]] = [(Style.CUT, message("cut edge"))]
     if blank.slits:
-        entries.append((Style.SLIT, "slit: cut through"))
+        entries.append((Style.SLIT, message("slit: cut through")))
     if blank.scores:
-        entries.append((Style.SCORE, "score: one skin, on the other side"))
+        entries.append((Style.SCORE, message("score: one skin, on the other side")))
     if blank.flap_scores:
-        entries.append((Style.FLAP_SCORE, "doorway's score: one skin, on this side"))
+        entries.append((Style.FLAP_SCORE, message("doorway's score: one skin, on this side")))
     return entries
 
 
@@ -191,13 +206,14 @@ def blank_svg_mm(blank: Blank) -> str:
         '<?xml version="1.0" encoding="UTF-8"?>\n'
         f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
         f'viewBox="0 0 {width} {height}" fill="none" stroke-width="0.1">'
-        f"<title>{escape(blank.name)}</title>{_flutes_desc(blank)}{paths}</svg>\n"
+        f"<title>{escape(str(blank.name))}</title>{_flutes_desc(blank)}{paths}</svg>\n"
     )
 
 
 def _flutes_desc(blank: Blank) -> str:
     way = flute_way(blank)
-    return f"<desc>Flutes run {way}.</desc>" if way else ""
+    said = message("Flutes run %(way)s.", way=way)
+    return f"<desc>{escape(str(said))}</desc>" if way else ""
 
 
 def _lines_data(lines: Iterable[Line]) -> str:

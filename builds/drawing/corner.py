@@ -25,6 +25,7 @@ from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
 from habitats.structure.lattice import Cell, Face, Joint, PanelPlace
 from habitats.structure.structure import Structure
+from habitats.wording import counted, joined, message
 
 FRAME_ONLY = 1  # squares of mesh, which leaves a panel its frame
 COARSE = 3  # squares of mesh drawn on a panel where all would be too many
@@ -32,6 +33,12 @@ VIEW_WIDTH = 430.0
 LARGEST_PANEL = 96.0  # units a panel takes at most
 MOST_JOINTS = 160  # more would be dots on dots
 NOTHING = Parts()
+
+
+def _seen_from(structure: Structure, corner: Corner) -> str:
+    return message(
+        "%(design)s, seen from the %(corner)s", design=structure.design.name, corner=corner.words
+    )
 
 
 def corner_picture(
@@ -52,7 +59,7 @@ def corner_picture(
     scene = Scene(structure, stand, fresh, corner, is_step=bool(fresh))
     return finished(
         scene.draw,
-        title or f"{structure.design.name}, seen from the {scene.corner.words}",
+        title or _seen_from(structure, scene.corner),
         scene.describe(),
         kind="corner",
     )
@@ -186,11 +193,22 @@ class Scene:
     def describe(self) -> str:
         before = self._before
         panels = len(self._stand.places) + (len(before.stand.places) if before else 0)
-        words = f"Drawn to scale from a raised corner in the {self.corner.words}: {panels} panels"
-        words += f", {len(self._stand.trays)} trays" if self._stand.trays else ""
-        words += f", {len(self._stand.ramps)} ramps" if self._stand.ramps else ""
-        words += ". What is new is in strong colour." if self._new else "."
-        return words + (before.words if before else "")
+        trays, ramps = len(self._stand.trays), len(self._stand.ramps)
+        shown = [counted("%(count)d panel", "%(count)d panels", panels)]
+        if trays:
+            shown.append(counted("%(count)d tray", "%(count)d trays", trays))
+        if ramps:
+            shown.append(counted("%(count)d ramp", "%(count)d ramps", ramps))
+        sentences: list[str] = [
+            message(
+                "Drawn to scale from a raised corner in the %(corner)s: %(parts)s.",
+                corner=self.corner.words,
+                parts=joined(", ", shown),
+            )
+        ]
+        if self._new:
+            sentences.append(message("What is new is in strong colour."))
+        return joined(" ", sentences + (before.sentences if before else []))
 
     def draw(self, pen: Pen) -> None:
         mm = Scaled(pen, _scale(self._structure, self._before, self.corner))

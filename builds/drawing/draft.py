@@ -6,6 +6,7 @@ cell is 100 units; the window is what the board shows, with a free ring to grow 
 """
 
 from collections.abc import Iterable, Iterator
+from html import escape
 from typing import NamedTuple
 
 from builds.drawing.kinds import KINDS
@@ -24,6 +25,7 @@ from habitats.structure.lattice import (
 from habitats.structure.ramp import Ramp
 from habitats.structure.ramps import work_out_ramps
 from habitats.structure.read import MOST_COLS, MOST_ROWS
+from habitats.wording import message
 
 UNIT = 100
 WALL_TOP_OFF = 13  # how far outside its wall is drawn what stands on it
@@ -98,7 +100,7 @@ def outline_picture(design: Design, *, mm_per_px: float) -> str:
     """The footprint of a design that cannot be made yet, dashed and to scale."""
     side = design.panel.size_mm / mm_per_px
     width, height = design.cols * UNIT, design.rows * UNIT
-    name = "Unfinished footprint"
+    name = escape(str(message("Unfinished footprint")))
     return (
         f'<svg class="outline" role="img" aria-label="{name}" viewBox="-4 -4 {width + 8} '
         f'{height + 8}" width="{design.cols * side:.0f}" height="{design.rows * side:.0f}">'

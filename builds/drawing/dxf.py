@@ -10,6 +10,7 @@ from builds.cutting.cuts import NotSeparable, cut_sequence
 from builds.cutting.values import CutSheet, PiecePlacement
 from builds.drawing.blanks import flute_way
 from builds.making.blank import Blank, Line
+from habitats.wording import message
 
 # Colours are DXF index numbers: 7 black or white, 1 red, 5 blue, 3 green, 8 grey.
 LAYERS = {"CUT": 7, "SLIT": 1, "SCORE": 5, "HOLES": 3, "TEXT": 8}
@@ -26,7 +27,8 @@ def blank_dxf(blank: Blank) -> bytes:
     space = document.modelspace()
     _add_blank(space, blank, lambda x, y: (x, blank.height_mm - y))
     way = flute_way(blank)
-    _add_text(space, f"{blank.name}, flutes {way}" if way else blank.name, (0, -2 * TEXT_HEIGHT_MM))
+    words = message("%(name)s, flutes %(way)s", name=blank.name, way=way) if way else blank.name
+    _add_text(space, words, (0, -2 * TEXT_HEIGHT_MM))
     return _written(document)
 
 
@@ -55,7 +57,7 @@ def sheet_dxf(
         corner = (placement.x + TEXT_HEIGHT_MM, height - placement.y - 2 * TEXT_HEIGHT_MM)
         _add_text(space, name_of(placement.piece), corner)
     _add_knife_cuts(space, sheet, kerf, trim)
-    _add_text(space, "Flutes from top to bottom", (0, -2 * TEXT_HEIGHT_MM))
+    _add_text(space, message("Flutes from top to bottom"), (0, -2 * TEXT_HEIGHT_MM))
     return _written(document)
 
 
@@ -101,7 +103,7 @@ def _add_box(space: Any, layer: str, box: tuple[int, int, int, int], height: int
 
 
 def _add_text(space: Any, words: str, at: tuple[int, int], layer: str = "TEXT") -> None:
-    text = space.add_text(words, height=TEXT_HEIGHT_MM, dxfattribs={"layer": layer})
+    text = space.add_text(str(words), height=TEXT_HEIGHT_MM, dxfattribs={"layer": layer})
     text.set_placement(at)
 
 

@@ -6,6 +6,7 @@ from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.lattice import Side, outer_edges
 from habitats.structure.structure import Structure
+from habitats.wording import counted, joined, message
 
 MM_PER_UNIT = 16.0
 
@@ -14,14 +15,21 @@ def footprint_picture(structure: Structure, *, mm_per_unit: float = MM_PER_UNIT)
     """Ground in outline, upper levels hatched; the same ``mm_per_unit`` makes pictures compare."""
     design = structure.design
     uppers = len(design.levels) - 1
-    over = {0: "No upper level.", 1: "One upper level, hatched."}.get(
-        uppers, f"{uppers} upper levels, hatched."
+    over = (
+        counted("One upper level, hatched.", "%(count)d upper levels, hatched.", uppers)
+        if uppers
+        else message("No upper level.")
+    )
+    cells = counted(
+        "%(count)d cell of %(size)s mm seen from above, north at the top.",
+        "%(count)d cells of %(size)s mm seen from above, north at the top.",
+        len(design.ground.cells),
+        size=design.panel.size_mm,
     )
     return finished(
         lambda pen: draw_footprint(Scaled(pen, 1 / mm_per_unit), structure),
-        f"Footprint of {design.name}",
-        f"{len(design.ground.cells)} cells of {design.panel.size_mm} mm seen from above, "
-        f"north at the top. {over}",
+        message("Footprint of %(design)s", design=design.name),
+        joined(" ", [cells, over]),
         kind="footprint",
     )
 

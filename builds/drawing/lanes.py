@@ -6,6 +6,7 @@ from habitats.drawing.pen import Point
 from habitats.structure.design import PanelSize
 from habitats.structure.lattice import Side
 from habitats.structure.ramp import Ramp
+from habitats.wording import message
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,4 +39,9 @@ def lane_of(ramp: Ramp, panel: PanelSize) -> Lane:
     return Lane(origin, (float(cols), float(rows)), head, float(ramp.foot_mm), half)
 
 
-COMPASS = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
+COMPASS = {
+    Side.N: message("north"),
+    Side.E: message("east"),
+    Side.S: message("south"),
+    Side.W: message("west"),
+}

@@ -7,6 +7,7 @@ from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
 from habitats.structure.design import PanelSize
 from habitats.structure.ramp import Ramp
+from habitats.wording import counted, message
 
 PANEL_WIDTH = 300.0
 
@@ -16,10 +17,15 @@ def panel_cut_picture(ramp: Ramp, panel: PanelSize, *, lengths: Lengths) -> str:
     wide, high = ramp.doorway_squares
     return finished(
         lambda pen: draw_doorway_panel(pen, ramp, panel, lengths),
-        "Doorway panel: squares to cut out",
-        f"A panel of {panel.squares} by {panel.squares} squares. Cut out {wide} squares wide and "
-        f"{high} high, in the middle of the lower edge, close to the wires that stay. The lower "
-        "edge wire goes too.",
+        message("Doorway panel: squares to cut out"),
+        message(
+            "A panel of %(squares)d by %(squares)d squares. Cut out %(wide)d squares wide and "
+            "%(high)d high, in the middle of the lower edge, close to the wires that stay. The "
+            "lower edge wire goes too.",
+            squares=panel.squares,
+            wide=wide,
+            high=high,
+        ),
         kind="panel",
     )
 
@@ -28,10 +34,14 @@ def panel_bend_picture(ramp: Ramp, panel: PanelSize, *, lengths: Lengths) -> str
     """A ramp panel: the two wires to bend along, and which end lies over the next panel."""
     return finished(
         lambda pen: draw_bent_panel(pen, ramp, panel, lengths),
-        "Ramp panel: where to bend",
-        f"A panel of {panel.squares} by {panel.squares} squares. Bend up {ramp.bend_squares} "
-        f"squares on the left and on the right, so that a channel {ramp.channel_squares} squares "
-        "wide stays flat.",
+        message("Ramp panel: where to bend"),
+        message(
+            "A panel of %(squares)d by %(squares)d squares. Bend up %(bent)d squares on the left "
+            "and on the right, so that a channel %(channel)d squares wide stays flat.",
+            squares=panel.squares,
+            bent=ramp.bend_squares,
+            channel=ramp.channel_squares,
+        ),
         kind="panel",
     )
 
@@ -65,13 +75,24 @@ def draw_doorway_panel(
         mm.line(knife, Style.KNIFE)
     _square_numbers(pen, mm, panel)
     edge = PANEL_WIDTH
-    dimension(pen, (left * mm.scale, edge), (right * mm.scale, edge), -ROW, f"{wide} sq.")
-    dimension(pen, (edge, edge), (edge, top * mm.scale), -ROW, f"{high} squares")
+    dimension(
+        pen,
+        (left * mm.scale, edge),
+        (right * mm.scale, edge),
+        -ROW,
+        message("%(count)d sq.", count=wide),
+    )
+    dimension(pen, (edge, edge), (edge, top * mm.scale), -ROW, _squares(high))
     dimension(pen, (0, 0), (edge, 0), ROW + 8, lengths(panel.size_mm))
     if filing:
-        mark_legend(pen, (6, edge + 2 * ROW + 4), [(Style.TIE, "cut end: file round and smooth")])
+        mark_legend(
+            pen, (6, edge + 2 * ROW + 4), [(Style.TIE, message("cut end: file round and smooth"))]
+        )
     else:
-        entries = [(Style.GONE, "cut out"), (Style.KNIFE, "cut here, beside the wire")]
+        entries = [
+            (Style.GONE, message("cut out")),
+            (Style.KNIFE, message("cut here, beside the wire")),
+        ]
         legend(pen, (0, edge + 2 * ROW + 4), entries, width=PANEL_WIDTH + 60)
 
 
@@ -105,7 +126,11 @@ def draw_measured_panel(pen: Pen, panel: PanelSize, lengths: Lengths) -> None:
     for corner in ((0.0, 0.0), (size, 0.0), (size, size), (0.0, size)):
         mm.circle(corner, 7 / mm.scale, Style.JOINT)
     dimension(pen, (0, 0), (PANEL_WIDTH, 0), ROW + 8, lengths(panel.size_mm))
-    words = f"{panel.squares} × {panel.squares} squares, {lengths(panel.size_mm)} joint to joint"
+    words = message(
+        "%(squares)d × %(squares)d squares, %(size)s joint to joint",
+        squares=panel.squares,
+        size=lengths(panel.size_mm),
+    )
     pen.text((PANEL_WIDTH / 2, PANEL_WIDTH + 24), words, Letter.LABEL)
 
 
@@ -123,17 +148,29 @@ def draw_bent_panel(pen: Pen, ramp: Ramp, panel: PanelSize, lengths: Lengths) ->
     edge = PANEL_WIDTH
     first, second = bend * mm.scale, (size - bend) * mm.scale
     for start, end, words in (
-        (0.0, first, f"{ramp.bend_squares} up"),
-        (first, second, f"{ramp.channel_squares} flat"),
-        (second, edge, f"{ramp.bend_squares} up"),
+        (0.0, first, message("%(squares)d up", squares=ramp.bend_squares)),
+        (first, second, message("%(squares)d flat", squares=ramp.channel_squares)),
+        (second, edge, message("%(squares)d up", squares=ramp.bend_squares)),
     ):
         dimension(pen, (start, edge), (end, edge), -ROW - 4, words)
     _square_numbers(pen, mm, panel)
     dimension(pen, (0, 0), (edge, 0), ROW + 8, lengths(panel.size_mm))
-    entries = [(Style.BEND, "bend up along this wire")]
+    entries: list[tuple[Style, str]] = [(Style.BEND, message("bend up along this wire"))]
     if ramp.panels > 1:
-        entries.append((Style.OVERLAP, f"lies on the next panel: {ramp.overlap_squares} squares"))
+        entries.append((Style.OVERLAP, _on_the_next(ramp.overlap_squares)))
     legend(pen, (0, edge + 2 * ROW + 8), entries, width=PANEL_WIDTH + 60)
+
+
+def _squares(count: int) -> str:
+    return counted("%(count)d square", "%(count)d squares", count)
+
+
+def _on_the_next(squares: int) -> str:
+    return counted(
+        "lies on the next panel: %(count)d square",
+        "lies on the next panel: %(count)d squares",
+        squares,
+    )
 
 
 def _mesh(mm: Scaled, panel: PanelSize) -> None:

@@ -10,6 +10,7 @@ from habitats.structure.lattice import Cell, Side, counted_from_1, joints_of, wa
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Ring, TrayDoorway
+from habitats.wording import counted, joined, message
 
 PLAN_WIDTH = 350.0  # units the longer side of a plan takes
 INSIDE_ROW = 27.0  # beyond what is drawn outside the walls
@@ -24,10 +25,12 @@ def plan_picture(structure: Structure, level: int, *, lengths: Lengths) -> str:
     ``level`` is an index; raises ``IndexError`` if there is none. ``lengths`` formats whole
     millimetres for the reader.
     """
-    name = "the ground" if level == 0 else f"level {level}"
+    design = structure.design.name
     return finished(
         lambda pen: draw_plan(pen, structure, level, lengths),
-        f"Plan of {name} of {structure.design.name}",
+        message("Plan of level %(level)d of %(design)s", level=level, design=design)
+        if level
+        else message("Plan of the ground of %(design)s", design=design),
         describe_plan(structure, level, lengths),
         kind="plan",
     )
@@ -38,20 +41,28 @@ def describe_plan(structure: Structure, level: int, lengths: Lengths) -> str:
     design = structure.design
     west, north, east, south = structure.trays[level].bounds
     cells = len(design.levels[level].cells)
-    sentences = [
-        f"Seen from above, north at the top. {_count(cells, 'cell')}; the tray is at most "
-        f"{lengths(east - west)} wide and {lengths(south - north)} deep inside."
+    sentences: list[str] = [
+        message("Seen from above, north at the top."),
+        counted(
+            "%(count)d cell; the tray is at most %(wide)s wide and %(deep)s deep inside.",
+            "%(count)d cells; the tray is at most %(wide)s wide and %(deep)s deep inside.",
+            cells,
+            wide=lengths(east - west),
+            deep=lengths(south - north),
+        ),
     ]
     for ramp in structure.ramps:
         if ramp.level == level:
-            sentences.append(f"A ramp leaves down to the {COMPASS[ramp.side]}.")
+            sentences.append(
+                message("A ramp leaves down to the %(side)s.", side=COMPASS[ramp.side])
+            )
         if ramp.landing == level:
-            sentences.append(f"A ramp comes down to this floor, running {COMPASS[ramp.side]}.")
-    return " ".join(sentences)
-
-
-def _count(number: int, what: str) -> str:
-    return f"{number} {what}" + ("" if number == 1 else "s")
+            sentences.append(
+                message(
+                    "A ramp comes down to this floor, running %(side)s.", side=COMPASS[ramp.side]
+                )
+            )
+    return joined(" ", sentences)
 
 
 def draw_plan(pen: Pen, structure: Structure, level: int, lengths: Lengths) -> None:
@@ -106,15 +117,32 @@ def _numbers(pen: Pen, mm: Scaled, cells: frozenset[Cell], size: int) -> None:
     one = size * mm.scale
     if one < NUMBERED:
         return
-    row_word, col_word = ("row ", "col ") if one > WORDED else ("r", "c")
     for row in {cell.row for cell in cells}:
         first = min(cell for cell in cells if cell.row == row)
         x, y = mm.at((first.col * size, row * size))
-        pen.text((x + 6, y + 14), f"{row_word}{counted_from_1(row)}", Letter.NOTE, Anchor.START)
+        pen.text((x + 6, y + 14), _row(row, one > WORDED), Letter.NOTE, Anchor.START)
     for col in {cell.col for cell in cells}:
         first = min(cell for cell in cells if cell.col == col)
         x, y = mm.at(((col + 1) * size, first.row * size))
-        pen.text((x - 6, y + 14), f"{col_word}{counted_from_1(col)}", Letter.NOTE, Anchor.END)
+        pen.text((x - 6, y + 14), _column(col, one > WORDED), Letter.NOTE, Anchor.END)
+
+
+def _row(row: int, has_room: bool) -> str:
+    number = counted_from_1(row)
+    return (
+        message("row %(number)d", number=number)
+        if has_room
+        else message("r%(number)d", number=number)
+    )
+
+
+def _column(col: int, has_room: bool) -> str:
+    number = counted_from_1(col)
+    return (
+        message("col %(number)d", number=number)
+        if has_room
+        else message("c%(number)d", number=number)
+    )
 
 
 def cell_ring(cell: Cell, size: int) -> list[Point]:
@@ -156,7 +184,7 @@ def _ramp(pen: Pen, mm: Scaled, ramp: Ramp, structure: Structure) -> None:
     x, y = mm.at(lane.at(foot * 0.5))
     turn = 0 if ramp.side in (Side.E, Side.W) else -90
     dx, dy = (0.0, -5.0) if not turn else (-5.0, 0.0)
-    pen.text((x + dx, y + dy), "down", Letter.NOTE, turn=turn)
+    pen.text((x + dx, y + dy), message("down"), Letter.NOTE, turn=turn)
 
 
 def _ramp_below(mm: Scaled, ramp: Ramp, structure: Structure) -> None:
@@ -218,9 +246,21 @@ def _dimensions(pen: Pen, mm: Scaled, structure: Structure, level: int, lengths:
         _joint_chain(pen, joints, size, lengths)
     inner_w, inner_n, inner_e, inner_s = structure.trays[level].bounds
     left, right = mm.at((inner_w, south)), mm.at((inner_e, south))
-    dimension(pen, left, right, -INSIDE_ROW, f"inside {lengths(inner_e - inner_w)}")
+    dimension(
+        pen,
+        left,
+        right,
+        -INSIDE_ROW,
+        message("inside %(length)s", length=lengths(inner_e - inner_w)),
+    )
     top, bottom = mm.at((east, inner_n)), mm.at((east, inner_s))
-    dimension(pen, bottom, top, -INSIDE_ROW, f"inside {lengths(inner_s - inner_n)}")
+    dimension(
+        pen,
+        bottom,
+        top,
+        -INSIDE_ROW,
+        message("inside %(length)s", length=lengths(inner_s - inner_n)),
+    )
 
 
 def _joint_chain(pen: Pen, joints: list[Point], size: int, lengths: Lengths) -> None:

@@ -9,6 +9,7 @@ from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
 from habitats.structure.design import PanelSize
 from habitats.structure.ramp import TOWEL_TUCK_MM, Ramp
+from habitats.wording import Figures, counted, joined, message
 
 RAMP_WIDTH = 410.0
 LARGEST_SCALE = 0.42
@@ -22,21 +23,30 @@ def ramp_picture(ramp: Ramp, panel: PanelSize, *, lengths: Lengths) -> str:
     """The ramp seen from the side, going down to the right, and across its channel."""
     return finished(
         lambda pen: draw_ramp(pen, ramp, panel, lengths),
-        f"Ramp from level {ramp.level}, from the side",
+        message("Ramp from level %(level)d, from the side", level=ramp.level),
         describe_ramp(ramp, lengths),
         kind="ramp",
     )
 
 
 def describe_ramp(ramp: Ramp, lengths: Lengths) -> str:
-    panels = "1 panel" if ramp.panels == 1 else f"{ramp.panels} panels, each over the next by "
-    if ramp.panels > 1:
-        panels += f"{ramp.overlap_squares} squares"
-    return (
-        f"Rise {lengths(ramp.rise_mm)}, run {lengths(round(ramp.run_mm))}, slope "
-        f"{ramp.slope_deg:.1f} degrees, length {lengths(round(ramp.length_mm))} of {panels}. "
-        f"Free floor beyond the foot: {lengths(ramp.landing_mm)}."
+    given = {
+        "rise": lengths(ramp.rise_mm),
+        "run": lengths(round(ramp.run_mm)),
+        "slope": Figures(f"{ramp.slope_deg:.1f}"),
+        "length": lengths(round(ramp.length_mm)),
+    }
+    measures = counted(
+        "Rise %(rise)s, run %(run)s, slope %(slope)s degrees, length %(length)s of %(count)d "
+        "panel.",
+        "Rise %(rise)s, run %(run)s, slope %(slope)s degrees, length %(length)s of %(count)d "
+        "panels, each over the next by %(overlap)d squares.",
+        ramp.panels,
+        **given,
+        overlap=ramp.overlap_squares,
     )
+    free = message("Free floor beyond the foot: %(free)s.", free=lengths(ramp.landing_mm))
+    return joined(" ", [measures, free])
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,10 +177,10 @@ def _cover(pen: Pen, mm: Scaled, side: _Side) -> None:
     tucked = (head[0] - TOWEL_TUCK_MM, -up)
     mm.line([tucked, head, side.at(side.ramp.length_mm, up)], Style.TOWEL)
     wall, y = mm.at((min(0.0, side.head[0]), -up))
-    pen.text((wall - 6, y - 8), "towel, tucked in", Letter.NOTE, Anchor.END)
+    pen.text((wall - 6, y - 8), message("towel, tucked in"), Letter.NOTE, Anchor.END)
     opening = side.ramp.doorway_squares[1] * side.panel.pitch_mm
     x, y = mm.at((0, -opening))
-    pen.text((x - 6, y + 12), "doorway", Letter.NOTE, Anchor.END)
+    pen.text((x - 6, y + 12), message("doorway"), Letter.NOTE, Anchor.END)
 
 
 def _measures(pen: Pen, mm: Scaled, side: _Side, lengths: Lengths) -> None:
@@ -179,15 +189,17 @@ def _measures(pen: Pen, mm: Scaled, side: _Side, lengths: Lengths) -> None:
     low = float(ramp.rise_mm)
     head = mm.at((side.head[0], low))
     end = mm.at((foot[0], low))
-    dimension(pen, head, end, -ROW, f"run {lengths(round(ramp.run_mm))}")
+    dimension(pen, head, end, -ROW, message("run %(length)s", length=lengths(round(ramp.run_mm))))
     if ramp.landing_mm * mm.scale >= 24:
         right = end[0] + min(ramp.landing_mm, MOST_LANDING_MM) * mm.scale
-        words = f"free {lengths(ramp.landing_mm)}"
+        words = message("free %(length)s", length=lengths(ramp.landing_mm))
         dimension(pen, end, (right, end[1]), -2 * ROW, words)
     top, bottom = mm.at((-UPPER_FLOOR_MM, 0)), mm.at((-UPPER_FLOOR_MM, low))
-    dimension(pen, bottom, top, ROW, f"rise {lengths(ramp.rise_mm)}")
+    dimension(pen, bottom, top, ROW, message("rise %(length)s", length=lengths(ramp.rise_mm)))
     begin, stop = mm.at(side.at(0, side.bend_mm)), mm.at(side.at(ramp.length_mm, side.bend_mm))
-    dimension(pen, begin, stop, ROW, f"length {lengths(round(ramp.length_mm))}")
+    dimension(
+        pen, begin, stop, ROW, message("length %(length)s", length=lengths(round(ramp.length_mm)))
+    )
     _angle(pen, mm, side)
 
 
@@ -199,7 +211,13 @@ def _angle(pen: Pen, mm: Scaled, side: _Side) -> None:
     mm.line([(x - radius * cos(a), y - radius * sin(a)) for a in steps], Style.DIMENSION)
     half = radians(side.ramp.slope_deg / 2)
     at = mm.at((x - radius * cos(half), y - radius * sin(half)))
-    pen.text((at[0] - 5, at[1] + 8), f"{side.ramp.slope_deg:.1f}°", Letter.LABEL, Anchor.END)
+    pen.text(
+        (at[0] - 5, at[1] + 8), Figures(f"{side.ramp.slope_deg:.1f}°"), Letter.LABEL, Anchor.END
+    )
+
+
+def _size(size: tuple[int, int], lengths: Lengths) -> str:
+    return joined(" × ", [*map(lengths, size)])
 
 
 def _section(pen: Pen, side: _Side, at: Point, lengths: Lengths) -> None:
@@ -224,13 +242,15 @@ def _section(pen: Pen, side: _Side, at: Point, lengths: Lengths) -> None:
     dimension(pen, (x, base), (x + wide, base), -ROW, lengths(channel))
     dimension(pen, (x, base), (x, y), ROW, lengths(round(side.bend_mm)))
     left = x + wide + 22
-    strip_words = f"strip {lengths(side.ramp.strip[0])} × {lengths(side.ramp.strip[1])}"
-    towel_words = f"towel {lengths(side.ramp.towel[0])} × {lengths(side.ramp.towel[1])}, folded"
     rows = [
-        "across the channel:",
-        f"{side.ramp.bend_squares} squares bent up on each side",
-        strip_words,
-        towel_words,
+        message("across the channel:"),
+        counted(
+            "%(count)d square bent up on each side",
+            "%(count)d squares bent up on each side",
+            side.ramp.bend_squares,
+        ),
+        message("strip %(size)s", size=_size(side.ramp.strip, lengths)),
+        message("towel %(size)s, folded", size=_size(side.ramp.towel, lengths)),
     ]
     for number, words in enumerate(rows):
         pen.text((left, y + 10 + 15 * number), words, Letter.NOTE, Anchor.START)

@@ -15,6 +15,7 @@ from builds.drawing.legend import legend
 from habitats.drawing.pen import Anchor, Pen, Point, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
+from habitats.wording import counted, joined, message
 
 SHEET_WIDTH = 410.0
 SHEET_HEIGHT = 380.0
@@ -43,7 +44,7 @@ def sheet_picture(
     view = _view(sheet, names, lengths, kerf, trim)
     return finished(
         lambda pen: _draw(pen, view, flutes=flutes),
-        title or f"Sheet {sheet.stock.id}: pieces and cuts",
+        title or message("Sheet %(sheet)s: pieces and cuts", sheet=sheet.stock.id),
         _describe(view),
         kind="sheet",
     )
@@ -76,7 +77,7 @@ class _View:
     def measures(self, one: PiecePlacement | Offcut) -> str:
         """Width and height as they are seen on the paper."""
         sides = (one.height, one.width) if self.swapped else (one.width, one.height)
-        return f"{self.lengths(sides[0])} × {self.lengths(sides[1])}"
+        return joined(" × ", [*map(self.lengths, sides)])
 
 
 def _view(sheet: CutSheet, names: Names, lengths: Lengths, kerf: int, trim: int) -> _View:
@@ -92,13 +93,24 @@ def _view(sheet: CutSheet, names: Names, lengths: Lengths, kerf: int, trim: int)
 
 def _describe(view: _View) -> str:
     stock = view.sheet.stock
-    pieces = ", ".join(
-        f"{view.names(one.piece)} {view.measures(one)}" for one in view.sheet.placements
-    )
-    return (
-        f"A sheet of {view.lengths(stock.width)} by {view.lengths(stock.height)}. Pieces: "
-        f"{pieces or 'none'}. {len(view.cuts)} straight cuts, numbered in order; what is left "
-        "over is hatched."
+    pieces = [
+        joined(" ", [view.names(one.piece), view.measures(one)]) for one in view.sheet.placements
+    ]
+    return joined(
+        " ",
+        [
+            message(
+                "A sheet of %(width)s by %(height)s.",
+                width=view.lengths(stock.width),
+                height=view.lengths(stock.height),
+            ),
+            message("Pieces: %(pieces)s.", pieces=joined(", ", pieces) or message("none")),
+            counted(
+                "%(count)d straight cut; what is left over is hatched.",
+                "%(count)d straight cuts, numbered in order; what is left over is hatched.",
+                len(view.cuts),
+            ),
+        ],
     )
 
 
@@ -133,14 +145,14 @@ def _draw(pen: Pen, view: _View, *, flutes: bool) -> None:
     for placement in view.sheet.placements:
         rows = [view.names(placement.piece), view.measures(placement)]
         if not _label(pen, room, view.box(placement), rows):
-            unnamed.append((view.box(placement), ", ".join(rows)))
+            unnamed.append((view.box(placement), joined(", ", rows)))
     for cut in view.cuts:
         _bubble(pen, room, view, cut)
     for offcut in view.sheet.offcuts:
-        _label(pen, room, view.box(offcut), ["left over", view.measures(offcut)])
+        _label(pen, room, view.box(offcut), [message("left over"), view.measures(offcut)])
     for box, words in unnamed:
         key = chr(ord("A") + len(keyed))
-        keyed.append(f"{key}: {words}")
+        keyed.append(joined(": ", [key, words]))
         _key(pen, room, box, key)
     _measures(pen, view)
     _foot(pen, view, keyed, flutes=flutes)
@@ -262,9 +274,12 @@ def _foot(pen: Pen, view: _View, keyed: Sequence[str], *, flutes: bool) -> None:
     """Legend, small pieces by letter, flutes and scale bar below the sheet."""
     width, height = view.size
     y = height + 2 * ROW
-    entries = [(Style.SHEET_PIECE, "piece"), (Style.OFFCUT, "left over")]
+    entries: list[tuple[Style, str]] = [
+        (Style.SHEET_PIECE, message("piece")),
+        (Style.OFFCUT, message("left over")),
+    ]
     if any(cut.stage == 1 for cut in view.cuts):
-        entries.append((Style.HEAVY, "cut first"))
+        entries.append((Style.HEAVY, message("cut first")))
     y += legend(pen, (0, y), entries, width=width)
     for words in keyed:
         pen.text((0, y + 4), words, Letter.NOTE, Anchor.START)

@@ -18,6 +18,7 @@ from habitats.drawing.pen import BoundsPen, Draw, Pen
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
 
 def step_picture(
@@ -30,11 +31,15 @@ def step_picture(
 ) -> str:
     """The picture of ``steps[index]``; raises ``IndexError`` if there is no such step."""
     step = steps[index]
-    title = f"Step {index + 1}: {step.title}"
+    title = step_title(step, index)
     if step.bench:
         return bench_picture(structure, blanks, step.subject, title, lengths=lengths)
     draw, description = _growing(structure, steps, index)
     return finished(draw, title, description, kind="step")
+
+
+def step_title(step: Step, index: int) -> str:
+    return message("Step %(number)d: %(title)s", number=index + 1, title=step.title)
 
 
 def bench_picture(
@@ -68,9 +73,9 @@ def _growing(structure: Structure, steps: Sequence[Step], index: int) -> tuple[D
         scene.draw(pen)
         entries = []
         if new.joints:
-            entries.append((Style.NEW_SOLID, "new connector; pin: its ribs"))
+            entries.append((Style.NEW_SOLID, message("new connector; pin: its ribs")))
         if ties:
-            entries.append((Style.TIE, "tie here"))
+            entries.append((Style.TIE, message("tie here")))
         if entries:
             bounds = BoundsPen()
             scene.draw(bounds)
@@ -100,41 +105,46 @@ def _bench(
     if subject is None:
         return (
             lambda pen: draw_measured_panel(pen, panel, lengths),
-            f"A panel with a connector at each corner; {lengths(panel.size_mm)} from the middle of "
-            "one connector to the middle of the next.",
+            message(
+                "A panel with a connector at each corner; %(size)s from the middle of one "
+                "connector to the middle of the next.",
+                size=lengths(panel.size_mm),
+            ),
         )
     number = subject.index
     if subject.work is Work.CUT_BLANK:
         blank = blanks.blanks[number]
-        return lambda pen: draw_blank(pen, blank, lengths), f"The blank of {blank.name}, to scale."
+        return lambda pen: draw_blank(pen, blank, lengths), message(
+            "The blank of %(name)s, to scale.", name=blank.name
+        )
     if subject.work is Work.FOLD_TRAY:
         tray = structure.trays[number]
         joins = [join for join in blanks.joins if join.level == number]
         return (
             lambda pen: draw_tray_folding(pen, tray, joins),
-            "The tray on the bench, its walls half folded up.",
+            message("The tray on the bench, its walls half folded up."),
         )
     ramp = structure.ramps[number]
     drawings: dict[Work, tuple[Draw, str]] = {
         Work.CUT_DOORWAY: (
             lambda pen: draw_doorway_panel(pen, ramp, panel, lengths),
-            "The doorway panel with the squares to cut out.",
+            message("The doorway panel with the squares to cut out."),
         ),
         Work.FILE_DOORWAY: (
             lambda pen: draw_doorway_panel(pen, ramp, panel, lengths, filing=True),
-            "The doorway panel with its opening; every cut end round it is to be filed.",
+            message("The doorway panel with its opening; every cut end round it is to be filed."),
         ),
         Work.BEND_RAMP: (
             lambda pen: draw_bent_panel(pen, ramp, panel, lengths),
-            "A ramp panel with the two wires to bend along.",
+            message("A ramp panel with the two wires to bend along."),
         ),
         Work.TIE_RAMP: (
             lambda pen: draw_ramp_tying(pen, ramp, panel),
-            "The bent panels in a row, each over the next, with the ties at each overlap.",
+            message("The bent panels in a row, each over the next, with the ties at each overlap."),
         ),
         Work.FOLD_STRIP: (
             lambda pen: draw_strip_folding(pen, ramp),
-            "The ramp's strip, its long edges half folded up.",
+            message("The ramp's strip, its long edges half folded up."),
         ),
     }
     return drawings[subject.work]

@@ -10,6 +10,7 @@ from habitats.structure.kinds import parting
 from habitats.structure.lattice import Cell, Side, outer_edges
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
 WIDEST = 288.0  # units: what a phone has room for
 FINEST_MM = 5.0  # mm to a unit
@@ -76,7 +77,7 @@ def _draw_ramp(mm: Scaled, ramp: Ramp, size: int) -> None:
         mm.area([_square(cell, size, inset=size // 8)], Style.CHANNEL)
     xs = [(cell.col + 0.5) * size for cell in ramp.lane]
     ys = [(cell.row + 0.5) * size for cell in ramp.lane]
-    mm.text((sum(xs) / len(xs), sum(ys) / len(ys)), "ramp", Letter.NOTE)
+    mm.text((sum(xs) / len(xs), sum(ys) / len(ys)), message("ramp"), Letter.NOTE)
 
 
 def _draw_mark(pen: Pen, at: Point, words: str) -> None:

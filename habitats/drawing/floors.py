@@ -6,12 +6,13 @@ from habitats.drawing.pen import Pen, Scaled
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.measures import METRIC, area_needed, length
+from habitats.wording import message
 
 UNITS_A_MM = 0.04  # of the finished picture: 1 : 94 on a screen of 96 dots an inch
 
 
 def floor_square(area_mm2: int, name: str, *, is_binding: bool, units: str = METRIC) -> str:
-    """The square of an area as SVG; dashed where nobody may answer to the rule set."""
+    """The square of an area as SVG; dashed where nobody has to follow the space standard."""
     side = sqrt(area_mm2)
     ring = [(0.0, 0.0), (side, 0.0), (side, side), (0.0, side)]
 
@@ -21,8 +22,10 @@ def floor_square(area_mm2: int, name: str, *, is_binding: bool, units: str = MET
             scaled.area([ring], Style.UNDER)
         scaled.line([*ring, ring[0]], Style.INK if is_binding else Style.HIDDEN)
 
-    description = (
-        f"{area_needed(area_mm2, units)} as a square of {length(round(side), units)} a side, "
-        "to the scale of the other rule sets on this page."
+    description = message(
+        "%(area)s as a square of %(side)s a side, to the scale of the other space standards on "
+        "this page.",
+        area=area_needed(area_mm2, units),
+        side=length(round(side), units),
     )
     return finished(draw, name, description, kind="floor")

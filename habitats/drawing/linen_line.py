@@ -12,6 +12,7 @@ from typing import NamedTuple
 from habitats.drawing.pen import Anchor, Pen, Ring, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
+from habitats.wording import counted, joined, message
 
 WIDE, NARROW = 940.0, 292.0
 HEIGHT = 46.0
@@ -59,11 +60,11 @@ class LinenLine:
     @property
     def stretches(self) -> tuple[LineStretch, ...]:
         return (
-            LineStretch("clean", self.clean, 0, Style.PAPER),
-            LineStretch("in use", self.in_use, 0, Style.LAID),
-            LineStretch("soiled", self.soiled, self.apart_soiled, Style.SOILED),
-            LineStretch("washing", self.washing, self.apart_washing, Style.WASHED),
-            LineStretch("drying", self.drying, self.apart_drying, Style.HUNG),
+            LineStretch(message("clean"), self.clean, 0, Style.PAPER),
+            LineStretch(message("in use"), self.in_use, 0, Style.LAID),
+            LineStretch(message("soiled"), self.soiled, self.apart_soiled, Style.SOILED),
+            LineStretch(message("washing"), self.washing, self.apart_washing, Style.WASHED),
+            LineStretch(message("drying"), self.drying, self.apart_drying, Style.HUNG),
         )
 
     @property
@@ -101,15 +102,28 @@ def describe(line: LinenLine) -> str:
     >>> describe(LinenLine(clean=2, soiled=3, apart_soiled=1, dry="Lasts."))
     '5 linens: 2 clean, 0 in use, 3 soiled (1 of them set aside), 0 washing, 0 drying. Lasts.'
     """
-    parts = ", ".join(map(_stretch_words, line.stretches))
-    new = f" Beside them {line.new} new." if line.new else ""
-    linens = "1 linen" if line.total == 1 else f"{line.total} linens"
-    return f"{linens}: {parts}.{new} {line.dry}".strip()
+    sentences: list[str] = [
+        counted(
+            "%(count)d linen: %(parts)s.",
+            "%(count)d linens: %(parts)s.",
+            line.total,
+            parts=joined(", ", [*map(_stretch_words, line.stretches)]),
+        )
+    ]
+    if line.new:
+        sentences.append(
+            counted("Beside them %(count)d new.", "Beside them %(count)d new.", line.new)
+        )
+    if line.dry:
+        sentences.append(line.dry)
+    return joined(" ", sentences)
 
 
 def _stretch_words(one: LineStretch) -> str:
-    apart = f" ({one.apart} of them set aside)" if one.apart else ""
-    return f"{one.count} {one.words}{apart}"
+    words = joined(" ", [str(one.count), one.words])
+    if not one.apart:
+        return words
+    return message("%(linens)s (%(apart)d of them set aside)", linens=words, apart=one.apart)
 
 
 def draw_line(pen: Pen, line: LinenLine, width: float) -> None:
@@ -190,15 +204,23 @@ def _width(one: LineStretch) -> float:
 def _draw_above(pen: Pen, hung: Sequence[_Hung], width: float) -> None:
     """Over the line what is set aside, and what is new."""
     labels = [
-        (one.right - one.stretch.apart * one.cell / 2, f"{one.stretch.apart} set aside")
+        (one.right - one.stretch.apart * one.cell / 2, _apart(one.stretch.apart))
         for one in hung
         if one.stretch.apart
-    ] + [(one.middle, f"{one.stretch.count} new") for one in hung[5:]]
+    ] + [(one.middle, _new(one.stretch.count)) for one in hung[5:]]
     widths = [width_of(words, Letter.FIGURE) for _x, words in labels]
     places = spread([x for x, _words in labels], widths, width)
     for (x, words), at in zip(labels, places, strict=True):
         pen.line([(at, -ABOVE), (x, DROP)], Style.THIN)
         pen.text((at, -ABOVE - 4), words, Letter.FIGURE)
+
+
+def _apart(count: int) -> str:
+    return counted("%(count)d set aside", "%(count)d set aside", count)
+
+
+def _new(count: int) -> str:
+    return counted("%(count)d new", "%(count)d new", count)
 
 
 def spread(wanted: Sequence[float], widths: Sequence[float], most: float) -> list[float]:

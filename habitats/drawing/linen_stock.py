@@ -12,6 +12,7 @@ from habitats.drawing.pen import Anchor, Pen, Ring
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
 from habitats.drawing.weights import TICK, AxisTick
+from habitats.wording import message
 
 WIDTH, HEIGHT = 264.0, 92.0
 NICE = (1, 2, 5)
@@ -91,9 +92,9 @@ def _draw_numbers(pen: Pen, frame: _Frame, step: int) -> None:
         y = frame.y(number)
         pen.line([(0, y), (WIDTH, y)], Style.WIRE_LINE)
         pen.text((LEFT, y + 4), str(abs(number)), Letter.FIGURE, Anchor.END)
-    pen.text((0, -8), "clean", Letter.NOTE, Anchor.START)
+    pen.text((0, -8), message("clean"), Letter.NOTE, Anchor.START)
     if frame.least:
-        pen.text((WIDTH, -8), "under the line: short", Letter.ALARM, Anchor.END)
+        pen.text((WIDTH, -8), message("under the line: short"), Letter.ALARM, Anchor.END)
 
 
 def _draw_clean(pen: Pen, frame: _Frame, days: Sequence[StockDay]) -> None:

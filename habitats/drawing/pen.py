@@ -62,7 +62,7 @@ DESCENT = 0.25
 
 def width_of(words: str, letter: Letter) -> float:
     """About how wide the words come out, in units of the finished picture."""
-    return len(words) * letter.size * CHARACTER_WIDTH
+    return len(str(words)) * letter.size * CHARACTER_WIDTH
 
 
 class PenMark(NamedTuple):

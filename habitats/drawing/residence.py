@@ -15,10 +15,11 @@ from habitats import measures
 from habitats.drawing.pen import Anchor, BoundsPen, Pen, Ring, Scaled
 from habitats.drawing.slabs import Floor, Slabs, slabs_of
 from habitats.drawing.styles import Letter, Style
-from habitats.drawing.svg import Drawn, drawn, finished, named
+from habitats.drawing.svg import Drawn, drawn, named
 from habitats.structure.lattice import Side
 from habitats.structure.structure import Structure
 from habitats.structure.tray import Tray
+from habitats.wording import joined, message
 
 MM_PER_UNIT = 10.0
 APART_MM = 150  # from the ground, and what hangs over it, to the upper levels
@@ -27,10 +28,10 @@ LETTER_HEIGHT = 16.0
 KEPT = 2048
 SHARES = (Style.SHARE_1, Style.SHARE_2, Style.SHARE_3, Style.SHARE_4)
 KEY = (
-    ("needed, a hatch an animal", (Style.SHARE_1, Style.SHARE_2), Style.INK),
-    ("free", (Style.PAPER,), Style.INK),
-    ("lacking", (Style.LACKING,), None),
-    ("upper level, not counted", (Style.PAPER,), Style.HIDDEN),
+    (message("needed, a hatch an animal"), (Style.SHARE_1, Style.SHARE_2), Style.INK),
+    (message("free"), (Style.PAPER,), Style.INK),
+    (message("missing floor"), (Style.LACKING,), None),
+    (message("upper level, not counted"), (Style.PAPER,), Style.HIDDEN),
 )
 KEY_WIDTH, KEY_HEIGHT = 34.0, 15.0
 
@@ -81,7 +82,9 @@ def residence_picture(
     mm_per_unit: float = MM_PER_UNIT,
 ) -> str:
     """SVG to a scale that makes pictures compare. ``lacking`` stands at what hangs over."""
-    return named(_drawn(residence, lacking, mm_per_unit), title, description, kind="residence")
+    # As its reader is told, since it is kept by it.
+    picture = _drawn(residence, str(lacking), mm_per_unit)
+    return named(picture, title, description, kind="residence")
 
 
 @lru_cache(maxsize=KEPT)
@@ -92,21 +95,24 @@ def _drawn(residence: Residence, lacking: str, mm_per_unit: float) -> Drawn:
 
 def describe(residence: Residence, names: Sequence[str], units: str = measures.METRIC) -> str:
     """The same in words: the floor, who needs how much of it, what is free or lacking."""
-    words = [f"Floor of {measures.area(residence.ground_mm2, units)}, seen from above."]
+    floor = measures.area(residence.ground_mm2, units)
+    words = [message("Floor of %(area)s, seen from above.", area=floor)]
     needs = [
-        f"{number} {name} {measures.area_needed(share, units)}"
+        joined(" ", [str(number), name, measures.area_needed(share, units)])
         for number, (name, share) in enumerate(zip(names, residence.shares_mm2, strict=True), 1)
     ]
     if needs:
-        words.append(f"Needed: {', '.join(needs)}.")
+        words.append(message("Needed: %(needs)s.", needs=joined(", ", needs)))
     if residence.credit_mm2:
         credit = measures.area(residence.credit_mm2, units)
-        words.append(f"Of the upper levels {credit} counts.")
+        words.append(message("Of the upper levels %(area)s counts.", area=credit))
     if residence.lacking_mm2:
-        words.append(f"{measures.area_needed(residence.lacking_mm2, units)} too small.")
+        lack = measures.area_needed(residence.lacking_mm2, units)
+        words.append(message("%(area)s too small.", area=lack))
     else:
-        words.append(f"Free: {measures.area(residence.free_mm2, units)}.")
-    return " ".join(words)
+        free = measures.area(residence.free_mm2, units)
+        words.append(message("Free: %(area)s.", area=free))
+    return joined(" ", words)
 
 
 @lru_cache(maxsize=KEPT)
@@ -125,13 +131,17 @@ class KeyEntry(NamedTuple):
     words: str
 
 
-@cache
 def residence_key() -> tuple[KeyEntry, ...]:
     """What the sorts of floor look like, in the words that stand beside them."""
     return tuple(
-        KeyEntry(finished(partial(_draw_sample, fills, edge), words, "", kind="key"), words)
+        KeyEntry(named(_sample(fills, edge), words, "", kind="key"), words)
         for words, fills, edge in KEY
     )
+
+
+@cache
+def _sample(fills: tuple[Style, ...], edge: Style | None) -> Drawn:
+    return drawn(partial(_draw_sample, fills, edge))
 
 
 def _draw_sample(fills: Sequence[Style], edge: Style | None, pen: Pen) -> None:

@@ -3,6 +3,7 @@
 from habitats.drawing.pen import Pen, Point
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
+from habitats.wording import message
 
 SAMPLE = 30.0
 AREAS = frozenset(style for style in Style if style.look.fill or style.look.hatch)
@@ -23,7 +24,7 @@ def sample(name: str, words: str) -> str:
     style = Style[name]
     return finished(
         lambda pen: draw_sample(pen, (0, 0), style),
-        f"{words}, as drawn",
-        "A sample of the line.",
+        message("%(term)s, as drawn", term=words),
+        message("A sample of the line."),
         kind="sample",
     )

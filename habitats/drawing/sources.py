@@ -2,15 +2,22 @@
 
 from habitats.drawing.label_sheets import GRIDS, LabelGrid
 from habitats.source import PRACTICE, CitedFigure, cited
+from habitats.wording import Figures, message
 
 TENTHS = 10
 
 
 def print_figures() -> tuple[CitedFigure, ...]:
     grids = map(_words, GRIDS.values())
-    return (cited("label_sheets", "Label sheets", PRACTICE, *grids),)
+    return (cited("label_sheets", message("Label sheets"), PRACTICE, *grids),)
 
 
 def _words(grid: LabelGrid) -> str:
     width, height = grid.width / TENTHS, grid.height / TENTHS
-    return f"{grid.name}: {grid.labels} labels of {width:g} × {height:g} mm"
+    return message(
+        "%(name)s: %(count)d labels of %(width)s × %(height)s mm",
+        name=grid.name,
+        count=grid.labels,
+        width=Figures(f"{width:g}"),
+        height=Figures(f"{height:g}"),
+    )

@@ -51,6 +51,7 @@ def drawn(draw: Draw) -> Drawn:
 
 def named(picture: Drawn, title: str, description: str, *, kind: str) -> str:
     """The SVG element of what was drawn; pictures that look alike may have names of their own."""
+    title, description = str(title), str(description)  # as their reader is told
     box = picture.box
     size = f'width="{number(box[2])}" height="{number(box[3])}"'
     view = " ".join(number(one) for one in box)
@@ -121,7 +122,7 @@ class SvgPen:
         element = (
             f'<text class="f-{letter.ink.token}" fill="{letter.ink.fallback}" x="{x}" y="{y}" '
             f'font-size="{number(letter.size)}"{bold} text-anchor="{anchor.value}"{turned}>'
-            f"{escape(words)}</text>"
+            f"{escape(str(words))}</text>"
         )
         self._parts.append(("", element))
 

@@ -11,6 +11,7 @@ from typing import NamedTuple
 from habitats.drawing.pen import Anchor, Pen, Point
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
+from habitats.wording import message
 
 WIDTH, HEIGHT = 290.0, 180.0
 # As many as fit beside each other with their lettering.
@@ -102,7 +103,7 @@ def _draw_grams(pen: Pen, frame: _Frame) -> None:
         left, right = frame.at(frame.first_day, grams), frame.at(frame.last_day, grams)
         pen.line([left, right], Style.WIRE_LINE if grams > frame.least else Style.INK)
         pen.text((left[0] - 8, left[1] + 4), str(grams), Letter.FIGURE, Anchor.END)
-    pen.text((-8, -14), "grams", Letter.NOTE, Anchor.END)
+    pen.text((-8, -14), message("grams"), Letter.NOTE, Anchor.END)
 
 
 def _draw_days(pen: Pen, frame: _Frame, ticks: Sequence[AxisTick]) -> None:
@@ -123,7 +124,7 @@ def _draw_guide(pen: Pen, frame: _Frame, guide: Sequence[tuple[int, float]]) -> 
     # Above a line that comes up steeply, under one that runs level.
     beside = next((at for at in reversed(line) if at[0] < x - GUIDE_WORDS_WIDTH), line[0])
     rises = beside[1] - y > 10
-    pen.text((x, y - 6 if rises else y + 16), "upper guide", Letter.NOTE, Anchor.END)
+    pen.text((x, y - 6 if rises else y + 16), message("upper guide"), Letter.NOTE, Anchor.END)
 
 
 def _draw_weighed(pen: Pen, frame: _Frame, weighed: Sequence[Weighed]) -> None:
