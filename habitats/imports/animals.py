@@ -4,7 +4,7 @@ from collections.abc import Iterator
 from datetime import date
 from typing import Any
 
-from habitats.imports.cells import day, one_of, whole, words, yes_or_no
+from habitats.imports.cells import YES_OR_NO, allowed, day, one_of, whole, words, yes_or_no
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
 from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
 from habitats.welfare.companion import BirthSpan, Castration, Companion, MaleContact
@@ -12,10 +12,12 @@ from habitats.welfare.life import life_faults
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.weights import weight_fault
 from habitats.welfare.words import day_words
+from habitats.wording import joined, message
 
 MOST_MARGIN_DAYS = 3 * 365  # as in habitats/animals/models/animals.py
 SEXES = {"f": "F", "female": "F", "m": "M", "male": "M"}
-LEAVINGS = ("adopted", "passed on", "returned", "died")
+LEAVINGS = {why: why for why in ("adopted", "passed on", "returned", "died")}
+SPECIES = {one.value.replace("_", " "): one.value for one in Species}
 
 
 def companion_of(values: Any) -> Companion:
@@ -50,13 +52,20 @@ def _contact(row: ImportRow) -> str:
 def _comes_and_goes(row: ImportRow, animal: Companion) -> Iterator[ImportFault]:
     came, left = row.values["came_on"], row.values["left_on"]
     if animal.born and came < animal.born.earliest:
-        yield row.fault("came_on", f"It came on {day_words(came)}, before it was born. Correct it.")
+        sentence = message(
+            "It came on %(day)s, before it was born. Correct one of the two days.",
+            day=day_words(came),
+        )
+        yield row.fault("came_on", sentence)
     if left and left < came:
-        yield row.fault("left_on", f"It left on {day_words(left)}, before it came. Correct it.")
+        sentence = message(
+            "It left on %(day)s, before it came. Correct one of the two days.", day=day_words(left)
+        )
+        yield row.fault("left_on", sentence)
     if bool(left) != bool(row.values["left_why"]):
         yield row.fault(
             "left_why" if left else "left_on",
-            "The day and the reason of leaving go together. Write both, or neither.",
+            message("The day and the reason of leaving go together. Write both, or neither."),
         )
 
 
@@ -64,9 +73,16 @@ def _does_not_go_together(row: ImportRow) -> Iterator[ImportFault]:
     values, species = row.values, Species(row.values["species"])
     pregnant = values["may_be_pregnant"] or values["with_male_since"] or values["with_male_last"]
     if pregnant and values["sex"] == Sex.MALE:
-        yield row.fault("sex", "A male cannot be pregnant. Correct the sex, or empty that.")
+        yield row.fault(
+            "sex",
+            message(
+                "A male cannot be pregnant. Correct the sex, or empty the columns about pregnancy."
+            ),
+        )
     if species is Species.GUINEA_PIG and values["rhd_exposed_on"]:
-        yield row.fault("rhd_exposed_on", "Only rabbits catch it. Leave the day empty.")
+        yield row.fault(
+            "rhd_exposed_on", message("Only rabbits catch this disease. Leave the day empty.")
+        )
     grown = values["adult_grams"]
     if grown is not None and (sentence := weight_fault(species, grown)):
         yield row.fault("adult_grams", sentence)
@@ -77,65 +93,74 @@ def _optional_day(name: str, help: str, example: str = "") -> Column:
 
 
 def _tick(name: str, help: str) -> Column:
-    return Column(name, yes_or_no, f"{help}: yes or no. Empty: no.", "", empty=False)
+    return Column(name, yes_or_no, joined(" ", [help, YES_OR_NO]), "", empty=False)
 
 
 ANIMALS = ImportKind(
     "animals",
-    "Animals",
+    message("Animals"),
     (
         CODE,
         OWN_ID,
-        Column("name", words(60), "What it is called.", "Pip", needed=True),
+        Column("name", words(60), message("The name of the animal."), "Pip", needed=True),
         Column(
             "species",
-            one_of({one.value.replace("_", " "): one.value for one in Species}),
-            "guinea pig or rabbit.",
+            one_of(SPECIES),
+            allowed(SPECIES),
             "guinea pig",
             needed=True,
         ),
         Column(
             "sex",
-            one_of(SEXES, instead="F or M, or leave it empty where it is not known"),
-            "F or M; female or male is understood. Empty: not known yet.",
+            one_of(
+                SEXES, refusal=message("Write F or M, or leave it empty if the sex is not known.")
+            ),
+            message("F or M; “female” and “male” work too. Empty means not known yet."),
             "F",
         ),
-        _optional_day("born", "The day of birth, or the middle of an estimate.", "2026-01-15"),
+        _optional_day(
+            "born", message("The day of birth, or the middle of an estimate."), "2026-01-15"
+        ),
         Column(
             "born_margin_days",
-            whole(0, MOST_MARGIN_DAYS, "days"),
-            "For an estimate: right to so many days either way. Empty: the day is known.",
+            whole(0, MOST_MARGIN_DAYS),
+            message("For an estimate: correct to this many days. Empty means the day is known."),
             "30",
             empty=0,
         ),
-        Column("came_on", day, "The day it came to you.", "2026-03-02", needed=True),
-        _tick("is_castrated", "Castrated or spayed"),
-        _optional_day("castrated_on", "If that day is known."),
-        _tick("castrated_before_maturity", "Done before it could sire"),
-        _tick("may_be_pregnant", "She may be pregnant"),
-        _optional_day("with_male_since", "With an entire male since."),
-        _optional_day("with_male_last", "With him for the last time on. Empty: she still is."),
-        _optional_day("rhd_exposed_on", "A rabbit may have met haemorrhagic disease on."),
-        _optional_day("rhd_negative_on", "Its negative blood sample was taken on."),
+        Column("came_on", day, message("The day it came to you."), "2026-03-02", needed=True),
+        _tick("is_castrated", message("Castrated or spayed.")),
+        _optional_day("castrated_on", message("The day of castration, if it is known.")),
+        _tick("castrated_before_maturity", message("Castrated before he could sire.")),
+        _tick("may_be_pregnant", message("She may be pregnant.")),
+        _optional_day("with_male_since", message("The first day with an entire male.")),
+        _optional_day(
+            "with_male_last", message("The last day with him. Empty means she still is.")
+        ),
+        _optional_day(
+            "rhd_exposed_on",
+            message("The day a rabbit may have been exposed to haemorrhagic disease."),
+        ),
+        _optional_day("rhd_negative_on", message("The day its negative blood sample was taken.")),
         Column(
             "mother",
             words(40),
-            "Her code or your own number for her; she may stand in the same file.",
+            message("Her code, or your own number for her. She may be in the same file."),
             "",
         ),
         Column(
             "adult_grams",
-            whole(1, 99_999, "g"),
-            "What it is expected to weigh full-grown, in whole grams.",
+            whole(1, 99_999),
+            message("The expected weight when full-grown, in whole grams."),
             "",
             empty=None,
         ),
         notes(4000),
-        _optional_day("left_on", "The day it left you. Empty: it is here."),
+        _optional_day("left_on", message("The day it left you. Empty means it is still with you.")),
         Column(
             "left_why",
-            one_of({why: why for why in LEAVINGS}, instead=", ".join(LEAVINGS)),
-            f"Why it left: {', '.join(LEAVINGS)}.",
+            one_of(LEAVINGS),
+            joined(" ", [message("Why it left."), allowed(LEAVINGS)]),
             "",
         ),
     ),

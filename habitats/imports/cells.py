@@ -1,12 +1,13 @@
 """Readers of single cells: words, whole numbers, days, yes or no, one of several words."""
 
 import re
-from collections.abc import Mapping
+from collections.abc import Iterable, Mapping
 from datetime import date
 
 from habitats.csv_cells import FORMULA_MARKS
 from habitats.imports.values import Reader, Refused
 from habitats.welfare.words import day_words
+from habitats.wording import joined, message
 
 EARLIEST_DAY = date(1990, 1, 1)
 DAY = re.compile(r"[0-9]{4}-[0-9]{2}-[0-9]{2}")
@@ -22,23 +23,42 @@ def words(longest: int, *, lines: bool = False) -> Reader:
         allowed = "\n\t" if lines else ""
         text = text.replace("\r\n", "\n").replace("\r", "\n") if lines else text
         if any(ord(mark) < 32 and mark not in allowed for mark in text):
-            raise Refused("It holds a line break or another control sign. Write it in one line.")
+            raise Refused(
+                message("It has a line break or another control character. Write it on one line.")
+            )
         if len(text) > longest:
-            raise Refused(f"It has {len(text)} signs; {longest} are allowed. Shorten it.")
+            raise Refused(
+                message(
+                    "It has %(length)d characters; %(longest)d are allowed. Shorten it.",
+                    length=len(text),
+                    longest=longest,
+                )
+            )
         return text
 
     return read
 
 
-def whole(low: int, high: int, unit: str) -> Reader:
+def whole(low: int, high: int) -> Reader:
     """A whole number within bounds."""
 
     def read(text: str, _today: date) -> int:
-        _refuse_formula(text, "a whole number")
+        _refuse_formula(text)
         if not WHOLE.fullmatch(text):
-            raise Refused(f"This is no whole number. Write digits only, such as {low}.")
+            raise Refused(
+                message(
+                    "This is not a whole number. Write digits only, such as %(number)d.",
+                    number=low,
+                )
+            )
         if not low <= int(text) <= high:
-            raise Refused(f"{low} to {high} {unit} are allowed. Correct the number.")
+            raise Refused(
+                message(
+                    "Numbers from %(low)d to %(high)d are allowed. Correct the number.",
+                    low=low,
+                    high=high,
+                )
+            )
         return int(text)
 
     return read
@@ -46,16 +66,23 @@ def whole(low: int, high: int, unit: str) -> Reader:
 
 def day(text: str, today: date) -> date:
     """A day that has come, written as ISO 8601 has it."""
-    _refuse_formula(text, "a day")
+    _refuse_formula(text)
     found = _day(text)
     if found > today:
         raise Refused(
-            f"{day_words(found)} is in the future: today is {day_words(today)}. "
-            "Write today or an earlier day."
+            message(
+                "%(day)s is in the future: today is %(today)s. Write today or an earlier day.",
+                day=day_words(found),
+                today=day_words(today),
+            )
         )
     if found < EARLIEST_DAY:
         raise Refused(
-            f"{day_words(found)} is too long ago. Write {EARLIEST_DAY.isoformat()} or a later day."
+            message(
+                "%(day)s is too long ago. Write %(earliest)s or a later day.",
+                day=day_words(found),
+                earliest=EARLIEST_DAY.isoformat(),
+            )
         )
     return found
 
@@ -65,29 +92,41 @@ def yes_or_no(text: str, today: date) -> bool:
     return found
 
 
-def one_of(meanings: Mapping[str, object], *, instead: str = "") -> Reader:
-    """One of these words, whatever their case. ``instead``: how to say which are allowed."""
-    allowed = instead or " or ".join(meanings)
+def one_of(meanings: Mapping[str, object], *, refusal: str = "") -> Reader:
+    """One of these words, whatever their case. ``refusal``: what to write, if not just these."""
+    instead = refusal or allowed(meanings)
 
     def read(text: str, _today: date) -> object:
         word = " ".join(text.casefold().replace("_", " ").split())
         if word not in meanings:
-            raise Refused(f"This word is not known here. Write {allowed}.")
+            raise Refused(joined(" ", [message("This word is not allowed here."), instead]))
         return meanings[word]
 
     return read
 
 
-NO_CODE = "This is no code: one has six of the digits 2 to 9 and the letters without vowels."
+def allowed(words: Iterable[str]) -> str:
+    """The words themselves stay as they are in every language: they are those of the file."""
+    return message("Allowed: %(words)s.", words=", ".join(words))
+
+
+def empty_means(word: str) -> str:
+    return message("Empty means %(word)s.", word=word)
+
+
+YES_OR_NO = joined(" ", [allowed(("yes", "no")), empty_means("no")])
+WHERE_CODES_ARE = message("Copy the code from the sheet of the design.")
+NO_CODE = message(
+    "This is not a code. A code has six characters: digits from 2 to 9 and letters, but no vowels."
+)
 
 
 def code(text: str, _today: date) -> str:
-    """A code as this product gives it: six marks."""
+    """A code as this product gives it: six characters."""
     found = text.upper()
     if not CODE.fullmatch(found):
-        raise Refused(
-            f"{NO_CODE} Leave it empty for what is new, or write your own number under own_id."
-        )
+        or_own = message("Leave it empty if the row is new, or write your own number in own_id.")
+        raise Refused(joined(" ", [NO_CODE, or_own]))
     return found
 
 
@@ -95,22 +134,28 @@ def code_of_design(text: str, _today: date) -> str:
     """The code of a design that is here: there is no other way to name one."""
     found = text.upper()
     if not CODE.fullmatch(found):
-        raise Refused(f"{NO_CODE} Copy the code from the sheet of the design.")
+        raise Refused(joined(" ", [NO_CODE, WHERE_CODES_ARE]))
     return found
 
 
 def email(text: str, today: date) -> str:
     found: str = words(254)(text, today)
     if not EMAIL.fullmatch(found):
-        raise Refused("This is no e-mail address. Write one such as name@example.org.")
+        raise Refused(
+            message(
+                "This is not an e-mail address. Write one such as %(example)s.",
+                example="name@example.org",
+            )
+        )
     return found
 
 
-def _refuse_formula(text: str, asked: str) -> None:
+def _refuse_formula(text: str) -> None:
     if text.startswith(FORMULA_MARKS):
         raise Refused(
-            f"It begins like a formula, and {asked} is asked for. Formulas are never worked out: "
-            "paste the value itself."
+            message(
+                "It begins like a formula. Formulas are never calculated: paste the value itself."
+            )
         )
 
 
@@ -121,6 +166,5 @@ def _day(text: str) -> date:
         return date.fromisoformat(text)
     except ValueError:
         raise Refused(
-            "This is not read as a day. Write year-month-day, such as 2026-04-03; no other order "
-            "is understood."
+            message("This is not a valid day. Write year-month-day only, such as 2026-04-03.")
         ) from None

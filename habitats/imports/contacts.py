@@ -5,13 +5,20 @@ from datetime import date
 
 from habitats.imports.cells import email, words
 from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
+from habitats.wording import joined, message
 
-# Homes are handed in with these columns too.
+_WHO_SEES_IT = message("Only coordinators and the home itself see it.")
+# Homes are imported with these columns too.
 CONTACT_COLUMNS = (
-    Column("full_name", words(120), "For coordinators and the home itself only.", ""),
-    Column("phone", words(40), "The same.", "01632 960001"),
-    Column("email", email, "The same.", ""),
-    Column("address", words(400, lines=True), "The same. Only if it is needed.", ""),
+    Column("full_name", words(120), _WHO_SEES_IT, ""),
+    Column("phone", words(40), _WHO_SEES_IT, "01632 960001"),
+    Column("email", email, _WHO_SEES_IT, ""),
+    Column(
+        "address",
+        words(400, lines=True),
+        joined(" ", [_WHO_SEES_IT, message("Write it only if it is needed.")]),
+        "",
+    ),
 )
 CONTACT = tuple(column.name for column in CONTACT_COLUMNS)
 
@@ -19,22 +26,30 @@ CONTACT = tuple(column.name for column in CONTACT_COLUMNS)
 def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
     if not any(row.values[name] for name in CONTACT):
         yield row.fault(
-            "phone", "The row says of no way to reach them. Write one, or leave the row out."
+            "phone",
+            message("The row gives no way to reach the home. Add one, or delete the row."),
         )
 
 
 CONTACTS = ImportKind(
     "contacts",
-    "Contacts of homes",
+    message("Contacts of homes"),
     (
         Column(
             "home",
             words(40),
-            "The code of the home, or your own number for it. It has to be kept here already.",
+            message(
+                "The code of the home, or your own number for it. It must be recorded already."
+            ),
             "H-03",
             needed=True,
         ),
-        Column("home_name", words(60), "For your eyes only: by it no home is found.", "Wren"),
+        Column(
+            "home_name",
+            words(60),
+            message("For you to read only: it is not used to find the home."),
+            "Wren",
+        ),
         *CONTACT_COLUMNS,
     ),
     _faults,

@@ -3,14 +3,25 @@
 from collections.abc import Iterator
 from datetime import date
 
-from habitats.imports.cells import day, one_of, whole, words, yes_or_no
+from habitats.imports.cells import (
+    YES_OR_NO,
+    allowed,
+    day,
+    empty_means,
+    one_of,
+    whole,
+    words,
+    yes_or_no,
+)
 from habitats.imports.contacts import CONTACT_COLUMNS
 from habitats.imports.shared_columns import CODE, OWN_ID, notes
 from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
+from habitats.wording import joined, message
 
 # The same bounds as in habitats/homes/models/homes.py; a test holds them together.
 MOST_ENCLOSURES = 200
 FOOTPRINT_MM = (300, 20_000)
+KINDS_OF_HOME = {"foster": "foster", "depot": "depot"}
 
 
 def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
@@ -18,53 +29,64 @@ def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
     if sides.count(None) == 1:
         empty = "largest_width_mm" if sides[0] is None else "largest_depth_mm"
         yield row.fault(
-            empty, "One side alone says nothing. Write both sides of the footprint, or neither."
+            empty,
+            message("One side alone is not enough. Write both sides of the footprint, or neither."),
         )
 
 
 HOMES = ImportKind(
     "homes",
-    "Homes",
+    message("Homes"),
     (
         CODE,
         OWN_ID,
         Column(
-            "name", words(60), "A first name, or what the depot is called.", "Wren", needed=True
+            "name",
+            words(60),
+            message("A first name, or the name of the depot."),
+            "Wren",
+            needed=True,
         ),
-        Column("area", words(60), "A part of town. Never an address.", "Larkrise"),
+        Column("area", words(60), message("A part of town. Never an address."), "Larkrise"),
         Column(
             "kind",
-            one_of({"foster": "foster", "depot": "depot"}),
-            "foster or depot. Empty: foster.",
+            one_of(KINDS_OF_HOME),
+            joined(" ", [allowed(KINDS_OF_HOME), empty_means("foster")]),
             "foster",
             empty="foster",
         ),
         Column(
             "most_enclosures",
-            whole(0, MOST_ENCLOSURES, "enclosures"),
-            "How many it can look after. Empty: 1.",
+            whole(0, MOST_ENCLOSURES),
+            message("How many enclosures it can look after. Empty means 1."),
             "2",
             empty=1,
         ),
         Column(
             "largest_width_mm",
-            whole(*FOOTPRINT_MM, "mm"),
-            "One side of the largest footprint that fits, in whole millimetres.",
+            whole(*FOOTPRINT_MM),
+            message("One side of the largest footprint that fits, in whole millimetres."),
             "2200",
             empty=None,
         ),
         Column(
             "largest_depth_mm",
-            whole(*FOOTPRINT_MM, "mm"),
-            "Its other side. Both or neither.",
+            whole(*FOOTPRINT_MM),
+            message("The other side, in whole millimetres. Write both sides or neither."),
             "900",
             empty=None,
         ),
-        Column("has_stairs", yes_or_no, "yes or no. Empty: no.", "no", empty=False),
-        Column("has_isolation_room", yes_or_no, "yes or no. Empty: no.", "yes", empty=False),
-        Column("other_pets", words(120), "Cats, dogs and others.", "an old cat"),
+        Column("has_stairs", yes_or_no, YES_OR_NO, "no", empty=False),
+        Column("has_isolation_room", yes_or_no, YES_OR_NO, "yes", empty=False),
+        Column("other_pets", words(120), message("Cats, dogs and other animals."), "an old cat"),
         notes(2000),
-        Column("closed_on", day, "The day since which it takes none.", "", empty=None),
+        Column(
+            "closed_on",
+            day,
+            message("The day it stopped taking animals. Empty means it is open."),
+            "",
+            empty=None,
+        ),
         *CONTACT_COLUMNS,
     ),
     _faults,

@@ -16,6 +16,7 @@ from habitats.imports.values import (
     ImportSheet,
     Refused,
 )
+from habitats.wording import joined, message
 
 MOST_ROWS = 50_000
 
@@ -30,12 +31,17 @@ def read(content: bytes, kind: ImportKind, today: date) -> ImportSheet:
     for line in table.lines:
         if reader.count == MOST_ROWS:
             raise Unreadable(
-                f"The file has more than {MOST_ROWS} rows. Split it into several files, each with "
-                "the first line, and hand them in one after the other."
+                message(
+                    "The file has more than %(most)d rows. Split it into several files, each with "
+                    "the first line, and upload them one after the other.",
+                    most=MOST_ROWS,
+                )
             )
         reader.take(line)
     if not reader.count:
-        raise Unreadable("There is no row below the first line. Write one for each to take in.")
+        raise Unreadable(
+            message("There is no row below the first line. Add the rows that you want to import.")
+        )
     return reader.sheet()
 
 
@@ -60,9 +66,8 @@ class _Reader:
             try:
                 values[column.name] = _value(column, text, self.today)
             except Refused as fault:
-                faults.append(
-                    ImportFault(line.number, column.name, text[:LONGEST_GIVEN], str(fault))
-                )
+                given = text[:LONGEST_GIVEN]
+                faults.append(ImportFault(line.number, column.name, given, fault.sentence))
         row = ImportRow(line.number, values)
         faults += self._named_before(row)
         if not faults:
@@ -82,9 +87,11 @@ class _Reader:
             count -= 1
         if count == len(self.head):
             return []
-        sentence = (
-            f"The row has {count} cells, the first line {len(self.head)}. "
-            "Put a cell that holds the separator in quotation marks, or add the missing cells."
+        sentence = message(
+            "The row has %(count)d cells, the first line %(columns)d. Put a cell that contains the "
+            "separator in quotation marks, or add the missing cells.",
+            count=count,
+            columns=len(self.head),
         )
         return [ImportFault(line.number, "", "", sentence)]
 
@@ -95,11 +102,12 @@ class _Reader:
                 continue
             before = self._seen.setdefault((column.name, value), row.line)
             if before != row.line:
-                yield row.fault(
-                    column.name,
-                    f"Line {before} has the same. Each row needs its own: correct one of the two, "
-                    "or leave one out.",
+                sentence = message(
+                    "Line %(line)d has the same. Each row needs its own: correct one of the two, "
+                    "or delete one.",
+                    line=before,
                 )
+                yield row.fault(column.name, sentence)
 
     def _refuse(self, row: ImportRow, faults: list[ImportFault]) -> None:
         self._faults += faults
@@ -112,9 +120,5 @@ def _value(column: Column, text: str, today: date) -> Any:
     if text:
         return column.read(text, today)
     if column.needed:
-        raise Refused(f"This may not be empty. Write {_first_small(column.help)}")
+        raise Refused(joined(" ", [message("This must not be empty."), column.help]))
     return column.empty
-
-
-def _first_small(words: str) -> str:
-    return words[:1].lower() + words[1:]

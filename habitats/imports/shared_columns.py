@@ -2,25 +2,29 @@
 
 from habitats.imports.cells import code, words
 from habitats.imports.values import Column
+from habitats.wording import message
 
 LONGEST_OWN_ID = 40
 
 CODE = Column(
     "code",
     code,
-    "The code that this product gave it. Empty for what is new.",
+    message("The code it has here. Empty if it is new."),
     "",
     names_it=True,
 )
 OWN_ID = Column(
     "own_id",
     words(LONGEST_OWN_ID),
-    "Your own number for it, in up to 40 signs, such as an intake number. By it a file that comes "
-    "again is known, and other files can point to it.",
+    message(
+        "Your own number for it, such as an intake number: up to %(longest)d characters. If you "
+        "import a row again, it is recognised by this number. Other files can point to it.",
+        longest=LONGEST_OWN_ID,
+    ),
     "2026-017",
     names_it=True,
 )
 
 
 def notes(longest: int) -> Column:
-    return Column("notes", words(longest, lines=True), "What to know, in any words.", "")
+    return Column("notes", words(longest, lines=True), message("Notes, in any words."), "")

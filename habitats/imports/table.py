@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from habitats.imports.text import Unreadable
 from habitats.imports.values import ImportKind
+from habitats.wording import joined, message
 
 SEPARATORS = ",;\t"
 
@@ -60,9 +61,13 @@ def _lines(text: str, separator: str) -> Iterator[CsvLine]:
             cells = next(rows, None)
         except csv.Error:
             raise Unreadable(
-                f"From line {number} on the quotation marks do not close, or stand in the middle "
-                "of a cell. Put the whole cell in marks and double those within: "
-                '"called ""Pip"" by all".'
+                message(
+                    "From line %(line)d on, quotation marks are not closed or are in the middle of "
+                    "a cell. Put the whole cell in quotation marks, and double those inside: "
+                    "%(example)s.",
+                    line=number,
+                    example='"called ""Pip"" by all"',
+                )
             ) from None
         if cells is None:
             return
@@ -77,28 +82,34 @@ def _name(cell: str) -> str:
 def _refuse(head: Sequence[str], kind: ImportKind) -> None:
     sentences = [*_unknown(head, kind), *_double(head), *_missing(head, kind)]
     if sentences:
-        raise Unreadable(" ".join(sentences))
+        raise Unreadable(joined(" ", sentences))
 
 
 def _unknown(head: Sequence[str], kind: ImportKind) -> Iterator[str]:
     unknown = [f"“{name[:40]}”" for name in head if name not in kind.names]
     if unknown:
-        yield (
-            f"The first line names columns that are not known: {', '.join(unknown[:10])}. "
-            f"Known are {', '.join(kind.names)}. Rename them, or take them out."
+        yield message(
+            "The first line has unknown columns: %(unknown)s. Known columns are %(known)s. Rename "
+            "the unknown ones, or delete them.",
+            unknown=", ".join(unknown[:10]),
+            known=", ".join(kind.names),
         )
 
 
 def _double(head: Sequence[str]) -> Iterator[str]:
     double = sorted({name for name in head if name and head.count(name) > 1})
     if double:
-        yield f"The first line names {', '.join(double[:10])} more than once. Keep one of each."
+        yield message(
+            "The first line has these columns more than once: %(columns)s. Keep one of each.",
+            columns=", ".join(double[:10]),
+        )
 
 
 def _missing(head: Sequence[str], kind: ImportKind) -> Iterator[str]:
     missing = [column.name for column in kind.columns if column.needed and column.name not in head]
     if missing:
-        yield (
-            f"The first line does not name {', '.join(missing)}. "
-            "Add what is missing: the template has every column."
+        yield message(
+            "These columns are missing from the first line: %(columns)s. Add them: the template "
+            "has every column.",
+            columns=", ".join(missing),
         )

@@ -2,11 +2,13 @@
 
 from codecs import BOM_UTF16_BE, BOM_UTF16_LE
 
+from habitats.wording import joined, message
+
 MOST_BYTES = 16 * 1024 * 1024
 ZIP_MARK = b"PK\x03\x04"  # a workbook is a ZIP archive
-HOW_TO_SAVE = (
-    "Open it in your spreadsheet, choose “Save as” and there “CSV UTF-8” (or CSV with the "
-    "character set UTF-8), and hand in that file."
+HOW_TO_SAVE = message(
+    "Open it in your spreadsheet program and choose “Save as”. Save it as “CSV UTF-8” (or as CSV "
+    "with the character set UTF-8), and upload that file."
 )
 
 
@@ -18,15 +20,18 @@ def text_of(content: bytes) -> str:
     """The file's words, without a byte order mark. Raises ``Unreadable``."""
     if len(content) > MOST_BYTES:
         raise Unreadable(
-            f"The file is larger than the {MOST_BYTES // 1024**2} MB that are allowed. "
-            "Split it into several files, each with the first line."
+            message(
+                "The file is larger than %(most)d MB, which is the limit. Split it into several "
+                "files, each with the first line.",
+                most=MOST_BYTES // 1024**2,
+            )
         )
     if not content.strip():
-        raise Unreadable("The file is empty. Fill in the template, and hand that in.")
+        raise Unreadable(message("The file is empty. Fill in the template and upload that."))
     if content.startswith(ZIP_MARK):
-        raise Unreadable(f"This is a workbook or archive, not a CSV file. {HOW_TO_SAVE}")
+        raise _saved_wrongly(message("This is a workbook or an archive, not a CSV file."))
     if content.startswith((BOM_UTF16_LE, BOM_UTF16_BE)):
-        raise Unreadable(f"The file is in UTF-16, from its first line on. {HOW_TO_SAVE}")
+        raise _saved_wrongly(message("The file is in UTF-16, from its first line on."))
     return _decoded(content)
 
 
@@ -35,13 +40,22 @@ def _decoded(content: bytes) -> str:
         text = content.decode("utf-8-sig")
     except UnicodeDecodeError as fault:
         line, byte = _line(content, fault.start), content[fault.start]
-        raise Unreadable(
-            f"Line {line} is not UTF-8: the byte {byte:02X} cannot stand there. {HOW_TO_SAVE}"
-        ) from None
+        sentence = message(
+            "Line %(line)d is not UTF-8: the byte %(byte)s is not allowed there.",
+            line=line,
+            byte=f"{byte:02X}",
+        )
+        raise _saved_wrongly(sentence) from None
     if "\0" in text:
         line = _line(content, content.index(b"\0"))
-        raise Unreadable(f"Line {line} holds a NUL byte, so this is no plain text. {HOW_TO_SAVE}")
+        raise _saved_wrongly(
+            message("Line %(line)d has a NUL byte, so this is not plain text.", line=line)
+        )
     return text
+
+
+def _saved_wrongly(sentence: str) -> Unreadable:
+    return Unreadable(joined(" ", [sentence, HOW_TO_SAVE]))
 
 
 def _line(content: bytes, at: int) -> int:

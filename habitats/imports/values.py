@@ -12,7 +12,13 @@ Reader = Callable[[str, date], Any]
 
 
 class Refused(ValueError):
-    """A cell cannot be read; ``str()`` of it says what is allowed and what to do."""
+    """A cell cannot be read; its sentence says what is allowed and what to do."""
+
+    @property
+    def sentence(self) -> str:
+        """As it was raised, so that it can still be said in another language."""
+        sentence: str = self.args[0]
+        return sentence
 
 
 class ImportFault(NamedTuple):

@@ -5,6 +5,7 @@ from datetime import date
 
 from habitats.imports.cells import day, whole, words
 from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
+from habitats.wording import message
 
 
 def _faults(_row: ImportRow, _today: date) -> Iterator[ImportFault]:
@@ -14,18 +15,18 @@ def _faults(_row: ImportRow, _today: date) -> Iterator[ImportFault]:
 
 WEIGHTS = ImportKind(
     "weights",
-    "Weights",
+    message("Weights"),
     (
         Column(
             "animal",
             words(40),
-            "The animal's code, or your own number for it. It has to be kept here already.",
+            message("The animal’s code, or your own number for it. It must be recorded already."),
             "2026-017",
             needed=True,
         ),
-        Column("day", day, "The day it was weighed.", "2026-04-03", needed=True),
-        Column("grams", whole(0, 999_999, "g"), "Whole grams.", "812", needed=True),
-        Column("note", words(200), "Anything to know about it.", ""),
+        Column("day", day, message("The day it was weighed."), "2026-04-03", needed=True),
+        Column("grams", whole(0, 999_999), message("Whole grams."), "812", needed=True),
+        Column("note", words(200), message("Any note about it."), ""),
     ),
     _faults,
 )

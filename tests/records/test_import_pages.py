@@ -36,7 +36,7 @@ def test_a_dry_run_counts_and_writes_nothing(kind, files, dry_run):
     page = dry_run(kind, files[kind])
 
     assert (len(page.context["plan"].new), page.context["plan"].known) == (2, 0)
-    assert "Take in all 2" in page_of(page)
+    assert "Import all 2" in page_of(page)
     assert remembered()[:-1] == before[:-1]
 
 
@@ -48,7 +48,7 @@ def test_a_file_that_comes_again_changes_nothing(kind, files, take_in, dry_run):
     again = dry_run(kind, files[kind])
 
     assert (len(again.context["plan"].new), again.context["plan"].known) == (0, 2)
-    assert "There is nothing to take in" in page_of(again)
+    assert "There is nothing to import" in page_of(again)
     assert remembered()[:-1] == before[:-1]
 
 
@@ -60,7 +60,7 @@ def test_what_is_confirmed_twice_happens_once(kind, files, hand_in):
 
     again = hand_in.client.post(address, {"how": "whole"})
 
-    assert "Taken in on" in page_of(again)
+    assert "Imported on" in page_of(again)
     assert remembered() == before
 
 
@@ -73,7 +73,7 @@ def test_the_whole_file_or_nothing(take_in):
     page = take_in("homes", HALF)
 
     assert page.status_code == 422
-    assert "It has faults, so nothing was taken in." in page_of(page)
+    assert "The file has faults. Correct them" in page_of(page)
     assert not Home.objects.exists()
 
 
@@ -83,7 +83,7 @@ def test_faulty_rows_are_left_out_and_listed(take_in, rows_of):
     file = ImportFile.objects.get()
     assert set(Home.objects.values_list("name", flat=True)) == {"Wren", "Tern"}
     assert (file.made, file.left_out, bytes(file.content)) == (2, 1, b"")
-    assert "Rows that were left out" in page_of(page)
+    assert "Skipped rows" in page_of(page)
     (row,) = rows_of(take_in.client.get(reverse("import_faults", args=[file.idempotency_key])))
     assert (row["line"], row["column"], row["given"]) == ("3", "most_enclosures", "many")
 
@@ -92,8 +92,8 @@ def test_each_fault_stands_in_the_table_with_its_line(dry_run):
     page = page_of(dry_run("homes", HALF))
 
     assert "<code>most_enclosures</code>" in page
-    assert "This is no whole number." in page
-    assert "Take in 2, leave out 1" in page
+    assert "This is not a whole number." in page
+    assert "Import 2, skip 1" in page
 
 
 def test_all_faults_can_be_taken_as_a_file(dry_run, rows_of):
@@ -114,7 +114,7 @@ def test_who_does_not_say_how_is_asked(take_in, how):
     page = take_in("homes", "name\nWren\n", how=how)
 
     assert page.status_code == 422
-    assert "Nothing was taken in." in page_of(page)
+    assert "Nothing was imported." in page_of(page)
     assert not Home.objects.exists()
 
 
@@ -129,7 +129,7 @@ def test_what_fails_half_way_leaves_nothing_behind(take_in, monkeypatch):
     page = take_in("homes", "name,phone\nWren,01632 960001\n")
 
     assert page.status_code == 422
-    assert "written down by somebody else" in page_of(page)
+    assert "at the same moment" in page_of(page)
     assert not Home.objects.exists()
     assert not ImportFile.objects.get().is_taken
 
@@ -180,8 +180,8 @@ def test_a_form_sent_twice_keeps_one_file_and_a_corrected_one_is_another(hand_in
         ("homes", "name\nZoë".encode("latin-1"), "file", "Line 2 is not UTF-8"),
         ("homes", b"name\nWren\0", "file", "NUL byte"),
         ("cats", b"name\nWren", "kind", "cats"),
-        ("", b"name\nWren", "kind", "Say what is in the file"),
-        ("homes", None, "file", "No file came with it."),
+        ("", b"name\nWren", "kind", "Choose what is in the file"),
+        ("homes", None, "file", "Choose a file."),
     ],
 )
 def test_what_cannot_be_handed_in_is_refused_beside_the_field(
@@ -261,11 +261,11 @@ def test_a_file_is_handed_in_and_decided_on_without_script(screen, open_page, co
     page.goto(reverse("import_csv"))
     page.get_by_label("Homes", exact=True).check()
     file = {"name": "homes.csv", "mimeType": "text/csv", "buffer": HALF.encode()}
-    page.get_by_label("The file").set_input_files(file)
-    page.get_by_role("button", name="Look what it would do").click()
-    page.get_by_role("button", name="Take in 2, leave out 1").click()
+    page.get_by_label("File", exact=True).set_input_files(file)
+    page.get_by_role("button", name="Check file").click()
+    page.get_by_role("button", name="Import 2, skip 1").click()
 
-    assert "Rows that were left out" in page.content()
+    assert "Skipped rows" in page.content()
     assert Home.objects.count() == 2
 
 
@@ -275,10 +275,10 @@ def test_the_pages_have_no_accessibility_fault(desktop, axe):
     axe(desktop)
     desktop.get_by_label("Homes", exact=True).check()
     file = {"name": "homes.csv", "mimeType": "text/csv", "buffer": HALF.encode()}
-    desktop.get_by_label("The file").set_input_files(file)
-    desktop.get_by_role("button", name="Look what it would do").click()
+    desktop.get_by_label("File", exact=True).set_input_files(file)
+    desktop.get_by_role("button", name="Check file").click()
     axe(desktop)
-    desktop.get_by_role("button", name="Take in 2, leave out 1").click()
+    desktop.get_by_role("button", name="Import 2, skip 1").click()
     axe(desktop)
     desktop.goto(reverse("export"))
     axe(desktop)

@@ -45,8 +45,8 @@ def test_a_contact_that_is_kept_stays_as_it_is(take_in, make_home):
 @pytest.mark.parametrize(
     ("rows", "sentence"),
     [
-        ("H7,01632 960001\n", "No home here is called that."),
-        ("H1,\n", "The row says of no way to reach them."),
+        ("H7,01632 960001\n", "No home here has this code or number."),
+        ("H1,\n", "The row gives no way to reach the home."),
         ("H1,01632 960001\n{code},01632 960002\n", "Line 2 is about the same home."),
     ],
 )
@@ -106,15 +106,15 @@ def test_young_come_with_their_mother(take_in):
 @pytest.mark.parametrize(
     ("rows", "words"),
     [
-        ("P,Pup,guinea pig,F,2027-02-01,2027-02-01,X\n", "No animal is called that"),
+        ("P,Pup,guinea pig,F,2027-02-01,2027-02-01,X\n", "or in this file has this code"),
         ("P,Pup,guinea pig,F,2027-02-01,2027-02-01,P\n", "its own mother"),
         (
             "P,Pup,guinea pig,F,,2027-02-01,M\nM,Ma,guinea pig,F,,2026-02-01,P\n",
-            "descend from itself",
+            "its own descendant",
         ),
         (
             "P,Pup,guinea pig,F,,2027-02-01,M\nM,Ma,guinea pig,M,,2026-02-01,\n",
-            "Ma cannot be its mother: name a female",
+            "Ma cannot be its mother. Name a female",
         ),
         (
             "P,Pup,guinea pig,F,,2027-02-01,M\nM,Ma,rabbit,F,,2026-02-01,\n",
@@ -122,15 +122,15 @@ def test_young_come_with_their_mother(take_in):
         ),
         (
             "P,Pup,guinea pig,F,2025-01-01,2027-02-01,M\nM,Ma,guinea pig,F,2026-01-01,2026-02-01,",
-            "not before it",
+            "not before its young",
         ),
         (
             "P,Pup,guinea pig,F,2027-02-01,2027-02-01,M\nM,Ma,hamster,F,,2026-02-01,\n",
-            "Its mother stands in line 3, which has a fault",
+            "Its mother is in line 3, which has a fault",
         ),
         (
             "P,Pup,guinea pig,F,,2027-02-01,M\nM,Ma,guinea pig,F,,2026-02-01,X\n",
-            "Its mother stands in line 3, which has a fault",
+            "Its mother is in line 3, which has a fault",
         ),
     ],
 )
@@ -143,12 +143,12 @@ def test_a_mother_that_cannot_be_is_refused_in_a_sentence(rows, words, dry_run):
 @pytest.mark.parametrize(
     ("row", "column", "words"),
     [
-        ("nobody,2027-01-05,800", "animal", "No animal here is called that"),
+        ("nobody,2027-01-05,800", "animal", "No animal here has this code"),
         ("K1,2027-01-05,0", "grams", "0 g cannot be the weight of a guinea pig"),
         ("K1,2027-01-05,40000", "grams", "40 000 g cannot be the weight of a guinea pig"),
         ("K1,2025-12-31,800", "day", "before its birth on 1 January 2026"),
         ("K1,2027-03-11,800", "day", "11 March 2027 is in the future"),
-        ("K1,2027-01-05,800 g", "grams", "This is no whole number"),
+        ("K1,2027-01-05,800 g", "grams", "This is not a whole number"),
         ("K1,2027-01-05,=800", "grams", "begins like a formula"),
     ],
 )
@@ -178,11 +178,11 @@ def test_a_weight_that_was_struck_out_does_not_come_back(dry_run, make_animal, c
 @pytest.mark.parametrize(
     ("cells", "column", "words"),
     [
-        ("{code},standing,2027-02-01,nowhere", "home", "No home here is called that"),
-        ("{code},standing,2027-02-01,H8", "home", "Tern is closed. Open it again first"),
+        ("{code},standing,2027-02-01,nowhere", "home", "No home here has this code"),
+        ("{code},standing,2027-02-01,H8", "home", "Tern is closed. Reopen it first"),
         ("BBBBBB,standing,2027-02-01,", "design", "No design has this code"),
         ("{draft},standing,2027-02-01,", "design", "is a draft and cannot be made yet"),
-        ("{code},occupied,2027-02-01,", "state", "Write planned, building"),
+        ("{code},occupied,2027-02-01,", "state", "Allowed: planned, building"),
     ],
 )
 def test_an_enclosure_that_cannot_be_is_refused_in_a_sentence(
@@ -228,7 +228,7 @@ def test_an_enclosure_too_large_for_its_home_is_told_and_taken_in(
     assert doubt.sentence.replace("\xa0", " ").startswith(
         "Its footprint is 1 420 mm × 710 mm; the largest that fits into Wren is 700 mm × 1 500 mm."
     )
-    assert "Look again" in page.text
+    assert "Rows to check" in page.text
 
     take_in("enclosures", rows)
     assert Enclosure.objects.filter(label__in=["Wren", "Ash"]).count() == 2
@@ -288,7 +288,7 @@ def test_a_code_and_the_number_of_another_are_refused(dry_run, make_home):
 def test_two_rows_that_say_the_same_are_told(dry_run):
     (fault,) = dry_run("homes", "name\nWren\nWren\n").context["plan"].faults
 
-    assert "says the same as line 2" in fault.sentence
+    assert "is the same as line 2" in fault.sentence
 
 
 def test_a_home_that_is_known_by_its_code_stays_as_it_is(take_in, make_home):

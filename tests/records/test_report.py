@@ -154,7 +154,7 @@ def test_too_many_enclosures_for_paper_are_refused_in_a_sentence(
     response = asked(client_of(coordinator), "report_pdf")
 
     assert response.status_code == 422
-    assert "Choose an area or a home, or take the table as CSV." in response.content.decode()
+    assert "Choose an area or a home, or download the CSV." in response.content.decode()
 
 
 def test_queries_do_not_grow_with_rows(
@@ -188,4 +188,4 @@ def test_a_cell_never_is_a_formula_and_comes_back_as_it_was(formula):
 def test_a_day_of_which_nothing_is_recorded_says_what_to_do(client_of, coordinator):
     page = asked(client_of(coordinator), "report", day=date(1999, 1, 1)).content.decode()
 
-    assert "No enclosure stood anywhere on that day" in page
+    assert "No enclosure was recorded for this choice on that day" in page

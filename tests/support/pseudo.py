@@ -19,7 +19,7 @@ from django.utils.translation.trans_real import CONTEXT_SEPARATOR
 CODE = "xx"
 OPEN, SHUT = "⟦", "⟧"
 # Texts that are no page's words: of elements, and of attributes that are read or read aloud.
-SILENT = {"script", "style"}
+SILENT = {"script", "style", "code"}
 READ = {"title", "alt", "aria-label", "aria-description", "placeholder", "label", "data-name"}
 # Signs of units, paper sizes, formats, the product's own name: the same in every language.
 ALIKE = re.compile(

@@ -7,6 +7,8 @@ from typing import Any
 
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
+from django.utils.text import format_lazy
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import OnceField
 from habitats.imports import KINDS, MOST_BYTES, MOST_ROWS, Unreadable, read
@@ -19,19 +21,24 @@ class HandInForm(forms.Form):
 
     once = OnceField()
     kind = forms.ChoiceField(
-        label="What is in it",
+        label=_("Kind of list"),
         choices=[(kind.id, kind.title) for kind in KINDS.values()],
         widget=forms.RadioSelect,
-        error_messages={"required": "Say what is in the file: homes, enclosures, or what else."},
+        error_messages={"required": _("Choose what is in the file, such as homes or animals.")},
     )
     file = forms.FileField(
-        label="The file",
+        label=_("File"),
         allow_empty_file=True,
         widget=forms.FileInput(attrs={"accept": ".csv,.tsv,.txt,text/csv"}),
-        help_text="CSV in UTF-8, separated by commas, semicolons or tabs: up to "
-        f"{MOST_ROWS // 1000} thousand rows and {MOST_BYTES // 1024**2} MB. Nothing is taken in "
-        "before you have seen what it would do.",
-        error_messages={"required": "No file came with it. Choose one first."},
+        help_text=format_lazy(
+            _(
+                "CSV in UTF-8, separated by commas, semicolons or tabs: up to {rows} rows and "
+                "{size} MB. Nothing is imported before you have seen what it would change."
+            ),
+            rows=MOST_ROWS,
+            size=MOST_BYTES // 1024**2,
+        ),
+        error_messages={"required": _("Choose a file.")},
     )
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
@@ -70,10 +77,10 @@ class TakeInForm(forms.Form):
     WHOLE, SKIP = "whole", "skip"
 
     how = forms.ChoiceField(
-        choices=[(WHOLE, "The whole file"), (SKIP, "Without the faulty rows")],
+        choices=[(WHOLE, _("The whole file")), (SKIP, _("Without the rows that have faults"))],
         error_messages={
-            "required": "Say how: take in the whole file, or leave out the faulty rows.",
-            "invalid_choice": "“%(value)s” is no way to take it in. Use one of the buttons.",
+            "required": _("Choose: import the whole file, or skip the rows that have faults."),
+            "invalid_choice": _("“%(value)s” is not a way to import. Use one of the buttons."),
         },
     )
 

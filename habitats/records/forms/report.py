@@ -4,20 +4,21 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import DayField, choose_among
 from habitats.homes.models.homes import Home
 
 
 class ReportForm(forms.Form):
-    day = DayField(label="Day", required=False, help_text="Today, or any day before.")
-    area = forms.ChoiceField(label="Area", required=False)
+    day = DayField(label=_("Day"), required=False, help_text=_("Today, or any earlier day."))
+    area = forms.ChoiceField(label=_("Area"), required=False)
     home = forms.ModelChoiceField(
         Home.objects.none(),
-        label="Home",
+        label=_("Home"),
         required=False,
         to_field_name="code",
-        empty_label="All homes",
+        empty_label=_("All homes"),
     )
 
     def __init__(self, *args: Any, today: date, **kwargs: Any) -> None:
@@ -28,8 +29,8 @@ class ReportForm(forms.Form):
         homes = Home.objects.by_name()
         areas = homes.exclude(area="").order_by("area").values_list("area", flat=True).distinct()
         self.fields["area"] = forms.ChoiceField(
-            label="Area",
+            label=_("Area"),
             required=False,
-            choices=[("", "All areas"), *((one, one) for one in areas)],
+            choices=[("", _("All areas")), *((one, one) for one in areas)],
         )
         choose_among(self, "home", homes)

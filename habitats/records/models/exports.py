@@ -28,6 +28,7 @@ from habitats.people.models.people import Person
 from habitats.records.models.linen_tables import LINEN_TABLES
 from habitats.records.models.tables import AT_ONCE, Rows, TableOf, kept, plain, same, span, table_of
 from habitats.rescue.models.rescue import Rescue
+from habitats.wording import listed, message
 
 COMPRESSION = 6
 
@@ -56,9 +57,10 @@ def _with_head(table: TableOf) -> Iterator[Iterable[object]]:
 
 
 def _read_me() -> str:
+    """In English, as the names of files and columns are that it explains."""
     lines = [f"{table.name}.csv  {table.about}" for table in TABLES]
-    lines += ["rescue.json  The rule sets and figures the rescue works by.", _DESIGNS]
-    lines += ["", f"Not in it: {', '.join(NOT_IN_IT)}."]
+    lines += ["rescue.json  The settings: space standards and figures.", _DESIGNS]
+    lines += ["", f"Not included: {listed(NOT_IN_IT)}."]
     return "\r\n".join([_HEADING, "", *lines, ""])
 
 
@@ -69,14 +71,14 @@ _HEADING = (
 )
 # What the archive does not have, in words, for those who rely on it.
 NOT_IN_IT = (
-    "builds with their steps and acts",
-    "kits",
-    "batches and cutting plans",
-    "the store and its suppliers",
-    "alterations",
-    "contact tracing",
-    "calendar addresses",
-    "photos",
+    message("builds with their steps and history"),
+    message("kits"),
+    message("batches and cutting plans"),
+    message("the store and its suppliers"),
+    message("alterations"),
+    message("contact tracing"),
+    message("calendar addresses"),
+    message("photos"),
 )
 _DESIGNS = (
     "designs/  Each design as an enclosure-design/1 file, by its code; earlier revisions that "
@@ -149,24 +151,29 @@ _HOME_COLUMNS = tuple(name for name in KINDS["homes"].names if name not in CONTA
 _WEIGHING = {"animal": "animal__code", "day": "on", "grams": "grams", "note": "note"}
 
 TABLES: Sequence[TableOf] = (
-    TableOf("homes", "Where enclosures stand.", _HOME_COLUMNS, _homes),
+    TableOf("homes", message("The homes where enclosures stand."), _HOME_COLUMNS, _homes),
     table_of(
         "contacts",
-        "How to reach homes. Keep this file where only coordinators find it.",
+        message("How to reach homes. Keep this file where only coordinators can open it."),
         HomeContact.objects.all(),
         {"home": "home__code", "home_name": "home__name", **same(*CONTACT)},
     ),
     table_of(
         "home-people",
-        "Who looks after which home.",
+        message("Which person looks after which home."),
         Home.people.through.objects.all(),
         {"home": "home__code", "log_in": "person__username"},
     ),
-    TableOf("animals", "Animals, those that left too.", KINDS["animals"].names, _animals),
-    table_of("weights", "What they weighed.", Weighing.objects.standing(), _WEIGHING),
+    TableOf(
+        "animals",
+        message("All animals, including those that left."),
+        KINDS["animals"].names,
+        _animals,
+    ),
+    table_of("weights", message("Weights of animals."), Weighing.objects.standing(), _WEIGHING),
     table_of(
         "struck-weights",
-        "Weighings that were struck out as slips.",
+        message("Weights that were marked as wrong."),
         WeighingStrike.objects.all(),
         {
             **{column: f"weighing__{field}" for column, field in _WEIGHING.items()},
@@ -176,13 +183,13 @@ TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "births",
-        "Litters.",
+        message("Litters."),
         Birth.objects.all(),
         {"mother": "mother__code", "day": "on", **same("young", "note"), **kept()},
     ),
     table_of(
         "quarantines",
-        "Who was kept apart; of each animal the last row counts.",
+        message("Animals in quarantine. Of each animal the last row counts."),
         Quarantine.objects.all(),
         {
             "animal": "animal__code",
@@ -192,44 +199,49 @@ TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "groups",
-        "Animals that live together.",
+        message("Groups: animals that live together."),
         Group.objects.all(),
         {**same("code", "name", "species", "notes"), **kept()},
     ),
     table_of(
         "memberships",
-        "Who was in which group, and when.",
+        message("Which animal was in which group, and when."),
         Membership.objects.all(),
         span(group="group__code", animal="animal__code"),
     ),
     table_of(
         "stays",
-        "Which group was in which enclosure, and when.",
+        message("Which group was in which enclosure, and when."),
         Stay.objects.all(),
         span(group="group__code", enclosure="enclosure__code"),
     ),
-    TableOf("enclosures", "Designs as built.", KINDS["enclosures"].names, _enclosures),
+    TableOf(
+        "enclosures",
+        message("Enclosures, each built from a design."),
+        KINDS["enclosures"].names,
+        _enclosures,
+    ),
     table_of(
         "standings",
-        "Which enclosure stood in which home, and when.",
+        message("Which enclosure stood in which home, and when."),
         Standing.objects.all(),
         span(enclosure="enclosure__code", home="home__code"),
     ),
     table_of(
         "states",
-        "What was said of each enclosure.",
+        message("States of each enclosure."),
         EnclosureEvent.objects.all(),
         {"enclosure": "enclosure__code", "state": "state", "day": "on", "note": "note", **kept()},
     ),
     table_of(
         "components",
-        "What enclosures are made of.",
+        message("Components of enclosures."),
         Component.objects.all(),
         {"enclosure": "enclosure__code", **same("kind", "count", "fitted_on")},
     ),
     table_of(
         "component-checks",
-        "What was seen of their parts.",
+        message("Checks of components."),
         ComponentCheck.objects.all(),
         {
             "enclosure": "component__enclosure__code",
@@ -242,7 +254,7 @@ TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "faults",
-        "What was wrong with enclosures, how urgent it was, and when it was mended.",
+        message("Faults of enclosures: how urgent they were, and when they were mended."),
         Fault.objects.all(),
         {
             "enclosure": "enclosure__code",
@@ -255,13 +267,13 @@ TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "looks",
-        "When enclosures were looked over.",
+        message("Safety checks of enclosures."),
         LookOver.objects.all(),
         {"enclosure": "enclosure__code", "day": "on", "answers": "answers", **kept()},
     ),
     table_of(
         "overrides",
-        "Objections in spite of which a group was let be, and why.",
+        message("Warnings about groups that were overridden, and the reasons."),
         Override.objects.all(),
         {
             "group": "group__code",
@@ -272,7 +284,7 @@ TABLES: Sequence[TableOf] = (
     *LINEN_TABLES,
     table_of(
         "people",
-        "Who logs in, without passwords.",
+        message("People who can log in, without passwords."),
         Person.objects.all(),
         {
             "log_in": "username",

@@ -9,6 +9,7 @@ from django.db import models
 from django.utils import timezone
 
 from habitats.common.idempotency import Idempotent, get_or_make
+from habitats.imports import KINDS
 from habitats.people.models.people import Person
 
 KEPT_HOURS = 24
@@ -70,6 +71,11 @@ class ImportFile(Idempotent):
 
     def __str__(self) -> str:
         return self.name
+
+    @property
+    def title(self) -> str:
+        """What kind of list it is, for people."""
+        return KINDS[self.kind].title
 
     @property
     def is_taken(self) -> bool:

@@ -9,6 +9,7 @@ from habitats.linens.models.pools import Pool, Programme
 from habitats.linens.models.shrinkage import ShrinkTest
 from habitats.linens.models.spots import ChangePlan, Spot
 from habitats.records.models.tables import TableOf, kept, same, table_of
+from habitats.wording import message
 
 _SIZE = {"sort": "size__sort", "width_mm": "size__width_mm", "length_mm": "size__length_mm"}
 _PLACE = {"enclosure": "spot__enclosure__code", "place": "spot__name"}
@@ -16,7 +17,7 @@ _PLACE = {"enclosure": "spot__enclosure__code", "place": "spot__name"}
 LINEN_TABLES: Sequence[TableOf] = (
     table_of(
         "linen-kinds",
-        "What linens are made of; shrinkages are tenths of a percent.",
+        message("Kinds of linen. Shrinkage is in tenths of a percent."),
         LinenKind.objects.all(),
         same(
             "name",
@@ -32,7 +33,7 @@ LINEN_TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "shrink-tests",
-        "Pieces that were measured before and after their first wash.",
+        message("Linens that were measured before and after their first wash."),
         ShrinkTest.objects.all(),
         {
             "kind": "kind__name",
@@ -44,7 +45,7 @@ LINEN_TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "pools",
-        "Linens that go round through one laundry; wash days are bits, Monday the lowest.",
+        message("Pools of linens, one laundry each. Wash days are bits; Monday is the lowest."),
         Pool.objects.all(),
         {
             **same("code", "name"),
@@ -62,25 +63,25 @@ LINEN_TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "programmes",
-        "What the machines of the pools run.",
+        message("Washing programmes of the pools."),
         Programme.objects.all(),
         {"pool": "pool__code", **same("name", "temperature_c", "minutes", "put_away_on")},
     ),
     table_of(
         "places",
-        "Where a linen lies in an enclosure, and the size it asks for.",
+        message("Places for linens in enclosures, and the size that each needs."),
         Spot.objects.all(),
         {"enclosure": "enclosure__code", "place": "name", **_SIZE, **same("is_lined", "gone_on")},
     ),
     table_of(
         "change-plans",
-        "Enclosures whose linens are changed as somebody set by hand.",
+        message("Enclosures with an interval of their own for linen changes."),
         ChangePlan.objects.all(),
         {"enclosure": "enclosure__code", **same("interval_days")},
     ),
     table_of(
         "linens",
-        "Each linen by its label, as the last event left it.",
+        message("Each linen by its label, in its last state."),
         Linen.objects.all(),
         {
             "label": "label",
@@ -95,7 +96,7 @@ LINEN_TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "linen-events",
-        "What happened to each linen.",
+        message("The history of each linen."),
         LinenEvent.objects.all(),
         {
             "linen": "linen__label",
@@ -110,25 +111,25 @@ LINEN_TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "linen-changes",
-        "When the linen of a place was changed.",
+        message("Changes of linens, by place."),
         LinenChange.objects.all(),
         {**_PLACE, "day": "on", **kept()},
     ),
     table_of(
         "linen-remarks",
-        "Linens that were scanned where they are not said to be.",
+        message("Linens that were scanned in an unexpected place."),
         LinenRemark.objects.all(),
         {"linen": "linen__label", **_PLACE, "day": "on", "note": "note", **kept()},
     ),
     table_of(
         "spot-cleans",
-        "When somebody picked up and wiped.",
+        message("Spot cleans of enclosures."),
         SpotClean.objects.all(),
         {"enclosure": "enclosure__code", "day": "on", **kept()},
     ),
     table_of(
         "loads",
-        "Fillings of the machines.",
+        message("Loads of the washing machines."),
         Load.objects.all(),
         {
             "code": "code",

@@ -10,6 +10,7 @@ from django.views.decorators.http import require_GET
 
 from habitats.people.access import coordinator_or_403
 from habitats.records.models.exports import NOT_IN_IT, TABLES, write_archive
+from habitats.wording import listed
 
 CHUNK = 64 * 1024
 
@@ -17,7 +18,9 @@ CHUNK = 64 * 1024
 @require_GET
 def export(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
-    return render(request, "records/export.html", {"tables": TABLES, "not_in_it": NOT_IN_IT})
+    return render(
+        request, "records/export.html", {"tables": TABLES, "not_in_it": listed(NOT_IN_IT)}
+    )
 
 
 @require_GET

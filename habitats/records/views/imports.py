@@ -9,6 +9,8 @@ from django.db import IntegrityError
 from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.csv_cells import csv_lines
@@ -22,10 +24,10 @@ UNPROCESSABLE = 422
 FAULTS_SHOWN, FILES_SHOWN = 200, 20
 CSV = "text/csv; charset=utf-8"
 COLUMNS = ("line", "column", "given", "what_to_do")
-FAULTY = "It has faults, so nothing was taken in. Correct them, or leave out the faulty rows."
-CHANGED = (
-    "Something of the file was written down by somebody else at the same moment, so nothing was "
-    "taken in. Look at what it would do now, and decide again."
+FAULTY = gettext_lazy("The file has faults. Correct them, or skip the rows that have faults.")
+CHANGED = gettext_lazy(
+    "Another person recorded something from this file at the same moment. Check what the file "
+    "would change now, and decide again."
 )
 
 
@@ -51,7 +53,7 @@ def import_csv(request: HttpRequest) -> HttpResponse:
 def import_template(request: HttpRequest, kind: str) -> StreamingHttpResponse:
     coordinator_or_403(request)
     if kind not in KINDS:
-        raise Http404("There is no template for that.")
+        raise Http404(_("There is no template for that."))
     return _csv(template(KINDS[kind]), kind)
 
 
@@ -69,7 +71,9 @@ def import_check(request: HttpRequest, once: uuid.UUID) -> HttpResponse:
         file = take_in(file, skip=form.skips, by=person, today=timezone.localdate())
     except (HasFaults, IntegrityError, Unreadable) as fault:
         return _check_page(request, file, refused=_sentence(fault))
-    messages.success(request, f"{file.name} is taken in: {file.made} new.")
+    messages.success(
+        request, _("%(file)s imported: %(new)d new.") % {"file": file.name, "new": file.made}
+    )
     return redirect("import_check", once=file.idempotency_key)
 
 
@@ -79,9 +83,12 @@ def import_faults(request: HttpRequest, once: uuid.UUID) -> StreamingHttpRespons
     coordinator_or_403(request)
     file = get_object_or_404(ImportFile, idempotency_key=once)
     try:
-        return _csv(csv_lines([COLUMNS, *_faults(file)]), f"faults-{file.kind}")
+        faults = _faults(file)
     except Unreadable as fault:
-        return _csv(csv_lines([COLUMNS, ("", "", file.name, str(fault))]), f"faults-{file.kind}")
+        faults = [ImportFault(0, "", file.name, str(fault))]
+    # Said now: while the file is sent, its reader is forgotten.
+    rows = [(fault.line or "", fault.column, fault.given, str(fault.sentence)) for fault in faults]
+    return _csv(csv_lines([COLUMNS, *rows]), f"faults-{file.kind}")
 
 
 @require_POST
@@ -91,7 +98,9 @@ def drop_import(request: HttpRequest, once: uuid.UUID) -> HttpResponse:
     file = get_object_or_404(ImportFile, idempotency_key=once)
     if not file.is_taken:
         file.delete()
-        messages.success(request, f"{file.name} is thrown away. Nothing of it was taken in.")
+        messages.success(
+            request, _("%(file)s deleted. Nothing of it was imported.") % {"file": file.name}
+        )
     return redirect("import_csv")
 
 
@@ -120,8 +129,8 @@ def _faults(file: ImportFile) -> Sequence[ImportFault]:
 
 def _sentence(fault: Exception) -> str:
     if isinstance(fault, HasFaults):
-        return FAULTY
-    return CHANGED if isinstance(fault, IntegrityError) else str(fault)
+        return str(FAULTY)
+    return str(CHANGED if isinstance(fault, IntegrityError) else fault)
 
 
 def _csv(lines: Iterator[str], name: str) -> StreamingHttpResponse:

@@ -11,6 +11,7 @@ from django.http import HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import render
 from django.template.loader import render_to_string
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from habitats.animals.models.animals import Animal
@@ -28,7 +29,7 @@ from habitats.records.forms.report import ReportForm
 from habitats.records.models.inspections import Inspected, inspected, standing_on
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.verdicts import VerdictCard, card_of
-from habitats.welfare.companion import Companion
+from habitats.welfare.companion import Companion, DatedWeight
 from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.space import ANIMAL_WORDS, GENERAL_CAUTIONS
 from habitats.welfare.values import Amount, Resident, Species, Unit
@@ -62,14 +63,14 @@ COLUMNS = (
 
 
 class ReportAnimal(NamedTuple):
-    """``reckoned``: the weight was not read on a scale that day but reckoned from the last."""
+    """``is_estimate``: the weight was not read on a scale that day but estimated from the last."""
 
     name: str
     code: str
     about: str
     grams: int | None
     weighed: str
-    reckoned: bool
+    is_estimate: bool
 
 
 class ReportEntry(NamedTuple):
@@ -112,8 +113,11 @@ def report_pdf(request: HttpRequest) -> HttpResponse:
     if count > MOST_ON_PAPER:
         form.add_error(
             None,
-            f"{count} enclosures stood on that day; {MOST_ON_PAPER} go into one document. "
-            "Choose an area or a home, or take the table as CSV.",
+            _(
+                "%(count)d enclosures are too many for one PDF: %(most)d are allowed. Choose an "
+                "area or a home, or download the CSV."
+            )
+            % {"count": count, "most": MOST_ON_PAPER},
         )
         return render(request, "records/report.html", {"form": form}, status=422)
     day = _day(form)
@@ -206,9 +210,16 @@ def _animal(animal: Animal, companion: Companion, resident: Resident, day: date)
         code=animal.code,
         about=about(animal),
         grams=resident.weight_g,
-        weighed=f"{grams(last.grams)} on {day_words(last.day)}" if last else "never weighed",
-        reckoned=last is None or last.grams != resident.weight_g,
+        weighed=_weighed(last),
+        is_estimate=last is None or last.grams != resident.weight_g,
     )
+
+
+def _weighed(last: DatedWeight | None) -> str:
+    if last is None:
+        return _("never weighed")
+    values = {"weight": grams(last.grams), "day": day_words(last.day)}
+    return _("%(weight)s on %(day)s") % values
 
 
 def _why_not(one: Inspected) -> str:
@@ -216,13 +227,15 @@ def _why_not(one: Inspected) -> str:
     if one.verdict:
         return ""
     if not one.animals:
-        return "Nobody lived here on that day."
+        return _("No animals lived here on that day.")
     if one.structure is None:
-        return "The design can no longer be raised within this server's limits: nothing is judged."
+        return _("The design is too large for this server now, so it was not checked.")
     if one.rules is None:
         many = ANIMAL_WORDS[Species(one.animals[0].species)][1]
-        return f"No rule set is chosen for {many}: choose one under “The rescue”."
-    return "Animals of two species are together: no rule set judges them."
+        return _("No space standard is chosen for %(animals)s. Choose one in Settings.") % {
+            "animals": many
+        }
+    return _("Animals of two species live together, and no space standard covers them.")
 
 
 def _with_head(rows: Iterator[tuple[object, ...]]) -> Iterator[tuple[object, ...]]:
@@ -231,7 +244,11 @@ def _with_head(rows: Iterator[tuple[object, ...]]) -> Iterator[tuple[object, ...
 
 
 def _csv_rows(one: Inspected, day: date) -> Iterator[tuple[object, ...]]:
-    """A row a clause; an enclosure that is not judged has one row without."""
+    """A row a clause; an enclosure that is not checked has one row without.
+
+    Rows are made while the file is sent, when its reader is forgotten: their words are English,
+    as the names of their columns are.
+    """
     first = (
         day.isoformat(),
         one.home.name,
@@ -292,4 +309,4 @@ def _names(one: Inspected, day: date) -> str:
 
 
 def _yes_no(answer: bool | None) -> str:
-    return "cannot be told" if answer is None else "yes" if answer else "no"
+    return "unknown" if answer is None else "yes" if answer else "no"

@@ -9,15 +9,16 @@ from habitats.imports import ImportFault, ImportSheet
 from habitats.people.models.people import Person
 from habitats.records.models.imports.plan import (
     AT_ONCE,
-    HOW_TO_NAME,
     Arrival,
     ImportNames,
     Plan,
     coded,
     in_order,
+    not_found,
     sort,
 )
 from habitats.welfare.words import day_words
+from habitats.wording import message
 
 MOTHER_LINE = "mother_line"  # ref: the mother arrives too, in that line
 
@@ -102,19 +103,27 @@ class _Mothers:
         values = arrival.row.values
         faulty = self.faulty.get(name, self.faulty.get(name.upper()))
         if mother is None and faulty:
-            return (
-                f"Its mother stands in line {faulty}, which has a fault. Correct that line first."
+            return message(
+                "Its mother is in line %(line)d, which has a fault. Correct that line first.",
+                line=faulty,
             )
         if mother is None:
-            return f"No animal is called that, here or in this file. {HOW_TO_NAME}"
+            return not_found(message("No animal here or in this file has this code or number."))
         if line and self._descends_from(line, arrival.row.line):
-            return "So it would be its own mother, or descend from itself. Correct the mothers."
+            return message(
+                "It would be its own mother, or its own descendant. Correct the mothers."
+            )
         if mother["sex"] == Animal.Sex.MALE or mother["species"] != values["species"]:
-            return f"{mother['name']} cannot be its mother: name a female of its species."
+            return message(
+                "%(name)s cannot be its mother. Name a female of the same species.",
+                name=mother["name"],
+            )
         if mother["born"] and values["born"] and mother["born"] >= values["born"]:
-            return (
-                f"{mother['name']} was born on {day_words(mother['born'])}, not before it. "
-                "Name another, or correct the days."
+            return message(
+                "%(name)s was born on %(day)s, not before its young. Name another mother, or "
+                "correct the days.",
+                name=mother["name"],
+                day=day_words(mother["born"]),
             )
         return ""
 

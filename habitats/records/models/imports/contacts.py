@@ -9,12 +9,13 @@ from habitats.imports.contacts import CONTACT
 from habitats.people.models.people import Person
 from habitats.records.models.imports.plan import (
     AT_ONCE,
-    HOW_TO_NAME,
     Arrival,
     ImportNames,
     Plan,
     in_order,
+    not_found,
 )
+from habitats.wording import message
 
 
 def plan(sheet: ImportSheet, today: date) -> Plan:
@@ -51,10 +52,13 @@ def write(new: Sequence[Arrival], by: Person) -> None:
 
 def _fault(row: ImportRow, *, known_here: bool, before: int) -> ImportFault | None:
     if not known_here:
-        return row.fault("home", f"No home here is called that. {HOW_TO_NAME}")
+        return row.fault("home", not_found(message("No home here has this code or number.")))
     if before != row.line:
         return row.fault(
             "home",
-            f"Line {before} is about the same home. Write both in one row, or leave one out.",
+            message(
+                "Line %(line)d is about the same home. Put both into one row, or delete one.",
+                line=before,
+            ),
         )
     return None

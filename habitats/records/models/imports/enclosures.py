@@ -12,21 +12,23 @@ from habitats.enclosures.models.parts import Component, components_of
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 from habitats.imports import ImportFault, ImportSheet
+from habitats.imports.cells import WHERE_CODES_ARE
 from habitats.imports.values import Refused
 from habitats.linens.models.spots import Spot
 from habitats.measures import METRIC, length
 from habitats.people.models.people import Person
 from habitats.records.models.imports.plan import (
     AT_ONCE,
-    HOW_TO_NAME,
     Arrival,
     ImportNames,
     Plan,
     coded,
+    not_found,
     planned,
     sort,
 )
 from habitats.structure.design import footprint_mm
+from habitats.wording import joined, message
 
 LARGEST = ("largest_width_mm", "largest_depth_mm")
 
@@ -44,7 +46,7 @@ def plan(sheet: ImportSheet, today: date) -> Plan:
             refs = {"revision": built.pk, "home": home, "footprint": built.footprint_mm}
             return arrival._replace(refs=refs)
         except Refused as fault:
-            return arrival.row.fault(column, str(fault))
+            return arrival.row.fault(column, fault.sentence)
 
     found = planned(sort(sheet, "enclosures", ImportNames(Enclosure.objects.all())), look)
     return replace(found, doubts=tuple(_too_large(found.new, homes)))
@@ -118,22 +120,24 @@ def _fit(together: Sequence[tuple[Enclosure, Arrival]]) -> None:
 
 
 def _too_large(new: Sequence[Arrival], homes: ImportNames) -> Iterator[ImportFault]:
-    """Enclosures that fit their home neither way round, as far as somebody has measured there."""
+    """Enclosures that fit their home neither way round, where that was measured."""
     by_key = {one["pk"]: one for one in homes.by_code.values()}
     for arrival in new:
         home = by_key.get(arrival.refs["home"])
         footprint = arrival.refs["footprint"]
         if home and Home(**{name: home[name] for name in LARGEST}).fits(*footprint) is False:
-            largest = (home[name] for name in LARGEST)
-            yield arrival.row.fault(
-                "home",
-                f"Its footprint is {_sides(footprint)}; the largest that fits into "
-                f"{home['name']} is {_sides(largest)}. Measure once more, or name another home.",
+            sentence = message(
+                "Its footprint is %(footprint)s; the largest that fits into %(home)s is "
+                "%(largest)s. Measure again, or name another home.",
+                footprint=_sides(footprint),
+                home=home["name"],
+                largest=_sides(home[name] for name in LARGEST),
             )
+            yield arrival.row.fault("home", sentence)
 
 
 def _sides(sides: Iterable[int]) -> str:
-    return " × ".join(length(one, METRIC) for one in sides)
+    return joined(" × ", [length(one, METRIC) for one in sides])
 
 
 class _Built(NamedTuple):
@@ -166,13 +170,24 @@ class _Drawn:
 def _revision(code: str, number: int | None) -> _Built:
     design = Design.objects.with_revision().filter(code=code).first()
     if design is None:
-        raise Refused("No design has this code. Copy the code from the sheet of the design.")
+        raise Refused(joined(" ", [message("No design has this code."), WHERE_CODES_ARE]))
     found = design.revisions.filter(number=number).first() if number else design.current
     if found is None:
-        raise Refused(f"“{design.name}” has no revision {number}. Leave it empty, or correct it.")
+        raise Refused(
+            message(
+                "“%(design)s” has no revision %(number)d. Correct the number, or leave it empty.",
+                design=design.name,
+                number=number or 0,
+            )
+        )
     shape = found.shape()
     if structure_of(shape) is None:
-        raise Refused(f"“{design.name}” is a draft and cannot be made yet. Finish it first.")
+        raise Refused(
+            message(
+                "“%(design)s” is a draft and cannot be made yet. Finish it first.",
+                design=design.name,
+            )
+        )
     return _Built(found.pk, footprint_mm(shape))
 
 
@@ -182,8 +197,10 @@ def _home(homes: ImportNames, values: Any) -> int | None:
         return None
     home = homes.called(values["home"])
     if home is None:
-        raise Refused(f"No home here is called that. {HOW_TO_NAME}")
+        raise Refused(not_found(message("No home here has this code or number.")))
     if home["closed_on"]:
-        raise Refused(f"{home['name']} is closed. Open it again first, or name another home.")
+        raise Refused(
+            message("%(home)s is closed. Reopen it first, or name another home.", home=home["name"])
+        )
     key: int = home["pk"]
     return key

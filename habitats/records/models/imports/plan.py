@@ -9,12 +9,20 @@ from django.db import models
 
 from habitats.common.codes import new_code
 from habitats.imports import ImportFault, ImportRow, ImportSheet
+from habitats.wording import joined, message
 
 # Rows without code and own number are known again by all that they say.
 _BY_CONTENT = uuid.UUID("6b0f6d1c-9a5e-4a0f-8f5c-2f9f6f0c7d11")
 AT_ONCE = 500  # rows written in one go
 
-HOW_TO_NAME = "Copy the code from its page, or write the own number it was imported with."
+_HOW_TO_NAME = message(
+    "Copy the code from its page, or write your own number that it was imported with."
+)
+
+
+def not_found(sentence: str) -> str:
+    """With how to name what is here."""
+    return joined(" ", [sentence, _HOW_TO_NAME])
 
 
 class Arrival(NamedTuple):
@@ -143,8 +151,11 @@ def _two_at_once(row: ImportRow, names: ImportNames) -> ImportFault | None:
         return None
     return row.fault(
         "own_id",
-        f"That is the own number of {other['code']}, and this row gives another code. "
-        "Correct one of the two.",
+        message(
+            "This is your own number for %(code)s, but the row gives another code. Correct one of "
+            "the two.",
+            code=other["code"],
+        ),
     )
 
 
@@ -153,6 +164,8 @@ def _repeated_row(row: ImportRow, before: int) -> ImportFault | None:
         return None
     return row.fault(
         "own_id",
-        f"The row says the same as line {before}, to the letter. Write a number of its own for "
-        "each, or leave one out.",
+        message(
+            "The row is the same as line %(line)d. Give each row its own number, or delete one.",
+            line=before,
+        ),
     )

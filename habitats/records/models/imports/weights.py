@@ -11,17 +11,18 @@ from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading
 from habitats.records.models.imports.plan import (
     AT_ONCE,
-    HOW_TO_NAME,
     Arrival,
     ImportNames,
     Plan,
     in_order,
+    not_found,
 )
 from habitats.welfare.companion import BirthSpan, Companion, DatedWeight
 from habitats.welfare.slips import likely_slip
 from habitats.welfare.values import Species
 from habitats.welfare.weights import weight_fault
 from habitats.welfare.words import day_words
+from habitats.wording import message
 
 # Animal, day, grams: by that a weighing is known again, whoever entered it, struck out or not.
 Key = tuple[int, date, int]
@@ -133,14 +134,16 @@ def _companion(facts: dict[str, Any], before: tuple[DatedWeight, ...]) -> Compan
 
 def _fault(row: ImportRow, animal: dict[str, Any] | None) -> ImportFault | None:
     if animal is None:
-        return row.fault("animal", f"No animal here is called that. {HOW_TO_NAME}")
+        return row.fault("animal", not_found(message("No animal here has this code or number.")))
     sentence = weight_fault(Species(animal["species"]), row.values["grams"])
     if sentence:
         return row.fault("grams", sentence)
     born, day = animal["born"], row.values["day"]
     first = BirthSpan.about(born, animal["born_margin_days"]).earliest if born else None
     if first and day < first:
-        return row.fault(
-            "day", f"That would be before its birth on {day_words(first)}. Correct one of the two."
+        sentence = message(
+            "This is before its birth on %(day)s. Correct one of the two days.",
+            day=day_words(first),
         )
+        return row.fault("day", sentence)
     return None
