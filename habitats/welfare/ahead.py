@@ -21,7 +21,7 @@ from habitats.welfare.quarantine import RHD_DAYS, advised_until, ends_on, in_qua
 from habitats.welfare.values import Sex
 from habitats.welfare.weights import alarm, weigh_by
 from habitats.welfare.words import day_words
-from habitats.wording import listed
+from habitats.wording import counted, joined, listed, message
 
 __all__ = [
     "Due",
@@ -45,7 +45,7 @@ class DueKind(StrEnum):
 
 
 class Due(NamedTuple):
-    """Something for somebody to do. ``animals`` are refs; a past ``day`` is overdue.
+    """Something to be done. ``animals`` are refs; a past ``day`` is overdue.
 
     ``until`` is the last day of a span (a possible litter), None for a single day or no end.
     """
@@ -116,13 +116,24 @@ def _part(male: Companion, females: list[Companion], today: date) -> Due:
     day = max(leaves_on(male, today) or today, today)
     names = listed([female.name for female in females])
     unsure = [one.name for one in (male, *females) if one.sex is None]
-    are = "is" if len(unsure) == 1 else "are"
-    look = (
-        f" First have somebody look what {listed(unsure)} {are}, and record it." if unsure else ""
-    )
-    by = f"by {day_words(day)} at the latest" if day > today else "now"
     refs = (male.ref, *(female.ref for female in females))
-    return Due(DueKind.PART, day, refs, f"Part {male.name} from {names} {by}.{look}")
+    return Due(DueKind.PART, day, refs, _separate(male.name, names, unsure, day, today))
+
+
+def _separate(male: str, females: str, unsure: list[str], day: date, today: date) -> str:
+    if day > today:
+        separate = message(
+            "Separate %(male)s from %(females)s by %(day)s at the latest.",
+            male=male,
+            females=females,
+            day=day_words(day),
+        )
+    else:
+        separate = message("Separate %(male)s from %(females)s now.", male=male, females=females)
+    if not unsure:
+        return separate
+    check = message("First have the sex of %(names)s checked, and record it.", names=listed(unsure))
+    return joined(" ", [separate, check])
 
 
 def _quarantine_ends(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
@@ -132,19 +143,34 @@ def _quarantine_ends(animal: Companion, today: date, limits: WelfareLimits) -> I
     least, advised = ends_on(quarantine, limits), advised_until(quarantine, limits)
     if least is None or advised is None:
         return
-    if least < advised:
-        advice = f"; {day_words(advised)} is advised"
-        day = least if today < least else advised
-    else:
-        advice, day = "", least
+    day = advised if least < advised and least <= today else least
     yield Due(
         DueKind.QUARANTINE_ENDS,
         day,
         (animal.ref,),
-        f"{animal.name}'s quarantine since {day_words(quarantine.since)} ends on "
-        f"{day_words(least)} at the earliest{advice}. Look it over first; a vet's word comes "
-        "before the calendar.",
+        _quarantine_words(animal.name, quarantine.since, least, advised),
     )
+
+
+def _quarantine_words(name: str, since: date, least: date, advised: date) -> str:
+    if least < advised:
+        ends = message(
+            "%(name)s's quarantine since %(since)s ends on %(least)s at the earliest; %(advised)s "
+            "is advised.",
+            name=name,
+            since=day_words(since),
+            least=day_words(least),
+            advised=day_words(advised),
+        )
+    else:
+        ends = message(
+            "%(name)s's quarantine since %(since)s ends on %(least)s at the earliest.",
+            name=name,
+            since=day_words(since),
+            least=day_words(least),
+        )
+    vet = message("Check its health first; a vet's word comes before the calendar.")
+    return joined(" ", [ends, vet])
 
 
 def _rhd_ends(animal: Companion, today: date) -> Iterator[Due]:
@@ -152,14 +178,18 @@ def _rhd_ends(animal: Companion, today: date) -> Iterator[Due]:
     if since is None or rhd_cleared(animal, today):
         return
     end = since + timedelta(days=RHD_DAYS)
-    need = "" if rhd_cleared(animal, end) else ", if a blood sample taken since is negative"
-    yield Due(
-        DueKind.QUARANTINE_ENDS,
-        end,
-        (animal.ref,),
-        f"{animal.name}'s time apart for rabbit haemorrhagic disease ends on {day_words(end)} at "
-        f"the earliest{need}. Ask the vet.",
-    )
+    if rhd_cleared(animal, end):
+        pattern = message(
+            "%(name)s's time apart for rabbit haemorrhagic disease ends on %(end)s at the "
+            "earliest. Ask the vet."
+        )
+    else:
+        pattern = message(
+            "%(name)s's time apart for rabbit haemorrhagic disease ends on %(end)s at the "
+            "earliest, if a blood sample taken since is negative. Ask the vet."
+        )
+    sentence = pattern.filled(name=animal.name, end=day_words(end))
+    yield Due(DueKind.QUARANTINE_ENDS, end, (animal.ref,), sentence)
 
 
 def _wait_ends(animal: Companion, today: date) -> Iterator[Due]:
@@ -173,8 +203,12 @@ def _wait_ends(animal: Companion, today: date) -> Iterator[Due]:
         DueKind.CASTRATION_WAIT_ENDS,
         end,
         (animal.ref,),
-        f"{animal.name} was castrated on {day_words(done.on)} and may live with females from "
-        f"{day_words(end)}.",
+        message(
+            "%(name)s was castrated on %(done)s and may live with females from %(end)s.",
+            name=animal.name,
+            done=day_words(done.on),
+            end=day_words(end),
+        ),
     )
 
 
@@ -184,29 +218,41 @@ def _litter(animal: Companion, today: date) -> Iterator[Due]:
         return
     first = span.first or today
     if span.last is None:
-        when = f"from {day_words(first)} on, as long as she is with an entire male and after it"
+        litter = message(
+            "%(name)s may have a litter from %(first)s on, while she is with an entire male and "
+            "after it.",
+            name=animal.name,
+            first=day_words(first),
+        )
     else:
-        when = f"from {day_words(first)} to {day_words(span.last)}"
-    yield Due(
-        DueKind.LITTER_POSSIBLE,
-        first,
-        (animal.ref,),
-        f"{animal.name} may have a litter {when}: no entire male with her, pup-safe walls, and a "
-        "vet's number at hand.",
-        span.last,
+        litter = message(
+            "%(name)s may have a litter from %(first)s to %(last)s.",
+            name=animal.name,
+            first=day_words(first),
+            last=day_words(span.last),
+        )
+    need = message(
+        "Keep entire males away from her, make the walls pup-safe, and have a vet's number at hand."
     )
+    sentence = joined(" ", [litter, need])
+    yield Due(DueKind.LITTER_POSSIBLE, first, (animal.ref,), sentence, span.last)
 
 
 def _weigh(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
     last, day = animal.weighed_by(today), weigh_by(animal, today, limits)
-    when = f"last weighed on {day_words(last.day)}" if last else "never weighed"
-    yield Due(DueKind.WEIGH, day, (animal.ref,), f"Weigh {animal.name}: {when}.")
+    if last:
+        sentence = message(
+            "Weigh %(name)s: last weighed on %(day)s.", name=animal.name, day=day_words(last.day)
+        )
+    else:
+        sentence = message("Weigh %(name)s: never weighed.", name=animal.name)
+    yield Due(DueKind.WEIGH, day, (animal.ref,), sentence)
 
 
 def _weight_fell(animal: Companion, today: date, limits: WelfareLimits) -> Iterator[Due]:
     fall = alarm([one for one in animal.weighings if one.day <= today], limits)
     if fall:
-        sentence = f"{animal.name}: {fall.sentence}"
+        sentence = message("%(name)s: %(sentence)s", name=animal.name, sentence=fall.sentence)
         yield Due(DueKind.WEIGHT_FELL, fall.after.day, (animal.ref,), sentence)
 
 
@@ -220,24 +266,31 @@ def _outgrown(
     day = outgrown_on(animals, today, passes, class_ages=ages, within_days=within_days)
     if day is None:
         return
-    since = f"will be too small from {day_words(day)}" if day > today else "is too small already"
+    if day > today:
+        small = message("The enclosure will be too small from %(day)s.", day=day_words(day))
+    else:
+        small = message("The enclosure is too small already.")
     refs = tuple(animal.ref for animal in animals)
-    sentence = f"The enclosure {since}.{_how_sure(animals, day)}"
-    yield Due(DueKind.OUTGROWN, day, refs, sentence)
+    yield Due(DueKind.OUTGROWN, day, refs, joined(" ", [small, *_how_sure(animals, day)]))
 
 
-def _how_sure(animals: Sequence[Companion], day: date) -> str:
+def _how_sure(animals: Sequence[Companion], day: date) -> Iterator[str]:
     """What the weights on that day rest on, for the reader to judge."""
     ahead = {animal.name: weight_ahead(animal, day) for animal in animals}
     guided = any(weight and weight.upper_guide for weight in ahead.values())
     kept = [name for name, weight in ahead.items() if weight and weight.method is Method.KEPT]
     unknown = [name for name, weight in ahead.items() if weight is None]
-    words = ""
     if guided:
-        words += " Weights ahead are an upper guide: weigh again as the day comes near."
+        yield message("Weights ahead are an upper guide: weigh again as the day comes near.")
     if kept:
-        words += f" No growth is reckoned for {listed(kept)}: give an expected adult weight."
+        yield message(
+            "The forecast has no growth for %(names)s: enter an expected adult weight.",
+            names=listed(kept),
+        )
     if unknown:
-        count = "counts" if len(unknown) == 1 else "count"
-        words += f" {listed(unknown)} {count} as heaviest, since no weight is known."
-    return words
+        yield counted(
+            "%(names)s counts as heaviest, since no weight is known.",
+            "%(names)s count as heaviest, since no weight is known.",
+            len(unknown),
+            names=listed(unknown),
+        )

@@ -20,13 +20,13 @@ from habitats.welfare.maturity import (
 from habitats.welfare.objection import Objection, Severity, block, warning
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.words import day_words
-from habitats.wording import listed
+from habitats.wording import joined, listed, message
 
 # Up to here an age in days tells people more than the word "entire". No more than wording.
 YOUNG_DAYS = 120
 LEAVES = {
-    Species.GUINEA_PIG: "Males leave females at 21 days or 250 g, whichever comes first.",
-    Species.RABBIT: "Males leave females at 10 weeks.",
+    Species.GUINEA_PIG: message("Males leave females at 21 days or 250 g, whichever comes first."),
+    Species.RABBIT: message("Males leave females at 10 weeks."),
 }
 
 
@@ -59,9 +59,13 @@ def two_males(
     return warning(
         "two_males",
         (one.ref, other.ref),
-        f"{one.name} and {other.name} are both entire males, and many such pairs fight as they "
-        "grow up. Give them room and two of everything, watch them, and part them at the first "
-        "wound.",
+        message(
+            "%(one)s and %(other)s are both entire males, and many such pairs fight as they grow "
+            "up. Give them room and two of everything, watch them, and separate them at the first "
+            "wound.",
+            one=one.name,
+            other=other.name,
+        ),
         PRACTICE,
     )
 
@@ -79,16 +83,23 @@ def sex_unknown(
     severities = {objection.severity for objection in found if objection}
     if not severities:
         return None
-    make = block if Severity.BLOCK in severities else warning
+    refs, names = (one.ref, other.ref), {"one": one.name, "other": other.name}
     who = listed([a.name for a in unknown])
-    return make(
-        "sex_unknown" if make is block else "sex_unknown_young",
-        (one.ref, other.ref),
-        f"The sex of {who} is not recorded, so {one.name} and {other.name} count as a male and a "
-        f"female{' that may soon breed' if make is warning else ''}. Have somebody look who can "
-        "tell, and record it.",
-        PRACTICE,
+    if Severity.BLOCK in severities:
+        breed = message(
+            "The sex of %(names)s is not recorded, so %(one)s and %(other)s count as a male and a "
+            "female. Have it checked and recorded.",
+            names=who,
+            **names,
+        )
+        return block("sex_unknown", refs, breed, PRACTICE)
+    soon = message(
+        "The sex of %(names)s is not recorded, so %(one)s and %(other)s count as a male and a "
+        "female that may soon breed. Have it checked and recorded.",
+        names=who,
+        **names,
     )
+    return warning("sex_unknown_young", refs, soon, PRACTICE)
 
 
 def _as(animal: Companion, sex: Sex) -> Companion:
@@ -97,33 +108,45 @@ def _as(animal: Companion, sex: Sex) -> Companion:
 
 
 def _entire(male: Companion, female: Companion, day: date) -> Objection:
-    return block(
-        "entire_male",
-        (male.ref, female.ref),
-        f"{male.name} {_grown(male, day)}, and {female.name} can conceive: they may not live "
-        f"together. {LEAVES[male.species]}",
-        PARTING[male.species],
+    apart = message(
+        "%(grown_male)s, and %(female)s can conceive: they may not live together.",
+        grown_male=_grown(male, day),
+        female=female.name,
     )
+    refs = (male.ref, female.ref)
+    sentence = joined(" ", [apart, LEAVES[male.species]])
+    return block("entire_male", refs, sentence, PARTING[male.species])
 
 
 def _grown(male: Companion, day: date) -> str:
-    """Why he counts as grown."""
+    """That he counts as grown, and why."""
+    name = male.name
     if male.born is None:
-        return "is an entire male whose birth is not recorded, so he counts as grown"
+        return message(
+            "%(name)s is an entire male whose birth is not recorded, so he counts as grown",
+            name=name,
+        )
     age = male.born.oldest(day)
     if age >= YOUNG_DAYS:
-        return "is an entire male"
+        return message("%(name)s is an entire male", name=name)
     if age >= LEAVES_DAYS[male.species]:
-        may_be = "may be" if male.born.estimated else "is"
-        return f"is an entire male and {may_be} {age} days old"
+        if male.born.estimated:
+            return message(
+                "%(name)s is an entire male and may be %(age)d days old", name=name, age=age
+            )
+        return message("%(name)s is an entire male and is %(age)d days old", name=name, age=age)
     last = male.weighed_by(day)
     if last is None:
-        return "is an entire male, was never weighed, and may have reached 250 g"
+        return message(
+            "%(name)s is an entire male, was never weighed, and may have reached 250 g", name=name
+        )
+    weight = {"name": name, "grams": last.grams, "day": day_words(last.day)}
     if last.grams >= LEAVES_G:
-        return f"is an entire male and weighed {last.grams} g on {day_words(last.day)}"
-    return (
-        f"is an entire male, weighed {last.grams} g on {day_words(last.day)}, and may have reached "
-        "250 g since (weigh him again)"
+        return message("%(name)s is an entire male and weighed %(grams)d g on %(day)s", **weight)
+    return message(
+        "%(name)s is an entire male, weighed %(grams)d g on %(day)s, and may have reached 250 g "
+        "since (weigh him again)",
+        **weight,
     )
 
 
@@ -131,26 +154,38 @@ def _waiting(male: Companion, female: Companion) -> Objection:
     done = male.castration
     assert done is not None
     if done.on is None:
-        since = (
-            f"{male.name} is castrated, but nobody recorded when, and may still sire. Record the "
-            f"day, or count {WAIT_DAYS} days from the first on which he was known to be castrated."
+        since = message(
+            "%(male)s is castrated, but the day is not recorded: he may still sire. Record the "
+            "day, or count %(days)d days from the first on which he was known to be castrated.",
+            male=male.name,
+            days=WAIT_DAYS,
         )
     else:
-        since = (
-            f"{male.name} was castrated on {day_words(done.on)} and may still sire for "
-            f"{WAIT_DAYS} days: until then he stays apart from {female.name}."
+        since = message(
+            "%(male)s was castrated on %(day)s and may still sire for %(days)d days: until then he "
+            "stays apart from %(female)s.",
+            male=male.name,
+            day=day_words(done.on),
+            days=WAIT_DAYS,
+            female=female.name,
         )
+    sentences = [since]
     if contradicts_age(male):
-        since += " He is recorded as castrated before maturity, but was too old for that."
-    return block("castration_wait", (male.ref, female.ref), since, WAITING, basis=done.on)
+        sentences.append(
+            message("He is recorded as castrated before maturity, but was too old for that.")
+        )
+    refs = (male.ref, female.ref)
+    return block("castration_wait", refs, joined(" ", sentences), WAITING, basis=done.on)
 
 
 def _young(male: Companion, female: Companion) -> Objection:
-    weigh = " Weigh him every day." if male.species is Species.GUINEA_PIG else ""
-    return warning(
-        "young_male",
-        (male.ref, female.ref),
-        f"{male.name} is a young male and will have to leave {female.name} soon. "
-        f"{LEAVES[male.species]}{weigh}",
-        PARTING[male.species],
+    soon = message(
+        "%(male)s is a young male and will have to leave %(female)s soon.",
+        male=male.name,
+        female=female.name,
     )
+    sentences = [soon, LEAVES[male.species]]
+    if male.species is Species.GUINEA_PIG:
+        sentences.append(message("Weigh him every day."))
+    refs = (male.ref, female.ref)
+    return warning("young_male", refs, joined(" ", sentences), PARTING[male.species])

@@ -19,8 +19,11 @@ from habitats.welfare.objection import Objection, OverrideTerms, Severity, block
 from habitats.welfare.quarantine import in_quarantine, quarantined, rhd
 from habitats.welfare.turning import turning_days
 from habitats.welfare.words import MANY, ONE, day_words
+from habitats.wording import joined, message
 
-APART = Source("RSPCA advice: rabbits and guinea pigs are not kept together", Known.PRIMARY)
+APART = Source(
+    message("RSPCA advice: rabbits and guinea pigs are not kept together"), Known.PRIMARY
+)
 
 Asked = Callable[[date], Objection | None]
 
@@ -32,7 +35,7 @@ def company(
     never_singly: Source | None = None,
     limits: WelfareLimits = DEFAULTS,
 ) -> tuple[Objection, ...]:
-    """All that speaks against these animals living together today; blocks first.
+    """All reasons against these animals living together today; blocks first.
 
     ``never_singly`` is the source of the rule set that forbids keeping one alone, None if the
     chosen one does not: then one alone is a warning. Raises ``ValueError`` if two share a ref.
@@ -72,9 +75,14 @@ def two_species(
     return block(
         "two_species",
         (one.ref, other.ref),
-        f"{one.name} is {ONE[one.species]} and {other.name} is {ONE[other.species]}: they are "
-        "never kept together. They eat and speak differently, and one can hurt the other or make "
-        "it ill.",
+        message(
+            "%(one)s is %(one_kind)s and %(other)s is %(other_kind)s: they are never kept "
+            "together. They eat and speak differently, and one can hurt the other or make it ill.",
+            one=one.name,
+            one_kind=ONE[one.species],
+            other=other.name,
+            other_kind=ONE[other.species],
+        ),
         APART,
         override=OverrideTerms.SECOND_CONFIRMATION,
     )
@@ -97,15 +105,23 @@ def alone(
         return warning(
             "alone",
             (animal.ref,),
-            f"{animal.name} is alone, and {many} need company of their own kind. Find it a "
-            "companion.",
+            message(
+                "%(name)s is alone, and %(species)s need company of their own kind. Find it a "
+                "companion.",
+                name=animal.name,
+                species=many,
+            ),
             PRACTICE,
         )
     return block(
         "never_alone",
         (animal.ref,),
-        f"{animal.name} is alone, and the rule set chosen forbids keeping {many} singly. Find it "
-        "a companion; local law and a vet come first.",
+        message(
+            "%(name)s is alone, and your space standard forbids keeping %(species)s singly. Find "
+            "it a companion; local law and a vet come first.",
+            name=animal.name,
+            species=many,
+        ),
         never_singly,
     )
 
@@ -115,8 +131,12 @@ def _alone_apart(animal: Companion, many: str) -> Objection:
     return warning(
         "alone_in_quarantine",
         (animal.ref,),
-        f"{animal.name} is alone in quarantine, and {many} need company of their own kind. Record "
-        "why it has to be alone.",
+        message(
+            "%(name)s is alone in quarantine, and %(species)s need company of their own kind. "
+            "Record why it has to be alone.",
+            name=animal.name,
+            species=many,
+        ),
         PRACTICE,
         basis=animal.quarantine.since,
     )
@@ -173,19 +193,19 @@ def _dated(objection: Objection, ask: Asked, days: Sequence[date]) -> Objection:
         becomes = later.severity if later else None
         if becomes is not objection.severity:
             words = _changes(objection.severity, becomes, day)
-            sentence = f"{objection.sentence} {words}"
+            sentence = joined(" ", [objection.sentence, words])
             return replace(objection, changes_on=day, becomes=becomes, sentence=sentence)
     return objection
 
 
 def _changes(severity: Severity, becomes: Severity | None, day: date) -> str:
     if becomes is Severity.BLOCK:
-        return f"Not allowed from {day_words(day)}."
+        return message("Not allowed from %(day)s.", day=day_words(day))
     if becomes is Severity.WARNING:
-        return f"Allowed from {day_words(day)} with a recorded reason."
+        return message("Allowed from %(day)s with a recorded reason.", day=day_words(day))
     if severity is Severity.BLOCK:
-        return f"Allowed from {day_words(day)}, as far as this goes."
-    return f"Over on {day_words(day)}."
+        return message("This reason ends on %(day)s.", day=day_words(day))
+    return message("Over on %(day)s.", day=day_words(day))
 
 
 def _blocks(objection: Objection | None) -> bool:

@@ -22,10 +22,13 @@ from typing import NamedTuple
 from habitats.source import Known, Source
 from habitats.welfare.companion import BirthSpan, Companion, DatedWeight, in_time
 from habitats.welfare.values import Species
+from habitats.wording import message
 
 GUIDE = Source(
-    "Tapie et al., Tropical and Subtropical Agroecosystems, article 5179: meat-breed males, an "
-    "upper guide for pets",
+    message(
+        "Tapie et al., Tropical and Subtropical Agroecosystems, article 5179: meat-breed males, an "
+        "upper guide for pets"
+    ),
     Known.PRIMARY,
 )
 FULL_G = 1421
@@ -41,16 +44,24 @@ GAIN_OVER_DAYS = 7
 
 
 class Method(StrEnum):
-    """How a weight ahead was found; the value is what people read."""
+    """How a weight ahead was found."""
 
-    WEIGHED = "weighed that day"
-    GUIDE = "upper guide for its age, never weighed"
-    SCALED = "upper guide for its age, scaled through its last weight"
-    GAINED = "last weight and the gain of the upper guide since"
-    MATCHED = "upper guide from where it has its last weight, as its age is not known"
-    OWN_GAIN = "its own gain between two weights, up to its expected adult weight"
-    ADULT = "its expected adult weight"
-    KEPT = "last weight kept: no sourced growth curve is known, and no adult weight was given"
+    # Weighed that day.
+    WEIGHED = "weighed"
+    # The upper guide for its age: never weighed.
+    GUIDE = "guide"
+    # The upper guide for its age, scaled through its last weight.
+    SCALED = "scaled"
+    # Its last weight and the gain of the upper guide since.
+    GAINED = "gained"
+    # The upper guide from where it has its last weight, as its age is not known.
+    MATCHED = "matched"
+    # Its own gain between two weights, up to its expected adult weight.
+    OWN_GAIN = "own gain"
+    # Its expected adult weight.
+    ADULT = "adult"
+    # Its last weight: no sourced growth curve is known, and no adult weight was given.
+    KEPT = "kept"
 
 
 class WeightAhead(NamedTuple):

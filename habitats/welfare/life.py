@@ -6,6 +6,7 @@ from typing import NamedTuple
 
 from habitats.welfare.companion import Companion
 from habitats.welfare.words import day_words
+from habitats.wording import message
 
 
 class LifeFault(NamedTuple):
@@ -27,18 +28,28 @@ def life_faults(animal: Companion, today: date) -> tuple[LifeFault, ...]:
 
 def _faults(animal: Companion, today: date) -> Iterator[LifeFault]:
     yield from _birth(animal, today)
-    for field, what, day in _happened(animal):
+    for field, event, day in _happened(animal):
         if day > today:
             yield LifeFault(
                 field,
-                f"{what} on {day_words(day)} has not happened yet: today is {day_words(today)}. "
-                "Enter it when it has.",
+                message(
+                    "%(event)s on %(day)s has not happened yet: today is %(today)s. Enter it when "
+                    "it has.",
+                    event=event,
+                    day=day_words(day),
+                    today=day_words(today),
+                ),
             )
         elif animal.born and day < animal.born.earliest:
             yield LifeFault(
                 field,
-                f"{what} on {day_words(day)} would be before its birth on "
-                f"{day_words(animal.born.earliest)}. Correct one of the two.",
+                message(
+                    "%(event)s on %(day)s would be before its birth on %(born)s. Correct one of "
+                    "the two.",
+                    event=event,
+                    day=day_words(day),
+                    born=day_words(animal.born.earliest),
+                ),
             )
     yield from _spans(animal)
 
@@ -50,33 +61,42 @@ def _birth(animal: Companion, today: date) -> Iterator[LifeFault]:
     if born.earliest > born.latest:
         yield LifeFault(
             "born",
-            f"A birth between {day_words(born.earliest)} and {day_words(born.latest)} ends before "
-            "it begins. Enter the earlier day first.",
+            message(
+                "A birth between %(earliest)s and %(latest)s ends before it begins. Enter the "
+                "earlier day first.",
+                earliest=day_words(born.earliest),
+                latest=day_words(born.latest),
+            ),
         )
     if born.earliest > today:
         yield LifeFault(
             "born",
-            f"A birth on {day_words(born.earliest)} is in the future: today is {day_words(today)}. "
-            "Enter today or an earlier day.",
+            message(
+                "A birth on %(day)s is in the future: today is %(today)s. Enter today or an "
+                "earlier day.",
+                day=day_words(born.earliest),
+                today=day_words(today),
+            ),
         )
 
 
 def _happened(animal: Companion) -> Iterator[tuple[str, str, date]]:
-    """What is said to have happened: the field, the words for it, the day."""
+    """What has been recorded: the field, the words for it, the day."""
+    with_male = message("Contact with an entire male")
     for weighing in animal.weighings:
-        yield "weighings", "A weighing", weighing.day
+        yield "weighings", message("A weighing"), weighing.day
     if animal.castration and animal.castration.on:
-        yield "castration", "A castration", animal.castration.on
+        yield "castration", message("A castration"), animal.castration.on
     if animal.contact and animal.contact.since:
-        yield "contact", "Contact with an entire male", animal.contact.since
+        yield "contact", with_male, animal.contact.since
     if animal.contact and animal.contact.last:
-        yield "contact", "Contact with an entire male", animal.contact.last
+        yield "contact", with_male, animal.contact.last
     if animal.gave_birth_on:
-        yield "gave_birth_on", "Giving birth", animal.gave_birth_on
+        yield "gave_birth_on", message("Giving birth"), animal.gave_birth_on
     if animal.rhd_exposed_on:
-        yield "rhd_exposed_on", "Exposure to RHD", animal.rhd_exposed_on
+        yield "rhd_exposed_on", message("Exposure to RHD"), animal.rhd_exposed_on
     if animal.rhd_negative_on:
-        yield "rhd_negative_on", "A blood sample", animal.rhd_negative_on
+        yield "rhd_negative_on", message("A blood sample"), animal.rhd_negative_on
 
 
 def _spans(animal: Companion) -> Iterator[LifeFault]:
@@ -84,12 +104,20 @@ def _spans(animal: Companion) -> Iterator[LifeFault]:
     if contact and contact.since and contact.last and contact.last < contact.since:
         yield LifeFault(
             "contact",
-            f"Contact from {day_words(contact.since)} to {day_words(contact.last)} ends before it "
-            "begins. Enter the earlier day first.",
+            message(
+                "Contact from %(since)s to %(last)s ends before it begins. Enter the earlier day "
+                "first.",
+                since=day_words(contact.since),
+                last=day_words(contact.last),
+            ),
         )
     if quarantine and quarantine.until and quarantine.until < quarantine.since:
         yield LifeFault(
             "quarantine",
-            f"A quarantine from {day_words(quarantine.since)} until {day_words(quarantine.until)} "
-            "ends before it begins. Enter the earlier day first.",
+            message(
+                "A quarantine from %(since)s until %(until)s ends before it begins. Enter the "
+                "earlier day first.",
+                since=day_words(quarantine.since),
+                until=day_words(quarantine.until),
+            ),
         )

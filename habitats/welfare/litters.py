@@ -11,6 +11,7 @@ from habitats.welfare.maturity import Siring, can_conceive, castrated, siring
 from habitats.welfare.objection import Objection, block, warning
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.words import day_words
+from habitats.wording import message
 
 # Shortest and longest gestation, in days.
 GESTATION_DAYS = {Species.GUINEA_PIG: (59, 72), Species.RABBIT: (28, 32)}
@@ -22,20 +23,26 @@ LITTER_DAYS = {Species.GUINEA_PIG: 21, Species.RABBIT: 56}
 BIRTH_DAYS = 2
 
 GESTATION = {
-    Species.GUINEA_PIG: Source("gestation of guinea pigs, 59 to 72 days", Known.SECOND_HAND),
-    Species.RABBIT: Source("gestation of rabbits, 28 to 32 days", Known.SECOND_HAND),
+    Species.GUINEA_PIG: Source(
+        message("gestation of guinea pigs, 59 to 72 days"), Known.SECOND_HAND
+    ),
+    Species.RABBIT: Source(message("gestation of rabbits, 28 to 32 days"), Known.SECOND_HAND),
 }
 WEANING = {
-    Species.GUINEA_PIG: Source("guinea pigs are weaned at 14 to 21 days", Known.SECOND_HAND),
+    Species.GUINEA_PIG: Source(
+        message("guinea pigs are weaned at 14 to 21 days"), Known.SECOND_HAND
+    ),
     Species.RABBIT: PRACTICE,
 }
-AFTER_BIRTH = Source("a female can conceive as soon as she has given birth", Known.SECOND_HAND)
+AFTER_BIRTH = Source(
+    message("a female can conceive as soon as she has given birth"), Known.SECOND_HAND
+)
 
 
 class LitterSpan(NamedTuple):
     """First and last day on which a litter may come.
 
-    ``first`` None: any day, since nobody knows since when she was with a male; ``last`` None: no
+    ``first`` None: any day, since it is not known when she came to a male; ``last`` None: no
     end to it yet, since she still is.
     """
 
@@ -80,14 +87,22 @@ def possible_litter(
     if span is None:
         return None
     if span.last is None:
-        until = "as long as she is with an entire male, and after it"
+        sentence = message(
+            "%(name)s may have a litter while she is with an entire male, and after it. Keep her "
+            "calm, give her room for it, and ask a vet to feel or scan.",
+            name=animal.name,
+        )
     else:
-        until = f"up to {day_words(span.last)}"
+        sentence = message(
+            "%(name)s may have a litter up to %(day)s. Keep her calm, give her room for it, and "
+            "ask a vet to feel or scan.",
+            name=animal.name,
+            day=day_words(span.last),
+        )
     return warning(
         "possible_litter",
         (animal.ref,),
-        f"{animal.name} may have a litter {until}. Keep her calm, give her room for it, and ask a "
-        "vet to feel or scan.",
+        sentence,
         GESTATION[animal.species],
         basis=animal.contact.last if animal.contact else None,
     )
@@ -106,8 +121,12 @@ def birth_with_male(
     return block(
         "birth_with_male",
         (male.ref, female.ref),
-        f"{female.name} may give birth or just has, and can conceive again at once: {male.name}, "
-        "who can sire, may not be with her.",
+        message(
+            "%(female)s may give birth or just has, and can conceive again at once: %(male)s, who "
+            "can sire, may not be with her.",
+            female=female.name,
+            male=male.name,
+        ),
         AFTER_BIRTH,
         basis=female.gave_birth_on,
     )
@@ -134,8 +153,12 @@ def without_mother(
     return warning(
         "without_mother",
         (animal.ref,),
-        f"{animal.name} may be younger than {days} days and its mother is not here. Leave it with "
-        "her until it is weaned; if it has none, ask a vet today how to rear it.",
+        message(
+            "%(name)s may be younger than %(days)d days and its mother is not here. Keep it with "
+            "her until it is weaned; if it has none, ask a vet today how to rear it.",
+            name=animal.name,
+            days=days,
+        ),
         WEANING[animal.species],
     )
 

@@ -12,6 +12,7 @@ from habitats.source import Known, Source
 from habitats.welfare.companion import BirthSpan, Companion
 from habitats.welfare.growth import weight_ahead
 from habitats.welfare.values import Species
+from habitats.wording import message
 
 # Males leave females at 21 days or 250 g, whichever comes first; rabbits at 10 weeks.
 LEAVES_DAYS = {Species.GUINEA_PIG: 21, Species.RABBIT: 70}
@@ -23,14 +24,15 @@ WAIT_DAYS = 42
 
 PARTING = {
     Species.GUINEA_PIG: Source(
-        "guidance for keepers of guinea pigs: males leave females at 21 days or 250 g",
+        message("guidance for keepers of guinea pigs: males leave females at 21 days or 250 g"),
         Known.SECOND_HAND,
     ),
     Species.RABBIT: Source(
-        "guidance for keepers of rabbits: entire males apart from 10 weeks", Known.RECKONED
+        message("guidance for keepers of rabbits: entire males apart from 10 weeks"),
+        Known.RECKONED,
     ),
 }
-WAITING = Source("veterinary guidance: 42 days after castration", Known.SECOND_HAND)
+WAITING = Source(message("veterinary guidance: 42 days after castration"), Known.SECOND_HAND)
 
 
 class Siring(StrEnum):
@@ -61,7 +63,7 @@ def castrated(animal: Companion, day: date) -> bool:
 
 
 def fertile_after_castration(male: Companion, day: date) -> bool:
-    """Whether a castrated male is within the wait, or may be, since nobody knows the day."""
+    """Whether a castrated male is within the wait, or may be, since the day is not known."""
     done = male.castration
     if done is None or (done.before_maturity and not _castrated_mature(male)):
         return False

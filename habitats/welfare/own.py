@@ -1,4 +1,4 @@
-"""An organisation's own rule set: a base it answers to, and its own larger figures.
+"""An organisation's own rule set: a base that it follows, and its own larger figures.
 
 What the organisation gives no figure for stays as the base has it. An own rule set that asks for
 less than its base anywhere is refused.
@@ -14,6 +14,7 @@ from habitats.welfare.bands import BandClass, Bands
 from habitats.welfare.floor import Further, GroupFloor
 from habitats.welfare.rule_set import Authority, HeightRule, RuleSet
 from habitats.welfare.values import MOST_ANIMALS, Resident
+from habitats.wording import counted, message
 
 
 class TooLax(ValueError):
@@ -60,8 +61,8 @@ def own_rule_set(
         name=name,
         standing=Authority.OWN,
         known=Known.OWN,
-        source=f"{name}; base: {base.source}",
-        notes=(f"Stricter than, and on top of, {base.name}.",),
+        source=message("%(name)s; base: %(base)s", name=name, base=base.source),
+        notes=(message("Stricter than %(base)s.", base=base.name),),
         base=base.id,
         floor=replace(
             base.floor,
@@ -105,8 +106,13 @@ def _laxer_sizes(base: RuleSet, figures: OwnFigures, units: str) -> Iterator[tup
         if own_mm is not None and base_mm is not None and own_mm < base_mm:
             yield (
                 field,
-                f"{length(own_mm, units)} is less than the {length(base_mm, units)} of "
-                f"{base.name}. Give at least that, or nothing.",
+                message(
+                    "%(own)s is less than the %(least)s of %(base)s. Enter at least that, or "
+                    "nothing.",
+                    own=length(own_mm, units),
+                    least=length(base_mm, units),
+                    base=base.name,
+                ),
             )
 
 
@@ -120,7 +126,15 @@ def _laxer_floor(base: RuleSet, own: RuleSet, units: str) -> Iterator[tuple[str,
             field = "floor_mm2" if number <= own.floor.groups[0].animals else "further_mm2"
             yield (
                 field,
-                f"For {number} animals this asks for {own_words}, and {base.name} for "
-                f"{base_words}. Give more floor.",
+                counted(
+                    "For %(count)d animal this asks for %(own)s, and %(base)s for %(least)s. "
+                    "Enter more floor.",
+                    "For %(count)d animals this asks for %(own)s, and %(base)s for %(least)s. "
+                    "Enter more floor.",
+                    number,
+                    own=own_words,
+                    base=base.name,
+                    least=base_words,
+                ),
             )
             return

@@ -9,19 +9,23 @@ from habitats.welfare.litters import LITTER_DAYS
 from habitats.welfare.objection import Objection, OverrideTerms, Severity, block, warning
 from habitats.welfare.values import Species
 from habitats.welfare.words import day_words
+from habitats.wording import Message, counted, message
 
 RHD_DAYS = 14
 
 AT_INTAKE = {
     Species.GUINEA_PIG: Source(
-        "guidance for rescues of guinea pigs: 14 days at least, 21 advised, in a separate room; no "
-        "authority sets it",
+        message(
+            "guidance for rescues of guinea pigs: 14 days at least, 21 advised, in a separate "
+            "room; no authority sets it"
+        ),
         Known.SECOND_HAND,
     ),
     Species.RABBIT: PRACTICE,
 }
 RHD = Source(
-    "guidance on rabbits exposed to RHD: 14 days and a negative serology", Known.SECOND_HAND
+    message("guidance on rabbits exposed to RHD: 14 days and a negative serology"),
+    Known.SECOND_HAND,
 )
 
 
@@ -68,26 +72,44 @@ def quarantined(
         return warning(
             "quarantine_short",
             (kept.ref, other.ref),
-            f"{kept.name} has been in quarantine since {day_words(since)}: long enough at least, "
-            f"but {limits.quarantine_advised_days} days are advised before it meets {other.name}.",
+            message(
+                "%(name)s has been in quarantine since %(since)s: long enough at least, but "
+                "%(days)d days are advised before it meets %(other)s.",
+                name=kept.name,
+                since=day_words(since),
+                days=limits.quarantine_advised_days,
+                other=other.name,
+            ),
             source,
             basis=since,
         )
     return block(
         "quarantine",
         (kept.ref, other.ref),
-        f"{kept.name} is in quarantine since {day_words(since)}{_why(kept.quarantine)}: keep it "
-        f"apart from {other.name}, in a separate room.",
+        _keep_apart(kept.quarantine).filled(
+            name=kept.name, since=day_words(since), other=other.name
+        ),
         source,
         basis=since,
         override=OverrideTerms.SECOND_CONFIRMATION,
     )
 
 
-def _why(quarantine: QuarantineSpan) -> str:
+def _keep_apart(quarantine: QuarantineSpan) -> Message:
     if quarantine.why is Isolation.INTAKE:
-        return ""
-    return " for illness, until a vet clears it" if quarantine.until is None else " for illness"
+        return message(
+            "%(name)s has been in quarantine since %(since)s: keep it apart from %(other)s, in a "
+            "separate room."
+        )
+    if quarantine.until is None:
+        return message(
+            "%(name)s has been in quarantine for illness since %(since)s and stays there until a "
+            "vet clears it: keep it apart from %(other)s, in a separate room."
+        )
+    return message(
+        "%(name)s has been in quarantine for illness since %(since)s: keep it apart from "
+        "%(other)s, in a separate room."
+    )
 
 
 def _share(kept: Companion, other: Companion) -> bool:
@@ -135,9 +157,15 @@ def _exposed(exposed: Companion, other: Companion, since: date) -> Objection:
     return block(
         "rhd",
         (exposed.ref, other.ref),
-        f"{exposed.name} may have met rabbit haemorrhagic disease on {day_words(since)}: keep it "
-        f"apart from {other.name} until {day_words(earliest)} at least and until a blood sample "
-        "taken since is negative. Call a vet.",
+        message(
+            "%(name)s may have met rabbit haemorrhagic disease on %(since)s: keep it apart from "
+            "%(other)s until %(earliest)s at least and until a blood sample taken since is "
+            "negative. Call a vet.",
+            name=exposed.name,
+            since=day_words(since),
+            other=other.name,
+            earliest=day_words(earliest),
+        ),
         RHD,
         basis=since,
         override=OverrideTerms.SECOND_CONFIRMATION,
@@ -148,9 +176,17 @@ def _sampled_early(exposed: Companion, other: Companion, since: date, sampled: d
     return warning(
         "rhd_sampled_early",
         (exposed.ref, other.ref),
-        f"{exposed.name}'s negative blood sample was taken only {(sampled - since).days} days "
-        "after it may have met rabbit haemorrhagic disease. Ask a vet whether that is enough "
-        f"before it meets {other.name}.",
+        counted(
+            "%(name)s's negative blood sample was taken only %(count)d day after it may have met "
+            "rabbit haemorrhagic disease. Ask a vet whether that is enough before it meets "
+            "%(other)s.",
+            "%(name)s's negative blood sample was taken only %(count)d days after it may have met "
+            "rabbit haemorrhagic disease. Ask a vet whether that is enough before it meets "
+            "%(other)s.",
+            (sampled - since).days,
+            name=exposed.name,
+            other=other.name,
+        ),
         PRACTICE,
         basis=since,
     )

@@ -1,7 +1,8 @@
 """Rule sets from a data file (TOML), read strictly: a key that nobody reads is an error.
 
 The files are ours, so a fault in one is a fault of the programme and raises at the first.
-How they are written is told at the top of `data/guinea_pig.toml`.
+How they are written is told at the top of `data/guinea_pig.toml`. Names, sources and notes are told
+in the reader's language: what the files say stands in `data_words.py` too, to be translated.
 """
 
 import tomllib
@@ -16,6 +17,7 @@ from habitats.welfare.floor import Breeding, FloorRule, Further, GroupFloor, You
 from habitats.welfare.quantities import age_days, area_mm2, length_mm, mass_g
 from habitats.welfare.rule_set import Authority, HeightRule, RaisedRule, RuleSet
 from habitats.welfare.values import Species
+from habitats.wording import Message
 
 Value = TypeVar("Value")
 
@@ -60,7 +62,7 @@ def _read(document: dict[str, Any], species: Species) -> RuleSet:
 
 
 def _refuse_unsafe(rule_set: RuleSet) -> RuleSet:
-    """A laboratory's minimum and what nobody checked may be shown, but never answered to."""
+    """A laboratory's minimum and what nobody checked may be shown, but never chosen."""
     if rule_set.choosable and rule_set.standing is Authority.LABORATORY:
         raise ValueError("a minimum for laboratories cannot be chosen")
     if rule_set.choosable and not rule_set.verified:
@@ -72,11 +74,11 @@ def _rule_set(document: dict[str, Any], species: Species) -> RuleSet:
     with _table(document) as table:
         return RuleSet(
             id=table.need("id", str),
-            name=table.need("name", str),
+            name=table.need("name", Message),
             species=species,
             standing=table.need("standing", Authority),
             choosable=table.need("choosable", bool),
-            source=table.need("source", str),
+            source=table.need("source", Message),
             known=table.need("known", Known),
             floor=table.need("floor", _floor),
             notes=table.take("notes", _texts) or (),
@@ -159,7 +161,7 @@ def _each(read: Callable[[Any], Value]) -> Callable[[list[Any]], tuple[Value, ..
     return lambda items: tuple(read(item) for item in items)
 
 
-_texts = _each(str)
+_texts = _each(Message)
 
 
 def _areas(written: Any) -> Bands:

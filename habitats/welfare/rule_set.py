@@ -12,6 +12,7 @@ from habitats.source import Known
 from habitats.welfare.bands import Bands
 from habitats.welfare.floor import FloorRule
 from habitats.welfare.values import Resident, Species
+from habitats.wording import joined, message
 
 
 class Authority(StrEnum):
@@ -26,12 +27,20 @@ class Authority(StrEnum):
 
 
 STANDING_WORDS = {
-    Authority.LAW: "law",
-    Authority.GUIDANCE: "guidance",
-    Authority.CHARITY: "advice of charities",
-    Authority.TRADE: "minimum for a trade's licence",
-    Authority.LABORATORY: "minimum for laboratories",
-    Authority.OWN: "the organisation's own",
+    Authority.LAW: message("law"),
+    Authority.GUIDANCE: message("guidance"),
+    Authority.CHARITY: message("advice of charities"),
+    Authority.TRADE: message("minimum for a trade's licence"),
+    Authority.LABORATORY: message("minimum for laboratories"),
+    Authority.OWN: message("your rescue's own"),
+}
+KNOWN_SENTENCES = {
+    Known.PRIMARY: message("The source itself was read."),
+    Known.SECOND_HAND: message("Second-hand quotations agree; the source itself was not read."),
+    Known.MEMORY: message("From memory, not checked, so it decides nothing."),
+    Known.PRACTICE: message("Common practice, no source."),
+    Known.RECKONED: message("Worked out from sourced values."),
+    Known.OWN: message("Set by your rescue."),
 }
 
 
@@ -64,7 +73,7 @@ class RaisedRule:
 class RuleSet:
     """One space standard.
 
-    `choosable`: an organisation may answer to it; never so for a laboratory's minimum or for what
+    `choosable`: an organisation may follow it; never so for a laboratory's minimum or for what
     is known from memory only. `upper_credit`: the share of the required floor that upper levels
     may make up. `notes` are sentences to show with its verdicts. `base`: of an organisation's own,
     the id of the one it is stricter than.
@@ -90,13 +99,12 @@ class RuleSet:
 
     @property
     def note(self) -> str:
-        return " ".join(self.notes)
+        return joined(" ", self.notes)
 
     @property
     def known_words(self) -> str:
         """How well its figures are known, as a sentence."""
-        words = self.known.words
-        return f"{words[0].upper()}{words[1:]}{'' if self.verified else ', so it decides nothing'}."
+        return KNOWN_SENTENCES[self.known]
 
     @property
     def standing_words(self) -> str:

@@ -16,6 +16,7 @@ from habitats.welfare.growth import weight_ahead
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.values import Species
 from habitats.welfare.words import day_words
+from habitats.wording import message
 
 # A change this large is rarely real, beyond the growth that is allowed for. A sow that carries a
 # litter, or bore one, changes by more. Common practice, no source.
@@ -38,10 +39,12 @@ class Slip(NamedTuple):
 
     @property
     def question(self) -> str:
-        return (
-            f"{grams(self.now.grams)} now, {grams(self.before.grams)} on "
-            f"{day_words(self.before.day)}. A digit may be wrong. Correct the number, or save "
-            f"{grams(self.now.grams)} if the scales show it."
+        return message(
+            "%(now)s now, %(before)s on %(day)s. A digit may be wrong. Correct the number, or save "
+            "%(now)s if the scales show it.",
+            now=grams(self.now.grams),
+            before=grams(self.before.grams),
+            day=day_words(self.before.day),
         )
 
 

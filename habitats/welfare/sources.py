@@ -4,6 +4,7 @@ Every value is taken from where it is computed with. Codes of what stands agains
 those of its objections.
 """
 
+from habitats.decimals import trimmed
 from habitats.measures import grams
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 from habitats.structure.design import Species
@@ -29,9 +30,10 @@ from habitats.welfare.maturity import (
 )
 from habitats.welfare.quarantine import AT_INTAKE, RHD, RHD_DAYS
 from habitats.welfare.weights import HEAVIEST_G, LIGHTEST_G, YOUNG_DAYS
+from habitats.wording import Figures, Message, message
 
 GUINEA_PIG, RABBIT = Species.GUINEA_PIG, Species.RABBIT
-NEVER_SINGLY = Source("the space standard chosen, where it says so", Known.OWN)
+NEVER_SINGLY = Source(message("the space standard chosen, where it says so"), Known.OWN)
 
 
 def company_figures() -> tuple[CitedFigure, ...]:
@@ -39,120 +41,155 @@ def company_figures() -> tuple[CitedFigure, ...]:
     return (
         cited(
             "two_species",
-            "Rabbits with guinea pigs",
+            message("Rabbits with guinea pigs"),
             APART,
-            "never together",
+            message("never together"),
         ),
         cited(
             "young_male",
-            "Guinea pigs: young males leave females",
+            message("Guinea pigs: young males leave females"),
             PARTING[GUINEA_PIG],
-            f"at {LEAVES_DAYS[GUINEA_PIG]} days or {grams(LEAVES_G)}, whichever comes first; "
-            f"announced from {NOTICE_DAYS[GUINEA_PIG]} days",
+            message(
+                "at %(days)d days or %(grams)s, whichever comes first; announced from %(notice)d "
+                "days",
+                days=LEAVES_DAYS[GUINEA_PIG],
+                grams=grams(LEAVES_G),
+                notice=NOTICE_DAYS[GUINEA_PIG],
+            ),
         ),
         cited(
             "young_male_rabbit",
-            "Rabbits: young males leave females",
+            message("Rabbits: young males leave females"),
             PARTING[RABBIT],
-            f"at {LEAVES_DAYS[RABBIT]} days; announced from {NOTICE_DAYS[RABBIT]} days",
+            message(
+                "at %(days)d days; announced from %(notice)d days",
+                days=LEAVES_DAYS[RABBIT],
+                notice=NOTICE_DAYS[RABBIT],
+            ),
         ),
         cited(
             "castration_wait",
-            "Apart from entire females after castration",
+            message("Apart from entire females after castration"),
             WAITING,
-            f"{WAIT_DAYS} days",
+            message("%(days)d days", days=WAIT_DAYS),
         ),
-        _gestation("possible_litter", "Guinea pigs", GUINEA_PIG),
-        _gestation("possible_litter_rabbit", "Rabbits", RABBIT),
+        _gestation(
+            "possible_litter",
+            message("Guinea pigs: possible litter after the last contact with an entire male"),
+            GUINEA_PIG,
+        ),
+        _gestation(
+            "possible_litter_rabbit",
+            message("Rabbits: possible litter after the last contact with an entire male"),
+            RABBIT,
+        ),
         cited(
             "birth_with_male",
-            "No entire male with a female that gives birth",
+            message("No entire male with a female that gives birth"),
             AFTER_BIRTH,
-            f"the day of birth and the day after: {BIRTH_DAYS} days",
+            message("the day of birth and the day after: %(days)d days", days=BIRTH_DAYS),
         ),
-        _weaning("without_mother", "Guinea pigs", GUINEA_PIG),
-        _weaning("without_mother_rabbit", "Rabbits", RABBIT),
+        _weaning("without_mother", message("Guinea pigs: weaning"), GUINEA_PIG),
+        _weaning("without_mother_rabbit", message("Rabbits: weaning"), RABBIT),
         cited(
             "two_males",
-            "Two entire males",
+            message("Two entire males"),
             PRACTICE,
-            "a warning: many such pairs fight as they grow up",
+            message("a warning: many such pairs fight as they grow up"),
         ),
         cited(
             "sex_unknown",
-            "Animals whose sex is not recorded",
+            message("Animals whose sex is not recorded"),
             PRACTICE,
-            "count as a male and a female",
+            message("count as a male and a female"),
         ),
         cited(
             "sex_unknown_young",
-            "Young animals whose sex is not recorded",
+            message("Young animals whose sex is not recorded"),
             PRACTICE,
-            "count as a male and a female that may soon breed",
+            message("count as a male and a female that may soon breed"),
         ),
         cited(
             "alone",
-            "An animal alone",
+            message("An animal alone"),
             PRACTICE,
-            "a warning: it needs company of its own kind",
+            message("a warning: it needs company of its own kind"),
         ),
         cited(
             "never_alone",
-            "An animal alone, where the space standard forbids it",
+            message("An animal alone, where the space standard forbids it"),
             NEVER_SINGLY,
-            "not allowed",
+            message("not allowed"),
         ),
         cited(
             "alone_in_quarantine",
-            "An animal alone in quarantine",
+            message("An animal alone in quarantine"),
             PRACTICE,
-            "allowed with a recorded reason",
+            message("allowed with a recorded reason"),
         ),
     )
 
 
-def _gestation(code: str, who: str, species: Species) -> CitedFigure:
+def _gestation(code: str, what: Message, species: Species) -> CitedFigure:
     shortest, longest = GESTATION_DAYS[species]
     return cited(
         code,
-        f"{who}: possible litter after the last contact with an entire male",
+        what,
         GESTATION[species],
-        f"{shortest} to {longest} days",
+        message("%(shortest)d to %(longest)d days", shortest=shortest, longest=longest),
     )
 
 
-def _weaning(code: str, who: str, species: Species) -> CitedFigure:
+def _weaning(code: str, what: Message, species: Species) -> CitedFigure:
     return cited(
         code,
-        f"{who}: weaning",
+        what,
         WEANING[species],
-        f"{WEANED_DAYS[species]} days at the earliest; the litter counts as with its mother for "
-        f"{LITTER_DAYS[species]} days",
+        message(
+            "%(weaned)d days at the earliest; the litter counts as with its mother for %(litter)d "
+            "days",
+            weaned=WEANED_DAYS[species],
+            litter=LITTER_DAYS[species],
+        ),
     )
 
 
 def quarantine_figures() -> tuple[CitedFigure, ...]:
-    days = f"{DEFAULTS.quarantine_days} days at least, {DEFAULTS.quarantine_advised_days} advised"
+    days = message(
+        "%(days)d days at least, %(advised)d advised",
+        days=DEFAULTS.quarantine_days,
+        advised=DEFAULTS.quarantine_advised_days,
+    )
     return (
-        cited("quarantine", "Guinea pigs: quarantine at intake", AT_INTAKE[GUINEA_PIG], days),
-        cited("quarantine_rabbit", "Rabbits: quarantine at intake", AT_INTAKE[RABBIT], days),
+        cited(
+            "quarantine",
+            message("Guinea pigs: quarantine at intake"),
+            AT_INTAKE[GUINEA_PIG],
+            days,
+        ),
+        cited(
+            "quarantine_rabbit",
+            message("Rabbits: quarantine at intake"),
+            AT_INTAKE[RABBIT],
+            days,
+        ),
         cited(
             "quarantine_ill",
-            "Quarantine for illness",
+            message("Quarantine for illness"),
             PRACTICE,
-            "as long as your vet says",
+            message("as long as your vet says"),
         ),
         cited(
             "rhd",
-            "Rabbits exposed to rabbit haemorrhagic disease (RHD)",
+            message("Rabbits exposed to rabbit haemorrhagic disease (RHD)"),
             RHD,
-            f"{RHD_DAYS} days and a negative serology",
+            message("%(days)d days and a negative serology", days=RHD_DAYS),
         ),
         cited(
             "rhd_sampled_early",
-            "Sample for that serology",
+            message("Sample for that serology"),
             PRACTICE,
-            f"taken {RHD_DAYS} days after the exposure or later",
+            message("taken %(days)d days after the exposure or later", days=RHD_DAYS),
         ),
     )
 
@@ -161,44 +198,68 @@ def weight_figures() -> tuple[CitedFigure, ...]:
     return (
         cited(
             "growth",
-            "Weight ahead, guinea pigs",
+            message("Weight ahead, guinea pigs"),
             GUIDE,
-            f"{FULL_G} g / (1 + {BIRTH_RATIO} e^(−{RATE_A_DAY} t)), t in days",
+            message(
+                "%(full)d g / (1 + %(ratio)s e^(−%(rate)s t)), t in days",
+                full=FULL_G,
+                ratio=Figures(BIRTH_RATIO),
+                rate=Figures(RATE_A_DAY),
+            ),
         ),
         cited(
             "growth_rabbit",
-            "Weight ahead, rabbits",
+            message("Weight ahead, rabbits"),
             PRACTICE,
-            f"its own gain over {GAIN_OVER_DAYS} days or more, up to its expected adult weight; no "
-            "sourced curve was found",
+            message(
+                "its own gain over %(days)d days or more, up to its expected adult weight; no "
+                "sourced curve was found",
+                days=GAIN_OVER_DAYS,
+            ),
         ),
         cited(
             "weight_alarm",
-            "Fall in weight that calls for a vet",
+            message("Fall in weight that calls for a vet"),
             PRACTICE,
-            f"{DEFAULTS.fall_percent:g} % within {DEFAULTS.fall_within_days} days; your rescue may "
-            "set its own",
+            message(
+                "%(percent)s %% within %(days)d days; your rescue may set its own",
+                percent=trimmed(round(10 * DEFAULTS.fall_percent), 1),
+                days=DEFAULTS.fall_within_days,
+            ),
         ),
         cited(
             "weigh_every",
-            "Days from one weighing to the next",
+            message("Days from one weighing to the next"),
             PRACTICE,
-            f"young animals {DEFAULTS.stale_young_days}, adults {DEFAULTS.stale_days}; your rescue "
-            "may set its own",
+            message(
+                "young animals %(young)d, adults %(adults)d; your rescue may set its own",
+                young=DEFAULTS.stale_young_days,
+                adults=DEFAULTS.stale_days,
+            ),
         ),
         cited(
             "young_until",
-            "Animals count as young",
+            message("Animals count as young"),
             PRACTICE,
-            f"guinea pigs until {YOUNG_DAYS[GUINEA_PIG]} days, rabbits until {YOUNG_DAYS[RABBIT]}",
+            message(
+                "guinea pigs until %(guinea_pigs)d days, rabbits until %(rabbits)d",
+                guinea_pigs=YOUNG_DAYS[GUINEA_PIG],
+                rabbits=YOUNG_DAYS[RABBIT],
+            ),
         ),
         cited(
             "possible_weights",
-            "Weights that are accepted",
+            message("Weights that are accepted"),
             PRACTICE,
-            *(
-                f"{who} {grams(LIGHTEST_G[species])} to {grams(HEAVIEST_G[species])}"
-                for who, species in (("guinea pigs", GUINEA_PIG), ("rabbits", RABBIT))
+            message(
+                "guinea pigs %(lightest)s to %(heaviest)s",
+                lightest=grams(LIGHTEST_G[GUINEA_PIG]),
+                heaviest=grams(HEAVIEST_G[GUINEA_PIG]),
+            ),
+            message(
+                "rabbits %(lightest)s to %(heaviest)s",
+                lightest=grams(LIGHTEST_G[RABBIT]),
+                heaviest=grams(HEAVIEST_G[RABBIT]),
             ),
         ),
     )

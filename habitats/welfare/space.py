@@ -26,20 +26,23 @@ from habitats.welfare.values import (
     Unit,
     Verdict,
 )
+from habitats.wording import counted, joined, message
 
-LOCAL_LAW = "Local law comes first."
-ASK_A_VET = "This is not veterinary advice: ask a vet about an animal's needs."
+LOCAL_LAW = message("Local law comes first.")
+ASK_A_VET = message("This is not veterinary advice: ask a vet about an animal's needs.")
 STANDING_CAUTIONS = {
-    Authority.LABORATORY: "A minimum for laboratories, many times smaller than what pets are "
-    "advised. It is shown as a fact and is never enough for a home.",
-    Authority.TRADE: "A minimum for a trade's licence, not for animals in homes.",
+    Authority.LABORATORY: message(
+        "A minimum for laboratories, many times smaller than what is advised for pets. It is shown "
+        "as a fact and is never enough for a home."
+    ),
+    Authority.TRADE: message("A minimum for a trade's licence, not for animals in homes."),
 }
-UNVERIFIED = "These figures are from memory and were not checked: they decide nothing."
+UNVERIFIED = message("These figures are from memory and were not checked: they decide nothing.")
 GENERAL_CAUTIONS = (LOCAL_LAW, ASK_A_VET)
 
 ANIMAL_WORDS = {
-    Species.GUINEA_PIG: ("guinea pig", "guinea pigs"),
-    Species.RABBIT: ("rabbit", "rabbits"),
+    Species.GUINEA_PIG: (message("guinea pig"), message("guinea pigs")),
+    Species.RABBIT: (message("rabbit"), message("rabbits")),
 }
 
 
@@ -108,14 +111,14 @@ class _Case:
         if rule_set.longest_side_mm is not None:
             yield self._at_least(
                 ClauseKind.LONGEST_SIDE,
-                "Longest side",
+                message("Longest side"),
                 rule_set.longest_side_mm,
                 room.longest_side_mm,
             )
         if rule_set.shortest_side_mm is not None:
             yield self._at_least(
                 ClauseKind.SHORTEST_SIDE,
-                "Shortest side",
+                message("Shortest side"),
                 rule_set.shortest_side_mm,
                 room.shortest_side_mm,
             )
@@ -135,23 +138,48 @@ class _Case:
         )
 
     def _floor_text(self, *, covered: bool) -> str:
-        number = len(self.residents)
-        text = f"Floor for {number} {ANIMAL_WORDS[self.rule_set.species][number > 1]}"
-        if any(one.with_litter for one in self.residents):
-            text += ", litters with them"
+        texts = [self._floor_for()]
         if self.rule_set.upper_credit:
-            text += f"; upper levels make up {self.rule_set.upper_credit} of it at most"
-        return text if covered else f"{text}; no figure for these animals, at least this much"
+            texts.append(
+                message(
+                    "upper levels make up %(share)s of it at most",
+                    share=str(self.rule_set.upper_credit),
+                )
+            )
+        if not covered:
+            texts.append(message("no figure for these animals, at least this much"))
+        return joined("; ", texts)
+
+    def _floor_for(self) -> str:
+        number = len(self.residents)
+        with_litters = any(one.with_litter for one in self.residents)
+        if self.rule_set.species is Species.GUINEA_PIG:
+            if with_litters:
+                return counted(
+                    "Floor for %(count)d guinea pig, litters with them",
+                    "Floor for %(count)d guinea pigs, litters with them",
+                    number,
+                )
+            return counted(
+                "Floor for %(count)d guinea pig", "Floor for %(count)d guinea pigs", number
+            )
+        if with_litters:
+            return counted(
+                "Floor for %(count)d rabbit, litters with them",
+                "Floor for %(count)d rabbits, litters with them",
+                number,
+            )
+        return counted("Floor for %(count)d rabbit", "Floor for %(count)d rabbits", number)
 
     def _heights(self, rule: HeightRule) -> Iterator[Clause]:
         needed_mm = self.rule_set.needed_height_mm(self.residents) or 0
-        yield self._at_least(ClauseKind.HEIGHT, "Height", needed_mm, self.room.height_mm)
+        yield self._at_least(ClauseKind.HEIGHT, message("Height"), needed_mm, self.room.height_mm)
         share = self.room.share_at(needed_mm)
         tall_mm2 = None if share is None else round(self.room.ground_mm2 * share)
         asked = rule.over * self.required_mm2
         yield self._clause(
             ClauseKind.TALL_FLOOR,
-            "Floor at that height",
+            message("Floor at that height"),
             bound=Bound.MORE_THAN if rule.strictly else Bound.AT_LEAST,
             needed=Amount(math.ceil(asked), Unit.MM2),
             given=None if tall_mm2 is None else Amount(tall_mm2, Unit.MM2),
@@ -164,7 +192,7 @@ class _Case:
         if least > 1:
             yield self._clause(
                 ClauseKind.GROUP,
-                "Animals that live together",
+                message("Animals that live together"),
                 needed=Amount(least, Unit.ANIMALS),
                 given=number,
                 passes=number.value >= least,
@@ -173,7 +201,7 @@ class _Case:
             most = self.rule_set.most_animals.of(self.heaviest_g)
             yield self._clause(
                 ClauseKind.MOST,
-                "Animals in one enclosure",
+                message("Animals in one enclosure"),
                 bound=Bound.AT_MOST,
                 needed=Amount(most, Unit.ANIMALS),
                 given=number,
@@ -198,7 +226,7 @@ class _Case:
         given_mm2 = self.room.raised_mm2
         return self._clause(
             ClauseKind.RAISED,
-            "Raised area to lie on and under",
+            message("Raised area to lie on and under"),
             needed=Amount(needed_mm2, Unit.MM2),
             given=None if given_mm2 is None else Amount(given_mm2, Unit.MM2),
             passes=None if given_mm2 is None else given_mm2 >= needed_mm2,
@@ -208,7 +236,7 @@ class _Case:
         most_mm2 = math.floor(rule.most_of_floor * self.room.ground_mm2)
         return self._clause(
             ClauseKind.RAISED_COVER,
-            "Floor that the raised area covers",
+            message("Floor that the raised area covers"),
             bound=Bound.AT_MOST,
             needed=Amount(most_mm2, Unit.MM2),
             given=Amount(given_mm2, Unit.MM2),
@@ -220,7 +248,10 @@ class _Case:
         needed_mm2 = math.ceil(self.required_mm2 * (1 + more))
         return self._clause(
             ClauseKind.UNRAISED_FLOOR,
-            f"Floor without a raised area of full size, {math.ceil(100 * more)} % larger",
+            message(
+                "Floor without a raised area of full size, %(percent)d %% larger",
+                percent=math.ceil(100 * more),
+            ),
             needed=Amount(needed_mm2, Unit.MM2),
             given=Amount(self.counted_mm2, Unit.MM2),
             passes=self.counted_mm2 >= needed_mm2,

@@ -5,13 +5,14 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import NamedTuple
 
-from habitats.decimals import MINUS
+from habitats.decimals import fixed
 from habitats.measures import grams
 from habitats.welfare.companion import Companion, DatedWeight, last_of_each_day
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.maturity import Siring, siring
 from habitats.welfare.values import Sex, Species
-from habitats.welfare.words import ONE, day_words
+from habitats.welfare.words import day_words
+from habitats.wording import message
 
 # Wider than any living animal, so that only slips of the pen are refused: a small newborn pup or
 # kit, and the heaviest breeds. Common practice, no source.
@@ -21,6 +22,16 @@ HEAVIEST_G = {Species.GUINEA_PIG: 2_500, Species.RABBIT: 12_000}
 LEAST_GRAMS, MOST_GRAMS = min(LIGHTEST_G.values()), max(HEAVIEST_G.values())
 # Until this age an animal grows fast enough to be weighed more often. Common practice, no source.
 YOUNG_DAYS = {Species.GUINEA_PIG: 84, Species.RABBIT: 112}
+IMPOSSIBLE = {
+    Species.GUINEA_PIG: message(
+        "%(weight)s cannot be the weight of a guinea pig: %(lightest)s to %(heaviest)s are "
+        "allowed. Read the scales again and enter whole grams."
+    ),
+    Species.RABBIT: message(
+        "%(weight)s cannot be the weight of a rabbit: %(lightest)s to %(heaviest)s are allowed. "
+        "Read the scales again and enter whole grams."
+    ),
+}
 
 
 class Fall(NamedTuple):
@@ -32,11 +43,15 @@ class Fall(NamedTuple):
 
     @property
     def sentence(self) -> str:
-        return (
-            f"Weight fell from {grams(self.before.grams)} on {day_words(self.before.day)} to "
-            f"{grams(self.after.grams)} on {day_words(self.after.day)} "
-            f"({MINUS}{-self.percent:.1f} %). Weigh again to be sure, look at eating and "
-            "droppings, and call a vet today if it is so."
+        return message(
+            "Weight fell from %(before)s on %(before_day)s to %(after)s on %(after_day)s "
+            "(%(percent)s %%). Weigh again to be sure, look at eating and droppings, and call a "
+            "vet today if it is so.",
+            before=grams(self.before.grams),
+            before_day=day_words(self.before.day),
+            after=grams(self.after.grams),
+            after_day=day_words(self.after.day),
+            percent=fixed(round(10 * self.percent), 1),
         )
 
 
@@ -45,9 +60,8 @@ def weight_fault(species: Species, amount_g: int) -> str | None:
     lightest, heaviest = LIGHTEST_G[species], HEAVIEST_G[species]
     if lightest <= amount_g <= heaviest:
         return None
-    return (
-        f"{grams(amount_g)} cannot be the weight of {ONE[species]}: {grams(lightest)} to "
-        f"{grams(heaviest)} are allowed. Read the scales again and enter whole grams."
+    return IMPOSSIBLE[species].filled(
+        weight=grams(amount_g), lightest=grams(lightest), heaviest=grams(heaviest)
     )
 
 

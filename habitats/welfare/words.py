@@ -4,26 +4,27 @@ from datetime import date
 
 from habitats.decimals import NO_BREAK
 from habitats.welfare.values import Species
+from habitats.wording import message
 
-# Not the calendar module's: its names follow the machine's language, and ours are English.
+# Not the calendar module's: its names follow the machine's language, and ours the reader's.
 MONTHS = (
-    "January",
-    "February",
-    "March",
-    "April",
-    "May",
-    "June",
-    "July",
-    "August",
-    "September",
-    "October",
-    "November",
-    "December",
+    message("January"),
+    message("February"),
+    message("March"),
+    message("April"),
+    message("May"),
+    message("June"),
+    message("July"),
+    message("August"),
+    message("September"),
+    message("October"),
+    message("November"),
+    message("December"),
 )
 
-ONE = {Species.GUINEA_PIG: "a guinea pig", Species.RABBIT: "a rabbit"}
-_NAMES = {Species.GUINEA_PIG: "Guinea pig", Species.RABBIT: "Rabbit"}
-MANY = {Species.GUINEA_PIG: "guinea pigs", Species.RABBIT: "rabbits"}
+ONE = {Species.GUINEA_PIG: message("a guinea pig"), Species.RABBIT: message("a rabbit")}
+_NAMES = {Species.GUINEA_PIG: message("Guinea pig"), Species.RABBIT: message("Rabbit")}
+MANY = {Species.GUINEA_PIG: message("guinea pigs"), Species.RABBIT: message("rabbits")}
 
 
 def day_words(day: date) -> str:
@@ -32,7 +33,13 @@ def day_words(day: date) -> str:
     >>> day_words(date(2026, 3, 14)).split()
     ['14', 'March', '2026']
     """
-    return f"{day.day}{NO_BREAK}{MONTHS[day.month - 1]} {day.year}"
+    return message(
+        "%(day)d%(no_break)s%(month)s %(year)d",
+        day=day.day,
+        no_break=NO_BREAK,
+        month=MONTHS[day.month - 1],
+        year=day.year,
+    )
 
 
 def species_name(species: Species) -> str:

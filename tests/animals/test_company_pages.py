@@ -46,7 +46,8 @@ def test_a_backdated_joining_is_judged_as_of_its_own_day_too(
 
     then = admit(coordinating, group, nut, since=day(-30).isoformat())
     assert then.status_code == 422
-    assert "As of 8 February 2027: Nut is in quarantine since 29 January 2027" in text_of(then)
+    said = text_of(then)
+    assert "As of 8 February 2027: Nut has been in quarantine since 29 January 2027" in said
     assert not nut.memberships.exists()
 
     assert admit(coordinating, group, nut, since=day(-10).isoformat()).status_code == 302
@@ -82,11 +83,12 @@ def test_a_backdated_joining_is_judged_with_those_who_were_there(
     said = text_of(answer)
     assert "The same goes for" not in said
     assert (
-        "In the way:</span> Nut is in quarantine since 7 March 2027: keep it apart from Pip" in said
+        "In the way:</span> Nut has been in quarantine since 7 March 2027: keep it apart from Pip"
+        in said
     )
     for gone in ("Bo", "Ida"):
         assert (
-            "In the way:</span> As of 8 March 2027: Nut is in quarantine since 7 March 2027: "
+            "In the way:</span> As of 8 March 2027: Nut has been in quarantine since 7 March 2027: "
             f"keep it apart from {gone}"
         ) in said
 
@@ -199,7 +201,7 @@ def test_what_is_said_of_several_in_the_same_words_is_said_once(
     assert len(row.keys) == 2
     assert row.also in ("Moss", "Pip")
     assert f"The same goes for {row.also}." in text_of(page)
-    assert text_of(page).count("Nut is in quarantine since 7 March 2027") == 1
+    assert text_of(page).count("Nut has been in quarantine since 7 March 2027") == 1
 
 
 def test_an_objection_is_let_be_with_a_reason_and_told_apart_from_then_on(

@@ -111,7 +111,7 @@ def test_own_figures_are_kept_and_shown_again(coordinating, answer_to, text_of):
     ("wrong", "sentence"),
     [
         ({"floor_mm2": "4999"}, "this asks for 0.49 m², and Swiss animal welfare ordinance for"),
-        ({"further_mm2": "0"}, "Give more floor."),
+        ({"further_mm2": "0"}, "Enter more floor."),
         ({"floor_mm2": "much"}, "“much” is not an area."),
         ({"floor_mm2": "7500 cm"}, "“7500 cm” is not an area."),
         ({"floor_mm2": ""}, "This field is required"),

@@ -57,7 +57,7 @@ def test_a_standard_is_told_piece_by_piece():
     told = [line.replace("\N{NO-BREAK SPACE}", " ") for line in FIGURES["eu-2010-63"].values]
 
     assert "700 cm² up to 700 g, 900 cm² above" in told[0]
-    assert "Height: 230 mm, over more than 1/2 of the floor asked for" in told
+    assert "Height: 230 mm, over more than 1/2 of the required floor" in told
 
 
 def test_values_are_in_the_readers_units():

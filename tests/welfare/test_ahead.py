@@ -190,7 +190,7 @@ def test_a_male_pup_is_parted_by_its_21st_day() -> None:
 
     assert (found.day, found.animals) == (days_ahead(11), ("pip", "ida", "nut"))
     assert found.sentence.replace("\xa0", " ") == (
-        "Part Pip from Ida and Nut by 12 March 2026 at the latest."
+        "Separate Pip from Ida and Nut by 12 March 2026 at the latest."
     )
 
 
@@ -206,7 +206,7 @@ def test_a_pup_past_its_day_is_parted_now() -> None:
 def test_an_unsexed_pup_is_looked_at_before_it_may_breed() -> None:
     found = the(DueKind.PART, make_pup(10, 120, sex=None), make_pig())
 
-    assert "First have somebody look what Pip is" in found.sentence
+    assert "First have the sex of Pip checked" in found.sentence
 
 
 def test_two_unsexed_animals_are_spoken_of_as_two() -> None:
@@ -214,7 +214,7 @@ def test_two_unsexed_animals_are_spoken_of_as_two() -> None:
 
     parted = [one.sentence for one in dues(*animals, kind=DueKind.PART)]
 
-    assert any("look what Pip and Ida are, and record it" in one for one in parted)
+    assert any("the sex of Pip and Ida checked, and record it" in one for one in parted)
 
 
 def test_males_among_males_are_not_parted() -> None:
@@ -294,7 +294,7 @@ def test_outgrowing_names_those_whose_growth_is_not_reckoned() -> None:
     found = the(DueKind.OUTGROWN, kit, passes=lambda residents: residents[0].age_days < 740)
 
     assert found.day == days_ahead(10)
-    assert "No growth is reckoned for Flo" in found.sentence
+    assert "The forecast has no growth for Flo" in found.sentence
 
 
 @pytest.mark.parametrize(("within", "count"), [(10, 0), (11, 1)])

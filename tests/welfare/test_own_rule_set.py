@@ -67,7 +67,7 @@ def test_it_covers_numbers_that_its_base_has_no_figure_for():
 @pytest.mark.parametrize(
     ("base", "figures", "field", "said"),
     [
-        ("ch-tschv", replace(FIGURES, floor_mm2=499_900), "floor_mm2", "For 1 animals"),
+        ("ch-tschv", replace(FIGURES, floor_mm2=499_900), "floor_mm2", "For 1 animal "),
         ("ch-tschv", OwnFigures(2, 500_000, 199_900), "further_mm2", "For 3 animals"),
         ("ch-tschv", OwnFigures(6, 1_200_000, 300_000), "floor_mm2", "For 6 animals"),
         ("ch-tschv", OwnFigures(2, 1_000_000, 100_000), "further_mm2", "For 8 animals"),

@@ -4,6 +4,7 @@ import pytest
 
 from habitats.source import KNOWN_WORDS, Known
 from habitats.welfare.bands import BandClass, Bands
+from habitats.welfare.data_words import WORDS
 from habitats.welfare.read_rule_sets import BadRuleSet, read_rule_sets
 from habitats.welfare.rule_set import STANDING_WORDS, Authority
 from habitats.welfare.rule_sets import rule_set, rule_sets, rule_sets_for
@@ -152,3 +153,9 @@ def test_a_weight_that_is_not_known_is_in_the_last_class():
 def test_classes_that_cross_are_refused(classes):
     with pytest.raises(ValueError, match="of classes"):
         Bands(classes)
+
+
+def test_what_the_files_say_is_collected_for_translation():
+    said = {text for one in rule_sets() for text in (one.name, one.source, *one.notes)}
+
+    assert said == set(WORDS)
