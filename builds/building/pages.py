@@ -7,6 +7,7 @@ from typing import NamedTuple
 
 from django.core.paginator import Page, Paginator
 from django.db.models import QuerySet
+from django.utils.translation import gettext as _
 
 from builds.building.models.inspections import Inspection, Repair, may_inspect
 from builds.building.models.replanning import CAN_BE_PLANNED_ANEW
@@ -17,9 +18,19 @@ from habitats.common.qr import qr_picture
 from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person
 from habitats.structure.faults import FileFault
+from habitats.wording import message
 
 REMARKS_A_PAGE = 20
 ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
+# What a report says, by the kind that a phone sends.
+REPORTED = {
+    "tick": message("done"),
+    "untick": message("not done"),
+    "start": message("started"),
+    "note": message("note"),
+    "photo": message("photo"),
+    "shortage": message("missing or damaged part"),
+}
 
 
 class Remark(NamedTuple):
@@ -50,7 +61,17 @@ def late_words(build: Build, person: Person, now: Progress) -> list[Late]:
     """What this person has not read yet."""
     found = Overtaken.objects.unread_by(person).filter(tick__build=build)
     names = {one.step.key: f"{one.step.number}, {one.card['title']}" for one in now.steps}
-    return [Late(one, names.get(one.tick.step_key, "that was planned away")) for one in found]
+    return [
+        Late(one, names.get(one.tick.step_key, _("that was removed from the plan")))
+        for one in found
+    ]
+
+
+class Stray(NamedTuple):
+    """A report that was not applied, and what it was, in words."""
+
+    act: StrayAct
+    kind: str
 
 
 @dataclass(frozen=True, eq=False)  # without slots: the database is asked once
@@ -95,18 +116,26 @@ class Reports:
         return self.build.inspections.select_related("made_by").order_by("-pk")
 
     @cached_property
-    def strays(self) -> QuerySet[StrayAct]:
-        return self.build.strays.select_related("made_by").order_by("-pk")
+    def strays(self) -> list[Stray]:
+        found = self.build.strays.select_related("made_by").order_by("-pk")
+        return [Stray(one, _kind_of(one)) for one in found]
 
     def _step(self, key: str) -> str:
         """A step in words; empty for the build as a whole."""
-        return self._names.get(key, "a step planned away") if key else ""
+        return self._names.get(key, _("a step removed from the plan")) if key else ""
 
     @cached_property
     def _names(self) -> dict[str, str]:
         return {
-            one.step.key: f"step {one.step.number}, {one.card['title']}" for one in self.now.steps
+            one.step.key: _("step %(number)s, %(title)s")
+            % {"number": one.step.number, "title": one.card["title"]}
+            for one in self.now.steps
         }
+
+
+def _kind_of(act: StrayAct) -> str:
+    kind = str(act.payload.get("kind", ""))
+    return REPORTED.get(kind, kind)
 
 
 class BuildPage:

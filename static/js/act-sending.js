@@ -32,11 +32,11 @@
       const signal = AbortSignal.timeout(PATIENCE);
       answer = await fetch(address, { credentials: "same-origin", signal, ...options });
     } catch {
-      throw new Stopped("no signal");
+      throw new Stopped("offline");
     }
     if (answer.status === 401) throw new Stopped("log in");
     if (answer.redirected && new URL(answer.url).pathname === LOG_IN) throw new Stopped("log in");
-    if (answer.status >= 500 || answer.redirected) throw new Stopped("no signal");
+    if (answer.status >= 500 || answer.redirected) throw new Stopped("offline");
     return answer;
   }
 

@@ -34,7 +34,7 @@
     }
     navigator.storage?.persist?.();
     form.reset();
-    say("Kept on this phone.");
+    say(gettext("Saved on this phone."));
     await goOn(act, form);
   }
 
@@ -80,7 +80,7 @@
       picture = await createImageBitmap(field.files[0], { imageOrientation: "from-image" });
     } catch {
       field.setCustomValidity(
-        "This is no photo that this phone can read. Choose a JPEG, PNG or WebP picture.");
+        gettext("This phone cannot read this photo. Choose a JPEG, PNG or WebP picture."));
       field.reportValidity();
       field.addEventListener("input", () => field.setCustomValidity(""), { once: true });
       return null;
@@ -103,9 +103,9 @@
     /* Tapped before anything was known of the build: what comes next has to be asked for. */
     if (!(await actQueue.build(buildNow.code))) await buildNow.update();
     const next = buildNow.nextAfter(act.step, await buildNow.stepsNow());
-    const late = new Promise((kept) => setTimeout(kept, PATIENCE, { state: "no signal" }));
+    const late = new Promise((kept) => setTimeout(kept, PATIENCE, { state: "offline" }));
     const { state } = await Promise.race([unsentActs.send(), late]);
-    if (state === "no signal") unsentActs.askForSync();
+    if (state === "offline") unsentActs.askForSync();
     const { overview } = document.querySelector("[data-build]").dataset;
     if (act.kind === "tick") location.assign(next ? next.address : overview);
     else if (form.dataset.back) location.assign(form.dataset.back);

@@ -39,22 +39,24 @@
 
   /* --- Words --- */
 
-  const things = (count) => (count === 1 ? "1 thing" : `${count} things`);
-
   function wordsOnUnsent(count) {
     if (!count) return "";
-    const head = `${count} not sent yet.`;
+    const head = interpolate(
+      ngettext("%(count)s not sent yet.", "%(count)s not sent yet.", count), { count }, true);
     if (sending.state === "log in") {
-      return `${head} Kept on this phone. Log in again, and it is sent.`;
+      return `${head} ${gettext("Saved on this phone. Log in again to send it.")}`;
     }
-    if (sending.state === "refused") return `${head} Kept on this phone. ${sending.why}`;
-    return `${head} Kept on this phone, and sent as soon as there is signal.`;
+    if (sending.state === "refused") return `${head} ${gettext("Saved on this phone.")} ${sending.why}`;
+    return `${head} ${gettext("Saved on this phone, and sent as soon as you are online.")}`;
   }
 
   function wordsOnStore(build) {
-    if (storing) return `Storing for work without signal: ${storing.done} of ${storing.of} pages.`;
-    if (build?.stored) return "Stored on this phone: works without signal.";
-    return "Not stored on this phone yet: stay where there is signal.";
+    if (storing) {
+      return interpolate(
+        gettext("Storing for work offline: %(done)s of %(of)s pages."), storing, true);
+    }
+    if (build?.stored) return gettext("Stored on this phone: works offline.");
+    return gettext("Not stored on this phone yet: stay online.");
   }
 
   async function show() {
@@ -63,8 +65,10 @@
     const unsent = own.filter((row) => !row.refused).length;
     const others = rows.length - own.length;
     write(part("unsent"), wordsOnUnsent(unsent));
-    write(part("others"), others
-      ? `${things(others)} of somebody else who used this phone: sent when they log in here.` : "");
+    write(part("others"), others ? interpolate(ngettext(
+      "%(count)s report of another person who used this phone: sent when they log in here.",
+      "%(count)s reports of another person who used this phone: sent when they log in here.",
+      others), { count: others }, true) : "");
     write(part("stored"), wordsOnStore(await actQueue.build(buildNow.code)));
     part("send").hidden = !unsent || sending.state === "log in";
     part("log-in").hidden = !unsent || sending.state !== "log in";
@@ -100,17 +104,19 @@
   const { told } = actQueue;
 
   const refusedLine = (row) => line(
-    `${told(row.act)}: not taken, and kept on this phone. ${row.refused}`,
-    button("Try again", async () => {
+    interpolate(gettext("%(what)s: not accepted, and saved on this phone. %(why)s"),
+      { what: told(row.act), why: row.refused }, true),
+    button(gettext("Try again"), async () => {
       await actQueue.tryAgain(row);
       await unsentActs.send();
     }),
-    button("Throw away", () => {
-      if (self.confirm(`Throw this away for good? ${told(row.act)}`)) actQueue.throwAway(row);
+    button(gettext("Delete"), () => {
+      const asked = gettext("Delete this for good? It will not be sent.");
+      if (self.confirm(`${asked} ${told(row.act)}`)) actQueue.throwAway(row);
     }));
 
   const oddLine = (answer) => line(
-    answer.sentence, button("I have read it", () => actQueue.readAnswer(answer.seq)));
+    answer.sentence, button(gettext("Got it"), () => actQueue.readAnswer(answer.seq)));
 
   /* --- At work --- */
 

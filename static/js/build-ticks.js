@@ -99,10 +99,10 @@
     line.className = step.is_done ? "is-done" : waits.length ? "waits" : "";
     if (step === next) line.className = "is-next";
     const said = [];
-    if (step.is_done) said.push(paragraph("about", `Done: ${step.done}`));
+    if (step.is_done) said.push(paragraph("about", `${gettext("Done:")} ${step.done}`));
     const on = [step.own, step.on].filter(Boolean).join("; ");
     if (!step.is_done && on) said.push(paragraph("about on", on));
-    if (waits.length) said.push(paragraph("about", `Waits for ${waits.map(named).join("; ")}`));
+    if (waits.length) said.push(paragraph("about", `${gettext("Waits for:")} ${waits.map(named).join("; ")}`));
     line.querySelector("[data-said]").replaceChildren(...said);
   }
 
@@ -121,7 +121,7 @@
         const link = document.createElement("a");
         link.className = "target";
         link.href = need.address;
-        link.textContent = `step ${named(need)}`;
+        link.textContent = interpolate(gettext("step %(number)s, %(title)s"), need, true);
         return link;
       }));
     }
@@ -156,13 +156,14 @@
   }
 
   function showFar(done, total, next) {
-    write("[data-far]", `${done} of ${total}`);
+    write("[data-far]", interpolate(gettext("%(done)s of %(total)s"), { done, total }, true));
     write("[data-far-done]", String(done));
     for (const bar of all("progress[data-far-bar]")) [bar.value, bar.max] = [done, total];
     for (const link of all("a[data-next]")) {
       if (!next || next.is_inspection) continue;
       link.href = next.address;
-      link.textContent = `${done ? "Go on" : "Begin"}: step ${next.number}`;
+      const words = done ? gettext("Continue with step %(number)s") : gettext("Start with step %(number)s");
+      link.textContent = interpolate(words, next, true);
     }
   }
 

@@ -10,8 +10,10 @@ for (const clock of document.querySelectorAll("[data-began]")) {
   const show = () => {
     const gone = Math.max(0, (Date.now() - began) / 1000);
     const minutes = Math.ceil(Math.abs(whole - gone) / 60);
-    const rest = gone <= whole ? `about ${minutes} min left` : `${minutes} min longer than reckoned; take your time`;
-    words.textContent = `${since}; ${rest}.`;
+    const rest = gone <= whole
+      ? gettext("about %(minutes)s min left")
+      : gettext("%(minutes)s min longer than planned; take your time");
+    words.textContent = `${since}; ${interpolate(rest, { minutes }, true)}.`;
     bar.value = Math.min(gone, whole);
   };
   bar.hidden = false;

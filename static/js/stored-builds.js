@@ -25,8 +25,10 @@
   const unsent = (await actQueue.all()).length;
   const words = document.querySelector("[data-all-unsent]");
   if (!words) return;
-  words.textContent = `${unsent} not sent yet: kept on this phone until there is signal, and ` +
-    "whoever did it is logged in.";
+  words.textContent = interpolate(ngettext(
+    "%(count)s not sent yet. It is saved on this phone until you are online and logged in.",
+    "%(count)s not sent yet. They are saved on this phone until you are online and logged in.",
+    unsent), { count: unsent }, true);
   words.hidden = !unsent;
   const read = document.querySelector("[data-read-unsent]");
   if (read) read.hidden = !unsent;

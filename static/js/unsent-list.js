@@ -31,20 +31,21 @@
   function placeOf(row, builds) {
     const build = builds.find((one) => one.code === row.code);
     const step = build?.told?.steps?.find((one) => [one.key, one.was].includes(row.act.step));
-    const number = step && `step ${step.number}, ${step.title}`;
+    const number = step && interpolate(gettext("step %(number)s, %(title)s"), step, true);
     return [build?.name, number].filter(Boolean).join(", ");
   }
 
   function photo(act) {
     const made = document.createElement("img");
     made.src = `data:image/jpeg;base64,${act.image}`;
-    made.alt = act.note || "The photo";
+    made.alt = act.note || gettext("Photo");
     return made;
   }
 
   async function withdraw(row) {
-    if (!self.confirm(`Withdraw this? It will not be sent. ${actQueue.told(row.act)}`)) return;
-    if (!(await actSending.withdraw(row))) self.alert("Too late: it was sent in the meantime.");
+    const asked = gettext("Withdraw this? It will not be sent.");
+    if (!self.confirm(`${asked} ${actQueue.told(row.act)}`)) return;
+    if (!(await actSending.withdraw(row))) self.alert(gettext("Too late: it was sent in the meantime."));
   }
 
   async function tryAgain(row) {
@@ -54,15 +55,15 @@
 
   function item(row, builds) {
     const made = document.createElement("li");
-    const when = new Date(row.act.at).toLocaleString("en-GB", WHEN);
+    const when = new Date(row.act.at).toLocaleString(document.documentElement.lang, WHEN);
     made.append(
       element("p", actQueue.told(row.act)),
       element("p", [when, placeOf(row, builds)].filter(Boolean).join(", "), "when"));
     if (row.act.image) made.append(photo(row.act));
-    if (row.refused) made.append(element("p", `Not taken: ${row.refused}`));
+    if (row.refused) made.append(element("p", `${gettext("Not accepted:")} ${row.refused}`));
     const buttons = element("p", "", "row");
-    if (row.refused) buttons.append(button("Try again", () => tryAgain(row)));
-    buttons.append(button("Withdraw", () => withdraw(row)));
+    if (row.refused) buttons.append(button(gettext("Try again"), () => tryAgain(row)));
+    buttons.append(button(gettext("Withdraw"), () => withdraw(row)));
     made.append(buttons);
     return made;
   }
@@ -71,7 +72,7 @@
     const made = document.createElement("li");
     made.append(
       element("p", [answer.label, answer.sentence].filter(Boolean).join(": ")),
-      button("Got it", () => actQueue.readAnswer(answer.seq)));
+      button(gettext("Got it"), () => actQueue.readAnswer(answer.seq)));
     return made;
   }
 

@@ -32,7 +32,7 @@
     const sending = isAny ? await actSending.send() : { state: "sent", why: "" };
     self.dispatchEvent(new CustomEvent("acts-sent", { detail: { ...sending, isAny } }));
     await show();
-    trySoonAgain(sending.state === "no signal" && navigator.onLine);
+    trySoonAgain(sending.state === "offline" && navigator.onLine);
     return sending;
   }
 

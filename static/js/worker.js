@@ -54,7 +54,7 @@
   /* A sync that fails is tried again by the browser, later. */
   async function sendOrFail() {
     const { state, why } = await actSending.send();
-    if (state === "no signal") throw new Error(why || state);
+    if (state === "offline") throw new Error(why || state);
   }
 
   /* From the server if it answers soon; else as it was stored; else the page that says so. */

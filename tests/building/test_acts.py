@@ -115,7 +115,7 @@ def test_who_is_logged_out_is_told_as_json(client_of, send, build):
 
     for response in (client_of(None).get(address), send([], client=client_of(None))):
         assert response.status_code == 401
-        assert "kept on this phone" in response.json()["why"]
+        assert "saved on this phone" in response.json()["why"]
 
 
 def test_a_phone_is_told_a_fresh_token_and_who_is_logged_in(building, builder, build):
@@ -183,7 +183,7 @@ def test_more_acts_than_are_taken_at_once_are_refused_with_the_number(send, buil
     response = send([tick(steps_of(build)[0])] * 101)
 
     assert response.status_code == 413
-    assert "100 acts are taken at once" in response.json()["why"]
+    assert "at most 100 acts at once" in response.json()["why"]
     assert not build.ticks.exists()
 
 
@@ -227,8 +227,8 @@ def test_a_phone_is_told_who_else_is_on_a_step_and_since_when_one_is(
 
     one, two = told(building, build)["steps"][:2]
 
-    assert (one["on"][:10], one["own"]) == ("Cora is on", "")
-    assert (two["on"], two["own"][:10]) == ("", "you are on")
+    assert (one["on"][:13], one["own"]) == ("Cora has been", "")
+    assert (two["on"], two["own"][:11]) == ("", "you started")
 
 
 def test_what_did_not_change_is_not_told_twice(building, build, send):

@@ -44,7 +44,7 @@ def test_the_page_shows_what_it_takes_before_anything_is_planned(coordinating, e
     address = reverse("builds:alter_enclosure", args=[enclosure.code])
     page = coordinating.get(address, {"design": target.code}).content.decode()
 
-    assert "The drawing lies over what stands" in page
+    assert "The drawing lies over the enclosure" in page
     assert "Plan this alteration" in page
     assert not Build.objects.exists()
 
@@ -76,7 +76,7 @@ def test_an_enclosure_is_altered_by_one_build_at_a_time(
 
 
 def test_an_enclosure_that_stands_so_already_has_nothing_to_alter(enclosure, coordinator, today):
-    with pytest.raises(CannotBuild, match="stands so already"):
+    with pytest.raises(CannotBuild, match="already matches this design"):
         plan_alteration(enclosure, enclosure.revision.design, by=coordinator, on=today)
 
 
@@ -144,4 +144,4 @@ def test_an_alteration_before_the_last_one_is_refused(enclosure, target, coordin
 def test_the_packet_of_an_alteration_says_how_the_drawing_lies(coordinating, build):
     page = coordinating.get(reverse("builds:build_packet", args=[build.code])).content.decode()
 
-    assert "The drawing lies over what stands" in page
+    assert "The drawing lies over the enclosure" in page

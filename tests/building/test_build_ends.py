@@ -50,8 +50,8 @@ def test_planning_anew_says_first_what_is_carried_over_and_what_is_not(
     assert change.lost
     assert change.new
     page = text_of(response)
-    assert f"Ticked, and carried over: {len(change.kept)}" in page
-    assert f"Ticked, and planned away: {len(change.lost)}" in page
+    assert f"Done, and still in the plan: {len(change.kept)}" in page
+    assert f"Done, then removed from the plan: {len(change.lost)}" in page
     assert under_way.plans.count() == 1
 
 
@@ -80,7 +80,7 @@ def test_there_is_nothing_to_plan_anew_where_the_design_is_the_same(
 ):
     page = text_of(coordinating.get(f"/builds/{under_way.code}/replan/"))
 
-    assert "asks for the very same steps" in page
+    assert "needs the same steps" in page
 
 
 @pytest.mark.parametrize("state", ["inspected", "handed over", "stopped"])
@@ -90,7 +90,7 @@ def test_a_build_that_is_done_or_stopped_is_not_planned_anew(coordinating, text_
     response = coordinating.post(f"/builds/{build.code}/replan/", {"once": uuid.uuid4()})
 
     assert response.status_code == 422
-    assert f"is {state}. Only a build" in text_of(response)
+    assert f"is {state}. You can re-plan" in text_of(response)
     assert build.plans.count() == 1
 
 
@@ -125,7 +125,7 @@ def test_a_point_that_fails_makes_a_repair_and_the_build_goes_on(building, under
 
     assert under_way.state_now() == BuildState.BUILDING
     assert Repair.objects.get().what == "two stubs at the door"
-    assert "1 point not good" in text_of(building.get(response.url))
+    assert "1 point is not good" in text_of(building.get(response.url))
 
 
 def test_only_after_mending_is_it_inspected_again(building, under_way, text_of):
@@ -138,7 +138,7 @@ def test_only_after_mending_is_it_inspected_again(building, under_way, text_of):
     inspected(building, under_way)
 
     assert refused.status_code == 422
-    assert "To mend first: a stub. Say that it is mended" in text_of(refused)
+    assert "To mend: a stub. Mark it as mended" in text_of(refused)
     assert under_way.state_now() == BuildState.INSPECTED
 
 
@@ -161,7 +161,7 @@ def test_a_build_with_open_steps_is_not_inspected(building, under_way, text_of):
 
     missing = steps_of(under_way)[-2]
     assert response.status_code == 422
-    assert f"Not ticked yet: {missing.number}, {missing.card_in('metric')['title']}" in text_of(
+    assert f"Not done yet: {missing.number}, {missing.card_in('metric')['title']}" in text_of(
         response
     )
     assert not Inspection.objects.exists()
@@ -170,9 +170,9 @@ def test_a_build_with_open_steps_is_not_inspected(building, under_way, text_of):
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        ({"answer_edges": ""}, "Not answered. Look at it and say yes or no."),
-        ({"answer_edges": "perhaps"}, "“perhaps” given; say yes or no."),
-        ({"signed": ""}, "Nobody has signed"),
+        ({"answer_edges": ""}, "Not answered. Look at it and answer yes or no."),
+        ({"answer_edges": "perhaps"}, "“perhaps” given; answer yes or no."),
+        ({"signed": ""}, "The inspection is not signed"),
         ({"day": "2027-03-11"}, "is in the future"),
         ({"day": ""}, "This field is required"),
     ],
@@ -251,7 +251,7 @@ def test_a_build_that_is_stopped_is_not_inspected(coordinating, text_of):
     response = inspected(coordinating, build)
 
     assert response.status_code == 422
-    assert "is stopped; what is inspected is a build that is building" in text_of(response)
+    assert "is stopped. You can inspect a build while it is building." in text_of(response)
 
 
 # --- Handed over ---
@@ -306,7 +306,7 @@ def test_handed_over_twice_one_enclosure_stands(coordinating, make_home):
 def test_a_kit_is_not_handed_to_a_home(coordinator, make_home):
     build = make_build("Kit", state="inspected", adopter="Ada")
 
-    with pytest.raises(CannotBuild, match="is a kit: it is handed to Ada"):
+    with pytest.raises(CannotBuild, match="is a kit for Ada"):
         hand_over_to_home(
             build,
             make_home(),
@@ -331,7 +331,7 @@ def test_an_enclosure_that_was_altered_stays_the_one_it_is(coordinating, make_en
 @pytest.mark.parametrize(
     ("changes", "sentence"),
     [
-        ({"home": ""}, "No home given. Choose the one in which it stands."),
+        ({"home": ""}, "No home given. Choose the home in which it stands."),
         ({"label": ""}, "This field is required"),
         ({"day": "2027-03-12"}, "is in the future"),
     ],

@@ -26,8 +26,8 @@ def planned(client, drawn, **sent):
 
 
 def test_an_empty_list_says_what_to_do_first(coordinating, building, text_of):
-    assert "Plan the first build" in text_of(coordinating.get("/builds/"))
-    assert "A coordinator plans builds" in text_of(building.get("/builds/"))
+    assert "Plan first build" in text_of(coordinating.get("/builds/"))
+    assert "Builds that a coordinator plans" in text_of(building.get("/builds/"))
 
 
 def test_the_soonest_build_comes_first_and_one_without_a_day_last(coordinating, text_of, day):
@@ -251,9 +251,9 @@ def test_a_coordinator_stops_a_build_and_takes_it_up_again(coordinating, under_w
 @pytest.mark.parametrize(
     ("state", "sentence"),
     [
-        ("inspected", "It cannot be marked “inspected” now"),
-        ("handed over", "It cannot be marked “handed over” now"),
-        ("planned", "It cannot be marked “planned” now"),
+        ("inspected", "It cannot become “inspected” now"),
+        ("handed over", "It cannot become “handed over” now"),
+        ("planned", "It cannot become “planned” now"),
     ],
 )
 def test_a_state_that_has_a_page_of_its_own_is_not_just_said(

@@ -61,7 +61,7 @@ def test_a_step_says_by_number_and_title_what_it_waits_for(building, under_way, 
     for one in waiting.waits_for:
         assert f"step {one.number}, {one.title}" in page
     assert "data-waits hidden" not in page
-    assert ">Done all the same</button>" in page
+    assert ">Mark as done anyway</button>" in page
 
 
 def test_a_step_whose_needs_are_ticked_waits_for_nothing(building, under_way, text_of):
@@ -129,9 +129,9 @@ def test_who_is_on_a_step_is_seen_by_others_until_it_is_ticked(
     coordinating.post(at(under_way, first, "tick"))
     after = text_of(coordinating.get(at(under_way, first)))
 
-    assert "Bertil Moss is on it since" in seen
+    assert "Bertil Moss has been on it since" in seen
     assert "Bertil Moss is on </span> step 1," in listed.replace("on</span>", "on </span>")
-    assert "is on it" not in after
+    assert "on it since" not in after
 
 
 def test_the_next_step_for_somebody_is_one_that_nobody_is_on(builder, under_way):
@@ -171,7 +171,7 @@ def test_a_stopped_build_is_read_and_not_ticked(building, text_of):
     response = building.post(at(build, first, "tick"), follow=True)
 
     assert "This build is stopped" in page
-    assert "nothing more is done on it. It is kept beside the build." in text_of(response)
+    assert "you can add nothing more to it. It is saved with the build." in text_of(response)
     assert StrayAct.objects.get().payload["step"] == first.key
     assert not Tick.objects.exists()
 
@@ -188,7 +188,7 @@ def test_a_step_that_was_planned_away_is_no_page_and_its_tick_is_shown(
     page = text_of(building.get(f"/builds/{under_way.code}/"))
 
     assert building.get(at(under_way, first)).status_code == 404
-    assert "Ticked, and planned away since" in page
+    assert "Done, then removed from the plan" in page
     assert first.card_in("metric")["title"] in page
 
 
@@ -209,7 +209,7 @@ def test_a_note_comes_back_to_its_step(building, under_way, text_of):
 
 @pytest.mark.parametrize(
     ("text", "sentence"),
-    [("", "Nothing is written yet"), ("  ", "Nothing is written yet"), ("x" * 1001, "1000")],
+    [("", "This note is empty"), ("  ", "This note is empty"), ("x" * 1001, "1000")],
 )
 def test_a_note_that_cannot_be_kept_gets_a_sentence(building, under_way, text_of, text, sentence):
     response = building.post(f"/builds/{under_way.code}/note/", {"text": text})
@@ -223,7 +223,7 @@ def test_a_note_about_no_step_of_the_build_is_kept_beside_it(building, under_way
         f"/builds/{under_way.code}/note/", {"step": "nothing", "text": "Hm"}, follow=True
     )
 
-    assert "This step is in no plan of the build. It is kept beside the build." in text_of(response)
+    assert "This step is in no plan of the build. It is saved with the build." in text_of(response)
     assert StrayAct.objects.get().payload["text"] == "Hm"
 
 
@@ -286,7 +286,7 @@ def test_a_part_is_reported_with_one_tap(building, under_way, text_of, kind):
         follow=True,
     )
 
-    assert f"Written down: 1 × {part_name(what)} {kind}." in text_of(response)
+    assert f"Reported as {kind}: 1 × {part_name(what)}." in text_of(response)
     made = Shortage.objects.get()
     assert (made.kind, made.count, made.step_key) == (kind, 1, step.key)
 
@@ -298,8 +298,8 @@ def test_a_part_is_reported_with_one_tap(building, under_way, text_of, kind):
         ({"count": "-4"}, "greater than or equal to 1"),
         ({"count": "many"}, "Enter a whole number"),
         ({"count": "99999"}, "less than or equal to 10000"),
-        ({"what": "unicorn"}, "“unicorn” is no part of this build"),
-        ({"what": ""}, "No part is named"),
+        ({"what": "unicorn"}, "“unicorn” is not a part of this build"),
+        ({"what": ""}, "No part given"),
         ({"report": "eaten"}, "Select a valid choice"),
     ],
 )

@@ -113,7 +113,7 @@ def test_a_change_that_is_ahead_is_accessible_on_a_phone(phone, full, axe, coord
     full.plans.get().revision.design.change(make_design(plan=["######"]), by=coordinator)
 
     phone.goto(f"/builds/{full.code}/replan/")
-    phone.get_by_role("button", name="Plan it anew").wait_for()
+    phone.get_by_role("button", name="Re-plan").wait_for()
 
     assert fits(phone)
     axe(phone)
@@ -127,9 +127,9 @@ def test_a_builder_goes_from_step_to_step_with_a_thumb(open_page, builder, scrip
 
     phone.goto("/")
     phone.get_by_role("link", name="Nook").tap()
-    phone.get_by_role("link", name="Begin: step 1").tap()
-    phone.get_by_role("button", name="I am on this step").tap()
-    phone.get_by_text("You are on it since").wait_for()
+    phone.get_by_role("link", name="Start with step 1").tap()
+    phone.get_by_role("button", name="Start this step").tap()
+    phone.get_by_text("You started at").wait_for()
     phone.get_by_role("button", name="Step 1 is done").tap()
     phone.get_by_role("heading", name=second.card_in("metric")["title"]).wait_for()
 
@@ -146,15 +146,15 @@ def test_a_builder_reports_without_script(open_page, builder, photo, tmp_path, t
     (tmp_path / "seam.jpg").write_bytes(photo)
 
     phone.get_by_role("button", name="Damaged").first.tap()
-    phone.get_by_text("Written down: 1 ×").wait_for()
-    phone.get_by_text("Write a note").tap()
+    phone.get_by_text("Reported as").wait_for()
+    phone.get_by_text("Add note").tap()
     phone.get_by_label("Note", exact=True).fill("The tape is old")
-    phone.get_by_role("button", name="Keep the note").tap()
-    phone.get_by_text("Your note is kept.").wait_for()
-    phone.get_by_text("Add a photo").tap()
+    phone.get_by_role("button", name="Save note").tap()
+    phone.get_by_text("Note saved.").wait_for()
+    phone.get_by_text("Add photo").tap()
     phone.get_by_label("A photo").set_input_files(tmp_path / "seam.jpg")
-    phone.get_by_role("button", name="Keep the photo").tap()
-    phone.get_by_text("The photo is kept").wait_for()
+    phone.get_by_role("button", name="Save photo").tap()
+    phone.get_by_text("Photo saved").wait_for()
 
     assert Shortage.objects.get().what == step.card["adds"][0]["what"]
     assert BuildNote.objects.get().text == "The tape is old"
@@ -169,10 +169,10 @@ def test_from_the_design_to_the_home_without_script(
     page = open_page(coordinator, screen="phone", script=False)
 
     page.goto(f"/designs/{drawn.code}/")
-    page.get_by_role("link", name="Plan a build").tap()
+    page.get_by_role("link", name="New build").tap()
     page.get_by_label("Home").fill("Wren")
     page.get_by_label("Bertil Moss").check()
-    page.get_by_role("button", name="Plan it").tap()
+    page.get_by_role("button", name="Plan build").tap()
     page.get_by_role("heading", name="Bay").wait_for()
     build = builder.builds.get()
     build.set_state(BuildState.BUILDING, this_day, by=coordinator)
@@ -183,9 +183,9 @@ def test_from_the_design_to_the_home_without_script(
     for answer in page.get_by_label("Yes", exact=True).all():
         answer.check()
     page.get_by_role("button", name="Sign the inspection").tap()
-    page.get_by_role("link", name="Hand it over").tap()
-    page.get_by_role("button", name="Hand it over").tap()
-    page.get_by_text("It stands in Wren").wait_for()
+    page.get_by_role("link", name="Hand over").tap()
+    page.get_by_role("button", name="Hand over").tap()
+    page.get_by_text("Handed over to Wren").wait_for()
 
     assert Enclosure.objects.get().standings.open().exists()
 

@@ -10,7 +10,7 @@ from tests.support.waiting import until
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
-STORED = "Stored on this phone: works without signal."
+STORED = "Stored on this phone: works offline."
 
 
 def test_ticks_kept_by_former_keys_are_sent_once_and_shown_on_the_page_stored_before(
@@ -26,7 +26,7 @@ def test_ticks_kept_by_former_keys_are_sent_once_and_shown_on_the_page_stored_be
 
     phone.context.set_offline(True)
     phone.goto(overview)
-    phone.get_by_role("link", name="Begin: step 1").tap()
+    phone.get_by_role("link", name="Start with step 1").tap()
     expect(phone.locator("[data-step-screen]")).to_be_visible()
     for number in (1, 2):
         at = phone.url

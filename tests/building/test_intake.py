@@ -43,7 +43,7 @@ def test_a_tick_is_taken_with_the_time_of_the_phone_and_of_ours(build, act, send
     answer = send(act("tick", at=at.isoformat()))
 
     tick = build.ticks.get()
-    assert (answer.outcome, answer.sentence) == ("taken", "Step 1 is ticked.")
+    assert (answer.outcome, answer.sentence) == ("taken", "Step 1 is done.")
     assert tick.at == at
     assert tick.made_at - at > timedelta(hours=29)
 
@@ -141,7 +141,7 @@ def test_a_tick_of_a_step_that_was_planned_away_is_taken_and_told(build, act, se
 
     assert answer.outcome == "taken"
     assert answer.is_odd
-    assert "planned away" in answer.sentence
+    assert "removed from the plan" in answer.sentence
     assert build.ticks.count() == 1
 
 
@@ -187,7 +187,7 @@ def test_who_lost_the_role_is_told_nothing_of_the_build_and_loses_nothing(
     answer = send(act("note", text="Two ties are missing on top."))
 
     assert answer.outcome == "stray"
-    assert "no builder any more" in answer.sentence
+    assert "no longer a builder" in answer.sentence
     assert build.name not in answer.sentence
     assert build.strays.get().payload["text"] == "Two ties are missing on top."
 
@@ -214,7 +214,7 @@ def test_the_inspection_is_not_ticked_by_hand(build, act, send):
     answer = send(act("tick", step=steps_of(build)[-1].key))
 
     assert answer.outcome == "stray"
-    assert "signing it" in answer.sentence
+    assert "sign it" in answer.sentence
 
 
 # --- Bad input: a sentence, and kept ---
@@ -222,16 +222,16 @@ def test_the_inspection_is_not_ticked_by_hand(build, act, send):
 TOO_LONG = "x" * 1001
 
 BAD = {
-    "an unknown kind": ({"kind": "dance"}, "what is known is tick"),
-    "a kind that is a list": ({"kind": ["tick"]}, "what is known is tick"),
+    "an unknown kind": ({"kind": "dance"}, "the kinds allowed are tick"),
+    "a kind that is a list": ({"kind": ["tick"]}, "the kinds allowed are tick"),
     "no step": ({"kind": "tick", "step": ""}, "names no step"),
     "a step of another build": ({"kind": "tick", "step": "abcdefabcdef"}, "in no plan"),
-    "a step that is a number": ({"kind": "tick", "step": 3}, "is no text"),
+    "a step that is a number": ({"kind": "tick", "step": 3}, "is not text"),
     "a step that is too long": ({"kind": "tick", "step": "x" * 13}, "13 characters"),
     "an empty note": ({"kind": "note", "text": "  "}, "is empty"),
-    "a note that is too long": ({"kind": "note", "text": TOO_LONG}, "1000 are kept at most"),
-    "a note with a NUL": ({"kind": "note", "text": "a\0b"}, "cannot be kept"),
-    "half a pair of surrogates": ({"kind": "note", "text": "\ud83d"}, "cannot be kept"),
+    "a note that is too long": ({"kind": "note", "text": TOO_LONG}, "at most 1000 are allowed"),
+    "a note with a NUL": ({"kind": "note", "text": "a\0b"}, "cannot be saved"),
+    "half a pair of surrogates": ({"kind": "note", "text": "\ud83d"}, "cannot be saved"),
     "a count of nothing": (
         {"kind": "shortage", "what": "tie", "count": 0, "is_damaged": True},
         "from 1 to 10000",

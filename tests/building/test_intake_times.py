@@ -83,7 +83,7 @@ def test_an_older_tick_that_arrives_later_undoes_no_newer_word(build, act, send,
     assert Progress(build, "metric").done == 0
     assert not Tick.objects.last_words().get().is_done
     assert (answer.outcome, answer.is_odd) == ("taken", True)
-    assert "Cora opened it again later" in answer.sentence
+    assert "Cora marked it not done later" in answer.sentence
 
 
 def test_a_clock_ahead_makes_no_older_word_newer(build, act, send, opened_again):

@@ -15,7 +15,7 @@ from tests.support.waiting import until
 pytestmark = pytest.mark.django_db(transaction=True)
 
 expect.set_options(timeout=40_000)
-STORED = "Stored on this phone: works without signal."
+STORED = "Stored on this phone: works offline."
 
 
 @pytest.fixture
@@ -67,7 +67,7 @@ def test_what_is_done_without_signal_is_kept_shown_and_sent_in_order(phone, buil
     keys = [step.key for step in steps_of(build)]
     phone.context.set_offline(True)
     phone.goto(overview)
-    phone.get_by_role("link", name="Begin: step 1").tap()
+    phone.get_by_role("link", name="Start with step 1").tap()
     for number in (1, 2, 3):
         tick(phone, number)
     expect(unsent(phone)).to_contain_text("3 not sent yet.")
@@ -93,15 +93,15 @@ def test_notes_photos_and_shortages_are_kept_without_signal(phone, build, tmp_pa
     phone.context.set_offline(True)
     phone.goto(reverse("builds:build_step", args=[build.code, step.key]))
 
-    phone.get_by_text("Write a note").tap()
+    phone.get_by_text("Add note").tap()
     phone.get_by_label("Note").fill("The floor slopes to the door.")
-    phone.get_by_role("button", name="Keep the note").tap()
+    phone.get_by_role("button", name="Save note").tap()
     expect(unsent(phone)).to_contain_text("1 not sent yet.")
     phone.get_by_role("button", name="Damaged").first.tap()
     expect(unsent(phone)).to_contain_text("2 not sent yet.")
-    phone.get_by_text("Add a photo").tap()
+    phone.get_by_text("Add photo").tap()
     phone.get_by_label("A photo").set_input_files(a_large_photo(tmp_path))
-    phone.get_by_role("button", name="Keep the photo").tap()
+    phone.get_by_role("button", name="Save photo").tap()
     expect(unsent(phone)).to_contain_text("3 not sent yet.")
 
     phone.context.set_offline(False)
@@ -126,10 +126,10 @@ def test_an_svg_named_jpg_is_refused_on_the_phone_with_a_sentence(phone, build, 
     photo = phone.get_by_label("A photo")
 
     photo.set_input_files(path)
-    phone.get_by_role("button", name="Keep the photo").tap()
+    phone.get_by_role("button", name="Save photo").tap()
 
     until(phone, "!document.querySelector('[name=photo]').validity.valid")
-    assert "no photo that this phone can read" in photo.evaluate("one => one.validationMessage")
+    assert "This phone cannot read this photo" in photo.evaluate("one => one.validationMessage")
     assert not build.buildphotos.exists()
 
 
@@ -190,7 +190,7 @@ def test_logging_out_warns_of_what_is_not_sent_keeps_it_and_forgets_the_rest(
     assert phone.evaluate("actQueue.pages().then((pages) => pages.keys())") == []
     phone.context.set_offline(True)
     phone.goto(overview)
-    expect(phone.get_by_role("heading", level=1)).to_have_text("No signal")
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Offline")
     expect(phone.get_by_text("1 not sent yet")).to_be_visible()
     phone.context.set_offline(False)
 
@@ -246,7 +246,7 @@ def test_what_comes_too_late_is_told_until_it_is_read(phone, build, overview):
 
     expect(phone.locator("[data-odd]")).to_contain_text("is stopped, so nothing more is done on it")
     assert build.strays.count() == 1
-    phone.get_by_role("button", name="I have read it").tap()
+    phone.get_by_role("button", name="Got it").tap()
     expect(phone.locator("[data-odd] li")).to_have_count(0)
 
 
@@ -283,7 +283,7 @@ def test_the_page_says_plainly_where_nothing_can_be_kept_and_works_all_the_same(
     expect(page.locator("[data-no-store]")).to_contain_text("not reached over HTTPS")
     page.get_by_role("button", name="Step 1 is done").tap()
 
-    expect(page.get_by_role("status")).to_contain_text("Step 1 is ticked.")
+    expect(page.get_by_role("status")).to_contain_text("Step 1 is done.")
 
 
 def test_a_page_that_is_not_stored_says_which_builds_are(phone, build):
@@ -291,6 +291,6 @@ def test_a_page_that_is_not_stored_says_which_builds_are(phone, build):
 
     phone.goto(reverse("builds:designs"))
 
-    expect(phone.get_by_role("heading", level=1)).to_have_text("No signal")
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Offline")
     phone.get_by_role("link", name=build.name).tap()
     expect(phone.get_by_role("heading", level=1)).to_contain_text(build.name)

@@ -155,11 +155,11 @@ def test_an_offcut_of_no_known_sheet_is_refused_beside_the_sheet(send, text_of):
     answer = send(keep=["0"])
 
     assert answer.status_code == 422
-    assert "Say of which sheet the offcuts are that you keep." in text_of(answer)
+    assert "Choose the sheet that the offcuts are of." in text_of(answer)
 
 
 def test_a_store_without_sheets_says_so_and_keeps_no_offcut(coordinating, address, text_of):
-    assert "the store knows no sheet yet" in text_of(coordinating.get(address))
+    assert "the store has no sheet yet" in text_of(coordinating.get(address))
 
 
 def test_the_same_key_again_changes_nothing(send, panel, rack):
@@ -187,7 +187,7 @@ def test_while_a_group_lives_there_it_leads_to_moving_it(
     answer = send()
 
     assert answer.status_code == 422
-    assert f"{group} lives in North wall, so it cannot be taken down." in text_of(answer)
+    assert f"{group} lives in North wall, so you cannot take it down." in text_of(answer)
     assert reverse("move_group", args=[group.code]) in text_of(answer)
     assert enclosure.state_now() == EnclosureState.IN_USE
 
@@ -208,7 +208,7 @@ def test_one_that_is_only_planned_has_nothing_to_take_down(coordinating, make_en
     planned = make_enclosure(state="planned", label="Loft")
     page = coordinating.get(reverse("builds:retire_enclosure", args=[planned.code]))
 
-    assert "Loft is planned, so nothing stands that could be taken down." in text_of(page)
+    assert "Loft is only planned, so there is nothing to take down." in text_of(page)
 
 
 def test_a_day_before_it_stood_is_refused_beside_the_day(send, panel, rack, day, text_of):

@@ -82,7 +82,7 @@ def test_a_form_of_a_page_that_needs_signal_says_that_nothing_was_sent(phone, bu
 
     phone.get_by_role("button", name="Open PDF").tap()
 
-    expect(phone.get_by_role("heading", level=1)).to_have_text("No signal")
+    expect(phone.get_by_role("heading", level=1)).to_have_text("Offline")
     expect(phone.get_by_text("nothing was saved")).to_be_visible()
 
 
@@ -159,11 +159,11 @@ def test_what_is_not_sent_is_read_and_withdrawn(phone, build, tmp_path, axe):
     phone.context.set_offline(True)
     phone.goto(reverse("builds:note_build", args=[build.code]))
     phone.get_by_label("Note").fill("The floor slopes to the door.")
-    tap_and_go_on(phone.get_by_role("button", name="Keep the note"))
+    tap_and_go_on(phone.get_by_role("button", name="Save note"))
     expect(head(phone)).to_have_text("1 not sent yet")
     phone.goto(reverse("builds:photo_build", args=[build.code]))
     phone.get_by_label("A photo").set_input_files(tmp_path / "photo.jpg")
-    tap_and_go_on(phone.get_by_role("button", name="Keep the photo"))
+    tap_and_go_on(phone.get_by_role("button", name="Save photo"))
     expect(head(phone)).to_have_text("2 not sent yet")
 
     head(phone).tap()
@@ -207,7 +207,7 @@ def test_both_are_told_where_a_newer_word_stands(phone, build, overview, open_pa
     phone.context.set_offline(False)
 
     phone.goto(overview)
-    expect(phone.locator("[data-odd]")).to_contain_text("Cora opened it again later")
+    expect(phone.locator("[data-odd]")).to_contain_text("Cora marked it not done later")
     expect(phone.locator("[data-far]")).to_contain_text("1 of")
     other = open_page(coordinator, screen="phone")
     other.goto(overview)
@@ -265,7 +265,7 @@ def test_an_inspection_is_signed_without_signal_once_all_is_ticked_here(phone, b
     inspect = reverse("builds:inspect_build", args=[build.code])
     phone.context.set_offline(True)
     phone.goto(inspect)
-    expect(phone.get_by_text("Not ticked yet")).to_be_visible()
+    expect(phone.get_by_text("Not done yet")).to_be_visible()
     expect(phone.get_by_role("button", name="Sign the inspection")).to_be_hidden()
 
     phone.goto(step_page(build, len(steps_of(build)) - 1))

@@ -108,7 +108,7 @@ def tick(page: Page) -> str:
 
 
 def note(page: Page) -> None:
-    page.get_by_text("Write a note").tap()
+    page.get_by_text("Add note").tap()
     form = page.locator("[data-act=note]")
     form.get_by_role("textbox").fill(NOTE)
     form.locator("button[type=submit]").tap()
@@ -117,7 +117,7 @@ def note(page: Page) -> None:
 
 def add_photo(page: Page, folder: Path) -> None:
     Image.new("RGB", (2000, 1500), "tan").save(folder / "photo.jpg")
-    page.get_by_text("Add a photo").tap()
+    page.get_by_text("Add photo").tap()
     form = page.locator("[data-act=photo]")
     form.locator("input[type=file]").set_input_files(folder / "photo.jpg")
     form.locator("button[type=submit]").tap()

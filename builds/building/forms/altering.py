@@ -6,6 +6,9 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.text import capfirst
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.building.forms.builds import PeopleField, PlannedDayField
 from builds.building.models.retiring import CountedIn, KeptOffcut, PartBack
@@ -24,13 +27,13 @@ ALONG_LONG, ALONG_SHORT = "long", "short"
 class TargetForm(forms.Form):
     """Into which design; asked for by address, so that it can be shown to others."""
 
-    design = DesignField(label="Alter it into")
+    design = DesignField(label=_("New design"))
 
 
 class PlanAlterationForm(TargetForm):
     once = OnceField()
-    planned_on = PlannedDayField(label="To be done on")
-    people = PeopleField(label="Who builds")
+    planned_on = PlannedDayField(label=_("Planned for"))
+    people = PeopleField(label=_("Builders"))
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -60,24 +63,24 @@ class RetireForm(forms.Form):
     """
 
     once = OnceField()
-    on = DayField(label="Taken down on")
+    on = DayField(label=_("Taken down on"))
     keep = forms.TypedMultipleChoiceField(
-        label="Offcuts to keep",
+        label=_("Offcuts to keep"),
         required=False,
         coerce=int,
         widget=forms.CheckboxSelectMultiple,
-        help_text="The floors of the trays, cut out. Keep what is clean and flat.",
+        help_text=_("The floors of the trays, cut out. Keep what is clean and flat."),
     )
     kind = forms.ModelChoiceField(
-        SheetKind.objects.none(), label="Of which sheet", required=False, empty_label=None
+        SheetKind.objects.none(), label=_("Sheet"), required=False, empty_label=None
     )
     flutes = forms.ChoiceField(
-        label="Their flutes run along",
-        choices=[(ALONG_LONG, "the long side"), (ALONG_SHORT, "the short side")],
+        label=_("Flutes run along"),
+        choices=[(ALONG_LONG, _("the long side")), (ALONG_SHORT, _("the short side"))],
         required=False,
-        help_text="Look at an edge: the flutes show at the ends they run to.",
+        help_text=_("Look at an edge: the flutes show at the ends they run to."),
     )
-    offcut_place = PlaceField(label="Where the offcuts lie", required=False)
+    offcut_place = PlaceField(label=_("Place of the offcuts"), required=False)
 
     def __init__(
         self,
@@ -91,8 +94,10 @@ class RetireForm(forms.Form):
         super().__init__(data)
         use_today(self, today)
         self.parts, self.offcuts = parts, offcuts
-        places = asked_once(PlaceField(required=False, empty_label="Nowhere: do not count it"))
-        self.has_places = len(places) > 1  # the first is “Nowhere”
+        places = asked_once(
+            PlaceField(required=False, empty_label=gettext("None: do not count it in"))
+        )
+        self.has_places = len(places) > 1  # the first is “None”
         oldest = min((value.value for value, _label in places[1:]), default=None)
         for number, part in enumerate(parts):
             if part.item:
@@ -103,12 +108,13 @@ class RetireForm(forms.Form):
         self, number: int, part: PartBack, places: list[tuple[Any, str]], oldest: int | None
     ) -> None:
         count = CountField(
-            label="Counted", bounds=(0, part.count), required=False, initial=part.count
+            label=_("Counted"), bounds=(0, part.count), required=False, initial=part.count
         )
-        where = PlaceField(label="Lies in", required=False, initial=part.lies_in or oldest)
+        where = PlaceField(label=_("Place"), required=False, initial=part.lies_in or oldest)
         where.choices = places  # type: ignore[assignment]
-        for field, words in ((count, "counted"), (where, "lie in")):
-            field.widget.attrs["aria-label"] = f"{part.name.capitalize()}: {words}"
+        name = {"part": capfirst(part.name)}
+        count.widget.attrs["aria-label"] = gettext("%(part)s: counted") % name
+        where.widget.attrs["aria-label"] = gettext("%(part)s: place") % name
         self.fields[f"count_{number}"], self.fields[f"place_{number}"] = count, where
 
     def _ask_for_offcuts(self, units: str) -> bool:
@@ -123,8 +129,7 @@ class RetireForm(forms.Form):
         assert isinstance(keep, forms.TypedMultipleChoiceField)
         assert isinstance(kind, forms.ModelChoiceField)
         keep.choices = [
-            (number, f"{size_of(one, units)}, out of: {part_name(one.out_of)}")
-            for number, one in enumerate(self.offcuts)
+            (number, offcut_words(one, units)) for number, one in enumerate(self.offcuts)
         ]
         kind.queryset, kind.initial = kinds, usual[0].pk
         return True
@@ -139,7 +144,7 @@ class RetireForm(forms.Form):
 
     def clean(self) -> None:
         if self.cleaned_data.get("keep") and not self.cleaned_data.get("kind"):
-            self.add_error("kind", "Say of which sheet the offcuts are that you keep.")
+            self.add_error("kind", gettext("Choose the sheet that the offcuts are of."))
 
     def counted(self) -> list[CountedIn]:
         """What goes into the store; what was put nowhere does not."""
@@ -163,3 +168,10 @@ class RetireForm(forms.Form):
 
 def size_of(offcut: Offcut, units: str) -> str:
     return f"{length(offcut.width_mm, units)} × {length(offcut.height_mm, units)}"
+
+
+def offcut_words(offcut: Offcut, units: str) -> str:
+    return gettext("%(size)s, out of: %(part)s") % {
+        "size": size_of(offcut, units),
+        "part": part_name(offcut.out_of),
+    }

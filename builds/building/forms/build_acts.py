@@ -3,6 +3,9 @@
 from typing import Any
 
 from django import forms
+from django.utils.text import capfirst
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.making.part_names import part_code, part_name
 from builds.making.step_keys import KEY_LENGTH
@@ -27,10 +30,10 @@ class BuildActForm(forms.Form):
 
 class NoteForm(BuildActForm):
     text = forms.CharField(
-        label="Note",
+        label=_("Note"),
         max_length=LONGEST_NOTE,
         widget=forms.Textarea(attrs={"rows": 3}),
-        error_messages={"required": "Nothing is written yet. Write a line, then keep it."},
+        error_messages={"required": _("This note is empty. Write a line, then save it.")},
     )
 
     def as_act(self) -> dict[str, Any]:
@@ -38,7 +41,7 @@ class NoteForm(BuildActForm):
 
 
 class StepPhotoForm(PhotoForm, BuildActForm):
-    note = forms.CharField(label="What it shows", max_length=LONGEST_REMARK, required=False)
+    note = forms.CharField(label=_("Caption"), max_length=LONGEST_REMARK, required=False)
     field_order = ["once", "step", "photo", "note"]
 
     def as_act(self) -> dict[str, Any]:
@@ -50,34 +53,35 @@ class ShortageForm(BuildActForm):
     """What was missing or damaged; ``report`` is the button pressed."""
 
     MISSING, DAMAGED = "missing", "damaged"
-    REPORTS = [(MISSING, "Missing"), (DAMAGED, "Damaged")]
+    REPORTS = [(MISSING, _("Missing")), (DAMAGED, _("Damaged"))]
 
     what = forms.CharField(
-        label="Part",
+        label=_("Part"),
         max_length=LONGEST_WHAT,
-        error_messages={"required": "No part is named. Choose one of the list."},
+        error_messages={"required": _("No part given. Choose a part from the list.")},
     )
     count = forms.IntegerField(
-        label="How many",
+        label=_("How many"),
         min_value=1,
         max_value=MOST_MISSING,
         initial=1,
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
     )
-    note = forms.CharField(label="Remark", max_length=LONGEST_REMARK, required=False)
-    report = forms.ChoiceField(choices=REPORTS, widget=forms.RadioSelect, label="What is wrong")
+    note = forms.CharField(label=_("Remark"), max_length=LONGEST_REMARK, required=False)
+    report = forms.ChoiceField(choices=REPORTS, widget=forms.RadioSelect, label=_("What is wrong"))
 
     def __init__(self, *args: Any, parts: list[str], **options: Any) -> None:
         super().__init__(*args, **options)
         self.parts = parts
-        names = [(part, part_name(part).capitalize()) for part in parts]
-        self.fields["what"].widget = forms.Select(choices=[("", "Choose a part"), *names])
+        names = [(part, capfirst(part_name(part))) for part in parts]
+        self.fields["what"].widget = forms.Select(choices=[("", _("Choose a part")), *names])
 
     def clean_what(self) -> str:
         what = part_code(self.cleaned_data["what"])
         if what not in self.parts:
             raise forms.ValidationError(
-                f"“{what}” is no part of this build. Choose one of the list."
+                gettext("“%(part)s” is not a part of this build. Choose a part from the list.")
+                % {"part": what}
             )
         return what
 

@@ -1,4 +1,4 @@
-"""Forms at the end of a build: inspecting, mending, planning anew, handing over."""
+"""Forms at the end of a build: inspecting, mending, re-planning, handing over."""
 
 from collections.abc import Iterator, Mapping, Sequence
 from datetime import date
@@ -6,6 +6,7 @@ from typing import Any, NamedTuple
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext_lazy as _
 
 from builds.building.models.handing_over import LONGEST_LABEL
 from builds.building.models.inspections import Answered
@@ -17,7 +18,7 @@ from habitats.people.models.people import Person
 
 LONGEST_SIGNATURE, LONGEST_REMARK = 80, 250
 YES, NO = "yes", "no"
-ANSWERS = [(YES, "Yes"), (NO, "No")]
+ANSWERS = [(YES, _("Yes")), (NO, _("No"))]
 
 
 class PointRow(NamedTuple):
@@ -33,11 +34,11 @@ class InspectionForm(forms.Form):
 
     once = OnceField()
     signed = forms.CharField(
-        label="Your name, as your signature",
+        label=_("Your name, as your signature"),
         max_length=LONGEST_SIGNATURE,
-        error_messages={"required": "Nobody has signed. Write your name."},
+        error_messages={"required": _("The inspection is not signed. Write your name.")},
     )
-    day = DayField(label="Inspected on")
+    day = DayField(label=_("Inspected on"))
 
     def __init__(
         self, *args: Any, points: Sequence[Mapping[str, str]], today: date, **options: Any
@@ -55,12 +56,12 @@ class InspectionForm(forms.Form):
             choices=ANSWERS,
             widget=forms.RadioSelect,
             error_messages={
-                "required": "Not answered. Look at it and say yes or no.",
-                "invalid_choice": "“%(value)s” given; say yes or no.",
+                "required": _("Not answered. Look at it and answer yes or no."),
+                "invalid_choice": _("“%(value)s” given; answer yes or no."),
             },
         )
         self.fields[f"note_{point['code']}"] = forms.CharField(
-            label="What is wrong, or a remark", max_length=LONGEST_REMARK, required=False
+            label=_("Fault or remark"), max_length=LONGEST_REMARK, required=False
         )
 
     def rows(self) -> Iterator[PointRow]:
@@ -82,8 +83,8 @@ class InspectionForm(forms.Form):
 
 
 class RepairMendedForm(forms.Form):
-    day = DayField(label="Mended on")
-    note = forms.CharField(label="How", max_length=LONGEST_REMARK, required=False)
+    day = DayField(label=_("Mended on"))
+    note = forms.CharField(label=_("Method"), max_length=LONGEST_REMARK, required=False)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -99,14 +100,16 @@ class HandOverForm(DoubtfulForm):
 
     once = OnceField()
     home = HomeField(
-        label="Where it stands",
-        error_messages={"required": "No home given. Choose the one in which it stands."},
+        label=_("Home"),
+        error_messages={"required": _("No home given. Choose the home in which it stands.")},
     )
     label = forms.CharField(
-        max_length=LONGEST_LABEL, help_text="What is written on it and what you call it."
+        label=_("Label"),
+        max_length=LONGEST_LABEL,
+        help_text=_("The name that you use for it, as written on it."),
     )
-    day = DayField(label="Since")
-    note = forms.CharField(max_length=LONGEST_REMARK, required=False)
+    day = DayField(label=_("Since"))
+    note = forms.CharField(label=_("Note"), max_length=LONGEST_REMARK, required=False)
     field_order = ["once", "home", "label", "day", "note", "anyway"]
 
     def __init__(

@@ -5,6 +5,9 @@ from typing import Any
 
 from django import forms
 from django.db import models
+from django.utils.formats import date_format
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.plans.models.builds import FOLLOWS, LONGEST_NAME, OPEN, Build, BuildQuerySet, BuildState
 from builds.plans.models.planning import plan_build
@@ -25,12 +28,12 @@ SAID_ELSEWHERE = (BuildState.INSPECTED, BuildState.HANDED_OVER)
 class FindBuildsForm(forms.Form):
     """Which builds to list; what makes no sense finds all that are open."""
 
-    words = forms.CharField(label="Name or code", max_length=LONGEST_NAME, required=False)
+    words = forms.CharField(label=_("Name or code"), max_length=LONGEST_NAME, required=False)
     whose = forms.ChoiceField(
-        choices=[(MINE, "Mine"), (ALL, "Everybody’s")], required=False, widget=forms.HiddenInput
+        choices=[(MINE, _("Mine")), (ALL, _("All"))], required=False, widget=forms.HiddenInput
     )
     state = forms.ChoiceField(
-        choices=[("", "Any that is open"), *BuildState.choices], required=False
+        label=_("State"), choices=[("", _("Any open")), *BuildState.choices], required=False
     )
     home = forms.CharField(required=False, max_length=10, widget=forms.HiddenInput)
 
@@ -85,8 +88,12 @@ class PlannedDayField(forms.DateField):
         if EARLIEST_DAY <= day <= last:
             return day
         raise forms.ValidationError(
-            f"{day:%-d %B %Y} given; give a day from {EARLIEST_DAY:%-d %B %Y} "
-            f"to {last:%-d %B %Y}, or none."
+            gettext("%(day)s given; give a day from %(first)s to %(last)s, or none.")
+            % {
+                "day": date_format(day, gettext("j F Y")),
+                "first": date_format(EARLIEST_DAY, gettext("j F Y")),
+                "last": date_format(last, gettext("j F Y")),
+            }
         )
 
 
@@ -105,25 +112,30 @@ class KeptHomeField(HomeField):
 class BuildForm(forms.Form):
     """What a build is for, who does it and when."""
 
-    name = forms.CharField(max_length=LONGEST_NAME, help_text="What you call it among yourselves.")
+    name = forms.CharField(
+        label=_("Name"), max_length=LONGEST_NAME, help_text=_("The name that your team uses.")
+    )
     home = KeptHomeField(
+        label=_("Home"),
         required=False,
-        help_text="Its name, its code or your own number for it. Empty: none, or not known.",
+        help_text=_("Its name, its code or your own number for it. Empty: none, or not known."),
     )
     adopter = forms.CharField(
-        label="Or a kit for an adopter",
+        label=_("Or a kit for an adopter"),
         max_length=LONGEST_ADOPTER,
         required=False,
-        help_text="A first name is enough. A kit leaves us; nothing is set up in a home.",
+        help_text=_("A first name is enough. A kit goes to the adopter, not to a home of yours."),
     )
-    planned_on = PlannedDayField(label="To be built on")
-    people = PeopleField(label="Who builds")
+    planned_on = PlannedDayField(label=_("Planned for"))
+    people = PeopleField(label=_("Builders"))
     notes = forms.CharField(
-        label="What to know",
+        label=_("Notes"),
         max_length=2000,
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="For those who build. No address and no telephone: they stand with the home.",
+        help_text=_(
+            "For the builders. Addresses and telephone numbers belong with the home, not here."
+        ),
     )
 
     def __init__(self, *args: Any, today: date, units: str, **options: Any) -> None:
@@ -136,7 +148,9 @@ class BuildForm(forms.Form):
     def clean(self) -> None:
         given = self.cleaned_data
         if given.get("home") and given.get("adopter"):
-            self.add_error("adopter", "A home and an adopter given; a build is for one of the two.")
+            self.add_error(
+                "adopter", gettext("A home and an adopter given; a build is for one of the two.")
+            )
 
     def facts(self) -> dict[str, Any]:
         """All but the people, as the model has it."""
@@ -146,7 +160,7 @@ class BuildForm(forms.Form):
 
 class NewBuildForm(DoubtfulForm, BuildForm):
     once = OnceField()
-    design = DesignField(help_text="Its steps are worked out as it is drawn today, and kept.")
+    design = DesignField(help_text=_("Its steps are worked out as it is drawn today, and saved."))
     field_order = [
         "once",
         "design",
@@ -212,9 +226,14 @@ class BuildStateForm(forms.Form):
     """What state it is in from a day on; inspected and handed over are said elsewhere."""
 
     once = OnceField()
-    state = forms.ChoiceField(label="State")
-    day = DayField(label="Since")
-    note = forms.CharField(max_length=300, required=False, help_text="Such as why it is stopped.")
+    state = forms.ChoiceField(label=_("State"))
+    day = DayField(label=_("Since"))
+    note = forms.CharField(
+        label=_("Note"),
+        max_length=300,
+        required=False,
+        help_text=_("For example, why it is stopped."),
+    )
 
     def __init__(self, *args: Any, state: str, person: Person, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -222,8 +241,8 @@ class BuildStateForm(forms.Form):
         field = self.fields["state"]
         assert isinstance(field, forms.ChoiceField)
         field.choices = [(one, BuildState(one).label) for one in offered(state, person)]
-        field.error_messages["invalid_choice"] = (
-            "It cannot be marked “%(value)s” now. Choose one of those offered."
+        field.error_messages["invalid_choice"] = gettext(
+            "It cannot become “%(value)s” now. Choose a state from the list."
         )
 
     def set_state(self, build: Build, *, by: Person) -> None:

@@ -4,6 +4,9 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.formats import date_format
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.building.forms.builds import PeopleField, PlannedDayField
 from habitats.common.fields import OnceField, RowsField
@@ -16,7 +19,8 @@ class FaultsField(RowsField):
     """Open faults of an enclosure, the most urgent first."""
 
     def label_from_instance(self, obj: Any) -> str:
-        words = (str(obj), obj.where_words(), f"seen {obj.on:%-d %B %Y}")
+        seen = gettext("seen %(day)s") % {"day": date_format(obj.on, gettext("j F Y"))}
+        words = (str(one) for one in (obj, obj.where_words(), seen))
         return f"{FaultUrgency(obj.urgency).words}: {', '.join(filter(None, words))}"
 
 
@@ -24,17 +28,18 @@ class PlanRepairForm(forms.Form):
     once = OnceField()
     faults = FaultsField(
         Fault.objects.none(),
-        label="What it mends",
+        label=_("Faults to mend"),
         widget=forms.CheckboxSelectMultiple,
         error_messages={
-            "required": "No fault is ticked. Tick each that this repair is to mend.",
-            "invalid_choice": "One of these is no open fault of this enclosure any more. "
-            "Tick those that are.",
-            "invalid_pk_value": "“%(pk)s” is no fault. Tick faults of this enclosure.",
+            "required": _("No fault is ticked. Tick each fault that this repair mends."),
+            "invalid_choice": _(
+                "One of these faults is no longer open. Tick open faults of this enclosure."
+            ),
+            "invalid_pk_value": _("“%(pk)s” is not a fault. Tick faults of this enclosure."),
         },
     )
-    planned_on = PlannedDayField(label="To be done on")
-    people = PeopleField(label="Who mends")
+    planned_on = PlannedDayField(label=_("Planned for"))
+    people = PeopleField(label=_("Builders"))
 
     def __init__(self, data: Any = None, *, enclosure: Enclosure, today: date) -> None:
         super().__init__(data)

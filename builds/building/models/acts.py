@@ -22,6 +22,7 @@ from builds.making.step_keys import KEY_LENGTH
 from builds.plans.models.build_acts import BuildAct, BuildNote, BuildPhoto, Shortage, Start, Tick
 from habitats.common import photo_queue
 from habitats.photos import NoPhoto
+from habitats.wording import counted, message
 
 LONGEST_NOTE, LONGEST_REMARK, LONGEST_WHAT = 1000, 300, 120
 MOST_MISSING = 10_000
@@ -38,7 +39,12 @@ NAMELESS = uuid.UUID("6f0f6a38-0c0c-5a44-9a3e-1f0d5e1c7f52")
 
 
 class BadAct(ValueError):
-    """This says nothing that can be taken; ``str()`` of it is the sentence for people."""
+    """This says nothing that can be taken; its one argument is the sentence for people."""
+
+    @property
+    def sentence(self) -> str:
+        """Able to be said in any language; ``str()`` gives the reader's."""
+        return self.args[0]  # type: ignore[no-any-return]
 
 
 class ActContent(NamedTuple):
@@ -56,7 +62,9 @@ def idempotency_key_of(act: Mapping[str, Any]) -> uuid.UUID:
     try:
         return given if isinstance(given, uuid.UUID) else uuid.UUID(given)
     except (ValueError, TypeError, AttributeError):
-        raise BadAct("It came without a UUID of its own, so it could be taken twice.") from None
+        raise BadAct(
+            message("It came without a UUID of its own, so it could be applied twice.")
+        ) from None
 
 
 def name_for(act: Mapping[str, Any], base: uuid.UUID = NAMELESS) -> uuid.UUID:
@@ -69,11 +77,17 @@ def read(act: Mapping[str, Any]) -> ActContent:
     """Raises ``BadAct`` for what cannot be taken as it is, ``PhotosWaiting`` for what can later."""
     kind = act.get("kind")
     if not isinstance(kind, str) or kind not in _VALUES:
-        raise BadAct(f"Its kind is {_short(kind)}; what is known is {', '.join(_VALUES)}.")
+        raise BadAct(
+            message(
+                "Its kind is %(given)s; the kinds allowed are %(known)s.",
+                given=_short(kind),
+                known=", ".join(_VALUES),
+            )
+        )
     row, values = _VALUES[kind]
     step = _text(act, "step", KEY_LENGTH)
     if row in (Tick, Start) and not step:
-        raise BadAct("It names no step.")
+        raise BadAct(message("It names no step."))
     return ActContent(kind, step, row, values(act))
 
 
@@ -114,10 +128,15 @@ def clock_fault(act: Mapping[str, Any], now: datetime) -> str:
         wrong = max(said - now, wrong)
     if abs(wrong) <= CLOCK_PLAY:
         return ""
-    way = "ahead" if wrong > timedelta(0) else "behind"
-    return (
-        f"The clock of this phone is {_span(abs(wrong))} {way}, so the time was corrected. "
-        "Set the clock."
+    span = _span(abs(wrong))
+    if wrong > timedelta(0):
+        return message(
+            "The clock of this phone is %(span)s ahead, so the time was corrected. Set the clock.",
+            span=span,
+        )
+    return message(
+        "The clock of this phone is %(span)s behind, so the time was corrected. Set the clock.",
+        span=span,
     )
 
 
@@ -155,13 +174,20 @@ def _stored(value: object, depth: int = 0) -> Any:
 def _text(act: Mapping[str, Any], name: str, longest: int, *, needed: bool = False) -> str:
     given = act.get(name, "")
     if not isinstance(given, str):
-        raise BadAct(f"Its {name} is no text.")
+        raise BadAct(message("Its %(field)s is not text.", field=name))
     if given.translate(UNSTORABLE) != given:
-        raise BadAct(f"Its {name} holds a character that cannot be kept.")
+        raise BadAct(message("Its %(field)s holds a character that cannot be saved.", field=name))
     if len(given) > longest:
-        raise BadAct(f"Its {name} has {len(given)} characters; {longest} are kept at most.")
+        raise BadAct(
+            message(
+                "Its %(field)s has %(number)d characters; at most %(most)d are allowed.",
+                field=name,
+                number=len(given),
+                most=longest,
+            )
+        )
     if needed and not given.strip():
-        raise BadAct(f"Its {name} is empty.")
+        raise BadAct(message("Its %(field)s is empty.", field=name))
     return given.strip()
 
 
@@ -182,17 +208,23 @@ def _image(given: object) -> bytes:
     except photo_queue.PhotosWaiting:
         raise  # no fault of the act's: whoever sent it sends it again
     except NoPhoto as fault:
-        raise BadAct(str(fault)) from None
+        raise BadAct(fault.args[0]) from None
     except (TypeError, ValueError, binascii.Error):
-        raise BadAct("Its picture is not in base64.") from None
+        raise BadAct(message("Its picture is not in base64.")) from None
 
 
 def _shortage(act: Mapping[str, Any]) -> dict[str, Any]:
     is_damaged, count = act.get("is_damaged"), act.get("count")
     if not isinstance(is_damaged, bool):
-        raise BadAct("It does not say whether the part is missing or damaged.")
+        raise BadAct(message("It does not say whether the part is missing or damaged."))
     if type(count) is not int or not 1 <= count <= MOST_MISSING:
-        raise BadAct(f"Its count is {_short(count)}; a number from 1 to {MOST_MISSING} is taken.")
+        raise BadAct(
+            message(
+                "Its count is %(given)s; give a number from 1 to %(most)d.",
+                given=_short(count),
+                most=MOST_MISSING,
+            )
+        )
     return {
         "kind": Shortage.Kind.DAMAGED if is_damaged else Shortage.Kind.MISSING,
         "what": part_code(_text(act, "what", LONGEST_WHAT, needed=True)),
@@ -218,7 +250,11 @@ def _short(value: object) -> str:
 
 def _span(wrong: timedelta) -> str:
     """A day or an hour is near enough for people."""
-    for unit, seconds in (("day", 86_400), ("hour", 3_600), ("minute", 60)):
-        if (number := round(wrong.total_seconds() / seconds)) >= 1:
-            return f"about {number} {unit}{'s' if number > 1 else ''}"
-    return "a little"
+    seconds = wrong.total_seconds()
+    if (days := round(seconds / 86_400)) >= 1:
+        return counted("about %(count)d day", "about %(count)d days", days)
+    if (hours := round(seconds / 3_600)) >= 1:
+        return counted("about %(count)d hour", "about %(count)d hours", hours)
+    if (minutes := round(seconds / 60)) >= 1:
+        return counted("about %(count)d minute", "about %(count)d minutes", minutes)
+    return message("a little")

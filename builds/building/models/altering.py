@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from datetime import date
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from builds.common.reckonings import alteration_of
 from builds.making.altering.alteration import Alteration
@@ -65,7 +66,10 @@ def plan_alteration(
         _refuse(enclosure)
         found = outline(enclosure, design)
         if not found.order.steps:
-            raise CannotBuild(f"{enclosure} stands so already: there is nothing to alter.")
+            raise CannotBuild(
+                _("%(enclosure)s already matches this design, so there is nothing to alter.")
+                % {"enclosure": enclosure}
+            )
         standing = enclosure.standings.open().select_related("home").first()
         return plan_build(
             _as_it_will_stand(design, found.alteration, by, idempotency_key),
@@ -82,10 +86,16 @@ def plan_alteration(
 
 
 def _refuse(enclosure: Enclosure) -> None:
-    if enclosure.state_now() in (EnclosureState.RETIRED, EnclosureState.PLANNED):
+    state = enclosure.state_now()
+    if state == EnclosureState.RETIRED:
         raise CannotBuild(
-            f"{enclosure} is {enclosure.state_now()}, so nothing stands that could be altered. "
-            "Plan a new build of the design instead."
+            _("%(enclosure)s is retired, so it cannot be altered. Plan a new build instead.")
+            % {"enclosure": enclosure}
+        )
+    if state == EnclosureState.PLANNED:
+        raise CannotBuild(
+            _("%(enclosure)s is only planned, so it cannot be altered. Plan a new build instead.")
+            % {"enclosure": enclosure}
         )
     refuse_while_at_work(enclosure)
 

@@ -1,5 +1,8 @@
 """What pages of inspections show of things that two people may change at once."""
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+
 from builds.building.models.inspections import Repair
 from builds.plans.models.builds import Build
 from builds.plans.models.facts import plan_number
@@ -13,14 +16,24 @@ def plan_and_inspection(build: Build) -> list[Fact]:
     Not the state: a page that a phone stored ahead is signed after the work that begins the build.
     """
     last = build.inspections.order_by("-pk").first()
-    words = f"inspected on {last.on:%-d %B %Y}, signed {last.signed}" if last else NONE
+    words: object = NONE
+    if last:
+        words = _("inspected on %(day)s, signed %(name)s") % {
+            "day": date_format(last.on, _("j F Y")),
+            "name": last.signed,
+        }
     return [
         plan_number(build),
-        fact(build, "inspection", "Last inspection", last.pk if last else None, words),
+        fact(build, "inspection", _("Last inspection"), last.pk if last else None, words),
     ]
 
 
 def repair_done(repair: Repair) -> list[Fact]:
     done = getattr(repair, "done", None)
-    words = f"mended on {done.on:%-d %B %Y}, {done.by}" if done else "open"
-    return [fact(repair, "done", "This repair", done.pk if done else None, words)]
+    words = _("open")
+    if done:
+        words = _("mended on %(day)s, %(who)s") % {
+            "day": date_format(done.on, _("j F Y")),
+            "who": done.by,
+        }
+    return [fact(repair, "done", _("This repair"), done.pk if done else None, words)]

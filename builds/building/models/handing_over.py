@@ -8,6 +8,7 @@ import uuid
 from datetime import date
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from builds.building.models.repair_builds import mend_with
 from builds.plans.models.builds import Build, BuildEvent, BuildState, CannotBuild
@@ -45,7 +46,8 @@ def hand_over_to_home(
             return known
         if locked.is_kit:
             raise CannotBuild(
-                f"“{build}” is a kit: it is handed to {build.adopter}, not to a home."
+                _("“%(build)s” is a kit for %(adopter)s, so it is not handed over to a home.")
+                % {"build": build, "adopter": build.adopter}
             )
         event = locked.set_state(
             BuildState.HANDED_OVER, on, by=by, idempotency_key=idempotency_key, note=note

@@ -5,6 +5,8 @@ from collections.abc import Sequence
 from datetime import date, datetime
 
 from django.db import transaction
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from builds.building.models.inspections import Answered, Inspection, Repair
 from builds.plans.models.builds import Build, BuildState, CannotBuild
@@ -13,6 +15,7 @@ from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 
 LONGEST_REPAIR = 300
+STEPS_NAMED = 3
 
 
 def inspect(
@@ -58,16 +61,30 @@ def why_not_yet(build: Build, progress: Progress) -> str:
     """Why it cannot be inspected now, in a sentence; empty if it can."""
     state = BuildState(build.state_now())
     if state != BuildState.BUILDING:
-        return f"“{build}” is {state.label.lower()}; what is inspected is a build that is building."
+        return _("“%(build)s” is %(state)s. You can inspect a build while it is building.") % {
+            "build": build,
+            "state": state.label.lower(),
+        }
     if open_steps := progress.not_ticked:
-        names = "; ".join(f"{one.number}, {one.title}" for one in open_steps[:3])
-        more = f" and {len(open_steps) - 3} more" if len(open_steps) > 3 else ""
-        return f"Not ticked yet: {names}{more}. Tick what is done, do what is not, then inspect."
+        names = "; ".join(f"{one.number}, {one.title}" for one in open_steps[:STEPS_NAMED])
+        return _open_steps(names, len(open_steps) - STEPS_NAMED)
     repairs = Repair.objects.filter(build=build).open().values_list("what", flat=True)
     if repairs:
         names = "; ".join(one.rstrip(".") for one in repairs)
-        return f"To mend first: {names}. Say that it is mended, then inspect again."
+        return _("To mend: %(names)s. Mark it as mended, then inspect again.") % {"names": names}
     return ""
+
+
+def _open_steps(names: str, more: int) -> str:
+    if more < 1:
+        return _("Not done yet: %(names)s. Do and tick these steps, then inspect.") % {
+            "names": names
+        }
+    return ngettext(
+        "Not done yet: %(names)s and %(more)d more. Do and tick these steps, then inspect.",
+        "Not done yet: %(names)s and %(more)d more. Do and tick these steps, then inspect.",
+        more,
+    ) % {"names": names, "more": more}
 
 
 def may_be_ticked_first(build: Build) -> bool:

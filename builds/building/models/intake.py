@@ -13,7 +13,8 @@ from django.core.files.base import ContentFile
 from django.db import transaction
 from django.db.models import Subquery, Value
 from django.utils import timezone
-from django.utils.dateformat import format as date_format
+from django.utils.formats import date_format
+from django.utils.translation import gettext
 
 from builds.building.models.acts import (
     ActContent,
@@ -42,6 +43,7 @@ from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import Build, BuildState
 from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
+from habitats.wording import joined, message
 
 TAKEN, KNOWN, STRAY = "taken", "known", "stray"
 ACTS: tuple[type[BuildAct], ...] = (Tick, Start, BuildNote, BuildPhoto, Shortage)
@@ -49,7 +51,9 @@ KINDS: tuple[type[AppendOnly], ...] = (*ACTS, StrayAct)
 NOT_YET_BEGUN = (BuildState.PLANNED, BuildState.PULLED)
 ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
 LONGEST_WHY = 300
-PLANNED_AWAY = "This step was planned away meanwhile; what you did is shown beside the build."
+REMOVED = message(
+    "This step was removed from the plan in the meantime; what you did is shown with the build."
+)
 
 
 class ActAnswer(NamedTuple):
@@ -88,18 +92,16 @@ def take(
     try:
         idempotency_key, told, fault = idempotency_key_of(act), _as_known_now(build, read(act)), ""
     except BadAct as bad:
-        idempotency_key, told, fault = _idempotency_key_or_name(act), None, str(bad)
+        idempotency_key, told, fault = _idempotency_key_or_name(act), None, bad.sentence
     with transaction.atomic():
         Build.objects.select_for_update(of=("self",)).get(pk=build.pk)
         before = _kept(idempotency_key)
         if before and not _is_same(before, person, build, act, told):
             idempotency_key = name_for(act, idempotency_key)
-            fault = "Something else was sent under the same number before."
+            fault = message("Something else was sent before under the same number.")
             before = _kept(idempotency_key)
         if isinstance(before, StrayAct):
-            return ActAnswer(
-                idempotency_key, STRAY, f"{before.why} It is kept beside the build.", is_odd=True
-            )
+            return ActAnswer(idempotency_key, STRAY, _with_the_build(before.why), is_odd=True)
         if before:
             return _known(build, told, before, clock_fault(act, now))
         if told is None or fault:
@@ -186,7 +188,7 @@ def _known(build: Build, told: ActContent | None, row: AppendOnly, clock: str) -
     assert told is not None, "no more than a stray act says nothing that can be read"
     late = _late_sentence(row) if isinstance(row, Tick) else ""
     answer = _taken(told, _step(build, told.step), row.idempotency_key, late, clock)
-    sentence = answer.sentence if answer.is_odd else "This is written down already."
+    sentence = answer.sentence if answer.is_odd else message("This is saved already.")
     return ActAnswer(row.idempotency_key, KNOWN, sentence, answer.is_odd)
 
 
@@ -202,16 +204,25 @@ def _why_not(
     outlasts the role of who made it.
     """
     if link and told.row is not Tick:
-        return "Through a link of a kit steps are ticked, and nothing else."
+        return message("Through the link of a kit you can only tick steps.")
     if link is None and person.role not in (Person.Role.COORDINATOR, Person.Role.BUILDER):
-        return f"{person} is no builder any more. A coordinator looks at this."
+        return message(
+            "%(person)s is no longer a builder. A coordinator will look at this.",
+            person=str(person),
+        )
     state = build.state_now()
-    if state in ENDED:
-        return f"“{build}” is {BuildState(state).label.lower()}, so nothing more is done on it."
+    if state == BuildState.STOPPED:
+        return message(
+            "“%(build)s” is stopped, so you can add nothing more to it.", build=str(build)
+        )
+    if state == BuildState.HANDED_OVER:
+        return message(
+            "“%(build)s” is handed over, so you can add nothing more to it.", build=str(build)
+        )
     if told.step and step is None:
-        return "This step is in no plan of the build."
+        return message("This step is in no plan of the build.")
     if step and step.card_id == INSPECT and told.row is Tick:
-        return "The inspection is ticked by signing it, on a page of its own."
+        return message("To tick the inspection, sign it on its own page.")
     return ""
 
 
@@ -229,11 +240,15 @@ def _stray(
         why=why[:LONGEST_WHY],
         idempotency_key=idempotency_key,
         made_by=person,
-    )
+    )  # a part of a sentence is English, so that the row does not hang on who reads
     if told and "image" in told.values:
         row.image.save(f"{idempotency_key}.jpg", ContentFile(told.values["image"]), save=False)
     row.save()
-    return ActAnswer(idempotency_key, STRAY, f"{row.why} It is kept beside the build.", is_odd=True)
+    return ActAnswer(idempotency_key, STRAY, _with_the_build(why), is_odd=True)
+
+
+def _with_the_build(why: str) -> str:
+    return joined(" ", [why, message("It is saved with the build.")])
 
 
 # --- What is taken ---
@@ -286,44 +301,53 @@ def _late_sentence(tick: Tick) -> str:
     found = Overtaken.objects.filter(tick=tick).select_related("stands__made_by").first()
     if found is None:
         return ""
-    did = "ticked it" if found.stands.is_done else "opened it again"
-    when = moment(found.stands.at)
-    who = found.stands.who_for(tick.made_by)
-    return f"It does not count: {who} {did} later, on {when}. Look at it together."
+    later = {"at": moment(found.stands.at), "who": str(found.stands.who_for(tick.made_by))}
+    if found.stands.is_done:
+        return message(
+            "It does not count: %(who)s marked it done later, on %(at)s. Check it together.",
+            **later,
+        )
+    return message(
+        "It does not count: %(who)s marked it not done later, on %(at)s. Check it together.",
+        **later,
+    )
 
 
 def moment(at: datetime) -> str:
     """When something happened, as people on a build read it."""
-    return date_format(timezone.localtime(at), "j M H:i")
+    return date_format(timezone.localtime(at), gettext("j M H:i"))
 
 
 def _taken(
     told: ActContent, step: StepSeen | None, idempotency_key: uuid.UUID, late: str, clock: str
 ) -> ActAnswer:
-    gone = PLANNED_AWAY if step and step.plan != step.newest else ""
+    gone = REMOVED if step and step.plan != step.newest else ""
     remarks = [one for one in (gone, late, clock) if one]
     said = _sentence(told, step, is_late=bool(late))
-    return ActAnswer(idempotency_key, TAKEN, " ".join([said, *remarks]), bool(remarks))
+    return ActAnswer(idempotency_key, TAKEN, joined(" ", [said, *remarks]), bool(remarks))
 
 
 def _sentence(told: ActContent, step: StepSeen | None, *, is_late: bool = False) -> str:
-    name = f"Step {step.number}" if step else "This"
+    number = step.number if step else 0
+    if is_late and told.kind == "tick":
+        return message("Step %(number)d: your “done” came late.", number=number)
     if is_late:
-        return f"{name}: your “{'done' if told.kind == 'tick' else 'not done'}” came late."
+        return message("Step %(number)d: your “not done” came late.", number=number)
     match told.kind:
         case "tick":
-            return f"{name} is ticked."
+            return message("Step %(number)d is done.", number=number)
         case "untick":
-            return f"{name} is open again."
+            return message("Step %(number)d is not done.", number=number)
         case "start":
-            return f"You are on {name.lower()}: the others see it."
+            return message("You started step %(number)d. The others can see it.", number=number)
         case "note":
-            return "Your note is kept."
+            return message("Note saved.")
         case "photo":
-            return "The photo is kept, without place, time and camera."
-    short = told.values
-    name, kind = part_name(short["what"]), short["kind"].label.lower()
-    return f"Written down: {short['count']} × {name} {kind}."
+            return message("Photo saved, without place, time and camera.")
+    short = {"count": told.values["count"], "part": part_name(told.values["what"])}
+    if told.values["kind"] == Shortage.Kind.DAMAGED:
+        return message("Reported as damaged: %(count)d × %(part)s.", **short)
+    return message("Reported as missing: %(count)d × %(part)s.", **short)
 
 
 def _step(build: Build, key: str) -> StepSeen | None:

@@ -6,6 +6,8 @@ from dataclasses import asdict
 from datetime import date
 
 from django.db import models, transaction
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from builds.drawing.corner import corner_picture
 from builds.making.inspection import inspection_list
@@ -87,11 +89,17 @@ def refuse_repair(enclosure: Enclosure) -> None:
     """Raise ``CannotBuild`` for an enclosure of which no repair can be planned now."""
     state = enclosure.state_now()
     if state in (EnclosureState.RETIRED, EnclosureState.PLANNED, EnclosureState.BUILDING):
-        raise CannotBuild(f"{enclosure} is {state}, so nothing stands that could be mended.")
+        raise CannotBuild(
+            _("%(enclosure)s is %(state)s, so it cannot be mended.")
+            % {"enclosure": enclosure, "state": str(EnclosureState(state).label).lower()}
+        )
     if not enclosure.faults.open().exists():
         raise CannotBuild(
-            f"{enclosure} has no open fault, so there is nothing to mend. "
-            "Is something wrong with it, report the fault first."
+            _(
+                "%(enclosure)s has no open fault, so there is nothing to mend. "
+                "If something is wrong with it, report the fault first."
+            )
+            % {"enclosure": enclosure}
         )
     refuse_while_at_work(enclosure)
 
@@ -100,11 +108,14 @@ def repair_cards(enclosure: Enclosure, faults: Sequence[Fault]) -> Cards:
     """Steps with their pictures, parts and points. Raises ``CannotBuild`` for what cannot stand."""
     structure = structure_of(enclosure.shape())
     if structure is None:
-        raise CannotBuild(f"{enclosure} cannot be drawn as it stands: finish its design first.")
+        raise CannotBuild(
+            _("%(enclosure)s cannot be drawn as it is: finish its design first.")
+            % {"enclosure": enclosure}
+        )
     troubles = [_trouble(fault) for fault in faults]
     points = inspection_list(structure)
     cards = cards_of_steps(dict.fromkeys(UNITS, repair_steps(troubles, len(points))))
-    whole = corner_picture(structure, title=f"{enclosure}, all of it")
+    whole = corner_picture(structure, title=f"{enclosure}")
     pictures = [whole, *(_marked(one) or whole for one in faults), whole]
     return Cards(
         steps=tuple(
@@ -143,15 +154,22 @@ def mend_with(build: Build, on: date, *, by: Person, idempotency_key: uuid.UUID)
 
 def _chosen(enclosure: Enclosure, faults: Sequence[Fault]) -> list[Fault]:
     if not faults:
-        raise CannotBuild("No fault is ticked. Tick each that this repair is to mend.")
+        raise CannotBuild(_("No fault is ticked. Tick each fault that this repair mends."))
     if len(faults) > MOST_FAULTS:
-        raise CannotBuild(f"{len(faults)} faults ticked; a repair mends up to {MOST_FAULTS}.")
+        raise CannotBuild(
+            ngettext(
+                "%(number)d fault ticked; a repair mends up to %(most)d.",
+                "%(number)d faults ticked; a repair mends up to %(most)d.",
+                len(faults),
+            )
+            % {"number": len(faults), "most": MOST_FAULTS}
+        )
     open_now = enclosure.faults.open().filter(pk__in=[one.pk for one in faults])
     chosen = list(open_now.select_related("revision").urgent_first())
     if len(chosen) != len({one.pk for one in faults}):
         raise CannotBuild(
-            f"Not each of these is an open fault of {enclosure}. Open the page anew and tick those "
-            "that are."
+            _("Some of these faults of %(enclosure)s are no longer open. Reload the page.")
+            % {"enclosure": enclosure}
         )
     return chosen
 

@@ -1,7 +1,9 @@
-"""Planning a build anew: what is carried over, what is not, and what is new to do."""
+"""Re-planning a build: what is carried over, what is not, and what is new to do."""
 
 import uuid
 from typing import NamedTuple
+
+from django.utils.translation import gettext as _
 
 from builds.making.step_keys import key_of
 from builds.plans.models.build_plans import BuildPlan, in_frame_of
@@ -16,7 +18,7 @@ CAN_BE_PLANNED_ANEW = (BuildState.PLANNED, BuildState.PULLED, BuildState.BUILDIN
 
 
 class Replanned(NamedTuple):
-    """What planning anew would do. ``new`` are titles of steps that are not in the plan now.
+    """What re-planning would do. ``new`` are titles of steps that are not in the plan now.
 
     ``kept`` and ``lost`` are steps that are ticked; ``dropped`` is how many others go.
     """
@@ -36,7 +38,10 @@ def compare(progress: Progress, design: Design) -> Replanned:
     refuse(progress.build)
     shape = design.shape()
     if structure_of(shape) is None:
-        raise CannotBuild(f"“{design}” is a draft now: finish it on its drawing board first.")
+        raise CannotBuild(
+            _("“%(design)s” is a draft now: finish it on its drawing board first.")
+            % {"design": design}
+        )
     stands = progress.plan.standing
     cards = step_cards_of(shape, stands.shape() if stands else None)
     cards = in_frame_of(progress.build, cards, stands)
@@ -66,15 +71,21 @@ def plan_anew(build: Build, design: Design, *, by: Person, idempotency_key: uuid
 
 
 def refuse(build: Build) -> None:
-    """Raise ``CannotBuild`` for a build that is not planned anew."""
+    """Raise ``CannotBuild`` for a build that cannot be re-planned."""
     if build.plans.filter(is_repair=True).exists():
         raise CannotBuild(
-            f"“{build}” is a repair, and its steps go by its faults. "
-            "Stop it and plan another repair instead."
+            _(
+                "“%(build)s” is a repair, and its steps follow from its faults. "
+                "Stop it and plan another repair instead."
+            )
+            % {"build": build}
         )
     state = BuildState(build.state_now())
     if state not in CAN_BE_PLANNED_ANEW:
         raise CannotBuild(
-            f"“{build}” is {state.label.lower()}. Only a build that is planned, pulled or building "
-            "is planned anew: plan another build, or say that this one is building again."
+            _(
+                "“%(build)s” is %(state)s. You can re-plan a build while it is planned, pulled or "
+                "building: plan another build, or change this one back to building."
+            )
+            % {"build": build, "state": state.label.lower()}
         )

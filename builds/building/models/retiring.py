@@ -10,6 +10,8 @@ from datetime import date
 from typing import NamedTuple
 
 from django.db import transaction
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from builds.making.altering.retire import Retirement
 from builds.making.part_names import (
@@ -34,6 +36,7 @@ from habitats.linens.models.changes import take_out
 from habitats.linens.models.linens import Linen
 from habitats.people.models.people import Person
 from habitats.structure.design import PanelSize
+from habitats.wording import message
 
 SMALL = {CONNECTOR: Item.Kind.CONNECTOR, CLIP: Item.Kind.CLIP}
 # These no longer serve as plain panels, so they are counted only as what they are.
@@ -119,22 +122,32 @@ def hindrance(enclosure: Enclosure) -> Hindrance | None:
     last = enclosure.events.order_by("-pk").first()
     if last is None or last.state == EnclosureState.PLANNED:
         return Hindrance(
-            f"{enclosure} is planned, so nothing stands that could be taken down. Say on its page "
-            "that it is retired if it will not be built."
+            _(
+                "%(enclosure)s is only planned, so there is nothing to take down. "
+                "If it will not be built, set its state to retired on its page."
+            )
+            % {"enclosure": enclosure}
         )
     if last.state == EnclosureState.RETIRED:
-        return Hindrance(f"{enclosure} is retired already, since {last.on:%-d %B %Y}.")
+        return Hindrance(
+            _("%(enclosure)s is retired already, since %(day)s.")
+            % {"enclosure": enclosure, "day": date_format(last.on, _("j F Y"))}
+        )
     stay = enclosure.stays.open().select_related("group").first()
     if stay:
         return Hindrance(
-            f"{stay.group} lives in {enclosure}, so it cannot be taken down. Move that group "
-            "first.",
+            _(
+                "%(group)s lives in %(enclosure)s, so you cannot take it down. "
+                "Move that group first."
+            )
+            % {"group": stay.group, "enclosure": enclosure},
             group=stay.group,
         )
     build = Build.objects.live().filter(enclosure=enclosure).first()
     if build:
         return Hindrance(
-            f"“{build}” ({build.code}) is at work on {enclosure}. Finish or stop it first.",
+            _("“%(build)s” (%(code)s) is at work on %(enclosure)s. Finish or stop it first.")
+            % {"build": build, "code": build.code, "enclosure": enclosure},
             build=build,
         )
     return None
@@ -179,7 +192,12 @@ def retire_enclosure(
                 one.count,
                 by=by,
                 idempotency_key=_of_part(idempotency_key, one.what),
-                note=f"Back from {enclosure} ({enclosure.code}), retired: {one.name}",
+                note=message(
+                    "Back from %(enclosure)s (%(code)s), retired: %(part)s",
+                    enclosure=enclosure.label,
+                    code=enclosure.code,
+                    part=one.name,
+                ),
             )
         for piece in kept:
             Offcut.objects.store(
@@ -212,14 +230,15 @@ def taken_back(enclosure: Enclosure, retirement: Retirement) -> TakenBack | None
 
 def _counted_as(what: str, panel: PanelSize, items: Sequence[Item]) -> tuple[Item | None, str]:
     """The oldest item in use that counts the part, and how one would be described."""
-    size = f"{panel.size_mm} mm, {panel.squares} squares"
+    size = message("%(size)d mm, %(squares)d squares", size=panel.size_mm, squares=panel.squares)
     if what == PLAIN_PANEL:
         facts = {"kind": Item.Kind.PANEL, "panel_mm": panel.size_mm, "panel_squares": panel.squares}
-        return _first(items, facts), f"Panel, {size} a side"
+        return _first(items, facts), _("Panel, %(size)s a side") % {"size": size}
     if what in WORKED:
-        name = f"{WORKED[what]}, {size}"
+        # The name that the item has in the store: stores hold it in English.
+        name = f"{WORKED[what]}, {panel.size_mm} mm, {panel.squares} squares"
         facts = {"kind": Item.Kind.OTHER, "name": name}
-        return _first(items, facts), f"Other, named “{name}”"
+        return _first(items, facts), _("Other, named “%(name)s”") % {"name": name}
     return _first(items, {"kind": SMALL[what]}), Item.Kind(SMALL[what]).label
 
 

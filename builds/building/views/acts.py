@@ -11,6 +11,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.cache import get_conditional_response
+from django.utils.translation import gettext as _
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_http_methods
 
@@ -44,7 +45,7 @@ def acts(request: HttpRequest, code: str) -> JsonResponse:
     shown nothing of it.
     """
     if not request.user.is_authenticated:
-        return _refused(NOBODY, "Log in again; what you did is kept on this phone.")
+        return _refused(NOBODY, _("Log in again; your work is saved on this phone."))
     person = signed_in(request)
     found = _sent_to(person, code)
     if request.method == "GET":
@@ -74,7 +75,7 @@ def _sent_to(person: Person, code: str) -> Build:
     """The build. For whoever neither builds nor was on it, all are refused alike."""
     found = Build.objects.filter(code=code.upper()).first()
     if found is None or not may_send(person, found):
-        raise PermissionDenied("You are on no such build.")
+        raise PermissionDenied(_("You are not on this build."))
     return found
 
 
@@ -82,15 +83,19 @@ def _taken(request: HttpRequest, person: Person, build: Build) -> JsonResponse:
     try:
         sent = json.loads(request.body, parse_constant=_no_constant)
     except RequestDataTooBig:
-        return _refused(TOO_MUCH, "This is more than is taken at once. Send fewer acts.")
+        return _refused(TOO_MUCH, _("This is too much at once. Send fewer acts."))
     except (ValueError, RecursionError):
-        return _refused(BAD, "This is no JSON that can be read.")
+        return _refused(BAD, _("This is not valid JSON."))
     if not isinstance(sent, dict) or not isinstance(sent.get("acts"), list):
-        return _refused(BAD, "Send an object with person, sent, and a list of acts.")
+        return _refused(BAD, _("Send an object with person, sent, and a list of acts."))
     if sent.get("person") != person.pk:
-        return _refused(SOMEBODY_ELSE, f"These acts are not {person}’s, who is logged in.")
+        return _refused(
+            SOMEBODY_ELSE,
+            _("These acts are not from %(person)s, who is logged in.") % {"person": person},
+        )
     if len(sent["acts"]) > ACTS_AT_ONCE:
-        return _refused(TOO_MUCH, f"{ACTS_AT_ONCE} acts are taken at once. Send fewer.")
+        most = {"most": ACTS_AT_ONCE}
+        return _refused(TOO_MUCH, _("Send at most %(most)d acts at once.") % most)
     now = timezone.now()
     try:
         answers = [take(person, build, _with_clock(one, sent), now) for one in sent["acts"]]
@@ -113,7 +118,8 @@ def _with_clock(act: object, sent: Mapping[str, Any]) -> dict[str, Any]:
 
 
 def _answered(answer: ActAnswer) -> dict[str, Any]:
-    return {**answer._asdict(), "once": str(answer.once)}
+    """Its sentence is for who sent it, in their language."""
+    return {**answer._asdict(), "once": str(answer.once), "sentence": str(answer.sentence)}
 
 
 def _refused(status: int, why: str) -> JsonResponse:
@@ -167,9 +173,9 @@ def _step(build: Build, step: StepNow, keys: Mapping[str, str], you: Person) -> 
         "needs": [keys[need] for need in step.card["needs"]],
         "is_inspection": step.is_inspection,
         "is_done": step.is_done,
-        "done": _by_whom(step.ticks, "{by}, {at}", you),
-        "on": _by_whom(others, "{by} is on it since {at}", you),
-        "own": _by_whom(own, "you are on it since {at}", you),
+        "done": _by_whom(step.ticks, "%(by)s, %(at)s", you),
+        "on": _by_whom(others, _("%(by)s has been on it since %(at)s"), you),
+        "own": _by_whom(own, _("you started at %(at)s"), you),
     }
 
 
@@ -178,4 +184,4 @@ def _address(build: Build, step: StepNow) -> str:
 
 
 def _by_whom(acts: Sequence[BuildAct], words: str, reader: Person) -> str:
-    return "; ".join(words.format(by=act.who_for(reader), at=moment(act.at)) for act in acts)
+    return "; ".join(words % {"by": act.who_for(reader), "at": moment(act.at)} for act in acts)

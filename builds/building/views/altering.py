@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from builds.building.forms.altering import PlanAlterationForm, TargetForm
@@ -67,5 +68,5 @@ def _planned(
     except CannotBuild as reason:
         form.add_error(None, str(reason))
         return None
-    messages.success(request, f"“{build}” is planned, and its steps are kept.")
+    messages.success(request, _("“%(build)s” is planned.") % {"build": build})
     return redirect("builds:build", code=build.code)

@@ -6,6 +6,7 @@ from django.db.models.fields.files import FieldFile
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.building.forms.build_acts import BuildActForm, NoteForm, ShortageForm, StepPhotoForm
@@ -70,7 +71,7 @@ def _shown(image: FieldFile) -> FileResponse:
     try:
         opened = image.open("rb")
     except (ValueError, FileNotFoundError) as none:
-        raise Http404("This photo is gone.") from none
+        raise Http404(_("This photo is gone.")) from none
     answer = FileResponse(opened, content_type="image/jpeg")
     answer["Cache-Control"] = "private, max-age=86400"
     return answer

@@ -1,10 +1,12 @@
-"""Planning a build anew, inspecting it, mending what failed, handing it over."""
+"""Re-planning a build, inspecting it, mending what failed, handing it over."""
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.http import require_http_methods
 
 from builds.building.forms.build_ends import (
@@ -28,7 +30,7 @@ from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.people.views.from_phones import takes_from_phones
 
-NOT_YOURS_TO_SIGN = (
+NOT_YOURS_TO_SIGN = gettext_lazy(
     "An inspection is signed by a coordinator, or by a builder who is on the build. "
     "Ask a coordinator to put you on it."
 )
@@ -71,8 +73,7 @@ def mend_repair(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     if accepted(request, form):
         repair.mend(form.cleaned_data["day"], by=person, note=form.cleaned_data["note"])
         left = Repair.objects.filter(build=found).open().count()
-        then = f"{left} more to mend." if left else "Now it is inspected again."
-        messages.success(request, f"Mended. {then}")
+        messages.success(request, _mended(left))
         return redirect("builds:build", code=found.code)
     return form_page(request, "building/mend_repair.html", build=found, repair=repair, form=form)
 
@@ -89,7 +90,9 @@ def replan_build(request: HttpRequest, code: str) -> HttpResponse:
     try:
         if accepted(request, form):
             plan = plan_anew(found, design, by=person, idempotency_key=form.cleaned_data["once"])
-            messages.success(request, f"Planned anew: this is plan {plan.number}.")
+            messages.success(
+                request, _("Re-planned. This is plan %(number)d.") % {"number": plan.number}
+            )
             return redirect("builds:build", code=found.code)
         change = compare(progress, design)
     except CannotBuild as reason:
@@ -117,6 +120,14 @@ def hand_over_build(request: HttpRequest, code: str) -> HttpResponse:
     )
 
 
+def _mended(left: int) -> str:
+    if not left:
+        return _("Mended. Now inspect the build again.")
+    return ngettext(
+        "Mended. %(count)d more point to mend.", "Mended. %(count)d more points to mend.", left
+    ) % {"count": left}
+
+
 def _inspected(
     request: HttpRequest, build: Build, form: InspectionForm, person: Person
 ) -> HttpResponse:
@@ -132,13 +143,19 @@ def _inspected(
         idempotency_key=given["once"],
     )
     if made.has_passed:
-        messages.success(request, "Every point is good: the build is inspected.")
+        messages.success(request, _("Every point is good: the build is inspected."))
     else:
         count = made.repairs.count()
         messages.warning(
             request,
-            f"{count} point{'' if count == 1 else 's'} not good. Mend, then inspect again; "
-            "no animal goes in before.",
+            ngettext(
+                "%(count)d point is not good. Mend it, then inspect again. "
+                "No animal goes in before.",
+                "%(count)d points are not good. Mend them, then inspect again. "
+                "No animal goes in before.",
+                count,
+            )
+            % {"count": count},
         )
     return redirect("builds:build", code=build.code)
 
@@ -155,5 +172,7 @@ def _handed_over(
         "note": given["note"],
     }
     hand_over_to_home(build, given["home"], given.get("label", ""), **said)
-    messages.success(request, f"It stands in {build.home}. A group can move in.")
+    messages.success(
+        request, _("Handed over to %(home)s. A group can move in.") % {"home": build.home}
+    )
     return redirect("builds:build", code=build.code)

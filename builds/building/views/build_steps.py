@@ -8,6 +8,7 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_POST
 
@@ -40,7 +41,7 @@ class BuildStepPage:
         self.now = Progress(build, person.units)
         found = [step for step in self.now.steps if step.step.key == key]
         if not found:
-            raise Http404("This step is not in the build’s plan.")
+            raise Http404(_("This step is not in the build’s plan."))
         self.step: StepNow = found[0]
 
     @cached_property
@@ -148,7 +149,7 @@ def start_step(request: HttpRequest, code: str, key: str) -> HttpResponse:
 def act_message(request: HttpRequest, answer: ActAnswer) -> None:
     """Say what became of an act."""
     add_message = messages.error if answer.outcome == STRAY else messages.success
-    add_message(request, answer.sentence)
+    add_message(request, str(answer.sentence))
 
 
 def _and_back(request: HttpRequest, person: Person, code: str, key: str, kind: str) -> HttpResponse:

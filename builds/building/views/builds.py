@@ -7,6 +7,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
@@ -94,7 +95,7 @@ def new_build(request: HttpRequest) -> HttpResponse:
         except CannotBuild as reason:
             form.add_error("design", str(reason))
         else:
-            messages.success(request, f"“{made}” is planned, and its steps are kept.")
+            messages.success(request, _("“%(build)s” is planned.") % {"build": made})
             return redirect("builds:build", code=made.code)
     return form_page(request, "building/new_build.html", form=form)
 
@@ -121,7 +122,7 @@ def edit_build(request: HttpRequest, code: str) -> HttpResponse:
     form = EditBuildForm(sent_with(request), build=found, today=today, units=person.units)
     if accepted(request, form):
         form.keep(found)
-        messages.success(request, "What you changed is kept.")
+        messages.success(request, _("Changes saved."))
         return redirect("builds:build", code=found.code)
     return form_page(request, "building/edit_build.html", form=form, build=found)
 
@@ -140,7 +141,7 @@ def set_build_state(request: HttpRequest, code: str) -> HttpResponse:
         except CannotBuild as reason:
             form.add_error("state", str(reason))
         else:
-            messages.success(request, "Written down.")
+            messages.success(request, _("State saved."))
             return redirect("builds:build", code=found.code)
     return build_page(request, person, found, state_form=form)
 

@@ -10,6 +10,7 @@ from django.http import HttpRequest, HttpResponse, JsonResponse
 from django.shortcuts import render
 from django.templatetags.static import static
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import cache_control
 from django.views.decorators.http import require_GET
 
@@ -86,7 +87,7 @@ def manifest(request: HttpRequest) -> JsonResponse:
         "id": "/",
         "name": "Habitats",
         "short_name": "Habitats",
-        "description": "Enclosures for guinea pigs and rabbits: drawn, built, kept clean.",
+        "description": _("Enclosures for guinea pigs and rabbits: design, build, keep clean."),
         "start_url": "/",
         "scope": "/",
         "display": "standalone",

@@ -3,6 +3,7 @@
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from builds.packet.pages import PacketSubject, answer, as_page, as_pdf
@@ -28,7 +29,7 @@ def _subject(person: Person, code: str) -> PacketSubject:
     build = get_object_or_404(Build.objects.visible_to(person), code=code.upper())
     plan = build.plans.newest_first().select_related("revision", "standing")[0]
     if plan.is_repair:
-        raise Http404("A repair has no packet: its steps stand on its page.")
+        raise Http404(_("A repair has no packet: its steps are on its page."))
     return PacketSubject(
         kind="build",
         stands=plan.standing.shape() if plan.standing else None,

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from builds.building.forms.repairing import PlanRepairForm
@@ -30,7 +31,7 @@ def plan_repair(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form):
         build = _planned(enclosure, form, person)
         if build:
-            messages.success(request, f"“{build}” is planned, and its steps are kept.")
+            messages.success(request, _("“%(build)s” is planned.") % {"build": build})
             return redirect("builds:build", code=build.code)
     context = {"enclosure": enclosure, "form": form, "why_not": _why_not(enclosure)}
     context["caution"] = OUT_OF_REACH if enclosure.faults.open().unsafe().exists() else ""

@@ -7,9 +7,10 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
-from builds.building.forms.altering import RetireForm, size_of
+from builds.building.forms.altering import RetireForm, offcut_words
 from builds.building.models import retiring
 from builds.building.models.retiring import (
     CannotRetire,
@@ -20,7 +21,6 @@ from builds.building.models.retiring import (
 )
 from builds.drawing.altering import taking_step_picture
 from builds.making.altering.retire import Retirement, retire
-from builds.making.part_names import part_name
 from builds.making.step import Step
 from habitats import measures
 from habitats.common.happened import Elsewhere
@@ -52,7 +52,11 @@ def retire_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         units=person.units,
     )
     if accepted(request, form) and _is_retired(enclosure, form, person):
-        messages.success(request, f"{enclosure} is retired. What was taken back is listed here.")
+        messages.success(
+            request,
+            _("%(enclosure)s is retired. The parts returned are listed here.")
+            % {"enclosure": enclosure},
+        )
         return redirect("builds:retire_enclosure", code=enclosure.code)
     return form_page(request, "building/retire.html", enclosure=enclosure, page=page, form=form)
 
@@ -121,7 +125,7 @@ class RetiringPage:
     def offcuts(self) -> list[str]:
         """The pieces that can be cut out of its trays."""
         pieces = self.retirement.offcuts
-        return [f"{size_of(one, self.units)}, out of: {part_name(one.out_of)}" for one in pieces]
+        return [offcut_words(one, self.units) for one in pieces]
 
     @property
     def kept(self) -> list[tuple[str, str, str]]:
