@@ -12,7 +12,7 @@ from builds.making.names import doorway_name, the_level
 from builds.making.part_names import CONNECTOR, TIE, counted_part
 from habitats.structure.ramp import Ramp
 from habitats.structure.tray import Tray
-from habitats.wording import counted, joined, listed, message, message_in
+from habitats.wording import counted, joined, listed, message
 
 
 def sort_words(panels: int, connectors: int, ties: int) -> Words:
@@ -158,17 +158,17 @@ def tie_ramp_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> 
 
 def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
     cut = counted(
-        "Cut the piece from sheet, %(width)s by %(height)s, flutes %(flutes)s.",
-        "Cut %(count)d pieces from sheet, %(width)s by %(height)s, flutes %(flutes)s.",
+        "Cut the piece from sheet, %(width)s by %(height)s.",
+        "Cut %(count)d pieces from sheet, %(width)s by %(height)s.",
         blank.quantity,
         width=lengths(blank.width_mm),
         height=lengths(blank.height_mm),
-        flutes=_flutes(blank, lengths),
     )
+    name = message("Write its name on it: %(name)s.", name=blank.name)
     return Words(
         message("Cut the blank: %(name)s", name=blank.name),
         (
-            joined(" ", (cut, message("Write its name on it: %(name)s.", name=blank.name))),
+            joined(" ", (cut, _flutes(blank, lengths), name)),
             joined(" ", (_FROM_THE_DRAWING, _outline(blank))),
             *_scores(blank),
         ),
@@ -193,11 +193,11 @@ def _outline(blank: Blank) -> str:
 def _flutes(blank: Blank, lengths: Lengths) -> str:
     flute = blank.settled_flute
     if flute is None:
-        return message_in("flutes", "as on the sheet plan")
+        return message("Flutes run as on the sheet plan.")
     if blank.width_mm == blank.height_mm:
-        return message_in("flutes", "as on the drawing")
+        return message("Flutes run as on the drawing.")
     side = blank.width_mm if flute is Flute.WIDTH else blank.height_mm
-    return message_in("flutes", "along the %(length)s side", length=lengths(side))
+    return message("Flutes run along the %(length)s side.", length=lengths(side))
 
 
 def _scores(blank: Blank) -> Iterator[str]:

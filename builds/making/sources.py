@@ -30,8 +30,11 @@ from builds.making.walls import SHORTEST_FLAP_MM
 from habitats.decimals import NO_BREAK
 from habitats.measures import METRIC, length
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
+from habitats.wording import message
 
-TRADE_SIZE = Source("trade size of a 4 × 8 ft sheet, flutes along the long side", Known.MEMORY)
+TRADE_SIZE = Source(
+    message("trade size of a 4 × 8 ft sheet, flutes along the long side"), Known.MEMORY
+)
 READ = (FOOD_IN_SIGHT, THERMAL, RATED_LOAD, RINGWORM_CANIS, RINGWORM_TRICHOPHYTON)
 SOURCES: Mapping[str, Source] = {
     NO_SOURCE: PRACTICE,
@@ -44,26 +47,36 @@ def sheet_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
     return (
         cited(
             "stock_sheet",
-            "Sheet, where none is in the store",
+            message("Sheet, where none is in the store"),
             TRADE_SIZE,
             f"{mm(STOCK_SHEET.width_mm)} × {mm(STOCK_SHEET.height_mm)}",
         ),
-        cited("join_overlap", "Overlap of joined pieces", PRACTICE, mm(OVERLAP_MM)),
+        cited("join_overlap", message("Overlap of joined pieces"), PRACTICE, mm(OVERLAP_MM)),
         cited(
             "tabs_and_flaps",
-            "Tabs and corner flaps",
+            message("Tabs and corner flaps"),
             PRACTICE,
-            f"tabs {mm(SHORTEST_TAB_MM)} or more, flaps {mm(SHORTEST_FLAP_MM)} or more; both end "
-            f"{mm(NOTCH_MM)} before a fold",
+            message(
+                "tabs %(tab)s or more, flaps %(flap)s or more; both end %(notch)s before a fold",
+                tab=mm(SHORTEST_TAB_MM),
+                flap=mm(SHORTEST_FLAP_MM),
+                notch=mm(NOTCH_MM),
+            ),
         ),
         cited(
             "strip_holes",
-            "Holes in the head of a ramp's strip",
+            message("Holes in the head of a ramp's strip"),
             PRACTICE,
-            f"{mm(HOLE_MM)} wide, {mm(HOLE_FROM_TOP_MM)} from the top, {mm(HOLE_FROM_SCORE_MM)} "
-            "from the score",
+            message(
+                "%(hole)s wide, %(top)s from the top, %(score)s from the score",
+                hole=mm(HOLE_MM),
+                top=mm(HOLE_FROM_TOP_MM),
+                score=mm(HOLE_FROM_SCORE_MM),
+            ),
         ),
-        cited("spare_tape", "Spare tape", PRACTICE, f"{TAPE_ALLOWANCE_PERCENT}{NO_BREAK}%"),
+        cited(
+            "spare_tape", message("Spare tape"), PRACTICE, f"{TAPE_ALLOWANCE_PERCENT}{NO_BREAK}%"
+        ),
     )
 
 
@@ -71,35 +84,54 @@ def tie_figures() -> tuple[CitedFigure, ...]:
     return (
         cited(
             "cable_ties",
-            "Cable ties",
-            Source("IEC 62275 for how strength is declared", Known.PRACTICE),
+            message("Cable ties"),
+            Source(message("IEC 62275 for how strength is declared"), Known.PRACTICE),
             TIE_NOTE,
         ),
         cited(
             "ramp_ties",
-            "Ties at a ramp",
+            message("Ties at a ramp"),
             PRACTICE,
-            f"{TIES_AT_OVERLAP} at each overlap, {TIES_AT_HEAD} at the head, {TIES_AT_FOOT} at the "
-            "foot",
+            message(
+                "%(overlap)d at each overlap, %(head)d at the head, %(foot)d at the foot",
+                overlap=TIES_AT_OVERLAP,
+                head=TIES_AT_HEAD,
+                foot=TIES_AT_FOOT,
+            ),
         ),
-        cited("spare_ties", "Spare ties", PRACTICE, f"{SPARE_PERCENT}{NO_BREAK}%"),
+        cited("spare_ties", message("Spare ties"), PRACTICE, f"{SPARE_PERCENT}{NO_BREAK}%"),
     )
 
 
 def time_figures() -> tuple[CitedFigure, ...]:
     """The chief of them: all are of one kind."""
-    panel, tie, tray, point = times.PANEL, times.TIE, times.LAID_TRAY, times.INSPECTED_POINT
     return (
         cited(
             "working_times",
-            "Working times, for a first build",
+            message("Working times, for a first build"),
             PRACTICE,
-            f"a panel {panel} s, a connector {times.CONNECTOR} s, a tie {tie} s, a wire cut and "
-            f"filed {times.CUT_WIRE + times.FILED_WIRE} s",
-            f"a metre of sheet cut {times.CUT_METRE_OF_SHEET} s, scored {times.SCORED_METRE} s, a "
-            f"corner taped {times.TAPED_CORNER} s",
-            f"a panel bent {times.BENT_PANEL} s, a ramp hung {times.HUNG_RAMP} s, a tray laid "
-            f"{tray} s, a point inspected {point} s",
+            message(
+                "a panel %(panel)d s, a connector %(connector)d s, a tie %(tie)d s, a wire cut and "
+                "filed %(wire)d s",
+                panel=times.PANEL,
+                connector=times.CONNECTOR,
+                tie=times.TIE,
+                wire=times.CUT_WIRE + times.FILED_WIRE,
+            ),
+            message(
+                "a metre of sheet cut %(cut)d s, scored %(scored)d s, a corner taped %(taped)d s",
+                cut=times.CUT_METRE_OF_SHEET,
+                scored=times.SCORED_METRE,
+                taped=times.TAPED_CORNER,
+            ),
+            message(
+                "a panel bent %(bent)d s, a ramp hung %(hung)d s, a tray laid %(laid)d s, a point "
+                "inspected %(point)d s",
+                bent=times.BENT_PANEL,
+                hung=times.HUNG_RAMP,
+                laid=times.LAID_TRAY,
+                point=times.INSPECTED_POINT,
+            ),
         ),
     )
 
