@@ -4,6 +4,7 @@ from typing import Any
 
 from django import forms
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from habitats.animals.forms.animals import SPECIES
 from habitats.enclosures.models.enclosures import EnclosureState
@@ -11,15 +12,15 @@ from habitats.homes.models.homes import Home, HomeQuerySet
 
 
 class SpaceForm(forms.Form):
-    """Whatever makes no sense here narrows nothing."""
+    """What makes no sense here narrows nothing."""
 
     SPACE = [
-        ("", "Any"),
-        ("short", "Short of space"),
-        ("pair", "Free, with room for a pair"),
-        ("more", "Lived in, with room for two more"),
+        ("", _("Any")),
+        ("short", _("Short of space")),
+        ("pair", _("Free, with room for a pair")),
+        ("more", _("Lived in, with room for two more")),
     ]
-    ORDERS = [("", "What needs doing"), ("name", "Name"), ("free", "Free floor")]
+    ORDERS = [("", _("Urgency")), ("name", _("Name")), ("free", _("Free floor"))]
     _SPACE_MEANT: dict[str, dict[str, object]] = {
         "short": {"passes": False},
         "pair": {
@@ -36,18 +37,22 @@ class SpaceForm(forms.Form):
         "free": (models.F("free").desc(nulls_last=True),),
     }
 
-    space = forms.ChoiceField(choices=SPACE, required=False)
-    species = forms.ChoiceField(choices=[("", "Any"), *SPECIES], required=False)
+    space = forms.ChoiceField(label=_("Space"), choices=SPACE, required=False)
+    species = forms.ChoiceField(
+        label=_("Species"), choices=[("", _("Any")), *SPECIES], required=False
+    )
     area = forms.ChoiceField(required=False)
-    order = forms.ChoiceField(label="First", choices=ORDERS, required=False)
-    apart = forms.BooleanField(label="In quarantine", required=False)
-    unsafe = forms.BooleanField(label="Unsafe", required=False)
+    order = forms.ChoiceField(label=_("Sort by"), choices=ORDERS, required=False)
+    apart = forms.BooleanField(label=_("In quarantine"), required=False)
+    unsafe = forms.BooleanField(label=_("Unsafe"), required=False)
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         areas = Home.objects.live().exclude(area="").values_list("area", flat=True)
         known = [(one, one) for one in areas.order_by("area").distinct()]
-        self.fields["area"] = forms.ChoiceField(required=False, choices=[("", "Any"), *known])
+        self.fields["area"] = forms.ChoiceField(
+            label=_("Area"), required=False, choices=[("", _("Any")), *known]
+        )
         self.full_clean()
 
     @property

@@ -1,6 +1,6 @@
 """What pages show of things that two people may change at once, as facts to compare."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 from datetime import date
 from typing import Any
 
@@ -22,18 +22,22 @@ def fact(row: models.Model, name: str, label: str, value: object, words: object 
     return Fact(f"{row._meta.label_lower}.{row.pk}", name, label, plain(value), shown)
 
 
-def fields_of(row: models.Model, names: Iterable[str]) -> list[Fact]:
-    """The fields of a row, each by its own name and label; names that are none of it are left out.
+def fields_of(
+    row: models.Model, names: Iterable[str], labels: Mapping[str, object] | None = None
+) -> list[Fact]:
+    """The fields of a row, each by its own name; names that are none of it are left out.
 
-    For the forms that edit them: field and fact have the same name.
+    For the forms that edit them: field and fact have the same name, and the same label if the
+    form's are given.
     """
+    labels = labels or {}
     known = {field.name: field for field in row._meta.concrete_fields}
     found = [known[name] for name in names if name in known]
     return [
         fact(
             row,
             field.name,
-            capfirst(str(field.verbose_name)),
+            capfirst(str(labels.get(field.name) or field.verbose_name)),
             getattr(row, field.attname),
             _shown(row, field),
         )

@@ -6,7 +6,10 @@ from typing import Any
 
 from django import forms
 from django.db import transaction
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
+from habitats.common import days
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import made_before
@@ -23,7 +26,6 @@ from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import footprint_mm
 
-DRAFT = "“{}” is a draft and cannot be made yet. Finish it on its drawing board first."
 FIRST_STATES = [
     (one.value, one.label)
     for one in (EnclosureState.PLANNED, EnclosureState.BUILDING, EnclosureState.STANDING)
@@ -33,9 +35,11 @@ FIRST_STATES = [
 class FindEnclosuresForm(forms.Form):
     """Which enclosures to list; what makes no sense finds all that are not retired."""
 
-    words = forms.CharField(label="Label or code", max_length=60, required=False)
+    words = forms.CharField(label=_("Label or code"), max_length=60, required=False)
     state = forms.ChoiceField(
-        choices=[("", "Any but retired"), *EnclosureState.choices], required=False
+        label=_("State"),
+        choices=[("", _("Any but retired")), *EnclosureState.choices],
+        required=False,
     )
 
     def found(self, enclosures: EnclosureQuerySet) -> EnclosureQuerySet:
@@ -50,26 +54,31 @@ class DesignField(forms.ModelChoiceField):
 
     def __init__(self, **options: Any) -> None:
         designs = Design.objects.live().select_related("current").by_name()
-        super().__init__(designs, to_field_name="code", empty_label="Choose a design", **options)
+        super().__init__(designs, to_field_name="code", empty_label=_("Choose a design"), **options)
 
     def label_from_instance(self, obj: Any) -> str:
-        return f"{obj}{'' if obj.current.is_sound else ', a draft'}"
+        if obj.current.is_sound:
+            return str(obj)
+        return gettext("%(design)s, a draft") % {"design": obj}
 
     def clean(self, value: Any) -> Design:
         design: Design = super().clean(value)
         if structure_of(design.shape()) is None:
-            raise forms.ValidationError(DRAFT.format(design.name))
+            raise forms.ValidationError(
+                gettext("“%(design)s” is a draft. Finish it on its drawing board first.")
+                % {"design": design.name}
+            )
         return design
 
 
 class DoubtfulForm(forms.Form):
-    """A form that asks once more where something speaks against it.
+    """A form that asks again where there are reasons against it.
 
     ``anyway`` is shown only where there is a doubt.
     """
 
     anyway = forms.BooleanField(
-        label="I have read this. Do it all the same.", required=False, widget=forms.HiddenInput
+        label=_("I have read this. Continue anyway."), required=False, widget=forms.HiddenInput
     )
 
     def ask_once_more(self, doubts: list[str]) -> None:
@@ -83,27 +92,32 @@ class DoubtfulForm(forms.Form):
 
 class NewEnclosureForm(DoubtfulForm):
     once = OnceField()
-    design = DesignField(help_text="It is set up as the design is drawn today.")
+    design = DesignField(
+        label=_("Design"), help_text=_("The enclosure is built as the design is drawn today.")
+    )
     label = forms.CharField(
-        max_length=60, help_text="What is written on it and what you call it, such as North wall."
+        label=_("Label"),
+        max_length=60,
+        help_text=_("What is written on it and what you call it, such as North wall."),
     )
     home = HomeField(
+        label=_("Home"),
         required=False,
-        help_text="Its name, its code or your own number for it. Empty: in no home yet.",
+        help_text=_("Its name, its code or your own number for it. Empty: in no home yet."),
     )
     state = forms.ChoiceField(
-        label="State",
+        label=_("State"),
         choices=FIRST_STATES,
         initial=EnclosureState.PLANNED,
         widget=forms.RadioSelect,
     )
-    day = DayField(label="Since")
+    day = DayField(label=_("Since"))
     notes = forms.CharField(
-        label="What to know",
+        label=_("Notes"),
         max_length=2000,
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="For whoever stands before it. It is printed on the card for its front.",
+        help_text=_("For people at the enclosure. They are printed on the enclosure card."),
     )
     field_order = ["once", "design", "label", "home", "state", "day", "notes", "anyway"]
 
@@ -140,12 +154,12 @@ class NewEnclosureForm(DoubtfulForm):
 class MoveEnclosureForm(DoubtfulForm):
     once = OnceField()
     home = HomeField(
-        label="Where it stands now",
+        label=_("New home"),
         required=False,
-        help_text="The name of the home, its code or your own number for it.",
+        help_text=_("The name of the home, its code or your own number for it."),
     )
-    stored = forms.BooleanField(label="In no home: stored or taken apart", required=False)
-    day = DayField(label="Since")
+    stored = forms.BooleanField(label=_("In no home: stored or taken apart"), required=False)
+    day = DayField(label=_("Since"))
     field_order = ["once", "home", "stored", "day", "anyway"]
 
     def __init__(
@@ -162,11 +176,13 @@ class MoveEnclosureForm(DoubtfulForm):
             return
         now = self.enclosure.standings.open().select_related("home").first()
         if bool(home) == bool(stored):
-            self.add_error("home", "Choose a home, or say that it stands in none: one of the two.")
+            self.add_error("home", gettext("Choose a home, or tick that it stands in none."))
         elif home == (now.home if now else None):
-            self.add_error("home", "It stands there already. Choose where it goes.")
+            self.add_error("home", gettext("It stands there already. Choose another home."))
         elif stored and self.enclosure.stays.open().exists():
-            self.add_error("stored", "Animals live in it. Choose a home, or move them first.")
+            self.add_error(
+                "stored", gettext("Animals live in it. Choose a home, or move them first.")
+            )
         elif home is not None:
             found = doubts(home, self.enclosure.shape(), self.enclosure.label, self.units)
             self.ask_once_more(list(found))
@@ -182,8 +198,8 @@ class MoveEnclosureForm(DoubtfulForm):
             return
         if given["day"] < standing.since:
             raise Elsewhere(
-                f"It has stood there since {standing.since:%-d %B %Y}. "
-                "Give that day or a later one."
+                gettext("It has stood there since %(day)s. Give that day or a later one.")
+                % {"day": days.in_full(standing.since)}
             )
         standing.end(given["day"], by)
 
@@ -192,10 +208,10 @@ class EnclosureForm(forms.ModelForm):
     class Meta:
         model = Enclosure
         fields = ["label", "notes"]
-        labels = {"notes": "What to know"}
+        labels = {"label": _("Label"), "notes": _("Notes")}
         help_texts = {
-            "label": "What is written on it and what you call it.",
-            "notes": "For whoever stands before it. It is printed on the card for its front.",
+            "label": _("What is written on it and what you call it."),
+            "notes": _("For people at the enclosure. They are printed on the enclosure card."),
         }
         widgets = {"notes": forms.Textarea(attrs={"rows": 3})}
 
@@ -204,9 +220,14 @@ class StateForm(forms.Form):
     """From a day on it is in this state. What may be said depends on whether animals live there."""
 
     once = OnceField()
-    state = forms.ChoiceField(label="State")
-    day = DayField(label="Since")
-    note = forms.CharField(max_length=300, required=False, help_text="Such as what has to be done.")
+    state = forms.ChoiceField(label=_("State"))
+    day = DayField(label=_("Since"))
+    note = forms.CharField(
+        label=_("Note"),
+        max_length=300,
+        required=False,
+        help_text=_("Such as what has to be done."),
+    )
 
     def __init__(
         self, *args: Any, enclosure: Enclosure, person: Person, today: date, **options: Any
@@ -222,8 +243,8 @@ class StateForm(forms.Form):
             for one in open_to
             if person.is_coordinator or one is not EnclosureState.RETIRED
         ]
-        field.error_messages["invalid_choice"] = (
-            "It cannot be marked “%(value)s” now. Choose one of those offered; animals that live "
+        field.error_messages["invalid_choice"] = _(
+            "It cannot be marked “%(value)s” now. Choose one of those offered. Animals that live "
             "in it have to move first."
         )
 
@@ -241,20 +262,30 @@ class StateForm(forms.Form):
 
 
 def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:
-    """What speaks against an enclosure in a home, one sentence each."""
+    """Reasons against an enclosure in a home, one sentence each."""
     width, depth = footprint_mm(shape)
     if home.fits(width, depth) is False:
         largest = (home.largest_width_mm or 0, home.largest_depth_mm or 0)
-        yield (
-            f"Its footprint is {_sides((width, depth), units)}; the largest that fits into {home} "
-            f"is {_sides(largest, units)}."
-        )
+        yield gettext(
+            "Its footprint is %(footprint)s; the largest that fits into %(home)s is %(largest)s."
+        ) % {
+            "footprint": _sides((width, depth), units),
+            "home": home,
+            "largest": _sides(largest, units),
+        }
     standing = home.standings.open().select_related("enclosure")
     labels = [str(one.enclosure) for one in standing]
     if len(labels) >= home.most_enclosures:
-        yield (f"{home} can look after {home.most_enclosures}, and has {len(labels)} already.")
+        yield gettext("%(home)s can look after %(most)d, and has %(number)d already.") % {
+            "home": home,
+            "most": home.most_enclosures,
+            "number": len(labels),
+        }
     if label in labels:
-        yield f"Another enclosure of {home} is called “{label}” too."
+        yield gettext("Another enclosure of %(home)s is called “%(label)s” too.") % {
+            "home": home,
+            "label": label,
+        }
 
 
 def _sides(sides: tuple[int, int], units: str) -> str:

@@ -8,6 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.common.happened import Elsewhere
@@ -58,7 +59,7 @@ def new_enclosure(request: HttpRequest) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("day", str(reason))
         else:
-            messages.success(request, f"{made} is set up.")
+            messages.success(request, _("%(enclosure)s is added.") % {"enclosure": made})
             return redirect("enclosure", code=made.code)
     home = request.GET.get("home", "")
     # An address may name anything as a home; what can be no code has no page to go back to.
@@ -76,8 +77,12 @@ def short_link(request: HttpRequest, code: str) -> HttpResponse:
     try:
         return redirect("enclosure", code=_seen_by(person, code).code)
     except Http404:
-        whose = "that you look after has" if person.role == FOSTER else "here has"
-        sentence = f"No enclosure {whose} the code {code.upper()[:20]}. Ask a coordinator."
+        sentence = _("No enclosure here has the code %(code)s. Ask a coordinator.")
+        if person.role == FOSTER:
+            sentence = _(
+                "No enclosure that you look after has the code %(code)s. Ask a coordinator."
+            )
+        sentence %= {"code": code.upper()[:20]}
         return render(request, "404.html", {"sentence": sentence}, status=404)
 
 
@@ -90,7 +95,7 @@ def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     form = EnclosureForm(sent_with(request), instance=found)
     if accepted(request, form):
         form.save()
-        messages.success(request, "What you changed is kept. Print its card anew.")
+        messages.success(request, _("Changes are saved. Print the enclosure card again."))
         return redirect("enclosure", code=found.code)
     return form_page(
         request, "enclosures/edit_enclosure.html", form=form, label=label, code=found.code

@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.common import facts
@@ -25,7 +26,10 @@ def new_home(request: HttpRequest) -> HttpResponse:
     form = HomeForm(sent_with(request), units=person.units)
     if request.method == "POST" and form.is_valid():
         made = form.take_on(by=person)
-        messages.success(request, f"{made} is kept. Say who looks after it, and what stands there.")
+        messages.success(
+            request,
+            _("%(home)s is added. Next, add its people and its enclosures.") % {"home": made},
+        )
         return redirect("home_page", code=made.code)
     return form_page(request, "homes/new_home.html", form=form)
 
@@ -39,7 +43,7 @@ def edit_home(request: HttpRequest, code: str) -> HttpResponse:
     form = HomeForm(sent_with(request), instance=home, units=person.units)
     if accepted(request, form):
         form.save()
-        messages.success(request, f"What you changed about {home} is kept.")
+        messages.success(request, _("Changes to %(home)s are saved.") % {"home": home})
         return redirect("home_page", code=home.code)
     return form_page(request, "homes/edit_home.html", form=form, name=name, code=home.code)
 
@@ -57,14 +61,14 @@ def home_contact(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, FOSTER)
     home = _seen_by(person, code)
     if not HomeContact.may_be_seen_by(person, home):
-        raise PermissionDenied("Ask a coordinator if you have to reach this home.")
+        raise PermissionDenied(_("Ask a coordinator if you need to contact this home."))
     contact = HomeContact.objects.filter(home=home).first() or HomeContact(home=home)
     if not person.is_coordinator:
         return render(request, "homes/contact.html", {"home": home, "contact": contact})
     form = ContactForm(sent_with(request), instance=contact)
     if accepted(request, form):
         form.save()
-        messages.success(request, f"How to reach {home} is kept.")
+        messages.success(request, _("The contact of %(home)s is saved.") % {"home": home})
         return redirect("home_page", code=home.code)
     return form_page(request, "homes/contact.html", form=form, home=home)
 
@@ -77,7 +81,11 @@ def home_people(request: HttpRequest, code: str) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         added = form.cleaned_data["person"]
         home.people.add(added)
-        messages.success(request, f"{added} looks after {home} and sees its animals now.")
+        messages.success(
+            request,
+            _("%(person)s now looks after %(home)s and sees its animals.")
+            % {"person": added, "home": home},
+        )
         return redirect("home_people", code=home.code)
     people = home.people.order_by("first_name", "username", "pk")
     return form_page(request, "homes/people.html", form=form, home=home, people=people)
@@ -90,7 +98,11 @@ def leave_home(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     home = _seen_by(person, code)
     leaving = get_object_or_404(home.people, pk=pk)
     home.people.remove(leaving)
-    messages.success(request, f"{leaving} no longer looks after {home}, nor sees its animals.")
+    messages.success(
+        request,
+        _("%(person)s no longer looks after %(home)s or sees its animals.")
+        % {"person": leaving, "home": home},
+    )
     return redirect("home_people", code=home.code)
 
 
@@ -101,7 +113,7 @@ def reopen_home(request: HttpRequest, code: str) -> HttpResponse:
     refuse_if_changed(request)
     home = _seen_by(person, code)
     home.reopen()
-    messages.success(request, f"{home} is open again.")
+    messages.success(request, _("%(home)s is open again.") % {"home": home})
     return redirect("home_page", code=home.code)
 
 

@@ -11,6 +11,7 @@ A coordinator may do everything, so that role is always among the allowed.
 
 from django.core.exceptions import PermissionDenied
 from django.http import HttpRequest
+from django.utils.translation import gettext as _
 
 from habitats.people.models.people import Person
 
@@ -18,7 +19,7 @@ from habitats.people.models.people import Person
 def signed_in(request: HttpRequest) -> Person:
     """The person logged in. Only on a page marked public can there be none: refused as well."""
     if not isinstance(request.user, Person):
-        raise PermissionDenied("Log in to see this page.")
+        raise PermissionDenied(_("Log in to see this page."))
     return request.user
 
 
@@ -28,8 +29,8 @@ def member_or_403(request: HttpRequest, *roles: str) -> Person:
     if person.is_coordinator or person.role in roles:
         return person
     raise PermissionDenied(
-        f"This page is not for the role {person.get_role_display().lower()}. "
-        "Ask a coordinator if you need it."
+        _("This page is not for the role “%(role)s”. Ask a coordinator if you need it.")
+        % {"role": person.get_role_display()}
     )
 
 

@@ -1,6 +1,8 @@
-"""Enclosures in a list: drawn to one scale, who lives there, what the chosen rule set says."""
+"""Enclosures in a list: drawn to one scale, who lives there, what the space standard says."""
 
 from typing import NamedTuple
+
+from django.utils.translation import gettext as _
 
 from habitats.animals.models.groups import Group
 from habitats.drawing.residence import Residence
@@ -23,7 +25,7 @@ class EnclosureRow(NamedTuple):
 
     @property
     def state(self) -> str:
-        return EnclosureState(self.reading.state).label
+        return str(EnclosureState(self.reading.state).label)
 
 
 def rows_of(readings: ReadingQuerySet, person: Person) -> list[EnclosureRow]:
@@ -49,18 +51,21 @@ def _row(reading: Reading, residence: Residence, units: str, scale: float) -> En
 def who(reading: Reading) -> str:
     """The animals by name; empty where nobody lives."""
     names = [name for _code, name, _share in reading.residents]
-    return listed(names)
+    return str(listed(names))
 
 
 def space_result(reading: Reading, units: str) -> SpaceResult:
     if not reading.animals:
-        return SpaceResult("untold", "Free")
+        return SpaceResult("untold", _("Free"))
     if reading.required_mm2 is None:
-        return SpaceResult("untold", "Not judged: no rule set is chosen")
+        return SpaceResult("untold", _("Not checked: no space standard is chosen"))
     if reading.lacking_mm2:
-        return SpaceResult("lacks", f"{area_needed(reading.lacking_mm2, units)} too small")
+        area_lacking = area_needed(reading.lacking_mm2, units)
+        return SpaceResult("lacks", _("%(area)s too small") % {"area": str(area_lacking)})
     if reading.passes is False:
-        return SpaceResult("lacks", "Falls short, though not in floor")
+        return SpaceResult("lacks", _("Floor area is enough; other points are not"))
     if reading.passes is None:
-        return SpaceResult("untold", "Cannot be told: a value is missing")
-    return SpaceResult("passes", f"Enough; {area(reading.free_mm2, units)} free")
+        return SpaceResult("untold", _("Not checked: a value is missing"))
+    return SpaceResult(
+        "passes", _("Enough; %(area)s free") % {"area": str(area(reading.free_mm2, units))}
+    )

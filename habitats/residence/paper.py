@@ -1,4 +1,4 @@
-"""Cards for the fronts of enclosures: A6, one a page, to be laminated and hung up."""
+"""Enclosure cards: A6, one a page, to be laminated and hung up."""
 
 from collections.abc import Sequence
 from typing import NamedTuple
@@ -43,7 +43,7 @@ class FrontCard(NamedTuple):
 
     @property
     def lines(self) -> list[str]:
-        """The notes as far as they have room."""
+        """The notes that have room."""
         left, lines = LONGEST_NOTE, []
         for note in self.notes:
             words = " ".join(note.split())

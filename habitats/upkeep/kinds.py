@@ -1,4 +1,4 @@
-"""What may be wrong with an enclosure: words for whoever stands before it, and what is asked.
+"""What may be wrong with an enclosure: words for people at it, and what is asked.
 
 One table has a row for each kind of fault. What is done about each stands in
 ``builds.making.repairing``.
@@ -10,6 +10,7 @@ from typing import NamedTuple
 
 from habitats.structure.kinds import Role
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
 
 class FaultKind(StrEnum):
@@ -53,7 +54,7 @@ def _has_ramps(structure: Structure) -> bool:
 
 class FaultRow(NamedTuple):
     """One row: ``is_there`` says which structures have what it is of. The ``question`` is asked
-    when an enclosure is looked over, only yes is good; ``why`` says what it prevents. A kind
+    at a safety check, only yes is good; ``why`` says what it prevents. A kind
     without a question is only reported."""
 
     words: str
@@ -64,58 +65,59 @@ class FaultRow(NamedTuple):
 
 FAULTS = {
     FaultKind.WIRE: FaultRow(
-        "Sharp wire end", _always,
-        "Does a gloved hand run along every edge without being scratched?",
-        "Wire ends tear skin, eyes and feet."),
+        message("Sharp wire end"), _always,
+        message("Does a gloved hand run along every edge without being scratched?"),
+        message("Wire ends tear skin, eyes and feet.")),
     FaultKind.PANEL: FaultRow(
-        "Bent or broken panel", _always,
-        "Is every panel straight, with each wire still welded?",
-        "A broken weld lets a wire be pushed aside."),
+        message("Bent or broken panel"), _always,
+        message("Is every panel straight, with each wire still welded?"),
+        message("A broken weld lets a wire be pushed aside.")),
     FaultKind.CONNECTOR: FaultRow(
-        "Loose or broken connector", _always,
-        "Does each panel stay in its connectors when you pull it?",
-        "A panel that comes out opens a gap or falls."),
+        message("Loose or broken connector"), _always,
+        message("Does each panel stay in its connectors when you pull it?"),
+        message("A panel that comes out opens a gap or falls.")),
     FaultKind.TIE: FaultRow(
-        "Loose or missing tie", _always,
-        "Is every tie there and tight, and none brittle or chewed?",
-        "Ties go brittle with the years, and let go without a sign."),
+        message("Loose or missing tie"), _always,
+        message("Is every tie there and tight, and none brittle or chewed?"),
+        message("Ties go brittle with the years, and let go without a sign.")),
     FaultKind.GAP: FaultRow(
-        "Gap in a wall", _always,
-        "Is there no gap that the smallest animal's head fits through?",
-        "Where the head goes, the animal follows or is caught."),
+        message("Gap in a wall"), _always,
+        message("Is there no gap that the smallest animal's head fits through?"),
+        message("Where the head goes, the animal follows or is caught.")),
     FaultKind.FLOOR: FaultRow(
-        "Upper floor that sags", _has(Role.FLOOR),
-        "Does each upper floor stay level when you press on its middle with a flat hand?",
-        "A floor that sags pulls out of its connectors."),
+        message("Upper floor that sags"), _has(Role.FLOOR),
+        message("Does each upper floor stay level when you press on its middle with a flat hand?"),
+        message("A floor that sags pulls out of its connectors.")),
     FaultKind.TRAY: FaultRow(
-        "Chewed or split tray", _always,
-        "Are the trays free of chewed edges, cracks and splits?",
-        "Chewed sheet is eaten, and urine runs under the floor."),
+        message("Chewed or split tray"), _always,
+        message("Are the trays free of chewed edges, cracks and splits?"),
+        message("Chewed sheet is eaten, and urine runs under the floor.")),
     FaultKind.TAPE: FaultRow(
-        "Tape that lifts", _always,
-        "Does all tape lie flat, with no end that teeth can lift?",
-        "Lifted tape is eaten, and urine runs out."),
+        message("Tape that lifts"), _always,
+        message("Does all tape lie flat, with no end that teeth can lift?"),
+        message("Lifted tape is eaten, and urine runs out.")),
     FaultKind.RAMP: FaultRow(
-        "Loose ramp", _has_ramps,
-        "Does each ramp stay still when you rock it by hand?",
-        "Animals do not trust what moves, and fall."),
+        message("Loose ramp"), _has_ramps,
+        message("Does each ramp stay still when you rock it by hand?"),
+        message("Animals do not trust what moves, and fall.")),
     FaultKind.GRIP: FaultRow(
-        "Slippery ramp", _has_ramps,
-        "Does the towel cover the whole strip of each ramp, and not slip when you pull it?",
-        "Sheet is slippery, and wire hurts feet."),
+        message("Slippery ramp"), _has_ramps,
+        message("Does the towel cover the whole strip of each ramp, and not slip when "
+                "you pull it?"),
+        message("Sheet is slippery, and wire hurts feet.")),
     FaultKind.DOORWAY: FaultRow(
-        "Rough or torn doorway", _has_ramps,
-        "Is each doorway smooth all the way round, with its flap held down?",
-        "Feet and bellies pass here all day."),
+        message("Rough or torn doorway"), _has_ramps,
+        message("Is each doorway smooth all the way round, with its flap held down?"),
+        message("Feet and bellies pass here all day.")),
     FaultKind.GUARD: FaultRow(
-        "Loose or missing guard", _has(Role.GUARD),
-        "Is every guard in its place beside the ramp, and firm?",
-        "From the ramp an animal reaches the wall's top."),
+        message("Loose or missing guard"), _has(Role.GUARD),
+        message("Is every guard in its place beside the ramp, and firm?"),
+        message("From the ramp an animal reaches the wall's top.")),
     FaultKind.LID: FaultRow(
-        "Lid that does not hold", _has(Role.LID),
-        "Is every lid panel on and clipped?",
-        "It keeps them in, and others out."),
-    FaultKind.OTHER: FaultRow("Something else", _always),
+        message("Lid that does not hold"), _has(Role.LID),
+        message("Is every lid panel on and clipped?"),
+        message("It keeps them in, and others out.")),
+    FaultKind.OTHER: FaultRow(message("Something else"), _always),
 }  # fmt: skip
 
 

@@ -12,6 +12,7 @@ from habitats.structure.design import Level
 from habitats.structure.lattice import Cell
 from habitats.structure.structure import Structure
 from habitats.structure.words import level_words
+from habitats.wording import message
 
 
 class FloorPoint(NamedTuple):
@@ -32,11 +33,18 @@ class FloorPart(NamedTuple):
 
     @property
     def words(self) -> str:
-        return f"{self.level}, {self.part}" if self.part else self.level
+        if not self.part:
+            return self.level
+        return message("%(level)s, %(part)s", level=self.level, part=self.part)
 
 
 _Band = tuple[int, int]
-_ROWS, _COLS = ("north", "", "south"), ("west", "", "east")
+# By the third from north to south, and the third from west to east.
+_PARTS = (
+    (message("north-west part"), message("north part"), message("north-east part")),
+    (message("west part"), message("middle part"), message("east part")),
+    (message("south-west part"), message("south part"), message("south-east part")),
+)
 
 
 def parts_of(structure: Structure) -> tuple[FloorPart, ...]:
@@ -92,17 +100,12 @@ def _of_level(structure: Structure, index: int) -> Iterable[FloorPart]:
         col = sum(cell.col for cell in cells[band]) / len(cells[band])
         middle = _nearest(cells[band], col, row)
         where = FloorPoint(level.z, middle.col * size + size // 2, middle.row * size + size // 2)
-        part = f"{_band_words(band)} part" if len(cells) > 1 else ""
+        part = _PARTS[band[0]][band[1]] if len(cells) > 1 else ""
         yield FloorPart(_key(level.z, band), level_words(structure, index), part, where)
 
 
 def _key(z: int, band: _Band) -> str:
     return f"z{z}-{band[0]}{band[1]}"
-
-
-def _band_words(band: _Band) -> str:
-    words = (_ROWS[band[0]], _COLS[band[1]])
-    return "-".join(filter(None, words)) or "middle"
 
 
 def _band_of(cell: Cell, level: Level) -> _Band:

@@ -1,4 +1,4 @@
-"""The points of looking over: questions that are answered before an enclosure as it stands.
+"""The points of a safety check: questions that are answered at an enclosure as it stands.
 
 They ask for what comes with use. What is asked of a new one before an animal moves in is the
 inspection at the end of its build.
@@ -25,7 +25,7 @@ class CheckPoint(NamedTuple):
 
 
 def points_for(structure: Structure) -> tuple[CheckPoint, ...]:
-    """The points that apply to this structure, in the order one goes round it."""
+    """The points that apply to this structure, in the order of a walk round it."""
     return tuple(
         CheckPoint(kind.value, kind, row.question, row.why)
         for kind, row in FAULTS.items()

@@ -1,4 +1,4 @@
-"""When an enclosure is looked over next, and how long its parts last."""
+"""When the next safety check is due, and how long parts last."""
 
 from datetime import date, timedelta
 
@@ -8,12 +8,12 @@ SOURCE: Source = PRACTICE
 LOOK_OVER_DAYS = 30
 SHORTEST_DAYS, LONGEST_DAYS = 7, 180
 
-# Years after which parts of one kind are taken out, sound or not; others serve until they fail.
+# Years after which parts of one kind are replaced, sound or not; others serve until they fail.
 LIFE_YEARS = {"tie": 3, "tray": 5, "connector": 10}
 
 
 def next_look(last: date | None, stands_since: date | None, every_days: int) -> date | None:
-    """The day by which it is looked over next; None where it never was, nor is known to stand.
+    """The day by which the next safety check is due; None without one, and not known to stand.
 
     Raises ``ValueError`` for days that are no interval.
     """

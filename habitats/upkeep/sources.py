@@ -4,22 +4,35 @@ from habitats.source import CitedFigure, cited
 from habitats.upkeep.schedule import LIFE_YEARS, LOOK_OVER_DAYS, SOURCE
 from habitats.upkeep.urgency import SOURCE as URGENCY_SOURCE
 from habitats.upkeep.urgency import FaultUrgency
+from habitats.wording import message
+
+_PARTS = {
+    "tie": message("Ties"),
+    "tray": message("Trays"),
+    "connector": message("Connectors"),
+}
 
 
 def upkeep_figures() -> tuple[CitedFigure, ...]:
-    lives = (f"{part}s {years} years" for part, years in LIFE_YEARS.items())
+    lives = (
+        message("%(parts)s: %(years)d years", parts=_PARTS[part], years=years)
+        for part, years in LIFE_YEARS.items()
+    )
     return (
         cited(
             "safety_check_days",
-            "Days from one safety check to the next",
+            message("Days from one safety check to the next"),
             SOURCE,
-            f"{LOOK_OVER_DAYS}; your rescue may set its own",
+            message("%(days)d; your rescue may set its own", days=LOOK_OVER_DAYS),
         ),
-        cited("part_life", "How long parts serve", SOURCE, *lives),
+        cited("part_life", message("How long parts serve"), SOURCE, *lives),
         cited(
             "fault_urgency",
-            "How urgent a fault is",
+            message("How urgent a fault is"),
             URGENCY_SOURCE,
-            *(f"{one.words}: {one.meaning}" for one in FaultUrgency),
+            *(
+                message("%(urgency)s: %(meaning)s", urgency=one.words, meaning=one.meaning)
+                for one in FaultUrgency
+            ),
         ),
     )

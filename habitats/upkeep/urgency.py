@@ -3,12 +3,13 @@
 from enum import StrEnum
 
 from habitats.source import PRACTICE, Source
+from habitats.wording import message
 
 SOURCE: Source = PRACTICE
 
-OUT_OF_REACH = (
-    "Take the animals out of its reach now: into another enclosure, a carrier, or a part that is "
-    "closed off from it. Is one hurt, ring a vet first."
+OUT_OF_REACH = message(
+    "Move the animals out of reach of the fault now: into another enclosure, a carrier, or a part "
+    "that is closed off from it. If an animal is hurt, ring a vet first."
 )
 
 
@@ -24,18 +25,27 @@ class FaultUrgency(StrEnum):
         return _WORDS[self]
 
     @property
+    def in_sentence(self) -> str:
+        return _IN_SENTENCE[self]
+
+    @property
     def meaning(self) -> str:
-        """Which faults are so urgent, for whoever has to choose."""
+        """Which faults are so urgent, for the person who has to choose."""
         return _MEANINGS[self]
 
 
 _WORDS = {
-    FaultUrgency.UNSAFE: "Unsafe now",
-    FaultUrgency.SOON: "Mend soon",
-    FaultUrgency.CONVENIENT: "When convenient",
+    FaultUrgency.UNSAFE: message("Unsafe now"),
+    FaultUrgency.SOON: message("Mend soon"),
+    FaultUrgency.CONVENIENT: message("When convenient"),
+}
+_IN_SENTENCE = {
+    FaultUrgency.UNSAFE: message("unsafe now"),
+    FaultUrgency.SOON: message("mend soon"),
+    FaultUrgency.CONVENIENT: message("when convenient"),
 }
 _MEANINGS = {
-    FaultUrgency.UNSAFE: "an animal can be hurt, get out or get stuck today",
-    FaultUrgency.SOON: "nothing can happen today, and it gets worse",
-    FaultUrgency.CONVENIENT: "it is worn or ugly, and stays as it is",
+    FaultUrgency.UNSAFE: message("an animal can be hurt, get out or get stuck today"),
+    FaultUrgency.SOON: message("no danger today, but it will get worse"),
+    FaultUrgency.CONVENIENT: message("it is worn or ugly, and will not get worse"),
 }

@@ -9,6 +9,13 @@
 (() => {
   "use strict";
 
+  /* Their own script has the words in the reader's language. A page that was stored before there was
+   * one says them in English. */
+  self.gettext ??= (words) => words;
+  self.ngettext ??= (one, many, count) => (count === 1 ? one : many);
+  self.interpolate ??= (words, values) => words.replace(/%\((\w+)\)s/g, (_all, name) => String(values[name]));
+  const { gettext, interpolate } = self;
+
   const NAME = "on-this-phone";
   const PAGES = "build-pages";
   /* So long after an answer of the server, another one that knows less was asked for before it. */
@@ -100,13 +107,14 @@
   }
 
   const KINDS = {
-    tick: "A tick", untick: "A step opened again", start: "Being on a step",
-    note: "A note", photo: "A photo", shortage: "A missing or damaged part",
+    tick: gettext("Step done"), untick: gettext("Step reopened"), start: gettext("Step started"),
+    note: gettext("Note"), photo: gettext("Photo"), shortage: gettext("Missing or damaged part"),
   };
 
   /* An act in words. */
   function told({ kind, label, said, text, note, what, count, is_damaged: isDamaged }) {
-    const part = what && `${count} × ${what} ${isDamaged ? "damaged" : "missing"}`;
+    const words = isDamaged ? gettext("%(count)s × %(part)s damaged") : gettext("%(count)s × %(part)s missing");
+    const part = what && interpolate(words, { count, part: what }, true);
     return [label || KINDS[kind], ...(said || []), part, text, note].filter(Boolean).join(", ");
   }
 

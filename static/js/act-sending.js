@@ -44,7 +44,7 @@
     try {
       return (await answer.json()).why || "";
     } catch {
-      return `The server answered ${answer.status}.`;
+      return interpolate(gettext("The server answered %(status)s."), { status: answer.status }, true);
     }
   }
 

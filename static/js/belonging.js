@@ -1,5 +1,5 @@
-/* What this phone stores belongs to whoever is logged in: it goes with the log-out, and when somebody
- * else has logged in. What is not sent yet stays, and logging out says so first. Without signal nobody
+/* What this phone stores belongs to the person who is logged in: it goes with the log-out, and when
+ * another person has logged in. What is not sent yet stays, and logging out says so first. Without signal nobody
  * is logged out: the server would not know of it.
  */
 (() => {
@@ -8,8 +8,7 @@
   const { actQueue, actSending } = self;
   const OWNER = "stored for";
   const PATIENCE = 8_000;
-  const OFFLINE = "Not logged out: this phone is offline, so you are still logged in. " +
-    "Log out when there is signal.";
+  const OFFLINE = gettext("Not logged out: this phone is offline. Log out when you are online again.");
   const { person } = document.body.dataset;
 
   async function forgetOthers() {
@@ -19,9 +18,10 @@
   }
 
   function question(count) {
-    const things = count === 1 ? "1 thing that you did is" : `${count} things that you did are`;
-    return `${things} not sent yet. They stay on this phone, and are sent when you log in again ` +
-      "on it. Log out all the same?";
+    return interpolate(ngettext(
+      "%(count)s entry is not sent yet. It stays on this phone until you log in here again. Log out anyway?",
+      "%(count)s entries are not sent yet. They stay on this phone until you log in here again. Log out anyway?",
+      count), { count }, true);
   }
 
   async function unsent() {

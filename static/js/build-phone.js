@@ -116,7 +116,7 @@
     }));
 
   const oddLine = (answer) => line(
-    answer.sentence, button(gettext("Got it"), () => actQueue.readAnswer(answer.seq)));
+    answer.sentence, button(gettext("Mark as read"), () => actQueue.readAnswer(answer.seq)));
 
   /* --- At work --- */
 

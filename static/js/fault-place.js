@@ -26,7 +26,7 @@
     fields.y_mm.value = Math.round(at.y * scale);
     fields.part.value = "";
     mark(drawing, at);
-    said.textContent = `Marked on the ${floor.dataset.words}.`;
+    said.textContent = interpolate(gettext("Marked on this floor: %(floor)s."), { floor: floor.dataset.words }, true);
   }
 
   /* A form that was refused comes back with the place that was tapped. */

@@ -1,6 +1,6 @@
 /* Forms of pages that are stored for work without signal. With signal they are sent as ever; without
  * it they are kept on this phone, and sent later. A form says by `data-keep` what it is, in words, and
- * by `data-then` where one goes on. A page says by `data-store` what is stored with it.
+ * by `data-then` which page comes next. A page says by `data-store` what is stored with it.
  */
 (() => {
   "use strict";
@@ -31,7 +31,7 @@
     }
     navigator.storage?.persist?.();
     unsentActs.askForSync();
-    document.getElementById("announce").textContent = "Offline; saved on this phone.";
+    document.getElementById("announce").textContent = gettext("Offline; saved on this phone.");
     if (form.dataset.then) location.assign(form.dataset.then);
     return null;
   }
@@ -107,7 +107,9 @@
     for (const form of document.querySelectorAll("form[data-keep]")) {
       const here = rows.filter((row) => row.act.label === form.dataset.keep);
       form.prepend(...here.map((row) => note(
-        `Offline; saved on this phone, not sent yet: ${row.act.said.join(", ") || row.act.label}.`)));
+        interpolate(
+        gettext("Offline; saved on this phone, not sent yet: %(entry)s."),
+        { entry: row.act.said.join(", ") || row.act.label }, true))));
     }
     for (const row of rows) {
       for (const link of document.querySelectorAll(`main a[href="${CSS.escape(row.to)}"]`)) mark(link);
@@ -118,7 +120,7 @@
     const made = document.createElement("span");
     made.className = "soft";
     made.dataset.kept = "";
-    made.textContent = " saved on this phone, not sent yet";
+    made.textContent = ` ${gettext("saved on this phone, not sent yet")}`;
     link.append(made);
   }
 

@@ -72,7 +72,7 @@
     const made = document.createElement("li");
     made.append(
       element("p", [answer.label, answer.sentence].filter(Boolean).join(": ")),
-      button(gettext("Got it"), () => actQueue.readAnswer(answer.seq)));
+      button(gettext("Mark as read"), () => actQueue.readAnswer(answer.seq)));
     return made;
   }
 

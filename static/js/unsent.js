@@ -14,13 +14,17 @@
   let pause = SOON;
   let again = null;
 
+  const counted = (words, count) => interpolate(words, { count }, true);
+
   async function show() {
     const rows = (await actQueue.all()).filter(isOwn);
     const refused = rows.filter((row) => row.refused).length;
     const unsent = rows.length - refused;
     const unread = (await actQueue.answers()).filter(isOwn).length;
     const words = [
-      unsent && `${unsent} not sent yet`, refused && `${refused} not taken`, unread && `${unread} to read`,
+      unsent && counted(gettext("%(count)s not sent yet"), unsent),
+      refused && counted(gettext("%(count)s not accepted"), refused),
+      unread && counted(gettext("%(count)s to read"), unread),
     ].filter(Boolean).join(", ");
     if (head.textContent !== words) head.textContent = words;
     head.hidden = !words;

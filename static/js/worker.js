@@ -1,5 +1,5 @@
-/* The service worker: gives stored pages and files where there is no signal, and sends what is
- * kept when the browser says that there is signal again.
+/* The service worker: gives stored pages and files where the phone is offline, and sends what is
+ * kept when the browser says that it is online again.
  *
  * `self.plan` comes before this, from the server:
  * { version, files, pages, noSignal, staticAt, words, isLoose }.
@@ -79,13 +79,13 @@
     }
   }
 
-  /* A page that is stored for whoever holds the phone. */
+  /* A page that is stored for any holder of the phone. */
   async function forAll(path) {
     const cache = await caches.open(FILES);
     return (await cache.match(path, ALIKE)) || cache.match(plan.noSignal, ALIKE);
   }
 
-  /* Only pages that are stored already are stored anew: which ones are is said by the pages. */
+  /* Only pages that are stored already are stored again: which ones are is said by the pages. */
   async function store(path, answer) {
     if (answer.type === "basic" && !answer.redirected) {
       await (await actQueue.pages()).put(path, answer);

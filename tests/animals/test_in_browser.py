@@ -132,7 +132,7 @@ def test_a_group_is_made_of_animals_chosen_on_the_list_and_moves(
     page.get_by_role("button", name="Make a group of those chosen").tap()
     page.get_by_role("button", name="Make this group").tap()
     page.get_by_role("link", name="Bay 1").tap()
-    page.get_by_role("button", name="They move").tap()
+    page.get_by_role("button", name="Move group").tap()
 
     page.get_by_text("They live in Bay 1 now.").wait_for()
     assert [one.enclosure for one in Stay.objects.on(day(0))] == [new]

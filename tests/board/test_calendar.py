@@ -39,7 +39,7 @@ def events_in(response):
 def test_a_foster_reads_when_linens_are_changed(home, foster, fetch, today):
     titles = {str(one["summary"]): one["dtstart"].dt for one in events_in(fetch(foster))}
 
-    assert titles["Change linens, North wall, by the window; upstairs"] == today
+    assert titles["Change linens of North wall, by the window; upstairs"] == today
 
 
 def test_every_event_has_what_rfc_5545_asks_for(home, coordinator, fetch):

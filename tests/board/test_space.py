@@ -23,8 +23,8 @@ def homes_in(response):
 def test_an_empty_page_says_what_to_do_first(ask):
     words = ask().words
 
-    assert "Write down the first home" in words
-    assert "No enclosure is like that" not in words
+    assert "Add the first home" in words
+    assert "No enclosure matches" not in words
 
 
 def test_every_home_is_drawn_with_its_enclosures(ask, settle, make_home):
@@ -102,7 +102,7 @@ def test_an_enclosure_that_is_not_built_yet_has_no_room_for_a_pair(ask, settle, 
 def test_where_nothing_is_like_that_the_page_says_so(ask, settle):
     settle("Avocet", ["Pip", "Moss"])
 
-    assert "No enclosure is like that" in ask(species="rabbit").words
+    assert "No enclosure matches" in ask(species="rabbit").words
 
 
 def test_totals_count_what_is_shown(ask, settle):

@@ -52,7 +52,7 @@ def test_a_lone_guinea_pig_is_not_as_it_must_be(settle, page_of, coordinator):
 
     page = page_of(coordinator)
 
-    assert "Not as it must be" in page
+    assert "Needs action now" in page
     assert "Pip" in page
 
 
@@ -85,11 +85,11 @@ def test_a_foster_sees_only_the_own_home(settle, page_of, foster):
 def test_animals_in_no_group_are_counted_for_the_coordinator(make_animal, page_of, coordinator):
     make_animal("Pip")
 
-    assert "1 animal in no group" in page_of(coordinator)
+    assert "1 animal is in no group" in page_of(coordinator)
 
 
 def test_an_empty_rescue_is_told_where_to_begin(page_of, coordinator, foster):
-    assert "Begin with the homes" in page_of(coordinator)
+    assert "Add home" in page_of(coordinator)
     assert "No enclosure stands in your home yet" in page_of(foster)
 
 

@@ -186,7 +186,7 @@ def test_logging_out_warns_of_what_is_not_sent_keeps_it_and_forgets_the_rest(
     phone.get_by_role("button", name="Log out").tap()
     phone.get_by_role("heading", name="Log in").wait_for()
 
-    assert "1 thing that you did is not sent yet" in asked[0]
+    assert "1 entry is not sent yet" in asked[0]
     assert phone.evaluate("actQueue.pages().then((pages) => pages.keys())") == []
     phone.context.set_offline(True)
     phone.goto(overview)
@@ -246,7 +246,7 @@ def test_what_comes_too_late_is_told_until_it_is_read(phone, build, overview):
 
     expect(phone.locator("[data-odd]")).to_contain_text("is stopped, so nothing more is done on it")
     assert build.strays.count() == 1
-    phone.get_by_role("button", name="Got it").tap()
+    phone.get_by_role("button", name="Mark as read").tap()
     expect(phone.locator("[data-odd] li")).to_have_count(0)
 
 

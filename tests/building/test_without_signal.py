@@ -67,7 +67,7 @@ def test_logging_out_without_signal_is_refused_in_words_and_forgets_nothing(phon
 
     phone.get_by_role("button", name="Log out").tap()
 
-    expect(phone.get_by_role("alert")).to_contain_text("you are still logged in")
+    expect(phone.get_by_role("alert")).to_contain_text("this phone is offline")
     phone.reload()
     expect(phone.locator("[data-far]")).to_be_visible()
     phone.context.set_offline(False)
@@ -212,7 +212,7 @@ def test_both_are_told_where_a_newer_word_stands(phone, build, overview, open_pa
     other = open_page(coordinator, screen="phone")
     other.goto(overview)
     expect(other.get_by_text("Bertil Moss marked it done on")).to_be_visible()
-    other.get_by_role("button", name="Got it").tap()
+    other.get_by_role("button", name="Mark as read").tap()
     expect(other.get_by_role("heading", level=1)).to_contain_text(build.name)
     expect(other.get_by_text("Bertil Moss marked it done on")).to_have_count(0)
 
@@ -336,7 +336,7 @@ def test_a_weight_that_is_not_taken_stays_with_the_reason(at_the_scales, pip):
 
     page.context.set_offline(False)
 
-    expect(head(page)).to_have_text("1 not taken")
+    expect(head(page)).to_have_text("1 not accepted")
     head(page).tap()
     expect(page.locator("[data-unsent-list] li")).to_contain_text("Not taken: ")
     expect(page.locator("[data-unsent-list] li")).to_contain_text("Weight of Pip, Grams: 9")

@@ -37,7 +37,7 @@ def test_an_enclosure_with_animals_in_it_is_in_use_or_needs_repair(
 
 
 def test_an_empty_enclosure_is_not_marked_in_use_by_hand(make_enclosure, coordinator, today):
-    with pytest.raises(Elsewhere, match="once a group moves in"):
+    with pytest.raises(Elsewhere, match="when a group moves in"):
         change_state(make_enclosure(), EnclosureState.IN_USE, on=today, by=coordinator)
 
 

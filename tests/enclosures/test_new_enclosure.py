@@ -61,7 +61,7 @@ def test_a_draft_is_refused_beside_the_design(coordinating, sent, make_drawn, te
     response = coordinating.post("/enclosures/new/", sent | {"design": draft.code})
 
     assert response.status_code == 422
-    assert "“Half” is a draft and cannot be made yet." in text_of(response)
+    assert "“Half” is a draft. Finish it on its drawing board first." in text_of(response)
     assert not Enclosure.objects.exists()
 
 
@@ -91,7 +91,7 @@ def test_a_wrong_enclosure_is_refused_beside_its_field_and_nothing_is_lost(
 
 
 def test_without_a_design_a_new_enclosure_says_what_to_do_first(coordinating, sent, text_of):
-    told = "First:</span> draw a design"
+    told = "there is no design yet"
 
     assert told not in text_of(coordinating.get("/enclosures/new/"))
     Design.objects.get().archive(at=timezone.now())
@@ -101,7 +101,7 @@ def test_without_a_design_a_new_enclosure_says_what_to_do_first(coordinating, se
 def test_an_empty_enclosure_leads_to_the_groups_once_it_stands(
     coordinating, make_enclosure, text_of
 ):
-    told = "Choose the group that moves in"
+    told = "Choose group"
     standing, planned = make_enclosure("Bay 1"), make_enclosure("Bay 2", state="planned")
 
     assert told in text_of(coordinating.get(f"/enclosures/{standing.code}/"))

@@ -62,14 +62,14 @@ def test_a_report_sent_twice_is_one_fault(fostering, address, seen):
 @pytest.mark.parametrize(
     ("given", "sentence"),
     [
-        ({"kind": ""}, "Choose what is wrong from the list."),
-        ({"kind": "lid"}, "“lid” is nothing that can be wrong with this enclosure."),
-        ({"urgency": ""}, "Say how urgent it is: in doubt, choose unsafe now."),
+        ({"kind": ""}, "Choose a fault from the list."),
+        ({"kind": "lid"}, "“lid” is no fault of this enclosure."),
+        ({"urgency": ""}, "Choose how urgent it is; in doubt, “Unsafe now”."),
         ({"urgency": "now"}, "Select a valid choice."),
-        ({"kind": "other"}, "Say in a few words what is wrong."),
-        ({"part": "z9-00"}, "“z9-00” is no part of this enclosure. Choose one of the list."),
-        ({"z": "1", "x_mm": "100", "y_mm": "100"}, "The place 100, 100 mm at height 1 is off"),
-        ({"z": "7", "x_mm": "100", "y_mm": "100"}, "The place 100, 100 mm at height 7 is off"),
+        ({"kind": "other"}, "Describe in a few words what is wrong."),
+        ({"part": "z9-00"}, "“z9-00” is no part of this enclosure. Choose one from the list."),
+        ({"z": "1", "x_mm": "100", "y_mm": "100"}, "The place is off the floor."),
+        ({"z": "7", "x_mm": "100", "y_mm": "100"}, "The place is off the floor."),
         ({"day": "2027-03-11"}, "is in the future. Give today or an earlier day."),
         ({"note": "x" * 301}, "Ensure this value has at most 300 characters"),
     ],
@@ -108,7 +108,7 @@ def test_what_does_not_stand_is_refused_with_a_sentence(
     response = coordinating.post(f"/enclosures/{planned.code}/fault/", seen)
 
     assert response.status_code == 422
-    assert "Faults are reported of what stands" in text_of(response)
+    assert "Report faults of enclosures that stand" in text_of(response)
 
 
 def test_a_foster_reports_nothing_of_other_homes(fostering, make_home, make_enclosure, seen):
@@ -173,7 +173,7 @@ def test_a_foster_mends_what_is_not_unsafe_and_leaves_the_rest(fostering, loft, 
 @pytest.mark.parametrize(
     ("given", "sentence"),
     [
-        ({"note": ""}, "Say in a few words what was done."),
+        ({"note": ""}, "Describe in a few words what was done."),
         ({"day": "2027-03-08"}, "It was seen on 9 March 2027. Give that day or a later one."),
         ({"day": "2027-03-11"}, "is in the future"),
     ],
@@ -199,17 +199,17 @@ def test_what_was_mended_meanwhile_is_not_mended_again(building, builder, loft, 
         f"/faults/{fault.pk}/", {"note": "Again", "day": today.isoformat()}, follow=True
     )
 
-    assert "It was mended already; nothing was changed." in response.content.decode()
+    assert "It was marked as mended before. Nothing was changed." in response.content.decode()
     assert FaultMended.objects.get().note == "Tied"
 
 
 def test_a_fault_is_drawn_where_it_is(building, loft, report, text_of):
     placed, nowhere = report(loft, where=FloorPoint(1, 1600, 200)), report(loft)
 
-    assert "Where it is: upper level, north-west part" in text_of(
+    assert "Place of the fault: upper level, north-west part" in text_of(
         building.get(f"/faults/{placed.pk}/")
     )
-    assert "The place was not said." in text_of(building.get(f"/faults/{nowhere.pk}/"))
+    assert "No place recorded." in text_of(building.get(f"/faults/{nowhere.pk}/"))
 
 
 def test_a_fault_without_a_photo_has_none(building, loft, report):
@@ -227,7 +227,7 @@ def test_those_who_live_in_what_is_unsafe_are_cared_for_first(fostering, lived_i
 
     for address in (f"/faults/{fault.pk}/", f"/enclosures/{lived_in.code}/", "/today/"):
         words = text_of(fostering.get(address))
-        assert "Take the animals out of its reach now" in words, address
+        assert "Move the animals out of reach of the fault now" in words, address
         assert "ring a vet first" in words, address
 
 
@@ -289,8 +289,8 @@ def test_faults_stand_in_the_history_until_the_day_they_are_mended(
 
     words = text_of(building.get(f"/enclosures/{loft.code}/"))
 
-    assert "loose or missing tie, mend soon: by the hinge" in words
-    assert "loose or missing tie: tied anew" in words
+    assert "Loose or missing tie, mend soon: by the hinge" in words
+    assert "Loose or missing tie: tied anew" in words
 
 
 @pytest.mark.parametrize("address", ["/faults/", "/faults/?mended=on", "/space/", "/today/"])

@@ -103,7 +103,7 @@ def test_what_was_reported_is_never_edited(loft, report):
 
 @pytest.mark.parametrize("state", ["planned", "building", "retired"])
 def test_what_does_not_stand_has_no_faults(state, make_enclosure, report):
-    with pytest.raises(Elsewhere, match=f"is marked “{state}”"):
+    with pytest.raises(Elsewhere, match=f"is marked “{state.capitalize()}”"):
         report(make_enclosure(state=state))
 
 
@@ -197,7 +197,7 @@ def test_the_same_look_over_again_changes_nothing(loft, foster, day):
 
 
 def test_looking_over_is_due_thirty_days_after_the_last_time(loft, today, day):
-    # The house's own default; the fixture's enclosure was looked over yesterday.
+    # The house's own default; the fixture's enclosure was checked yesterday.
     dues = [one for one in reading_of(loft, today).dues if one["kind"] == "look"]
 
     assert [one["day"] for one in dues] == [day(29).isoformat()]

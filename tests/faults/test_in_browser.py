@@ -24,13 +24,13 @@ def test_a_foster_reports_a_fault_with_a_thumb(open_page, foster, address, photo
     page = open_page(foster, screen="phone")
     page.goto(address)
 
-    page.get_by_label("What is wrong").select_option("Slippery ramp")
+    page.get_by_label("Fault").select_option("Slippery ramp")
     page.get_by_label("Mend soon").check()
     send_photo(page, photo_of(width=320, height=240))
-    page.get_by_role("img", name="Floor of the upper level").tap()
-    page.get_by_role("button", name="Report it").tap()
+    page.get_by_role("img", name="Floor: upper level").tap()
+    page.get_by_role("button", name="Report fault").tap()
 
-    page.get_by_text("Slippery ramp is written down.").wait_for()
+    page.get_by_text("Reported: Slippery ramp.").wait_for()
     fault = Fault.objects.get()
     # The thumb went down in the middle of two by two cells that begin at 4 × 355 mm.
     assert fault.z == 1
@@ -45,11 +45,11 @@ def test_a_fault_is_reported_without_script(open_page, foster, address, photo, m
     page = open_page(foster, screen="phone", script=False)
     page.goto(address)
 
-    page.get_by_label("What is wrong").select_option("Sharp wire end")
+    page.get_by_label("Fault").select_option("Sharp wire end")
     page.get_by_label("Unsafe now").check()
     send_photo(page, photo)
-    page.get_by_label("Where").select_option("Upper level, north-west part")
-    page.get_by_role("button", name="Report it").tap()
+    page.get_by_label("Place").select_option("Upper level, north-west part")
+    page.get_by_role("button", name="Report fault").tap()
 
     page.get_by_text("no group can move in until it is mended").wait_for()
     fault = Fault.objects.get()
@@ -62,15 +62,15 @@ def test_the_last_word_on_the_place_counts(open_page, foster, address):
     page = open_page(foster, screen="phone")
     page.goto(address)
 
-    page.get_by_role("img", name="Floor of the upper level").tap()
+    page.get_by_role("img", name="Floor: upper level").tap()
     expect(page.locator(".tapped-ring")).to_have_count(2)
-    page.get_by_label("Where").select_option("Ground, north-east part")
+    page.get_by_label("Place").select_option("Ground, north-east part")
     expect(page.locator(".tapped-ring")).to_have_count(0)
-    page.get_by_label("What is wrong").select_option("Gap in a wall")
+    page.get_by_label("Fault").select_option("Gap in a wall")
     page.get_by_label("When convenient").check()
-    page.get_by_role("button", name="Report it").tap()
+    page.get_by_role("button", name="Report fault").tap()
 
-    page.get_by_text("is written down").wait_for()
+    page.get_by_text("Reported:").wait_for()
     assert Fault.objects.get().where_words() == "ground, north-east part"
 
 
@@ -78,12 +78,12 @@ def test_a_place_that_was_tapped_outlives_a_refused_form(open_page, foster, addr
     page = open_page(foster, screen="phone")
     page.goto(address)
     page.get_by_role("img", name="Floor of the ground").tap()
-    page.get_by_label("What is wrong").select_option("Something else")
+    page.get_by_label("Fault").select_option("Something else")
     page.get_by_label("Mend soon").check()
 
-    page.get_by_role("button", name="Report it").tap()
+    page.get_by_role("button", name="Report fault").tap()
 
-    page.get_by_text("Say in a few words what is wrong.").wait_for()
+    page.get_by_text("Describe in a few words what is wrong.").wait_for()
     expect(page.locator(".tapped-ring")).to_have_count(2)
 
 
@@ -94,9 +94,9 @@ def test_an_enclosure_is_looked_over_without_script(open_page, foster, loft, thi
 
     for point in page.get_by_role("listitem").filter(has=page.get_by_role("radio")).all():
         point.get_by_label("Yes").check()
-    page.get_by_role("button", name="Keep what I saw").tap()
+    page.get_by_role("button", name="Save safety check").tap()
 
-    page.get_by_text("Thank you. What you saw is kept.").wait_for()
+    page.get_by_text("The safety check is saved").wait_for()
     assert LookOver.objects.count() == before + 1
     assert not Fault.objects.exists()
 
@@ -107,10 +107,10 @@ def test_a_builder_mends_it_from_the_list(open_page, builder, loft, report, this
 
     page.goto("/faults/")
     page.get_by_role("link", name="Sharp wire end").tap()
-    page.get_by_label("What was done").fill("Filed smooth")
-    page.get_by_role("button", name="It is mended").tap()
+    page.get_by_label("Repair").fill("Filed smooth")
+    page.get_by_role("button", name="Mark as mended").tap()
 
-    page.get_by_text("Sharp wire end is mended.").wait_for()
+    page.get_by_text("Marked as mended: Sharp wire end.").wait_for()
     assert FaultMended.objects.get().note == "Filed smooth"
 
 

@@ -35,7 +35,7 @@ def test_all_good_leaves_no_fault_and_puts_the_next_time_off(
     assert looks.get().on == day(0)
     assert not Fault.objects.exists()
     words = text_of(fostering.get(f"/enclosures/{loft.code}/"))
-    assert "Looked over on 10 Mar 2027; next by 9 Apr 2027." in words
+    assert "Last safety check: 10 Mar 2027. Next by 9 Apr 2027." in words
 
 
 def test_a_failed_point_is_a_fault_with_the_words_of_who_saw_it(fostering, address, all_good, loft):
@@ -51,7 +51,7 @@ def test_a_failed_point_is_a_fault_with_the_words_of_who_saw_it(fostering, addre
     [
         ({"point_tie": ""}, "Not answered yet. Look at it, then choose yes or how urgent it is."),
         ({"point_tie": "perhaps"}, "Select a valid choice"),
-        ({"seen_tie": "chewed"}, "You say yes, and that something is wrong."),
+        ({"seen_tie": "chewed"}, "You chose yes and described a fault."),
         ({"day": "2027-03-11"}, "is in the future"),
         ({"day": ""}, "This field is required"),
     ],
@@ -76,7 +76,7 @@ def test_a_planned_enclosure_is_not_looked_over(
     response = coordinating.post(f"/enclosures/{planned.code}/check/", said)
 
     assert response.status_code == 422
-    assert "is marked “planned”" in text_of(response)
+    assert "is marked “Planned”" in text_of(response)
     assert not looks.exists()
 
 
@@ -88,7 +88,7 @@ def test_today_asks_to_look_over_what_is_due_and_leads_there(
 
     response = fostering.get("/today/")
 
-    assert "Look it over." in text_of(response)
+    assert "Safety check." in text_of(response)
     assert f"/enclosures/{due.code}/check/" in response.content.decode()
 
 
@@ -101,8 +101,8 @@ def test_several_of_one_home_are_one_task(
 
     words = text_of(fostering.get("/today/"))
 
-    assert "Look over 3 enclosures." in words
-    assert "Look it over." not in words
+    assert "Safety check of 3 enclosures." in words
+    assert "Safety check." not in words
 
 
 def test_what_is_due_stands_in_the_calendar(foster, make_home, make_enclosure, day, today):
@@ -114,7 +114,7 @@ def test_what_is_due_stands_in_the_calendar(foster, make_home, make_enclosure, d
     entries = entries_for(foster, today, lambda path: path)
 
     assert [(one.day, one.title, one.note) for one in entries] == [
-        (day(25), "Look it over", "Nook")
+        (day(25), "Safety check", "Nook")
     ]
 
 
@@ -123,7 +123,7 @@ def test_a_rescue_sets_its_own_days_and_every_enclosure_follows(loft, coordinati
     ours.look_over_days = 14
     ours.save()
 
-    assert "next by 23 Mar 2027" in text_of(coordinating.get(f"/enclosures/{loft.code}/"))
+    assert "Next by 23 Mar 2027" in text_of(coordinating.get(f"/enclosures/{loft.code}/"))
 
 
 @pytest.mark.parametrize("days", ["6", "181", "often"])

@@ -42,7 +42,7 @@ def test_a_home_sent_twice_is_written_down_once(coordinating):
             {"largest_width_mm": "200", "largest_depth_mm": "900"},
             "200 mm given; allowed is 300 mm to 20 000 mm.",
         ),
-        ({"largest_depth_mm": "900"}, "Give both sides of the largest footprint, or neither"),
+        ({"largest_depth_mm": "900"}, "Enter both sides of the largest footprint"),
     ],
 )
 def test_a_wrong_home_is_refused_beside_its_field_and_nothing_is_lost(

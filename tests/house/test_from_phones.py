@@ -62,7 +62,7 @@ def test_who_may_not_is_told_why(send, laundry):
     answer = send(person=laundry, grams="812")
 
     assert answer.status_code == 403
-    assert "laundry" in answer.json()["why"]
+    assert "Laundry" in answer.json()["why"]
 
 
 def test_what_is_gone_is_told(client_of, foster, pip):

@@ -70,4 +70,4 @@ def test_the_calendar_has_it_on_this_day(bare, client, foster, today):
         str(one["summary"]): one["dtstart"].dt
         for one in icalendar.Calendar.from_ical(content).walk("VEVENT")
     }
-    assert changes["Change linens, North wall"] == today
+    assert changes["Change linens of North wall"] == today

@@ -35,7 +35,7 @@ def test_one_of_the_named_roles_may(request_by, builder):
 
 
 def test_another_role_is_told_that_its_role_does_not_include_the_page(request_by, foster):
-    with pytest.raises(PermissionDenied, match="not for the role foster"):
+    with pytest.raises(PermissionDenied, match="not for the role “Foster”"):
         member_or_403(request_by(foster), "builder")
 
 

@@ -30,7 +30,7 @@ def test_a_wrong_password_is_answered_with_a_sentence(client, coordinator):
     response = log_in(client, "wrong")
 
     assert response.status_code == 422
-    assert "do not belong together" in response.text
+    assert "is wrong. Check capital letters" in response.text
     assert "_auth_user_id" not in client.session
 
 

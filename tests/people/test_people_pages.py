@@ -36,7 +36,7 @@ def test_a_new_person_can_log_in(as_coordinator, client):
 @pytest.mark.parametrize(
     ("field", "value", "sentence"),
     [
-        ("username", "cora", "Somebody has this log-in name."),
+        ("username", "cora", "Another person has this log-in name."),
         ("password", "12345", "too short"),
         ("password", "nilsholm1", "too similar to the username"),
         ("password", "", "This field is required."),

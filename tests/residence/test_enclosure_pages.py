@@ -13,8 +13,8 @@ from habitats.enclosures.models.parts import ComponentCheck
 
 
 def test_an_empty_list_says_what_to_do_first(coordinating, building, text_of):
-    assert "Set up the first" in text_of(coordinating.get("/enclosures/"))
-    assert "A coordinator sets them up" in text_of(building.get("/enclosures/"))
+    assert "Add enclosure" in text_of(coordinating.get("/enclosures/"))
+    assert "When a coordinator adds them" in text_of(building.get("/enclosures/"))
 
 
 @pytest.mark.parametrize(
@@ -64,7 +64,7 @@ def test_a_foster_sees_who_lives_there_and_moves_nothing(fostering, nook, text_o
 
     assert "Pip" in page
     assert "Move to another home" not in page
-    assert "Say what state it is in" not in page
+    assert "Change of state" not in page
 
 
 def test_a_foster_does_not_find_what_stands_elsewhere(fostering, make_home, make_enclosure):
@@ -156,14 +156,14 @@ def test_parts_are_looked_over_and_a_fault_takes_it_out_of_use_for_others(
         ("tray", "good", foster),
     ]
     assert nook.state_now() == EnclosureState.NEEDS_REPAIR
-    assert "panels unsafe: a cut end" in text_of(fostering.get(f"/enclosures/{nook.code}/"))
+    assert "Panels: Unsafe: a cut end" in text_of(fostering.get(f"/enclosures/{nook.code}/"))
 
 
 @pytest.mark.parametrize(
     ("given", "sentence"),
     [
-        ({}, "Nothing is said yet. Answer the points, or say of one kind of part how it is."),
-        ({"note_panel": "bent"}, "Say what condition it is in, or leave the note away."),
+        ({}, "Nothing is entered yet. Answer the points, or choose a condition."),
+        ({"note_panel": "bent"}, "Choose the condition, or delete the note."),
         ({"condition_panel": "splendid"}, "Select a valid choice"),
         ({"condition_panel": "good", "day": "2027-03-11"}, "is in the future"),
     ],
@@ -205,10 +205,10 @@ def test_an_empty_enclosure_is_stored(coordinating, make_home, make_enclosure, t
 @pytest.mark.parametrize(
     ("given", "sentence"),
     [
-        ({}, "Choose a home, or say that it stands in none: one of the two."),
+        ({}, "Choose a home, or tick that it stands in none."),
         ({"stored": "on"}, "Animals live in it. Choose a home, or move them first."),
         ({"home": "own"}, "It stands there already."),
-        ({"home": "other", "stored": "on"}, "one of the two"),
+        ({"home": "other", "stored": "on"}, "Choose a home, or tick"),
         ({"home": "other", "day": "2026-01-01"}, "Choose a later day"),
         ({"home": "other", "day": "2027-03-11"}, "is in the future"),
         ({"home": "small"}, "the largest that fits into Elm is 500 mm × 500 mm."),

@@ -1,4 +1,4 @@
-"""Cards for the fronts of enclosures: A6, read back from the PDF, their codes by another reader."""
+"""Enclosure cards: A6, read back from the PDF, their codes by another reader."""
 
 from io import BytesIO
 
@@ -83,7 +83,7 @@ def test_all_cards_of_a_home_are_printed_at_once(
     pages = words_of(fostering.get(f"/homes/{home.code}/cards.pdf").content)
 
     assert ["Attic" in pages[0], "By the stove" in pages[1], len(pages)] == [True, True, 2]
-    assert "Nobody lives here." in pages[0]
+    assert "No animals live here." in pages[0]
 
 
 def test_a_home_without_enclosures_has_no_cards(coordinating, make_home):

@@ -6,7 +6,7 @@ from django.test.utils import CaptureQueriesContext
 
 
 def test_an_empty_list_says_what_to_do_first(coordinating, text_of):
-    assert "Write down the first home" in text_of(coordinating.get("/homes/"))
+    assert "Add home" in text_of(coordinating.get("/homes/"))
 
 
 @pytest.mark.parametrize(
@@ -130,7 +130,7 @@ def test_a_home_in_which_something_stands_is_not_closed(
     response = coordinating.post(f"/homes/{home.code}/close/", {"day": today.isoformat()})
 
     assert response.status_code == 422
-    assert "Nook still stands here. Move or retire what stands here first." in text_of(response)
+    assert "Nook still stands here. Move or retire it first." in text_of(response)
 
 
 # --- Figures: as many queries for many rows as for few ---

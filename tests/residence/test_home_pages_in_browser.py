@@ -91,15 +91,15 @@ def test_an_enclosure_too_large_for_its_home_is_set_up_on_second_thought(
     phone = open_page(coordinator, screen="phone", script=script)
 
     phone.goto(f"/homes/{home.code}/")
-    phone.get_by_role("link", name="Set up the first").tap()
+    phone.get_by_role("link", name="Add enclosure").tap()
     phone.get_by_label("Design").select_option(index=1)
     phone.get_by_label("Label").fill("Nook")
     phone.get_by_label("Standing").check()
-    phone.get_by_role("button", name="Set it up").tap()
+    phone.get_by_role("button", name="Add enclosure").tap()
     phone.get_by_text("the largest that fits into Wren").wait_for()
     assert phone.get_by_label("Label").input_value() == "Nook"
     phone.get_by_label("I have read this").check()
-    phone.get_by_role("button", name="Set it up").tap()
+    phone.get_by_role("button", name="Add enclosure").tap()
 
     phone.get_by_role("heading", name="Nook").wait_for()
     assert Enclosure.objects.get().state_now() == EnclosureState.STANDING
@@ -109,13 +109,13 @@ def test_a_foster_finds_the_fault_with_a_thumb(open_page, foster, nook):
     phone = open_page(foster, screen="phone")
 
     phone.goto(f"/e/{nook.code}/")
-    phone.get_by_role("link", name="Look it over").tap()
+    phone.get_by_role("link", name="Safety check").tap()
     phone.get_by_text("Condition of the parts").tap()
     phone.get_by_label("Trays, 1").select_option("Damaged")
-    phone.get_by_label("It needs repair").check()
-    phone.get_by_role("button", name="Keep what I saw").tap()
+    phone.get_by_label("Needs repair").check()
+    phone.get_by_role("button", name="Save safety check").tap()
 
-    phone.get_by_text("Thank you. What you saw is kept.").wait_for()
+    phone.get_by_text("The safety check is saved").wait_for()
     assert ComponentCheck.objects.latest("pk").condition == "damaged"
     assert nook.state_now() == EnclosureState.NEEDS_REPAIR
 

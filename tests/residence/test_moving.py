@@ -181,14 +181,14 @@ def test_a_home_without_a_room_apart_is_cautioned_against_in_quarantine(
     assert {row.enclosure.label for row in rows if row.cautions} == {"In Lark"}
     lark = next(row.enclosure for row in rows if row.cautions)
     page = text_of(where(coordinating, group, enclosure=lark.code))
-    assert "Pip is in quarantine. Lark has other animals, and no room to keep them apart." in page
+    assert "Pip is in quarantine. Lark has other animals and no isolation room." in page
 
 
 def test_without_a_rule_set_they_move_unjudged(lives, make_enclosure, coordinating, text_of):
     group, _animals, _old = lives("Pip")
     new = make_enclosure("Parlour")
 
-    assert "No rule set is chosen for them" in text_of(where(coordinating, group))
+    assert "No space standard is chosen for them" in text_of(where(coordinating, group))
     assert move(coordinating, group, new).status_code == 302
 
 

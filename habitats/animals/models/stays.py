@@ -75,7 +75,7 @@ def move_in(
         _refuse_what_is_taken(enclosure, group, since)
         _refuse_before_anybody_came(group, since)
         leave(group, since, by=by)
-        end_before(group.stays.all(), since, by, f"{group} was elsewhere")
+        end_before(group.stays.all(), since, by, group)
         made = group.stays.create(
             enclosure=enclosure, since=since, made_by=by, idempotency_key=idempotency_key
         )

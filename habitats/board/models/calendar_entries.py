@@ -9,6 +9,8 @@ from datetime import date, timedelta
 
 from django.db.models import prefetch_related_objects
 from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from habitats.board.models.tasks import AHEAD_DAYS, readings_seen_by, tasks_of
 from habitats.calendars import Entry
@@ -50,7 +52,7 @@ def _tasks(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
         about = f"{home.code if home else ''}/{enclosure.code if one.is_of_one else ''}"
         sentence = one.sentence.rstrip(".")
         yield Entry(
-            key=f"errand/{about}/{one.day}/{one.sentence}",
+            key=f"errand/{about}/{one.day}/{one.key}",
             day=max(one.day, today),
             last=one.until if one.until and one.until > today else None,
             title=f"{where}: {sentence}" if where else sentence,
@@ -69,18 +71,20 @@ def _changes(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
         about = one.home if person.is_coordinator else one.enclosure
         by_day[max(one.on, today), about].append(one.enclosure.label)
     for (day, about), labels in by_day.items():
-        where = f"{about}: " if person.is_coordinator else ""
+        values = {"home": about, "enclosure": labels[0], "number": len(labels)}
+        if len(labels) > 1:
+            title = _("%(home)s: change linens of %(number)d enclosures") % values
+        elif person.is_coordinator:
+            title = _("%(home)s: change linens of %(enclosure)s") % values
+        else:
+            title = _("Change linens of %(enclosure)s") % values
         yield Entry(
             key=f"change/{about._meta.model_name}/{about.code}/{day}",
             day=day,
-            title=f"{where}Change linens, {labels[0] if len(labels) == 1 else _count(labels)}",
+            title=title,
             note=", ".join(sorted(labels)),
             link=linked(reverse("changes")),
         )
-
-
-def _count(labels: list[str]) -> str:
-    return f"{len(labels)} enclosures"
 
 
 def _wash_days(pool: Pool, forecast: PoolForecast, today: date) -> Iterator[Entry]:
@@ -91,10 +95,18 @@ def _wash_days(pool: Pool, forecast: PoolForecast, today: date) -> Iterator[Entr
             loads[load.date].append(load)
     for day, planned in loads.items():
         linens = sum(len(load.linens) for load in planned)
-        times = "1 load" if len(planned) == 1 else f"{len(planned)} loads"
-        pieces = "1 linen" if linens == 1 else f"{linens} linens"
-        yield Entry(f"wash/{pool.code}/{day}", day, f"Wash at {pool}: {times}, {pieces}")
+        loads_of = ngettext("%(number)d load", "%(number)d loads", len(planned))
+        linens_of = ngettext("%(number)d linen", "%(number)d linens", linens)
+        title = _("Wash at %(pool)s: %(loads)s, %(linens)s") % {
+            "pool": pool,
+            "loads": loads_of % {"number": len(planned)},
+            "linens": linens_of % {"number": linens},
+        }
+        yield Entry(f"wash/{pool.code}/{day}", day, title)
     if dry := forecast.first_dry:
         yield Entry(
-            f"dry/{pool.code}", dry, f"{pool} runs dry", note="A change finds no clean linen."
+            f"dry/{pool.code}",
+            dry,
+            _("%(pool)s runs out") % {"pool": pool},
+            note=_("There is no clean linen for a change."),
         )

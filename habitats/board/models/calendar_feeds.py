@@ -17,7 +17,7 @@ class CalendarFeedQuerySet(models.QuerySet["CalendarFeed"]):
         return self.filter(revoked_at__isnull=True, person__is_active=True)
 
     def renew(self, person: Person) -> "CalendarFeed":
-        """A new address for the person; the old one answers no longer."""
+        """A new address for the person; the old one no longer works."""
         with transaction.atomic():
             self.revoke(person)
             return self.create(person=person, secret=secrets.token_urlsafe(SECRET_BYTES))
@@ -29,7 +29,7 @@ class CalendarFeedQuerySet(models.QuerySet["CalendarFeed"]):
 
 
 class CalendarFeed(models.Model):
-    """Whoever has the secret reads the person's dates, without logging in."""
+    """A person with the secret reads the person's dates, without logging in."""
 
     person = models.ForeignKey(Person, on_delete=models.CASCADE, related_name="calendar_feeds")
     secret = models.CharField(max_length=40, unique=True, editable=False)

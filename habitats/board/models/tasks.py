@@ -5,6 +5,9 @@ from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import CAN_WAIT, LOOK, Reading, ReadingQuerySet
 from habitats.welfare.ahead import DueKind
@@ -17,7 +20,8 @@ _Asked = tuple[Reading, list[str]]  # and the names of those whom it concerns
 class DayTask(NamedTuple):
     """Something to do by a day. Not ``is_of_one``: in several of the home's enclosures.
 
-    ``can_wait``: it is asked for regularly, and comes after what is due at the same day.
+    ``key`` tells it apart from others of its day, in every language. ``can_wait``: it is asked for
+    regularly, and comes after what is due at the same day.
     """
 
     day: date
@@ -25,6 +29,7 @@ class DayTask(NamedTuple):
     sentence: str
     reading: Reading
     is_of_one: bool
+    key: str
     can_wait: bool = False
     is_look: bool = False
 
@@ -52,29 +57,35 @@ def _tasks(readings: Iterable[Reading], day: date) -> Iterator[DayTask]:
         for due in reading.dues:
             on = date.fromisoformat(due["day"])
             if on > last or (due["kind"] == DueKind.OUTGROWN and on <= day):
-                continue  # too far ahead; or told already, as not as it must be
+                continue  # too far ahead; or told already, as what needs action now
             if due["kind"] in CAN_WAIT:
                 names = _names(reading, due["animals"])
                 together[due["kind"], reading.home_id, max(on, day)].append((reading, names))
             else:
                 until = date.fromisoformat(due["until"]) if due["until"] else None
-                yield DayTask(on, until, due["sentence"], reading, True)
+                yield DayTask(on, until, due["sentence"], reading, True, due["sentence"])
     for (kind, _home, on), found in together.items():
         yield _look(on, found) if kind == LOOK else _weighing(on, found)
 
 
 def _weighing(on: date, found: list[_Asked]) -> DayTask:
     names = sorted(name for _reading, names in found for name in names)
-    more = f" and {len(names) - MOST_NAMES} more" if len(names) > MOST_NAMES else ""
-    sentence = f"Weigh {', '.join(names[:MOST_NAMES])}{more}."
+    values = {"animals": ", ".join(names[:MOST_NAMES]), "more": len(names) - MOST_NAMES}
+    sentence = _("Weigh %(animals)s.") % values
+    if len(names) > MOST_NAMES:
+        sentence = _("Weigh %(animals)s and %(more)d more.") % values
     is_of_one = len({one.pk for one, _names in found}) == 1
-    return DayTask(on, None, sentence, found[0][0], is_of_one, can_wait=True)
+    key = f"weigh {' '.join(names)}"
+    return DayTask(on, None, sentence, found[0][0], is_of_one, key, can_wait=True)
 
 
 def _look(on: date, found: list[_Asked]) -> DayTask:
-    sentence = "Look it over." if len(found) == 1 else f"Look over {len(found)} enclosures."
+    sentence = ngettext("Safety check.", "Safety check of %(number)d enclosures.", len(found)) % {
+        "number": len(found)
+    }
     is_of_one = len(found) == 1
-    return DayTask(on, None, sentence, found[0][0], is_of_one, can_wait=True, is_look=is_of_one)
+    reading = found[0][0]
+    return DayTask(on, None, sentence, reading, is_of_one, LOOK, can_wait=True, is_look=is_of_one)
 
 
 def _names(reading: Reading, refs: list[str]) -> list[str]:

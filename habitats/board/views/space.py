@@ -11,6 +11,7 @@ from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
 from django.utils.html import format_html_join
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from habitats import measures
@@ -20,7 +21,14 @@ from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403
 from habitats.readings.models.homes_read import as_read
-from habitats.readings.models.readings import CAN_WAIT, SOON_DAYS, Reading, ReadingQuerySet, Urgency
+from habitats.readings.models.readings import (
+    CAN_WAIT,
+    LOOK,
+    SOON_DAYS,
+    Reading,
+    ReadingQuerySet,
+    Urgency,
+)
 from habitats.readings.pages import space_result
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.floor_pictures import picture_of
@@ -72,9 +80,9 @@ class Card(NamedTuple):
 
     @property
     def state(self) -> str:
-        """In words where it is not what one expects."""
+        """In words where it is not what a reader expects."""
         state = EnclosureState(self.reading.state)
-        return "" if state in SAYS_ITSELF else state.label
+        return "" if state in SAYS_ITSELF else str(state.label)
 
     @property
     def is_wrong(self) -> bool:
@@ -127,7 +135,7 @@ class SpaceView(NamedTuple):
     def _due(self, reading: Reading) -> NextDue | None:
         """The first thing to do; what can wait only where there is nothing else, and it is due.
 
-        That it is too small already is said by what it lacks.
+        That it is too small already is said by its result.
         """
         soon = self.today + timedelta(days=SOON_DAYS)
         for one in sorted(reading.dues, key=lambda one: one["kind"] in CAN_WAIT):
@@ -136,7 +144,8 @@ class SpaceView(NamedTuple):
                 continue
             last = self.today if one["kind"] in CAN_WAIT else soon
             if day <= last:
-                return NextDue(day if day > self.today else None, one["sentence"])
+                sentence = _("Safety check.") if one["kind"] == LOOK else one["sentence"]
+                return NextDue(day if day > self.today else None, sentence)
         return None
 
 

@@ -9,6 +9,7 @@ from django.db.models import prefetch_related_objects
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from habitats.animals.models.animals import Animal
@@ -34,7 +35,7 @@ MOST_SHOWN = 60  # of each part; the page of space has them all
 
 
 class Wrong(NamedTuple):
-    """An enclosure in which something is not as it must be today."""
+    """An enclosure that needs action now."""
 
     reading: Reading
     who: str
@@ -93,7 +94,7 @@ def _changes(person: Person, day: date) -> Changes:
 
 
 def _nowhere() -> dict[str, int]:
-    """Animals in no group and groups in no enclosure: nothing is reckoned for them."""
+    """Animals in no group and groups in no enclosure: nothing is worked out for them."""
     grouped = Membership.objects.open().values("animal")
     live = Group.objects.live()
     return {
@@ -131,9 +132,9 @@ def _parts(tasks: list[DayTask], day: date) -> Iterator[TaskList]:
     """Now, this week, and further ahead."""
     soon = day + timedelta(days=SOON_DAYS)
     bounds = (
-        ("Due now", date.min, day),
-        ("This week", day + timedelta(days=1), soon),
-        ("Ahead", soon + timedelta(days=1), date.max),
+        (_("Due now"), date.min, day),
+        (_("This week"), day + timedelta(days=1), soon),
+        (_("Coming up"), soon + timedelta(days=1), date.max),
     )
     for title, first, last in bounds:
         found = [one for one in tasks if first <= one.day <= last]

@@ -5,7 +5,9 @@ from collections.abc import Iterable
 from datetime import date
 
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
+from habitats.common import days
 from habitats.common.happened import AppendOnly, Elsewhere
 from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
@@ -53,7 +55,7 @@ def alter_enclosure(
         before, locked.revision = locked.revision, revision
         structure = locked.structure()
         if structure is None:
-            raise Elsewhere("This design is a draft and cannot be made yet: finish it first.")
+            raise Elsewhere(_("This design is a draft and cannot be built yet. Finish it first."))
         locked.save(update_fields=["revision"])
         made = locked.alterations.create(
             before=before, after=revision, on=on, made_by=by, idempotency_key=idempotency_key
@@ -84,7 +86,8 @@ def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
     last = enclosure.alterations.order_by("-on", "-pk").first()
     if last is not None and on < last.on:
         raise Elsewhere(
-            f"{enclosure} was altered on {last.on:%-d %B %Y}. Give that day or a later one."
+            _("%(enclosure)s was altered on %(day)s. Give that day or a later one.")
+            % {"enclosure": enclosure, "day": days.in_full(last.on)}
         )
 
 

@@ -4,7 +4,9 @@ import uuid
 from datetime import date
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
+from habitats.common import days
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import made_before
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
@@ -56,19 +58,19 @@ def _refuse_what_does_not_go(enclosure: Enclosure, state: EnclosureState) -> Non
     stay = enclosure.stays.open().select_related("group").first()
     if stay and state not in WITH_A_GROUP:
         raise Elsewhere(
-            f"{stay.group} lives there, so it cannot be marked “{state.label.lower()}”. "
-            "Move that group first."
+            _("%(group)s lives there, so it cannot be marked “%(state)s”. Move that group first.")
+            % {"group": stay.group, "state": state.label}
         )
     if stay is None and state not in WITHOUT:
-        raise Elsewhere("Nobody lives there. It is in use by itself once a group moves in.")
+        raise Elsewhere(_("No animals live there. It is marked in use when a group moves in."))
 
 
 def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
     last = enclosure.events.order_by("-pk").first()
     if last and on < last.on:
         raise Elsewhere(
-            f"The last entry, “{last.get_state_display().lower()}”, is of {last.on:%-d %B %Y}. "
-            "Give that day or a later one."
+            _("The last entry, “%(state)s”, is of %(day)s. Give that day or a later one.")
+            % {"state": last.get_state_display(), "day": days.in_full(last.on)}
         )
 
 
@@ -78,7 +80,7 @@ def _take_down(enclosure: Enclosure, on: date, by: Person) -> None:
         return
     if on < standing.since:
         raise Elsewhere(
-            f"It has stood where it is since {standing.since:%-d %B %Y}. "
-            "Give that day or a later one."
+            _("It has stood where it is since %(day)s. Give that day or a later one.")
+            % {"day": days.in_full(standing.since)}
         )
     standing.end(on, by)

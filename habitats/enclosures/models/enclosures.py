@@ -9,6 +9,7 @@ from django.conf import settings
 from django.db import models
 from django.dispatch import Signal
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID
 from habitats.common.happened import AppendOnly, SpanQuerySet
@@ -28,12 +29,12 @@ stands_as = Signal()
 class EnclosureState(models.TextChoices):
     """What may be said of an enclosure. An occupied one that is sound is in use."""
 
-    PLANNED = "planned", "Planned"
-    BUILDING = "building", "Building"
-    STANDING = "standing", "Standing"
-    IN_USE = "in use", "In use"
-    NEEDS_REPAIR = "repair", "Needs repair"
-    RETIRED = "retired", "Retired"
+    PLANNED = "planned", _("Planned")
+    BUILDING = "building", _("Building")
+    STANDING = "standing", _("Standing")
+    IN_USE = "in use", _("In use")
+    NEEDS_REPAIR = "repair", _("Needs repair")
+    RETIRED = "retired", _("Retired")
 
 
 # Where a group may move in; one that needs repair takes nobody new.
@@ -87,7 +88,7 @@ class Enclosure(Idempotent):
     """
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
-    own_id = models.CharField("your own number", max_length=LONGEST_OWN_ID, blank=True)
+    own_id = models.CharField(_("your own number"), max_length=LONGEST_OWN_ID, blank=True)
     label = models.CharField(max_length=60)
     revision = models.ForeignKey(
         DesignRevision, on_delete=models.PROTECT, related_name="enclosures"
@@ -127,7 +128,7 @@ class Enclosure(Idempotent):
         return last.state if last else EnclosureState.PLANNED
 
     def ready_since(self) -> date | None:
-        """Since when a group could move in, as far as was said; None if none can now."""
+        """Since when a group could move in, if that is recorded; None if none can now."""
         said = self.events.order_by("-pk").values_list("state", "on")
         ready = [on for _state, on in takewhile(lambda one: one[0] in TAKES_A_GROUP, said)]
         return min(ready, default=None)

@@ -1,5 +1,7 @@
 """Facts of enclosures that two people may change at once."""
 
+from django.utils.translation import gettext as _
+
 from habitats.basis import Fact
 from habitats.common.facts import fact
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
@@ -7,26 +9,30 @@ from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 
 def state(enclosure: Enclosure) -> Fact:
     now = enclosure.state_now()
-    return fact(enclosure, "state", "State", now, EnclosureState(now).label)
+    return fact(enclosure, "state", _("State"), now, EnclosureState(now).label)
 
 
 def home_of(enclosure: Enclosure) -> Fact:
     standing = enclosure.standings.open().select_related("home").first()
     home = standing.home if standing else None
-    return fact(enclosure, "home", "Stands in", home.pk if home else None, home or "no home")
+    return fact(enclosure, "home", _("Stands in"), home.pk if home else None, home or _("no home"))
 
 
 def resident(enclosure: Enclosure) -> Fact:
     stay = enclosure.stays.open().select_related("group").first()
     group = stay.group if stay else None
     return fact(
-        enclosure, "group", "Who lives there", group.pk if group else None, group or "nobody"
+        enclosure,
+        "group",
+        _("Animals there"),
+        group.pk if group else None,
+        group or _("no animals"),
     )
 
 
 def as_built(enclosure: Enclosure) -> list[Fact]:
     revision = enclosure.revision
-    return [fact(enclosure, "revision", "Design as built", revision.pk, revision)]
+    return [fact(enclosure, "revision", _("Design as built"), revision.pk, revision)]
 
 
 def use_of(enclosure: Enclosure) -> list[Fact]:

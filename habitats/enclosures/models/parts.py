@@ -5,6 +5,7 @@ from datetime import date
 from typing import Self
 
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import get_or_make
@@ -16,11 +17,11 @@ from habitats.structure.structure import Structure
 class ComponentKind(models.TextChoices):
     """Kinds of parts whose condition is looked after."""
 
-    PANEL = "panel", "Panels"
-    CONNECTOR = "connector", "Connectors"
-    RAMP = "ramp", "Ramps"
-    TRAY = "tray", "Trays"
-    TIE = "tie", "Ties"
+    PANEL = "panel", _("Panels")
+    CONNECTOR = "connector", _("Connectors")
+    RAMP = "ramp", _("Ramps")
+    TRAY = "tray", _("Trays")
+    TIE = "tie", _("Ties")
 
 
 class ComponentQuerySet(models.QuerySet["Component"]):
@@ -80,10 +81,10 @@ class ComponentCheck(AppendOnly):
     """Somebody looked at parts and said what condition they are in."""
 
     class Condition(models.TextChoices):
-        GOOD = "good", "Good"
-        WORN = "worn", "Worn"
-        DAMAGED = "damaged", "Damaged"
-        UNSAFE = "unsafe", "Unsafe"
+        GOOD = "good", _("Good")
+        WORN = "worn", _("Worn")
+        DAMAGED = "damaged", _("Damaged")
+        UNSAFE = "unsafe", _("Unsafe")
 
     component = models.ForeignKey(Component, on_delete=models.PROTECT, related_name="checks")
     condition = models.CharField(max_length=10, choices=Condition)

@@ -5,7 +5,9 @@ from datetime import date
 from typing import TypeVar
 
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
+from habitats.common import days
 from habitats.common.happened import Elsewhere, Span, SpanQuerySet
 from habitats.common.idempotency import made_before
 from habitats.enclosures.models.enclosures import Enclosure
@@ -63,20 +65,24 @@ def stand(
         known = made_before(Standing.objects, idempotency_key)
         if known:
             return known
-        end_before(enclosure.standings.all(), since, by, f"{enclosure} stood elsewhere")
+        end_before(enclosure.standings.all(), since, by, enclosure)
         return enclosure.standings.create(
             home=home, since=since, made_by=by, idempotency_key=idempotency_key
         )
 
 
-def end_before(spans: models.QuerySet[_Span], since: date, by: Person, what: str) -> None:
+def end_before(spans: models.QuerySet[_Span], since: date, by: Person, what: models.Model) -> None:
     """End the open span on that day; raise ``Elsewhere`` where one lies later."""
     real = spans.exclude(until=models.F("since"))
     later = real.filter(models.Q(since__gt=since) | models.Q(until__gt=since)).order_by("-since")
     if blocking := later.first():
         raise Elsewhere(
-            f"{what} after {since:%-d %B %Y}: there is an entry from "
-            f"{blocking.since:%-d %B %Y} on. Choose a later day."
+            _("%(what)s has an entry from %(day)s on, after %(since)s. Choose a later day.")
+            % {
+                "what": what,
+                "since": days.in_full(since),
+                "day": days.in_full(blocking.since),
+            }
         )
     if current := spans.filter(until__isnull=True).first():
         current.end(since, by)

@@ -6,6 +6,9 @@ from itertools import groupby
 from typing import Any
 
 from django import forms
+from django.utils.text import capfirst
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import DayField, OnceField, PhotoField, use_today
 from habitats.enclosures.models.enclosures import Enclosure
@@ -15,30 +18,34 @@ from habitats.structure.structure import Structure
 from habitats.upkeep.kinds import FaultKind, kinds_for
 from habitats.upkeep.places import FloorPart, FloorPoint, is_at, parts_of
 from habitats.upkeep.urgency import FaultUrgency
+from habitats.wording import message
 
 LONGEST_NOTE = 300
-NOWHERE = "Everywhere, or I cannot say"
-URGENCIES = [(one.value, f"{one.words}: {one.meaning}") for one in FaultUrgency]
+NOWHERE = _("Everywhere, or I cannot say")
+URGENCIES = [
+    (one.value, message("%(urgency)s: %(meaning)s", urgency=one.words, meaning=one.meaning))
+    for one in FaultUrgency
+]
 
 
 class FaultForm(forms.Form):
     """What somebody saw. A place is tapped on the drawing, or chosen in words."""
 
     once = OnceField()
-    kind = forms.ChoiceField(label="What is wrong")
+    kind = forms.ChoiceField(label=_("Fault"))
     urgency = forms.ChoiceField(
-        label="How urgent is it",
+        label=_("Urgency"),
         choices=URGENCIES,
         widget=forms.RadioSelect,
-        error_messages={"required": "Say how urgent it is: in doubt, choose unsafe now."},
+        error_messages={"required": _("Choose how urgent it is; in doubt, “Unsafe now”.")},
     )
-    part = forms.ChoiceField(label="Where", required=False)
+    part = forms.ChoiceField(label=_("Place"), required=False)
     z = forms.IntegerField(required=False, widget=forms.HiddenInput)
     x_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
     y_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
     photo = PhotoField(required=False)
-    note = forms.CharField(label="In your words", max_length=LONGEST_NOTE, required=False)
-    day = DayField(label="Seen on")
+    note = forms.CharField(label=_("Description"), max_length=LONGEST_NOTE, required=False)
+    day = DayField(label=_("Seen on"))
 
     def __init__(
         self, *args: Any, enclosure: Enclosure, structure: Structure, today: date, **options: Any
@@ -48,11 +55,11 @@ class FaultForm(forms.Form):
         self.parts = {one.key: one for one in parts_of(structure)}
         use_today(self, today)
         kinds = [(one.value, one.words) for one in kinds_for(structure)]
-        self._offer("kind", [("", "Choose what it is"), *kinds], _NO_KIND)
+        self._offer("kind", [("", gettext("Choose a fault")), *kinds], _NO_KIND)
         self._offer("part", list(_part_choices(self.parts.values())), _NO_PART)
-        self.fields["kind"].error_messages["required"] = "Choose what is wrong from the list."
+        self.fields["kind"].error_messages["required"] = gettext("Choose a fault from the list.")
 
-    def _offer(self, name: str, choices: list[Any], wrong: str) -> None:
+    def _offer(self, name: str, choices: list[Any], wrong: Any) -> None:
         field = self.fields[name]
         assert isinstance(field, forms.ChoiceField)
         field.choices = choices
@@ -61,13 +68,14 @@ class FaultForm(forms.Form):
     def clean(self) -> None:
         given = self.cleaned_data
         if given.get("kind") == FaultKind.OTHER and not given.get("note"):
-            self.add_error("note", "Say in a few words what is wrong.")
+            self.add_error("note", gettext("Describe in a few words what is wrong."))
         tapped = self._tapped()
         if tapped and not is_at(self.structure, tapped):
             self.add_error(
                 "part",
-                f"The place {tapped.x_mm}, {tapped.y_mm} mm at height {tapped.z} is off the floor. "
-                "Tap on the drawing again, or choose the part in words.",
+                gettext(
+                    "The place is off the floor. Tap the drawing again, or choose it in words."
+                ),
             )
 
     def _tapped(self) -> FloorPoint | None:
@@ -95,11 +103,8 @@ class FaultForm(forms.Form):
         )
 
 
-_NO_KIND = (
-    "“%(value)s” is nothing that can be wrong with this enclosure. Choose one of the list, or "
-    "something else."
-)
-_NO_PART = "“%(value)s” is no part of this enclosure. Choose one of the list."
+_NO_KIND = _("“%(value)s” is no fault of this enclosure. Choose one from the list.")
+_NO_PART = _("“%(value)s” is no part of this enclosure. Choose one from the list.")
 
 
 def _part_choices(parts: Any) -> Iterator[tuple[str, Any]]:
@@ -108,9 +113,9 @@ def _part_choices(parts: Any) -> Iterator[tuple[str, Any]]:
     for level, group in groupby(parts, key=_level):
         found = list(group)
         if len(found) == 1:
-            yield found[0].key, found[0].words.capitalize()
+            yield found[0].key, capfirst(str(found[0].words))
         else:
-            yield level.capitalize(), [(one.key, one.words.capitalize()) for one in found]
+            yield capfirst(str(level)), [(one.key, capfirst(str(one.words))) for one in found]
 
 
 def _level(part: FloorPart) -> str:
@@ -121,9 +126,11 @@ class FindFaultsForm(forms.Form):
     """Which faults to list; what makes no sense finds those that are open."""
 
     urgency = forms.ChoiceField(
-        choices=[("", "Any"), *[(one.value, one.words) for one in FaultUrgency]], required=False
+        label=_("Urgency"),
+        choices=[("", _("Any")), *[(one.value, one.words) for one in FaultUrgency]],
+        required=False,
     )
-    mended = forms.BooleanField(label="Mended ones", required=False)
+    mended = forms.BooleanField(label=_("Mended faults"), required=False)
 
     def found(self, faults: FaultQuerySet) -> FaultQuerySet:
         given = self.cleaned_data if self.is_valid() else {}
@@ -136,11 +143,11 @@ class FindFaultsForm(forms.Form):
 
 class MendForm(forms.Form):
     once = OnceField()
-    day = DayField(label="Mended on")
+    day = DayField(label=_("Mended on"))
     note = forms.CharField(
-        label="What was done",
+        label=_("Repair"),
         max_length=LONGEST_NOTE,
-        error_messages={"required": "Say in a few words what was done."},
+        error_messages={"required": _("Describe in a few words what was done.")},
     )
 
     def __init__(self, *args: Any, fault: Fault, today: date, **options: Any) -> None:

@@ -1,4 +1,4 @@
-"""The form of looking over: the points of an enclosure, and the condition of its parts."""
+"""The form of a safety check: the points of an enclosure, and the condition of its parts."""
 
 import uuid
 from collections.abc import Iterator, Sequence
@@ -7,6 +7,8 @@ from typing import Any
 
 from django import forms
 from django.db import transaction
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.models.changes import change_state
@@ -16,25 +18,26 @@ from habitats.faults.models.routine_checks import Answer, LookOver, look_over
 from habitats.people.models.people import Person
 from habitats.upkeep.points import CheckPoint
 from habitats.upkeep.urgency import FaultUrgency
+from habitats.wording import message
 
 LONGEST_NOTE = 300
 GOOD = "good"
 ANSWERS = [
-    (GOOD, "Yes"),
-    *[(one.value, f"No: {one.words[:1].lower()}{one.words[1:]}") for one in FaultUrgency],
+    (GOOD, _("Yes")),
+    *[(one.value, message("No: %(urgency)s", urgency=one.in_sentence)) for one in FaultUrgency],
 ]
-NOT_ANSWERED = "Not answered yet. Look at it, then choose yes or how urgent it is."
+NOT_ANSWERED = _("Not answered yet. Look at it, then choose yes or how urgent it is.")
 
 
 class LookOverForm(forms.Form):
     """Every point answered, or none; and for each kind of part its condition, if that is said."""
 
     once = OnceField()
-    day = DayField(label="Looked over on")
+    day = DayField(label=_("Checked on"))
     needs_repair = forms.BooleanField(
-        label="It needs repair",
+        label=_("Needs repair"),
         required=False,
-        help_text="It takes no new animals until somebody says that it is sound again.",
+        help_text=_("It takes no new animals until it is marked as standing again."),
     )
 
     def __init__(
@@ -63,7 +66,7 @@ class LookOverForm(forms.Form):
             widget=forms.RadioSelect,
         )
         self.fields[f"seen_{point.code}"] = forms.CharField(
-            label="What is wrong",
+            label=_("Description"),
             max_length=LONGEST_NOTE,
             required=False,
             # What is empty and not asked for is folded away by its placeholder being shown.
@@ -73,12 +76,14 @@ class LookOverForm(forms.Form):
     def _ask_about(self, component: Component) -> None:
         name = component.get_kind_display()
         self.fields[f"condition_{component.kind}"] = forms.ChoiceField(
-            label=f"{name}, {component.count}",
-            choices=[("", "Not looked at"), *ComponentCheck.Condition.choices],
+            label=gettext("%(part)s, %(count)d") % {"part": name, "count": component.count},
+            choices=[("", _("Not checked")), *ComponentCheck.Condition.choices],
             required=False,
         )
         self.fields[f"note_{component.kind}"] = forms.CharField(
-            label=f"{name}: what was seen", max_length=LONGEST_NOTE, required=False
+            label=gettext("%(part)s: note") % {"part": name},
+            max_length=LONGEST_NOTE,
+            required=False,
         )
 
     def asked(self) -> Iterator[tuple[forms.BoundField, forms.BoundField]]:
@@ -106,7 +111,7 @@ class LookOverForm(forms.Form):
         for one in self.components:
             if given.get(f"note_{one.kind}") and not given.get(f"condition_{one.kind}"):
                 self.add_error(
-                    f"condition_{one.kind}", "Say what condition it is in, or leave the note away."
+                    f"condition_{one.kind}", gettext("Choose the condition, or delete the note.")
                 )
         if self.is_look_over:
             self._want_all_points()
@@ -114,7 +119,7 @@ class LookOverForm(forms.Form):
         looked_at = any(given.get(f"condition_{one.kind}") for one in self.components)
         if not looked_at and not given.get("needs_repair") and not self.errors:
             raise forms.ValidationError(
-                "Nothing is said yet. Answer the points, or say of one kind of part how it is."
+                gettext("Nothing is entered yet. Answer the points, or choose a condition.")
             )
 
     def _want_all_points(self) -> None:
@@ -125,8 +130,10 @@ class LookOverForm(forms.Form):
             elif self._answered(one) == GOOD and self._seen(one):
                 self.add_error(
                     name,
-                    "You say yes, and that something is wrong. Choose how urgent it is, or "
-                    "leave the words away.",
+                    gettext(
+                        "You chose yes and described a fault. Choose how urgent it is, or delete "
+                        "the description."
+                    ),
                 )
 
     def _answered(self, point: CheckPoint) -> str:

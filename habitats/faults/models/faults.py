@@ -6,7 +6,9 @@ from typing import Self
 
 from django.core.files.base import ContentFile
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
+from habitats.common import days
 from habitats.common.happened import AppendOnly, Elsewhere
 from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
@@ -85,7 +87,7 @@ class Fault(AppendOnly):
         ]
 
     def __str__(self) -> str:
-        return FaultKind(self.kind).words
+        return str(FaultKind(self.kind).words)
 
     @property
     def is_unsafe(self) -> bool:
@@ -125,7 +127,8 @@ class Fault(AppendOnly):
                 return known
             if on < self.on:
                 raise Elsewhere(
-                    f"It was seen on {self.on:%-d %B %Y}. Give that day or a later one."
+                    _("It was seen on %(day)s. Give that day or a later one.")
+                    % {"day": days.in_full(self.on)}
                 )
             return FaultMended.objects.create(
                 fault=self,
@@ -193,8 +196,11 @@ def refuse_what_does_not_stand(enclosure: Enclosure) -> None:
     state = EnclosureState(enclosure.state_now())
     if state not in STANDS:
         raise Elsewhere(
-            f"{enclosure} is marked “{state.label.lower()}”. Faults are reported of what stands; "
-            "of a build, write a note on the build."
+            _(
+                "%(enclosure)s is marked “%(state)s”. Report faults of enclosures that stand; "
+                "write about a build in its notes."
+            )
+            % {"enclosure": enclosure, "state": state.label}
         )
 
 

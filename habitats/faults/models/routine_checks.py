@@ -1,4 +1,4 @@
-"""Looking over: somebody went through the points of an enclosure; what failed is a fault."""
+"""Safety checks: the points of an enclosure are answered; what failed is a fault."""
 
 import uuid
 from collections.abc import Collection, Sequence
@@ -122,7 +122,7 @@ def _find(look: LookOver, point: CheckPoint, urgency: FaultUrgency, note: str) -
 
 
 def next_looks(keys: Collection[int], every_days: int) -> dict[int, date]:
-    """By enclosure, the day by which it is looked over next: two queries, however many.
+    """By enclosure, the day by which its next safety check is due: two queries, however many.
 
     It counts from the last time, or from when it first stood.
     """

@@ -8,6 +8,8 @@ from django.db import models
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.text import capfirst
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.common.happened import Elsewhere
@@ -60,7 +62,7 @@ def report_fault(request: HttpRequest, code: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error(None, str(reason))
         else:
-            messages.success(request, f"{fault} is written down. Thank you for looking.")
+            messages.success(request, _("Reported: %(fault)s. Thank you.") % {"fault": fault})
             return redirect("fault", pk=fault.pk)
     floors = [_floor_to_tap(structure, level) for level in range(len(structure.design.levels))]
     context = {"enclosure": enclosure, "form": form, "floors": floors, "caution": OUT_OF_REACH}
@@ -103,7 +105,7 @@ def fault(request: HttpRequest, pk: int) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("day", str(reason))
         else:
-            messages.success(request, f"{found} is mended.")
+            messages.success(request, _("Marked as mended: %(fault)s.") % {"fault": found})
             return redirect("fault", pk=found.pk)
     context = {
         "fault": found,
@@ -137,8 +139,8 @@ def may_say_mended(person: Person, found: Fault) -> bool:
 
 def _why_not(found: Fault) -> str:
     if not found.is_open:
-        return "It was mended already; nothing was changed."
-    return "What is unsafe is said to be mended by a builder or a coordinator who looked at it."
+        return _("It was marked as mended before. Nothing was changed.")
+    return _("A builder or a coordinator has to look at an unsafe fault and mark it as mended.")
 
 
 def _enclosure_seen_by(person: Person, code: str) -> Enclosure:
@@ -159,9 +161,10 @@ def _home_of(enclosure: Enclosure):  # type: ignore[no-untyped-def]
 
 
 def _floor_to_tap(structure: Structure, level: int) -> FloorToTap:
-    words = level_words(structure, level)
+    words = str(level_words(structure, level))
+    title = _("Floor: %(level)s") % {"level": words}
     drawing = floor_drawing(
-        structure, level, (), title=f"Floor of the {words}", description="North is at the top."
+        structure, level, (), title=title, description=_("North is at the top.")
     )
     return FloorToTap(structure.design.levels[level].z, words, drawing)
 
@@ -169,11 +172,11 @@ def _floor_to_tap(structure: Structure, level: int) -> FloorToTap:
 def _drawing_of(found: Fault) -> str:
     """The level with the fault marked; empty where the place was not said."""
     structure, where = found.structure(), found.where
-    return _marked(structure, where, found.where_words()) if structure and where else ""
+    return _marked(structure, where, str(found.where_words())) if structure and where else ""
 
 
 def _marked(structure: Structure, where: FloorPoint, words: str) -> str:
     level = level_of(structure, where.z)
     marks = [Marked(where.x_mm, where.y_mm)]
-    title = f"Where it is: {words}"
-    return floor_drawing(structure, level, marks, title=title, description=f"{words}.").svg
+    title = _("Place of the fault: %(place)s") % {"place": words}
+    return floor_drawing(structure, level, marks, title=title, description=capfirst(words)).svg

@@ -1,9 +1,11 @@
-"""Looking over an enclosure: its points one after the other, and the condition of its parts."""
+"""A safety check of an enclosure: its points, and the condition of its parts."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
 from habitats.common.happened import Elsewhere
@@ -41,17 +43,17 @@ def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("day", str(reason))
         else:
-            messages.success(request, f"Thank you. What you saw is kept.{_found_words(look)}")
+            messages.success(request, _saved(look))
             return redirect("enclosure", code=found.code)
     context = {"form": form, "enclosure": found, "caution": OUT_OF_REACH}
     return form_page(request, "faults/look_over.html", **context)
 
 
-def _found_words(look: LookOver | None) -> str:
+def _saved(look: LookOver | None) -> str:
     if look is None or not look.failed:
-        return ""
-    return (
-        " 1 fault is written down."
-        if look.failed == 1
-        else f" {look.failed} faults are written down."
-    )
+        return _("The safety check is saved. Thank you.")
+    return ngettext(
+        "The safety check is saved, and %(number)d fault is reported. Thank you.",
+        "The safety check is saved, and %(number)d faults are reported. Thank you.",
+        look.failed,
+    ) % {"number": look.failed}

@@ -7,6 +7,7 @@ from typing import Any
 from django import forms
 from django.utils.html import format_html, format_html_join
 from django.utils.safestring import SafeString
+from django.utils.translation import gettext as _
 
 from habitats.homes.models.homes import Home, HomeQuerySet
 
@@ -52,12 +53,18 @@ class HomeField(forms.CharField):
         found = list(_called(words).by_name()[: MOST_NAMED + 1])
         if not found:
             raise forms.ValidationError(
-                f"No home is called “{words}”. Type its name, its code or your own number for it."
+                _(
+                    "No home is called “%(words)s”. "
+                    "Type its name, its code or your own number for it."
+                )
+                % {"words": words}
             )
         if len(found) > 1:
             raise forms.ValidationError(_ask_which(words, found))
         if found[0].is_closed:
-            raise forms.ValidationError(f"{found[0]} is closed. Choose a home that is open.")
+            raise forms.ValidationError(
+                _("%(home)s is closed. Choose a home that is open.") % {"home": found[0]}
+            )
         return found[0]
 
 
@@ -84,5 +91,10 @@ def _called(words: str) -> HomeQuerySet:
 
 def _ask_which(words: str, found: list[Home]) -> str:
     named = "; ".join(_words(one) for one in found[:MOST_NAMED])
-    more = "; and others" if len(found) > MOST_NAMED else ""
-    return f"“{words}” could be several homes: {named}{more}. Type the code of one."
+    values = {"words": words, "homes": named}
+    if len(found) > MOST_NAMED:
+        return (
+            _("“%(words)s” could be several homes: %(homes)s; and others. Type the code of one.")
+            % values
+        )
+    return _("“%(words)s” could be several homes: %(homes)s. Type the code of one.") % values

@@ -5,6 +5,8 @@ from typing import Any
 
 from django import forms
 from django.db.models import Model
+from django.utils.translation import gettext, ngettext
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import (
     DayField,
@@ -22,20 +24,24 @@ from habitats.homes.models.homes import (
     HomeQuerySet,
 )
 from habitats.people.models.people import Person
+from habitats.wording import listed
 
+MOST_NAMED = 3
 FOOTPRINT_MM = (LEAST_FOOTPRINT_MM, LARGEST_FOOTPRINT_MM)
-BOTH_SIDES = "Give both sides of the largest footprint, or neither: one alone says nothing."
+BOTH_SIDES = _("Enter both sides of the largest footprint, or leave both empty.")
 
 
 class FindHomesForm(forms.Form):
     """Which homes to list; what makes no sense finds all."""
 
-    SHOWN = [("", "Open"), ("closed", "Closed")]
+    SHOWN = [("", _("Open")), ("closed", _("Closed"))]
 
-    words = forms.CharField(label="Name, area or code", max_length=60, required=False)
-    kind = forms.ChoiceField(choices=[("", "Any"), *Home.Kind.choices], required=False)
-    shown = forms.ChoiceField(label="Show", choices=SHOWN, required=False)
-    isolation = forms.BooleanField(label="With an isolation room", required=False)
+    words = forms.CharField(label=_("Name, area or code"), max_length=60, required=False)
+    kind = forms.ChoiceField(
+        label=_("Kind"), choices=[("", _("Any")), *Home.Kind.choices], required=False
+    )
+    shown = forms.ChoiceField(label=_("Show"), choices=SHOWN, required=False)
+    isolation = forms.BooleanField(label=_("With an isolation room"), required=False)
 
     def found(self, homes: HomeQuerySet) -> HomeQuerySet:
         given = self.cleaned_data if self.is_valid() else {}
@@ -52,12 +58,16 @@ class HomeForm(forms.ModelForm):
 
     once = OnceField()
     largest_width_mm = LengthField(
-        label="Largest footprint that fits: one side",
+        label=_("Largest footprint that fits: one side"),
         bounds=FOOTPRINT_MM,
         required=False,
-        help_text="Measured on the floor, with room to walk round it. Leave empty if not measured.",
+        help_text=_(
+            "Measured on the floor, with room to walk round it. Leave empty if not measured."
+        ),
     )
-    largest_depth_mm = LengthField(label="Its other side", bounds=FOOTPRINT_MM, required=False)
+    largest_depth_mm = LengthField(
+        label=_("Largest footprint that fits: other side"), bounds=FOOTPRINT_MM, required=False
+    )
 
     class Meta:
         model = Home
@@ -74,14 +84,19 @@ class HomeForm(forms.ModelForm):
             "notes",
         ]
         labels = {
-            "most_enclosures": "Enclosures it can look after",
-            "has_stairs": "Stairs on the way in",
-            "has_isolation_room": "Has a room to keep animals apart",
+            "name": _("Name"),
+            "area": _("Area"),
+            "kind": _("Kind"),
+            "most_enclosures": _("Enclosures it can look after"),
+            "has_stairs": _("Stairs on the way in"),
+            "has_isolation_room": _("Has an isolation room"),
+            "other_pets": _("Other pets"),
+            "notes": _("Notes"),
         }
         help_texts = {
-            "name": "A first name, or what the depot is called. Volunteers see it.",
-            "area": "A part of town. Never an address: that is kept with the contact.",
-            "other_pets": "Cats, dogs and others that share the home.",
+            "name": _("A first name, or the name of the depot. Volunteers see it."),
+            "area": _("A part of town. Never an address: enter that under Contact."),
+            "other_pets": _("Cats, dogs and others that share the home."),
         }
         widgets = {"notes": forms.Textarea(attrs={"rows": 4})}
 
@@ -110,7 +125,13 @@ class ContactForm(forms.ModelForm):
             "phone": forms.TextInput(attrs={"type": "tel"}),
             "address": forms.Textarea(attrs={"rows": 3}),
         }
-        help_texts = {"address": "Only if somebody has to find the way. Volunteers never see it."}
+        labels = {
+            "full_name": _("Full name"),
+            "phone": _("Phone"),
+            "email": _("Email"),
+            "address": _("Address"),
+        }
+        help_texts = {"address": _("Only if a driver needs it. Volunteers never see it.")}
 
 
 class PersonField(forms.ModelChoiceField):
@@ -125,7 +146,7 @@ class NewPersonOfHomeForm(forms.Form):
     """Somebody with the role foster who looks after the home."""
 
     person = PersonField(
-        Person.objects.none(), label="Who looks after it", empty_label="Choose a person"
+        Person.objects.none(), label=_("Looked after by"), empty_label=_("Choose a person")
     )
 
     def __init__(self, *args: Any, home: Home, **options: Any) -> None:
@@ -139,7 +160,7 @@ class NewPersonOfHomeForm(forms.Form):
 class CloseHomeForm(forms.Form):
     """A home takes no more enclosures; it can be opened again."""
 
-    day = DayField(label="Closed on")
+    day = DayField(label=_("Closed on"))
 
     def __init__(self, *args: Any, home: Home, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -148,11 +169,19 @@ class CloseHomeForm(forms.Form):
 
     def clean(self) -> None:
         standing = self.home.standings.open().select_related("enclosure").order_by("pk")
-        labels = [str(one.enclosure) for one in standing[:4]]
+        labels = [str(one.enclosure) for one in standing[: MOST_NAMED + 1]]
         if not labels:
             return
-        named = ", ".join(labels[:3]) + (" and others" if len(labels) > 3 else "")
+        if len(labels) > MOST_NAMED:
+            raise forms.ValidationError(
+                gettext("%(enclosures)s and others still stand here. Move or retire them first.")
+                % {"enclosures": ", ".join(labels[:MOST_NAMED])}
+            )
         raise forms.ValidationError(
-            f"{named} still stand{'s' if len(labels) == 1 else ''} here. "
-            "Move or retire what stands here first."
+            ngettext(
+                "%(enclosures)s still stands here. Move or retire it first.",
+                "%(enclosures)s still stand here. Move or retire them first.",
+                len(labels),
+            )
+            % {"enclosures": str(listed(labels))}
         )

@@ -1,5 +1,7 @@
 """Facts of homes that two people may change at once."""
 
+from django.utils.translation import gettext as _
+
 from habitats.basis import Fact
 from habitats.common.facts import fields_of
 from habitats.homes.models.homes import HomeContact
@@ -8,5 +10,10 @@ from habitats.homes.models.homes import HomeContact
 def contact(found: HomeContact) -> list[Fact]:
     """Of the home, since a contact nobody has written yet has no row of its own."""
     of = f"contact of home {found.home_id}"
-    names = ("full_name", "phone", "email", "address")
-    return [one._replace(of=of) for one in fields_of(found, names)]
+    labels = {
+        "full_name": _("Full name"),
+        "phone": _("Phone"),
+        "email": _("Email"),
+        "address": _("Address"),
+    }
+    return [one._replace(of=of) for one in fields_of(found, labels, labels)]

@@ -12,6 +12,7 @@ from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
 from habitats.common.idempotency import Idempotent, get_or_make
@@ -63,11 +64,11 @@ class Home(Idempotent):
     """
 
     class Kind(models.TextChoices):
-        FOSTER = "foster", "Foster household"
-        DEPOT = "depot", "Depot of the rescue"
+        FOSTER = "foster", _("Foster household")
+        DEPOT = "depot", _("Depot of the rescue")
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
-    own_id = models.CharField("your own number", max_length=LONGEST_OWN_ID, blank=True)
+    own_id = models.CharField(_("your own number"), max_length=LONGEST_OWN_ID, blank=True)
     kind = models.CharField(max_length=10, choices=Kind, default=Kind.FOSTER)
     name = models.CharField(max_length=60)
     area = models.CharField(max_length=60, blank=True)

@@ -12,32 +12,33 @@ from habitats.people.models.people import Person
 
 class LogInForm(AuthenticationForm):
     error_messages = {
-        "invalid_login": "That name and password do not belong together. Capitals count. "
-        "After six wrong passwords you have to wait 15 minutes.",
-        "inactive": "This account is put away. Ask a coordinator of your rescue.",
+        "invalid_login": _(
+            "The log-in name or the password is wrong. Check capital letters. "
+            "After six wrong passwords you have to wait 15 minutes."
+        ),
+        "inactive": _("This account is deactivated. Ask a coordinator of your rescue."),
     }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["username"].label = "Log-in name"
+        self.fields["username"].label = _("Log-in name")
+        self.fields["password"].label = _("Password")
 
 
 class OwnPasswordForm(PasswordChangeForm):
     error_messages = {
-        "password_mismatch": "The two new passwords differ. Type the same in both fields.",
-        "password_incorrect": "That is not your present password. Capitals count.",
+        "password_mismatch": _("The two new passwords differ. Type the same in both fields."),
+        "password_incorrect": _("This is not your present password. Check capital letters."),
     }
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["old_password"].label = "Present password"
-        self.fields["new_password1"].label = "New password"
-        self.fields[
-            "new_password1"
-        ].help_text = (
-            "At least 8 characters, not only digits, not your name, and no word that many use."
+        self.fields["old_password"].label = _("Present password")
+        self.fields["new_password1"].label = _("New password")
+        self.fields["new_password1"].help_text = _(
+            "At least 8 characters, not only digits, not your name, not a common password."
         )
-        self.fields["new_password2"].label = "New password once more"
+        self.fields["new_password2"].label = _("New password again")
         self.fields["new_password2"].help_text = ""
 
 
@@ -52,7 +53,8 @@ class OwnSettingsForm(forms.ModelForm):
         model = Person
         fields = ["first_name", "last_name", "language", "units", "paper"]
         widgets = {"units": forms.RadioSelect, "paper": forms.RadioSelect}
+        labels = {"first_name": _("First name"), "last_name": _("Last name")}
         help_texts = {
-            "units": "Changes what you read. Designs are kept in whole millimetres.",
-            "paper": "The size that packets are laid out for.",
+            "units": _("Changes what you read. Designs are saved in whole millimetres."),
+            "paper": _("The paper size of your prints."),
         }

@@ -4,12 +4,14 @@ from typing import Any
 
 from django import forms
 from django.contrib.auth.password_validation import validate_password
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from habitats.people.models.people import Person
 
-PASSWORD_HELP = (
-    "Hand it over by word of mouth; it can be changed under “My settings”. "
-    "At least 8 characters, not only digits, not the name, and no word that many use."
+PASSWORD_HELP = _(
+    "Tell it to the person by word of mouth. They can change it under “My settings”. "
+    "At least 8 characters, not only digits, not the name, not a common password."
 )
 
 
@@ -22,12 +24,20 @@ class PersonForm(forms.ModelForm):
     class Meta:
         model = Person
         fields = ["username", "first_name", "last_name", "role", "is_active"]
-        labels = {"username": "Log-in name", "is_active": "May log in"}
-        help_texts = {
-            "username": "Letters, digits and @ . + - _ only.",
-            "is_active": "Take the tick away for somebody who has left. What they did stays.",
+        labels = {
+            "username": _("Log-in name"),
+            "first_name": _("First name"),
+            "last_name": _("Last name"),
+            "role": _("Role"),
+            "is_active": _("May log in"),
         }
-        error_messages = {"username": {"unique": "Somebody has this log-in name. Choose another."}}
+        help_texts = {
+            "username": _("Letters, digits and @ . + - _ only."),
+            "is_active": _("Untick this when a person leaves. Their records stay."),
+        }
+        error_messages = {
+            "username": {"unique": _("Another person has this log-in name. Choose another.")}
+        }
 
     def __init__(self, *args: Any, asked_by: Person, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
@@ -38,14 +48,18 @@ class PersonForm(forms.ModelForm):
         if self.instance != self.asked_by:
             return
         if self.cleaned_data.get("role") != Person.Role.COORDINATOR:
-            self.add_error("role", "You cannot give up your own role. Ask another coordinator to.")
+            self.add_error(
+                "role", gettext("You cannot change your own role. Ask another coordinator.")
+            )
         if not self.cleaned_data.get("is_active"):
-            self.add_error("is_active", "You cannot put yourself away. Ask another coordinator to.")
+            self.add_error(
+                "is_active", gettext("You cannot deactivate yourself. Ask another coordinator.")
+            )
 
 
 class NewPersonForm(PersonForm):
     password = forms.CharField(
-        label="First password",
+        label=_("First password"),
         strip=False,
         help_text=PASSWORD_HELP,
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),
@@ -73,10 +87,10 @@ class NewPersonForm(PersonForm):
 
 
 class NewPasswordForm(forms.Form):
-    """A new password for somebody who has forgotten theirs."""
+    """A new password for a person who has forgotten theirs."""
 
     password = forms.CharField(
-        label="New password",
+        label=_("New password"),
         strip=False,
         help_text=PASSWORD_HELP,
         widget=forms.TextInput(attrs={"autocomplete": "off", "spellcheck": "false"}),

@@ -4,6 +4,7 @@ from typing import Self, TypeVar
 
 from django.contrib.auth.models import AbstractUser
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.languages import CODE_LENGTH
 
@@ -12,29 +13,29 @@ class Person(AbstractUser):
     """A coordinator or a volunteer. Adopters have no account: they get an expiring link."""
 
     class Role(models.TextChoices):
-        COORDINATOR = "coordinator", "Coordinator"
-        BUILDER = "builder", "Builder"
-        FOSTER = "foster", "Foster"
-        LAUNDRY = "laundry", "Laundry volunteer"
+        COORDINATOR = "coordinator", _("Coordinator")
+        BUILDER = "builder", _("Builder")
+        FOSTER = "foster", _("Foster")
+        LAUNDRY = "laundry", _("Laundry volunteer")
 
     class Units(models.TextChoices):
-        METRIC = "metric", "Millimetres"
-        INCHES = "inches", "Inches"
+        METRIC = "metric", _("Millimetres")
+        INCHES = "inches", _("Inches")
 
     class Paper(models.TextChoices):
         A4 = "A4", "A4"
-        LETTER = "Letter", "Letter"
+        LETTER = "Letter", _("Letter")
 
     role = models.CharField(max_length=20, choices=Role, default=Role.BUILDER)
-    units = models.CharField("lengths in", max_length=10, choices=Units, default=Units.METRIC)
-    paper = models.CharField("print on", max_length=10, choices=Paper, default=Paper.A4)
+    units = models.CharField(_("lengths in"), max_length=10, choices=Units, default=Units.METRIC)
+    paper = models.CharField(_("print on"), max_length=10, choices=Paper, default=Paper.A4)
 
     # Empty: as the browser asks.
     language = models.CharField(max_length=CODE_LENGTH, blank=True)
 
     class Meta:
-        verbose_name = "person"
-        verbose_name_plural = "people"
+        verbose_name = _("person")
+        verbose_name_plural = _("people")
         constraints = [
             models.CheckConstraint(
                 name="person_role_is_known",

@@ -7,6 +7,7 @@ from django.forms import BaseForm
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils.decorators import method_decorator
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from habitats.common.client_address import client_address
@@ -49,7 +50,7 @@ def own_settings(request: HttpRequest) -> HttpResponse:
     form = OwnSettingsForm(sent_with(request), instance=person)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, "Your settings are kept.")
+        messages.success(request, _("Your settings are saved."))
         return redirect("own_settings")
     return form_page(request, "people/own_settings.html", form=form)
 
@@ -60,6 +61,6 @@ def own_password(request: HttpRequest) -> HttpResponse:
     form = OwnPasswordForm(person, sent_with(request))
     if request.method == "POST" and form.is_valid():
         update_session_auth_hash(request, form.save())
-        messages.success(request, "Your new password is kept. Use it the next time you log in.")
+        messages.success(request, _("Your new password is saved."))
         return redirect("own_settings")
     return form_page(request, "people/own_password.html", form=form)

@@ -159,7 +159,8 @@ def of_form(form: type[forms.ModelForm]) -> FactsOf:
     """The fields of the row that the form edits, neither more nor fewer."""
     names = form._meta.fields
     assert isinstance(names, (list, tuple))
-    return lambda row: fields_of(row, names)
+    labels = {name: field.label for name, field in form.base_fields.items()}
+    return lambda row: fields_of(row, names, labels)
 
 
 def based_on(

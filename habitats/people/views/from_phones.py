@@ -14,6 +14,7 @@ from django.core.exceptions import PermissionDenied
 from django.http import Http404, HttpRequest, HttpResponse, JsonResponse
 from django.middleware.csrf import get_token
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.cache import never_cache
 from django.views.decorators.http import require_GET
 
@@ -36,7 +37,7 @@ View = Callable[Concatenate[HttpRequest, Rest], HttpResponse]
 def who(request: HttpRequest) -> JsonResponse:
     """Who is logged in on this phone, with a fresh token and our time."""
     if not request.user.is_authenticated:
-        return JsonResponse({"why": "Log in again."}, status=NOBODY)
+        return JsonResponse({"why": _("Log in again.")}, status=NOBODY)
     return JsonResponse(who_and_when(request, signed_in(request)))
 
 
@@ -63,9 +64,11 @@ def takes_from_phones(view: View[Rest]) -> View[Rest]:
         try:
             return _as_json(request, view(request, *args, **names))
         except PermissionDenied as refused:
-            return JsonResponse({"why": str(refused) or "You may not do this."}, status=FORBIDDEN)
+            return JsonResponse(
+                {"why": str(refused) or _("You may not do this.")}, status=FORBIDDEN
+            )
         except Http404:
-            return JsonResponse({"why": "What this is about is not there any more."}, status=GONE)
+            return JsonResponse({"why": _("This no longer exists.")}, status=GONE)
 
     return answered
 
@@ -78,7 +81,7 @@ def _as_json(request: HttpRequest, answer: HttpResponse) -> JsonResponse:
         return JsonResponse({"sentence": sentence, "is_odd": is_odd})
     faults = answer.faults if isinstance(answer, RefusedPage) else ()
     said_why = [sentence, *_changed_meanwhile(request), *faults]
-    why = " ".join(said_why).strip() or "The server did not take it."
+    why = " ".join(said_why).strip() or _("The server did not accept it.")
     return JsonResponse({"why": why}, status=max(answer.status_code, UNPROCESSABLE))
 
 
@@ -88,7 +91,10 @@ def _changed_meanwhile(request: HttpRequest) -> list[str]:
     if basis is None or not basis.is_refused:
         return []
     now = [
-        f"{one.label}: {one.words}" + (f", changed by {one.by}" if one.by else "")
+        _("%(fact)s: %(now)s, changed by %(person)s")
+        % {"fact": one.label, "now": one.words, "person": one.by}
+        if one.by
+        else f"{one.label}: {one.words}"
         for one in basis.changes
     ]
-    return [f"This has changed since the page was opened: {'; '.join(now)}."]
+    return [_("This has changed since the page was opened: %(now)s.") % {"now": "; ".join(now)}]

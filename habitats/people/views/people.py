@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.contrib.auth import update_session_auth_hash
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common.sent import form_page, sent_with
@@ -29,7 +30,7 @@ def new_person(request: HttpRequest) -> HttpResponse:
     form = NewPersonForm(sent_with(request), asked_by=coordinator)
     if request.method == "POST" and form.is_valid():
         person = form.save()
-        messages.success(request, f"{person.full_name} can log in now.")
+        messages.success(request, _("%(person)s can log in now.") % {"person": person.full_name})
         return redirect("people")
     return form_page(request, "people/new_person.html", form=form)
 
@@ -44,7 +45,9 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
     if accepted(request, form):
         form.save()
-        messages.success(request, f"What you changed about {person.full_name} is kept.")
+        messages.success(
+            request, _("Changes to %(person)s are saved.") % {"person": person.full_name}
+        )
         return redirect("people")
     ends = locks_of([log_in_name]).get(log_in_name)
     context = {"name": name, "pk": pk, "minutes": minutes_until(ends) if ends else None}
@@ -57,7 +60,9 @@ def unlock_person(request: HttpRequest, pk: int) -> HttpResponse:
     coordinator_or_403(request)
     person = get_object_or_404(Person, pk=pk)
     unlock(person.username)
-    messages.success(request, f"{person.full_name} can try to log in again.")
+    messages.success(
+        request, _("%(person)s can try to log in again.") % {"person": person.full_name}
+    )
     return redirect("person", pk=pk)
 
 
@@ -74,7 +79,9 @@ def new_password(request: HttpRequest, pk: int) -> HttpResponse:
         if person == coordinator:
             update_session_auth_hash(request, person)
         messages.success(
-            request, f"{person.full_name} has a new password, and is logged out elsewhere."
+            request,
+            _("%(person)s has a new password and is logged out on other devices.")
+            % {"person": person.full_name},
         )
         return redirect("people")
     return form_page(request, "people/new_password.html", form=form, name=person.full_name, pk=pk)

@@ -182,7 +182,7 @@ class Reading(models.Model):
 
 
 class _Upkeep(NamedTuple):
-    """Open faults, and the day by which the enclosure is looked over next; None: it need not be."""
+    """Open faults, and the day by which its next safety check is due; None: none is due."""
 
     open_faults: int
     unsafe_faults: int
@@ -197,7 +197,7 @@ class _Upkeep(NamedTuple):
             "until": None,
             "animals": [],
         }
-        return [{**due, "sentence": "Look it over."}]
+        return [{**due, "sentence": "Safety check."}]
 
 
 @dataclass(frozen=True, slots=True)
@@ -330,7 +330,7 @@ def _readings(enclosures: Sequence[Enclosure], today: date) -> Iterator[Reading]
 def _upkeep(
     enclosures: Sequence[Enclosure], homes: Mapping[int, int], rescue: Rescue
 ) -> dict[int, _Upkeep]:
-    """Three queries. What stands in a home is looked over; what is stored or planned is not."""
+    """Three queries. Only what stands in a home gets safety checks."""
     keys = [one.pk for one in enclosures]
     unsafe = models.Count("pk", filter=models.Q(urgency=FaultUrgency.UNSAFE))
     counted = Fault.objects.open().filter(enclosure__in=keys).order_by().values("enclosure")

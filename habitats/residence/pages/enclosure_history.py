@@ -3,6 +3,9 @@
 from datetime import date
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.parts import ComponentCheck
@@ -10,6 +13,7 @@ from habitats.faults.models.faults import Fault, FaultMended
 from habitats.faults.models.routine_checks import LookOver
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
+from habitats.upkeep.urgency import FaultUrgency
 from habitats.wording import listed
 
 MOST_SHOWN = 100
@@ -47,8 +51,8 @@ def _standings(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
         HistoryEntry(
             one.since,
             one.until,
-            "Stood",
-            f"in {one.home}" if one.home in own else "in another home",
+            _("Stood"),
+            _("in %(home)s") % {"home": one.home} if one.home in own else _("in another home"),
             one.made_by.name_for(reader),
         )
         for one in rows
@@ -59,7 +63,9 @@ def _stays(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     stays = enclosure.stays.select_related("group", "made_by").newest_first()
     rows = stays.prefetch_related("group__memberships__animal")[:MOST_SHOWN]
     return [
-        HistoryEntry(one.since, one.until, "Lived there", _who(one), one.made_by.name_for(reader))
+        HistoryEntry(
+            one.since, one.until, _("Lived there"), _who(one), one.made_by.name_for(reader)
+        )
         for one in rows
     ]
 
@@ -72,7 +78,7 @@ def _who(stay: Stay) -> str:
         if (stay.until is None or one.since < stay.until)
         and (one.until is None or one.until > stay.since)
     }
-    return listed(sorted(names)) if names else str(stay.group)
+    return str(listed(sorted(names))) if names else str(stay.group)
 
 
 def _states(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
@@ -81,8 +87,8 @@ def _states(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
         HistoryEntry(
             one.on,
             None,
-            "State",
-            one.get_state_display().lower() + (f": {one.note}" if one.note else ""),
+            _("State"),
+            _with_note(one.get_state_display(), one.note),
             one.made_by.name_for(reader),
         )
         for one in rows
@@ -96,9 +102,10 @@ def _checks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
         HistoryEntry(
             one.on,
             None,
-            "Looked over",
-            f"{one.component.get_kind_display().lower()} {one.get_condition_display().lower()}"
-            + (f": {one.note}" if one.note else ""),
+            _("Safety check"),
+            _with_note(
+                f"{one.component.get_kind_display()}: {one.get_condition_display()}", one.note
+            ),
             one.made_by.name_for(reader),
         )
         for one in rows
@@ -114,8 +121,8 @@ def _faults(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
         HistoryEntry(
             one.on,
             None if one.is_open else one.mended.on,
-            "Fault",
-            _with_note(f"{str(one).lower()}, {one.get_urgency_display().lower()}", one.note),
+            _("Fault"),
+            _with_note(f"{one}, {FaultUrgency(one.urgency).in_sentence}", one.note),
             one.made_by.name_for(reader),
         )
         for one in seen.order_by("-pk")[:MOST_SHOWN]
@@ -123,8 +130,8 @@ def _faults(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
         HistoryEntry(
             one.on,
             None,
-            "Mended",
-            _with_note(str(one.fault).lower(), one.note),
+            _("Mended"),
+            _with_note(str(one.fault), one.note),
             one.made_by.name_for(reader),
         )
         for one in rows
@@ -134,15 +141,20 @@ def _faults(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
 def _looks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     rows = enclosure.looks.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
     return [
-        HistoryEntry(one.on, None, "Looked over", _found(one), one.made_by.name_for(reader))
+        HistoryEntry(one.on, None, _("Safety check"), _found(one), one.made_by.name_for(reader))
         for one in rows
     ]
 
 
 def _found(look: LookOver) -> str:
     points = len(look.answers)
-    failed = f"{look.failed} not good" if look.failed else "all good"
-    return f"{points} points, {failed}"
+    if not look.failed:
+        return ngettext("%(number)d point, all good", "%(number)d points, all good", points) % {
+            "number": points
+        }
+    return ngettext(
+        "%(number)d point, %(failed)d not good", "%(number)d points, %(failed)d not good", points
+    ) % {"number": points, "failed": look.failed}
 
 
 def _with_note(words: str, note: str) -> str:

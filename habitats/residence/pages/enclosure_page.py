@@ -11,7 +11,7 @@ from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Override
 from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.enclosures.models.parts import Component
+from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.faults.models.faults import STANDS, Fault
 from habitats.faults.models.routine_checks import next_looks
 from habitats.homes.models.homes import Home
@@ -40,10 +40,16 @@ class ServingPart(NamedTuple):
     until: date | None
     is_over: bool
 
+    @property
+    def condition_words(self) -> str:
+        """What the last check found; empty without one."""
+        found = vars(self.component)["condition"]
+        return str(ComponentCheck.Condition(found).label) if found else ""
+
 
 @dataclass(frozen=True, eq=False)  # without slots, as those below: what was asked is kept
 class LivingThere:
-    """The group that lives in it on a day, and what is to be known of it."""
+    """The group that lives in it on a day, and what to know of it."""
 
     enclosure: Enclosure
     structure: Structure | None
@@ -74,7 +80,7 @@ class LivingThere:
 
     @cached_property
     def objections(self) -> list[Objection]:
-        """What speaks against the group, less what somebody has overridden."""
+        """Reasons against the group, less those that are overridden."""
         if self.group is None:
             return []
         known = {one.key for one in Override.objects.holding([self.group.pk])}
@@ -141,7 +147,7 @@ class SpaceThere:
 
 @dataclass(frozen=True, eq=False)
 class UpkeepThere:
-    """What is wrong with it, what its parts serve, and when it is looked over."""
+    """Its faults, how long its parts serve, and its safety checks."""
 
     enclosure: Enclosure
     stands_in: Home | None

@@ -5,6 +5,7 @@ from django.http import HttpRequest, HttpResponse, QueryDict
 from django.shortcuts import redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common.happened import Elsewhere
@@ -38,7 +39,7 @@ def set_enclosure_state(request: HttpRequest, code: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("state", str(reason))
         else:
-            messages.success(request, "Written down.")
+            messages.success(request, _("State saved."))
             return redirect("enclosure", code=found.code)
     return _enclosure_page(request, person, found, state=form)
 
@@ -58,7 +59,9 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
             form.add_error("day", str(reason))
         else:
             home = form.cleaned_data["home"]
-            sentence = f"It stands in {home} now." if home else "It stands in no home now."
+            sentence = _("It stands in no home now.")
+            if home:
+                sentence = _("It stands in %(home)s now.") % {"home": home}
             messages.success(request, sentence)
             return redirect("enclosure", code=found.code)
     page = EnclosurePage(found, person, timezone.localdate())
@@ -71,7 +74,7 @@ def move_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         back=reverse("enclosure", args=[found.code]),
         home=page.home,
         who=listed(names),
-        alone=len(names) == 1,
+        number=len(names),
     )
 
 

@@ -1,4 +1,4 @@
-"""Cards for the fronts of enclosures, as PDF."""
+"""Enclosure cards, as PDF."""
 
 from collections.abc import Sequence
 from datetime import date
@@ -7,6 +7,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from habitats.animals.models.animals import Animal
@@ -15,6 +16,7 @@ from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group
 from habitats.animals.models.stays import Stay
 from habitats.animals.pages.words import about
+from habitats.common import days
 from habitats.common.pdf import pdf_from
 from habitats.common.public_address import public_address
 from habitats.enclosures.models.enclosures import Enclosure
@@ -29,7 +31,6 @@ from habitats.welfare.companion import Companion
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.objection import Severity
 from habitats.welfare.quarantine import ends_on, in_quarantine
-from habitats.welfare.words import day_words
 from habitats.wording import listed
 
 FOSTER = Person.Role.FOSTER
@@ -53,7 +54,7 @@ def home_cards_pdf(request: HttpRequest, code: str) -> HttpResponse:
     standing = Standing.objects.on(today).filter(home=home)
     found = Enclosure.objects.live().filter(pk__in=standing.values("enclosure")).by_label()
     if not found:
-        raise Http404("No enclosure stands here.")
+        raise Http404(_("No enclosure stands here."))
     return _shown(request, list(found), today, f"cards-{home.code}.pdf")
 
 
@@ -104,7 +105,7 @@ def _card(
         apart=_apart(companions, today, limits),
         notes=tuple(note for note in notes if note.strip()),
         link=link,
-        printed_on=day_words(today),
+        printed_on=days.in_full(today),
     )
 
 
@@ -115,7 +116,13 @@ def _apart(companions: Sequence[Companion], today: date, limits: WelfareLimits) 
     if not kept:
         return ""
     ends = [ends_on(one.quarantine, limits) for one in kept if one.quarantine]
-    names = listed([one.name for one in kept])
+    names = str(listed([one.name for one in kept]))
     last = max((end for end in ends if end), default=None)
-    until = f" until {day_words(last)}" if last and None not in ends else ""
-    return f"In quarantine{until}: {names}. Wash hands, own tools, see to them last."
+    if last and None not in ends:
+        return _(
+            "In quarantine until %(day)s: %(animals)s. Wash hands, use separate tools, see to "
+            "them last."
+        ) % {"day": days.in_full(last), "animals": names}
+    return _("In quarantine: %(animals)s. Wash hands, use separate tools, see to them last.") % {
+        "animals": names
+    }

@@ -5,6 +5,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
 from habitats.animals.models.counts import with_counts
@@ -52,7 +53,9 @@ def close_home(request: HttpRequest, code: str) -> HttpResponse:
     if not accepted(request, form):
         return _home_page(request, person, home, closing=form)
     home.close(form.cleaned_data["day"])
-    messages.success(request, f"{home} is closed: it takes no more enclosures.")
+    messages.success(
+        request, _("%(home)s is closed: it takes no more enclosures.") % {"home": home}
+    )
     return redirect("home_page", code=home.code)
 
 

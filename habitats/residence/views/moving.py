@@ -10,6 +10,8 @@ from django.db.models import Case, Q, QuerySet, Sum, When
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_http_methods
 
 from habitats.animals.forms.groups import FindPlacesForm, MoveForm, found_enclosure
@@ -66,21 +68,21 @@ def move_group(request: HttpRequest, code: str) -> HttpResponse:
     asked = (request.POST or request.GET).get("enclosure", "")
     move = _Move(group, companions_of(members_of(group, today)), person.units, today)
     if not move.companions:
-        messages.error(request, "Nobody is in this group, so nobody can move. Let animals join.")
+        messages.error(request, _("There are no animals in this group to move. Add animals first."))
         return redirect("group", code=group.code)
     if not asked:
         return render(request, "residence/choose_place.html", _choosing(request, move))
     enclosure = found_enclosure(asked)
     if enclosure is None:
-        raise Http404("No enclosure has this code.")
+        raise Http404(_("No enclosure has this code."))
     if move.place.enclosure == enclosure:
-        messages.info(request, f"They live in {enclosure}.")
+        messages.info(request, _("They live in %(enclosure)s already.") % {"enclosure": enclosure})
         return redirect("group", code=group.code)
     after = move.verdict_in(enclosure)
     is_enough = after is None or after.verdict.passes is not False
     form = MoveForm(sent_with(request), is_enough=is_enough, today=today)
     if accepted(request, form) and _moved(form, group, enclosure, person):
-        messages.success(request, f"They live in {enclosure} now.")
+        messages.success(request, _("They live in %(enclosure)s now.") % {"enclosure": enclosure})
         return redirect("group", code=group.code)
     home = _home_of(enclosure, today)
     context = {
@@ -149,19 +151,26 @@ class _Move:
         others = animals.get(home.pk, 0) - (len(self.companions) if is_there else 0)
         if others <= 0:
             return ()
-        verb = "is" if len(apart) == 1 else "are"
-        return (
-            f"{listed(apart)} {verb} in quarantine. {home} has other animals, and no room to keep "
-            "them apart.",
+        caution = ngettext(
+            "%(animals)s is in quarantine. %(home)s has other animals and no isolation room.",
+            "%(animals)s are in quarantine. %(home)s has other animals and no isolation room.",
+            len(apart),
         )
+        return (caution % {"animals": str(listed(apart)), "home": home},)
 
     def _now(self) -> Seat:
         place = self.place.enclosure
-        label = f"Now: {place}" if place else "Now: in no enclosure"
+        label = _("Now: in no enclosure")
+        if place:
+            label = _("Now: %(enclosure)s") % {"enclosure": place}
         return Seat(label, structure_in(self.place), self.companions)
 
     def _then(self, enclosure: Enclosure) -> Seat:
-        return Seat(f"Then: {enclosure}", enclosure.structure(), self.companions)
+        return Seat(
+            _("Then: %(enclosure)s") % {"enclosure": enclosure},
+            enclosure.structure(),
+            self.companions,
+        )
 
 
 def _moved(form: MoveForm, group: Group, enclosure: Enclosure, by: Person) -> bool:
@@ -240,8 +249,10 @@ def _home_of(enclosure: Enclosure, today: date) -> Home | None:
 def _reason(reading: Reading) -> str:
     """Why nobody can move in; empty if somebody can."""
     if reading.group_id:
-        return f"Taken by {who(reading)}" if reading.residents else "Taken"
+        if not reading.residents:
+            return _("Taken")
+        return _("Taken by %(animals)s") % {"animals": who(reading)}
     if reading.unsafe_faults:
-        return "Unsafe until it is mended"
+        return _("Unsafe until it is mended")
     state = EnclosureState(reading.state)
-    return "" if state is EnclosureState.STANDING else state.label
+    return "" if state is EnclosureState.STANDING else str(state.label)
