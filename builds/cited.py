@@ -1,4 +1,4 @@
-"""Every figure with its source, gathered from the packages that reckon with them."""
+"""Every figure with its source, gathered from the packages that compute with them."""
 
 from collections.abc import Iterator
 from functools import cache
@@ -21,6 +21,7 @@ from habitats.upkeep.sources import upkeep_figures
 from habitats.welfare.rule_set_lines import standard_figures
 from habitats.welfare.sources import company_figures, quarantine_figures, weight_figures
 from habitats.welfare.values import Species
+from habitats.wording import message
 
 COMMON_PRACTICE = "common-practice"
 
@@ -50,24 +51,28 @@ def chapters(units: str = METRIC) -> tuple[Chapter, ...]:
     return (
         Chapter(
             "guinea-pigs",
-            "Space standards, guinea pigs",
+            message("Space standards, guinea pigs"),
             standard_figures(Species.GUINEA_PIG, units),
         ),
-        Chapter("rabbits", "Space standards, rabbits", standard_figures(Species.RABBIT, units)),
-        Chapter("company", "Who may live together", company_figures()),
-        Chapter("quarantine", "Quarantine", quarantine_figures()),
-        Chapter("weights", "Weights and growth", weight_figures()),
-        Chapter("ramps", "Ramps and doorways", ramp_figures(units)),
-        Chapter("walls", "Panels, walls and floors", wall_figures(units)),
-        Chapter("sheet", "Sheet, trays and ties", (*sheet_figures(units), *tie_figures())),
-        Chapter("times", "Working times", time_figures()),
-        Chapter("cloth", "Cloth", cloth_figures(units)),
-        Chapter("laundry", "Changes and laundry", (*laundry_figures(units), *wash_figures())),
-        Chapter("labels", "Labels in print", print_figures()),
-        Chapter("upkeep", "Faults and safety checks", upkeep_figures()),
-        Chapter("cautions", "Cautions in the packet", caution_figures()),
-        Chapter("care", "First use and care", care_figures()),
-        Chapter("kits", "Kits for adopters", kit_figures()),
+        Chapter(
+            "rabbits", message("Space standards, rabbits"), standard_figures(Species.RABBIT, units)
+        ),
+        Chapter("company", message("Company of animals"), company_figures()),
+        Chapter("quarantine", message("Quarantine"), quarantine_figures()),
+        Chapter("weights", message("Weights and growth"), weight_figures()),
+        Chapter("ramps", message("Ramps and doorways"), ramp_figures(units)),
+        Chapter("walls", message("Panels, walls and floors"), wall_figures(units)),
+        Chapter("sheet", message("Sheet, trays and ties"), (*sheet_figures(units), *tie_figures())),
+        Chapter("times", message("Working times"), time_figures()),
+        Chapter("cloth", message("Cloth"), cloth_figures(units)),
+        Chapter(
+            "laundry", message("Changes and laundry"), (*laundry_figures(units), *wash_figures())
+        ),
+        Chapter("labels", message("Printed labels"), print_figures()),
+        Chapter("upkeep", message("Faults and safety checks"), upkeep_figures()),
+        Chapter("cautions", message("Cautions in the packet"), caution_figures()),
+        Chapter("care", message("First use and care"), care_figures()),
+        Chapter("kits", message("Adoption kits"), kit_figures()),
     )
 
 

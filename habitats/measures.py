@@ -21,7 +21,7 @@ from functools import lru_cache
 from typing import NamedTuple
 
 from habitats.decimals import MINUS, NO_BREAK, fixed, grouped, nearest, trimmed
-from habitats.wording import joined
+from habitats.wording import joined, message
 
 METRIC = "metric"
 INCHES = "inches"
@@ -62,6 +62,20 @@ GRAMS_IN_UNIT = {
     "lb": Fraction("453.59237"),  # exact, by the same agreement
 }
 LONGEST_TEXT = 40
+HOW_TO_WRITE_LENGTHS = {
+    METRIC: message(
+        "Write a number, and mm, cm, m, in or ft after it, such as 355, 35.5 cm or 14 in."
+    ),
+    INCHES: message(
+        "Write a number, and mm, cm, m, in or ft after it, such as 14, 13 15/16 in or 35.5 cm."
+    ),
+}
+HOW_TO_WRITE_AREAS = {
+    METRIC: message(
+        "Write a number, and cm², m², in² or ft² after it, such as 7500, 7500 cm² or 0.75 m²."
+    ),
+    INCHES: message("Write a number, and cm², m², in² or ft² after it, such as 10.5 or 10.5 ft²."),
+}
 
 NUMBER = r"[0-9]+(?: [0-9]{3})*(?:[.][0-9]+)?|[.][0-9]+"
 FRACTION = r"[0-9]+ */ *[0-9]+"
@@ -252,11 +266,8 @@ def parse_length(text: str, units: str = METRIC) -> int:
     try:
         return nearest(_millimetres(plain, units))
     except (NotALength, ZeroDivisionError):
-        example = "14, 13 15/16 in or 35.5 cm" if units == INCHES else "355, 35.5 cm or 14 in"
-        raise NotALength(
-            f"“{text.strip()[:LONGEST_TEXT]}” is not a length. "
-            f"Write a number, and mm, cm, m, in or ft after it, such as {example}."
-        ) from None
+        sentence = message("“%(text)s” is not a length.", text=_short(text))
+        raise NotALength(joined(" ", [sentence, HOW_TO_WRITE_LENGTHS[units]])) from None
 
 
 def parse_area(text: str, units: str = METRIC) -> int:
@@ -268,11 +279,8 @@ def parse_area(text: str, units: str = METRIC) -> int:
     try:
         return nearest(_square_millimetres(_plain(text), units))
     except (NotAnArea, ZeroDivisionError):
-        example = "10.5 or 10.5 ft²" if units == INCHES else "7500, 7500 cm² or 0.75 m²"
-        raise NotAnArea(
-            f"“{text.strip()[:LONGEST_TEXT]}” is not an area. "
-            f"Write a number, and cm², m², in² or ft² after it, such as {example}."
-        ) from None
+        sentence = message("“%(text)s” is not an area.", text=_short(text))
+        raise NotAnArea(joined(" ", [sentence, HOW_TO_WRITE_AREAS[units]])) from None
 
 
 def parse_kilograms(text: str, units: str = METRIC) -> int:
@@ -287,9 +295,16 @@ def parse_kilograms(text: str, units: str = METRIC) -> int:
         return nearest(_amount(found) * GRAMS_IN_UNIT[found["unit"] or "kg"])
     except (NotAMass, KeyError, ZeroDivisionError):
         raise NotAMass(
-            f"“{text.strip()[:LONGEST_TEXT]}” is not a mass. "
-            "Write a number, and kg, g or lb after it, such as 8 or 7.5 kg."
+            message(
+                "“%(text)s” is not a mass. Write a number, and kg, g or lb after it, such as 8 or "
+                "7.5 kg.",
+                text=_short(text),
+            )
         ) from None
+
+
+def _short(text: str) -> str:
+    return text.strip()[:LONGEST_TEXT]
 
 
 def _inches(mm: int) -> str:

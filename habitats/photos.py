@@ -1,4 +1,4 @@
-"""Photos made anew: what comes out is pixels alone.
+"""Photos rebuilt: what comes out is pixels alone.
 
 A photo from a phone says where and when it was taken, and by which camera. So none is kept as it
 came: it is opened, made no larger than a page can use, turned upright, copied pixel by pixel into

@@ -3,6 +3,8 @@
 from enum import StrEnum
 from typing import NamedTuple
 
+from habitats.wording import message
+
 
 class Known(StrEnum):
     """How a figure is known."""
@@ -20,12 +22,12 @@ class Known(StrEnum):
 
 
 KNOWN_WORDS = {
-    Known.PRIMARY: "the source itself was read",
-    Known.SECOND_HAND: "second-hand quotations agree; the source itself was not read",
-    Known.MEMORY: "from memory, not checked",
-    Known.PRACTICE: "common practice, no source",
-    Known.RECKONED: "reckoned from sourced values",
-    Known.OWN: "set by the organisation",
+    Known.PRIMARY: message("the source itself was read"),
+    Known.SECOND_HAND: message("second-hand quotations agree; the source itself was not read"),
+    Known.MEMORY: message("from memory, not checked"),
+    Known.PRACTICE: message("common practice, no source"),
+    Known.RECKONED: message("worked out from sourced values"),
+    Known.OWN: message("set by the organisation"),
 }
 
 
@@ -35,8 +37,14 @@ class Source(NamedTuple):
     text: str
     known: Known
 
+    @property
+    def words(self) -> str:
+        if not self.text:
+            return self.known.words
+        return message("%(source)s (%(known)s)", source=self.text, known=self.known.words)
+
     def __str__(self) -> str:
-        return f"{self.text} ({self.known.words})" if self.text else self.known.words
+        return str(self.words)
 
 
 PRACTICE = Source("", Known.PRACTICE)

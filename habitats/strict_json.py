@@ -13,6 +13,9 @@ import sys
 from collections.abc import Iterator
 from typing import NoReturn
 
+from habitats.decimals import grouped
+from habitats.wording import message
+
 LIMIT_BYTES = 2_000_000
 LIMIT_DEPTH = 40
 LIMIT_DIGITS = 18
@@ -35,7 +38,12 @@ def load(data: bytes, limit_bytes: int = LIMIT_BYTES) -> object:
     {'kerf': 2}
     """
     if len(data) > limit_bytes:
-        raise NotReadable(f"The file is larger than {_size(limit_bytes)}, the most that is read.")
+        raise NotReadable(
+            message(
+                "The file is larger than %(limit)s bytes, which is the limit.",
+                limit=grouped(limit_bytes),
+            )
+        )
     text = _decoded(data)
     _refuse_deep_nesting(text)
     value = _parsed(text)
@@ -55,8 +63,10 @@ def load_file(path: str, limit_bytes: int = LIMIT_BYTES) -> object:
         with open(path, "rb") as file:
             return load(file.read(limit_bytes + 1), limit_bytes)
     except OSError as error:
-        reason = error.strerror or "it cannot be opened"
-        raise NotReadable(f"The file {path!r} cannot be read: {reason}.") from error
+        reason = error.strerror or message("it cannot be opened")
+        raise NotReadable(
+            message("The file %(path)s cannot be read: %(reason)s.", path=repr(path), reason=reason)
+        ) from error
 
 
 def _decoded(data: bytes) -> str:
@@ -64,10 +74,13 @@ def _decoded(data: bytes) -> str:
         text = data.decode("utf-8-sig")
     except UnicodeDecodeError as error:
         raise NotReadable(
-            f"Byte {error.start + 1} is not UTF-8 text; save the file as JSON in UTF-8."
+            message(
+                "Byte %(number)d is not UTF-8 text. Save the file as JSON in UTF-8.",
+                number=error.start + 1,
+            )
         ) from error
     if not text.strip():
-        raise NotReadable("The file is empty; it should hold JSON.")
+        raise NotReadable(message("The file is empty. It must contain JSON."))
     return text
 
 
@@ -80,7 +93,10 @@ def _refuse_deep_nesting(text: str) -> None:
             depth -= 1
         if depth > LIMIT_DEPTH:
             raise NotReadable(
-                f"Lists and objects are nested deeper than {LIMIT_DEPTH}, the most that is read."
+                message(
+                    "Lists and objects are nested deeper than %(limit)d, which is the limit.",
+                    limit=LIMIT_DEPTH,
+                )
             )
 
 
@@ -95,7 +111,12 @@ def _parsed(text: str) -> object:
         )
     except json.JSONDecodeError as error:
         raise NotReadable(
-            f"Line {error.lineno}, column {error.colno} is not JSON: {error.msg}."
+            message(
+                "Line %(line)d, column %(column)d is not JSON: %(reason)s.",
+                line=error.lineno,
+                column=error.colno,
+                reason=error.msg,
+            )
         ) from error
     return value
 
@@ -104,26 +125,34 @@ def _object_without_repeats(pairs: list[tuple[str, object]]) -> dict[str, object
     result: dict[str, object] = {}
     for key, value in pairs:
         if key in result:
-            raise NotReadable(f"The key {_short(key)} is given twice in one object; keep one.")
+            raise NotReadable(
+                message("The key %(key)s is given twice in one object. Keep one.", key=_short(key))
+            )
         result[key] = value
     return result
 
 
 def _int(digits: str) -> int:
     if len(digits.lstrip("-")) > LIMIT_DIGITS:
-        raise NotReadable(f"The number {_short(digits)} has more than {LIMIT_DIGITS} digits.")
+        raise NotReadable(
+            message(
+                "The number %(number)s has more than %(limit)d digits.",
+                number=_short(digits),
+                limit=LIMIT_DIGITS,
+            )
+        )
     return int(digits)
 
 
 def _float(digits: str) -> float:
     value = float(digits)
     if math.isinf(value):
-        raise NotReadable(f"The number {_short(digits)} is too large.")
+        raise NotReadable(message("The number %(number)s is too large.", number=_short(digits)))
     return value
 
 
 def _refuse_constant(name: str) -> NoReturn:
-    raise NotReadable(f"{name} is not a number JSON knows; give a plain number.")
+    raise NotReadable(message("%(name)s is not a number in JSON. Write a plain number.", name=name))
 
 
 def _strings_in(value: object) -> Iterator[str]:
@@ -142,14 +171,13 @@ def _refuse_unstorable(string: str) -> None:
     """Refuse what UTF-8 (half a surrogate pair) or PostgreSQL (NUL) cannot hold."""
     if any(character == "\0" or "\ud800" <= character <= "\udfff" for character in string):
         raise NotReadable(
-            f"The text {_short(string)} holds a character that cannot be stored; take it out."
+            message(
+                "The text %(text)s has a character that cannot be stored. Delete it.",
+                text=_short(string),
+            )
         )
 
 
 def _short(text: str, most: int = 30) -> str:
     """The text as it is safe to print: escaped, and cut where it is long."""
     return repr(text if len(text) <= most else text[:most] + "...")
-
-
-def _size(number: int) -> str:
-    return f"{number:,} bytes".replace(",", " ")

@@ -64,7 +64,7 @@ def _read(load: Callable[[], object]) -> Job:
     try:
         return job_from(load())
     except strict_json.NotReadable as error:
-        raise BadJob((JobFault("job", str(error)),)) from error
+        raise BadJob((JobFault("job", error.args[0]),)) from error
 
 
 def job_from(value: object) -> Job:

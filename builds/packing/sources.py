@@ -6,6 +6,7 @@ from builds.packing.mass import PLAY
 from habitats.rotation.infection import RINGWORM_RULE, UK_HEAT_RULE
 from habitats.rotation.sources import WASHING_SOURCE
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
+from habitats.wording import message
 
 WHOLE_PERCENT = 100
 KIT_SOURCES = {
@@ -20,9 +21,9 @@ def kit_figures() -> tuple[CitedFigure, ...]:
     return (
         cited(
             "kit_mass",
-            "Two kits of a plan weigh the same",
+            message("Difference in mass of two kits from one plan"),
             PRACTICE,
-            f"within {WHOLE_PERCENT // PLAY} % of each other",
+            message("up to %(percent)s %%", percent=WHOLE_PERCENT // PLAY),
         ),
         *advice_figures("kit", linen_care(()), KIT_SOURCES),
     )

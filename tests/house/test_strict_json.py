@@ -41,7 +41,7 @@ def test_what_is_not_json_is_named_with_its_line(data: bytes) -> None:
 
 def test_bytes_that_are_not_utf8_are_refused() -> None:
     assert refusal(b'{"a": "\xff"}') == (
-        "Byte 8 is not UTF-8 text; save the file as JSON in UTF-8."
+        "Byte 8 is not UTF-8 text. Save the file as JSON in UTF-8."
     )
 
 
@@ -87,7 +87,7 @@ def test_brackets_inside_text_are_not_nesting() -> None:
 
 
 def test_a_file_over_the_limit_is_refused_unread() -> None:
-    assert refusal(b" " * 2_000_001).startswith("The file is larger than 2 000 000 bytes")
+    assert refusal(b" " * 2_000_001).startswith("The file is larger than 2\xa0000\xa0000 bytes")
 
 
 def test_the_limit_can_be_chosen() -> None:

@@ -143,4 +143,4 @@ def test_every_answer_names_its_sources_and_a_vet_within_300_marks(suspicion):
 def test_the_ringworm_rule_is_reckoned_from_two_studies_and_says_so():
     assert "18:457" in str(RINGWORM_RULE.source)
     assert "8:546" in str(RINGWORM_RULE.source)
-    assert str(RINGWORM_RULE.source).endswith("(reckoned from sourced values)")
+    assert str(RINGWORM_RULE.source).endswith("(worked out from sourced values)")

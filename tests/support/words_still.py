@@ -32,7 +32,7 @@ STILL: dict[str, int] = {
     "plan anew": 1,
     "put away": 7,
     "put it away": 2,
-    "reckoned": 8,
+    "reckoned": 7,
     "retirements due": 1,
     "run dry": 1,
     "runs dry": 6,
