@@ -1,6 +1,6 @@
 """The inspection list: what is looked at before an animal goes in, each a question to sign."""
 
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import NamedTuple
 
 from builds.making.advice import PRACTICE
@@ -203,6 +203,15 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
         ),
     ),
 )
+
+
+_BY_CODE = {point.code: point for _applies, point in _POINTS}
+
+
+def words_now(kept: Mapping[str, str]) -> dict[str, str]:
+    """A point that was kept, as it is asked today; one that is asked no more stays as it was."""
+    point = _BY_CODE.get(kept["code"])
+    return {**kept, **point._asdict()} if point else {**kept}
 
 
 def inspection_list(structure: Structure) -> tuple[Point, ...]:

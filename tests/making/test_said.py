@@ -12,7 +12,7 @@ from builds.making.blank import SheetSize
 from builds.making.blanks import make_blanks
 from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
-from builds.making.inspection import inspection_list
+from builds.making.inspection import inspection_list, words_now
 from builds.making.part_names import part_name
 from builds.making.reckoning import plan_of
 from builds.making.repairing import Trouble, repair_steps
@@ -116,6 +116,21 @@ def test_why_one_thing_is_not_altered_into_another():
         alter(standing, target)
 
     assert left([one.sentence for one in refused.value.faults]) == []
+
+
+def test_a_point_that_was_kept_in_english():
+    kept = [dict(point._asdict()) for point in inspection_list(raise_structure(RAMPED))]
+    plain = [{name: str.__str__(text) for name, text in point.items()} for point in kept]
+
+    assert plain == kept
+    assert left([text for one in plain for text in (words_now(one)["question"], one["why"])])
+    assert left([words_now(one)[name] for one in plain for name in ("question", "why")]) == []
+
+
+def test_a_point_that_is_asked_no_more_stays_as_it_was():
+    old = {"code": "paint", "question": "Is the paint dry?", "why": "It sticks.", "source": ""}
+
+    assert words_now(old) == old
 
 
 def test_the_page_of_sources():

@@ -47,7 +47,7 @@ def inspect_build(request: HttpRequest, code: str) -> HttpResponse:
     progress = Progress(found, person.units)
     form = InspectionForm(
         sent_with(request),
-        points=progress.plan.points,
+        points=progress.plan.questions,
         today=timezone.localdate(),
         initial={"signed": person.full_name},
     )

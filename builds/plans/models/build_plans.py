@@ -14,6 +14,7 @@ from typing import Any, Self
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
 
+from builds.making.inspection import words_now
 from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotBuild
@@ -107,6 +108,11 @@ class BuildPlan(AppendOnly):
 
     def __str__(self) -> str:
         return f"plan {self.number} of build {self.build_id}"
+
+    @property
+    def questions(self) -> list[dict[str, str]]:
+        """The points in today's words, which can be said in the reader's language."""
+        return [words_now(point) for point in self.points]
 
 
 class BuildStepQuerySet(models.QuerySet["BuildStep"]):
