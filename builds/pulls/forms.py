@@ -6,6 +6,8 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.common.fields import CountField
 from builds.pulls.models.more_taken import MoreThanLeft
@@ -43,19 +45,19 @@ class TakeForm(PullActForm):
         self.items = Item.objects.in_bulk({item for item, _place in self.keys.values()})
         self.places = Place.objects.in_bulk({place for _item, place in self.keys.values()})
         for name, (item, _place) in self.keys.items():
-            label = str(self.items.get(item, "Item"))
+            label = str(self.items.get(item, gettext("Item")))
             self.fields[name] = CountField(label=label, bounds=TAKEN, required=False)
 
     def clean(self) -> None:
         for name, (item, place) in self.keys.items():
             if name not in self.errors and (item not in self.items or place not in self.places):
-                self.add_error(
-                    name, "This item or place is no longer known. Open the pull anew and look."
-                )
+                self.add_error(name, _("This item or place is no longer known. Reload the pull."))
         if not self.errors and not self.picks():
             raise forms.ValidationError(
-                "Nothing was taken: every number is empty or 0. Write how many you have, "
-                "or say that it is short."
+                _(
+                    "Nothing was taken: every number is empty or 0. Enter how many you take, "
+                    "or report it short."
+                )
             )
 
     def picks(self) -> dict[tuple[Item, Place], int]:
@@ -77,7 +79,7 @@ class TakeForm(PullActForm):
         """Say what is asked, also to a phone that sends this by itself and reads no page."""
         for one in more:
             self.add_error(None, one.sentence)
-        self.add_error(None, "Nothing is taken yet. Check the figures on the page of the pull.")
+        self.add_error(None, _("Nothing is taken yet. Check the figures on the page of the pull."))
 
 
 def figures_of(more: list[MoreThanLeft]) -> str:
@@ -88,31 +90,34 @@ def figures_of(more: list[MoreThanLeft]) -> str:
 class ShortForm(PullActForm):
     """Fewer are taken than the pull asks for: how many, why, and what serves instead."""
 
-    count = CountField(label="How many fewer", bounds=SOME)
+    count = CountField(label=_("How many fewer"), bounds=SOME)
     why = forms.ChoiceField(
-        label="Why", choices=ShortPick.Why.choices, widget=forms.RadioSelect, initial="missing"
+        label=_("Reason"),
+        choices=ShortPick.Why.choices,
+        widget=forms.RadioSelect,
+        initial="missing",
     )
-    instead = forms.ChoiceField(label="What serves instead", required=False)
+    instead = forms.ChoiceField(label=_("Alternative"), required=False)
     note = forms.CharField(
-        label="Remark",
+        label=_("Note"),
         max_length=LONGEST_NOTE,
         required=False,
-        help_text="Such as what was found on the shelf.",
+        help_text=_("For example what you found on the shelf."),
     )
 
     def __init__(self, sent: QueryDict | None, *, row: Row, servings: list[Serving]) -> None:
         super().__init__(sent, initial={"count": row.left})
         self.servings = {f"{one.item.pk}_{one.place.pk}": one for one in servings}
         self.fields["instead"].choices = [  # type: ignore[attr-defined]
-            ("", "Nothing that the store counts"),
+            ("", _("No item from the store")),
             *((key, _serving(one)) for key, one in self.servings.items()),
         ]
 
     def clean(self) -> None:
         given = self.cleaned_data
         if given.get("instead") and given.get("why") != ShortPick.Why.INSTEAD:
-            label = ShortPick.Why.INSTEAD.label.lower()
-            self.add_error("why", f"Something is chosen that serves: say here that {label}.")
+            sentence = _("You chose an alternative: choose the reason “%(reason)s”.")
+            self.add_error("why", sentence % {"reason": ShortPick.Why.INSTEAD.label})
 
     @property
     def serving(self) -> Serving | None:
@@ -122,12 +127,10 @@ class ShortForm(PullActForm):
 class BackForm(PullActForm):
     """So many of what was taken lie in a place of the store again."""
 
-    item = forms.ModelChoiceField(
-        Item.objects.none(), label="What comes back", empty_label="Choose it"
-    )
-    count = CountField(label="How many", bounds=SOME)
-    place = PlaceField(label="Where it lies now")
-    note = forms.CharField(label="Remark", max_length=LONGEST_NOTE, required=False)
+    item = forms.ModelChoiceField(Item.objects.none(), label=_("Item"), empty_label=_("Choose one"))
+    count = CountField(label=_("How many"), bounds=SOME)
+    place = PlaceField(label=_("Put in"))
+    note = forms.CharField(label=_("Note"), max_length=LONGEST_NOTE, required=False)
 
     def __init__(self, *args: Any, issued: list[tuple[Item, int]], **options: Any) -> None:
         super().__init__(*args, **options)
@@ -139,9 +142,10 @@ class BackForm(PullActForm):
 
 
 def _taken(counts: dict[int, int], item: Any) -> str:
-    unit = f" {item.unit}" if item.unit else ""
-    return f"{item} ({counts[item.pk]}{unit} taken)"
+    amount = f"{counts[item.pk]} {item.unit}" if item.unit else counts[item.pk]
+    return gettext("%(item)s (%(amount)s taken)") % {"item": item, "amount": amount}
 
 
 def _serving(one: Serving) -> str:
-    return f"{one.item}, {one.free} free at {one.place.code}"
+    words = {"item": one.item, "count": one.free, "place": one.place.code}
+    return gettext("%(item)s, %(count)d free at %(place)s") % words

@@ -6,6 +6,7 @@ from functools import cached_property
 from django.http import Http404
 from django.shortcuts import get_object_or_404
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from builds.batches.models.batches import Batch
 from builds.plans.models.builds import Build
@@ -66,5 +67,5 @@ def subject_of(person: Person, of: str, code: str) -> PullSubject:
         return PullSubject(of, batch.name, batch.code, tuple(builds.soonest_first()), batch)
     build = Build.objects.visible_to(person).with_state().filter(code=code.upper()).first()
     if build is None:
-        raise Http404("There is no such build.")
+        raise Http404(_("There is no such build."))
     return PullSubject(of, build.name, build.code, (build,))

@@ -269,7 +269,7 @@ def test_a_build_planned_anew_is_not_cut_from_the_old_drawing(empty, client_of):
     # Its own page lets its sheets be planned.
     begin(build, by=empty.by, idempotency_key=uuid.uuid4())
     page = client_of(empty.by).get(f"/builds/{build.code}/pull/").content.decode()
-    assert "Plan the cutting" in page
+    assert "Make cutting plan" in page
 
 
 def test_a_stopped_build_is_not_cut_for(empty):
@@ -298,8 +298,8 @@ def test_the_pull_of_a_batch_says_that_its_sheets_come_by_the_plan(empty, client
 
     page = client_of(empty.by).get(f"/batches/{empty.batch.code}/pull/").content.decode()
 
-    assert "by sheet plan" in page
-    assert "not there" not in page
+    assert "in a sheet plan" in page
+    assert " short</span>" not in page
 
 
 @pytest.mark.parametrize("count", [3, 30])

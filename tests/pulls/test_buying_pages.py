@@ -42,7 +42,7 @@ def test_reorder_levels_are_bought_up_to_unless_only_builds_count(coordinating, 
     make_pack(panel, 12, "24.00")
 
     assert "48.00" in text_of(coordinating.get("/store/buying/"))
-    assert "Nothing is to be bought" in text_of(coordinating.get("/store/buying/?only=builds"))
+    assert "There is nothing to buy" in text_of(coordinating.get("/store/buying/?only=builds"))
 
 
 def test_what_nobody_sells_and_what_is_not_counted_is_named(
@@ -53,7 +53,7 @@ def test_what_nobody_sells_and_what_is_not_counted_is_named(
 
     page = text_of(coordinating.get("/store/buying/"))
 
-    assert "Nobody sells it," in page
+    assert "No supplier recorded</span> for these" in page
     assert "9 × connector" in page
 
 
@@ -64,7 +64,7 @@ def test_a_sheet_that_nobody_offers_is_bought_at_its_own_price(coordinating, tex
 
     page = text_of(coordinating.get("/store/buying/"))
 
-    assert "Nobody sells it" not in page
+    assert "No supplier recorded</span> for these" not in page
     assert "No supplier recorded" in page
     assert "73.50" in page
     table = b"".join(coordinating.get("/store/buying.csv").streaming_content).decode("utf-8-sig")
@@ -78,7 +78,7 @@ def test_a_sheet_without_a_price_is_still_named_as_sold_by_nobody(
     needs = Needs((Need(make_kind(cost="0").item, 3),))
     monkeypatch.setattr("builds.pulls.views.buying.needs_of_planned_builds", lambda: needs)
 
-    assert "Nobody sells it," in text_of(coordinating.get("/store/buying/"))
+    assert "No supplier recorded</span> for these" in text_of(coordinating.get("/store/buying/"))
 
 
 def test_what_suppliers_have_too_few_of_is_told_as_that(coordinating, panel, text_of, monkeypatch):
@@ -88,7 +88,7 @@ def test_what_suppliers_have_too_few_of_is_told_as_that(coordinating, panel, tex
 
     page = text_of(coordinating.get("/store/buying/"))
 
-    assert "Nobody sells it" not in page
+    assert "No supplier recorded</span> for these" not in page
     assert "Suppliers have too few:" in page
 
 

@@ -40,13 +40,13 @@ def test_a_builder_pulls_everything_with_a_thumb_and_without_script(open_page, b
 
     page.goto(f"/builds/{build.code}/")
     page.get_by_role("link", name="Pull", exact=True).tap()
-    page.get_by_role("button", name="Begin the pull").tap()
+    page.get_by_role("button", name="Start pull").tap()
     first = page.get_by_role("spinbutton").first
     assert first.bounding_box()["height"] >= 48
     first.fill("2")
-    page.get_by_role("button", name="Taken from").tap()
-    page.get_by_role("button", name="All is taken as listed").tap()
-    page.get_by_role("button", name="Close the pull").tap()
+    page.get_by_role("button", name="Take from").tap()
+    page.get_by_role("button", name="Take all listed").tap()
+    page.get_by_role("button", name="Close pull").tap()
 
     page.get_by_text("Complete", exact=True).wait_for()
     assert Pull.objects.get().end.how == "complete"

@@ -52,8 +52,8 @@ def test_before_a_pull_begins_it_says_what_is_short_and_what_could_serve(db, bui
 
     page = text_of(building.get(f"/builds/{build.code}/pull/"))
 
-    assert "nowhere in the store" in page
-    assert 'Could serve: Black panel, <span class="figure">7</span> free' in page
+    assert " short</span>" in page
+    assert 'Alternative: Black panel, <span class="figure">7</span> free' in page
     assert "Sold in packs of 40 for 98.00, Marl and Son" in page
     assert Pull.objects.count() == 0
 
@@ -134,7 +134,7 @@ def test_more_than_is_left_is_asked_about_first_with_the_figures(pull, store, bu
     assert response.status_code == 422
     page = text_of(response)
     assert "Take more than listed?" in page
-    assert "50 × White panel: 2 are left to take, so 48 are more than listed." in page
+    assert "50 × “White panel”: left to take 2, so 48 more than listed." in page
     assert issued(pull, panel) == listed - 2
 
 
@@ -145,7 +145,7 @@ def test_a_phone_that_sends_by_itself_is_told_what_is_asked(pull, store, buildin
     answer = building.post(address, sent, headers={"X-Kept-On-Phone": "1"})
 
     assert answer.status_code == 422
-    assert "White panel: " in answer.json()["why"]
+    assert "50 × “White panel”: " in answer.json()["why"]
     assert "more than listed. Nothing is taken yet." in answer.json()["why"]
 
 
@@ -219,14 +219,14 @@ def test_after_the_build_was_stopped_nothing_is_done(pull, store, building, text
 
 def test_short_picks_are_said_with_a_reason(pull, store, building, text_of):
     here = f"/builds/{pull.build.code}/pull/short/?item={store['panel'].pk}"
-    assert "fewer than listed" in text_of(building.get(here))
+    assert "report short" in text_of(building.get(here))
 
     building.post(
         here, {"count": 2, "why": "missing", "note": "two are bent", "once": uuid.uuid4()}
     )
 
     page = text_of(building.get(f"/builds/{pull.build.code}/pull/"))
-    assert "2 × White panel: not there, “two are bent”" in page
+    assert "2 × White panel: Not there, “two are bent”" in page
 
 
 def test_a_short_pick_of_more_than_is_left_is_refused(pull, store, building, text_of):
@@ -247,7 +247,7 @@ def test_what_is_left_is_brought_back(pull, store, building, text_of):
 
     assert issued(pull, store["connector"]) == 3
     assert too_many.status_code == 422
-    assert "were to come back; 3 were taken" in text_of(too_many)
+    assert "given to bring back; 3 were taken" in text_of(too_many)
 
 
 def test_sheets_go_through_a_cutting_job_and_are_done_when_it_is_cut(pull, store, coordinating):
@@ -268,7 +268,7 @@ def test_sheets_go_through_a_cutting_job_and_are_done_when_it_is_cut(pull, store
 def test_a_batch_is_pulled_for_all_its_builds_at_once(store, coordinating, text_of):
     batch = make_batch(planner(), count=2)
     here = f"/batches/{batch.code}/pull/"
-    assert "Not planned yet" in text_of(coordinating.get(here))
+    assert "Not planned:" in text_of(coordinating.get(here))
 
     coordinating.post(f"/batches/{batch.code}/builds/")
     coordinating.post(f"/batches/{batch.code}/builds/")

@@ -133,4 +133,4 @@ def test_the_buying_list_prints_without_what_is_only_for_the_screen(desktop, sto
     words = pypdf.PdfReader(BytesIO(desktop.pdf(format="Letter"))).pages[0].extract_text()
 
     assert "Tallow Lane Ironmongers" in words
-    assert "As CSV" not in words
+    assert "Download CSV" not in words

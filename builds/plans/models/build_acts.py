@@ -9,6 +9,8 @@ from datetime import datetime
 from typing import Self
 
 from django.db import models
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.making.part_names import part_code, part_name
 from builds.making.step_keys import KEY_LENGTH
@@ -68,7 +70,7 @@ class Tick(BuildAct):
         return f"step {self.step_key} {'done' if self.is_done else 'not done'}"
 
     def who_for(self, reader: object) -> str:
-        return "the adopter, through a link" if self.link_id else super().who_for(reader)
+        return gettext("the adopter, through a link") if self.link_id else super().who_for(reader)
 
 
 class OvertakenQuerySet(models.QuerySet["Overtaken"]):
@@ -141,8 +143,8 @@ class Shortage(BuildAct):
     """
 
     class Kind(models.TextChoices):
-        MISSING = "missing", "Missing"
-        DAMAGED = "damaged", "Damaged"
+        MISSING = "missing", _("Missing")
+        DAMAGED = "damaged", _("Damaged")
 
     kind = models.CharField(max_length=10, choices=Kind)
     what = models.CharField(max_length=120)

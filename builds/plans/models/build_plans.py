@@ -13,6 +13,7 @@ from typing import Any, Self
 
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
 from builds.making.inspection import words_now
 from builds.making.part_names import part_name
@@ -54,7 +55,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
             if known:
                 return known
             if structure_of(revision.shape()) is None:
-                raise CannotBuild("This design is a draft and cannot be made yet: finish it first.")
+                raise CannotBuild(_("This design is a draft. Finish it before you plan a build."))
             found = cards or _worked_out(revision, standing)
             framed = in_frame_of(build, [one.card for one in found.steps], standing)
             plan = self.create(

@@ -7,6 +7,8 @@ from typing import Self
 from django.db import models, transaction
 from django.dispatch import Signal
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.codes import CODE_LENGTH
 from habitats.common.happened import AppendOnly
@@ -19,12 +21,12 @@ LONGEST_NAME = 80
 
 
 class BuildState(models.TextChoices):
-    PLANNED = "planned", "Planned"
-    PULLED = "pulled", "Pulled"
-    BUILDING = "building", "Building"
-    INSPECTED = "inspected", "Inspected"
-    HANDED_OVER = "handed over", "Handed over"
-    STOPPED = "stopped", "Stopped"
+    PLANNED = "planned", _("Planned")
+    PULLED = "pulled", _("Pulled")
+    BUILDING = "building", _("Building")
+    INSPECTED = "inspected", _("Inspected")
+    HANDED_OVER = "handed over", _("Handed over")
+    STOPPED = "stopped", _("Stopped")
 
 
 # What may be said of a build next. A stopped one may be taken up again; what was built stays.
@@ -173,12 +175,27 @@ def refuse_while_at_work(enclosure: Enclosure) -> None:
     other = Build.objects.live().filter(enclosure=enclosure).first()
     if other is not None:
         raise CannotBuild(
-            f"“{other}” ({other.code}) is at work on {enclosure} already. Finish or stop it first."
+            gettext(
+                "“%(build)s” (%(code)s) is at work on %(enclosure)s already. "
+                "Finish or stop that build, then try again."
+            )
+            % {"build": other, "code": other.code, "enclosure": enclosure}
         )
 
 
 def _cannot_follow(build: Build, before: str, state: str) -> str:
-    now, wanted = BuildState(before).label.lower(), BuildState(state).label.lower()
-    allowed = " or ".join(BuildState(one).label.lower() for one in FOLLOWS[before])
-    then = f"It can be {allowed}." if allowed else "It has left our hands: plan a new build."
-    return f"“{build}” is {now}, so it cannot be {wanted} next. {then}"
+    words = {
+        "build": build,
+        "now": BuildState(before).label.lower(),
+        "wanted": BuildState(state).label.lower(),
+        "allowed": gettext(" or ").join(BuildState(one).label.lower() for one in FOLLOWS[before]),
+    }
+    if words["allowed"]:
+        sentence = gettext(
+            "“%(build)s” is %(now)s, so it cannot be %(wanted)s next. It can be %(allowed)s."
+        )
+    else:
+        sentence = gettext(
+            "“%(build)s” is %(now)s, so it cannot be %(wanted)s next. Plan a new build."
+        )
+    return sentence % words

@@ -9,6 +9,8 @@ from functools import cached_property
 from typing import Any, NamedTuple
 
 from django.db import models
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.making.assembly import INSPECT
 from builds.plans.models.build_acts import BuildAct, BuildNote, BuildPhoto, Shortage, Start, Tick
@@ -72,12 +74,12 @@ class Gone(NamedTuple):
     title: str
 
 
-WHAT: dict[type[BuildAct], str] = {
-    Tick: "ticked",
-    Start: "is on",
-    BuildNote: "wrote a note",
-    BuildPhoto: "took a photo",
-    Shortage: "reported a shortage",
+WHAT: dict[type[BuildAct], Any] = {
+    Tick: _("ticked"),
+    Start: _("is working on"),
+    BuildNote: _("wrote a note"),
+    BuildPhoto: _("took a photo"),
+    Shortage: _("reported a shortage"),
 }
 
 
@@ -143,11 +145,11 @@ class Progress:
 
     @cached_property
     def gone(self) -> tuple[Gone, ...]:
-        """Ticks of steps that were planned away since."""
+        """Ticks of steps that were removed from the plan since."""
         here = {step.step.key for step in self.steps}
         ticks = [ticks[0] for key, ticks in self._ticks.items() if key not in here]
         titles = self._earlier_titles([tick.step_key for tick in ticks]) if ticks else {}
-        return tuple(Gone(tick, titles.get(tick.step_key, "A step")) for tick in ticks)
+        return tuple(Gone(tick, titles.get(tick.step_key, gettext("A step"))) for tick in ticks)
 
     @cached_property
     def people(self) -> tuple[LastAct, ...]:
@@ -157,10 +159,10 @@ class Progress:
 
     def _last_act(self, act: BuildAct, steps: Mapping[str, StepNow]) -> LastAct:
         step = steps.get(act.step_key)
-        what = "opened again" if isinstance(act, Tick) and not act.is_done else WHAT[type(act)]
+        what = gettext("reopened") if isinstance(act, Tick) and not act.is_done else WHAT[type(act)]
         is_now = act in self._starts
         if isinstance(act, Start) and not is_now:
-            what = "was on"
+            what = gettext("worked on")
         return LastAct(act, what, step.ref if step else None, is_now)
 
     @cached_property

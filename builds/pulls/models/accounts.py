@@ -30,6 +30,7 @@ from builds.pulls.models.pulls import Pull, PullEnd, PullLine, ShortPick
 from builds.store.models.items import Item
 from builds.store.models.needs import Needs, Shelf
 from builds.store.models.stock import Movement
+from habitats.wording import message
 
 Amounts = dict[Item, int]
 Row = TypeVar("Row")
@@ -176,9 +177,7 @@ class Account:
 
         Raises ``CannotMake``.
         """
-        reported = [
-            f"{one.count} × {one.name} {one.get_kind_display().lower()}" for one in self.unknown
-        ]
+        reported = [_reported(one) for one in self.unknown]
         latest = self.latest.pull if self.latest else None
         if self.was_pulled or (latest and latest.plan_id and not latest.is_open):
             return reported
@@ -372,3 +371,9 @@ def _by(rows: Iterable[Row], key: Callable[[Row], int]) -> dict[int, list[Row]]:
 
 def _larger(one: Amounts, other: Amounts) -> Amounts:
     return {item: max(one.get(item, 0), other.get(item, 0)) for item in {**one, **other}}
+
+
+def _reported(one: Shortage) -> str:
+    if one.kind == Shortage.Kind.DAMAGED:
+        return message("%(count)d × %(part)s damaged", count=one.count, part=one.name)
+    return message("%(count)d × %(part)s missing", count=one.count, part=one.name)

@@ -13,6 +13,7 @@ from builds.store.models.items import Item
 from builds.store.models.needs import CannotMake, Need, Needs, all_needs
 from builds.store.models.sheets import SheetKind
 from builds.store.models.suppliers import CENTS, PackOffer, Supplier
+from habitats.wording import message
 
 
 def needs_of_planned_builds() -> Needs:
@@ -65,7 +66,11 @@ def _needs(account: Account) -> Needs:
         missing = account.uncounted
     except CannotMake as reason:
         return Needs(missing=(str(reason),))
-    return Needs(lines, tuple(f"{sentence}, for “{account.build}”" for sentence in missing))
+    return Needs(lines, tuple(_for_build(one, account.build) for one in missing))
+
+
+def _for_build(needed: str, build: Build) -> str:
+    return message("%(needed)s, for “%(build)s”", needed=needed, build=str(build))
 
 
 @dataclass(frozen=True, slots=True)

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from builds.pulls.models.accounts import pull_accounts
 from builds.pulls.models.pulling import Picks, take
@@ -33,12 +34,8 @@ class MoreThanLeft:
 
     @property
     def sentence(self) -> str:
-        of = f" {self.item.unit} of" if self.item.unit else " ×"
-        left, over = ("is" if one == 1 else "are" for one in (self.left, self.over))
-        return (
-            f"{self.count}{of} {self.item}: {self.left} {left} left to take, "
-            f"so {self.over} {over} more than listed."
-        )
+        words = {"items": self.item.of(self.count), "left": self.left, "over": self.over}
+        return _("%(items)s: left to take %(left)d, so %(over)d more than listed.") % words
 
 
 def more_than_left(

@@ -1,4 +1,4 @@
-"""What happens to pulls: begun, taken from, said to be short, brought back to, ended.
+"""What happens to pulls: begun, taken from, reported short, brought back to, ended.
 
 Each act is for one pull or for those of a batch together: what is taken for several is shared out,
 first to those for which it was reserved where it lies, then in the order of the pulls. The same
@@ -12,6 +12,7 @@ from typing import Any
 
 from django.db import transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from builds.plans.models.builds import NEEDING, Build, BuildState
 from builds.pulls.models.accounts import (
@@ -56,10 +57,7 @@ def begin(build: Build, *, by: Person, idempotency_key: uuid.UUID) -> Pull:
         if open_one:
             _end(open_one, How.REPLANNED, by, uuid.uuid5(idempotency_key, "before"))
         if only_to_cut or (not wanted and not missing):
-            raise CannotPull(
-                f"Everything that “{build}” takes has been taken already"
-                f"{', but for sheets: cut them by a sheet plan' if wanted else ''}."
-            )
+            raise CannotPull(_taken_already(build, bool(wanted)))
         pull = build.pulls.create(
             plan=plan, uncounted=missing, made_by=by, idempotency_key=idempotency_key
         )
@@ -159,7 +157,8 @@ def bring_back(
     if sum(share for _pull, share in shares) < count:
         there = sum(max(0, some) for _pull, some in taken)
         raise CannotPull(
-            f"{item.of(count)} were to come back; {there} were taken. Give {there} or fewer."
+            _("%(items)s given to bring back; %(there)d were taken. Give %(there)d or fewer.")
+            % {"items": item.of(count), "there": there}
         )
     for (pull, share), own in zip(shares, _idempotency_keys(idempotency_key), strict=False):
         about: Any = {"build": pull.build, "pull": pull}
@@ -206,7 +205,7 @@ def close(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) -> l
     open_ones = [pull for pull in pulls if not _has_ended(pull)]
     served = [one for one in pull_accounts(open_ones).values() if _is_served(one)]
     if open_ones and not served:
-        raise CannotPull("Nothing was taken yet, so there is nothing to close. Give it up instead.")
+        raise CannotPull(_("Nothing was taken yet, so you cannot close the pull. Cancel it."))
     for one in served:
         _close(one, by, uuid.uuid5(idempotency_key, str(one.pull.pk)))
     return [one.pull for one in served]
@@ -376,12 +375,17 @@ def _is_served(account: PullAccount) -> bool:
 def _shares_left(pulls: Sequence[Pull], item: Item, count: int) -> list[Share]:
     own = [one for one in pull_accounts(pulls).values() if one.asked[item]]
     if not own:
-        raise CannotPull(_not_on(item, "this pull"))
+        raise CannotPull(_not_listed(item))
     left = [(one.pull, one.left[item]) for one in own]
     there = sum(some for _pull, some in left)
     if not 1 <= count <= there:
-        allowed = f"Give 1 to {there}." if there else "Nothing more is to be taken of it."
-        raise CannotPull(f"{count} given; {there} of “{item}” are still to be taken. {allowed}")
+        words = {"count": count, "item": item, "most": there}
+        if there:
+            raise CannotPull(
+                _("%(count)d given for “%(item)s”; give 1 to %(most)d, which are left to take.")
+                % words
+            )
+        raise CannotPull(_("%(count)d given for “%(item)s”; none are left to take.") % words)
     return _shared(left, count)
 
 
@@ -410,40 +414,63 @@ def refuse_state(build: Build) -> None:
     """Raise ``CannotPull`` for a build that takes nothing more."""
     state = _state(build)
     if state not in NEEDING:
-        label = BuildState(state).label.lower()
         raise CannotPull(
-            f"“{build}” is {label}, so nothing is taken for it. "
-            "Bring back what is left of it, or plan another build."
+            _(
+                "“%(build)s” is %(state)s, so nothing is taken for it. "
+                "Bring back what is left, or plan another build."
+            )
+            % {"build": build, "state": BuildState(state).label.lower()}
         )
 
 
 def _refuse_ended(pulls: Sequence[Pull]) -> None:
     if not pulls:
-        raise CannotPull("No pull is begun. Begin it first.")
+        raise CannotPull(_("No pull is open. Start a pull."))
     for pull in pulls:
         refuse_state(pull.build)
         if _has_ended(pull):
             raise CannotPull(
-                f"The pull for “{pull.build}” has ended, so nothing was written down. "
-                "Begin another for what is still wanted."
+                _(
+                    "The pull for “%(build)s” has ended, so nothing was saved. "
+                    "Start another for what is still needed."
+                )
+                % {"build": pull.build}
             )
 
 
 def _refuse_item(item: Item, own: Sequence[Pull]) -> None:
     if not own:
-        raise CannotPull(_not_on(item, "this pull"))
+        raise CannotPull(_not_listed(item))
     if item.kind == Item.Kind.SHEET:
-        raise CannotPull(f"“{item}” is taken by a cutting job: plan one, and say when it is cut.")
+        raise CannotPull(
+            _("“%(item)s” is taken by a cutting job: plan one, and mark it as cut.")
+            % {"item": item}
+        )
 
 
-def _not_on(item: Item, where: str) -> str:
-    return f"“{item}” is not on {where}. Take what is listed, or say what it serves instead of."
+def _not_listed(item: Item) -> str:
+    return _(
+        "“%(item)s” is not on this pull. Take what is listed, "
+        "or report the listed item short and choose this as the alternative."
+    ) % {"item": item}
+
+
+def _taken_already(build: Build, has_sheets: bool) -> str:
+    if has_sheets:
+        sentence = _(
+            "Everything for “%(build)s” is taken already, except sheets: make a sheet plan."
+        )
+    else:
+        sentence = _("Everything for “%(build)s” is taken already.")
+    return sentence % {"build": build}
 
 
 def _some(count: int) -> int:
     if 1 <= count <= MOST_AT_ONCE:
         return count
-    raise CannotPull(f"{count} given; give 1 to {MOST_AT_ONCE}.")
+    raise CannotPull(
+        _("%(count)d given; give 1 to %(most)d.") % {"count": count, "most": MOST_AT_ONCE}
+    )
 
 
 # --- Small things ---

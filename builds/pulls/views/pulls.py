@@ -8,6 +8,8 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.batches import working
@@ -108,7 +110,7 @@ def plan_batch_builds(request: HttpRequest, code: str) -> HttpResponse:
     assert subject.batch is not None
     try:
         subject.batch.plan_builds(by=person, on=timezone.localdate())
-        messages.success(request, "They are planned. Say for whom each is on its own page.")
+        messages.success(request, _("Builds planned. Enter on each build’s page who it is for."))
     except CannotBuild as reason:
         messages.error(request, str(reason))
     return redirect("builds:pull_batch", code=subject.code)
@@ -123,7 +125,7 @@ def cut_build(request: HttpRequest, code: str) -> HttpResponse:
     idempotency_key = form.cleaned_data["once"] if form.is_valid() else uuid.uuid4()
     kinds = usual_kinds(SheetKind.objects.live().with_free([subject.builds[0].pk]).by_size())
     if not kinds:
-        messages.error(request, "There are no sheets to cut from. Say first which ones you buy.")
+        messages.error(request, _("There are no sheets to cut from. Add the sheets that you buy."))
         return redirect("builds:pull_build", code=subject.code)
     try:
         batch = Batch.objects.begin(subject.name, by=person, idempotency_key=idempotency_key)
@@ -142,7 +144,7 @@ def cut_build(request: HttpRequest, code: str) -> HttpResponse:
 
 def _act(request: HttpRequest, person: Person, subject: PullSubject, act: str) -> HttpResponse:
     if act not in ACTS:
-        raise Http404("Nothing of the kind is done with a pull.")
+        raise Http404(_("There is no such action for a pull."))
     if request.method == "GET" and act not in ASKING:
         return redirect(subject.page)
     try:
@@ -156,11 +158,11 @@ def _begin(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRe
     idempotency_key = _once(request)
     builds = subject.sheet.ahead.builds
     if not builds and not subject.sheet.pulls:
-        raise CannotPull("Nothing is to be pulled: everything that is planned was taken already.")
+        raise CannotPull(_("There is nothing to pull: everything planned is taken already."))
     for build in builds:
         begin(build, by=person, idempotency_key=uuid.uuid5(idempotency_key, build.code))
     if builds:
-        messages.success(request, "The pull is begun, and what is free is kept for it.")
+        messages.success(request, _("Pull started. Free stock is reserved for it."))
     return redirect(subject.page)
 
 
@@ -176,20 +178,21 @@ def _take(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRes
         return form_page(request, "pulls/more.html", form=form, **context)
     count = take(pulls, form.picks(), **words)
     if count:
-        messages.success(request, f"Written down: {_things(count)} taken.")
+        messages.success(request, _taken(count))
     return redirect(subject.page)
 
 
 def _all(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     count = take_as_listed(_open(subject), by=person, idempotency_key=_once(request))
     if count:
-        messages.success(request, f"Written down: {_things(count)} taken, as listed.")
+        messages.success(request, _taken(count))
     return redirect(subject.page)
 
 
 def _reserve(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     count = reserve_free(_open(subject), by=person, idempotency_key=_once(request))
-    outcome = f"{_things(count)} more kept for it." if count else "Nothing more is free."
+    reserved = ngettext("%(count)d more piece reserved.", "%(count)d more pieces reserved.", count)
+    outcome = reserved % {"count": count} if count else _("Nothing more is free.")
     messages.success(request, outcome)
     return redirect(subject.page)
 
@@ -215,7 +218,8 @@ def _short(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRe
         except (CannotPull, CannotMove) as reason:
             form.add_error("count", str(reason))
         else:
-            messages.success(request, f"Written down: {row.item.of(given['count'])} fewer.")
+            items = row.item.of(given["count"])
+            messages.success(request, _("Reported short: %(items)s.") % {"items": items})
             return redirect(subject.page)
     context = {"subject": subject, "form": form, "row": row}
     status = UNPROCESSABLE if form.errors else 200
@@ -241,8 +245,8 @@ def _back(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRes
         except (CannotPull, CannotMove) as reason:
             form.add_error("count", str(reason))
         else:
-            outcome = f"{given['item'].of(given['count'])} back at {given['place']}."
-            messages.success(request, f"Written down: {outcome}")
+            words = {"items": given["item"].of(given["count"]), "place": given["place"]}
+            messages.success(request, _("Brought back to %(place)s: %(items)s.") % words)
             return redirect(subject.page)
     status = UNPROCESSABLE if form.errors else 200
     return render(request, "pulls/back.html", {"subject": subject, "form": form}, status=status)
@@ -251,13 +255,13 @@ def _back(request: HttpRequest, person: Person, subject: PullSubject) -> HttpRes
 def _close(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     closed = close(subject.sheet.pulls, by=person, idempotency_key=_once(request))
     if closed:
-        messages.success(request, "The pull is closed. What was not there is on the buying list.")
+        messages.success(request, _("Pull closed. What was short is on the buying list."))
     return redirect(subject.page)
 
 
 def _give_up(request: HttpRequest, person: Person, subject: PullSubject) -> HttpResponse:
     give_up(subject.sheet.pulls, by=person, idempotency_key=_once(request))
-    messages.success(request, "The pull is given up. Nothing more is kept for it.")
+    messages.success(request, _("Pull cancelled. Nothing is reserved for it any more."))
     return redirect(subject.page)
 
 
@@ -297,7 +301,7 @@ def _open(subject: PullSubject) -> list[Pull]:
         if not subject.sheet.pulls:
             refuse_state(build)
     if not subject.sheet.pulls:
-        raise CannotPull("No pull is open, so nothing was written down. Begin one first.")
+        raise CannotPull(_("No pull is open, so nothing was saved. Start a pull."))
     return subject.sheet.pulls
 
 
@@ -307,7 +311,7 @@ def _asked_row(request: HttpRequest, subject: PullSubject) -> Row:
     for row in [*subject.sheet.rows, *subject.sheet.to_cut.rows]:
         if str(row.item.pk) == asked:
             return row
-    raise Http404("The pull has no such line.")
+    raise Http404(_("The pull has no such line."))
 
 
 def _once(request: HttpRequest) -> uuid.UUID:
@@ -324,5 +328,6 @@ def _far(account: PullAccount) -> tuple[int, int, int]:
     return asked - left, asked, not_reserved
 
 
-def _things(count: int) -> str:
-    return "1 thing" if count == 1 else f"{count} things"
+def _taken(count: int) -> str:
+    sentence = ngettext("%(count)d piece taken.", "%(count)d pieces taken.", count)
+    return sentence % {"count": count}
