@@ -13,6 +13,8 @@ PAGES = [name for name, door in DOORS.items() if door.method == "get"]
 # Rooms whose pages are marked throughout; the others follow.
 SAID: set[str] = {
     "builds/designs",
+    "builds/pulls",
+    "builds/store",
     "habitats/help",
 }
 

@@ -26,6 +26,7 @@ ALIKE = re.compile(
     r"\b(?:mm|cm|m|in|ft|g|kg|oz|lb|min|h|A4|Letter|PDF|SVG|DXF|CSV|JSON|QR|Habitats|EUR|GBP|USD)\b"
     r"|[cm]?m²|ft²|in²|\b(?:[A-Z]{1,3}-?\d[\w-]*)\b|#[\w-]+|https?://\S+"
 )
+ADDRESS = re.compile(r"https?://\S+")  # with codes of rows in it
 WORD = re.compile(r"[^\W\d_]{2,}")
 POINT = re.compile(r"(?<![\d.])\d+\.\d+(?![\d.])")
 
@@ -97,7 +98,7 @@ def unsaid(page: str, data: Callable[[], list[str]]) -> list[str]:
     return [
         " ".join(text.split())
         for text in outside
-        if WORD.search(ALIKE.sub(" ", held.sub(" ", text))) or POINT.search(text)
+        if WORD.search(ALIKE.sub(" ", held.sub(" ", ADDRESS.sub(" ", text)))) or POINT.search(text)
     ]
 
 
