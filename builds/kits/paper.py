@@ -22,6 +22,7 @@ from habitats.common.addresses import address_of, picture_address
 from habitats.common.page import PrintedPage, lift_pictures
 from habitats.common.qr import qr_image
 from habitats.structure.structure import Structure
+from habitats.wording import message
 
 STYLE_SHEETS = ("css/print.css", "css/packet.css", "css/packet-print.css", "css/kits-print.css")
 # Printed on paper beside the words of the design, so few: the first days fit a card.
@@ -47,11 +48,11 @@ class Leaf(StrEnum):
 
 
 _HEADINGS = {
-    Leaf.RECEIPT: "Receipt",
-    Leaf.BOX: "What is in the box",
-    Leaf.LINENS: "Care and wash sheet",
-    Leaf.CARD: "Card and dates",
-    Leaf.PACKET: "Packet to build it",
+    Leaf.RECEIPT: message("Receipt"),
+    Leaf.BOX: message("Contents of the box"),
+    Leaf.LINENS: message("Care and wash sheet"),
+    Leaf.CARD: message("Card and dates"),
+    Leaf.PACKET: message("Build packet"),
 }
 
 

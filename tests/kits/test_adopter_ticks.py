@@ -64,7 +64,7 @@ def test_a_tick_of_ours_is_not_taken_back_through_a_link(adopter, link, builder,
     response = ticks(adopter, link, kind="untick")
 
     assert response.status_code == 409
-    assert "Somebody of the rescue ticked this step" in text_of(response)
+    assert "The rescue ticked this step" in text_of(response)
     assert Tick.objects.count() == 1
 
 
@@ -81,14 +81,14 @@ def test_a_link_to_read_ticks_nothing(adopter, this_day, text_of):
 def test_the_inspection_is_not_ticked_through_a_link(adopter, link, text_of):
     response = ticks(adopter, link, steps_of(link.build)[-1].key)
 
-    assert "The inspection is signed by the rescue" in text_of(response)
+    assert "The rescue signs the inspection" in text_of(response)
     assert not Tick.objects.exists()
 
 
 @pytest.mark.parametrize(
     ("state", "says"),
     [
-        ("handed over", "The kit is handed over, so nothing is ticked any more"),
+        ("handed over", "You can read its steps, but no longer tick them"),
         ("stopped", "The rescue has stopped this build"),
     ],
 )
@@ -117,7 +117,7 @@ def test_more_ticks_in_an_hour_than_anybody_builds_are_not_taken(adopter, link, 
     response = ticks(adopter, link)
 
     assert response.status_code == 429
-    assert "Rest, and go on in an hour" in text_of(response)
+    assert "Rest, and continue in an hour" in text_of(response)
     assert Tick.objects.count() == MOST_TICKS_AN_HOUR
 
 

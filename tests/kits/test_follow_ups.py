@@ -63,7 +63,7 @@ def test_what_is_overdue_longest_comes_first(coordinating, gone, day, text_of):
 
     page = text_of(coordinating.get("/today/"))
 
-    names = re.findall(r"Ask how (Kit for \w+) gets on", page)
+    names = re.findall(r"Follow-up of (Kit for \w+)", page)
     assert names == ["Kit for Bo", "Kit for Bo", "Kit for Ada"]
 
 
@@ -73,7 +73,7 @@ def test_asked_is_written_down_once_and_is_due_no_more(coordinating, gone, text_
         coordinating.post(f"/builds/{gone.code}/kit/follow-ups/1/", sent)
 
     assert FollowUpDone.objects.get().note == "All well, two liners too small."
-    assert "Adopters to ask" not in text_of(coordinating.get("/today/"))
+    assert "Adopter follow-ups" not in text_of(coordinating.get("/today/"))
     assert "All well" in text_of(coordinating.get(f"/builds/{gone.code}/kit/"))
 
 

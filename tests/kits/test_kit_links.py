@@ -48,7 +48,7 @@ def test_a_double_tap_makes_one_link(coordinating):
     [
         ("2027-03-09", "9 March 2027 has passed. Give a day from 10 March 2027 to 9 March 2028"),
         ("2028-03-10", "10 March 2028 is more than a year ahead"),
-        ("", "A link always ends"),
+        ("", "Choose the last day of the link"),
         ("whenever", "Enter a valid date"),
     ],
 )

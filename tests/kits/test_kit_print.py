@@ -85,9 +85,9 @@ def test_the_receipt_is_there_to_be_signed_and_asks_for_no_address(papers):
     for words in (
         "Handed over by",
         "Received by",
-        "Signature of who receives",
-        "Signature of who hands over",
-        "Nothing: all of it is there.",
+        "Signature: received",
+        "Signature: handed over",
+        "Nothing: the box is complete.",
         "Local law comes first",
         "Nothing here is veterinary advice",
     ):
@@ -114,7 +114,7 @@ def test_a_signed_receipt_says_who_and_when(papers, kit):
 def test_every_line_is_in_the_box_with_its_count(papers, kit):
     box = pages_of(papers())[1]
 
-    assert box.startswith("What is in the box")
+    assert box.startswith("Contents of the box")
     for line in Packing(kit).lines:
         assert f"{line.counted} {line.name[0].upper()}{line.name[1:]}" in box
 
@@ -171,7 +171,7 @@ def test_the_whole_set_holds_the_packet_of_the_build(coordinating, coordinator):
 
     pages = pages_of(coordinating.get(f"/builds/{kit.code}/kit.pdf"))
 
-    assert [words.split(" ")[0] for words in pages[:4]] == ["Receipt", "What", "Care", "Card"]
+    assert [words.split(" ")[0] for words in pages[:4]] == ["Receipt", "Contents", "Care", "Card"]
     assert "for Ada" in pages[4]
     assert any("Step 1 done" in words for words in pages)
     assert pages[-2].startswith("Inspection")

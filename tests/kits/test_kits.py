@@ -71,7 +71,7 @@ def test_what_is_missing_is_said(building, kit, text_of):
 def test_a_kit_that_is_whole_says_so(building, kit, text_of):
     pack_all(kit)
 
-    assert "all of it is in the box" in text_of(building.get(f"/builds/{kit.code}/kit/"))
+    assert "the box is complete" in text_of(building.get(f"/builds/{kit.code}/kit/"))
 
 
 def test_the_last_word_on_a_line_counts(building, kit, line):
@@ -93,10 +93,10 @@ def test_a_double_tap_packs_once(building, kit, line):
 @pytest.mark.parametrize(
     ("count", "says"),
     [
-        ("-1", "Fewer than none cannot be in a box"),
-        ("9999", "belong in the box. Count again"),
+        ("-1", "Give 0 or more"),
+        ("9999", "Count again"),
         ("", "No count given"),
-        ("many", "no whole number"),
+        ("many", "not a whole number"),
     ],
 )
 def test_a_count_that_cannot_be_is_a_sentence(building, kit, line, text_of, count, says):
@@ -111,7 +111,7 @@ def test_what_is_on_no_line_is_not_packed(building, kit, text_of):
     response = packs(building, kit, "brass bell", 1)
 
     assert response.status_code == 422
-    assert "“brass bell” is on no line of this kit" in text_of(response)
+    assert "“brass bell” is not in this kit" in text_of(response)
 
 
 @pytest.mark.parametrize("state", ["handed over", "stopped"])
@@ -122,7 +122,7 @@ def test_nothing_is_packed_for_a_kit_that_has_gone_or_is_stopped(building, text_
     response = packs(building, kit, line.what, 1)
 
     assert response.status_code == 422
-    assert f"is {state}, so nothing more is packed for it" in text_of(response)
+    assert f"is {state}, so you cannot pack it any more" in text_of(response)
 
 
 def test_a_build_for_no_adopter_is_no_kit(building):

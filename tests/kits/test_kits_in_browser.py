@@ -83,12 +83,12 @@ def test_a_kit_is_packed_and_handed_over_without_script(open_page, coordinator, 
     for packed in range(len(lines) // 2, len(lines)):
         phone.get_by_text(f"{packed} of {len(lines)} lines").wait_for()
         phone.get_by_role("button", name="In the box").first.tap()
-    phone.get_by_text("all of it is in the box").wait_for()
+    phone.get_by_text("the box is complete").wait_for()
 
-    phone.get_by_role("link", name="Hand it over").tap()
+    phone.get_by_role("link", name="Hand over").tap()
     phone.get_by_label("Name typed here").check()
     phone.get_by_label("Signature: the adopter’s name").fill("Ada Quill")
-    phone.get_by_role("button", name="Hand it over").tap()
+    phone.get_by_role("button", name="Hand over").tap()
 
     phone.get_by_text("The kit is handed over to Ada.").wait_for()
     assert KitReceipt.objects.get(build=kit).missing == []
@@ -102,12 +102,12 @@ def test_an_adopter_builds_by_the_link_with_and_without_script(open_page, this_d
     steps = steps_of(link.build)
 
     phone.goto(f"/k/{link.token}/")
-    phone.get_by_role("link", name="Begin: step 1").tap()
+    phone.get_by_role("link", name="Start with step 1").tap()
     phone.locator("figure svg").wait_for()
     phone.get_by_role("button", name="Step 1 is done").tap()
     phone.get_by_role("button", name="Step 2 is done").tap()
     phone.wait_for_url(re.compile(steps[2].key))
-    phone.get_by_role("link", name="The kit").tap()
+    phone.get_by_role("link", name="Kit", exact=True).tap()
 
     phone.get_by_text(f"2 of {len(steps)} steps are done").wait_for()
     assert [tick.link_id for tick in Tick.objects.all()] == [link.pk, link.pk]
@@ -120,7 +120,7 @@ def test_an_adopter_chooses_inches_and_reads_in_them(open_page, this_day):
 
     phone.get_by_label("Inches").check()
     with phone.expect_navigation():
-        phone.get_by_role("button", name="Keep it").tap()
+        phone.get_by_role("button", name="Save").tap()
     phone.get_by_role("link", name="Care").tap()
 
     phone.get_by_text(re.compile(r"finished .+\sin ×")).first.wait_for()

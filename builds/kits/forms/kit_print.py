@@ -6,6 +6,7 @@ from django import forms
 from django.conf import settings
 from django.http import QueryDict
 from django.utils.translation import get_language
+from django.utils.translation import gettext_lazy as _
 
 from builds.common.paper import Paper
 from builds.kits.paper import Leaf
@@ -17,16 +18,18 @@ from habitats.people.models.people import Person
 
 class KitPrintForm(forms.Form):
     language = print_field()
-    paper = forms.ChoiceField(choices=Person.Paper.choices, widget=forms.RadioSelect)
-    units = forms.ChoiceField(
-        label="Lengths in", choices=Person.Units.choices, widget=forms.RadioSelect
+    paper = forms.ChoiceField(
+        label=_("Paper"), choices=Person.Paper.choices, widget=forms.RadioSelect
     )
-    ink = forms.ChoiceField(label="Printer", choices=INKS, widget=forms.RadioSelect)
+    units = forms.ChoiceField(
+        label=_("Lengths in"), choices=Person.Units.choices, widget=forms.RadioSelect
+    )
+    ink = forms.ChoiceField(label=_("Printer"), choices=INKS, widget=forms.RadioSelect)
     leaves_asked = forms.MultipleChoiceField(
-        label="What to print",
+        label=_("Papers"),
         choices=[(one.value, one.heading) for one in Leaf],
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Nothing is ticked. Tick at least one to print."},
+        error_messages={"required": _("Nothing is ticked. Tick at least one paper.")},
     )
 
     @classmethod

@@ -7,12 +7,13 @@ from typing import Any
 from django import forms
 from django.db import models
 from django.http import QueryDict
+from django.utils.formats import date_format
+from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_lazy as _
 
 from builds.kits.models.follow_ups import (
     LONGEST_NOTE,
     MOST_DAYS_AHEAD,
-    OUR_OWN,
     SUGGESTED,
     suggested_days,
 )
@@ -23,7 +24,6 @@ from builds.kits.models.kits import (
     LONGEST_WHAT,
     MOST_BOX_G,
     MOST_PACKED,
-    MOST_SETS,
     Kit,
 )
 from builds.kits.models.receipts import LONGEST_RECEIVER, LONGEST_SIGNATURE
@@ -36,7 +36,7 @@ from habitats.linens.models.linens import LinenKind
 from habitats.people.models.people import Person
 
 TYPED, ON_PAPER = "typed", "paper"
-SIGNING = [(TYPED, "Name typed here"), (ON_PAPER, "On the printed receipt")]
+SIGNING = [(TYPED, _("Name typed here")), (ON_PAPER, _("On the printed receipt"))]
 LONGEST_NAME_SHOWN = 3
 
 
@@ -46,13 +46,13 @@ class BoxLineForm(forms.Form):
     once = OnceField()
     what = forms.CharField(max_length=LONGEST_WHAT, widget=forms.HiddenInput)
     count = forms.IntegerField(
-        label="In the box",
+        label=_("In the box"),
         min_value=0,
         max_value=MOST_PACKED,
         error_messages={
-            "required": "No count given. Say how many are in the box.",
-            "invalid": "That is no whole number. Count what is in the box.",
-            "min_value": "Fewer than none cannot be in a box. Give 0 or more.",
+            "required": _("No count given. Give the number in the box."),
+            "invalid": _("That is not a whole number. Count what is in the box."),
+            "min_value": _("Give 0 or more."),
         },
     )
 
@@ -62,13 +62,13 @@ class BoxWeightForm(forms.Form):
 
     once = OnceField()
     grams = forms.IntegerField(
-        label="Mass of all boxes, in grams",
+        label=_("Mass of all boxes, in grams"),
         min_value=LEAST_BOX_G,
         max_value=MOST_BOX_G,
         widget=forms.NumberInput(attrs={"inputmode": "numeric"}),
         error_messages={
-            "required": "No mass given. Read it off the scale, in grams.",
-            "invalid": "That is no whole number of grams.",
+            "required": _("No mass given. Read it off the scale, in grams."),
+            "invalid": _("That is not a whole number of grams."),
         },
     )
 
@@ -80,18 +80,20 @@ class KitLinensForm(forms.ModelForm):
         model = Kit
         fields = ("linen_sets", "liner_kind", "towel_kind")
         labels = {
-            "linen_sets": "Sets of linens",
-            "liner_kind": "Liners are made of",
-            "towel_kind": "Towels are made of",
+            "linen_sets": _("Sets of linens"),
+            "liner_kind": _("Material of liners"),
+            "towel_kind": _("Material of towels"),
         }
         help_texts = {
-            "linen_sets": "Two, so that one lies in while one is washed: " + OUR_OWN + ".",
-            "liner_kind": "Its shrinkage and mass count on the sheets. Empty: not known yet.",
+            "linen_sets": _(
+                "Two, so that one is in use while the other is washed (our own suggestion)."
+            ),
+            "liner_kind": _("The papers use its shrinkage and mass. Empty: not known yet."),
         }
         error_messages = {
             "linen_sets": {
-                "min_value": "Give 1 set or more.",
-                "max_value": f"Give {MOST_SETS} sets or fewer.",
+                "min_value": _("Give 1 set or more."),
+                "max_value": _("Give %(limit_value)s sets or fewer."),
             }
         }
 
@@ -103,7 +105,7 @@ class KitLinensForm(forms.ModelForm):
             chosen = models.Q(pk=getattr(self.instance, f"{name}_id"))
             in_use = models.Q(put_away_on__isnull=True, sort=name.partition("_")[0])
             field.queryset = LinenKind.objects.filter(in_use | chosen).order_by("name")
-            field.empty_label = "not known yet"
+            field.empty_label = gettext("not known yet")
 
 
 class AheadDayField(forms.DateField):
@@ -122,14 +124,18 @@ class AheadDayField(forms.DateField):
         if self.first <= day <= last:
             return day
         raise forms.ValidationError(
-            f"{day:%-d %B %Y} given; give a day from {self.first:%-d %B %Y} "
-            f"to {last:%-d %B %Y}, or none."
+            gettext("%(day)s given; give a day from %(first)s to %(last)s, or none.")
+            % {
+                "day": date_format(day, gettext("j F Y")),
+                "first": date_format(self.first, gettext("j F Y")),
+                "last": date_format(last, gettext("j F Y")),
+            }
         )
 
 
 def _ask_field(number: int) -> AheadDayField:
     one = SUGGESTED[number - 1]
-    return AheadDayField(label=f"Ask: {one.name.lower()}", help_text=one.about)
+    return AheadDayField(label=one.name, help_text=one.about)
 
 
 class AskingForm(forms.Form):
@@ -172,13 +178,13 @@ class FollowUpDoneForm(forms.Form):
     """Somebody asked."""
 
     once = OnceField()
-    day = DayField(label="Asked on")
+    day = DayField(label=_("Asked on"))
     note = forms.CharField(
-        label="What they said",
+        label=_("Answers"),
         max_length=LONGEST_NOTE,
         required=False,
         widget=forms.Textarea(attrs={"rows": 3}),
-        help_text="No address and no telephone.",
+        help_text=_("Leave out addresses and telephone numbers."),
     )
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
@@ -191,28 +197,30 @@ class KitHandOverForm(DoubtfulForm, AskingForm):
 
     once = OnceField()
     received_by = forms.CharField(
-        label="Received by",
+        label=_("Received by"),
         max_length=LONGEST_RECEIVER,
-        error_messages={"required": "Nobody received it. Write who took the kit."},
+        error_messages={"required": _("No name given. Write who received the kit.")},
     )
     handed_by = forms.CharField(
-        label="Handed over by",
+        label=_("Handed over by"),
         max_length=LONGEST_SIGNATURE,
-        error_messages={"required": "Nobody handed it over. Write your name."},
+        error_messages={"required": _("No name given. Write who handed it over.")},
     )
-    day = DayField(label="On")
+    day = DayField(label=_("Date"))
     signing = forms.ChoiceField(
-        label="The receipt is signed",
+        label=_("Signature on the receipt"),
         choices=SIGNING,
         widget=forms.RadioSelect,
-        error_messages={"required": "Not said how it is signed. Choose one of the two."},
+        error_messages={"required": _("Choose how the receipt is signed.")},
     )
     signed = forms.CharField(
-        label="Signature: the adopter’s name, typed by the adopter",
+        label=_("Signature: the adopter’s name, typed by the adopter"),
         max_length=LONGEST_SIGNATURE,
         required=False,
     )
-    note = forms.CharField(max_length=200, required=False, help_text="It stands on the receipt.")
+    note = forms.CharField(
+        label=_("Note"), max_length=200, required=False, help_text=_("Printed on the receipt.")
+    )
     field_order = [
         "once",
         "received_by",
@@ -240,7 +248,9 @@ class KitHandOverForm(DoubtfulForm, AskingForm):
         who = {"received_by": build.adopter, "handed_by": person.full_name}
         super().__init__(sent, initial={**days, **who})
         self.missing = missing
-        self.fields["ask_1"].help_text += f" These three days are {OUR_OWN}: change them freely."
+        self.fields["ask_1"].help_text = gettext(
+            "%(questions)s These three days are our own suggestion: change them freely."
+        ) % {"questions": SUGGESTED[0].about}
         use_today(self, today)
         self.begin_on(today)
 
@@ -248,7 +258,7 @@ class KitHandOverForm(DoubtfulForm, AskingForm):
         given = self.cleaned_data
         if given.get("signing") == TYPED and not given.get("signed"):
             self.add_error(
-                "signed", "Not signed. Let the adopter type their name, or sign the paper."
+                "signed", gettext("Not signed. Let the adopter type their name, or sign the paper.")
             )
         if self.missing:
             self.ask_once_more([_missing_words(self.missing)])
@@ -269,8 +279,15 @@ class KitHandOverForm(DoubtfulForm, AskingForm):
 def _missing_words(missing: tuple[ShortLine, ...]) -> str:
     named = "; ".join(str(short) for short in missing[:LONGEST_NAME_SHOWN])
     more = len(missing) - LONGEST_NAME_SHOWN
-    rest = f"; and {more} more line{'' if more == 1 else 's'}" if more > 0 else ""
-    return f"Not in the box: {named}{rest}. It is written on the receipt as missing."
+    if more < 1:
+        return gettext("Not in the box: %(named)s. The receipt lists it as missing.") % {
+            "named": named
+        }
+    return ngettext(
+        "Not in the box: %(named)s; and %(more)d more line. The receipt lists it as missing.",
+        "Not in the box: %(named)s; and %(more)d more lines. The receipt lists it as missing.",
+        more,
+    ) % {"named": named, "more": more}
 
 
 class KitLinkForm(forms.Form):
@@ -278,15 +295,15 @@ class KitLinkForm(forms.Form):
 
     once = OnceField()
     expires_on = forms.DateField(
-        label="Good until, this day included",
+        label=_("Last valid day"),
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
-        help_text="At most a year ahead. You can revoke it sooner.",
-        error_messages={"required": "No day given. A link always ends: say when."},
+        help_text=_("At most a year ahead. You can revoke it sooner."),
+        error_messages={"required": _("No day given. Choose the last day of the link.")},
     )
     may_tick = forms.BooleanField(
-        label="They may tick steps",
+        label=_("Allow ticking steps"),
         required=False,
-        help_text="While the kit is being built. Without it they only read.",
+        help_text=_("While the kit is being built. Without it, the adopter can only read."),
     )
 
     def __init__(self, sent: QueryDict | None, *, today: date) -> None:
@@ -309,6 +326,8 @@ class ReadingForm(forms.Form):
         required=False,
     )
     units = forms.ChoiceField(
-        label="Lengths in", choices=Person.Units.choices, widget=forms.RadioSelect
+        label=_("Lengths in"), choices=Person.Units.choices, widget=forms.RadioSelect
     )
-    paper = forms.ChoiceField(choices=Person.Paper.choices, widget=forms.RadioSelect)
+    paper = forms.ChoiceField(
+        label=_("Paper"), choices=Person.Paper.choices, widget=forms.RadioSelect
+    )

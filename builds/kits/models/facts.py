@@ -2,6 +2,10 @@
 
 from typing import NamedTuple
 
+from django.utils.formats import date_format
+from django.utils.text import capfirst
+from django.utils.translation import gettext as _
+
 from builds.kits.models.follow_ups import FollowUpDone
 from builds.kits.models.kits import Kit
 from builds.making.part_names import part_name
@@ -19,8 +23,8 @@ class Packed(NamedTuple):
 
 
 def packed(line: Packed) -> list[Fact]:
-    told = fact(line.build, f"packed {line.what}", part_name(line.what).capitalize(), line.number)
-    return [told._replace(words=f"{line.number} in the box")]
+    told = fact(line.build, f"packed {line.what}", capfirst(part_name(line.what)), line.number)
+    return [told._replace(words=_("%(number)d in the box") % {"number": line.number})]
 
 
 def linens_of_kit(kit: Kit) -> list[Fact]:
@@ -31,8 +35,8 @@ def linens_of_kit(kit: Kit) -> list[Fact]:
 def follow_up_days(build: Build) -> list[Fact]:
     last = build.follow_ups.last_words().order_by("number").values_list("number", "on")
     days = ",".join(f"{number}:{on}" for number, on in last)
-    words = ", ".join(f"{on:%-d %B %Y}" for _number, on in last if on)
-    return [fact(build, "follow_ups", "Days to ask on", days, words)]
+    words = ", ".join(date_format(on, _("j F Y")) for _number, on in last if on)
+    return [fact(build, "follow_ups", _("Follow-up days"), days, words)]
 
 
 class Asked(NamedTuple):
@@ -42,6 +46,8 @@ class Asked(NamedTuple):
 
 def follow_up_done(asked: Asked) -> list[Fact]:
     done = FollowUpDone.objects.filter(build=asked.build, number=asked.number).first()
-    words = f"asked on {done.on:%-d %B %Y}" if done else "not asked yet"
+    words = _("not asked yet")
+    if done:
+        words = _("asked on %(day)s") % {"day": date_format(done.on, _("j F Y"))}
     name = f"follow-up {asked.number}"
-    return [fact(asked.build, name, "Follow-up", done.pk if done else None, words)]
+    return [fact(asked.build, name, _("Follow-up"), done.pk if done else None, words)]

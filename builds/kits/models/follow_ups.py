@@ -15,6 +15,7 @@ from builds.plans.models.builds import Build
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
+from habitats.wording import message
 
 LONGEST_NOTE = 1000
 MOST_DAYS_AHEAD = 2 * 366
@@ -22,7 +23,7 @@ FIRST_DAYS, SECOND_DAYS, THIRD_MONTHS = 2, 14, 2
 
 
 class Suggested(NamedTuple):
-    """Our own suggestion: ``about`` is what one asks for."""
+    """Our own suggestion: ``about`` is what to ask."""
 
     number: int
     name: str
@@ -30,11 +31,23 @@ class Suggested(NamedTuple):
 
 
 SUGGESTED = (
-    Suggested(1, "After 2 days", "Does it stand, do they eat, is anything loose or chewed?"),
-    Suggested(2, "After 2 weeks", "Do the linens last from wash to wash, does everybody climb?"),
-    Suggested(3, "After 2 months", "Is it large enough still, and does anything wear out?"),
+    Suggested(
+        1,
+        message("After 2 days"),
+        message("Is it stable, do the animals eat, is anything loose or chewed?"),
+    ),
+    Suggested(
+        2,
+        message("After 2 weeks"),
+        message("Are there enough clean linens, and do all animals use the ramps?"),
+    ),
+    Suggested(
+        3,
+        message("After 2 months"),
+        message("Is it still large enough, and does anything wear out?"),
+    ),
 )
-OUR_OWN = "our own suggestion"
+OUR_OWN = message("our own suggestion")
 
 
 def suggested_days(handed_over: date) -> dict[int, date]:

@@ -6,6 +6,7 @@ from datetime import date
 from typing import NamedTuple
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from builds.kits.models.follow_ups import plan_follow_ups
 from builds.kits.models.kits import Packing
@@ -49,7 +50,10 @@ def hand_over_kit(
         if known:
             return known
         if not locked.is_kit:
-            raise CannotBuild(f"“{build}” is for no adopter. Name one first, on its page Edit.")
+            raise CannotBuild(
+                _("“%(build)s” has no adopter. Edit the build and name one first.")
+                % {"build": build}
+            )
         short = [str(one) for one in Packing(locked).missing]
         said = uuid.uuid5(idempotency_key, "handed over")
         locked.set_state(

@@ -12,6 +12,8 @@ from typing import Self
 from django.core.signing import BadSignature, Signer
 from django.db import models, transaction
 from django.utils import timezone
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 
 from builds.plans.models.builds import Build, CannotBuild
 from habitats.common.happened import AppendOnly
@@ -126,10 +128,19 @@ def expiry_fault(day: date, today: date) -> str:
     last = today + timedelta(days=MOST_DAYS)
     if today <= day <= last:
         return ""
-    given = "has passed" if day < today else "is more than a year ahead"
+    days = {
+        "day": date_format(day, _("j F Y")),
+        "first": date_format(today, _("j F Y")),
+        "last": date_format(last, _("j F Y")),
+    }
+    if day < today:
+        return _("%(day)s has passed. Give a day from %(first)s to %(last)s.") % days
     return (
-        f"{day:%-d %B %Y} {given}. Give a day from {today:%-d %B %Y} to {last:%-d %B %Y}; "
-        "a new link can be made any time."
+        _(
+            "%(day)s is more than a year ahead. Give a day from %(first)s to %(last)s; "
+            "you can make a new link at any time."
+        )
+        % days
     )
 
 

@@ -10,6 +10,7 @@ from typing import Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
 from builds.making.part_names import part_code, part_name
 from builds.packing import (
@@ -215,11 +216,16 @@ def pack(build: Build, what: str, count: int, *, by: Person, idempotency_key: uu
         what = part_code(what)
         line = next((one for one in Packing(build).lines if one.what == what), None)
         if line is None:
-            raise CannotBuild(f"“{what}” is on no line of this kit. Choose one of the list.")
+            raise CannotBuild(
+                _("“%(part)s” is not in this kit. Choose a part from the list.") % {"part": what}
+            )
         if count > line.to_pack:
             raise CannotBuild(
-                f"{count} × {line.name} given; {line.counted} belong in the box. "
-                "Count again, and put the rest back into the store."
+                _(
+                    "%(count)d × %(part)s given; the kit needs %(needed)s. "
+                    "Count again, and put the rest back into the store."
+                )
+                % {"count": count, "part": line.name, "needed": line.counted}
             )
         return build.kit_ticks.create(
             what=what, count=count, made_by=by, idempotency_key=idempotency_key
@@ -249,7 +255,8 @@ def refuse_if_closed(build: Build) -> None:
     state = build.state_now()
     if state in CLOSED:
         raise CannotBuild(
-            f"“{build}” is {BuildState(state).label.lower()}, so nothing more is packed for it."
+            _("“%(build)s” is %(state)s, so you cannot pack it any more.")
+            % {"build": build, "state": BuildState(state).label.lower()}
         )
 
 

@@ -2,6 +2,7 @@
 
 from django.http import Http404
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from builds.building.views.builds import build_seen_by
 from builds.kits.models.kit_links import KitLink
@@ -14,7 +15,7 @@ def kit_seen_by(person: Person, code: str) -> Build:
     """The kit, if the person may see it; else there is no such page."""
     found = build_seen_by(person, code)
     if not found.is_kit:
-        raise Http404("This build is for no adopter, so it is no kit.")
+        raise Http404(_("This build has no adopter, so it is not a kit."))
     return found
 
 

@@ -6,6 +6,7 @@ from django.core.cache import cache
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.gzip import gzip_page
 from django.views.decorators.http import require_GET, require_POST
 
@@ -88,14 +89,14 @@ def adopter_pdf(request: HttpRequest, token: str) -> HttpResponse:
     link = link_or_closed(token)
     page = opened(request, link)
     if page.structure is None:
-        why = "These papers are not printed: a fault was found in the design. Ask the rescue."
+        why = _("You cannot print these papers: a fault was found in the design. Ask the rescue.")
         return _overview(request, page, CONFLICT, why)
     if not cache.add(f"kit-papers-{link.pk}-{link.idempotency_key}", True, SECONDS_BETWEEN_PAPERS):
         return _overview(
             request,
             page,
             TOO_MANY,
-            "The papers were asked for a moment ago. Wait ten seconds, then ask again.",
+            _("The papers were made a moment ago. Wait ten seconds, then try again."),
         )
     leaves = frozenset(Leaf)
     units, paper, _language = page.reading
@@ -122,12 +123,12 @@ def _ticked(request: HttpRequest, page: AdopterPage, key: str, kind: str) -> Htt
     """Ticked, and on to what can be done next; or why not, beside the step."""
     step = page.step(key)
     if step is None:
-        why = "This step is not in the plan any more. Go on with the next one."
+        why = _("This step is no longer in the plan. Continue with the next one.")
         return _overview(request, page, CONFLICT, why)
     if why := _why_not(page, step, kind):
         return _step_page(request, page, step, status=CONFLICT, fault=why)
     if page.link.is_busy(timezone.now()):
-        why = "More was ticked in this hour than anybody builds. Rest, and go on in an hour."
+        why = _("Too many ticks in one hour. Rest, and continue in an hour.")
         return _step_page(request, page, step, status=TOO_MANY, fault=why)
     return _kept(request, page, step, kind)
 
@@ -140,7 +141,7 @@ def _kept(request: HttpRequest, page: AdopterPage, step: StepNow, kind: str) -> 
     answer = take(link.made_by, link.build, act, timezone.now(), link=link)
     now = AdopterPage(link, page.reading)
     if answer.outcome == STRAY:
-        why = "This could not be taken: the kit was changed just now. Look again."
+        why = _("This could not be saved: the kit has just changed. Check it again.")
         return _overview(request, now, CONFLICT, why)
     following = now.now.next_after(step.step.number) if kind == "tick" else step
     if following is None:
@@ -151,15 +152,15 @@ def _kept(request: HttpRequest, page: AdopterPage, step: StepNow, kind: str) -> 
 def _why_not(page: AdopterPage, step: StepNow, kind: str) -> str:
     """Why nothing is ticked here, and what to do; empty if it can be."""
     if page.state == BuildState.HANDED_OVER:
-        return "The kit is handed over, so nothing is ticked any more. The steps stay to be read."
+        return _("The kit is handed over. You can read its steps, but no longer tick them.")
     if page.state == BuildState.STOPPED:
-        return "The rescue has stopped this build. Ask the rescue before you go on."
+        return _("The rescue has stopped this build. Ask the rescue before you continue.")
     if not page.link.may_tick:
-        return "This link is for reading. Ask the rescue for one with which steps are ticked."
+        return _("This link is for reading. To tick steps, ask the rescue for another link.")
     if step.is_inspection:
-        return "The inspection is signed by the rescue. Tell them that the rest is done."
+        return _("The rescue signs the inspection. Tell them that the other steps are done.")
     if kind == "untick" and not all(tick.link_id for tick in step.ticks):
-        return "Somebody of the rescue ticked this step. Ask them to open it again."
+        return _("The rescue ticked this step. Ask them to mark it as not done.")
     return ""
 
 

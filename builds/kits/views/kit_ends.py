@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from builds.kits.forms.kits import FollowUpDoneForm, FollowUpsForm, KitHandOverForm
@@ -46,7 +47,9 @@ def hand_over_kit(request: HttpRequest, code: str) -> HttpResponse:
         except CannotBuild as reason:
             form.add_error(None, str(reason))
         else:
-            messages.success(request, f"The kit is handed over to {made.received_by}.")
+            messages.success(
+                request, _("The kit is handed over to %(adopter)s.") % {"adopter": made.received_by}
+            )
             return redirect("builds:kit", code=found.code)
     state = found.state_now()
     return _page(
@@ -76,7 +79,7 @@ def kit_follow_ups(request: HttpRequest, code: str) -> HttpResponse:
     )
     if accepted(request, form):
         plan_follow_ups(found, form.days(), by=person, idempotency_key=form.cleaned_data["once"])
-        messages.success(request, "The days are kept.")
+        messages.success(request, _("Days saved."))
         return redirect("builds:kit", code=found.code)
     return _page(request, "kits/follow_ups.html", build=found, form=form)
 
@@ -103,7 +106,7 @@ def ask_kit(request: HttpRequest, code: str, number: int) -> HttpResponse:
             by=person,
             idempotency_key=given["once"],
         )
-        messages.success(request, "Written down.")
+        messages.success(request, _("Follow-up recorded."))
         return redirect("builds:kit", code=found.code)
     return _page(request, "kits/ask.html", build=found, form=form, asked=asked)
 
@@ -111,7 +114,7 @@ def ask_kit(request: HttpRequest, code: str, number: int) -> HttpResponse:
 def _planned(build: Build, number: int) -> FollowUpNow:
     found = next((one for one in follow_ups_of(build) if one.suggested.number == number), None)
     if found is None:
-        raise Http404("This kit has no such follow-up.")
+        raise Http404(_("This kit has no such follow-up."))
     return found
 
 

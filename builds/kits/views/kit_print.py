@@ -8,6 +8,7 @@ from django.shortcuts import render
 from django.urls import reverse
 from django.utils import timezone, translation
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET
 
 from builds.common.paper import Label, shown
@@ -89,7 +90,7 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
         name=build.name,
         code=build.code,
         link=link,
-        printed_on=date_format(timezone.localdate(), "j F Y"),
+        printed_on=date_format(timezone.localdate(), _("j F Y")),
         kind="build",
     )
     packet = packet_of(source_of(reckoning), label, asked.options)
@@ -111,7 +112,7 @@ def _signed(receipt: KitReceipt | None, names_ours: bool) -> Signed:
         return Signed()
     return Signed(
         received_by=receipt.received_by,
-        handed_by=receipt.handed_by if names_ours else Rescue.ours().name or "the rescue",
+        handed_by=receipt.handed_by if names_ours else Rescue.ours().name or _("the rescue"),
         on=receipt.on,
         signed=receipt.signed,
         missing=tuple(receipt.missing),

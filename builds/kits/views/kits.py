@@ -11,6 +11,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.text import capfirst
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.building.views.builds import rows_of
@@ -178,7 +180,10 @@ def pack_kit(request: HttpRequest, code: str) -> HttpResponse:
         except CannotBuild as reason:
             form.add_error("count", str(reason))
         else:
-            said = f"{tick.name.capitalize()}: {tick.count} in the box."
+            said = _("%(part)s: %(count)d in the box.") % {
+                "part": capfirst(tick.name),
+                "count": tick.count,
+            }
             messages.success(request, said)
             return redirect(f"{kit_address(found)}#packing")
     return kit_page(request, person, found, packing_form=form)
@@ -214,7 +219,7 @@ def kit_linens(request: HttpRequest, code: str) -> HttpResponse:
             form.add_error(None, str(reason))
         else:
             form.save()
-            messages.success(request, "The kit’s linens are settled.")
+            messages.success(request, _("Linens of the kit saved."))
             return redirect("builds:kit", code=found.code)
     return form_page(request, "kits/linens.html", build=found, form=form)
 
@@ -235,7 +240,9 @@ def new_kit_link(request: HttpRequest, code: str) -> HttpResponse:
             by=person,
             idempotency_key=given["once"],
         )
-        messages.success(request, "Here is the link. Whoever has it reads this kit, nothing else.")
+        messages.success(
+            request, _("Link made. Anyone who has it can read this kit, and nothing else.")
+        )
         return redirect(f"{kit_address(found)}#links")
     return form_page(request, "kits/new_link.html", build=found, form=form)
 
@@ -246,7 +253,7 @@ def revoke_kit_link(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     found = kit_seen_by(person, code)
     link = get_object_or_404(found.kit_links, pk=pk)
     if link.revoke(by=person):
-        messages.success(request, "The link is revoked: it opens nothing any more.")
+        messages.success(request, _("Link revoked. It no longer opens anything."))
     return redirect(f"{kit_address(found)}#links")
 
 
