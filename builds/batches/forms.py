@@ -8,6 +8,7 @@ from functools import partial
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from builds.batches.models.batches import LONGEST_NAME, Batch
 from builds.batches.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
@@ -25,23 +26,26 @@ from habitats.designs.models.designs import Design
 from habitats.money import money
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
+from habitats.wording import listed, message
 
 # The largest are offered: each makes the search slower, and small ones save little.
 MOST_OFFCUTS = 40
 SECONDS = [
-    ("2", "2 seconds, while you wait"),
-    ("10", "10 seconds"),
-    ("30", "30 seconds"),
-    ("60", "1 minute"),
-    ("120", "2 minutes"),
+    ("2", _("2 seconds, while you wait")),
+    ("10", _("10 seconds")),
+    ("30", _("30 seconds")),
+    ("60", _("1 minute")),
+    ("120", _("2 minutes")),
 ]
-STAGES = [("3", "In three stages: across, strips, pieces"), ("", "As often as it takes")]
+STAGES = [("3", _("In three stages: across, strips, pieces")), ("", _("As often as needed"))]
 
 
 class BatchForm(forms.Form):
     once = OnceField()
     name = forms.CharField(
-        max_length=LONGEST_NAME, help_text="Such as the day on which you want to cut."
+        label=_("Name"),
+        max_length=LONGEST_NAME,
+        help_text=_("For example the day on which you want to cut."),
     )
 
 
@@ -49,15 +53,17 @@ class LineForm(forms.Form):
     """So many builds of a design, and for whom."""
 
     once = OnceField()
-    design = forms.ModelChoiceField(Design.objects.none(), empty_label="Choose one")
+    design = forms.ModelChoiceField(
+        Design.objects.none(), label=_("Design"), empty_label=_("Choose a design")
+    )
     count = forms.IntegerField(
-        label="How many builds", min_value=1, max_value=MOST_COUNT, initial=1
+        label=_("How many builds"), min_value=1, max_value=MOST_COUNT, initial=1
     )
     who_for = forms.CharField(
-        label="For whom",
+        label=_("For whom"),
         max_length=LONGEST_WHO_FOR,
         required=False,
-        help_text="A short name; it stands on the labels.",
+        help_text=_("A short name for the labels."),
     )
 
     def __init__(self, *args: Any, person: Person, **options: Any) -> None:
@@ -74,35 +80,41 @@ class OfferForm(forms.Form):
     once = OnceField()
     kinds = RowsField(
         SheetKind.objects.none(),
-        label="Sheets",
+        label=_("Sheets"),
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "No sheet is chosen. Choose at least one to cut from."},
+        error_messages={"required": _("Choose at least one sheet to cut from.")},
     )
     may_buy = forms.BooleanField(
-        label="Buy more where the store runs out", required=False, initial=True
+        label=_("Buy more where the store runs out"), required=False, initial=True
     )
-    use_offcuts = forms.BooleanField(label="Use offcuts too", required=False, initial=True)
+    use_offcuts = forms.BooleanField(label=_("Use offcuts"), required=False, initial=True)
     join_cost = forms.DecimalField(
-        label="A join counts for",
+        label=_("A join counts for"),
         required=False,
         min_value=0,
         max_value=MOST_COST,
         decimal_places=2,
         initial=Decimal("3.00"),
-        help_text="Tape and work, in the rescue’s currency. Trays are joined from more pieces "
-        "where that saves more sheet. Empty: no join more than the sheets ask for.",
+        help_text=_(
+            "Tape and work, in the rescue’s currency. Trays are joined from more pieces "
+            "where that saves more sheet. Empty: no join more than the sheets ask for."
+        ),
     )
     kerf = LengthField(
-        label="Lost at each cut", bounds=(0, 20), initial=0, help_text="0 for a knife."
+        label=_("Lost at each cut"), bounds=(0, 20), initial=0, help_text=_("0 for a knife.")
     )
-    trim = LengthField(label="Trimmed from each edge", bounds=(0, 100), initial=0)
+    trim = LengthField(label=_("Trimmed from each edge"), bounds=(0, 100), initial=0)
     least_offcut = LengthField(
-        label="Shortest side of an offcut to keep", bounds=(50, 1000), initial=150
+        label=_("Shortest side of an offcut to keep"), bounds=(50, 1000), initial=150
     )
     stages = forms.TypedChoiceField(
-        label="Turn the straightedge", choices=STAGES, coerce=int, empty_value=None, required=False
+        label=_("Turn the straightedge"),
+        choices=STAGES,
+        coerce=int,
+        empty_value=None,
+        required=False,
     )
-    seconds = forms.TypedChoiceField(label="Search for", choices=SECONDS, coerce=float)
+    seconds = forms.TypedChoiceField(label=_("Search for"), choices=SECONDS, coerce=float)
 
     def __init__(self, *args: Any, units: str, batch: Batch | None = None, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -121,9 +133,10 @@ class OfferForm(forms.Form):
         kinds = list(self.cleaned_data["kinds"])
         thick = sorted({one.thickness_mm for one in kinds})
         if len(thick) > 1:
-            given = " and ".join(f"{_plain(one)} mm" for one in thick)
+            given = listed([f"{_plain(one)} mm" for one in thick])
             raise forms.ValidationError(
-                f"Sheets of {given} are chosen. A tray is made of one thickness: choose one."
+                _("You chose sheets of %(given)s. A tray is made of one thickness: choose one.")
+                % {"given": given}
             )
         return kinds
 
@@ -171,14 +184,22 @@ def _offered_kind(kind: SheetKind, may_buy: bool) -> OfferedSheet:
 def _offered_offcut(offcut: Offcut) -> OfferedSheet:
     size = (offcut.width_mm, offcut.height_mm)
     return OfferedSheet(
-        StockSheet(stock_id(offcut), *size, 1, Decimal(0)), f"Offcut {offcut.label}", is_offcut=True
+        StockSheet(stock_id(offcut), *size, 1, Decimal(0)),
+        message("Offcut %(label)s", label=offcut.label),
+        is_offcut=True,
     )
 
 
 def _kind_label(kind: SheetKind, units: str, currency: str) -> str:
     size = " × ".join(measures.length(mm, units) for mm in (kind.width_mm, kind.height_mm))
-    thick = f"{_plain(kind.thickness_mm)} mm thick"
-    return f"{kind.name}, {size}, {thick}, {money(kind.cost, currency)} each, {kind.free} free"
+    thick = _plain(kind.thickness_mm)
+    return _("%(kind)s, %(size)s, %(thick)s mm thick, %(cost)s each, %(free)d free") % {
+        "kind": kind.name,
+        "size": size,
+        "thick": thick,
+        "cost": money(kind.cost, currency),
+        "free": kind.free,
+    }
 
 
 def _plain(number: Decimal) -> str:
@@ -187,7 +208,7 @@ def _plain(number: Decimal) -> str:
 
 
 class LongerForm(forms.Form):
-    seconds = forms.TypedChoiceField(label="Search for", choices=SECONDS[1:], coerce=float)
+    seconds = forms.TypedChoiceField(label=_("Search for"), choices=SECONDS[1:], coerce=float)
 
 
 def _short(stock: list[SheetStock]) -> str:
@@ -212,18 +233,18 @@ class CutForm(forms.Form):
     run = forms.IntegerField(widget=forms.HiddenInput)
     seen = forms.CharField(required=False, widget=forms.HiddenInput)
     reserved = forms.ChoiceField(
-        label="Which sheets were cut?",
+        label=_("Which sheets were cut?"),
         choices=[
-            ("yes", "The reserved ones. Their builds ask for them again."),
-            ("no", "Others, not counted yet. They are recorded as found, then as cut."),
+            ("yes", _("The reserved ones. Their builds then need other sheets.")),
+            ("no", _("Others, not counted yet. They are recorded as found, then as cut.")),
         ],
         widget=forms.RadioSelect,
-        error_messages={"required": "Choose which sheets were cut: reserved ones, or others."},
+        error_messages={"required": _("Choose which sheets were cut: reserved ones, or others.")},
     )
     place = PlaceField(
-        label="Where they lie",
+        label=_("Place"),
         required=False,
-        help_text="For all that have no place of their own below.",
+        help_text=_("For all offcuts without a place of their own below."),
     )
 
     def __init__(
@@ -236,11 +257,11 @@ class CutForm(forms.Form):
         self.initial.setdefault("seen", self.now)
         if not any(one.reserved_short for one in stock):
             del self.fields["reserved"]
-        own = PlaceField(label="Its own place", required=False, empty_label="As above")
+        own = PlaceField(label=_("Own place"), required=False, empty_label=_("As above"))
         places = asked_once(own)
         for index in range(len(kept)):
             self.fields[f"keep_{index}"] = forms.BooleanField(
-                label="Keep", required=False, initial=True
+                label=_("Keep this offcut"), required=False, initial=True
             )
             self.fields[f"place_{index}"] = field = copy(own)
             field.choices = places
@@ -251,8 +272,10 @@ class CutForm(forms.Form):
             # What is shown now has been seen when it is sent again.
             self.data = {**self.data.dict(), "seen": self.now}  # type: ignore[attr-defined]
             raise forms.ValidationError(
-                "The store has changed since this page was opened. Look at what is short now, "
-                "then send it again."
+                _(
+                    "The store has changed since this page was opened. Check what is short now, "
+                    "then save again."
+                )
             )
 
     @property

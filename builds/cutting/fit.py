@@ -1,6 +1,7 @@
 """Whether a piece fits a stock sheet at all, and what to say where it stays unplaced."""
 
 from builds.cutting.values import Job, StockSheet, WantedPiece
+from habitats.wording import message
 
 
 def fits(job: Job, piece: WantedPiece, stock: StockSheet) -> bool:
@@ -18,13 +19,32 @@ def reason_unplaced(job: Job, piece: WantedPiece, *, out_of_time: bool) -> str:
     size = f"{piece.width} x {piece.height} mm"
     if not fits_any(job, piece):
         if any(_fits_turned(job, piece, stock) for stock in job.stock):
-            return f"{size} fits only when turned, and it may not be; add a sheet that holds it."
-        return (
-            f"{size} is larger than every sheet{_usable(job)}; join it from parts or add a sheet."
-        )
+            return message(
+                "%(size)s fits only when turned, and it may not be turned. Add a sheet that holds "
+                "it.",
+                size=size,
+            )
+        return _too_large(job, size)
     if out_of_time:
-        return "The time ran out before this was laid out; give more seconds or cut in two jobs."
-    return "There are not enough sheets; add stock or cut fewer."
+        return message(
+            "The time ran out before this was laid out. Give more seconds or cut in two jobs."
+        )
+    return message("There are not enough sheets. Add sheets or cut fewer.")
+
+
+def _too_large(job: Job, size: str) -> str:
+    if not job.stock:
+        return message(
+            "%(size)s is larger than every sheet. Join it from parts or add a sheet.", size=size
+        )
+    largest = max(job.stock, key=lambda stock: stock.area)
+    width, height = largest.width - 2 * job.trim, largest.height - 2 * job.trim
+    return message(
+        "%(size)s is larger than every sheet (usable part of the largest: %(usable)s). Join it "
+        "from parts or add a sheet.",
+        size=size,
+        usable=f"{width} x {height} mm",
+    )
 
 
 def _fits_as_is(job: Job, piece: WantedPiece, stock: StockSheet) -> bool:
@@ -35,11 +55,3 @@ def _fits_as_is(job: Job, piece: WantedPiece, stock: StockSheet) -> bool:
 def _fits_turned(job: Job, piece: WantedPiece, stock: StockSheet) -> bool:
     width, height = stock.width - 2 * job.trim, stock.height - 2 * job.trim
     return piece.height <= width and piece.width <= height
-
-
-def _usable(job: Job) -> str:
-    if not job.stock:
-        return ""
-    largest = max(job.stock, key=lambda stock: stock.area)
-    width, height = largest.width - 2 * job.trim, largest.height - 2 * job.trim
-    return f" (usable part of the largest: {width} x {height} mm)"

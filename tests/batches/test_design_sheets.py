@@ -38,7 +38,7 @@ def test_sheets_of_two_thicknesses_are_refused_beside_the_field(building, drawn,
     response = building.get(f"/designs/{drawn.code}/sheets/", asked(kind, kinds=[kind.pk, thin.pk]))
 
     assert response.status_code == 422
-    assert "Sheets of 3.5 mm and 4 mm are chosen" in text_of(response)
+    assert "You chose sheets of 3.5 mm and 4 mm" in text_of(response)
 
 
 def test_a_draft_has_no_sheets_yet(building, coordinator, text_of):

@@ -186,7 +186,7 @@ def test_of_two_plans_of_one_batch_the_other_is_out_of_date_once_one_is_cut(empt
 
     assert empty.asked == 0
     page = client_of(empty.by).get(f"/cutting/{other.code}/").content.decode()
-    assert f"Job {empty.job.code} of this batch has been cut since" in page
+    assert f"Job {empty.job.code} of this batch was cut later" in page
 
 
 def test_what_is_cut_is_not_planned_again(empty):

@@ -173,7 +173,7 @@ def test_what_was_reserved_since_it_was_planned_is_told(building, coordinator, k
     for address in (page, f"{page}cut/"):
         told = text_of(building.get(address))
         assert "Changed since it was planned" in told
-        assert "3 were free for it, 1 is now" in told
+        assert "free for this plan before 3, now 1" in told
         assert f"2 for build {other.code}, Other nook" in told
 
 
@@ -191,8 +191,8 @@ def test_builds_that_were_stopped_or_planned_anew_since_are_told(
 
     page = text_of(building.get(f"/cutting/{job.code}/"))
 
-    assert f"Build {first.code}, {first}, is stopped" in page
-    assert f"Build {second.code}, {second}, was planned anew" in page
+    assert f"Build {first.code}, {first}: Stopped" in page
+    assert f"Build {second.code}, {second}, was re-planned" in page
 
 
 def test_an_offcut_that_is_gone_is_told_before_it_is_marked_as_cut(
@@ -253,7 +253,7 @@ def test_reserved_sheets_that_were_cut_are_asked_for_again_and_it_is_told(
     assert kind.count_on_hand() == 0
     assert reserved_by_place(build=other) == []
     assert needs_of_planned_builds().of(kind.item) > before
-    assert f"2 that were reserved for build {other.code}, Other nook" in page
+    assert f"2 sheets that were reserved for build {other.code}, Other nook" in page
 
 
 def test_free_sheets_are_cut_first_wherever_they_lie(coordinator, kind, keeper):
@@ -303,7 +303,7 @@ def test_sheets_that_the_store_does_not_know_of_are_told_before_they_are_cut(
 ):
     job = make_job(coordinator, kind, batch=make_batch(coordinator, WIDE, count=2))
 
-    assert "2 that the store does not know of" in text_of(building.get(f"/cutting/{job.code}/cut/"))
+    assert "2 that are not in the store" in text_of(building.get(f"/cutting/{job.code}/cut/"))
 
 
 @pytest.mark.parametrize("count", [3, 30])

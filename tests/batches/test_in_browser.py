@@ -72,10 +72,10 @@ def test_a_batch_is_planned_and_cut_by_touch_with_and_without_script(
     phone = open_page(coordinator, screen="phone", script=script)
 
     phone.goto(f"/batches/{batch.code}/")
-    phone.get_by_role("button", name="Plan it").tap()
-    phone.get_by_role("link", name="It is cut").tap()
-    phone.get_by_label("Where they lie").select_option(label="LOFT: Loft")
-    phone.get_by_role("button", name="It is cut, and put away like this").tap()
+    phone.get_by_role("button", name="Make cutting plan").tap()
+    phone.get_by_role("link", name="Mark as cut").tap()
+    phone.get_by_label("Place", exact=True).select_option(label="LOFT: Loft")
+    phone.get_by_role("button", name="Mark as cut").tap()
 
     phone.get_by_text("Offcuts in the store").wait_for()
     assert CuttingJob.objects.with_state().get().state == CuttingJob.State.CUT
@@ -94,12 +94,12 @@ def test_a_long_search_is_watched_and_stopped_with_and_without_script(
     page.goto(f"/batches/{batch.code}/")
     page.get_by_text("Knife, joins and time").click()
     page.get_by_label("Search for").select_option("120")
-    page.get_by_role("button", name="Plan it").click()
+    page.get_by_role("button", name="Make cutting plan").click()
 
-    stop = page.get_by_role("button", name="Stop, and keep the best plan")
+    stop = page.get_by_role("button", name="Stop search")
     stop.wait_for()
     stop.click()
-    _look_until(page, "It is cut", script)
+    _look_until(page, "Mark as cut", script)
 
     job = loaded(CuttingJob.objects.get())
     assert job.state == CuttingJob.State.WORKED_OUT
@@ -126,10 +126,10 @@ def test_another_plan_of_a_design_is_asked_for_and_cut(desktop, coordinator):
     desktop.goto(f"/designs/{design.code}/sheets/")
     desktop.get_by_text("Cut from other sheets").click()
     desktop.get_by_role("checkbox", name="Full sheet").uncheck()
-    desktop.get_by_role("button", name="Plan it like this").click()
+    desktop.get_by_role("button", name="Re-plan").click()
     desktop.get_by_text("Cut from other sheets").wait_for()
     assert "kinds=" in desktop.url
-    desktop.get_by_role("button", name="Have it cut").click()
+    desktop.get_by_role("button", name="Make cutting plan").click()
 
     desktop.wait_for_url("**/cutting/**")
     assert {one.name for one in CuttingJob.objects.get().order().offer.stock} == {"Short"}

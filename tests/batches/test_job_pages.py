@@ -51,7 +51,7 @@ def test_a_job_whose_offcut_is_gone_says_so_before_and_when_it_is_cut(
     sent = {"once": str(uuid.uuid4()), "run": job.best_run().pk}
     refused = building.post(f"/cutting/{job.code}/cut/", sent)
 
-    assert "no longer in the store. Plan anew" in shown
+    assert "no longer in the store. Re-plan" in shown
     assert refused.status_code == 409
     assert f"Offcut {offcut.label} is no longer in the store" in text_of(refused)
 
@@ -67,7 +67,7 @@ def test_without_buying_nothing_is_cut_but_what_the_store_has(
     page = coordinating.post(f"/batches/{batch.code}/plan/", sent, follow=True)
 
     assert len(CuttingJob.objects.with_state().get().plan().plan.sheets) == 1
-    assert "Not all is cut." in text_of(page)
+    assert "Not everything is cut." in text_of(page)
     assert "There are not enough sheets" in text_of(page)
 
 
@@ -110,7 +110,7 @@ def test_a_job_that_was_cut_is_done_and_neither_out_of_date_nor_to_be_bought_for
 
     assert "Out of date" not in page
     assert "To buy" not in page
-    assert "What was taken" in page
+    assert "Sheets taken" in page
 
 
 def test_a_job_that_was_given_up_is_not_out_of_date_either(building, coordinator, kind, text_of):
@@ -164,8 +164,8 @@ def test_progress_without_script_is_the_page_itself(coordinating, coordinator, t
 
     response = coordinating.get(f"/cutting/{job.code}/progress/", follow=True)
 
-    assert "Look again" in text_of(response)
-    assert "Stop, and keep the best plan" in text_of(response)
+    assert "Refresh" in text_of(response)
+    assert "Stop search" in text_of(response)
 
 
 def test_stopping_asks_the_run_to_stop_and_says_so(coordinating, coordinator, text_of):
@@ -176,7 +176,7 @@ def test_stopping_asks_the_run_to_stop_and_says_so(coordinating, coordinator, te
 
     run.refresh_from_db()
     assert run.stop_asked_at
-    assert "Stopping; the best plan is kept." in text_of(page)
+    assert "Stopping. The best plan is saved." in text_of(page)
 
 
 def test_a_job_given_up_is_shown_as_such(coordinating, coordinator, text_of):
@@ -184,7 +184,7 @@ def test_a_job_given_up_is_shown_as_such(coordinating, coordinator, text_of):
 
     page = coordinating.post(f"/cutting/{job.code}/give-up/", follow=True)
 
-    assert "Given up</span> by Cora Lind" in text_of(page)
+    assert "Cancelled</span> by Cora Lind" in text_of(page)
 
 
 def test_a_job_without_a_plan_yet_says_so_everywhere(coordinating, coordinator, text_of):

@@ -24,8 +24,8 @@ def asked(kind, **changes):
 
 
 def test_an_empty_list_says_what_to_do_first(coordinating, building, text_of):
-    assert "Begin the first batch" in text_of(coordinating.get("/batches/"))
-    assert "Nothing is to be cut" in text_of(building.get("/batches/"))
+    assert "There are no batches yet" in text_of(coordinating.get("/batches/"))
+    assert "There is nothing to cut" in text_of(building.get("/batches/"))
 
 
 def test_a_batch_is_begun_filled_and_planned(coordinating, drawn, kind, text_of):
@@ -73,7 +73,7 @@ def test_a_wrong_line_is_refused_beside_its_field(coordinating, drawn, text_of, 
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"kinds": []}, "No sheet is chosen"),
+        ({"kinds": []}, "Choose at least one sheet"),
         ({"kerf": "-3 mm"}, "is not a length"),
         ({"trim": "2 m"}, "2 000 mm given; allowed is 0 mm to 100 mm."),
         ({"join_cost": "NaN"}, "Enter a number"),
@@ -100,7 +100,7 @@ def test_an_empty_batch_says_so_when_it_is_planned(coordinating, coordinator, ki
 
     response = coordinating.post(f"/batches/{batch.code}/plan/", asked(kind), follow=True)
 
-    assert "add a design first" in text_of(response)
+    assert "Add a design first" in text_of(response)
 
 
 def test_a_line_is_taken_out(coordinating, coordinator):
@@ -117,8 +117,8 @@ def test_a_builder_reads_a_batch_and_has_no_forms_there(building, coordinator, k
     page = text_of(building.get(f"/batches/{batch.code}/"))
 
     assert "Two by four" in page
-    assert "Take out" not in page
-    assert "Plan it" not in page
+    assert "Remove" not in page
+    assert "New cutting plan" not in page
 
 
 # --- As many questions for many rows as for few ---
@@ -138,7 +138,8 @@ def test_lists_ask_the_same_few_questions_for_any_number_of_rows(
 
     with django_assert_num_queries(5):  # session, person, batches, jobs, their runs
         assert len(coordinating.get("/batches/").context["batches"]) == count
-    with django_assert_num_queries(6):  # session, person, kinds, retired, offcuts, their number
+    # Session, person, kinds, retired, offcuts, their number, the currency.
+    with django_assert_num_queries(7):
         assert len(coordinating.get("/store/sheets/").context["kinds"]) == count + 1
 
 

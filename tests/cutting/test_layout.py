@@ -96,12 +96,13 @@ def test_an_offcut_at_hand_is_used_before_a_new_sheet(make_job: Callable[..., Jo
     [
         (
             WantedPiece("wide", 101, 60),
-            "101 x 60 mm is larger than every sheet (usable part of the largest: 100 x 60 mm); "
-            "join it from parts or add a sheet.",
+            "101 x 60 mm is larger than every sheet (usable part of the largest: 100 x 60 mm). "
+            "Join it from parts or add a sheet.",
         ),
         (
             WantedPiece("tall", 60, 100, rotate=False),
-            "60 x 100 mm fits only when turned, and it may not be; add a sheet that holds it.",
+            "60 x 100 mm fits only when turned, and it may not be turned. "
+            "Add a sheet that holds it.",
         ),
     ],
 )
@@ -121,7 +122,7 @@ def test_when_the_stock_runs_out_the_rest_is_unplaced(make_job: Callable[..., Jo
 
     assert len(plan.sheets) == 2
     assert [(u.quantity, u.reason) for u in plan.unplaced] == [
-        (3, "There are not enough sheets; add stock or cut fewer.")
+        (3, "There are not enough sheets. Add sheets or cut fewer.")
     ]
     assert not plan.optimal
 

@@ -12,6 +12,7 @@ from tests.support.pseudo import CODE, data_of_all_rows, spoken, unsaid
 PAGES = [name for name, door in DOORS.items() if door.method == "get"]
 # Rooms whose pages are marked throughout; the others follow.
 SAID: set[str] = {
+    "builds/batches",
     "builds/designs",
     "builds/pulls",
     "builds/store",

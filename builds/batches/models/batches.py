@@ -8,6 +8,7 @@ from typing import Any, Self
 from django.conf import settings
 from django.db import models, transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from builds.batches.models.cutting_jobs import (
     LONGEST_WHO_FOR,
@@ -82,7 +83,10 @@ class Batch(Idempotent):
         idempotency_key = idempotency_key or uuid.uuid4()
         assert design.current is not None, "a design is made by DesignQuerySet.draw"
         if design.faults():
-            raise CannotCut(f"“{design.name}” is a draft and cannot be made yet: finish it first.")
+            raise CannotCut(
+                _("“%(design)s” is a draft and cannot be made yet. Finish its drawing first.")
+                % {"design": design.name}
+            )
         return self._add(design.current, count, who_for, idempotency_key)
 
     def _add(
@@ -97,8 +101,16 @@ class Batch(Idempotent):
             builds = self.lines.aggregate(all=models.Sum("count"))["all"] or 0
             if lines >= MOST_LINES or builds + count > MOST_BUILDS:
                 raise CannotCut(
-                    f"A batch holds at most {MOST_BUILDS} builds in {MOST_LINES} lines; this one "
-                    f"has {builds} in {lines}. Begin a second batch for the rest."
+                    _(
+                        "A batch holds at most %(most_builds)s builds in %(most_lines)s lines; "
+                        "this one has %(builds)s in %(lines)s. Start a second batch for the rest."
+                    )
+                    % {
+                        "most_builds": MOST_BUILDS,
+                        "most_lines": MOST_LINES,
+                        "builds": builds,
+                        "lines": lines,
+                    }
                 )
             return self.lines.create(
                 revision=revision, count=count, who_for=who_for, idempotency_key=idempotency_key
@@ -111,7 +123,10 @@ class Batch(Idempotent):
         """
         plan = build.plans.newest_first().select_related("revision__design")[0]
         if plan.is_repair:
-            raise CannotCut(f"“{build}” is a repair: it takes no sheets, so nothing is cut for it.")
+            raise CannotCut(
+                _("“%(build)s” is a repair: it takes no sheets, so nothing is cut for it.")
+                % {"build": build}
+            )
         who_for = (build.adopter or build.name)[:LONGEST_WHO_FOR]
         with transaction.atomic():
             line = self._add(plan.revision, 1, who_for, idempotency_key or uuid.uuid4())
@@ -124,11 +139,11 @@ class Batch(Idempotent):
             self._lock()
             found = self.lines.filter(pk=line).first()
             if found is None:
-                raise CannotCut("This line is no longer in the batch, so nothing was taken out.")
+                raise CannotCut(_("This line is no longer in the batch, so nothing was removed."))
             if cut := cut_of_lines(self.pk)[found.pk]:
                 raise CannotCut(
-                    f"{cut} of {found.count} are cut, so the line stays: "
-                    "their pieces are kept by it."
+                    _("%(cut)s of %(count)s are cut, so this line cannot be removed.")
+                    % {"cut": cut, "count": found.count}
                 )
             found.delete()
 
@@ -160,12 +175,14 @@ class Batch(Idempotent):
             if known:
                 return known
             if not self.lines.exists():
-                raise CannotCut("Nothing is in the batch yet: add a design first.")
+                raise CannotCut(_("This batch is empty. Add a design first."))
             lines = self.to_cut()
             if not lines:
                 raise CannotCut(
-                    "Everything in this batch is cut already, or no longer to be made. "
-                    "Add builds to it, or begin another batch."
+                    _(
+                        "Everything in this batch is cut already, or no longer planned. Add builds "
+                        "to it, or start another batch."
+                    )
                 )
             job = CuttingJob.objects.create(
                 batch=self,

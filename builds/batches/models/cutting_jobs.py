@@ -14,6 +14,8 @@ from django.conf import settings
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import IntegrityError, models, transaction
 from django.utils import timezone
+from django.utils.translation import gettext
+from django.utils.translation import gettext_lazy as _
 
 from builds.batches.models.cutting_runs import CuttingRun
 from builds.batches.models.sheet_stock import cut_sheets, release_sheets, stock_for
@@ -63,11 +65,11 @@ class CuttingJob(Idempotent):
     """What is to be cut from what, worked out in runs. ``offer`` is a ``builds.sheets.Offer``."""
 
     class State(models.TextChoices):
-        WAITING = "waiting", "Not worked out"
-        RUNNING = "running", "Being worked out"
-        WORKED_OUT = "worked_out", "Ready to cut"
-        CUT = "cut", "Cut"
-        DROPPED = "dropped", "Given up"
+        WAITING = "waiting", _("Not worked out")
+        RUNNING = "running", _("Being worked out")
+        WORKED_OUT = "worked_out", _("Ready to cut")
+        CUT = "cut", _("Cut")
+        DROPPED = "dropped", _("Cancelled")
 
     batch = models.ForeignKey("builds.Batch", on_delete=models.PROTECT, related_name="jobs")
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
@@ -83,7 +85,7 @@ class CuttingJob(Idempotent):
         return f"cutting job {self.code}"
 
     def save(self, **options: Any) -> None:
-        """What was asked for is not edited: ask anew."""
+        """What was asked for is not edited: ask again."""
         if self.pk is not None:
             raise TypeError("A cutting job is never edited; make another.")
         super().save(**options)
@@ -145,11 +147,13 @@ class CuttingJob(Idempotent):
             type(self).objects.select_for_update().get(pk=self.pk)
             CuttingRun.end_silent(now)
             if JobEnding.objects.filter(job=self).exists():
-                raise CannotCut("This job was cut or given up. Plan the batch anew.")
+                raise CannotCut(gettext("This job was cut or cancelled. Re-plan the batch."))
             if CuttingRun.objects.going_on().count() >= MOST_RUNS_AT_ONCE:
                 raise CannotCut(
-                    f"{MOST_RUNS_AT_ONCE} plans are being worked out already. "
-                    "Wait for one, or stop it."
+                    gettext(
+                        "%(count)d plans are being worked out already. Wait for one, or stop it."
+                    )
+                    % {"count": MOST_RUNS_AT_ONCE}
                 )
             number = self.runs.aggregate(last=models.Max("number"))["last"] or 0
             try:
@@ -158,7 +162,7 @@ class CuttingJob(Idempotent):
                         number=number + 1, seconds=seconds, started_at=now, beat_at=now
                     )
             except IntegrityError:
-                raise CannotCut("This plan is being worked out already.") from None
+                raise CannotCut(gettext("This plan is being worked out already.")) from None
 
     def claim(self, plan: CuttingPlan) -> None:
         """Remember the offcuts that its plan counts on, so that no other plan does."""
@@ -187,9 +191,10 @@ class CuttingJob(Idempotent):
         """The run's plan was cut: sheets and offcuts leave the store, new offcuts come in.
 
         ``places`` says which of the plan's ``offcuts_to_keep`` are kept, by their index, and where
-        each lies; None: nobody said. ``even_reserved``: where too few were free, sheets that others
-        reserved were cut; else others that the store did not know of. Gives from whom reserved ones
-        were taken. The same key again changes nothing. Raises ``CannotCut`` or ``NotEnough``,
+        each lies; None: not recorded. ``even_reserved``: where too few were free, sheets that
+        others reserved were cut; else others that the store did not know of. Gives from whom
+        reserved ones were taken. The same key again changes nothing. Raises ``CannotCut`` or
+        ``NotEnough``,
         and changes nothing, if it cannot be.
         """
         idempotency_key = idempotency_key or uuid.uuid4()
@@ -250,9 +255,9 @@ class CuttingJob(Idempotent):
             if known and known.idempotency_key == idempotency_key:
                 return False
             if known:
-                raise CannotCut(f"This job has been {known.get_what_display().lower()} already.")
+                raise CannotCut(known.already())
             if CuttingRun.objects.going_on().filter(job=self).exists():
-                raise CannotCut("This plan is being worked out. Stop it first.")
+                raise CannotCut(gettext("This plan is being worked out. Stop it first."))
             JobEnding.objects.create(
                 job=self, what=what, run=run, idempotency_key=idempotency_key, made_by=by
             )
@@ -312,8 +317,8 @@ class JobEnding(Idempotent):
     """A job was cut, by which run's plan, or given up. There is one, and it stays."""
 
     class What(models.TextChoices):
-        CUT = "cut", "Cut"
-        DROPPED = "dropped", "Given up"
+        CUT = "cut", _("Cut")
+        DROPPED = "dropped", _("Cancelled")
 
     job = models.OneToOneField(CuttingJob, on_delete=models.PROTECT, related_name="ending")
     what = models.CharField(max_length=10, choices=What)
@@ -334,6 +339,12 @@ class JobEnding(Idempotent):
 
     def __str__(self) -> str:
         return f"job {self.job_id}: {self.get_what_display()}"
+
+    def already(self) -> str:
+        """Why it cannot end once more."""
+        if self.what == self.What.CUT:
+            return gettext("This job was already cut.")
+        return gettext("This job was already cancelled.")
 
 
 def sheets_of(plan: CuttingPlan) -> dict[int, int]:
@@ -357,7 +368,10 @@ def _line(line: CuttingJobLine) -> OrderLine:
     structure = structure_of(shape)
     if structure is None:
         raise CannotCut(
-            f"“{shape.name}” can no longer be made with the limits of this server. "
-            "Take it out of the batch, or draw it anew."
+            gettext(
+                "“%(name)s” can no longer be made with the limits of this server. Remove it from "
+                "the batch, or change its drawing."
+            )
+            % {"name": shape.name}
         )
     return OrderLine(shape.name, line.revision.design.code, line.count, line.who_for, structure)

@@ -6,6 +6,7 @@ from typing import Any, Self
 from django.core.serializers.json import DjangoJSONEncoder
 from django.db import models, transaction
 from django.utils import timezone
+from django.utils.translation import gettext_lazy as _
 
 from builds.sheets import CuttingPlan, document_of, plan_from
 
@@ -33,10 +34,10 @@ class CuttingRun(models.Model):
     """
 
     class How(models.TextChoices):
-        FINISHED = "finished", "Finished"
-        STOPPED = "stopped", "Stopped"
-        LOST = "lost", "Stopped when the server was restarted"
-        FAILED = "failed", "Failed"
+        FINISHED = "finished", _("Finished")
+        STOPPED = "stopped", _("Stopped")
+        LOST = "lost", _("Stopped when the server was restarted")
+        FAILED = "failed", _("Failed")
 
     job = models.ForeignKey("builds.CuttingJob", on_delete=models.PROTECT, related_name="runs")
     number = models.PositiveIntegerField()

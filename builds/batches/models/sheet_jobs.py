@@ -154,5 +154,5 @@ def changed_builds(job: CuttingJob) -> list[Changed]:
     for one in told:
         is_replanned = one.drawn != one.cut_from
         if is_replanned or one.state not in NEEDING:
-            found.append(Changed(one, is_replanned, BuildState(one.state).label.lower()))
+            found.append(Changed(one, is_replanned, str(BuildState(one.state).label)))
     return found

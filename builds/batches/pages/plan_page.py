@@ -8,6 +8,8 @@ from functools import cached_property
 from typing import NamedTuple
 
 from django.core.paginator import Page, Paginator
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from builds.batches.models.cutting_jobs import OFFCUT, SHEET, sheets_of
 from builds.batches.models.sheet_stock import SheetStock, stock_for
@@ -20,6 +22,7 @@ from builds.store.models.sheets import Offcut
 from habitats import measures
 from habitats.money import money
 from habitats.rescue.models.rescue import Rescue
+from habitats.wording import Figures
 
 CARDS_A_PAGE = 12
 
@@ -118,10 +121,14 @@ class PlanPage:
     @property
     def figures(self) -> list[Figure]:
         plan = self.plan
-        sheets = Figure("Sheets", str(len(plan.plan.sheets)))
-        used = Figure("Used", f"{plan.plan.used_fraction:.0%}", "of the sheet that is cut up")
-        joins = Figure("Joins", str(plan.joins), f"{self.lengths(plan.tape_mm)} of tape")
-        cost = [Figure("Cost", money(plan.plan.cost, self.currency))] if self.is_priced else []
+        sheets = Figure(_("Sheets"), str(len(plan.plan.sheets)))
+        used = Figure(_("Used"), f"{plan.plan.used_fraction:.0%}", _("of the sheet that is cut up"))
+        joins = Figure(
+            _("Joins"),
+            str(plan.joins),
+            _("%(length)s of tape") % {"length": self.lengths(plan.tape_mm)},
+        )
+        cost = [Figure(_("Cost"), money(plan.plan.cost, self.currency))] if self.is_priced else []
         return [*cost, sheets, used, joins]
 
     @property
@@ -140,7 +147,7 @@ class PlanPage:
             ShareRow(
                 share,
                 build_name(share.build),
-                ", ".join(map(str, share.sheets)) or "none",
+                ", ".join(map(str, share.sheets)) or _("none"),
                 sum(one.quantity for one in share.missing),
                 money(share.cost, self.currency),
             )
@@ -240,16 +247,29 @@ class BuildSharePage:
 
 def proof_of(plan: CuttingPlan, currency: str, is_priced: bool = True) -> str:
     if not plan.plan.sheets:
-        return "Nothing is cut."
+        return _("Nothing is cut.")
     if plan.plan.optimal:
-        return "No cheaper plan exists for these pieces."
+        return _("No cheaper plan exists for these pieces.")
     bound = plan.plan.lower_bound
     if not is_priced:
-        return f"No plan for these pieces takes fewer than {-int(-bound // 1)} sheets."
+        fewest = -int(-bound // 1)
+        return ngettext(
+            "No plan for these pieces takes fewer than %(count)d sheet.",
+            "No plan for these pieces takes fewer than %(count)d sheets.",
+            fewest,
+        ) % {"count": fewest}
     least = bound.quantize(CENT, ROUND_DOWN)
     above = plan.plan.cost / bound - 1 if bound else Decimal(0)
-    told = f"No plan for these pieces costs less than {money(least, currency)}"
-    return f"{told}: this one is at most {above:.1%} above it." if bound else f"{told}."
+    given = {"cost": money(least, currency), "above": Figures(f"{above:.1%}")}
+    if not bound:
+        return _("No plan for these pieces costs less than %(cost)s.") % given
+    return (
+        _(
+            "No plan for these pieces costs less than %(cost)s: this one is at most %(above)s "
+            "above it."
+        )
+        % given
+    )
 
 
 def taken_by(plan: CuttingPlan, units: str, stock: Iterable[SheetStock]) -> list[StockTaken]:

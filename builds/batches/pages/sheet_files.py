@@ -1,6 +1,7 @@
 """A sheet of a plan as a file: SVG, DXF or PDF."""
 
 from django.http import Http404, HttpResponse
+from django.utils.translation import gettext as _
 
 from builds.batches.paper.cards import picture_of
 from builds.batches.paper.pages import sheets_page
@@ -17,7 +18,7 @@ def sheet_file(
 ) -> HttpResponse:
     """One sheet as a file. Raises ``Http404`` for a number that the plan does not have."""
     if not 1 <= number <= len(plan.plan.sheets):
-        raise Http404("The plan has no such sheet.")
+        raise Http404(_("The plan has no such sheet."))
     name = f"{label.code}-sheet-{number}.{form}"
     if form == "pdf":
         page = sheets_page(plan, label, how, sheets=(number,), kind=kind)

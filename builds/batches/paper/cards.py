@@ -3,6 +3,8 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from builds.cutting import CutSheet, PiecePlacement
 from builds.drawing.dimension import Lengths
 from builds.drawing.sheets import sheet_picture
@@ -10,6 +12,7 @@ from builds.packet.paper.sheet_cards import cut_lines
 from builds.packet.paper.values import CutLine
 from builds.sheets import CuttingPlan, SheetBuild, sheets_alike
 from builds.sheets.plan import freeing_cut
+from habitats.wording import joined, message
 
 
 class PieceRow(NamedTuple):
@@ -35,11 +38,10 @@ class CuttingCard(NamedTuple):
 
     @property
     def heading(self) -> str:
-        return (
-            f"Sheet {_ranges(self.numbers)}"
-            if len(self.numbers) == 1
-            else (f"Sheets {_ranges(self.numbers)}, all cut alike")
-        )
+        numbers = {"numbers": _ranges(self.numbers)}
+        if len(self.numbers) == 1:
+            return _("Sheet %(numbers)s") % numbers
+        return _("Sheets %(numbers)s, all cut alike") % numbers
 
 
 def cards_of(plan: CuttingPlan, lengths: Lengths) -> tuple["LazyCard", ...]:
@@ -88,7 +90,7 @@ def picture_of(plan: CuttingPlan, numbers: Sequence[int], lengths: Lengths) -> s
         lengths=lengths,
         kerf=plan.offer.kerf,
         trim=plan.offer.trim,
-        title=f"Sheet {_ranges(numbers)}: pieces and cuts",
+        title=_("Sheet %(sheet)s: pieces and cuts") % {"sheet": _ranges(numbers)},
     )
 
 
@@ -105,7 +107,8 @@ def _name(plan: CuttingPlan, places: Sequence[PiecePlacement]) -> str:
 
 def _parts(plan: CuttingPlan, places: Sequence[PiecePlacement]) -> str:
     """What the place is cut for, each part once: pieces of one size may be different parts."""
-    return " or ".join(dict.fromkeys(plan.wanted(one.piece)[1].name for one in places))
+    names = dict.fromkeys(plan.wanted(one.piece)[1].name for one in places)
+    return joined(message(" or "), [*names])
 
 
 def _rows(plan: CuttingPlan, numbers: Sequence[int], lengths: Lengths) -> tuple[PieceRow, ...]:
@@ -136,7 +139,10 @@ def _whom(builds: Sequence[SheetBuild], numbers: Sequence[int]) -> str:
     named = [f"{build.number} {build_name(build)}" for build in builds]
     if len(named) == 1:
         return named[0]
-    return "; ".join(f"sheet {number}: {name}" for number, name in zip(numbers, named, strict=True))
+    return "; ".join(
+        _("sheet %(number)d: %(name)s") % {"number": number, "name": name}
+        for number, name in zip(numbers, named, strict=True)
+    )
 
 
 def build_name(build: SheetBuild) -> str:

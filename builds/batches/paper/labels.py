@@ -1,5 +1,7 @@
 """Labels to stick on pieces, one for each that is cut."""
 
+from django.utils.translation import gettext as _
+
 from builds.batches.paper.cards import build_name
 from builds.drawing.dimension import Lengths
 from builds.making.blank import Blank, Flute
@@ -16,15 +18,20 @@ def piece_stickers(plan: CuttingPlan, code: str, lengths: Lengths) -> tuple[Stic
 
 def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
     blank = piece.blank
-    cut = f"cut {piece.cut}" if piece.cut else "whole"
+    given = {"sheet": piece.sheet, "cut": piece.cut, "code": code}
+    where = (
+        _("Sheet %(sheet)d, cut %(cut)d. Job %(code)s")
+        if piece.cut
+        else _("Sheet %(sheet)d, whole. Job %(code)s")
+    )
     return Sticker(
         mark=str(piece.build.number),
         title=_short(build_name(piece.build)),
         lines=(
-            blank.name,
+            str(blank.name),
             f"{lengths(blank.width_mm)} × {lengths(blank.height_mm)}",
             _flutes(blank, lengths),
-            f"Sheet {piece.sheet}, {cut}. Job {code}",
+            where % given,
         ),
     )
 
@@ -32,9 +39,9 @@ def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
 def _flutes(blank: Blank, lengths: Lengths) -> str:
     """Which of its measures they run along, in the piece as it was cut."""
     if blank.width_mm == blank.height_mm:
-        return "Flutes as drawn"
+        return _("Flutes as drawn")
     along = blank.width_mm if blank.settled_flute is Flute.WIDTH else blank.height_mm
-    return f"Flutes along {lengths(along)}"
+    return _("Flutes along %(length)s") % {"length": lengths(along)}
 
 
 def _short(title: str) -> str:

@@ -7,6 +7,8 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 from django_htmx.http import HttpResponseClientRefresh
 
@@ -92,7 +94,7 @@ def drop(request: HttpRequest, code: str) -> HttpResponse:
     form = OnceForm(request.POST)
     try:
         job.drop(by=person, idempotency_key=form.cleaned_data["once"] if form.is_valid() else None)
-        messages.success(request, "The job is given up; its offcuts are free for other plans.")
+        messages.success(request, _("Job cancelled. Its offcuts are free for other plans."))
     except CannotCut as reason:
         messages.error(request, str(reason))
     return redirect("builds:cutting", code=job.code)
@@ -105,7 +107,7 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
     job = _job(person, code)
     run = job.best_run()
     if run is None or job.state == CuttingJob.State.RUNNING:
-        messages.error(request, "There is no plan to cut yet.")
+        messages.error(request, _("There is no plan to cut yet."))
         return redirect("builds:cutting", code=job.code)
     sent = request.POST if request.method == "POST" else None
     if sent is None and job.end_or_none():
@@ -117,7 +119,9 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
         refused = CONFLICT if form.is_stale else UNPROCESSABLE
         return _cut_page(request, job, page, form, refused if sent is not None else 200)
     if form.cleaned_data["run"] != run.pk:
-        messages.error(request, "A better plan was found meanwhile. Is this the one you cut?")
+        messages.error(
+            request, _("A better plan was found meanwhile. Check that it is the one you cut.")
+        )
         return redirect("builds:cutting", code=job.code)
     try:
         lost = job.mark_cut(
@@ -132,7 +136,9 @@ def mark_cut(request: HttpRequest, code: str) -> HttpResponse:
         return _cut_page(request, job, page, form, CONFLICT)
     for one in lost:
         messages.warning(request, _lost(one))
-    messages.success(request, "Cut. The store knows; stick the labels on what is kept.")
+    messages.success(
+        request, _("Marked as cut. The store is updated. Put the labels on the offcuts you keep.")
+    )
     return redirect("builds:cutting", code=job.code)
 
 
@@ -142,7 +148,7 @@ def build(request: HttpRequest, code: str, number: int) -> HttpResponse:
     job = _job(person, code)
     found = PlanPage(_plan(job), person.units).build(number)
     if found is None:
-        raise Http404("The job has no such build.")
+        raise Http404(_("The job has no such build."))
     return render(request, "batches/build.html", {"job": job, "build": found})
 
 
@@ -169,7 +175,9 @@ def labels_pdf(request: HttpRequest, code: str) -> HttpResponse:
     job = _job(person, code)
     how = print_of(person, request.GET)
     stickers = piece_stickers(_plan(job), job.code, how.lengths)
-    return labels(stickers, f"Labels: {job.batch.name}", how, f"labels-{job.code}.pdf")
+    return labels(
+        stickers, _("Labels: %(batch)s") % {"batch": job.batch.name}, how, f"labels-{job.code}.pdf"
+    )
 
 
 @require_GET
@@ -181,7 +189,7 @@ def offcut_labels_pdf(request: HttpRequest, code: str) -> HttpResponse:
     offcuts = job.offcuts.in_store().with_place().select_related("kind").largest_first()
     return labels(
         [sticker_of(one, how.units) for one in offcuts],
-        f"Offcuts: {job.batch.name}",
+        _("Offcuts: %(batch)s") % {"batch": job.batch.name},
         how,
         f"offcuts-{job.code}.pdf",
     )
@@ -194,7 +202,7 @@ def _job(person: Person, code: str) -> CuttingJob:
 def _plan(job: CuttingJob) -> CuttingPlan:
     plan = job.plan()
     if plan is None:
-        raise Http404("This job has no plan yet.")
+        raise Http404(_("This job has no plan yet."))
     return plan
 
 
@@ -251,11 +259,13 @@ def _how(run: CuttingRun | None) -> str:
     """How the latest search ended, in a sentence; empty while there is none."""
     if run is None:
         return ""
-    found = "The best plan it had found is kept." if run.plan else "It had found no plan yet."
+    found = (
+        _("The best plan found so far is saved.") if run.plan else _("It had found no plan yet.")
+    )
     return {
-        CuttingRun.How.STOPPED: f"The search was stopped. {found}",
-        CuttingRun.How.LOST: f"The search stopped when the server was restarted. {found}",
-        CuttingRun.How.FAILED: f"The search failed; the server's log says why. {found}",
+        CuttingRun.How.STOPPED: f"{_('The search was stopped.')} {found}",
+        CuttingRun.How.LOST: f"{_('The search stopped when the server was restarted.')} {found}",
+        CuttingRun.How.FAILED: f"{_('The search failed. The log of the server says why.')} {found}",
     }.get(CuttingRun.How(run.how_now(timezone.now()) or CuttingRun.How.FINISHED), "")
 
 
@@ -282,8 +292,19 @@ def _plan_page(job: CuttingJob, plan: CuttingPlan, person: Person, number: str =
 
 def _lost(lost: ReservedFor) -> str:
     """Who is short now of sheets that were cut."""
-    whom = f"build {lost.build.code}, {lost.build}" if lost.build else "something else"
-    return f"Cut with it: {lost.count} that were reserved for {whom}, which asks for them again."
+    if lost.build is None:
+        return ngettext(
+            "%(count)d sheet that was reserved for another purpose was cut too.",
+            "%(count)d sheets that were reserved for another purpose were cut too.",
+            lost.count,
+        ) % {"count": lost.count}
+    return ngettext(
+        "%(count)d sheet that was reserved for build %(code)s, %(build)s, was cut too. The build "
+        "needs it again.",
+        "%(count)d sheets that were reserved for build %(code)s, %(build)s, were cut too. The "
+        "build needs them again.",
+        lost.count,
+    ) % {"count": lost.count, "code": lost.build.code, "build": lost.build}
 
 
 def _cut_page(

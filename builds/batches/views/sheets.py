@@ -30,13 +30,14 @@ from habitats.designs.models.designs import Design
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.structure.faults import BadDesign
+from habitats.wording import message
 
 KIND = "design"
 UNPROCESSABLE = 422
 # Where the store knows no sheet yet.
 TRADE_SHEET = OfferedSheet(
     StockSheet("sheet:0", STOCK_SHEET.width_mm, STOCK_SHEET.height_mm, None, Decimal(1)),
-    "Trade sheet",
+    message("Trade sheet"),
 )
 
 
