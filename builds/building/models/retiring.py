@@ -239,7 +239,7 @@ def _counted_as(what: str, panel: PanelSize, items: Sequence[Item]) -> tuple[Ite
         name = f"{WORKED[what]}, {panel.size_mm} mm, {panel.squares} squares"
         facts = {"kind": Item.Kind.OTHER, "name": name}
         return _first(items, facts), _("Other, named “%(name)s”") % {"name": name}
-    return _first(items, {"kind": SMALL[what]}), Item.Kind(SMALL[what]).label
+    return _first(items, {"kind": SMALL[what]}), str(Item.Kind(SMALL[what]).label)
 
 
 def _first(items: Iterable[Item], facts: dict[str, object]) -> Item | None:
