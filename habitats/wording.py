@@ -176,3 +176,20 @@ def _for(reader: Language, values: dict[str, Any]) -> dict[str, object]:
 
 def _said_to(reader: Language, value: Any) -> Any:
     return value.said_to(reader) if isinstance(value, Said) else value
+
+
+# Not the calendar module's: its names follow the machine's language, and ours the reader's.
+MONTHS = (
+    message("January"),
+    message("February"),
+    message("March"),
+    message("April"),
+    message("May"),
+    message("June"),
+    message("July"),
+    message("August"),
+    message("September"),
+    message("October"),
+    message("November"),
+    message("December"),
+)

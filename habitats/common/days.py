@@ -14,3 +14,13 @@ def in_full(day: date) -> str:
 def in_short(day: date) -> str:
     """As “11 Mar 2027”."""
     return date_format(day, _("j M Y"))
+
+
+def of_year(day: date) -> str:
+    """As “11 March”."""
+    return date_format(day, _("j F"))
+
+
+def of_week(day: date) -> str:
+    """As “Thursday, 11 March”."""
+    return date_format(day, _("l, j F"))

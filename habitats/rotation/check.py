@@ -62,7 +62,7 @@ def _contents_faults(inputs: ForecastInputs, load: PlannedLoad) -> Iterator[str]
     if grams > inputs.laundry.load_g:
         yield f"{load.date}: a load of {grams} g, {inputs.laundry.load_g} g may be washed."
     if grams != load.grams:
-        yield f"{load.date}: a load of {grams} g is said to be {load.grams} g."
+        yield f"{load.date}: a load of {grams} g stands as {load.grams} g."
     apart = {piece.set_aside for piece in known}
     if len(apart) > 1:
         yield f"{load.date}: linens set aside share a load with others."
@@ -85,7 +85,7 @@ def _dry_faults(
     for size in inputs.sizes:
         first = min((one.date for one in lived if one.size == size), default=None)
         if forecast.runs_dry.get(size) != first:
-            yield f"{size} runs dry on {first}, not on {forecast.runs_dry.get(size)}."
+            yield f"{size} runs out on {first}, not on {forecast.runs_dry.get(size)}."
 
 
 class _Lived:

@@ -12,6 +12,7 @@ from typing import NamedTuple
 
 from habitats.decimals import MINUS, NO_BREAK
 from habitats.structure.ramp import TOWEL_LAYERS, Ramp
+from habitats.wording import Figures, message
 
 Size = tuple[int, int]
 
@@ -44,10 +45,14 @@ class Shrinkage(NamedTuple):
     def basis(self) -> str:
         """How the figures are known, in words."""
         if not self.pieces:
-            return "expected of such goods, not measured: measure the real ones"
+            return message("expected of such goods, not measured: measure the real ones")
         if self.pieces < ENOUGH_PIECES:
-            return f"{self.pieces} measured; {ENOUGH_PIECES} tell more (ISO 5077)"
-        return f"mean of {self.pieces} measured (ISO 5077)"
+            return message(
+                "%(pieces)d measured; %(enough)d tell more (ISO 5077)",
+                pieces=self.pieces,
+                enough=ENOUGH_PIECES,
+            )
+        return message("mean of %(pieces)d measured (ISO 5077)", pieces=self.pieces)
 
 
 class Measurement(NamedTuple):
@@ -111,7 +116,7 @@ def dimensional_change(before_mm: int, after_mm: int) -> int:
 def change_words(change: int) -> str:
     """A dimensional change as people read it, with its sign: ``−5.0 %``."""
     sign = MINUS if change < 0 else "+" if change > 0 else ""
-    return f"{sign}{abs(change) // 10}.{abs(change) % 10}{NO_BREAK}%"
+    return Figures(f"{sign}{abs(change) // 10}.{abs(change) % 10}{NO_BREAK}%")
 
 
 def measure_fault(before_mm: int, after_mm: int) -> str | None:
@@ -130,7 +135,9 @@ def shrinkage_from(measurements: Sequence[Measurement]) -> Shrinkage:
     for a piece that no cloth measures.
     """
     if not measurements:
-        raise BadMeasure("No piece was measured. Measure at least one before and after its wash.")
+        raise BadMeasure(
+            message("No piece was measured. Measure at least one before and after its wash.")
+        )
     width, length = (
         _mean_shrinkage([(one.before[way], one.after[way]) for one in measurements])
         for way in (0, 1)
@@ -152,15 +159,19 @@ def _mean_shrinkage(pairs: Sequence[tuple[int, int]]) -> int:
 
 
 def _not_above_0(before_mm: int, after_mm: int) -> str:
-    return (
-        f"{min(before_mm, after_mm)}{NO_BREAK}mm is no length of cloth: it has to be above 0. "
-        "Measure the dry linen laid flat and enter what the tape says."
+    return message(
+        "%(mm)s is no length of cloth: it has to be above 0. "
+        "Measure the dry linen laid flat and enter what the tape says.",
+        mm=f"{min(before_mm, after_mm)}{NO_BREAK}mm",
     )
 
 
 def _out_of_bounds(change: int) -> str:
-    return (
-        f"A change of {change_words(change)} is more than cloth for linens does in a wash: "
-        f"{change_words(-MOST_SHRINKAGE)} to {change_words(-LEAST_SHRINKAGE)} are allowed. "
-        "Measure again, dry and flat, and look whether before and after are exchanged."
+    return message(
+        "A change of %(change)s is more than cloth for linens does in a wash: "
+        "%(least)s to %(most)s are allowed. "
+        "Measure again, dry and flat, and check that before and after are not exchanged.",
+        change=change_words(change),
+        least=change_words(-MOST_SHRINKAGE),
+        most=change_words(-LEAST_SHRINKAGE),
     )

@@ -25,13 +25,25 @@ from habitats.rotation.values import (
     PlannedLoad,
     WashStage,
 )
+from habitats.wording import message
 
 USUAL = "usual"
 # A forecast is not told what linens are set aside for, so this meets every rule of infection.py.
 _HOLDS = [rule.holds[0] for rule in rules_for(Suspicion.UNKNOWN)]
 HOLD = WashHold(max(one.temperature_c for one in _HOLDS), max(one.minutes for one in _HOLDS))
-APART = f"{HOLD.temperature_c} °C for {HOLD.minutes} min or longer"
-NUMBERS = ("first", "second", "third")
+APART = message(
+    "%(celsius)d °C for %(minutes)d min or longer",
+    celsius=HOLD.temperature_c,
+    minutes=HOLD.minutes,
+)
+# By which of the washes it is, and how many there are.
+_IN_A_ROW = {
+    (1, 2): message("%(wash)s, first wash of two", wash=APART),
+    (2, 2): message("%(wash)s, second wash of two", wash=APART),
+    (1, 3): message("%(wash)s, first wash of three", wash=APART),
+    (2, 3): message("%(wash)s, second wash of three", wash=APART),
+    (3, 3): message("%(wash)s, third wash of three", wash=APART),
+}
 
 
 def programme_of(kind: Kind, washes: int) -> str:
@@ -43,8 +55,8 @@ def programme_of(kind: Kind, washes: int) -> str:
     if kind == ORDINARY:
         return USUAL
     if washes == 1:
-        return f"{APART}, twice in a row"
-    return f"{APART}, {NUMBERS[washes - kind]} wash of {('two', 'three')[washes - 2]}"
+        return message("%(wash)s, twice in a row", wash=APART)
+    return _IN_A_ROW[washes - kind + 1, washes]
 
 
 def forecast(inputs: ForecastInputs, work: int = WORK) -> Forecast:

@@ -8,6 +8,7 @@ from typing import NamedTuple
 
 from habitats.rotation.cloth import Shrinkage
 from habitats.source import Known, Source
+from habitats.wording import message
 
 
 class Goods(NamedTuple):
@@ -26,23 +27,23 @@ class Goods(NamedTuple):
 
 
 TERRY = Goods(
-    "cotton terry",
+    message("Cotton terry"),
     is_synthetic=False,
     grams_per_m2=500,
-    mass_source=Source("400 to 600 g/m² a layer: weigh the real goods", Known.MEMORY),
+    mass_source=Source(message("400 to 600 g/m² a layer: weigh the real goods"), Known.MEMORY),
     shrinkage=Shrinkage(50, 50),
     shrinks=(3, 7),
-    shrinkage_source=Source("3 to 7 %: measure the real goods", Known.MEMORY),
+    shrinkage_source=Source(message("3 to 7 %: measure the real goods"), Known.MEMORY),
 )
 # Of fleece the most it is said to shrink, since what is cut too large can be trimmed.
 FLEECE = Goods(
-    "polyester fleece",
+    message("Polyester fleece"),
     is_synthetic=True,
     grams_per_m2=250,
-    mass_source=Source("200 to 300 g/m² a layer: weigh the real goods", Known.SECOND_HAND),
+    mass_source=Source(message("200 to 300 g/m² a layer: weigh the real goods"), Known.SECOND_HAND),
     shrinkage=Shrinkage(20, 20),
     shrinks=(0, 2),
-    shrinkage_source=Source("0 to 2 %: measure the real goods", Known.MEMORY),
+    shrinkage_source=Source(message("0 to 2 %: measure the real goods"), Known.MEMORY),
 )
 GOODS = (TERRY, FLEECE)
 

@@ -10,6 +10,7 @@ from enum import StrEnum
 from typing import NamedTuple
 
 from habitats.source import Known, Source
+from habitats.wording import counted, joined, listed, message
 
 
 class Suspicion(StrEnum):
@@ -26,9 +27,9 @@ class Suspicion(StrEnum):
 
 
 _SUSPECTED = {
-    Suspicion.RINGWORM: "ringworm",
-    Suspicion.OTHER: "an infection other than ringworm",
-    Suspicion.UNKNOWN: "an unknown infection",
+    Suspicion.RINGWORM: message("ringworm"),
+    Suspicion.OTHER: message("an infection other than ringworm"),
+    Suspicion.UNKNOWN: message("an unknown infection"),
 }
 
 
@@ -54,8 +55,16 @@ class WashHold(NamedTuple):
     temperature_c: int
     minutes: int
 
+    @property
+    def words(self) -> str:
+        return message(
+            "%(celsius)d °C or more for at least %(minutes)d min",
+            celsius=self.temperature_c,
+            minutes=self.minutes,
+        )
+
     def __str__(self) -> str:
-        return f"{self.temperature_c} °C or more for at least {self.minutes} min"
+        return str(self.words)
 
     def is_met_by(self, programme: WashRun) -> bool:
         """Whether a wash holds as much; both bounds are included."""
@@ -73,9 +82,20 @@ class WashRule(NamedTuple):
     holds: tuple[WashHold, ...]
     source: Source
 
+    @property
+    def words(self) -> str:
+        """The washes as a sentence lists them."""
+        holds = [hold.words for hold in self.holds]
+        at = holds[0] if len(holds) == 1 else _or(holds)
+        return counted(
+            "%(count)d wash at %(holds)s",
+            "%(count)d washes, each at %(holds)s",
+            self.washes,
+            holds=at,
+        )
+
     def __str__(self) -> str:
-        holds = ", or ".join(map(str, self.holds))
-        return f"{_counted(self.washes)} at {holds}"
+        return str(self.words)
 
     def counts(self, programme: WashRun) -> bool:
         """Whether the programme is one of the washes that the rule asks for."""
@@ -92,8 +112,10 @@ RINGWORM_RULE = WashRule(
     2,
     (WashHold(60, 14),),
     Source(
-        "J Feline Med Surg 18:457 (2016) asks for two washes of 14 min, J Fungi 8:546 (2022) for "
-        "60 °C; both together are the cautious rule",
+        message(
+            "J Feline Med Surg 18:457 (2016) asks for two washes of 14 min, J Fungi 8:546 (2022) "
+            "for 60 °C; both together are the cautious rule"
+        ),
         Known.RECKONED,
     ),
 )
@@ -101,14 +123,16 @@ UK_HEAT_RULE = WashRule(
     1,
     (WashHold(65, 10), WashHold(71, 3)),
     Source(
-        "HTM 01-04 (UK, linen in health care): held once the water has mixed, which takes longer "
-        "(4 to 8 min, from memory)",
+        message(
+            "HTM 01-04 (UK, linen in health care): held once the water has mixed, which takes "
+            "longer (4 to 8 min, from memory)"
+        ),
         Known.PRIMARY,
     ),
 )
 # Stricter, and shown beside the other; it decides nothing.
 US_HEAT_RULE = WashRule(
-    1, (WashHold(71, 25),), Source("US CDC guideline (2003)", Known.SECOND_HAND)
+    1, (WashHold(71, 25),), Source(message("US CDC guideline (2003)"), Known.SECOND_HAND)
 )
 
 _RULES = {
@@ -118,7 +142,7 @@ _RULES = {
 }
 
 # What no programme says. J Feline Med Surg 18:457: hair removed, drum not overloaded.
-WASHING_ADVICE = (
+WASHING_ADVICE = message(
     "Take hair off first, do not overfill the drum, and wash nothing else with them. Tumble "
     "drying, dry heat or freezing alone releases nothing. What a vet says comes first."
 )
@@ -167,37 +191,46 @@ def releases(suspicion: Suspicion, programmes: Sequence[WashRun]) -> Release:
 
 def _released_words(suspicion: Suspicion, programmes: Sequence[WashRun]) -> str:
     washes = sum(any(rule.counts(one) for rule in rules_for(suspicion)) for one in programmes)
-    return (
-        f"Released: {_counted(washes)} hot and long enough for {suspicion.words}. "
-        "If a vet says otherwise, do as the vet says."
+    done = counted(
+        "Released: %(count)d wash hot and long enough for %(suspicion)s.",
+        "Released: %(count)d washes, each hot and long enough for %(suspicion)s.",
+        washes,
+        suspicion=suspicion.words,
     )
+    return joined(" ", (done, message("If a vet says otherwise, do as the vet says.")))
 
 
 def _missing_words(
     suspicion: Suspicion, missing: Sequence[tuple[WashRule, int]], programmes: Sequence[WashRun]
 ) -> str:
-    return (
-        f"Not released from {suspicion.words}: it still takes {_wanted_words(missing)}. "
-        f"{_why_the_last_does_not_count(missing, programmes)}Ask a vet when unsure."
+    wanted = message(
+        "Not released from %(suspicion)s: it still takes %(washes)s.",
+        suspicion=suspicion.words,
+        washes=_wanted_words(missing),
     )
+    last = _why_the_last_does_not_count(missing, programmes)
+    return joined(" ", (wanted, *last, message("Ask a vet when unsure.")))
 
 
 def _wanted_words(missing: Sequence[tuple[WashRule, int]]) -> str:
-    wanted = " and ".join(str(rule._replace(washes=still)) for rule, still in missing)
-    return f"{wanted}; one wash may count for both" if len(missing) > 1 else wanted
+    wanted = listed([rule._replace(washes=still).words for rule, still in missing])
+    if len(missing) < 2:
+        return wanted
+    return message("%(washes)s; one wash may count for both", washes=wanted)
 
 
 def _why_the_last_does_not_count(
     missing: Sequence[tuple[WashRule, int]], programmes: Sequence[WashRun]
-) -> str:
+) -> tuple[str, ...]:
     """Of the latest programme, since it was just run; empty if it counts."""
     if not programmes or all(rule.counts(programmes[-1]) for rule, _still in missing):
-        return ""
+        return ()
     last = programmes[-1]
     if last.is_dry:
-        return "Tumble drying does not count. "
-    return f"The last wash ({last.figures}) does not count for it. "
+        return (message("Tumble drying does not count."),)
+    return (message("The last wash (%(figures)s) does not count for it.", figures=last.figures),)
 
 
-def _counted(washes: int) -> str:
-    return "1 wash" if washes == 1 else f"{washes} washes, each"
+def _or(holds: Sequence[str]) -> str:
+    *others, last = holds
+    return message("%(others)s, or %(last)s", others=joined(", ", others), last=last)

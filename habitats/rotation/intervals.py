@@ -10,9 +10,10 @@ from typing import NamedTuple
 from habitats.measures import METRIC, area
 from habitats.source import PRACTICE, Known, Source
 from habitats.structure.design import Species
+from habitats.wording import counted, joined, message
 
 # Said on the care sheet too, so that paper and screen ask for the same.
-USUAL = "at least twice a week where several animals live; more often in warm weather"
+USUAL = message("at least twice a week where several animals live; more often in warm weather")
 
 SHORTEST_DAYS, LONGEST_DAYS = 1, 60
 MM2_PER_CM2 = 100
@@ -68,7 +69,11 @@ def change_interval(
     if by_hand is not None:
         if fault := days_fault(by_hand):
             raise ValueError(fault)
-        return Interval(by_hand, f"Set by hand: {_every(by_hand)}.", Source("", Known.OWN))
+        return Interval(
+            by_hand,
+            message("Set by hand: %(every)s.", every=_every(by_hand)),
+            Source("", Known.OWN),
+        )
     if animals < 0 or floor_mm2 <= 0:
         raise ValueError(f"{animals} animals on {floor_mm2} mm² of floor cannot be")
     if animals == 0:
@@ -90,20 +95,25 @@ def days_fault(days: int) -> str | None:
     """One sentence if linens cannot be changed so seldom or so often; None if they can."""
     if SHORTEST_DAYS <= days <= LONGEST_DAYS:
         return None
-    return (
-        f"{days} is no interval between changes: {SHORTEST_DAYS} to {LONGEST_DAYS} days are "
-        "allowed. Enter whole days, or leave it empty for the suggestion."
+    return message(
+        "%(days)d is no interval between changes: %(least)d to %(most)d days are allowed. "
+        "Enter whole days, or leave it empty for the suggestion.",
+        days=days,
+        least=SHORTEST_DAYS,
+        most=LONGEST_DAYS,
     )
 
 
 def _reason(animals: int, floor_mm2: int, days: int, units: str) -> str:
-    who = "One animal" if animals == 1 else f"{animals} animals"
-    each = "" if animals == 1 else " for each"
-    return (
-        f"{who}, {area(floor_mm2 // animals, units)} of floor{each}: {_every(days)}. "
-        "Sooner when it is damp or smells, and in warm weather."
+    why = counted(
+        "One animal, %(floor)s of floor: %(every)s.",
+        "%(count)d animals, %(floor)s of floor for each: %(every)s.",
+        animals,
+        floor=area(floor_mm2 // animals, units),
+        every=_every(days),
     )
+    return joined(" ", (why, message("Sooner when it is damp or smells, and in warm weather.")))
 
 
 def _every(days: int) -> str:
-    return "change every day" if days == 1 else f"change every {days} days"
+    return counted("change every day", "change every %(count)d days", days)

@@ -14,6 +14,8 @@ as it; vowels are left out, so that no label spells a word.
 
 import re
 
+from habitats.wording import counted, message
+
 LABEL_MARKS = "23456789CDFHJKMNPQRTVWX"  # 23, a prime number
 BODY_LENGTH = 4
 LABEL_LENGTH = BODY_LENGTH + 1
@@ -21,7 +23,7 @@ LABEL_LENGTH = BODY_LENGTH + 1
 # What people write or read for a mark that looks like it, where only one mark does.
 _MEANT = str.maketrans({"B": "8", "G": "6", "S": "5", "U": "V", "Z": "2"})
 # Marks that are in no label, and more than one of ours looks like them.
-_LOOKS_LIKE = {"0": "D or Q", "O": "D or Q", "1": "7 or J", "I": "7 or J", "L": "7 or J"}
+_LOOKS_LIKE = {"0": "DQ", "O": "DQ", "1": "7J", "I": "7J", "L": "7J"}
 
 _BETWEEN = re.compile(
     r"[\s\-\N{HYPHEN}\N{NON-BREAKING HYPHEN}\N{EN DASH}\N{EM DASH}\N{MINUS SIGN}]+"
@@ -64,26 +66,49 @@ def shown(label: str) -> str:
 def _fault(marks: str, given: str) -> str | None:
     """What is wrong with the marks of a label; None if nothing is."""
     if not marks:
-        return f"No label was given. Type its {LABEL_LENGTH} marks, as in {_EXAMPLE}."
+        return message(
+            "No label was given. Type its %(length)d marks, as in %(example)s.",
+            length=LABEL_LENGTH,
+            example=_EXAMPLE,
+        )
     if strange := next((mark for mark in marks if mark not in LABEL_MARKS), None):
-        return f"{given} looks mistyped: no label has “{strange}” in it; {_look_again(strange)}."
+        return _strange(strange, given)
     if len(marks) != LABEL_LENGTH:
-        return (
-            f"{given} has {len(marks)} mark{'s' * (len(marks) > 1)}; a label has {LABEL_LENGTH}, "
-            f"as in {_EXAMPLE}. Read it again and type all of them."
+        return counted(
+            "%(given)s has %(count)d mark; a label has %(length)d, as in %(example)s. "
+            "Read it again and type all of them.",
+            "%(given)s has %(count)d marks; a label has %(length)d, as in %(example)s. "
+            "Read it again and type all of them.",
+            len(marks),
+            given=given,
+            length=LABEL_LENGTH,
+            example=_EXAMPLE,
         )
     if (_weighed(marks[:BODY_LENGTH]) + LABEL_MARKS.index(marks[-1])) % len(LABEL_MARKS) != 1:
-        return (
-            f"{given} looks mistyped: its last mark does not fit the others. "
-            "Read it again, mark by mark."
+        return message(
+            "%(given)s looks mistyped: its last mark does not fit the others. "
+            "Read it again, mark by mark.",
+            given=given,
         )
     return None
 
 
-def _look_again(strange: str) -> str:
-    if alike := _LOOKS_LIKE.get(strange):
-        return f"look whether it is {alike}"
-    return "read the label again"
+def _strange(mark: str, given: str) -> str:
+    """A mark that is in no label."""
+    if alike := _LOOKS_LIKE.get(mark):
+        return message(
+            "%(given)s looks mistyped: no label has “%(mark)s” in it. "
+            "Check whether it is %(one)s or %(other)s.",
+            given=given,
+            mark=mark,
+            one=alike[0],
+            other=alike[1],
+        )
+    return message(
+        "%(given)s looks mistyped: no label has “%(mark)s” in it. Read the label again.",
+        given=given,
+        mark=mark,
+    )
 
 
 def _weighed(body: str) -> int:

@@ -9,15 +9,17 @@ from typing import NamedTuple
 
 from habitats.measures import kilograms
 from habitats.source import Known, Source
+from habitats.wording import message
 
 RATING_SOURCE = Source(
-    "Regulation (EU) 1061/2010, Article 2(8): the rated capacity is of dry cotton", Known.PRIMARY
+    message("Regulation (EU) 1061/2010, Article 2(8): the rated capacity is of dry cotton"),
+    Known.PRIMARY,
 )
 
 # How much of its rating a machine takes of synthetics. Machines differ: the manual says it.
 SYNTHETIC_SHARE_PERCENT = 50
 SYNTHETIC_SOURCE = Source(
-    "about half of the kilograms of cotton: see your machine's manual", Known.MEMORY
+    message("about half of the kilograms of cotton: see your machine's manual"), Known.MEMORY
 )
 LEAST_SHARE_PERCENT, WHOLE_PERCENT = 10, 100
 
@@ -63,8 +65,10 @@ def overload(
     counted_g = load_g(linens, synthetic_percent)
     if counted_g <= rated_g:
         return None
-    return (
-        f"This load counts as {kilograms(counted_g)} of dry cotton; the machine is rated for "
-        f"{kilograms(rated_g)}. Take out {kilograms(counted_g - rated_g)}: in a drum that is too "
-        "full nothing gets clean."
+    return message(
+        "This load counts as %(counted)s of dry cotton; the machine is rated for %(rated)s. Take "
+        "out %(over)s: nothing gets clean in a drum that is too full.",
+        counted=kilograms(counted_g),
+        rated=kilograms(rated_g),
+        over=kilograms(counted_g - rated_g),
     )

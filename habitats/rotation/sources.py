@@ -3,8 +3,6 @@
 Every value is taken from where it is computed with.
 """
 
-from functools import partial
-
 from habitats.decimals import NO_BREAK
 from habitats.measures import METRIC, MM2_PER_CM2, area, length
 from habitats.rotation.buying import USUAL_CLOTH_MM
@@ -21,10 +19,13 @@ from habitats.rotation.intervals import MOST_DAYS_FOR_SEVERAL, TABLE, USUAL
 from habitats.rotation.rating import RATING_SOURCE, SYNTHETIC_SHARE_PERCENT, SYNTHETIC_SOURCE
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 from habitats.structure.design import Species
+from habitats.wording import Figures, joined, message
 
-TESTS_OF_SHRINKAGE = Source("ISO 3759, ISO 6330 and ISO 5077; AATCC 135 (titles)", Known.PRIMARY)
+TESTS_OF_SHRINKAGE = Source(
+    message("ISO 3759, ISO 6330 and ISO 5077; AATCC 135 (titles)"), Known.PRIMARY
+)
 WASHING_SOURCE = Source(
-    "J Feline Med Surg 18:457 (2016) for hair and drum; J Fungi 8:546 (2022) for dry heat",
+    message("J Feline Med Surg 18:457 (2016) for hair and drum; J Fungi 8:546 (2022) for dry heat"),
     Known.PRIMARY,
 )
 GOODS_CODES = ((TERRY, "terry"), (FLEECE, "fleece"))
@@ -34,15 +35,17 @@ TENTHS = 10
 def wash_figures() -> tuple[CitedFigure, ...]:
     """What releases linens that were set aside."""
     return (
-        _wash("wash_ringworm", "Wash for suspected ringworm", RINGWORM_RULE),
-        _wash("wash_heat", "Disinfection by heat", UK_HEAT_RULE),
-        _wash("wash_heat_us", "Disinfection by heat, stricter; decides nothing", US_HEAT_RULE),
-        cited("wash_advice", "How they are washed", WASHING_SOURCE, WASHING_ADVICE),
+        _wash("wash_ringworm", message("Wash for suspected ringworm"), RINGWORM_RULE),
+        _wash("wash_heat", message("Disinfection by heat"), UK_HEAT_RULE),
+        _wash(
+            "wash_heat_us", message("Disinfection by heat, stricter; decides nothing"), US_HEAT_RULE
+        ),
+        cited("wash_advice", message("How they are washed"), WASHING_SOURCE, WASHING_ADVICE),
     )
 
 
 def _wash(code: str, what: str, rule: WashRule) -> CitedFigure:
-    return cited(code, what, rule.source, str(rule))
+    return cited(code, what, rule.source, rule.words)
 
 
 def cloth_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
@@ -51,25 +54,25 @@ def cloth_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
         *(one for goods, code in GOODS_CODES for one in _goods(goods, code)),
         cited(
             "shrinkage_expected",
-            "Shrinkage where the goods are not known",
-            Source("a weak default: measure the real goods", Known.MEMORY),
+            message("Shrinkage where the goods are not known"),
+            Source(message("a weak default: measure the real goods"), Known.MEMORY),
             _percent(EXPECTED.length),
         ),
         cited(
             "shrinkage_measured",
-            "Pieces to measure for the shrinkage of your own goods",
+            message("Pieces to measure for the shrinkage of your own goods"),
             TESTS_OF_SHRINKAGE,
-            f"{ENOUGH_PIECES}, before and after the first wash",
+            message("%(pieces)d, before and after the first wash", pieces=ENOUGH_PIECES),
         ),
         cited(
             "mass_unknown",
-            "Mass of linens where the goods are not known",
+            message("Mass of linens where the goods are not known"),
             PRACTICE,
             _per_m2(UNKNOWN_GRAMS_PER_M2),
         ),
         cited(
             "roll_width",
-            "Width of cloth off a roll",
+            message("Width of cloth off a roll"),
             PRACTICE,
             length(USUAL_CLOTH_MM, units),
         ),
@@ -77,13 +80,14 @@ def cloth_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
 
 
 def _goods(goods: Goods, code: str) -> tuple[CitedFigure, CitedFigure]:
-    name = goods.name.capitalize()
-    mass = f"{_per_m2(goods.grams_per_m2)} a layer"
+    mass = message("%(mass)s a layer", mass=_per_m2(goods.grams_per_m2))
     return (
-        cited(f"mass_{code}", f"{name}: mass", goods.mass_source, mass),
+        cited(
+            f"mass_{code}", message("%(goods)s: mass", goods=goods.name), goods.mass_source, mass
+        ),
         cited(
             f"shrinkage_{code}",
-            f"{name}: shrinkage in the first wash",
+            message("%(goods)s: shrinkage in the first wash", goods=goods.name),
             goods.shrinkage_source,
             _percent(goods.shrinkage.length),
         ),
@@ -94,32 +98,38 @@ def laundry_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
     return (
         cited(
             "machine_rating",
-            "What a washing machine is rated for",
+            message("What a washing machine is rated for"),
             RATING_SOURCE,
-            "kilograms of dry cotton",
+            message("kilograms of dry cotton"),
         ),
         cited(
             "machine_synthetics",
-            "What it takes of synthetics",
+            message("What it takes of synthetics"),
             SYNTHETIC_SOURCE,
-            f"{SYNTHETIC_SHARE_PERCENT}{NO_BREAK}% of that",
+            message("%(share)s of that", share=f"{SYNTHETIC_SHARE_PERCENT}{NO_BREAK}%"),
         ),
-        cited("change_usual", "How often linens are changed", PRACTICE, USUAL),
+        cited("change_usual", message("How often linens are changed"), PRACTICE, USUAL),
         cited(
             "change_days",
-            "Days from one change to the next, by floor for each animal",
+            message("Days from one change to the next, by floor for each animal"),
             PRACTICE,
-            _intervals("Guinea pigs", Species.GUINEA_PIG, units),
-            _intervals("Rabbits", Species.RABBIT, units),
-            f"Several animals: {MOST_DAYS_FOR_SEVERAL} days at most",
+            message("Guinea pigs: %(steps)s", steps=_intervals(Species.GUINEA_PIG, units)),
+            message("Rabbits: %(steps)s", steps=_intervals(Species.RABBIT, units)),
+            message("Several animals: %(days)d days at most", days=MOST_DAYS_FOR_SEVERAL),
         ),
     )
 
 
-def _intervals(who: str, species: Species, units: str) -> str:
-    mm2 = partial(area, units=units)
-    steps = (f"{one.days} from {mm2(one.from_cm2_each * MM2_PER_CM2)}" for one in TABLE[species])
-    return f"{who}: {', '.join(steps)}"
+def _intervals(species: Species, units: str) -> str:
+    steps = [
+        message(
+            "%(days)d from %(floor)s",
+            days=one.days,
+            floor=area(one.from_cm2_each * MM2_PER_CM2, units),
+        )
+        for one in TABLE[species]
+    ]
+    return joined(", ", steps)
 
 
 def _per_m2(mass_g: int) -> str:
@@ -127,4 +137,4 @@ def _per_m2(mass_g: int) -> str:
 
 
 def _percent(tenths: int) -> str:
-    return f"{tenths / TENTHS:g}{NO_BREAK}%"
+    return Figures(f"{tenths / TENTHS:g}{NO_BREAK}%")

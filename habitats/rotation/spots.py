@@ -15,8 +15,14 @@ from habitats.structure.lattice import Side
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
 from habitats.structure.words import level_words
+from habitats.wording import joined, message
 
-SIDE_WORDS = {Side.N: "north", Side.E: "east", Side.S: "south", Side.W: "west"}
+_ON_SIDE = {
+    Side.N: message("%(ramp)s, north side"),
+    Side.E: message("%(ramp)s, east side"),
+    Side.S: message("%(ramp)s, south side"),
+    Side.W: message("%(ramp)s, west side"),
+}
 
 
 class SpotShape(NamedTuple):
@@ -42,7 +48,7 @@ def spots_for(structure: Structure) -> tuple[SpotShape, ...]:
 def _liners_of(structure: Structure, level: int) -> Iterable[SpotShape]:
     liners = [one for one in liners_for(structure) if one.level == level]
     for liner, part in zip(liners, part_words(liners), strict=True):
-        name = ", ".join(filter(None, (level_words(structure, level), part)))
+        name = joined(", ", [one for one in (level_words(structure, level), part) if one])
         yield SpotShape(_liner_key(structure, liner), name, "liner", *liner.size)
 
 
@@ -70,13 +76,15 @@ def _ramp_names(structure: Structure) -> Sequence[str]:
 
     def from_level(ramp: Ramp) -> str:
         words = level_words(structure, ramp.level)
-        return f"ramp from {words}" if words[-1].isdigit() else f"ramp from the {words}"
+        if words[-1].isdigit():
+            return message("ramp from %(level)s", level=words)
+        return message("ramp from the %(level)s", level=words)
 
     def from_side(ramp: Ramp) -> str:
-        return f"{from_level(ramp)}, {SIDE_WORDS[ramp.side]} side"
+        return _ON_SIDE[ramp.side].filled(ramp=from_level(ramp))
 
     def from_cell(ramp: Ramp) -> str:
-        return f"{from_side(ramp)}, {ramp.cell.words}"
+        return joined(", ", (from_side(ramp), ramp.cell.words))
 
     return _first_that_tells_apart(structure.ramps, (from_level, from_side, from_cell))
 
@@ -95,21 +103,37 @@ def part_words(liners: Sequence[Liner]) -> Sequence[str]:
     for words, span in (_EAST_WEST, _NORTH_SOUTH):
         if len(liners) in words and _in_line(liners, span):
             in_order = sorted(liners, key=span)
-            return [f"{words[len(liners)][in_order.index(one)]} part" for one in liners]
+            return [words[len(liners)][in_order.index(one)] for one in liners]
     whole = _round_all(liners)
-    compass = [f"{_bearing(one, whole)} part" for one in liners]
-    numbered = [f"piece {number}" for number in range(1, len(liners) + 1)]
+    compass = [_BEARINGS[_bearing(one, whole)] for one in liners]
+    numbered = [message("piece %(number)d", number=one) for one in range(1, len(liners) + 1)]
     return compass if _all_differ(compass) else numbered
 
+
+_NORTH, _EAST = message("north part"), message("east part")
+_SOUTH, _WEST = message("south part"), message("west part")
+_MIDDLE = message("middle part")
+# By the directions of north and south, and of east and west.
+_BEARINGS = {
+    ("", ""): _MIDDLE,
+    ("north", ""): _NORTH,
+    ("south", ""): _SOUTH,
+    ("", "west"): _WEST,
+    ("", "east"): _EAST,
+    ("north", "west"): message("north-west part"),
+    ("north", "east"): message("north-east part"),
+    ("south", "west"): message("south-west part"),
+    ("south", "east"): message("south-east part"),
+}
 
 _Span = Callable[[Liner], tuple[int, int]]
 
 _EAST_WEST: tuple[dict[int, tuple[str, ...]], _Span] = (
-    {2: ("west", "east"), 3: ("west", "middle", "east")},
+    {2: (_WEST, _EAST), 3: (_WEST, _MIDDLE, _EAST)},
     lambda one: (one.west, one.east),
 )
 _NORTH_SOUTH: tuple[dict[int, tuple[str, ...]], _Span] = (
-    {2: ("north", "south"), 3: ("north", "middle", "south")},
+    {2: (_NORTH, _SOUTH), 3: (_NORTH, _MIDDLE, _SOUTH)},
     lambda one: (one.north, one.south),
 )
 
@@ -131,11 +155,11 @@ def _round_all(liners: Sequence[Liner]) -> Liner:
     )
 
 
-def _bearing(liner: Liner, whole: Liner) -> str:
-    """Which way its middle lies from that of the whole: ``north-west``, ``south``, ``middle``."""
+def _bearing(liner: Liner, whole: Liner) -> tuple[str, str]:
+    """Which way its middle lies from that of the whole, as ``_BEARINGS`` has it."""
     along = _way((liner.north, liner.south), (whole.north, whole.south), ("north", "south"))
     across = _way((liner.west, liner.east), (whole.west, whole.east), ("west", "east"))
-    return "-".join(filter(None, (along, across))) or "middle"
+    return along, across
 
 
 def _way(span: tuple[int, int], whole: tuple[int, int], words: tuple[str, str]) -> str:

@@ -7,6 +7,8 @@ wash until its programmes release it (``infection.py``).
 
 from enum import StrEnum
 
+from habitats.wording import joined, message, message_in
+
 
 class State(StrEnum):
     """Where a linen is on its way round, or why it is not on it."""
@@ -23,6 +25,11 @@ class State(StrEnum):
     MENDING = "mending"
     RETIRED = "retired"
     LOST = "lost"
+
+    @property
+    def words(self) -> str:
+        """As it is told in a sentence."""
+        return _WORDS[self]
 
 
 # The linen line: the five states that a linen goes round in, in order.
@@ -53,49 +60,51 @@ _ON_THE_WAY: dict[State, frozenset[State]] = {
     State.LOST: frozenset((State.SOILED,)),
 }
 
-_WHAT_IT_IS = {
-    State.NEW: "is new and was never washed",
-    State.FIRST_WASHED: "is back from its first wash and still to be measured",
-    State.CLEAN: "is clean and in the cupboard",
-    State.IN_USE: "lies in an enclosure",
-    State.SOILED: "is soiled",
-    State.WASHING: "is in the wash, so it is wet",
-    State.DRYING: "is drying and may still be wet",
-    State.DRY: "is dry and waits to be brought back",
-    State.SET_ASIDE: "is set aside for a suspected infection",
-    State.MENDING: "is being mended",
-    State.RETIRED: "is retired for good",
-    State.LOST: "is written down as lost",
+_WORDS = {
+    State.NEW: message_in("state of a linen", "new"),
+    State.FIRST_WASHED: message_in("state of a linen", "first-washed"),
+    State.CLEAN: message_in("state of a linen", "clean"),
+    State.IN_USE: message_in("state of a linen", "in use"),
+    State.SOILED: message_in("state of a linen", "soiled"),
+    State.WASHING: message_in("state of a linen", "washing"),
+    State.DRYING: message_in("state of a linen", "drying"),
+    State.DRY: message_in("state of a linen", "dry"),
+    State.SET_ASIDE: message_in("state of a linen", "set aside"),
+    State.MENDING: message_in("state of a linen", "mending"),
+    State.RETIRED: message_in("state of a linen", "retired"),
+    State.LOST: message_in("state of a linen", "lost"),
 }
 
-_WHAT_IT_WOULD_BE = {
-    State.NEW: "be new again",
-    State.FIRST_WASHED: "come back from its first wash",
-    State.CLEAN: "go to the clean ones",
-    State.IN_USE: "be laid in an enclosure",
-    State.SOILED: "be soiled",
-    State.WASHING: "go into the wash",
-    State.DRYING: "be put to dry",
-    State.DRY: "be dry",
-    State.SET_ASIDE: "be set aside",
-    State.MENDING: "be mended",
-    State.RETIRED: "be retired",
-    State.LOST: "be lost",
+_WHAT_IT_IS = {
+    State.NEW: message("%(label)s is new and was never washed."),
+    State.FIRST_WASHED: message("%(label)s is back from its first wash and still to be measured."),
+    State.CLEAN: message("%(label)s is clean and in the cupboard."),
+    State.IN_USE: message("%(label)s lies in an enclosure."),
+    State.SOILED: message("%(label)s is soiled."),
+    State.WASHING: message("%(label)s is in the wash, so it is wet."),
+    State.DRYING: message("%(label)s is drying and may still be wet."),
+    State.DRY: message("%(label)s is dry and waits to be returned."),
+    State.SET_ASIDE: message("%(label)s is set aside for a suspected infection."),
+    State.MENDING: message("%(label)s is being mended."),
+    State.RETIRED: message("%(label)s is retired for good."),
+    State.LOST: message("%(label)s is recorded as lost."),
 }
 
 _WHAT_TO_DO = {
-    State.NEW: "Wash it first: it shrinks, and is measured after that.",
-    State.FIRST_WASHED: "Measure it and put it with the clean ones first.",
-    State.CLEAN: "It can be laid in an enclosure; to wash it again, say first that it is soiled.",
-    State.IN_USE: "Say first that it was taken out there: it is soiled then.",
-    State.SOILED: "Wash and dry it first.",
-    State.WASHING: "Take it out and dry it first.",
-    State.DRYING: "Say first that it is dry.",
-    State.DRY: "Bring it back to the clean ones first.",
-    State.SET_ASIDE: "Wash and dry it apart from all others; its programmes say when it is free.",
-    State.MENDING: "Say first whether it came back clean or soiled.",
-    State.RETIRED: "Read the label again, or take another linen.",
-    State.LOST: "Say first that it was found: it counts as soiled.",
+    State.NEW: message("Wash it before use: it shrinks, and is measured after that."),
+    State.FIRST_WASHED: message("Measure it, and return it to the clean linens."),
+    State.CLEAN: message("You can lay it in an enclosure. To wash it, record that it is soiled."),
+    State.IN_USE: message("Take it out of its enclosure: it is soiled then."),
+    State.SOILED: message("Wash and dry it."),
+    State.WASHING: message("Take it out of the machine and dry it."),
+    State.DRYING: message("Record that it is dry."),
+    State.DRY: message("Return it to the clean linens."),
+    State.SET_ASIDE: message(
+        "Wash and dry it apart from all others. Its washes decide when it is released."
+    ),
+    State.MENDING: message("Record whether it came back clean or soiled."),
+    State.RETIRED: message("Read the label again, or take another linen."),
+    State.LOST: message("Record that it was found: it counts as soiled."),
 }
 
 
@@ -119,12 +128,12 @@ def refusal(before: State, after: State, label: str) -> str | None:
     """
     if may_follow(before, after):
         return None
-    if before is after:
-        return f"{label} {_WHAT_IT_IS[before]}; that is noted already. {_WHAT_TO_DO[before]}"
-    return (
-        f"{label} {_WHAT_IT_IS[before]}: it cannot {_WHAT_IT_WOULD_BE[after]} now. "
-        f"{_WHAT_TO_DO[before]}"
+    said = (
+        message("This is recorded already.")
+        if before is after
+        else message("It cannot be marked “%(state)s” now.", state=after.words)
     )
+    return joined(" ", (_WHAT_IT_IS[before].filled(label=label), said, _WHAT_TO_DO[before]))
 
 
 def line_of(state: State) -> State | None:

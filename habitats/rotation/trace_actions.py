@@ -13,6 +13,7 @@ from habitats.rotation.infection import Suspicion, rules_for, washes_needed
 from habitats.rotation.trace import Contact, HomeMet, Neighbour, TraceResult
 from habitats.rotation.trace_facts import LivingSpan, ThingKind
 from habitats.source import Source
+from habitats.wording import joined, message
 
 
 class Verb(StrEnum):
@@ -32,29 +33,33 @@ class Action(NamedTuple):
     words: str
 
 
-ORDER_OF_WORK = (
-    "See to animals that met nothing first, to the suspected ones last. Wash your hands in "
-    "between, and change what you wear over your clothes. Some infections, ringworm among them, "
+ORDER_OF_WORK = message(
+    "See to animals without known contact first, and to the suspected ones last. Wash your hands "
+    "in between, and change what you wear over your clothes. Some infections, ringworm among them, "
     "pass to people: wear gloves, and ask a doctor about any rash."
 )
-WHAT_IS_NOT_KNOWN = (
-    "Only what was written down is traced. Linens that waited in one basket or cupboard, hands, "
+WHAT_IS_NOT_KNOWN = message(
+    "Only recorded contacts are traced. Linens that waited in one basket or cupboard, hands, "
     "clothes and tools are not: ask who was there."
 )
-VET_FIRST = "A vet says what it is, whom to treat and when it is over. What a vet says comes first."
+VET_FIRST = message(
+    "A vet says what it is, whom to treat and when it is over. What a vet says comes first."
+)
 
-_STAY_GROUP = "Nobody joins, leaves or moves until a vet has seen them"
-_WATCH_GROUP = "Weigh them and look them over each day; write it down for the vet"
-_STAY_ENCLOSURE = "Nobody moves in until it is clean and a vet has agreed"
-_CLEAN_ENCLOSURE = (
+_STAY_GROUP = message("No animal joins, leaves or moves until a vet has seen them")
+_WATCH_GROUP = message("Weigh them and check their health each day; record it for the vet")
+_STAY_ENCLOSURE = message("No animal moves in until it is clean and a vet has agreed")
+_CLEAN_ENCLOSURE = message(
     "Take all linens out, brush off hair and dirt, then clean trays, panels and ramps, and use a "
     "disinfectant that is meant for it as the product’s label says; let all dry before animals "
     "come back"
 )
-_SET_ASIDE = "Set it aside, in a closed bag apart from all other linens"
-_INFORM_HOME = "Tell the people of this home what is suspected, and what to do"
-_INFORM_HOLDER = "Tell whoever has this animal now what is suspected, and to ask a vet"
-_WATCH_NEIGHBOUR = "Same home, and met nothing that is known: look over who lives here each day"
+_SET_ASIDE = message("Set it aside, in a closed bag apart from all other linens")
+_INFORM_HOME = message("Tell the people of this home what is suspected, and what to do")
+_INFORM_HOLDER = message(
+    "Tell the person who has this animal now what is suspected, and to ask a vet"
+)
+_WATCH_NEIGHBOUR = message("Same home, no known contact: check the animals that live here each day")
 
 
 def key_of(verb: Verb, sort: str, key: str) -> str:
@@ -100,7 +105,10 @@ def in_no_group(
 
 def washing_words(suspicion: Suspicion) -> str:
     """Which washes release: ``2 washes, each at 60 °C or more for at least 14 minutes``."""
-    return ", and ".join(map(str, rules_for(suspicion)))
+    words = [rule.words for rule in rules_for(suspicion)]
+    if len(words) == 1:
+        return words[0]
+    return message("%(others)s, and %(last)s", others=joined(", ", words[:-1]), last=words[-1])
 
 
 def sources_for(suspicion: Suspicion) -> tuple[Source, ...]:
@@ -122,5 +130,9 @@ def _words_for(contact: Contact, suspicion: Suspicion) -> Iterator[tuple[Verb, s
 
 
 def _wash_words(washes: int, suspicion: Suspicion) -> str:
-    still = "" if washes == washes_needed(suspicion) else f"; {washes} of them still missing"
-    return f"Wash it apart: {washing_words(suspicion)}{still}"
+    rules = washing_words(suspicion)
+    if washes == washes_needed(suspicion):
+        return message("Wash it apart: %(washes)s", washes=rules)
+    return message(
+        "Wash it apart: %(washes)s; %(number)d of them still missing", washes=rules, number=washes
+    )

@@ -4,23 +4,7 @@ from datetime import date
 
 from habitats.decimals import NO_BREAK
 from habitats.welfare.values import Species
-from habitats.wording import message
-
-# Not the calendar module's: its names follow the machine's language, and ours the reader's.
-MONTHS = (
-    message("January"),
-    message("February"),
-    message("March"),
-    message("April"),
-    message("May"),
-    message("June"),
-    message("July"),
-    message("August"),
-    message("September"),
-    message("October"),
-    message("November"),
-    message("December"),
-)
+from habitats.wording import MONTHS, message
 
 ONE = {Species.GUINEA_PIG: message("a guinea pig"), Species.RABBIT: message("a rabbit")}
 _NAMES = {Species.GUINEA_PIG: message("Guinea pig"), Species.RABBIT: message("Rabbit")}

@@ -70,7 +70,7 @@ def test_a_load_too_heavy_is_named():
 
 
 def test_a_mass_that_is_not_that_of_the_linens_is_named():
-    assert one_named(with_load(0, grams=1100), "1200 g is said to be 1100 g")
+    assert one_named(with_load(0, grams=1100), "1200 g stands as 1100 g")
 
 
 def test_more_loads_than_a_day_has_are_named():
@@ -110,7 +110,7 @@ def test_a_load_left_out_has_consequences_that_are_named():
 @pytest.mark.parametrize(
     ("broken", "word"),
     [
-        (replace(TOLD, runs_dry={"A": None}), "runs dry"),
+        (replace(TOLD, runs_dry={"A": None}), "runs out"),
         (replace(TOLD, overloaded=(MONDAY,)), "overloaded"),
         (replace(TOLD, days={"A": TOLD.days["A"][:-1]}), "counts"),
         (replace(TOLD, bound=len(TOLD.shortages) + 1), "bounded"),

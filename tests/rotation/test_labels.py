@@ -138,8 +138,8 @@ def test_whatever_is_typed_is_read_or_refused_with_one_sentence(text):
             "“k3f7-k” looks mistyped: its last mark does not fit the others. Read it "
             "again, mark by mark.",
         ),
-        ("K3F0-H", "“K3F0-H” looks mistyped: no label has “0” in it; look whether it is D or Q."),
-        ("K3E7-H", "“K3E7-H” looks mistyped: no label has “E” in it; read the label again."),
+        ("K3F0-H", "“K3F0-H” looks mistyped: no label has “0” in it. Check whether it is D or Q."),
+        ("K3E7-H", "“K3E7-H” looks mistyped: no label has “E” in it. Read the label again."),
     ],
 )
 def test_what_is_no_label_is_told_in_a_sentence(typed, sentence):

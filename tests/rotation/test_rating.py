@@ -64,7 +64,7 @@ def test_what_is_too_much_is_told_with_what_to_take_out():
 
     assert sentence == (
         "This load counts as 8.33 kg of dry cotton; the machine is rated for 8 kg. "
-        "Take out 0.33 kg: in a drum that is too full nothing gets clean."
+        "Take out 0.33 kg: nothing gets clean in a drum that is too full."
     )
 
 

@@ -74,8 +74,8 @@ def test_every_state_but_new_can_be_reached_from_new(ways):
 
 def test_a_wet_linen_is_not_put_with_the_clean_ones():
     assert refusal(State.WASHING, State.CLEAN, "K3F7-X") == (
-        "K3F7-X is in the wash, so it is wet: it cannot go to the clean ones now. "
-        "Take it out and dry it first."
+        "K3F7-X is in the wash, so it is wet. It cannot be marked “clean” now. "
+        "Take it out of the machine and dry it."
     )
 
 
@@ -89,7 +89,7 @@ def test_each_refusal_says_of_which_linen_what_it_is_and_what_to_do(before, afte
         assert sentence is not None
         assert sentence.startswith("K3F7-X is ") or sentence.startswith("K3F7-X lies ")
         assert sentence.endswith(".")
-        assert sentence.count(". ") == 1
+        assert sentence.count(". ") in (2, 3)
 
 
 def test_the_line_counts_dry_as_drying_and_set_aside_as_soiled():

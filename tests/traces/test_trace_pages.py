@@ -308,7 +308,7 @@ def test_the_paper_has_the_size_the_person_likes_and_each_box(
     assert [round(float(side)) for side in pages[0].mediabox[2:]] == [612, 792]
     text = " ".join(" ".join(page.extract_text() for page in pages).split())
     assert trace.code in text
-    assert "Nobody joins, leaves or moves until a vet has seen them." in text
+    assert "No animal joins, leaves or moves until a vet has seen them." in text
 
 
 # --- Where else it is told ---

@@ -11,7 +11,8 @@ from habitats.welfare.growth import guide_g
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.values import Species
 from habitats.welfare.weights import falls
-from habitats.welfare.words import MONTHS, day_words
+from habitats.welfare.words import day_words
+from habitats.wording import MONTHS
 
 MOST_TICKS = 4
 # The guide of a young animal is drawn on for so many days; from this age on it says little more.
