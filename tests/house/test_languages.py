@@ -17,6 +17,7 @@ SAID: set[str] = {
     "builds/pulls",
     "builds/store",
     "habitats/help",
+    "habitats/linens",
 }
 
 

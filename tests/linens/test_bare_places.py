@@ -59,7 +59,7 @@ def test_the_list_of_changes_says_which_enclosure_and_how_many_places(bare, text
 def test_the_linens_of_the_enclosure_say_where(bare, text_of, foster, enclosure):
     page = text_of(foster, "enclosure_linens", enclosure.code)
 
-    assert page.count("bare: none known") == 1
+    assert page.count("bare: none recorded") == 1
 
 
 def test_the_calendar_has_it_on_this_day(bare, client, foster, today):

@@ -87,8 +87,8 @@ def test_new_linens_are_made_without_script(pool, open_page, coordinator):
     page.goto(f"/linens/new/?pool={pool.code}")
     page.get_by_label("Kind", exact=True).select_option(index=1)
     page.get_by_label("Finished size", exact=True).select_option(index=1)
-    page.get_by_label("How many").fill("4")
-    page.get_by_role("button", name="Give them labels").click()
+    page.get_by_label("Number").fill("4")
+    page.get_by_role("button", name="Add linens").click()
 
     assert page.get_by_text("wash them first").is_visible()
     assert pool.linens.filter(state="new").count() == 5

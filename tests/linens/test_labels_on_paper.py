@@ -104,14 +104,14 @@ def test_a_first_label_beyond_the_sheet_is_told(linens, printed):
     answer = printed(first=25)
 
     assert answer.status_code == 422
-    assert "25 given; such a sheet has 24 labels. Give 1 to 24." in answer.content.decode()
+    assert "25 given; this sheet has 24 labels. Enter 1 to 24." in answer.content.decode()
 
 
 def test_nothing_to_print_says_what_to_do(washing, printed):
     answer = printed()
 
     assert answer.status_code == 422
-    assert "There is none such." in answer.content.decode()
+    assert "There are no such linens." in answer.content.decode()
 
 
 def _centres(page):

@@ -240,7 +240,7 @@ def test_before_and_after_exchanged_is_told_beside_the_field(washing, make_linen
     )
 
     assert answer.status_code == 422
-    assert "look whether before and after are exchanged" in answer.content.decode()
+    assert "check that before and after are not exchanged" in answer.content.decode()
 
 
 def test_the_laundry_volunteer_arrives_at_the_laundry(washing):

@@ -103,7 +103,7 @@ def test_a_linen_that_stays_elsewhere_keeps_the_scan(spot, linen, day, coordinat
 
 def test_a_linen_of_another_size_is_asked_about(spot, make_linen, pool, day, coordinator):
     other = make_linen(pool, LinenSize.of("liner", 100, 100))
-    with pytest.raises(DoesNotFit, match="liner 100 × 100 mm; ground takes a liner"):
+    with pytest.raises(DoesNotFit, match="size Liner 100 × 100 mm; ground takes Liner"):
         change(spot, other, day(0), by=coordinator)
     change(spot, other, day(0), by=coordinator, will_do=True)
     assert Linen.objects.get(pk=other.pk).spot == spot
@@ -119,7 +119,7 @@ def test_a_wet_linen_does_not_become_clean(linen, day, coordinator):
 def test_a_day_before_the_last_event_is_refused(linen, day, coordinator):
     linen.set_state(State.SOILED, day(0), by=coordinator)
     with pytest.raises(
-        InvalidTransition, match=r"9 March 2027 is before .* was last seen, soiled on 10"
+        InvalidTransition, match=r"9 March 2027 is before the last entry for .*: “soiled” on 10"
     ):
         linen.set_state(State.WASHING, day(-1), by=coordinator)
 
@@ -170,7 +170,7 @@ def test_set_aside_linens_never_share_a_load_with_others(
     linen.set_state(State.SET_ASIDE, day(0), by=coordinator, suspicion="ringworm")
     everyday = make_linen(pool, spot.size, state="soiled")
     programme = pool.programmes.get(name="Hot")
-    with pytest.raises(InvalidTransition, match="set aside for ringworm: it is washed alone"):
+    with pytest.raises(InvalidTransition, match="set aside for ringworm: wash it alone"):
         Load.objects.start(pool, [linen, everyday], programme, day(0), by=coordinator)
 
 

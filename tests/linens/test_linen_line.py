@@ -122,5 +122,5 @@ def test_a_linen_in_use_is_not_moved(pool, other, make_enclosure, make_linen, da
 
 
 def test_a_linen_is_not_moved_to_where_it_is(pool, size, make_linen, day, coordinator):
-    with pytest.raises(InvalidTransition, match="is of Wren's cupboard already"):
+    with pytest.raises(InvalidTransition, match="belongs to Wren's cupboard already"):
         move(make_linen(pool, size), pool, day(0), by=coordinator, idempotency_key=uuid.uuid4())

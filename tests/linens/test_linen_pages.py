@@ -118,13 +118,13 @@ def test_a_size_of_their_own_is_made(make_new):
 @pytest.mark.parametrize(
     ("changes", "field", "sentence"),
     [
-        ({"size": ""}, "size", "Choose a size, or give the width and the length"),
-        ({"size": "", "width_mm": "300"}, "size", "Choose a size, or give the width"),
+        ({"size": ""}, "size", "Choose a size, or enter a width and a length"),
+        ({"size": "", "width_mm": "300"}, "size", "Choose a size, or enter a width"),
         ({"width_mm": "300", "length_mm": "400"}, "size", "not both"),
         ({"size": "", "width_mm": "x", "length_mm": "400"}, "width_mm", "is not a length"),
-        ({"number": "0"}, "number", "Give a whole number from 1 to 200."),
-        ({"number": "201"}, "number", "Give a whole number from 1 to 200."),
-        ({"number": ""}, "number", "Give a whole number from 1 to 200."),
+        ({"number": "0"}, "number", "Enter a whole number from 1 to 200."),
+        ({"number": "201"}, "number", "Enter a whole number from 1 to 200."),
+        ({"number": ""}, "number", "Enter a whole number from 1 to 200."),
         ({"on": "2027-03-11"}, "on", "is in the future"),
     ],
 )
@@ -140,7 +140,7 @@ def test_a_size_of_another_sort_is_told(make_new):
     answer = make_new(size=LinenSize.of("towel", 200, 900).pk)
 
     sentence = str(answer.context["form"].errors["size"])
-    assert "Two layers of fleece is used as a liner, and this is the size of a towel." in sentence
+    assert "Two layers of fleece is used as: Liner. This size is of: Towel." in sentence
 
 
 def test_the_form_is_filled_in_from_what_the_pool_lacks(leading, pool, kind, size):
@@ -153,7 +153,7 @@ def test_the_form_is_filled_in_from_what_the_pool_lacks(leading, pool, kind, siz
 
 def test_without_a_kind_new_linens_say_what_to_do_first(leading):
     text = leading.get(reverse("new_linens")).content.decode()
-    assert "Say first what they are made of." in text
+    assert "Before you add linens, describe what they are made of." in text
 
 
 def test_a_new_linen_says_that_it_is_larger_than_it_will_be(make_new, read):
@@ -161,7 +161,7 @@ def test_a_new_linen_says_that_it_is_larger_than_it_will_be(make_new, read):
 
     text = read(Linen.objects.get())
 
-    assert "Larger than it will be" in text
+    assert "Cut oversize" in text
     assert "74\xa0mm longer" in text
 
 
@@ -211,7 +211,7 @@ def test_a_page_tells_all_that_happened(pool, size, make_linen, coordinator, day
 
     assert "A seam is open" in text
     assert "7 Mar 2027" in text
-    assert "Seen elsewhere" in text
+    assert "Scanned elsewhere" in text
 
 
 def test_one_set_aside_says_what_still_releases_it_and_the_source(
@@ -369,7 +369,7 @@ def test_before_and_after_exchanged_is_told_beside_the_field(measure):
     answer = measure(before_length_mm="500", after_length_mm="1000")
 
     assert answer.status_code == 422
-    assert "before and after are exchanged" in str(
+    assert "before and after are not exchanged" in str(
         answer.context["testing"].errors["after_length_mm"]
     )
 

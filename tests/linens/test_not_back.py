@@ -151,7 +151,7 @@ def test_the_forecast_does_not_last_on_what_did_not_come_back(
 
     assert pool_forecast(pool, today).first_dry == today
     assert pool_forecast(pool, today - timedelta(days=1)).first_dry != today - timedelta(days=1)
-    assert "Lasts the 42 days ahead" not in text_of(coordinator, "pool_page", pool.code)
+    assert "Lasts the next 42 days" not in text_of(coordinator, "pool_page", pool.code)
 
 
 @pytest.mark.parametrize("loads", [3, 30])

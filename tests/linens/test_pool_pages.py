@@ -61,13 +61,13 @@ SETUP = {
 def test_where_nothing_is_yet_it_says_what_to_do_first(leading):
     text = leading.get(reverse("pools")).content.decode()
 
-    assert text.index("Write down a home") < text.index("what your linens are made of")
-    assert text.index("what your linens are made of") < text.index("Set up a pool")
+    assert text.index("Add a home") < text.index("what your linens are made of")
+    assert text.index("what your linens are made of") < text.index("Add a pool")
 
 
 def test_a_pool_without_linens_says_what_it_lacks(page):
-    assert "give them labels" in page()
-    assert "No enclosure with animals draws from it" in page()
+    assert "each is given a label" in page()
+    assert "No enclosure with animals takes its linens from this pool" in page()
 
 
 def test_the_page_tells_the_day_it_runs_dry_and_who_waits(
@@ -77,7 +77,7 @@ def test_the_page_tells_the_day_it_runs_dry_and_who_waits(
 
     text = page()
 
-    assert "Runs dry on Thursday, 11 March." in text
+    assert "Runs out on Thursday, 11 March." in text
     assert f"{enclosure.label}</a>, {spot.name}" in text
 
 
@@ -112,7 +112,7 @@ def test_a_narrower_roll_takes_more_of_it(leading, pool, spot, make_kind):
 
 
 def test_goods_that_nobody_wrote_down_are_missed(page, spot):
-    assert "no kind of goods is written down" in page()
+    assert "there is no kind to make them of" in page()
 
 
 def test_a_pool_with_enough_says_so(page, pool, spot, make_linen):
@@ -120,7 +120,7 @@ def test_a_pool_with_enough_says_so(page, pool, spot, make_linen):
         make_linen(pool, spot.size)
 
     assert "Enough of every size." in page()
-    assert "Lasts the 42 days ahead." in page()
+    assert "Lasts the next 42 days." in page()
 
 
 def test_a_linen_close_to_its_last_wash_is_named(page, pool, spot, make_linen):
@@ -158,7 +158,7 @@ def test_a_pool_without_a_wash_day_is_refused_and_nothing_is_lost(leading, home)
 
     assert answer.status_code == 422
     text = answer.content.decode()
-    assert "Tick at least one day" in text
+    assert "Tick at least one wash day" in text
     assert 'value="The long cupboard"' in text
 
 
@@ -202,7 +202,7 @@ def test_a_second_programme_of_one_name_is_refused(leading, pool):
     answer = leading.post(reverse("new_programme", args=[pool.code]), sent)
 
     assert answer.status_code == 422
-    assert "is there already" in answer.content.decode()
+    assert "There is a programme" in answer.content.decode()
 
 
 def test_another_home_draws_from_it_and_stops(leading, pool, make_home):
@@ -220,7 +220,7 @@ def test_a_pool_that_is_drawn_from_is_not_closed(leading, pool):
     answer = leading.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
 
     assert answer.status_code == 422
-    assert "Wren still draws from it" in answer.content.decode()
+    assert "Wren still takes its linens from this pool" in answer.content.decode()
 
 
 def test_a_pool_with_linens_is_not_closed(leading, pool, home, spot, make_linen):
@@ -230,7 +230,7 @@ def test_a_pool_with_linens_is_not_closed(leading, pool, home, spot, make_linen)
 
     answer = leading.post(reverse("close_pool", args=[pool.code]), {"day": "2027-03-10"})
 
-    assert "1 linen is still of this pool" in answer.content.decode()
+    assert "1 linen still belongs to this pool" in answer.content.decode()
 
 
 def test_a_pool_is_closed_and_opened_again(leading, pool, home, today):
@@ -273,7 +273,7 @@ def test_clean_linens_go_to_another_pool_in_number(send_linens):
 
 @pytest.mark.parametrize(
     ("number", "sentence"),
-    [("4", "There are 3 clean: give that number or fewer."), ("", "No linen is asked for.")],
+    [("4", "3 are clean. Enter that number or fewer."), ("", "No number is entered.")],
 )
 def test_a_transfer_that_cannot_be_is_told(send_linens, number, sentence):
     answer = send_linens(number)

@@ -73,15 +73,15 @@ def test_a_volunteer_starts_a_wash_that_releases_what_is_set_aside_in_two_taps(
     page = open_page(laundry, screen="phone")
     page.goto(reverse("laundry"))
 
-    page.get_by_role("link", name="Wash those set aside").tap()
+    page.get_by_role("link", name="Wash set-aside linens").tap()
     page.get_by_text("Releases them", exact=True).first.wait_for()
     axe(page)
     assert fits(page)
-    page.get_by_role("button", name="In the machine").tap()
+    page.get_by_role("button", name="Start load").tap()
     page.get_by_role("button", name="Take out after 2 washes").wait_for()
     axe(page)
     assert fits(page)
-    for name in ("Take out after 2 washes", "Dry", "Back in the cupboard"):
+    for name in ("Take out after 2 washes", "Mark as dry", "Return to cupboard"):
         page.get_by_role("button", name=name).tap()
     page.get_by_text("1 linen is released.").wait_for()
 

@@ -26,7 +26,7 @@ READ = {"title", "alt", "aria-label", "aria-description", "placeholder", "label"
 ALIKE = re.compile(
     r"\b(?:mm|cm|m|in|ft|g|kg|oz|lb|min|h|A4|Letter|PDF|SVG|DXF|CSV|JSON|QR|Habitats|EUR|GBP|USD)\b"
     r"|\b(?:English|Bracketed)\b"
-    r"|[cm]?m²|ft²|in²|\b(?:[A-Z]{1,3}-?\d[\w-]*)\b|#[\w-]+|https?://\S+"
+    r"|[cm]?m²|ft²|in²|\b(?:[A-Z]{1,3}-?\d[\w-]*)\b|\b[2-9A-Z]{4}-[2-9A-Z]\b|#[\w-]+|https?://\S+"
 )
 ADDRESS = re.compile(r"https?://\S+")  # with codes of rows in it
 WORD = re.compile(r"[^\W\d_]{2,}")

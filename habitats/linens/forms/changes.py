@@ -6,6 +6,8 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.models.enclosures import Enclosure
@@ -25,7 +27,7 @@ class ChangeForm(forms.Form):
     """
 
     once = OnceField()
-    on = DayField(label="Changed on")
+    on = DayField(label=gettext_lazy("Changed on"))
     all = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
@@ -42,15 +44,20 @@ class SpotForm(forms.Form):
     """
 
     take = forms.BooleanField(required=False)
-    chosen = forms.ChoiceField(label="Goes in", required=False)
-    typed = LabelField(label="Or scan or type another label", required=False)
+    chosen = forms.ChoiceField(label=gettext_lazy("Goes in"), required=False)
+    typed = LabelField(label=gettext_lazy("Or scan or type another label"), required=False)
     truth = forms.ChoiceField(
-        label="Which is true?",
+        label=gettext_lazy("Which is true?"),
         required=False,
-        choices=[(HERE, "I hold it in my hand: it is here"), (THERE, "It still lies there")],
+        choices=[
+            (HERE, gettext_lazy("It is here, in my hand")),
+            (THERE, gettext_lazy("It is still there")),
+        ],
         widget=forms.RadioSelect,
     )
-    will_do = forms.BooleanField(label="It has another size, but it will do", required=False)
+    will_do = forms.BooleanField(
+        label=gettext_lazy("It has another size, but it will do"), required=False
+    )
 
     def __init__(
         self,
@@ -73,7 +80,7 @@ class SpotForm(forms.Form):
         self.due, self.spot, self.offered = due, due.spot, offered
         self.is_asked = self.does_not_fit = False
         self.stays: Linen | None = None
-        self.fields["take"].label = f"Change {due.spot}"
+        self.fields["take"].label = _("Change %(place)s") % {"place": due.spot}
         self.fields["chosen"].choices = [(one.label, str(one)) for one in offered]  # type: ignore[attr-defined]
         self.fields["typed"].seen = seen  # type: ignore[attr-defined]
 
@@ -84,8 +91,11 @@ class SpotForm(forms.Form):
         if given.get("take") and not self.errors and self.linen() is None:
             self.add_error(
                 "typed",
-                f"No clean linen of this size is in the cupboard for {self.spot}. Scan or type the "
-                "one that goes in, or leave this one for later.",
+                _(
+                    "No clean linen of this size is in the cupboard for %(place)s. Scan or type "
+                    "the linen that goes in, or untick this place."
+                )
+                % {"place": self.spot},
             )
         return given
 
@@ -97,7 +107,8 @@ class SpotForm(forms.Form):
 
     def leave_where_it_is(self, linen: Linen) -> None:
         self.stays = linen
-        self.add_error("typed", f"{linen} stays where it was said to be. Take another one.")
+        sentence = _("%(linen)s stays where it was. Take another linen.")
+        self.add_error("typed", sentence % {"linen": linen})
 
     def ask_which_is_true(self, sentence: str) -> None:
         self.is_asked = True
@@ -112,14 +123,16 @@ class ChangePlanForm(forms.Form):
     """How often an enclosure is changed, and which of its spots have a linen."""
 
     interval_days = forms.IntegerField(
-        label="Change every so many days",
+        label=gettext_lazy("Days between changes"),
         required=False,
-        help_text="Leave it empty for the suggestion.",
+        help_text=gettext_lazy("Leave it empty for the suggestion."),
         widget=forms.NumberInput(attrs={"min": 1, "max": LONGEST_INTERVAL}),
-        error_messages={"invalid": "Give whole days, such as 3, or leave it empty."},
+        error_messages={"invalid": gettext_lazy("Enter whole days, such as 3, or leave it empty.")},
     )
     lined = forms.MultipleChoiceField(
-        label="A linen lies in", required=False, widget=forms.CheckboxSelectMultiple
+        label=gettext_lazy("Places with a linen"),
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
     )
 
     def __init__(

@@ -5,6 +5,8 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
 from habitats.common.idempotency import get_or_make
@@ -39,11 +41,15 @@ class KindForm(forms.ModelForm):
     """Goods, as they are bought and sewn."""
 
     shrink_length = PercentField(
-        label="Expected to shrink along the roll, in percent",
-        help_text="Cotton terry 3 to 7, polyester fleece 0 to 2: from memory, so measure a piece. "
-        "What is measured counts instead.",
+        label=gettext_lazy("Expected shrinkage along the roll, in percent"),
+        help_text=gettext_lazy(
+            "Cotton terry 3 to 7, polyester fleece 0 to 2: from memory, so measure a piece. "
+            "What is measured counts instead."
+        ),
     )
-    shrink_width = PercentField(label="Expected to shrink across the roll, in percent")
+    shrink_width = PercentField(
+        label=gettext_lazy("Expected shrinkage across the roll, in percent")
+    )
 
     class Meta:
         model = LinenKind
@@ -58,38 +64,52 @@ class KindForm(forms.ModelForm):
             "most_washes",
         ]
         labels = {
-            "sort": "Used as",
-            "fibre": "Made of",
-            "grams_per_m2": "Mass of one layer, in g/m²",
-            "most_washes": "Worn out after so many washes",
+            "name": gettext_lazy("Name"),
+            "layers": gettext_lazy("Layers"),
+            "sort": gettext_lazy("Used as"),
+            "fibre": gettext_lazy("Material"),
+            "grams_per_m2": gettext_lazy("Mass of one layer, in g/m²"),
+            "most_washes": gettext_lazy("Washes until worn out"),
         }
         help_texts = {
-            "name": "As you say it when you look for one: two layers of fleece, white terry.",
-            "layers": "A ramp's towel is one cloth, folded into 4.",
-            "grams_per_m2": "Fleece 200 to 300, terry 400 to 600: weigh a piece that you measured.",
-            "most_washes": "When to look whether it is worn out. Common practice, no source.",
+            "name": gettext_lazy("What people call it: two layers of fleece, white terry."),
+            "layers": gettext_lazy("A ramp’s towel is one cloth, folded into 4."),
+            "grams_per_m2": gettext_lazy(
+                "Fleece 200 to 300, terry 400 to 600: weigh a piece that you measured."
+            ),
+            "most_washes": gettext_lazy("When to check it for wear. Common practice, no source."),
         }
 
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
-        self.fields["sort"].choices = [("", "Choose one"), *Sort.choices]  # type: ignore[attr-defined]
+        self.fields["sort"].choices = [("", _("Choose a use")), *Sort.choices]  # type: ignore[attr-defined]
         if not self.instance.pk:
             # Nothing is expected of goods that nobody knows: an unseen 0 would cut all too small.
             self.initial.update(shrink_length=None, shrink_width=None)
         elif self.instance.linens.exists():
             self.fields["sort"].disabled = True
-            self.fields["sort"].help_text = "There are linens of it, so this stays as it is."
+            self.fields["sort"].help_text = _(
+                "There are linens of this kind, so you cannot change its use."
+            )
 
 
 class ShrinkTestForm(forms.Form):
     """A piece of cloth measured before its first wash and after it, dry."""
 
     once = OnceField()
-    before_length_mm = LengthField(label="Along the roll, before", bounds=(LEAST_MM, LARGEST_MM))
-    after_length_mm = LengthField(label="Along the roll, after", bounds=(LEAST_MM, LARGEST_MM))
-    before_width_mm = LengthField(label="Across it, before", bounds=(LEAST_MM, LARGEST_MM))
-    after_width_mm = LengthField(label="Across it, after", bounds=(LEAST_MM, LARGEST_MM))
-    on = DayField(label="Measured on")
+    before_length_mm = LengthField(
+        label=gettext_lazy("Along the roll, before"), bounds=(LEAST_MM, LARGEST_MM)
+    )
+    after_length_mm = LengthField(
+        label=gettext_lazy("Along the roll, after"), bounds=(LEAST_MM, LARGEST_MM)
+    )
+    before_width_mm = LengthField(
+        label=gettext_lazy("Across the roll, before"), bounds=(LEAST_MM, LARGEST_MM)
+    )
+    after_width_mm = LengthField(
+        label=gettext_lazy("Across the roll, after"), bounds=(LEAST_MM, LARGEST_MM)
+    )
+    on = DayField(label=gettext_lazy("Measured on"))
 
     def __init__(self, *args: Any, units: str, today: date, **options: Any) -> None:
         super().__init__(*args, **options)

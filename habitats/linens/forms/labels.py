@@ -3,6 +3,7 @@
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
 
 from habitats.linens.models.linens import Linen, LinenQuerySet
 from habitats.rotation.labels import NotALabel, read_label, shown
@@ -33,7 +34,10 @@ class LabelField(forms.CharField):
         linen = self.seen.with_kind().select_related("spot__enclosure").filter(label=label).first()
         if linen is None:
             raise forms.ValidationError(
-                f"{shown(label)} is a label, but of no linen that you see here. Read it again, or "
-                "ask a coordinator which pool it belongs to."
+                _(
+                    "%(label)s is a label, but you have no linen with it. Read it again, or ask a "
+                    "coordinator which pool it belongs to."
+                )
+                % {"label": shown(label)}
             )
         return linen

@@ -4,12 +4,15 @@ import re
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats.drawing.label_sheets import GRIDS
 from habitats.linens.models.linens import Linen, LinenQuerySet
 from habitats.linens.models.pools import Pool
 from habitats.rotation.labels import NotALabel, read_label, shown
 from habitats.rotation.states import State
+from habitats.wording import Figures
 
 NEW, POOL, TYPED = "new", "pool", "typed"
 MOST_LABELS = 1000
@@ -18,40 +21,46 @@ MOST_SHIFT_MM = 20
 
 class LinenLabelsForm(forms.Form):
     which = forms.ChoiceField(
-        label="Print labels of",
+        label=gettext_lazy("Print labels of"),
         choices=[
-            (NEW, "new linens, never washed yet"),
-            (POOL, "all linens of the pool"),
-            (TYPED, "the linens typed below"),
+            (NEW, gettext_lazy("new linens, never washed yet")),
+            (POOL, gettext_lazy("all linens of the pool")),
+            (TYPED, gettext_lazy("the linens typed below")),
         ],
         initial=NEW,
         widget=forms.RadioSelect,
     )
-    pool = forms.ModelChoiceField(Pool.objects.none(), empty_label="of all pools", required=False)
+    pool = forms.ModelChoiceField(
+        Pool.objects.none(),
+        label=gettext_lazy("Pool"),
+        empty_label=gettext_lazy("All pools"),
+        required=False,
+    )
     labels = forms.CharField(
+        label=gettext_lazy("Labels"),
         required=False,
         max_length=8000,
         widget=forms.Textarea(attrs={"rows": 3, "class": "label-field"}),
-        help_text="Such as K3F7-H, with commas or blanks in between.",
+        help_text=gettext_lazy("Such as K3F7-H, with commas or spaces in between."),
     )
-    grid = forms.ChoiceField(label="On sheets of")
+    grid = forms.ChoiceField(label=gettext_lazy("Label sheet"))
     first = forms.IntegerField(
-        label="First free label",
+        label=gettext_lazy("First free label"),
         initial=1,
         min_value=1,
-        help_text="Counted along the rows, where the first sheet is partly used.",
+        help_text=gettext_lazy("Counted along the rows, if the first sheet is partly used."),
     )
     right_mm = forms.DecimalField(
-        label="Shift to the right, mm",
+        label=gettext_lazy("Shift to the right, mm"),
         initial=0,
         min_value=-MOST_SHIFT_MM,
         max_value=MOST_SHIFT_MM,
         max_digits=4,
         decimal_places=1,
-        help_text="Print on plain paper first and hold it against the sheet.",
+        help_text=gettext_lazy("Print on plain paper before, and hold it against the sheet."),
     )
     down_mm = forms.DecimalField(
-        label="Shift down, mm",
+        label=gettext_lazy("Shift down, mm"),
         initial=0,
         min_value=-MOST_SHIFT_MM,
         max_value=MOST_SHIFT_MM,
@@ -75,7 +84,8 @@ class LinenLabelsForm(forms.Form):
         if grid and first and first > grid.labels:
             self.add_error(
                 "first",
-                f"{first} given; such a sheet has {grid.labels} labels. Give 1 to {grid.labels}.",
+                _("%(first)d given; this sheet has %(labels)d labels. Enter 1 to %(labels)d.")
+                % {"first": first, "labels": grid.labels},
             )
         return given
 
@@ -91,9 +101,10 @@ class LinenLabelsForm(forms.Form):
             found = found.in_state(State.NEW)
         linens = list(found[: MOST_LABELS + 1])
         if not linens:
-            self.add_error("which", "There is none such. Choose others, or make linens first.")
+            self.add_error("which", _("There are no such linens. Choose others, or add linens."))
         if len(linens) > MOST_LABELS:
-            self.add_error("which", f"These are more than {MOST_LABELS}. Choose one pool.")
+            sentence = _("These are more than %(most)d labels. Choose one pool.")
+            self.add_error("which", sentence % {"most": MOST_LABELS})
             return []
         return linens
 
@@ -108,10 +119,11 @@ class LinenLabelsForm(forms.Form):
                 return []
         by_label = {one.label: one for one in found.filter(label__in=labels[:MOST_LABELS])}
         if missing := [one for one in labels if one not in by_label]:
-            self.add_error("labels", f"{shown(missing[0])} is no linen of ours. Read it again.")
+            sentence = _("There is no linen with the label %(label)s. Read it again.")
+            self.add_error("labels", sentence % {"label": shown(missing[0])})
             return []
         if not labels:
-            self.add_error("labels", "Type the labels to print, such as K3F7-H.")
+            self.add_error("labels", _("Type the labels to print, such as K3F7-H."))
         return [by_label[one] for one in labels]
 
     def shift(self) -> tuple[int, int]:
@@ -122,4 +134,9 @@ class LinenLabelsForm(forms.Form):
 
 def _grid_words(name: str) -> str:
     grid = GRIDS[name]
-    return f"{grid.paper}, {grid.labels} labels of {grid.width / 10:g} × {grid.height / 10:g} mm"
+    return _("%(paper)s, %(labels)d labels of %(width)s × %(height)s mm") % {
+        "paper": grid.paper,
+        "labels": grid.labels,
+        "width": Figures(f"{grid.width / 10:g}"),
+        "height": Figures(f"{grid.height / 10:g}"),
+    }

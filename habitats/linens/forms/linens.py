@@ -6,6 +6,9 @@ from typing import Any
 
 from django import forms
 from django.db import models, transaction
+from django.utils.text import format_lazy
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
 
 from habitats.common.fields import (
     DayField,
@@ -35,6 +38,7 @@ from habitats.rotation.labels import LABEL_LENGTH
 from habitats.rotation.states import State, may_follow
 
 MOST_AT_ONCE = 200
+ANY = gettext_lazy("Any")
 NEW_CLOTH, WASHED_BEFORE = "new", "washed"
 
 
@@ -65,21 +69,29 @@ class SizeField(forms.ModelChoiceField):
         words, asked = size_words(obj, self.units), getattr(obj, "asked", None)
         if asked is None:
             return words
-        places = "no place" if not asked else "1 place" if asked == 1 else f"{asked} places"
-        return f"{words}, {places}"
+        if not asked:
+            return _("%(size)s, no place") % {"size": words}
+        places = ngettext("%(size)s, %(number)d place", "%(size)s, %(number)d places", asked)
+        return places % {"size": words, "number": asked}
 
 
 class FindLinensForm(forms.Form):
     """Which linens to list; what makes no sense finds all that are counted on."""
 
-    STATES_SHOWN = [("", "All in use"), *STATES]
+    STATES_SHOWN = [("", gettext_lazy("All in use")), *STATES]
 
-    words = forms.CharField(label="Label", max_length=20, required=False)
-    pool = forms.ModelChoiceField(Pool.objects.none(), required=False, empty_label="Any")
-    state = forms.ChoiceField(choices=STATES_SHOWN, required=False)
-    size = SizeField(LinenSize.objects.none(), required=False, empty_label="Any")
-    kind = forms.ModelChoiceField(LinenKind.objects.none(), required=False, empty_label="Any")
-    worn = forms.BooleanField(label="Worn out", required=False)
+    words = forms.CharField(label=gettext_lazy("Label"), max_length=20, required=False)
+    pool = forms.ModelChoiceField(
+        Pool.objects.none(), label=gettext_lazy("Pool"), required=False, empty_label=ANY
+    )
+    state = forms.ChoiceField(label=gettext_lazy("State"), choices=STATES_SHOWN, required=False)
+    size = SizeField(
+        LinenSize.objects.none(), label=gettext_lazy("Size"), required=False, empty_label=ANY
+    )
+    kind = forms.ModelChoiceField(
+        LinenKind.objects.none(), label=gettext_lazy("Kind"), required=False, empty_label=ANY
+    )
+    worn = forms.BooleanField(label=gettext_lazy("Worn out"), required=False)
 
     def __init__(self, *args: Any, person: Person, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -113,36 +125,48 @@ class NewLinensForm(forms.Form):
     """So many linens of a kind and size, each with a label of its own."""
 
     once = OnceField()
-    pool = forms.ModelChoiceField(Pool.objects.none(), empty_label="Choose a pool")
-    kind = forms.ModelChoiceField(LinenKind.objects.none(), empty_label="Choose a kind")
+    pool = forms.ModelChoiceField(
+        Pool.objects.none(),
+        label=gettext_lazy("Pool"),
+        empty_label=gettext_lazy("Choose a pool"),
+    )
+    kind = forms.ModelChoiceField(
+        LinenKind.objects.none(),
+        label=gettext_lazy("Kind"),
+        empty_label=gettext_lazy("Choose a kind"),
+    )
     size = SizeField(
         LinenSize.objects.none(),
-        label="Finished size",
+        label=gettext_lazy("Finished size"),
         required=False,
-        empty_label="A size of its own, below",
+        empty_label=gettext_lazy("Another size, below"),
     )
-    width_mm = LengthField(label="Own width", bounds=(LEAST_MM, LARGEST_MM), required=False)
-    length_mm = LengthField(label="Own length", bounds=(LEAST_MM, LARGEST_MM), required=False)
+    width_mm = LengthField(
+        label=gettext_lazy("Width"), bounds=(LEAST_MM, LARGEST_MM), required=False
+    )
+    length_mm = LengthField(
+        label=gettext_lazy("Length"), bounds=(LEAST_MM, LARGEST_MM), required=False
+    )
     number = forms.IntegerField(
-        label="How many",
+        label=gettext_lazy("Number"),
         min_value=1,
         max_value=MOST_AT_ONCE,
         initial=1,
         error_messages=dict.fromkeys(
             ("required", "invalid", "min_value", "max_value"),
-            f"Give a whole number from 1 to {MOST_AT_ONCE}.",
+            format_lazy(gettext_lazy("Enter a whole number from 1 to {most}."), most=MOST_AT_ONCE),
         ),
     )
     washed = forms.ChoiceField(
-        label="Are they washed",
+        label=gettext_lazy("Washed before"),
         choices=[
-            (NEW_CLOTH, "No: cut oversize, to shrink in the first wash"),
-            (WASHED_BEFORE, "Yes: washed before, and of the finished size"),
+            (NEW_CLOTH, gettext_lazy("No: cut oversize, to shrink in the first wash")),
+            (WASHED_BEFORE, gettext_lazy("Yes: washed, and of the finished size")),
         ],
         initial=NEW_CLOTH,
         widget=forms.RadioSelect,
     )
-    on = DayField(label="Made or bought on")
+    on = DayField(label=gettext_lazy("Made or bought on"))
 
     def __init__(self, *args: Any, units: str, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -160,14 +184,21 @@ class NewLinensForm(forms.Form):
         size, kind = given.get("size"), given.get("kind")
         own = [given.get(name) for name in ("width_mm", "length_mm")]
         if size is None and not all(own) and not self._is_wrong("size", "width_mm", "length_mm"):
-            self.add_error("size", "Choose a size, or give the width and the length of its own.")
+            self.add_error("size", _("Choose a size, or enter a width and a length."))
         elif size is not None and any(own):
-            self.add_error("size", "Choose a size or give one of its own, not both.")
+            self.add_error("size", _("Choose a size, or enter a width and a length, not both."))
         elif size is not None and kind is not None and size.sort != kind.sort:
             self.add_error(
                 "size",
-                f"{kind} is used as {_a(kind.get_sort_display())}, and this is the size of "
-                f"{_a(size.get_sort_display())}. Choose another size, or another kind.",
+                _(
+                    "%(kind)s is used as: %(used)s. This size is of: %(sort)s. "
+                    "Choose another size, or another kind."
+                )
+                % {
+                    "kind": kind,
+                    "used": kind.get_sort_display(),
+                    "sort": size.get_sort_display(),
+                },
             )
         return given
 
@@ -201,10 +232,6 @@ class NewLinensForm(forms.Form):
             ]
 
 
-def _a(sort: str) -> str:
-    return f"a {sort.lower()}"
-
-
 class CoordinatorStateForm(LinenStateForm):
     """What a coordinator says of a linen: what anybody may, and that it is retired."""
 
@@ -219,7 +246,7 @@ class CoordinatorStateForm(LinenStateForm):
 def coordinator_choices(linen: Linen) -> list[tuple[str, str]]:
     found = state_choices(linen)
     if may_follow(State(linen.state), State.RETIRED):
-        found.append((State.RETIRED.value, "Retire it for good"))
+        found.append((State.RETIRED.value, _("Retired for good")))
     return found
 
 
@@ -228,9 +255,11 @@ class MoveLinenForm(forms.Form):
 
     once = OnceField()
     to = forms.ModelChoiceField(
-        Pool.objects.none(), label="To the pool", empty_label="Choose a pool"
+        Pool.objects.none(),
+        label=gettext_lazy("New pool"),
+        empty_label=gettext_lazy("Choose a pool"),
     )
-    on = DayField(label="On")
+    on = DayField(label=gettext_lazy("Day"))
 
     def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
         super().__init__(*args, **options)

@@ -6,18 +6,20 @@ from typing import Any
 
 from django import forms
 from django.http import QueryDict
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
 
 from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
 from habitats.linens.models.linens import LARGEST_MM, LEAST_MM, Linen, LinenQuerySet
 from habitats.linens.models.pools import Pool
-from habitats.linens.models.releasing import MOST_IN_A_ROW, Offer, not_released
+from habitats.linens.models.releasing import MOST_IN_A_ROW, NotReleased, Offer, not_released
 from habitats.rotation.cloth import measure_fault
 from habitats.rotation.labels import NotALabel, read_label, shown
 from habitats.rotation.rating import cotton_g, overload
 from habitats.rotation.states import State
 
 MOST_TYPED = 2000
-CHOOSE_A_PROGRAMME = "Choose the programme that the machine runs."
+CHOOSE_A_PROGRAMME = gettext_lazy("Choose the programme that the machine runs.")
 
 
 class LoadForm(forms.Form):
@@ -29,21 +31,22 @@ class LoadForm(forms.Form):
 
     once = OnceField()
     programme = forms.ChoiceField(
-        error_messages={"required": CHOOSE_A_PROGRAMME, "invalid_choice": CHOOSE_A_PROGRAMME}
+        label=gettext_lazy("Programme"),
+        error_messages={"required": CHOOSE_A_PROGRAMME, "invalid_choice": CHOOSE_A_PROGRAMME},
     )
     linens = forms.MultipleChoiceField(
-        label="Goes in", required=False, widget=forms.CheckboxSelectMultiple
+        label=gettext_lazy("Goes in"), required=False, widget=forms.CheckboxSelectMultiple
     )
     typed = forms.CharField(
-        label="Others, scanned or typed",
+        label=gettext_lazy("Others, scanned or typed"),
         required=False,
         max_length=MOST_TYPED,
         widget=forms.TextInput(attrs={"class": "label-field", "autocapitalize": "characters"}),
-        help_text="Such as K3F7-H, with commas or blanks in between.",
+        help_text=gettext_lazy("Such as K3F7-H, with commas or spaces in between."),
     )
-    on = DayField(label="Washed on")
-    is_heavy = forms.BooleanField(label="Wash it all the same", required=False)
-    short = forms.BooleanField(label="Start this wash anyway", required=False)
+    on = DayField(label=gettext_lazy("Washed on"))
+    is_heavy = forms.BooleanField(label=gettext_lazy("Start this load anyway"), required=False)
+    short = forms.BooleanField(label=gettext_lazy("Start this wash anyway"), required=False)
 
     def __init__(
         self,
@@ -83,7 +86,8 @@ class LoadForm(forms.Form):
         found = {one.label: one for one in self.seen.with_kind().filter(label__in=labels)}
         if missing := [label for label in labels if label not in found]:
             raise forms.ValidationError(
-                f"{shown(missing[0])} is a label, but of no linen that you see. Read it again."
+                _("%(label)s is a label, but you have no linen with it. Read it again.")
+                % {"label": shown(missing[0])}
             )
         return [found[label] for label in labels]
 
@@ -92,7 +96,9 @@ class LoadForm(forms.Form):
         if not self.errors:
             linens = self.chosen()
             if not linens:
-                self.add_error("linens", "Nothing is ticked. Tick, scan or type what goes in.")
+                self.add_error(
+                    "linens", _("Nothing is ticked. Tick, scan or type the linens that go in.")
+                )
             drum = [one.weighed() for one in linens]
             fault = overload(drum, self.pool.cotton_g, self.pool.synthetic_percent)
             if fault and not given["is_heavy"]:
@@ -109,9 +115,7 @@ class LoadForm(forms.Form):
             self.is_short = True
             self.add_error(
                 "short",
-                f"This wash does not release {_which(left.number, len(linens))} set aside. After "
-                f"it they still take {left.missing}. Choose one that is marked, or start this one "
-                "as one of several. Ask a vet when unsure.",
+                _short_words(left, len(linens)),
             )
 
     def marked(self) -> list[tuple[forms.boundfield.BoundWidget, Offer]]:
@@ -134,9 +138,10 @@ class StepForm(forms.Form):
         choices=[(str(n), str(n)) for n in range(1, MOST_IN_A_ROW + 1)], required=False
     )
     linens = forms.MultipleChoiceField(
-        required=False, error_messages={"invalid_choice": "%(value)s is not in this load."}
+        required=False,
+        error_messages={"invalid_choice": gettext_lazy("%(value)s is not in this load.")},
     )
-    on = DayField(label="On")
+    on = DayField(label=gettext_lazy("Day"))
 
     def __init__(self, sent: QueryDict, *, linens: Iterable[Linen], today: date) -> None:
         super().__init__(sent)
@@ -151,7 +156,7 @@ class StepForm(forms.Form):
     def clean_linens(self) -> list[Linen]:
         labels = self.cleaned_data["linens"]
         if not labels:
-            raise forms.ValidationError("Nothing is ticked. Tick the linens that this is true of.")
+            raise forms.ValidationError(_("Nothing is ticked. Tick the linens that you mean."))
         return [self.there[label] for label in labels]
 
 
@@ -159,11 +164,13 @@ class MeasureForm(forms.Form):
     """A linen before its first wash and after it, dry and laid flat."""
 
     once = OnceField()
-    before_width_mm = LengthField(label="Width before", bounds=(LEAST_MM, LARGEST_MM))
-    before_length_mm = LengthField(label="Length before", bounds=(LEAST_MM, LARGEST_MM))
-    after_width_mm = LengthField(label="Width now", bounds=(LEAST_MM, LARGEST_MM))
-    after_length_mm = LengthField(label="Length now", bounds=(LEAST_MM, LARGEST_MM))
-    on = DayField(label="Measured on")
+    before_width_mm = LengthField(label=gettext_lazy("Width before"), bounds=(LEAST_MM, LARGEST_MM))
+    before_length_mm = LengthField(
+        label=gettext_lazy("Length before"), bounds=(LEAST_MM, LARGEST_MM)
+    )
+    after_width_mm = LengthField(label=gettext_lazy("Width now"), bounds=(LEAST_MM, LARGEST_MM))
+    after_length_mm = LengthField(label=gettext_lazy("Length now"), bounds=(LEAST_MM, LARGEST_MM))
+    on = DayField(label=gettext_lazy("Measured on"))
 
     def __init__(self, sent: QueryDict | None, *, linen: Linen, units: str, today: date) -> None:
         cut = {"before_width_mm": linen.cut_width_mm, "before_length_mm": linen.cut_length_mm}
@@ -180,12 +187,36 @@ class MeasureForm(forms.Form):
         return given
 
 
-def _which(number: int, of: int) -> str:
-    return "what is" if number == of else f"{number} of the {of} linens"
+def _short_words(left: NotReleased, of: int) -> str:
+    known = {"number": left.number, "of": of, "washes": left.missing}
+    if left.number == of:
+        return (
+            _(
+                "This wash does not release these linens. They still need %(washes)s after it. "
+                "Choose a programme that is marked, or start this wash as one of several. "
+                "Ask a vet when unsure."
+            )
+            % known
+        )
+    return (
+        ngettext(
+            "This wash does not release %(number)d of the %(of)d linens. It still needs %(washes)s "
+            "after it. Choose a programme that is marked, or start this wash as one of several. "
+            "Ask a vet when unsure.",
+            "This wash does not release %(number)d of the %(of)d linens. They still need "
+            "%(washes)s after it. Choose a programme that is marked, or start this wash as one of "
+            "several. Ask a vet when unsure.",
+            left.number,
+        )
+        % known
+    )
 
 
 def _words(linen: Linen, pool: Pool) -> str:
     counted = cotton_g(linen.weighed(), pool.synthetic_percent)
-    heavier = "" if counted == linen.mass_g else f", counts as {counted} g"
-    new = ", first wash" if linen.state == State.NEW else ""
-    return f"{linen}: {str(linen.size).lower()}, {linen.mass_g} g{heavier}{new}"
+    words = [f"{linen}: {linen.size}", f"{linen.mass_g} g"]
+    if counted != linen.mass_g:
+        words.append(_("counts as %(grams)d g") % {"grams": counted})
+    if linen.state == State.NEW:
+        words.append(_("first wash"))
+    return ", ".join(words)

@@ -5,6 +5,8 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
 
 from habitats.common.fields import (
     DayField,
@@ -22,13 +24,13 @@ from habitats.linens.models.spots import LinenSize
 from habitats.rotation.buying import USUAL_CLOTH_MM
 
 WEEKDAYS = [
-    ("0", "Mondays"),
-    ("1", "Tuesdays"),
-    ("2", "Wednesdays"),
-    ("3", "Thursdays"),
-    ("4", "Fridays"),
-    ("5", "Saturdays"),
-    ("6", "Sundays"),
+    ("0", gettext_lazy("Mondays")),
+    ("1", gettext_lazy("Tuesdays")),
+    ("2", gettext_lazy("Wednesdays")),
+    ("3", gettext_lazy("Thursdays")),
+    ("4", gettext_lazy("Fridays")),
+    ("5", gettext_lazy("Saturdays")),
+    ("6", gettext_lazy("Sundays")),
 ]
 LEAST_COTTON_G = 500
 CLOTH_MM = (100, 5000)
@@ -38,15 +40,17 @@ class PoolForm(forms.ModelForm):
     """A pool and its laundry. The figures of the machine are in its manual."""
 
     wash_days = forms.MultipleChoiceField(
-        label="Washed on",
+        label=gettext_lazy("Wash days"),
         choices=WEEKDAYS,
         widget=forms.CheckboxSelectMultiple,
-        error_messages={"required": "Tick at least one day: without one nothing gets clean."},
+        error_messages={"required": gettext_lazy("Tick at least one wash day.")},
     )
     cotton_g = KilogramField(
-        label="The machine is rated for",
+        label=gettext_lazy("Rating of the machine"),
         bounds=(LEAST_COTTON_G, MOST_COTTON_G),
-        help_text="Kilograms of dry cotton, as the label on the machine or its manual says.",
+        help_text=gettext_lazy(
+            "Kilograms of dry cotton, from the label on the machine or its manual."
+        ),
     )
 
     class Meta:
@@ -62,18 +66,24 @@ class PoolForm(forms.ModelForm):
             "drying_days",
         ]
         labels = {
-            "home": "Its cupboard stands in",
-            "loads_a_day": "Loads on a wash day",
-            "synthetic_percent": "Of synthetics it takes, in percent of that",
-            "washing_days": "Days in the wash",
-            "drying_days": "Days to dry",
+            "name": gettext_lazy("Name"),
+            "home": gettext_lazy("Cupboard in"),
+            "loads_a_day": gettext_lazy("Loads on a wash day"),
+            "synthetic_percent": gettext_lazy("Synthetics, in percent of that rating"),
+            "washing_days": gettext_lazy("Days in the wash"),
+            "drying_days": gettext_lazy("Days to dry"),
         }
         help_texts = {
-            "name": "What people call it: the depot's cupboard, or the name of the home.",
-            "synthetic_percent": "Fleece fills a drum before it weighs much: see the manual. "
-            "About half is usual.",
-            "washing_days": "0 if what goes into the machine comes out the same day.",
-            "drying_days": "0 with a dryer on the same day, 1 on a line overnight.",
+            "name": gettext_lazy(
+                "What people call it: the cupboard of the depot, or the name of the home."
+            ),
+            "synthetic_percent": gettext_lazy(
+                "Fleece fills a drum before it weighs much: see the manual. About half is usual."
+            ),
+            "washing_days": gettext_lazy(
+                "0 if the linens come out of the machine on the same day."
+            ),
+            "drying_days": gettext_lazy("0 with a dryer on the same day, 1 on a line overnight."),
         }
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
@@ -81,7 +91,7 @@ class PoolForm(forms.ModelForm):
         field = self.fields["home"]
         assert isinstance(field, forms.ModelChoiceField)
         field.queryset = _homes_for(self.instance)
-        field.empty_label = "Choose a home"
+        field.empty_label = _("Choose a home")
         self.initial.setdefault(
             "wash_days", [str(day) for day in sorted(self.instance.wash_weekdays)]
         )
@@ -118,14 +128,18 @@ class ProgrammeForm(forms.ModelForm):
         model = Programme
         fields = ["name", "temperature_c", "minutes"]
         labels = {
-            "name": "Programme",
-            "temperature_c": "Temperature, in °C",
-            "minutes": "Minutes at that temperature",
+            "name": gettext_lazy("Programme"),
+            "temperature_c": gettext_lazy("Temperature, in °C"),
+            "minutes": gettext_lazy("Minutes at that temperature"),
         }
         help_texts = {
-            "temperature_c": "Of the water, as the manual gives it. Many programmes named after a "
-            "temperature do not reach it.",
-            "minutes": "For how long the water is held there, not how long the programme runs.",
+            "temperature_c": gettext_lazy(
+                "Of the water, as the manual gives it. Many programmes named after a temperature "
+                "do not reach it."
+            ),
+            "minutes": gettext_lazy(
+                "For how long the water is held there, not how long the programme runs."
+            ),
         }
 
     def __init__(self, *args: Any, pool: Pool, **options: Any) -> None:
@@ -136,8 +150,11 @@ class ProgrammeForm(forms.ModelForm):
         name: str = self.cleaned_data["name"]
         if self.pool.programmes.filter(name=name, put_away_on__isnull=True).exists():
             raise forms.ValidationError(
-                f"“{name}” is there already. Put it away first if its figures changed, or give "
-                "this one another name."
+                _(
+                    "There is a programme “%(name)s” already. Archive it if its figures changed, "
+                    "or choose another name."
+                )
+                % {"name": name}
             )
         return name
 
@@ -151,13 +168,17 @@ class DrawingHomeField(forms.ModelChoiceField):
     """A home, with the pool that it draws from already."""
 
     def label_from_instance(self, obj: Any) -> str:
-        return f"{obj} (draws from {obj.pool} now)" if obj.pool else str(obj)
+        if not obj.pool:
+            return str(obj)
+        return _("%(home)s (in %(pool)s now)") % {"home": obj, "pool": obj.pool}
 
 
 class DrawingHomeForm(forms.Form):
     """Another home that draws its linens from the pool."""
 
-    home = DrawingHomeField(Home.objects.none(), label="Another home", empty_label="Choose a home")
+    home = DrawingHomeField(
+        Home.objects.none(), label=gettext_lazy("Home"), empty_label=gettext_lazy("Choose a home")
+    )
 
     def __init__(self, *args: Any, pool: Pool, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -169,7 +190,7 @@ class DrawingHomeForm(forms.Form):
 class ClosePoolForm(forms.Form):
     """A pool that is no more: nobody draws from it, and its linens went elsewhere."""
 
-    day = DayField(label="Closed on")
+    day = DayField(label=gettext_lazy("Closed on"))
 
     def __init__(self, *args: Any, pool: Pool, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -181,20 +202,30 @@ class ClosePoolForm(forms.Form):
         linens = Linen.objects.live().filter(pool=self.pool).count()
         if homes:
             raise forms.ValidationError(
-                f"{', '.join(homes)} still draw{'s' if len(homes) == 1 else ''} from it. Let "
-                "every home draw from another pool first."
+                ngettext(
+                    "%(homes)s still takes its linens from this pool. Add it to another pool.",
+                    "%(homes)s still take their linens from this pool. Add them to another pool.",
+                    len(homes),
+                )
+                % {"homes": ", ".join(homes)}
             )
         if linens:
             raise forms.ValidationError(
-                f"{linens} linen{' is' if linens == 1 else 's are'} still of this pool. Move them "
-                "to another pool, retire them, or say that they are lost."
+                ngettext(
+                    "%(number)d linen still belongs to this pool. Move it to another pool, retire "
+                    "it, or record it as lost.",
+                    "%(number)d linens still belong to this pool. Move them to another pool, "
+                    "retire them, or record them as lost.",
+                    linens,
+                )
+                % {"number": linens}
             )
 
 
 class ClothForm(forms.Form):
     """How wide the roll is that linens are cut from; what makes no sense is the usual width."""
 
-    cloth = LengthField(label="Width of the roll", bounds=CLOTH_MM, required=False)
+    cloth = LengthField(label=gettext_lazy("Width of the roll"), bounds=CLOTH_MM, required=False)
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -211,9 +242,11 @@ class TransferForm(forms.Form):
 
     once = OnceField()
     to = forms.ModelChoiceField(
-        Pool.objects.none(), label="To the pool", empty_label="Choose a pool"
+        Pool.objects.none(),
+        label=gettext_lazy("New pool"),
+        empty_label=gettext_lazy("Choose a pool"),
     )
-    on = DayField(label="On")
+    on = DayField(label=gettext_lazy("Day"))
 
     def __init__(
         self,
@@ -235,7 +268,7 @@ class TransferForm(forms.Form):
         given = super().clean() or {}
         if not self.errors and not self.numbers():
             raise forms.ValidationError(
-                "No linen is asked for. Say beside at least one size how many go."
+                _("No number is entered. Enter a number for at least one size.")
             )
         return given
 
@@ -254,7 +287,7 @@ def _number_field(size: LinenSize, most: int) -> forms.IntegerField:
         min_value=0,
         max_value=most,
         error_messages={
-            "invalid": "Give a whole number, or leave it empty.",
-            "max_value": f"There are {most} clean: give that number or fewer.",
+            "invalid": _("Enter a whole number, or leave it empty."),
+            "max_value": _("%(most)d are clean. Enter that number or fewer.") % {"most": most},
         },
     )

@@ -4,6 +4,8 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.linens.forms.labels import LabelField
@@ -12,11 +14,11 @@ from habitats.rotation.states import State, may_follow
 
 # What a person with the linen in hand may see of it, in the words of the buttons.
 _STATE_WORDS = {
-    State.SOILED: "It is soiled",
-    State.SET_ASIDE: "Set it aside for a suspected infection",
-    State.MENDING: "It needs mending",
-    State.CLEAN: "It is mended, or measured, and clean",
-    State.LOST: "It is lost",
+    State.SOILED: gettext_lazy("Soiled"),
+    State.SET_ASIDE: gettext_lazy("Set aside for a suspected infection"),
+    State.MENDING: gettext_lazy("Needs mending"),
+    State.CLEAN: gettext_lazy("Clean: mended or measured"),
+    State.LOST: gettext_lazy("Lost"),
 }
 # Clean again after the wash is said of the load, where its programme is known.
 _CLEAN_AFTER = (State.MENDING, State.FIRST_WASHED)
@@ -26,7 +28,7 @@ def state_choices(linen: Linen) -> list[tuple[str, str]]:
     """What may be said of the linen as it stands, as choices."""
     now = State(linen.state)
     return [
-        (state.value, "It is found, and soiled" if now is State.LOST else words)
+        (state.value, _("Found, and soiled") if now is State.LOST else str(words))
         for state, words in _STATE_WORDS.items()
         if may_follow(now, state)
         and state is not now
@@ -39,9 +41,11 @@ class ScanForm(forms.Form):
     """A label typed by hand, where there is no camera."""
 
     label = LabelField(
-        label="Label of the linen",
-        help_text="The five marks on it, such as K3F7-H. Small letters will do.",
-        error_messages={"required": "Type the five marks on its label, such as K3F7-H."},
+        label=gettext_lazy("Label of the linen"),
+        help_text=gettext_lazy("The five marks on it, such as K3F7-H. You can type small letters."),
+        error_messages={
+            "required": gettext_lazy("Type the five marks on its label, such as K3F7-H.")
+        },
     )
 
     def __init__(self, *args: Any, seen: LinenQuerySet, **options: Any) -> None:
@@ -53,15 +57,15 @@ class LinenStateForm(forms.Form):
     """What somebody says of a linen; for one that is set aside, what is suspected."""
 
     once = OnceField()
-    state = forms.ChoiceField(label="What is it?", widget=forms.RadioSelect)
+    state = forms.ChoiceField(label=gettext_lazy("New state"), widget=forms.RadioSelect)
     suspicion = forms.ChoiceField(
-        label="Suspected",
+        label=gettext_lazy("Suspected"),
         required=False,
         choices=[("", "–"), *SUSPICIONS],
-        help_text="Only for one that is set aside. Ask a vet.",
+        help_text=gettext_lazy("Only for linens that are set aside. Ask a vet."),
     )
-    on = DayField(label="On")
-    note = forms.CharField(max_length=300, required=False)
+    on = DayField(label=gettext_lazy("Day"))
+    note = forms.CharField(label=gettext_lazy("Note"), max_length=300, required=False)
 
     def __init__(self, *args: Any, linen: Linen, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -74,7 +78,9 @@ class LinenStateForm(forms.Form):
         given = super().clean() or {}
         is_apart = given.get("state") == State.SET_ASIDE
         if is_apart and not given.get("suspicion"):
-            self.add_error("suspicion", "Say what is suspected, so that it is washed for that.")
+            self.add_error(
+                "suspicion", _("Choose what is suspected: it decides how the linen is washed.")
+            )
         return given
 
     def more(self) -> dict[str, Any]:

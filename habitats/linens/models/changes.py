@@ -5,7 +5,9 @@ from datetime import date
 from typing import Any
 
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
+from habitats.common import days
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import get_or_make, made_before
 from habitats.enclosures.models.enclosures import Enclosure
@@ -21,8 +23,13 @@ class InUseElsewhere(Exception):
     def __init__(self, linen: Linen, spot: Spot) -> None:
         self.linen = linen
         super().__init__(
-            f"{linen} is in use in {spot.enclosure}, {spot}, since "
-            f"{linen.since:%-d %B %Y}. Which is true?"
+            _("%(linen)s is in use in %(enclosure)s, %(place)s, since %(day)s. Which is true?")
+            % {
+                "linen": linen,
+                "enclosure": spot.enclosure,
+                "place": spot,
+                "day": days.in_full(linen.since),
+            }
         )
 
 
@@ -135,25 +142,35 @@ def stays_elsewhere(
         spot=spot,
         on=on,
         made_by=by,
-        note=f"Scanned at {spot}, but said to be where it was.",
+        note=f"Scanned at {spot}, but it stays where it was.",
     )
 
 
 def _refuse(spot: Spot, linen: Linen, *, is_here: bool, will_do: bool) -> None:
     if spot.gone_on is not None:
         raise InvalidTransition(
-            f"{spot.enclosure} no longer has {spot}: it was altered on "
-            f"{spot.gone_on:%-d %B %Y}. Open the enclosure again and choose another place."
+            _(
+                "%(enclosure)s no longer has %(place)s: it was altered on %(day)s. "
+                "Open the enclosure again and choose another place."
+            )
+            % {
+                "enclosure": spot.enclosure,
+                "place": spot,
+                "day": days.in_full(spot.gone_on),
+            }
         )
     if linen.spot_id == spot.pk:
         raise InvalidTransition(
-            f"{linen} lies here already, since {linen.since:%-d %B %Y}. Scan the clean one that "
-            "goes in."
+            _("%(linen)s lies here already, since %(day)s. Scan the clean linen that goes in.")
+            % {"linen": linen, "day": days.in_full(linen.since)}
         )
     if linen.spot is not None and not is_here:
         raise InUseElsewhere(linen, linen.spot)
     if linen.size_id != spot.size_id and not will_do:
         raise DoesNotFit(
-            f"{linen} is a {str(linen.size).lower()}; {spot} takes a {str(spot.size).lower()}. "
-            "Take one of that size, or say that this one will do."
+            _(
+                "%(linen)s has the size %(size)s; %(place)s takes %(other)s. "
+                "Take a linen of that size, or confirm that this one will do."
+            )
+            % {"linen": linen, "size": linen.size, "place": spot, "other": spot.size}
         )

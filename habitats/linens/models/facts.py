@@ -1,6 +1,7 @@
 """Facts of linens that two people may change at once."""
 
 from django.db import models
+from django.utils.translation import gettext as _
 
 from habitats.basis import Fact
 from habitats.common.facts import fact
@@ -8,6 +9,7 @@ from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import Linen, LinenKind
 from habitats.linens.models.loads import Load
 from habitats.linens.models.pools import Pool
+from habitats.rotation.states import State
 
 
 def linens_in_it(enclosure: Enclosure) -> list[Fact]:
@@ -18,7 +20,7 @@ def linens_in_it(enclosure: Enclosure) -> list[Fact]:
         fact(
             enclosure,
             "linens",
-            "Linens in it",
+            _("Linens in it"),
             ",".join(f"{spot}:{label}" for spot, label in rows),
             ", ".join(label for _spot, label in rows),
         )
@@ -32,15 +34,15 @@ def change_plan(enclosure: Enclosure) -> list[Fact]:
     names = list(bare.values_list("name", flat=True))
     keys = ",".join(str(key) for key in bare.values_list("pk", flat=True))
     return [
-        fact(enclosure, "interval_days", "Days between changes", days),
-        fact(enclosure, "bare", "Places without a linen", keys, ", ".join(names)),
+        fact(enclosure, "interval_days", _("Days between changes"), days),
+        fact(enclosure, "bare", _("Places without a linen"), keys, ", ".join(names)),
     ]
 
 
 def drawing_homes(pool: Pool) -> list[Fact]:
     rows = list(pool.homes.order_by("name", "pk").values_list("pk", "name"))
     keys = ",".join(str(key) for key, _name in rows)
-    return [fact(pool, "homes", "Homes that draw from it", keys, ", ".join(n for _k, n in rows))]
+    return [fact(pool, "homes", _("Homes supplied"), keys, ", ".join(n for _k, n in rows))]
 
 
 def clean_ones(pool: Pool) -> list[Fact]:
@@ -48,18 +50,26 @@ def clean_ones(pool: Pool) -> list[Fact]:
     rows = sorted(found.annotate(count=models.Count("pk")).values_list("size", "count"))
     keys = ",".join(f"{size}:{count}" for size, count in rows)
     total = sum(count for _size, count in rows)
-    return [fact(pool, "clean", "Clean linens", keys, f"{total} in all")]
+    return [
+        fact(pool, "clean", _("Clean linens"), keys, _("%(number)d in all") % {"number": total})
+    ]
 
 
 def put_away(kind: LinenKind) -> list[Fact]:
-    words = "put away" if kind.put_away_on else "in use"
-    return [fact(kind, "put_away_on", "State", kind.put_away_on, words)]
+    words = _("archived") if kind.put_away_on else _("in use")
+    return [fact(kind, "put_away_on", _("State"), kind.put_away_on, words)]
 
 
 def state_of_linen(linen: Linen) -> list[Fact]:
     where = linen.spot_id
     return [
-        fact(linen, "state", "State", f"{linen.state} {where} {linen.pool_id}", linen.state),
+        fact(
+            linen,
+            "state",
+            _("State"),
+            f"{linen.state} {where} {linen.pool_id}",
+            linen.state_words,
+        ),
     ]
 
 
@@ -69,6 +79,6 @@ def states_in(load: Load) -> list[Fact]:
     numbers: dict[str, int] = {}
     for _label, now in found:
         numbers[now] = numbers.get(now, 0) + 1
-    words = ", ".join(f"{number} {now}" for now, number in sorted(numbers.items()))
+    words = ", ".join(f"{number} {State(now).words}" for now, number in sorted(numbers.items()))
     keys = ",".join(f"{label}:{now}" for label, now in found)
-    return [fact(load, "linens", "Linens of the load", keys, words)]
+    return [fact(load, "linens", _("Linens of the load"), keys, words)]

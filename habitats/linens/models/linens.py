@@ -13,7 +13,11 @@ from typing import Any, Self
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models, transaction
 from django.utils import timezone
+from django.utils.functional import lazy
+from django.utils.text import capfirst
+from django.utils.translation import gettext, gettext_lazy
 
+from habitats.common import days
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import Idempotent, made_before
 from habitats.enclosures.models.enclosures import Enclosure
@@ -29,8 +33,9 @@ from habitats.rotation.states import State, refusal
 LEAST_MM, LARGEST_MM = 50, 10_000
 MOST_LAYERS = 8
 LEAST_MASS, MOST_MASS = 20, 2000  # g/m² of a layer
-STATES = [(state.value, state.value.capitalize()) for state in State]
-SUSPICIONS = [(one.value, one.words.capitalize()) for one in Suspicion]
+_capital = lazy(lambda words: capfirst(str(words)), str)
+STATES = [(state.value, _capital(state.words)) for state in State]
+SUSPICIONS = [(one.value, _capital(one.words)) for one in Suspicion]
 
 
 class InvalidTransition(Exception):
@@ -45,8 +50,8 @@ class LinenKind(models.Model):
     """
 
     class Fibre(models.TextChoices):
-        COTTON = "cotton", "Cotton"
-        SYNTHETIC = "synthetic", "Synthetic, or mixed"
+        COTTON = "cotton", gettext_lazy("Cotton")
+        SYNTHETIC = "synthetic", gettext_lazy("Synthetic, or mixed")
 
     name = models.CharField(max_length=60, unique=True)
     sort = models.CharField(max_length=10, choices=Sort)
@@ -227,6 +232,14 @@ class Linen(Idempotent):
         return shown(self.label)
 
     @property
+    def state_words(self) -> str:
+        return State(self.state).words
+
+    @property
+    def suspicion_words(self) -> str:
+        return Suspicion(self.suspicion).words if self.suspicion else ""
+
+    @property
     def is_oversize(self) -> bool:
         """New and not yet shrunk: it is larger than its finished size, as it should be."""
         return self.washes == 0 and self.cut_width_mm is not None
@@ -301,8 +314,16 @@ class Linen(Idempotent):
     def _refuse(self, state: State, on: date, *, seen: bool) -> None:
         if on < self.since:
             raise InvalidTransition(
-                f"{on:%-d %B %Y} is before {self} was last seen, {self.state} on "
-                f"{self.since:%-d %B %Y}. Give that day or a later one."
+                gettext(
+                    "%(day)s is before the last entry for %(linen)s: “%(state)s” on %(since)s. "
+                    "Give that day or a later one."
+                )
+                % {
+                    "day": days.in_full(on),
+                    "linen": self,
+                    "state": self.state_words,
+                    "since": days.in_full(self.since),
+                }
             )
         sentence = refusal(State(self.state), state, str(self))
         if sentence and not seen:
@@ -341,6 +362,14 @@ class LinenEvent(AppendOnly):
                 condition=models.Q(state__in=[one.value for one in State]),
             ),
         ]
+
+    @property
+    def state_words(self) -> str:
+        return State(self.state).words
+
+    @property
+    def suspicion_words(self) -> str:
+        return Suspicion(self.suspicion).words if self.suspicion else ""
 
     def __str__(self) -> str:
         return f"linen {self.linen_id} {self.state} on {self.on}"

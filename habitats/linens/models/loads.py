@@ -6,6 +6,7 @@ from datetime import date
 from typing import Any, Self
 
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.common.happened import AppendOnly
@@ -101,6 +102,10 @@ class Load(AppendOnly):
 
     def __str__(self) -> str:
         return f"load {self.code}"
+
+    @property
+    def suspicion_words(self) -> str:
+        return Suspicion(self.suspicion).words if self.suspicion else ""
 
     def linens(self) -> models.QuerySet[Linen]:
         """All that went in, also those that have gone on since."""
@@ -231,19 +236,26 @@ class Load(AppendOnly):
 def _one_suspicion(linens: Sequence[Linen]) -> str:
     """What all of a load are set aside for; empty for an everyday load."""
     if not linens:
-        raise InvalidTransition("A load holds at least one linen. Scan or tick what goes in.")
+        raise InvalidTransition(
+            _("A load needs at least one linen. Scan or tick the linens that go in.")
+        )
     for linen in linens:
         if linen.state not in WASHABLE:
             raise InvalidTransition(
-                f"{linen} is marked “{linen.state}”, so it is not to be washed. "
-                "Leave it out, or say first that it is soiled."
+                _(
+                    "%(linen)s is marked “%(state)s”, so it does not go into the wash. "
+                    "Take it out of this load, or record that it is soiled."
+                )
+                % {"linen": linen, "state": linen.state_words}
             )
     suspicions = {linen.suspicion for linen in linens}
     if len(suspicions) > 1:
         apart = next(linen for linen in linens if linen.suspicion)
         raise InvalidTransition(
-            f"{apart} is set aside for {Suspicion(apart.suspicion).words}: it is washed alone or "
-            "with others set aside for the same, never with everyday linens. Take it out of this "
-            "load."
+            _(
+                "%(linen)s is set aside for %(suspicion)s: wash it alone, or with linens set aside "
+                "for the same, never with everyday linens. Take it out of this load."
+            )
+            % {"linen": apart, "suspicion": apart.suspicion_words}
         )
     return suspicions.pop()

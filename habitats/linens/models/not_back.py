@@ -6,14 +6,17 @@ from datetime import date
 from typing import NamedTuple
 
 from django.db.models import Count, OuterRef, Subquery
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
+from habitats.common import days
 from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.linens.models.loads import Load
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import Sort
 from habitats.people.models.people import Person
 from habitats.rotation.states import State
-from habitats.wording import listed
+from habitats.wording import counted, listed
 
 WET = (State.WASHING, State.DRYING, State.DRY)
 FEW = 5  # on pages about something else; the laundry's page has them all
@@ -35,24 +38,34 @@ class NotBack(NamedTuple):
 
     @property
     def sentence(self) -> str:
-        what = f"{_numbers(self.sorts)} {self._origin}"
+        what = self._what
         if not self.is_late:
-            return f"Expected back from the wash at {self.pool} today: {what}."
-        them = "it" if self.sorts.total() == 1 else "them"
-        return (
-            f"Not back from the wash at {self.pool}: {what}, expected on {_day(self.expected)}. "
-            f"No forecast counts on {them}."
-        )
+            return _("Expected back from the wash at %(pool)s today: %(what)s.") % {
+                "pool": self.pool,
+                "what": what,
+            }
+        return ngettext(
+            "Not back from the wash at %(pool)s: %(what)s, expected on %(day)s. "
+            "No forecast counts on it.",
+            "Not back from the wash at %(pool)s: %(what)s, expected on %(day)s. "
+            "No forecast counts on them.",
+            self.sorts.total(),
+        ) % {"pool": self.pool, "what": what, "day": days.of_week(self.expected)}
 
     @property
-    def _origin(self) -> str:
+    def _what(self) -> str:
+        known = {
+            "linens": _numbers(self.sorts),
+            "day": days.of_week(self.washed_on),
+            "number": len(self.loads),
+        }
         match len(self.loads):
             case 0:
-                return f"washed on {_day(self.washed_on)}"
+                return _("%(linens)s washed on %(day)s") % known
             case 1:
-                return f"of the load of {_day(self.washed_on)}"
-            case number:
-                return f"of the {number} loads of {_day(self.washed_on)}"
+                return _("%(linens)s of the load of %(day)s") % known
+            case _number:
+                return _("%(linens)s of the %(number)d loads of %(day)s") % known
 
 
 def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
@@ -98,18 +111,19 @@ def _not_back(
     return NotBack(pool, tuple(loads), washed_on, expected, sorts, expected < today)
 
 
-def _day(day: date) -> str:
-    return f"{day:%A, %-d %B}"
-
-
 def _numbers(sorts: Counter[str]) -> str:
     """The sort that most are of first: ``4 liners, 2 towels and 1 pad``."""
     ordered = sorted(sorts.items(), key=lambda one: (-one[1], one[0]))
-    words = [
-        f"{number} {_sort_words(sort)}{'' if number == 1 else 's'}" for sort, number in ordered
-    ]
-    return listed(words)
+    return str(listed([_counted(Sort(sort), number) for sort, number in ordered]))
 
 
-def _sort_words(sort: str) -> str:
-    return str(Sort(sort).label).lower()
+def _counted(sort: Sort, number: int) -> str:
+    match sort:
+        case Sort.LINER:
+            return counted("%(count)d liner", "%(count)d liners", number)
+        case Sort.TOWEL:
+            return counted("%(count)d towel", "%(count)d towels", number)
+        case Sort.PAD:
+            return counted("%(count)d pad", "%(count)d pads", number)
+        case Sort.COVER:
+            return counted("%(count)d cover", "%(count)d covers", number)

@@ -6,6 +6,7 @@ from typing import Self
 
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.homes.models.homes import Home
@@ -58,7 +59,7 @@ class Pool(models.Model):
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
     name = models.CharField(max_length=60, unique=True)
     home = models.ForeignKey(Home, on_delete=models.PROTECT, related_name="pools_kept")
-    weekdays = models.PositiveSmallIntegerField("wash days", default=0b0001001)
+    weekdays = models.PositiveSmallIntegerField(_("wash days"), default=0b0001001)
     loads_a_day = models.PositiveSmallIntegerField(
         default=2, validators=[MaxValueValidator(MOST_LOADS_A_DAY)]
     )

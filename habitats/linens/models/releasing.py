@@ -3,6 +3,8 @@
 from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.linens.models.pools import Programme
 from habitats.rotation.infection import Release, Suspicion, WashRun, releases
@@ -31,7 +33,9 @@ class Offer(NamedTuple):
 
     @property
     def words(self) -> str:
-        return f"{self.programme}{', two washes in a row' if self.washes > 1 else ''}"
+        if self.washes > 1:
+            return _("%(programme)s, two washes in a row") % {"programme": self.programme}
+        return str(self.programme)
 
     @property
     def figures(self) -> list[WashRun]:

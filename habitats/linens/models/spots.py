@@ -4,6 +4,7 @@ from datetime import date
 from typing import Self
 
 from django.db import models
+from django.utils.translation import gettext_lazy as _
 
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.rotation.spots import SpotShape, spots_for
@@ -14,10 +15,10 @@ AT_ONCE = 1000
 
 
 class Sort(models.TextChoices):
-    LINER = "liner", "Liner"
-    TOWEL = "towel", "Towel"
-    PAD = "pad", "Pad"
-    COVER = "cover", "Cover"
+    LINER = "liner", _("Liner")
+    TOWEL = "towel", _("Towel")
+    PAD = "pad", _("Pad")
+    COVER = "cover", _("Cover")
 
 
 class LinenSize(models.Model):

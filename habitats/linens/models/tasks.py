@@ -5,6 +5,10 @@ from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureQuerySet
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
@@ -13,6 +17,7 @@ from habitats.linens.models.linens import Linen
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import Spot
 from habitats.rotation.states import State
+from habitats.wording import listed
 
 MOST_OFFERED = 30
 
@@ -115,8 +120,12 @@ def where_soiled_go(linens: Iterable[Linen], today: date) -> list[str]:
     for linen in linens:
         by_pool[linen.pool].append(str(linen))
     return [
-        f"{' and '.join(labels)} {'goes' if len(labels) == 1 else 'go'} to the soiled ones of "
-        f"{pool}; {next_wash_words(pool, today)}."
+        ngettext(
+            "%(labels)s goes to the soiled linens of %(pool)s; %(washed)s.",
+            "%(labels)s go to the soiled linens of %(pool)s; %(washed)s.",
+            len(labels),
+        )
+        % {"labels": listed(labels), "pool": pool, "washed": next_wash_words(pool, today)}
         for pool, labels in by_pool.items()
     ]
 
@@ -126,5 +135,7 @@ def next_wash_words(pool: Pool, today: date) -> str:
     for days in range(7):
         day = today + timedelta(days=days)
         if day.weekday() in pool.wash_weekdays:
-            return "washed today" if not days else f"washed on {day:%A}"
-    return "nobody has said on which days it is washed"
+            if not days:
+                return _("washed today")
+            return _("washed on %(weekday)s") % {"weekday": date_format(day, "l")}
+    return _("its wash days are not recorded")

@@ -5,6 +5,7 @@ from collections.abc import Mapping
 from datetime import date
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from habitats.common.idempotency import made_before
 from habitats.linens.models.linens import InvalidTransition, Linen
@@ -25,11 +26,17 @@ def move(linen: Linen, pool: Pool, on: date, *, by: Person, idempotency_key: uui
     if made_before(linen.events, idempotency_key):
         return
     if linen.pool_id == pool.pk:
-        raise InvalidTransition(f"{linen} is of {pool} already. Choose another pool.")
+        raise InvalidTransition(
+            _("%(linen)s belongs to %(pool)s already. Choose another pool.")
+            % {"linen": linen, "pool": pool}
+        )
     if linen.state not in MOVABLE:
         raise InvalidTransition(
-            f"{linen} is marked “{linen.state}”, so it stays with {linen.pool} for now. It can be "
-            "moved while it is new, clean, soiled or set aside."
+            _(
+                "%(linen)s is marked “%(state)s”, so it stays with %(pool)s for now. You can move "
+                "it while it is new, clean, soiled or set aside."
+            )
+            % {"linen": linen, "state": linen.state_words, "pool": linen.pool}
         )
     linen.set_state(linen.state, on, by=by, idempotency_key=idempotency_key, pool=pool)
 
@@ -78,8 +85,11 @@ def _move_size(
     chosen = list(clean.longest_rested()[:number])
     if len(chosen) < number:
         raise InvalidTransition(
-            f"{number} given, but {pool} has {len(chosen)} clean of the {str(size).lower()}. "
-            "Give that number or fewer."
+            _(
+                "%(number)d given, but %(pool)s has %(clean)d clean of the size %(size)s. "
+                "Give that number or fewer."
+            )
+            % {"number": number, "pool": pool, "clean": len(chosen), "size": size}
         )
     for linen, own in zip(chosen, idempotency_keys, strict=True):
         move(linen, to, on, by=by, idempotency_key=own)

@@ -3,6 +3,11 @@
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from habitats.common.days import of_week, of_year
 from habitats.drawing.linen_line import NARROW, LinenLine, linen_line_picture
 from habitats.drawing.linen_stock import StockDay, StockPlot, stock_picture
 from habitats.drawing.weights import AxisTick
@@ -32,7 +37,7 @@ def line_pictures(pool: Pool, line: PoolLine, dry: str, *, is_dry: bool) -> tupl
         dry=dry,
         is_dry=is_dry,
     )
-    title = f"The linens of {pool}"
+    title = _("The linens of %(pool)s") % {"pool": pool}
     return (
         linen_line_picture(drawn, title=title),
         linen_line_picture(drawn, title=title, width=NARROW),
@@ -42,12 +47,12 @@ def line_pictures(pool: Pool, line: PoolLine, dry: str, *, is_dry: bool) -> tupl
 def dry_words(forecast: PoolForecast, today: date) -> str:
     """The day on which it would run dry, in words."""
     if not forecast.inputs.needs:
-        return "Nobody lives in an enclosure that draws from it."
+        return _("No animals live in an enclosure that takes its linens from this pool.")
     if forecast.first_dry is None:
-        return f"Lasts the {forecast.inputs.days} days ahead."
+        return _("Lasts the next %(days)d days.") % {"days": forecast.inputs.days}
     if forecast.first_dry <= today:
-        return "Has run dry: a change finds no clean linen today."
-    return f"Runs dry on {forecast.first_dry:%A, %-d %B}."
+        return _("Run out: a change finds no clean linen today.")
+    return _("Runs out on %(day)s.") % {"day": of_week(forecast.first_dry)}
 
 
 def stock_plot(forecast: PoolForecast, size: str, words: str) -> str:
@@ -79,14 +84,22 @@ def _day(forecast: PoolForecast, number: int, counts: Counts, short: int) -> Sto
 def _ticks(forecast: PoolForecast) -> list[AxisTick]:
     days = range(0, forecast.inputs.days, TICK_DAYS)
     start = forecast.inputs.start
-    return [AxisTick(day, f"{start + timedelta(days=day):%-d %b}") for day in days]
+    return [AxisTick(day, date_format(start + timedelta(days=day), _("j M"))) for day in days]
 
 
 def _described(forecast: PoolForecast, counts: Sequence[Counts], short: Sequence[int]) -> str:
     clean = [one.clean for one in counts]
-    words = f"Clean at the end of a day: {min(clean)} at least, {max(clean)} at most."
+    words = _("Clean at the end of a day: %(least)d at least, %(most)d at most.") % {
+        "least": min(clean),
+        "most": max(clean),
+    }
     days = [number for number, some in enumerate(short) if some]
     if not days:
-        return f"{words} No change finds none."
+        return f"{words} {_('Every change finds a clean linen.')}"
     first = forecast.inputs.start + timedelta(days=days[0])
-    return f"{words} Some change finds none on {len(days)} days, first on {first:%-d %B}."
+    short_days = ngettext(
+        "On %(count)d day a change finds no clean linen: %(day)s.",
+        "On %(count)d days a change finds no clean linen, first on %(day)s.",
+        len(days),
+    ) % {"count": len(days), "day": of_year(first)}
+    return f"{words} {short_days}"

@@ -4,6 +4,11 @@ from collections.abc import Iterable, Mapping, Sequence
 from datetime import date
 from typing import NamedTuple
 
+from django.utils.dates import WEEKDAYS
+from django.utils.http import urlencode
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
 from habitats.linens.forms.linens import cutting_for, size_words
@@ -14,7 +19,6 @@ from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize, Spot
 from habitats.linens.pages.pool_pictures import stock_plot
 from habitats.rotation.buying import ClothNeed, Cutting, cloth_for
-from habitats.rotation.document import WEEKDAYS
 from habitats.rotation.more_washing import MoreWashing
 from habitats.rotation.values import LinenShortage
 from habitats.wording import listed
@@ -62,15 +66,16 @@ def size_rows(forecast: PoolForecast, stocks: Mapping[int, PoolLine]) -> list[Si
 
 
 class BuyRow(NamedTuple):
-    """What is lacking of a size, made of one kind of goods."""
+    """What is lacking of a size, made of one kind of goods; ``query`` asks the form for them."""
 
     row: SizeRow
     kind: LinenKind
     cutting: Cutting
     cloth: ClothNeed
+    query: str
 
 
-def buy_rows(rows: Iterable[SizeRow], cloth_width_mm: int) -> list[BuyRow]:
+def buy_rows(pool: Pool, rows: Iterable[SizeRow], cloth_width_mm: int) -> list[BuyRow]:
     """For each size that is lacking, every kind of goods that it may be made of."""
     lacking = [row for row in rows if row.lacking]
     if not lacking:
@@ -78,17 +83,23 @@ def buy_rows(rows: Iterable[SizeRow], cloth_width_mm: int) -> list[BuyRow]:
     kinds = LinenKind.objects.filter(put_away_on__isnull=True).order_by("name")
     known = list(kinds.prefetch_related("shrink_tests"))
     return [
-        _buy_row(row, kind, cloth_width_mm)
+        _buy_row(pool, row, kind, cloth_width_mm)
         for row in lacking
         for kind in known
         if kind.sort == row.size.sort
     ]
 
 
-def _buy_row(row: SizeRow, kind: LinenKind, cloth_width_mm: int) -> BuyRow:
+def _buy_row(pool: Pool, row: SizeRow, kind: LinenKind, cloth_width_mm: int) -> BuyRow:
     cutting = cutting_for(kind, row.size)
     cloth = cloth_for(row.lacking, cutting, kind.grams_per_m2, cloth_width_mm)
-    return BuyRow(row, kind, cutting, cloth)
+    asked: dict[str, str | int] = {
+        "pool": pool.code,
+        "size": row.size.pk,
+        "kind": kind.pk,
+        "number": row.lacking,
+    }
+    return BuyRow(row, kind, cutting, cloth, urlencode(asked))
 
 
 class Waiting(NamedTuple):
@@ -126,21 +137,34 @@ def _short_day(
     return ShortDay(on, waiting, len(some) - len(waiting))
 
 
-class More(NamedTuple):
-    """One more wash day in words: how many linens fewer are enough, and the waits that stay."""
-
-    weekday: str
-    fewer: int
-    shortages: int
-    were: int
-
-
-def more_words(forecast: PoolForecast, more: MoreWashing | None) -> More | None:
+def more_words(forecast: PoolForecast, more: MoreWashing | None) -> list[str]:
+    """One more wash day: how many linens fewer are enough, and the waits that stay."""
     if more is None or not forecast.inputs.needs:
-        return None
+        return []
     fewer = sum(forecast.par.values()) - sum(more.par.values())
-    were = len(forecast.ahead.shortages)
-    return More(WEEKDAYS[more.weekday], fewer, more.shortages, were)
+    sentences = [_fewer_words(str(WEEKDAYS[more.weekday]), fewer)]
+    if were := len(forecast.ahead.shortages):
+        sentences.append(
+            ngettext(
+                "It would leave %(left)d of %(were)d change without a clean linen in the next "
+                "%(days)d days.",
+                "It would leave %(left)d of %(were)d changes without a clean linen in the next "
+                "%(days)d days.",
+                were,
+            )
+            % {"were": were, "days": forecast.inputs.days, "left": more.shortages}
+        )
+    return sentences
+
+
+def _fewer_words(weekday: str, fewer: int) -> str:
+    if fewer <= 0:
+        return _("One more wash day, on %(weekday)s, would save no linens.") % {"weekday": weekday}
+    return ngettext(
+        "One more wash day, on %(weekday)s, would save %(fewer)d linen.",
+        "One more wash day, on %(weekday)s, would save %(fewer)d linens.",
+        fewer,
+    ) % {"weekday": weekday, "fewer": fewer}
 
 
 class Plot(NamedTuple):
@@ -176,7 +200,7 @@ class PoolStep(NamedTuple):
 
 def wash_words(pool: Pool) -> str:
     """The wash days in a sentence's words."""
-    days = [WEEKDAYS[day] for day in sorted(pool.wash_weekdays)]
+    days = [str(WEEKDAYS[day]) for day in sorted(pool.wash_weekdays)]
     if len(days) == len(WEEKDAYS):
-        return "every day"
-    return listed(days)
+        return _("every day")
+    return str(listed(days))

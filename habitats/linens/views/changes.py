@@ -9,6 +9,7 @@ from django.db import transaction
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common.idempotency import get_or_make
@@ -114,7 +115,9 @@ def _parts(visit: _Visit) -> list[tuple[str, list[SpotForm]]]:
     """What is due, and then the rest, each with its heading; none that is empty."""
     due = [form for form in visit.spots if form.is_due]
     later = [form for form in visit.spots if not form.is_due]
-    return [(title, some) for title, some in (("Due now", due), ("Not due yet", later)) if some]
+    return [
+        (title, some) for title, some in ((_("Due now"), due), (_("Not due yet"), later)) if some
+    ]
 
 
 @require_POST
@@ -128,7 +131,9 @@ def spot_clean(request: HttpRequest, code: str) -> HttpResponse:
         get_or_make(
             SpotClean.objects, given["once"], enclosure=enclosure, on=given["on"], made_by=person
         )
-        messages.success(request, f"{enclosure} is written down as spot-cleaned.")
+        messages.success(
+            request, _("Spot clean of %(enclosure)s recorded.") % {"enclosure": enclosure}
+        )
     else:
         messages.error(request, " ".join(map(str, form.errors["on"])))
     return redirect("enclosure_linens", code=enclosure.code)
@@ -145,7 +150,7 @@ def enclosure_linens(request: HttpRequest, code: str) -> HttpResponse:
     form = ChangePlanForm(sent_with(request), spots=spots, plan=plan)
     if accepted(request, form):
         form.keep(enclosure)
-        messages.success(request, "The plan is kept.")
+        messages.success(request, _("Plan saved."))
         return redirect("enclosure_linens", code=enclosure.code)
     dues = {due.spot.pk: due for due in dues_of(Spot.objects.filter(enclosure=enclosure), today)}
     linens = {one.spot_id: one for one in Linen.objects.filter(spot__in=spots).with_kind()}
@@ -176,7 +181,9 @@ def _is_valid(visit: _Visit) -> bool:
     """Every form is asked, so that all is told at once; some spot has to be ticked."""
     sound = all([visit.whole.is_valid(), *(one.is_valid() for one in visit.spots)])
     if sound and not any(one.cleaned_data["take"] for one in visit.spots):
-        visit.whole.add_error(None, "No place is ticked: tick those whose linens you changed.")
+        visit.whole.add_error(
+            None, _("No place is ticked. Tick the places whose linens you changed.")
+        )
         return False
     return sound and _no_linen_twice(visit)
 
@@ -189,7 +196,8 @@ def _no_linen_twice(visit: _Visit) -> bool:
         if not form.cleaned_data["take"] or linen is None:
             continue
         if linen in placed:
-            form.add_error("typed", f"{linen} goes into {placed[linen]} already. Take another one.")
+            sentence = _("%(linen)s goes into %(place)s already. Take another linen.")
+            form.add_error("typed", sentence % {"linen": linen, "place": placed[linen]})
             return False
         placed[linen] = form.spot
     return True
@@ -213,7 +221,9 @@ def _changed(request: HttpRequest, visit: _Visit, person: Person) -> bool:
     if not is_recorded:
         _keep_what_was_seen(visit, person)
         return False
-    messages.success(request, f"Changed: {visit.spots[0].spot.enclosure}.")
+    messages.success(
+        request, _("Changed: %(enclosure)s.") % {"enclosure": visit.spots[0].spot.enclosure}
+    )
     for sentence in where_soiled_go(soiled, timezone.localdate()):
         messages.info(request, f"{sentence}")
     return True

@@ -7,6 +7,7 @@ from django.db.models import Count, Q
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common.sent import form_page, sent_with
@@ -62,7 +63,10 @@ def new_linen_kind(request: HttpRequest) -> HttpResponse:
     form = KindForm(sent_with(request))
     if request.method == "POST" and form.is_valid():
         made = form.save()
-        messages.success(request, f"{made} is kept. Measure a piece of it before and after a wash.")
+        messages.success(
+            request,
+            _("%(kind)s added. Measure a piece of it before and after a wash.") % {"kind": made},
+        )
         return redirect("linen_kind", pk=made.pk)
     return form_page(request, "linens/new_kind.html", form=form, goods=GOODS)
 
@@ -75,7 +79,7 @@ def linen_kind(request: HttpRequest, pk: int) -> HttpResponse:
     form = KindForm(sent_with(request), instance=kind)
     if accepted(request, form):
         form.save()
-        messages.success(request, f"What you changed about {kind} is kept.")
+        messages.success(request, _("%(kind)s saved.") % {"kind": kind})
         return redirect("linen_kind", pk=kind.pk)
     return _kind_page(request, person, pk, form=form)
 
@@ -89,7 +93,10 @@ def new_shrink_test(request: HttpRequest, pk: int) -> HttpResponse:
     if not form.is_valid():
         return _kind_page(request, person, pk, testing=form)
     form.keep(kind, by=person)
-    messages.success(request, f"Kept. {kind} is cut by what was measured from now on.")
+    messages.success(
+        request,
+        _("Measurement saved. From now on, %(kind)s is cut by what was measured.") % {"kind": kind},
+    )
     return redirect("linen_kind", pk=kind.pk)
 
 
@@ -102,8 +109,11 @@ def put_kind_away(request: HttpRequest, pk: int) -> HttpResponse:
     kind = get_object_or_404(LinenKind, pk=pk)
     kind.put_away_on = None if kind.put_away_on else timezone.localdate()
     kind.save(update_fields=["put_away_on"])
-    done = "put away: no new linens are made of it" if kind.put_away_on else "in use again"
-    messages.success(request, f"{kind} is {done}.")
+    if kind.put_away_on:
+        done = _("%(kind)s is archived: no new linens are made of it.")
+    else:
+        done = _("%(kind)s is in use again.")
+    messages.success(request, done % {"kind": kind})
     return redirect("linen_kind", pk=kind.pk)
 
 

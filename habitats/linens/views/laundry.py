@@ -10,6 +10,8 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
 from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.common.idempotency import get_or_make
@@ -29,13 +31,18 @@ from habitats.rotation.cloth import change_words, dimensional_change
 from habitats.rotation.infection import WASHING_ADVICE, Suspicion, rules_for
 from habitats.rotation.labels import NotALabel, read_label
 from habitats.rotation.states import State
+from habitats.wording import listed
 
 POOLS_A_PAGE = 20
 ROLES = (Person.Role.FOSTER, Person.Role.LAUNDRY)
 STEPS = {
-    State.WASHING: ("out", "Out of the machine", "In the machine"),
-    State.DRYING: ("dry", "Dry", "Hung up or in the dryer"),
-    State.DRY: ("back", "Back in the cupboard", "Dry, to be brought back"),
+    State.WASHING: ("out", gettext_lazy("Take out"), gettext_lazy("In the machine")),
+    State.DRYING: ("dry", gettext_lazy("Mark as dry"), gettext_lazy("Hung up or in the dryer")),
+    State.DRY: (
+        "back",
+        gettext_lazy("Return to cupboard"),
+        gettext_lazy("Dry, to be returned"),
+    ),
 }
 
 
@@ -69,7 +76,11 @@ def new_load(request: HttpRequest, code: str) -> HttpResponse:
         seen=Linen.objects.visible_to(person, today),
     )
     if request.method == "POST" and form.is_valid() and (load := _started(form, pool, person)):
-        messages.success(request, f"{_linens(len(form.chosen()))} in the machine.")
+        number = len(form.chosen())
+        started = ngettext(
+            "%(number)d linen is in the machine.", "%(number)d linens are in the machine.", number
+        )
+        messages.success(request, started % {"number": number})
         return redirect("load", code=load.code)
     context = {
         "pool": pool,
@@ -172,17 +183,19 @@ def _washes(load: Load) -> list[tuple[int, bool]]:
     return sorted(((n, n == load.in_a_row) for n in numbers), key=lambda one: not one[1])
 
 
-def _linens(number: int) -> str:
-    return "1 linen is" if number == 1 else f"{number} linens are"
-
-
-def _rules(waiting: list[Linen]) -> list[tuple[str, list[str]]]:
+def _rules(waiting: list[Linen]) -> list[str]:
     """For each suspicion among them what the programme has to do, with the source."""
     return [
-        (suspicion.words, [f"{rule} ({rule.source.text})" for rule in rules_for(suspicion)])
+        _("For %(suspicion)s you need %(washes)s.")
+        % {"suspicion": suspicion.words, "washes": _washes_needed(suspicion)}
         for suspicion in Suspicion
         if any(one.suspicion == suspicion for one in waiting)
     ]
+
+
+def _washes_needed(suspicion: Suspicion) -> str:
+    rules = [f"{rule.words} ({rule.source.text})" for rule in rules_for(suspicion)]
+    return str(listed(rules))
 
 
 def _went_on(form: StepForm, load: Load, person: Person) -> bool:
@@ -210,13 +223,17 @@ def _tell_what_came_back(request: HttpRequest, form: StepForm) -> None:
     back = Linen.objects.filter(pk__in=[one.pk for one in linens]).with_kind()
     suspected_before = [one.pk for one in linens if one.suspicion]
     if released := back.filter(pk__in=suspected_before, suspicion="").count():
-        messages.success(
-            request, f"{_linens(released)} released. If a vet says otherwise, do as the vet says."
+        sentence = ngettext(
+            "%(number)d linen is released. If a vet says otherwise, do as the vet says.",
+            "%(number)d linens are released. If a vet says otherwise, do as the vet says.",
+            released,
         )
+        messages.success(request, sentence % {"number": released})
     for linen in back.filter(state=State.SET_ASIDE):
         messages.warning(request, f"{linen}: {release_of(linen).sentence}")
     for linen in back.filter(state=State.FIRST_WASHED):
-        messages.info(request, f"{linen} is back from its first wash: measure it, dry and flat.")
+        sentence = _("%(linen)s is back from its first wash: measure it, dry and flat.")
+        messages.info(request, sentence % {"linen": linen})
 
 
 def _linen_seen_by(person: Person, label: str, today: date) -> Linen:
@@ -249,5 +266,6 @@ def _measured(request: HttpRequest, form: MeasureForm, linen: Linen, person: Per
         change_words(dimensional_change(given[f"before_{side}_mm"], given[f"after_{side}_mm"]))
         for side in ("width", "length")
     )
-    messages.success(request, f"{linen} changed by {width} in width and {length} in length.")
+    sentence = _("%(linen)s changed by %(width)s in width and %(length)s in length.")
+    messages.success(request, sentence % {"linen": linen, "width": width, "length": length})
     return True

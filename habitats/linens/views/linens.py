@@ -9,6 +9,8 @@ from django.db.models import Count
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common.sent import form_page, sent_with
@@ -100,7 +102,11 @@ def set_linen_state(request: HttpRequest, label: str) -> HttpResponse:
         except InvalidTransition as refused:
             form.add_error(None, str(refused))
         else:
-            messages.success(request, f"{linen} is written down as {linen.state}.")
+            messages.success(
+                request,
+                _("%(linen)s is now marked “%(state)s”.")
+                % {"linen": linen, "state": linen.state_words},
+            )
             return redirect("linen_page", label=linen.label)
     return _linen_page(request, linen, today, state_form=form)
 
@@ -118,7 +124,10 @@ def move_linen(request: HttpRequest, label: str) -> HttpResponse:
         except InvalidTransition as refused:
             form.add_error(None, str(refused))
         else:
-            messages.success(request, f"{linen} is of {given['to']} now.")
+            messages.success(
+                request,
+                _("%(linen)s now belongs to %(pool)s.") % {"linen": linen, "pool": given["to"]},
+            )
             return redirect("linen_page", label=linen.label)
     return _linen_page(request, linen, today, moving=form)
 
@@ -202,14 +211,17 @@ def _there(sizes: list[LinenSize]) -> dict[int, int]:
 
 def _added_sentence(made: list[Linen]) -> str:
     labels = ", ".join(map(str, made[:LABELS_NAMED]))
-    more = f" and {len(made) - LABELS_NAMED} more" if len(made) > LABELS_NAMED else ""
+    if more := max(0, len(made) - LABELS_NAMED):
+        labels = _("%(labels)s and %(number)d more") % {"labels": labels, "number": more}
     first = made[0]
-    then = (
-        "They are new and larger than they will be: wash them first."
-        if first.cut_width_mm is not None
-        else "They are clean and can be laid in."
-    )
-    return f"{len(made)} of {first.kind} for {first.pool}: {labels}{more}. {then}"
+    added = ngettext(
+        "%(number)d linen (%(kind)s) added to %(pool)s: %(labels)s.",
+        "%(number)d linens (%(kind)s) added to %(pool)s: %(labels)s.",
+        len(made),
+    ) % {"number": len(made), "kind": first.kind, "pool": first.pool, "labels": labels}
+    if first.cut_width_mm is not None:
+        return f"{added} {_('They are new and cut oversize: wash them before use.')}"
+    return f"{added} {_('They are clean and ready to lay in.')}"
 
 
 def _list_of(made: list[Linen]) -> HttpResponse:

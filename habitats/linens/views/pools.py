@@ -10,6 +10,8 @@ from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common import facts
@@ -94,7 +96,9 @@ def new_pool(request: HttpRequest) -> HttpResponse:
     if request.method == "POST" and form.is_valid():
         made = form.save()
         messages.success(
-            request, f"{made} is set up. Write down its programmes, and which homes draw from it."
+            request,
+            _("%(pool)s added. Add its programmes, and the homes that take their linens from it.")
+            % {"pool": made},
         )
         return redirect("pool_page", code=made.code)
     return form_page(request, "linens/new_pool.html", form=form, any_home=Home.objects.exists())
@@ -116,7 +120,7 @@ def edit_pool(request: HttpRequest, code: str) -> HttpResponse:
     form = PoolForm(sent_with(request), instance=pool, units=person.units)
     if accepted(request, form):
         form.save()
-        messages.success(request, f"How {pool} is washed is kept.")
+        messages.success(request, _("Laundry of %(pool)s saved.") % {"pool": pool})
         return redirect("pool_page", code=pool.code)
     return _edit_page(request, pool, name, form, ProgrammeForm(pool=pool))
 
@@ -128,7 +132,7 @@ def new_programme(request: HttpRequest, code: str) -> HttpResponse:
     form = ProgrammeForm(request.POST, pool=pool)
     if form.is_valid():
         made = form.save()
-        messages.success(request, f"{made} is kept.")
+        messages.success(request, _("%(programme)s added.") % {"programme": made})
         return redirect("edit_pool", code=pool.code)
     return _edit_page(request, pool, str(pool), PoolForm(instance=pool, units=person.units), form)
 
@@ -141,7 +145,10 @@ def put_programme_away(request: HttpRequest, code: str, pk: int) -> HttpResponse
     if programme.put_away_on is None:
         programme.put_away_on = timezone.localdate()
         programme.save(update_fields=["put_away_on"])
-    messages.success(request, f"{programme.name} is put away: no new load offers it.")
+    messages.success(
+        request,
+        _("%(programme)s is archived: no new load offers it.") % {"programme": programme.name},
+    )
     return redirect("edit_pool", code=programme.pool.code)
 
 
@@ -154,7 +161,10 @@ def pool_homes(request: HttpRequest, code: str) -> HttpResponse:
     if accepted(request, form):
         home = form.cleaned_data["home"]
         _draw_from(home, pool)
-        messages.success(request, f"{home} draws its linens from {pool} now.")
+        messages.success(
+            request,
+            _("%(home)s now takes its linens from %(pool)s.") % {"home": home, "pool": pool},
+        )
         return redirect("pool_homes", code=pool.code)
     homes = pool.homes.order_by("name", "pk")
     return form_page(request, "linens/pool_homes.html", form=form, pool=pool, homes=homes)
@@ -168,7 +178,11 @@ def stop_drawing(request: HttpRequest, code: str, home: str) -> HttpResponse:
     pool = _seen_by(person, code)
     leaving = get_object_or_404(pool.homes, code=home.upper())
     _draw_from(leaving, None)
-    messages.success(request, f"{leaving} no longer draws from {pool}. Say from which it does.")
+    messages.success(
+        request,
+        _("%(home)s no longer takes its linens from %(pool)s. Add it to another pool.")
+        % {"home": leaving, "pool": pool},
+    )
     return redirect("pool_homes", code=pool.code)
 
 
@@ -199,7 +213,7 @@ def close_pool(request: HttpRequest, code: str) -> HttpResponse:
         return _pool_page(request, person, pool, closing=form)
     pool.closed_on = form.cleaned_data["day"]
     pool.save(update_fields=["closed_on"])
-    messages.success(request, f"{pool} is closed. It can be opened again.")
+    messages.success(request, _("%(pool)s is closed. You can reopen it.") % {"pool": pool})
     return redirect("pool_page", code=pool.code)
 
 
@@ -211,7 +225,7 @@ def reopen_pool(request: HttpRequest, code: str) -> HttpResponse:
     pool = _seen_by(person, code)
     pool.closed_on = None
     pool.save(update_fields=["closed_on"])
-    messages.success(request, f"{pool} is open again.")
+    messages.success(request, _("%(pool)s is open again.") % {"pool": pool})
     return redirect("pool_page", code=pool.code)
 
 
@@ -247,7 +261,7 @@ def _pool_page(
         "card": _card(pool, lines_of([pool])[pool.pk], forecast, today),
         "not_back": not_back([pool], today),
         "rows": rows,
-        "buys": buy_rows(rows, cloth.width_mm()),
+        "buys": buy_rows(pool, rows, cloth.width_mm()),
         "cloth": cloth,
         "without_kind": _sorts_without_goods(rows),
         "forecast": forecast,
@@ -308,8 +322,12 @@ def _moved(request: HttpRequest, form: TransferForm, pool: Pool, person: Person)
     except InvalidTransition as refused:
         form.add_error(None, str(refused))
         return False
-    linens = "1 linen is" if moved == 1 else f"{moved} linens are"
-    messages.success(request, f"{linens} of {given['to']} now.")
+    sentence = ngettext(
+        "%(number)d linen now belongs to %(pool)s.",
+        "%(number)d linens now belong to %(pool)s.",
+        moved,
+    )
+    messages.success(request, sentence % {"number": moved, "pool": given["to"]})
     return True
 
 
@@ -324,18 +342,20 @@ def _first_steps() -> Iterator[PoolStep]:
     """What to do first where linens begin, in order; nothing once it is done."""
     if not Home.objects.exists():
         yield PoolStep(
-            "Write down a home: a pool's cupboard stands in one.", "New home", reverse("new_home")
+            _("Add a home: the cupboard of a pool stands in one."),
+            _("New home"),
+            reverse("new_home"),
         )
     if not LinenKind.objects.exists():
         yield PoolStep(
-            "Say what your linens are made of: fleece, terry, their layers and mass.",
-            "New kind",
+            _("Describe what your linens are made of: fleece, terry, their layers and mass."),
+            _("New kind"),
             reverse("new_linen_kind"),
         )
     if not Pool.objects.exists():
         yield PoolStep(
-            "Set up a pool: where its cupboard stands, and how it is washed.",
-            "New pool",
+            _("Add a pool: its cupboard, its wash days and its machine."),
+            _("New pool"),
             reverse("new_pool"),
         )
 
@@ -345,22 +365,24 @@ def _steps_of(
 ) -> Iterator[PoolStep]:
     """What the pool still lacks before it works."""
     if not LinenKind.objects.exists():
-        yield PoolStep("Say what your linens are made of.", "New kind", reverse("new_linen_kind"))
+        yield PoolStep(
+            _("Describe what your linens are made of."), _("New kind"), reverse("new_linen_kind")
+        )
     if not pool.programmes.filter(put_away_on__isnull=True).exists():
         yield PoolStep(
-            "Write down the machine's programmes, with their temperature and minutes.",
-            "Programmes",
+            _("Add the machine’s programmes, with their temperature and minutes."),
+            _("Programmes"),
             reverse("edit_pool", args=[pool.code]),
         )
     if not forecast.inputs.needs:
         yield PoolStep(
-            "No enclosure with animals draws from it. Say which homes do.",
-            "Homes",
+            _("No enclosure with animals takes its linens from this pool. Add homes."),
+            _("Homes"),
             reverse("pool_homes", args=[pool.code]),
         )
     if not stocks:
         yield PoolStep(
-            "Write down the linens that there are, and give them labels.",
-            "New linens",
+            _("Add the linens that you have: each is given a label."),
+            _("New linens"),
             f"{reverse('new_linens')}?pool={pool.code}",
         )

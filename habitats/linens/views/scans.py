@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
 from habitats.common.sent import form_page, sent_with
@@ -52,7 +53,9 @@ def linen_link(request: HttpRequest, label: str) -> HttpResponse:
     form = LinenStateForm(sent_with(request), linen=linen, today=today)
     if accepted(request, form) and _set_state(form, linen, person):
         messages.success(
-            request, f"{linen} is written down as {linen.state}. {_then(linen, today)}"
+            request,
+            _("%(linen)s is now marked “%(state)s”. %(then)s")
+            % {"linen": linen, "state": linen.state_words, "then": _then(linen, today)},
         )
         return redirect("linen_link", label=linen.label)
     context = {
@@ -79,17 +82,19 @@ def _set_state(form: LinenStateForm, linen: Linen, person: Person) -> bool:
 
 def _then(linen: Linen, today: date) -> str:
     """Where it goes next, in a sentence."""
-    washed = next_wash_words(linen.pool, today)
     sentences = {
-        State.NEW: f"Put it to the soiled ones of {linen.pool} for its first wash; {washed}.",
-        State.SOILED: f"Put it to the soiled ones of {linen.pool}; {washed}.",
-        State.SET_ASIDE: f"Put it into a closed bag of its own at {linen.pool}, with its label "
-        "outside: it is washed apart.",
-        State.CLEAN: f"Its place is with the clean ones of {linen.pool}.",
-        State.FIRST_WASHED: "Measure it, dry and flat, before it goes to the clean ones.",
-        State.RETIRED: "It is not used any more.",
+        State.NEW: _("Put it with the soiled linens of %(pool)s for its first wash; %(washed)s."),
+        State.SOILED: _("Put it with the soiled linens of %(pool)s; %(washed)s."),
+        State.SET_ASIDE: _(
+            "Put it into a closed bag of its own at %(pool)s, with its label outside: it is washed "
+            "apart."
+        ),
+        State.CLEAN: _("Its place is with the clean linens of %(pool)s."),
+        State.FIRST_WASHED: _("Measure it, dry and flat, before you return it to the cupboard."),
+        State.RETIRED: _("It is no longer used."),
     }
-    return sentences.get(State(linen.state), "")
+    washed = next_wash_words(linen.pool, today)
+    return sentences.get(State(linen.state), "") % {"pool": linen.pool, "washed": washed}
 
 
 def _where_it_could_go(linen: Linen, person: Person, today: date) -> list[LinenDue]:
