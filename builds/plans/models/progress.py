@@ -76,7 +76,7 @@ class Gone(NamedTuple):
 
 WHAT: dict[type[BuildAct], Any] = {
     Tick: _("ticked"),
-    Start: _("is working on"),
+    Start: _("is on"),
     BuildNote: _("wrote a note"),
     BuildPhoto: _("took a photo"),
     Shortage: _("reported a shortage"),
@@ -159,10 +159,14 @@ class Progress:
 
     def _last_act(self, act: BuildAct, steps: Mapping[str, StepNow]) -> LastAct:
         step = steps.get(act.step_key)
-        what = gettext("reopened") if isinstance(act, Tick) and not act.is_done else WHAT[type(act)]
+        what = (
+            gettext("opened again")
+            if isinstance(act, Tick) and not act.is_done
+            else WHAT[type(act)]
+        )
         is_now = act in self._starts
         if isinstance(act, Start) and not is_now:
-            what = gettext("worked on")
+            what = gettext("was on")
         return LastAct(act, what, step.ref if step else None, is_now)
 
     @cached_property
