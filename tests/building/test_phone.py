@@ -231,7 +231,7 @@ def test_a_log_in_that_ended_is_said_with_what_is_kept(phone, build):
     expect(unsent(phone)).to_contain_text("1 not sent yet.")
     phone.context.set_offline(False)
 
-    expect(unsent(phone)).to_contain_text("Log in again, and it is sent.")
+    expect(unsent(phone)).to_contain_text("Log in again to send it.")
     expect(phone.get_by_role("link", name="Log in")).to_be_visible()
 
 
