@@ -77,7 +77,7 @@ def test_the_last_word_on_the_place_counts(open_page, foster, address):
 def test_a_place_that_was_tapped_outlives_a_refused_form(open_page, foster, address):
     page = open_page(foster, screen="phone")
     page.goto(address)
-    page.get_by_role("img", name="Floor of the ground").tap()
+    page.get_by_role("img", name="Floor: ground").tap()
     page.get_by_label("Fault").select_option("Something else")
     page.get_by_label("Mend soon").check()
 

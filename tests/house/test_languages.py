@@ -16,8 +16,14 @@ SAID: set[str] = {
     "builds/designs",
     "builds/pulls",
     "builds/store",
+    "habitats/board",
+    "habitats/enclosures",
+    "habitats/faults",
     "habitats/help",
+    "habitats/homes",
     "habitats/linens",
+    "habitats/people",
+    "habitats/readings",
 }
 
 

@@ -2,6 +2,8 @@
 
 from collections.abc import Sequence
 
+from django.utils.translation import gettext as _
+
 from habitats.drawing.residence import (
     MM_PER_UNIT,
     Residence,
@@ -40,7 +42,7 @@ def picture_of(
     lacking = f"{area_needed(lacking_mm2, units)} too small" if lacking_mm2 else ""
     return residence_picture(
         residence,
-        title=f"Floor of {label}",
+        title=_("Floor of %(enclosure)s") % {"enclosure": label},
         description=describe(residence, names, units) if residence.shares_mm2 else "",
         lacking=lacking,
         mm_per_unit=mm_per_unit,
