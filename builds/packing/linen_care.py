@@ -15,52 +15,74 @@ from habitats.rotation.goods import FLEECE, TERRY, Goods
 from habitats.rotation.infection import RINGWORM_RULE, UK_HEAT_RULE, WASHING_ADVICE
 from habitats.rotation.intervals import USUAL
 from habitats.source import Known
+from habitats.wording import message
 
 _VET_FIRST = Advice(
     "vet_first",
-    "Labels sewn into cloth come first, and so does a vet. Nothing on this page is veterinary "
-    "advice.",
+    message(
+        "Labels sewn into cloth come first, and so does a vet. Nothing on this page is veterinary "
+        "advice."
+    ),
 )
-_CHANGE = Advice("change", f"Change liners and towels when they feel damp or smell, {USUAL}.")
+_CHANGE = Advice(
+    "change",
+    message("Change liners and towels when they feel damp or smell, %(usual)s.", usual=USUAL),
+)
 _SHAKE = Advice(
     "shake",
-    "Brush and shake off hair and hay outdoors before each wash: hair keeps dirt in and blocks "
-    "machines.",
+    message(
+        "Brush and shake off hair and hay outdoors before each wash: hair keeps dirt in and blocks "
+        "machines."
+    ),
 )
 _FIRST_WASH = Advice(
     "first_wash",
-    "New linens are cut larger than they have to be. Wash them once before they are used, dry "
-    "them, lay them in and trim what is too large. Fleece is not hemmed; of terry leave room for "
-    "the hem.",
+    message(
+        "New linens are cut larger than they have to be. Wash them once before they are used, dry "
+        "them, lay them in and trim what is too large. Fleece is not hemmed; of terry leave room "
+        "for the hem."
+    ),
 )
 _EVERYDAY = Advice(
     "everyday",
-    "Everyday: 40 °C or 60 °C, as hot as the label allows, with a rinse more if your machine has "
-    "one. This cleans; it does not disinfect.",
+    message(
+        "Everyday: 40 °C or 60 °C, as hot as the label allows, with a rinse more if your machine "
+        "has one. This cleans; it does not disinfect."
+    ),
 )
 _DETERGENT = Advice(
     "detergent",
-    "A little detergent without perfume. No fabric softener, in the machine or as dryer sheets: "
-    "it stops cloth from taking up liquid.",
+    message(
+        "A little detergent without perfume. No fabric softener, in the machine or as dryer "
+        "sheets: it stops cloth from taking up liquid."
+    ),
 )
 _NO_BLEACH = Advice(
     "no_bleach",
-    "No chlorine bleach: on urine it gives off a gas that harms lungs, and animals lie on what "
-    "stays in the cloth.",
+    message(
+        "No chlorine bleach: on urine it gives off a gas that harms lungs, and animals lie on what "
+        "stays in the cloth."
+    ),
     Known.MEMORY.words,
 )
-_DRY = Advice("dry", "Dry everything through before it goes back: damp cloth grows mould.")
+_DRY = Advice("dry", message("Dry everything through before it goes back: damp cloth grows mould."))
 _HEAT = Advice(
     "heat",
-    f"If a vet asks for disinfection by heat: {UK_HEAT_RULE}, and the minutes that the water needs "
-    "to mix on top. What the programme is called does not count; what it holds does.",
+    message(
+        "If a vet asks for disinfection by heat: %(washes)s, and the minutes that the water needs "
+        "to mix on top. What the programme is called does not count; what it holds does.",
+        washes=UK_HEAT_RULE.words,
+    ),
     str(UK_HEAT_RULE.source),
 )
 _SUSPECTED = Advice(
     "suspected",
-    "Where ringworm is suspected, call a vet first. Put what the animal lay on into a bag of its "
-    f"own, wear gloves, and wash it apart from all else: {RINGWORM_RULE}. It is catching for "
-    "people too.",
+    message(
+        "Where ringworm is suspected, call a vet first. Put what the animal lay on into a bag of "
+        "its own, wear gloves, and wash it apart from all else: %(washes)s. It is catching for "
+        "people too.",
+        washes=RINGWORM_RULE.words,
+    ),
     str(RINGWORM_RULE.source),
 )
 _SUSPECTED_HOW = Advice(
