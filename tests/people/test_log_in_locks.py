@@ -258,7 +258,7 @@ def test_the_command_alone_lists_who_there_is(coordinator, builder):
 
 
 def test_a_log_in_name_that_nobody_has_is_refused_with_those_there_are(coordinator):
-    with pytest.raises(CommandError, match=r"Nobody has the log-in name 'Cora'.*cora"):
+    with pytest.raises(CommandError, match=r"No person has the log-in name 'Cora'.*cora"):
         run("Cora")
 
 

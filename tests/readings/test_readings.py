@@ -167,5 +167,5 @@ def test_without_a_rule_set_nobody_knows_whether_there_is_room_for_a_pair(pair, 
 def test_all_enclosures_can_be_read_before_anybody_asks(pair, capsys):
     call_command("read_enclosures")
 
-    assert capsys.readouterr().out == "Enclosures read: 1.\n"
+    assert capsys.readouterr().out == "Enclosures brought up to date: 1.\n"
     assert Reading.objects.filter(enclosure=pair[1], day=timezone.localdate()).exists()

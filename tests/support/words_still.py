@@ -21,7 +21,6 @@ STILL: dict[str, int] = {
     "let it be": 3,
     "look over": 2,
     "reckoned": 2,
-    "runs dry": 1,
     "scrap": 1,
     "something is suspected": 3,
     "speaks against": 4,

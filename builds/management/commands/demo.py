@@ -13,14 +13,14 @@ MOST_HOMES = 20_000
 
 
 class Command(BaseCommand):
-    help = "Bring in an invented rescue to look around in. It never touches one that is real."
+    help = "Fill an empty database with an invented rescue to explore. A real one is never changed."
 
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument(
-            "--if-empty", action="store_true", help="do nothing if there is anybody already"
+            "--if-empty", action="store_true", help="do nothing if there are people already"
         )
         parser.add_argument(
-            "--homes", type=int, default=HOMES, help="how many homes, each with its enclosures"
+            "--homes", type=int, default=HOMES, help="number of homes, each with its enclosures"
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
@@ -40,10 +40,10 @@ class Command(BaseCommand):
         self._tell_names()
 
     def _tell_names(self) -> None:
-        self.stdout.write("Nobody here is real: this is the demo. Log in as:")
+        self.stdout.write("This is the demo: all people are invented. Log in as:")
         for person in PEOPLE:
             self.stdout.write(f"  {person.username:8}{PASSWORD}   {person.role.label.lower()}")
-        self.stdout.write("Or come as an adopter, without an account, to these addresses:")
+        self.stdout.write("Or open one of these addresses as an adopter, without an account:")
         for link in KitLink.objects.open(timezone.localdate()).select_related("build"):
-            may = "ticks" if link.may_tick else "reads"
+            may = "can tick" if link.may_tick else "can read"
             self.stdout.write(f"  /k/{link.token}/   {may} {link.build}")

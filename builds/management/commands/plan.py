@@ -1,4 +1,4 @@
-"""`manage.py plan DESIGN.json [--from STANDING.json]`: a design reckoned, or an alteration."""
+"""`manage.py plan DESIGN.json [--from STANDING.json]`: a design worked out, or an alteration."""
 
 import json
 import sys
@@ -22,7 +22,7 @@ MOST_LINES = 50  # of faults; a file with more is no design at all
 
 class Command(BaseCommand):
     help = (
-        "Reckon a design file: floor, panels, blanks, ramps, steps and warnings, as JSON. "
+        "Work out a design file: floor, panels, blanks, ramps, steps and warnings, as JSON. "
         "A design with faults is refused: one line for each on standard error, exit 2."
     )
     requires_system_checks = ()
@@ -30,7 +30,7 @@ class Command(BaseCommand):
     def add_arguments(self, parser: CommandParser) -> None:
         parser.add_argument("design", help="a design file, or - for standard input")
         parser.add_argument(
-            "--from", dest="standing", help="a design file of what stands: reckon the alteration"
+            "--from", dest="standing", help="a design file of what stands: work out the alteration"
         )
 
     def handle(self, *args: Any, design: str, standing: str | None, **options: Any) -> None:

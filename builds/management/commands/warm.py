@@ -10,8 +10,8 @@ from builds.cutting.compiled import warm
 
 class Command(BaseCommand):
     help = (
-        "Make the machine code that searches for cutting plans run as, where it is missing. "
-        "Needed once after an installation; takes up to a minute the first time."
+        "Compile the search for cutting plans to machine code, where that is missing. "
+        "Needed once after an installation. It takes up to a minute the first time."
     )
     requires_system_checks = ()
 
@@ -20,9 +20,9 @@ class Command(BaseCommand):
             made = warm()
         except OSError as error:
             raise CommandError(
-                f"The machine code cannot be kept: {error}. Name a folder that may be written "
-                "in XDG_CACHE_HOME."
+                f"The machine code cannot be stored: {error}. Set XDG_CACHE_HOME to a folder that "
+                "can be written to."
             ) from None
         if not made:
-            raise CommandError("The package numba is missing; run `make install`.")
+            raise CommandError("The package numba is missing. Run `make install`.")
         self.stdout.write("Machine code for cutting plans is ready.")

@@ -11,12 +11,12 @@ from django.db import connection
 
 class Command(BaseCommand):
     help = (
-        "Copy the SQLite database to FILE, consistent, while the server goes on. Photos and the "
-        "secret key are not in it: copy media and secret_key from DATA_DIR beside it."
+        "Copy the SQLite database to FILE while the server runs. Photos and the secret key are not "
+        "included: copy media and secret_key from DATA_DIR as well."
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("file", type=Path, help="where to; must not be there yet")
+        parser.add_argument("file", type=Path, help="the copy; it must not exist yet")
 
     def handle(self, *args: Any, **options: Any) -> None:
         target: Path = options["file"]
@@ -24,10 +24,10 @@ class Command(BaseCommand):
             raise CommandError("This database is not SQLite. Use pg_dump for PostgreSQL.")
         if target.exists():
             raise CommandError(
-                f"{target} is there already. Name a new file, or move that one away."
+                f"{target} exists already. Name a new file, or move the existing one."
             )
         if not target.parent.is_dir():
-            raise CommandError(f"There is no folder {target.parent}. Make it first.")
+            raise CommandError(f"There is no folder {target.parent}. Create it first.")
         _copy(target)
         self.stdout.write(f"{target}: {target.stat().st_size:,} bytes.")
 

@@ -11,10 +11,10 @@ from habitats.people.models.people import Person
 
 
 class Command(BaseCommand):
-    help = "Add a coordinator: the first person of a new installation, or one more."
+    help = "Add a coordinator: the first person of a new installation, or another one."
 
     def add_arguments(self, parser: CommandParser) -> None:
-        parser.add_argument("--name", help="log-in name; asked for if not given")
+        parser.add_argument("--name", help="log-in name; you are asked if you leave it out")
         parser.add_argument(
             "--unless-any", action="store_true", help="do nothing if there are people already"
         )
@@ -29,17 +29,17 @@ class Command(BaseCommand):
         except ValidationError as fault:
             raise CommandError(" ".join(fault.messages)) from None
         person.save()
-        self.stdout.write(f"{person.username} is a coordinator, and can log in.")
+        self.stdout.write(f"{person.username} is a coordinator and can log in.")
 
     def _ask_name(self) -> str:
         try:
             return input("Log-in name of the first coordinator: ").strip()
         except EOFError:
-            raise CommandError("There is nobody to ask: give --name.") from None
+            raise CommandError("There is no terminal to ask on. Use --name.") from None
 
     def _ask_password(self, person: Person) -> str:
         password = getpass.getpass("Password: ")
         validate_password(password, person)
-        if getpass.getpass("The same again: ") != password:
-            raise CommandError("The two passwords differ. Nothing was kept; try again.")
+        if getpass.getpass("Password again: ") != password:
+            raise CommandError("The two passwords differ. Nothing was saved. Try again.")
         return password

@@ -1,4 +1,4 @@
-"""Read off how every enclosure stands today, before anybody asks."""
+"""Read off how every enclosure stands today, before a page is opened."""
 
 from typing import Any
 
@@ -10,10 +10,10 @@ from habitats.readings.models.readings import Reading
 
 class Command(BaseCommand):
     help = (
-        "Read off how every enclosure stands today. Pages do so by themselves; run each night, "
-        "it spares the first one to come in a large rescue the wait."
+        "Bring the summaries of all enclosures up to date. Pages do this when they are opened. In "
+        "a large rescue, run it each night: then the first page of the day opens faster."
     )
 
     def handle(self, *args: Any, **options: Any) -> None:
         count = Reading.objects.fresh(timezone.localdate()).count()
-        self.stdout.write(f"Enclosures read: {count}.")
+        self.stdout.write(f"Enclosures brought up to date: {count}.")

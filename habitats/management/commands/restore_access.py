@@ -1,4 +1,4 @@
-"""The way back in for whoever owns the machine: locked out, password forgotten, deactivated."""
+"""The way back in for the owner of the machine: locked out, password forgotten, deactivated."""
 
 import getpass
 from typing import Any
@@ -13,8 +13,8 @@ from habitats.people.models.people import Person
 
 class Command(BaseCommand):
     help = (
-        "Let a person log in again: ends a lock after wrong passwords, and activates the account. "
-        "Without a name: list who there is."
+        "Let a person log in again: end a lock after wrong passwords and activate the account. "
+        "Without a name, list all people."
     )
 
     def add_arguments(self, parser: CommandParser) -> None:
@@ -23,7 +23,7 @@ class Command(BaseCommand):
             "--new-password", action="store_true", help="ask for a new password and set it"
         )
         parser.add_argument(
-            "--coordinator", action="store_true", help="give the role of a coordinator, too"
+            "--coordinator", action="store_true", help="make the person a coordinator as well"
         )
 
     def handle(self, *args: Any, **options: Any) -> None:
@@ -55,7 +55,7 @@ class Command(BaseCommand):
             ]
             self.stdout.write(f"{one.username}  {', '.join(marks)}")
         if not people:
-            self.stdout.write("There is nobody yet. Add the first with manage.py first_person.")
+            self.stdout.write("There are no people yet. Add the first with manage.py first_person.")
 
     def _person(self, name: str) -> Person:
         person = Person.objects.filter(username=name).first()
@@ -64,8 +64,8 @@ class Command(BaseCommand):
         coordinators = Person.objects.filter(role=Person.Role.COORDINATOR).order_by("username")
         there_are = ", ".join(coordinators.values_list("username", flat=True)) or "none"
         raise CommandError(
-            f"Nobody has the log-in name {name!r}. Capitals count. Coordinators: {there_are}. "
-            "For all names leave the name out."
+            f"No person has the log-in name {name!r}. Capital letters count. "
+            f"Coordinators: {there_are}. To list all names, leave the name out."
         )
 
     def _ask_password(self, person: Person) -> str:
@@ -74,8 +74,8 @@ class Command(BaseCommand):
             validate_password(password, person)
         except ValidationError as fault:
             raise CommandError(" ".join(fault.messages)) from None
-        if getpass.getpass("The same again: ") != password:
-            raise CommandError("The two passwords differ. Nothing was changed; try again.")
+        if getpass.getpass("New password again: ") != password:
+            raise CommandError("The two passwords differ. Nothing was changed. Try again.")
         return password
 
 

@@ -1,4 +1,4 @@
-"""`manage.py rotate STATE.json`: what linens lack ahead, what to wash when, how many to have."""
+"""`manage.py rotate STATE.json`: shortages of linens, loads to wash, and how many to have."""
 
 import json
 import sys
@@ -18,9 +18,9 @@ MOST_LINES = 50  # of faults; a file with more is no input of a forecast
 
 class Command(BaseCommand):
     help = (
-        "Forecast linens day by day, as JSON: shortages and the loads of the best plan found, with "
-        "the bound that it is proved against; par by size, the day each size "
-        "runs dry. Needed: start, days, sizes, enclosures, linens, laundry. "
+        "Forecast linens day by day, as JSON: shortages, the loads of the best plan found with the "
+        "bound that it is proved against, par by size, and the day each size "
+        "runs out. Needed: start, days, sizes, enclosures, linens, laundry. "
         "A file with faults is refused: one line for each on standard error, exit 2."
     )
     requires_system_checks = ()

@@ -16,8 +16,8 @@ MOST_LINES = 50  # of faults; a file with more is no case at all
 
 class Command(BaseCommand):
     help = (
-        "Judge an enclosure's space by every rule set of the species, side by side, as JSON. "
-        "Needed: species, ground_cm2, animals; a number that is left out is not known. "
+        "Check an enclosure's space against every rule set of the species, side by side, as JSON. "
+        "Needed: species, ground_cm2, animals. A number that is left out counts as unknown. "
         "A case with faults is refused: one line for each on standard error, exit 2."
     )
     requires_system_checks = ()

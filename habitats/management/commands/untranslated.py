@@ -17,7 +17,12 @@ class Command(BaseCommand):
 
     def add_arguments(self, parser: ArgumentParser) -> None:
         languages = [code for code, _name in settings.LANGUAGES if code != settings.LANGUAGE_CODE]
-        parser.add_argument("language", nargs="?", choices=languages, help="One of them; else all.")
+        parser.add_argument(
+            "language",
+            nargs="?",
+            choices=languages,
+            help="one language; all of them if you leave it out",
+        )
 
     def handle(self, *args: Any, language: str | None, **options: Any) -> None:
         count = 0
@@ -26,7 +31,7 @@ class Command(BaseCommand):
                 for sentence in sentences(catalogue, how):
                     count += 1
                     self.stdout.write(f"{catalogue.parts[-3]}: {said}: {sentence}")
-        self.stdout.write(f"{count} sentences are told in English.")
+        self.stdout.write(f"{count} sentences are still in English.")
 
 
 def catalogues(language: str | None = None) -> list[Path]:
