@@ -73,7 +73,7 @@ def test_a_backup_holds_what_was_kept(make_person, tmp_path):
 def test_a_backup_does_not_write_over_a_file(db, tmp_path):
     (tmp_path / "old").write_text("an older backup")
 
-    with pytest.raises(CommandError, match="there already"):
+    with pytest.raises(CommandError, match="exists already"):
         call_command("backup", tmp_path / "old")
 
     assert (tmp_path / "old").read_text() == "an older backup"
