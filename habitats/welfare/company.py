@@ -204,7 +204,7 @@ def _changes(severity: Severity, becomes: Severity | None, day: date) -> str:
     if becomes is Severity.WARNING:
         return message("Allowed from %(day)s with a recorded reason.", day=day_words(day))
     if severity is Severity.BLOCK:
-        return message("This reason ends on %(day)s.", day=day_words(day))
+        return message("Allowed from %(day)s, unless another reason remains.", day=day_words(day))
     return message("Over on %(day)s.", day=day_words(day))
 
 

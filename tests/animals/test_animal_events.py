@@ -25,7 +25,7 @@ def test_a_litter_is_written_down_once(make_animal, coordinating, day):
     [
         ({}, {"on": "2027-03-11"}, "is in the future"),
         ({}, {"young": "21"}, "No litter has more than 20"),
-        ({}, {"young": "-1"}, "Give how many live: 0 to 20"),
+        ({}, {"young": "-1"}, "Enter how many are alive: 0 to 20"),
         ({"sex": "M"}, {}, "is recorded as a male"),
         ({"born": "2027-03-08", "came_on": "2027-03-08"}, {}, "before its birth on 8 March 2027"),
     ],
@@ -65,7 +65,7 @@ def test_a_quarantine_is_shortened_by_another_word_on_it(
         ({"until": "2027-02-28", "why": "illness"}, "over before it begins"),
         ({"until": "2028-04-01"}, "more than a year ahead"),
         # At intake 14 days at least: guidance for rescues of guinea pigs, second-hand.
-        ({"until": "2027-03-14"}, "lasts 14 days at least: give 15 March 2027 or a later day"),
+        ({"until": "2027-03-14"}, "lasts 14 days at least. Enter 15 March 2027 or a later day"),
         ({"since": "2027-03-11"}, "is in the future"),
         ({"until": "soon"}, "Enter a valid date"),
     ],

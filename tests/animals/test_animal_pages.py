@@ -23,7 +23,7 @@ def take_in(client, **sent):
 
 
 def test_an_empty_list_says_what_to_do_first(coordinating, text_of):
-    assert "Take in the first animal" in text_of(coordinating.get("/animals/"))
+    assert "Add first animal" in text_of(coordinating.get("/animals/"))
 
 
 @pytest.mark.parametrize(
@@ -114,7 +114,7 @@ def test_an_animal_sent_twice_is_taken_in_once(coordinating):
     [
         ({"grams": "0"}, "grams", "0 g cannot be the weight of a guinea pig: 30 g to 2 500 g"),
         ({"grams": "40000"}, "grams", "40 000 g cannot be the weight of a guinea pig"),
-        ({"grams": "heavy"}, "grams", "Write whole grams, such as 812."),
+        ({"grams": "heavy"}, "grams", "Enter whole grams, such as 812."),
         ({"adult_grams": "40000"}, "adult_grams", "40 000 g cannot be the weight"),
         ({"born": "2027-03-11"}, "born", "11 March 2027 is in the future"),
         ({"came_on": "2027-03-11"}, "came_on", "11 March 2027 is in the future"),

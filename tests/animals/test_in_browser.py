@@ -101,7 +101,7 @@ def test_a_weight_takes_two_taps_and_a_number(open_page, foster, places, script)
     page.wait_for_url("**/animals/*/weigh/")
     # The number goes where the thumb already is: no third tap to choose the field.
     page.keyboard.type("820")
-    page.get_by_role("button", name="Keep, then").tap()
+    page.get_by_role("button", name="Save, then").tap()
 
     page.get_by_text("Ida: 820").wait_for()
     assert Weighing.objects.count() == before + 1
@@ -129,8 +129,8 @@ def test_a_group_is_made_of_animals_chosen_on_the_list_and_moves(
     page.goto("/animals/")
     for name in ("Pip", "Moss"):
         page.get_by_label(f"Choose {name}").check()
-    page.get_by_role("button", name="Make a group of those chosen").tap()
-    page.get_by_role("button", name="Make this group").tap()
+    page.get_by_role("button", name="Make group").tap()
+    page.get_by_role("button", name="Make group").tap()
     page.get_by_role("link", name="Bay 1").tap()
     page.get_by_role("button", name="Move group").tap()
 
@@ -161,7 +161,7 @@ def test_a_photo_is_sent_and_shown(open_page, foster, places, photo_of):
     page.get_by_label("A photo").set_input_files(
         {"name": "ida.jpg", "mimeType": "image/jpeg", "buffer": photo_of(width=640, height=480)}
     )
-    page.get_by_role("button", name="Keep the photo").tap()
+    page.get_by_role("button", name="Save photo").tap()
 
     shown = page.get_by_role("img", name="Ida", exact=True)
     shown.wait_for()

@@ -81,7 +81,7 @@ def test_a_page_sent_for_another_animal_says_so_and_can_be_sent_once_more(
 
     answer = weigh(fostering, animals["Ida"], "810", once=once)
     assert answer.status_code == 422
-    assert "This page was sent before, for Nut. Nothing is kept for Ida yet" in text_of(answer)
+    assert "This page was sent before, for Nut. Nothing is saved for Ida yet" in text_of(answer)
 
     weigh(fostering, animals["Ida"], "810", once=answer.context["form"]["once"].value())
     assert animals["Ida"].weighings.filter(grams=810).count() == 1
@@ -113,11 +113,11 @@ def test_a_fall_is_an_alarm_that_sends_to_a_vet(
     [
         ("0", "0 g cannot be the weight of a guinea pig: 30 g to 2 500 g are allowed."),
         ("40000", "40 000 g cannot be the weight of a guinea pig"),
-        ("8oo", "“8oo” is no weight. Type whole grams, such as 812."),
-        ("-812", "“-812” is no weight"),
-        ("81.2", "“81.2” is no weight"),
-        ("٨١٢", "is no weight"),
-        ("", "Type what the scales show, in grams, such as 812."),
+        ("8oo", "“8oo” is not a weight. Enter whole grams, such as 812."),
+        ("-812", "“-812” is not a weight"),
+        ("81.2", "“81.2” is not a weight"),
+        ("٨١٢", "is not a weight"),
+        ("", "Enter what the scales show, in grams, such as 812."),
     ],
 )
 def test_a_weight_that_cannot_be_is_refused_with_a_sentence(
@@ -159,7 +159,7 @@ def test_a_slip_is_struck_out_and_stays_to_be_read(make_animal, coordinating, co
 
     page = coordinating.get(f"/animals/{animal.code}/")
     assert page.context["last"] is None
-    assert "struck out by Cora Lind: a digit short" in text_of(page)
+    assert "marked as wrong by Cora Lind: a digit short" in text_of(page)
 
 
 def test_a_foster_strikes_out_their_own_slips_only(at_home, fostering, foster, day):

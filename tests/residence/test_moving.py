@@ -107,7 +107,7 @@ def test_a_move_to_where_it_is_not_enough_is_asked_about(
 
     refused = move(coordinating, group, new)
     assert refused.status_code == 422
-    assert "It is not enough there by the rule set chosen." in text_of(refused)
+    assert "The enclosure is too small by your space standard." in text_of(refused)
     assert [one.enclosure for one in Stay.objects.on(day(0))] == [old]
 
     assert move(coordinating, group, new, confirmed="on").status_code == 302
@@ -219,7 +219,7 @@ def test_a_group_without_animals_takes_no_enclosure(
 
     answer = move(coordinating, group, new)
 
-    assert "Nobody is in this group" in text_of(coordinating.get(answer.url))
+    assert "This group has no animals now" in text_of(coordinating.get(answer.url))
     assert not Stay.objects.exists()
 
 

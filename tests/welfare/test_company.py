@@ -74,7 +74,9 @@ def test_a_castration_of_41_days_is_blocked_with_an_entire_sow() -> None:
     assert objection.severity is Severity.BLOCK
     assert objection.changes_on == days_ahead(1)
     assert objection.becomes is None
-    assert objection.sentence.replace("\xa0", " ").endswith("This reason ends on 2 March 2026.")
+    assert objection.sentence.replace("\xa0", " ").endswith(
+        "Allowed from 2 March 2026, unless another reason remains."
+    )
 
 
 def test_a_castration_of_42_days_is_allowed() -> None:

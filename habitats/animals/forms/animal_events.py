@@ -6,9 +6,12 @@ from datetime import date, timedelta
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.animals.models.companions import companions_of, with_facts
+from habitats.common.days import in_full
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.common.idempotency import get_or_make, made_before
 from habitats.people.models.people import Person
@@ -32,7 +35,7 @@ class WeighForm(forms.Form):
 
     once = OnceField()
     grams = forms.CharField(
-        label="Grams",
+        label=gettext_lazy("Grams"),
         max_length=12,
         widget=forms.TextInput(
             attrs={
@@ -42,11 +45,13 @@ class WeighForm(forms.Form):
                 "class": "scales",
             }
         ),
-        error_messages={"required": "Type what the scales show, in grams, such as 812."},
+        error_messages={
+            "required": gettext_lazy("Enter what the scales show, in grams, such as 812.")
+        },
     )
-    on = DayField(label="Weighed on")
-    note = forms.CharField(max_length=200, required=False)
-    # The grams for which "save it as it is" was pressed: another number is asked about anew.
+    on = DayField(label=gettext_lazy("Weighed on"))
+    note = forms.CharField(label=gettext_lazy("Note"), max_length=200, required=False)
+    # The grams for which "save it as it is" was pressed: another number is asked about again.
     sure = forms.CharField(max_length=12, required=False)
 
     def __init__(
@@ -66,17 +71,19 @@ class WeighForm(forms.Form):
         text = self.cleaned_data["grams"].strip()
         whole = GRAMS.fullmatch(text)
         if whole is None:
-            raise forms.ValidationError(f"“{text}” is no weight. Type whole grams, such as 812.")
+            raise forms.ValidationError(
+                _("“%(text)s” is not a weight. Enter whole grams, such as 812.") % {"text": text}
+            )
         grams = int(whole[1])
         if fault := weight_fault(Species(self.animal.species), grams):
-            raise forms.ValidationError(fault)
+            raise forms.ValidationError(str(fault))
         return grams
 
     def clean_on(self) -> date:
         on: date = self.cleaned_data["on"]
         weighing = pure.DatedWeight(on, 0)
         if fault := life_fault(_alive(self.animal, weighings=(weighing,)), self.today):
-            raise forms.ValidationError(fault)
+            raise forms.ValidationError(str(fault))
         return on
 
     def clean(self) -> dict[str, Any] | None:
@@ -85,8 +92,11 @@ class WeighForm(forms.Form):
         if sent and sent.animal_id != self.animal.pk:
             self._ask_anew()
             raise forms.ValidationError(
-                f"This page was sent before, for {sent.animal}. Nothing is kept for {self.animal} "
-                f"yet: see that the number is that of {self.animal}, and send it once more."
+                _(
+                    "This page was sent before, for %(other)s. Nothing is saved for %(animal)s "
+                    "yet: check that the number is that of %(animal)s, and save it again."
+                )
+                % {"other": sent.animal, "animal": self.animal}
             )
         # Sent twice, it is kept already, and there is nothing more to ask.
         if sent is None and not self.errors and given["sure"] != str(given["grams"]):
@@ -98,7 +108,7 @@ class WeighForm(forms.Form):
         (animal,) = companions_of(with_facts(Animal.objects.filter(pk=self.animal.pk), now.day))
         self.slip = likely_slip(animal, now, self.limits)
         if self.slip:
-            self.add_error("grams", self.slip.question)
+            self.add_error("grams", str(self.slip.question))
 
     def _ask_anew(self) -> None:
         """What is shown again is a new page: sent once more, it is kept."""
@@ -113,7 +123,7 @@ class WeighForm(forms.Form):
 
 class StrikeForm(forms.Form):
     once = OnceField()
-    why = forms.CharField(label="What was wrong with it", max_length=200, required=False)
+    why = forms.CharField(label=gettext_lazy("What was wrong"), max_length=200, required=False)
 
     def append(self, weighing: Weighing, *, by: Person) -> None:
         """Struck out once, it stays so."""
@@ -129,18 +139,18 @@ class StrikeForm(forms.Form):
 
 class BirthForm(forms.Form):
     once = OnceField()
-    on = DayField(label="Born on")
+    on = DayField(label=gettext_lazy("Born on"))
     young = forms.IntegerField(
-        label="How many young",
+        label=gettext_lazy("Live young"),
         min_value=0,
         max_value=MOST_YOUNG,
-        help_text="Those that live. Each can get a page of its own afterwards.",
+        help_text=gettext_lazy("You can add a page for each of them afterwards."),
         error_messages={
-            "min_value": "Give how many live: 0 to 20.",
-            "max_value": "No litter has more than 20. Count again.",
+            "min_value": gettext_lazy("Enter how many are alive: 0 to 20."),
+            "max_value": gettext_lazy("No litter has more than 20. Count again."),
         },
     )
-    note = forms.CharField(max_length=200, required=False)
+    note = forms.CharField(label=gettext_lazy("Note"), max_length=200, required=False)
 
     def __init__(self, *args: Any, mother: Animal, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -152,11 +162,12 @@ class BirthForm(forms.Form):
         on = given.get("on")
         if self.mother.sex == Animal.Sex.MALE:
             raise forms.ValidationError(
-                f"{self.mother} is recorded as a male. Correct the sex first, or find the mother."
+                _("%(animal)s is recorded as a male. Correct the sex, or choose the mother.")
+                % {"animal": self.mother}
             )
         fault = on and life_fault(_alive(self.mother, gave_birth_on=on), self.today)
         if fault:
-            self.add_error("on", fault)
+            self.add_error("on", str(fault))
         return given
 
     def append(self, *, by: Person) -> Birth:
@@ -176,31 +187,39 @@ class QuarantineForm(forms.Form):
     """Apart from a day on. At intake for so many days at least; for illness until it is over."""
 
     once = OnceField()
-    why = forms.ChoiceField(choices=Quarantine.Why.choices, widget=forms.RadioSelect)
-    since = DayField(label="Apart since")
+    why = forms.ChoiceField(
+        label=gettext_lazy("Reason"), choices=Quarantine.Why.choices, widget=forms.RadioSelect
+    )
+    since = DayField(label=gettext_lazy("Apart since"))
     until = forms.DateField(
-        label="Over on",
+        label=gettext_lazy("Over on"),
         required=False,
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
     )
     together = forms.CharField(
-        label="Apart together with",
+        label=gettext_lazy("Quarantine group"),
         max_length=40,
         required=False,
-        help_text="Animals with the same word here are not kept apart from each other.",
+        help_text=gettext_lazy(
+            "Animals with the same word here are not kept apart from each other."
+        ),
     )
-    note = forms.CharField(label="If it has to be alone: why", max_length=200, required=False)
+    note = forms.CharField(
+        label=gettext_lazy("Reason, if it has to be alone"), max_length=200, required=False
+    )
 
     def __init__(self, *args: Any, animal: Animal, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
         self.animal, self.today = animal, today
         self.limits = limits_of(Rescue.ours())
         use_today(self, today)
-        self.fields["until"].help_text = (
-            f"Left empty, it lasts {self.limits.quarantine_days} days for an animal that is new "
-            f"here ({self.limits.quarantine_advised_days} are advised), and for one that is ill "
-            "until a vet clears it."
-        )
+        self.fields["until"].help_text = _(
+            "Left empty, it lasts %(days)d days for an animal that is new here (%(advised)d are "
+            "advised), and for an ill animal until a vet clears it."
+        ) % {
+            "days": self.limits.quarantine_days,
+            "advised": self.limits.quarantine_advised_days,
+        }
 
     def clean(self) -> dict[str, Any] | None:
         given = super().clean() or self.cleaned_data
@@ -209,14 +228,17 @@ class QuarantineForm(forms.Form):
             return given
         least = since + timedelta(days=self.limits.quarantine_days)
         if until < since:
-            self.add_error("until", "It would be over before it begins. Give a later day.")
+            self.add_error("until", _("It would be over before it begins. Enter a later day."))
         elif until > self.today + timedelta(days=MOST_DAYS_AHEAD):
-            self.add_error("until", "That is more than a year ahead. Give an earlier day.")
+            self.add_error("until", _("That is more than a year ahead. Enter an earlier day."))
         elif given.get("why") == Quarantine.Why.INTAKE and until < least:
             self.add_error(
                 "until",
-                f"A quarantine of an animal that is new here lasts {self.limits.quarantine_days} "
-                f"days at least: give {least:%-d %B %Y} or a later day.",
+                _(
+                    "A quarantine of an animal that is new here lasts %(days)d days at least. "
+                    "Enter %(least)s or a later day."
+                )
+                % {"days": self.limits.quarantine_days, "least": in_full(least)},
             )
         return given
 
@@ -235,8 +257,8 @@ class QuarantineForm(forms.Form):
 class LeavingForm(forms.Form):
     """The animal leaves the rescue's care."""
 
-    on = DayField(label="Day")
-    why = forms.ChoiceField(label="What happened", choices=Animal.Leaving.choices)
+    on = DayField(label=gettext_lazy("Day"))
+    why = forms.ChoiceField(label=gettext_lazy("Reason"), choices=Animal.Leaving.choices)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
         super().__init__(*args, **options)

@@ -6,8 +6,11 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats.animals.models.animals import Animal, AnimalQuerySet, Quarantine
+from habitats.common.days import in_full
 from habitats.common.fields import DayField, OnceField, PhotoField, use_today
 from habitats.common.idempotency import get_or_make
 from habitats.people.models.people import Person
@@ -21,30 +24,36 @@ from habitats.welfare.words import species_name
 
 SPECIES = [(one.value, species_name(one)) for one in Species]
 MARGINS = [
-    (0, "to the day"),
-    (7, "to a week either way"),
-    (30, "to a month either way"),
-    (90, "to three months either way"),
-    (180, "to half a year either way"),
-    (365, "to a year either way"),
+    (0, gettext_lazy("to the day")),
+    (7, gettext_lazy("to a week either way")),
+    (30, gettext_lazy("to a month either way")),
+    (90, gettext_lazy("to three months either way")),
+    (180, gettext_lazy("to half a year either way")),
+    (365, gettext_lazy("to a year either way")),
 ]
-SEXES = [("", "Not known yet"), *Animal.Sex.choices]
+SEXES = [("", gettext_lazy("Not known yet")), *Animal.Sex.choices]
 
 
 class FindAnimalsForm(forms.Form):
     """Which animals to list; what makes no sense finds all that are here."""
 
     SHOWN = [
-        ("", "In our care"),
-        ("apart", "In quarantine"),
-        ("alone", "In no group"),
-        ("gone", "Gone"),
+        ("", gettext_lazy("In our care")),
+        ("apart", gettext_lazy("In quarantine")),
+        ("alone", gettext_lazy("In no group")),
+        ("gone", gettext_lazy("Gone")),
     ]
 
-    words = forms.CharField(label="Name or code", max_length=60, required=False)
-    species = forms.ChoiceField(choices=[("", "Any"), *SPECIES], required=False)
-    sex = forms.ChoiceField(choices=[("", "Any"), *Animal.Sex.choices], required=False)
-    shown = forms.ChoiceField(label="Show", choices=SHOWN, required=False)
+    words = forms.CharField(label=gettext_lazy("Name or code"), max_length=60, required=False)
+    species = forms.ChoiceField(
+        label=gettext_lazy("Species"), choices=[("", gettext_lazy("Any")), *SPECIES], required=False
+    )
+    sex = forms.ChoiceField(
+        label=gettext_lazy("Sex"),
+        choices=[("", gettext_lazy("Any")), *Animal.Sex.choices],
+        required=False,
+    )
+    shown = forms.ChoiceField(label=gettext_lazy("Show"), choices=SHOWN, required=False)
 
     def found(self, animals: AnimalQuerySet, today: date) -> AnimalQuerySet:
         given = self.cleaned_data if self.is_valid() else {}
@@ -67,43 +76,53 @@ class AnimalForm(forms.ModelForm):
     """What is known of an animal. Days of a life that cannot be are told beside their field."""
 
     PARTS = [
-        ("Who it is", "who", ["name", "species", "sex", "came_on", "notes"]),
-        ("Birth and growth", "birth", ["born", "born_margin_days", "mother_code", "adult_grams"]),
+        (gettext_lazy("Animal"), "who", ["name", "species", "sex", "came_on", "notes"]),
         (
-            "Castration",
+            gettext_lazy("Birth and growth"),
+            "birth",
+            ["born", "born_margin_days", "mother_code", "adult_grams"],
+        ),
+        (
+            gettext_lazy("Castration"),
             "castration",
             ["is_castrated", "castrated_on", "castrated_before_maturity"],
         ),
         (
-            "Possible litter",
+            gettext_lazy("Possible litter"),
             "litter",
             ["may_be_pregnant", "with_male_since", "with_male_last"],
         ),
-        ("Rabbit haemorrhagic disease", "rhd", ["rhd_exposed_on", "rhd_negative_on"]),
+        (gettext_lazy("Rabbit haemorrhagic disease"), "rhd", ["rhd_exposed_on", "rhd_negative_on"]),
     ]
 
-    species = forms.ChoiceField(choices=SPECIES, widget=forms.RadioSelect)
-    sex = forms.ChoiceField(choices=SEXES, required=False)
-    came_on = DayField(label="Came to us on")
-    born = DayField(required=False, help_text="If only guessed, say below how well.")
+    species = forms.ChoiceField(
+        label=gettext_lazy("Species"), choices=SPECIES, widget=forms.RadioSelect
+    )
+    sex = forms.ChoiceField(label=gettext_lazy("Sex"), choices=SEXES, required=False)
+    came_on = DayField(label=gettext_lazy("Came to us on"))
+    born = DayField(
+        label=gettext_lazy("Born"),
+        required=False,
+        help_text=gettext_lazy("If it is an estimate, choose below how exact it is."),
+    )
     born_margin_days = forms.TypedChoiceField(
-        label="The day of birth is known", choices=MARGINS, coerce=int, initial=0
+        label=gettext_lazy("The day of birth is known"), choices=MARGINS, coerce=int, initial=0
     )
     mother_code = forms.CharField(
-        label="Code of its mother",
+        label=gettext_lazy("Code of its mother"),
         max_length=6,
         required=False,
-        help_text="The six signs on her page, if she is known to us.",
+        help_text=gettext_lazy("The six characters on her page, if she has one here."),
     )
-    castrated_on = DayField(label="Castrated on", required=False)
-    with_male_since = DayField(label="With an entire male since", required=False)
+    castrated_on = DayField(label=gettext_lazy("Castrated on"), required=False)
+    with_male_since = DayField(label=gettext_lazy("With an entire male since"), required=False)
     with_male_last = DayField(
-        label="With him for the last time on",
+        label=gettext_lazy("With him for the last time on"),
         required=False,
-        help_text="Leave empty while she still is.",
+        help_text=gettext_lazy("Leave empty while she still is."),
     )
-    rhd_exposed_on = DayField(label="May have met it on", required=False)
-    rhd_negative_on = DayField(label="Negative blood sample taken on", required=False)
+    rhd_exposed_on = DayField(label=gettext_lazy("May have been exposed on"), required=False)
+    rhd_negative_on = DayField(label=gettext_lazy("Negative blood sample taken on"), required=False)
 
     class Meta:
         model = Animal
@@ -126,14 +145,18 @@ class AnimalForm(forms.ModelForm):
             "rhd_negative_on",
         ]
         labels = {
-            "adult_grams": "Expected weight full-grown, in grams",
-            "is_castrated": "It is castrated or spayed",
-            "castrated_before_maturity": "Done before it could sire",
-            "may_be_pregnant": "She may be pregnant",
+            "name": gettext_lazy("Name"),
+            "notes": gettext_lazy("Notes"),
+            "adult_grams": gettext_lazy("Expected adult weight, in grams"),
+            "is_castrated": gettext_lazy("It is castrated or spayed"),
+            "castrated_before_maturity": gettext_lazy("Done before it could sire"),
+            "may_be_pregnant": gettext_lazy("She may be pregnant"),
         }
         help_texts = {
-            "adult_grams": "If you know the breed. Rabbits are forecast by it.",
-            "castrated_before_maturity": "Only if the vet says so; then he needs no time apart.",
+            "adult_grams": gettext_lazy("If you know the breed. Forecasts of rabbits use it."),
+            "castrated_before_maturity": gettext_lazy(
+                "Only if the vet says so; then he needs no time apart."
+            ),
         }
         widgets = {"notes": forms.Textarea(attrs={"rows": 4})}
 
@@ -145,20 +168,23 @@ class AnimalForm(forms.ModelForm):
         if margin not in dict(MARGINS):
             field = self.fields["born_margin_days"]
             assert isinstance(field, forms.TypedChoiceField)
-            field.choices = [*MARGINS, (margin, f"to {margin} days either way")]
+            field.choices = [
+                *MARGINS,
+                (margin, _("to %(days)d days either way") % {"days": margin}),
+            ]
         if self.instance.mother and not self.is_bound:
             self.initial["mother_code"] = self.instance.mother.code
 
     def parts(self) -> Iterator[tuple[str, str, list[forms.BoundField]]]:
         """Headings, their anchors and the fields under them."""
         for heading, anchor, names in self.PARTS:
-            yield heading, anchor, [self[name] for name in names if name in self.fields]
+            yield str(heading), anchor, [self[name] for name in names if name in self.fields]
 
     def clean_adult_grams(self) -> int | None:
         grams: int | None = self.cleaned_data["adult_grams"]
         fault = grams is not None and _weight_fault(self.cleaned_data.get("species"), grams)
         if fault:
-            raise forms.ValidationError(fault)
+            raise forms.ValidationError(str(fault))
         return grams
 
     def clean(self) -> dict[str, Any] | None:
@@ -171,7 +197,7 @@ class AnimalForm(forms.ModelForm):
         self._read_contact(given)
         self._read_mother(given)
         if given.get("species") == Species.GUINEA_PIG and given.get("rhd_exposed_on"):
-            self.add_error("rhd_exposed_on", "Only rabbits catch it. Leave the day empty.")
+            self.add_error("rhd_exposed_on", _("Only rabbits catch it. Leave the day empty."))
         self._tell_what_cannot_be(given)
         return given
 
@@ -179,7 +205,9 @@ class AnimalForm(forms.ModelForm):
         days = (given.get("with_male_since"), given.get("with_male_last"))
         given["may_be_pregnant"] = bool(given.get("may_be_pregnant") or any(days))
         if given["may_be_pregnant"] and given.get("sex") == Animal.Sex.MALE:
-            self.add_error("may_be_pregnant", "A male cannot be. Correct this or the sex.")
+            self.add_error(
+                "may_be_pregnant", _("A male cannot be pregnant. Correct this or the sex.")
+            )
 
     def _read_mother(self, given: dict[str, Any]) -> None:
         code = given.get("mother_code")
@@ -189,18 +217,22 @@ class AnimalForm(forms.ModelForm):
             return
         if mother is None:
             self.add_error(
-                "mother_code", f"No animal has the code “{code}”. Copy it from her page."
+                "mother_code",
+                _("No animal has the code “%(code)s”. Copy it from her page.") % {"code": code},
             )
         elif mother.pk == self.instance.pk:
-            self.add_error("mother_code", "That is this animal's own code. Give its mother's.")
+            self.add_error("mother_code", _("That is this animal's own code. Enter its mother's."))
         elif mother.sex == Animal.Sex.MALE or mother.species != given.get("species"):
             self.add_error(
-                "mother_code", f"{mother} cannot be its mother: give a female of its species."
+                "mother_code",
+                _("%(mother)s cannot be its mother: enter a female of its species.")
+                % {"mother": mother},
             )
         elif given.get("born") and mother.born and mother.born >= given["born"]:
             self.add_error(
                 "mother_code",
-                f"{mother} was born on {mother.born:%-d %B %Y}, not before it. Give another code.",
+                _("%(mother)s was born on %(day)s, not before it. Enter another code.")
+                % {"mother": mother, "day": in_full(mother.born)},
             )
 
     def _tell_what_cannot_be(self, given: dict[str, Any]) -> None:
@@ -217,13 +249,13 @@ class AnimalForm(forms.ModelForm):
         for fault in life_faults(companion, self.today):
             field = at[fault.field]
             if field not in self.errors:
-                self.add_error(field, fault.sentence)
+                self.add_error(field, str(fault.sentence))
         born = companion.born
         if born and given.get("came_on") and given["came_on"] < born.earliest:
             self.add_error(
                 "came_on",
-                f"It came on {given['came_on']:%-d %B %Y}, before it was born. "
-                "Correct one of the two.",
+                _("It came on %(day)s, before it was born. Correct one of the two.")
+                % {"day": in_full(given["came_on"])},
             )
 
     def _as_companion(self, given: dict[str, Any]) -> pure.Companion:
@@ -263,31 +295,41 @@ class NewAnimalForm(AnimalForm):
 
     PARTS = [
         *AnimalForm.PARTS[:1],
-        ("Weight and quarantine", "intake", ["grams", "is_apart", "together", "note"]),
+        (
+            gettext_lazy("Weight and quarantine"),
+            "intake",
+            ["grams", "is_apart", "together", "note"],
+        ),
         *AnimalForm.PARTS[1:],
     ]
 
     once = OnceField()
     grams = forms.IntegerField(
-        label="Weight today, in grams",
+        label=gettext_lazy("Weight today, in grams"),
         required=False,
-        error_messages={"invalid": "Write whole grams, such as 812."},
+        error_messages={"invalid": gettext_lazy("Enter whole grams, such as 812.")},
     )
-    is_apart = forms.BooleanField(label="In quarantine since it came", required=False, initial=True)
+    is_apart = forms.BooleanField(
+        label=gettext_lazy("In quarantine since it came"), required=False, initial=True
+    )
     together = forms.CharField(
-        label="Apart together with",
+        label=gettext_lazy("Quarantine group"),
         max_length=40,
         required=False,
-        help_text="Animals that came together get the same word here, such as the day, and are "
-        "kept apart from others, but not from each other.",
+        help_text=gettext_lazy(
+            "Enter the same word for animals that came together, such as the day. They are kept "
+            "apart from others, but not from each other."
+        ),
     )
-    note = forms.CharField(label="If it has to be alone: why", max_length=200, required=False)
+    note = forms.CharField(
+        label=gettext_lazy("Reason, if it has to be alone"), max_length=200, required=False
+    )
 
     def clean_grams(self) -> int | None:
         grams: int | None = self.cleaned_data["grams"]
         fault = grams is not None and _weight_fault(self.cleaned_data.get("species"), grams)
         if fault:
-            raise forms.ValidationError(fault)
+            raise forms.ValidationError(str(fault))
         return grams
 
     def take_in(self, *, by: Person) -> Animal:

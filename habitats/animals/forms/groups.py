@@ -5,6 +5,8 @@ from datetime import date
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats.animals.models.animals import Animal, AnimalQuerySet
 from habitats.animals.models.groups import Group, GroupQuerySet
@@ -15,14 +17,19 @@ from habitats.homes.forms.home_field import A_CODE
 from habitats.welfare.objection import Objection, Severity
 
 LONGEST_REASON = 300
-SECOND_LOOK = (
-    "Read once more what stands above. Somebody can be hurt or fall ill by it. "
-    "If it has to be all the same, tick below and send it again."
+SECOND_LOOK = gettext_lazy(
+    "Read the reasons above again. An animal or a person can be hurt or fall ill. If it is still "
+    "necessary, tick below and save again."
 )
 
 
+WITHOUT_A_NAME = gettext_lazy("Without a name, the group has the names of its animals.")
+
+
 class FindGroupsForm(forms.Form):
-    words = forms.CharField(label="Name or code, also of an animal", max_length=60, required=False)
+    words = forms.CharField(
+        label=gettext_lazy("Name or code, also of an animal"), max_length=60, required=False
+    )
 
     def found(self, groups: GroupQuerySet) -> GroupQuerySet:
         words = self.cleaned_data["words"] if self.is_valid() else ""
@@ -33,7 +40,8 @@ class GroupForm(forms.ModelForm):
     class Meta:
         model = Group
         fields = ["name", "notes"]
-        help_texts = {"name": "Without one it is called by the names of its animals."}
+        labels = {"name": gettext_lazy("Name"), "notes": gettext_lazy("Notes")}
+        help_texts = {"name": WITHOUT_A_NAME}
         widgets = {"notes": forms.Textarea(attrs={"rows": 4})}
 
 
@@ -45,15 +53,17 @@ class CompanyForm(forms.Form):
     """
 
     once = OnceField()
-    since = DayField(label="Together since")
+    since = DayField(label=gettext_lazy("Together since"))
     reason = forms.CharField(
-        label="Why it is done all the same",
+        label=gettext_lazy("Reason for the override"),
         max_length=LONGEST_REASON,
         required=False,
         widget=forms.Textarea(attrs={"rows": 2}),
-        help_text="It is kept with your name and today's date.",
+        help_text=gettext_lazy("It is saved with your name and today's date."),
     )
-    confirmed = forms.BooleanField(label="I have read it twice, and it has to be", required=False)
+    confirmed = forms.BooleanField(
+        label=gettext_lazy("I have read it twice, and it is necessary"), required=False
+    )
 
     def __init__(
         self, *args: Any, judge: Callable[[date], Brought], today: date, **options: Any
@@ -78,17 +88,21 @@ class CompanyForm(forms.Form):
         if self.brought.stops and not self.is_stopped:
             self.add_error(
                 "since",
-                "What stands above was in the way on that day. "
-                "Choose a later day, or correct what is recorded of them.",
+                _(
+                    "The reasons above did not allow it on that day. Choose a later day, or "
+                    "correct the animals' records."
+                ),
             )
             return given
         if self.brought.stops:
             raise forms.ValidationError(
-                "This cannot be: what stands above is in the way. "
-                "Choose other animals, or correct what is recorded of them."
+                _(
+                    "Not allowed for the reasons above. Choose other animals, or correct their "
+                    "records."
+                )
             )
         if self.brought.asks and not given.get("reason"):
-            self.add_error("reason", "Say why it is done all the same, or choose other animals.")
+            self.add_error("reason", _("Enter a reason for the override, or choose other animals."))
         elif self.brought.blocks and not given.get("confirmed"):
             self.add_error("confirmed", SECOND_LOOK)
         return given
@@ -96,9 +110,10 @@ class CompanyForm(forms.Form):
 
 class NewGroupForm(CompanyForm):
     name = forms.CharField(
+        label=gettext_lazy("Name"),
         max_length=60,
         required=False,
-        help_text="Without one it is called by the names of its animals.",
+        help_text=WITHOUT_A_NAME,
     )
 
     field_order = ["once", "name", "since", "reason", "confirmed"]
@@ -110,17 +125,20 @@ class LetBeForm(forms.Form):
     keys = forms.MultipleChoiceField(
         widget=forms.MultipleHiddenInput,
         error_messages={
-            "invalid_choice": "That is no longer said of this group, or nobody can let it be. "
-            "Look again below.",
-            "required": "Say what is let be: choose it below.",
+            "invalid_choice": gettext_lazy(
+                "That reason is gone, or it cannot be overridden. Check the list below."
+            ),
+            "required": gettext_lazy("Choose the reason that you override below."),
         },
     )
     reason = forms.CharField(
-        label="Why it is let be",
+        label=gettext_lazy("Reason for the override"),
         max_length=LONGEST_REASON,
-        error_messages={"required": "Say why it is let be."},
+        error_messages={"required": gettext_lazy("Enter a reason for the override.")},
     )
-    confirmed = forms.BooleanField(label="I have read it twice, and it has to be", required=False)
+    confirmed = forms.BooleanField(
+        label=gettext_lazy("I have read it twice, and it is necessary"), required=False
+    )
 
     def __init__(self, *args: Any, objections: Sequence[GroupObjection], **options: Any) -> None:
         super().__init__(*args, **options)
@@ -155,7 +173,7 @@ class LetBeForm(forms.Form):
 class PartForm(forms.Form):
     """An animal leaves its group, or a group its enclosure, on a day."""
 
-    on = DayField(label="Since")
+    on = DayField(label=gettext_lazy("Since"))
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -166,9 +184,10 @@ class MoveForm(forms.Form):
     """A group moves. Where the rule set says it is not enough there, that is asked about."""
 
     once = OnceField()
-    since = DayField(label="Moved on")
+    since = DayField(label=gettext_lazy("Moved on"))
     confirmed = forms.BooleanField(
-        label="I have seen that it is not enough, and they move all the same", required=False
+        label=gettext_lazy("I have seen that the space is too small; move them anyway"),
+        required=False,
     )
 
     def __init__(self, *args: Any, is_enough: bool, today: date, **options: Any) -> None:
@@ -182,8 +201,10 @@ class MoveForm(forms.Form):
         confirmed: bool = self.cleaned_data["confirmed"]
         if not confirmed:
             raise forms.ValidationError(
-                "It is not enough there by the rule set chosen. "
-                "Tick that you have seen it, or choose another enclosure."
+                _(
+                    "The enclosure is too small by your space standard. Tick that you have seen "
+                    "it, or choose another enclosure."
+                )
             )
         return confirmed
 
@@ -191,10 +212,15 @@ class MoveForm(forms.Form):
 class FindPlacesForm(forms.Form):
     """Where a group could move to: the free ones, or those that cannot take it, with the reason."""
 
-    SHOWN = [("", "Free and standing"), ("others", "Those that cannot take them")]
+    SHOWN = [
+        ("", gettext_lazy("Free and standing")),
+        ("others", gettext_lazy("Not suitable")),
+    ]
 
-    words = forms.CharField(label="Enclosure, home or area", max_length=60, required=False)
-    shown = forms.ChoiceField(label="Show", choices=SHOWN, required=False)
+    words = forms.CharField(
+        label=gettext_lazy("Enclosure, home or area"), max_length=60, required=False
+    )
+    shown = forms.ChoiceField(label=gettext_lazy("Show"), choices=SHOWN, required=False)
 
 
 def chosen_animals(codes: Sequence[str]) -> AnimalQuerySet:

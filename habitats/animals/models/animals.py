@@ -9,8 +9,11 @@ from django.core.files.base import ContentFile
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID, new_code
+from habitats.common.days import in_short
 from habitats.common.happened import AppendOnly, SpanQuerySet
 from habitats.common.idempotency import Idempotent, get_or_make
 from habitats.people.models.people import Person
@@ -118,17 +121,19 @@ class Animal(Idempotent):
     """
 
     class Sex(models.TextChoices):
-        FEMALE = "F", "Female"
-        MALE = "M", "Male"
+        FEMALE = "F", gettext_lazy("Female")
+        MALE = "M", gettext_lazy("Male")
 
     class Leaving(models.TextChoices):
-        ADOPTED = "adopted", "Adopted"
-        PASSED_ON = "passed on", "Passed on to another rescue"
-        RETURNED = "returned", "Returned to its owner"
-        DIED = "died", "Died"
+        ADOPTED = "adopted", gettext_lazy("Adopted")
+        PASSED_ON = "passed on", gettext_lazy("Passed on to another rescue")
+        RETURNED = "returned", gettext_lazy("Returned to its owner")
+        DIED = "died", gettext_lazy("Died")
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
-    own_id = models.CharField("your own number", max_length=LONGEST_OWN_ID, blank=True)
+    own_id = models.CharField(
+        gettext_lazy("your own number"), max_length=LONGEST_OWN_ID, blank=True
+    )
     name = models.CharField(max_length=60)
     species = models.CharField(max_length=20, choices=[(one.value, one.value) for one in Species])
     sex = models.CharField(max_length=1, choices=Sex, blank=True)
@@ -276,7 +281,7 @@ class Weighing(AppendOnly):
         ]
 
     def __str__(self) -> str:
-        return f"{self.grams} g on {self.on}"
+        return _("%(grams)d g on %(day)s") % {"grams": self.grams, "day": in_short(self.on)}
 
 
 class WeighingStrike(AppendOnly):
@@ -333,8 +338,8 @@ class Quarantine(AppendOnly):
     """
 
     class Why(models.TextChoices):
-        INTAKE = "intake", "New here"
-        ILLNESS = "illness", "Ill, or may be"
+        INTAKE = "intake", gettext_lazy("New here")
+        ILLNESS = "illness", gettext_lazy("Ill, or may be")
 
     animal = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="quarantines")
     since = models.DateField()

@@ -2,9 +2,12 @@
 
 from collections.abc import Iterable, Sequence
 
-from habitats.animals.models.animals import Animal
+from django.utils.translation import gettext as _
+
+from habitats.animals.models.animals import Animal, Quarantine
 from habitats.animals.models.groups import Group
 from habitats.basis import Fact
+from habitats.common.days import in_full
 from habitats.common.facts import NONE, fact
 
 
@@ -14,7 +17,7 @@ def members(group: Group) -> Fact:
     return fact(
         group,
         "members",
-        "Animals in the group",
+        _("Animals in the group"),
         ",".join(str(key) for key, _name in rows),
         ", ".join(name for _key, name in rows),
     )
@@ -23,7 +26,9 @@ def members(group: Group) -> Fact:
 def place(group: Group) -> Fact:
     stay = group.stays.open().select_related("enclosure").first()
     enclosure = stay.enclosure if stay else None
-    return fact(group, "place", "Lives in", enclosure.pk if enclosure else None, enclosure or NONE)
+    return fact(
+        group, "place", _("Lives in"), enclosure.pk if enclosure else None, enclosure or NONE
+    )
 
 
 def company_and_place(group: Group) -> list[Fact]:
@@ -33,8 +38,8 @@ def company_and_place(group: Group) -> list[Fact]:
 def group_of(animal: Animal) -> Fact:
     membership = animal.memberships.open().select_related("group").first()
     group = membership.group if membership else None
-    label = f"Group of {animal}"
-    return fact(animal, "group", label, group.pk if group else None, group or "no group")
+    label = _("Group of %(animal)s") % {"animal": animal}
+    return fact(animal, "group", label, group.pk if group else None, group or _("no group"))
 
 
 def groups_of(animals: Iterable[Animal]) -> list[Fact]:
@@ -48,18 +53,33 @@ def joining(group_and_animals: tuple[Group, Sequence[Animal]]) -> list[Fact]:
 
 
 def in_care(animal: Animal) -> list[Fact]:
-    words = animal.get_left_why_display() if animal.left_on else "in our care"
-    return [fact(animal, "left_on", "In our care", animal.left_on, words), group_of(animal)]
+    words = animal.get_left_why_display() if animal.left_on else _("in our care")
+    return [fact(animal, "left_on", _("In our care"), animal.left_on, words), group_of(animal)]
 
 
 def photo(animal: Animal) -> list[Fact]:
-    words = "another photo" if animal.photo else "no photo"
-    return [fact(animal, "photo", "Photo", animal.photo.name or "", words)]
+    words = _("another photo") if animal.photo else _("no photo")
+    return [fact(animal, "photo", _("Photo"), animal.photo.name or "", words)]
 
 
 def last_quarantine(animal: Animal) -> list[Fact]:
     last = animal.quarantines.order_by("-pk").first()
-    words = f"since {last.since:%-d %B %Y}" if last else NONE
-    if last and last.until:
-        words += f" until {last.until:%-d %B %Y}"
-    return [fact(animal, "quarantine", "Quarantine", last.pk if last else None, words)]
+    return [
+        fact(
+            animal,
+            "quarantine",
+            _("Quarantine"),
+            last.pk if last else None,
+            _span_words(last) if last else NONE,
+        )
+    ]
+
+
+def _span_words(quarantine: Quarantine) -> str:
+    since = in_full(quarantine.since)
+    if quarantine.until is None:
+        return _("since %(since)s") % {"since": since}
+    return _("since %(since)s until %(until)s") % {
+        "since": since,
+        "until": in_full(quarantine.until),
+    }

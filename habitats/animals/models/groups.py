@@ -9,9 +9,11 @@ from typing import Self
 from django.conf import settings
 from django.db import models, transaction
 from django.utils import timezone
+from django.utils.translation import gettext as _
 
 from habitats.animals.models.animals import Animal
 from habitats.common.codes import CODE_LENGTH, new_code
+from habitats.common.days import in_full
 from habitats.common.happened import AppendOnly, Elsewhere, Span, SpanQuerySet
 from habitats.common.idempotency import Idempotent, get_or_make, made_before
 from habitats.people.models.people import Person
@@ -81,7 +83,7 @@ class Group(Idempotent):
         ]
 
     def __str__(self) -> str:
-        return self.name or f"group {self.code}"
+        return self.name or _("group %(code)s") % {"code": self.code}
 
     def admit(
         self, animal: Animal, since: date, *, by: Person, idempotency_key: uuid.UUID | None = None
@@ -107,8 +109,8 @@ class Group(Idempotent):
         later = animal.memberships.filter(since__gt=since).exclude(until=models.F("since"))
         if later.exists():
             raise Elsewhere(
-                f"{animal} is in another group from {later.earliest('since').since:%-d %B %Y} on. "
-                "Choose a later day."
+                _("%(animal)s is in another group from %(day)s on. Choose a later day.")
+                % {"animal": animal, "day": in_full(later.earliest("since").since)}
             )
         current = animal.memberships.open().first()
         if current:
@@ -116,8 +118,8 @@ class Group(Idempotent):
         closed_later = animal.memberships.filter(until__gt=since).exclude(since=models.F("until"))
         if closed_later.exists():
             raise Elsewhere(
-                f"{animal} was in another group until "
-                f"{closed_later.latest('until').until:%-d %B %Y}. Choose that day or a later one."
+                _("%(animal)s was in another group until %(day)s. Choose that day or a later one.")
+                % {"animal": animal, "day": in_full(closed_later.latest("until").until or since)}
             )
 
 
@@ -155,8 +157,8 @@ class OverrideQuerySet(models.QuerySet["Override"]):
     def holding(self, groups: Collection[int]) -> list["Override"]:
         """Those of these groups that still hold, the oldest first: two queries.
 
-        A word was given for the company as it was. It lapses when an animal it names comes into
-        the group anew, and what was said of one animal when anybody comes: who is alone again,
+        An override holds for the company as it was. It lapses when an animal it names comes into
+        the group again, and what was said of one animal when anybody comes: who is alone again,
         after a companion came and went, is alone for another reason.
         """
         came = Membership.objects.filter(group__in=groups)

@@ -8,10 +8,12 @@ from collections.abc import Iterable
 from datetime import date
 
 from django.db import transaction
+from django.utils.translation import gettext as _
 
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.stays import leave
+from habitats.common.days import in_full
 from habitats.common.happened import Elsewhere
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
@@ -79,8 +81,8 @@ def part(animal: Animal, until: date, *, by: Person) -> Group | None:
             return None
         if until < membership.since:
             raise Elsewhere(
-                f"{animal} came into the group on {membership.since:%-d %B %Y}. "
-                "Choose that day or a later one."
+                _("%(animal)s came into the group on %(day)s. Choose that day or a later one.")
+                % {"animal": animal, "day": in_full(membership.since)}
             )
         membership.end(until, by)
         _clear_if_empty(membership.group, until, by)
@@ -92,7 +94,8 @@ def discharge(animal: Animal, on: date, why: str, *, by: Person) -> None:
     and for a day before it came."""
     if on < animal.came_on:
         raise Elsewhere(
-            f"{animal} came on {animal.came_on:%-d %B %Y}. Choose that day or a later one."
+            _("%(animal)s came on %(day)s. Choose that day or a later one.")
+            % {"animal": animal, "day": in_full(animal.came_on)}
         )
     with transaction.atomic():
         part(animal, on, by=by)
@@ -109,21 +112,23 @@ def take_back(animal: Animal) -> None:
 def _group_to_leave(animal: Animal, group: Group, since: date) -> Group | None:
     if animal.left_on:
         raise Elsewhere(
-            f"{animal} left on {animal.left_on:%-d %B %Y}. Take it back into care first."
+            _("%(animal)s left on %(day)s. Readmit it first.")
+            % {"animal": animal, "day": in_full(animal.left_on)}
         )
     if since < animal.came_on:
         raise Elsewhere(
-            f"{animal} came on {animal.came_on:%-d %B %Y}. Choose that day or a later one."
+            _("%(animal)s came on %(day)s. Choose that day or a later one.")
+            % {"animal": animal, "day": in_full(animal.came_on)}
         )
     current = animal.memberships.open().select_related("group").first()
     if current is None:
         return None
     if current.group_id == group.pk:
-        raise Elsewhere(f"{animal} lives in this group already.")
+        raise Elsewhere(_("%(animal)s lives in this group already.") % {"animal": animal})
     if since < current.since:
         raise Elsewhere(
-            f"{animal} came into {current.group} on {current.since:%-d %B %Y}. "
-            "Choose that day or a later one."
+            _("%(animal)s came into %(group)s on %(day)s. Choose that day or a later one.")
+            % {"animal": animal, "group": current.group, "day": in_full(current.since)}
         )
     return current.group
 

@@ -1,4 +1,4 @@
-"""What speaks against a group, what a coordinator has let be, and what a newcomer would bring."""
+"""Reasons against a group, what a coordinator has overridden, and what a newcomer would bring."""
 
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
@@ -13,13 +13,14 @@ from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection, Severity
 from habitats.welfare.objection import OverrideTerms as Takes
 from habitats.welfare.words import day_words
+from habitats.wording import message
 
 # So much of a sentence is kept with an override; the pure rules write shorter ones.
 LONGEST_SENTENCE = 500
 
 
 class GroupObjection(NamedTuple):
-    """An objection, and who let it be, if somebody has."""
+    """An objection, and who overrode it, if it was."""
 
     objection: Objection
     override: Override | None
@@ -36,7 +37,7 @@ class GroupObjection(NamedTuple):
 def group_objections(
     group: Group, companions: Sequence[Companion], day: date, rescue: Rescue
 ) -> tuple[GroupObjection, ...]:
-    """All that speaks against the group on that day; blocks first."""
+    """All reasons against the group on that day; blocks first."""
     # A later word on the same objection counts.
     let_be = {one.key: one for one in Override.objects.holding([group.pk])}
     return tuple(
@@ -88,10 +89,14 @@ def brought_by(
 
 def _as_of(day: date, objections: Iterable[Objection], known: set[str]) -> list[Objection]:
     return [
-        replace(one, sentence=f"As of {day_words(day)}: {one.sentence}")
+        replace(one, sentence=_as_of_words(day, one.sentence))
         for one in objections
         if len(one.animals) > 1 and one.key not in known
     ]
+
+
+def _as_of_words(day: date, sentence: str) -> str:
+    return message("As of %(day)s: %(sentence)s", day=day_words(day), sentence=sentence)
 
 
 def let_be(

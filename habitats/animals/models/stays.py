@@ -4,8 +4,10 @@ import uuid
 from datetime import date
 
 from django.db import models, transaction
+from django.utils.translation import gettext as _
 
 from habitats.animals.models.groups import Group
+from habitats.common.days import in_full
 from habitats.common.happened import Elsewhere, Span, SpanQuerySet
 from habitats.common.idempotency import made_before
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, Enclosure, EnclosureState
@@ -95,8 +97,8 @@ def leave(group: Group, until: date, *, by: Person) -> Stay | None:
             return None
         if until < stay.since:
             raise Elsewhere(
-                f"{group} moved into {stay.enclosure} on {stay.since:%-d %B %Y}. "
-                "Choose that day or a later one."
+                _("%(group)s moved into %(enclosure)s on %(day)s. Choose that day or a later one.")
+                % {"group": group, "enclosure": stay.enclosure, "day": in_full(stay.since)}
             )
         stay.end(until, by)
         if stay.enclosure.state_now() == EnclosureState.IN_USE:
@@ -108,19 +110,25 @@ def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
     state = EnclosureState(enclosure.state_now())
     if state not in TAKES_A_GROUP:
         raise Elsewhere(
-            f"{enclosure} is marked “{state.label.lower()}”, so nobody can move in. "
-            "Choose one that is standing."
+            _("%(enclosure)s is marked “%(state)s”. Choose an enclosure that is standing.")
+            % {"enclosure": enclosure, "state": state.label.lower()}
         )
     if fault := unsafe_fault_of(enclosure):
         raise Elsewhere(
-            f"{enclosure} is not safe: {str(fault).lower()}, seen on {fault.on:%-d %B %Y}. Nobody "
-            "can move in until that is mended. Mend it first, or choose another enclosure."
+            _(
+                "%(enclosure)s is not safe: %(fault)s, seen on %(day)s. Repair it first, or choose "
+                "another enclosure."
+            )
+            % {"enclosure": enclosure, "fault": str(fault).lower(), "day": in_full(fault.on)}
         )
     ready = enclosure.ready_since()
     if ready and since < ready:
         raise Elsewhere(
-            f"{enclosure} has been ready to move into since {ready:%-d %B %Y}. "
-            "Choose that day or a later one."
+            _(
+                "%(enclosure)s has been ready to move into since %(day)s. Choose that day or a "
+                "later one."
+            )
+            % {"enclosure": enclosure, "day": in_full(ready)}
         )
 
 
@@ -128,7 +136,8 @@ def _refuse_before_anybody_came(group: Group, since: date) -> None:
     first = group.memberships.order_by("since").first()
     if first and since < first.since:
         raise Elsewhere(
-            f"Nobody was in {group} before {first.since:%-d %B %Y}. Choose that day or a later one."
+            _("%(group)s had no animals before %(day)s. Choose that day or a later one.")
+            % {"group": group, "day": in_full(first.since)}
         )
 
 
@@ -145,9 +154,13 @@ def _refuse_what_is_taken(enclosure: Enclosure, group: Group, since: date) -> No
         return
     if taken.until is None:
         raise Elsewhere(
-            f"{enclosure} is taken: {taken.group} has lived there since "
-            f"{taken.since:%-d %B %Y}. Move that group first, or choose another enclosure."
+            _(
+                "%(enclosure)s is taken: %(group)s has lived there since %(day)s. Move that group "
+                "first, or choose another enclosure."
+            )
+            % {"enclosure": enclosure, "group": taken.group, "day": in_full(taken.since)}
         )
     raise Elsewhere(
-        f"{enclosure} was taken until {taken.until:%-d %B %Y}. Choose that day or a later one."
+        _("%(enclosure)s was taken until %(day)s. Choose that day or a later one.")
+        % {"enclosure": enclosure, "day": in_full(taken.until)}
     )

@@ -36,7 +36,7 @@ def objection_rows(
 def open_objection_rows(
     objections: Iterable[Objection], companions: Sequence[Companion]
 ) -> list[ObjectionRow]:
-    """The same, of what nobody has let be yet."""
+    """The same, of what is not overridden yet."""
     return objection_rows([GroupObjection(one, None) for one in objections], companions)
 
 
@@ -55,7 +55,7 @@ def brought_rows(brought: Brought, companions: Sequence[Companion]) -> BroughtRo
 def _kind(one: GroupObjection, names: dict[str, str]) -> tuple[object, ...]:
     """What two objections share that can be said in one breath, and let be for one reason.
 
-    Whoever was there on an earlier day only has no name here, and is spoken of apart.
+    An animal that was there on an earlier day only has no name here, and is told apart.
     """
     objection = one.objection
     if len(objection.animals) != 2 or objection.animals[-1] not in names:

@@ -3,7 +3,13 @@
 from collections.abc import Sequence
 from datetime import date, timedelta
 
+from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
 from habitats.animals.models.animals import Animal, Weighing
+from habitats.common.days import in_full
+from habitats.decimals import fixed
 from habitats.drawing.weights import AxisTick, Weighed, Weights, weights_picture
 from habitats.measures import grams
 from habitats.welfare import companion as pure
@@ -11,8 +17,6 @@ from habitats.welfare.growth import guide_g
 from habitats.welfare.limits import WelfareLimits
 from habitats.welfare.values import Species
 from habitats.welfare.weights import falls
-from habitats.welfare.words import day_words
-from habitats.wording import MONTHS
 
 MOST_TICKS = 4
 # The guide of a young animal is drawn on for so many days; from this age on it says little more.
@@ -26,7 +30,8 @@ def weight_plot(animal: Animal, weighings: Sequence[Weighing], limits: WelfareLi
         return ""
     first = weighings[0].on
     fallen = {
-        fall.after.day: f"\N{MINUS SIGN}{-fall.percent:.1f} %" for fall in _falls(weighings, limits)
+        fall.after.day: f"{fixed(round(10 * fall.percent), 1)} %"
+        for fall in _falls(weighings, limits)
     }
     last_of_day = {one.on: one.pk for one in weighings}
     weighed = [
@@ -42,7 +47,7 @@ def weight_plot(animal: Animal, weighings: Sequence[Weighing], limits: WelfareLi
     picture = Weights(weighed, guide, _ticks(first, last))
     return weights_picture(
         picture,
-        title=f"Weights of {animal}",
+        title=_("Weights of %(animal)s") % {"animal": animal},
         description=_described(animal, weighings, len(fallen)),
     )
 
@@ -80,20 +85,26 @@ def _ticks(first: date, last: int) -> list[AxisTick]:
 
 
 def _short(day: date, *, with_year: bool) -> str:
-    month = MONTHS[day.month - 1][:3]
-    return f"{month} {day.year}" if with_year else f"{day.day} {month}"
+    return date_format(day, _("M Y") if with_year else _("j M"))
 
 
 def _described(animal: Animal, weighings: Sequence[Weighing], fallen: int) -> str:
     first, last = weighings[0], weighings[-1]
-    words = (
-        f"{len(weighings)} weighings, from {grams(first.grams)} on {day_words(first.on)} to "
-        f"{grams(last.grams)} on {day_words(last.on)}."
-    )
-    if fallen:
-        words += (
-            f" {fallen} falls that call for a vet."
-            if fallen > 1
-            else " One fall that calls for a vet."
-        )
-    return words
+    count = len(weighings)
+    words = ngettext(
+        "%(count)d weighing, from %(first)s on %(first_day)s to %(last)s on %(last_day)s.",
+        "%(count)d weighings, from %(first)s on %(first_day)s to %(last)s on %(last_day)s.",
+        count,
+    ) % {
+        "count": count,
+        "first": grams(first.grams),
+        "first_day": in_full(first.on),
+        "last": grams(last.grams),
+        "last_day": in_full(last.on),
+    }
+    if not fallen:
+        return words
+    falls_words = ngettext(
+        "%(count)d fall that calls for a vet.", "%(count)d falls that call for a vet.", fallen
+    ) % {"count": fallen}
+    return f"{words} {falls_words}"

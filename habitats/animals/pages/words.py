@@ -3,6 +3,8 @@
 from datetime import date
 
 from django.utils.formats import date_format
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 
 from habitats.animals.models.animals import Animal
 from habitats.welfare.values import Species
@@ -18,14 +20,21 @@ def age_words(animal: Animal, day: date) -> str:
     if animal.born is None:
         return ""
     days = max((day - animal.born).days, 0)
-    about = "about " if animal.born_margin_days else ""
+    age = _age(days)
+    return _("about %(age)s") % {"age": age} if animal.born_margin_days else age
+
+
+def _age(days: int) -> str:
     if days < IN_DAYS:
-        return about + _counted(days, "day")
+        return ngettext("%(count)d day", "%(count)d days", days) % {"count": days}
     if days < IN_WEEKS:
-        return about + _counted(days // WEEK, "week")
+        weeks = days // WEEK
+        return ngettext("%(count)d week", "%(count)d weeks", weeks) % {"count": weeks}
     if days < IN_MONTHS:
-        return about + _counted(int(days / MONTH), "month")
-    return about + _counted(int(days / YEAR), "year")
+        months = int(days / MONTH)
+        return ngettext("%(count)d month", "%(count)d months", months) % {"count": months}
+    years = int(days / YEAR)
+    return ngettext("%(count)d year", "%(count)d years", years) % {"count": years}
 
 
 def species_words(animal: Animal) -> str:
@@ -35,22 +44,22 @@ def species_words(animal: Animal) -> str:
 def sex_words(animal: Animal) -> str:
     """Female, Male or not known yet; with what was done about it."""
     if not animal.sex:
-        return "sex not known yet"
-    words = animal.get_sex_display()
+        return _("sex not known yet")
     if not animal.is_castrated:
-        return words
-    return f"{words}, {'castrated' if animal.sex == Animal.Sex.MALE else 'spayed'}"
-
-
-def _counted(number: int, unit: str) -> str:
-    return f"{number} {unit}" if number == 1 else f"{number} {unit}s"
+        return animal.get_sex_display()
+    return _("Male, castrated") if animal.sex == Animal.Sex.MALE else _("Female, spayed")
 
 
 def about(animal: Animal) -> str:
     """Sex and month of birth as far as they are known; not the age, since the card hangs long."""
     sex = animal.get_sex_display().lower() if animal.sex else ""
     if animal.is_castrated and animal.sex:
-        sex = "spayed female" if animal.sex == Animal.Sex.FEMALE else "castrated male"
-    around = "about " if animal.born_margin_days else ""
-    born = f"born {around}{date_format(animal.born, 'M Y')}" if animal.born else ""
-    return ", ".join(part for part in (sex, born) if part)
+        sex = _("spayed female") if animal.sex == Animal.Sex.FEMALE else _("castrated male")
+    return ", ".join(part for part in (sex, _born(animal)) if part)
+
+
+def _born(animal: Animal) -> str:
+    if animal.born is None:
+        return ""
+    born = _("born about %(month)s") if animal.born_margin_days else _("born %(month)s")
+    return born % {"month": date_format(animal.born, _("M Y"))}

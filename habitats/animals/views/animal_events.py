@@ -4,6 +4,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import redirect
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods, require_POST
 
 from habitats.animals.forms.animal_events import BirthForm, LeavingForm, QuarantineForm
@@ -24,7 +25,7 @@ def birth(request: HttpRequest, code: str) -> HttpResponse:
     form = BirthForm(sent_with(request), mother=mother, today=timezone.localdate())
     if request.method == "POST" and form.is_valid():
         form.append(by=person)
-        messages.success(request, f"The litter of {mother} is written down.")
+        messages.success(request, _("Litter of %(animal)s recorded.") % {"animal": mother})
         return redirect("animal", code=mother.code)
     return form_page(request, "animals/birth.html", form=form, animal=mother)
 
@@ -32,7 +33,7 @@ def birth(request: HttpRequest, code: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 @based_on(row_of(Animal), facts.last_quarantine)
 def quarantine(request: HttpRequest, code: str) -> HttpResponse:
-    """Begin one, or say anew how long the present one lasts: the last word counts."""
+    """Begin one, or change how long the present one lasts: the last row counts."""
     person = coordinator_or_403(request)
     animal = animal_seen_by(person, code)
     last = animal.quarantines.order_by("-pk").first()
@@ -48,7 +49,7 @@ def quarantine(request: HttpRequest, code: str) -> HttpResponse:
     )
     if accepted(request, form):
         form.append(by=person)
-        messages.success(request, f"The quarantine of {animal} is written down.")
+        messages.success(request, _("Quarantine of %(animal)s recorded.") % {"animal": animal})
         return redirect("animal", code=animal.code)
     return form_page(request, "animals/quarantine.html", form=form, animal=animal, last=last)
 
@@ -66,7 +67,9 @@ def leaving(request: HttpRequest, code: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("on", str(reason))
         else:
-            messages.success(request, f"It is written down. {animal}'s page stays.")
+            messages.success(
+                request, _("Departure of %(animal)s recorded. Its page stays.") % {"animal": animal}
+            )
             return redirect("animal", code=animal.code)
     return form_page(request, "animals/leaving.html", form=form, animal=animal)
 
@@ -78,5 +81,7 @@ def come_back(request: HttpRequest, code: str) -> HttpResponse:
     refuse_if_changed(request)
     animal = animal_seen_by(person, code)
     take_back(animal)
-    messages.success(request, f"{animal} is in our care again. Say in which group it lives.")
+    messages.success(
+        request, _("%(animal)s is in our care again. Choose its group next.") % {"animal": animal}
+    )
     return redirect("animal", code=animal.code)

@@ -8,6 +8,7 @@ from django.core.paginator import Paginator
 from django.http import FileResponse, Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.animals.forms.animal_events import StrikeForm
@@ -59,7 +60,9 @@ def new_animal(request: HttpRequest) -> HttpResponse:
     form = NewAnimalForm(sent_with(request), today=today, initial=_of_a_litter(request, today))
     if request.method == "POST" and form.is_valid():
         animal = form.take_in(by=person)
-        messages.success(request, f"{animal} has a page now. Say in which group it lives.")
+        messages.success(
+            request, _("%(animal)s added. Choose its group next.") % {"animal": animal}
+        )
         return redirect("animal", code=animal.code)
     return form_page(request, "animals/new_animal.html", form=form)
 
@@ -79,7 +82,7 @@ def edit_animal(request: HttpRequest, code: str) -> HttpResponse:
     form = AnimalForm(sent_with(request), instance=found, today=timezone.localdate())
     if accepted(request, form):
         form.save()
-        messages.success(request, f"What you changed about {found} is kept.")
+        messages.success(request, _("%(animal)s saved.") % {"animal": found})
         return redirect("animal", code=found.code)
     return form_page(request, "animals/edit_animal.html", form=form, name=name, code=found.code)
 
@@ -92,7 +95,7 @@ def animal_photo(request: HttpRequest, code: str) -> FileResponse:
     try:
         opened = found.photo.open("rb")
     except (ValueError, FileNotFoundError) as none:
-        raise Http404("There is no photo of this animal.") from none
+        raise Http404(_("There is no photo of this animal.")) from none
     answer = FileResponse(opened, content_type="image/jpeg")
     # Its address carries the photo's own name, so a new one is a new address.
     answer["Cache-Control"] = "private, max-age=86400"
@@ -108,7 +111,9 @@ def keep_photo(request: HttpRequest, code: str) -> HttpResponse:
     if not accepted(request, form):
         return animal_page(request, found, photo=form)
     found.keep_photo(form.cleaned_data["photo"])
-    messages.success(request, f"The photo of {found} is kept, without place, time and camera.")
+    messages.success(
+        request, _("Photo of %(animal)s saved, without place, time and camera.") % {"animal": found}
+    )
     return redirect("animal", code=found.code)
 
 
@@ -119,7 +124,7 @@ def drop_photo(request: HttpRequest, code: str) -> HttpResponse:
     refuse_if_changed(request)
     found = animal_seen_by(person, code)
     found.drop_photo()
-    messages.success(request, f"The photo of {found} is gone.")
+    messages.success(request, _("Photo of %(animal)s deleted.") % {"animal": found})
     return redirect("animal", code=found.code)
 
 

@@ -6,6 +6,7 @@ from django.contrib import messages
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.animals.forms.groups import GroupForm, LetBeForm, PartForm
@@ -55,7 +56,7 @@ def edit_group(request: HttpRequest, code: str) -> HttpResponse:
     form = GroupForm(sent_with(request), instance=found)
     if accepted(request, form):
         form.save()
-        messages.success(request, "What you changed is kept.")
+        messages.success(request, _("Group saved."))
         return redirect("group", code=found.code)
     return form_page(request, "animals/edit_group.html", form=form, code=found.code)
 
@@ -73,7 +74,7 @@ def let_be_in(request: HttpRequest, code: str) -> HttpResponse:
         return _group_page(request, person, found, letting_be=form)
     given = form.cleaned_data
     let_be(found, form.objections, given["reason"], confirmed=given["confirmed"], by=person)
-    messages.success(request, "Your reason is kept beside it.")
+    messages.success(request, _("Override recorded with your reason."))
     return redirect("group", code=found.code)
 
 
@@ -92,7 +93,10 @@ def part_from(request: HttpRequest, code: str, animal: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("on", str(reason))
         else:
-            messages.success(request, f"{member} is in no group now. Do not leave it alone.")
+            messages.success(
+                request,
+                _("%(animal)s is in no group now. Do not leave it alone.") % {"animal": member},
+            )
             return redirect("animal", code=member.code)
     return _group_page(request, person, found, parting=form, parted=member)
 
@@ -110,7 +114,7 @@ def leave_enclosure(request: HttpRequest, code: str) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("on", str(reason))
         else:
-            messages.success(request, "They are in no enclosure now. Say where they move.")
+            messages.success(request, _("The group is in no enclosure now. Choose where it moves."))
             return redirect("group", code=found.code)
     return _group_page(request, person, found, leaving=form)
 

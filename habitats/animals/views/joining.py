@@ -9,6 +9,7 @@ from django.db import transaction
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_http_methods
 
 from habitats.animals.forms.groups import CompanyForm, NewGroupForm, chosen_animals
@@ -31,7 +32,7 @@ from habitats.people.views.based_on import accepted, based_on
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.compared import Reader, Seat, shown
 
-# So many are offered; whoever is not among them is found by name.
+# So many are offered; the others are found by name.
 MOST_OFFERED = 20
 # More in one group is a slip of the hand on the list.
 MOST_CHOSEN = 50
@@ -50,18 +51,18 @@ def _joining(request: HttpRequest, code: str) -> tuple[Group, tuple[Animal, ...]
 @require_http_methods(["GET", "POST"])
 @based_on(_chosen, facts.groups_of)
 def new_group(request: HttpRequest) -> HttpResponse:
-    """A group of the animals chosen, with what speaks against it said first."""
+    """A group of the animals chosen, with the reasons against it said first."""
     person = coordinator_or_403(request)
     today = timezone.localdate()
     asked = (request.POST or request.GET).getlist("animal")[:MOST_CHOSEN]
     animals = list(with_facts(chosen_animals(asked), today))
     form = NewGroupForm(sent_with(request), judge=partial(_brought, None, animals), today=today)
     if request.method == "POST" and not animals:
-        form.add_error(None, "No animal is chosen. Find one by name below, and choose it.")
+        form.add_error(None, _("No animal is chosen. Search for one below, and choose it."))
     elif accepted(request, form):
         made = _begun(form, animals, person)
         if made:
-            messages.success(request, "The group is made. Say in which enclosure it lives.")
+            messages.success(request, _("Group made. Choose its enclosure next."))
             return redirect("move_group", code=made.code)
     others = Animal.objects.exclude(pk__in=[one.pk for one in animals])
     context = {
@@ -86,20 +87,20 @@ def admit(request: HttpRequest, code: str) -> HttpResponse:
         return _choosing(request, group, members, today)
     animals = list(with_facts(chosen_animals([asked]), today))
     if not animals:
-        raise Http404("No animal in our care has this code.")
+        raise Http404(_("No animal in our care has this code."))
     animal, after = animals[0], [*members, animals[0]]
     if animal in members:
-        messages.info(request, f"{animal} lives in this group.")
+        messages.info(request, _("%(animal)s lives in this group.") % {"animal": animal})
         return redirect("group", code=group.code)
     form = CompanyForm(sent_with(request), judge=partial(_brought, group, [animal]), today=today)
     if accepted(request, form) and _joined(form, group, animal, person):
-        messages.success(request, f"{animal} lives in this group now.")
+        messages.success(request, _("%(animal)s lives in this group now.") % {"animal": animal})
         return redirect("group", code=group.code)
     place = places_of_groups([group], today)[group.pk]
     structure = structure_in(place)
     seats = [
-        Seat("Now", structure, companions_of(members)),
-        Seat(f"With {animal}", structure, companions_of(after)),
+        Seat(_("Now"), structure, companions_of(members)),
+        Seat(_("With %(animal)s") % {"animal": animal}, structure, companions_of(after)),
     ]
     context = {
         "form": form,

@@ -9,6 +9,7 @@ from django.core.paginator import Paginator
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.animals.forms.animal_events import StrikeForm, WeighForm
@@ -85,13 +86,18 @@ def strike_weighing(request: HttpRequest, code: str, pk: int) -> HttpResponse:
     animal = animal_seen_by(person, code)
     weighing = get_object_or_404(animal.weighings.all(), pk=pk)
     if not person.is_coordinator and weighing.made_by_id != person.pk:
-        raise PermissionDenied("Somebody else wrote this down. Ask a coordinator to strike it out.")
+        raise PermissionDenied(
+            _("Another person recorded this weight. Ask a coordinator to mark it as wrong.")
+        )
     form = StrikeForm(request.POST)
     if form.is_valid():
         form.append(weighing, by=person)
-        messages.success(request, f"{weighing} is struck out. It stays to be read.")
+        messages.success(
+            request,
+            _("%(weighing)s: marked as wrong; kept in the history.") % {"weighing": weighing},
+        )
     else:
-        messages.error(request, "Say it in 200 letters at most. Nothing was struck out.")
+        messages.error(request, _("Write at most 200 characters. Nothing was changed."))
     return redirect("animal", code=animal.code)
 
 
@@ -152,19 +158,24 @@ def _tell(request: HttpRequest, animal: Animal, weighing: Weighing, limits: Welf
     ]
     fall = alarm(recent, limits)
     if fall:
-        messages.warning(request, f"{animal}: {fall.sentence}")
+        messages.warning(
+            request, _("%(animal)s: %(sentence)s") % {"animal": animal, "sentence": fall.sentence}
+        )
         return
-    messages.success(request, f"{animal}: {grams(weighing.grams)}{_change(recent)}.")
+    messages.success(request, _weighed_words(animal, weighing, recent))
 
 
-def _change(recent: list[DatedWeight]) -> str:
-    """Against the last day before, as the alarm does."""
+def _weighed_words(animal: Animal, weighing: Weighing, recent: list[DatedWeight]) -> str:
+    """The weight, against that of the last day before, as the alarm does."""
+    said = {"animal": animal, "weight": grams(weighing.grams)}
     by_day = last_of_each_day(recent)
     if len(by_day) < 2:
-        return ""
+        return _("%(animal)s: %(weight)s.") % said
     before, last = by_day[-2:]
     change = last.grams - before.grams
+    said |= {"change": grams(abs(change)), "day": day_words(before.day)}
     if not change:
-        return f", the same as on {day_words(before.day)}"
-    more = "more" if change > 0 else "less"
-    return f", {grams(abs(change))} {more} than on {day_words(before.day)}"
+        return _("%(animal)s: %(weight)s, the same as on %(day)s.") % said
+    if change > 0:
+        return _("%(animal)s: %(weight)s, %(change)s more than on %(day)s.") % said
+    return _("%(animal)s: %(weight)s, %(change)s less than on %(day)s.") % said
