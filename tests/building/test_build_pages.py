@@ -174,7 +174,7 @@ def test_a_draft_is_not_planned(coordinating, coordinator, text_of):
     response = planned(coordinating, draft)
 
     assert response.status_code == 422
-    assert "This design is a draft. Finish it" in text_of(response)
+    assert "is a draft. Finish it on its drawing board first" in text_of(response)
 
 
 def test_a_home_that_it_does_not_fit_into_asks_once_more(coordinating, design, make_home, text_of):
