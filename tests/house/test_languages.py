@@ -21,6 +21,7 @@ SAID: set[str] = {
     "habitats/enclosures",
     "habitats/faults",
     "habitats/help",
+    "habitats/records",
     "habitats/homes",
     "habitats/linens",
     "habitats/people",
