@@ -122,6 +122,10 @@ class Joined(Said):
         made.texts, made.between = tuple(texts), between
         return made
 
+    def __getnewargs__(self) -> tuple[str, tuple[str, ...]]:  # type: ignore[override]
+        """For copies: made of its text alone, it would have none."""
+        return self.between, self.texts
+
     def said_to(self, reader: Language) -> str:
         said = _said_to(reader, self.between)
         return said.join(_said_to(reader, text) for text in self.texts)

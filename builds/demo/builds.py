@@ -64,7 +64,7 @@ class _Crew:
             self.does(build, self.builders[number % len(self.builders)], "tick", step.step.key)
 
     def inspects(self, build: Build, failed: dict[str, str]) -> None:
-        points = build.plans.newest_first()[0].points
+        points = build.plans.newest_first()[0].questions
         answers = [
             Answered(p["code"], p["question"], p["code"] not in failed, failed.get(p["code"], ""))
             for p in points

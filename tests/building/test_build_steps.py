@@ -1,5 +1,6 @@
 """One step a screen: what it shows, what it waits for, and what is done on it with one tap."""
 
+import re
 import uuid
 from io import BytesIO
 
@@ -7,6 +8,7 @@ import pytest
 from django.core.files.uploadedfile import SimpleUploadedFile
 from PIL import Image
 
+from builds.building.models.replanning import compare
 from builds.making.part_names import part_name
 from builds.plans.models.build_acts import BuildNote, BuildPhoto, Shortage, StrayAct, Tick
 from builds.plans.models.build_plans import BuildPlan
@@ -14,6 +16,7 @@ from builds.plans.models.builds import BuildState
 from builds.plans.models.progress import Progress
 from tests.support.builds import NOON, make_build, make_photo, steps_of, tick_all
 from tests.support.designs import make_design
+from tests.support.pseudo import CODE, OPEN, SHUT, data_of_all_rows, spoken, unsaid
 
 pytestmark = pytest.mark.django_db
 
@@ -314,3 +317,51 @@ def test_a_report_that_makes_no_sense_gets_a_sentence(
     assert response.status_code == 422
     assert sentence in text_of(response)
     assert not Shortage.objects.exists()
+
+
+def in_another_language(client_of, person):
+    person.language = CODE
+    person.save()
+    return client_of(person)
+
+
+def test_a_step_planned_in_english_is_told_in_the_language_of_its_reader(
+    under_way, builder, client_of
+):
+    """Its words; what its picture says is drawn with the plan."""
+    step = a_step_with(under_way, "tools")
+    with spoken():
+        page = in_another_language(client_of, builder).get(at(under_way, step)).content.decode()
+
+    words = re.sub(r"<svg.*?</svg>", "", page, flags=re.DOTALL)
+    assert unsaid(words, data_of_all_rows) == []
+
+
+def test_a_phone_is_told_titles_as_text_in_the_language_of_its_reader(
+    under_way, builder, client_of
+):
+    with spoken():
+        client = in_another_language(client_of, builder)
+        told = client.get(f"/builds/{under_way.code}/ticks/").json()
+
+    titles = [one["title"] for one in told["steps"]]
+    assert all(title.startswith(OPEN) and title.endswith(SHUT) for title in titles)
+
+
+def test_a_step_kept_as_plain_text_is_read_as_it_stands(building, under_way, text_of):
+    step = steps_of(under_way)[0]
+    card = {**step.card, "tools": step.card_in("metric")["tools"]}
+    for name in ("title", "instructions", "cautions"):
+        card[name] = {units: step.card_in(units)[name] for units in ("metric", "inches")}
+    type(step).objects.filter(pk=step.pk).update(card=card)
+    kept = steps_of(under_way)[0]
+
+    assert isinstance(kept.card["title"]["metric"], str)
+    assert kept.card_in("metric") == step.card_in("metric")
+    assert building.get(at(under_way, kept)).status_code == 200
+
+
+def test_a_replan_of_a_design_that_did_not_change_finds_no_change(under_way, this_day):
+    design = under_way.plans.get().revision.design
+
+    assert compare(Progress(under_way, "metric"), design).changes_nothing

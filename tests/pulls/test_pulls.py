@@ -89,7 +89,7 @@ def test_a_pull_is_begun_once(store, says):
 def test_what_the_store_has_no_item_for_is_told(db):
     pull = begun()
 
-    assert any("panels of 355 mm" in one for one in pull.uncounted)
+    assert any("panels of 355 mm" in one for one in pull.uncounted_sentences)
 
 
 @pytest.mark.parametrize("state", ["stopped", "inspected", "handed over"])

@@ -44,7 +44,7 @@ def inspect(
         failed = [one for one in answers if not one.is_good]
         made = build.inspections.create(
             on=on,
-            answers=[one._asdict() for one in answers],
+            answers=[one.as_kept() for one in answers],
             signed=signed,
             has_passed=not failed,
             made_by=by,

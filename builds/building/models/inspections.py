@@ -2,13 +2,14 @@
 
 from collections.abc import Collection
 from datetime import date
-from typing import NamedTuple, Self
+from typing import Any, NamedTuple, Self
 
 from django.db import models
 
 from builds.plans.models.builds import Build
 from habitats.common.happened import AppendOnly
 from habitats.people.models.people import Person
+from habitats.stored_wording import from_json, to_json
 
 
 class Answered(NamedTuple):
@@ -19,9 +20,16 @@ class Answered(NamedTuple):
     is_good: bool
     note: str
 
+    def as_kept(self) -> dict[str, Any]:
+        """As JSON, with the question as it was asked."""
+        return {**self._asdict(), "question": to_json(self.question)}
+
 
 class Inspection(AppendOnly):
-    """Each point answered and signed. ``answers``: ``[{code, question, is_good, note}]``."""
+    """Each point answered and signed. ``answers``: ``Answered.as_kept``, read as ``answered``.
+
+    Of earlier versions the questions are English text, and stay so.
+    """
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="inspections")
     on = models.DateField()
@@ -33,6 +41,11 @@ class Inspection(AppendOnly):
         constraints = [
             models.CheckConstraint(name="inspection_is_signed", condition=~models.Q(signed=""))
         ]
+
+    @property
+    def answered(self) -> list[Answered]:
+        """The answers, their questions in words for the reader."""
+        return [Answered(**{**one, "question": from_json(one["question"])}) for one in self.answers]
 
     def __str__(self) -> str:
         return f"inspection of build {self.build_id} on {self.on}"

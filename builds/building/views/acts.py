@@ -168,7 +168,7 @@ def _step(build: Build, step: StepNow, keys: Mapping[str, str], you: Person) -> 
     return {
         "key": step.step.key,
         "number": step.step.number,
-        "title": step.card["title"],
+        "title": str(step.card["title"]),
         "address": _address(build, step),
         "needs": [keys[need] for need in step.card["needs"]],
         "is_inspection": step.is_inspection,

@@ -19,7 +19,7 @@ from builds.making.inspection import words_now
 from builds.making.part_names import part_name
 from builds.making.step_keys import KEY_LENGTH, in_step_with, key_of
 from builds.plans.models.builds import NEEDING, Build, BuildQuerySet, CannotBuild
-from builds.plans.models.plan_cards import Cards, cards_of
+from builds.plans.models.plan_cards import Cards, cards_of, kept_card, read_card
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
@@ -74,7 +74,7 @@ class BuildPlanQuerySet(models.QuerySet["BuildPlan"]):
                     plan=plan,
                     number=number,
                     key=key_of(card["facts"]),
-                    card=card,
+                    card=kept_card(card),
                     pictures=_packed(one.pictures),
                 )
                 for number, (one, card) in enumerate(zip(found.steps, framed, strict=True), start=1)
@@ -134,7 +134,10 @@ class BuildStepQuerySet(models.QuerySet["BuildStep"]):
 
 
 class BuildStep(models.Model):
-    """A step as it was worked out: ``card`` as ``plan_cards.StepCard`` has it.
+    """A step as it was worked out: ``card`` as ``plan_cards.kept_card`` makes it.
+
+    Its sentences are kept with their patterns, and told in the reader's language by ``card_in``.
+    Rows of earlier versions hold English text, and stay English until the build is re-planned.
 
     ``former_key``: what it was known by before keys were made of facts; empty for newer ones. A
     step of that time whose facts could not be told has kept its key, and has no facts.
@@ -161,8 +164,7 @@ class BuildStep(models.Model):
 
     def card_in(self, units: str) -> dict[str, Any]:
         """The card for one who reads lengths in these units."""
-        words = {name: self.card[name][units] for name in ("title", "instructions", "cautions")}
-        return {**self.card, **words, "adds": _named(self.card["adds"])}
+        return {**read_card(self.card, units), "adds": _named(self.card["adds"])}
 
     def picture(self, units: str) -> str:
         """Its picture as SVG."""

@@ -21,6 +21,7 @@ from builds.sheets import as_cut
 from habitats import measures
 from habitats.designs.models.structures import limits
 from habitats.people.models.people import Person
+from habitats.stored_wording import AsJson, all_from_json, all_to_json, from_json, to_json
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
 
@@ -155,6 +156,30 @@ def _card(steps: dict[str, Step]) -> dict[str, Any]:
         "people": step.people,
         "bench": step.bench,
         "facts": coded(step.facts),
+    }
+
+
+def kept_card(card: dict[str, Any]) -> dict[str, Any]:
+    """The card as JSON, its sentences with their patterns; nothing else of it is changed."""
+    return {
+        **card,
+        "title": {units: to_json(title) for units, title in card["title"].items()},
+        **{name: _kept_lists(card[name]) for name in ("instructions", "cautions")},
+        "tools": all_to_json(card["tools"]),
+    }
+
+
+def _kept_lists(read: dict[str, list[str]]) -> dict[str, list[AsJson]]:
+    return {units: all_to_json(sentences) for units, sentences in read.items()}
+
+
+def read_card(card: dict[str, Any], units: str) -> dict[str, Any]:
+    """A card that was kept, for one who reads lengths in these units."""
+    return {
+        **card,
+        "title": from_json(card["title"][units]),
+        **{name: all_from_json(card[name][units]) for name in ("instructions", "cautions")},
+        "tools": all_from_json(card["tools"]),
     }
 
 

@@ -199,7 +199,7 @@ class PullSheet:
 
     @property
     def uncounted(self) -> list[str]:
-        return [one for pull in self.pulls for one in pull.uncounted]
+        return [one for pull in self.pulls for one in pull.uncounted_sentences]
 
     @cached_property
     def issued(self) -> list[tuple[Item, int]]:

@@ -31,6 +31,7 @@ from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
+from habitats.stored_wording import all_to_json
 
 How, Short = PullEnd.How, ShortPick.Why
 Picks = Mapping[tuple[Item, Place], int]
@@ -59,7 +60,10 @@ def begin(build: Build, *, by: Person, idempotency_key: uuid.UUID) -> Pull:
         if only_to_cut or (not wanted and not missing):
             raise CannotPull(_taken_already(build, bool(wanted)))
         pull = build.pulls.create(
-            plan=plan, uncounted=missing, made_by=by, idempotency_key=idempotency_key
+            plan=plan,
+            uncounted=all_to_json(missing),
+            made_by=by,
+            idempotency_key=idempotency_key,
         )
         _add_lines(pull, wanted)
         _reserve(pull, reserved, by, _idempotency_keys(idempotency_key))

@@ -17,6 +17,7 @@ from builds.plans.models.builds import Build
 from builds.store.models.items import Item
 from habitats.common.happened import AppendOnly, refuse_edit
 from habitats.people.models.people import WorkshopQuerySet
+from habitats.stored_wording import all_from_json
 
 LONGEST_NOTE = 200
 
@@ -39,7 +40,8 @@ class PullQuerySet(WorkshopQuerySet["Pull"]):
 class Pull(AppendOnly):
     """What one build takes. ``plan``: whose material it is; None: only what was reported short.
 
-    ``uncounted``: what it takes and the store has no item for, a sentence each.
+    ``uncounted``: what it takes and the store has no item for, a sentence each; read as
+    ``uncounted_sentences``. Pulls of earlier versions have theirs in English.
     """
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="pulls")
@@ -50,6 +52,10 @@ class Pull(AppendOnly):
 
     class Meta:
         indexes = [models.Index(fields=["build", "-id"], name="pull_latest")]
+
+    @property
+    def uncounted_sentences(self) -> list[str]:
+        return all_from_json(self.uncounted)
 
     def __str__(self) -> str:
         return f"pull for build {self.build_id}"

@@ -10,6 +10,7 @@ from django.utils.translation import ngettext
 
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import CAN_WAIT, LOOK, Reading, ReadingQuerySet
+from habitats.stored_wording import from_json
 from habitats.welfare.ahead import DueKind
 
 AHEAD_DAYS = 28
@@ -63,7 +64,9 @@ def _tasks(readings: Iterable[Reading], day: date) -> Iterator[DayTask]:
                 together[due["kind"], reading.home_id, max(on, day)].append((reading, names))
             else:
                 until = date.fromisoformat(due["until"]) if due["until"] else None
-                yield DayTask(on, until, due["sentence"], reading, True, due["sentence"])
+                sentence = from_json(due["sentence"])
+                key = str.__str__(sentence)  # in English, whoever reads
+                yield DayTask(on, until, sentence, reading, True, key)
     for (kind, _home, on), found in together.items():
         yield _look(on, found) if kind == LOOK else _weighing(on, found)
 

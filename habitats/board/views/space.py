@@ -33,6 +33,7 @@ from habitats.readings.pages import space_result
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.pages.floor_pictures import picture_of
 from habitats.rescue.pages.verdicts import SpaceResult
+from habitats.stored_wording import from_json
 from habitats.welfare.ahead import DueKind
 
 HOMES_A_PAGE = 50
@@ -144,7 +145,7 @@ class SpaceView(NamedTuple):
                 continue
             last = self.today if one["kind"] in CAN_WAIT else soon
             if day <= last:
-                sentence = _("Safety check.") if one["kind"] == LOOK else one["sentence"]
+                sentence = _("Safety check.") if one["kind"] == LOOK else from_json(one["sentence"])
                 return NextDue(day if day > self.today else None, sentence)
         return None
 

@@ -34,6 +34,7 @@ from habitats.rescue.models.standards import (
     rules_of,
     verdict_for,
 )
+from habitats.stored_wording import to_json
 from habitats.structure.structure import Structure
 from habitats.upkeep.urgency import FaultUrgency
 from habitats.welfare.ahead import Due, DueKind, residents_on
@@ -293,7 +294,7 @@ def _due_json(due: Due) -> dict[str, Any]:
         "day": due.day.isoformat(),
         "until": due.until.isoformat() if due.until else None,
         "animals": list(due.animals),
-        "sentence": due.sentence,
+        "sentence": to_json(due.sentence),
     }
 
 

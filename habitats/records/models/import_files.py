@@ -1,8 +1,9 @@
 """Files that were handed in to be imported: kept from the dry run until somebody decides."""
 
 import uuid
+from collections.abc import Sequence
 from datetime import datetime, timedelta
-from typing import Any, Self
+from typing import Self
 
 from django.conf import settings
 from django.db import models
@@ -10,7 +11,9 @@ from django.utils import timezone
 
 from habitats.common.idempotency import Idempotent, get_or_make
 from habitats.imports import KINDS
+from habitats.imports.values import ImportFault
 from habitats.people.models.people import Person
+from habitats.stored_wording import from_json, to_json
 
 KEPT_HOURS = 24
 KIND_LENGTH = 12
@@ -51,7 +54,7 @@ class ImportFile(Idempotent):
     """One file of one kind. Once it was taken in, its content is gone; what came of it stays.
 
     ``skipped`` lists the faults of the lines that were left out, as
-    ``[line, column, given, sentence]``.
+    ``[line, column, given, sentence]``; ``faults`` reads them.
     """
 
     kind = models.CharField(max_length=KIND_LENGTH)
@@ -81,8 +84,16 @@ class ImportFile(Idempotent):
     def is_taken(self) -> bool:
         return self.taken_at is not None
 
-    def close(self, *, made: int, known: int, left_out: int, skipped: list[Any]) -> None:
+    @property
+    def faults(self) -> list[ImportFault]:
+        """Of the rows that were left out. Files of earlier versions have theirs in English."""
+        return [ImportFault(*fault, from_json(said)) for *fault, said in self.skipped]
+
+    def close(
+        self, *, made: int, known: int, left_out: int, skipped: Sequence[ImportFault]
+    ) -> None:
         """Say what came of it, and forget the file itself."""
-        self.made, self.known, self.left_out, self.skipped = made, known, left_out, skipped
+        self.made, self.known, self.left_out = made, known, left_out
+        self.skipped = [[*fault[:3], to_json(fault.sentence)] for fault in skipped]
         self.content, self.taken_at = b"", timezone.now()
         self.save()

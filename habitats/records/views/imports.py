@@ -123,7 +123,7 @@ def _check_page(request: HttpRequest, file: ImportFile, refused: str = "") -> Ht
 
 def _faults(file: ImportFile) -> Sequence[ImportFault]:
     if file.is_taken:
-        return [ImportFault(*fault) for fault in file.skipped]
+        return file.faults
     return dry_run(bytes(file.content), file.kind, timezone.localdate()).faults
 
 

@@ -58,6 +58,6 @@ def take_in(file: ImportFile, *, skip: bool, by: Person, today: date) -> ImportF
             made=len(plan.new),
             known=plan.known,
             left_out=plan.left_out,
-            skipped=[list(fault) for fault in plan.faults],
+            skipped=plan.faults,
         )
     return locked
