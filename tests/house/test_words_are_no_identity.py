@@ -24,9 +24,20 @@ LIKE_WORDS = re.compile(
     r"[A-Z][a-z]|[A-Za-z]+,|.*[A-Za-z] .*[A-Za-z]|.*[A-Za-z] $| [A-Za-z]", re.DOTALL
 )
 ASKING = {
-    "startswith", "endswith", "removeprefix", "removesuffix", "partition", "rpartition", "split",
-    "rsplit", "index", "find", "count", "get", "pop",
-}  # fmt: skip
+    "startswith",
+    "endswith",
+    "removeprefix",
+    "removesuffix",
+    "partition",
+    "rpartition",
+    "split",
+    "rsplit",
+    "index",
+    "find",
+    "count",
+    "get",
+    "pop",
+}
 # By habit these hold what people read; a name can be typed, and is then looked for as such.
 HOLDING_WORDS = {"words", "sentence", "title", "instructions", "cautions", "said"}
 TEMPLATE_IF = re.compile(r"{%\s*(?:el)?if\s(.*?)%}", re.DOTALL)
@@ -35,6 +46,8 @@ COMPARED = re.compile(r"(?:==|!=|\bin)\s*[\"']([^\"']*)[\"']")
 # The only reasons there are: what is asked for is no word of ours.
 LITERALS = {
     ("habitats/checks.py", "Manifest"): "the name of a class of Django",
+    ("habitats/common/languages.py", "Accept-Language"): "a header of HTTP",
+    ("habitats/management/commands/untranslated.py", "msgid "): "how a line of a catalogue begins",
     ("habitats/structure/fields.py", "Cc"): "a category of Unicode",
     ("habitats/structure/fields.py", "Zl"): "a category of Unicode",
     ("habitats/structure/fields.py", "Zp"): "a category of Unicode",
@@ -44,7 +57,9 @@ TEMPLATE_LITERALS = {
     ("building/_build_state.html", "handed over"): "the code of a state, kept in rows",
     ("kits/adopter.html", "handed over"): "the code of a state, kept in rows",
 }
-ATTRIBUTES: dict[tuple[str, str], str] = {}
+ATTRIBUTES = {
+    ("builds/packing/sources.py", "words"): "sources are known by their text, as in advice",
+}
 
 
 class Asked(NamedTuple):
