@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from habitats.decimals import MINUS, NO_BREAK, fixed, nearest
-from habitats.wording import joined
+from habitats.wording import joined, message
 
 DECIMALS_KEPT = 2  # no currency below has more
 
@@ -27,29 +27,29 @@ class Currency(NamedTuple):
 
 UNKNOWN = Currency("", DECIMALS_KEPT, "")  # nobody has chosen one yet
 CURRENCIES = {
-    "AUD": Currency("$", 2, "Australian dollar"),
-    "BRL": Currency("R$", 2, "Brazilian real"),
-    "CAD": Currency("$", 2, "Canadian dollar"),
-    "CHF": Currency("CHF", 2, "Swiss franc"),
-    "CZK": Currency("Kč", 2, "Czech koruna"),
-    "DKK": Currency("kr", 2, "Danish krone"),
-    "EUR": Currency("€", 2, "Euro"),
-    "GBP": Currency("£", 2, "Pound sterling"),
-    "HUF": Currency("Ft", 2, "Hungarian forint"),
-    "INR": Currency("₹", 2, "Indian rupee"),
-    "ISK": Currency("kr", 0, "Icelandic króna"),
-    "JPY": Currency("¥", 0, "Japanese yen"),
-    "KRW": Currency("₩", 0, "South Korean won"),
-    "MXN": Currency("$", 2, "Mexican peso"),
-    "NOK": Currency("kr", 2, "Norwegian krone"),
-    "NZD": Currency("$", 2, "New Zealand dollar"),
-    "PLN": Currency("zł", 2, "Polish zloty"),
-    "RON": Currency("lei", 2, "Romanian leu"),
-    "SEK": Currency("kr", 2, "Swedish krona"),
-    "SGD": Currency("$", 2, "Singapore dollar"),
-    "TRY": Currency("₺", 2, "Turkish lira"),
-    "USD": Currency("$", 2, "US dollar"),
-    "ZAR": Currency("R", 2, "South African rand"),
+    "AUD": Currency("$", 2, message("Australian dollar")),
+    "BRL": Currency("R$", 2, message("Brazilian real")),
+    "CAD": Currency("$", 2, message("Canadian dollar")),
+    "CHF": Currency("CHF", 2, message("Swiss franc")),
+    "CZK": Currency("Kč", 2, message("Czech koruna")),
+    "DKK": Currency("kr", 2, message("Danish krone")),
+    "EUR": Currency("€", 2, message("Euro")),
+    "GBP": Currency("£", 2, message("Pound sterling")),
+    "HUF": Currency("Ft", 2, message("Hungarian forint")),
+    "INR": Currency("₹", 2, message("Indian rupee")),
+    "ISK": Currency("kr", 0, message("Icelandic króna")),
+    "JPY": Currency("¥", 0, message("Japanese yen")),
+    "KRW": Currency("₩", 0, message("South Korean won")),
+    "MXN": Currency("$", 2, message("Mexican peso")),
+    "NOK": Currency("kr", 2, message("Norwegian krone")),
+    "NZD": Currency("$", 2, message("New Zealand dollar")),
+    "PLN": Currency("zł", 2, message("Polish zloty")),
+    "RON": Currency("lei", 2, message("Romanian leu")),
+    "SEK": Currency("kr", 2, message("Swedish krona")),
+    "SGD": Currency("$", 2, message("Singapore dollar")),
+    "TRY": Currency("₺", 2, message("Turkish lira")),
+    "USD": Currency("$", 2, message("US dollar")),
+    "ZAR": Currency("R", 2, message("South African rand")),
 }
 
 

@@ -2,6 +2,7 @@
 
 from collections.abc import Iterator
 from dataclasses import asdict
+from functools import partial
 from typing import Any
 
 from django import forms
@@ -21,7 +22,6 @@ from habitats.welfare.weights import LEAST_GRAMS, MOST_GRAMS
 RULES_FIELD = {Species.GUINEA_PIG: "guinea_pig_rules", Species.RABBIT: "rabbit_rules"}
 LARGEST_FLOOR_MM2 = 400_000_000  # 400 m²
 SIDE_MM = (100, 20_000)
-PRACTICE = "Common practice: agree on it with your vet."
 
 
 def choosable(species: Species) -> list[RuleSet]:
@@ -29,29 +29,33 @@ def choosable(species: Species) -> list[RuleSet]:
 
 
 def _choices(species: Species) -> Iterator[tuple[str, str]]:
-    yield "", "None yet: nothing is judged"
+    yield "", _("None yet: no space is checked")
     for one in choosable(species):
         yield one.id, f"{one.name} ({one.standing_words})"
 
 
+def _currencies() -> Iterator[tuple[str, str]]:
+    yield "", _("None yet: prices have no sign")
+    for code, one in CURRENCIES.items():
+        yield code, _("%(name)s (%(code)s)") % {"name": one.name, "code": code}
+
+
 class RescueForm(forms.ModelForm):
     guinea_pig_rules = forms.ChoiceField(
-        label="Rule set for guinea pigs",
-        choices=list(_choices(Species.GUINEA_PIG)),
+        label=_("Space standard for guinea pigs"),
+        choices=partial(_choices, Species.GUINEA_PIG),
         required=False,
         widget=forms.RadioSelect,
     )
     currency = forms.ChoiceField(
-        choices=[
-            ("", "Not chosen: prices have no sign"),
-            *((code, f"{one.name} ({code})") for code, one in CURRENCIES.items()),
-        ],
+        label=_("Currency"),
+        choices=_currencies,
         required=False,
-        help_text="All prices are in it. Choosing another converts nothing.",
+        help_text=_("The currency of all prices. Another choice converts no price."),
     )
     rabbit_rules = forms.ChoiceField(
-        label="Rule set for rabbits",
-        choices=list(_choices(Species.RABBIT)),
+        label=_("Space standard for rabbits"),
+        choices=partial(_choices, Species.RABBIT),
         required=False,
         widget=forms.RadioSelect,
     )
@@ -77,18 +81,21 @@ class RescueForm(forms.ModelForm):
             "look_over_days",
         ]
         labels = {
-            "name": "Name of the rescue",
-            "quarantine_days": "Days of quarantine for new animals",
-            "weigh_every_days": "Days from one weighing to the next",
-            "weight_alarm_percent": "Alarm when an animal has lost, in percent",
-            "look_over_days": "Days from one look over an enclosure to the next",
+            "name": _("Name of the rescue"),
+            "quarantine_days": _("Days of quarantine for new animals"),
+            "weigh_every_days": _("Days between weighings"),
+            "weight_alarm_percent": _("Weight loss that raises an alarm, in percent"),
+            "look_over_days": _("Days between safety checks of an enclosure"),
         }
         help_texts = {
-            "name": "It is printed on cards and reports.",
-            "quarantine_days": "14 at least; 21 are advised. No authority sets it.",
-            "weigh_every_days": f"For the young; the grown may wait four times as long. {PRACTICE}",
-            "weight_alarm_percent": PRACTICE,
-            "look_over_days": "For ties, wire ends, trays and tape. Common practice.",
+            "name": _("Printed on cards and reports."),
+            "quarantine_days": _("At least 14; 21 are advised. No authority sets it."),
+            "weigh_every_days": _(
+                "For young animals; grown animals may wait four times as long. "
+                "Common practice: agree on it with your vet."
+            ),
+            "weight_alarm_percent": _("Common practice: agree on it with your vet."),
+            "look_over_days": _("For ties, wire ends, trays and tape. Common practice."),
         }
 
     def clean_language(self) -> str:
@@ -102,7 +109,7 @@ class RescueForm(forms.ModelForm):
             if chosen and figures and (fault := _too_lax(chosen, figures)):
                 self.add_error(
                     field,
-                    f"{fault} These are your own figures: change them first, or take them away.",
+                    _("%(fault)s Change or delete your own figures first.") % {"fault": fault},
                 )
 
 
@@ -119,15 +126,17 @@ class OwnFiguresForm(forms.Form):
     """The rescue's own figures for one species, nowhere below the rule set it answers to."""
 
     animals = forms.IntegerField(
-        label="A first floor is for up to so many animals", min_value=1, max_value=20, initial=2
+        label=_("Most animals on the basic floor"), min_value=1, max_value=20, initial=2
     )
-    floor_mm2 = AreaField(label="The first floor", bounds=(100, LARGEST_FLOOR_MM2))
-    further_mm2 = AreaField(label="Each further animal", bounds=(0, LARGEST_FLOOR_MM2))
-    height_mm = LengthField(label="Height", bounds=SIDE_MM, required=False)
-    longest_side_mm = LengthField(label="Longest side", bounds=SIDE_MM, required=False)
-    shortest_side_mm = LengthField(label="Shortest side", bounds=SIDE_MM, required=False)
+    floor_mm2 = AreaField(label=_("Basic floor"), bounds=(100, LARGEST_FLOOR_MM2))
+    further_mm2 = AreaField(label=_("Floor for each further animal"), bounds=(0, LARGEST_FLOOR_MM2))
+    height_mm = LengthField(label=_("Height"), bounds=SIDE_MM, required=False)
+    longest_side_mm = LengthField(label=_("Longest side"), bounds=SIDE_MM, required=False)
+    shortest_side_mm = LengthField(label=_("Shortest side"), bounds=SIDE_MM, required=False)
     upper_counts = forms.BooleanField(
-        label="Upper levels count as far as the rule set lets them", required=False, initial=True
+        label=_("Upper levels count where the space standard allows it"),
+        required=False,
+        initial=True,
     )
 
     def __init__(self, *args: Any, base: RuleSet, name: str, units: str, **options: Any) -> None:
@@ -144,11 +153,10 @@ class OwnFiguresForm(forms.Form):
             for number, floor in enumerate(floors, start=1)
         )
         unit = "ft²" if self.units == INCHES else "cm²"
-        self.fields[
-            "floor_mm2"
-        ].help_text = (
-            f"In {unit} if you write no unit. Grown animals by {self.base.name}, {figures}."
-        )
+        self.fields["floor_mm2"].help_text = _(
+            "In %(unit)s if you write no unit. Number of grown animals and their floor by "
+            "%(standard)s: %(figures)s."
+        ) % {"unit": unit, "standard": self.base.name, "figures": figures}
         sides = (
             ("longest_side_mm", self.base.longest_side_mm),
             ("shortest_side_mm", self.base.shortest_side_mm),
@@ -156,7 +164,9 @@ class OwnFiguresForm(forms.Form):
         )
         for field, asked in sides:
             self.fields[field].help_text = (
-                f"It asks for {length(asked, self.units)}." if asked else "It asks for none."
+                _("The space standard asks for %(length)s.") % {"length": length(asked, self.units)}
+                if asked
+                else _("The space standard has no figure for this.")
             )
 
     def clean(self) -> None:
@@ -183,9 +193,9 @@ class CompareForm(forms.Form):
     """For which animals rule sets are laid beside each other; nonsense counts as not given."""
 
     grams = forms.IntegerField(
-        label="For animals of so many grams",
+        label=_("Weight of each animal, in grams"),
         min_value=LEAST_GRAMS,
         max_value=MOST_GRAMS,
         required=False,
-        help_text="Leave it empty for the heaviest class of each.",
+        help_text=_("Leave this empty for the heaviest class of each space standard."),
     )

@@ -1,10 +1,13 @@
 """The rescue's own settings: which rule sets it answers to; and all rule sets beside each other."""
 
+from collections.abc import Callable
 from typing import NamedTuple
 
 from django.contrib import messages
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common.sent import UNPROCESSABLE, sent_with
@@ -16,15 +19,18 @@ from habitats.people.views.based_on import accepted, based_on, of_form, refuse_i
 from habitats.rescue.forms import CompareForm, OwnFiguresForm, RescueForm
 from habitats.rescue.models import facts
 from habitats.rescue.models.rescue import Rescue
-from habitats.rescue.models.standards import rules_of
+from habitats.rescue.models.standards import own_name, rules_of
 from habitats.welfare.bands import Bands
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set, rule_sets_for
-from habitats.welfare.space import cautions_of
+from habitats.welfare.space import ANIMAL_WORDS, cautions_of
 from habitats.welfare.values import Resident, Species
 
 NUMBERS = (1, 2, 3, 4, 6)
-SPECIES_WORDS = {Species.GUINEA_PIG: "Guinea pigs", Species.RABBIT: "Rabbits"}
+SPECIES_WORDS = {
+    Species.GUINEA_PIG: gettext_lazy("Guinea pigs"),
+    Species.RABBIT: gettext_lazy("Rabbits"),
+}
 
 
 def _ours(_request: HttpRequest) -> Rescue:
@@ -43,7 +49,7 @@ def rescue(request: HttpRequest) -> HttpResponse:
     form = RescueForm(sent_with(request), instance=ours)
     if accepted(request, form):
         form.save()
-        messages.success(request, "Kept. Every enclosure is judged anew.")
+        messages.success(request, _("Settings saved. Every enclosure is checked again."))
         return redirect("rescue")
     own = [_own(species, Rescue.ours(), person.units) for species in Species]
     status = UNPROCESSABLE if request.method == "POST" else 200
@@ -56,20 +62,20 @@ def own_figures(request: HttpRequest, species: str) -> HttpResponse:
     person = coordinator_or_403(request)
     kind, ours = _species(species), Rescue.ours()
     chosen = ours.rules_for(kind)
-    context: dict[str, object] = {"words": SPECIES_WORDS[kind].lower()}
+    context: dict[str, object] = {"animals": _animals(kind)}
     if not chosen:
         return render(request, "rescue/own_figures.html", context)
     figures = ours.own_figures(kind)
     form = OwnFiguresForm(
         sent_with(request),
         base=rule_set(chosen),
-        name=f"Own figures of {ours}",
+        name=own_name(ours.name),
         units=person.units,
         initial=figures or None,
     )
     if accepted(request, form):
         form.keep(ours)
-        messages.success(request, "Your own figures are kept. Every enclosure is judged by them.")
+        messages.success(request, _("Own figures saved. Every enclosure is checked against them."))
         return redirect("rescue")
     status = UNPROCESSABLE if request.method == "POST" else 200
     context |= {"form": form, "base": rule_set(chosen), "has_own": bool(figures)}
@@ -84,7 +90,7 @@ def drop_own_figures(request: HttpRequest, species: str) -> HttpResponse:
     kind, ours = _species(species), Rescue.ours()
     ours.own_rules = {key: value for key, value in ours.own_rules.items() if key != kind.value}
     ours.save(update_fields=["own_rules"])
-    messages.success(request, "Your own figures are taken away: the rule set holds as it is.")
+    messages.success(request, _("Own figures deleted. The space standard applies as it is."))
     return redirect("rescue")
 
 
@@ -96,7 +102,8 @@ def rule_sets(request: HttpRequest) -> HttpResponse:
     form = CompareForm(request.GET)
     grams = form.cleaned_data["grams"] if form.is_valid() else None
     tables = [
-        (SPECIES_WORDS[species], _rows(species, ours, grams, person.units)) for species in Species
+        (SPECIES_WORDS[species], _rows(species, ours, grams, person.units), _animals(species))
+        for species in Species
     ]
     context = {"form": form, "tables": tables, "numbers": NUMBERS, "grams": grams}
     return render(request, "rescue/rule_sets.html", context)
@@ -122,13 +129,14 @@ class Own(NamedTuple):
     ours: Rescue
     species: Species
     words: str
+    animals: str
     chosen: RuleSet | None
     has_figures: bool
     floors: tuple[str, ...]
 
     @property
     def shown(self) -> tuple[Rescue, str]:
-        """What the button to take them away is based on."""
+        """What the button that deletes them is based on."""
         return self.ours, self.species.value
 
 
@@ -136,7 +144,20 @@ def _own(species: Species, ours: Rescue, units: str) -> Own:
     chosen = rules_of(ours, species)
     has_figures = bool(ours.own_figures(species))
     floors = _floors(chosen, None, units) if chosen else ()
-    return Own(ours, species, SPECIES_WORDS[species], chosen, has_figures, floors)
+    return Own(
+        ours,
+        species,
+        str(SPECIES_WORDS[species]),
+        _animals(species),
+        chosen,
+        has_figures,
+        floors,
+    )
+
+
+def _animals(species: Species) -> str:
+    """As a sentence names them."""
+    return ANIMAL_WORDS[species][1]
 
 
 def _rows(species: Species, ours: Rescue, grams: int | None, units: str) -> list[RuleSetRow]:
@@ -155,10 +176,16 @@ def _row(rules: RuleSet, is_chosen: bool, grams: int | None, units: str) -> Rule
         picture=_picture(rules, grams, units),
         height=_span(rules.height.height_mm, units) if rules.height else "",
         sides=_sides(rules, units),
-        upper=f"up to {rules.upper_credit} of the floor" if rules.upper_credit else "no",
+        upper=_upper(rules),
         number=_number(rules),
         cautions=cautions_of(rules),
     )
+
+
+def _upper(rules: RuleSet) -> str:
+    if not rules.upper_credit:
+        return _("no")
+    return _("up to %(share)s of the floor") % {"share": rules.upper_credit}
 
 
 def _floors(rules: RuleSet, grams: int | None, units: str) -> tuple[str, ...]:
@@ -168,37 +195,48 @@ def _floors(rules: RuleSet, grams: int | None, units: str) -> tuple[str, ...]:
 def _floor(rules: RuleSet, number: int, grams: int | None, units: str) -> str:
     animals = [Resident(weight_g=grams)] * number
     asked = area_needed(rules.required_mm2(animals), units)
-    return asked if rules.floor.covers(animals) else f"{asked} or more"
+    return asked if rules.floor.covers(animals) else _("%(area)s or more") % {"area": asked}
 
 
 def _picture(rules: RuleSet, grams: int | None, units: str) -> str:
     """The floor for two, to one scale."""
     asked = rules.required_mm2([Resident(weight_g=grams)] * 2)
-    name = f"Floor for two by {rules.name}"
+    name = _("Floor for two by %(standard)s") % {"standard": rules.name}
     return floor_square(asked, name, is_binding=rules.choosable, units=units)
 
 
 def _span(heights: Bands, units: str) -> str:
-    values = sorted({one.value for one in heights.classes})
-    return " to ".join(length(one, units) for one in (values[0], values[-1])[: len(values)])
+    values = [one.value for one in heights.classes]
+    return _from_to(min(values), max(values), lambda mm: length(mm, units))
 
 
 def _sides(rules: RuleSet, units: str) -> str:
-    asked = (("longest", rules.longest_side_mm), ("shortest", rules.shortest_side_mm))
-    return ", ".join(f"{which} {length(mm, units)}" for which, mm in asked if mm)
+    asked = (
+        (_("longest %(length)s"), rules.longest_side_mm),
+        (_("shortest %(length)s"), rules.shortest_side_mm),
+    )
+    return ", ".join(words % {"length": length(mm, units)} for words, mm in asked if mm)
 
 
 def _number(rules: RuleSet) -> str:
-    least = f"{rules.least_animals} at least" if rules.least_animals > 1 else ""
-    most = ""
+    parts = []
+    if rules.least_animals > 1:
+        parts.append(_("at least %(number)s") % {"number": rules.least_animals})
     if rules.most_animals:
-        counts = sorted({one.value for one in rules.most_animals.classes})
-        most = f"{' to '.join(map(str, counts))} at most, by weight"
-    return ", ".join(part for part in (least, most) if part)
+        counts = [one.value for one in rules.most_animals.classes]
+        number = _from_to(min(counts), max(counts), str)
+        parts.append(_("at most %(number)s, by weight") % {"number": number})
+    return ", ".join(parts)
+
+
+def _from_to(least: int, most: int, words: Callable[[int], str]) -> str:
+    if least == most:
+        return words(least)
+    return _("%(least)s to %(most)s") % {"least": words(least), "most": words(most)}
 
 
 def _species(name: str) -> Species:
     try:
         return Species(name)
     except ValueError:
-        raise Http404("There are no rule sets for such animals.") from None
+        raise Http404(_("There are no space standards for these animals.")) from None

@@ -26,6 +26,7 @@ SAID: set[str] = {
     "habitats/linens",
     "habitats/people",
     "habitats/readings",
+    "habitats/rescue",
 }
 
 

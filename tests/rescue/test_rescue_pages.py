@@ -85,7 +85,7 @@ def test_a_change_of_rule_set_judges_every_enclosure_anew(
 
 
 def test_own_figures_need_a_rule_set_to_stand_on(coordinating, text_of):
-    assert "Choose a rule set" in text_of(coordinating.get("/rescue/own/guinea_pig/"))
+    assert "Choose space standard" in text_of(coordinating.get("/rescue/own/guinea_pig/"))
     assert coordinating.get("/rescue/own/dog/").status_code == 404
 
 
@@ -150,7 +150,7 @@ def test_a_rule_set_that_asks_for_more_than_the_own_figures_is_refused(
     response = coordinating.post("/rescue/", SENT | {"guinea_pig_rules": "de-tvt159"})
 
     assert response.status_code == 422
-    assert "These are your own figures: change them first, or take them away." in text_of(response)
+    assert "Change or delete your own figures first." in text_of(response)
     assert Rescue.ours().guinea_pig_rules == "ch-tschv"
 
 

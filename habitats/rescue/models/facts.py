@@ -2,6 +2,8 @@
 
 import json
 
+from django.utils.translation import gettext as _
+
 from habitats.basis import Fact
 from habitats.common.facts import NONE, fact
 from habitats.rescue.models.rescue import Rescue
@@ -13,6 +15,6 @@ def own_figures(ours_and_species: tuple[Rescue, str]) -> list[Fact]:
     rules = ours.rules_for(species)
     has_own = bool(ours.own_figures(species))  # type: ignore[arg-type]
     return [
-        fact(ours, f"rules {species}", "Space standard", rules),
-        fact(ours, f"own {species}", "Own figures", figures, "changed" if has_own else NONE),
+        fact(ours, f"rules {species}", _("Space standard"), rules),
+        fact(ours, f"own {species}", _("Own figures"), figures, _("changed") if has_own else NONE),
     ]

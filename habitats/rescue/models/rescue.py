@@ -5,6 +5,7 @@ from typing import Any
 from django.conf import settings
 from django.core.validators import MaxValueValidator, MinValueValidator
 from django.db import models
+from django.utils.translation import gettext as _
 
 from habitats.common.languages import CODE_LENGTH
 from habitats.money import CURRENCIES
@@ -64,7 +65,7 @@ class Rescue(models.Model):
         ]
 
     def __str__(self) -> str:
-        return self.name or "the rescue"
+        return self.name or _("the rescue")
 
     @classmethod
     def ours(cls) -> "Rescue":

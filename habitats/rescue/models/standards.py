@@ -18,6 +18,7 @@ from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set
 from habitats.welfare.space import judged
 from habitats.welfare.values import Verdict
+from habitats.wording import message
 
 AHEAD_DAYS = 90
 
@@ -28,7 +29,7 @@ def rules_of(rescue: Rescue, species: str) -> RuleSet | None:
     if not chosen:
         return None
     figures = rescue.own_figures(species)
-    return _rules(chosen, OwnFigures(**figures) if figures else None, str(rescue))
+    return _rules(chosen, OwnFigures(**figures) if figures else None, rescue.name)
 
 
 @lru_cache(maxsize=16)
@@ -36,7 +37,12 @@ def _rules(chosen: str, figures: OwnFigures | None, name: str) -> RuleSet:
     base = rule_set(chosen)
     if figures is None:
         return base
-    return own_rule_set(base, figures, id=f"own-{chosen}", name=f"Own figures of {name}")
+    return own_rule_set(base, figures, id=f"own-{chosen}", name=own_name(name))
+
+
+def own_name(rescue: str) -> str:
+    """What the own rule set of a rescue is called; the rescue may have no name yet."""
+    return message("Own figures of %(rescue)s", rescue=rescue or message("the rescue"))
 
 
 def limits_of(rescue: Rescue) -> WelfareLimits:
@@ -64,7 +70,7 @@ def verdict_for(
 def objections_to(
     companions: Sequence[Companion], day: date, rescue: Rescue
 ) -> tuple[Objection, ...]:
-    """All that speaks against these animals living together on that day; blocks first."""
+    """All reasons against these animals living together on that day; blocks first."""
     if not companions:
         return ()
     rules = rules_of(rescue, companions[0].species)

@@ -39,7 +39,9 @@ def picture_of(
     residence: Residence, label: str, names: Sequence[str], units: str, mm_per_unit: float
 ) -> str:
     lacking_mm2 = residence.lacking_mm2
-    lacking = f"{area_needed(lacking_mm2, units)} too small" if lacking_mm2 else ""
+    lacking = ""
+    if lacking_mm2:
+        lacking = _("%(area)s too small") % {"area": area_needed(lacking_mm2, units)}
     return residence_picture(
         residence,
         title=_("Floor of %(enclosure)s") % {"enclosure": label},

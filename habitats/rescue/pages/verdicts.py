@@ -4,6 +4,9 @@ from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy
+
 from habitats.measures import areas_compared, length
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import rules_of, verdict_for
@@ -17,9 +20,9 @@ from habitats.welfare.values import Bound, Clause, Resident, Species, Unit, Verd
 
 MOST_ASKED_FOR = 20  # animals that are tried in an empty enclosure
 BOUND_WORDS = {
-    Bound.AT_LEAST: "at least",
-    Bound.MORE_THAN: "more than",
-    Bound.AT_MOST: "at most",
+    Bound.AT_LEAST: gettext_lazy("at least %(amount)s"),
+    Bound.MORE_THAN: gettext_lazy("more than %(amount)s"),
+    Bound.AT_MOST: gettext_lazy("at most %(amount)s"),
 }
 
 
@@ -80,16 +83,16 @@ def card_of(rules: RuleSet, verdict: Verdict, units: str) -> VerdictCard:
 
 
 def verdict_result(rules: RuleSet, verdict: Verdict) -> SpaceResult:
-    """In one sentence. A minimum that nobody may answer to is never called enough."""
+    """In one sentence. A minimum that cannot be chosen is never called enough."""
     if not rules.verified:
-        return SpaceResult("untold", "From memory: decides nothing")
+        return SpaceResult("untold", _("From memory: for information only"))
     if verdict.passes is False:
-        return SpaceResult("lacks", "Not enough" if rules.choosable else "Below even this minimum")
+        return SpaceResult("lacks", _("Not enough") if rules.choosable else _("Below this minimum"))
     if verdict.passes is None:
-        return SpaceResult("untold", "Cannot be told: a value is missing")
+        return SpaceResult("untold", _("Not checked: a figure is missing"))
     if not rules.choosable:
-        return SpaceResult("untold", "Above this minimum, which is not enough for a home")
-    return SpaceResult("passes", "Enough")
+        return SpaceResult("untold", _("Above this minimum, which is not enough for a home"))
+    return SpaceResult("passes", _("Enough"))
 
 
 def most_grown(structure: Structure, rules: RuleSet) -> int:
@@ -106,10 +109,12 @@ def most_grown(structure: Structure, rules: RuleSet) -> int:
 def room_words(number: int, species: Species) -> str:
     one, many = ANIMAL_WORDS[species]
     if number == 0:
-        return f"too small for any {one}"
+        return _("too small for any %(animal)s") % {"animal": one}
     if number >= MOST_ASKED_FOR:
-        return f"enough for {number} {many} or more"
-    return f"enough for {number} {one if number == 1 else many}"
+        words = _("enough for %(number)d %(animals)s or more")
+    else:
+        words = _("enough for %(number)d %(animals)s")
+    return words % {"number": number, "animals": one if number == 1 else many}
 
 
 def amounts_compared(clause: Clause, units: str) -> tuple[str, str]:
@@ -124,17 +129,19 @@ def amounts_compared(clause: Clause, units: str) -> tuple[str, str]:
         words = areas_compared(given.value, needed.value, units)[::-1]
     else:
         words = areas_compared(needed.value, given.value, units)
-    return words[0], "not known" if clause.given is None else words[1]
+    return words[0], _("not known") if clause.given is None else words[1]
 
 
 def _row(clause: Clause, units: str) -> ClauseRow:
     needed, given = amounts_compared(clause, units)
-    return ClauseRow(clause.text, f"{BOUND_WORDS[clause.bound]} {needed}", given, _met(clause))
+    return ClauseRow(
+        clause.text, BOUND_WORDS[clause.bound] % {"amount": needed}, given, _met(clause)
+    )
 
 
 def _met(clause: Clause) -> SpaceResult:
     if not clause.verified:
-        return SpaceResult("untold", "decides nothing")
+        return SpaceResult("untold", _("for information only"))
     if clause.passes is None:
-        return SpaceResult("untold", "cannot be told")
-    return SpaceResult("passes", "met") if clause.passes else SpaceResult("lacks", "not met")
+        return SpaceResult("untold", _("not checked"))
+    return SpaceResult("passes", _("met")) if clause.passes else SpaceResult("lacks", _("not met"))
