@@ -14,7 +14,9 @@ in, never an f-string or a variable. Joining with `+`, `"".join` or `.lower()` t
 text alone: put whole sentences into patterns, or join with `joined` and `listed`.
 """
 
-from collections.abc import Callable, Sequence
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import contextmanager
+from contextvars import ContextVar
 from html import escape
 from typing import Any, Protocol, Self
 
@@ -41,6 +43,19 @@ def read_by(reader: Callable[[], Language | None]) -> None:
     _reader = reader
 
 
+_writer: ContextVar["Callable[[Said], str] | None"] = ContextVar("writer", default=None)
+
+
+@contextmanager
+def written_by(writer: "Callable[[Said], str]") -> Iterator[None]:
+    """While it lasts, sentences become the text that this makes of them, whoever reads."""
+    before = _writer.set(writer)
+    try:
+        yield
+    finally:
+        _writer.reset(before)
+
+
 class Said(str):
     """English text that can be said in another language."""
 
@@ -48,6 +63,9 @@ class Said(str):
         raise NotImplementedError
 
     def __str__(self) -> str:
+        writer = _writer.get()
+        if writer is not None:
+            return writer(self)
         reader = _reader()
         return str.__str__(self) if reader is None else self.said_to(reader)
 

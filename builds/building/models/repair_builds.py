@@ -4,6 +4,7 @@ import uuid
 from collections.abc import Sequence
 from dataclasses import asdict
 from datetime import date
+from functools import partial
 
 from django.db import models, transaction
 from django.utils.translation import gettext as _
@@ -23,6 +24,7 @@ from habitats.enclosures.models.changes import change_state
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.faults.models.faults import Fault
 from habitats.people.models.people import Person
+from habitats.stored_pictures import stored_picture
 from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.places import level_of
 
@@ -115,8 +117,9 @@ def repair_cards(enclosure: Enclosure, faults: Sequence[Fault]) -> Cards:
     troubles = [_trouble(fault) for fault in faults]
     points = inspection_list(structure)
     cards = cards_of_steps(dict.fromkeys(UNITS, repair_steps(troubles, len(points))))
-    whole = corner_picture(structure, title=f"{enclosure}")
-    pictures = [whole, *(_marked(one) or whole for one in faults), whole]
+    whole = stored_picture(lambda: corner_picture(structure, title=f"{enclosure}"))
+    marked = [stored_picture(partial(_marked, one)) for one in faults]
+    pictures = [whole, *(one if one != [""] else whole for one in marked), whole]
     return Cards(
         steps=tuple(
             StoredStepCard(card, dict.fromkeys(UNITS, picture))

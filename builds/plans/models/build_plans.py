@@ -25,6 +25,7 @@ from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
+from habitats.stored_pictures import StoredPicture, picture_told
 from habitats.structure.faults import BadDesign
 
 
@@ -137,7 +138,8 @@ class BuildStep(models.Model):
     """A step as it was worked out: ``card`` as ``plan_cards.kept_card`` makes it.
 
     Its sentences are kept with their patterns, and told in the reader's language by ``card_in``.
-    Rows of earlier versions hold English text, and stay English until the build is re-planned.
+    Rows of earlier versions hold English text, and pictures in the words of whoever planned; they
+    stay so until the build is re-planned.
 
     ``former_key``: what it was known by before keys were made of facts; empty for newer ones. A
     step of that time whose facts could not be told has kept its key, and has no facts.
@@ -167,9 +169,9 @@ class BuildStep(models.Model):
         return {**read_card(self.card, units), "adds": _named(self.card["adds"])}
 
     def picture(self, units: str) -> str:
-        """Its picture as SVG."""
-        pictures: dict[str, str] = json.loads(gzip.decompress(self.pictures))
-        return pictures[units]
+        """Its picture as SVG, its words in the reader's language."""
+        pictures: dict[str, StoredPicture] = json.loads(gzip.decompress(self.pictures))
+        return picture_told(pictures[units])
 
 
 def _named(added: Sequence[dict[str, Any]]) -> list[dict[str, Any]]:
@@ -198,7 +200,7 @@ def _worked_out(revision: DesignRevision, standing: DesignRevision | None) -> Ca
         raise CannotBuild(" ".join(fault.sentence for fault in bad.faults)) from bad
 
 
-def _packed(pictures: dict[str, str]) -> bytes:
+def _packed(pictures: dict[str, StoredPicture]) -> bytes:
     return gzip.compress(json.dumps(pictures).encode(), mtime=0)
 
 

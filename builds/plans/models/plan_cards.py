@@ -21,6 +21,7 @@ from builds.sheets import as_cut
 from habitats import measures
 from habitats.designs.models.structures import limits
 from habitats.people.models.people import Person
+from habitats.stored_pictures import StoredPicture, stored_picture
 from habitats.stored_wording import AsJson, all_from_json, all_to_json, from_json, to_json
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Limits
@@ -30,10 +31,10 @@ KEPT = 8  # a plan with its pictures takes a few megabytes
 
 
 class StoredStepCard(NamedTuple):
-    """``card`` is all that a step says; ``pictures`` are SVG, one for each way to read lengths."""
+    """``card`` is all that a step says; ``pictures`` has one for each way to read lengths."""
 
     card: dict[str, Any]
-    pictures: dict[str, str]
+    pictures: dict[str, StoredPicture]
 
 
 class Cards(NamedTuple):
@@ -96,13 +97,12 @@ def _ordered(alteration: Alteration, units: str) -> Order:
 
 def _pictures_of_alteration(
     alteration: Alteration, orders: dict[str, Order], number: int
-) -> dict[str, str]:
-    return {
-        units: alteration_step_picture(
-            alteration, order, number, lengths=partial(measures.length, units=units)
-        )
-        for units, order in orders.items()
-    }
+) -> dict[str, StoredPicture]:
+    def picture(units: str) -> str:
+        lengths = partial(measures.length, units=units)
+        return alteration_step_picture(alteration, orders[units], number, lengths=lengths)
+
+    return {units: stored_picture(partial(picture, units)) for units in orders}
 
 
 def _parts_of_alteration(alteration: Alteration) -> list[Part]:
@@ -136,7 +136,9 @@ def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:
 
 def _step(read: dict[str, Reckoning], number: int) -> StoredStepCard:
     steps = {units: one.steps[number] for units, one in read.items()}
-    pictures = {units: _picture(one, number, units) for units, one in read.items()}
+    pictures: dict[str, StoredPicture] = {
+        units: stored_picture(partial(_picture, one, number, units)) for units, one in read.items()
+    }
     return StoredStepCard(_card(steps), pictures)
 
 

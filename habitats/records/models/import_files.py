@@ -87,7 +87,10 @@ class ImportFile(Idempotent):
     @property
     def faults(self) -> list[ImportFault]:
         """Of the rows that were left out. Files of earlier versions have theirs in English."""
-        return [ImportFault(*fault, from_json(said)) for *fault, said in self.skipped]
+        return [
+            ImportFault(line, column, given, from_json(sentence))
+            for line, column, given, sentence in self.skipped
+        ]
 
     def close(
         self, *, made: int, known: int, left_out: int, skipped: Sequence[ImportFault]
