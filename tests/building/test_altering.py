@@ -144,4 +144,4 @@ def test_an_alteration_before_the_last_one_is_refused(enclosure, target, coordin
 def test_the_packet_of_an_alteration_says_how_the_drawing_lies(coordinating, build):
     page = coordinating.get(reverse("builds:build_packet", args=[build.code])).content.decode()
 
-    assert "The drawing lies over what stands" in page
+    assert "It lies over what stands" in page
