@@ -5,7 +5,7 @@ from enum import StrEnum
 
 from builds.common.paper import Paper
 from habitats.measures import METRIC, length
-from habitats.wording import message
+from habitats.wording import message, message_in
 
 
 class Section(StrEnum):
@@ -34,7 +34,7 @@ class Section(StrEnum):
 
 
 _HEADINGS = {
-    Section.COVER: message("Cover"),
+    Section.COVER: message_in("of a packet", "Cover"),
     Section.CAUTIONS: message("Cautions"),
     Section.PLANS: message("Plans"),
     Section.PARTS: message("Tools and parts"),

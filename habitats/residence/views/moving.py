@@ -11,7 +11,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import redirect, render
 from django.utils import timezone
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import ngettext, pgettext
 from django.views.decorators.http import require_http_methods
 
 from habitats.animals.forms.groups import FindPlacesForm, MoveForm, found_enclosure
@@ -250,7 +250,7 @@ def _reason(reading: Reading) -> str:
     """Why nobody can move in; empty if somebody can."""
     if reading.group_id:
         if not reading.residents:
-            return _("Taken")
+            return pgettext("an enclosure", "Taken")
         return _("Taken by %(animals)s") % {"animals": who(reading)}
     if reading.unsafe_faults:
         return _("Unsafe until it is mended")
