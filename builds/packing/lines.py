@@ -10,15 +10,16 @@ from typing import Any, NamedTuple
 from builds.making.part_names import is_towel, part_name
 from builds.making.parts import StoredAs
 from habitats.rotation.cloth import Shrinkage, Size, cut_size, mass_g
+from habitats.wording import message
 
 # The cloth parts of a plan; liners may be of other goods than towels.
 LINER, TOWEL = "liner", "towel"
 
 _HEADINGS = {
-    StoredAs.PANEL: "Panels",
-    StoredAs.FASTENING: "Fastenings",
-    StoredAs.SHEET: "From sheet",
-    StoredAs.CLOTH: "Linens",
+    StoredAs.PANEL: message("Panels"),
+    StoredAs.FASTENING: message("Fastenings"),
+    StoredAs.SHEET: message("From sheet"),
+    StoredAs.CLOTH: message("Linens"),
 }
 
 
@@ -88,9 +89,16 @@ class ShortLine(NamedTuple):
     def short(self) -> int:
         return self.line.to_pack - self.packed
 
+    @property
+    def words(self) -> str:
+        """How much of what is missing: ``2 × connector``, ``1 m of sheet tape``."""
+        part, unit = self.line.name, self.line.unit
+        if unit:
+            return message("%(count)d %(unit)s of %(part)s", count=self.short, unit=unit, part=part)
+        return message("%(count)d × %(part)s", count=self.short, part=part)
+
     def __str__(self) -> str:
-        unit = f" {self.line.unit} of" if self.line.unit else " ×"
-        return f"{self.short}{unit} {self.line.name}"
+        return str(self.words)
 
 
 def packing_list(

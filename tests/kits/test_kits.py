@@ -15,6 +15,7 @@ from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import LinenKind
 from tests.support.builds import make_build
 from tests.support.kits import hand_over, make_kit, pack_all
+from tests.support.pseudo import OPEN, spoken
 
 pytestmark = pytest.mark.django_db
 
@@ -240,7 +241,7 @@ def test_what_is_missing_is_asked_about_once_and_stands_on_the_receipt(
     assert first.status_code == 422
     assert f"Not in the box: {line.to_pack} × {line.name}" in text_of(first)
     assert second.status_code == 302
-    assert KitReceipt.objects.get().missing == [f"{line.to_pack} × {line.name}"]
+    assert KitReceipt.objects.get().to_send == [f"{line.to_pack} × {line.name}"]
 
 
 def test_a_kit_is_not_handed_over_before_its_inspection(coordinating, text_of):
@@ -345,3 +346,17 @@ def test_two_who_pack_at_once_are_told_the_same(kit, line, builder, coordinator)
         pack(kit, line.what, line.to_pack, by=person, idempotency_key=uuid.uuid4())
 
     assert Packing(kit).packed[line.what] == line.to_pack
+
+
+def test_a_receipt_tells_what_is_to_be_sent_in_the_language_of_its_reader(cast):
+    kit = make_kit(state="inspected")
+    hand_over(kit)
+    receipt = KitReceipt.objects.get(build=kit)
+
+    assert any(one.startswith("1 m of ") for one in receipt.to_send)
+    with spoken():
+        assert all(str(one).startswith(OPEN) for one in receipt.to_send)
+
+
+def test_a_receipt_of_before_tells_what_it_says():
+    assert KitReceipt(missing=["3 m of tape"]).to_send == ["3 m of tape"]

@@ -112,7 +112,7 @@ class RetireForm(forms.Form):
         )
         where = PlaceField(label=_("Place"), required=False, initial=part.lies_in or oldest)
         where.choices = places  # type: ignore[assignment]
-        name = {"part": capfirst(part.name)}
+        name = {"part": capfirst(str(part.name))}
         count.widget.attrs["aria-label"] = gettext("%(part)s: counted") % name
         where.widget.attrs["aria-label"] = gettext("%(part)s: place") % name
         self.fields[f"count_{number}"], self.fields[f"place_{number}"] = count, where

@@ -73,7 +73,7 @@ class ShortageForm(BuildActForm):
     def __init__(self, *args: Any, parts: list[str], **options: Any) -> None:
         super().__init__(*args, **options)
         self.parts = parts
-        names = [(part, capfirst(part_name(part))) for part in parts]
+        names = [(part, capfirst(str(part_name(part)))) for part in parts]
         self.fields["what"].widget = forms.Select(choices=[("", _("Choose a part")), *names])
 
     def clean_what(self) -> str:

@@ -14,6 +14,7 @@ from builds.kits.models.receipts import KitReceipt
 from builds.plans.models.builds import Build, BuildState, CannotBuild
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
+from habitats.stored_wording import all_to_json
 
 
 class Receipt(NamedTuple):
@@ -54,7 +55,7 @@ def hand_over_kit(
                 _("“%(build)s” has no adopter. Edit the build and name one first.")
                 % {"build": build}
             )
-        short = [str(one) for one in Packing(locked).missing]
+        short = all_to_json(one.words for one in Packing(locked).missing)
         said = uuid.uuid5(idempotency_key, "handed over")
         locked.set_state(
             BuildState.HANDED_OVER, facts.on, by=by, idempotency_key=said, note=facts.words

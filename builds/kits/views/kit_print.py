@@ -115,7 +115,7 @@ def _signed(receipt: KitReceipt | None, names_ours: bool) -> Signed:
         handed_by=receipt.handed_by if names_ours else Rescue.ours().name or _("the rescue"),
         on=receipt.on,
         signed=receipt.signed,
-        missing=tuple(receipt.missing),
+        missing=tuple(receipt.to_send),
         note=receipt.note if names_ours else "",
     )
 
