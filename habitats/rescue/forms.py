@@ -29,13 +29,13 @@ def choosable(species: Species) -> list[RuleSet]:
 
 
 def _choices(species: Species) -> Iterator[tuple[str, str]]:
-    yield "", _("None yet: no space is checked")
+    yield "", str(_("None yet: no space is checked"))
     for one in choosable(species):
         yield one.id, f"{one.name} ({one.standing_words})"
 
 
 def _currencies() -> Iterator[tuple[str, str]]:
-    yield "", _("None yet: prices have no sign")
+    yield "", str(_("None yet: prices have no sign"))
     for code, one in CURRENCIES.items():
         yield code, _("%(name)s (%(code)s)") % {"name": one.name, "code": code}
 

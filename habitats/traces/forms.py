@@ -4,8 +4,10 @@ from datetime import date, timedelta
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext_lazy as _
 
 from habitats.animals.models.groups import Group
+from habitats.common.days import in_full
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import SUSPICIONS, Linen
@@ -17,9 +19,9 @@ from habitats.traces.models.traces import LONGEST_KEY, Suspect, Trace
 # Longer ago nobody can say since when something was suspected; it is a slip of the pen.
 MOST_DAYS_AGO = 400
 SORTS = [
-    (ThingKind.GROUP.value, "A group"),
-    (ThingKind.ENCLOSURE.value, "An enclosure"),
-    (ThingKind.LINEN.value, "A linen"),
+    (ThingKind.GROUP.value, _("Group")),
+    (ThingKind.ENCLOSURE.value, _("Enclosure")),
+    (ThingKind.LINEN.value, _("Linen")),
 ]
 
 
@@ -27,22 +29,28 @@ class NewTraceForm(forms.Form):
     """What is suspected, of what, and since when."""
 
     once = OnceField()
-    sort = forms.ChoiceField(label="What is suspected", choices=SORTS, widget=forms.RadioSelect)
+    sort = forms.ChoiceField(label=_("Suspect"), choices=SORTS, widget=forms.RadioSelect)
     code = forms.CharField(
-        label="Its code or label",
+        label=_("Code or label"),
         max_length=40,
-        help_text="The six marks of a group or an enclosure, or the label of a linen.",
-        error_messages={"required": "Type its code, or follow the link on its page."},
+        help_text=_("The code of a group or an enclosure, or the label of a linen."),
+        error_messages={"required": _("Type its code, or follow the link on its page.")},
     )
     since = DayField(
-        label="Suspected since",
-        help_text="The first day on which it may have carried the infection: rather too early.",
+        label=_("Suspected since"),
+        help_text=_(
+            "The first day on which it may have carried the infection. "
+            "If unsure, choose an earlier day."
+        ),
     )
     suspicion = forms.ChoiceField(
-        label="Of what", choices=SUSPICIONS, widget=forms.RadioSelect, initial=SUSPICIONS[-1][0]
+        label=_("Suspected infection"),
+        choices=SUSPICIONS,
+        widget=forms.RadioSelect,
+        initial=SUSPICIONS[-1][0],
     )
     note = forms.CharField(
-        label="What was seen, by whom", max_length=300, required=False, widget=forms.Textarea
+        label=_("Signs seen, and by whom"), max_length=300, required=False, widget=forms.Textarea
     )
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
@@ -56,8 +64,12 @@ class NewTraceForm(forms.Form):
         earliest = self.today - timedelta(days=MOST_DAYS_AGO)
         if since < earliest:
             raise forms.ValidationError(
-                f"{since:%-d %B %Y} is more than {MOST_DAYS_AGO} days ago. "
-                f"Give {earliest:%-d %B %Y} or a later day."
+                _("%(day)s is more than %(number)d days ago. Give %(earliest)s or a later day.")
+                % {
+                    "day": in_full(since),
+                    "number": MOST_DAYS_AGO,
+                    "earliest": in_full(earliest),
+                }
             )
         return since
 
@@ -65,12 +77,12 @@ class NewTraceForm(forms.Form):
         text: str = self.cleaned_data["code"].strip()
         match self.cleaned_data.get("sort"):
             case ThingKind.GROUP:
-                return _found(Group.objects.filter(code=text.upper()), "group", text)
+                return _found(Group.objects.filter(code=text.upper()), _NO_GROUP, text)
             case ThingKind.ENCLOSURE:
-                return _found(Enclosure.objects.filter(code=text.upper()), "enclosure", text)
+                return _found(Enclosure.objects.filter(code=text.upper()), _NO_ENCLOSURE, text)
             case ThingKind.LINEN:
-                return _found(Linen.objects.filter(label=_label(text)), "linen", text)
-        raise forms.ValidationError("Say first whether it is a group, an enclosure or a linen.")
+                return _found(Linen.objects.filter(label=_label(text)), _NO_LINEN, text)
+        raise forms.ValidationError(_("Choose a group, an enclosure or a linen."))
 
     def begin(self, *, by: Person) -> Trace:
         given = self.cleaned_data
@@ -99,19 +111,17 @@ class TickForm(forms.Form):
 
 class SetAsideForm(forms.Form):
     once = OnceField()
-    in_use = forms.BooleanField(
-        label="Also those that lie in enclosures", required=False, initial=True
-    )
+    in_use = forms.BooleanField(label=_("Also those in enclosures"), required=False, initial=True)
 
 
 class CloseTraceForm(forms.Form):
     once = OnceField()
-    on = DayField(label="Over since")
+    on = DayField(label=_("Closed on"))
     reason = forms.CharField(
-        label="Why",
+        label=_("Reason"),
         max_length=300,
-        help_text="What a vet said, and on which day: it stays in the history.",
-        error_messages={"required": "Say why it is over, such as what a vet found."},
+        help_text=_("What a vet said, and on which day. It stays in the history."),
+        error_messages={"required": _("Give the reason, such as what a vet found.")},
     )
 
     def __init__(self, *args: Any, trace: Trace, today: date, **options: Any) -> None:
@@ -123,8 +133,11 @@ class CloseTraceForm(forms.Form):
         on: date = self.cleaned_data["on"]
         if on < self.trace.since:
             raise forms.ValidationError(
-                f"{on:%-d %B %Y} is before the suspicion began, on {self.trace.since:%-d %B %Y}. "
-                "Give that day or a later one."
+                _(
+                    "%(day)s is before the suspicion began, on %(since)s. "
+                    "Give that day or a later one."
+                )
+                % {"day": in_full(on), "since": in_full(self.trace.since)}
             )
         return on
 
@@ -132,9 +145,9 @@ class CloseTraceForm(forms.Form):
 class ReopenTraceForm(forms.Form):
     once = OnceField()
     reason = forms.CharField(
-        label="Why is it open again?",
+        label=_("Reason"),
         max_length=300,
-        error_messages={"required": "Say why, such as what was seen again."},
+        error_messages={"required": _("Give the reason, such as signs seen again.")},
     )
 
 
@@ -145,10 +158,15 @@ def _label(text: str) -> str:
         raise forms.ValidationError(str(fault)) from fault
 
 
-def _found(rows: Any, what: str, text: str) -> Any:
+_NO_GROUP = _("No group has “%(code)s”. Check the code, or start from the page of the group.")
+_NO_ENCLOSURE = _(
+    "No enclosure has “%(code)s”. Check the code, or start from the page of the enclosure."
+)
+_NO_LINEN = _("No linen has “%(code)s”. Check the label, or start from the page of the linen.")
+
+
+def _found(rows: Any, refusal: Any, text: str) -> Any:
     found = rows.first()
     if found is None:
-        raise forms.ValidationError(
-            f"No {what} has “{text}”. Read it again, or open the {what}’s page and begin there."
-        )
+        raise forms.ValidationError(refusal % {"code": text})
     return found

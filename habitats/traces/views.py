@@ -9,6 +9,8 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.template.loader import render_to_string
 from django.urls import reverse
 from django.utils import timezone
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from habitats.common.addresses import address_of
@@ -71,7 +73,7 @@ def new_trace(request: HttpRequest) -> HttpResponse:
     form = NewTraceForm(sent_with(request), today=timezone.localdate(), initial=asked)
     if request.method == "POST" and form.is_valid():
         trace = form.begin(by=person)
-        messages.success(request, "This is what it met. Work through it, home by home.")
+        messages.success(request, _("Contacts listed. Work through them, home by home."))
         return redirect("trace", code=trace.code)
     return form_page(request, "traces/new_trace.html", form=form)
 
@@ -108,7 +110,9 @@ def tick_trace(request: HttpRequest, code: str) -> HttpResponse:
     form = TickForm(request.POST)
     box = sheet.box(form.key) if form.is_valid() else None
     if box is None:
-        messages.error(request, "This is no longer on the list. Here is how it stands now.")
+        messages.error(
+            request, _("This action is no longer on the list. The list below is up to date.")
+        )
         return redirect("trace", code=found.code)
     is_done = bool(form.cleaned_data["done"])
     found.tick(box.action.key, is_done, by=person, idempotency_key=form.cleaned_data["once"])
@@ -130,7 +134,12 @@ def set_aside_linens(request: HttpRequest, code: str) -> HttpResponse:
     except InvalidTransition as reason:
         messages.error(request, str(reason))
     else:
-        messages.success(request, f"{_linens(count)} set aside. Put them into closed bags.")
+        done = ngettext(
+            "%(count)d linen set aside. Put it into a closed bag.",
+            "%(count)d linens set aside. Put them into closed bags.",
+            count,
+        )
+        messages.success(request, done % {"count": count})
     return redirect("trace", code=found.code)
 
 
@@ -144,7 +153,9 @@ def close_trace(request: HttpRequest, code: str) -> HttpResponse:
         return _trace_page(request, person, found, closing=form)
     given = form.cleaned_data
     found.close(given["on"], given["reason"], by=person, idempotency_key=given["once"])
-    messages.success(request, "It is over. Linens stay set aside until their washes release them.")
+    messages.success(
+        request, _("Trace closed. Linens stay set aside until their washes release them.")
+    )
     return redirect("trace", code=found.code)
 
 
@@ -158,7 +169,7 @@ def reopen_trace(request: HttpRequest, code: str) -> HttpResponse:
         return _trace_page(request, person, found, reopening=form)
     given = form.cleaned_data
     found.reopen(given["reason"], by=person, idempotency_key=given["once"])
-    messages.success(request, "It is open again, with what was met in the meantime.")
+    messages.success(request, _("Trace reopened. Contacts in the meantime are listed, too."))
     return redirect("trace", code=found.code)
 
 
@@ -171,7 +182,7 @@ def _sheet_seen_by(person: Person, found: Trace) -> Sheet:
     ended = found.ended()
     sheet = sheet_of(found, person, ended.on if ended and ended.on else timezone.localdate())
     if not sheet.sections and person.role == FOSTER:
-        raise Http404("Nothing of this trace is in your home.")
+        raise Http404(_("Nothing of this trace is in your home."))
     return sheet
 
 
@@ -210,7 +221,3 @@ def _trace_page(
     }
     status = UNPROCESSABLE if closing or reopening else 200
     return render(request, "traces/trace.html", context, status=status)
-
-
-def _linens(count: int) -> str:
-    return "1 linen is" if count == 1 else f"{count} linens are"

@@ -27,6 +27,7 @@ SAID: set[str] = {
     "habitats/people",
     "habitats/readings",
     "habitats/rescue",
+    "habitats/traces",
 }
 
 

@@ -102,7 +102,7 @@ def test_a_label_mistyped_by_one_mark_is_caught(at_desk, linen):
         ({"code": "ZZZZZZ"}, "No group has “ZZZZZZ”"),
         ({"code": ""}, "Type its code"),
         ({"sort": "enclosure"}, "No enclosure has"),
-        ({"sort": "cage"}, "Say first whether it is"),
+        ({"sort": "cage"}, "Choose a group, an enclosure or a linen"),
         ({"suspicion": "fleas"}, "fleas is not one of the available choices"),
     ],
 )
@@ -261,7 +261,7 @@ def test_what_is_met_after_it_was_over_is_not_listed(
     [
         ({"on": "2027-03-11", "reason": "x"}, "is in the future"),
         ({"on": "2027-02-01", "reason": "x"}, "is before the suspicion began"),
-        ({"on": "2027-03-10", "reason": ""}, "Say why it is over"),
+        ({"on": "2027-03-10", "reason": ""}, "Give the reason"),
     ],
 )
 def test_an_end_that_makes_no_sense_is_refused(at_desk, trace, given, sentence):
@@ -317,7 +317,7 @@ def test_the_paper_has_the_size_the_person_likes_and_each_box(
 def test_today_tells_the_coordinator_and_the_foster_of_it(at_desk, at_home, trace):
     assert "Clover and Thyme, since 28 February" in words(at_desk.get(reverse("today")))
     page = words(at_home.get(reverse("today")))
-    assert "Something in your home met it" in page
+    assert "Something in your home had contact with it" in page
     assert address("trace", trace) in page
 
 
@@ -331,7 +331,7 @@ def test_the_foster_of_another_home_is_told_nothing(
 
 
 def test_the_own_homes_page_tells_of_it(at_home, trace, wren):
-    assert "Something in your home met it" in words(at_home.get(address_of_home(wren)))
+    assert "Something in your home had contact with it" in words(at_home.get(address_of_home(wren)))
 
 
 def test_who_moves_the_group_is_warned(at_desk, trace, clover, make_enclosure, wren):

@@ -5,6 +5,7 @@ from datetime import date
 from typing import Self
 
 from django.db import models
+from django.utils.translation import gettext as _
 
 from habitats.animals.models.groups import Group
 from habitats.common.codes import CODE_LENGTH, new_code
@@ -92,7 +93,7 @@ class Trace(AppendOnly):
         ]
 
     def __str__(self) -> str:
-        return f"trace {self.code}"
+        return _("trace %(code)s") % {"code": self.code}
 
     @property
     def suspect(self) -> Suspect:

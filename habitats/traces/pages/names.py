@@ -6,6 +6,7 @@ from datetime import date
 from typing import ClassVar
 
 from django.urls import reverse
+from django.utils.translation import gettext as _
 
 from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Group, Membership
@@ -16,7 +17,8 @@ from habitats.homes.models.homes import Home
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.pools import Pool
 from habitats.rotation.labels import shown
-from habitats.rotation.trace import TraceResult as Reckoned
+from habitats.rotation.states import State
+from habitats.rotation.trace import TraceResult
 from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.wording import listed
 
@@ -41,7 +43,7 @@ class TraceNames:
     NOWHERE: ClassVar[PlaceKey] = ("nowhere", 0)
 
     @classmethod
-    def of(cls, found: Reckoned, today: date) -> "TraceNames":
+    def of(cls, found: TraceResult, today: date) -> "TraceNames":
         keys: dict[ThingKind, set[str]] = defaultdict(set)
         for contact in found.contacts:
             keys[contact.thing.sort].add(contact.thing.key)
@@ -85,7 +87,7 @@ class TraceNames:
     def title(self, key: PlaceKey) -> str:
         sort, pk = key
         if sort == "pool":
-            return f"Linens of {self._pools()[pk]}"
+            return _("Linens of %(pool)s") % {"pool": self._pools()[pk]}
         homes = {one.pk: one for one in (*self.homes.values(), *self.stands.values())}
         return str(homes[pk])
 
@@ -94,12 +96,15 @@ class TraceNames:
 
     def where_group(self, code: str) -> str:
         enclosure = self.lives.get(code)
-        return f"lives in {enclosure}" if enclosure else "lives in no enclosure"
+        if enclosure is None:
+            return _("lives in no enclosure")
+        return _("lives in %(enclosure)s") % {"enclosure": enclosure}
 
     def where_linen(self, linen: Linen) -> str:
         if linen.spot is None:
-            return linen.state
-        return f"lies in {linen.spot.enclosure}, {linen.spot}"
+            return State(linen.state).words
+        place = {"enclosure": linen.spot.enclosure, "spot": linen.spot}
+        return _("lies in %(enclosure)s, %(spot)s") % place
 
     def address(self, thing: Thing) -> str:
         if thing.sort is ThingKind.LINEN:
@@ -115,7 +120,9 @@ def _groups(codes: set[str], today: date) -> dict[Thing, str]:
     for code, name in living.values_list("group__code", "animal__name"):
         animals[code].append(name)
     return {
-        Thing(ThingKind.GROUP, code): name or listed(animals[code]) or f"Group {code}"
+        Thing(ThingKind.GROUP, code): name
+        or listed(animals[code])
+        or _("Group %(code)s") % {"code": code}
         for code, name in own.items()
     }
 

@@ -5,6 +5,8 @@ from collections.abc import Iterable, Sequence
 from datetime import date
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+
 from habitats.animals.models.groups import Group, Membership
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.people.models.people import Person
@@ -54,22 +56,28 @@ def _own(trace: Trace, sheet: Sheet) -> TraceNote:
 
 
 class Suspicions:
-    """What open traces say of groups and enclosures, for where one would move a group."""
+    """What open traces say of groups and enclosures, for pages that move a group."""
 
     def __init__(self, today: date) -> None:
         self.of_thing = suspected_now(today)
 
     def of_group(self, group: Group, called: str) -> tuple[str, ...]:
         return tuple(
-            f"{called} met a suspected infection ({one.suspected.words}, trace {one.code}). "
-            "Nobody joins, leaves or moves until a vet has seen them."
+            _(
+                "%(group)s met a suspected infection (%(suspicion)s, trace %(code)s). "
+                "No animal joins, leaves or moves until a vet has seen them."
+            )
+            % {"group": called, "suspicion": one.suspected.words, "code": one.code}
             for one in self._of(Thing(ThingKind.GROUP, group.code))
         )
 
     def of_enclosure(self, enclosure: Enclosure) -> tuple[str, ...]:
         return tuple(
-            f"{enclosure} met a suspected infection ({one.suspected.words}, trace {one.code}). "
-            "Nobody moves in until it is clean and a vet has agreed."
+            _(
+                "%(enclosure)s met a suspected infection (%(suspicion)s, trace %(code)s). "
+                "No animal moves in until it is clean and a vet has agreed."
+            )
+            % {"enclosure": enclosure, "suspicion": one.suspected.words, "code": one.code}
             for one in self._of(Thing(ThingKind.ENCLOSURE, enclosure.code))
         )
 

@@ -9,12 +9,15 @@ from dataclasses import dataclass
 from datetime import date
 from typing import NamedTuple
 
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+
+from habitats.common.days import in_full
 from habitats.homes.models.homes import Home
 from habitats.linens.models.linens import Linen
 from habitats.people.models.people import Person
 from habitats.rotation.states import State
-from habitats.rotation.trace import Contact, HomeMet, Neighbour
-from habitats.rotation.trace import TraceResult as Reckoned
+from habitats.rotation.trace import Contact, HomeMet, Neighbour, TraceResult
 from habitats.rotation.trace_actions import (
     Action,
     Verb,
@@ -29,16 +32,17 @@ from habitats.rotation.trace_words import days_words, how_words
 from habitats.traces.models.traces import Trace, TraceTick
 from habitats.traces.models.tracing import at_hand, trace_contacts
 from habitats.traces.pages.names import TraceNames
+from habitats.wording import joined
 
 FOSTER, LAUNDRY = Person.Role.FOSTER, Person.Role.LAUNDRY
-_STEPS = ("The suspect", "Met it directly")
+_STEPS = (gettext_lazy("Suspect"), gettext_lazy("Direct contact"))
 _WHERE_IT_IS = {
-    State.SET_ASIDE: "set aside",
-    State.WASHING: "in the wash: set it aside when it comes out",
-    State.DRYING: "drying: set it aside when it is dry",
-    State.DRY: "dry: set it aside",
-    State.RETIRED: "retired",
-    State.LOST: "lost: set it aside if it is found",
+    State.SET_ASIDE: gettext_lazy("set aside"),
+    State.WASHING: gettext_lazy("in the wash: set it aside when it comes out"),
+    State.DRYING: gettext_lazy("drying: set it aside when it is dry"),
+    State.DRY: gettext_lazy("dry: set it aside"),
+    State.RETIRED: gettext_lazy("retired"),
+    State.LOST: gettext_lazy("lost: set it aside if you find it"),
 }
 
 
@@ -86,7 +90,7 @@ class TraceLine(NamedTuple):
     @property
     def met(self) -> str:
         """How near it came."""
-        return "Same home" if self.steps is None else _met_words(self.steps)
+        return _("Same home") if self.steps is None else _met_words(self.steps)
 
 
 class TraceSection(NamedTuple):
@@ -165,16 +169,16 @@ def _linens_of(sections: Iterable[TraceSection]) -> Iterator[TraceSection]:
             lying += linens
     yield from pools
     if lying:
-        yield TraceSection(("lying", 0), "In enclosures", "", (), tuple(lying))
+        yield TraceSection(("lying", 0), _("In enclosures"), "", (), tuple(lying))
 
 
 class _Drawn:
-    """What is reckoned, put into words and places."""
+    """What is traced, put into words and places."""
 
     def __init__(
         self,
         trace: Trace,
-        found: Reckoned,
+        found: TraceResult,
         names: TraceNames,
         ticked: dict[str, TraceTick],
         *,
@@ -201,12 +205,12 @@ class _Drawn:
             yield TraceSection(key, self.names.title(key), "", (), tuple(lines))
         if nowhere or strays:
             lines = [*sorted(nowhere, key=_order), *map(self._stray, strays)]
-            yield TraceSection(self.names.NOWHERE, "In no home", "", (), tuple(lines))
+            yield TraceSection(self.names.NOWHERE, _("In no home"), "", (), tuple(lines))
 
     def _home(
         self, home: HomeMet, key: tuple[str, int], lines: Sequence[TraceLine]
     ) -> TraceSection:
-        intro = f"First met on {home.first:%-d %B %Y}."
+        intro = _("First contact on %(day)s.") % {"day": in_full(home.first)}
         return TraceSection(
             key, self.names.title(key), intro, (self._box(of_home(home)),), tuple(lines)
         )
@@ -229,9 +233,9 @@ class _Drawn:
     def _days(self, contact: Contact) -> str:
         """The days on which it met what is nearer to the suspect, as far as they differ."""
         if not contact.meetings:
-            return f"since {contact.first:%-d %B %Y}"
+            return _("since %(day)s") % {"day": in_full(contact.first)}
         days = dict.fromkeys((one.first, one.last) for one in contact.meetings)
-        return "; ".join(days_words(*one) for one in days)
+        return joined("; ", [days_words(*one) for one in days])
 
     def _state(self, contact: Contact) -> str:
         thing = contact.thing
@@ -241,8 +245,10 @@ class _Drawn:
             return self.names.where_group(thing.key)
         linen = self.names.linens[thing.key]
         if contact.washes == 0 and contact.free_on:
-            return f"free again: washed hot and long enough by {contact.free_on:%-d %B %Y}"
-        return _WHERE_IT_IS.get(State(linen.state), "") or self.names.where_linen(linen)
+            day = in_full(contact.free_on)
+            return _("released: washed hot and long enough by %(day)s") % {"day": day}
+        told = _WHERE_IT_IS.get(State(linen.state))
+        return str(told) if told else self.names.where_linen(linen)
 
     def _code(self, thing: Thing) -> str:
         return "" if thing.sort is ThingKind.LINEN else thing.key
@@ -271,7 +277,7 @@ class _Drawn:
             contact.steps,
             self._days(contact),
             how_words(contact, self.names.of_thing),
-            "lives in no group",
+            _("lives in no group"),
             (self._box(of_animal(contact)),),
         )
 
@@ -283,15 +289,15 @@ class _Drawn:
         if action.verb is not Verb.SET_ASIDE:
             return ""
         linen = self.names.linens[action.key.rpartition(" ")[2]]
-        return "It is set aside." if linen.suspicion else ""
+        return _("It is set aside.") if linen.suspicion else ""
 
 
 def _met_words(steps: int) -> str:
-    return (
-        _STEPS[steps]
-        if steps < len(_STEPS)
-        else f"Met it through {steps - 1} other" + ("s" if steps > 2 else "")
-    )
+    if steps < len(_STEPS):
+        return str(_STEPS[steps])
+    between = steps - 1
+    words = ngettext("Contact through %(count)d other", "Contact through %(count)d others", between)
+    return words % {"count": between}
 
 
 _SORTS = (ThingKind.ENCLOSURE, ThingKind.GROUP, ThingKind.LINEN)
