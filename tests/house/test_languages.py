@@ -13,6 +13,7 @@ PAGES = [name for name, door in DOORS.items() if door.method == "get"]
 # Rooms whose pages are marked throughout; the others follow.
 SAID: set[str] = {
     "builds/batches",
+    "builds/building",
     "habitats/animals",
     "builds/designs",
     "builds/pulls",

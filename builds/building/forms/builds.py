@@ -160,7 +160,10 @@ class BuildForm(forms.Form):
 
 class NewBuildForm(DoubtfulForm, BuildForm):
     once = OnceField()
-    design = DesignField(help_text=_("Its steps are worked out as it is drawn today, and saved."))
+    design = DesignField(
+        label=_("Design"),
+        help_text=_("Its steps are worked out as it is drawn today, and saved."),
+    )
     field_order = [
         "once",
         "design",
