@@ -62,5 +62,5 @@ def test_common_practice_is_the_only_word_beside_a_link(client_of, builder, make
 
     page = client_of(builder).get(f"/designs/{design.code}/").content.decode()
 
-    assert re.search(r"#pups_and_wire\">Source</a> \(common practice\)", page)
+    assert re.search(r"#pups_and_wire\">Source</a>\s+\(common practice\)", page)
     assert "no source" not in page
