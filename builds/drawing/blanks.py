@@ -15,6 +15,7 @@ from habitats.wording import counted, joined, message
 BLANK_WIDTH = 390.0
 BLANK_HEIGHT = 390.0
 LARGEST_SCALE = 0.8
+FLUTE_MARK = 64.0  # from tip to tip
 
 INSIDE_WORDS = message("this side becomes the inside")
 
@@ -136,7 +137,8 @@ def _words(pen: Pen, mm: Scaled, blank: Blank) -> None:
     along_x = blank.settled_flute is Flute.WIDTH
     # Below the words where there is room, else before them on the same line.
     below, enough = (28, 90) if along_x != upright else (46, 160)
-    before = max(length * 0.36, width_of(INSIDE_WORDS, Letter.NOTE) / 2 + 16)
+    longest = max(width_of(blank.name, Letter.NAME), width_of(INSIDE_WORDS, Letter.NOTE))
+    before = max(length * 0.36, longest / 2 + FLUTE_MARK / 2 + 4)
     flute_mark(pen, spot(0, below) if room > enough else spot(-before, 0), along_x=along_x)
 
 
@@ -159,7 +161,7 @@ def _widest_between(stops: list[int]) -> tuple[int, int]:
 def flute_mark(pen: Pen, at: Point, *, along_x: bool) -> None:
     """Three parallel strokes with an arrow at both ends, and the word."""
     x, y = at
-    half = 26.0
+    half = FLUTE_MARK / 2 - 6
 
     def spot(along: float, across: float) -> Point:
         return (x + along, y + across) if along_x else (x + across, y + along)
@@ -167,7 +169,7 @@ def flute_mark(pen: Pen, at: Point, *, along_x: bool) -> None:
     for across in (-3.0, 0.0, 3.0):
         pen.line([spot(-half, across), spot(half, across)], Style.THIN)
     for end in (-1, 1):
-        tip = end * (half + 6)
+        tip = end * FLUTE_MARK / 2
         pen.area([[spot(tip, 0), spot(tip - end * 8, -4), spot(tip - end * 8, 4)]], Style.SOLID)
     turn, at = (0, (x, y + 16)) if along_x else (-90, (x - 8, y))
     pen.text(at, message("flutes"), Letter.NOTE, turn=turn)

@@ -15,7 +15,7 @@ from habitats.wording import counted, joined, message
 PLAN_WIDTH = 350.0  # units the longer side of a plan takes
 INSIDE_ROW = 27.0  # beyond what is drawn outside the walls
 NUMBERED = 36.0  # units a cell takes at least where its row and column are written in it,
-WORDED = 76.0  # and with the words before the numbers
+BETWEEN = 16.0  # and beside both of their words, at the walls and between the two
 LARGEST_SCALE = 0.3  # so that one cell does not fill a page
 
 
@@ -117,14 +117,24 @@ def _numbers(pen: Pen, mm: Scaled, cells: frozenset[Cell], size: int) -> None:
     one = size * mm.scale
     if one < NUMBERED:
         return
+    worded = _words_fit(cells, one)
     for row in {cell.row for cell in cells}:
         first = min(cell for cell in cells if cell.row == row)
         x, y = mm.at((first.col * size, row * size))
-        pen.text((x + 6, y + 14), _row(row, one > WORDED), Letter.NOTE, Anchor.START)
+        pen.text((x + 6, y + 14), _row(row, worded), Letter.NOTE, Anchor.START)
     for col in {cell.col for cell in cells}:
         first = min(cell for cell in cells if cell.col == col)
         x, y = mm.at(((col + 1) * size, first.row * size))
-        pen.text((x - 6, y + 14), _column(col, one > WORDED), Letter.NOTE, Anchor.END)
+        pen.text((x - 6, y + 14), _column(col, worded), Letter.NOTE, Anchor.END)
+
+
+def _words_fit(cells: frozenset[Cell], one: float) -> bool:
+    """Whether a cell takes the longest row and column side by side, in the reader's language."""
+    longest = (
+        _row(max(cell.row for cell in cells), True),
+        _column(max(cell.col for cell in cells), True),
+    )
+    return sum(width_of(words, Letter.NOTE) for words in longest) + BETWEEN <= one
 
 
 def _row(row: int, has_room: bool) -> str:

@@ -7,7 +7,7 @@ from typing import Any
 
 from django import forms
 from django.utils.text import capfirst
-from django.utils.translation import gettext
+from django.utils.translation import gettext, pgettext_lazy
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import DayField, OnceField, PhotoField, use_today
@@ -39,7 +39,7 @@ class FaultForm(forms.Form):
         widget=forms.RadioSelect,
         error_messages={"required": _("Choose how urgent it is; in doubt, “Unsafe now”.")},
     )
-    part = forms.ChoiceField(label=_("Place"), required=False)
+    part = forms.ChoiceField(label=pgettext_lazy("on an enclosure", "Place"), required=False)
     z = forms.IntegerField(required=False, widget=forms.HiddenInput)
     x_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
     y_mm = forms.IntegerField(required=False, widget=forms.HiddenInput)
