@@ -19,7 +19,7 @@ def make(client, *animals, **sent):
 
 
 def test_an_empty_list_says_what_to_do_first(coordinating, text_of):
-    assert "Make the first group" in text_of(coordinating.get("/groups/"))
+    assert "Make group" in text_of(coordinating.get("/groups/"))
 
 
 def test_a_group_is_made_of_those_chosen_and_then_asks_where_it_lives(

@@ -241,7 +241,7 @@ def test_a_scanned_label_of_another_home_says_what_typing_it_says(client_of, fos
 
     scanned = client.get(reverse("linen_link", args=[linen.label]))
 
-    assert "of no linen that you see here" in scanned.text
+    assert "you have no linen with it" in scanned.text
     assert scanned.context["form"].errors == typed.context["form"].errors
 
 

@@ -199,7 +199,7 @@ def test_two_linens_in_one_enclosure_are_refused(refused):
 def test_nan_is_no_number(refused):
     text = json.dumps(STATE).replace("0.45", "NaN").encode()
 
-    assert refused(text) == ["file: NaN is not a number JSON knows; give a plain number."]
+    assert refused(text) == ["file: NaN is not a number in JSON. Write a plain number."]
 
 
 def test_every_fault_is_named_at_once(refused):
