@@ -7,13 +7,13 @@ from collections.abc import Sequence
 from math import ceil
 
 from builds.making.advice import Advice
-from builds.making.care import RINGWORM_TRICHOPHYTON
 from builds.packing.lines import Cloth
 from habitats.decimals import NO_BREAK
 from habitats.rotation.cloth import EXPECTED
 from habitats.rotation.goods import FLEECE, TERRY, Goods
 from habitats.rotation.infection import RINGWORM_RULE, UK_HEAT_RULE, WASHING_ADVICE
 from habitats.rotation.intervals import USUAL
+from habitats.rotation.sources import WASHING_SOURCE
 from habitats.source import Known
 from habitats.wording import message
 
@@ -73,7 +73,7 @@ _HEAT = Advice(
         "to mix on top. What the programme is called does not count; what it holds does.",
         washes=UK_HEAT_RULE.words,
     ),
-    str(UK_HEAT_RULE.source),
+    UK_HEAT_RULE.source.words,
 )
 _SUSPECTED = Advice(
     "suspected",
@@ -83,12 +83,12 @@ _SUSPECTED = Advice(
         "people too.",
         washes=RINGWORM_RULE.words,
     ),
-    str(RINGWORM_RULE.source),
+    RINGWORM_RULE.source.words,
 )
 _SUSPECTED_HOW = Advice(
     "suspected_how",
     WASHING_ADVICE,
-    f"J Feline Med Surg 18:457 (2016) for hair and drum; {RINGWORM_TRICHOPHYTON} for dry heat",
+    WASHING_SOURCE.text,
 )
 
 
@@ -106,23 +106,31 @@ def linen_care(cloths: Sequence[Cloth], *, has_linens: bool = True) -> tuple[Adv
 def _shrinkages(cloths: Sequence[Cloth]) -> tuple[Advice, ...]:
     if cloths:
         return tuple(_shrinkage(cloth) for cloth in cloths)
-    weak = f"Cotton terry: {_range(TERRY)}. Polyester fleece: {_range(FLEECE)}."
     return (
         Advice(
             "shrinkage",
-            f"They shrink in the first wash. {weak} The cut sizes above reckon with "
-            f"{_percent(EXPECTED.length)}.",
+            message(
+                "They shrink in the first wash. Cotton terry: %(terry)s. Polyester fleece: "
+                "%(fleece)s. The cut sizes above allow for %(allowed)s.",
+                terry=_range(TERRY),
+                fleece=_range(FLEECE),
+                allowed=_percent(EXPECTED.length),
+            ),
             Known.MEMORY.words,
         ),
     )
 
 
 def _shrinkage(cloth: Cloth) -> Advice:
-    width, length = cloth.shrinkage.width, cloth.shrinkage.length
     return Advice(
         "shrinkage",
-        f"{cloth.name.capitalize()} shrinks by about {_percent(width)} in width and "
-        f"{_percent(length)} in length in the first wash.",
+        message(
+            "%(cloth)s shrinks by about %(width)s in width and %(length)s in length in the first "
+            "wash.",
+            cloth=f"{cloth.name[:1].upper()}{cloth.name[1:]}",
+            width=_percent(cloth.shrinkage.width),
+            length=_percent(cloth.shrinkage.length),
+        ),
         cloth.shrinkage.basis,
     )
 
@@ -130,7 +138,7 @@ def _shrinkage(cloth: Cloth) -> Advice:
 def _range(goods: Goods) -> str:
     """How much such goods are said to shrink."""
     least, most = goods.shrinks
-    return f"{least} to {most}{NO_BREAK}%"
+    return message("%(least)s to %(most)s", least=least, most=f"{most}{NO_BREAK}%")
 
 
 def _percent(tenths: int) -> str:

@@ -12,7 +12,7 @@ WHOLE_PERCENT = 100
 KIT_SOURCES = {
     **SOURCES,
     Known.MEMORY.words: Source("", Known.MEMORY),
-    **{str(rule.source): rule.source for rule in (RINGWORM_RULE, UK_HEAT_RULE)},
+    **{rule.source.words: rule.source for rule in (RINGWORM_RULE, UK_HEAT_RULE)},
     WASHING_SOURCE.text: WASHING_SOURCE,
 }
 
