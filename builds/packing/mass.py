@@ -4,6 +4,7 @@ from collections.abc import Mapping, Sequence
 
 from builds.packing.lines import PackingLine
 from habitats.measures import grams
+from habitats.wording import message
 
 # Wrapping, tape and a kitchen scale: within a twentieth two kits weigh the same. Common practice,
 # no source.
@@ -27,17 +28,27 @@ def mass_words(weighed_g: int, inside_g: int, last_g: int | None) -> str:
     of the same plan weighed, None if none was weighed.
     """
     if weighed_g < inside_g:
-        return (
-            f"{grams(weighed_g)} is less than the linens in it alone, reckoned {grams(inside_g)}:"
-            " look whether they are in, and weigh again."
+        return message(
+            "%(weighed)s is less than the linens in it alone should weigh, %(linens)s. Check that "
+            "they are in the box, and weigh again.",
+            weighed=grams(weighed_g),
+            linens=grams(inside_g),
         )
     if last_g is None:
         return ""
-    apart = weighed_g - last_g
+    apart, last = weighed_g - last_g, grams(last_g)
     if abs(apart) * PLAY <= last_g:
-        return f"As heavy as the last kit of this plan, which weighed {grams(last_g)}."
-    way = "more" if apart > 0 else "less"
-    return (
-        f"{grams(abs(apart))} {way} than the last kit of this plan, which weighed "
-        f"{grams(last_g)}: look through the list once more."
+        return message("As heavy as the last kit of this plan, which weighed %(last)s.", last=last)
+    if apart > 0:
+        return message(
+            "%(apart)s more than the last kit of this plan, which weighed %(last)s. Go through the "
+            "list once more.",
+            apart=grams(apart),
+            last=last,
+        )
+    return message(
+        "%(apart)s less than the last kit of this plan, which weighed %(last)s. Go through the "
+        "list once more.",
+        apart=grams(-apart),
+        last=last,
     )
