@@ -267,7 +267,7 @@ def test_a_group_is_shown_why_it_cannot_move_there(
     assert "Unsafe until it is mended" in others
     response = coordinating.post(address, {"enclosure": loft.code, "since": today.isoformat()})
     assert response.status_code == 422
-    assert "Loft is not safe: sharp wire end" in text_of(response)
+    assert "Loft is not safe: “Sharp wire end”" in text_of(response)
 
 
 def test_whoever_lets_another_animal_in_is_told_that_it_is_unsafe(

@@ -40,7 +40,7 @@ def test_no_group_moves_into_an_enclosure_with_an_unsafe_fault(
     report(loft, "wire", "unsafe")
 
     with pytest.raises(
-        Elsewhere, match=r"Loft is not safe: sharp wire end, seen on 9 March 2027\."
+        Elsewhere, match=r"Loft is not safe: “Sharp wire end”, seen on 9 March 2027\."
     ):
         move_in(pair, loft, day(0), by=coordinator)
     assert not loft.stays.exists()

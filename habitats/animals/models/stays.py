@@ -116,10 +116,10 @@ def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
     if fault := unsafe_fault_of(enclosure):
         raise Elsewhere(
             _(
-                "%(enclosure)s is not safe: %(fault)s, seen on %(day)s. Repair it first, or choose "
-                "another enclosure."
+                "%(enclosure)s is not safe: “%(fault)s”, seen on %(day)s. Repair it first, or "
+                "choose another enclosure."
             )
-            % {"enclosure": enclosure, "fault": str(fault).lower(), "day": in_full(fault.on)}
+            % {"enclosure": enclosure, "fault": fault, "day": in_full(fault.on)}
         )
     ready = enclosure.ready_since()
     if ready and since < ready:
