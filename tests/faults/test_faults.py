@@ -77,7 +77,7 @@ def test_one_of_two_unsafe_faults_mended_keeps_it_closed(loft, pair, report, coo
     report(loft, "gap", "unsafe")
     first.mend(day(0), by=coordinator)
 
-    with pytest.raises(Elsewhere, match="gap in a wall"):
+    with pytest.raises(Elsewhere, match="Gap in a wall"):
         move_in(pair, loft, day(0), by=coordinator)
 
 
