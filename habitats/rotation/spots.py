@@ -5,6 +5,7 @@ that it stays the same spot in every reckoning of one design, and in a later one
 changed there.
 """
 
+import re
 from collections import Counter
 from collections.abc import Callable, Iterable, Sequence
 from itertools import combinations
@@ -87,6 +88,52 @@ def _ramp_names(structure: Structure) -> Sequence[str]:
         return joined(", ", (from_side(ramp), ramp.cell.words))
 
     return _first_that_tells_apart(structure.ramps, (from_level, from_side, from_cell))
+
+
+# --- Names that were kept ---
+
+
+def kept_name(english: str) -> str:
+    """A spot's name that was kept in English, to be said to its reader."""
+    if (side := _SIDE_AT_END.fullmatch(english)) is not None:
+        ramp, bearing, cell = side.groups()
+        told = _ON_SIDE[Side(bearing[0].upper())].filled(ramp=_kept_ramp(ramp))
+        return joined(", ", (told, _kept_cell(cell))) if cell else told
+    if english.startswith("ramp from "):
+        return _kept_ramp(english)
+    level, _, part = english.partition(", ")
+    parts = {str.__str__(one): one for one in _BEARINGS.values()}
+    if number := _PIECE.fullmatch(part):
+        parts[part] = message("piece %(number)d", number=int(number[1]))
+    return joined(", ", [one for one in (_kept_level(level), parts.get(part, part)) if one])
+
+
+_SIDE_AT_END = re.compile(r"(ramp from .+), (north|east|south|west) side(?:, (.+))?")
+_CELL = re.compile(r"row (\d+), column (\d+)")
+_PIECE = re.compile(r"piece (\d+)")
+_UPPER = re.compile(r"upper level (\d+)")
+
+
+def _kept_ramp(english: str) -> str:
+    level = english.removeprefix("ramp from ")
+    if level.startswith("the "):
+        return message("ramp from the %(level)s", level=_kept_level(level.removeprefix("the ")))
+    return message("ramp from %(level)s", level=_kept_level(level))
+
+
+def _kept_level(english: str) -> str:
+    if number := _UPPER.fullmatch(english):
+        return message("upper level %(level)d", level=int(number[1]))
+    return _LEVELS.get(english, english)
+
+
+_LEVELS = {"ground": message("ground"), "upper level": message("upper level")}
+
+
+def _kept_cell(english: str) -> str:
+    if cell := _CELL.fullmatch(english):
+        return message("row %(row)s, column %(col)s", row=cell[1], col=cell[2])
+    return english
 
 
 # --- Parts of a floor ---

@@ -6,7 +6,7 @@ import pytest
 from hypothesis import given, settings
 
 from habitats.rotation.liners import liners_for
-from habitats.rotation.spots import SpotShape, spots_for
+from habitats.rotation.spots import SpotShape, kept_name, spots_for
 from habitats.structure.design import Level, PanelSize, TrayRule
 from habitats.structure.lattice import Side
 from habitats.structure.read import plan_cells
@@ -149,3 +149,37 @@ def test_each_liner_and_each_towel_has_a_spot_of_its_size(design):
 
     liners = Counter(("liner", one.size) for one in liners_for(structure))
     assert sizes == liners + Counter(("towel", one.towel) for one in structure.ramps)
+
+
+class Shouting:
+    """A language whose sentences end in an exclamation mark."""
+
+    def sentence(self, pattern, context):
+        return f"{pattern}!"
+
+    def number(self, figures):
+        return figures
+
+
+@settings(max_examples=50)
+@given(designs())
+def test_a_name_that_was_kept_in_english_is_told_as_the_name_itself(design):
+    for spot in spots_for(raise_structure(design)):
+        kept = kept_name(str.__str__(spot.name))
+
+        assert kept == spot.name
+        assert kept.said_to(Shouting()) == spot.name.said_to(Shouting())
+
+
+def test_all_ways_to_name_a_spot_are_told_again():
+    ramps = tuple(ramp_from(row, 3, Side.W, panels=3) for row in (0, 1))
+    dividers = tuple(Divider(0, 0, col, Side.E) for col in range(3))
+    several = spots_of("####", "####", upper=["...#", "...#"], ramps=ramps)
+
+    for spot in (*several, *spots_of("####", dividers=dividers)):
+        told = kept_name(str.__str__(spot.name))
+        assert told.said_to(Shouting()) == spot.name.said_to(Shouting())
+
+
+def test_a_name_that_is_none_of_ours_stays_as_it_was_kept():
+    assert kept_name("by the window") == "by the window"

@@ -262,11 +262,12 @@ def _how(run: CuttingRun | None) -> str:
     found = (
         _("The best plan found so far is saved.") if run.plan else _("It had found no plan yet.")
     )
-    return {
-        CuttingRun.How.STOPPED: f"{_('The search was stopped.')} {found}",
-        CuttingRun.How.LOST: f"{_('The search stopped when the server was restarted.')} {found}",
-        CuttingRun.How.FAILED: f"{_('The search failed. The log of the server says why.')} {found}",
-    }.get(CuttingRun.How(run.how_now(timezone.now()) or CuttingRun.How.FINISHED), "")
+    ended = {
+        CuttingRun.How.STOPPED: _("The search was stopped."),
+        CuttingRun.How.LOST: _("The search stopped when the server was restarted."),
+        CuttingRun.How.FAILED: _("The search failed. The log of the server says why."),
+    }.get(CuttingRun.How(run.how_now(timezone.now()) or CuttingRun.How.FINISHED))
+    return f"{ended} {found}" if ended else ""
 
 
 def _offcut_rows(job: CuttingJob, units: str) -> list[dict[str, str]]:

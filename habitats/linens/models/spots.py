@@ -1,13 +1,13 @@
 """Spots: the places in enclosures that a linen lies in, and the sizes they ask for."""
 
 from datetime import date
-from typing import Self
+from typing import Any, Self
 
 from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.rotation.spots import SpotShape, spots_for
+from habitats.rotation.spots import SpotShape, kept_name, spots_for
 from habitats.structure.structure import Structure
 
 LONGEST_INTERVAL = 60
@@ -58,6 +58,17 @@ class LinenSize(models.Model):
         return cls.objects.get_or_create(sort=sort, width_mm=width_mm, length_mm=length_mm)[0]
 
 
+class SpotNameField(models.CharField):  # type: ignore[type-arg]
+    """Kept in English, and told in the language of whoever reads it."""
+
+    def from_db_value(self, kept: str | None, *_: object) -> str | None:
+        return None if kept is None else kept_name(kept)
+
+    def deconstruct(self) -> Any:
+        name, _path, args, kwargs = super().deconstruct()
+        return name, "django.db.models.CharField", args, kwargs
+
+
 class SpotQuerySet(models.QuerySet["Spot"]):
     def lined(self) -> Self:
         """Those that a linen is wanted in today."""
@@ -88,7 +99,7 @@ class Spot(models.Model):
 
     enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="spots")
     key = models.CharField(max_length=40)
-    name = models.CharField(max_length=80)
+    name = SpotNameField(max_length=80)
     size = models.ForeignKey(LinenSize, on_delete=models.PROTECT, related_name="spots")
     is_lined = models.BooleanField(default=True)
     gone_on = models.DateField(null=True, editable=False)

@@ -95,7 +95,8 @@ def _described(forecast: PoolForecast, counts: Sequence[Counts], short: Sequence
     }
     days = [number for number, some in enumerate(short) if some]
     if not days:
-        return f"{words} {_('Every change finds a clean linen.')}"
+        enough = _("Every change finds a clean linen.")
+        return f"{words} {enough}"
     first = forecast.inputs.start + timedelta(days=days[0])
     short_days = ngettext(
         "On %(count)d day a change finds no clean linen: %(day)s.",

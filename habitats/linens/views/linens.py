@@ -220,8 +220,10 @@ def _added_sentence(made: list[Linen]) -> str:
         len(made),
     ) % {"number": len(made), "kind": first.kind, "pool": first.pool, "labels": labels}
     if first.cut_width_mm is not None:
-        return f"{added} {_('They are new and cut oversize: wash them before use.')}"
-    return f"{added} {_('They are clean and ready to lay in.')}"
+        then = _("They are new and cut oversize: wash them before use.")
+    else:
+        then = _("They are clean and ready to lay in.")
+    return f"{added} {then}"
 
 
 def _list_of(made: list[Linen]) -> HttpResponse:
