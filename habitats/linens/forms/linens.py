@@ -8,7 +8,7 @@ from django import forms
 from django.db import models, transaction
 from django.utils.text import format_lazy
 from django.utils.translation import gettext as _
-from django.utils.translation import gettext_lazy, ngettext
+from django.utils.translation import gettext_lazy, ngettext, pgettext_lazy
 
 from habitats.common.fields import (
     DayField,
@@ -80,7 +80,9 @@ class FindLinensForm(forms.Form):
 
     STATES_SHOWN = [("", gettext_lazy("All in use")), *STATES]
 
-    words = forms.CharField(label=gettext_lazy("Label"), max_length=20, required=False)
+    words = forms.CharField(
+        label=pgettext_lazy("of a linen", "Label"), max_length=20, required=False
+    )
     pool = forms.ModelChoiceField(
         Pool.objects.none(), label=gettext_lazy("Pool"), required=False, empty_label=ANY
     )
