@@ -144,7 +144,7 @@ def test_a_quarantine_is_read_twice_before_somebody_joins(open_page, coordinator
     page = open_page(coordinator, screen="phone", script=script)
     page.goto(places["joining"])
 
-    page.get_by_label("Why it is done all the same").fill("No other room tonight")
+    page.get_by_label("Reason for the override").fill("No other room tonight")
     page.get_by_role("button", name="Pim joins").tap()
     page.get_by_label("I have read it twice, and it has to be").check()
     page.get_by_role("button", name="Pim joins").tap()
@@ -157,7 +157,7 @@ def test_a_photo_is_sent_and_shown(open_page, foster, places, photo_of):
     page = open_page(foster, screen="phone")
     page.goto(places["animal"])
 
-    page.get_by_text("Add a photo").tap()
+    page.get_by_text("Add photo").tap()
     page.get_by_label("A photo").set_input_files(
         {"name": "ida.jpg", "mimeType": "image/jpeg", "buffer": photo_of(width=640, height=480)}
     )

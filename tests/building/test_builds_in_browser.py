@@ -169,7 +169,7 @@ def test_from_the_design_to_the_home_without_script(
     page = open_page(coordinator, screen="phone", script=False)
 
     page.goto(f"/designs/{drawn.code}/")
-    page.get_by_role("link", name="New build").tap()
+    page.get_by_role("link", name="Plan a build").tap()
     page.get_by_label("Home").fill("Wren")
     page.get_by_label("Bertil Moss").check()
     page.get_by_role("button", name="Plan build").tap()
