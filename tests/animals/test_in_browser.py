@@ -145,9 +145,9 @@ def test_a_quarantine_is_read_twice_before_somebody_joins(open_page, coordinator
     page.goto(places["joining"])
 
     page.get_by_label("Reason for the override").fill("No other room tonight")
-    page.get_by_role("button", name="Pim joins").tap()
-    page.get_by_label("I have read it twice, and it has to be").check()
-    page.get_by_role("button", name="Pim joins").tap()
+    page.get_by_role("button", name="Add Pim").tap()
+    page.get_by_label("I have read it twice, and it is necessary").check()
+    page.get_by_role("button", name="Add Pim").tap()
 
     page.get_by_text("Pim lives in this group now.").wait_for()
     assert Override.objects.filter(is_block=True, confirmed=True).exists()
