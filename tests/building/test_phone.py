@@ -217,7 +217,7 @@ def test_what_somebody_else_left_on_the_phone_is_not_sent_in_anothers_name(
 
     phone.goto(overview)
 
-    expect(phone.locator("[data-others]")).to_contain_text("1 thing of somebody else")
+    expect(phone.locator("[data-others]")).to_contain_text("1 report of another person")
     expect(phone.locator("[data-stored]")).to_have_text(STORED)
     assert not build.ticks.exists()
 
@@ -244,7 +244,7 @@ def test_what_comes_too_late_is_told_until_it_is_read(phone, build, overview):
 
     phone.context.set_offline(False)
 
-    expect(phone.locator("[data-odd]")).to_contain_text("is stopped, so nothing more is done on it")
+    expect(phone.locator("[data-odd]")).to_contain_text("is stopped, so you can add nothing more to it")
     assert build.strays.count() == 1
     phone.get_by_role("button", name="Mark as read").tap()
     expect(phone.locator("[data-odd] li")).to_have_count(0)

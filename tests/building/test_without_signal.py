@@ -212,7 +212,7 @@ def test_both_are_told_where_a_newer_word_stands(phone, build, overview, open_pa
     other = open_page(coordinator, screen="phone")
     other.goto(overview)
     expect(other.get_by_text("Bertil Moss marked it done on")).to_be_visible()
-    other.get_by_role("button", name="Mark as read").tap()
+    other.get_by_role("button", name="Got it").tap()
     expect(other.get_by_role("heading", level=1)).to_contain_text(build.name)
     expect(other.get_by_text("Bertil Moss marked it done on")).to_have_count(0)
 
@@ -312,7 +312,7 @@ def test_a_weight_is_kept_without_signal_and_recorded_once(at_the_scales, pip):
     page.context.set_offline(True)
     page.goto(reverse("weigh_animal", args=[pip.code]))
     page.get_by_label("Grams").fill("812")
-    page.get_by_role("button", name=re.compile("Keep|Record")).tap()
+    page.get_by_role("button", name=re.compile("^Save")).tap()
     expect(head(page)).to_have_text("1 not sent yet")
     page.goto(reverse("weigh"))
     expect(page.get_by_role("link", name="Pip")).to_contain_text("not sent yet")
@@ -331,14 +331,14 @@ def test_a_weight_that_is_not_taken_stays_with_the_reason(at_the_scales, pip):
     page.context.set_offline(True)
     page.goto(reverse("weigh_animal", args=[pip.code]))
     page.get_by_label("Grams").fill("9")
-    page.get_by_role("button", name=re.compile("Keep|Record")).tap()
+    page.get_by_role("button", name=re.compile("^Save")).tap()
     expect(head(page)).to_have_text("1 not sent yet")
 
     page.context.set_offline(False)
 
     expect(head(page)).to_have_text("1 not accepted")
     head(page).tap()
-    expect(page.locator("[data-unsent-list] li")).to_contain_text("Not taken: ")
+    expect(page.locator("[data-unsent-list] li")).to_contain_text("Not accepted: ")
     expect(page.locator("[data-unsent-list] li")).to_contain_text("Weight of Pip, Grams: 9")
 
 
@@ -346,7 +346,7 @@ def test_with_signal_a_weight_is_sent_as_ever(at_the_scales, pip):
     page = at_the_scales
     page.goto(reverse("weigh_animal", args=[pip.code]))
     page.get_by_label("Grams").fill("812")
-    page.get_by_role("button", name=re.compile("Keep|Record")).tap()
+    page.get_by_role("button", name=re.compile("^Save")).tap()
 
     expect(page.get_by_text("Pip: 812")).to_be_visible()
     assert Weighing.objects.filter(animal=pip, grams=812).exists()

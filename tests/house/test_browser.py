@@ -39,9 +39,9 @@ def test_somebody_logs_in_changes_units_and_logs_out(open_page, coordinator):
     page.get_by_label("Password").fill("joint-disc-41")
     page.get_by_role("button", name="Log in").tap()
     page.get_by_label("Inches").tap()
-    page.get_by_role("button", name="Keep these settings").tap()
+    page.get_by_role("button", name="Save").tap()
 
-    assert "Your settings are kept." in page.get_by_role("status").inner_text()
+    assert "Your settings are saved." in page.get_by_role("status").inner_text()
     coordinator.refresh_from_db()
     assert coordinator.units == "inches"
 
@@ -55,7 +55,7 @@ def test_the_pages_work_without_script(open_page, coordinator):
 
     page.goto(reverse("own_settings"))
     page.get_by_label("Letter").check()
-    page.get_by_role("button", name="Keep these settings").click()
+    page.get_by_role("button", name="Save").click()
 
     coordinator.refresh_from_db()
     assert coordinator.paper == "Letter"
