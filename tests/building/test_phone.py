@@ -244,7 +244,7 @@ def test_what_comes_too_late_is_told_until_it_is_read(phone, build, overview):
 
     phone.context.set_offline(False)
 
-    expect(phone.locator("[data-odd]")).to_contain_text("is stopped, so you can add nothing more to it")
+    expect(phone.locator("[data-odd]")).to_contain_text("is stopped, so you can add nothing more")
     assert build.strays.count() == 1
     phone.get_by_role("button", name="Mark as read").tap()
     expect(phone.locator("[data-odd] li")).to_have_count(0)

@@ -48,6 +48,8 @@ LITERALS = {
     ("habitats/checks.py", "Manifest"): "the name of a class of Django",
     ("habitats/common/languages.py", "Accept-Language"): "a header of HTTP",
     ("habitats/management/commands/untranslated.py", "msgid "): "how a line of a catalogue begins",
+    ("habitats/rotation/spots.py", "ramp from "): "names of spots that were kept in English",
+    ("habitats/rotation/spots.py", "the "): "names of spots that were kept in English",
     ("habitats/structure/fields.py", "Cc"): "a category of Unicode",
     ("habitats/structure/fields.py", "Zl"): "a category of Unicode",
     ("habitats/structure/fields.py", "Zp"): "a category of Unicode",

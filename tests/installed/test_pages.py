@@ -86,4 +86,7 @@ def test_styles_and_scripts_have_names_that_change_with_their_content(come_in):
     )
 
     assert loaded
-    assert all(re.search(r"\.[0-9a-f]{12}\.(css|js)$|/words/.*\?[0-9a-f]{12}$", address) for address in loaded), loaded
+    assert all(
+        re.search(r"\.[0-9a-f]{12}\.(css|js)$|/words/.*\?[0-9a-f]{12}$", address)
+        for address in loaded
+    ), loaded

@@ -8,7 +8,7 @@ STILL: dict[str, int] = {
     "Kept": 1,
     "lacks": 6,
     "look over": 1,
-    "reckoned": 2,
+    "reckoned": 1,
     "scrap": 1,
     "struck out": 1,
     "The rescue": 1,
