@@ -48,6 +48,6 @@ def test_a_builder_pulls_everything_with_a_thumb_and_without_script(open_page, b
     page.get_by_role("button", name="Take all listed").tap()
     page.get_by_role("button", name="Close pull").tap()
 
-    page.get_by_text("Complete", exact=True).wait_for()
+    page.get_by_text("Complete:", exact=True).wait_for()
     assert Pull.objects.get().end.how == "complete"
     assert build.state_now() == "pulled"
