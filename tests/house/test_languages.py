@@ -28,6 +28,7 @@ SAID: set[str] = {
     "habitats/people",
     "habitats/readings",
     "habitats/rescue",
+    "habitats/residence",
     "habitats/traces",
 }
 
