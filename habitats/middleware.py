@@ -8,7 +8,7 @@ from django.http import Http404, HttpRequest, HttpResponse
 from django.utils import translation
 from django.utils.cache import patch_vary_headers
 
-from habitats.common.languages import of_the_browser
+from habitats.common.languages import is_spoken, of_the_browser
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 
@@ -44,14 +44,20 @@ def in_readers_language(answer: Answer) -> Answer:
     """
 
     def speak(request: HttpRequest) -> HttpResponse:
-        person = request.user
-        chosen = person.language if isinstance(person, Person) else ""
-        with translation.override(
-            chosen or of_the_browser(request) or Rescue.language_of_ours() or settings.LANGUAGE_CODE
-        ):
+        with translation.override(_language_of(request)):
             response = answer(request)
             response.headers.setdefault("Content-Language", translation.get_language() or "")
         patch_vary_headers(response, ("Accept-Language",))
         return response
 
     return speak
+
+
+def _language_of(request: HttpRequest) -> str:
+    person = request.user
+    if isinstance(person, Person) and is_spoken(person.language):
+        return person.language
+    if of_browser := of_the_browser(request):
+        return of_browser
+    of_rescue = Rescue.language_of_ours()
+    return of_rescue if is_spoken(of_rescue) else settings.LANGUAGE_CODE

@@ -3,14 +3,13 @@
 from typing import Any
 
 from django import forms
-from django.conf import settings
 from django.http import QueryDict
 from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from builds.common.paper import Paper
 from builds.packet.paper.options import Options, Section
-from habitats.common.languages import print_field
+from habitats.common.languages import InALanguage
 from habitats.people.models.people import Person
 
 LONGEST_WHO_FOR = 60
@@ -19,7 +18,7 @@ STEPS = [("2", _("Two steps a page")), ("1", _("One step a page, larger"))]
 INKS = [(COLOUR, _("Colours")), (BLACK, _("Black and white"))]
 
 
-class PacketForm(forms.Form):
+class PacketForm(InALanguage):
     """Options of a packet. The name is only printed: it is kept nowhere."""
 
     who_for = forms.CharField(
@@ -29,7 +28,6 @@ class PacketForm(forms.Form):
         help_text=_("It is printed and not saved."),
         widget=forms.TextInput(attrs={"autocomplete": "off"}),
     )
-    language = print_field()
     paper = forms.ChoiceField(
         label=_("Paper"), choices=Person.Paper.choices, widget=forms.RadioSelect
     )
@@ -66,10 +64,6 @@ class PacketForm(forms.Form):
             name: values if name == "sections" else values[-1] for name, values in known.items()
         }
         return cls(usual | one_each)
-
-    def language_chosen(self) -> str:
-        """Of the paper; only of a form that is valid."""
-        return self.cleaned_data["language"] or get_language() or settings.LANGUAGE_CODE
 
     def options(self) -> Options:
         """What was chosen; only of a form that is valid."""

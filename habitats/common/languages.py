@@ -5,6 +5,7 @@ from django.conf import settings
 from django.http import HttpRequest
 from django.utils import translation
 from django.utils.formats import get_format
+from django.utils.functional import Promise
 from django.utils.translation import gettext, ngettext, pgettext
 from django.utils.translation import gettext_lazy as _
 from django.utils.translation.trans_real import parse_accept_lang_header
@@ -19,9 +20,25 @@ def choices() -> list[tuple[str, str]]:
     return list(settings.LANGUAGES)
 
 
-def print_field() -> forms.ChoiceField:
-    """Asks in which language a paper is; left out, in that of who prints it."""
-    return forms.ChoiceField(label=_("Language"), choices=choices, required=False)
+def choices_or_the_browsers() -> list[tuple[str, Promise | str]]:
+    """The same for somebody who need not choose: empty leaves it to their browser."""
+    return [("", _("The browser's language")), *choices()]
+
+
+def is_spoken(code: str) -> bool:
+    """Whether the product speaks it: a choice may outlive the language."""
+    return code in dict(choices())
+
+
+class InALanguage(forms.Form):
+    """A paper that is printed in a language; left out, in that of who prints it."""
+
+    language = forms.ChoiceField(label=_("Language"), choices=choices, required=False)
+
+    def language_chosen(self) -> str:
+        """Of the paper; only of a form that is valid."""
+        chosen: str = self.cleaned_data["language"]
+        return chosen or translation.get_language() or settings.LANGUAGE_CODE
 
 
 def of_the_browser(request: HttpRequest) -> str:

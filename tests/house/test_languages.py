@@ -7,7 +7,7 @@ from django.http import HttpResponse
 from django.urls import resolve, reverse
 
 from tests.house.test_access_by_role import DOORS
-from tests.support.pseudo import CODE, data_of_all_rows, spoken, unsaid
+from tests.support.pseudo import CODE, OPEN, data_of_all_rows, numbers_with_a_comma, spoken, unsaid
 
 PAGES = [name for name, door in DOORS.items() if door.method == "get"]
 # Rooms whose pages are marked throughout; the others follow.
@@ -58,3 +58,35 @@ def test_a_page_says_nothing_outside_the_catalogue(name, cast, client_of, unprin
     if left and room not in SAID:
         pytest.skip(f"{room} is not marked yet: {len(left)} texts")
     assert not left, "\n".join(left)
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_nothing_of_one_readers_language_is_kept_for_the_next(name, cast, client_of, unprinted):
+    """Caches hold values, not the words that somebody was told."""
+    address = reverse(name, kwargs=DOORS[name].make())
+    coordinator = cast["coordinator"]
+    client = client_of(coordinator)
+    coordinator.language = CODE
+    coordinator.save()
+    with spoken():
+        client.get(address)
+
+    coordinator.language = "en-gb"
+    coordinator.save()
+    response = client.get(address)
+
+    assert [text for text in texts_of(response) if OPEN in text] == []
+
+
+@pytest.mark.parametrize("name", PAGES)
+def test_numbers_that_programs_read_keep_their_point(name, cast, client_of, unprinted):
+    """Drawings and fields: a browser reads no decimal comma."""
+    address = reverse(name, kwargs=DOORS[name].make())
+    coordinator = cast["coordinator"]
+    coordinator.language = CODE
+    coordinator.save()
+
+    with spoken():
+        response = client_of(coordinator).get(address)
+
+    assert [one for text in texts_of(response) for one in numbers_with_a_comma(text)] == []

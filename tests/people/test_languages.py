@@ -38,6 +38,17 @@ def test_a_page_is_in_the_rescues_language_where_the_browser_speaks_none_of_ours
     assert language_of(client_of(coordinator).get("/my-settings/", headers=FINNISH)) == "de"
 
 
+def test_a_language_that_the_product_no_longer_speaks_is_passed_over(coordinator, client_of):
+    coordinator.language = "fi"
+    coordinator.save()
+    Rescue.ours()
+    Rescue.objects.update(language="fi")
+
+    response = client_of(coordinator).get("/my-settings/", headers=FINNISH)
+
+    assert language_of(response) == "en-gb"
+
+
 @pytest.mark.parametrize("accepted", ["*", "", ";;q=,", "x" * 300])
 def test_a_browser_that_names_no_language_is_no_fault(accepted, client, db):
     response = client.get("/log-in/", headers={"Accept-Language": accepted})

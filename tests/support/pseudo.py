@@ -30,6 +30,13 @@ ALIKE = re.compile(
 )
 ADDRESS = re.compile(r"https?://\S+")  # with codes of rows in it
 WORD = re.compile(r"[^\W\d_]{2,}")
+# What a browser reads as a number; a path may part its points by commas.
+MEASURED = re.compile(
+    r"\s(?:[xyr]|[xy][12]|[cr][xy]|width|height|stroke-width|font-size|min|max|step|low|high"
+    r'|optimum)="([^"]*)"'
+)
+NUMBER_FIELD = re.compile(r'<input(?=[^>]*type="number")[^>]*?\svalue="([^"]*)"')
+COMMA = re.compile(r"^-?\d+,\d+$")
 POINT = re.compile(r"(?<![\d.])\d+\.\d+(?![\d.])")
 
 
@@ -119,6 +126,12 @@ def _outside(text: str) -> list[str]:
             pieces.append(piece)
             piece = ""
     return [one for one in [*pieces, piece] if one.strip()]
+
+
+def numbers_with_a_comma(page: str) -> list[str]:
+    """Attributes of figures and fields that hold a number with a comma for its point."""
+    found = (*MEASURED.finditer(page), *NUMBER_FIELD.finditer(page))
+    return [one[0] for one in found if COMMA.search(one[1])]
 
 
 def data_of_all_rows() -> list[str]:

@@ -3,7 +3,6 @@
 from typing import Any
 
 from django import forms
-from django.conf import settings
 from django.http import QueryDict
 from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
@@ -12,12 +11,11 @@ from builds.common.paper import Paper
 from builds.kits.paper import Leaf
 from builds.packet.forms import BLACK, COLOUR, INKS
 from builds.packet.paper import Options, Section
-from habitats.common.languages import print_field
+from habitats.common.languages import InALanguage
 from habitats.people.models.people import Person
 
 
-class KitPrintForm(forms.Form):
-    language = print_field()
+class KitPrintForm(InALanguage):
     paper = forms.ChoiceField(
         label=_("Paper"), choices=Person.Paper.choices, widget=forms.RadioSelect
     )
@@ -47,10 +45,6 @@ class KitPrintForm(forms.Form):
                 values = given.getlist(name)
                 usual[name] = values if name == "leaves_asked" else values[-1]
         return cls(usual)
-
-    def language_chosen(self) -> str:
-        """Of the papers; only of a form that is valid."""
-        return self.cleaned_data["language"] or get_language() or settings.LANGUAGE_CODE
 
     def leaves(self) -> frozenset[Leaf]:
         return frozenset(Leaf(one) for one in self.cleaned_data["leaves_asked"])

@@ -30,7 +30,7 @@ from builds.kits.models.receipts import LONGEST_RECEIVER, LONGEST_SIGNATURE
 from builds.packing import ShortLine
 from builds.plans.models.builds import Build
 from habitats.common.fields import DayField, OnceField, use_today
-from habitats.common.languages import choices
+from habitats.common.languages import choices_or_the_browsers
 from habitats.enclosures.forms import DoubtfulForm
 from habitats.linens.models.linens import LinenKind
 from habitats.people.models.people import Person
@@ -322,7 +322,7 @@ class ReadingForm(forms.Form):
 
     language = forms.ChoiceField(
         label=_("Language"),
-        choices=lambda: [("", _("The browser's language")), *choices()],
+        choices=choices_or_the_browsers,
         required=False,
     )
     units = forms.ChoiceField(

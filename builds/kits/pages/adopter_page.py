@@ -27,6 +27,7 @@ from builds.packing import linen_care
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import BuildState
 from builds.plans.models.progress import Progress, StepNow
+from habitats.common.languages import is_spoken
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
@@ -182,7 +183,7 @@ def reading_of(request: HttpRequest) -> ReaderSettings:
     """As it was chosen on the page; metric and A4 for who chose nothing, or nonsense."""
     units, paper, language, *_ = [*request.COOKIES.get(READING, "").split("."), "", "", ""]
     is_known = units in Person.Units.values and paper in Person.Paper.values
-    spoken = language if language in dict(settings.LANGUAGES) else ""
+    spoken = language if is_spoken(language) else ""
     return ReaderSettings(units, paper, spoken) if is_known else ReaderSettings()
 
 

@@ -6,7 +6,7 @@ from django import forms
 from django.contrib.auth.forms import AuthenticationForm, PasswordChangeForm
 from django.utils.translation import gettext_lazy as _
 
-from habitats.common.languages import choices
+from habitats.common.languages import choices_or_the_browsers
 from habitats.people.models.people import Person
 
 
@@ -45,7 +45,7 @@ class OwnPasswordForm(PasswordChangeForm):
 class OwnSettingsForm(forms.ModelForm):
     language = forms.ChoiceField(
         label=_("Language"),
-        choices=lambda: [("", _("The browser's language")), *choices()],
+        choices=choices_or_the_browsers,
         required=False,
     )
 
