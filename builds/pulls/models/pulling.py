@@ -7,7 +7,7 @@ store says so, and changes nothing.
 """
 
 import uuid
-from collections.abc import Iterable, Iterator, Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from typing import Any
 
 from django.db import transaction
@@ -23,9 +23,18 @@ from builds.pulls.models.accounts import (
     pull_accounts,
 )
 from builds.pulls.models.pulls import CannotPull, Pull, PullEnd, PullLine, ShortPick
+from builds.pulls.models.refusals import (
+    has_ended,
+    refuse_ended,
+    refuse_item,
+    refuse_state,
+    state_now,
+    taken_already,
+    whole_count,
+)
+from builds.pulls.models.shares import merged, shared, shares_left
 from builds.store.models import movements
 from builds.store.models.items import Item
-from builds.store.models.movements import MOST_AT_ONCE
 from builds.store.models.needs import CannotMake
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
@@ -35,7 +44,6 @@ from habitats.stored_wording import all_to_json
 
 How, Short = PullEnd.How, ShortPick.Why
 Picks = Mapping[tuple[Item, Place], int]
-Share = tuple[Pull, int]
 IdempotencyKeys = Iterator[uuid.UUID]
 
 
@@ -58,7 +66,7 @@ def begin(build: Build, *, by: Person, idempotency_key: uuid.UUID) -> Pull:
         if open_one:
             _end(open_one, How.REPLANNED, by, uuid.uuid5(idempotency_key, "before"))
         if only_to_cut or (not wanted and not missing):
-            raise CannotPull(_taken_already(build, bool(wanted)))
+            raise CannotPull(taken_already(build, bool(wanted)))
         pull = build.pulls.create(
             plan=plan,
             uncounted=all_to_json(missing),
@@ -79,7 +87,7 @@ def take(pulls: Sequence[Pull], picks: Picks, *, by: Person, idempotency_key: uu
     _lock_all(pulls)
     if made_before(Movement.objects, idempotency_key):
         return 0
-    _refuse_ended(pulls)
+    refuse_ended(pulls)
     idempotency_keys = _idempotency_keys(idempotency_key)
     for (item, place), count in picks.items():
         _take_one(pulls, item, place, count, by, idempotency_keys)
@@ -113,8 +121,8 @@ def report_short(
     _lock_all(pulls)
     if made_before(ShortPick.objects, idempotency_key):
         return
-    _refuse_ended(pulls)
-    shares = _shares_left(pulls, item, count)
+    refuse_ended(pulls)
+    shares = shares_left(pulls, item, count)
     for (pull, share), own in zip(shares, _idempotency_keys(idempotency_key), strict=False):
         idempotency_keys = _idempotency_keys(uuid.uuid5(own, "moved"))
         pull.shorts.create(
@@ -157,7 +165,7 @@ def bring_back(
         return
     issued = issued_to([pull.build for pull in pulls])
     taken = [(pull, issued[pull.build][item]) for pull in reversed(pulls)]
-    shares = _shared(taken, _some(count))
+    shares = shared(taken, whole_count(count))
     if sum(share for _pull, share in shares) < count:
         there = sum(max(0, some) for _pull, some in taken)
         raise CannotPull(
@@ -168,7 +176,7 @@ def bring_back(
         about: Any = {"build": pull.build, "pull": pull}
         movements.take_in(item, place, share, by=by, idempotency_key=own, note=note, **about)
         end = pull.end_or_none()
-        if end and end.how in (How.COMPLETE, How.SHORT) and _state(pull.build) in NEEDING:
+        if end and end.how in (How.COMPLETE, How.SHORT) and state_now(pull.build) in NEEDING:
             pull.shorts.create(
                 item=item,
                 count=share,
@@ -185,7 +193,7 @@ def reserve_free(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUI
     _lock_all(pulls)
     if made_before(Movement.objects, idempotency_key):
         return 0
-    _refuse_ended(pulls)
+    refuse_ended(pulls)
     idempotency_keys = _idempotency_keys(idempotency_key)
     accounts = pull_accounts(pulls)
     return sum(
@@ -206,7 +214,7 @@ def close(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) -> l
     Sheets that no job has cut yet stay reserved until one has.
     """
     _lock_all(pulls)
-    open_ones = [pull for pull in pulls if not _has_ended(pull)]
+    open_ones = [pull for pull in pulls if not has_ended(pull)]
     served = [one for one in pull_accounts(open_ones).values() if _is_served(one)]
     if open_ones and not served:
         raise CannotPull(_("Nothing was taken yet, so you cannot close the pull. Cancel it."))
@@ -220,7 +228,7 @@ def give_up(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) ->
     """Nothing more is taken, and nothing more is reserved; what was taken stays with the build."""
     _lock_all(pulls)
     for pull in pulls:
-        if not _has_ended(pull):
+        if not has_ended(pull):
             _end(pull, How.GIVEN_UP, by, uuid.uuid5(idempotency_key, str(pull.pk)))
 
 
@@ -267,11 +275,11 @@ def _take_one(
 ) -> None:
     accounts = pull_accounts(pulls)
     own = [pull for pull in pulls if accounts[pull].asked[item]]
-    _refuse_item(item, own)
+    refuse_item(item, own)
     reserved = {pull: movements.reserved_for(item, place, build=pull.build) for pull in own}
     left = [(pull, accounts[pull].left[item] - reserved[pull]) for pull in own]
-    shares = _shared([*reserved.items(), *left, (own[-1], count)], _some(count))
-    for pull, share in _merged(shares):
+    shares = shared([*reserved.items(), *left, (own[-1], count)], whole_count(count))
+    for pull, share in merged(shares):
         movements.take_out(
             item,
             place,
@@ -340,7 +348,7 @@ def _close(account: PullAccount, by: Person, idempotency_key: uuid.UUID) -> None
             )
     is_short = pull.shorts.filter(why=Short.MISSING).exists()
     _end(pull, How.SHORT if is_short else How.COMPLETE, by, idempotency_key)
-    if _state(pull.build) == BuildState.PLANNED and pull.plan_id:
+    if state_now(pull.build) == BuildState.PLANNED and pull.plan_id:
         pull.build.set_state(
             BuildState.PULLED,
             timezone.localdate(),
@@ -373,110 +381,6 @@ def _is_served(account: PullAccount) -> bool:
     return bool(+account.issued) or said or only_sheets
 
 
-# --- Sharing out ---
-
-
-def _shares_left(pulls: Sequence[Pull], item: Item, count: int) -> list[Share]:
-    own = [one for one in pull_accounts(pulls).values() if one.asked[item]]
-    if not own:
-        raise CannotPull(_not_listed(item))
-    left = [(one.pull, one.left[item]) for one in own]
-    there = sum(some for _pull, some in left)
-    if not 1 <= count <= there:
-        words = {"count": count, "item": item, "most": there}
-        if there:
-            raise CannotPull(
-                _("%(count)d given for “%(item)s”; give 1 to %(most)d, which are left to take.")
-                % words
-            )
-        raise CannotPull(_("%(count)d given for “%(item)s”; none are left to take.") % words)
-    return _shared(left, count)
-
-
-def _shared(offers: Iterable[Share], count: int) -> list[Share]:
-    """So many, from the first that have some on."""
-    shares = []
-    for pull, most in offers:
-        share = min(max(0, most), count)
-        if share:
-            shares.append((pull, share))
-            count -= share
-    return shares
-
-
-def _merged(shares: Iterable[Share]) -> list[Share]:
-    found: dict[Pull, int] = {}
-    for pull, share in shares:
-        found[pull] = found.get(pull, 0) + share
-    return list(found.items())
-
-
-# --- What is refused ---
-
-
-def refuse_state(build: Build) -> None:
-    """Raise ``CannotPull`` for a build that takes nothing more."""
-    state = _state(build)
-    if state not in NEEDING:
-        raise CannotPull(
-            _(
-                "“%(build)s” is %(state)s, so nothing is taken for it. "
-                "Bring back what is left, or plan another build."
-            )
-            % {"build": build, "state": BuildState(state).label.lower()}
-        )
-
-
-def _refuse_ended(pulls: Sequence[Pull]) -> None:
-    if not pulls:
-        raise CannotPull(_("No pull is open. Start a pull."))
-    for pull in pulls:
-        refuse_state(pull.build)
-        if _has_ended(pull):
-            raise CannotPull(
-                _(
-                    "The pull for “%(build)s” has ended, so nothing was saved. "
-                    "Start another for what is still needed."
-                )
-                % {"build": pull.build}
-            )
-
-
-def _refuse_item(item: Item, own: Sequence[Pull]) -> None:
-    if not own:
-        raise CannotPull(_not_listed(item))
-    if item.kind == Item.Kind.SHEET:
-        raise CannotPull(
-            _("“%(item)s” is taken by a cutting job: plan one, and mark it as cut.")
-            % {"item": item}
-        )
-
-
-def _not_listed(item: Item) -> str:
-    return _(
-        "“%(item)s” is not on this pull. Take what is listed, "
-        "or report the listed item short and choose this as the alternative."
-    ) % {"item": item}
-
-
-def _taken_already(build: Build, has_sheets: bool) -> str:
-    if has_sheets:
-        sentence = _(
-            "Everything for “%(build)s” is taken already, except sheets: make a sheet plan."
-        )
-    else:
-        sentence = _("Everything for “%(build)s” is taken already.")
-    return sentence % {"build": build}
-
-
-def _some(count: int) -> int:
-    if 1 <= count <= MOST_AT_ONCE:
-        return count
-    raise CannotPull(
-        _("%(count)d given; give 1 to %(most)d.") % {"count": count, "most": MOST_AT_ONCE}
-    )
-
-
 # --- Small things ---
 
 
@@ -496,11 +400,3 @@ def _lock_all(pulls: Sequence[Pull]) -> None:
     """Always in the same order; two who take for one build at once take turns here."""
     for pull in sorted(pulls, key=lambda one: one.build_id):
         _lock(pull.build)
-
-
-def _has_ended(pull: Pull) -> bool:
-    return PullEnd.objects.filter(pull=pull).exists()
-
-
-def _state(build: Build) -> str:
-    return build.state_now()

@@ -27,13 +27,13 @@ from builds.pulls.models.pulling import (
     bring_back,
     close,
     give_up,
-    refuse_state,
     report_short,
     reserve_free,
     take,
     take_as_listed,
 )
 from builds.pulls.models.pulls import CannotPull, Pull
+from builds.pulls.models.refusals import refuse_state
 from builds.pulls.pages import BATCH, BUILD, PullSubject, subject_of
 from builds.pulls.paper import pull_page
 from builds.sheets import SheetOffer, offer_document
