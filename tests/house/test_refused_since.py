@@ -56,9 +56,9 @@ def test_the_pages_of_such_a_design_say_what_is_wrong_with_it(name, cast, client
     assert "wall_panels" not in page
 
 
-def test_an_adopter_is_told_not_to_build_on(client_of, refused_since):
+def test_an_adopter_is_told_to_stop_building(client_of, refused_since):
     made = DOORS["builds:adopter"].make()
     refused_since()
     page = client_of(None).get(reverse("builds:adopter", kwargs=made)).content.decode()
 
-    assert "Do not build on" in page
+    assert "Stop building:" in page

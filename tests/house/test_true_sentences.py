@@ -44,7 +44,7 @@ def test_every_noun_is_in_the_archive_or_named_as_missing(db) -> None:
     assert set(MISSING) <= set(NOT_IN_IT)
     # Of builds and the store nothing is in it.
     assert not nouns("builds") & exported()
-    assert {"kits", "builds with their steps and acts", "the store and its suppliers"} <= set(
+    assert {"kits", "builds with their steps and history", "the store and its suppliers"} <= set(
         NOT_IN_IT
     )
     assert "photos" in NOT_IN_IT
@@ -55,12 +55,12 @@ def test_the_page_says_what_is_not_in_the_archive(client_of, coordinator) -> Non
     page = " ".join(client_of(coordinator).get(reverse("export")).content.decode().split())
 
     assert all(words in page for words in NOT_IN_IT)
-    assert "The archive is no backup." in page
+    assert "The archive is not a backup." in page
     assert "copy of the whole" not in page
 
 
-def test_the_backup_command_says_that_photos_and_key_are_not_in_it() -> None:
-    assert "Photos and the secret key are not in it" in Command.help
+def test_the_backup_command_says_that_photos_and_key_are_not_included() -> None:
+    assert "Photos and the secret key are not included" in Command.help
 
 
 def test_the_readme_says_what_the_archive_and_the_backup_leave_out() -> None:
