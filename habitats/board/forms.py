@@ -18,7 +18,7 @@ class SpaceForm(forms.Form):
         ("", _("Any")),
         ("short", _("Short of space")),
         ("pair", _("Free, with room for a pair")),
-        ("more", _("Lived in, with room for two more")),
+        ("more", _("Occupied, with room for two more")),
     ]
     ORDERS = [("", _("Urgency")), ("name", _("Name")), ("free", _("Free floor"))]
     _SPACE_MEANT: dict[str, dict[str, object]] = {

@@ -56,7 +56,7 @@ class MeasureField(forms.CharField):
             return found
         given, low, high = (self.show(one, self.units) for one in (found, least, most))
         raise forms.ValidationError(
-            _("%(given)s given; allowed is %(low)s to %(high)s.")
+            _("%(given)s is not allowed. Enter %(low)s to %(high)s.")
             % {"given": given, "low": low, "high": high}
         )
 
@@ -99,12 +99,12 @@ class DayField(forms.DateField):
             return day
         if day > self.today:
             raise forms.ValidationError(
-                _("%(day)s is in the future. Give today or an earlier day.")
+                _("%(day)s is in the future. Enter today or an earlier day.")
                 % {"day": days.in_full(day)}
             )
         if day < EARLIEST_DAY:
             raise forms.ValidationError(
-                _("%(day)s is too long ago. Give %(earliest)s or a later day.")
+                _("%(day)s is too long ago. Enter %(earliest)s or a later day.")
                 % {"day": days.in_full(day), "earliest": days.in_full(EARLIEST_DAY)}
             )
         return day
@@ -130,8 +130,8 @@ class RowsField(forms.ModelMultipleChoiceField):
     """
 
     default_error_messages = {
-        "invalid_choice": gettext_lazy("“%(value)s” is none of these. Choose from the list."),
-        "invalid_pk_value": gettext_lazy("“%(pk)s” is none of these. Choose from the list."),
+        "invalid_choice": gettext_lazy("“%(value)s” is not in the list. Choose one that is."),
+        "invalid_pk_value": gettext_lazy("“%(pk)s” is not in the list. Choose one that is."),
     }
 
     def clean(self, value: Any) -> Any:

@@ -45,13 +45,13 @@ def label_warning() -> str:
     match reach_of(settings.PUBLIC_URL):
         case Reach.MACHINE:
             return _(
-                "The public address %(address)s works on this computer only. No phone opens it. "
-                "Set PUBLIC_URL on the server before you print labels to sew in."
+                "The public address %(address)s works on this computer only. Phones cannot open "
+                "it. Set PUBLIC_URL on the server before you print labels to sew in."
             ) % {"address": settings.PUBLIC_URL}
         case Reach.NETWORK:
             return _(
-                "The public address %(address)s works in this network only. A phone elsewhere "
-                "does not open it. PUBLIC_URL on the server changes it."
+                "The public address %(address)s works in this network only. Phones elsewhere "
+                "cannot open it. To change it, set PUBLIC_URL on the server."
             ) % {"address": settings.PUBLIC_URL}
     return ""
 

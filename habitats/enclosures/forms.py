@@ -6,7 +6,7 @@ from typing import Any
 
 from django import forms
 from django.db import transaction
-from django.utils.translation import gettext
+from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common import days
@@ -38,7 +38,7 @@ class FindEnclosuresForm(forms.Form):
     words = forms.CharField(label=_("Label or code"), max_length=60, required=False)
     state = forms.ChoiceField(
         label=_("State"),
-        choices=[("", _("Any but retired")), *EnclosureState.choices],
+        choices=[("", _("All except retired")), *EnclosureState.choices],
         required=False,
     )
 
@@ -93,7 +93,7 @@ class DoubtfulForm(forms.Form):
 class NewEnclosureForm(DoubtfulForm):
     once = OnceField()
     design = DesignField(
-        label=_("Design"), help_text=_("The enclosure is built as the design is drawn today.")
+        label=_("Design"), help_text=_("The enclosure is built to today’s drawing of the design.")
     )
     label = forms.CharField(
         label=_("Label"),
@@ -103,7 +103,10 @@ class NewEnclosureForm(DoubtfulForm):
     home = HomeField(
         label=_("Home"),
         required=False,
-        help_text=_("Its name, its code or your own number for it. Empty: in no home yet."),
+        help_text=_(
+            "Its name, its code or your own number for it. Leave this empty if it stands "
+            "in no home yet."
+        ),
     )
     state = forms.ChoiceField(
         label=_("State"),
@@ -198,7 +201,7 @@ class MoveEnclosureForm(DoubtfulForm):
             return
         if given["day"] < standing.since:
             raise Elsewhere(
-                gettext("It has stood there since %(day)s. Give that day or a later one.")
+                gettext("It has stood there since %(day)s. Enter that day or a later one.")
                 % {"day": days.in_full(standing.since)}
             )
         standing.end(given["day"], by)
@@ -244,8 +247,8 @@ class StateForm(forms.Form):
             if person.is_coordinator or one is not EnclosureState.RETIRED
         ]
         field.error_messages["invalid_choice"] = _(
-            "It cannot be marked “%(value)s” now. Choose one of those offered. Animals that live "
-            "in it have to move first."
+            "It cannot be marked “%(value)s” now. Choose a state from the list. If animals live in "
+            "it, move them first."
         )
 
     def set_state(self, *, by: Person) -> None:
@@ -276,11 +279,11 @@ def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:
     standing = home.standings.open().select_related("enclosure")
     labels = [str(one.enclosure) for one in standing]
     if len(labels) >= home.most_enclosures:
-        yield gettext("%(home)s can look after %(most)d, and has %(number)d already.") % {
-            "home": home,
-            "most": home.most_enclosures,
-            "number": len(labels),
-        }
+        yield ngettext(
+            "%(home)s has %(number)d enclosure already, and can look after %(most)d.",
+            "%(home)s has %(number)d enclosures already, and can look after %(most)d.",
+            len(labels),
+        ) % {"home": home, "most": home.most_enclosures, "number": len(labels)}
     if label in labels:
         yield gettext("Another enclosure of %(home)s is called “%(label)s” too.") % {
             "home": home,

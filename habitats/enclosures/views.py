@@ -59,7 +59,7 @@ def new_enclosure(request: HttpRequest) -> HttpResponse:
         except Elsewhere as reason:
             form.add_error("day", str(reason))
         else:
-            messages.success(request, _("%(enclosure)s is added.") % {"enclosure": made})
+            messages.success(request, _("%(enclosure)s added.") % {"enclosure": made})
             return redirect("enclosure", code=made.code)
     home = request.GET.get("home", "")
     # An address may name anything as a home; what can be no code has no page to go back to.
@@ -95,7 +95,7 @@ def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     form = EnclosureForm(sent_with(request), instance=found)
     if accepted(request, form):
         form.save()
-        messages.success(request, _("Changes are saved. Print the enclosure card again."))
+        messages.success(request, _("Changes saved. Print the enclosure card again."))
         return redirect("enclosure", code=found.code)
     return form_page(
         request, "enclosures/edit_enclosure.html", form=form, label=label, code=found.code

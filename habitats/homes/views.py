@@ -28,7 +28,7 @@ def new_home(request: HttpRequest) -> HttpResponse:
         made = form.take_on(by=person)
         messages.success(
             request,
-            _("%(home)s is added. Next, add its people and its enclosures.") % {"home": made},
+            _("%(home)s added. Next, add its people and its enclosures.") % {"home": made},
         )
         return redirect("home_page", code=made.code)
     return form_page(request, "homes/new_home.html", form=form)
@@ -43,7 +43,7 @@ def edit_home(request: HttpRequest, code: str) -> HttpResponse:
     form = HomeForm(sent_with(request), instance=home, units=person.units)
     if accepted(request, form):
         form.save()
-        messages.success(request, _("Changes to %(home)s are saved.") % {"home": home})
+        messages.success(request, _("Changes to %(home)s saved.") % {"home": home})
         return redirect("home_page", code=home.code)
     return form_page(request, "homes/edit_home.html", form=form, name=name, code=home.code)
 
@@ -68,7 +68,7 @@ def home_contact(request: HttpRequest, code: str) -> HttpResponse:
     form = ContactForm(sent_with(request), instance=contact)
     if accepted(request, form):
         form.save()
-        messages.success(request, _("The contact of %(home)s is saved.") % {"home": home})
+        messages.success(request, _("Contact of %(home)s saved.") % {"home": home})
         return redirect("home_page", code=home.code)
     return form_page(request, "homes/contact.html", form=form, home=home)
 

@@ -158,9 +158,9 @@ def _exposed(exposed: Companion, other: Companion, since: date) -> Objection:
         "rhd",
         (exposed.ref, other.ref),
         message(
-            "%(name)s may have met rabbit haemorrhagic disease on %(since)s: keep it apart from "
-            "%(other)s until %(earliest)s at least and until a blood sample taken since is "
-            "negative. Call a vet.",
+            "%(name)s may have been exposed to rabbit haemorrhagic disease on %(since)s: keep it "
+            "apart from %(other)s until %(earliest)s at least and until a blood sample taken "
+            "since is negative. Call a vet.",
             name=exposed.name,
             since=day_words(since),
             other=other.name,
@@ -177,12 +177,12 @@ def _sampled_early(exposed: Companion, other: Companion, since: date, sampled: d
         "rhd_sampled_early",
         (exposed.ref, other.ref),
         counted(
-            "%(name)s's negative blood sample was taken only %(count)d day after it may have met "
-            "rabbit haemorrhagic disease. Ask a vet whether that is enough before it meets "
-            "%(other)s.",
-            "%(name)s's negative blood sample was taken only %(count)d days after it may have met "
-            "rabbit haemorrhagic disease. Ask a vet whether that is enough before it meets "
-            "%(other)s.",
+            "%(name)s's negative blood sample was taken only %(count)d day after it may have been "
+            "exposed to rabbit haemorrhagic disease. Ask a vet whether that is enough before it "
+            "meets %(other)s.",
+            "%(name)s's negative blood sample was taken only %(count)d days after it may have "
+            "been exposed to rabbit haemorrhagic disease. Ask a vet whether that is enough before "
+            "it meets %(other)s.",
             (sampled - since).days,
             name=exposed.name,
             other=other.name,

@@ -104,7 +104,7 @@ def test_leaving_before_it_came_is_refused(make_animal, coordinating, text_of, d
     )
 
     assert answer.status_code == 422
-    assert "came on 8 March 2027. Choose that day or a later one." in text_of(answer)
+    assert "came to us on 8 March 2027. Enter that day or a later one." in text_of(answer)
 
 
 # --- Its page ---

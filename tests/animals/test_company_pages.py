@@ -168,7 +168,7 @@ def test_an_animal_cannot_join_before_it_left_elsewhere(lives, coordinating, tex
 
     assert answer.status_code == 422
     assert "Moss came into" in text_of(answer)
-    assert "on 30 November 2026. Choose that day or a later one." in text_of(answer)
+    assert "on 30 November 2026. Enter that day or a later one." in text_of(answer)
 
 
 @pytest.mark.parametrize("code", ["NOBODY", "\0", "x" * 500])

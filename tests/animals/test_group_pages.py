@@ -133,7 +133,7 @@ def test_an_animal_leaves_its_group(lives, coordinating, day):
 @pytest.mark.parametrize(
     ("on", "sentence"),
     [
-        ("2026-11-29", "Choose that day or a later one"),
+        ("2026-11-29", "Enter that day or a later one"),
         ("2027-03-11", "in the future"),
         ("", "This field is required"),
     ],

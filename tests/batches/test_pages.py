@@ -75,7 +75,7 @@ def test_a_wrong_line_is_refused_beside_its_field(coordinating, drawn, text_of, 
     [
         ({"kinds": []}, "Choose at least one sheet"),
         ({"kerf": "-3 mm"}, "is not a length"),
-        ({"trim": "2 m"}, "2 000 mm given; allowed is 0 mm to 100 mm."),
+        ({"trim": "2 m"}, "2 000 mm is not allowed. Enter 0 mm to 100 mm."),
         ({"join_cost": "NaN"}, "Enter a number"),
         ({"join_cost": "-1"}, "greater than or equal to 0"),
         ({"seconds": "9999"}, "Select a valid choice"),

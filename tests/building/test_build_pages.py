@@ -151,7 +151,7 @@ def test_a_design_names_itself_on_the_form(coordinating, design, text_of):
         ({"adopter": "Ada", "home": True}, "a build is for one of the two"),
         ({"planned_on": "2099-01-01"}, "1 January 2099 given; give a day from"),
         ({"planned_on": "yesterday"}, "Enter a valid date"),
-        ({"people": ["999"]}, "“999” is none of these"),
+        ({"people": ["999"]}, "“999” is not in the list"),
         ({"name": "x" * 81}, "at most 80 characters"),
     ],
 )

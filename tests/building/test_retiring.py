@@ -215,7 +215,7 @@ def test_a_day_before_it_stood_is_refused_beside_the_day(send, panel, rack, day,
     answer = send(on=day(-301).isoformat(), count_0=WALLS, place_0=rack.pk)
 
     assert answer.status_code == 422
-    assert "Give that day or a later one." in str(answer.context["form"].errors["on"])
+    assert "Enter that day or a later one." in str(answer.context["form"].errors["on"])
     assert not Movement.objects.exists()
 
 

@@ -184,7 +184,7 @@ def test_a_ramp_is_made_of_more_panels_and_taken_away(take, make_drawn, shape_of
         (
             "panel",
             {"size_mm": "9999", "squares": "9"},
-            "9 999 mm given; allowed is 150 mm to 1 000 mm",
+            "9 999 mm is not allowed. Enter 150 mm to 1 000 mm",
         ),
         ("panel", {"size_mm": "wide", "squares": "9"}, "“wide” is not a length"),
         ("panel", {"size_mm": "", "squares": "9"}, "Give the size"),

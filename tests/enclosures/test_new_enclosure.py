@@ -165,7 +165,7 @@ def test_open_homes_are_offered_and_the_one_asked_for_is_written_in(
             {"largest_width_mm": 1400, "largest_depth_mm": 800},
             "the largest that fits into Wren is 1 400 mm × 800 mm.",
         ),
-        ({"most_enclosures": 0}, "Wren can look after 0, and has 0 already."),
+        ({"most_enclosures": 0}, "Wren has 0 enclosures already, and can look after 0."),
     ],
 )
 def test_what_speaks_against_a_home_is_asked_about_once_more(

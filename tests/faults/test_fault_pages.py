@@ -70,7 +70,7 @@ def test_a_report_sent_twice_is_one_fault(fostering, address, seen):
         ({"part": "z9-00"}, "“z9-00” is no part of this enclosure. Choose one from the list."),
         ({"z": "1", "x_mm": "100", "y_mm": "100"}, "The place is off the floor."),
         ({"z": "7", "x_mm": "100", "y_mm": "100"}, "The place is off the floor."),
-        ({"day": "2027-03-11"}, "is in the future. Give today or an earlier day."),
+        ({"day": "2027-03-11"}, "is in the future. Enter today or an earlier day."),
         ({"note": "x" * 301}, "Ensure this value has at most 300 characters"),
     ],
 )
@@ -174,7 +174,7 @@ def test_a_foster_mends_what_is_not_unsafe_and_leaves_the_rest(fostering, loft, 
     ("given", "sentence"),
     [
         ({"note": ""}, "Describe in a few words what was done."),
-        ({"day": "2027-03-08"}, "It was seen on 9 March 2027. Give that day or a later one."),
+        ({"day": "2027-03-08"}, "It was seen on 9 March 2027. Enter that day or a later one."),
         ({"day": "2027-03-11"}, "is in the future"),
     ],
 )

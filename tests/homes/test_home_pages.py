@@ -40,7 +40,7 @@ def test_a_home_sent_twice_is_written_down_once(coordinating):
         ({"largest_width_mm": "wide"}, "is not a length"),
         (
             {"largest_width_mm": "200", "largest_depth_mm": "900"},
-            "200 mm given; allowed is 300 mm to 20 000 mm.",
+            "200 mm is not allowed. Enter 300 mm to 20 000 mm.",
         ),
         ({"largest_depth_mm": "900"}, "Enter both sides of the largest footprint"),
     ],

@@ -28,12 +28,12 @@ def test_a_huge_number_among_sheets_in_an_address_is_refused_in_words(
 
     answer = client_of(coordinator).get(address, {"kinds": [number]})
 
-    assert "is none of these. Choose from the list." in answer.content.decode()
+    assert "is not in the list. Choose one that is." in answer.content.decode()
 
 
 @pytest.mark.parametrize("number", HUGE)
 def test_a_huge_number_among_people_is_refused_in_words(number, coordinator):
-    with pytest.raises(ValidationError, match="is none of these") as refused:
+    with pytest.raises(ValidationError, match="is not in the list") as refused:
         PeopleField().clean([str(coordinator.pk), number])
 
     assert len(refused.value.messages[0]) < 80

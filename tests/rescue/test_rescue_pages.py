@@ -116,7 +116,7 @@ def test_own_figures_are_kept_and_shown_again(coordinating, answer_to, text_of):
         ({"floor_mm2": "7500 cm"}, "“7500 cm” is not an area."),
         ({"floor_mm2": ""}, "This field is required"),
         ({"animals": "0"}, "greater than or equal to 1"),
-        ({"height_mm": "5"}, "5 mm given; allowed is 100 mm to 20 000 mm."),
+        ({"height_mm": "5"}, "5 mm is not allowed. Enter 100 mm to 20 000 mm."),
     ],
 )
 def test_own_figures_that_ask_for_less_or_make_no_sense_are_refused(

@@ -61,7 +61,7 @@ def test_those_that_cannot_take_them_are_shown_with_the_reason(
     rows = where(coordinating, group, shown="others").context["rows"]
 
     assert {row.enclosure.label: row.reason for row in rows} == {
-        "Of Ida": "Taken by Ida",
+        "Of Ida": "Occupied by Ida",
         "Broken": "Needs repair",
         "On paper": "Planned",
     }
@@ -148,7 +148,7 @@ def test_a_taken_enclosure_says_by_whom_and_since_when(three, lives, coordinatin
 @pytest.mark.parametrize(
     ("since", "sentence"),
     [
-        ("2026-11-29", "Choose that day or a later one"),
+        ("2026-11-29", "Enter that day or a later one"),
         ("2027-03-11", "in the future"),
         ("nonsense", "Enter a valid date"),
     ],
@@ -197,7 +197,7 @@ def test_a_group_leaves_its_enclosure_for_nowhere_yet(three, coordinating, text_
 
     refused = coordinating.post(f"/groups/{group.code}/leave/", {"on": "2026-11-29"})
     assert refused.status_code == 422
-    assert "Choose that day or a later one" in text_of(refused)
+    assert "Enter that day or a later one" in text_of(refused)
     coordinating.post(f"/groups/{group.code}/leave/", {"on": "2027-03-10"})
 
     assert old.state_now() == EnclosureState.STANDING

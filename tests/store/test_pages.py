@@ -93,7 +93,7 @@ def test_tape_and_cloth_are_counted_in_metres(coordinating):
     ("wrong", "sentence"),
     [
         ({"panel_mm": ""}, "Enter the size of the panel."),
-        ({"panel_mm": "2 mm"}, "2 mm given; allowed is 150 mm"),
+        ({"panel_mm": "2 mm"}, "2 mm is not allowed. Enter 150 mm"),
         ({"panel_squares": "many"}, "“many” given. Give a whole number from 3 to 40."),
         ({"panel_squares": "2"}, "2 given. Give a whole number from 3 to 40."),
         ({"kind": "cloth"}, "Enter the width of the roll."),

@@ -39,7 +39,7 @@ def test_a_kind_of_sheet_is_kept_counted_and_put_away(coordinating, text_of):
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"width_mm": "0"}, "0 mm given; allowed is 100 mm to 5 000 mm."),
+        ({"width_mm": "0"}, "0 mm is not allowed. Enter 100 mm to 5 000 mm."),
         ({"width_mm": "-1220"}, "is not a length"),
         ({"thickness_mm": "0"}, "greater than or equal to 0.5"),
         ({"cost": "free"}, "Enter a number"),

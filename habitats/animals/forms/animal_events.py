@@ -190,9 +190,9 @@ class QuarantineForm(forms.Form):
     why = forms.ChoiceField(
         label=gettext_lazy("Reason"), choices=Quarantine.Why.choices, widget=forms.RadioSelect
     )
-    since = DayField(label=gettext_lazy("Apart since"))
+    since = DayField(label=gettext_lazy("In quarantine since"))
     until = forms.DateField(
-        label=gettext_lazy("Over on"),
+        label=gettext_lazy("Ends on"),
         required=False,
         widget=forms.DateInput(format="%Y-%m-%d", attrs={"type": "date"}),
     )
@@ -201,11 +201,11 @@ class QuarantineForm(forms.Form):
         max_length=40,
         required=False,
         help_text=gettext_lazy(
-            "Animals with the same word here are not kept apart from each other."
+            "Enter the same word for animals that may stay together in quarantine."
         ),
     )
     note = forms.CharField(
-        label=gettext_lazy("Reason, if it has to be alone"), max_length=200, required=False
+        label=gettext_lazy("Reason for keeping it alone"), max_length=200, required=False
     )
 
     def __init__(self, *args: Any, animal: Animal, today: date, **options: Any) -> None:
@@ -214,8 +214,8 @@ class QuarantineForm(forms.Form):
         self.limits = limits_of(Rescue.ours())
         use_today(self, today)
         self.fields["until"].help_text = _(
-            "Left empty, it lasts %(days)d days for an animal that is new here (%(advised)d are "
-            "advised), and for an ill animal until a vet clears it."
+            "If you leave this empty, a new animal stays in quarantine for %(days)d days "
+            "(%(advised)d are advised). An ill animal stays until a vet clears it."
         ) % {
             "days": self.limits.quarantine_days,
             "advised": self.limits.quarantine_advised_days,
@@ -228,15 +228,17 @@ class QuarantineForm(forms.Form):
             return given
         least = since + timedelta(days=self.limits.quarantine_days)
         if until < since:
-            self.add_error("until", _("It would be over before it begins. Enter a later day."))
+            self.add_error(
+                "until", _("The quarantine would end before it begins. Enter a later day.")
+            )
         elif until > self.today + timedelta(days=MOST_DAYS_AHEAD):
             self.add_error("until", _("That is more than a year ahead. Enter an earlier day."))
         elif given.get("why") == Quarantine.Why.INTAKE and until < least:
             self.add_error(
                 "until",
                 _(
-                    "A quarantine of an animal that is new here lasts %(days)d days at least. "
-                    "Enter %(least)s or a later day."
+                    "The quarantine of a new animal lasts at least %(days)d days. Enter %(least)s "
+                    "or a later day."
                 )
                 % {"days": self.limits.quarantine_days, "least": in_full(least)},
             )

@@ -41,7 +41,7 @@ class FindAnimalsForm(forms.Form):
         ("", gettext_lazy("In our care")),
         ("apart", gettext_lazy("In quarantine")),
         ("alone", gettext_lazy("In no group")),
-        ("gone", gettext_lazy("Gone")),
+        ("gone", gettext_lazy("No longer in our care")),
     ]
 
     words = forms.CharField(label=gettext_lazy("Name or code"), max_length=60, required=False)
@@ -148,8 +148,8 @@ class AnimalForm(forms.ModelForm):
             "name": gettext_lazy("Name"),
             "notes": gettext_lazy("Notes"),
             "adult_grams": gettext_lazy("Expected adult weight, in grams"),
-            "is_castrated": gettext_lazy("It is castrated or spayed"),
-            "castrated_before_maturity": gettext_lazy("Done before it could sire"),
+            "is_castrated": gettext_lazy("Castrated or spayed"),
+            "castrated_before_maturity": gettext_lazy("Castrated before he could sire"),
             "may_be_pregnant": gettext_lazy("She may be pregnant"),
         }
         help_texts = {
@@ -322,7 +322,7 @@ class NewAnimalForm(AnimalForm):
         ),
     )
     note = forms.CharField(
-        label=gettext_lazy("Reason, if it has to be alone"), max_length=200, required=False
+        label=gettext_lazy("Reason for keeping it alone"), max_length=200, required=False
     )
 
     def clean_grams(self) -> int | None:

@@ -89,8 +89,8 @@ class CompanyForm(forms.Form):
             self.add_error(
                 "since",
                 _(
-                    "The reasons above did not allow it on that day. Choose a later day, or "
-                    "correct the animals' records."
+                    "Not allowed on that day, for the reasons above. Enter a later day, or correct "
+                    "the animals' records."
                 ),
             )
             return given
@@ -126,7 +126,7 @@ class LetBeForm(forms.Form):
         widget=forms.MultipleHiddenInput,
         error_messages={
             "invalid_choice": gettext_lazy(
-                "That reason is gone, or it cannot be overridden. Check the list below."
+                "That reason no longer applies, or it cannot be overridden. Check the list below."
             ),
             "required": gettext_lazy("Choose the reason that you override below."),
         },

@@ -109,7 +109,7 @@ class Group(Idempotent):
         later = animal.memberships.filter(since__gt=since).exclude(until=models.F("since"))
         if later.exists():
             raise Elsewhere(
-                _("%(animal)s is in another group from %(day)s on. Choose a later day.")
+                _("%(animal)s is in another group from %(day)s on. Enter a later day.")
                 % {"animal": animal, "day": in_full(later.earliest("since").since)}
             )
         current = animal.memberships.open().first()
@@ -118,7 +118,7 @@ class Group(Idempotent):
         closed_later = animal.memberships.filter(until__gt=since).exclude(since=models.F("until"))
         if closed_later.exists():
             raise Elsewhere(
-                _("%(animal)s was in another group until %(day)s. Choose that day or a later one.")
+                _("%(animal)s was in another group until %(day)s. Enter that day or a later one.")
                 % {"animal": animal, "day": in_full(closed_later.latest("until").until or since)}
             )
 

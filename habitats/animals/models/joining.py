@@ -81,7 +81,7 @@ def part(animal: Animal, until: date, *, by: Person) -> Group | None:
             return None
         if until < membership.since:
             raise Elsewhere(
-                _("%(animal)s came into the group on %(day)s. Choose that day or a later one.")
+                _("%(animal)s joined the group on %(day)s. Enter that day or a later one.")
                 % {"animal": animal, "day": in_full(membership.since)}
             )
         membership.end(until, by)
@@ -94,7 +94,7 @@ def discharge(animal: Animal, on: date, why: str, *, by: Person) -> None:
     and for a day before it came."""
     if on < animal.came_on:
         raise Elsewhere(
-            _("%(animal)s came on %(day)s. Choose that day or a later one.")
+            _("%(animal)s came to us on %(day)s. Enter that day or a later one.")
             % {"animal": animal, "day": in_full(animal.came_on)}
         )
     with transaction.atomic():
@@ -117,7 +117,7 @@ def _group_to_leave(animal: Animal, group: Group, since: date) -> Group | None:
         )
     if since < animal.came_on:
         raise Elsewhere(
-            _("%(animal)s came on %(day)s. Choose that day or a later one.")
+            _("%(animal)s came to us on %(day)s. Enter that day or a later one.")
             % {"animal": animal, "day": in_full(animal.came_on)}
         )
     current = animal.memberships.open().select_related("group").first()
@@ -127,7 +127,7 @@ def _group_to_leave(animal: Animal, group: Group, since: date) -> Group | None:
         raise Elsewhere(_("%(animal)s lives in this group already.") % {"animal": animal})
     if since < current.since:
         raise Elsewhere(
-            _("%(animal)s came into %(group)s on %(day)s. Choose that day or a later one.")
+            _("%(animal)s joined %(group)s on %(day)s. Enter that day or a later one.")
             % {"animal": animal, "group": current.group, "day": in_full(current.since)}
         )
     return current.group

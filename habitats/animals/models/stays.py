@@ -97,7 +97,7 @@ def leave(group: Group, until: date, *, by: Person) -> Stay | None:
             return None
         if until < stay.since:
             raise Elsewhere(
-                _("%(group)s moved into %(enclosure)s on %(day)s. Choose that day or a later one.")
+                _("%(group)s moved into %(enclosure)s on %(day)s. Enter that day or a later one.")
                 % {"group": group, "enclosure": stay.enclosure, "day": in_full(stay.since)}
             )
         stay.end(until, by)
@@ -125,7 +125,7 @@ def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
     if ready and since < ready:
         raise Elsewhere(
             _(
-                "%(enclosure)s has been ready to move into since %(day)s. Choose that day or a "
+                "%(enclosure)s has been ready to move into since %(day)s. Enter that day or a "
                 "later one."
             )
             % {"enclosure": enclosure, "day": in_full(ready)}
@@ -136,7 +136,7 @@ def _refuse_before_anybody_came(group: Group, since: date) -> None:
     first = group.memberships.order_by("since").first()
     if first and since < first.since:
         raise Elsewhere(
-            _("%(group)s had no animals before %(day)s. Choose that day or a later one.")
+            _("%(group)s had no animals before %(day)s. Enter that day or a later one.")
             % {"group": group, "day": in_full(first.since)}
         )
 
@@ -155,12 +155,12 @@ def _refuse_what_is_taken(enclosure: Enclosure, group: Group, since: date) -> No
     if taken.until is None:
         raise Elsewhere(
             _(
-                "%(enclosure)s is taken: %(group)s has lived there since %(day)s. Move that group "
-                "first, or choose another enclosure."
+                "%(enclosure)s is occupied: %(group)s has lived there since %(day)s. Move that "
+                "group first, or choose another enclosure."
             )
             % {"enclosure": enclosure, "group": taken.group, "day": in_full(taken.since)}
         )
     raise Elsewhere(
-        _("%(enclosure)s was taken until %(day)s. Choose that day or a later one.")
+        _("%(enclosure)s was occupied until %(day)s. Enter that day or a later one.")
         % {"enclosure": enclosure, "day": in_full(taken.until)}
     )

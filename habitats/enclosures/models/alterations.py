@@ -86,7 +86,7 @@ def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
     last = enclosure.alterations.order_by("-on", "-pk").first()
     if last is not None and on < last.on:
         raise Elsewhere(
-            _("%(enclosure)s was altered on %(day)s. Give that day or a later one.")
+            _("%(enclosure)s was altered on %(day)s. Enter that day or a later one.")
             % {"enclosure": enclosure, "day": days.in_full(last.on)}
         )
 

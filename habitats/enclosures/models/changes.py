@@ -69,7 +69,7 @@ def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
     last = enclosure.events.order_by("-pk").first()
     if last and on < last.on:
         raise Elsewhere(
-            _("The last entry, “%(state)s”, is of %(day)s. Give that day or a later one.")
+            _("The last entry, “%(state)s”, is from %(day)s. Enter that day or a later one.")
             % {"state": last.get_state_display(), "day": days.in_full(last.on)}
         )
 
@@ -80,7 +80,7 @@ def _take_down(enclosure: Enclosure, on: date, by: Person) -> None:
         return
     if on < standing.since:
         raise Elsewhere(
-            _("It has stood where it is since %(day)s. Give that day or a later one.")
+            _("It has stood where it is since %(day)s. Enter that day or a later one.")
             % {"day": days.in_full(standing.since)}
         )
     standing.end(on, by)

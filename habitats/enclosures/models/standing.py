@@ -77,7 +77,7 @@ def end_before(spans: models.QuerySet[_Span], since: date, by: Person, what: mod
     later = real.filter(models.Q(since__gt=since) | models.Q(until__gt=since)).order_by("-since")
     if blocking := later.first():
         raise Elsewhere(
-            _("%(what)s has an entry from %(day)s on, after %(since)s. Choose a later day.")
+            _("%(what)s has a later entry than %(since)s, from %(day)s on. Enter a later day.")
             % {
                 "what": what,
                 "since": days.in_full(since),

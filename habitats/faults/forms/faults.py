@@ -21,7 +21,7 @@ from habitats.upkeep.urgency import FaultUrgency
 from habitats.wording import message
 
 LONGEST_NOTE = 300
-NOWHERE = _("Everywhere, or I cannot say")
+NOWHERE = _("Everywhere, or not sure")
 URGENCIES = [
     (one.value, message("%(urgency)s: %(meaning)s", urgency=one.words, meaning=one.meaning))
     for one in FaultUrgency
@@ -74,7 +74,8 @@ class FaultForm(forms.Form):
             self.add_error(
                 "part",
                 gettext(
-                    "The place is off the floor. Tap the drawing again, or choose it in words."
+                    "The place is outside the floor. Tap the drawing again, or choose the place "
+                    "from the list."
                 ),
             )
 
@@ -103,8 +104,8 @@ class FaultForm(forms.Form):
         )
 
 
-_NO_KIND = _("“%(value)s” is no fault of this enclosure. Choose one from the list.")
-_NO_PART = _("“%(value)s” is no part of this enclosure. Choose one from the list.")
+_NO_KIND = _("“%(value)s” is not in the list of faults. Choose one that is.")
+_NO_PART = _("“%(value)s” is not a part of this enclosure. Choose one from the list.")
 
 
 def _part_choices(parts: Any) -> Iterator[tuple[str, Any]]:

@@ -127,7 +127,7 @@ class Fault(AppendOnly):
                 return known
             if on < self.on:
                 raise Elsewhere(
-                    _("It was seen on %(day)s. Give that day or a later one.")
+                    _("It was seen on %(day)s. Enter that day or a later one.")
                     % {"day": days.in_full(self.on)}
                 )
             return FaultMended.objects.create(
@@ -197,8 +197,8 @@ def refuse_what_does_not_stand(enclosure: Enclosure) -> None:
     if state not in STANDS:
         raise Elsewhere(
             _(
-                "%(enclosure)s is marked “%(state)s”. Report faults of enclosures that stand; "
-                "write about a build in its notes."
+                "%(enclosure)s is marked “%(state)s”. Report faults only of enclosures that stand. "
+                "For a build, add a note to it."
             )
             % {"enclosure": enclosure, "state": state.label}
         )

@@ -10,8 +10,8 @@ from django.utils.translation import gettext_lazy as _
 from habitats.people.models.people import Person
 
 PASSWORD_HELP = _(
-    "Tell it to the person by word of mouth. They can change it under “My settings”. "
-    "At least 8 characters, not only digits, not the name, not a common password."
+    "Tell the person this password face to face or by phone. They can change it under “My "
+    "settings”. At least 8 characters, not only digits, not the name, not a common password."
 )
 
 

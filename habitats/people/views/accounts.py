@@ -61,6 +61,6 @@ def own_password(request: HttpRequest) -> HttpResponse:
     form = OwnPasswordForm(person, sent_with(request))
     if request.method == "POST" and form.is_valid():
         update_session_auth_hash(request, form.save())
-        messages.success(request, _("Your new password is saved."))
+        messages.success(request, _("New password saved."))
         return redirect("own_settings")
     return form_page(request, "people/own_password.html", form=form)

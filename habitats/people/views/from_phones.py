@@ -65,7 +65,7 @@ def takes_from_phones(view: View[Rest]) -> View[Rest]:
             return _as_json(request, view(request, *args, **names))
         except PermissionDenied as refused:
             return JsonResponse(
-                {"why": str(refused) or _("You may not do this.")}, status=FORBIDDEN
+                {"why": str(refused) or _("Your role does not allow this.")}, status=FORBIDDEN
             )
         except Http404:
             return JsonResponse({"why": _("This no longer exists.")}, status=GONE)

@@ -45,9 +45,7 @@ def person(request: HttpRequest, pk: int) -> HttpResponse:
     form = PersonForm(sent_with(request), instance=person, asked_by=coordinator)
     if accepted(request, form):
         form.save()
-        messages.success(
-            request, _("Changes to %(person)s are saved.") % {"person": person.full_name}
-        )
+        messages.success(request, _("Changes to %(person)s saved.") % {"person": person.full_name})
         return redirect("people")
     ends = locks_of([log_in_name]).get(log_in_name)
     context = {"name": name, "pk": pk, "minutes": minutes_until(ends) if ends else None}

@@ -250,8 +250,8 @@ def _reason(reading: Reading) -> str:
     """Why nobody can move in; empty if somebody can."""
     if reading.group_id:
         if not reading.residents:
-            return pgettext("an enclosure", "Taken")
-        return _("Taken by %(animals)s") % {"animals": who(reading)}
+            return pgettext("an enclosure", "Occupied")
+        return _("Occupied by %(animals)s") % {"animals": who(reading)}
     if reading.unsafe_faults:
         return _("Unsafe until it is mended")
     state = EnclosureState(reading.state)
