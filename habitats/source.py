@@ -27,7 +27,7 @@ KNOWN_WORDS = {
     Known.MEMORY: message("from memory, not checked"),
     Known.PRACTICE: message("common practice, no source"),
     Known.RECKONED: message("worked out from sourced values"),
-    Known.OWN: message("set by the organisation"),
+    Known.OWN: message("set by your rescue"),
 }
 
 

@@ -151,7 +151,7 @@ class PhotoField(forms.FileField):
         accept = {"accept": "image/jpeg,image/png,image/webp"}
         super().__init__(
             **{
-                "label": gettext_lazy("A photo"),
+                "label": gettext_lazy("Photo"),
                 "widget": forms.FileInput(attrs=accept),
                 "help_text": format_lazy(
                     "{limits} {removed}",

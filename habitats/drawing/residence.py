@@ -28,7 +28,7 @@ LETTER_HEIGHT = 16.0
 KEPT = 2048
 SHARES = (Style.SHARE_1, Style.SHARE_2, Style.SHARE_3, Style.SHARE_4)
 KEY = (
-    (message("needed, a hatch an animal"), (Style.SHARE_1, Style.SHARE_2), Style.INK),
+    (message("needed, one hatch for each animal"), (Style.SHARE_1, Style.SHARE_2), Style.INK),
     (message("free"), (Style.PAPER,), Style.INK),
     (message("missing floor"), (Style.LACKING,), None),
     (message("upper level, not counted"), (Style.PAPER,), Style.HIDDEN),

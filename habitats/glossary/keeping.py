@@ -208,8 +208,7 @@ STORE = (
         Topic.STORE,
         message("Stocktake"),
         message(
-            "A count of what lies in one place of the store. Differences are recorded and "
-            "corrected."
+            "A count of what is in one place of the store. Differences are recorded and corrected."
         ),
     ),
 )

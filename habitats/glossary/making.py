@@ -44,7 +44,7 @@ ENCLOSURES = (
         Topic.ENCLOSURES,
         message("Cell"),
         message(
-            "One square of the plan, as wide as one panel. Cells are told by their row and column."
+            "One square of the plan, as wide as one panel. Cells are named by their row and column."
         ),
     ),
     Term(

@@ -65,7 +65,7 @@ def _comes_and_goes(row: ImportRow, animal: Companion) -> Iterator[ImportFault]:
     if bool(left) != bool(row.values["left_why"]):
         yield row.fault(
             "left_why" if left else "left_on",
-            message("The day and the reason of leaving go together. Write both, or neither."),
+            message("The day and the reason for leaving go together. Write both, or neither."),
         )
 
 

@@ -65,7 +65,7 @@ def space_result(reading: Reading, units: str) -> SpaceResult:
     if reading.passes is False:
         return SpaceResult("lacks", _("Floor area is enough; other points are not"))
     if reading.passes is None:
-        return SpaceResult("untold", _("Not checked: a value is missing"))
+        return SpaceResult("untold", _("Not checked: the standard gives no figure"))
     return SpaceResult(
         "passes", _("Enough; %(area)s free") % {"area": str(area(reading.free_mm2, units))}
     )

@@ -29,7 +29,7 @@ def choosable(species: Species) -> list[RuleSet]:
 
 
 def _choices(species: Species) -> Iterator[tuple[str, str]]:
-    yield "", str(_("None yet: no space is checked"))
+    yield "", str(_("None yet: space is not checked"))
     for one in choosable(species):
         yield one.id, f"{one.name} ({one.standing_words})"
 
@@ -51,7 +51,7 @@ class RescueForm(forms.ModelForm):
         label=_("Currency"),
         choices=_currencies,
         required=False,
-        help_text=_("The currency of all prices. Another choice converts no price."),
+        help_text=_("The currency of all prices. Prices are not converted if you change it."),
     )
     rabbit_rules = forms.ChoiceField(
         label=_("Space standard for rabbits"),
@@ -64,7 +64,7 @@ class RescueForm(forms.ModelForm):
         label=_("Language"),
         choices=choices,
         required=False,
-        help_text=_("For readers who chose none, and whose browser speaks none of these."),
+        help_text=_("For people who chose no language, and whose browser is set to none of these."),
     )
 
     class Meta:
@@ -91,8 +91,8 @@ class RescueForm(forms.ModelForm):
             "name": _("Printed on cards and reports."),
             "quarantine_days": _("At least 14; 21 are advised. No authority sets it."),
             "weigh_every_days": _(
-                "For young animals; grown animals may wait four times as long. "
-                "Common practice: agree on it with your vet."
+                "For young animals. Adults may wait four times as long. Common practice: agree on "
+                "it with your vet."
             ),
             "weight_alarm_percent": _("Common practice: agree on it with your vet."),
             "look_over_days": _("For ties, wire ends, trays and tape. Common practice."),

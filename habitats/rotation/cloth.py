@@ -160,17 +160,17 @@ def _mean_shrinkage(pairs: Sequence[tuple[int, int]]) -> int:
 
 def _not_above_0(before_mm: int, after_mm: int) -> str:
     return message(
-        "%(mm)s is no length of cloth: it has to be above 0. "
-        "Measure the dry linen laid flat and enter what the tape says.",
+        "%(mm)s is not a length of cloth: it has to be above 0. Measure the dry linen laid flat "
+        "and enter what the tape says.",
         mm=f"{min(before_mm, after_mm)}{NO_BREAK}mm",
     )
 
 
 def _out_of_bounds(change: int) -> str:
     return message(
-        "A change of %(change)s is more than cloth for linens does in a wash: "
-        "%(least)s to %(most)s are allowed. "
-        "Measure again, dry and flat, and check that before and after are not exchanged.",
+        "A change of %(change)s is more than cloth for linens shows in a wash. Allowed are "
+        "%(least)s to %(most)s. Measure again, dry and flat, and check that before and after are "
+        "not swapped.",
         change=change_words(change),
         least=change_words(-MOST_SHRINKAGE),
         most=change_words(-LEAST_SHRINKAGE),

@@ -96,8 +96,8 @@ def days_fault(days: int) -> str | None:
     if SHORTEST_DAYS <= days <= LONGEST_DAYS:
         return None
     return message(
-        "%(days)d is no interval between changes: %(least)d to %(most)d days are allowed. "
-        "Enter whole days, or leave it empty for the suggestion.",
+        "%(days)d days between changes are not allowed. Enter %(least)d to %(most)d whole days, "
+        "or leave it empty for the suggestion.",
         days=days,
         least=SHORTEST_DAYS,
         most=LONGEST_DAYS,

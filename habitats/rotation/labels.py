@@ -67,7 +67,7 @@ def _fault(marks: str, given: str) -> str | None:
     """What is wrong with the marks of a label; None if nothing is."""
     if not marks:
         return message(
-            "No label was given. Type its %(length)d marks, as in %(example)s.",
+            "No label was entered. Type its %(length)d characters, as in %(example)s.",
             length=LABEL_LENGTH,
             example=_EXAMPLE,
         )
@@ -75,10 +75,10 @@ def _fault(marks: str, given: str) -> str | None:
         return _strange(strange, given)
     if len(marks) != LABEL_LENGTH:
         return counted(
-            "%(given)s has %(count)d mark; a label has %(length)d, as in %(example)s. "
-            "Read it again and type all of them.",
-            "%(given)s has %(count)d marks; a label has %(length)d, as in %(example)s. "
-            "Read it again and type all of them.",
+            "%(given)s has %(count)d character; a label has %(length)d, as in %(example)s. Read "
+            "it again and type all of them.",
+            "%(given)s has %(count)d characters; a label has %(length)d, as in %(example)s. Read "
+            "it again and type all of them.",
             len(marks),
             given=given,
             length=LABEL_LENGTH,
@@ -86,8 +86,8 @@ def _fault(marks: str, given: str) -> str | None:
         )
     if (_weighed(marks[:BODY_LENGTH]) + LABEL_MARKS.index(marks[-1])) % len(LABEL_MARKS) != 1:
         return message(
-            "%(given)s looks mistyped: its last mark does not fit the others. "
-            "Read it again, mark by mark.",
+            "%(given)s looks mistyped: its last character does not fit the others. Read it again, "
+            "one by one.",
             given=given,
         )
     return None

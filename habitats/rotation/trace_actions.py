@@ -34,7 +34,7 @@ class Action(NamedTuple):
 
 
 ORDER_OF_WORK = message(
-    "See to animals without known contact first, and to the suspected ones last. Wash your hands "
+    "Look after animals without known contact first, and the suspected ones last. Wash your hands "
     "in between, and change what you wear over your clothes. Some infections, ringworm among them, "
     "pass to people: wear gloves, and ask a doctor about any rash."
 )
@@ -55,7 +55,7 @@ _CLEAN_ENCLOSURE = message(
     "come back"
 )
 _SET_ASIDE = message("Set it aside, in a closed bag apart from all other linens")
-_INFORM_HOME = message("Tell the people of this home what is suspected, and what to do")
+_INFORM_HOME = message("Tell the people in this home what is suspected, and what to do")
 _INFORM_HOLDER = message(
     "Tell the person who has this animal now what is suspected, and to ask a vet"
 )

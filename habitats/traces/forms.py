@@ -64,7 +64,7 @@ class NewTraceForm(forms.Form):
         earliest = self.today - timedelta(days=MOST_DAYS_AGO)
         if since < earliest:
             raise forms.ValidationError(
-                _("%(day)s is more than %(number)d days ago. Give %(earliest)s or a later day.")
+                _("%(day)s is more than %(number)d days ago. Enter %(earliest)s or a later day.")
                 % {
                     "day": in_full(since),
                     "number": MOST_DAYS_AGO,
@@ -121,7 +121,7 @@ class CloseTraceForm(forms.Form):
         label=_("Reason"),
         max_length=300,
         help_text=_("What a vet said, and on which day. It stays in the history."),
-        error_messages={"required": _("Give the reason, such as what a vet found.")},
+        error_messages={"required": _("Enter the reason, such as what a vet found.")},
     )
 
     def __init__(self, *args: Any, trace: Trace, today: date, **options: Any) -> None:
@@ -134,8 +134,8 @@ class CloseTraceForm(forms.Form):
         if on < self.trace.since:
             raise forms.ValidationError(
                 _(
-                    "%(day)s is before the suspicion began, on %(since)s. "
-                    "Give that day or a later one."
+                    "%(day)s is before the suspicion began, on %(since)s. Enter that day or a "
+                    "later one."
                 )
                 % {"day": in_full(on), "since": in_full(self.trace.since)}
             )
@@ -147,7 +147,7 @@ class ReopenTraceForm(forms.Form):
     reason = forms.CharField(
         label=_("Reason"),
         max_length=300,
-        error_messages={"required": _("Give the reason, such as signs seen again.")},
+        error_messages={"required": _("Enter the reason, such as signs seen again.")},
     )
 
 

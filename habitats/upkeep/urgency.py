@@ -9,7 +9,7 @@ SOURCE: Source = PRACTICE
 
 OUT_OF_REACH = message(
     "Move the animals out of reach of the fault now: into another enclosure, a carrier, or a part "
-    "that is closed off from it. If an animal is hurt, ring a vet first."
+    "that is closed off from it. If an animal is hurt, call a vet first."
 )
 
 

@@ -232,7 +232,8 @@ def _litter(animal: Companion, today: date) -> Iterator[Due]:
             last=day_words(span.last),
         )
     need = message(
-        "Keep entire males away from her, make the walls pup-safe, and have a vet's number at hand."
+        "Keep entire males away from her, close every gap that young could slip through, and have "
+        "a vet's number at hand."
     )
     sentence = joined(" ", [litter, need])
     yield Due(DueKind.LITTER_POSSIBLE, first, (animal.ref,), sentence, span.last)
@@ -281,7 +282,7 @@ def _how_sure(animals: Sequence[Companion], day: date) -> Iterator[str]:
     kept = [name for name, weight in ahead.items() if weight and weight.method is Method.KEPT]
     unknown = [name for name, weight in ahead.items() if weight is None]
     if guided:
-        yield message("Weights ahead are an upper guide: weigh again as the day comes near.")
+        yield message("Forecast weights are an upper guide: weigh again as the day comes near.")
     if kept:
         yield message(
             "The forecast has no growth for %(names)s: enter an expected adult weight.",

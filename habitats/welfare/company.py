@@ -77,7 +77,8 @@ def two_species(
         (one.ref, other.ref),
         message(
             "%(one)s is %(one_kind)s and %(other)s is %(other_kind)s: they are never kept "
-            "together. They eat and speak differently, and one can hurt the other or make it ill.",
+            "together. They eat and communicate differently, and one can hurt the other or make "
+            "it ill.",
             one=one.name,
             one_kind=ONE[one.species],
             other=other.name,
@@ -205,7 +206,7 @@ def _changes(severity: Severity, becomes: Severity | None, day: date) -> str:
         return message("Allowed from %(day)s with a recorded reason.", day=day_words(day))
     if severity is Severity.BLOCK:
         return message("Allowed from %(day)s, unless another reason remains.", day=day_words(day))
-    return message("Over on %(day)s.", day=day_words(day))
+    return message("Ends on %(day)s.", day=day_words(day))
 
 
 def _blocks(objection: Objection | None) -> bool:

@@ -63,7 +63,9 @@ def _floor(floor: FloorRule, units: str) -> Iterator[str]:
         yield _floor_line(whose, floors)
     if floor.repeats_after:
         animals = _animals(floor.repeats_after)
-        yield message("After every %(animals)s the count begins again", animals=animals)
+        yield message(
+            "For more animals, counting starts again after every %(animals)s", animals=animals
+        )
     if floor.enclosure_mm2:
         yield message("Smallest enclosure: %(floors)s", floors=_by_weight(floor.enclosure_mm2, mm2))
     yield from _litters(floor, units)

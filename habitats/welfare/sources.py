@@ -198,7 +198,7 @@ def weight_figures() -> tuple[CitedFigure, ...]:
     return (
         cited(
             "growth",
-            message("Weight ahead, guinea pigs"),
+            message("Forecast weight, guinea pigs"),
             GUIDE,
             message(
                 "%(full)d g / (1 + %(ratio)s e^(−%(rate)s t)), t in days",
@@ -209,7 +209,7 @@ def weight_figures() -> tuple[CitedFigure, ...]:
         ),
         cited(
             "growth_rabbit",
-            message("Weight ahead, rabbits"),
+            message("Forecast weight, rabbits"),
             PRACTICE,
             message(
                 "its own gain over %(days)d days or more, up to its expected adult weight; no "

@@ -63,13 +63,13 @@ def test_a_report_sent_twice_is_one_fault(fostering, address, seen):
     ("given", "sentence"),
     [
         ({"kind": ""}, "Choose a fault from the list."),
-        ({"kind": "lid"}, "“lid” is no fault of this enclosure."),
+        ({"kind": "lid"}, "“lid” is not in the list of faults."),
         ({"urgency": ""}, "Choose how urgent it is; in doubt, “Unsafe now”."),
         ({"urgency": "now"}, "Select a valid choice."),
         ({"kind": "other"}, "Describe in a few words what is wrong."),
-        ({"part": "z9-00"}, "“z9-00” is no part of this enclosure. Choose one from the list."),
-        ({"z": "1", "x_mm": "100", "y_mm": "100"}, "The place is off the floor."),
-        ({"z": "7", "x_mm": "100", "y_mm": "100"}, "The place is off the floor."),
+        ({"part": "z9-00"}, "“z9-00” is not a part of this enclosure. Choose one from the list."),
+        ({"z": "1", "x_mm": "100", "y_mm": "100"}, "The place is outside the floor."),
+        ({"z": "7", "x_mm": "100", "y_mm": "100"}, "The place is outside the floor."),
         ({"day": "2027-03-11"}, "is in the future. Enter today or an earlier day."),
         ({"note": "x" * 301}, "Ensure this value has at most 300 characters"),
     ],
@@ -228,7 +228,7 @@ def test_those_who_live_in_what_is_unsafe_are_cared_for_first(fostering, lived_i
     for address in (f"/faults/{fault.pk}/", f"/enclosures/{lived_in.code}/", "/today/"):
         words = text_of(fostering.get(address))
         assert "Move the animals out of reach of the fault now" in words, address
-        assert "ring a vet first" in words, address
+        assert "call a vet first" in words, address
 
 
 def test_the_page_of_space_marks_what_is_unsafe_and_finds_it(

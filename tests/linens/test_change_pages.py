@@ -298,7 +298,7 @@ def test_a_plan_of_no_days_is_refused_beside_the_field(fostering, enclosure):
     )
 
     assert answer.status_code == 422
-    assert "0 is no interval between changes" in answer.content.decode()
+    assert "0 days between changes are not allowed" in answer.content.decode()
 
 
 def test_a_spot_clean_is_a_tick_that_moves_no_day(fostering, enclosure, linen, spot, coordinator):

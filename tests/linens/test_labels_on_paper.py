@@ -104,7 +104,7 @@ def test_a_first_label_beyond_the_sheet_is_told(linens, printed):
     answer = printed(first=25)
 
     assert answer.status_code == 422
-    assert "25 given; this sheet has 24 labels. Enter 1 to 24." in answer.content.decode()
+    assert "25 is too high: this sheet has 24 labels. Enter 1 to 24." in answer.content.decode()
 
 
 def test_nothing_to_print_says_what_to_do(washing, printed):

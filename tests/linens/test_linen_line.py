@@ -105,7 +105,7 @@ def test_the_same_transfer_twice_moves_once(pool, other, size, make_linen, day, 
 def test_where_there_are_too_few_none_is_moved(pool, other, size, make_linen, day, coordinator):
     make_linen(pool, size)
     towel = LinenSize.of("towel", 200, 900)
-    with pytest.raises(InvalidTransition, match=r"1 given, but .* has 0 clean"):
+    with pytest.raises(InvalidTransition, match=r"1 is too many: .* has 0 clean"):
         move_clean(
             pool, other, {size: 1, towel: 1}, day(0), by=coordinator, idempotency_key=uuid.uuid4()
         )

@@ -140,7 +140,7 @@ def test_a_size_of_another_sort_is_told(make_new):
     answer = make_new(size=LinenSize.of("towel", 200, 900).pk)
 
     sentence = str(answer.context["form"].errors["size"])
-    assert "Two layers of fleece is used as: Liner. This size is of: Towel." in sentence
+    assert "Two layers of fleece is used as: Liner. This size is for: Towel." in sentence
 
 
 def test_the_form_is_filled_in_from_what_the_pool_lacks(leading, pool, kind, size):

@@ -148,10 +148,10 @@ def test_it_is_said_of_how_many_pieces_a_shrinkage_is_known(pieces, words):
 @pytest.mark.parametrize(
     ("before", "after", "said"),
     [
-        (1400, 700, "A change of −50.0\u00a0% is more than cloth for linens does in a wash"),
+        (1400, 700, "A change of −50.0\u00a0% is more than cloth for linens shows in a wash"),
         (700, 1400, "A change of +100.0\u00a0%"),
-        (0, 700, "0\u00a0mm is no length of cloth"),
-        (700, -3, "-3\u00a0mm is no length of cloth"),
+        (0, 700, "0\u00a0mm is not a length of cloth"),
+        (700, -3, "-3\u00a0mm is not a length of cloth"),
     ],
 )
 def test_what_no_cloth_measures_is_told_in_a_sentence(before, after, said):

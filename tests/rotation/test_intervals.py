@@ -98,7 +98,9 @@ def test_animals_and_floors_that_cannot_be_are_refused(animals, floor):
 
 @pytest.mark.parametrize("days", [-1, 0, LONGEST_DAYS + 1])
 def test_days_that_cannot_be_are_told_in_a_sentence(days):
-    assert days_fault(days).startswith(f"{days} is no interval between changes: 1 to 60 days")
+    assert days_fault(days).startswith(
+        f"{days} days between changes are not allowed. Enter 1 to 60"
+    )
     with pytest.raises(ValueError, match="1 to 60 days"):
         change_interval(GUINEA_PIG, 2, cm2(14_000), by_hand=days)
 

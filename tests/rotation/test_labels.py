@@ -128,15 +128,16 @@ def test_whatever_is_typed_is_read_or_refused_with_one_sentence(text):
 @pytest.mark.parametrize(
     ("typed", "sentence"),
     [
-        ("", "No label was given. Type its 5 marks, as in K3F7-H."),
+        ("", "No label was entered. Type its 5 characters, as in K3F7-H."),
         (
             "K3F",
-            "“K3F” has 3 marks; a label has 5, as in K3F7-H. Read it again and type all of them.",
+            "“K3F” has 3 characters; a label has 5, as in K3F7-H. Read it again and type all of "
+            "them.",
         ),
         (
             "k3f7-k",
-            "“k3f7-k” looks mistyped: its last mark does not fit the others. Read it "
-            "again, mark by mark.",
+            "“k3f7-k” looks mistyped: its last character does not fit the others. Read it again, "
+            "one by one.",
         ),
         ("K3F0-H", "“K3F0-H” looks mistyped: no label has “0” in it. Check whether it is D or Q."),
         ("K3E7-H", "“K3E7-H” looks mistyped: no label has “E” in it. Read the label again."),

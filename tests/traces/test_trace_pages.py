@@ -261,7 +261,7 @@ def test_what_is_met_after_it_was_over_is_not_listed(
     [
         ({"on": "2027-03-11", "reason": "x"}, "is in the future"),
         ({"on": "2027-02-01", "reason": "x"}, "is before the suspicion began"),
-        ({"on": "2027-03-10", "reason": ""}, "Give the reason"),
+        ({"on": "2027-03-10", "reason": ""}, "Enter the reason"),
     ],
 )
 def test_an_end_that_makes_no_sense_is_refused(at_desk, trace, given, sentence):

@@ -146,7 +146,7 @@ class MendForm(forms.Form):
     once = OnceField()
     day = DayField(label=_("Mended on"))
     note = forms.CharField(
-        label=_("Repair"),
+        label=_("Work done"),
         max_length=LONGEST_NOTE,
         error_messages={"required": _("Describe in a few words what was done.")},
     )

@@ -44,7 +44,7 @@ class SpotForm(forms.Form):
     """
 
     take = forms.BooleanField(required=False)
-    chosen = forms.ChoiceField(label=gettext_lazy("Goes in"), required=False)
+    chosen = forms.ChoiceField(label=gettext_lazy("Clean linen"), required=False)
     typed = LabelField(label=gettext_lazy("Or scan or type another label"), required=False)
     truth = forms.ChoiceField(
         label=gettext_lazy("Which is true?"),

@@ -43,8 +43,8 @@ class KindForm(forms.ModelForm):
     shrink_length = PercentField(
         label=gettext_lazy("Expected shrinkage along the roll, in percent"),
         help_text=gettext_lazy(
-            "Cotton terry 3 to 7, polyester fleece 0 to 2: from memory, so measure a piece. "
-            "What is measured counts instead."
+            "Cotton terry 3 to 7, polyester fleece 0 to 2: from memory, so measure a piece. Once "
+            "you have measured, your figure is used."
         ),
     )
     shrink_width = PercentField(
@@ -72,7 +72,9 @@ class KindForm(forms.ModelForm):
             "most_washes": gettext_lazy("Washes until worn out"),
         }
         help_texts = {
-            "name": gettext_lazy("What people call it: two layers of fleece, white terry."),
+            "name": gettext_lazy(
+                "What people call it, such as “two layers of fleece” or “white terry”."
+            ),
             "layers": gettext_lazy("A ramp’s towel is one cloth, folded into 4."),
             "grams_per_m2": gettext_lazy(
                 "Fleece 200 to 300, terry 400 to 600: weigh a piece that you measured."

@@ -57,7 +57,7 @@ class LinenLabelsForm(forms.Form):
         max_value=MOST_SHIFT_MM,
         max_digits=4,
         decimal_places=1,
-        help_text=gettext_lazy("Print on plain paper before, and hold it against the sheet."),
+        help_text=gettext_lazy("First print on plain paper, and hold it against the sheet."),
     )
     down_mm = forms.DecimalField(
         label=gettext_lazy("Shift down, mm"),
@@ -84,7 +84,7 @@ class LinenLabelsForm(forms.Form):
         if grid and first and first > grid.labels:
             self.add_error(
                 "first",
-                _("%(first)d given; this sheet has %(labels)d labels. Enter 1 to %(labels)d.")
+                _("%(first)d is too high: this sheet has %(labels)d labels. Enter 1 to %(labels)d.")
                 % {"first": first, "labels": grid.labels},
             )
         return given
@@ -103,7 +103,7 @@ class LinenLabelsForm(forms.Form):
         if not linens:
             self.add_error("which", _("There are no such linens. Choose others, or add linens."))
         if len(linens) > MOST_LABELS:
-            sentence = _("These are more than %(most)d labels. Choose one pool.")
+            sentence = _("That is more than %(most)d labels. Choose one pool.")
             self.add_error("which", sentence % {"most": MOST_LABELS})
             return []
         return linens

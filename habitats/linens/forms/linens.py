@@ -193,8 +193,8 @@ class NewLinensForm(forms.Form):
             self.add_error(
                 "size",
                 _(
-                    "%(kind)s is used as: %(used)s. This size is of: %(sort)s. "
-                    "Choose another size, or another kind."
+                    "%(kind)s is used as: %(used)s. This size is for: %(sort)s. Choose another "
+                    "size, or another kind."
                 )
                 % {
                     "kind": kind,

@@ -35,7 +35,9 @@ class LoadForm(forms.Form):
         error_messages={"required": CHOOSE_A_PROGRAMME, "invalid_choice": CHOOSE_A_PROGRAMME},
     )
     linens = forms.MultipleChoiceField(
-        label=gettext_lazy("Goes in"), required=False, widget=forms.CheckboxSelectMultiple
+        label=gettext_lazy("Linens for this load"),
+        required=False,
+        widget=forms.CheckboxSelectMultiple,
     )
     typed = forms.CharField(
         label=gettext_lazy("Others, scanned or typed"),

@@ -75,7 +75,7 @@ class PoolForm(forms.ModelForm):
         }
         help_texts = {
             "name": gettext_lazy(
-                "What people call it: the cupboard of the depot, or the name of the home."
+                "What people call it, such as “the depot’s cupboard” or the name of the home."
             ),
             "synthetic_percent": gettext_lazy(
                 "Fleece fills a drum before it weighs much: see the manual. About half is usual."

@@ -42,9 +42,11 @@ class ScanForm(forms.Form):
 
     label = LabelField(
         label=gettext_lazy("Label of the linen"),
-        help_text=gettext_lazy("The five marks on it, such as K3F7-H. You can type small letters."),
+        help_text=gettext_lazy(
+            "The five characters on it, such as K3F7-H. You can type small letters."
+        ),
         error_messages={
-            "required": gettext_lazy("Type the five marks on its label, such as K3F7-H.")
+            "required": gettext_lazy("Type the five characters on its label, such as K3F7-H.")
         },
     )
 

@@ -316,7 +316,7 @@ class Linen(Idempotent):
             raise InvalidTransition(
                 gettext(
                     "%(day)s is before the last entry for %(linen)s: “%(state)s” on %(since)s. "
-                    "Give that day or a later one."
+                    "Enter that day or a later one."
                 )
                 % {
                     "day": days.in_full(on),

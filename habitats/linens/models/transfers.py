@@ -86,8 +86,8 @@ def _move_size(
     if len(chosen) < number:
         raise InvalidTransition(
             _(
-                "%(number)d given, but %(pool)s has %(clean)d clean of the size %(size)s. "
-                "Give that number or fewer."
+                "%(number)d is too many: %(pool)s has %(clean)d clean ones of the size %(size)s. "
+                "Enter that number or fewer."
             )
             % {"number": number, "pool": pool, "clean": len(chosen), "size": size}
         )

@@ -53,8 +53,9 @@ class OwnSettingsForm(forms.ModelForm):
         model = Person
         fields = ["first_name", "last_name", "language", "units", "paper"]
         widgets = {"units": forms.RadioSelect, "paper": forms.RadioSelect}
+        labels = {"units": _("Units of length"), "paper": _("Paper size")}
         labels = {"first_name": _("First name"), "last_name": _("Last name")}
         help_texts = {
             "units": _("Changes what you read. Designs are saved in whole millimetres."),
-            "paper": _("The paper size of your prints."),
+            "paper": _("For what you print."),
         }

@@ -189,7 +189,7 @@ TABLES: Sequence[TableOf] = (
     ),
     table_of(
         "quarantines",
-        message("Animals in quarantine. Of each animal the last row counts."),
+        message("Animals in quarantine. The last row of each animal counts."),
         Quarantine.objects.all(),
         {
             "animal": "animal__code",

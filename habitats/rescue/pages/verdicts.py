@@ -89,7 +89,7 @@ def verdict_result(rules: RuleSet, verdict: Verdict) -> SpaceResult:
     if verdict.passes is False:
         return SpaceResult("lacks", _("Not enough") if rules.choosable else _("Below this minimum"))
     if verdict.passes is None:
-        return SpaceResult("untold", _("Not checked: a figure is missing"))
+        return SpaceResult("untold", _("Not checked: the standard gives no figure"))
     if not rules.choosable:
         return SpaceResult("untold", _("Above this minimum, which is not enough for a home"))
     return SpaceResult("passes", _("Enough"))

@@ -120,9 +120,9 @@ def _apart(companions: Sequence[Companion], today: date, limits: WelfareLimits) 
     last = max((end for end in ends if end), default=None)
     if last and None not in ends:
         return _(
-            "In quarantine until %(day)s: %(animals)s. Wash hands, use separate tools, see to "
-            "them last."
+            "In quarantine until %(day)s: %(animals)s. Wash hands, use separate tools, and look "
+            "after them last."
         ) % {"day": days.in_full(last), "animals": names}
-    return _("In quarantine: %(animals)s. Wash hands, use separate tools, see to them last.") % {
-        "animals": names
-    }
+    return _(
+        "In quarantine: %(animals)s. Wash hands, use separate tools, and look after them last."
+    ) % {"animals": names}

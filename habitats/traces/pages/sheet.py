@@ -296,7 +296,11 @@ def _met_words(steps: int) -> str:
     if steps < len(_STEPS):
         return str(_STEPS[steps])
     between = steps - 1
-    words = ngettext("Contact through %(count)d other", "Contact through %(count)d others", between)
+    words = ngettext(
+        "Contact through %(count)d other contact",
+        "Contact through %(count)d other contacts",
+        between,
+    )
     return words % {"count": between}
 
 
