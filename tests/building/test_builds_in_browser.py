@@ -152,7 +152,7 @@ def test_a_builder_reports_without_script(open_page, builder, photo, tmp_path, t
     phone.get_by_role("button", name="Save note").tap()
     phone.get_by_text("Note saved.").wait_for()
     phone.get_by_text("Add photo").tap()
-    phone.get_by_label("Photo").set_input_files(tmp_path / "seam.jpg")
+    phone.get_by_label("Photo", exact=True).set_input_files(tmp_path / "seam.jpg")
     phone.get_by_role("button", name="Save photo").tap()
     phone.get_by_text("Photo saved").wait_for()
 

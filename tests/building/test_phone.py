@@ -100,7 +100,7 @@ def test_notes_photos_and_shortages_are_kept_without_signal(phone, build, tmp_pa
     phone.get_by_role("button", name="Damaged").first.tap()
     expect(unsent(phone)).to_contain_text("2 not sent yet.")
     phone.get_by_text("Add photo").tap()
-    phone.get_by_label("Photo").set_input_files(a_large_photo(tmp_path))
+    phone.get_by_label("Photo", exact=True).set_input_files(a_large_photo(tmp_path))
     phone.get_by_role("button", name="Save photo").tap()
     expect(unsent(phone)).to_contain_text("3 not sent yet.")
 
@@ -123,7 +123,7 @@ def test_an_svg_named_jpg_is_refused_on_the_phone_with_a_sentence(phone, build, 
     path = tmp_path / "photo.jpg"
     path.write_text("<svg xmlns='http://www.w3.org/2000/svg'/>")
     phone.goto(reverse("builds:photo_build", args=[build.code]))
-    photo = phone.get_by_label("Photo")
+    photo = phone.get_by_label("Photo", exact=True)
 
     photo.set_input_files(path)
     phone.get_by_role("button", name="Save photo").tap()

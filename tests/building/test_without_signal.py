@@ -162,7 +162,7 @@ def test_what_is_not_sent_is_read_and_withdrawn(phone, build, tmp_path, axe):
     tap_and_go_on(phone.get_by_role("button", name="Save note"))
     expect(head(phone)).to_have_text("1 not sent yet")
     phone.goto(reverse("builds:photo_build", args=[build.code]))
-    phone.get_by_label("Photo").set_input_files(tmp_path / "photo.jpg")
+    phone.get_by_label("Photo", exact=True).set_input_files(tmp_path / "photo.jpg")
     tap_and_go_on(phone.get_by_role("button", name="Save photo"))
     expect(head(phone)).to_have_text("2 not sent yet")
 

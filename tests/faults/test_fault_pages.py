@@ -108,7 +108,7 @@ def test_what_does_not_stand_is_refused_with_a_sentence(
     response = coordinating.post(f"/enclosures/{planned.code}/fault/", seen)
 
     assert response.status_code == 422
-    assert "Report faults of enclosures that stand" in text_of(response)
+    assert "Report faults only of enclosures that stand" in text_of(response)
 
 
 def test_a_foster_reports_nothing_of_other_homes(fostering, make_home, make_enclosure, seen):

@@ -15,7 +15,7 @@ def address(loft, this_day):
 
 
 def send_photo(page, photo):
-    page.get_by_label("Photo").set_input_files(
+    page.get_by_label("Photo", exact=True).set_input_files(
         {"name": "fault.jpg", "mimeType": "image/jpeg", "buffer": photo}
     )
 

@@ -65,7 +65,7 @@ def test_cloth_that_grows_is_cut_smaller():
 
 @pytest.mark.parametrize("shrinkage", [LEAST_SHRINKAGE - 1, MOST_SHRINKAGE + 1, 1000, 2000])
 def test_a_shrinkage_that_no_goods_have_is_refused(shrinkage):
-    with pytest.raises(BadMeasure, match=r"−30\.0.% to \+10\.0.% are allowed"):
+    with pytest.raises(BadMeasure, match=r"Allowed are −30\.0.% to \+10\.0.%"):
         cut_mm(1000, shrinkage)
 
 

@@ -101,7 +101,7 @@ def test_days_that_cannot_be_are_told_in_a_sentence(days):
     assert days_fault(days).startswith(
         f"{days} days between changes are not allowed. Enter 1 to 60"
     )
-    with pytest.raises(ValueError, match="1 to 60 days"):
+    with pytest.raises(ValueError, match="1 to 60 whole days"):
         change_interval(GUINEA_PIG, 2, cm2(14_000), by_hand=days)
 
 
