@@ -37,7 +37,7 @@ SECONDS = [
     ("60", _("1 minute")),
     ("120", _("2 minutes")),
 ]
-STAGES = [("3", _("In three stages: across, strips, pieces")), ("", _("As often as needed"))]
+STAGES = [("3", _("Three: across, strips, pieces")), ("", _("As many as needed"))]
 
 
 class BatchForm(forms.Form):
@@ -57,7 +57,7 @@ class LineForm(forms.Form):
         Design.objects.none(), label=_("Design"), empty_label=_("Choose a design")
     )
     count = forms.IntegerField(
-        label=_("How many builds"), min_value=1, max_value=MOST_COUNT, initial=1
+        label=_("Number of builds"), min_value=1, max_value=MOST_COUNT, initial=1
     )
     who_for = forms.CharField(
         label=_("For whom"),
@@ -85,11 +85,11 @@ class OfferForm(forms.Form):
         error_messages={"required": _("Choose at least one sheet to cut from.")},
     )
     may_buy = forms.BooleanField(
-        label=_("Buy more where the store runs out"), required=False, initial=True
+        label=_("Buy more if the store runs out"), required=False, initial=True
     )
     use_offcuts = forms.BooleanField(label=_("Use offcuts"), required=False, initial=True)
     join_cost = forms.DecimalField(
-        label=_("A join counts for"),
+        label=_("Cost of a join"),
         required=False,
         min_value=0,
         max_value=MOST_COST,
@@ -97,24 +97,24 @@ class OfferForm(forms.Form):
         initial=Decimal("3.00"),
         help_text=_(
             "Tape and work, in the rescue’s currency. Trays are joined from more pieces "
-            "where that saves more sheet. Empty: no join more than the sheets ask for."
+            "where that saves more sheet. Leave empty to join only what is too large for a sheet."
         ),
     )
     kerf = LengthField(
-        label=_("Lost at each cut"), bounds=(0, 20), initial=0, help_text=_("0 for a knife.")
+        label=_("Width of a cut"), bounds=(0, 20), initial=0, help_text=_("0 for a knife.")
     )
-    trim = LengthField(label=_("Trimmed from each edge"), bounds=(0, 100), initial=0)
+    trim = LengthField(label=_("Trim on each edge"), bounds=(0, 100), initial=0)
     least_offcut = LengthField(
-        label=_("Shortest side of an offcut to keep"), bounds=(50, 1000), initial=150
+        label=_("Shortest side of offcuts to keep"), bounds=(50, 1000), initial=150
     )
     stages = forms.TypedChoiceField(
-        label=_("Turn the straightedge"),
+        label=_("Cutting stages"),
         choices=STAGES,
         coerce=int,
         empty_value=None,
         required=False,
     )
-    seconds = forms.TypedChoiceField(label=_("Search for"), choices=SECONDS, coerce=float)
+    seconds = forms.TypedChoiceField(label=_("Search time"), choices=SECONDS, coerce=float)
 
     def __init__(self, *args: Any, units: str, batch: Batch | None = None, **options: Any) -> None:
         super().__init__(*args, **options)
@@ -208,7 +208,7 @@ def _plain(number: Decimal) -> str:
 
 
 class LongerForm(forms.Form):
-    seconds = forms.TypedChoiceField(label=_("Search for"), choices=SECONDS[1:], coerce=float)
+    seconds = forms.TypedChoiceField(label=_("Search time"), choices=SECONDS[1:], coerce=float)
 
 
 def _short(stock: list[SheetStock]) -> str:

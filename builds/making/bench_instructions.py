@@ -73,10 +73,10 @@ def cut_doorway_words(ramp: Ramp, pitch_mm: float, lengths: Lengths) -> Words:
         message("Cut the doorway panel (%(doorway)s)", doorway=doorway),
         (
             message(
-                "On one plain panel mark the opening: %(wide)s wide, %(inset)d in from either "
-                "side, and %(high)s high from the bottom wire up (%(width)s by %(height)s).",
+                "On one plain panel mark the opening: %(wide)s wide and %(high)s high, up from the "
+                "bottom wire (%(width)s by %(height)s). Leave %(inset)s on either side of it.",
                 wide=_squares(wide),
-                inset=ramp.bend_squares,
+                inset=_squares(ramp.bend_squares),
                 high=_squares(high),
                 width=lengths(round(wide * pitch_mm)),
                 height=lengths(round(high * pitch_mm)),
@@ -176,7 +176,7 @@ def cut_blank_words(blank: Blank, lengths: Lengths) -> Words:
 
 
 _FROM_THE_DRAWING = message(
-    "Draw its lines from the drawing, which shows the inner side, measured from one corner."
+    "Mark its lines as drawn. The drawing shows the inner side: measure from the top left corner."
 )
 
 

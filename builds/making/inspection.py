@@ -180,7 +180,7 @@ _POINTS: tuple[tuple[Callable[[Structure], bool], Point], ...] = (
         Point(
             "food",
             message("Do water, food and a hide stand on the ground floor?"),
-            message("Nobody should have to climb for what it needs."),
+            message("No animal should have to climb for what it needs."),
         ),
     ),
     (

@@ -182,7 +182,7 @@ def lay_tray_words(tray: Tray) -> Words:
     return Words(
         message("Lay the tray of %(level)s", level=the_level(tray.level)),
         (
-            message("Lower it in level from above, and press it down into every corner."),
+            message("Lower it in from above, held level, and press it down into every corner."),
             *((flap,) if tray.doorways else ()),
             message("The tape stays on the outside; nothing lies under the tray."),
         ),
@@ -204,7 +204,7 @@ def hang_ramp_words(
             message("Rock it by hand: it must not move."),
             message(
                 "Lay the towel, folded into %(layers)d layers, over the whole strip. At the top "
-                "%(tuck)s of it reach onto the upper floor, to go under the liner.",
+                "leave %(tuck)s of it over, on the upper floor, to go under the liner.",
                 layers=TOWEL_LAYERS,
                 tuck=lengths(TOWEL_TUCK_MM),
             ),

@@ -243,13 +243,13 @@ _MENDINGS = {
         message("Patch the tray"),
         (
             message("Wash the place and let it dry."),
-            message("Cut a patch from an offcut of sheet, two hands wide round the damage."),
+            message("Cut a patch two hands wide from an offcut of sheet, to lie over the damage."),
             message(
                 "Tape it over the place from outside, all round, so that no end lies within reach."
             ),
             message(
-                "If more than a hand's breadth is gone, fold a new tray instead, and say so on "
-                "this build."
+                "If more than a hand's breadth is gone, fold a new tray instead, and add a note "
+                "to this build."
             ),
         ),
         times.MARKING_A_BLANK + times.CUT_METRE_OF_SHEET + 2 * times.TAPED_CORNER,
@@ -349,7 +349,7 @@ _MENDINGS = {
             message(
                 "Take off nothing that holds something above it before a second person holds that."
             ),
-            message("If it takes a part, report it on this build."),
+            message("If you need a part, report it on this build."),
         ),
         times.OPENED_TRAY,
         tools=(tools.GLOVES, tools.EYES),

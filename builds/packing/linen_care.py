@@ -39,15 +39,15 @@ _FIRST_WASH = Advice(
     "first_wash",
     message(
         "New linens are cut larger than they have to be. Wash them once before they are used, dry "
-        "them, lay them in and trim what is too large. Fleece is not hemmed; of terry leave room "
-        "for the hem."
+        "them, lay them in and trim what is too large. Fleece needs no hem; on terry, leave room "
+        "for one."
     ),
 )
 _EVERYDAY = Advice(
     "everyday",
     message(
-        "Everyday: 40 °C or 60 °C, as hot as the label allows, with a rinse more if your machine "
-        "has one. This cleans; it does not disinfect."
+        "Everyday: 40 °C or 60 °C, as hot as the label allows, with an extra rinse if your "
+        "machine has one. This cleans; it does not disinfect."
     ),
 )
 _DETERGENT = Advice(
@@ -65,12 +65,14 @@ _NO_BLEACH = Advice(
     ),
     Known.MEMORY.words,
 )
-_DRY = Advice("dry", message("Dry everything through before it goes back: damp cloth grows mould."))
+_DRY = Advice(
+    "dry", message("Dry everything completely before it goes back: damp cloth grows mould.")
+)
 _HEAT = Advice(
     "heat",
     message(
-        "If a vet asks for disinfection by heat: %(washes)s, and the minutes that the water needs "
-        "to mix on top. What the programme is called does not count; what it holds does.",
+        "If a vet asks for disinfection by heat: %(washes)s, plus the minutes that the water needs "
+        "to mix. The name of a programme does not count: the heat and the time that it holds do.",
         washes=UK_HEAT_RULE.words,
     ),
     UK_HEAT_RULE.source.words,
@@ -79,8 +81,8 @@ _SUSPECTED = Advice(
     "suspected",
     message(
         "Where ringworm is suspected, call a vet first. Put what the animal lay on into a bag of "
-        "its own, wear gloves, and wash it apart from all else: %(washes)s. It is catching for "
-        "people too.",
+        "its own, wear gloves, and wash it apart from everything else: %(washes)s. It is catching "
+        "for people too.",
         washes=RINGWORM_RULE.words,
     ),
     RINGWORM_RULE.source.words,

@@ -90,7 +90,7 @@ def figures_of(more: list[MoreThanLeft]) -> str:
 class ShortForm(PullActForm):
     """Fewer are taken than the pull asks for: how many, why, and what serves instead."""
 
-    count = CountField(label=_("How many fewer"), bounds=SOME)
+    count = CountField(label=_("Number short"), bounds=SOME)
     why = forms.ChoiceField(
         label=_("Reason"),
         choices=ShortPick.Why.choices,

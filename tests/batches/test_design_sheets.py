@@ -13,7 +13,7 @@ def test_without_a_store_a_design_is_planned_from_a_trade_sheet(building, drawn,
     page = text_of(building.get(f"/designs/{drawn.code}/sheets/"))
 
     assert "No sheets in the store yet" in page
-    assert "Trade sheet" in page
+    assert "Standard sheet" in page
     assert "Cost" not in page
 
 

@@ -93,7 +93,7 @@ def test_a_long_search_is_watched_and_stopped_with_and_without_script(
     page = open_page(coordinator, script=script)
     page.goto(f"/batches/{batch.code}/")
     page.get_by_text("Knife, joins and time").click()
-    page.get_by_label("Search for").select_option("120")
+    page.get_by_label("Search time").select_option("120")
     page.get_by_role("button", name="Make cutting plan").click()
 
     stop = page.get_by_role("button", name="Stop search")

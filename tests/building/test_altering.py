@@ -45,7 +45,7 @@ def test_the_page_shows_what_it_takes_before_anything_is_planned(coordinating, e
     page = coordinating.get(address, {"design": target.code}).content.decode()
 
     assert "The drawing lies over the enclosure" in page
-    assert "Plan this alteration" in page
+    assert "Plan alteration" in page
     assert not Build.objects.exists()
 
 
@@ -71,7 +71,7 @@ def test_planning_twice_with_the_same_key_gives_one_build(enclosure, target, coo
 def test_an_enclosure_is_altered_by_one_build_at_a_time(
     build, enclosure, target, coordinator, today
 ):
-    with pytest.raises(CannotBuild, match="is at work on North wall already"):
+    with pytest.raises(CannotBuild, match="is in progress for North wall already"):
         plan_alteration(enclosure, target, by=coordinator, on=today)
 
 
@@ -144,4 +144,4 @@ def test_an_alteration_before_the_last_one_is_refused(enclosure, target, coordin
 def test_the_packet_of_an_alteration_says_how_the_drawing_lies(coordinating, build):
     page = coordinating.get(reverse("builds:build_packet", args=[build.code])).content.decode()
 
-    assert "It lies over what stands" in page
+    assert "The drawing lies over the enclosure" in page

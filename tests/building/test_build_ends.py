@@ -125,7 +125,7 @@ def test_a_point_that_fails_makes_a_repair_and_the_build_goes_on(building, under
 
     assert under_way.state_now() == BuildState.BUILDING
     assert Repair.objects.get().what == "two stubs at the door"
-    assert "1 point is not good" in text_of(building.get(response.url))
+    assert "1 point did not pass" in text_of(building.get(response.url))
 
 
 def test_only_after_mending_is_it_inspected_again(building, under_way, text_of):

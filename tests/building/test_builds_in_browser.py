@@ -103,7 +103,7 @@ def test_a_whole_inspection_form_is_accessible_on_a_phone(phone, full, axe):
     tick_all(full)
 
     phone.goto(f"/builds/{full.code}/inspect/")
-    phone.get_by_role("button", name="Sign the inspection").tap()
+    phone.get_by_role("button", name="Sign inspection").tap()
 
     assert fits(phone)
     axe(phone)
@@ -128,7 +128,7 @@ def test_a_builder_goes_from_step_to_step_with_a_thumb(open_page, builder, scrip
     phone.goto("/")
     phone.get_by_role("link", name="Nook").tap()
     phone.get_by_role("link", name="Start with step 1").tap()
-    phone.get_by_role("button", name="Start this step").tap()
+    phone.get_by_role("button", name="Start step").tap()
     phone.get_by_text("You started at").wait_for()
     phone.get_by_role("button", name="Step 1 is done").tap()
     phone.get_by_role("heading", name=second.card_in("metric")["title"]).wait_for()
@@ -169,7 +169,7 @@ def test_from_the_design_to_the_home_without_script(
     page = open_page(coordinator, screen="phone", script=False)
 
     page.goto(f"/designs/{drawn.code}/")
-    page.get_by_role("link", name="Plan a build").tap()
+    page.get_by_role("link", name="Plan build").tap()
     page.get_by_label("Home").fill("Wren")
     page.get_by_label("Bertil Moss").check()
     page.get_by_role("button", name="Plan build").tap()
@@ -182,7 +182,7 @@ def test_from_the_design_to_the_home_without_script(
     page.get_by_role("heading", name="Inspect Bay").wait_for()
     for answer in page.get_by_label("Yes", exact=True).all():
         answer.check()
-    page.get_by_role("button", name="Sign the inspection").tap()
+    page.get_by_role("button", name="Sign inspection").tap()
     page.get_by_role("link", name="Hand over").tap()
     page.get_by_role("button", name="Hand over").tap()
     page.get_by_text("Handed over to Wren").wait_for()

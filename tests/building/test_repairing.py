@@ -208,7 +208,7 @@ def test_a_fault_of_another_enclosure_is_refused(see, plan, make_enclosure, coor
 def test_one_build_at_a_time_is_at_work_on_an_enclosure(see, plan):
     fault = see()
     plan(fault)
-    with pytest.raises(CannotBuild, match="is at work on North wall already"):
+    with pytest.raises(CannotBuild, match="is in progress for North wall already"):
         plan(fault)
 
 

@@ -155,7 +155,7 @@ def test_an_offcut_of_no_known_sheet_is_refused_beside_the_sheet(send, text_of):
     answer = send(keep=["0"])
 
     assert answer.status_code == 422
-    assert "Choose the sheet that the offcuts are of." in text_of(answer)
+    assert "Choose the kind of sheet that the offcuts are from." in text_of(answer)
 
 
 def test_a_store_without_sheets_says_so_and_keeps_no_offcut(coordinating, address, text_of):
@@ -200,7 +200,7 @@ def test_while_a_build_is_at_work_on_it_nothing_is_taken_down(
     answer = send()
 
     assert answer.status_code == 422
-    assert f"({build.code}) is at work on North wall. Finish or stop it first." in text_of(answer)
+    assert f"({build.code}) is in progress for North wall." in text_of(answer)
     assert enclosure.state_now() == EnclosureState.STANDING
 
 

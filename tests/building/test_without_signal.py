@@ -266,7 +266,7 @@ def test_an_inspection_is_signed_without_signal_once_all_is_ticked_here(phone, b
     phone.context.set_offline(True)
     phone.goto(inspect)
     expect(phone.get_by_text("Not done yet")).to_be_visible()
-    expect(phone.get_by_role("button", name="Sign the inspection")).to_be_hidden()
+    expect(phone.get_by_role("button", name="Sign inspection")).to_be_hidden()
 
     phone.goto(step_page(build, len(steps_of(build)) - 1))
     tick_here(phone)
@@ -274,7 +274,7 @@ def test_an_inspection_is_signed_without_signal_once_all_is_ticked_here(phone, b
     phone.goto(inspect)
     for yes in phone.get_by_label("Yes").all():
         yes.check()
-    phone.get_by_role("button", name="Sign the inspection").tap()
+    phone.get_by_role("button", name="Sign inspection").tap()
     expect(head(phone)).to_have_text("2 not sent yet")
     assert not build.inspections.exists()
 

@@ -82,7 +82,7 @@ def test_a_kit_is_packed_and_handed_over_without_script(open_page, coordinator, 
     lines = Packing(kit).lines
     for packed in range(len(lines) // 2, len(lines)):
         phone.get_by_text(f"{packed} of {len(lines)} lines").wait_for()
-        phone.get_by_role("button", name="In the box").first.tap()
+        phone.get_by_role("button", name="Mark as packed").first.tap()
     phone.get_by_text("the box is complete").wait_for()
 
     phone.get_by_role("link", name="Hand over").tap()

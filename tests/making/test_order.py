@@ -182,7 +182,8 @@ def test_the_doorway_step_counts_the_squares_and_the_ends() -> None:
     cut = steps[number_of(steps, "cut-doorway-level-1-r0c3W")]
     smooth = steps[number_of(steps, "file-doorway-level-1-r0c3W")]
 
-    assert "3 squares wide, 3 in from either side, and 6 squares high" in cut.instructions[0]
+    assert "3 squares wide and 6 squares high" in cut.instructions[0]
+    assert "Leave 3 squares on either side of it." in cut.instructions[0]
     assert "14 in all" in smooth.instructions[0]
 
 

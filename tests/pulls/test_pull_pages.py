@@ -226,7 +226,7 @@ def test_short_picks_are_said_with_a_reason(pull, store, building, text_of):
     )
 
     page = text_of(building.get(f"/builds/{pull.build.code}/pull/"))
-    assert "2 × White panel: Not there, “two are bent”" in page
+    assert "2 × White panel: Not on the shelf, “two are bent”" in page
 
 
 def test_a_short_pick_of_more_than_is_left_is_refused(pull, store, building, text_of):

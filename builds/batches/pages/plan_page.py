@@ -122,7 +122,7 @@ class PlanPage:
     def figures(self) -> list[Figure]:
         plan = self.plan
         sheets = Figure(_("Sheets"), str(len(plan.plan.sheets)))
-        used = Figure(_("Used"), f"{plan.plan.used_fraction:.0%}", _("of the sheet that is cut up"))
+        used = Figure(_("Used"), f"{plan.plan.used_fraction:.0%}", _("of the sheets that are cut"))
         joins = Figure(
             _("Joins"),
             str(plan.joins),

@@ -260,7 +260,7 @@ def _how(run: CuttingRun | None) -> str:
     if run is None:
         return ""
     found = (
-        _("The best plan found so far is saved.") if run.plan else _("It had found no plan yet.")
+        _("The best plan found so far is saved.") if run.plan else _("The search found no plan.")
     )
     ended = {
         CuttingRun.How.STOPPED: _("The search was stopped."),

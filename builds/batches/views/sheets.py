@@ -37,7 +37,7 @@ UNPROCESSABLE = 422
 # Where the store knows no sheet yet.
 TRADE_SHEET = OfferedSheet(
     StockSheet("sheet:0", STOCK_SHEET.width_mm, STOCK_SHEET.height_mm, None, Decimal(1)),
-    message("Trade sheet"),
+    message("Standard sheet"),
 )
 
 

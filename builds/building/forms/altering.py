@@ -94,9 +94,7 @@ class RetireForm(forms.Form):
         super().__init__(data)
         use_today(self, today)
         self.parts, self.offcuts = parts, offcuts
-        places = asked_once(
-            PlaceField(required=False, empty_label=gettext("None: do not count it in"))
-        )
+        places = asked_once(PlaceField(required=False, empty_label=gettext("None: not counted in")))
         self.has_places = len(places) > 1  # the first is “None”
         oldest = min((value.value for value, _label in places[1:]), default=None)
         for number, part in enumerate(parts):
@@ -144,7 +142,7 @@ class RetireForm(forms.Form):
 
     def clean(self) -> None:
         if self.cleaned_data.get("keep") and not self.cleaned_data.get("kind"):
-            self.add_error("kind", gettext("Choose the sheet that the offcuts are of."))
+            self.add_error("kind", gettext("Choose the kind of sheet that the offcuts are from."))
 
     def counted(self) -> list[CountedIn]:
         """What goes into the store; what was put nowhere does not."""
@@ -171,7 +169,7 @@ def size_of(offcut: Offcut, units: str) -> str:
 
 
 def offcut_words(offcut: Offcut, units: str) -> str:
-    return gettext("%(size)s, out of: %(part)s") % {
+    return gettext("%(size)s, from: %(part)s") % {
         "size": size_of(offcut, units),
         "part": part_name(offcut.out_of),
     }

@@ -33,7 +33,7 @@ class FindBuildsForm(forms.Form):
         choices=[(MINE, _("Mine")), (ALL, _("All"))], required=False, widget=forms.HiddenInput
     )
     state = forms.ChoiceField(
-        label=_("State"), choices=[("", _("Any open")), *BuildState.choices], required=False
+        label=_("State"), choices=[("", _("All open")), *BuildState.choices], required=False
     )
     home = forms.CharField(required=False, max_length=10, widget=forms.HiddenInput)
 

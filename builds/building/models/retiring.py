@@ -146,7 +146,7 @@ def hindrance(enclosure: Enclosure) -> Hindrance | None:
     build = Build.objects.live().filter(enclosure=enclosure).first()
     if build:
         return Hindrance(
-            _("“%(build)s” (%(code)s) is at work on %(enclosure)s. Finish or stop it first.")
+            _("“%(build)s” (%(code)s) is in progress for %(enclosure)s. Finish or stop it first.")
             % {"build": build, "code": build.code, "enclosure": enclosure},
             build=build,
         )

@@ -143,16 +143,16 @@ def _inspected(
         idempotency_key=given["once"],
     )
     if made.has_passed:
-        messages.success(request, _("Every point is good: the build is inspected."))
+        messages.success(request, _("Every point passed: the build is inspected."))
     else:
         count = made.repairs.count()
         messages.warning(
             request,
             ngettext(
-                "%(count)d point is not good. Mend it, then inspect again. "
-                "No animal goes in before.",
-                "%(count)d points are not good. Mend them, then inspect again. "
-                "No animal goes in before.",
+                "%(count)d point did not pass. Mend it, then inspect again. "
+                "No animal goes in before that.",
+                "%(count)d points did not pass. Mend them, then inspect again. "
+                "No animal goes in before that.",
                 count,
             )
             % {"count": count},

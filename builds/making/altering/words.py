@@ -58,7 +58,7 @@ def animals_out_words() -> Words:
             "Put them, all companions together, into an enclosure or a pen in another room, with "
             "hay, water and a place to hide."
         ),
-        message("Close the door. Nobody lets them back before the inspection is signed."),
+        message("Close the door. Do not let them back before the inspection is signed."),
     )
 
 
@@ -74,7 +74,7 @@ def refuge_words(cells: int, side: Side, borrowed: int, standing: int) -> Words:
             side=SIDE_WORDS[side],
         ),
         _stood_across(borrowed) if borrowed else _closed_by_divider(standing),
-        message("Roll the cloth of the other part up to it."),
+        message("Roll the linens of the other part up to it."),
         message(
             "Push it: nothing may move, and no gap may let a head through. If in doubt, take the "
             "animals out instead."
@@ -122,7 +122,7 @@ def animals_back_words(borrowed: int) -> Words:
 
 def take_cloth_words(linens: Sequence[str]) -> Words:
     return _words(
-        message("Take out the cloth"),
+        message("Take out the linens"),
         message("Take out: %(linens)s.", linens=joined("; ", linens)),
         message("Fold them inward, so that nothing falls out, and put them to the wash."),
     )
@@ -178,7 +178,7 @@ def take_ramp_words(name: str, place: str, ties: int, *, whole: bool) -> Words:
             "and picks up every piece.",
             ties,
         ),
-        message("Lift it out together, head first."),
+        message("Lift the ramp out together, its upper end first."),
         message("Keep it in one piece, strip and all: it serves again.")
         if whole
         else message("Cut the ties at its overlaps and take the strip out."),
@@ -305,8 +305,8 @@ def cut_doorways_words(level: int, doorways: Sequence[tuple[Cell, Side]], *, lie
             level=the_level(level),
         ),
         message(
-            "It lies where it will lie: cut from the inside, before the doorway panel stands "
-            "behind it, with a board held outside the tray's wall."
+            "The tray is already in its place. Stand a board against the outside of its wall, and "
+            "keep all hands from behind it. Cut from the inside, before the doorway panel goes in."
         )
         if lies
         else message("Cut on the bench, from the inside, with a board outside the tray's wall."),
@@ -326,8 +326,8 @@ def _doorway_cut(doorways: Sequence[tuple[Cell, Side]]) -> str:
         for cell, side in doorways
     ]
     return message(
-        "On %(places)s: mark the opening's width in the middle, slit the wall at both ends from "
-        "its top down to the fold, and score along the fold on the inside, one skin only.",
+        "On %(places)s: mark the opening's width in the middle. Slit the wall at both ends of it, "
+        "from the wall's top down to the fold. Score along the fold on the inside, one skin only.",
         places=listed(places),
     )
 

@@ -176,7 +176,7 @@ def refuse_while_at_work(enclosure: Enclosure) -> None:
     if other is not None:
         raise CannotBuild(
             gettext(
-                "“%(build)s” (%(code)s) is at work on %(enclosure)s already. "
+                "“%(build)s” (%(code)s) is in progress for %(enclosure)s already. "
                 "Finish or stop that build, then try again."
             )
             % {"build": other, "code": other.code, "enclosure": enclosure}

@@ -102,8 +102,8 @@ class ShortPick(AppendOnly):
     """Fewer were taken than the pull asks for, and why. ``instead``: what served in their place."""
 
     class Why(models.TextChoices):
-        MISSING = "missing", _("Not there")
-        INSTEAD = "instead", _("Something else serves")
+        MISSING = "missing", _("Not on the shelf")
+        INSTEAD = "instead", _("Alternative taken")
         UNNEEDED = "unneeded", _("Not needed")
 
     pull = models.ForeignKey(Pull, on_delete=models.PROTECT, related_name="shorts")

@@ -371,7 +371,7 @@ def _refuse(stock: Stock, why: str, said: _Said, on_hand: int, reserved: int) ->
     mine = _reserved(item, place, said.about) if reserved < 0 else 0
     if reserved < 0 and mine + reserved < 0:
         raise NotEnough(
-            _("%(items)s reserved for this asked for; %(place)s has %(there)d.")
+            _("%(items)s asked for; %(place)s has %(there)d reserved for this. Take fewer.")
             % {"items": item.of(-reserved), "place": place, "there": mine}
         )
     if stock.free + on_hand - reserved < 0:

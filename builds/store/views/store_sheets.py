@@ -39,7 +39,7 @@ def new_sheet_kind(request: HttpRequest) -> HttpResponse:
         request,
         "store/form.html",
         form=form,
-        heading=_("New kind of sheet"),
+        heading=_("New sheet"),
         back=reverse("builds:store_offcuts"),
     )
 
