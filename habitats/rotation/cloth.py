@@ -45,7 +45,7 @@ class Shrinkage(NamedTuple):
     def basis(self) -> str:
         """How the figures are known, in words."""
         if not self.pieces:
-            return message("expected of such goods, not measured: measure the real ones")
+            return message("typical of such cloth, not measured: measure your own")
         if self.pieces < ENOUGH_PIECES:
             return message(
                 "%(pieces)d measured; %(enough)d tell more (ISO 5077)",

@@ -22,7 +22,7 @@ WORDS = (
     message("Austria, 2. Tierhaltungsverordnung (BGBl. II 486/2004), Annex 1"),
     message("Austrian special keeping ordinance"),
     message("Austria, TSch-SV (BGBl. II 139/2018), Annex 1"),
-    message("It is printed for guinea pigs and dwarf rabbits; here it judges guinea pigs."),
+    message("It is published for guinea pigs and dwarf rabbits. Here it is used for guinea pigs."),
     message("German vets' guidance"),
     message("Germany, TVT Merkblatt 159 (2020)"),
     message("Upper levels are extra: they do not count."),
@@ -55,7 +55,7 @@ WORDS = (
     message("ILAR Guide for the Care and Use of Laboratory Animals, 8th ed. 2011, Table 3.3"),
     message("9 CFR 3.53(c)"),
     message(
-        "Food and water receptacles do not count as floor: give the floor without what they cover."
+        "Food and water receptacles do not count as floor: enter the floor without what they cover."
     ),
     message("A female with litter has figures of her own, which are not known here."),
     message("UK companion rabbits"),

@@ -369,7 +369,7 @@ def test_before_and_after_exchanged_is_told_beside_the_field(measure):
     answer = measure(before_length_mm="500", after_length_mm="1000")
 
     assert answer.status_code == 422
-    assert "before and after are not exchanged" in str(
+    assert "before and after are not swapped" in str(
         answer.context["testing"].errors["after_length_mm"]
     )
 

@@ -55,7 +55,7 @@ def test_a_builder_is_told_of_the_home_and_nothing_of_animals(building, nook, te
 
     assert "Wren, North Quay" in page
     assert "Pip" not in page
-    assert "Lived there" not in page
+    assert "Residents" not in page
     assert "/homes/" not in page
 
 

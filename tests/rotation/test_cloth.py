@@ -135,7 +135,7 @@ def test_cloth_that_shrinks_as_the_measured_piece_did_comes_out_large_enough(
 @pytest.mark.parametrize(
     ("pieces", "words"),
     [
-        (0, "expected of such goods, not measured: measure the real ones"),
+        (0, "typical of such cloth, not measured: measure your own"),
         (1, "1 measured; 3 tell more (ISO 5077)"),
         (3, "mean of 3 measured (ISO 5077)"),
     ],

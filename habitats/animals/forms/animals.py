@@ -24,12 +24,12 @@ from habitats.welfare.words import species_name
 
 SPECIES = [(one.value, species_name(one)) for one in Species]
 MARGINS = [
-    (0, gettext_lazy("to the day")),
-    (7, gettext_lazy("to a week either way")),
-    (30, gettext_lazy("to a month either way")),
-    (90, gettext_lazy("to three months either way")),
-    (180, gettext_lazy("to half a year either way")),
-    (365, gettext_lazy("to a year either way")),
+    (0, gettext_lazy("exact day")),
+    (7, gettext_lazy("within a week")),
+    (30, gettext_lazy("within a month")),
+    (90, gettext_lazy("within three months")),
+    (180, gettext_lazy("within half a year")),
+    (365, gettext_lazy("within a year")),
 ]
 SEXES = [("", gettext_lazy("Not known yet")), *Animal.Sex.choices]
 
@@ -106,7 +106,7 @@ class AnimalForm(forms.ModelForm):
         help_text=gettext_lazy("If it is an estimate, choose below how exact it is."),
     )
     born_margin_days = forms.TypedChoiceField(
-        label=gettext_lazy("The day of birth is known"), choices=MARGINS, coerce=int, initial=0
+        label=gettext_lazy("Accuracy of the day of birth"), choices=MARGINS, coerce=int, initial=0
     )
     mother_code = forms.CharField(
         label=gettext_lazy("Code of its mother"),
@@ -170,7 +170,7 @@ class AnimalForm(forms.ModelForm):
             assert isinstance(field, forms.TypedChoiceField)
             field.choices = [
                 *MARGINS,
-                (margin, _("to %(days)d days either way") % {"days": margin}),
+                (margin, _("within %(days)d days") % {"days": margin}),
             ]
         if self.instance.mother and not self.is_bound:
             self.initial["mother_code"] = self.instance.mother.code

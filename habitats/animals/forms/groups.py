@@ -213,8 +213,8 @@ class FindPlacesForm(forms.Form):
     """Where a group could move to: the free ones, or those that cannot take it, with the reason."""
 
     SHOWN = [
-        ("", gettext_lazy("Free and standing")),
-        ("others", gettext_lazy("Not suitable")),
+        ("", gettext_lazy("Available")),
+        ("others", gettext_lazy("Not available")),
     ]
 
     words = forms.CharField(

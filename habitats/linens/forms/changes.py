@@ -27,7 +27,7 @@ class ChangeForm(forms.Form):
     """
 
     once = OnceField()
-    on = DayField(label=gettext_lazy("Changed on"))
+    on = DayField(label=gettext_lazy("Day"))
     all = forms.BooleanField(required=False, widget=forms.HiddenInput)
 
     def __init__(self, *args: Any, today: date, **options: Any) -> None:
@@ -107,7 +107,7 @@ class SpotForm(forms.Form):
 
     def leave_where_it_is(self, linen: Linen) -> None:
         self.stays = linen
-        sentence = _("%(linen)s stays where it was. Take another linen.")
+        sentence = _("%(linen)s stays where it is. Take another linen.")
         self.add_error("typed", sentence % {"linen": linen})
 
     def ask_which_is_true(self, sentence: str) -> None:

@@ -348,7 +348,10 @@ def _first_steps() -> Iterator[PoolStep]:
         )
     if not LinenKind.objects.exists():
         yield PoolStep(
-            _("Describe what your linens are made of: fleece, terry, their layers and mass."),
+            _(
+                "Describe what your linens are made of: fleece or terry, how many layers, and "
+                "their mass."
+            ),
             _("New kind"),
             reverse("new_linen_kind"),
         )

@@ -50,7 +50,7 @@ def own_settings(request: HttpRequest) -> HttpResponse:
     form = OwnSettingsForm(sent_with(request), instance=person)
     if request.method == "POST" and form.is_valid():
         form.save()
-        messages.success(request, _("Your settings are saved."))
+        messages.success(request, _("Settings saved."))
         return redirect("own_settings")
     return form_page(request, "people/own_settings.html", form=form)
 

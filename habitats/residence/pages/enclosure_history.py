@@ -51,7 +51,7 @@ def _standings(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
         HistoryEntry(
             one.since,
             one.until,
-            _("Stood"),
+            _("Location"),
             _("in %(home)s") % {"home": one.home} if one.home in own else _("in another home"),
             one.made_by.name_for(reader),
         )
@@ -63,9 +63,7 @@ def _stays(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     stays = enclosure.stays.select_related("group", "made_by").newest_first()
     rows = stays.prefetch_related("group__memberships__animal")[:MOST_SHOWN]
     return [
-        HistoryEntry(
-            one.since, one.until, _("Lived there"), _who(one), one.made_by.name_for(reader)
-        )
+        HistoryEntry(one.since, one.until, _("Residents"), _who(one), one.made_by.name_for(reader))
         for one in rows
     ]
 
