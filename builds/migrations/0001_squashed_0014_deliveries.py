@@ -48,18 +48,10 @@ class Migration(migrations.Migration):
                 ('code', models.CharField(editable=False, max_length=6, unique=True)),
                 ('once', models.UUIDField(unique=True)),
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='BatchLine',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('count', models.PositiveIntegerField()),
-                ('who_for', models.CharField(blank=True, max_length=60)),
-                ('once', models.UUIDField(unique=True)),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='batches', to=settings.AUTH_USER_MODEL)),
             ],
             options={
-                'ordering': ['batch', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='batch_has_a_name')],
             },
         ),
         migrations.CreateModel(
@@ -73,7 +65,30 @@ class Migration(migrations.Migration):
                 ('notes', models.TextField(blank=True, max_length=2000)),
                 ('once', models.UUIDField(editable=False, unique=True)),
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('enclosure', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='builds', to='habitats.enclosure')),
+                ('home', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='builds', to='habitats.home')),
+                ('made_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('people', models.ManyToManyField(blank=True, related_name='builds', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='build_has_a_name'), models.CheckConstraint(condition=models.Q(('home__isnull', True), ('adopter', ''), _connector='OR'), name='build_is_for_a_home_or_an_adopter')],
+            },
+        ),
+        migrations.CreateModel(
+            name='BatchLine',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('count', models.PositiveIntegerField()),
+                ('who_for', models.CharField(blank=True, max_length=60)),
+                ('once', models.UUIDField(unique=True)),
+                ('batch', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='lines', to='builds.batch')),
+                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
+                ('builds', models.ManyToManyField(related_name='batch_lines', to='builds.build')),
+            ],
+            options={
+                'ordering': ['batch', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('count__range', (1, 200))), name='batch_line_counts')],
+            },
         ),
         migrations.CreateModel(
             name='BuildEvent',
@@ -84,7 +99,13 @@ class Migration(migrations.Migration):
                 ('state', models.CharField(choices=[('planned', 'Planned'), ('pulled', 'Pulled'), ('building', 'Building'), ('inspected', 'Inspected'), ('handed over', 'Handed over'), ('stopped', 'Stopped')], max_length=12)),
                 ('on', models.DateField()),
                 ('note', models.CharField(blank=True, max_length=300)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='events', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'indexes': [models.Index(fields=['build', '-id'], name='build_event_latest')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('state__in', ['planned', 'pulled', 'building', 'inspected', 'handed over', 'stopped'])), name='build_state_is_known')],
+            },
         ),
         migrations.CreateModel(
             name='BuildNote',
@@ -95,7 +116,12 @@ class Migration(migrations.Migration):
                 ('step_key', models.CharField(blank=True, max_length=12)),
                 ('at', models.DateTimeField()),
                 ('text', models.CharField(max_length=1000)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('text', ''), _negated=True), name='build_note_says_something')],
+            },
         ),
         migrations.CreateModel(
             name='BuildPhoto',
@@ -107,6 +133,8 @@ class Migration(migrations.Migration):
                 ('at', models.DateTimeField()),
                 ('image', models.ImageField(upload_to='builds/')),
                 ('note', models.CharField(blank=True, max_length=300)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
             options={
                 'abstract': False,
@@ -122,7 +150,14 @@ class Migration(migrations.Migration):
                 ('is_repair', models.BooleanField(default=False)),
                 ('parts', models.JSONField(encoder=django.core.serializers.json.DjangoJSONEncoder)),
                 ('points', models.JSONField()),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='plans', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
+                ('standing', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
             ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('build', 'number'), name='one_build_plan_a_number')],
+            },
         ),
         migrations.CreateModel(
             name='BuildStep',
@@ -133,9 +168,11 @@ class Migration(migrations.Migration):
                 ('former_key', models.CharField(blank=True, default='', editable=False, max_length=12)),
                 ('card', models.JSONField()),
                 ('pictures', models.BinaryField()),
+                ('plan', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='steps', to='builds.buildplan')),
             ],
             options={
                 'ordering': ['plan', 'number'],
+                'constraints': [models.UniqueConstraint(fields=('plan', 'number'), name='one_build_step_a_number'), models.UniqueConstraint(fields=('plan', 'key'), name='one_build_step_a_key')],
             },
         ),
         migrations.CreateModel(
@@ -146,6 +183,8 @@ class Migration(migrations.Migration):
                 ('offer', models.JSONField(encoder=django.core.serializers.json.DjangoJSONEncoder)),
                 ('once', models.UUIDField(unique=True)),
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
+                ('batch', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='jobs', to='builds.batch')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='cutting_jobs', to=settings.AUTH_USER_MODEL)),
             ],
         ),
         migrations.CreateModel(
@@ -155,9 +194,14 @@ class Migration(migrations.Migration):
                 ('number', models.PositiveIntegerField()),
                 ('count', models.PositiveIntegerField()),
                 ('who_for', models.CharField(blank=True, max_length=60)),
+                ('batch_line', models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='job_lines', to='builds.batchline')),
+                ('builds', models.ManyToManyField(related_name='job_lines', to='builds.build')),
+                ('job', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='lines', to='builds.cuttingjob')),
+                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
             ],
             options={
                 'ordering': ['job', 'number'],
+                'constraints': [models.UniqueConstraint(fields=('job', 'number'), name='one_job_line_a_number'), models.CheckConstraint(condition=models.Q(('count__range', (1, 200))), name='job_line_counts')],
             },
         ),
         migrations.CreateModel(
@@ -177,33 +221,11 @@ class Migration(migrations.Migration):
                 ('weight', models.DecimalField(decimal_places=2, default=0, max_digits=14)),
                 ('takes', models.JSONField(default=dict)),
                 ('whole', models.JSONField(default=list)),
+                ('job', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='runs', to='builds.cuttingjob')),
             ],
             options={
                 'ordering': ['job', 'number'],
-            },
-        ),
-        migrations.CreateModel(
-            name='Delivery',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('note', models.CharField(blank=True, max_length=200)),
-            ],
-            options={
-                'verbose_name_plural': 'deliveries',
-            },
-        ),
-        migrations.CreateModel(
-            name='DeliveryReversal',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('note', models.CharField(blank=True, max_length=200)),
-            ],
-            options={
-                'abstract': False,
+                'constraints': [models.UniqueConstraint(fields=('job', 'number'), name='one_run_a_number'), models.UniqueConstraint(condition=models.Q(('ended_at__isnull', True)), fields=('job',), name='a_job_is_worked_out_once_at_a_time'), models.CheckConstraint(condition=models.Q(models.Q(('ended_at__isnull', True), ('how', '')), models.Q(('ended_at__isnull', False), ('how__in', ['finished', 'stopped', 'lost', 'failed'])), _connector='OR'), name='a_run_ends_somehow')],
             },
         ),
         migrations.CreateModel(
@@ -212,7 +234,13 @@ class Migration(migrations.Migration):
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='fault_works', to='builds.build')),
+                ('fault', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='works', to='habitats.fault')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('build', 'fault'), name='a_build_mends_a_fault_once')],
+            },
         ),
         migrations.CreateModel(
             name='FollowUp',
@@ -222,7 +250,13 @@ class Migration(migrations.Migration):
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
                 ('number', models.PositiveSmallIntegerField()),
                 ('on', models.DateField(null=True)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='follow_ups', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'indexes': [models.Index(fields=['build', 'number', '-id'], name='follow_up_latest')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('number__in', [1, 2, 3])), name='follow_up_number_is_known')],
+            },
         ),
         migrations.CreateModel(
             name='FollowUpDone',
@@ -233,7 +267,12 @@ class Migration(migrations.Migration):
                 ('number', models.PositiveSmallIntegerField()),
                 ('on', models.DateField()),
                 ('note', models.CharField(blank=True, max_length=1000)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='follow_ups_done', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('build', 'number'), name='a_follow_up_is_done_once')],
+            },
         ),
         migrations.CreateModel(
             name='Inspection',
@@ -245,7 +284,12 @@ class Migration(migrations.Migration):
                 ('answers', models.JSONField()),
                 ('signed', models.CharField(max_length=80)),
                 ('has_passed', models.BooleanField()),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='inspections', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('signed', ''), _negated=True), name='inspection_is_signed')],
+            },
         ),
         migrations.CreateModel(
             name='Item',
@@ -260,6 +304,9 @@ class Migration(migrations.Migration):
                 ('reorder_at', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(100000)])),
                 ('is_put_away', models.BooleanField(default=False, editable=False)),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='item_has_a_name'), models.UniqueConstraint(fields=('kind', 'name'), name='one_item_a_kind_and_name'), models.CheckConstraint(condition=models.Q(('kind__in', ['panel', 'connector', 'tie', 'clip', 'sheet', 'tape', 'cloth', 'tool', 'other'])), name='item_kind_is_known'), models.CheckConstraint(condition=models.Q(models.Q(('kind', 'panel'), ('panel_mm__isnull', False), ('panel_squares__isnull', False)), models.Q(models.Q(('kind', 'panel'), _negated=True), ('panel_mm__isnull', True), ('panel_squares__isnull', True)), _connector='OR'), name='a_panel_has_its_size_and_nothing_else_has'), models.CheckConstraint(condition=models.Q(models.Q(('cloth_mm__isnull', False), ('kind', 'cloth')), models.Q(models.Q(('kind', 'cloth'), _negated=True), ('cloth_mm__isnull', True)), _connector='OR'), name='cloth_has_its_width_and_nothing_else_has')],
+            },
         ),
         migrations.CreateModel(
             name='JobEnding',
@@ -268,14 +315,26 @@ class Migration(migrations.Migration):
                 ('what', models.CharField(choices=[('cut', 'Cut'), ('dropped', 'Given up')], max_length=10)),
                 ('once', models.UUIDField(unique=True)),
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
+                ('job', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='ending', to='builds.cuttingjob')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='job_endings', to=settings.AUTH_USER_MODEL)),
+                ('run', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.cuttingrun')),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('run__isnull', False), ('what', 'cut')), models.Q(('run__isnull', True), ('what', 'dropped')), _connector='OR'), name='what_was_cut_has_a_plan')],
+            },
         ),
         migrations.CreateModel(
             name='Kit',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
                 ('linen_sets', models.PositiveSmallIntegerField(default=2, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(6)])),
+                ('build', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='kit', to='builds.build')),
+                ('liner_kind', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.linenkind')),
+                ('towel_kind', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.linenkind')),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('linen_sets__gte', 1)), name='a_kit_has_linens_to_lie_on')],
+            },
         ),
         migrations.CreateModel(
             name='KitLink',
@@ -287,7 +346,13 @@ class Migration(migrations.Migration):
                 ('expires_on', models.DateField()),
                 ('may_tick', models.BooleanField()),
                 ('revoked_at', models.DateTimeField(editable=False, null=True)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kit_links', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('revoked_by', models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('revoked_at__isnull', True), ('revoked_by__isnull', True)), models.Q(('revoked_at__isnull', False), ('revoked_by__isnull', False)), _connector='OR'), name='a_kit_link_is_revoked_by_somebody')],
+            },
         ),
         migrations.CreateModel(
             name='KitReceipt',
@@ -302,7 +367,12 @@ class Migration(migrations.Migration):
                 ('is_on_paper', models.BooleanField(default=False)),
                 ('missing', models.JSONField(default=list)),
                 ('note', models.CharField(blank=True, max_length=200)),
+                ('build', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='receipt', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('handed_by', ''), ('received_by', ''), _negated=True), name='a_receipt_names_both'), models.CheckConstraint(condition=models.Q(('is_on_paper', True), models.Q(('signed', ''), _negated=True), _connector='OR'), name='a_receipt_is_signed')],
+            },
         ),
         migrations.CreateModel(
             name='KitTick',
@@ -312,7 +382,13 @@ class Migration(migrations.Migration):
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
                 ('what', models.CharField(max_length=120)),
                 ('count', models.PositiveIntegerField()),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kit_ticks', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'indexes': [models.Index(fields=['build', 'what', '-id'], name='kit_tick_latest')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('what', ''), _negated=True), name='a_kit_tick_is_of_a_line')],
+            },
         ),
         migrations.CreateModel(
             name='KitWeighing',
@@ -322,7 +398,294 @@ class Migration(migrations.Migration):
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
                 ('grams', models.PositiveIntegerField()),
                 ('is_whole', models.BooleanField()),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kit_weighings', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('grams__gt', 0)), name='a_kit_weighs_something')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Place',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('code', models.CharField(max_length=12, unique=True, validators=[django.core.validators.RegexValidator('^[A-Z0-9][A-Z0-9-]{0,11}$', 'A code has up to 12 capital letters, digits and dashes, such as A1 or LOFT-2.')])),
+                ('name', models.CharField(max_length=60, unique=True)),
+                ('note', models.CharField(blank=True, max_length=200)),
+                ('is_put_away', models.BooleanField(default=False, editable=False)),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('code', ''), _negated=True), models.Q(('name', ''), _negated=True)), name='place_has_code_and_name')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Pull',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('uncounted', models.JSONField(default=list)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pulls', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('plan', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='pulls', to='builds.buildplan')),
+            ],
+            options={
+                'indexes': [models.Index(fields=['build', '-id'], name='pull_latest')],
+            },
+        ),
+        migrations.CreateModel(
+            name='PullEnd',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('how', models.CharField(choices=[('complete', 'Complete'), ('short', 'Closed short'), ('replanned', 'Planned anew'), ('given up', 'Given up')], max_length=10)),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('pull', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='end', to='builds.pull')),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('how__in', ['complete', 'short', 'replanned', 'given up'])), name='pull_end_is_known')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Repair',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('code', models.CharField(max_length=40)),
+                ('what', models.CharField(max_length=300)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='builds.build')),
+                ('inspection', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='builds.inspection')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('inspection', 'code'), name='one_repair_a_point')],
+            },
+        ),
+        migrations.CreateModel(
+            name='RepairDone',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('on', models.DateField()),
+                ('note', models.CharField(blank=True, max_length=300)),
+                ('by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('repair', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='done', to='builds.repair')),
+            ],
+        ),
+        migrations.CreateModel(
+            name='SheetKind',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=40)),
+                ('width_mm', models.PositiveIntegerField()),
+                ('height_mm', models.PositiveIntegerField()),
+                ('thickness_mm', models.DecimalField(decimal_places=1, max_digits=3)),
+                ('cost', models.DecimalField(decimal_places=2, max_digits=8, validators=[django.core.validators.MinValueValidator(0)])),
+                ('retired_at', models.DateTimeField(blank=True, null=True)),
+                ('item', models.OneToOneField(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='sheet', to='builds.item')),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('height_mm__range', (100, 5000)), ('width_mm__range', (100, 5000))), name='sheet_size_is_sane'), models.CheckConstraint(condition=models.Q(('thickness_mm__gt', 0)), name='sheet_has_a_thickness'), models.CheckConstraint(condition=models.Q(('cost__gte', 0)), name='sheet_cost_is_not_negative'), models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='sheet_has_a_name'), models.UniqueConstraint(fields=('name', 'width_mm', 'height_mm', 'thickness_mm'), name='one_sheet_kind_a_name_and_size')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Offcut',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('label', models.CharField(editable=False, max_length=4, unique=True)),
+                ('width_mm', models.PositiveIntegerField()),
+                ('height_mm', models.PositiveIntegerField()),
+                ('once', models.UUIDField(unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
+                ('from_job', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='offcuts', to='builds.cuttingjob')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='offcuts', to=settings.AUTH_USER_MODEL)),
+                ('place', models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='offcuts', to='builds.place')),
+                ('kind', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='offcuts', to='builds.sheetkind')),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('height_mm__range', (1, 5000)), ('width_mm__range', (1, 5000))), name='offcut_size_is_sane')],
+            },
+        ),
+        migrations.CreateModel(
+            name='OffcutClaim',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('job', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='claims', to='builds.cuttingjob')),
+                ('offcut', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='claims', to='builds.offcut')),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('job', 'offcut'), name='one_claim_a_job_and_offcut')],
+            },
+        ),
+        migrations.CreateModel(
+            name='OffcutMove',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('what', models.CharField(choices=[('stored', 'Put'), ('cut', 'Cut up'), ('scrapped', 'Thrown away')], max_length=10)),
+                ('once', models.UUIDField(unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
+                ('job', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='offcuts_used', to='builds.cuttingjob')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='offcut_moves', to=settings.AUTH_USER_MODEL)),
+                ('offcut', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='moves', to='builds.offcut')),
+                ('place', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.place')),
+            ],
+            options={
+                'ordering': ['offcut', 'pk'],
+                'constraints': [models.UniqueConstraint(condition=models.Q(('what__in', ['cut', 'scrapped'])), fields=('offcut',), name='an_offcut_ends_once'), models.CheckConstraint(condition=models.Q(models.Q(('job__isnull', False), ('what', 'cut')), models.Q(models.Q(('what', 'cut'), _negated=True), ('job__isnull', True)), _connector='OR'), name='an_offcut_is_cut_for_a_job')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Shortage',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('step_key', models.CharField(blank=True, max_length=12)),
+                ('at', models.DateTimeField()),
+                ('kind', models.CharField(choices=[('missing', 'Missing'), ('damaged', 'Damaged')], max_length=10)),
+                ('what', models.CharField(max_length=120)),
+                ('count', models.PositiveIntegerField()),
+                ('note', models.CharField(blank=True, max_length=300)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('count__gt', 0)), name='shortage_counts'), models.CheckConstraint(condition=models.Q(('kind__in', ['missing', 'damaged'])), name='shortage_kind_is_known')],
+            },
+        ),
+        migrations.CreateModel(
+            name='PullLine',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('wanted', models.PositiveIntegerField()),
+                ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pull_lines', to='builds.item')),
+                ('pull', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='lines', to='builds.pull')),
+                ('shortage', models.OneToOneField(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='line', to='builds.shortage')),
+            ],
+            options={
+                'ordering': ['pull', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('wanted__gt', 0)), name='pull_line_wants_some'), models.UniqueConstraint(condition=models.Q(('shortage__isnull', True)), fields=('pull', 'item'), name='one_pull_line_an_item')],
+            },
+        ),
+        migrations.CreateModel(
+            name='ShortPick',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('count', models.PositiveIntegerField()),
+                ('why', models.CharField(choices=[('missing', 'Not there'), ('instead', 'Something else serves'), ('unneeded', 'Not needed')], max_length=10)),
+                ('note', models.CharField(blank=True, max_length=200)),
+                ('instead', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.item')),
+                ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.item')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('pull', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='shorts', to='builds.pull')),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('count__gt', 0)), name='short_pick_counts'), models.CheckConstraint(condition=models.Q(('why__in', ['missing', 'instead', 'unneeded'])), name='short_pick_why_is_known'), models.CheckConstraint(condition=models.Q(('why', 'instead'), ('instead__isnull', True), _connector='OR'), name='only_what_serves_instead_is_named')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Start',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('step_key', models.CharField(blank=True, max_length=12)),
+                ('at', models.DateTimeField()),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('step_key', ''), _negated=True), name='a_start_is_of_a_step')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Stock',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('on_hand', models.PositiveIntegerField(default=0)),
+                ('reserved', models.PositiveIntegerField(default=0)),
+                ('number', models.PositiveIntegerField(default=0)),
+                ('moved_at', models.DateTimeField(null=True)),
+                ('counted_at', models.DateTimeField(null=True)),
+                ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stocks', to='builds.item')),
+                ('place', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stocks', to='builds.place')),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('item', 'place'), name='one_stock_an_item_and_place'), models.CheckConstraint(condition=models.Q(('on_hand__gte', models.F('reserved')), ('reserved__gte', 0)), name='stock_holds_what_is_reserved')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Stocktake',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('place', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stocktakes', to='builds.place')),
+            ],
+            options={
+                'indexes': [models.Index(fields=['place', '-made_at'], name='stocktake_of_place')],
+            },
+        ),
+        migrations.CreateModel(
+            name='StrayAct',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('payload', models.JSONField()),
+                ('image', models.ImageField(blank=True, upload_to='builds/strays/')),
+                ('why', models.CharField(max_length=300)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='strays', to='builds.build')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'abstract': False,
+            },
+        ),
+        migrations.CreateModel(
+            name='Supplier',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=80, unique=True)),
+                ('note', models.CharField(blank=True, max_length=300, verbose_name='how to order')),
+                ('is_put_away', models.BooleanField(default=False, editable=False)),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='supplier_has_a_name')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Delivery',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('note', models.CharField(blank=True, max_length=200)),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('place', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='deliveries', to='builds.place')),
+                ('supplier', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='deliveries', to='builds.supplier')),
+            ],
+            options={
+                'verbose_name_plural': 'deliveries',
+            },
+        ),
+        migrations.CreateModel(
+            name='DeliveryReversal',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('note', models.CharField(blank=True, max_length=200)),
+                ('delivery', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='reversal', to='builds.delivery')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'abstract': False,
+            },
         ),
         migrations.CreateModel(
             name='Movement',
@@ -337,47 +700,19 @@ class Migration(migrations.Migration):
                 ('on_hand', models.PositiveIntegerField()),
                 ('reserved', models.PositiveIntegerField()),
                 ('note', models.CharField(blank=True, max_length=200)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Offcut',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('label', models.CharField(editable=False, max_length=4, unique=True)),
-                ('width_mm', models.PositiveIntegerField()),
-                ('height_mm', models.PositiveIntegerField()),
-                ('once', models.UUIDField(unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='OffcutClaim',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-            ],
-        ),
-        migrations.CreateModel(
-            name='OffcutMove',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('what', models.CharField(choices=[('stored', 'Put'), ('cut', 'Cut up'), ('scrapped', 'Thrown away')], max_length=10)),
-                ('once', models.UUIDField(unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
+                ('build', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.build')),
+                ('delivery', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.delivery')),
+                ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.item')),
+                ('job', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.cuttingjob')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('other', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.place')),
+                ('place', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.place')),
+                ('pull', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.pull')),
+                ('stocktake', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.stocktake')),
             ],
             options={
-                'ordering': ['offcut', 'pk'],
-            },
-        ),
-        migrations.CreateModel(
-            name='Overtaken',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('read_at', models.DateTimeField(editable=False, null=True)),
-            ],
-            options={
-                'abstract': False,
+                'indexes': [models.Index(fields=['item', '-made_at', '-number'], name='movement_of_item'), models.Index(fields=['place', 'item', '-made_at', '-number'], name='movement_in_place'), models.Index(condition=models.Q(('reserved_change', 0), _negated=True), fields=['item', 'place'], name='movement_reserving')],
+                'constraints': [models.UniqueConstraint(fields=('item', 'place', 'number'), name='one_number_a_movement_there'), models.CheckConstraint(condition=models.Q(('on_hand__gte', models.F('reserved')), ('reserved__gte', 0)), name='ledger_holds_what_is_reserved'), models.CheckConstraint(condition=models.Q(models.Q(('on_hand_change__gt', 0), ('reserved_change', 0), ('why__in', ['in', 'found'])), models.Q(('on_hand_change__lt', 0), ('reserved_change__gte', models.F('on_hand_change')), ('reserved_change__lte', 0), ('why__in', ['out', 'cut'])), models.Q(('on_hand_change__lt', 0), ('reserved_change', 0), ('why__in', ['scrap', 'reversed'])), models.Q(('on_hand_change', 0), ('reserved_change__gt', 0), ('why', 'reserve')), models.Q(('on_hand_change', 0), ('reserved_change__lt', 0), ('why', 'release')), models.Q(('reserved_change', 0), ('why', 'count')), models.Q(('on_hand_change__gt', 0), ('reserved_change__gte', 0), ('reserved_change__lte', models.F('on_hand_change')), ('why', 'move')), models.Q(('on_hand_change__lt', 0), ('reserved_change__gte', models.F('on_hand_change')), ('reserved_change__lte', 0), ('why', 'move')), _connector='OR'), name='movement_goes_its_way'), models.CheckConstraint(condition=models.Q(models.Q(('other__isnull', False), ('why', 'move'), models.Q(('other', models.F('place')), _negated=True)), models.Q(models.Q(('why', 'move'), _negated=True), ('other__isnull', True)), _connector='OR'), name='a_move_has_two_places'), models.CheckConstraint(condition=models.Q(models.Q(('why__in', ['cut', 'found']), _negated=True), ('job__isnull', False), _connector='OR'), name='what_is_cut_is_cut_for_a_job'), models.CheckConstraint(condition=models.Q(models.Q(('delivery__isnull', False), ('why__in', ['in', 'reversed'])), models.Q(models.Q(('why', 'reversed'), _negated=True), ('delivery__isnull', True)), _connector='OR'), name='what_is_reversed_is_of_a_delivery'), models.CheckConstraint(condition=models.Q(('stocktake__isnull', True), ('why', 'count'), _connector='OR'), name='a_stocktake_counts')],
             },
         ),
         migrations.CreateModel(
@@ -389,152 +724,12 @@ class Migration(migrations.Migration):
                 ('number', models.CharField(blank=True, max_length=40)),
                 ('at_most', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(100000)])),
                 ('is_put_away', models.BooleanField(default=False, editable=False)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Place',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(max_length=12, unique=True, validators=[django.core.validators.RegexValidator('^[A-Z0-9][A-Z0-9-]{0,11}$', 'A code has up to 12 capital letters, digits and dashes, such as A1 or LOFT-2.')])),
-                ('name', models.CharField(max_length=60, unique=True)),
-                ('note', models.CharField(blank=True, max_length=200)),
-                ('is_put_away', models.BooleanField(default=False, editable=False)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Pull',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('uncounted', models.JSONField(default=list)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='PullEnd',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('how', models.CharField(choices=[('complete', 'Complete'), ('short', 'Closed short'), ('replanned', 'Planned anew'), ('given up', 'Given up')], max_length=10)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='PullLine',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('wanted', models.PositiveIntegerField()),
+                ('item', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='packs', to='builds.item')),
+                ('supplier', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='packs', to='builds.supplier')),
             ],
             options={
-                'ordering': ['pull', 'pk'],
+                'constraints': [models.CheckConstraint(condition=models.Q(('count__range', (1, 100000))), name='pack_holds_something'), models.CheckConstraint(condition=models.Q(('price__gte', 0)), name='pack_price_is_not_negative'), models.CheckConstraint(condition=models.Q(('at_most__isnull', True), ('at_most__gte', 1), _connector='OR'), name='pack_supply_is_some'), models.UniqueConstraint(fields=('supplier', 'item', 'count'), name='one_pack_a_supplier_item_and_count')],
             },
-        ),
-        migrations.CreateModel(
-            name='Repair',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('code', models.CharField(max_length=40)),
-                ('what', models.CharField(max_length=300)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='RepairDone',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('on', models.DateField()),
-                ('note', models.CharField(blank=True, max_length=300)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='SheetKind',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=40)),
-                ('width_mm', models.PositiveIntegerField()),
-                ('height_mm', models.PositiveIntegerField()),
-                ('thickness_mm', models.DecimalField(decimal_places=1, max_digits=3)),
-                ('cost', models.DecimalField(decimal_places=2, max_digits=8, validators=[django.core.validators.MinValueValidator(0)])),
-                ('retired_at', models.DateTimeField(blank=True, null=True)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Shortage',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('step_key', models.CharField(blank=True, max_length=12)),
-                ('at', models.DateTimeField()),
-                ('kind', models.CharField(choices=[('missing', 'Missing'), ('damaged', 'Damaged')], max_length=10)),
-                ('what', models.CharField(max_length=120)),
-                ('count', models.PositiveIntegerField()),
-                ('note', models.CharField(blank=True, max_length=300)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='ShortPick',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('count', models.PositiveIntegerField()),
-                ('why', models.CharField(choices=[('missing', 'Not there'), ('instead', 'Something else serves'), ('unneeded', 'Not needed')], max_length=10)),
-                ('note', models.CharField(blank=True, max_length=200)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Start',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('step_key', models.CharField(blank=True, max_length=12)),
-                ('at', models.DateTimeField()),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Stock',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('on_hand', models.PositiveIntegerField(default=0)),
-                ('reserved', models.PositiveIntegerField(default=0)),
-                ('number', models.PositiveIntegerField(default=0)),
-                ('moved_at', models.DateTimeField(null=True)),
-                ('counted_at', models.DateTimeField(null=True)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Stocktake',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='StrayAct',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('payload', models.JSONField()),
-                ('image', models.ImageField(blank=True, upload_to='builds/strays/')),
-                ('why', models.CharField(max_length=300)),
-            ],
-            options={
-                'abstract': False,
-            },
-        ),
-        migrations.CreateModel(
-            name='Supplier',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=80, unique=True)),
-                ('note', models.CharField(blank=True, max_length=300, verbose_name='how to order')),
-                ('is_put_away', models.BooleanField(default=False, editable=False)),
-            ],
         ),
         migrations.CreateModel(
             name='Tick',
@@ -545,852 +740,28 @@ class Migration(migrations.Migration):
                 ('step_key', models.CharField(blank=True, max_length=12)),
                 ('at', models.DateTimeField()),
                 ('is_done', models.BooleanField(default=True)),
+                ('build', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build')),
+                ('link', models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='ticks', to='builds.kitlink')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
-        ),
-        migrations.AddField(
-            model_name='batch',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='batches', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='batchline',
-            name='batch',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='lines', to='builds.batch'),
-        ),
-        migrations.AddField(
-            model_name='batchline',
-            name='revision',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision'),
-        ),
-        migrations.AddField(
-            model_name='build',
-            name='enclosure',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='builds', to='habitats.enclosure'),
-        ),
-        migrations.AddField(
-            model_name='build',
-            name='home',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='builds', to='habitats.home'),
-        ),
-        migrations.AddField(
-            model_name='build',
-            name='made_by',
-            field=models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='build',
-            name='people',
-            field=models.ManyToManyField(blank=True, related_name='builds', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='batchline',
-            name='builds',
-            field=models.ManyToManyField(related_name='batch_lines', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='buildevent',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='events', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='buildevent',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='buildnote',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='buildnote',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='buildphoto',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='buildphoto',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='buildplan',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='plans', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='buildplan',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='buildplan',
-            name='revision',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision'),
-        ),
-        migrations.AddField(
-            model_name='buildplan',
-            name='standing',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision'),
-        ),
-        migrations.AddField(
-            model_name='buildstep',
-            name='plan',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='steps', to='builds.buildplan'),
-        ),
-        migrations.AddField(
-            model_name='cuttingjob',
-            name='batch',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='jobs', to='builds.batch'),
-        ),
-        migrations.AddField(
-            model_name='cuttingjob',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='cutting_jobs', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='cuttingjobline',
-            name='batch_line',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='job_lines', to='builds.batchline'),
-        ),
-        migrations.AddField(
-            model_name='cuttingjobline',
-            name='builds',
-            field=models.ManyToManyField(related_name='job_lines', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='cuttingjobline',
-            name='job',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='lines', to='builds.cuttingjob'),
-        ),
-        migrations.AddField(
-            model_name='cuttingjobline',
-            name='revision',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision'),
-        ),
-        migrations.AddField(
-            model_name='cuttingrun',
-            name='job',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='runs', to='builds.cuttingjob'),
-        ),
-        migrations.AddField(
-            model_name='delivery',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='deliveryreversal',
-            name='delivery',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='reversal', to='builds.delivery'),
-        ),
-        migrations.AddField(
-            model_name='deliveryreversal',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='faultwork',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='fault_works', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='faultwork',
-            name='fault',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='works', to='habitats.fault'),
-        ),
-        migrations.AddField(
-            model_name='faultwork',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='followup',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='follow_ups', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='followup',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='followupdone',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='follow_ups_done', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='followupdone',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='inspection',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='inspections', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='inspection',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='item_has_a_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.UniqueConstraint(fields=('kind', 'name'), name='one_item_a_kind_and_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['panel', 'connector', 'tie', 'clip', 'sheet', 'tape', 'cloth', 'tool', 'other'])), name='item_kind_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('kind', 'panel'), ('panel_mm__isnull', False), ('panel_squares__isnull', False)), models.Q(models.Q(('kind', 'panel'), _negated=True), ('panel_mm__isnull', True), ('panel_squares__isnull', True)), _connector='OR'), name='a_panel_has_its_size_and_nothing_else_has'),
-        ),
-        migrations.AddConstraint(
-            model_name='item',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('cloth_mm__isnull', False), ('kind', 'cloth')), models.Q(models.Q(('kind', 'cloth'), _negated=True), ('cloth_mm__isnull', True)), _connector='OR'), name='cloth_has_its_width_and_nothing_else_has'),
-        ),
-        migrations.AddField(
-            model_name='jobending',
-            name='job',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='ending', to='builds.cuttingjob'),
-        ),
-        migrations.AddField(
-            model_name='jobending',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='job_endings', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='jobending',
-            name='run',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.cuttingrun'),
-        ),
-        migrations.AddField(
-            model_name='kit',
-            name='build',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='kit', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='kit',
-            name='liner_kind',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.linenkind'),
-        ),
-        migrations.AddField(
-            model_name='kit',
-            name='towel_kind',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.linenkind'),
-        ),
-        migrations.AddField(
-            model_name='kitlink',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kit_links', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='kitlink',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='kitlink',
-            name='revoked_by',
-            field=models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='kitreceipt',
-            name='build',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='receipt', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='kitreceipt',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='kittick',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kit_ticks', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='kittick',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='kitweighing',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='kit_weighings', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='kitweighing',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='movement',
-            name='build',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='movement',
-            name='delivery',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.delivery'),
-        ),
-        migrations.AddField(
-            model_name='movement',
-            name='item',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.item'),
-        ),
-        migrations.AddField(
-            model_name='movement',
-            name='job',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.cuttingjob'),
-        ),
-        migrations.AddField(
-            model_name='movement',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='offcut',
-            name='from_job',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='offcuts', to='builds.cuttingjob'),
-        ),
-        migrations.AddField(
-            model_name='offcut',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='offcuts', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='offcutclaim',
-            name='job',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='claims', to='builds.cuttingjob'),
-        ),
-        migrations.AddField(
-            model_name='offcutclaim',
-            name='offcut',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='claims', to='builds.offcut'),
-        ),
-        migrations.AddField(
-            model_name='offcutmove',
-            name='job',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='offcuts_used', to='builds.cuttingjob'),
-        ),
-        migrations.AddField(
-            model_name='offcutmove',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='offcut_moves', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='offcutmove',
-            name='offcut',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='moves', to='builds.offcut'),
-        ),
-        migrations.AddField(
-            model_name='overtaken',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='packoffer',
-            name='item',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='packs', to='builds.item'),
-        ),
-        migrations.AddConstraint(
-            model_name='place',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('code', ''), _negated=True), models.Q(('name', ''), _negated=True)), name='place_has_code_and_name'),
-        ),
-        migrations.AddField(
-            model_name='offcutmove',
-            name='place',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.place'),
-        ),
-        migrations.AddField(
-            model_name='offcut',
-            name='place',
-            field=models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='offcuts', to='builds.place'),
-        ),
-        migrations.AddField(
-            model_name='movement',
-            name='other',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.place'),
-        ),
-        migrations.AddField(
-            model_name='movement',
-            name='place',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.place'),
-        ),
-        migrations.AddField(
-            model_name='delivery',
-            name='place',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='deliveries', to='builds.place'),
-        ),
-        migrations.AddField(
-            model_name='pull',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pulls', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='pull',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='pull',
-            name='plan',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='pulls', to='builds.buildplan'),
-        ),
-        migrations.AddField(
-            model_name='movement',
-            name='pull',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.pull'),
-        ),
-        migrations.AddField(
-            model_name='pullend',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='pullend',
-            name='pull',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='end', to='builds.pull'),
-        ),
-        migrations.AddField(
-            model_name='pullline',
-            name='item',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pull_lines', to='builds.item'),
-        ),
-        migrations.AddField(
-            model_name='pullline',
-            name='pull',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='lines', to='builds.pull'),
-        ),
-        migrations.AddField(
-            model_name='repair',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='repair',
-            name='inspection',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='repairs', to='builds.inspection'),
-        ),
-        migrations.AddField(
-            model_name='repair',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='repairdone',
-            name='by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='repairdone',
-            name='repair',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='done', to='builds.repair'),
-        ),
-        migrations.AddField(
-            model_name='sheetkind',
-            name='item',
-            field=models.OneToOneField(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='sheet', to='builds.item'),
-        ),
-        migrations.AddField(
-            model_name='offcut',
-            name='kind',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='offcuts', to='builds.sheetkind'),
-        ),
-        migrations.AddField(
-            model_name='shortage',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='shortage',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='pullline',
-            name='shortage',
-            field=models.OneToOneField(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='line', to='builds.shortage'),
-        ),
-        migrations.AddField(
-            model_name='shortpick',
-            name='instead',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.item'),
-        ),
-        migrations.AddField(
-            model_name='shortpick',
-            name='item',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.item'),
-        ),
-        migrations.AddField(
-            model_name='shortpick',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='shortpick',
-            name='pull',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='shorts', to='builds.pull'),
-        ),
-        migrations.AddField(
-            model_name='start',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='start',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='stock',
-            name='item',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stocks', to='builds.item'),
-        ),
-        migrations.AddField(
-            model_name='stock',
-            name='place',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stocks', to='builds.place'),
-        ),
-        migrations.AddField(
-            model_name='stocktake',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='stocktake',
-            name='place',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stocktakes', to='builds.place'),
-        ),
-        migrations.AddField(
-            model_name='movement',
-            name='stocktake',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='movements', to='builds.stocktake'),
-        ),
-        migrations.AddField(
-            model_name='strayact',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='strays', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='strayact',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddConstraint(
-            model_name='supplier',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='supplier_has_a_name'),
-        ),
-        migrations.AddField(
-            model_name='packoffer',
-            name='supplier',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='packs', to='builds.supplier'),
-        ),
-        migrations.AddField(
-            model_name='delivery',
-            name='supplier',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='deliveries', to='builds.supplier'),
-        ),
-        migrations.AddField(
-            model_name='tick',
-            name='build',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='%(class)ss', to='builds.build'),
-        ),
-        migrations.AddField(
-            model_name='tick',
-            name='link',
-            field=models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='ticks', to='builds.kitlink'),
-        ),
-        migrations.AddField(
-            model_name='tick',
-            name='made_by',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL),
-        ),
-        migrations.AddField(
-            model_name='overtaken',
-            name='stands',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.tick'),
-        ),
-        migrations.AddField(
-            model_name='overtaken',
-            name='tick',
-            field=models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='overtaken', to='builds.tick'),
-        ),
-        migrations.AddConstraint(
-            model_name='batch',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='batch_has_a_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='build',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='build_has_a_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='build',
-            constraint=models.CheckConstraint(condition=models.Q(('home__isnull', True), ('adopter', ''), _connector='OR'), name='build_is_for_a_home_or_an_adopter'),
-        ),
-        migrations.AddConstraint(
-            model_name='batchline',
-            constraint=models.CheckConstraint(condition=models.Q(('count__range', (1, 200))), name='batch_line_counts'),
-        ),
-        migrations.AddIndex(
-            model_name='buildevent',
-            index=models.Index(fields=['build', '-id'], name='build_event_latest'),
-        ),
-        migrations.AddConstraint(
-            model_name='buildevent',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['planned', 'pulled', 'building', 'inspected', 'handed over', 'stopped'])), name='build_state_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='buildnote',
-            constraint=models.CheckConstraint(condition=models.Q(('text', ''), _negated=True), name='build_note_says_something'),
-        ),
-        migrations.AddConstraint(
-            model_name='buildplan',
-            constraint=models.UniqueConstraint(fields=('build', 'number'), name='one_build_plan_a_number'),
-        ),
-        migrations.AddConstraint(
-            model_name='buildstep',
-            constraint=models.UniqueConstraint(fields=('plan', 'number'), name='one_build_step_a_number'),
-        ),
-        migrations.AddConstraint(
-            model_name='buildstep',
-            constraint=models.UniqueConstraint(fields=('plan', 'key'), name='one_build_step_a_key'),
-        ),
-        migrations.AddConstraint(
-            model_name='cuttingjobline',
-            constraint=models.UniqueConstraint(fields=('job', 'number'), name='one_job_line_a_number'),
-        ),
-        migrations.AddConstraint(
-            model_name='cuttingjobline',
-            constraint=models.CheckConstraint(condition=models.Q(('count__range', (1, 200))), name='job_line_counts'),
-        ),
-        migrations.AddConstraint(
-            model_name='cuttingrun',
-            constraint=models.UniqueConstraint(fields=('job', 'number'), name='one_run_a_number'),
-        ),
-        migrations.AddConstraint(
-            model_name='cuttingrun',
-            constraint=models.UniqueConstraint(condition=models.Q(('ended_at__isnull', True)), fields=('job',), name='a_job_is_worked_out_once_at_a_time'),
-        ),
-        migrations.AddConstraint(
-            model_name='cuttingrun',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('ended_at__isnull', True), ('how', '')), models.Q(('ended_at__isnull', False), ('how__in', ['finished', 'stopped', 'lost', 'failed'])), _connector='OR'), name='a_run_ends_somehow'),
-        ),
-        migrations.AddConstraint(
-            model_name='faultwork',
-            constraint=models.UniqueConstraint(fields=('build', 'fault'), name='a_build_mends_a_fault_once'),
-        ),
-        migrations.AddIndex(
-            model_name='followup',
-            index=models.Index(fields=['build', 'number', '-id'], name='follow_up_latest'),
-        ),
-        migrations.AddConstraint(
-            model_name='followup',
-            constraint=models.CheckConstraint(condition=models.Q(('number__in', [1, 2, 3])), name='follow_up_number_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='followupdone',
-            constraint=models.UniqueConstraint(fields=('build', 'number'), name='a_follow_up_is_done_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='inspection',
-            constraint=models.CheckConstraint(condition=models.Q(('signed', ''), _negated=True), name='inspection_is_signed'),
-        ),
-        migrations.AddConstraint(
-            model_name='jobending',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('run__isnull', False), ('what', 'cut')), models.Q(('run__isnull', True), ('what', 'dropped')), _connector='OR'), name='what_was_cut_has_a_plan'),
-        ),
-        migrations.AddConstraint(
-            model_name='kit',
-            constraint=models.CheckConstraint(condition=models.Q(('linen_sets__gte', 1)), name='a_kit_has_linens_to_lie_on'),
-        ),
-        migrations.AddConstraint(
-            model_name='kitlink',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('revoked_at__isnull', True), ('revoked_by__isnull', True)), models.Q(('revoked_at__isnull', False), ('revoked_by__isnull', False)), _connector='OR'), name='a_kit_link_is_revoked_by_somebody'),
-        ),
-        migrations.AddConstraint(
-            model_name='kitreceipt',
-            constraint=models.CheckConstraint(condition=models.Q(('handed_by', ''), ('received_by', ''), _negated=True), name='a_receipt_names_both'),
-        ),
-        migrations.AddConstraint(
-            model_name='kitreceipt',
-            constraint=models.CheckConstraint(condition=models.Q(('is_on_paper', True), models.Q(('signed', ''), _negated=True), _connector='OR'), name='a_receipt_is_signed'),
-        ),
-        migrations.AddIndex(
-            model_name='kittick',
-            index=models.Index(fields=['build', 'what', '-id'], name='kit_tick_latest'),
-        ),
-        migrations.AddConstraint(
-            model_name='kittick',
-            constraint=models.CheckConstraint(condition=models.Q(('what', ''), _negated=True), name='a_kit_tick_is_of_a_line'),
-        ),
-        migrations.AddConstraint(
-            model_name='kitweighing',
-            constraint=models.CheckConstraint(condition=models.Q(('grams__gt', 0)), name='a_kit_weighs_something'),
-        ),
-        migrations.AddConstraint(
-            model_name='offcutclaim',
-            constraint=models.UniqueConstraint(fields=('job', 'offcut'), name='one_claim_a_job_and_offcut'),
-        ),
-        migrations.AddConstraint(
-            model_name='offcutmove',
-            constraint=models.UniqueConstraint(condition=models.Q(('what__in', ['cut', 'scrapped'])), fields=('offcut',), name='an_offcut_ends_once'),
-        ),
-        migrations.AddConstraint(
-            model_name='offcutmove',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('job__isnull', False), ('what', 'cut')), models.Q(models.Q(('what', 'cut'), _negated=True), ('job__isnull', True)), _connector='OR'), name='an_offcut_is_cut_for_a_job'),
-        ),
-        migrations.AddIndex(
-            model_name='pull',
-            index=models.Index(fields=['build', '-id'], name='pull_latest'),
-        ),
-        migrations.AddConstraint(
-            model_name='pullend',
-            constraint=models.CheckConstraint(condition=models.Q(('how__in', ['complete', 'short', 'replanned', 'given up'])), name='pull_end_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='repair',
-            constraint=models.UniqueConstraint(fields=('inspection', 'code'), name='one_repair_a_point'),
-        ),
-        migrations.AddConstraint(
-            model_name='sheetkind',
-            constraint=models.CheckConstraint(condition=models.Q(('height_mm__range', (100, 5000)), ('width_mm__range', (100, 5000))), name='sheet_size_is_sane'),
-        ),
-        migrations.AddConstraint(
-            model_name='sheetkind',
-            constraint=models.CheckConstraint(condition=models.Q(('thickness_mm__gt', 0)), name='sheet_has_a_thickness'),
-        ),
-        migrations.AddConstraint(
-            model_name='sheetkind',
-            constraint=models.CheckConstraint(condition=models.Q(('cost__gte', 0)), name='sheet_cost_is_not_negative'),
-        ),
-        migrations.AddConstraint(
-            model_name='sheetkind',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='sheet_has_a_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='sheetkind',
-            constraint=models.UniqueConstraint(fields=('name', 'width_mm', 'height_mm', 'thickness_mm'), name='one_sheet_kind_a_name_and_size'),
-        ),
-        migrations.AddConstraint(
-            model_name='offcut',
-            constraint=models.CheckConstraint(condition=models.Q(('height_mm__range', (1, 5000)), ('width_mm__range', (1, 5000))), name='offcut_size_is_sane'),
-        ),
-        migrations.AddConstraint(
-            model_name='shortage',
-            constraint=models.CheckConstraint(condition=models.Q(('count__gt', 0)), name='shortage_counts'),
-        ),
-        migrations.AddConstraint(
-            model_name='shortage',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['missing', 'damaged'])), name='shortage_kind_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='pullline',
-            constraint=models.CheckConstraint(condition=models.Q(('wanted__gt', 0)), name='pull_line_wants_some'),
-        ),
-        migrations.AddConstraint(
-            model_name='pullline',
-            constraint=models.UniqueConstraint(condition=models.Q(('shortage__isnull', True)), fields=('pull', 'item'), name='one_pull_line_an_item'),
-        ),
-        migrations.AddConstraint(
-            model_name='shortpick',
-            constraint=models.CheckConstraint(condition=models.Q(('count__gt', 0)), name='short_pick_counts'),
-        ),
-        migrations.AddConstraint(
-            model_name='shortpick',
-            constraint=models.CheckConstraint(condition=models.Q(('why__in', ['missing', 'instead', 'unneeded'])), name='short_pick_why_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='shortpick',
-            constraint=models.CheckConstraint(condition=models.Q(('why', 'instead'), ('instead__isnull', True), _connector='OR'), name='only_what_serves_instead_is_named'),
-        ),
-        migrations.AddConstraint(
-            model_name='start',
-            constraint=models.CheckConstraint(condition=models.Q(('step_key', ''), _negated=True), name='a_start_is_of_a_step'),
-        ),
-        migrations.AddConstraint(
-            model_name='stock',
-            constraint=models.UniqueConstraint(fields=('item', 'place'), name='one_stock_an_item_and_place'),
-        ),
-        migrations.AddConstraint(
-            model_name='stock',
-            constraint=models.CheckConstraint(condition=models.Q(('on_hand__gte', models.F('reserved')), ('reserved__gte', 0)), name='stock_holds_what_is_reserved'),
-        ),
-        migrations.AddIndex(
-            model_name='stocktake',
-            index=models.Index(fields=['place', '-made_at'], name='stocktake_of_place'),
-        ),
-        migrations.AddIndex(
-            model_name='movement',
-            index=models.Index(fields=['item', '-made_at', '-number'], name='movement_of_item'),
-        ),
-        migrations.AddIndex(
-            model_name='movement',
-            index=models.Index(fields=['place', 'item', '-made_at', '-number'], name='movement_in_place'),
-        ),
-        migrations.AddIndex(
-            model_name='movement',
-            index=models.Index(condition=models.Q(('reserved_change', 0), _negated=True), fields=['item', 'place'], name='movement_reserving'),
-        ),
-        migrations.AddConstraint(
-            model_name='movement',
-            constraint=models.UniqueConstraint(fields=('item', 'place', 'number'), name='one_number_a_movement_there'),
-        ),
-        migrations.AddConstraint(
-            model_name='movement',
-            constraint=models.CheckConstraint(condition=models.Q(('on_hand__gte', models.F('reserved')), ('reserved__gte', 0)), name='ledger_holds_what_is_reserved'),
-        ),
-        migrations.AddConstraint(
-            model_name='movement',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('on_hand_change__gt', 0), ('reserved_change', 0), ('why__in', ['in', 'found'])), models.Q(('on_hand_change__lt', 0), ('reserved_change__gte', models.F('on_hand_change')), ('reserved_change__lte', 0), ('why__in', ['out', 'cut'])), models.Q(('on_hand_change__lt', 0), ('reserved_change', 0), ('why__in', ['scrap', 'reversed'])), models.Q(('on_hand_change', 0), ('reserved_change__gt', 0), ('why', 'reserve')), models.Q(('on_hand_change', 0), ('reserved_change__lt', 0), ('why', 'release')), models.Q(('reserved_change', 0), ('why', 'count')), models.Q(('on_hand_change__gt', 0), ('reserved_change__gte', 0), ('reserved_change__lte', models.F('on_hand_change')), ('why', 'move')), models.Q(('on_hand_change__lt', 0), ('reserved_change__gte', models.F('on_hand_change')), ('reserved_change__lte', 0), ('why', 'move')), _connector='OR'), name='movement_goes_its_way'),
-        ),
-        migrations.AddConstraint(
-            model_name='movement',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('other__isnull', False), ('why', 'move'), models.Q(('other', models.F('place')), _negated=True)), models.Q(models.Q(('why', 'move'), _negated=True), ('other__isnull', True)), _connector='OR'), name='a_move_has_two_places'),
-        ),
-        migrations.AddConstraint(
-            model_name='movement',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('why__in', ['cut', 'found']), _negated=True), ('job__isnull', False), _connector='OR'), name='what_is_cut_is_cut_for_a_job'),
-        ),
-        migrations.AddConstraint(
-            model_name='movement',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('delivery__isnull', False), ('why__in', ['in', 'reversed'])), models.Q(models.Q(('why', 'reversed'), _negated=True), ('delivery__isnull', True)), _connector='OR'), name='what_is_reversed_is_of_a_delivery'),
-        ),
-        migrations.AddConstraint(
-            model_name='movement',
-            constraint=models.CheckConstraint(condition=models.Q(('stocktake__isnull', True), ('why', 'count'), _connector='OR'), name='a_stocktake_counts'),
-        ),
-        migrations.AddConstraint(
-            model_name='packoffer',
-            constraint=models.CheckConstraint(condition=models.Q(('count__range', (1, 100000))), name='pack_holds_something'),
-        ),
-        migrations.AddConstraint(
-            model_name='packoffer',
-            constraint=models.CheckConstraint(condition=models.Q(('price__gte', 0)), name='pack_price_is_not_negative'),
-        ),
-        migrations.AddConstraint(
-            model_name='packoffer',
-            constraint=models.CheckConstraint(condition=models.Q(('at_most__isnull', True), ('at_most__gte', 1), _connector='OR'), name='pack_supply_is_some'),
-        ),
-        migrations.AddConstraint(
-            model_name='packoffer',
-            constraint=models.UniqueConstraint(fields=('supplier', 'item', 'count'), name='one_pack_a_supplier_item_and_count'),
-        ),
-        migrations.AddIndex(
-            model_name='tick',
-            index=models.Index(fields=['build', 'step_key', '-id'], name='tick_latest'),
-        ),
-        migrations.AddConstraint(
-            model_name='tick',
-            constraint=models.CheckConstraint(condition=models.Q(('step_key', ''), _negated=True), name='a_tick_is_of_a_step'),
+            options={
+                'indexes': [models.Index(fields=['build', 'step_key', '-id'], name='tick_latest')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('step_key', ''), _negated=True), name='a_tick_is_of_a_step')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Overtaken',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('read_at', models.DateTimeField(editable=False, null=True)),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('stands', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='builds.tick')),
+                ('tick', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='overtaken', to='builds.tick')),
+            ],
+            options={
+                'abstract': False,
+            },
         ),
     ]

@@ -39,15 +39,6 @@ class Migration(migrations.Migration):
 
     operations = [
         migrations.CreateModel(
-            name='Component',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('kind', models.CharField(choices=[('panel', 'Panels'), ('connector', 'Connectors'), ('ramp', 'Ramps'), ('tray', 'Trays'), ('tie', 'Ties')], max_length=10)),
-                ('count', models.PositiveIntegerField()),
-                ('fitted_on', models.DateField(blank=True, null=True)),
-            ],
-        ),
-        migrations.CreateModel(
             name='Person',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
@@ -70,6 +61,7 @@ class Migration(migrations.Migration):
             options={
                 'verbose_name': 'person',
                 'verbose_name_plural': 'people',
+                'constraints': [models.CheckConstraint(condition=models.Q(('role__in', ['coordinator', 'builder', 'foster', 'laundry'])), name='person_role_is_known'), models.CheckConstraint(condition=models.Q(('units__in', ['metric', 'inches'])), name='person_units_are_known'), models.CheckConstraint(condition=models.Q(('paper__in', ['A4', 'Letter'])), name='person_paper_is_known')],
             },
             managers=[
                 ('objects', django.contrib.auth.models.UserManager()),
@@ -105,6 +97,9 @@ class Migration(migrations.Migration):
                 ('made_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('mother', models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='young', to='habitats.animal')),
             ],
+            options={
+                'constraints': [models.UniqueConstraint(condition=models.Q(('own_id', ''), _negated=True), fields=('own_id',), name='animal_own_id_is_its_own'), models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='animal_has_a_name'), models.CheckConstraint(condition=models.Q(('species__in', ['guinea_pig', 'rabbit'])), name='animal_species_is_known'), models.CheckConstraint(condition=models.Q(('sex__in', ['', 'F', 'M'])), name='animal_sex_is_known'), models.CheckConstraint(condition=models.Q(('castrated_on__isnull', True), ('born__isnull', True), ('born_margin_days__gt', 0), ('castrated_on__gte', models.F('born')), _connector='OR'), name='animal_is_born_before_it_is_castrated'), models.CheckConstraint(condition=models.Q(('is_castrated', True), models.Q(('castrated_before_maturity', False), ('castrated_on__isnull', True)), _connector='OR'), name='what_was_castrated_is_castrated'), models.CheckConstraint(condition=models.Q(('left_on__isnull', True), ('left_on__gte', models.F('came_on')), _connector='OR'), name='animal_comes_before_it_leaves'), models.CheckConstraint(condition=models.Q(models.Q(('left_on__isnull', True), ('left_why', '')), models.Q(('left_on__isnull', False), models.Q(('left_why', ''), _negated=True)), _connector='OR'), name='animal_leaves_for_a_reason')],
+            },
         ),
         migrations.CreateModel(
             name='Birth',
@@ -118,6 +113,9 @@ class Migration(migrations.Migration):
                 ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
                 ('mother', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='births', to='habitats.animal')),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('young__lte', 20)), name='litter_is_sane')],
+            },
         ),
         migrations.CreateModel(
             name='CalendarFeed',
@@ -128,141 +126,8 @@ class Migration(migrations.Migration):
                 ('revoked_at', models.DateTimeField(editable=False, null=True)),
                 ('person', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='calendar_feeds', to=settings.AUTH_USER_MODEL)),
             ],
-        ),
-        migrations.CreateModel(
-            name='ComponentCheck',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('condition', models.CharField(choices=[('good', 'Good'), ('worn', 'Worn'), ('damaged', 'Damaged'), ('unsafe', 'Unsafe')], max_length=10)),
-                ('on', models.DateField()),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('component', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='checks', to='habitats.component')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Design',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(max_length=120)),
-                ('species', models.CharField(choices=[('guinea_pig', 'guinea_pig'), ('rabbit', 'rabbit')], max_length=20)),
-                ('code', models.CharField(editable=False, max_length=6, unique=True)),
-                ('archived_at', models.DateTimeField(blank=True, null=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('changed_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='designs', to=settings.AUTH_USER_MODEL)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='DesignRevision',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('number', models.PositiveIntegerField()),
-                ('document', models.JSONField(encoder=django.core.serializers.json.DjangoJSONEncoder)),
-                ('is_sound', models.BooleanField()),
-                ('once', models.UUIDField(unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
-                ('design', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='revisions', to='habitats.design')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='design_revisions', to=settings.AUTH_USER_MODEL)),
-                ('parent', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='children', to='habitats.designrevision')),
-                ('sound_before', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
-            ],
             options={
-                'ordering': ['design', 'number'],
-            },
-        ),
-        migrations.AddField(
-            model_name='design',
-            name='current',
-            field=models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision'),
-        ),
-        migrations.CreateModel(
-            name='Enclosure',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(editable=False, max_length=6, unique=True)),
-                ('own_id', models.CharField(blank=True, max_length=40, verbose_name='your own number')),
-                ('label', models.CharField(max_length=60)),
-                ('notes', models.TextField(blank=True, max_length=2000)),
-                ('once', models.UUIDField(editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('made_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='enclosures', to='habitats.designrevision')),
-            ],
-        ),
-        migrations.AddField(
-            model_name='component',
-            name='enclosure',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='components', to='habitats.enclosure'),
-        ),
-        migrations.CreateModel(
-            name='ChangePlan',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('interval_days', models.PositiveSmallIntegerField()),
-                ('enclosure', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='change_plan', to='habitats.enclosure')),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Alteration',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('after', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
-                ('before', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='alterations', to='habitats.enclosure')),
-            ],
-        ),
-        migrations.CreateModel(
-            name='EnclosureEvent',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('state', models.CharField(choices=[('planned', 'Planned'), ('building', 'Building'), ('standing', 'Standing'), ('in use', 'In use'), ('repair', 'Needs repair'), ('retired', 'Retired')], max_length=10)),
-                ('on', models.DateField()),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='events', to='habitats.enclosure')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='Fault',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('kind', models.CharField(choices=[('wire', 'Sharp wire end'), ('panel', 'Bent or broken panel'), ('connector', 'Loose or broken connector'), ('tie', 'Loose or missing tie'), ('gap', 'Gap in a wall'), ('floor', 'Upper floor that sags'), ('tray', 'Chewed or split tray'), ('tape', 'Tape that lifts'), ('ramp', 'Loose ramp'), ('grip', 'Slippery ramp'), ('doorway', 'Rough or torn doorway'), ('guard', 'Loose or missing guard'), ('lid', 'Lid that does not hold'), ('other', 'Something else')], max_length=12)),
-                ('urgency', models.CharField(choices=[('unsafe', 'Unsafe now'), ('soon', 'Mend soon'), ('convenient', 'When convenient')], max_length=12)),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('z', models.PositiveSmallIntegerField(null=True)),
-                ('x_mm', models.IntegerField(null=True)),
-                ('y_mm', models.IntegerField(null=True)),
-                ('photo', models.FileField(blank=True, upload_to='faults')),
-                ('on', models.DateField()),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='faults', to='habitats.enclosure')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
-            ],
-        ),
-        migrations.CreateModel(
-            name='FaultMended',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('note', models.CharField(blank=True, max_length=300)),
-                ('fault', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='mended', to='habitats.fault')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'abstract': False,
+                'constraints': [models.UniqueConstraint(condition=models.Q(('revoked_at__isnull', True)), fields=('person',), name='one_calendar_feed_a_person')],
             },
         ),
         migrations.CreateModel(
@@ -277,40 +142,9 @@ class Migration(migrations.Migration):
                 ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
                 ('made_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
-        ),
-        migrations.CreateModel(
-            name='Home',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('code', models.CharField(editable=False, max_length=6, unique=True)),
-                ('own_id', models.CharField(blank=True, max_length=40, verbose_name='your own number')),
-                ('kind', models.CharField(choices=[('foster', 'Foster household'), ('depot', 'Depot of the rescue')], default='foster', max_length=10)),
-                ('name', models.CharField(max_length=60)),
-                ('area', models.CharField(blank=True, max_length=60)),
-                ('most_enclosures', models.PositiveIntegerField(default=1, validators=[django.core.validators.MaxValueValidator(200)])),
-                ('largest_width_mm', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(300), django.core.validators.MaxValueValidator(20000)])),
-                ('largest_depth_mm', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(300), django.core.validators.MaxValueValidator(20000)])),
-                ('other_pets', models.CharField(blank=True, max_length=120)),
-                ('has_stairs', models.BooleanField(default=False)),
-                ('has_isolation_room', models.BooleanField(default=False)),
-                ('notes', models.TextField(blank=True, max_length=2000)),
-                ('closed_on', models.DateField(blank=True, null=True)),
-                ('once', models.UUIDField(editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('made_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('people', models.ManyToManyField(blank=True, related_name='homes', to=settings.AUTH_USER_MODEL)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='HomeContact',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('full_name', models.CharField(blank=True, max_length=120)),
-                ('phone', models.CharField(blank=True, max_length=40)),
-                ('email', models.EmailField(blank=True, max_length=254)),
-                ('address', models.TextField(blank=True, max_length=400)),
-                ('home', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='contact', to='habitats.home')),
-            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('species__in', ['guinea_pig', 'rabbit'])), name='group_species_is_known')],
+            },
         ),
         migrations.CreateModel(
             name='ImportFile',
@@ -341,16 +175,9 @@ class Migration(migrations.Migration):
                 ('answer', models.CharField(max_length=500)),
                 ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
-        ),
-        migrations.CreateModel(
-            name='LinenChange',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('subject', 'fact'), name='a_fact_has_one_last_change')],
+            },
         ),
         migrations.CreateModel(
             name='LinenKind',
@@ -383,23 +210,6 @@ class Migration(migrations.Migration):
             },
         ),
         migrations.CreateModel(
-            name='LookOver',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('answers', models.JSONField()),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='looks', to='habitats.enclosure')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-        ),
-        migrations.AddField(
-            model_name='fault',
-            name='look',
-            field=models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='faults', to='habitats.lookover'),
-        ),
-        migrations.CreateModel(
             name='Membership',
             fields=[
                 ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
@@ -415,6 +225,8 @@ class Migration(migrations.Migration):
             ],
             options={
                 'abstract': False,
+                'indexes': [models.Index(fields=['animal', 'since'], name='membership_of_animal'), models.Index(fields=['group', 'since'], name='membership_of_group')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='membership_ends_after_it_begins'), models.CheckConstraint(condition=models.Q(models.Q(('ended_by__isnull', True), ('until__isnull', True)), models.Q(('ended_by__isnull', False), ('until__isnull', False)), _connector='OR'), name='membership_is_ended_by_somebody'), models.UniqueConstraint(condition=models.Q(('until__isnull', True)), fields=('animal',), name='animal_is_in_one_group_now')],
             },
         ),
         migrations.CreateModel(
@@ -430,6 +242,362 @@ class Migration(migrations.Migration):
                 ('confirmed', models.BooleanField(default=False)),
                 ('group', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='overrides', to='habitats.group')),
                 ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'indexes': [models.Index(fields=['group', 'key'], name='override_of_group')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('reason', ''), _negated=True), name='override_has_a_reason'), models.CheckConstraint(condition=models.Q(('is_block', False), ('confirmed', True), _connector='OR'), name='a_block_is_overridden_on_second_thought')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Quarantine',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('since', models.DateField()),
+                ('until', models.DateField(blank=True, null=True)),
+                ('why', models.CharField(choices=[('intake', 'New here'), ('illness', 'Ill, or may be')], default='intake', max_length=10)),
+                ('note', models.CharField(blank=True, max_length=200)),
+                ('together', models.CharField(blank=True, max_length=40)),
+                ('animal', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='quarantines', to='habitats.animal')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'indexes': [models.Index(fields=['animal', '-id'], name='quarantine_latest')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='quarantine_ends_after_it_begins'), models.CheckConstraint(condition=models.Q(('why__in', ['intake', 'illness'])), name='quarantine_has_a_reason')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Rescue',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(blank=True, max_length=80)),
+                ('guinea_pig_rules', models.CharField(blank=True, max_length=40)),
+                ('rabbit_rules', models.CharField(blank=True, max_length=40)),
+                ('own_rules', models.JSONField(blank=True, default=dict)),
+                ('quarantine_days', models.PositiveSmallIntegerField(default=14, validators=[django.core.validators.MinValueValidator(14), django.core.validators.MaxValueValidator(90)])),
+                ('weigh_every_days', models.PositiveSmallIntegerField(default=7, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(90)])),
+                ('weight_alarm_percent', models.PositiveSmallIntegerField(default=10, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(50)])),
+                ('look_over_days', models.PositiveSmallIntegerField(default=30, validators=[django.core.validators.MinValueValidator(7), django.core.validators.MaxValueValidator(180)])),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('pk', 1)), name='there_is_one_rescue'), models.CheckConstraint(condition=models.Q(('quarantine_days__gte', 14)), name='quarantine_is_long_enough'), models.CheckConstraint(condition=models.Q(('weigh_every_days__gte', 1)), name='animals_are_weighed'), models.CheckConstraint(condition=models.Q(('look_over_days__range', (7, 180))), name='enclosures_are_looked_over'), models.CheckConstraint(condition=models.Q(('weight_alarm_percent__range', (1, 50))), name='weight_alarm_is_a_share')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Weighing',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('grams', models.PositiveIntegerField(validators=[django.core.validators.MinValueValidator(20), django.core.validators.MaxValueValidator(12000)])),
+                ('on', models.DateField()),
+                ('note', models.CharField(blank=True, max_length=200)),
+                ('animal', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='weighings', to='habitats.animal')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'indexes': [models.Index(fields=['animal', '-on', '-made_at', '-id'], name='weighing_last_taken')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('grams__range', (20, 12000))), name='weight_is_sane')],
+            },
+        ),
+        migrations.CreateModel(
+            name='WeighingStrike',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('why', models.CharField(blank=True, max_length=200)),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('weighing', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='strike', to='habitats.weighing')),
+            ],
+            options={
+                'abstract': False,
+            },
+        ),
+        migrations.CreateModel(
+            name='Design',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('name', models.CharField(max_length=120)),
+                ('species', models.CharField(choices=[('guinea_pig', 'guinea_pig'), ('rabbit', 'rabbit')], max_length=20)),
+                ('code', models.CharField(editable=False, max_length=6, unique=True)),
+                ('archived_at', models.DateTimeField(blank=True, null=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('changed_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='designs', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('species__in', ['guinea_pig', 'rabbit'])), name='design_species_is_known'), models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='design_has_a_name')],
+            },
+        ),
+        migrations.CreateModel(
+            name='DesignRevision',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('number', models.PositiveIntegerField()),
+                ('document', models.JSONField(encoder=django.core.serializers.json.DjangoJSONEncoder)),
+                ('is_sound', models.BooleanField()),
+                ('once', models.UUIDField(unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now)),
+                ('design', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='revisions', to='habitats.design')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='design_revisions', to=settings.AUTH_USER_MODEL)),
+                ('parent', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='children', to='habitats.designrevision')),
+                ('sound_before', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
+            ],
+            options={
+                'ordering': ['design', 'number'],
+                'constraints': [models.UniqueConstraint(fields=('design', 'number'), name='one_revision_a_number')],
+            },
+        ),
+        migrations.AddField(
+            model_name='design',
+            name='current',
+            field=models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision'),
+        ),
+        migrations.CreateModel(
+            name='Enclosure',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('code', models.CharField(editable=False, max_length=6, unique=True)),
+                ('own_id', models.CharField(blank=True, max_length=40, verbose_name='your own number')),
+                ('label', models.CharField(max_length=60)),
+                ('notes', models.TextField(blank=True, max_length=2000)),
+                ('once', models.UUIDField(editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('made_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='enclosures', to='habitats.designrevision')),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(condition=models.Q(('own_id', ''), _negated=True), fields=('own_id',), name='enclosure_own_id_is_its_own'), models.CheckConstraint(condition=models.Q(('label', ''), _negated=True), name='enclosure_has_a_label')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Component',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('kind', models.CharField(choices=[('panel', 'Panels'), ('connector', 'Connectors'), ('ramp', 'Ramps'), ('tray', 'Trays'), ('tie', 'Ties')], max_length=10)),
+                ('count', models.PositiveIntegerField()),
+                ('fitted_on', models.DateField(blank=True, null=True)),
+                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.CASCADE, related_name='components', to='habitats.enclosure')),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(fields=('enclosure', 'kind'), name='one_component_a_kind'), models.CheckConstraint(condition=models.Q(('kind__in', ['panel', 'connector', 'ramp', 'tray', 'tie'])), name='component_kind_is_known')],
+            },
+        ),
+        migrations.CreateModel(
+            name='ComponentCheck',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('condition', models.CharField(choices=[('good', 'Good'), ('worn', 'Worn'), ('damaged', 'Damaged'), ('unsafe', 'Unsafe')], max_length=10)),
+                ('on', models.DateField()),
+                ('note', models.CharField(blank=True, max_length=300)),
+                ('component', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='checks', to='habitats.component')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'indexes': [models.Index(fields=['component', '-id'], name='component_check_latest')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('condition__in', ['good', 'worn', 'damaged', 'unsafe'])), name='condition_is_known')],
+            },
+        ),
+        migrations.CreateModel(
+            name='ChangePlan',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('interval_days', models.PositiveSmallIntegerField()),
+                ('enclosure', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='change_plan', to='habitats.enclosure')),
+            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('interval_days__range', (1, 60))), name='change_interval_is_sane')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Alteration',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('on', models.DateField()),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('after', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
+                ('before', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
+                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='alterations', to='habitats.enclosure')),
+            ],
+            options={
+                'indexes': [models.Index(fields=['enclosure', 'on'], name='alteration_of_enclosure')],
+            },
+        ),
+        migrations.CreateModel(
+            name='EnclosureEvent',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('state', models.CharField(choices=[('planned', 'Planned'), ('building', 'Building'), ('standing', 'Standing'), ('in use', 'In use'), ('repair', 'Needs repair'), ('retired', 'Retired')], max_length=10)),
+                ('on', models.DateField()),
+                ('note', models.CharField(blank=True, max_length=300)),
+                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='events', to='habitats.enclosure')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'indexes': [models.Index(fields=['enclosure', '-id'], name='event_latest')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('state__in', ['planned', 'building', 'standing', 'in use', 'repair', 'retired'])), name='enclosure_state_is_known')],
+            },
+        ),
+        migrations.CreateModel(
+            name='LookOver',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('on', models.DateField()),
+                ('answers', models.JSONField()),
+                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='looks', to='habitats.enclosure')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'indexes': [models.Index(fields=['enclosure', '-on'], name='look_latest')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Fault',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('kind', models.CharField(choices=[('wire', 'Sharp wire end'), ('panel', 'Bent or broken panel'), ('connector', 'Loose or broken connector'), ('tie', 'Loose or missing tie'), ('gap', 'Gap in a wall'), ('floor', 'Upper floor that sags'), ('tray', 'Chewed or split tray'), ('tape', 'Tape that lifts'), ('ramp', 'Loose ramp'), ('grip', 'Slippery ramp'), ('doorway', 'Rough or torn doorway'), ('guard', 'Loose or missing guard'), ('lid', 'Lid that does not hold'), ('other', 'Something else')], max_length=12)),
+                ('urgency', models.CharField(choices=[('unsafe', 'Unsafe now'), ('soon', 'Mend soon'), ('convenient', 'When convenient')], max_length=12)),
+                ('note', models.CharField(blank=True, max_length=300)),
+                ('z', models.PositiveSmallIntegerField(null=True)),
+                ('x_mm', models.IntegerField(null=True)),
+                ('y_mm', models.IntegerField(null=True)),
+                ('photo', models.FileField(blank=True, upload_to='faults')),
+                ('on', models.DateField()),
+                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='faults', to='habitats.enclosure')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('revision', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.designrevision')),
+                ('look', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='faults', to='habitats.lookover')),
+            ],
+            options={
+                'indexes': [models.Index(fields=['enclosure', '-id'], name='fault_of_enclosure')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('kind__in', ['wire', 'panel', 'connector', 'tie', 'gap', 'floor', 'tray', 'tape', 'ramp', 'grip', 'doorway', 'guard', 'lid', 'other'])), name='fault_kind_is_known'), models.CheckConstraint(condition=models.Q(('urgency__in', ['unsafe', 'soon', 'convenient'])), name='fault_urgency_is_known'), models.CheckConstraint(condition=models.Q(models.Q(('x_mm__isnull', True), ('y_mm__isnull', True), ('z__isnull', True)), models.Q(('x_mm__isnull', False), ('y_mm__isnull', False), ('z__isnull', False)), _connector='OR'), name='fault_is_somewhere_or_nowhere')],
+            },
+        ),
+        migrations.CreateModel(
+            name='FaultMended',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('on', models.DateField()),
+                ('note', models.CharField(blank=True, max_length=300)),
+                ('fault', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='mended', to='habitats.fault')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'abstract': False,
+            },
+        ),
+        migrations.CreateModel(
+            name='Spot',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('key', models.CharField(max_length=40)),
+                ('name', models.CharField(max_length=80)),
+                ('is_lined', models.BooleanField(default=True)),
+                ('gone_on', models.DateField(editable=False, null=True)),
+                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spots', to='habitats.enclosure')),
+                ('size', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spots', to='habitats.linensize')),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(condition=models.Q(('gone_on__isnull', True)), fields=('enclosure', 'key'), name='one_spot_a_key')],
+            },
+        ),
+        migrations.CreateModel(
+            name='LinenChange',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('on', models.DateField()),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('spot', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='changes', to='habitats.spot')),
+            ],
+            options={
+                'indexes': [models.Index(fields=['spot', '-on'], name='change_of_spot')],
+            },
+        ),
+        migrations.CreateModel(
+            name='SpotClean',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('on', models.DateField()),
+                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spot_cleans', to='habitats.enclosure')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'indexes': [models.Index(fields=['enclosure', '-on'], name='spot_clean_latest')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Stay',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('since', models.DateField()),
+                ('until', models.DateField(editable=False, null=True)),
+                ('ended_at', models.DateTimeField(editable=False, null=True)),
+                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stays', to='habitats.enclosure')),
+                ('ended_by', models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('group', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stays', to='habitats.group')),
+                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'abstract': False,
+                'indexes': [models.Index(fields=['group', 'since'], name='stay_of_group'), models.Index(fields=['enclosure', 'since'], name='stay_in_enclosure')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='stay_ends_after_it_begins'), models.CheckConstraint(condition=models.Q(models.Q(('ended_by__isnull', True), ('until__isnull', True)), models.Q(('ended_by__isnull', False), ('until__isnull', False)), _connector='OR'), name='stay_is_ended_by_somebody'), models.UniqueConstraint(condition=models.Q(('until__isnull', True)), fields=('group',), name='group_stays_in_one_enclosure_now'), models.UniqueConstraint(condition=models.Q(('until__isnull', True)), fields=('enclosure',), name='enclosure_holds_one_group_now')],
+            },
+        ),
+        migrations.CreateModel(
+            name='Home',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('code', models.CharField(editable=False, max_length=6, unique=True)),
+                ('own_id', models.CharField(blank=True, max_length=40, verbose_name='your own number')),
+                ('kind', models.CharField(choices=[('foster', 'Foster household'), ('depot', 'Depot of the rescue')], default='foster', max_length=10)),
+                ('name', models.CharField(max_length=60)),
+                ('area', models.CharField(blank=True, max_length=60)),
+                ('most_enclosures', models.PositiveIntegerField(default=1, validators=[django.core.validators.MaxValueValidator(200)])),
+                ('largest_width_mm', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(300), django.core.validators.MaxValueValidator(20000)])),
+                ('largest_depth_mm', models.PositiveIntegerField(blank=True, null=True, validators=[django.core.validators.MinValueValidator(300), django.core.validators.MaxValueValidator(20000)])),
+                ('other_pets', models.CharField(blank=True, max_length=120)),
+                ('has_stairs', models.BooleanField(default=False)),
+                ('has_isolation_room', models.BooleanField(default=False)),
+                ('notes', models.TextField(blank=True, max_length=2000)),
+                ('closed_on', models.DateField(blank=True, null=True)),
+                ('once', models.UUIDField(editable=False, unique=True)),
+                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
+                ('made_by', models.ForeignKey(editable=False, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
+                ('people', models.ManyToManyField(blank=True, related_name='homes', to=settings.AUTH_USER_MODEL)),
+            ],
+            options={
+                'constraints': [models.UniqueConstraint(condition=models.Q(('own_id', ''), _negated=True), fields=('own_id',), name='home_own_id_is_its_own'), models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='home_has_a_name'), models.CheckConstraint(condition=models.Q(('kind__in', ['foster', 'depot'])), name='home_kind_is_known'), models.CheckConstraint(condition=models.Q(('most_enclosures__lte', 200)), name='home_holds_a_sane_number'), models.CheckConstraint(condition=models.Q(models.Q(('largest_depth_mm__isnull', True), ('largest_width_mm__isnull', True)), models.Q(('largest_depth_mm__range', (300, 20000)), ('largest_width_mm__range', (300, 20000))), _connector='OR'), name='home_footprint_has_two_sides')],
+            },
+        ),
+        migrations.CreateModel(
+            name='HomeContact',
+            fields=[
+                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
+                ('full_name', models.CharField(blank=True, max_length=120)),
+                ('phone', models.CharField(blank=True, max_length=40)),
+                ('email', models.EmailField(blank=True, max_length=254)),
+                ('address', models.TextField(blank=True, max_length=400)),
+                ('home', models.OneToOneField(on_delete=django.db.models.deletion.CASCADE, related_name='contact', to='habitats.home')),
             ],
         ),
         migrations.CreateModel(
@@ -447,6 +615,14 @@ class Migration(migrations.Migration):
                 ('closed_on', models.DateField(blank=True, null=True)),
                 ('home', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='pools_kept', to='habitats.home')),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='pool_has_a_name'), models.CheckConstraint(condition=models.Q(('weekdays__range', (0, 127))), name='pool_wash_days_are_of_a_week'), models.CheckConstraint(condition=models.Q(('synthetic_percent__range', (10, 100))), name='pool_share_is_a_share')],
+            },
+        ),
+        migrations.AddField(
+            model_name='home',
+            name='pool',
+            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='homes', to='habitats.pool'),
         ),
         migrations.CreateModel(
             name='Linen',
@@ -465,12 +641,12 @@ class Migration(migrations.Migration):
                 ('kind', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='linens', to='habitats.linenkind')),
                 ('size', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='linens', to='habitats.linensize')),
                 ('pool', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='linens', to='habitats.pool')),
+                ('spot', models.OneToOneField(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='linen', to='habitats.spot')),
             ],
-        ),
-        migrations.AddField(
-            model_name='home',
-            name='pool',
-            field=models.ForeignKey(blank=True, null=True, on_delete=django.db.models.deletion.SET_NULL, related_name='homes', to='habitats.pool'),
+            options={
+                'indexes': [models.Index(fields=['pool', 'size', 'state'], name='linen_of_pool'), models.Index(fields=['state', 'since'], name='linen_in_state')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('state__in', ['new', 'first-washed', 'clean', 'in use', 'soiled', 'washing', 'drying', 'dry', 'set aside', 'mending', 'retired', 'lost'])), name='linen_state_is_known'), models.CheckConstraint(condition=models.Q(models.Q(('spot__isnull', False), ('state', habitats.rotation.states.State['IN_USE'])), models.Q(models.Q(('state', habitats.rotation.states.State['IN_USE']), _negated=True), ('spot__isnull', True)), _connector='OR'), name='a_linen_lies_in_a_spot_while_in_use'), models.CheckConstraint(condition=models.Q(('state', habitats.rotation.states.State['SET_ASIDE']), ('suspicion', ''), _negated=True), name='what_is_set_aside_is_suspected')],
+            },
         ),
         migrations.CreateModel(
             name='Programme',
@@ -482,6 +658,9 @@ class Migration(migrations.Migration):
                 ('put_away_on', models.DateField(blank=True, editable=False, null=True)),
                 ('pool', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='programmes', to='habitats.pool')),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='programme_has_a_name'), models.CheckConstraint(condition=models.Q(('temperature_c__lte', 95)), name='programme_is_no_hotter_than_water'), models.UniqueConstraint(condition=models.Q(('put_away_on__isnull', True)), fields=('pool', 'name'), name='one_programme_a_name')],
+            },
         ),
         migrations.CreateModel(
             name='Load',
@@ -498,21 +677,10 @@ class Migration(migrations.Migration):
                 ('pool', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='loads', to='habitats.pool')),
                 ('programme', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='loads', to='habitats.programme')),
             ],
-        ),
-        migrations.CreateModel(
-            name='Quarantine',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('since', models.DateField()),
-                ('until', models.DateField(blank=True, null=True)),
-                ('why', models.CharField(choices=[('intake', 'New here'), ('illness', 'Ill, or may be')], default='intake', max_length=10)),
-                ('note', models.CharField(blank=True, max_length=200)),
-                ('together', models.CharField(blank=True, max_length=40)),
-                ('animal', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='quarantines', to='habitats.animal')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
+            options={
+                'indexes': [models.Index(fields=['pool', '-on'], name='load_of_pool')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('in_a_row__range', (1, 2))), name='load_is_washed_once_or_twice')],
+            },
         ),
         migrations.CreateModel(
             name='Reading',
@@ -543,22 +711,8 @@ class Migration(migrations.Migration):
                 ('group', models.ForeignKey(null=True, on_delete=django.db.models.deletion.CASCADE, related_name='readings', to='habitats.group')),
                 ('home', models.ForeignKey(null=True, on_delete=django.db.models.deletion.CASCADE, related_name='readings', to='habitats.home')),
             ],
-        ),
-        migrations.CreateModel(
-            name='Rescue',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('name', models.CharField(blank=True, max_length=80)),
-                ('guinea_pig_rules', models.CharField(blank=True, max_length=40)),
-                ('rabbit_rules', models.CharField(blank=True, max_length=40)),
-                ('own_rules', models.JSONField(blank=True, default=dict)),
-                ('quarantine_days', models.PositiveSmallIntegerField(default=14, validators=[django.core.validators.MinValueValidator(14), django.core.validators.MaxValueValidator(90)])),
-                ('weigh_every_days', models.PositiveSmallIntegerField(default=7, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(90)])),
-                ('weight_alarm_percent', models.PositiveSmallIntegerField(default=10, validators=[django.core.validators.MinValueValidator(1), django.core.validators.MaxValueValidator(50)])),
-                ('look_over_days', models.PositiveSmallIntegerField(default=30, validators=[django.core.validators.MinValueValidator(7), django.core.validators.MaxValueValidator(180)])),
-            ],
             options={
-                'constraints': [models.CheckConstraint(condition=models.Q(('pk', 1)), name='there_is_one_rescue'), models.CheckConstraint(condition=models.Q(('quarantine_days__gte', 14)), name='quarantine_is_long_enough'), models.CheckConstraint(condition=models.Q(('weigh_every_days__gte', 1)), name='animals_are_weighed'), models.CheckConstraint(condition=models.Q(('look_over_days__range', (7, 180))), name='enclosures_are_looked_over'), models.CheckConstraint(condition=models.Q(('weight_alarm_percent__range', (1, 50))), name='weight_alarm_is_a_share')],
+                'indexes': [models.Index(fields=['day', '-urgency'], name='reading_by_urgency'), models.Index(fields=['home', 'day'], name='reading_by_home')],
             },
         ),
         migrations.CreateModel(
@@ -576,18 +730,9 @@ class Migration(migrations.Migration):
                 ('linen', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='shrink_tests', to='habitats.linen')),
                 ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
-        ),
-        migrations.CreateModel(
-            name='Spot',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('key', models.CharField(max_length=40)),
-                ('name', models.CharField(max_length=80)),
-                ('is_lined', models.BooleanField(default=True)),
-                ('gone_on', models.DateField(editable=False, null=True)),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spots', to='habitats.enclosure')),
-                ('size', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spots', to='habitats.linensize')),
-            ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(('after_length_mm__gt', 0), ('after_width_mm__gt', 0), ('before_length_mm__gt', 0), ('before_width_mm__gt', 0)), name='shrink_test_measures_something')],
+            },
         ),
         migrations.CreateModel(
             name='LinenRemark',
@@ -623,27 +768,10 @@ class Migration(migrations.Migration):
                 ('pool', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to='habitats.pool')),
                 ('spot', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='events', to='habitats.spot')),
             ],
-        ),
-        migrations.AddField(
-            model_name='linenchange',
-            name='spot',
-            field=models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='changes', to='habitats.spot'),
-        ),
-        migrations.AddField(
-            model_name='linen',
-            name='spot',
-            field=models.OneToOneField(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='linen', to='habitats.spot'),
-        ),
-        migrations.CreateModel(
-            name='SpotClean',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('on', models.DateField()),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='spot_cleans', to='habitats.enclosure')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
+            options={
+                'indexes': [models.Index(fields=['linen', '-id'], name='linen_event_latest'), models.Index(fields=['spot', 'on'], name='linen_event_in_spot')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('state__in', ['new', 'first-washed', 'clean', 'in use', 'soiled', 'washing', 'drying', 'dry', 'set aside', 'mending', 'retired', 'lost'])), name='linen_event_state_is_known')],
+            },
         ),
         migrations.CreateModel(
             name='Standing',
@@ -661,24 +789,8 @@ class Migration(migrations.Migration):
             ],
             options={
                 'abstract': False,
-            },
-        ),
-        migrations.CreateModel(
-            name='Stay',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('since', models.DateField()),
-                ('until', models.DateField(editable=False, null=True)),
-                ('ended_at', models.DateTimeField(editable=False, null=True)),
-                ('enclosure', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stays', to='habitats.enclosure')),
-                ('ended_by', models.ForeignKey(editable=False, null=True, on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('group', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='stays', to='habitats.group')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-            options={
-                'abstract': False,
+                'indexes': [models.Index(fields=['enclosure', 'since'], name='standing_of_enclosure'), models.Index(fields=['home', 'since'], name='standing_in_home')],
+                'constraints': [models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='standing_ends_after_it_begins'), models.CheckConstraint(condition=models.Q(models.Q(('ended_by__isnull', True), ('until__isnull', True)), models.Q(('ended_by__isnull', False), ('until__isnull', False)), _connector='OR'), name='standing_is_ended_by_somebody'), models.UniqueConstraint(condition=models.Q(('until__isnull', True)), fields=('enclosure',), name='enclosure_stands_in_one_home_now')],
             },
         ),
         migrations.CreateModel(
@@ -696,6 +808,9 @@ class Migration(migrations.Migration):
                 ('linen', models.ForeignKey(null=True, on_delete=django.db.models.deletion.PROTECT, related_name='traces', to='habitats.linen')),
                 ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
             ],
+            options={
+                'constraints': [models.CheckConstraint(condition=models.Q(models.Q(('enclosure__isnull', True), ('group__isnull', False), ('linen__isnull', True)), models.Q(('enclosure__isnull', False), ('group__isnull', True), ('linen__isnull', True)), models.Q(('enclosure__isnull', True), ('group__isnull', True), ('linen__isnull', False)), _connector='OR'), name='trace_has_one_suspect'), models.CheckConstraint(condition=models.Q(('suspicion__in', ['ringworm', 'other', 'unknown'])), name='trace_suspicion_is_known')],
+            },
         ),
         migrations.CreateModel(
             name='TraceEnd',
@@ -726,376 +841,5 @@ class Migration(migrations.Migration):
             options={
                 'abstract': False,
             },
-        ),
-        migrations.CreateModel(
-            name='Weighing',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('grams', models.PositiveIntegerField(validators=[django.core.validators.MinValueValidator(20), django.core.validators.MaxValueValidator(12000)])),
-                ('on', models.DateField()),
-                ('note', models.CharField(blank=True, max_length=200)),
-                ('animal', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='weighings', to='habitats.animal')),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-            ],
-        ),
-        migrations.CreateModel(
-            name='WeighingStrike',
-            fields=[
-                ('id', models.BigAutoField(auto_created=True, primary_key=True, serialize=False, verbose_name='ID')),
-                ('once', models.UUIDField(default=uuid.uuid4, editable=False, unique=True)),
-                ('made_at', models.DateTimeField(default=django.utils.timezone.now, editable=False)),
-                ('why', models.CharField(blank=True, max_length=200)),
-                ('made_by', models.ForeignKey(on_delete=django.db.models.deletion.PROTECT, related_name='+', to=settings.AUTH_USER_MODEL)),
-                ('weighing', models.OneToOneField(on_delete=django.db.models.deletion.PROTECT, related_name='strike', to='habitats.weighing')),
-            ],
-            options={
-                'abstract': False,
-            },
-        ),
-        migrations.AddConstraint(
-            model_name='person',
-            constraint=models.CheckConstraint(condition=models.Q(('role__in', ['coordinator', 'builder', 'foster', 'laundry'])), name='person_role_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='person',
-            constraint=models.CheckConstraint(condition=models.Q(('units__in', ['metric', 'inches'])), name='person_units_are_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='person',
-            constraint=models.CheckConstraint(condition=models.Q(('paper__in', ['A4', 'Letter'])), name='person_paper_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='animal',
-            constraint=models.UniqueConstraint(condition=models.Q(('own_id', ''), _negated=True), fields=('own_id',), name='animal_own_id_is_its_own'),
-        ),
-        migrations.AddConstraint(
-            model_name='animal',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='animal_has_a_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='animal',
-            constraint=models.CheckConstraint(condition=models.Q(('species__in', ['guinea_pig', 'rabbit'])), name='animal_species_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='animal',
-            constraint=models.CheckConstraint(condition=models.Q(('sex__in', ['', 'F', 'M'])), name='animal_sex_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='animal',
-            constraint=models.CheckConstraint(condition=models.Q(('castrated_on__isnull', True), ('born__isnull', True), ('born_margin_days__gt', 0), ('castrated_on__gte', models.F('born')), _connector='OR'), name='animal_is_born_before_it_is_castrated'),
-        ),
-        migrations.AddConstraint(
-            model_name='animal',
-            constraint=models.CheckConstraint(condition=models.Q(('is_castrated', True), models.Q(('castrated_before_maturity', False), ('castrated_on__isnull', True)), _connector='OR'), name='what_was_castrated_is_castrated'),
-        ),
-        migrations.AddConstraint(
-            model_name='animal',
-            constraint=models.CheckConstraint(condition=models.Q(('left_on__isnull', True), ('left_on__gte', models.F('came_on')), _connector='OR'), name='animal_comes_before_it_leaves'),
-        ),
-        migrations.AddConstraint(
-            model_name='animal',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('left_on__isnull', True), ('left_why', '')), models.Q(('left_on__isnull', False), models.Q(('left_why', ''), _negated=True)), _connector='OR'), name='animal_leaves_for_a_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='birth',
-            constraint=models.CheckConstraint(condition=models.Q(('young__lte', 20)), name='litter_is_sane'),
-        ),
-        migrations.AddConstraint(
-            model_name='calendarfeed',
-            constraint=models.UniqueConstraint(condition=models.Q(('revoked_at__isnull', True)), fields=('person',), name='one_calendar_feed_a_person'),
-        ),
-        migrations.AddIndex(
-            model_name='componentcheck',
-            index=models.Index(fields=['component', '-id'], name='component_check_latest'),
-        ),
-        migrations.AddConstraint(
-            model_name='componentcheck',
-            constraint=models.CheckConstraint(condition=models.Q(('condition__in', ['good', 'worn', 'damaged', 'unsafe'])), name='condition_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='designrevision',
-            constraint=models.UniqueConstraint(fields=('design', 'number'), name='one_revision_a_number'),
-        ),
-        migrations.AddConstraint(
-            model_name='design',
-            constraint=models.CheckConstraint(condition=models.Q(('species__in', ['guinea_pig', 'rabbit'])), name='design_species_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='design',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='design_has_a_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='enclosure',
-            constraint=models.UniqueConstraint(condition=models.Q(('own_id', ''), _negated=True), fields=('own_id',), name='enclosure_own_id_is_its_own'),
-        ),
-        migrations.AddConstraint(
-            model_name='enclosure',
-            constraint=models.CheckConstraint(condition=models.Q(('label', ''), _negated=True), name='enclosure_has_a_label'),
-        ),
-        migrations.AddConstraint(
-            model_name='component',
-            constraint=models.UniqueConstraint(fields=('enclosure', 'kind'), name='one_component_a_kind'),
-        ),
-        migrations.AddConstraint(
-            model_name='component',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['panel', 'connector', 'ramp', 'tray', 'tie'])), name='component_kind_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='changeplan',
-            constraint=models.CheckConstraint(condition=models.Q(('interval_days__range', (1, 60))), name='change_interval_is_sane'),
-        ),
-        migrations.AddIndex(
-            model_name='alteration',
-            index=models.Index(fields=['enclosure', 'on'], name='alteration_of_enclosure'),
-        ),
-        migrations.AddIndex(
-            model_name='enclosureevent',
-            index=models.Index(fields=['enclosure', '-id'], name='event_latest'),
-        ),
-        migrations.AddConstraint(
-            model_name='enclosureevent',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['planned', 'building', 'standing', 'in use', 'repair', 'retired'])), name='enclosure_state_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='group',
-            constraint=models.CheckConstraint(condition=models.Q(('species__in', ['guinea_pig', 'rabbit'])), name='group_species_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='lastchange',
-            constraint=models.UniqueConstraint(fields=('subject', 'fact'), name='a_fact_has_one_last_change'),
-        ),
-        migrations.AddIndex(
-            model_name='lookover',
-            index=models.Index(fields=['enclosure', '-on'], name='look_latest'),
-        ),
-        migrations.AddIndex(
-            model_name='fault',
-            index=models.Index(fields=['enclosure', '-id'], name='fault_of_enclosure'),
-        ),
-        migrations.AddConstraint(
-            model_name='fault',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['wire', 'panel', 'connector', 'tie', 'gap', 'floor', 'tray', 'tape', 'ramp', 'grip', 'doorway', 'guard', 'lid', 'other'])), name='fault_kind_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='fault',
-            constraint=models.CheckConstraint(condition=models.Q(('urgency__in', ['unsafe', 'soon', 'convenient'])), name='fault_urgency_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='fault',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('x_mm__isnull', True), ('y_mm__isnull', True), ('z__isnull', True)), models.Q(('x_mm__isnull', False), ('y_mm__isnull', False), ('z__isnull', False)), _connector='OR'), name='fault_is_somewhere_or_nowhere'),
-        ),
-        migrations.AddIndex(
-            model_name='membership',
-            index=models.Index(fields=['animal', 'since'], name='membership_of_animal'),
-        ),
-        migrations.AddIndex(
-            model_name='membership',
-            index=models.Index(fields=['group', 'since'], name='membership_of_group'),
-        ),
-        migrations.AddConstraint(
-            model_name='membership',
-            constraint=models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='membership_ends_after_it_begins'),
-        ),
-        migrations.AddConstraint(
-            model_name='membership',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('ended_by__isnull', True), ('until__isnull', True)), models.Q(('ended_by__isnull', False), ('until__isnull', False)), _connector='OR'), name='membership_is_ended_by_somebody'),
-        ),
-        migrations.AddConstraint(
-            model_name='membership',
-            constraint=models.UniqueConstraint(condition=models.Q(('until__isnull', True)), fields=('animal',), name='animal_is_in_one_group_now'),
-        ),
-        migrations.AddIndex(
-            model_name='override',
-            index=models.Index(fields=['group', 'key'], name='override_of_group'),
-        ),
-        migrations.AddConstraint(
-            model_name='override',
-            constraint=models.CheckConstraint(condition=models.Q(('reason', ''), _negated=True), name='override_has_a_reason'),
-        ),
-        migrations.AddConstraint(
-            model_name='override',
-            constraint=models.CheckConstraint(condition=models.Q(('is_block', False), ('confirmed', True), _connector='OR'), name='a_block_is_overridden_on_second_thought'),
-        ),
-        migrations.AddConstraint(
-            model_name='pool',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='pool_has_a_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='pool',
-            constraint=models.CheckConstraint(condition=models.Q(('weekdays__range', (0, 127))), name='pool_wash_days_are_of_a_week'),
-        ),
-        migrations.AddConstraint(
-            model_name='pool',
-            constraint=models.CheckConstraint(condition=models.Q(('synthetic_percent__range', (10, 100))), name='pool_share_is_a_share'),
-        ),
-        migrations.AddConstraint(
-            model_name='home',
-            constraint=models.UniqueConstraint(condition=models.Q(('own_id', ''), _negated=True), fields=('own_id',), name='home_own_id_is_its_own'),
-        ),
-        migrations.AddConstraint(
-            model_name='home',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='home_has_a_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='home',
-            constraint=models.CheckConstraint(condition=models.Q(('kind__in', ['foster', 'depot'])), name='home_kind_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='home',
-            constraint=models.CheckConstraint(condition=models.Q(('most_enclosures__lte', 200)), name='home_holds_a_sane_number'),
-        ),
-        migrations.AddConstraint(
-            model_name='home',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('largest_depth_mm__isnull', True), ('largest_width_mm__isnull', True)), models.Q(('largest_depth_mm__range', (300, 20000)), ('largest_width_mm__range', (300, 20000))), _connector='OR'), name='home_footprint_has_two_sides'),
-        ),
-        migrations.AddConstraint(
-            model_name='programme',
-            constraint=models.CheckConstraint(condition=models.Q(('name', ''), _negated=True), name='programme_has_a_name'),
-        ),
-        migrations.AddConstraint(
-            model_name='programme',
-            constraint=models.CheckConstraint(condition=models.Q(('temperature_c__lte', 95)), name='programme_is_no_hotter_than_water'),
-        ),
-        migrations.AddConstraint(
-            model_name='programme',
-            constraint=models.UniqueConstraint(condition=models.Q(('put_away_on__isnull', True)), fields=('pool', 'name'), name='one_programme_a_name'),
-        ),
-        migrations.AddIndex(
-            model_name='load',
-            index=models.Index(fields=['pool', '-on'], name='load_of_pool'),
-        ),
-        migrations.AddConstraint(
-            model_name='load',
-            constraint=models.CheckConstraint(condition=models.Q(('in_a_row__range', (1, 2))), name='load_is_washed_once_or_twice'),
-        ),
-        migrations.AddIndex(
-            model_name='quarantine',
-            index=models.Index(fields=['animal', '-id'], name='quarantine_latest'),
-        ),
-        migrations.AddConstraint(
-            model_name='quarantine',
-            constraint=models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='quarantine_ends_after_it_begins'),
-        ),
-        migrations.AddConstraint(
-            model_name='quarantine',
-            constraint=models.CheckConstraint(condition=models.Q(('why__in', ['intake', 'illness'])), name='quarantine_has_a_reason'),
-        ),
-        migrations.AddIndex(
-            model_name='reading',
-            index=models.Index(fields=['day', '-urgency'], name='reading_by_urgency'),
-        ),
-        migrations.AddIndex(
-            model_name='reading',
-            index=models.Index(fields=['home', 'day'], name='reading_by_home'),
-        ),
-        migrations.AddConstraint(
-            model_name='shrinktest',
-            constraint=models.CheckConstraint(condition=models.Q(('after_length_mm__gt', 0), ('after_width_mm__gt', 0), ('before_length_mm__gt', 0), ('before_width_mm__gt', 0)), name='shrink_test_measures_something'),
-        ),
-        migrations.AddConstraint(
-            model_name='spot',
-            constraint=models.UniqueConstraint(condition=models.Q(('gone_on__isnull', True)), fields=('enclosure', 'key'), name='one_spot_a_key'),
-        ),
-        migrations.AddIndex(
-            model_name='linenevent',
-            index=models.Index(fields=['linen', '-id'], name='linen_event_latest'),
-        ),
-        migrations.AddIndex(
-            model_name='linenevent',
-            index=models.Index(fields=['spot', 'on'], name='linen_event_in_spot'),
-        ),
-        migrations.AddConstraint(
-            model_name='linenevent',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['new', 'first-washed', 'clean', 'in use', 'soiled', 'washing', 'drying', 'dry', 'set aside', 'mending', 'retired', 'lost'])), name='linen_event_state_is_known'),
-        ),
-        migrations.AddIndex(
-            model_name='linenchange',
-            index=models.Index(fields=['spot', '-on'], name='change_of_spot'),
-        ),
-        migrations.AddIndex(
-            model_name='linen',
-            index=models.Index(fields=['pool', 'size', 'state'], name='linen_of_pool'),
-        ),
-        migrations.AddIndex(
-            model_name='linen',
-            index=models.Index(fields=['state', 'since'], name='linen_in_state'),
-        ),
-        migrations.AddConstraint(
-            model_name='linen',
-            constraint=models.CheckConstraint(condition=models.Q(('state__in', ['new', 'first-washed', 'clean', 'in use', 'soiled', 'washing', 'drying', 'dry', 'set aside', 'mending', 'retired', 'lost'])), name='linen_state_is_known'),
-        ),
-        migrations.AddConstraint(
-            model_name='linen',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('spot__isnull', False), ('state', habitats.rotation.states.State['IN_USE'])), models.Q(models.Q(('state', habitats.rotation.states.State['IN_USE']), _negated=True), ('spot__isnull', True)), _connector='OR'), name='a_linen_lies_in_a_spot_while_in_use'),
-        ),
-        migrations.AddConstraint(
-            model_name='linen',
-            constraint=models.CheckConstraint(condition=models.Q(('state', habitats.rotation.states.State['SET_ASIDE']), ('suspicion', ''), _negated=True), name='what_is_set_aside_is_suspected'),
-        ),
-        migrations.AddIndex(
-            model_name='spotclean',
-            index=models.Index(fields=['enclosure', '-on'], name='spot_clean_latest'),
-        ),
-        migrations.AddIndex(
-            model_name='standing',
-            index=models.Index(fields=['enclosure', 'since'], name='standing_of_enclosure'),
-        ),
-        migrations.AddIndex(
-            model_name='standing',
-            index=models.Index(fields=['home', 'since'], name='standing_in_home'),
-        ),
-        migrations.AddConstraint(
-            model_name='standing',
-            constraint=models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='standing_ends_after_it_begins'),
-        ),
-        migrations.AddConstraint(
-            model_name='standing',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('ended_by__isnull', True), ('until__isnull', True)), models.Q(('ended_by__isnull', False), ('until__isnull', False)), _connector='OR'), name='standing_is_ended_by_somebody'),
-        ),
-        migrations.AddConstraint(
-            model_name='standing',
-            constraint=models.UniqueConstraint(condition=models.Q(('until__isnull', True)), fields=('enclosure',), name='enclosure_stands_in_one_home_now'),
-        ),
-        migrations.AddIndex(
-            model_name='stay',
-            index=models.Index(fields=['group', 'since'], name='stay_of_group'),
-        ),
-        migrations.AddIndex(
-            model_name='stay',
-            index=models.Index(fields=['enclosure', 'since'], name='stay_in_enclosure'),
-        ),
-        migrations.AddConstraint(
-            model_name='stay',
-            constraint=models.CheckConstraint(condition=models.Q(('until__isnull', True), ('until__gte', models.F('since')), _connector='OR'), name='stay_ends_after_it_begins'),
-        ),
-        migrations.AddConstraint(
-            model_name='stay',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('ended_by__isnull', True), ('until__isnull', True)), models.Q(('ended_by__isnull', False), ('until__isnull', False)), _connector='OR'), name='stay_is_ended_by_somebody'),
-        ),
-        migrations.AddConstraint(
-            model_name='stay',
-            constraint=models.UniqueConstraint(condition=models.Q(('until__isnull', True)), fields=('group',), name='group_stays_in_one_enclosure_now'),
-        ),
-        migrations.AddConstraint(
-            model_name='stay',
-            constraint=models.UniqueConstraint(condition=models.Q(('until__isnull', True)), fields=('enclosure',), name='enclosure_holds_one_group_now'),
-        ),
-        migrations.AddConstraint(
-            model_name='trace',
-            constraint=models.CheckConstraint(condition=models.Q(models.Q(('enclosure__isnull', True), ('group__isnull', False), ('linen__isnull', True)), models.Q(('enclosure__isnull', False), ('group__isnull', True), ('linen__isnull', True)), models.Q(('enclosure__isnull', True), ('group__isnull', True), ('linen__isnull', False)), _connector='OR'), name='trace_has_one_suspect'),
-        ),
-        migrations.AddConstraint(
-            model_name='trace',
-            constraint=models.CheckConstraint(condition=models.Q(('suspicion__in', ['ringworm', 'other', 'unknown'])), name='trace_suspicion_is_known'),
-        ),
-        migrations.AddIndex(
-            model_name='weighing',
-            index=models.Index(fields=['animal', '-on', '-made_at', '-id'], name='weighing_last_taken'),
-        ),
-        migrations.AddConstraint(
-            model_name='weighing',
-            constraint=models.CheckConstraint(condition=models.Q(('grams__range', (20, 12000))), name='weight_is_sane'),
         ),
     ]

@@ -4,6 +4,8 @@ import uuid
 
 from django.db import migrations, models
 
+from habitats.common.state_only import StateOnly
+
 IDEMPOTENT = (
     "Alteration",
     "Animal",
@@ -44,8 +46,8 @@ class Migration(migrations.Migration):
     ]
 
     operations = [
-        migrations.SeparateDatabaseAndState(
-            state_operations=[
+        StateOnly(
+            [
                 step
                 for model in IDEMPOTENT
                 for step in (
