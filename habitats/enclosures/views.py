@@ -95,7 +95,7 @@ def edit_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     form = EnclosureForm(sent_with(request), instance=found)
     if accepted(request, form):
         form.save()
-        messages.success(request, _("Changes saved. Print the enclosure card again."))
+        messages.success(request, _("Changes saved. Print a new enclosure card."))
         return redirect("enclosure", code=found.code)
     return form_page(
         request, "enclosures/edit_enclosure.html", form=form, label=label, code=found.code

@@ -63,7 +63,7 @@ def test_what_was_in_the_way_on_that_day_leaves_the_form_to_give_another(
     then = admit(coordinating, group, max_, since=day(-30).isoformat())
     assert then.status_code == 422
     assert "As of 8 February 2027: Max was castrated on 19 January 2027" in text_of(then)
-    assert "Choose a later day, or correct the animals" in text_of(then)
+    assert "Enter a later day, or correct the animals" in text_of(then)
     assert "Add Max</button>" in text_of(then)
 
     assert admit(coordinating, group, max_, since=day(-3).isoformat()).status_code == 302
@@ -167,7 +167,7 @@ def test_an_animal_cannot_join_before_it_left_elsewhere(lives, coordinating, tex
     answer = admit(coordinating, group, moss, since="2026-11-29")
 
     assert answer.status_code == 422
-    assert "Moss came into" in text_of(answer)
+    assert "Moss joined" in text_of(answer)
     assert "on 30 November 2026. Enter that day or a later one." in text_of(answer)
 
 

@@ -119,7 +119,7 @@ def test_a_builder_retires_nothing(building, make_enclosure, today):
     [
         ({"state": "retired"}, "It cannot be marked “retired” now."),
         ({"state": "repair", "day": "2027-03-11"}, "is in the future"),
-        ({"state": "repair", "day": "2026-11-01"}, "is of 30 November 2026"),
+        ({"state": "repair", "day": "2026-11-01"}, "is from 30 November 2026"),
         ({"state": ""}, "This field is required"),
     ],
 )
@@ -209,7 +209,7 @@ def test_an_empty_enclosure_is_stored(coordinating, make_home, make_enclosure, t
         ({"stored": "on"}, "Animals live in it. Choose a home, or move them first."),
         ({"home": "own"}, "It stands there already."),
         ({"home": "other", "stored": "on"}, "Choose a home, or tick"),
-        ({"home": "other", "day": "2026-01-01"}, "Choose a later day"),
+        ({"home": "other", "day": "2026-01-01"}, "Enter a later day"),
         ({"home": "other", "day": "2027-03-11"}, "is in the future"),
         ({"home": "small"}, "the largest that fits into Elm is 500 mm × 500 mm."),
     ],

@@ -123,7 +123,7 @@ class WeighForm(forms.Form):
 
 class StrikeForm(forms.Form):
     once = OnceField()
-    why = forms.CharField(label=gettext_lazy("What was wrong"), max_length=200, required=False)
+    why = forms.CharField(label=gettext_lazy("Reason"), max_length=200, required=False)
 
     def append(self, weighing: Weighing, *, by: Person) -> None:
         """Struck out once, it stays so."""
