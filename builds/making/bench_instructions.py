@@ -108,9 +108,9 @@ def bend_words(name: str, ramp: Ramp, pitch_mm: float, lengths: Lengths) -> Word
                 ramp.panels,
             ),
             counted(
-                "Clamp it under the board along the wire %(count)d square in from one side, and "
+                "Clamp it under the board along the wire %(count)d square from one side, and "
                 "bend that side up to a right angle.",
-                "Clamp it under the board along the wire %(count)d squares in from one side, and "
+                "Clamp it under the board along the wire %(count)d squares from one side, and "
                 "bend that side up to a right angle.",
                 ramp.bend_squares,
             ),

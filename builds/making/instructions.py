@@ -279,7 +279,9 @@ def inspection_words(points: int) -> Words:
                 "hand on the place.",
                 points=points,
             ),
-            message("Any no: put it right and ask again. No animal goes in before all are yes."),
+            message(
+                "If an answer is no, mend it and ask again. No animal goes in before all are yes."
+            ),
             message("Sign and date the list."),
         ),
     )

@@ -40,8 +40,14 @@ def sticker_of(offcut: Offcut, units: str) -> Sticker:
     where = ", ".join(part for part in (str(offcut.place or ""), day) if part)
     return Sticker(
         mark=offcut.label,
-        title=f"{width} × {height}",
-        lines=(_("Flutes along %(length)s") % {"length": height}, offcut.kind.name, where),
+        title=offcut.place.code if offcut.place else "",
+        # The size has a line to itself: in inches it is longer than what fits beside the mark.
+        lines=(
+            f"{width} × {height}",
+            _("Flutes along %(length)s") % {"length": height},
+            offcut.kind.name,
+            where,
+        ),
     )
 
 

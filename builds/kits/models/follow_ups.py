@@ -39,7 +39,7 @@ SUGGESTED = (
     Suggested(
         2,
         message("After 2 weeks"),
-        message("Are there enough clean linens, and do all animals use the ramps?"),
+        message("Are there enough clean linens, and do all animals use every part of it?"),
     ),
     Suggested(
         3,
