@@ -12,13 +12,12 @@ from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import rules_of, verdict_for
 from habitats.structure.structure import Structure
 from habitats.welfare.companion import Companion
-from habitats.welfare.rooms import room_of
+from habitats.welfare.holding import MOST_TRIED
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_sets_for
-from habitats.welfare.space import ANIMAL_WORDS, cautions_of, judged
-from habitats.welfare.values import Bound, Clause, Resident, Species, Unit, Verdict
+from habitats.welfare.space import ANIMAL_WORDS, cautions_of
+from habitats.welfare.values import Bound, Clause, Species, Unit, Verdict
 
-MOST_ASKED_FOR = 20  # animals that are tried in an empty enclosure
 BOUND_WORDS = {
     Bound.AT_LEAST: gettext_lazy("at least %(amount)s"),
     Bound.MORE_THAN: gettext_lazy("more than %(amount)s"),
@@ -95,22 +94,11 @@ def verdict_result(rules: RuleSet, verdict: Verdict) -> SpaceResult:
     return SpaceResult("passes", _("Enough"))
 
 
-def most_grown(structure: Structure, rules: RuleSet) -> int:
-    """How many grown animals of the heaviest class an empty enclosure would be enough for."""
-    room = room_of(structure)
-    fitting = (
-        number
-        for number in range(MOST_ASKED_FOR, 0, -1)
-        if judged(rules, rules.species, room, [Resident()] * number).passes
-    )
-    return next(fitting, 0)
-
-
 def room_words(number: int, species: Species) -> str:
     one, many = ANIMAL_WORDS[species]
     if number == 0:
         return _("too small for any %(animal)s") % {"animal": one}
-    if number >= MOST_ASKED_FOR:
+    if number >= MOST_TRIED:
         words = _("enough for %(number)d %(animals)s or more")
     else:
         words = _("enough for %(number)d %(animals)s")

@@ -19,7 +19,7 @@ from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of, objections_to, rules_of
 from habitats.rescue.pages.floor_pictures import ALONE, picture_of, residence_by, scale_for
-from habitats.rescue.pages.verdicts import Verdicts, most_grown, room_words, verdicts_of
+from habitats.rescue.pages.verdicts import Verdicts, room_words, verdicts_of
 from habitats.residence.pages.enclosure_history import HistoryEntry, history_of
 from habitats.structure.faults import FileFault as DesignFault
 from habitats.structure.structure import Structure
@@ -27,6 +27,7 @@ from habitats.upkeep.schedule import replace_by
 from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.welfare.ahead import Due, DueKind
 from habitats.welfare.companion import Companion
+from habitats.welfare.holding import most_grown
 from habitats.welfare.objection import Objection
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
@@ -140,9 +141,9 @@ class SpaceThere:
     @property
     def room_for(self) -> str:
         """How many grown animals it would be enough for; empty where no rule set is chosen."""
-        if self.rules is None or self.structure is None:
+        if self.rules is None or self.room is None:
             return ""
-        return room_words(most_grown(self.structure, self.rules), self.rules.species)
+        return room_words(most_grown(self.room, self.rules), self.rules.species)
 
 
 @dataclass(frozen=True, eq=False)
