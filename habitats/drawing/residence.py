@@ -2,7 +2,7 @@
 
 What the rule set asks for is hatched, one slab and one hatch an animal, each with its number;
 what is free stays white; what is lacking hangs over the edge, to the same scale. Upper levels lie
-beside the ground: in full line where some of them counts, broken where nothing does.
+beside the ground: white in full line as far as they count, without filling in broken line beyond.
 """
 
 from collections.abc import Iterator, Sequence
@@ -31,7 +31,7 @@ KEY = (
     (message("needed, one hatch for each animal"), (Style.SHARE_1, Style.SHARE_2), Style.INK),
     (message("free"), (Style.PAPER,), Style.INK),
     (message("missing floor"), (Style.LACKING,), None),
-    (message("upper level, not counted"), (Style.PAPER,), Style.HIDDEN),
+    (message("upper level, not counted"), (), Style.HIDDEN),
 )
 KEY_WIDTH, KEY_HEIGHT = 34.0, 15.0
 
@@ -146,7 +146,7 @@ def _sample(fills: tuple[Style, ...], edge: Style | None) -> Drawn:
 
 def _draw_sample(fills: Sequence[Style], edge: Style | None, pen: Pen) -> None:
     """The fillings side by side in one frame."""
-    width = KEY_WIDTH / len(fills)
+    width = KEY_WIDTH / max(1, len(fills))
     for number, style in enumerate(fills):
         pen.area([_frame(number * width, width)], style)
     if edge:
@@ -162,13 +162,31 @@ def _frame(left: float, width: float) -> Ring:
 def draw_residence(mm: Scaled, residence: Residence, lacking: str = "") -> None:
     laid = list(_laid(residence))
     for floor, slabs, first, counts in laid:
-        mm.area(floor, Style.PAPER)
+        _draw_floor(mm, floor, slabs, counts)
         _draw_shares(mm, slabs, residence.shares_mm2, first, counts)
-        style = Style.INK if counts else Style.HIDDEN
-        for ring in floor:
-            mm.line([*ring, ring[0]], style)
+        _draw_outline(mm, floor, slabs, counts)
     if residence.lacking_mm2:
-        _draw_lacking(mm, laid[0][1], residence.lacking_mm2, lacking)
+        _draw_lacking(mm, laid[0][1], residence, lacking)
+
+
+def _draw_floor(mm: Scaled, floor: Floor, slabs: Slabs, counts: float) -> None:
+    """What counts of it, white; nothing where nothing does."""
+    if counts:
+        mm.area(floor if counts == slabs.area else slabs.between(0, counts), Style.PAPER)
+
+
+def _draw_outline(mm: Scaled, floor: Floor, slabs: Slabs, counts: float) -> None:
+    for ring in floor:
+        if counts in (0, slabs.area):
+            mm.line([*ring, ring[0]], Style.INK if counts else Style.HIDDEN)
+            continue
+        counted, others = slabs.parted(ring, counts)
+        for lines, style in ((others, Style.HIDDEN), (counted, Style.INK)):
+            for line in lines:
+                mm.line(line, style)
+    if 0 < counts < slabs.area:
+        for line in slabs.across(counts):
+            mm.line(line, Style.INK)
 
 
 def _laid(residence: Residence) -> Iterator[tuple[Floor, Slabs, float, float]]:
@@ -236,9 +254,16 @@ def _room(ring: Ring) -> float:
     return min(abs(x2 - x1), abs(y2 - y1))
 
 
-def _draw_lacking(mm: Scaled, slabs: Slabs, lacking_mm2: int, words: str) -> None:
-    ring = slabs.beyond(lacking_mm2)
+def _draw_lacking(mm: Scaled, slabs: Slabs, residence: Residence, words: str) -> None:
+    """One hatch for all of it, parted by animal: who has no floor is numbered here."""
+    ring = slabs.beyond(residence.lacking_mm2)
     mm.area([ring], Style.LACKING)
+    ends = [max(end - residence.counted_mm2, 0) for end in accumulate(residence.shares_mm2)]
+    for number, (least, most) in enumerate(pairwise([0, *ends]), 1):
+        if least < most:
+            part = slabs.beyond(most, least)
+            mm.line(part[1:3], Style.THIN)
+            _draw_badge(mm, part, str(number))
     if words:
         _draw_words_beside(mm, ring, slabs, words)
 

@@ -14,6 +14,7 @@ from habitats.drawing.pen import Point, Ring
 from habitats.structure.lattice import Side
 
 Floor = tuple[tuple[Point, ...], ...]
+Line = tuple[Point, Point]
 
 
 class Bar(NamedTuple):
@@ -51,17 +52,34 @@ class Slabs:
             for span in bar.spans
         ]
 
-    def across(self, area: float) -> list[tuple[Point, Point]]:
+    def across(self, area: float) -> list[Line]:
         """The line across the floor at which so much of it is behind one."""
         for bar, u1, _u2 in self._parts(area, self.area):
             return [(self._at(u1, v1), self._at(u1, v2)) for v1, v2 in bar.spans]
         return []
 
-    def beyond(self, area: float) -> Ring:
-        """A rectangle of this area past the floor's end, on the longest edge it has there."""
+    def beyond(self, area: float, least: float = 0) -> Ring:
+        """A rectangle of this area past the floor's end, on the longest edge it has there.
+
+        With ``least`` without so much of it, from the edge on.
+        """
         last = self.bars[-1]
         v1, v2 = max(last.spans, key=lambda span: span[1] - span[0])
-        return self._rectangle(last.u2, last.u2 + area / (v2 - v1), (v1, v2))
+        width = v2 - v1
+        return self._rectangle(last.u2 + least / width, last.u2 + area / width, (v1, v2))
+
+    def parted(self, ring: Ring, area: float) -> tuple[list[Line], list[Line]]:
+        """The ring's edges as far as they bound the first so much of the floor, and the others."""
+        cut = next((u1 for _bar, u1, _u2 in self._parts(area, self.area)), self.bars[-1].u2)
+        before, after = [], []
+        for edge in pairwise([*ring, ring[0]]):
+            (u1, v1), (u2, v2) = sorted(_TO_ALONG[self.towards](*point) for point in edge)
+            middle = min(max(cut, u1), u2)
+            if u1 < middle or u1 == u2 < cut:
+                before.append((self._at(u1, v1), self._at(middle, v2)))
+            if middle < u2 or u1 == u2 >= cut:
+                after.append((self._at(middle, v1), self._at(u2, v2)))
+        return before, after
 
     def _parts(self, least: float, most: float) -> Iterator[tuple[Bar, float, float]]:
         """Bars that lie between the areas, and how far along it they do."""

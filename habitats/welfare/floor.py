@@ -110,8 +110,12 @@ class FloorRule:
         return last is not None and len(self.grown(residents)) <= last
 
     def parts_mm2(self, residents: Sequence[Resident]) -> tuple[int, ...]:
-        """Each animal's part of the floor asked for, in mm²; together they are all of it."""
-        return max((self._parts_of_aged(aged) for aged in self._ages(residents)), key=sum)
+        """Each animal's part of the floor asked for, in mm²; together they are all of it.
+
+        Where there is no figure for one of them, they share alike what is asked for at least.
+        """
+        parts = max((self._parts_of_aged(aged) for aged in self._ages(residents)), key=sum)
+        return parts if all(parts) else tuple(_shared_out(sum(parts), len(parts)))
 
     def _ages(self, residents: Sequence[Resident]) -> Iterator[Sequence[Resident]]:
         """The residents with those who may be either called grown or young, from all grown down.

@@ -131,6 +131,27 @@ def test_an_upper_level_that_does_not_count_is_drawn_broken_and_stays_empty():
     assert union_of(marks, *SHARES).bounds[2] <= 1420
 
 
+def test_of_an_upper_level_only_what_counts_is_white_and_in_full_line():
+    # 2 × 4 panels of 355 mm: 10 082 cm² of ground; the upper level, 2 × 1 panels, has 2 521 cm².
+    one = with_upper(5000, 5000, credit_cm2=1000)
+    marks = marks_of(one)
+    white = union_of([mark for mark in marks if mark.kind == "area"], Style.PAPER)
+    broken = [mark for mark in marks if mark.style is Style.HIDDEN]
+
+    assert white.area == pytest.approx(710 * 1420 + 1000 * CM2, rel=1e-6)
+    assert broken
+    xs = [x for mark in broken for ring in mark.rings for x, _y in ring]
+    assert min(xs) > 1420
+
+
+def test_who_has_no_floor_is_numbered_in_what_is_lacking():
+    one = residence(2500, 2500, 2500, 2500, plan=("##", "##"))
+
+    numbers = [mark.words for mark in marks_of(one, scale=0.1) if mark.words.isdigit()]
+
+    assert sorted(set(numbers)) == ["1", "2", "3", "4"]
+
+
 def test_slabs_are_numbered_where_there_is_room():
     def numbers(one):
         return [mark.words for mark in marks_of(one, scale=0.1) if mark.words.isdigit()]

@@ -116,6 +116,13 @@ def test_each_animal_has_its_own_part_of_the_floor():
     assert found.shares_mm2 == (100_000, 250_000, 250_000, 200_000)
 
 
+def test_where_a_standard_has_no_figure_for_so_many_they_share_what_is_asked_for_at_least():
+    # UK companion rabbits: 6 m² for a pair (3 x 2 m in one block), and no figure for more.
+    four = judged(rule_set("uk-companion-rabbit"), Species.RABBIT, AMPLE, [GROWN] * 4)
+
+    assert four.shares_mm2 == (1_500_000,) * 4
+
+
 def test_the_rest_of_a_smallest_enclosure_is_shared_alike():
     # Directive 2010/63/EU, Table 1.5: 900 each, and 2 500 at least.
     assert verdict("eu-2010-63", AMPLE, GROWN, GROWN).shares_mm2 == (125_000, 125_000)
