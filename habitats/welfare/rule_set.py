@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from enum import StrEnum
 from fractions import Fraction
 
-from habitats.source import Known
+from habitats.source import Known, Source
 from habitats.welfare.bands import Bands
 from habitats.welfare.floor import FloorRule
 from habitats.welfare.values import Resident, Species
@@ -114,6 +114,11 @@ class RuleSet:
     def verified(self) -> bool:
         """Whether its figures may decide anything."""
         return self.known is not Known.MEMORY
+
+    @property
+    def never_singly(self) -> Source | None:
+        """The source that forbids keeping one alone; None where it does not."""
+        return None if self.least_animals < 2 else Source(self.source, self.known)
 
     def required_mm2(self, residents: Sequence[Resident]) -> int:
         """Floor for these animals; a lower bound where there is no figure for so many."""

@@ -5,7 +5,6 @@ from datetime import date
 from functools import lru_cache
 
 from habitats.rescue.models.rescue import Rescue
-from habitats.source import Source
 from habitats.structure.structure import Structure
 from habitats.welfare.ahead import Due, Passes, class_ages, due, residents_on
 from habitats.welfare.companion import Companion
@@ -74,7 +73,12 @@ def objections_to(
     if not companions:
         return ()
     rules = rules_of(rescue, companions[0].species)
-    return company(companions, day, never_singly=_never_singly(rules), limits=limits_of(rescue))
+    return company(
+        companions,
+        day,
+        never_singly=rules.never_singly if rules else None,
+        limits=limits_of(rescue),
+    )
 
 
 def dues_of(
@@ -104,9 +108,3 @@ def _passes(rules: RuleSet | None, structure: Structure | None) -> Passes | None
         return None
     room = room_of(structure)
     return lambda residents: judged(rules, rules.species, room, residents).passes
-
-
-def _never_singly(rules: RuleSet | None) -> Source | None:
-    if rules is None or rules.least_animals < 2:
-        return None
-    return Source(rules.source, rules.known)

@@ -1,0 +1,281 @@
+"""Where newcomers could live today: enclosures that are free, and groups that they could join.
+
+Asked once for a whole rescue. What is offered is checked by the space standard, by company and by
+what the home can take; the same is checked again, with the real animals, when they move. Never
+offered are an enclosure that does not stand, is unsafe or met an infection, company in quarantine,
+and a group that may not take them. What is not known is told with the offer, and hides none.
+"""
+
+from collections.abc import Iterator, Sequence
+from dataclasses import dataclass
+from datetime import date
+from enum import StrEnum
+from functools import cached_property
+from typing import NamedTuple
+
+from habitats.welfare.companion import Companion
+from habitats.welfare.company import company
+from habitats.welfare.holding import most_more
+from habitats.welfare.limits import DEFAULTS, WelfareLimits
+from habitats.welfare.newcomers import Newcomers
+from habitats.welfare.objection import Objection, Severity
+from habitats.welfare.outgrowing import residents_on
+from habitats.welfare.quarantine import in_quarantine
+from habitats.welfare.rule_set import RuleSet
+from habitats.welfare.space import judged
+from habitats.welfare.values import Room, Species
+from habitats.wording import message
+
+
+class HomeThere(NamedTuple):
+    """What a home can take. ``lived_in``: how many of its enclosures have animals in them."""
+
+    is_closed: bool = False
+    has_isolation_room: bool = False
+    most_enclosures: int = 1
+    lived_in: int = 0
+    has_quarantine: bool = False
+
+
+class EnclosureThere(NamedTuple):
+    """``stands``: it stands and needs no repair. ``is_suspected``: it met a suspected infection.
+
+    ``species``: for which it was designed. ``home`` None: it stands in none.
+    """
+
+    ref: str
+    species: Species
+    room: Room
+    stands: bool = True
+    is_unsafe: bool = False
+    is_suspected: bool = False
+    home: HomeThere | None = None
+
+
+class GroupThere(NamedTuple):
+    """``enclosure``: the ref of where it lives. ``overridden``: keys of objections let be."""
+
+    ref: str
+    enclosure: str
+    companions: tuple[Companion, ...]
+    overridden: frozenset[str] = frozenset()
+    is_suspected: bool = False
+
+
+class Caution(NamedTuple):
+    """What to weigh before an offer is taken."""
+
+    code: str
+    sentence: str
+
+
+class Offer(NamedTuple):
+    """``group`` None: the enclosure is free. ``takes``: how many such newcomers have the space, at
+    most; None: that cannot be told, and a caution says why."""
+
+    enclosure: str
+    group: str | None
+    takes: int | None
+    cautions: tuple[Caution, ...] = ()
+
+
+class Why(StrEnum):
+    """Why something is not offered."""
+
+    NOT_STANDING = "not_standing"
+    UNSAFE = "unsafe"
+    INFECTION = "infection"
+    OTHER_SPECIES = "other_species"
+    CLOSED_HOME = "closed_home"
+    FULL_HOME = "full_home"
+    TAKEN = "taken"
+    QUARANTINE = "quarantine"
+    TOO_SMALL = "too_small"
+    COMPANY = "company"
+
+
+WHY_WORDS = {
+    Why.NOT_STANDING: message("Not standing, or needs repair"),
+    Why.UNSAFE: message("Unsafe until it is mended"),
+    Why.INFECTION: message("Met a suspected infection"),
+    Why.OTHER_SPECIES: message("For another species"),
+    Why.CLOSED_HOME: message("The home is closed"),
+    Why.FULL_HOME: message("The home looks after as many enclosures as it can"),
+    Why.TAKEN: message("Taken by a group without animals"),
+    Why.QUARANTINE: message("In quarantine"),
+    Why.TOO_SMALL: message("Not enough space"),
+    Why.COMPANY: message("Not allowed together"),
+}
+
+
+class Declined(NamedTuple):
+    """Not offered. ``sentence`` says more where there is more to say than ``why`` does.
+
+    ``takes``: how many such newcomers have the space, where that is the reason.
+    """
+
+    enclosure: str
+    group: str | None
+    why: Why
+    sentence: str = ""
+    takes: int | None = None
+
+
+class Offers(NamedTuple):
+    """Each of the tightest first, so that the large ones stay for those who need them."""
+
+    free: tuple[Offer, ...]
+    groups: tuple[Offer, ...]
+    declined: tuple[Declined, ...]
+
+
+def room_for(
+    newcomers: Newcomers,
+    enclosures: Sequence[EnclosureThere],
+    groups: Sequence[GroupThere],
+    rules: RuleSet | None,
+    today: date,
+    limits: WelfareLimits = DEFAULTS,
+) -> Offers:
+    """Every enclosure is either offered or declined, by itself or with the group living in it.
+
+    ``rules``: the chosen space standard for this species; None: none is chosen, and no space is
+    checked.
+    """
+    asked = _Asked(newcomers, rules, today, limits)
+    living = {one.enclosure: one for one in groups}
+    answers = [asked.about(one, living.get(one.ref)) for one in enclosures]
+    offers = sorted((one for one in answers if isinstance(one, Offer)), key=_tightest)
+    return Offers(
+        free=tuple(one for one in offers if one.group is None),
+        groups=tuple(one for one in offers if one.group is not None),
+        declined=tuple(one for one in answers if isinstance(one, Declined)),
+    )
+
+
+@dataclass(frozen=True)  # without slots: what was worked out is kept
+class _Asked:
+    newcomers: Newcomers
+    rules: RuleSet | None
+    today: date
+    limits: WelfareLimits
+
+    @cached_property
+    def coming(self) -> tuple[Companion, ...]:
+        return self.newcomers.companions(self.today)
+
+    @cached_property
+    def refs(self) -> frozenset[str]:
+        return frozenset(one.ref for one in self.coming)
+
+    def about(self, place: EnclosureThere, group: GroupThere | None) -> Offer | Declined:
+        why = _unfit(place, group) or (
+            self._group_declines(group) if group else self._free_declines(place)
+        )
+        if why is not None:
+            return Declined(place.ref, group.ref if group else None, why)
+        return self._judged(place, group)
+
+    def _free_declines(self, place: EnclosureThere) -> Why | None:
+        if place.species is not self.newcomers.species:
+            return Why.OTHER_SPECIES
+        home = place.home
+        return Why.FULL_HOME if home and home.lived_in >= home.most_enclosures else None
+
+    def _group_declines(self, group: GroupThere) -> Why | None:
+        if not group.companions:
+            return Why.TAKEN
+        if any(one.species is not self.newcomers.species for one in group.companions):
+            return Why.OTHER_SPECIES
+        if any(in_quarantine(one, self.today, self.limits) for one in group.companions):
+            return Why.QUARANTINE
+        return None
+
+    def _judged(self, place: EnclosureThere, group: GroupThere | None) -> Offer | Declined:
+        """By the space standard, and, since that takes longer, by company after it."""
+        who, members = (group.ref, group.companions) if group else (None, ())
+        passes, takes = self._space(place.room, members)
+        # One that is alone is refused for that, whatever the floor.
+        objections = self._company(members) if passes is not False or not members else ()
+        overridden = group.overridden if group else frozenset()
+        block = next((one for one in objections if _stands(one, overridden)), None)
+        if block:
+            return Declined(place.ref, who, Why.COMPANY, block.sentence)
+        if passes is False:
+            return Declined(place.ref, who, Why.TOO_SMALL, takes=takes)
+        cautions = (
+            *self._of_space(passes),
+            *self._of_home(place.home, is_free=group is None),
+            *self._of_company(objections),
+        )
+        return Offer(place.ref, who, takes if passes else None, cautions)
+
+    def _space(self, room: Room, members: Sequence[Companion]) -> tuple[bool | None, int | None]:
+        """Whether there is space for all who come, and for how many such there is."""
+        if self.rules is None:
+            return None, None
+        residents = residents_on([*members, *self.coming], self.today)
+        passes = judged(self.rules, self.rules.species, room, residents).passes
+        return passes, most_more(room, self.rules, residents[: len(members)], residents[-1])
+
+    def _company(self, members: Sequence[Companion]) -> tuple[Objection, ...]:
+        if not members:
+            return self._among_themselves
+        return self._objections([*members, *self.coming])
+
+    @cached_property
+    def _among_themselves(self) -> tuple[Objection, ...]:
+        return self._objections(self.coming)
+
+    def _objections(self, animals: Sequence[Companion]) -> tuple[Objection, ...]:
+        never_singly = self.rules.never_singly if self.rules else None
+        return company(animals, self.today, never_singly=never_singly, limits=self.limits)
+
+    def _of_space(self, passes: bool | None) -> Iterator[Caution]:
+        if self.rules is None:
+            yield Caution("no_standard", message("No space standard is chosen: check the floor."))
+        elif passes is None:
+            yield Caution("space_not_told", message("Space not checked: a figure is missing."))
+
+    def _of_home(self, home: HomeThere | None, *, is_free: bool) -> Iterator[Caution]:
+        if home is None:
+            yield Caution("no_home", message("It stands in no home: choose one first."))
+        elif home.has_isolation_room:
+            return
+        elif self.newcomers.in_quarantine:
+            if is_free and home.lived_in:
+                others = message("The home has other animals and no isolation room.")
+                yield Caution("not_isolated", others)
+        elif home.has_quarantine:
+            ill = message("Animals in quarantine live in this home, which has no isolation room.")
+            yield Caution("beside_quarantine", ill)
+
+    def _of_company(self, objections: Sequence[Objection]) -> Iterator[Caution]:
+        """What newcomers bring: once for each reason and each animal that lives there."""
+        told = set()
+        for one in objections:
+            others = frozenset(one.animals) - self.refs
+            if len(others) < len(one.animals) and (one.code, others) not in told:
+                told.add((one.code, others))
+                yield Caution(one.code, one.sentence)
+
+
+def _unfit(place: EnclosureThere, group: GroupThere | None) -> Why | None:
+    if not place.stands:
+        return Why.NOT_STANDING
+    if place.is_unsafe:
+        return Why.UNSAFE
+    if place.is_suspected or (group is not None and group.is_suspected):
+        return Why.INFECTION
+    return Why.CLOSED_HOME if place.home and place.home.is_closed else None
+
+
+def _stands(objection: Objection, overridden: frozenset[str]) -> bool:
+    """Whether it blocks. What was let be of one animal holds no more once anybody comes."""
+    if objection.severity is not Severity.BLOCK:
+        return False
+    return len(objection.animals) == 1 or objection.key not in overridden
+
+
+def _tightest(offer: Offer) -> tuple[bool, int, int]:
+    return offer.takes is None, len(offer.cautions), offer.takes or 0

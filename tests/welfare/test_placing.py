@@ -1,0 +1,324 @@
+"""Where newcomers could live: what is offered, what is not and why, with which cautions."""
+
+from dataclasses import replace
+from datetime import timedelta
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from habitats.welfare.companion import Castration, DatedWeight, QuarantineSpan
+from habitats.welfare.company import company
+from habitats.welfare.newcomers import Kind, Newcomers
+from habitats.welfare.placing import EnclosureThere, GroupThere, HomeThere, Why, room_for
+from habitats.welfare.rule_sets import rule_set
+from habitats.welfare.values import Room, Sex, Species
+from tests.support.companions import TODAY, make_boar, make_pig, make_rabbit
+from tests.welfare.checks_of_placing import World, wrong_with
+
+PIG, RABBIT = Species.GUINEA_PIG, Species.RABBIT
+# TSchV Annex 2 Table 1 (second-hand quotations): 0.5 m² for two, 0.2 m² for each further adult.
+SWISS = rule_set("ch-tschv")
+HOME = HomeThere(most_enclosures=9)
+THREE_SOWS = Newcomers(PIG, 3, Kind.FEMALE)
+
+
+def place(ref="A", floor_mm2=900_000, *, home=HOME, species=PIG, **facts):
+    return EnclosureThere(ref, species, Room(ground_mm2=floor_mm2), home=home, **facts)
+
+
+def group(*companions, at="A", **facts):
+    return GroupThere(f"group-{at}", at, tuple(companions), **facts)
+
+
+def asked(newcomers, *places, groups=(), rules=SWISS):
+    return room_for(newcomers, places, groups, rules, TODAY)
+
+
+def why(offers):
+    return {one.enclosure: one.why for one in offers.declined}
+
+
+def codes(offer):
+    return [one.code for one in offer.cautions]
+
+
+def test_a_free_enclosure_says_how_many_it_takes():
+    offers = asked(THREE_SOWS, place("A", 700_000), place("B", 699_999), place("C", 1_100_000))
+
+    assert [(one.enclosure, one.takes) for one in offers.free] == [("A", 3), ("C", 5)]
+    assert [(one.enclosure, one.why, one.takes) for one in offers.declined] == [
+        ("B", Why.TOO_SMALL, 2)
+    ]
+
+
+@pytest.mark.parametrize(
+    ("facts", "reason"),
+    [
+        ({"is_unsafe": True}, Why.UNSAFE),
+        ({"stands": False}, Why.NOT_STANDING),
+        ({"is_suspected": True}, Why.INFECTION),
+        ({"species": RABBIT}, Why.OTHER_SPECIES),
+        ({"home": HomeThere(is_closed=True)}, Why.CLOSED_HOME),
+        ({"home": HomeThere(most_enclosures=1, lived_in=1)}, Why.FULL_HOME),
+    ],
+)
+def test_a_free_enclosure_that_may_not_be_used_is_never_offered(facts, reason):
+    assert why(asked(THREE_SOWS, place(**facts))) == {"A": reason}
+
+
+def test_a_group_with_room_and_company_is_offered_and_its_enclosure_is_not_free():
+    offers = asked(
+        THREE_SOWS, place(floor_mm2=1_100_000), groups=[group(make_pig(), make_pig("eve"))]
+    )
+
+    assert not offers.free
+    assert [(one.enclosure, one.group, one.takes) for one in offers.groups] == [("A", "group-A", 3)]
+
+
+def test_weights_of_those_living_there_count_and_who_comes_counts_as_heavy():
+    # Table 1 (second-hand quotations): 0.1 m² for a further animal under 700 g, else 0.2 m².
+    light = make_pig("eve", weighings=(DatedWeight(TODAY, 500),))
+
+    offers = asked(
+        Newcomers(PIG, 1, Kind.FEMALE),
+        place("A", 600_000),
+        place("B", 600_000),
+        groups=[group(make_pig(), light), group(make_pig(), make_pig("eve"), at="B")],
+    )
+
+    assert [(one.enclosure, one.takes) for one in offers.groups] == [("A", 1)]
+    assert why(offers) == {"B": Why.TOO_SMALL}
+
+
+@pytest.mark.parametrize(
+    ("living", "kind", "reason"),
+    [
+        ([make_boar()], Kind.FEMALE, Why.COMPANY),
+        ([make_boar(castration=Castration(TODAY - timedelta(days=41)))], Kind.FEMALE, Why.COMPANY),
+        ([make_pig()], Kind.MALE, Why.COMPANY),
+        ([make_pig()], Kind.UNKNOWN, Why.COMPANY),
+        ([make_rabbit()], Kind.FEMALE, Why.OTHER_SPECIES),
+        ([make_pig(quarantine=QuarantineSpan(TODAY))], Kind.FEMALE, Why.QUARANTINE),
+        # Over at least, and more days are advised: not on offer either.
+        (
+            [make_pig(quarantine=QuarantineSpan(TODAY - timedelta(days=15)))],
+            Kind.FEMALE,
+            Why.QUARANTINE,
+        ),
+        ([], Kind.FEMALE, Why.TAKEN),
+    ],
+)
+def test_a_group_that_may_not_take_them_is_never_offered(living, kind, reason):
+    newcomers = Newcomers(PIG, 1, kind)
+
+    offers = asked(newcomers, place(floor_mm2=2_000_000), groups=[group(*living)])
+
+    assert not offers.free + offers.groups
+    assert why(offers) == {"A": reason}
+
+
+@pytest.mark.parametrize(
+    ("living", "kind"),
+    [
+        (make_boar(castration=Castration(TODAY - timedelta(days=42))), Kind.FEMALE),
+        (make_pig(), Kind.NEUTERED),
+        (make_pig(castration=Castration(TODAY - timedelta(days=42))), Kind.MALE),
+        (make_boar(), Kind.SPAYED),
+    ],
+)
+def test_neutered_and_spayed_are_told_apart(living, kind):
+    offers = asked(Newcomers(PIG, 1, kind), place(), groups=[group(living)])
+
+    assert len(offers.groups) == 1
+
+
+def test_a_group_that_must_be_separated_takes_nobody_unless_that_is_let_be():
+    boar, sow, spayed = make_boar("bo"), make_pig("ida"), Newcomers(PIG, 1, Kind.SPAYED)
+    keys = frozenset(one.key for one in company([boar, sow], TODAY))
+
+    refused = asked(spayed, place(), groups=[group(boar, sow)])
+    let_be = asked(spayed, place(), groups=[group(boar, sow, overridden=keys)])
+
+    assert why(refused) == {"A": Why.COMPANY}
+    assert [one.group for one in let_be.groups] == ["group-A"]
+
+
+def test_what_newcomers_bring_is_told_with_the_offer_once_for_each_that_lives_there():
+    offers = asked(
+        Newcomers(PIG, 2, Kind.MALE), place(floor_mm2=2_000_000), groups=[group(make_boar())]
+    )
+
+    [offer] = offers.groups
+    assert codes(offer) == ["two_males", "two_males"]
+    assert any("Bo" in one.sentence for one in offer.cautions)
+
+
+def test_one_alone_is_refused_where_the_standard_forbids_it_and_warned_of_elsewhere():
+    one = Newcomers(PIG, 1, Kind.FEMALE)
+
+    assert why(asked(one, place())) == {"A": Why.COMPANY}
+    [offer] = asked(one, place(floor_mm2=5_000_000), rules=None).free
+    assert "alone" in codes(offer)
+
+
+def test_animals_in_quarantine_join_nobody_and_are_warned_of_beside_others():
+    newcomers = replace(THREE_SOWS, in_quarantine=True)
+    beside = HOME._replace(lived_in=1)
+    apart = beside._replace(has_isolation_room=True)
+
+    offers = asked(
+        newcomers,
+        place("A", 2_000_000),
+        place("B", home=beside),
+        place("C", home=apart),
+        groups=[group(make_pig(), make_pig("eve"))],
+    )
+
+    assert {one.enclosure: codes(one) for one in offers.free} == {"B": ["not_isolated"], "C": []}
+    assert why(offers) == {"A": Why.COMPANY}
+
+
+def test_what_is_not_known_is_told_with_the_offer_and_hides_none():
+    nobody_chose = asked(THREE_SOWS, place(home=None), rules=None).free
+    ill_next_door = asked(THREE_SOWS, place(home=HOME._replace(has_quarantine=True))).free
+    # UK companion rabbits ask for a height; this one was not measured.
+    room = Room(10_000_000, longest_side_mm=4000, shortest_side_mm=2500)
+    hutch = EnclosureThere("H", RABBIT, room, home=HOME)
+    unmeasured = asked(
+        Newcomers(RABBIT, 2, Kind.FEMALE), hutch, rules=rule_set("uk-companion-rabbit")
+    ).free
+
+    assert [(one.takes, codes(one)) for one in nobody_chose] == [(None, ["no_standard", "no_home"])]
+    assert [codes(one) for one in ill_next_door] == [["beside_quarantine"]]
+    assert [(one.takes, codes(one)) for one in unmeasured] == [(None, ["space_not_told"])]
+
+
+def test_the_tightest_comes_first_and_those_with_a_caution_after_it():
+    offers = asked(
+        THREE_SOWS, place("A", 1_500_000), place("B", 700_000, home=None), place("C", 900_000)
+    )
+
+    assert [one.enclosure for one in offers.free] == ["C", "A", "B"]
+
+
+# --- Small rescues at random, and a judge that shares no code ---
+
+KINDS = {
+    "female": lambda ref: make_pig(ref),
+    "male": lambda ref: make_boar(ref),
+    "spayed": lambda ref: make_pig(ref, castration=Castration(TODAY - timedelta(days=400))),
+    "neutered": lambda ref: make_boar(ref, castration=Castration(TODAY - timedelta(days=400))),
+}
+mostly_not = st.sampled_from([False, False, False, True])
+
+
+@st.composite
+def homes(draw):
+    return draw(st.none()) if draw(mostly_not) else {
+        "closed": draw(mostly_not),
+        "most": draw(st.integers(1, 3)),
+        "lived_in": draw(st.integers(0, 3)),
+    }  # fmt: skip
+
+
+@st.composite
+def worlds(draw):
+    places, groups = {}, {}
+    for ref in "ABCDE"[: draw(st.integers(1, 5))]:
+        places[ref] = {
+            "floor": draw(st.integers(3, 15)) * 100_000,
+            "unsafe": draw(mostly_not),
+            "stands": not draw(mostly_not),
+            "suspected": draw(mostly_not),
+            "pigs": not draw(mostly_not),
+            "home": draw(homes()),
+        }
+        if draw(st.booleans()):
+            groups[ref] = {
+                "kinds": draw(st.lists(st.sampled_from(sorted(KINDS)), max_size=3)),
+                "pigs": not draw(mostly_not),
+                "quarantine": draw(mostly_not),
+                "suspected": draw(mostly_not),
+            }
+    number, kind = draw(st.integers(1, 4)), draw(st.sampled_from(sorted(KINDS)))
+    return World(places, groups, number, kind, in_quarantine=draw(mostly_not))
+
+
+def offers_in(world):
+    return asked(
+        Newcomers(PIG, world.number, Kind(world.kind), in_quarantine=world.in_quarantine),
+        *(_place(ref, one) for ref, one in world.places.items()),
+        groups=[_group(ref, one) for ref, one in world.groups.items()],
+    )
+
+
+def _place(ref, facts):
+    home = facts["home"]
+    return place(
+        ref,
+        facts["floor"],
+        stands=facts["stands"],
+        is_unsafe=facts["unsafe"],
+        is_suspected=facts["suspected"],
+        species=PIG if facts["pigs"] else RABBIT,
+        home=HomeThere(home["closed"], False, home["most"], home["lived_in"]) if home else None,
+    )
+
+
+def _group(ref, facts):
+    animals = [KINDS[kind](f"{ref}{number}") for number, kind in enumerate(facts["kinds"])]
+    if not facts["pigs"]:
+        animals = [replace(one, species=RABBIT) for one in animals]
+    if facts["quarantine"]:
+        animals = [replace(one, quarantine=QuarantineSpan(TODAY)) for one in animals]
+    return group(*animals, at=ref, is_suspected=facts["suspected"])
+
+
+@given(worlds())
+def test_nothing_refused_is_offered_and_nothing_allowed_is_left_out(world):
+    assert not wrong_with(world, offers_in(world))
+
+
+def a_right_answer():
+    """One free, one with a group, one unsafe; and what is right of them."""
+    facts = {"unsafe": False, "stands": True, "suspected": False, "pigs": True, "home": None}
+    places = {
+        "A": {**facts, "floor": 700_000},
+        "B": {**facts, "floor": 1_100_000},
+        "C": {**facts, "floor": 900_000, "unsafe": True},
+        "D": {**facts, "floor": 900_000},
+    }
+    living = {"kinds": ["female"] * 2, "pigs": True, "quarantine": False, "suspected": False}
+    world = World(places, {"B": living}, 3, "female", in_quarantine=False)
+    return world, offers_in(world)
+
+
+def test_the_judge_finds_each_kind_of_fault():
+    world, right = a_right_answer()
+    first, second = right.free
+    [unsafe] = right.declined
+
+    assert not wrong_with(world, right)
+    broken = {
+        ("refused", "C"): right._replace(
+            free=(*right.free, first._replace(enclosure="C", takes=4)), declined=()
+        ),
+        ("left out", "A"): right._replace(
+            free=(second,), declined=(unsafe, unsafe._replace(enclosure="A"))
+        ),
+        ("told once", "C"): right._replace(declined=()),
+        ("takes", "A"): right._replace(free=(first._replace(takes=4), second)),
+        ("not free", "B"): right._replace(free=(*right.free, *right.groups), groups=()),
+        ("order", ""): right._replace(free=(second, first)),
+    }
+    for fault, answer in broken.items():
+        assert fault in wrong_with(world, answer), fault
+
+
+def test_the_kinds_are_those_of_company():
+    sexes = {kind: Newcomers(PIG, 1, kind).companions(TODAY)[0].sex for kind in Kind}
+
+    assert sexes[Kind.SPAYED] is sexes[Kind.FEMALE] is Sex.FEMALE
+    assert sexes[Kind.NEUTERED] is sexes[Kind.MALE] is Sex.MALE
+    assert sexes[Kind.UNKNOWN] is None
