@@ -1,14 +1,75 @@
 """What the page of space shows: which enclosures, and which homes come first."""
 
-from typing import Any
+from typing import Any, Self
 
 from django import forms
 from django.db import models
+from django.http import QueryDict
 from django.utils.translation import gettext_lazy as _
 
 from habitats.animals.forms.animals import SPECIES
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home, HomeQuerySet
+from habitats.welfare.newcomers import KIND_WORDS, MOST_NEWCOMERS, Kind, Newcomers
+from habitats.welfare.values import Species
+
+# Codes of the kinds of animals, in addresses that people pass on.
+KINDS = {
+    "sows": (Species.GUINEA_PIG, Kind.FEMALE),
+    "spayed-sows": (Species.GUINEA_PIG, Kind.SPAYED),
+    "boars": (Species.GUINEA_PIG, Kind.MALE),
+    "neutered-boars": (Species.GUINEA_PIG, Kind.NEUTERED),
+    "guinea-pigs": (Species.GUINEA_PIG, Kind.UNKNOWN),
+    "does": (Species.RABBIT, Kind.FEMALE),
+    "spayed-does": (Species.RABBIT, Kind.SPAYED),
+    "bucks": (Species.RABBIT, Kind.MALE),
+    "neutered-bucks": (Species.RABBIT, Kind.NEUTERED),
+    "rabbits": (Species.RABBIT, Kind.UNKNOWN),
+}
+
+
+def _choices(species: Species) -> list[tuple[str, str]]:
+    return [(code, KIND_WORDS[kind]) for code, kind in KINDS.items() if kind[0] is species]
+
+
+class RoomForm(forms.Form):
+    """Room for so many newcomers of one kind; asked by an address that can be passed on."""
+
+    room = forms.IntegerField(
+        label=_("Room for"),
+        min_value=1,
+        max_value=MOST_NEWCOMERS,
+        initial=2,
+        error_messages={
+            name: _("Enter a whole number from 1 to 20.")
+            for name in ("required", "invalid", "min_value", "max_value")
+        },
+    )
+    animals = forms.ChoiceField(
+        label=_("Animals"),
+        choices=[
+            (_("Guinea pigs"), _choices(Species.GUINEA_PIG)),
+            (_("Rabbits"), _choices(Species.RABBIT)),
+        ],
+        error_messages={
+            name: _("Choose which animals come.") for name in ("required", "invalid_choice")
+        },
+    )
+    quarantine = forms.BooleanField(label=_("New intake, in quarantine"), required=False)
+
+    @classmethod
+    def asked(cls, given: QueryDict) -> Self:
+        """Empty, ready to be filled in, where nothing is asked."""
+        return cls(given) if "room" in given else cls()
+
+    @property
+    def newcomers(self) -> Newcomers | None:
+        """Who comes; None where nobody was asked about, or what was given makes no sense."""
+        if not self.is_bound or not self.is_valid():
+            return None
+        given = self.cleaned_data
+        species, kind = KINDS[given["animals"]]
+        return Newcomers(species, given["room"], kind, in_quarantine=given["quarantine"])
 
 
 class SpaceForm(forms.Form):

@@ -3,6 +3,7 @@
 from typing import NamedTuple
 
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 from habitats.animals.models.groups import Group
 from habitats.drawing.residence import Residence
@@ -56,7 +57,8 @@ def who(reading: Reading) -> str:
 
 def space_result(reading: Reading, units: str) -> SpaceResult:
     if not reading.animals:
-        return SpaceResult("untold", _("Free"))
+        is_free = reading.group_id is None and reading.is_ready_for_more
+        return SpaceResult("untold", _("Free") if is_free else pgettext("an enclosure", "Empty"))
     if reading.required_mm2 is None:
         return SpaceResult("untold", _("Not checked: no space standard is chosen"))
     if reading.lacking_mm2:
@@ -67,5 +69,5 @@ def space_result(reading: Reading, units: str) -> SpaceResult:
     if reading.passes is None:
         return SpaceResult("untold", _("Not checked: the standard gives no figure"))
     return SpaceResult(
-        "passes", _("Enough; %(area)s free") % {"area": str(area(reading.free_mm2, units))}
+        "passes", _("Enough; %(area)s free") % {"area": str(area(reading.spare_mm2, units))}
     )

@@ -57,6 +57,7 @@ class GroupThere(NamedTuple):
 
     ref: str
     enclosure: str
+    species: Species
     companions: tuple[Companion, ...]
     overridden: frozenset[str] = frozenset()
     is_suspected: bool = False
@@ -183,10 +184,11 @@ class _Asked:
         return Why.FULL_HOME if home and home.lived_in >= home.most_enclosures else None
 
     def _group_declines(self, group: GroupThere) -> Why | None:
+        species = {group.species, *(one.species for one in group.companions)}
+        if species != {self.newcomers.species}:
+            return Why.OTHER_SPECIES
         if not group.companions:
             return Why.TAKEN
-        if any(one.species is not self.newcomers.species for one in group.companions):
-            return Why.OTHER_SPECIES
         if any(in_quarantine(one, self.today, self.limits) for one in group.companions):
             return Why.QUARANTINE
         return None
@@ -235,7 +237,11 @@ class _Asked:
         if self.rules is None:
             yield Caution("no_standard", message("No space standard is chosen: check the floor."))
         elif passes is None:
-            yield Caution("space_not_told", message("Space not checked: a figure is missing."))
+            missing = message(
+                "The space standard has no figure for so many animals, or a size was not measured: "
+                "check the space yourself."
+            )
+            yield Caution("space_not_told", missing)
 
     def _of_home(self, home: HomeThere | None, *, is_free: bool) -> Iterator[Caution]:
         if home is None:

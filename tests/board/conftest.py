@@ -37,3 +37,22 @@ def settle(make_home, make_enclosure, make_group, make_animal, day):
         return home
 
     return make
+
+
+@pytest.fixture
+def unsafe(coordinator, day):
+    """`unsafe(enclosure)`: it has a fault that has to be mended before anybody moves in."""
+    from habitats.faults.models.faults import Fault
+    from habitats.upkeep.kinds import FaultKind
+
+    def make(enclosure):
+        return Fault.objects.create(
+            enclosure=enclosure,
+            revision=enclosure.revision,
+            kind=next(iter(FaultKind)),
+            urgency="unsafe",
+            on=day(-1),
+            made_by=coordinator,
+        )
+
+    return make

@@ -16,7 +16,7 @@ SMALL = ("##", "##")  # 5 041 cm²: enough for two by the Swiss rule set, short 
 
 
 def homes_in(response):
-    heading = r'aria-labelledby="place-\d+">\s*<h2[^>]*><a[^>]*>([^<]*)</a>'
+    heading = r'<h2 id="place-\d+"><a[^>]*>([^<]*)</a>'
     return re.findall(heading, response.words)
 
 
@@ -115,6 +115,28 @@ def test_totals_count_what_is_shown(ask, settle):
     assert everything["lacking"] == 700_000 - 710 * 710
     assert everything["free"] == fens["free"] == 710 * 1420 - 500_000
     assert (fens["enclosures"], fens["short"]) == (1, 0)
+
+
+@pytest.mark.parametrize("state", ["planned", "building", "repair"])
+def test_what_does_not_stand_is_neither_free_nor_free_floor(state, ask, make_enclosure, make_home):
+    make_enclosure("Stands", make_home("Wren"), plan=SMALL)
+    make_enclosure("Does not", make_home("Teal"), state=state)
+
+    response = ask()
+
+    totals = response.context["totals"]
+    assert (totals["enclosures"], totals["vacant"], totals["free"]) == (2, 1, 710 * 710)
+    assert (
+        response.words.count(">Free</span></p>") == response.words.count(">Empty</span></p>") == 1
+    )
+
+
+def test_what_is_unsafe_is_neither_free_nor_free_floor(ask, make_enclosure, make_home, unsafe):
+    unsafe(make_enclosure("Wire", make_home("Wren")))
+
+    totals = ask().context["totals"]
+
+    assert (totals["vacant"], totals["free"], totals["unsafe"]) == (0, 0, 1)
 
 
 def test_an_enclosure_in_no_home_is_not_lost(ask, make_enclosure):

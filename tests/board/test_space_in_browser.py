@@ -9,10 +9,10 @@ pytestmark = [pytest.mark.django_db(transaction=True), pytest.mark.usefixtures("
 def some_homes(settle, this_day):
     settle("Wren", ["Ash", "Elm", "Oak"], plan=("##", "##"))
     settle("Avocet", ["Pip", "Moss"], area="Fen End")
-    settle("Teal", plan=("#########",))
+    settle("Teal", plan=("##################",))
 
 
-@pytest.mark.parametrize("view", ["", "?view=table"])
+@pytest.mark.parametrize("view", ["", "?view=table", "?room=1&animals=sows"])
 def test_readers_aloud_find_no_fault(view, some_homes, phone, axe):
     phone.goto(f"/space/{view}")
 
@@ -41,6 +41,7 @@ def test_the_page_narrows_without_script(some_homes, open_page, coordinator):
     page = open_page(coordinator, script=False)
     page.goto("/space/")
 
+    page.click("text=Filter and sort")
     page.select_option("select[name=space]", "short")
     page.click("text=Show")
 
@@ -53,3 +54,40 @@ def test_on_paper_what_is_lacking_differs_by_its_pattern(some_homes, desktop):
 
     assert not desktop.locator(".space-finder").is_visible()
     assert desktop.locator(".drawing-residence path[stroke-dasharray]").count() > 0
+
+
+def test_dozens_of_enclosures_come_on_two_screens(settle, make_enclosure, desktop):
+    # Twelve homes of three, all with two animals and a word about each: like a real rescue's.
+    shapes = [("####", "####"), ("######", "######"), ("####", "##..", "##..")]
+    for number in range(12):
+        home = settle(f"Home {number:02}", ["Pip", "Moss"], plan=shapes[number % 3])
+        make_enclosure(f"Second of {number}", home, plan=shapes[(number + 1) % 3])
+        make_enclosure(f"Third of {number}", home, plan=shapes[(number + 2) % 3])
+
+    desktop.goto("/space/")
+    cards = desktop.locator(".floors > li")
+
+    assert cards.count() == 36
+    bottoms = cards.evaluate_all("all => all.map(one => one.getBoundingClientRect().bottom)")
+    assert max(bottoms) <= 2 * 900
+
+
+@pytest.mark.parametrize("asked", ["", "?room=1&animals=sows"])
+def test_on_a_phone_the_first_drawing_lies_in_the_first_screen(asked, some_homes, phone):
+    phone.goto(f"/space/{asked}")
+
+    box = phone.locator(".floors .drawing").first.bounding_box()
+
+    assert box["y"] + box["height"] <= 740
+
+
+def test_room_is_searched_without_script(some_homes, open_page, coordinator, axe):
+    page = open_page(coordinator, script=False)
+    page.goto("/space/")
+
+    page.fill("input[name=room]", "2")
+    page.select_option("select[name=animals]", "sows")
+    page.click("text=Search")
+
+    assert "room=2&animals=sows" in page.url
+    assert page.locator(".takes").first.inner_text().startswith("takes ")

@@ -28,7 +28,8 @@ def place(ref="A", floor_mm2=900_000, *, home=HOME, species=PIG, **facts):
 
 
 def group(*companions, at="A", **facts):
-    return GroupThere(f"group-{at}", at, tuple(companions), **facts)
+    species = companions[0].species if companions else PIG
+    return GroupThere(f"group-{at}", at, species, tuple(companions), **facts)
 
 
 def asked(newcomers, *places, groups=(), rules=SWISS):

@@ -21,7 +21,12 @@ from habitats.animals.models.groups import Group, Membership, Override
 from habitats.animals.models.stays import Stay
 from habitats.common.happened import span_ended
 from habitats.drawing.residence import Residence, floors_of
-from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
+from habitats.enclosures.models.enclosures import (
+    TAKES_A_GROUP,
+    Enclosure,
+    EnclosureEvent,
+    EnclosureState,
+)
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import STANDS, Fault, FaultMended
 from habitats.faults.models.routine_checks import LookOver, next_looks
@@ -63,11 +68,17 @@ class Urgency(IntEnum):
     WRONG = 4  # too little space, animals together that must not be, or an unsafe fault
 
 
+def ready_for_more(prefix: str = "") -> models.Q:
+    """It stands, needs no repair and is safe, so that it may take an animal more."""
+    return models.Q(**{f"{prefix}state__in": TAKES_A_GROUP, f"{prefix}unsafe_faults": 0})
+
+
 def free_floor(prefix: str = "") -> models.Case:
     """``Reading.free_mm2`` for a query."""
     names = {name: f"{prefix}{name}" for name in ("required_mm2", "counted_mm2", "animals")}
     left = models.F(names["counted_mm2"]) - models.F(names["required_mm2"])
     return models.Case(
+        models.When(~ready_for_more(prefix), then=0),
         models.When(
             **{f"{names['required_mm2']}__isnull": True},
             then=models.Case(
@@ -100,7 +111,7 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
         counted = self.aggregate(
             enclosures=models.Count("pk"),
             living=models.Sum("animals"),
-            vacant=models.Count("pk", filter=models.Q(animals=0)),
+            vacant=models.Count("pk", filter=ready_for_more() & models.Q(group__isnull=True)),
             short=models.Count("pk", filter=models.Q(passes=False)),
             apart=models.Count("pk", filter=models.Q(in_quarantine=True)),
             lacking=models.Sum("lacking_mm2"),
@@ -165,11 +176,25 @@ class Reading(models.Model):
         return f"enclosure {self.enclosure_id} on {self.day}"
 
     @property
+    def is_ready_for_more(self) -> bool:
+        """It stands, needs no repair and is safe, so that it may take an animal more."""
+        return self.state in TAKES_A_GROUP and not self.unsafe_faults
+
+    @property
+    def spare_mm2(self) -> int:
+        """Floor that counts and that those who live there do not need."""
+        if self.required_mm2 is None or self.counted_mm2 is None:
+            return 0
+        return max(0, self.counted_mm2 - self.required_mm2)
+
+    @property
     def free_mm2(self) -> int:
-        """Floor that counts and that nobody asks for."""
+        """Floor that newcomers could have: only of what stands and is safe."""
+        if not self.is_ready_for_more:
+            return 0
         if self.required_mm2 is None or self.counted_mm2 is None:
             return self.ground_mm2 if not self.animals else 0
-        return max(0, self.counted_mm2 - self.required_mm2)
+        return self.spare_mm2
 
     def residence(self) -> Residence:
         """The floors with what is asked for, to be drawn; the floors alone where nothing is."""

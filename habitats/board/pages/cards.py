@@ -1,0 +1,153 @@
+"""Cards of the page of space: each enclosure drawn, with what to know and to do first."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date, timedelta
+from typing import NamedTuple
+
+from django.utils.html import format_html_join
+from django.utils.translation import gettext as _
+
+from habitats import measures
+from habitats.drawing.residence import Residence, widest_mm
+from habitats.enclosures.models.enclosures import EnclosureState
+from habitats.homes.models.homes import Home
+from habitats.readings.models.readings import (
+    CAN_WAIT,
+    LOOK,
+    SOON_DAYS,
+    Reading,
+    ReadingQuerySet,
+    Urgency,
+)
+from habitats.readings.pages import space_result
+from habitats.rescue.pages.floor_pictures import picture_of
+from habitats.rescue.pages.verdicts import SpaceResult
+from habitats.stored_wording import from_json
+from habitats.welfare.ahead import DueKind
+
+MOST_IN_NO_HOME = 24
+WIDE_MM = 6000  # what a phone shows of a floor
+SAYS_ITSELF = (
+    EnclosureState.IN_USE,
+    EnclosureState.STANDING,
+)  # states that the rest of a card tells
+
+
+class ScaleBar(NamedTuple):
+    """The bar that tells the scale: its length and its far tick in px, and what it stands for."""
+
+    px: str
+    end: str
+    words: str
+
+
+# So that dozens of enclosures come on a screen; more than on pages that show a few.
+PAGE_MM_PER_UNIT = 20.0
+BARS = {
+    measures.METRIC: ScaleBar("50", "49.25", "1 m"),
+    measures.INCHES: ScaleBar("45.72", "44.97", "3 ft"),
+}
+
+
+class NextDue(NamedTuple):
+    """``day`` None: it is due now."""
+
+    day: date | None
+    sentence: str
+
+
+class Card(NamedTuple):
+    """One enclosure. ``due`` None: nothing is due soon.
+
+    In the table ``picture`` is empty. ``is_wide``: a phone may have to move it sideways.
+    """
+
+    reading: Reading
+    picture: str
+    is_wide: bool
+    who: str
+    result: SpaceResult
+    due: NextDue | None
+
+    @property
+    def state(self) -> str:
+        """In words where it is not what a reader expects."""
+        state = EnclosureState(self.reading.state)
+        return "" if state in SAYS_ITSELF else str(state.label)
+
+    @property
+    def is_wrong(self) -> bool:
+        return self.reading.urgency == Urgency.WRONG
+
+
+class HomeSpace(NamedTuple):
+    """A home and those of its enclosures that are wanted. ``home`` None: they stand in none."""
+
+    home: Home | None
+    cards: list[Card]
+    left_out: int = 0
+
+
+class SpaceView(NamedTuple):
+    """How the page is read: by whom, on which day, as drawings or as a table."""
+
+    units: str
+    today: date
+    is_drawn: bool
+
+    def places(self, homes: Sequence[Home], readings: ReadingQuerySet) -> list[HomeSpace]:
+        """The homes in their order, each with its cards; one query for all of them."""
+        found = defaultdict(list)
+        for reading in _to_look_at(readings.filter(home__in=[one.pk for one in homes])):
+            found[reading.home_id].append(self.card(reading))
+        return [HomeSpace(home, found[home.pk]) for home in homes]
+
+    def nowhere(self, readings: ReadingQuerySet) -> HomeSpace:
+        """Enclosures that stand in no home, the first of them."""
+        homeless = list(_to_look_at(readings.filter(home__isnull=True)))
+        cards = [self.card(one) for one in homeless[:MOST_IN_NO_HOME]]
+        return HomeSpace(None, cards, len(homeless) - len(cards))
+
+    def card(self, reading: Reading) -> Card:
+        residence = reading.residence()
+        names = [name for _code, name, _share in reading.residents]
+        return Card(
+            reading=reading,
+            picture=self._picture(reading, residence, names) if self.is_drawn else "",
+            is_wide=self.is_drawn and widest_mm(residence) > WIDE_MM,
+            who=_numbered(names) if self.is_drawn else ", ".join(names),
+            result=space_result(reading, self.units),
+            due=self._due(reading),
+        )
+
+    def _picture(self, reading: Reading, residence: Residence, names: list[str]) -> str:
+        return picture_of(residence, reading.enclosure.label, names, self.units, PAGE_MM_PER_UNIT)
+
+    def _due(self, reading: Reading) -> NextDue | None:
+        """The first thing to do; what can wait only where there is nothing else, and it is due.
+
+        That it is too small already is said by its result.
+        """
+        soon = self.today + timedelta(days=SOON_DAYS)
+        for one in sorted(reading.dues, key=lambda one: one["kind"] in CAN_WAIT):
+            day = date.fromisoformat(one["day"])
+            if one["kind"] == DueKind.OUTGROWN and day <= self.today and reading.passes is False:
+                continue
+            last = self.today if one["kind"] in CAN_WAIT else soon
+            if day <= last:
+                sentence = _("Safety check.") if one["kind"] == LOOK else from_json(one["sentence"])
+                return NextDue(day if day > self.today else None, sentence)
+        return None
+
+
+def _numbered(names: list[str]) -> str:
+    """The animals with the numbers that their floors have in the picture."""
+    # Here and not in the template, which takes several times as long for a page of hundreds.
+    return format_html_join(" ", "<span><b>{}</b>&nbsp;{}</span>", enumerate(names, 1))
+
+
+def _to_look_at(readings: ReadingQuerySet) -> ReadingQuerySet:
+    """What needs doing first, then by label."""
+    ordered = readings.order_by("-urgency", "next_due", "enclosure__label", "enclosure")
+    return ordered.select_related("enclosure")

@@ -1,0 +1,112 @@
+"""Who could take newcomers today, as cards; and why others are not offered."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from typing import NamedTuple
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from habitats.board.pages.cards import Card, SpaceView
+from habitats.readings.models.placing import RoomFound, room_today
+from habitats.readings.models.readings import Reading
+from habitats.traces.models.tracing import suspected_now
+from habitats.welfare.holding import MOST_TRIED
+from habitats.welfare.newcomers import Newcomers
+from habitats.welfare.placing import WHY_WORDS, Declined, Offer, Why
+
+MOST_CARDS = 60  # of free ones, and of groups
+MOST_NAMED = 40  # of those not offered, for one reason
+
+
+class OfferedCard(NamedTuple):
+    """``takes``: how many such newcomers, in words; empty where that cannot be told."""
+
+    card: Card
+    takes: str
+    cautions: tuple[str, ...]
+
+
+class Refused(NamedTuple):
+    """One that is not offered. ``more``: what its reason leaves out; empty where it says all."""
+
+    reading: Reading
+    more: str
+
+
+class RefusedFor(NamedTuple):
+    """All that are not offered for one reason, the first of them by name."""
+
+    reason: str
+    refused: tuple[Refused, ...]
+    number: int
+
+    @property
+    def left_out(self) -> int:
+        return self.number - len(self.refused)
+
+
+class RoomAnswer(NamedTuple):
+    newcomers: Newcomers
+    free: list[OfferedCard]
+    groups: list[OfferedCard]
+    left_out: int
+    refused: list[RefusedFor]
+    refused_in_all: int
+
+
+def answer_to(newcomers: Newcomers, shown: SpaceView) -> RoomAnswer:
+    found = room_today(newcomers, shown.today, suspected_now(shown.today))
+    offers = found.offers
+    free = [_card(one, found, shown) for one in offers.free[:MOST_CARDS]]
+    groups = [_card(one, found, shown) for one in offers.groups[:MOST_CARDS]]
+    return RoomAnswer(
+        newcomers,
+        free,
+        groups,
+        len(offers.free) + len(offers.groups) - len(free) - len(groups),
+        list(_refused(offers.declined, found)),
+        len(offers.declined),
+    )
+
+
+def _card(offer: Offer, found: RoomFound, shown: SpaceView) -> OfferedCard:
+    cautions = tuple(str(one.sentence) for one in offer.cautions)
+    return OfferedCard(shown.card(found.readings[offer.enclosure]), _takes(offer), cautions)
+
+
+def _takes(offer: Offer) -> str:
+    number = offer.takes
+    if number is None:
+        return ""
+    if number >= MOST_TRIED:
+        return _("takes %(number)d or more") % {"number": number}
+    if offer.group is None:
+        return _("takes %(number)d") % {"number": number}
+    return ngettext("takes %(number)d more", "takes %(number)d more", number) % {"number": number}
+
+
+def _refused(declined: Sequence[Declined], found: RoomFound) -> Iterator[RefusedFor]:
+    """Reason by reason, the nearest to fitting first; what holds for all newcomers is said once."""
+    by_reason: dict[tuple[Why, str], list[Declined]] = defaultdict(list)
+    for one in declined:
+        by_reason[one.why, "" if one.group else one.sentence].append(one)
+    latest_first = sorted(by_reason, key=lambda reason: -list(Why).index(reason[0]))
+    for why, sentence in latest_first:
+        those = by_reason[why, sentence]
+        first = tuple(
+            Refused(found.readings[one.enclosure], _more(one)) for one in those[:MOST_NAMED]
+        )
+        yield RefusedFor(str(sentence or WHY_WORDS[why]), first, len(those))
+
+
+def _more(declined: Declined) -> str:
+    if declined.group and declined.sentence:
+        return str(declined.sentence)
+    if not declined.takes:
+        return ""
+    if declined.group is None:
+        return _("takes %(number)d") % {"number": declined.takes}
+    return ngettext("takes %(number)d more", "takes %(number)d more", declined.takes) % {
+        "number": declined.takes
+    }
