@@ -72,7 +72,7 @@ def test_dozens_of_enclosures_come_on_two_screens(settle, make_enclosure, deskto
     assert max(bottoms) <= 2 * 900
 
 
-@pytest.mark.parametrize("asked", ["", "?room=1&animals=sows"])
+@pytest.mark.parametrize("asked", ["", "?room=2&animals=sows"])
 def test_on_a_phone_the_first_drawing_lies_in_the_first_screen(asked, some_homes, phone):
     phone.goto(f"/space/{asked}")
 

@@ -216,11 +216,13 @@ mostly_not = st.sampled_from([False, False, False, True])
 
 @st.composite
 def homes(draw):
-    return draw(st.none()) if draw(mostly_not) else {
+    if draw(mostly_not):
+        return None
+    return {
         "closed": draw(mostly_not),
         "most": draw(st.integers(1, 3)),
         "lived_in": draw(st.integers(0, 3)),
-    }  # fmt: skip
+    }
 
 
 @st.composite
