@@ -107,7 +107,7 @@ def test_a_builder_mends_it_from_the_list(open_page, builder, loft, report, this
 
     page.goto("/faults/")
     page.get_by_role("link", name="Sharp wire end").tap()
-    page.get_by_label("Repair").fill("Filed smooth")
+    page.get_by_label("Work done").fill("Filed smooth")
     page.get_by_role("button", name="Mark as mended").tap()
 
     page.get_by_text("Marked as mended: Sharp wire end.").wait_for()
