@@ -8,17 +8,21 @@ read.
     ('10\\xa0000', '1.10', '−12\\xa0345.67')
     >>> trimmed(2_440_000, 6), trimmed(750_000, 6, least=2), percent(Fraction(2, 3))
     ('2.44', '0.75', '67\\xa0%')
+    >>> tenths(24.96), trimmed_tenths(3.5), percent_at_most(Fraction(1, 3000), 1)
+    ('25.0', '3.5', '0.1\\xa0%')
 """
 
 import math
+from decimal import Decimal
 from fractions import Fraction
 
-from habitats.wording import Figures
+from habitats.wording import Figures, joined
 
 # Figures and their unit stay on one line, and so do the thousands of one number.
 NO_BREAK = "\N{NO-BREAK SPACE}"
 MINUS = "\N{MINUS SIGN}"
 DECIMAL_MARK = "."
+Number = int | float | Decimal | Fraction
 
 
 def nearest(exact: Fraction) -> int:
@@ -49,6 +53,26 @@ def trimmed(steps: int, decimals: int, *, least: int = 0) -> str:
     return fixed(steps, decimals)
 
 
+def tenths(number: Number) -> str:
+    """With one decimal, the nearest: a slope, a change of weight."""
+    return fixed(nearest(10 * Fraction(number)), 1)
+
+
+def trimmed_tenths(number: Number) -> str:
+    """The same, whole numbers without a decimal: a limit, a thickness."""
+    return trimmed(nearest(10 * Fraction(number)), 1)
+
+
 def percent(share: Fraction) -> str:
-    """A share in whole percent, the sign apart (ISO 80000-1, 7.3.3)."""
-    return f"{grouped(nearest(100 * share))}{NO_BREAK}%"
+    """A share in whole percent."""
+    return _percent(nearest(100 * share), 0)
+
+
+def percent_at_most(share: Number, decimals: int) -> str:
+    """A share that is no more than told: rounded up."""
+    return _percent(math.ceil(100 * 10**decimals * Fraction(share)), decimals)
+
+
+def _percent(steps: int, decimals: int) -> str:
+    """The sign apart (ISO 80000-1, 7.3.3)."""
+    return joined(NO_BREAK, [fixed(steps, decimals), "%"])

@@ -9,6 +9,8 @@ in whole numbers and fractions: no float rounds a dimension.
     ('1\\xa0420\\xa0mm', '13\\xa015/16\\xa0in')
     >>> area(1_100_000), area(49_950), area_needed(49_950)
     ('1.10\\xa0m²', '499\\xa0cm²', '500\\xa0cm²')
+    >>> size((700, 1400)), size((700, 1400), lengths_in("inches"))
+    ('700\\xa0mm × 1\\xa0400\\xa0mm', '27\\xa09/16\\xa0in × 55\\xa01/8\\xa0in')
     >>> parse_length("13 15/16 in")
     354
 """
@@ -16,11 +18,22 @@ in whole numbers and fractions: no float rounds a dimension.
 import math
 import re
 import unicodedata
+from collections.abc import Callable, Iterable
+from decimal import Decimal
 from fractions import Fraction
 from functools import lru_cache
 from typing import NamedTuple
 
-from habitats.decimals import MINUS, NO_BREAK, fixed, grouped, nearest, trimmed
+from habitats.decimals import (
+    MINUS,
+    NO_BREAK,
+    fixed,
+    grouped,
+    nearest,
+    tenths,
+    trimmed,
+    trimmed_tenths,
+)
 from habitats.wording import joined, message
 
 METRIC = "metric"
@@ -30,6 +43,7 @@ MM_PER_INCH = Fraction(254, 10)
 MM2_PER_CM2 = 100
 MM2_PER_FOOT2 = (12 * MM_PER_INCH) ** 2
 _MILLIMETRES = re.compile(r"(?<![\d.,])(\d{1,9}) mm\b")
+_THOUSANDS = re.compile(r"(?<![\d.,])(\d{4,9}) mm\b")
 SQUARE_METRES_FROM_MM2 = 100_000  # what is smaller is told in cm² or in²
 KEPT = 4096  # areas: a page of hundreds of animals tells the same few again and again
 METRES_FROM_MM = 2000
@@ -72,7 +86,7 @@ HOW_TO_WRITE_LENGTHS = {
 }
 HOW_TO_WRITE_AREAS = {
     METRIC: message(
-        "Write a number, and cm², m², in² or ft² after it, such as 7500, 7500 cm² or 0.75 m²."
+        "Write a number, and cm², m², in² or ft² after it, such as 0.75, 0.75 m² or 7500 cm²."
     ),
     INCHES: message("Write a number, and cm², m², in² or ft² after it, such as 10.5 or 10.5 ft²."),
 }
@@ -106,6 +120,29 @@ def length(mm: int, units: str = METRIC) -> str:
     if units != INCHES:
         return f"{grouped(mm)}{NO_BREAK}mm"
     return f"{_inches(mm)}{NO_BREAK}in"
+
+
+Lengths = Callable[[int], str]
+
+
+def lengths_in(units: str) -> Lengths:
+    """How lengths are written for this reader."""
+    return lambda mm: length(mm, units)
+
+
+def size(sides_mm: Iterable[int], lengths: Lengths = length) -> str:
+    """Two or three sides, each with its unit (ISO 80000-1, 7.1.4)."""
+    return joined(" × ", [lengths(mm) for mm in sides_mm])
+
+
+def thickness(mm: Decimal) -> str:
+    """Of a sheet, in tenths of a millimetre where it has them; it is sold so everywhere."""
+    return with_unit(trimmed_tenths(mm), "mm")
+
+
+def degrees(angle: float) -> str:
+    """A slope, to the nearest tenth of a degree."""
+    return joined("", [tenths(angle), "°"])
 
 
 def distance(mm: int, units: str = METRIC) -> str:
@@ -237,10 +274,9 @@ def _sign(difference: Fraction | int) -> int:
 
 
 def convert_lengths(sentence: str, units: str = METRIC) -> str:
-    """A sentence that names millimetres, for the reader: in metric as it is."""
-    if units != INCHES:
-        return sentence
-    return _MILLIMETRES.sub(lambda match: length(int(match[1]), units), str(sentence))
+    """A sentence that names plain millimetres, for the reader: thousands apart, or in inches."""
+    pattern = _MILLIMETRES if units == INCHES else _THOUSANDS
+    return pattern.sub(lambda match: length(int(match[1]), units), str(sentence))
 
 
 def grams(mass_g: int) -> str:
@@ -273,7 +309,8 @@ def parse_length(text: str, units: str = METRIC) -> int:
 def parse_area(text: str, units: str = METRIC) -> int:
     """Square millimetres, to the nearest whole one, from what a person typed.
 
-    A number without a unit is square centimetres, or square feet for a reader of `units` inches.
+    A number without a unit is square metres, or square feet for a reader of `units` inches, as
+    fields show them.
     Raises NotAnArea, with one sentence, for all else.
     """
     try:
@@ -353,7 +390,7 @@ def _square_millimetres(plain: str, units: str) -> Fraction:
     if not found["unit"]:
         if found["square"] or found["power"]:
             raise NotAnArea
-        return _amount(found) * MM2_IN_UNIT["ft2" if units == INCHES else "cm2"]
+        return _amount(found) * MM2_IN_UNIT["ft2" if units == INCHES else "m2"]
     # Either "sq ft" or "ft2": a plain "ft" is a length, and somebody's slip.
     if bool(found["square"]) == bool(found["power"]) or f"{found['unit']}2" not in MM2_IN_UNIT:
         raise NotAnArea

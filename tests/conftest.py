@@ -259,14 +259,14 @@ def desktop(open_page, coordinator) -> Page:
 
 
 @pytest.fixture(scope="session")
-def axe() -> Callable[[Page], None]:
+def axe() -> Callable[..., None]:
     """`axe(page)`: no accessibility fault that axe-core knows, in the light and the dark theme."""
     from axe_playwright_python.sync_playwright import Axe
 
     checker = Axe()
 
-    def check(page: Page) -> None:
-        for theme in ("light", "dark"):
+    def check(page: Page, themes: tuple[str, ...] = ("light", "dark")) -> None:
+        for theme in themes:
             page.emulate_media(color_scheme=theme)
             found = checker.run(page)
             assert found.violations_count == 0, f"{theme}: {found.generate_report()}"

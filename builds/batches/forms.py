@@ -21,7 +21,14 @@ from builds.store.forms.store import MOST_COST
 from builds.store.models.places import Place
 from builds.store.models.sheets import Offcut, SheetKind, usual_kinds
 from habitats import measures
-from habitats.common.fields import LengthField, OnceField, RowsField, use_units
+from habitats.common.fields import (
+    LengthField,
+    OnceField,
+    PriceField,
+    RowsField,
+    use_currency,
+    use_units,
+)
 from habitats.designs.models.designs import Design
 from habitats.money import money
 from habitats.people.models.people import Person
@@ -88,12 +95,10 @@ class OfferForm(forms.Form):
         label=_("Buy more if the store runs out"), required=False, initial=True
     )
     use_offcuts = forms.BooleanField(label=_("Use offcuts"), required=False, initial=True)
-    join_cost = forms.DecimalField(
+    join_cost = PriceField(
         label=_("Cost of a join"),
         required=False,
-        min_value=0,
         max_value=MOST_COST,
-        decimal_places=2,
         initial=Decimal("3.00"),
         help_text=_(
             "Tape and work, in the rescue’s currency. Trays are joined from more pieces "
@@ -119,6 +124,7 @@ class OfferForm(forms.Form):
     def __init__(self, *args: Any, units: str, batch: Batch | None = None, **options: Any) -> None:
         super().__init__(*args, **options)
         use_units(self, units)
+        use_currency(self, Rescue.our_currency())
         self.batch = batch
         kinds = self.fields["kinds"]
         assert isinstance(kinds, forms.ModelMultipleChoiceField)
@@ -133,7 +139,7 @@ class OfferForm(forms.Form):
         kinds = list(self.cleaned_data["kinds"])
         thick = sorted({one.thickness_mm for one in kinds})
         if len(thick) > 1:
-            given = listed([f"{_plain(one)} mm" for one in thick])
+            given = listed([measures.thickness(one) for one in thick])
             raise forms.ValidationError(
                 _("You chose sheets of %(given)s. A tray is made of one thickness: choose one.")
                 % {"given": given}
@@ -191,20 +197,15 @@ def _offered_offcut(offcut: Offcut) -> OfferedSheet:
 
 
 def _kind_label(kind: SheetKind, units: str, currency: str) -> str:
-    size = " × ".join(measures.length(mm, units) for mm in (kind.width_mm, kind.height_mm))
-    thick = _plain(kind.thickness_mm)
-    return _("%(kind)s, %(size)s, %(thick)s mm thick, %(cost)s each, %(free)d free") % {
+    size = measures.size((kind.width_mm, kind.height_mm), measures.lengths_in(units))
+    thick = measures.thickness(kind.thickness_mm)
+    return _("%(kind)s, %(size)s, %(thick)s thick, %(cost)s each, %(free)d free") % {
         "kind": kind.name,
         "size": size,
         "thick": thick,
         "cost": money(kind.cost, currency),
         "free": kind.free,
     }
-
-
-def _plain(number: Decimal) -> str:
-    """Without zeros at the end."""
-    return f"{number.normalize():f}"
 
 
 class LongerForm(forms.Form):

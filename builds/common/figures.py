@@ -7,7 +7,6 @@ from django.utils.text import capfirst
 from django.utils.translation import gettext as _
 
 from builds.common.durations import as_duration
-from builds.drawing.dimension import Lengths
 from builds.making.parts import count_panels
 from builds.making.reckoning import Reckoning
 from habitats import measures
@@ -33,11 +32,6 @@ def is_large(structure: Structure) -> bool:
     """Too large for its view and blanks to be worked out within one step on the board."""
     cells = sum(len(level.cells) for level in structure.design.levels)
     return len(structure.panels) + cells > MOST_AT_ONCE
-
-
-def lengths_in(units: str) -> Lengths:
-    """How a drawing writes lengths for this reader."""
-    return lambda mm: measures.length(mm, units)
 
 
 def floor_figures(structure: Structure, units: str) -> list[Figure]:

@@ -4,12 +4,14 @@ from dataclasses import dataclass
 from math import cos, radians, sin, tan
 
 from builds.drawing.dimension import ROW, Lengths, dimension, scale_bar
+from habitats.decimals import tenths
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
+from habitats.measures import degrees, size
 from habitats.structure.design import PanelSize
 from habitats.structure.ramp import TOWEL_TUCK_MM, Ramp
-from habitats.wording import Figures, counted, joined, message
+from habitats.wording import counted, joined, message
 
 RAMP_WIDTH = 410.0
 LARGEST_SCALE = 0.42
@@ -33,7 +35,7 @@ def describe_ramp(ramp: Ramp, lengths: Lengths) -> str:
     given = {
         "rise": lengths(ramp.rise_mm),
         "run": lengths(round(ramp.run_mm)),
-        "slope": Figures(f"{ramp.slope_deg:.1f}"),
+        "slope": tenths(ramp.slope_deg),
         "length": lengths(round(ramp.length_mm)),
     }
     measures = counted(
@@ -211,13 +213,7 @@ def _angle(pen: Pen, mm: Scaled, side: _Side) -> None:
     mm.line([(x - radius * cos(a), y - radius * sin(a)) for a in steps], Style.DIMENSION)
     half = radians(side.ramp.slope_deg / 2)
     at = mm.at((x - radius * cos(half), y - radius * sin(half)))
-    pen.text(
-        (at[0] - 5, at[1] + 8), Figures(f"{side.ramp.slope_deg:.1f}°"), Letter.LABEL, Anchor.END
-    )
-
-
-def _size(size: tuple[int, int], lengths: Lengths) -> str:
-    return joined(" × ", [*map(lengths, size)])
+    pen.text((at[0] - 5, at[1] + 8), degrees(side.ramp.slope_deg), Letter.LABEL, Anchor.END)
 
 
 def _section(pen: Pen, side: _Side, at: Point, lengths: Lengths) -> None:
@@ -249,8 +245,8 @@ def _section(pen: Pen, side: _Side, at: Point, lengths: Lengths) -> None:
             "%(count)d squares bent up on each side",
             side.ramp.bend_squares,
         ),
-        message("strip %(size)s", size=_size(side.ramp.strip, lengths)),
-        message("towel %(size)s, folded", size=_size(side.ramp.towel, lengths)),
+        message("strip %(size)s", size=size(side.ramp.strip, lengths)),
+        message("towel %(size)s, folded", size=size(side.ramp.towel, lengths)),
     ]
     for number, words in enumerate(rows):
         pen.text((left, y + 10 + 15 * number), words, Letter.NOTE, Anchor.START)

@@ -15,6 +15,7 @@ from builds.drawing.legend import legend
 from habitats.drawing.pen import Anchor, Pen, Point, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
+from habitats.measures import size
 from habitats.wording import counted, joined, message
 
 SHEET_WIDTH = 410.0
@@ -77,7 +78,7 @@ class _View:
     def measures(self, one: PiecePlacement | Offcut) -> str:
         """Width and height as they are seen on the paper."""
         sides = (one.height, one.width) if self.swapped else (one.width, one.height)
-        return joined(" × ", [*map(self.lengths, sides)])
+        return size(sides, self.lengths)
 
 
 def _view(sheet: CutSheet, names: Names, lengths: Lengths, kerf: int, trim: int) -> _View:

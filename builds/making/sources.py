@@ -28,7 +28,7 @@ from builds.making.strips import HOLE_FROM_SCORE_MM, HOLE_FROM_TOP_MM, HOLE_MM
 from builds.making.ties import SPARE_PERCENT
 from builds.making.walls import SHORTEST_FLAP_MM
 from habitats.decimals import NO_BREAK
-from habitats.measures import METRIC, length
+from habitats.measures import METRIC, length, size
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 from habitats.wording import message
 
@@ -49,7 +49,7 @@ def sheet_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
             "stock_sheet",
             message("Sheet, where none is in the store"),
             TRADE_SIZE,
-            f"{mm(STOCK_SHEET.width_mm)} × {mm(STOCK_SHEET.height_mm)}",
+            size((STOCK_SHEET.width_mm, STOCK_SHEET.height_mm), mm),
         ),
         cited("join_overlap", message("Overlap of joined pieces"), PRACTICE, mm(OVERLAP_MM)),
         cited(

@@ -37,18 +37,19 @@ class Unmade(NamedTuple):
 
 _WHY = {
     WhyUnmade.WALLS: message(
-        "%(piece)s cannot be made from a sheet of %(width)d × %(height)d mm: with walls of "
+        "%(piece)s cannot be made from a sheet of %(width)d mm × %(height)d mm: with walls of "
         "%(own)d mm not every piece of it fits. Choose a larger sheet or lower walls."
     ),
     WhyUnmade.DOORWAY: message(
-        "%(piece)s cannot be made from a sheet of %(width)d × %(height)d mm: a join would have to "
-        "end at a doorway. Choose a larger sheet, or move the doorway."
+        "%(piece)s cannot be made from a sheet of %(width)d mm × %(height)d mm: a join would have "
+        "to end at a doorway. Choose a larger sheet, or move the doorway."
     ),
     WhyUnmade.WIDTH: message(
-        "%(piece)s cannot be made from a sheet of %(width)d × %(height)d mm: it is %(own)d mm "
+        "%(piece)s cannot be made from a sheet of %(width)d mm × %(height)d mm: it is %(own)d mm "
         "wide. Choose a larger sheet or bend more squares of the ramp up."
     ),
     WhyUnmade.OTHER: message(
-        "%(piece)s cannot be made from a sheet of %(width)d × %(height)d mm. Choose a larger sheet."
+        "%(piece)s cannot be made from a sheet of %(width)d mm × %(height)d mm. Choose a larger "
+        "sheet."
     ),
 }

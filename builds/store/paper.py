@@ -18,7 +18,7 @@ from builds.store.models.sheets import Offcut
 from habitats.common.addresses import address_of
 from habitats.common.page import PrintedPage
 from habitats.common.pdf import pdf_from
-from habitats.measures import length
+from habitats.measures import lengths_in, size
 
 STYLE_SHEETS = ("css/print.css", "css/store-print.css")
 A_PAGE = {Paper.A4: 24, Paper.LETTER: 30}
@@ -35,7 +35,7 @@ class Sticker(NamedTuple):
 
 def sticker_of(offcut: Offcut, units: str) -> Sticker:
     """The label of an offcut loaded ``with_place()``."""
-    width, height = (length(one, units) for one in (offcut.width_mm, offcut.height_mm))
+    lengths = lengths_in(units)
     day = date_format(timezone.localdate(offcut.made_at), _("j M Y"))
     where = ", ".join(part for part in (str(offcut.place or ""), day) if part)
     return Sticker(
@@ -43,8 +43,8 @@ def sticker_of(offcut: Offcut, units: str) -> Sticker:
         title=offcut.place.code if offcut.place else "",
         # The size has a line to itself: in inches it is longer than what fits beside the mark.
         lines=(
-            f"{width} × {height}",
-            _("Flutes along %(length)s") % {"length": height},
+            size((offcut.width_mm, offcut.height_mm), lengths),
+            _("Flutes along %(length)s") % {"length": lengths(offcut.height_mm)},
             offcut.kind.name,
             where,
         ),

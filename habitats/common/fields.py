@@ -4,15 +4,17 @@ import re
 import uuid
 from collections.abc import Callable
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.core.validators import DecimalValidator
 from django.db.models import QuerySet
 from django.utils.text import format_lazy
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from habitats import measures, photos
+from habitats import measures, money, photos
 from habitats.common import days, photo_queue
 from habitats.structure.fields import is_one_line
 
@@ -83,6 +85,30 @@ class KilogramField(MeasureField):
     show = staticmethod(measures.kilograms)
     read = staticmethod(measures.parse_kilograms)
     wrong = measures.NotAMass
+
+
+class PriceField(forms.DecimalField):
+    """An amount of money, not below 0, in whole coins of the currency (`use_currency`)."""
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(**{"min_value": 0, "decimal_places": money.DECIMALS_KEPT, **options})
+
+    def use_currency(self, code: str) -> None:
+        places = money.currency(code).decimals
+        self.decimal_places = places
+        self.widget.attrs["step"] = str(Decimal(1).scaleb(-places))
+        self.validators = [one for one in self.validators if not isinstance(one, DecimalValidator)]
+        self.validators.append(DecimalValidator(self.max_digits, places))
+        if not places:
+            self.error_messages["max_decimal_places"] = _(
+                "This currency has no decimals. Enter a whole amount."
+            )
+
+    def prepare_value(self, value: Any) -> Any:
+        """As many decimals as the currency has; more only where they were kept before it was."""
+        if not isinstance(value, Decimal) or value != round(value, self.decimal_places):
+            return value
+        return f"{value:.{self.decimal_places}f}"
 
 
 class DayField(forms.DateField):
@@ -201,6 +227,13 @@ def choose_among(form: forms.BaseForm, name: str, rows: QuerySet[Any]) -> None:
     field = form.fields[name]
     assert isinstance(field, forms.ModelChoiceField)
     field.queryset = rows
+
+
+def use_currency(form: forms.BaseForm, code: str) -> None:
+    """Let the form's prices be typed in this currency."""
+    for field in form.fields.values():
+        if isinstance(field, PriceField):
+            field.use_currency(code)
 
 
 def use_units(form: forms.BaseForm, units: str) -> None:

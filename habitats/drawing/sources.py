@@ -1,8 +1,9 @@
 """The measures that drawings for print go by, each with its source."""
 
+from habitats.decimals import trimmed_tenths
 from habitats.drawing.label_sheets import GRIDS, LabelGrid
 from habitats.source import PRACTICE, CitedFigure, cited
-from habitats.wording import Figures, message
+from habitats.wording import message
 
 TENTHS = 10
 
@@ -15,9 +16,9 @@ def print_figures() -> tuple[CitedFigure, ...]:
 def _words(grid: LabelGrid) -> str:
     width, height = grid.width / TENTHS, grid.height / TENTHS
     return message(
-        "%(name)s: %(count)d labels of %(width)s × %(height)s mm",
+        "%(name)s: %(count)d labels of %(width)s mm × %(height)s mm",
         name=grid.name,
         count=grid.labels,
-        width=Figures(f"{width:g}"),
-        height=Figures(f"{height:g}"),
+        width=trimmed_tenths(width),
+        height=trimmed_tenths(height),
     )

@@ -21,7 +21,7 @@ from habitats.enclosures.models.setting_up import set_up, set_up_in
 from habitats.enclosures.models.standing import Standing, stand
 from habitats.homes.forms.home_field import HomeField
 from habitats.homes.models.homes import Home
-from habitats.measures import length
+from habitats.measures import lengths_in, size
 from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import footprint_mm
@@ -292,4 +292,4 @@ def doubts(home: Home, shape: Shape, label: str, units: str) -> Iterator[str]:
 
 
 def _sides(sides: tuple[int, int], units: str) -> str:
-    return " × ".join(length(one, units) for one in sides)
+    return size(sides, lengths_in(units))

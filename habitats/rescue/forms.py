@@ -152,7 +152,7 @@ class OwnFiguresForm(forms.Form):
             f"{number}: {area_needed(floor, self.units)}"
             for number, floor in enumerate(floors, start=1)
         )
-        unit = "ft²" if self.units == INCHES else "cm²"
+        unit = "ft²" if self.units == INCHES else "m²"
         self.fields["floor_mm2"].help_text = _(
             "In %(unit)s if you write no unit. Number of grown animals and their floor by "
             "%(standard)s: %(figures)s."

@@ -10,9 +10,10 @@ from fractions import Fraction
 from math import ceil, floor
 from typing import NamedTuple
 
-from habitats.decimals import MINUS, NO_BREAK
+from habitats.decimals import MINUS, NO_BREAK, fixed
+from habitats.measures import with_unit
 from habitats.structure.ramp import TOWEL_LAYERS, Ramp
-from habitats.wording import Figures, message
+from habitats.wording import joined, message
 
 Size = tuple[int, int]
 
@@ -116,7 +117,7 @@ def dimensional_change(before_mm: int, after_mm: int) -> int:
 def change_words(change: int) -> str:
     """A dimensional change as people read it, with its sign: ``−5.0 %``."""
     sign = MINUS if change < 0 else "+" if change > 0 else ""
-    return Figures(f"{sign}{abs(change) // 10}.{abs(change) % 10}{NO_BREAK}%")
+    return joined("", [sign, with_unit(fixed(abs(change), 1), "%")])
 
 
 def measure_fault(before_mm: int, after_mm: int) -> str | None:

@@ -3,8 +3,8 @@
 Every value is taken from where it is computed with.
 """
 
-from habitats.decimals import NO_BREAK
-from habitats.measures import METRIC, MM2_PER_CM2, area, length
+from habitats.decimals import NO_BREAK, trimmed
+from habitats.measures import METRIC, MM2_PER_CM2, area, length, with_unit
 from habitats.rotation.buying import USUAL_CLOTH_MM
 from habitats.rotation.cloth import ENOUGH_PIECES, EXPECTED
 from habitats.rotation.goods import FLEECE, GOODS, TERRY, UNKNOWN_GRAMS_PER_M2, Goods
@@ -19,7 +19,7 @@ from habitats.rotation.intervals import MOST_DAYS_FOR_SEVERAL, TABLE, USUAL
 from habitats.rotation.rating import RATING_SOURCE, SYNTHETIC_SHARE_PERCENT, SYNTHETIC_SOURCE
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 from habitats.structure.design import Species
-from habitats.wording import Figures, joined, message
+from habitats.wording import joined, message
 
 TESTS_OF_SHRINKAGE = Source(
     message("ISO 3759, ISO 6330 and ISO 5077; AATCC 135 (titles)"), Known.PRIMARY
@@ -137,4 +137,4 @@ def _per_m2(mass_g: int) -> str:
 
 
 def _percent(tenths: int) -> str:
-    return Figures(f"{tenths / TENTHS:g}{NO_BREAK}%")
+    return with_unit(trimmed(tenths, 1), "%")

@@ -2,6 +2,7 @@
 
 from math import ceil
 
+from habitats.decimals import tenths, trimmed_tenths
 from habitats.structure.design import Design, Level, Limits, RampWish
 from habitats.structure.faults import FileFault
 from habitats.structure.lattice import Cell, wall_place
@@ -20,7 +21,7 @@ from habitats.structure.ramp import (
     towel_for,
 )
 from habitats.structure.standing import parting_places
-from habitats.wording import Figures, counted, message
+from habitats.wording import counted, message
 
 
 def work_out_ramps(design: Design, limits: Limits) -> tuple[tuple[Ramp, ...], list[FileFault]]:
@@ -177,7 +178,7 @@ def _auto_panels(design: Design, wish: RampWish, rise_mm: int, limits: Limits) -
                 "Not even %(most)s panels make a ramp of at most %(slope)s° for a "
                 "rise of %(rise)s mm. Lower the level or overlap the panels less.",
                 most=MOST_RAMP_PANELS,
-                slope=Figures(f"{limits.slope_deg:g}"),
+                slope=trimmed_tenths(limits.slope_deg),
                 rise=rise_mm,
             ),
         )
@@ -196,8 +197,8 @@ def _too_steep(panels: int, slope: float, rise_mm: int, limits: Limits) -> str:
         "A ramp of %(panels)s over a rise of %(rise)s mm is %(slope)s°; the limit is %(limit)s° "
         '(common practice). Use more panels, less overlap or "auto".',
         **given,
-        slope=Figures(f"{slope:.1f}"),
-        limit=Figures(f"{limits.slope_deg:g}"),
+        slope=tenths(slope),
+        limit=trimmed_tenths(limits.slope_deg),
     )
 
 

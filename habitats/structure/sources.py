@@ -5,6 +5,7 @@ Every value is taken from where it is computed with.
 
 from functools import partial
 
+from habitats.decimals import tenths, trimmed_tenths
 from habitats.measures import METRIC, length
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 from habitats.structure.design import Species, TrayRule
@@ -24,7 +25,7 @@ from habitats.structure.warnings import (
     PRACTICE_SLOPE_DEG,
     STUDY_SLOPE_DEG,
 )
-from habitats.wording import Figures, listed, message
+from habitats.wording import listed, message
 
 SLOPE_STUDY = Source("J Exp Anal Behav 118:292 (2022), doi 10.1002/jeab.783", Known.PRIMARY)
 GOAL_STUDY = Source("Behav Processes (2025), doi 10.1016/j.beproc.2025.105189", Known.PRIMARY)
@@ -49,7 +50,7 @@ def ramp_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
             SLOPE_STUDY,
             message(
                 "%(slope)s° on average, at %(rise)s of rise, four animals",
-                slope=Figures(f"{STUDY_SLOPE_DEG}"),
+                slope=tenths(STUDY_SLOPE_DEG),
                 rise=mm(291),
             ),
         ),
@@ -70,7 +71,7 @@ def ramp_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
             PRACTICE,
             message(
                 "about 25°; a warning from %(slope)s°",
-                slope=Figures(f"{PRACTICE_SLOPE_DEG:g}"),
+                slope=trimmed_tenths(PRACTICE_SLOPE_DEG),
             ),
         ),
         cited(

@@ -7,6 +7,7 @@ common practice.
 from collections.abc import Callable, Iterator
 from typing import NamedTuple
 
+from habitats.decimals import tenths
 from habitats.measures import length
 from habitats.structure.design import Species
 from habitats.structure.guards import GUARD_WITHIN_MM
@@ -14,7 +15,7 @@ from habitats.structure.lattice import wall_place
 from habitats.structure.ramp import DOORWAY_HEIGHT_MM, SHORT_LANDING_MM
 from habitats.structure.standing import longest_span
 from habitats.structure.structure import Structure
-from habitats.wording import Figures, message
+from habitats.wording import message
 
 # Mean slope at which guinea pigs stopped climbing, n = 4: J Exp Anal Behav 118:292 (2022),
 # doi 10.1002/jeab.783.
@@ -61,8 +62,8 @@ def _steep_for_studies(structure: Structure, lengths: Lengths) -> Iterator[Cauti
                 "climbing at %(study)s° on average; in another, seeing food at the "
                 "top made them climb much higher. Introduce the ramp with food in sight and "
                 "watch that each animal uses it.",
-                steepest=Figures(f"{steepest:.1f}"),
-                study=Figures(f"{STUDY_SLOPE_DEG}"),
+                steepest=tenths(steepest),
+                study=tenths(STUDY_SLOPE_DEG),
             ),
             "J Exp Anal Behav 118:292 (2022), doi 10.1002/jeab.783; Behav Processes (2025), doi "
             "10.1016/j.beproc.2025.105189",
@@ -77,7 +78,7 @@ def _steep_for_practice(structure: Structure, lengths: Lengths) -> Iterator[Caut
             message(
                 "A ramp slopes %(steepest)s°; builders use about 25°. Add a panel or overlap "
                 "less if there is floor for it.",
-                steepest=Figures(f"{steepest:.1f}"),
+                steepest=tenths(steepest),
             ),
             PRACTICE,
         )

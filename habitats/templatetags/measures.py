@@ -19,6 +19,18 @@ def as_length(mm: int, units: str = measures.METRIC) -> str:
 
 
 @register.filter
+def as_thickness(mm: Decimal) -> str:
+    """Of a sheet."""
+    return measures.thickness(mm)
+
+
+@register.simple_tag
+def size(width_mm: int, length_mm: int, units: str) -> str:
+    """`{% size one.width_mm one.height_mm units %}`"""
+    return measures.size((width_mm, length_mm), measures.lengths_in(units))
+
+
+@register.filter
 def as_distance(mm: int, units: str = measures.METRIC) -> str:
     """In a list: metres from 2 m up, or feet and inches."""
     return measures.distance(mm, units)

@@ -4,7 +4,7 @@ Every value is taken from where it is computed with. Codes of what stands agains
 those of its objections.
 """
 
-from habitats.decimals import trimmed
+from habitats.decimals import trimmed_tenths
 from habitats.measures import grams
 from habitats.source import PRACTICE, CitedFigure, Known, Source, cited
 from habitats.structure.design import Species
@@ -223,7 +223,7 @@ def weight_figures() -> tuple[CitedFigure, ...]:
             PRACTICE,
             message(
                 "%(percent)s %% within %(days)d days; your rescue may set its own",
-                percent=trimmed(round(10 * DEFAULTS.fall_percent), 1),
+                percent=trimmed_tenths(DEFAULTS.fall_percent),
                 days=DEFAULTS.fall_within_days,
             ),
         ),

@@ -5,7 +5,7 @@ from datetime import date, timedelta
 from itertools import pairwise
 from typing import NamedTuple
 
-from habitats.decimals import fixed
+from habitats.decimals import tenths
 from habitats.measures import grams
 from habitats.welfare.companion import Companion, DatedWeight, last_of_each_day
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
@@ -51,7 +51,7 @@ class Fall(NamedTuple):
             before_day=day_words(self.before.day),
             after=grams(self.after.grams),
             after_day=day_words(self.after.day),
-            percent=fixed(round(10 * self.percent), 1),
+            percent=tenths(self.percent),
         )
 
 

@@ -125,7 +125,7 @@ def test_the_sheet_tells_floor_runs_heights_parts_ramps_and_steps(coordinating, 
     for words in (
         "1.25 m²",
         "1 770 mm",
-        "355 mm: 20%, open above: 80%",
+        "355 mm: 20 %, open above: 80 %",
         "Plain panel",
         "25.4°",
         "748 mm",

@@ -223,7 +223,8 @@ def test_any_text_is_a_length_or_a_sentence(text):
         ("1 ft²", 92_903),
         ("100 in²", 64_516),
         ("10,5 sq ft", 975_482),
-        ("7500", 750_000),
+        ("0.75", 750_000),
+        ("7500 cm2", 750_000),
         ("6 968 cm²", 696_800),
         ("0.75 m2", 750_000),
         ("½ m²", 500_000),
@@ -233,8 +234,12 @@ def test_what_people_type_becomes_whole_square_millimetres(typed, mm2):
     assert parse_area(typed) == mm2
 
 
-def test_a_bare_number_is_square_feet_to_a_reader_of_inches():
-    assert parse_area("10.5", "inches") == 975_482
+@given(st.integers(10, 10**4), UNITS)
+def test_a_bare_number_is_in_the_unit_that_a_large_area_is_shown_in(tenths, units):
+    unit = "ft²" if units == "inches" else "m²"
+    number = f"{tenths // 10}.{tenths % 10}"
+
+    assert parse_area(number, units) == parse_area(f"{number} {unit}", units)
 
 
 @pytest.mark.parametrize(
@@ -271,6 +276,7 @@ def test_a_sentence_names_its_lengths_in_the_readers_units():
     said = "The ramp runs 748 mm; only 635 mm are free. A mesh of 38.1 mm stays."
 
     assert convert_lengths(said) == said
+    assert convert_lengths("A sheet of 1220 mm × 990 mm.") == "A sheet of 1\xa0220\xa0mm × 990 mm."
     assert convert_lengths(said, "inches").replace("\xa0", " ") == (
         "The ramp runs 29 7/16 in; only 25 in are free. A mesh of 38.1 mm stays."
     )

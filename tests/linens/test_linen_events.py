@@ -103,7 +103,7 @@ def test_a_linen_that_stays_elsewhere_keeps_the_scan(spot, linen, day, coordinat
 
 def test_a_linen_of_another_size_is_asked_about(spot, make_linen, pool, day, coordinator):
     other = make_linen(pool, LinenSize.of("liner", 100, 100))
-    with pytest.raises(DoesNotFit, match="size Liner 100 × 100 mm; ground takes Liner"):
+    with pytest.raises(DoesNotFit, match="size Liner 100\xa0mm × 100\xa0mm; ground takes Liner"):
         change(spot, other, day(0), by=coordinator)
     change(spot, other, day(0), by=coordinator, will_do=True)
     assert Linen.objects.get(pk=other.pk).spot == spot

@@ -124,8 +124,8 @@ def test_a_sheet_too_small_for_any_piece_is_told_in_a_sentence():
 
     assert blanks.blanks == ()
     assert tuple(one.sentence for one in blanks.unmade) == (
-        "Ground tray cannot be made from a sheet of 300 × 400 mm: with walls of 150 mm not every "
-        "piece of it fits. Choose a larger sheet or lower walls.",
+        "Ground tray cannot be made from a sheet of 300 mm × 400 mm: with walls of 150 mm "
+        "not every piece of it fits. Choose a larger sheet or lower walls.",
     )
 
 

@@ -70,7 +70,7 @@ def test_a_strip_wider_than_the_sheet_is_told_in_a_sentence():
 
     assert any(
         one.sentence.startswith(
-            "Ramp 1 strip cannot be made from a sheet of 700 × 700 mm: it is 800"
+            "Ramp 1 strip cannot be made from a sheet of 700 mm × 700 mm: it is 800"
         )
         for one in blanks.unmade
     )

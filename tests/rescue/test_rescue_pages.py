@@ -18,7 +18,7 @@ SENT = {
     "look_over_days": "30",
 }
 # Of TSchV, Annex 2, Table 1: 0.5 m² for two, 0.2 m² for each further grown one.
-OWN = {"animals": "2", "floor_mm2": "7500", "further_mm2": "0.25 m²", "upper_counts": "on"}
+OWN = {"animals": "2", "floor_mm2": "7500 cm2", "further_mm2": "0.25 m²", "upper_counts": "on"}
 
 
 def test_a_rule_set_is_chosen_for_each_species(coordinating):
@@ -110,7 +110,7 @@ def test_own_figures_are_kept_and_shown_again(coordinating, answer_to, text_of):
 @pytest.mark.parametrize(
     ("wrong", "sentence"),
     [
-        ({"floor_mm2": "4999"}, "this asks for 0.49 m², and Swiss animal welfare ordinance for"),
+        ({"floor_mm2": "0.4999"}, "this asks for 0.49 m², and Swiss animal welfare ordinance for"),
         ({"further_mm2": "0"}, "Enter more floor."),
         ({"floor_mm2": "much"}, "“much” is not an area."),
         ({"floor_mm2": "7500 cm"}, "“7500 cm” is not an area."),

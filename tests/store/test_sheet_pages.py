@@ -6,6 +6,7 @@ from decimal import Decimal
 import pytest
 
 from builds.store.models.sheets import Offcut, SheetKind
+from habitats.rescue.models.rescue import Rescue
 from tests.support.sheets import loaded, make_job, make_kind, make_place
 
 
@@ -56,6 +57,21 @@ def test_a_wrong_kind_of_sheet_is_refused_beside_its_field(coordinating, text_of
     assert response.status_code == 422
     assert sentence in text_of(response)
     assert not SheetKind.objects.exists()
+
+
+def test_a_price_in_yen_is_a_whole_number(coordinating, text_of):
+    """ISO 4217 gives the yen no minor unit."""
+    Rescue.objects.create(pk=1, currency="JPY")
+    sent = {"name": "White", "width_mm": "1220", "height_mm": "2440", "thickness_mm": "4"}
+
+    refused = coordinating.post("/store/sheets/new/", sent | {"cost": "900.5"})
+    coordinating.post("/store/sheets/new/", sent | {"cost": "900"})
+    page = coordinating.get(f"/store/sheets/{SheetKind.objects.get().pk}/change/").content.decode()
+
+    assert refused.status_code == 422
+    assert "This currency has no decimals. Enter a whole amount." in text_of(refused)
+    assert 'value="900"' in page
+    assert 'step="1"' in page
 
 
 def test_a_second_sheet_of_one_name_and_size_is_refused(coordinating, kind, text_of):

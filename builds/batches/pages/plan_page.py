@@ -4,6 +4,7 @@ from collections.abc import Collection, Iterable
 from dataclasses import dataclass
 from datetime import datetime
 from decimal import ROUND_DOWN, Decimal
+from fractions import Fraction
 from functools import cached_property
 from typing import NamedTuple
 
@@ -14,15 +15,16 @@ from django.utils.translation import ngettext
 from builds.batches.models.cutting_jobs import OFFCUT, SHEET, sheets_of
 from builds.batches.models.sheet_stock import SheetStock, stock_for
 from builds.batches.paper.cards import LazyCard, build_name, cards_of
-from builds.common.figures import Figure, lengths_in
+from builds.common.figures import Figure
 from builds.drawing.blanks import blank_picture
 from builds.sheets import CuttingPlan, Share, Trial
 from builds.sheets.plan import CENT, SheetBuild
 from builds.store.models.sheets import Offcut
 from habitats import measures
+from habitats.decimals import percent, percent_at_most
+from habitats.measures import lengths_in
 from habitats.money import money
 from habitats.rescue.models.rescue import Rescue
-from habitats.wording import Figures
 
 CARDS_A_PAGE = 12
 
@@ -122,7 +124,9 @@ class PlanPage:
     def figures(self) -> list[Figure]:
         plan = self.plan
         sheets = Figure(_("Sheets"), str(len(plan.plan.sheets)))
-        used = Figure(_("Used"), f"{plan.plan.used_fraction:.0%}", _("of the sheets that are cut"))
+        used = Figure(
+            _("Used"), percent(Fraction(plan.plan.used_fraction)), _("of the sheets that are cut")
+        )
         joins = Figure(
             _("Joins"),
             str(plan.joins),
@@ -260,7 +264,7 @@ def proof_of(plan: CuttingPlan, currency: str, is_priced: bool = True) -> str:
         ) % {"count": fewest}
     least = bound.quantize(CENT, ROUND_DOWN)
     above = plan.plan.cost / bound - 1 if bound else Decimal(0)
-    given = {"cost": money(least, currency), "above": Figures(f"{above:.1%}")}
+    given = {"cost": money(least, currency), "above": percent_at_most(above, 1)}
     if not bound:
         return _("No plan for these pieces costs less than %(cost)s.") % given
     return (
@@ -303,4 +307,4 @@ def _keys(ids: Iterable[str], kind: str) -> list[str]:
 
 
 def size_in(width: int, height: int, units: str) -> str:
-    return f"{measures.length(width, units)} × {measures.length(height, units)}"
+    return measures.size((width, height), lengths_in(units))

@@ -12,6 +12,7 @@ from builds.packet.paper.sheet_cards import cut_lines
 from builds.packet.paper.values import CutLine
 from builds.sheets import CuttingPlan, SheetBuild, sheets_alike
 from builds.sheets.plan import freeing_cut
+from habitats.measures import size
 from habitats.wording import joined, message
 
 
@@ -132,7 +133,7 @@ def _as_drawn(placement: PiecePlacement, sheet: CutSheet, lengths: Lengths) -> s
     sides = (placement.width, placement.height)
     is_lying = sheet.stock.height > sheet.stock.width
     across, down = sides[::-1] if is_lying else sides
-    return f"{lengths(across)} × {lengths(down)}"
+    return size((across, down), lengths)
 
 
 def _whom(builds: Sequence[SheetBuild], numbers: Sequence[int]) -> str:

@@ -7,6 +7,7 @@ from builds.drawing.dimension import Lengths
 from builds.making.blank import Blank, Flute
 from builds.sheets import CutPiece, CuttingPlan
 from builds.store.paper import Sticker
+from habitats.measures import size
 
 TITLE_LETTERS = 20  # of usual width, beside the mark
 
@@ -29,7 +30,7 @@ def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
         title=_short(build_name(piece.build)),
         lines=(
             str(blank.name),
-            f"{lengths(blank.width_mm)} × {lengths(blank.height_mm)}",
+            size((blank.width_mm, blank.height_mm), lengths),
             _flutes(blank, lengths),
             where % given,
         ),

@@ -15,7 +15,7 @@ from builds.sheets import CuttingPlan
 from habitats.common.addresses import address_of, picture_address
 from habitats.common.page import PrintedPage, lift_pictures
 from habitats.common.qr import qr_image
-from habitats.measures import length
+from habitats.measures import length, size
 
 STYLE_SHEETS = ("css/print.css", "css/packet.css", "css/packet-print.css", "css/batches-print.css")
 
@@ -52,7 +52,7 @@ def _taken(plan: CuttingPlan, lengths: Lengths) -> list[tuple[str, str, int]]:
     return [
         (
             stock[one].name,
-            f"{lengths(stock[one].stock.width)} × {lengths(stock[one].stock.height)}",
+            size((stock[one].stock.width, stock[one].stock.height), lengths),
             count,
         )
         for one, count in plan.taken.items()

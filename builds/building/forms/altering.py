@@ -19,7 +19,7 @@ from builds.store.forms.places import PlaceField
 from builds.store.models.sheets import SheetKind, usual_kinds
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.forms import DesignField
-from habitats.measures import length
+from habitats.measures import lengths_in, size
 
 ALONG_LONG, ALONG_SHORT = "long", "short"
 
@@ -165,7 +165,7 @@ class RetireForm(forms.Form):
 
 
 def size_of(offcut: Offcut, units: str) -> str:
-    return f"{length(offcut.width_mm, units)} × {length(offcut.height_mm, units)}"
+    return size((offcut.width_mm, offcut.height_mm), lengths_in(units))
 
 
 def offcut_words(offcut: Offcut, units: str) -> str:

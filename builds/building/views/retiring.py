@@ -131,8 +131,8 @@ class RetiringPage:
     def kept(self) -> list[tuple[str, str, str]]:
         """Of each offcut kept: its label, its size, and where it lies, empty if nobody said."""
         kept = self.taken_back.offcuts if self.taken_back else ()
-        read = partial(measures.length, units=self.units)
+        lengths = measures.lengths_in(self.units)
         return [
-            (one.label, f"{read(one.width_mm)} × {read(one.height_mm)}", str(one.place or ""))
+            (one.label, measures.size((one.width_mm, one.height_mm), lengths), str(one.place or ""))
             for one in kept
         ]

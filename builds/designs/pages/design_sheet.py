@@ -1,5 +1,6 @@
 """The design sheet: everything a design gives the animals and takes to make."""
 
+from fractions import Fraction
 from functools import cached_property
 from typing import NamedTuple
 
@@ -12,7 +13,6 @@ from builds.common.figures import (
     board_fault,
     floor_figures,
     is_large,
-    lengths_in,
     level_name,
     made_figures,
     part_figures,
@@ -26,8 +26,10 @@ from builds.making.blank import Blank
 from builds.making.parts import Part
 from builds.making.reckoning import Reckoning
 from habitats import measures
+from habitats.decimals import percent
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of
+from habitats.measures import lengths_in
 from habitats.structure.ramp import Ramp
 from habitats.structure.space import (
     clear_height_mm,
@@ -37,7 +39,6 @@ from habitats.structure.space import (
 )
 from habitats.structure.structure import Structure
 from habitats.structure.warnings import Caution
-from habitats.wording import Figures
 
 
 class LevelRow(NamedTuple):
@@ -206,7 +207,8 @@ def _heights(structure: Structure, index: int, units: str) -> str:
     by_height = sorted(shares.items(), key=lambda one: (one[0] is None, one[0] or 0))
     opened = _("open above")
     return ", ".join(
-        f"{opened if height is None else measures.length(height, units)}: {mm2 / whole:.0%}"
+        f"{opened if height is None else measures.length(height, units)}: "
+        f"{percent(Fraction(mm2, whole))}"
         for height, mm2 in by_height
     )
 
@@ -214,7 +216,7 @@ def _heights(structure: Structure, index: int, units: str) -> str:
 def _ramp_figures(ramp: Ramp, units: str) -> list[Figure]:
     lengths = lengths_in(units)
     return [
-        Figure(_("Slope"), str(Figures(f"{ramp.slope_deg:.1f}°"))),
+        Figure(_("Slope"), measures.degrees(ramp.slope_deg)),
         Figure(_("Rise"), lengths(ramp.rise_mm)),
         Figure(_("Run"), lengths(round(ramp.run_mm))),
         Figure(_("Length"), lengths(round(ramp.length_mm))),
@@ -231,4 +233,4 @@ def _ramp_figures(ramp: Ramp, units: str) -> list[Figure]:
 
 
 def _size(size: tuple[int, int] | None, units: str) -> str:
-    return " × ".join(measures.length(mm, units) for mm in size) if size else ""
+    return measures.size(size, lengths_in(units)) if size else ""

@@ -22,6 +22,7 @@ from builds.making.instructions import Lengths
 from builds.making.names import level_key
 from builds.making.parts import list_parts
 from builds.making.step import Step, Subject, Task, Work
+from habitats.measures import size
 from habitats.structure.lattice import wall_place
 
 SORT_OUT = "sort-out"
@@ -154,7 +155,7 @@ def _cut_down(
     number, new = next(
         (i, one) for i, one in enumerate(alteration.wanted.blanks.blanks) if one.level == fate.level
     )
-    sizes = tuple(f"{lengths(one.width_mm)} × {lengths(one.height_mm)}" for one in (old, new))
+    sizes = tuple(size((one.width_mm, one.height_mm), lengths) for one in (old, new))
     words = say.cut_down_words(new.name, fate.old or 0, (sizes[0], sizes[1]), fate.doorways)
     return Step(
         id=f"cut-down-tray-{level_key(fate.level)}",

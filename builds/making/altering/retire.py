@@ -24,7 +24,7 @@ from builds.making.parts import coded_liners
 from builds.making.step import Added, Step, Task
 from builds.making.step_keys import Facts
 from builds.making.ties import ties_needed
-from habitats.measures import length
+from habitats.measures import length, size
 from habitats.structure.structure import Structure
 from habitats.wording import message
 
@@ -121,7 +121,7 @@ def _into_store(
     taking: tuple[Step, ...],
     lengths: Lengths,
 ) -> Step:
-    pieces = [f"{lengths(one.width_mm)} × {lengths(one.height_mm)}" for one in offcuts]
+    pieces = [size((one.width_mm, one.height_mm), lengths) for one in offcuts]
     words = say.into_store_words(parts, pieces)
     needed = {need for step in taking for need in step.needs}
     return Step(

@@ -8,8 +8,16 @@ from django.utils.translation import gettext_lazy as _
 
 from builds.store.forms.places import PlaceField
 from builds.store.models.sheets import LARGEST_SHEET_MM, LEAST_SHEET_MM, Offcut, SheetKind
-from habitats.common.fields import LengthField, OnceField, choose_among, use_units
+from habitats.common.fields import (
+    LengthField,
+    OnceField,
+    PriceField,
+    choose_among,
+    use_currency,
+    use_units,
+)
 from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
 
 MOST_COST = Decimal(100_000)
 SHEET_BOUNDS = (LEAST_SHEET_MM, LARGEST_SHEET_MM)
@@ -29,17 +37,16 @@ class SheetKindForm(forms.Form):
     thickness_mm = forms.DecimalField(
         label=_("Thickness in mm"), min_value=Decimal("0.5"), max_value=30, decimal_places=1
     )
-    cost = forms.DecimalField(
+    cost = PriceField(
         label=_("Cost per sheet"),
-        min_value=0,
         max_value=MOST_COST,
-        decimal_places=2,
         help_text=_("In the rescue’s currency. Sheet plans use the cheapest sheets."),
     )
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
         use_units(self, units)
+        use_currency(self, Rescue.our_currency())
 
     def clean(self) -> None:
         keys = ("name", "width_mm", "height_mm", "thickness_mm")
@@ -54,10 +61,16 @@ class SheetKindForm(forms.Form):
 class CostForm(forms.ModelForm):
     """What may change about a kind of sheet: its size is what it is."""
 
+    cost = PriceField(label=_("Cost per sheet"), max_value=MOST_COST)
+
     class Meta:
         model = SheetKind
         fields = ["name", "cost"]
-        labels = {"name": _("Name"), "cost": _("Cost per sheet")}
+        labels = {"name": _("Name")}
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_currency(self, Rescue.our_currency())
 
     def clean_name(self) -> str:
         name: str = self.cleaned_data["name"]

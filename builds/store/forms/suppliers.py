@@ -11,8 +11,9 @@ from builds.store.forms.places import PlaceField
 from builds.store.models.deliveries import LONGEST_NOTE, ToReverse, receive
 from builds.store.models.items import Item
 from builds.store.models.suppliers import MOST_IN_A_PACK, MOST_PRICE, PackOffer, Supplier
-from habitats.common.fields import OnceField
+from habitats.common.fields import OnceField, PriceField, use_currency
 from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
 
 MOST_PACKS = 10_000
 
@@ -30,11 +31,9 @@ class PackForm(forms.ModelForm):
     """So many of an item for so much."""
 
     count = CountField(label=_("Pieces per pack"), bounds=(1, MOST_IN_A_PACK))
-    price = forms.DecimalField(
+    price = PriceField(
         label=_("Price per pack"),
-        min_value=0,
         max_value=MOST_PRICE,
-        decimal_places=2,
         help_text=_("In the rescue’s currency, all costs included."),
     )
     at_most = CountField(
@@ -51,6 +50,7 @@ class PackForm(forms.ModelForm):
 
     def __init__(self, *args: Any, supplier: Supplier, **options: Any) -> None:
         super().__init__(*args, **options)
+        use_currency(self, Rescue.our_currency())
         self.instance.supplier = supplier
         self.fields["count"].help_text = _("For items counted in metres, enter metres.")
         item = self.fields["item"]

@@ -163,7 +163,7 @@ class Shelf:
             length = roll_length(pieces, roll.cloth_mm or 0)
             if length is not None:
                 return Need(roll, -(-length // MM_PER_M))
-        sizes = ", ".join(f"{width} × {length} mm" for width, length in pieces)
+        sizes = ", ".join(f"{width} mm × {length} mm" for width, length in pieces)
         return counted(
             "cloth for %(count)d piece: %(sizes)s",
             "cloth for %(count)d pieces: %(sizes)s",

@@ -7,12 +7,12 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
+from habitats.decimals import trimmed
 from habitats.drawing.label_sheets import GRIDS
 from habitats.linens.models.linens import Linen, LinenQuerySet
 from habitats.linens.models.pools import Pool
 from habitats.rotation.labels import NotALabel, read_label, shown
 from habitats.rotation.states import State
-from habitats.wording import Figures
 
 NEW, POOL, TYPED = "new", "pool", "typed"
 MOST_LABELS = 1000
@@ -134,9 +134,9 @@ class LinenLabelsForm(forms.Form):
 
 def _grid_words(name: str) -> str:
     grid = GRIDS[name]
-    return _("%(paper)s, %(labels)d labels of %(width)s × %(height)s mm") % {
+    return _("%(paper)s, %(labels)d labels of %(width)s mm × %(height)s mm") % {
         "paper": grid.paper,
         "labels": grid.labels,
-        "width": Figures(f"{grid.width / 10:g}"),
-        "height": Figures(f"{grid.height / 10:g}"),
+        "width": trimmed(grid.width, 1),
+        "height": trimmed(grid.height, 1),
     }

@@ -10,6 +10,7 @@ from django.utils.text import format_lazy
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext, pgettext_lazy
 
+from habitats import measures
 from habitats.common.fields import (
     DayField,
     LengthField,
@@ -30,7 +31,7 @@ from habitats.linens.models.linens import (
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.shrinkage import shrinkage_of
 from habitats.linens.models.spots import LinenSize
-from habitats.measures import METRIC, length
+from habitats.measures import METRIC
 from habitats.people.models.people import Person
 from habitats.rotation.buying import Cutting
 from habitats.rotation.cloth import cut_size
@@ -56,8 +57,8 @@ def cutting_for(kind: LinenKind, size: LinenSize) -> Cutting:
 
 def size_words(size: LinenSize, units: str) -> str:
     """A size as its reader measures: ``Liner 700 mm × 1 400 mm``."""
-    width, long = length(size.width_mm, units), length(size.length_mm, units)
-    return f"{size.get_sort_display()} {width} × {long}"
+    sides = measures.size((size.width_mm, size.length_mm), measures.lengths_in(units))
+    return f"{size.get_sort_display()} {sides}"
 
 
 class SizeField(forms.ModelChoiceField):

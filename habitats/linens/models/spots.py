@@ -7,6 +7,7 @@ from django.db import models
 from django.utils.translation import gettext_lazy as _
 
 from habitats.enclosures.models.enclosures import Enclosure
+from habitats.measures import size
 from habitats.rotation.spots import SpotShape, kept_name, spots_for
 from habitats.structure.structure import Structure
 
@@ -48,7 +49,7 @@ class LinenSize(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.get_sort_display()} {self.width_mm} × {self.length_mm} mm"
+        return f"{self.get_sort_display()} {size((self.width_mm, self.length_mm))}"
 
     @classmethod
     def of(cls, sort: str, width_mm: int, length_mm: int) -> "LinenSize":

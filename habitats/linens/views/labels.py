@@ -12,7 +12,7 @@ from habitats.drawing.label_sheets import GRIDS
 from habitats.linens.forms.linen_labels import TYPED, LinenLabelsForm
 from habitats.linens.models.linens import Linen
 from habitats.linens.paper import linen_labels_page, sticker
-from habitats.measures import length
+from habitats.measures import lengths_in, size
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 
@@ -50,4 +50,4 @@ def _pdf(form: LinenLabelsForm, linens: list[Linen], units: str) -> HttpResponse
 
 
 def _size_words(linen: Linen, units: str) -> str:
-    return f"{length(linen.size.width_mm, units)} × {length(linen.size.length_mm, units)}"
+    return size((linen.size.width_mm, linen.size.length_mm), lengths_in(units))

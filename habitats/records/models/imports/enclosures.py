@@ -15,7 +15,7 @@ from habitats.imports import ImportFault, ImportSheet
 from habitats.imports.cells import WHERE_CODES_ARE
 from habitats.imports.values import Refused
 from habitats.linens.models.spots import Spot
-from habitats.measures import METRIC, length
+from habitats.measures import size
 from habitats.people.models.people import Person
 from habitats.records.models.imports.plan import (
     AT_ONCE,
@@ -137,7 +137,7 @@ def _too_large(new: Sequence[Arrival], homes: ImportNames) -> Iterator[ImportFau
 
 
 def _sides(sides: Iterable[int]) -> str:
-    return joined(" × ", [length(one, METRIC) for one in sides])
+    return size(sides)
 
 
 class _Built(NamedTuple):
