@@ -1,4 +1,4 @@
-"""Whether searches run as machine code."""
+"""System check: do the searches run as machine code?"""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""Forms of batches: what is cut for, from what, and what became of it."""
+"""Forms of batches: builds to cut for, sheets to cut from, and the result of the cutting."""
 
 import uuid
 from collections.abc import Iterable

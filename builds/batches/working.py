@@ -1,4 +1,4 @@
-"""Working out a cutting job: at once within a request, or beside it while pages ask how far it is.
+"""Working out a cutting job: within a request, or in the background while pages ask for progress.
 
 Whoever claimed the run works it out, so no job is worked out twice. The database is written to
 for an instant each second and never while the search computes. A thread follows the search, which

@@ -1,4 +1,4 @@
-"""The overview of a build: what is done, by whom, and what came up."""
+"""The overview of a build: steps done, by whom, and reports."""
 
 from dataclasses import dataclass
 from datetime import datetime

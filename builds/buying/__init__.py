@@ -1,4 +1,4 @@
-"""Pure: what to buy. Packs that cover a need at least cost, and how much of a roll is cut off.
+"""Pure: purchases. Packs that cover a need at least cost, and lengths of cloth off a roll.
 
 cheapest(need, packs)                    # a Choice of packs, exact
 check_choice(need, packs, choice)        # its faults

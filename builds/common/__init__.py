@@ -1,1 +1,1 @@
-"""What every feature of builds may need: labels of prints, figures, durations, reckonings."""
+"""Shared by all features of builds: labels of prints, figures, durations, reckonings."""

@@ -1,4 +1,4 @@
-"""Working time as people say it."""
+"""Working time in words."""
 
 NO_BREAK = "\N{NO-BREAK SPACE}"
 FINE = 30  # minutes up to which an estimate is told by the minute, above that in fives

@@ -1,4 +1,4 @@
-"""What several forms share: an act sent once, how many, cells and edges as a plan's buttons say."""
+"""Fields that several forms share: idempotency key, count, cell and edge."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""What all paper of builds shares: how it is printed, whose it is, and how a PDF is answered."""
+"""Shared by all paper of builds: print options, labels, and the answer with a PDF."""
 
 from dataclasses import dataclass
 from enum import StrEnum

@@ -1,4 +1,4 @@
-"""Answering one address in two ways: the whole page, or the part of it that htmx asked for."""
+"""Two answers from one address: the whole page, or the part that htmx asked for."""
 
 from django.http import HttpRequest, HttpResponse
 from django.utils.cache import patch_vary_headers

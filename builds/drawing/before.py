@@ -1,4 +1,4 @@
-"""What stood before, in the pictures of an alteration: what still stands of it, what is taken off.
+"""The former structure in the pictures of an alteration: parts that stay, parts taken off.
 
 It is a structure of its own, told in the same lattice as the one that it becomes, and may reach
 past that one's drawing.

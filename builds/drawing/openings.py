@@ -1,4 +1,4 @@
-"""What of a panel is open, so that one sees through it without wire."""
+"""Openings of a panel, through which one sees without wire."""
 
 from collections.abc import Callable
 

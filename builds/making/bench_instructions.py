@@ -1,4 +1,4 @@
-"""What the steps at the bench tell the builder; ``instructions`` has those on the spot.
+"""The instructions of steps at the bench; ``instructions`` has those at the enclosure.
 
 ``lengths`` formats whole millimetres for the reader; mesh squares are counted as such.
 """

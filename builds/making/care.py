@@ -1,4 +1,4 @@
-"""First-use notes and the care sheet: what to do once it stands, as printed with it.
+"""First-use notes and the care sheet, printed with the enclosure.
 
 Figures for washing are in degrees Celsius. Product labels and a vet come first.
 """

@@ -1,4 +1,4 @@
-"""Cautions: general ones for the front of the packet, and those that stand where the hand is."""
+"""Cautions: general ones for the front of the packet, and those of single steps."""
 
 from builds.making.advice import Advice
 from habitats.structure.structure import Structure

@@ -1,4 +1,4 @@
-"""The facts of steps: what is done, where and with how much.
+"""The facts of steps: the act, its place and its amount.
 
 ``step_keys`` makes keys of them, so what is told here decides what counts as the same work.
 """

@@ -1,4 +1,4 @@
-"""The inspection list: what is looked at before an animal goes in, each a question to sign."""
+"""The inspection list: points to check before an animal goes in, each a question to sign."""
 
 from collections.abc import Callable, Mapping
 from typing import NamedTuple

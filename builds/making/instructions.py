@@ -1,4 +1,4 @@
-"""What each step tells the builder: titles and sentences, without any working out of order.
+"""The instructions of each step: titles and sentences; nothing is worked out here.
 
 ``lengths`` formats whole millimetres for the reader; mesh squares are counted as such.
 """

@@ -1,4 +1,4 @@
-"""What people call the places of a structure, and the keys that ids are made of.
+"""Names of the places of a structure, and the keys that ids are made of.
 
 ``part_names`` has the codes of parts and what people call those.
 """

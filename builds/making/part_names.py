@@ -1,4 +1,4 @@
-"""Parts by their codes, and what people call them.
+"""Parts: their codes and their names.
 
 A code says which part it is, in stored rows and wherever parts are told apart, and is never
 changed. What people call it is told here, from its code alone.

@@ -1,4 +1,4 @@
-"""Everything a design takes and gives, worked out once: what pages, print and commands show."""
+"""The result of a design, worked out once: what pages, print and commands show."""
 
 from collections.abc import Callable
 from dataclasses import dataclass

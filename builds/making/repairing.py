@@ -1,4 +1,4 @@
-"""Repairs: what is done about each kind of fault, as the steps and parts of a small build.
+"""Repairs: the remedy for each kind of fault, as the steps and parts of a small build.
 
 What is done, with what, and how long it takes is common practice without a source. The first step
 keeps the animals out of the way, the last looks it all over; between them each fault is mended.

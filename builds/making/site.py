@@ -1,4 +1,4 @@
-"""The building site: what stands so far, and which step put it there.
+"""The building site: the parts that stand so far, and the step that put up each.
 
 Steps are added in the order people work; the site finds out what each of them needs first. So
 any order that keeps to the needs keeps panels standing, not only the one given.

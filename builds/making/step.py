@@ -1,4 +1,4 @@
-"""A step: one thing a builder does and ticks, and what the structure has more of afterwards."""
+"""A step: one unit of work that a builder ticks, and what it adds to the structure."""
 
 from dataclasses import dataclass
 from enum import StrEnum

@@ -1,4 +1,4 @@
-"""What a step is known by: its work in codes and numbers, never its words.
+"""The key of a step: its work in codes and numbers, never its words.
 
 A step's *facts* say what is done, where and with how much. They are stored with the step, as JSON,
 and its key is made of them; so a better sentence, or another language, changes no key, and a

@@ -1,4 +1,4 @@
-"""Tools: what a builder needs at hand but does not build in."""
+"""Tools: things that a builder needs but does not build in."""
 
 from typing import NamedTuple
 

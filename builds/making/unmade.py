@@ -1,4 +1,4 @@
-"""Trays and strips that cannot be made from a sheet: what, why, and what to do."""
+"""Trays and strips that cannot be made from a sheet: which, why, and the remedy."""
 
 from enum import StrEnum
 from typing import NamedTuple

@@ -1,4 +1,4 @@
-"""How a packet is to be printed. What is not said takes the reader's usual choice."""
+"""Print options of a packet. An option that is not given takes the usual choice of the reader."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""Pure: what goes into an adopter's box, what it weighs, and how its linens are looked after.
+"""Pure: the content of an adopter's box, its mass, and the care of its linens.
 
 lines = packing_list(parts, sets=2, cloths={"liner": cloth})   # parts as a plan keeps them
 missing(lines, {"plain panel": 12})                            # what is not in the box yet

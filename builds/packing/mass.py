@@ -1,4 +1,4 @@
-"""What the packed box weighs beside what is reckoned, and beside the last kit like it."""
+"""The mass of a packed box, compared with the mass worked out and with the last kit like it."""
 
 from collections.abc import Mapping, Sequence
 

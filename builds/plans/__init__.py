@@ -1,1 +1,1 @@
-"""A build as rows: its state, its plan and steps, and what was done."""
+"""A build as rows: its state, its plan and steps, and the acts on it."""

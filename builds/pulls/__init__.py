@@ -1,1 +1,1 @@
-"""What of the store builds need, and what is reserved, issued and short; pulls, buying list."""
+"""Needs of builds from the store: reserved, issued and short; pulls; the buying list."""

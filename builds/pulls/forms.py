@@ -1,4 +1,4 @@
-"""Forms of pulls: what was taken from where, what is short, what comes back."""
+"""Forms of pulls: items taken, items short, items brought back."""
 
 import re
 from functools import partial

@@ -1,4 +1,4 @@
-"""What the pages of pulls are made of: whose they are, their addresses, and the printed list."""
+"""Values for the pages of pulls: their subject, their addresses, and the printed list."""
 
 from dataclasses import dataclass
 from functools import cached_property

@@ -1,4 +1,4 @@
-"""A pull on paper: what to take, place by place, with boxes to tick."""
+"""A pull on paper: items to take, place by place, with boxes to tick."""
 
 from django.template.loader import render_to_string
 

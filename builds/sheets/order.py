@@ -1,4 +1,4 @@
-"""What is asked for: builds to cut for, and the sheets on offer."""
+"""The order: builds to cut for, and the sheets on offer."""
 
 from dataclasses import dataclass
 from decimal import Decimal

@@ -1,4 +1,4 @@
-"""A plan over all builds, and what it means for each of them.
+"""A plan over all builds, and the share of each build in it.
 
 A placement's piece is called after the build and the blank it is cut for, both counted from 1:
 ``"3.2"`` is the second blank of the third build.

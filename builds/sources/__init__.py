@@ -1,1 +1,1 @@
-"""Where every figure is from: one page, and the short link to it."""
+"""The page of sources of all figures, and the short link to it."""

@@ -1,4 +1,4 @@
-"""What the store's form pages show beside their form."""
+"""Values for the form pages of the store."""
 
 from typing import NamedTuple
 

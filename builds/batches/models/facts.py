@@ -1,4 +1,4 @@
-"""What pages of batches and jobs show of things that two people may change at once."""
+"""Facts of batches and jobs that two people may change at once, as their pages show them."""
 
 from django.utils.translation import gettext as _
 

@@ -1,4 +1,4 @@
-"""Who sees to the sheets of a build: the build itself, a plan still to be cut, or nobody any more.
+"""Which plan asks for the sheets of a build: its own, a plan still to be cut, or none any more.
 
 Each sheet is asked for once. Until a plan has a build in it, the build asks for its sheets; then
 the plan does, which may take fewer for several builds; once that is cut, nobody does. What counts

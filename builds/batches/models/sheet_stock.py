@@ -1,4 +1,4 @@
-"""What the store has of sheets for a plan: what is free, and what its own builds have reserved.
+"""Stock of sheets for a plan: free sheets, and those that its own builds have reserved.
 
 What others reserved is no part of it. When a plan is cut, its sheets are taken in that order:
 its own builds', free ones, and then, only where it is said so, what others reserved; sheets that

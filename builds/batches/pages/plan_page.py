@@ -1,4 +1,4 @@
-"""A cutting plan as it is shown: figures, sheets, who gets what, and what is left."""
+"""A cutting plan for its page: figures, sheets, the share of each build, and offcuts."""
 
 from collections.abc import Collection, Iterable
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""A whole plan on paper: what to take, who it is for, each sheet with its cuts, what to keep."""
+"""A whole plan on paper: sheets to take, builds, each sheet with its cuts, offcuts to keep."""
 
 from collections.abc import Sequence
 from dataclasses import replace

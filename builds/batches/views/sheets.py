@@ -1,4 +1,4 @@
-"""The sheet plan of one design, from the sheets and offcuts of the store; nothing is kept.
+"""The sheet plan of one design, from the sheets and offcuts of the store; nothing is saved.
 
 The coordinator can have it cut: that makes a batch of the one design, and its job.
 """

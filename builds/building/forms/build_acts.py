@@ -1,4 +1,4 @@
-"""Forms of what people do on a build. Each is told to ``intake.take`` as one act."""
+"""Forms of acts on a build. Each is passed to ``intake.take`` as one act."""
 
 from typing import Any
 

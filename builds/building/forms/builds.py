@@ -1,4 +1,4 @@
-"""Forms about builds as a whole: find some, plan one, change what it is for, say its state."""
+"""Forms about builds as a whole: search, plan, edit, set the state."""
 
 from datetime import date, timedelta
 from typing import Any

@@ -1,4 +1,4 @@
-"""The form to plan a repair: which faults, who mends them and when."""
+"""The form to plan a repair: its faults, its builders and its day."""
 
 from datetime import date
 from typing import Any

@@ -1,4 +1,4 @@
-"""An act as it was sent, by a page of ours or by a phone as JSON, read into what it says.
+"""An act as it was sent, by a page or as JSON by a phone, read into values.
 
 It is ``{"once", "kind", "step", "at"}`` and what its kind asks for: a note its ``text``;
 a photo its ``image`` and ``note``; a shortage ``what``, ``count``, ``is_damaged`` and ``note``.

@@ -1,4 +1,4 @@
-"""Planning the alteration of an enclosure: what it takes, and the build that does it."""
+"""Planning the alteration of an enclosure: its parts, and the build that makes it."""
 
 import uuid
 from collections.abc import Sequence

@@ -1,4 +1,4 @@
-"""What pages of inspections show of things that two people may change at once."""
+"""Facts of inspections that two people may change at once, as their pages show them."""
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _

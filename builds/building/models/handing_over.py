@@ -1,4 +1,4 @@
-"""The end of a build for a home: its enclosure stands there.
+"""The hand-over of a build for a home: its enclosure is set up there.
 
 The enclosure is set up here and not before: no enclosure stands anywhere, and no group can be
 moved into one, that has not passed its inspection.

@@ -1,4 +1,4 @@
-"""Inspecting a build: refused until it is done and mended, and only what passes goes on."""
+"""Inspecting a build: refused until all steps and repairs are done; only a passed build goes on."""
 
 import uuid
 from collections.abc import Sequence

@@ -1,4 +1,4 @@
-"""The one way in for what people do on a build: from a page, or from a phone without signal.
+"""The one way in for acts on a build: from a page, or from a phone that was offline.
 
 Each act is taken once, by its UUID, in the order in which it comes. Nothing is lost: what cannot
 be taken is kept beside the build as a stray act, with the reason. ``acts.py`` says what an act is.

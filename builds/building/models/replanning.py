@@ -1,4 +1,4 @@
-"""Re-planning a build: what is carried over, what is not, and what is new to do."""
+"""Re-planning a build: ticks carried over, ticks removed, and new steps."""
 
 import uuid
 from typing import NamedTuple

@@ -1,4 +1,4 @@
-"""Retiring an enclosure: it is taken down, and what is sound of it is counted into the store.
+"""Retiring an enclosure: it is taken down, and its sound parts are counted into the store.
 
 What was taken back is found again by the key of the entry that says it is retired.
 """

@@ -1,4 +1,4 @@
-"""What a reported shortage means for the store: stock moves, and a line to fetch or to buy.
+"""The effect of a reported shortage on the store: stock moves, and a line to pull or to buy.
 
 What is damaged is written off in the build's name; of what is missing nothing is in hand. Either
 way the build's pull asks for as many again, keeps what is free, and the buying list has the rest.

@@ -1,4 +1,4 @@
-"""What phones send of what was done on a build, and how it stands now, as JSON."""
+"""Acts that phones send, and the state of the build that they get back, as JSON."""
 
 import json
 from collections.abc import Mapping, Sequence

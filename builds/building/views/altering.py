@@ -1,4 +1,4 @@
-"""Altering an enclosure that stands: what it takes, shown before it is planned."""
+"""Altering an enclosure that stands: its work and parts, shown before it is planned."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse

@@ -1,4 +1,4 @@
-"""What people report on a build: notes, photos, what is missing or damaged."""
+"""Reports of people on a build: notes, photos, missing or damaged parts."""
 
 from collections.abc import Callable
 

@@ -1,4 +1,4 @@
-"""Re-planning a build, inspecting it, mending what failed, handing it over."""
+"""The end of a build: re-planning, inspection, repairs, hand-over."""
 
 from django.contrib import messages
 from django.core.exceptions import PermissionDenied

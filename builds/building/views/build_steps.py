@@ -1,4 +1,4 @@
-"""One step a screen, and what is done on it with one tap."""
+"""One step a screen, and its acts, each with one tap."""
 
 from functools import cached_property
 from typing import NamedTuple

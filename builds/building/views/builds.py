@@ -1,4 +1,4 @@
-"""Builds: the list, planning one, its overview, and what is changed about it as a whole."""
+"""Builds: the list, a new build, its overview, and changes to the build as a whole."""
 
 from typing import NamedTuple
 

@@ -1,4 +1,4 @@
-"""What a phone needs to work without signal: the service worker, the app's manifest, a page."""
+"""Files and pages for phones that are offline: the service worker, the manifest, a page."""
 
 import json
 from typing import Any

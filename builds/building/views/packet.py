@@ -1,4 +1,4 @@
-"""The packet of a build as it was planned last."""
+"""The packet of a build, from its latest plan."""
 
 from django.http import Http404, HttpRequest, HttpResponse
 from django.shortcuts import get_object_or_404

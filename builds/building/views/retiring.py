@@ -1,4 +1,4 @@
-"""Retiring an enclosure: how it is taken down, and what is counted back into the store."""
+"""Retiring an enclosure: how it is taken down, and which parts are counted into the store."""
 
 from functools import cached_property, partial
 from typing import NamedTuple

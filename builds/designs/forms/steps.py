@@ -1,4 +1,4 @@
-"""Steps on the drawing board. Each form checks what was sent and edits the shape.
+"""Steps on the drawing board. Each form checks its values and edits the shape.
 
 ``STEPS`` names them as the addresses do. ``edit`` gets the shape and the level looked at, and
 returns the new shape with how far its cells moved; it may raise ``BadDesign``.

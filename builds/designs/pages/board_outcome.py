@@ -1,4 +1,4 @@
-"""What comes of the drawing on the board: whether it can be made, and what it gives and takes."""
+"""The outcome of a drawing on the board: whether it can be made, its figures and its parts."""
 
 from dataclasses import dataclass
 from functools import cached_property, partial

@@ -1,4 +1,4 @@
-"""What the drawing board shows: made from the design and where the person looks, nothing else."""
+"""The page of the drawing board, made from the design and the view of the person, nothing else."""
 
 import uuid
 from functools import cached_property

@@ -1,4 +1,4 @@
-"""What is set beside the plan on the board: levels, panels, trays, ramps, name and animals."""
+"""Settings beside the plan on the board: levels, panels, trays, ramps, name and animals."""
 
 from dataclasses import dataclass
 from functools import cached_property

@@ -1,4 +1,4 @@
-"""Designs as who looks may see or draw them."""
+"""A design with the rights of its reader: to see it, to draw on it."""
 
 from django.shortcuts import get_object_or_404
 

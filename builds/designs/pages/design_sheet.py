@@ -1,4 +1,4 @@
-"""The design sheet: everything a design gives the animals and takes to make."""
+"""The design sheet: all figures, parts and steps of a design."""
 
 from fractions import Fraction
 from functools import cached_property

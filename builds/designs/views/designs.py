@@ -1,4 +1,4 @@
-"""Designs: the list drawn to one scale, the sheet of one, and what is done with a whole design."""
+"""Designs: the list drawn to one scale, the sheet of one, and acts on a whole design."""
 
 import uuid
 from dataclasses import replace

@@ -1,4 +1,4 @@
-"""Design files: out as they are, in with every fault named."""
+"""Design files: exported unchanged, imported with every fault named."""
 
 import json
 import uuid

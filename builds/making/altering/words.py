@@ -1,4 +1,4 @@
-"""What the steps of an alteration tell the builder, beside those that are as in a new build."""
+"""The instructions of alteration steps that a new build does not have."""
 
 from collections import Counter
 from collections.abc import Mapping, Sequence

@@ -1,4 +1,4 @@
-"""`manage.py warm`: make the machine code that searches for cutting plans run as."""
+"""`manage.py warm`: compile the searches for cutting plans to machine code."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""The printed set of a design: what a volunteer needs to build it, as a page and as a PDF.
+"""The printed set of a design, as a page and as a PDF: all that a volunteer needs to build it.
 
 source = source_of(reckoning)                    # or source_of_alteration(alteration, order)
 packet = packet_of(source, label, options)       # values and finished pictures, no clock

@@ -1,4 +1,4 @@
-"""What a packet is asked to be: its paper, its sections, and for whom it is printed."""
+"""Options of a packet: its paper, its sections, and the name on its cover."""
 
 from dataclasses import dataclass
 from enum import StrEnum

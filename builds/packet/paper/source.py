@@ -1,4 +1,4 @@
-"""What a packet is put together from: a design to build from nothing, or an alteration."""
+"""Sources of a packet: a design to build from new parts, or an alteration."""
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""The packet as values: what each section prints, lengths in millimetres, pictures finished.
+"""The packet as values: the content of each section, lengths in millimetres, pictures finished.
 
 Pictures are whole SVG elements, safe to put into a page as they are.
 """

@@ -1,4 +1,4 @@
-"""What people do on a build: ticks, notes, photos, shortages; also from a phone without signal.
+"""Acts of people on a build: ticks, notes, photos, shortages; also from a phone that was offline.
 
 ``at`` is when it was done: what the phone's clock said, less what that clock was wrong; ``made_at``
 is when it reached us. What reached us and could not be taken is kept as a stray act, with the

@@ -1,4 +1,4 @@
-"""What a build consists of, worked out once and kept, so that a design may change meanwhile.
+"""The plan of a build, worked out once and saved, so that the design may change afterwards.
 
 A build that is planned anew gets another plan; the earlier one stays. A step is known by its
 ``key``, made of the facts of its work and not of its words, so a tick counts in each plan that

@@ -1,4 +1,4 @@
-"""What pages of builds show of things that two people may change at once."""
+"""Facts of builds that two people may change at once, as their pages show them."""
 
 from django.utils.translation import gettext as _
 

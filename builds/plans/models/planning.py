@@ -1,4 +1,4 @@
-"""A new build, with its steps worked out and kept."""
+"""A new build, with its steps worked out and saved."""
 
 import uuid
 from collections.abc import Sequence

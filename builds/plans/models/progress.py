@@ -1,4 +1,4 @@
-"""How far builds are: what is ticked, what waits for what, who is on which step.
+"""The progress of builds: ticked steps, steps that wait for others, and who works on which.
 
 Read off the plans and the acts each time; a build asks the same few questions however long it is.
 """

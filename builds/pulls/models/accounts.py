@@ -1,4 +1,4 @@
-"""How builds and their pulls stand with the store, read off the ledger and the pulls.
+"""The account of each build with the store, read off the ledger and the pulls.
 
 However many are asked for, the questions to the database are the same few. An account is read
 once: ask for another after something happened.

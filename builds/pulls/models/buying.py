@@ -1,4 +1,4 @@
-"""What is to be bought: what planned builds need less what is free, in packs on offer."""
+"""The buying list: needs of planned builds less free stock, in packs on offer."""
 
 from collections import Counter
 from dataclasses import dataclass

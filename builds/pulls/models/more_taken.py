@@ -1,4 +1,4 @@
-"""Taking more than a pull asks for: allowed, and asked about first.
+"""Taking more than a pull asks for: allowed, after a question.
 
 A slip of the thumb (50 for 5) looks the same as what is meant, so the figures are told once.
 """

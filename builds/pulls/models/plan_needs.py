@@ -1,4 +1,4 @@
-"""What the plan of a build takes from the store."""
+"""Needs of the plan of a build from the store."""
 
 from builds.making.parts import Part, StoredAs
 from builds.plans.models.build_plans import BuildPlan

@@ -1,4 +1,4 @@
-"""The lines of pulls for those who take: what lies where, is short, or could serve instead."""
+"""The lines of a pull as its page shows them: place, shortage, alternative."""
 
 from collections import Counter
 from collections.abc import Iterable, Sequence

@@ -1,4 +1,4 @@
-"""How the pulls of one build stand, or of those of a batch together.
+"""The state of the pulls of one build, or of a batch together.
 
 Before a pull is begun the same says what it would ask for and what would be short.
 """

@@ -1,4 +1,4 @@
-"""What happens to pulls: begun, taken from, reported short, brought back to, ended.
+"""Acts on pulls: start, take, report short, bring back, close, cancel.
 
 Each act is for one pull or for those of a batch together: what is taken for several is shared out,
 first to those for which it was reserved where it lies, then in the order of the pulls. The same

@@ -1,4 +1,4 @@
-"""Shares of what is taken for several pulls together, in the order of the pulls."""
+"""How an amount taken for several pulls is shared out, in the order of the pulls."""
 
 from collections.abc import Iterable, Sequence
 

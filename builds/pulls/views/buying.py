@@ -1,4 +1,4 @@
-"""The buying list: what planned builds need and the store does not have."""
+"""The buying list: needs of planned builds that the store does not have."""
 
 from collections.abc import Iterator
 

@@ -1,4 +1,4 @@
-"""Forms of items: search, add one, and record what happened to it."""
+"""Forms of items: search, add, and record movements."""
 
 from datetime import date
 from typing import Any

@@ -1,4 +1,4 @@
-"""Forms of places: one is named, one is chosen."""
+"""Forms of places: create one, choose one."""
 
 from typing import Any
 

@@ -1,4 +1,4 @@
-"""A place is counted: one number for each thing that should lie there, and for what lies there too.
+"""The form of a stocktake: one number for each item expected, and for items found beside them.
 
 What is thought to be there is not shown during the count, so that it is counted and not agreed to.
 """

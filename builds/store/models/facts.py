@@ -1,4 +1,4 @@
-"""What pages of the store show of things that two people may change at once."""
+"""Facts of the store that two people may change at once, as its pages show them."""
 
 from django.db import models
 from django.utils.translation import gettext as _

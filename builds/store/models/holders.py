@@ -1,4 +1,4 @@
-"""For whom what is reserved in the store is, item by item; and who has lost some of it since."""
+"""Reservations by purpose, item by item; and the builds and jobs that have lost some since."""
 
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping

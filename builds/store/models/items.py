@@ -1,4 +1,4 @@
-"""Items: all that is counted in the store, whatever it is made of."""
+"""Items: everything that is counted in the store."""
 
 from typing import Self
 

@@ -1,4 +1,4 @@
-"""What lies in the places of the store: how much in each, and whether one is empty."""
+"""Stock of each place: how much of each item, and whether the place is empty."""
 
 from django.db import models
 

@@ -1,4 +1,4 @@
-"""What may happen to the stock: each verb appends to the ledger, or refuses with a sentence.
+"""Movements of stock: each function appends to the ledger, or refuses with a sentence.
 
 Every verb takes the item, the place and how many, who says so (``by``), and an
 ``idempotency_key``: the same key again gives what was appended before and changes nothing. What it

@@ -1,4 +1,4 @@
-"""The store, as far as sheet goes: kinds of sheet, and offcuts with what became of them.
+"""Kinds of sheet, and offcuts with their history.
 
 Sheets are counted in the one ledger, as an item each (``stock.py``). An offcut is one of a kind:
 its moves are appended and never edited, and where the last one put it stands on it too.

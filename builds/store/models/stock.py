@@ -1,4 +1,4 @@
-"""The ledger of the store, and what its last line left.
+"""The ledger of the store, and the stock after its last line.
 
 Everything that comes, goes, is kept for a build, moved or counted is a ``Movement`` of one item in
 one place, appended and never edited. What the last one left also stands in ``Stock``, so that a

@@ -1,4 +1,4 @@
-"""Stocktakes: somebody went to a place and counted what lies there."""
+"""Stocktakes: the items of one place, counted."""
 
 import uuid
 from collections.abc import Mapping

@@ -1,4 +1,4 @@
-"""Deliveries: what came in together, and the reversal of one that was wrong."""
+"""Deliveries: goods received together, and the reversal of a wrong one."""
 
 from django.contrib import messages
 from django.core.paginator import Paginator

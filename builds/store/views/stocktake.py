@@ -1,4 +1,4 @@
-"""A place is counted on the phone: numbers, then the differences, then it is written down."""
+"""A stocktake on the phone: numbers, then the differences, then it is saved."""
 
 from django.contrib import messages
 from django.http import HttpRequest, HttpResponse

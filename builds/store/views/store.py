@@ -1,4 +1,4 @@
-"""The store at a glance, by item and by place; places."""
+"""The overview of the store, by item and by place; places."""
 
 from collections import defaultdict
 from collections.abc import Iterable

@@ -1,4 +1,4 @@
-"""One item of the store: what there is of it, its ledger, and what happens to it."""
+"""One item of the store: its stock, its ledger, its movements."""
 
 from collections.abc import Sequence
 from datetime import date
