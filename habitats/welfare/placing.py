@@ -23,7 +23,7 @@ from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.quarantine import in_quarantine
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.space import judged
-from habitats.welfare.values import Room, Species
+from habitats.welfare.values import Resident, Room, Species
 from habitats.wording import message
 
 
@@ -206,7 +206,7 @@ class _Asked:
         if passes is False:
             return Declined(place.ref, who, Why.TOO_SMALL, takes=takes)
         cautions = (
-            *self._of_space(passes),
+            *self._of_space(passes, members),
             *self._of_home(place.home, is_free=group is None),
             *self._of_company(objections),
         )
@@ -216,9 +216,12 @@ class _Asked:
         """Whether there is space for all who come, and for how many such there is."""
         if self.rules is None:
             return None, None
-        residents = residents_on([*members, *self.coming], self.today)
+        residents = self._residents(members)
         passes = judged(self.rules, self.rules.species, room, residents).passes
         return passes, most_more(room, self.rules, residents[: len(members)], residents[-1])
+
+    def _residents(self, members: Sequence[Companion]) -> tuple[Resident, ...]:
+        return residents_on([*members, *self.coming], self.today)
 
     def _company(self, members: Sequence[Companion]) -> tuple[Objection, ...]:
         if not members:
@@ -233,15 +236,14 @@ class _Asked:
         never_singly = self.rules.never_singly if self.rules else None
         return company(animals, self.today, never_singly=never_singly, limits=self.limits)
 
-    def _of_space(self, passes: bool | None) -> Iterator[Caution]:
+    def _of_space(self, passes: bool | None, members: Sequence[Companion]) -> Iterator[Caution]:
         if self.rules is None:
             yield Caution("no_standard", message("No space standard is chosen: check the floor."))
+        elif passes is None and not self.rules.floor.covers(self._residents(members)):
+            none = message("The space standard has no figure for so many: check the floor.")
+            yield Caution("no_figure", none)
         elif passes is None:
-            missing = message(
-                "The space standard has no figure for so many animals, or a size was not measured: "
-                "check the space yourself."
-            )
-            yield Caution("space_not_told", missing)
+            yield Caution("not_measured", message("A size was not measured: check the space."))
 
     def _of_home(self, home: HomeThere | None, *, is_free: bool) -> Iterator[Caution]:
         if home is None:

@@ -192,7 +192,21 @@ def test_what_is_not_known_is_told_with_the_offer_and_hides_none():
 
     assert [(one.takes, codes(one)) for one in nobody_chose] == [(None, ["no_standard", "no_home"])]
     assert [codes(one) for one in ill_next_door] == [["beside_quarantine"]]
-    assert [(one.takes, codes(one)) for one in unmeasured] == [(None, ["space_not_told"])]
+    assert [(one.takes, codes(one)) for one in unmeasured] == [(None, ["not_measured"])]
+
+
+def test_where_the_standard_has_no_figure_for_so_many_the_offer_says_so():
+    # UK companion rabbits: 3 x 2 m for a pair, 1 m high, and no figure for more.
+    room = Room(
+        10_000_000, height_mm=1000, tall_share=1, longest_side_mm=4000, shortest_side_mm=2500
+    )
+    hall = EnclosureThere("H", RABBIT, room, home=HOME)
+
+    [offer] = asked(
+        Newcomers(RABBIT, 3, Kind.FEMALE), hall, rules=rule_set("uk-companion-rabbit")
+    ).free
+
+    assert (offer.takes, codes(offer)) == (None, ["no_figure"])
 
 
 def test_the_tightest_comes_first_and_those_with_a_caution_after_it():
