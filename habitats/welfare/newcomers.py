@@ -4,12 +4,14 @@ from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import StrEnum
 
-from habitats.welfare.companion import Castration, Companion, QuarantineSpan
+from habitats.welfare.companion import BirthSpan, Castration, Companion, QuarantineSpan
 from habitats.welfare.maturity import WAIT_DAYS
 from habitats.welfare.values import Sex, Species
 from habitats.wording import Message, message
 
 MOST_NEWCOMERS = 20
+# So old that no standard and no rule of company asks for more or less of an older one.
+GROWN_DAYS = 3 * 365
 
 
 class Kind(StrEnum):
@@ -57,7 +59,7 @@ class Newcomers:
     in_quarantine: bool = False
 
     def companions(self, today: date) -> tuple[Companion, ...]:
-        """As company sees them: of no known age or weight, so they count as heavy and grown."""
+        """As company and the space rules see them: grown, and never weighed."""
         return tuple(self._companion(number, today) for number in range(1, self.number + 1))
 
     def _companion(self, number: int, today: date) -> Companion:
@@ -67,6 +69,7 @@ class Newcomers:
             name=message("Newcomer %(number)d", number=number),
             species=self.species,
             sex=_SEX[self.kind],
+            born=BirthSpan.on(today - timedelta(days=GROWN_DAYS)),
             castration=Castration(today - timedelta(days=WAIT_DAYS)) if is_castrated else None,
             quarantine=QuarantineSpan(today, together="newcomers") if self.in_quarantine else None,
         )

@@ -89,6 +89,7 @@ class Why(StrEnum):
     OTHER_SPECIES = "other_species"
     CLOSED_HOME = "closed_home"
     FULL_HOME = "full_home"
+    ISOLATED = "isolated"
     TAKEN = "taken"
     QUARANTINE = "quarantine"
     TOO_SMALL = "too_small"
@@ -102,6 +103,7 @@ WHY_WORDS = {
     Why.OTHER_SPECIES: message("For another species"),
     Why.CLOSED_HOME: message("The home is closed"),
     Why.FULL_HOME: message("The home looks after as many enclosures as it can"),
+    Why.ISOLATED: message("Newcomers in quarantine join no group"),
     Why.TAKEN: message("Taken by a group without animals"),
     Why.QUARANTINE: message("In quarantine"),
     Why.TOO_SMALL: message("Not enough space"),
@@ -189,6 +191,8 @@ class _Asked:
             return Why.OTHER_SPECIES
         if not group.companions:
             return Why.TAKEN
+        if self.newcomers.in_quarantine:
+            return Why.ISOLATED
         if any(in_quarantine(one, self.today, self.limits) for one in group.companions):
             return Why.QUARANTINE
         return None
@@ -207,7 +211,7 @@ class _Asked:
             return Declined(place.ref, who, Why.TOO_SMALL, takes=takes)
         cautions = (
             *self._of_space(passes, members),
-            *self._of_home(place.home, is_free=group is None),
+            *self._of_home(place.home),
             *self._of_company(objections),
         )
         return Offer(place.ref, who, takes if passes else None, cautions)
@@ -245,13 +249,13 @@ class _Asked:
         elif passes is None:
             yield Caution("not_measured", message("A size was not measured: check the space."))
 
-    def _of_home(self, home: HomeThere | None, *, is_free: bool) -> Iterator[Caution]:
+    def _of_home(self, home: HomeThere | None) -> Iterator[Caution]:
         if home is None:
             yield Caution("no_home", message("It stands in no home: choose one first."))
         elif home.has_isolation_room:
             return
         elif self.newcomers.in_quarantine:
-            if is_free and home.lived_in:
+            if home.lived_in:
                 others = message("The home has other animals and no isolation room.")
                 yield Caution("not_isolated", others)
         elif home.has_quarantine:

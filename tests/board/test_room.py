@@ -145,6 +145,7 @@ def test_new_intakes_are_offered_enclosures_alone_with_a_warning_beside_others(
     assert "Spare" in free(response)
     assert not groups(response)
     assert "The home has other animals and no isolation room." in response.words
+    assert refused(response) == {"Avocet's floor": "Newcomers in quarantine join no group"}
 
 
 def test_without_a_space_standard_offers_say_that_the_floor_is_not_checked(ask, settle, answer_to):

@@ -9,10 +9,11 @@ from hypothesis import strategies as st
 
 from habitats.welfare.companion import Castration, DatedWeight, QuarantineSpan
 from habitats.welfare.company import company
-from habitats.welfare.newcomers import Kind, Newcomers
+from habitats.welfare.newcomers import GROWN_DAYS, Kind, Newcomers
+from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.placing import EnclosureThere, GroupThere, HomeThere, Why, room_for
-from habitats.welfare.rule_sets import rule_set
-from habitats.welfare.values import Room, Sex, Species
+from habitats.welfare.rule_sets import rule_set, rule_sets
+from habitats.welfare.values import Resident, Room, Sex, Species
 from tests.support.companions import TODAY, make_boar, make_pig, make_rabbit
 from tests.welfare.checks_of_placing import World, wrong_with
 
@@ -177,7 +178,7 @@ def test_animals_in_quarantine_join_nobody_and_are_warned_of_beside_others():
     )
 
     assert {one.enclosure: codes(one) for one in offers.free} == {"B": ["not_isolated"], "C": []}
-    assert why(offers) == {"A": Why.COMPANY}
+    assert why(offers) == {"A": Why.ISOLATED}
 
 
 def test_what_is_not_known_is_told_with_the_offer_and_hides_none():
@@ -331,6 +332,17 @@ def test_the_judge_finds_each_kind_of_fault():
     }
     for fault, answer in broken.items():
         assert fault in wrong_with(world, answer), fault
+
+
+@pytest.mark.parametrize("rules", rule_sets(), ids=lambda one: one.id)
+@pytest.mark.parametrize("kind", list(Kind))
+def test_a_newcomer_is_asked_as_much_for_as_any_grown_animal_that_nobody_weighed(rules, kind):
+    grown = Resident(age_days=GROWN_DAYS)
+
+    for number in (1, 2, 5):
+        coming = residents_on(Newcomers(rules.species, number, kind).companions(TODAY), TODAY)
+
+        assert rules.required_mm2(coming) == rules.required_mm2([grown] * number)
 
 
 def test_the_kinds_are_those_of_company():

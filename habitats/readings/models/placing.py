@@ -17,6 +17,7 @@ from habitats.readings.models.readings import Reading
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of, rules_of
 from habitats.rotation.trace_facts import Thing, ThingKind
+from habitats.structure.structure import Structure
 from habitats.welfare.newcomers import Newcomers
 from habitats.welfare.placing import EnclosureThere, GroupThere, HomeThere, Offers, room_for
 from habitats.welfare.rooms import room_of
@@ -47,11 +48,11 @@ def room_today(newcomers: Newcomers, today: date, suspected: Container[Thing]) -
 
 
 def _enclosures(readings: Sequence[Reading], suspected: Container[Thing]) -> list[EnclosureThere]:
-    homes = _homes(readings)
+    homes, built = _homes(readings), _structures(readings)
     return [
         EnclosureThere(
             ref=one.enclosure.code,
-            species=Species(one.enclosure.shape().species),
+            species=structure.design.species,
             room=room_of(structure),
             stands=_stands(one),
             is_unsafe=one.unsafe_faults > 0,
@@ -59,8 +60,14 @@ def _enclosures(readings: Sequence[Reading], suspected: Container[Thing]) -> lis
             home=homes.get(one.home_id) if one.home_id else None,
         )
         for one in readings
-        if (structure := one.enclosure.structure()) is not None
+        if (structure := built[one.enclosure.revision_id]) is not None
     ]
+
+
+def _structures(readings: Sequence[Reading]) -> dict[int, Structure | None]:
+    """By revision: many enclosures are built from one, and reading it takes longer than judging."""
+    enclosures = {one.enclosure.revision_id: one.enclosure for one in readings}
+    return {revision: enclosure.structure() for revision, enclosure in enclosures.items()}
 
 
 def _stands(reading: Reading) -> bool:
