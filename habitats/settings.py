@@ -90,7 +90,12 @@ TEMPLATES = [
             # Every template says something, so none has to load what translates.
             "builtins": ["habitats.templatetags.basis", "django.templatetags.i18n"],
             # What a page of a low feature shows of a higher one, it asks for by a tag.
-            "libraries": {"kit_asks": "builds.kits.tags", "sources": "builds.sources.tags"},
+            "libraries": {
+                "build_costs": "builds.pulls.tags",
+                "costs": "builds.store.tags",
+                "kit_asks": "builds.kits.tags",
+                "sources": "builds.sources.tags",
+            },
             "context_processors": [
                 "django.template.context_processors.request",
                 "django.template.context_processors.i18n",

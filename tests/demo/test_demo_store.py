@@ -4,8 +4,8 @@ from django.core.management import call_command
 
 from builds.batches.models.batches import Batch
 from builds.demo.store import ITEMS, LINES, OFFCUTS, PLACES, SHEETS, SUPPLIERS
-from builds.pulls.models.buying import what_to_buy
 from builds.pulls.models.pulls import Pull
+from builds.store.models.buying import what_to_buy
 from builds.store.models.items import Item
 from builds.store.models.needs import Needs
 from builds.store.models.places import Place

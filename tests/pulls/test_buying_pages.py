@@ -5,9 +5,13 @@ from decimal import Decimal
 
 import pytest
 
-from builds.pulls.models.buying import what_to_buy
 from builds.store.models import movements
-from builds.store.models.needs import Need, Needs
+from builds.store.models.buying import what_to_buy
+from builds.store.models.items import Item
+from builds.store.models.needs import Need, Needs, items_of
+from habitats.designs.models.designs import Design
+from tests.support.builds import make_build, planner
+from tests.support.designs import make_design
 from tests.support.sheets import make_kind, make_place
 from tests.support.store import make_item, make_pack
 
@@ -15,6 +19,11 @@ from tests.support.store import make_item, make_pack
 @pytest.fixture
 def panel(db):
     return make_item()
+
+
+@pytest.fixture
+def drawn(panel):
+    return Design.objects.draw(make_design(), by=planner())
 
 
 @pytest.fixture
@@ -121,3 +130,72 @@ def test_the_buying_list_is_a_table_for_a_spreadsheet_without_formulas(coordinat
     assert rows[0]["item"] == "'=HYPERLINK(1)"
     assert rows[0]["order number"] == "'+12"
     assert (rows[0]["packs"], rows[0]["price"]) == ("2", "48.00")
+
+
+# --- For some builds ---
+
+
+def on_list(text):
+    """What a CSV of the list says is bought, pieces by item."""
+    rows = csv.DictReader(text.splitlines())
+    return {row["item"]: int(row["packs"]) * int(row["pack of"]) for row in rows if row["packs"]}
+
+
+def csv_of(coordinating, query):
+    response = coordinating.get(f"/store/buying.csv{query}")
+    return on_list(b"".join(response.streaming_content).decode("utf-8-sig"))
+
+
+def test_the_list_is_for_the_builds_that_its_address_names(coordinating, panel, text_of):
+    make_pack(panel, 1, "2.00")
+    first, _second, third = (make_build(name) for name in ("First", "Second", "Third"))
+    each = items_of(first.plans.get().revision).of(panel)
+
+    two = csv_of(coordinating, f"?build={first.code}&build={third.code.lower()}")
+
+    assert two[panel.name] == 2 * each
+    assert csv_of(coordinating, "?only=builds")[panel.name] == 3 * each
+    page = text_of(coordinating.get(f"/store/buying/?build={first.code}&build={third.code}"))
+    assert "For 2 chosen builds, in the cheapest packs." in page
+    assert page.count(" checked>") == 2
+    assert f"/store/buying.csv?build={first.code}&amp;build={third.code}" in page
+
+
+def test_reorder_levels_are_no_part_of_a_list_for_some_builds(coordinating, text_of):
+    other = Item.objects.create(kind="other", name="Hook", reorder_at=20)
+    make_pack(other, 12, "24.00")
+    build = make_build()
+
+    assert other.name not in csv_of(coordinating, f"?build={build.code}")
+
+
+def test_a_build_that_needs_nothing_is_told_and_puts_nothing_on_the_list(
+    coordinating, panel, text_of
+):
+    panel.reorder_at = 20
+    panel.save()
+    done = make_build(state="handed over")
+
+    page = text_of(coordinating.get(f"/store/buying/?build={done.code}"))
+
+    assert f"{done.code}</span> is not on this list" in page
+    assert "There is nothing to buy" in page
+
+
+def test_the_total_says_for_how_many_items_the_price_is_unknown(
+    coordinating, panel, text_of, monkeypatch
+):
+    needs = Needs((Need(panel, 5),), ("9 × connector",))
+    monkeypatch.setattr("builds.pulls.views.buying.needs_of_planned_builds", lambda: needs)
+
+    assert "price unknown for 2 items" in text_of(coordinating.get("/store/buying/"))
+
+
+@pytest.mark.parametrize("count", [3, 30])
+def test_a_list_for_some_builds_asks_as_few_questions_for_thirty_as_for_three(
+    coordinating, panel, drawn, count, django_assert_max_num_queries
+):
+    codes = [make_build(design=drawn).code for _number in range(count)]
+
+    with django_assert_max_num_queries(25):
+        coordinating.get("/store/buying/?" + "&".join(f"build={one}" for one in codes))

@@ -5,9 +5,10 @@ import uuid
 import pytest
 
 from builds.building.models.replanning import plan_anew
-from builds.pulls.models.buying import needs_of_planned_builds, what_to_buy
+from builds.pulls.models.buying import needs_of_planned_builds
 from builds.pulls.models.pulling import close, give_up, report_short, take_as_listed
 from builds.store.models import movements
+from builds.store.models.buying import what_to_buy
 from builds.store.models.needs import items_of
 from habitats.designs.models.designs import Design
 from tests.support.builds import DAY, make_build, planner

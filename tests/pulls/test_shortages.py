@@ -7,9 +7,10 @@ import pytest
 from builds.building.models.intake import take as take_in_act
 from builds.building.models.shortages import shortage_moves
 from builds.pulls.models.accounts import pull_accounts
-from builds.pulls.models.buying import needs_of_planned_builds, what_to_buy
+from builds.pulls.models.buying import needs_of_planned_builds
 from builds.pulls.models.pulling import close, take_as_listed
 from builds.store.models import movements
+from builds.store.models.buying import what_to_buy
 from builds.store.models.stock import Movement, Stock
 from tests.support.builds import DAY, NOON, make_build, planner
 from tests.support.pulls import begun, stock_up

@@ -225,11 +225,11 @@ class Account:
 # --- Read off ---
 
 
-def accounts_of(builds: Iterable[Build]) -> list[Account]:
-    """Of builds loaded ``with_state()``, in their order."""
+def accounts_of(builds: Iterable[Build], shelf: Shelf | None = None) -> list[Account]:
+    """Of builds loaded ``with_state()``, in their order. ``shelf``: where it is asked already."""
     builds = list(builds)
     ids = [one.pk for one in builds]
-    book, shelf = _Book.of(ids), Shelf()
+    book, shelf = _Book.of(ids), shelf or Shelf()
     pulls = Pull.objects.filter(build__in=ids).order_by("pk")
     accounts = book.pull_accounts(pulls.select_related("build", "end__made_by", "plan"))
     by_build = _by(accounts.values(), lambda one: one.pull.build_id)

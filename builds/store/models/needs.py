@@ -25,6 +25,8 @@ from habitats.structure.structure import Structure
 from habitats.wording import counted, joined, message
 
 MM_PER_M = 1000
+# For a figure beside a drawing, which changes with each line: some hundredths of a second.
+QUICK = WORK // 100
 ITEM_KINDS = {
     CONNECTOR: Item.Kind.CONNECTOR,
     TIE: Item.Kind.TIE,
@@ -108,7 +110,13 @@ def all_needs(several: Iterable[tuple[Needs, int]]) -> Needs:
 
 
 class Shelf:
-    """The items in use, asked for once, and not before they are wanted."""
+    """The items in use, asked for once, and not before they are wanted.
+
+    ``work``: how long sheet plans are searched for; with ``QUICK`` they may take a sheet more.
+    """
+
+    def __init__(self, work: int = WORK) -> None:
+        self.work = work
 
     @cached_property
     def items(self) -> list[Item]:
@@ -148,7 +156,7 @@ class Shelf:
         """The kind of sheet that is cheapest for it, and how many; None if no kind will do."""
         offers = []
         for kind in usual_kinds(self.kinds):
-            count = sheets_for(structure.design, _size(kind))
+            count = sheets_for(structure.design, _size(kind), self.work)
             if count is not None:
                 offers.append((kind.cost * count, count, kind.pk, kind))
         best = min(offers, default=None)
@@ -172,14 +180,14 @@ class Shelf:
         )
 
 
-@lru_cache(maxsize=256)
-def sheets_for(shape: Shape, size: SheetSize) -> int | None:
+@lru_cache(maxsize=512)
+def sheets_for(shape: Shape, size: SheetSize, work: int = WORK) -> int | None:
     """How many sheets of this size the shape's blanks take; None where they do not go on them."""
     structure = structure_of(shape)
     blanks = make_blanks(structure, size) if structure else None
     if blanks is None or blanks.unmade:
         return None
-    plan = sheet_plan(blanks.blanks, size, work=WORK).plan
+    plan = sheet_plan(blanks.blanks, size, work=work).plan
     return None if plan.unplaced else len(plan.sheets)
 
 

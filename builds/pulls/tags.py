@@ -1,0 +1,36 @@
+"""`{% load build_costs %}`, then `{% build_cost build %}` or `{% batch_cost batch %}`.
+
+Tags, so that pages of batches show what pulls know. Empty for whoever is no coordinator: prices
+are for those who buy.
+"""
+
+from typing import Any
+
+from django import template
+
+from builds.batches.models.batches import Batch
+from builds.plans.models.builds import Build
+from builds.pulls.models.costs import cost_of_batch, cost_of_build
+from habitats.people.models.people import Person
+
+register = template.Library()
+
+
+@register.inclusion_tag("store/_cost.html", takes_context=True)
+def build_cost(context: dict[str, Any], build: Build, note: str = "") -> dict[str, Any]:
+    """``note``: a sentence beside the totals."""
+    if not _buys(context):
+        return {}
+    return {"priced": cost_of_build(build), "currency": context["currency"], "note": note}
+
+
+@register.inclusion_tag("store/_cost.html", takes_context=True)
+def batch_cost(context: dict[str, Any], batch: Batch) -> dict[str, Any]:
+    if not _buys(context):
+        return {}
+    return {"priced": cost_of_batch(batch), "currency": context["currency"]}
+
+
+def _buys(context: dict[str, Any]) -> bool:
+    person = context.get("user")
+    return isinstance(person, Person) and person.is_coordinator

@@ -1,0 +1,35 @@
+"""`{% load costs %}`, then `{% design_cost shape %}` or `{% cost_line shape %}`: what it costs.
+
+Tags, so that pages of designs show what the store knows. Empty for a draft, and for whoever is
+no coordinator: prices are for those who buy.
+"""
+
+from typing import Any
+
+from django import template
+
+from builds.store.models.costs import price_of
+from habitats.designs.models.structures import structure_of
+from habitats.people.models.people import Person
+from habitats.structure.design import Design as Shape
+
+register = template.Library()
+
+
+@register.inclusion_tag("store/_cost.html", takes_context=True)
+def design_cost(context: dict[str, Any], shape: Shape) -> dict[str, Any]:
+    """A section with both totals and each item."""
+    return _priced(context, shape)
+
+
+@register.inclusion_tag("store/_cost_line.html", takes_context=True)
+def cost_line(context: dict[str, Any], shape: Shape) -> dict[str, Any]:
+    """Both totals alone, as rows of a list of figures; some hundredths of a second."""
+    return _priced(context, shape)
+
+
+def _priced(context: dict[str, Any], shape: Shape) -> dict[str, Any]:
+    person, structure = context.get("user"), structure_of(shape)
+    if structure is None or not (isinstance(person, Person) and person.is_coordinator):
+        return {}
+    return {"priced": price_of(structure), "currency": context["currency"]}
