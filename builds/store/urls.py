@@ -2,7 +2,15 @@
 
 from django.urls import path
 
-from builds.store.views import deliveries, stocktake, store, store_items, store_sheets, suppliers
+from builds.store.views import (
+    deliveries,
+    spending,
+    stocktake,
+    store,
+    store_items,
+    store_sheets,
+    suppliers,
+)
 
 urlpatterns = [
     path("store/", store.store, name="store"),
@@ -28,6 +36,9 @@ urlpatterns = [
     path("store/suppliers/<int:pk>/came-in/", suppliers.delivery, name="delivery"),
     path("store/packs/<int:pk>/", suppliers.edit_pack, name="edit_pack"),
     path("store/packs/<int:pk>/put-away/", suppliers.put_pack_away, name="put_pack_away"),
+    path("store/spending/", spending.spent, name="spending"),
+    path("store/spending.csv", spending.spending_csv, name="spending_csv"),
+    path("store/value.csv", spending.stock_worth_csv, name="stock_worth_csv"),
     path("store/deliveries/", deliveries.deliveries, name="deliveries"),
     path("store/deliveries/<int:pk>/", deliveries.delivery, name="delivered"),
     path(

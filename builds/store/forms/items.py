@@ -1,6 +1,7 @@
 """Forms of items: search, add, and record movements."""
 
 from datetime import date
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -10,7 +11,7 @@ from django.utils.translation import gettext_lazy as _
 from builds.common.fields import CountField
 from builds.store.forms.places import LyingField, PlaceField
 from builds.store.models import movements
-from builds.store.models.deliveries import receive
+from builds.store.models.deliveries import Received, receive
 from builds.store.models.items import (
     LARGEST_CLOTH_MM,
     LEAST_CLOTH_MM,
@@ -27,6 +28,7 @@ from habitats.structure.read import PANEL_MM, SQUARES
 
 SOME = (1, MOST_AT_ONCE)
 METRES = "m"
+MOST_PAID = Decimal("99999999.99")
 NAME_IS_TAKEN = _("There is an item with this name already. Choose another name.")
 MEASURED = (Item.Kind.TAPE, Item.Kind.CLOTH)
 
@@ -241,11 +243,19 @@ class CameInForm(StockActForm):
 
     place = PlaceField(label=_("Put in"))
     count = CountField(label=_("How many"), bounds=SOME)
+    paid = forms.DecimalField(
+        label=_("Price for all of them"),
+        min_value=0,
+        max_value=MOST_PAID,
+        decimal_places=2,
+        required=False,
+        help_text=_("In the rescue’s currency. 0 for a gift; empty if you do not know."),
+    )
     note = _note(_("For example who brought it."))
 
     def _record(self, by: Person) -> Any:
         given = self.cleaned_data
-        lines = [(self.item, given["count"])]
+        lines = [Received(self.item, given["count"], given["paid"])]
         words = {"by": by, "idempotency_key": given["once"], "note": given["note"]}
         return receive(lines, given["place"], supplier=None, **words)
 

@@ -1,5 +1,6 @@
 """Forms of suppliers, their packs, and goods received."""
 
+from decimal import Decimal
 from typing import Any
 
 from django import forms
@@ -8,7 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from builds.common.fields import CountField
 from builds.store.forms.places import PlaceField
-from builds.store.models.deliveries import LONGEST_NOTE, ToReverse, receive
+from builds.store.models.deliveries import LONGEST_NOTE, Received, ToReverse, receive
 from builds.store.models.items import Item
 from builds.store.models.suppliers import MOST_IN_A_PACK, MOST_PRICE, PackOffer, Supplier
 from habitats.common.fields import OnceField, PriceField, use_currency
@@ -89,9 +90,24 @@ class DeliveryForm(forms.Form):
                 bounds=(0, MOST_PACKS),
                 required=False,
             )
+            self.fields[_price(pack)] = forms.DecimalField(
+                label=gettext("Price per pack"),
+                min_value=0,
+                max_value=MOST_PRICE,
+                decimal_places=2,
+                required=False,
+                initial=pack.price,
+            )
 
-    def fields_of_packs(self) -> list[forms.BoundField]:
-        return [self[_name(pack)] for pack in self.packs]
+    def fields_of_packs(self) -> list[tuple[forms.BoundField, forms.BoundField]]:
+        """How many of each pack, and at what price."""
+        return [(self[_name(pack)], self[_price(pack)]) for pack in self.packs]
+
+    def _paid(self, pack: PackOffer) -> Decimal | None:
+        """For all packs of it: the supplier's own price where the form that was sent asked for
+        none; None where it was left empty."""
+        price = self.cleaned_data[_price(pack)] if _price(pack) in self.data else pack.price
+        return None if price is None else price * self.cleaned_data[_name(pack)]
 
     def clean(self) -> None:
         given = self.cleaned_data
@@ -103,7 +119,7 @@ class DeliveryForm(forms.Form):
         given = self.cleaned_data
         came = [(pack, given[_name(pack)]) for pack in self.packs if given[_name(pack)]]
         receive(
-            [(pack.item, packs * pack.count) for pack, packs in came],
+            [Received(pack.item, packs * pack.count, self._paid(pack)) for pack, packs in came],
             given["place"],
             supplier=self.supplier,
             note=given["note"],
@@ -153,6 +169,10 @@ def _off(row: ToReverse) -> str:
 
 def _name(pack: PackOffer) -> str:
     return f"pack_{pack.pk}"
+
+
+def _price(pack: PackOffer) -> str:
+    return f"price_{pack.pk}"
 
 
 def _unit(item: Item) -> str:

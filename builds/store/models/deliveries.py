@@ -8,7 +8,8 @@ import uuid
 from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
-from typing import Self
+from decimal import Decimal
+from typing import NamedTuple, Self
 
 from django.db import models, transaction
 from django.utils.translation import gettext as _
@@ -230,9 +231,17 @@ class DeliveryReversal(AppendOnly):
         return f"reversal of delivery {self.delivery_id}"
 
 
+class Received(NamedTuple):
+    """So many of an item came in. ``paid``: for all of them; None: nobody said."""
+
+    item: Item
+    count: int
+    paid: Decimal | None = None
+
+
 @transaction.atomic
 def receive(
-    lines: Iterable[tuple[Item, int]],
+    lines: "Iterable[Received | tuple[Item, int]]",
     place: Place,
     *,
     supplier: Supplier | None,
@@ -252,11 +261,13 @@ def receive(
     )
     told = ", ".join(one for one in (supplier.name if supplier else "", note) if one)
     # Always in the same order, as a stocktake does: two who write at once wait, not for ever.
-    for number, (item, count) in enumerate(sorted(lines, key=lambda one: one[0].pk)):
+    came = sorted((Received(*one) for one in lines), key=lambda one: one.item.pk)
+    for number, line in enumerate(came):
         movements.take_in(
-            item,
+            line.item,
             place,
-            count,
+            line.count,
+            paid=line.paid,
             by=by,
             idempotency_key=uuid.uuid5(idempotency_key, str(number)),
             note=told[:LONGEST_NOTE],

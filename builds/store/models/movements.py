@@ -9,6 +9,7 @@ something can only be released, taken or moved in its name.
 import uuid
 from collections import Counter
 from collections.abc import Iterable
+from decimal import Decimal
 from typing import Any, NamedTuple
 
 from django.db import models, transaction
@@ -53,11 +54,12 @@ def take_in(
     idempotency_key: IdempotencyKey = None,
     note: str = "",
     why: str = Why.IN,
+    paid: Decimal | None = None,
     **purpose: Any,
 ) -> Movement:
-    """So many came in: bought, found, or brought back from a build."""
+    """So many came in: bought, found, or brought back from a build. ``paid``: for all of them."""
     said = _Said(by, idempotency_key, note, purpose)
-    return _append(item, place, why, said, on_hand=_some(count))
+    return _append(item, place, why, said, on_hand=_some(count), paid=paid)
 
 
 @transaction.atomic
@@ -323,6 +325,7 @@ def _append(
     on_hand: int = 0,
     reserved: int = 0,
     other: Place | None = None,
+    paid: Decimal | None = None,
 ) -> Movement:
     stock = _locked(item, place)
     known = said.known()
@@ -347,6 +350,7 @@ def _append(
         on_hand=stock.on_hand,
         reserved=stock.reserved,
         other=other,
+        paid=paid,
         note=said.note,
         made_by=said.by,
         idempotency_key=said.idempotency_key,

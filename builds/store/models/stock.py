@@ -88,7 +88,8 @@ class Movement(AppendOnly):
 
     ``number`` counts the movements of the item in the place. ``other``: where a move went to or
     came from; else None. ``note`` is anybody's words. ``stocktake``: the one that counted it.
-    ``delivery``: the one that it came with, or that was reversed.
+    ``delivery``: the one that it came with, or that was reversed. ``paid``: for all of what came in
+    here, in the rescue's currency; None: nobody said.
     What it was for stands in the fields that ``PURPOSES`` names.
     """
 
@@ -128,6 +129,7 @@ class Movement(AppendOnly):
     delivery = models.ForeignKey(
         "builds.Delivery", on_delete=models.PROTECT, null=True, related_name="movements"
     )
+    paid = models.DecimalField(max_digits=12, decimal_places=2, null=True)
     note = models.CharField(max_length=200, blank=True)
 
     objects = MovementQuerySet.as_manager()
@@ -192,6 +194,11 @@ class Movement(AppendOnly):
                 name="what_is_reversed_is_of_a_delivery",
                 condition=models.Q(why__in=["in", "reversed"], delivery__isnull=False)
                 | ~models.Q(why="reversed") & models.Q(delivery__isnull=True),
+            ),
+            models.CheckConstraint(
+                name="what_came_in_is_paid_for",
+                condition=models.Q(paid__isnull=True)
+                | models.Q(why="in", delivery__isnull=False, paid__gte=0),
             ),
             models.CheckConstraint(
                 name="a_stocktake_counts",
