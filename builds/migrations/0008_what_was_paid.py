@@ -7,7 +7,7 @@ from django.db import migrations, models
 class Migration(migrations.Migration):
 
     dependencies = [
-        ('builds', '0006_cancelled_jobs'),
+        ('builds', '0007_reasons_of_short_picks'),
         migrations.swappable_dependency(settings.AUTH_USER_MODEL),
     ]
 
