@@ -9,7 +9,7 @@ from collections import Counter
 from collections.abc import Iterable, Mapping
 from dataclasses import dataclass
 from decimal import Decimal
-from typing import NamedTuple, Self
+from typing import Self
 
 from django.db import models, transaction
 from django.utils.translation import gettext as _
@@ -231,7 +231,8 @@ class DeliveryReversal(AppendOnly):
         return f"reversal of delivery {self.delivery_id}"
 
 
-class Received(NamedTuple):
+@dataclass(frozen=True, slots=True)
+class Received:
     """So many of an item came in. ``paid``: for all of them; None: nobody said."""
 
     item: Item
@@ -261,7 +262,10 @@ def receive(
     )
     told = ", ".join(one for one in (supplier.name if supplier else "", note) if one)
     # Always in the same order, as a stocktake does: two who write at once wait, not for ever.
-    came = sorted((Received(*one) for one in lines), key=lambda one: one.item.pk)
+    came = sorted(
+        (one if isinstance(one, Received) else Received(*one) for one in lines),
+        key=lambda one: one.item.pk,
+    )
     for number, line in enumerate(came):
         movements.take_in(
             line.item,

@@ -32,6 +32,10 @@ class ItemQuerySet(models.QuerySet["Item"]):
         }
         return self.annotate(**sums).annotate(free=models.F("on_hand") - models.F("reserved"))
 
+    def lying(self) -> Self:
+        """Those of which something is there, ``with_stock``."""
+        return self.with_stock().filter(on_hand__gt=0)
+
     def to_reorder(self) -> Self:
         """Those in use of which less is free than their reorder level."""
         return self.live().with_stock().filter(free__lt=models.F("reorder_at"))

@@ -131,7 +131,7 @@ def stock_worth() -> StockWorth:
     queries, whatever lies there."""
     bought = Movement.objects.filter(paid__isnull=False, delivery__reversal__isnull=True)
     last = bought.filter(item=models.OuterRef("pk")).order_by("-made_at", "-pk")
-    lying = Item.objects.with_stock().filter(on_hand__gt=0).by_kind()
+    lying = Item.objects.lying().by_kind()
     items = list(lying.annotate(last_bought=models.Subquery(last.values("pk")[:1])))
     paid = Movement.objects.in_bulk([one.last_bought for one in items if one.last_bought])
     offers = Offers.now()
