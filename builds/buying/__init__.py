@@ -1,4 +1,4 @@
-"""Pure: purchases and costs. Packs that cover a need at least cost, and lengths of cloth."""
+"""Pure: purchases and costs. Packs that cover a need at least cost, and lengths of cloth.
 
 cheapest(need, packs)                    # a Choice of packs, exact
 check_choice(need, packs, choice)        # its faults

@@ -1,4 +1,4 @@
-"""What a need costs: to buy what is not free, and as material, whoever paid for it already.
+"""Costs of needs: purchases of what is not free, and the material as a whole.
 
 To buy is told in the cheapest packs, as the buying list has them. Material is all that goes in,
 each piece at the least that one comes to in any pack. Cents that a pack does not divide by are

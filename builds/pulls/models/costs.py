@@ -1,4 +1,4 @@
-"""What builds cost, alone and as a batch: their material, and what is still to be bought of it.
+"""Costs of builds, alone and as a batch: material, and purchases still to be made.
 
 Sheets are planned quickly here, as beside a drawing: they may be one too many. The buying list
 searches on.

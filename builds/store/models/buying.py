@@ -1,4 +1,4 @@
-"""What is to be bought: what is needed less what is free, in the cheapest packs on offer."""
+"""The buying list: needs less free stock, in the cheapest packs on offer."""
 
 from dataclasses import dataclass
 from decimal import Decimal

@@ -1,4 +1,4 @@
-"""What a design or a build costs, in the rescue's currency."""
+"""Costs of designs and other needs, in the rescue's currency."""
 
 from collections.abc import Iterator
 from dataclasses import dataclass

@@ -1,4 +1,4 @@
-"""What was spent on goods, month by month, and what the stock is worth.
+"""Spending by month, and the value of the stock.
 
 Spent is what was paid for deliveries, in the month in which they came. Of a delivery that was
 reversed the part that came off is not spent.

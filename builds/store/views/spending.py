@@ -1,4 +1,4 @@
-"""What was spent month by month, and what the stock is worth; each as a table to download, too."""
+"""Spending by month and the value of the stock, as a page and as tables to download."""
 
 from collections.abc import Iterator
 
