@@ -13,4 +13,5 @@ urlpatterns = [
     path("", include("builds.pulls.urls")),
     path("", include("builds.building.urls")),
     path("", include("builds.kits.urls")),
+    path("", include("builds.search.urls")),
 ]

@@ -43,6 +43,7 @@ FILES = (
     "js/kept-forms.js",
     "js/stored-builds.js",
     "js/unsent.js",
+    "js/search-key.js",
     "js/unsent-list.js",
 )
 WORKER = ("js/act-queue.js", "js/act-sending.js", "js/worker.js")

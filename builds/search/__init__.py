@@ -1,0 +1,1 @@
+"""Search over all that the rescue keeps, in one field."""

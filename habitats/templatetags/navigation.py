@@ -1,0 +1,16 @@
+"""`{% load navigation %}`, then `{% places as places %}`: where the person has work."""
+
+from typing import Any
+
+from django import template
+
+from habitats.common.navigation import ShownPlace, places_of
+
+register = template.Library()
+
+
+@register.simple_tag(takes_context=True)
+def places(context: dict[str, Any]) -> tuple[ShownPlace, ...]:
+    """None before logging in."""
+    user = context["user"]
+    return places_of(user.role, context["request"].path) if user.is_authenticated else ()
