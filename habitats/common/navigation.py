@@ -54,7 +54,7 @@ class ShownPlace:
 
 
 _SPACE = Part(message_in("the page of all homes", "Space"), "space", ("/space/", "/board/"))
-_FAULTS = Part(message("Faults"), "faults", ("/faults/",), (BUILDER, FOSTER))
+_FAULTS = Part(message("Faults"), "faults", ("/faults/",), (BUILDER,))
 _ENCLOSURES = Part(message("Enclosures"), "enclosures", ("/enclosures/",), (BUILDER, FOSTER))
 _TODAY = Place(
     message("Today"),
@@ -95,7 +95,7 @@ _LAUNDRY = Place(
     message("Laundry"),
     (
         Part(message("Laundry"), "laundry", ("/laundry/", "/loads/"), (FOSTER, LAUNDRY)),
-        Part(message("Changes"), "changes", ("/changes/",), (FOSTER,)),
+        Part(message("Linen changes"), "changes", ("/changes/",), (FOSTER,)),
         Part(message("Pools"), "pools", ("/pools/",), (LAUNDRY,)),
         Part(message("Linens"), "linens", ("/linens/", "/l/"), (LAUNDRY,)),
     ),
@@ -114,7 +114,7 @@ PLACES = {
             (
                 Part(message("Pools"), "pools", ("/pools/",)),
                 Part(message("Laundry"), "laundry", ("/laundry/", "/loads/")),
-                Part(message("Changes"), "changes", ("/changes/",)),
+                Part(message("Linen changes"), "changes", ("/changes/",)),
                 Part(message("Linens"), "linens", ("/linens/", "/l/")),
             ),
         ),
@@ -138,7 +138,6 @@ PLACES = {
             (
                 Part(message("My home"), "homes", ("/homes/",), (FOSTER,)),
                 _ENCLOSURES,
-                _FAULTS,
             ),
         ),
         _LAUNDRY,
@@ -153,7 +152,7 @@ PLACES = {
 
 
 def places_of(role: str, path: str) -> tuple[ShownPlace, ...]:
-    """The places of a role, with the one marked in which ``path`` lies; none for an unknown role."""
+    """The places of a role, the one marked in which ``path`` lies; none for an unknown role."""
     return tuple(_shown(role, path))
 
 

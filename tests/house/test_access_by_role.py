@@ -76,6 +76,8 @@ class Door:
 DOORS: dict[str, Door] = {
     # --- builds/sources ---
     "builds:sources": Door(EVERYBODY),
+    # --- builds/search: each finds what is theirs to see ---
+    "builds:search": Door(EVERYBODY),
     # --- habitats/people ---
     "login": Door(EVERYBODY, public=True),
     # A phone whose log-in has ended is told so as JSON.
