@@ -3,7 +3,7 @@
 from enum import StrEnum
 from typing import NamedTuple
 
-from habitats.wording import message
+from habitats.wording import Said, message
 
 
 class Known(StrEnum):
@@ -42,6 +42,11 @@ class Source(NamedTuple):
         if not self.text:
             return self.known.words
         return message("%(source)s (%(known)s)", source=self.text, known=self.known.words)
+
+    @property
+    def is_name(self) -> bool:
+        """Of a publication in English, as it is, and not words of ours in the reader's language."""
+        return not isinstance(self.text, Said)
 
     def __str__(self) -> str:
         return str(self.words)

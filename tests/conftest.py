@@ -253,6 +253,14 @@ def phone(open_page, coordinator) -> Page:
 
 
 @pytest.fixture
+def phone_in_german(phone, coordinator) -> Page:
+    """The same for a reader of German, whose words are longer."""
+    coordinator.language = "de"
+    coordinator.save()
+    return phone
+
+
+@pytest.fixture
 def desktop(open_page, coordinator) -> Page:
     """A page 1400 px wide with the coordinator logged in."""
     return open_page(coordinator, screen="desktop")

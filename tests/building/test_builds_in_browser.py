@@ -76,13 +76,13 @@ def places(full):
     ]
 
 
-def test_every_full_page_is_accessible_and_fits_a_phone(phone, places, axe):
+def test_every_full_page_is_accessible_and_fits_a_phone(phone_in_german, places, axe):
     for address in places:
-        assert phone.goto(address).ok, address
-        for fold in phone.locator("summary").all():
+        assert phone_in_german.goto(address).ok, address
+        for fold in phone_in_german.locator("summary").all():
             fold.tap()
-        assert fits(phone), address
-        axe(phone)
+        assert fits(phone_in_german), address
+        axe(phone_in_german)
 
 
 def test_every_full_page_fits_a_desk(desktop, places):

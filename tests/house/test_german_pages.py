@@ -16,6 +16,7 @@ from playwright.sync_api import Browser, Page, Route
 
 from tests.conftest import SCREENS
 from tests.house.test_access_by_role import DOORS
+from tests.support.pseudo import numbers_written_with
 
 THEMES = ("light", "dark")
 ORIGIN = (
@@ -91,5 +92,6 @@ def test_a_page_in_german_fits_a_phone_and_is_accessible(
     response = walk.open(client_of(None if name == "login" else coordinator), address)
 
     assert response.headers["Content-Type"].startswith("text/html"), response
+    assert numbers_written_with(".", response.content.decode()) == []
     assert walk.page.evaluate("document.scrollingElement.scrollWidth") <= 360
     axe(walk.page, themes=(THEMES[PAGES.index(name) % 2],))

@@ -59,12 +59,14 @@ def small_targets(page) -> list[str]:
     )
 
 
-def test_every_page_of_a_stocked_store_fits_a_phone_and_is_accessible(phone, stocked, axe):
+def test_every_page_of_a_stocked_store_fits_a_phone_and_is_accessible(
+    phone_in_german, stocked, axe
+):
     for address in stocked:
-        phone.goto(address)
-        assert fits(phone), address
-        assert small_targets(phone) == [], address
-        axe(phone)
+        phone_in_german.goto(address)
+        assert fits(phone_in_german), address
+        assert small_targets(phone_in_german) == [], address
+        axe(phone_in_german)
 
 
 def test_every_page_of_a_stocked_store_fits_a_desk_and_is_accessible(desktop, stocked, axe):

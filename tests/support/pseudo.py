@@ -38,6 +38,7 @@ MEASURED = re.compile(
 NUMBER_FIELD = re.compile(r'<input(?=[^>]*type="number")[^>]*?\svalue="([^"]*)"')
 COMMA = re.compile(r"^-?\d+,\d+$")
 POINT = re.compile(r"(?<![\d.])\d+\.\d+(?![\d.])")
+DECIMAL_COMMA = re.compile(r"(?<![\d,])\d+,\d+(?![\d,])")
 
 
 class _Bracketed(NullTranslations):
@@ -78,22 +79,32 @@ def spoken() -> Iterator[None]:
 class _Texts(HTMLParser):
     """Texts of a page in their order, and those of attributes apart."""
 
-    def __init__(self) -> None:
+    def __init__(self, silent: set[str] = SILENT) -> None:
         super().__init__()
+        self._silent_tags = silent
         self.stream: list[str] = []
         self.apart: list[str] = []
-        self._silent = 0
+        self._silent: list[str] = []  # elements that are open, from a silent one on
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
-        self._silent += tag in SILENT
-        self.apart += [text for name, text in attrs if name in READ and text]
+        begins = tag in self._silent_tags or _is_quoted(tag, attrs)
+        if begins or (self._silent and tag == self._silent[0]):
+            self._silent.append(tag)
+        if not self._silent:
+            self.apart += [text for name, text in attrs if name in READ and text]
 
     def handle_endtag(self, tag: str) -> None:
-        self._silent -= tag in SILENT
+        if self._silent and tag == self._silent[-1]:
+            self._silent.pop()
 
     def handle_data(self, data: str) -> None:
         if not self._silent:
             self.stream.append(data)
+
+
+def _is_quoted(tag: str, attrs: list[tuple[str, str | None]]) -> bool:
+    """A title in its own language, such as a publication's."""
+    return tag != "html" and any(name == "lang" for name, _ in attrs)
 
 
 def unsaid(page: str, data: Callable[[], list[str]]) -> list[str]:
@@ -126,6 +137,16 @@ def _outside(text: str) -> list[str]:
             pieces.append(piece)
             piece = ""
     return [one for one in [*pieces, piece] if one.strip()]
+
+
+def numbers_written_with(mark: str, page: str) -> list[str]:
+    """What is read on a page and has a number with this decimal mark; names of publications
+    keep theirs.
+    """
+    texts = _Texts(SILENT | {"cite"})
+    texts.feed(page)
+    number = POINT if mark == "." else DECIMAL_COMMA
+    return [text for text in (*texts.stream, *texts.apart) if number.search(text)]
 
 
 def numbers_with_a_comma(page: str) -> list[str]:
