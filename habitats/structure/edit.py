@@ -58,8 +58,8 @@ def paint(design: Design, level: int, cells: Iterable[Cell], *, floor: bool) -> 
     old = _level(design, level)
     wanted = old.cells | frozenset(cells) if floor else old.cells - frozenset(cells)
     if floor:
-        _refuse_shared(design, level, wanted)
-    return trim(_without_strays(_with_level(design, level, replace(old, cells=wanted))))
+        refuse_shared(design, level, wanted)
+    return trim(without_strays(_with_level(design, level, replace(old, cells=wanted))))
 
 
 def toggle_cell(design: Design, level: int, cell: Cell) -> Moved:
@@ -67,11 +67,27 @@ def toggle_cell(design: Design, level: int, cell: Cell) -> Moved:
     return paint(design, level, [cell], floor=cell not in _level(design, level).cells)
 
 
+def rectangle(design: Design, level: int, corner: Cell, opposite: Cell) -> Moved:
+    """Make the rectangle between two corners floor of the level; clear it if all of it is."""
+    cells = cells_between(corner, opposite)
+    return paint(design, level, cells, floor=not cells <= _level(design, level).cells)
+
+
+def cells_between(corner: Cell, opposite: Cell) -> frozenset[Cell]:
+    """All cells of the rectangle with these corners, themselves included."""
+    rows, cols = sorted((corner.row, opposite.row)), sorted((corner.col, opposite.col))
+    return frozenset(
+        Cell(row, col)
+        for row in range(rows[0], rows[1] + 1)
+        for col in range(cols[0], cols[1] + 1)
+    )
+
+
 def set_plan(design: Design, level: int, cells: frozenset[Cell]) -> Moved:
     """Give the level these cells and no others."""
     old = _level(design, level)
-    _refuse_shared(design, level, cells)
-    return trim(_without_strays(_with_level(design, level, replace(old, cells=cells))))
+    refuse_shared(design, level, cells)
+    return trim(without_strays(_with_level(design, level, replace(old, cells=cells))))
 
 
 def trim(design: Design) -> Moved:
@@ -160,7 +176,7 @@ def remove_level(design: Design, index: int) -> Moved:
         for one in design.ramps
         if one.level != index
     )
-    return trim(_without_strays(replace(design, levels=levels, ramps=ramps)))
+    return trim(without_strays(replace(design, levels=levels, ramps=ramps)))
 
 
 def set_height(design: Design, index: int, z: int) -> Design:
@@ -190,7 +206,7 @@ def set_height(design: Design, index: int, z: int) -> Design:
         fittings=fittings,
         ramps=tuple(replace(one, level=place[one.level]) for one in design.ramps),
     )
-    _refuse_shared(lifted, place[index], old.cells)
+    refuse_shared(lifted, place[index], old.cells)
     return lifted
 
 
@@ -221,7 +237,7 @@ def toggle_fitting(
     usual = tuple((one.key, one.usual) for one in kind.options)
     new = Fitting(role, cell.row, cell.col, side, _level(design, index).z, usual)
     given = design.of_kind(role)
-    if not _belongs(design, index, new):
+    if not belongs(design, index, new):
         raise _refusal(_WHERE[kind.at])
     left = tuple(one for one in given if spot_of(one) != spot_of(new))
     if len(left) == len(given):
@@ -241,7 +257,7 @@ _WHERE = {
 }
 
 
-def _belongs(design: Design, index: int, fitting: Fitting) -> bool:
+def belongs(design: Design, index: int, fitting: Fitting) -> bool:
     """Whether this level, and not only another of the same height, has what it stands at."""
     alone = replace(design, levels=(design.levels[index],))
     return has_its_floor(alone, fitting)
@@ -326,7 +342,7 @@ def _with_level(design: Design, index: int, level: Level) -> Design:
     return replace(design, levels=(*design.levels[:index], level, *design.levels[index + 1 :]))
 
 
-def _refuse_shared(design: Design, index: int, cells: frozenset[Cell]) -> None:
+def refuse_shared(design: Design, index: int, cells: frozenset[Cell]) -> None:
     for other, level in enumerate(design.levels):
         if other != index and level.z == design.levels[index].z and level.cells & cells:
             cell = min(level.cells & cells)
@@ -340,7 +356,7 @@ def _refuse_shared(design: Design, index: int, cells: frozenset[Cell]) -> None:
             )
 
 
-def _without_strays(design: Design) -> Design:
+def without_strays(design: Design) -> Design:
     """Without ramps and fittings whose cell, or whose edge, is gone."""
     return replace(
         design,

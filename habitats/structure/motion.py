@@ -92,7 +92,7 @@ def moved(structure: Structure, motion: Motion) -> Structure:
     """
     size_mm = structure.design.panel.size_mm
     return Structure(
-        design=_moved_design(structure.design, motion),
+        design=moved_design(structure.design, motion),
         panels=tuple(
             sorted(replace(one, place=motion.place(one.place)) for one in structure.panels)
         ),
@@ -109,7 +109,8 @@ def moved(structure: Structure, motion: Motion) -> Structure:
     )
 
 
-def _moved_design(design: Design, motion: Motion) -> Design:
+def moved_design(design: Design, motion: Motion) -> Design:
+    """The same drawing in other coordinates, whether it can stand or not."""
     turned = motion.quarter_turns % 2 == 1
     return replace(
         design,
