@@ -1,6 +1,5 @@
 """Figures of a structure in the reader's units, and faults in words for people at the board."""
 
-import re
 from typing import NamedTuple
 
 from django.utils.text import capfirst
@@ -74,9 +73,6 @@ def level_name(design: Design, index: int) -> str:
     return _("Ground") if index == 0 else _("Level %(number)d") % {"number": index}
 
 
-_PLACE = re.compile(r"(?P<what>[a-z]+)\[(?P<number>\d+)\]")
-
-
 class BoardFault(NamedTuple):
     """A fault as the board says it: where, in words, and the sentence."""
 
@@ -85,8 +81,8 @@ class BoardFault(NamedTuple):
 
 
 def board_fault(fault: FileFault, design: Design, units: str) -> BoardFault:
-    found = _PLACE.match(fault.place)
-    where = _where(found["what"], int(found["number"]), design) if found else _("Design")
+    what, number = fault.subject
+    where = _("Design") if number is None else _where(what, number, design)
     return BoardFault(where, measures.convert_lengths(fault.sentence, units))
 
 

@@ -1,6 +1,9 @@
 """What is wrong with a design, and where."""
 
+import re
 from typing import NamedTuple
+
+_SUBJECT = re.compile(r"(?P<what>[a-z]+)(\[(?P<number>\d+)\])?")
 
 
 class FileFault(NamedTuple):
@@ -18,6 +21,14 @@ class FileFault(NamedTuple):
     def sentence(self) -> str:
         """The sentence for who reads a page."""
         return self.on_screen or self.message
+
+    @property
+    def subject(self) -> tuple[str, int | None]:
+        """The key of the file that it is about, and the number of the one in its list."""
+        found = _SUBJECT.match(self.place)
+        if found is None:
+            return "", None
+        return found["what"], None if found["number"] is None else int(found["number"])
 
     def __str__(self) -> str:
         return f"{self.place}: {self.message}" if self.place else self.message

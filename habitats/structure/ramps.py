@@ -33,18 +33,19 @@ def work_out_ramps(design: Design, limits: Limits) -> tuple[tuple[Ramp, ...], li
             ramp = _work_out(design, wish, limits)
             _keep_apart(ramp, ramps)
         except _InTheWay as reason:
-            faults.append(FileFault(f"ramps[{index}]{reason.key}", str(reason)))
+            faults.append(FileFault(f"ramps[{index}]{reason.key}", str(reason), reason.on_screen))
         else:
             ramps.append(ramp)
     return tuple(ramps), faults
 
 
 class _InTheWay(Exception):
-    """Why a ramp cannot be, and the key of the wish to blame."""
+    """Why a ramp cannot be, and the key of the wish to blame; ``on_screen`` as in a fault."""
 
-    def __init__(self, key: str, message: str) -> None:
+    def __init__(self, key: str, message: str, on_screen: str = "") -> None:
         super().__init__(message)
         self.key = key
+        self.on_screen = on_screen
 
 
 def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
@@ -55,7 +56,7 @@ def _work_out(design: Design, wish: RampWish, limits: Limits) -> Ramp:
     length = ramp_length(design.panel, panels, wish.overlap_squares)
     slope = slope_of(length, rise_mm)
     if slope > limits.slope_deg:
-        raise _InTheWay(".panels", _too_steep(panels, slope, rise_mm, limits))
+        raise _InTheWay(".panels", *_too_steep(panels, slope, rise_mm, limits))
     run = run_of(length, rise_mm)
     free, end = _free_lane(design, wish, landing)
     lane_mm = len(free) * design.panel.size_mm - design.tray.clearance_mm
@@ -185,20 +186,28 @@ def _auto_panels(design: Design, wish: RampWish, rise_mm: int, limits: Limits) -
     return panels
 
 
-def _too_steep(panels: int, slope: float, rise_mm: int, limits: Limits) -> str:
+def _too_steep(panels: int, slope: float, rise_mm: int, limits: Limits) -> tuple[str, str]:
+    """What is wrong, for who reads the file and for who reads the screen."""
     given = {"panels": _panels(panels), "rise": rise_mm}
     if slope >= 90:
         return message(
             "A ramp of %(panels)s over a rise of %(rise)s mm is too short to reach its doorway. "
             'Use more panels, less overlap or "auto".',
             **given,
+        ), message(
+            "A ramp of %(panels)s over a rise of %(rise)s mm is too short to reach its doorway. "
+            "Use more panels, or overlap them less.",
+            **given,
         )
+    given |= {"slope": tenths(slope), "limit": trimmed_tenths(limits.slope_deg)}
     return message(
         "A ramp of %(panels)s over a rise of %(rise)s mm is %(slope)s°; the limit is %(limit)s° "
         '(common practice). Use more panels, less overlap or "auto".',
         **given,
-        slope=tenths(slope),
-        limit=trimmed_tenths(limits.slope_deg),
+    ), message(
+        "A ramp of %(panels)s over a rise of %(rise)s mm is %(slope)s°; the limit is %(limit)s° "
+        "(common practice). Use more panels, or overlap them less.",
+        **given,
     )
 
 
@@ -246,14 +255,18 @@ def _check_head_room(
     for cell, surface, cover in zip((wish.cell, *lane), heights, covers, strict=True):
         room = None if cover is None else cover * size - surface
         if room is not None and room < needed:
+            given = {"cell": cell.words, "room": round(room), "needed": needed}
             raise _InTheWay(
                 "",
                 message(
                     "Over %(cell)s the ramp has %(room)s mm of head room; %(needed)s mm are "
                     "needed. Raise the walls (wall_panels) or leave the lid off.",
-                    cell=cell.words,
-                    room=round(room),
-                    needed=needed,
+                    **given,
+                ),
+                message(
+                    "Over %(cell)s the ramp has %(room)s mm of head room; %(needed)s mm are "
+                    "needed. Make the walls higher, or leave the lid off.",
+                    **given,
                 ),
             )
 

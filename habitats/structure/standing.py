@@ -44,6 +44,7 @@ def _footprint_faults(design: Design) -> list[FileFault]:
                 FileFault(
                     place,
                     message("This level has no cell. Mark at least one with #, or remove it."),
+                    message("This level has no cell yet. Draw its first cell."),
                 )
             )
         elif len(pieces) > 1:
@@ -131,6 +132,11 @@ def _carried_faults(design: Design) -> list[FileFault]:
                         "No wall reaches up to height %(z)s under this level. Let it share an "
                         "edge with walls that high: move it to a wall, lower it or add "
                         "wall_panels below.",
+                        z=level.z,
+                    ),
+                    message(
+                        "No wall reaches up to height %(z)s under this level. Make the walls below "
+                        "it that high, lower the level, or move it over such a wall.",
                         z=level.z,
                     ),
                 )

@@ -179,6 +179,14 @@ def _doorway_faults(trays: tuple[Tray, ...]) -> list[FileFault]:
                 cell=doorway.cell.words,
                 width=doorway.width_mm,
             ),
+            message(
+                "The doorway on side %(side)s of %(cell)s is %(width)s mm wide and reaches past "
+                "the tray's wall. Bend up more squares for a narrower ramp, or give the tray less "
+                "clearance.",
+                side=doorway.side,
+                cell=doorway.cell.words,
+                width=doorway.width_mm,
+            ),
         )
         for tray in trays
         for doorway in tray.doorways

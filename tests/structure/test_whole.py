@@ -31,27 +31,31 @@ def test_what_lay_north_lies_east_after_a_turn():
     assert (turned.ramps[0].cell, turned.ramps[0].side) == (Cell(2, 1), Side.N)
 
 
+@settings(max_examples=25)
 @given(designs())
 def test_four_turns_leave_a_drawing_as_it_was(design):
     assert turn(turn(turn(turn(design)))) == design
 
 
+@settings(max_examples=25)
 @given(designs())
 def test_mirrored_twice_a_drawing_is_as_it_was(design):
     assert mirror(mirror(design)) == design
 
 
-@settings(max_examples=40)
+@settings(max_examples=25)
 @given(designs(), st.sampled_from([turn, mirror]))
 def test_parts_and_floor_stay_the_same(design, change):
     assert parts_and_floor(change(design)) == parts_and_floor(design)
 
 
+@settings(max_examples=25)
 @given(designs(), st.sampled_from([turn, mirror]))
 def test_what_is_turned_or_mirrored_can_be_kept_and_read(design, change):
     assert design_from(document_of(change(design))) == change(design)
 
 
+@settings(max_examples=25)
 @given(designs(), cells, cells)
 def test_a_rectangle_is_floor_or_clear_and_touches_nothing_else(design, corner, opposite):
     inside = edit.cells_between(corner, opposite)
@@ -76,6 +80,7 @@ def test_a_level_moves_with_what_stands_on_it():
     assert south.ground == divided.ground
 
 
+@settings(max_examples=25)
 @given(designs(), st.data())
 def test_a_level_moved_and_moved_back_is_where_it_was(design, data):
     design = edit.trim(design).design
