@@ -9,7 +9,10 @@ from collections.abc import Iterable, Iterator
 from html import escape
 from typing import NamedTuple
 
+from builds.drawing.dimension import Lengths
+from builds.drawing.draft_dimensions import dimensions
 from builds.drawing.kinds import KINDS
+from habitats.measures import length
 from habitats.structure.design import Design, Fitting, Level, Limits
 from habitats.structure.kinds import KINDS as WHAT
 from habitats.structure.kinds import At
@@ -62,11 +65,17 @@ def may_be_floor(design: Design, cell: Cell) -> bool:
 
 
 def draft_picture(
-    design: Design, level: int, worked_out: Iterable[Fitting], *, limits: Limits | None = None
+    design: Design,
+    level: int,
+    worked_out: Iterable[Fitting],
+    *,
+    limits: Limits | None = None,
+    lengths: Lengths = length,
 ) -> str:
     """The plan of one level with the others behind it, as far as it is drawn.
 
-    ``worked_out`` are the fittings of kinds that can be worked out, as they stand.
+    ``worked_out`` are the fittings of kinds that can be worked out, as they stand; ``lengths``
+    writes millimetres in the reader's units.
     """
     window = window_of(design)
     ramps, _faults = work_out_ramps(design, limits or Limits())
@@ -85,6 +94,7 @@ def draft_picture(
         ),
         _lost_ramps(design, level, ramps),
         _numbers(window),
+        dimensions(design, level, lengths),
     ]
     width, height = len(window.cols) * UNIT, len(window.rows) * UNIT
     return (

@@ -15,7 +15,7 @@ class Kind(NamedTuple):
 
     - ``on_floor``: on the plan of a floor that it stands at the edge of;
     - ``on_wall``: on the plan of the level whose wall it stands on;
-    - ``board``: the class of its line on the drawing board, as ``designs.css`` has it;
+    - ``board``: the class of its line on the drawing board, as ``drawing-board.css`` has it;
     - ``opening``: what of the panel is open in the view from a corner.
     """
 

@@ -77,9 +77,7 @@ def cells_between(corner: Cell, opposite: Cell) -> frozenset[Cell]:
     """All cells of the rectangle with these corners, themselves included."""
     rows, cols = sorted((corner.row, opposite.row)), sorted((corner.col, opposite.col))
     return frozenset(
-        Cell(row, col)
-        for row in range(rows[0], rows[1] + 1)
-        for col in range(cols[0], cols[1] + 1)
+        Cell(row, col) for row in range(rows[0], rows[1] + 1) for col in range(cols[0], cols[1] + 1)
     )
 
 

@@ -1,7 +1,8 @@
 /* The drawing board: what forms and links cannot do by themselves.
  *
- * Arrow keys over the plan, strokes of many cells, undo by keyboard, and keeping the focus, the
- * scroll and what is unfolded when the server sends the board anew. Without it all still works.
+ * Keeping the scroll, the focus and what is unfolded when the server sends the board anew, arrow
+ * keys over the plan, and undo by keyboard. Strokes and fingers are in board-hand.js. Without
+ * either all still works, one cell at a time.
  * One step is on its way at a time; what is tapped meanwhile waits, and moves along with the plan.
  */
 (() => {
@@ -9,6 +10,7 @@
 
   const board = () => document.getElementById("board");
   const grid = () => document.getElementById("grid");
+  const box = () => document.getElementById("plan-box");
   const buttons = () => [...grid().querySelectorAll("button")];
 
   let busy = false;
@@ -48,12 +50,18 @@
   const isStep = (event) => event.detail.target && event.detail.target.id === "board";
 
   document.addEventListener("htmx:beforeRequest", (event) => {
+    if (isStep(event)) busy = true;
+  });
+
+  /* As late as can be: what is unfolded or scrolled while a step is on its way stays so, too. */
+  document.addEventListener("htmx:beforeSwap", (event) => {
     if (!isStep(event)) return;
-    busy = true;
     kept = {
       open: [...board().querySelectorAll("details[id]")].map((one) => [one.id, one.open]),
-      left: document.getElementById("plan-box").scrollLeft,
-      top: document.getElementById("plan-box").scrollTop,
+      left: box().scrollLeft,
+      top: box().scrollTop,
+      page: window.scrollY,
+      lines: [...board().querySelectorAll(".tabs")].map((one) => one.scrollLeft),
       inGrid: grid().contains(document.activeElement),
     };
   });
@@ -80,17 +88,21 @@
       const one = document.getElementById(id);
       if (one && !one.querySelector(".errorlist")) one.open = open;
     }
-    const box = document.getElementById("plan-box");
+    prepare();
     const cell = grid().querySelector("td");
     const pitch = cell ? cell.offsetWidth : 0;
-    box.scrollLeft = kept.left + cols * pitch;
-    box.scrollTop = kept.top + rows * pitch;
+    box().scrollLeft = kept.left + cols * pitch;
+    box().scrollTop = kept.top + rows * pitch;
+    [...board().querySelectorAll(".tabs")].forEach((one, at) => {
+      one.scrollLeft = kept.lines[at] || 0;
+    });
     if (kept.inGrid) {
       const target = document.getElementById(board().dataset.focus || "");
       if (target) target.focus({ preventScroll: true });
     }
+    window.scrollTo({ top: kept.page, behavior: "instant" });
     kept = null;
-    prepare();
+    showChosen();
     busy = false;
     next();
   });
@@ -102,24 +114,34 @@
     const now = all.find((one) => one === document.activeElement) || all.find(
       (one) => one.getAttribute("aria-pressed") === "true") || all[0];
     for (const one of all) one.tabIndex = one === now ? 0 : -1;
-    const box = document.getElementById("plan-box");
-    box.classList.toggle("fits", box.scrollWidth <= box.clientWidth);
-    if (now) reveal(now, box);
+    document.dispatchEvent(new CustomEvent("board:ready"));
+    return now;
   }
 
   /* Of a plan larger than its box, show the part where there is something to press. */
-  function reveal(button, box) {
+  function reveal(button) {
     const [x, y] = middle(button);
-    const seen = box.getBoundingClientRect();
-    if (x < seen.left || x > seen.right) box.scrollLeft += x - (seen.left + seen.width / 2);
-    if (y < seen.top || y > seen.bottom) box.scrollTop += y - (seen.top + seen.height / 2);
+    const seen = box().getBoundingClientRect();
+    if (x < seen.left || x > seen.right) box().scrollLeft += x - (seen.left + seen.width / 2);
+    if (y < seen.top || y > seen.bottom) box().scrollTop += y - (seen.top + seen.height / 2);
+  }
+
+  /* Of a row of levels or tools longer than the screen, show the chosen one. */
+  function showChosen() {
+    for (const one of board().querySelectorAll(".board-bar .tabs")) {
+      const chosen = one.querySelector("[aria-current]");
+      if (!chosen) continue;
+      const [line, tab] = [one.getBoundingClientRect(), chosen.getBoundingClientRect()];
+      if (tab.right > line.right) one.scrollLeft += tab.right - line.right;
+      if (tab.left < line.left) one.scrollLeft -= line.left - tab.left;
+    }
   }
 
   const WAYS = { ArrowUp: [0, -1], ArrowDown: [0, 1], ArrowLeft: [-1, 0], ArrowRight: [1, 0] };
 
   function middle(one) {
-    const box = one.getBoundingClientRect();
-    return [box.x + box.width / 2, box.y + box.height / 2];
+    const at = one.getBoundingClientRect();
+    return [at.x + at.width / 2, at.y + at.height / 2];
   }
 
   /* The nearest button that way; what lies to the side counts twice. */
@@ -145,7 +167,10 @@
       if (!to) return;
       from.tabIndex = -1;
       to.tabIndex = 0;
-      to.focus();
+      to.focus({ preventScroll: true });
+      reveal(to);
+      const detail = { from: cellOf(from), to: cellOf(to), marks: event.shiftKey };
+      document.dispatchEvent(new CustomEvent("board:walked", { detail }));
     }
     const typing = from && /^(INPUT|TEXTAREA|SELECT)$/.test(from.tagName);
     if ((event.ctrlKey || event.metaKey) && event.key.toLowerCase() === "z" && !typing) {
@@ -161,62 +186,9 @@
     for (const one of buttons()) one.tabIndex = one === event.target ? 0 : -1;
   });
 
-  /* --- Strokes: press on a cell and pull over others --- */
-
-  let stroke = null;
-  let afterStroke = false;
-
-  const cellUnder = (event) => {
-    const under = document.elementFromPoint(event.clientX, event.clientY);
-    return under && under.closest("#grid button[name=cell]");
-  };
-
-  document.addEventListener("pointerdown", (event) => {
-    const start = event.target.closest("#grid button[name=cell]");
-    afterStroke = false;
-    if (!start || busy || event.button) return;
-    if (event.pointerType !== "mouse" && !document.querySelector(".plan-box.fits")) return;
-    start.releasePointerCapture?.(event.pointerId);
-    stroke = { cells: new Set([start]), floor: start.getAttribute("aria-pressed") !== "true" };
-  });
-
-  document.addEventListener("pointermove", (event) => {
-    if (!stroke) return;
-    const cell = cellUnder(event);
-    if (!cell || stroke.cells.has(cell)) return;
-    stroke.cells.add(cell);
-    for (const one of stroke.cells) one.classList.add(stroke.floor ? "will-be" : "will-go");
-  });
-
-  document.addEventListener("pointerup", () => {
-    const done = stroke;
-    stroke = null;
-    if (!done || done.cells.size < 2) return;
-    afterStroke = true;
-    const form = grid().closest("form");
-    window.htmx.ajax("POST", form.action, {
-      source: form,
-      target: "#board",
-      swap: "outerHTML",
-      values: {
-        cells: [...done.cells].map((one) => one.value).join(" "),
-        floor: done.floor ? "on" : "",
-      },
-    });
-  });
-
-  document.addEventListener("pointercancel", () => {
-    for (const one of stroke ? stroke.cells : []) one.classList.remove("will-be", "will-go");
-    stroke = null;
-  });
-
-  document.addEventListener("click", (event) => {
-    if (!afterStroke || !event.target.closest("#grid")) return;
-    afterStroke = false;
-    event.preventDefault();
-    event.stopImmediatePropagation();
-  }, true);
-
-  prepare();
   window.addEventListener("resize", prepare);
+  window.drawingBoard = { isBusy: () => busy };
+  const first = prepare();
+  if (first) reveal(first);
+  showChosen();
 })();

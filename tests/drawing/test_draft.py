@@ -70,3 +70,25 @@ def test_an_outline_is_to_scale_and_named():
 
     assert (root.get("width"), root.get("height")) == ("213", "71")  # 3 x 355 / 5 and 355 / 5
     assert root.get("aria-label") == "Unfinished footprint"
+
+
+def lengths_on(picture: str) -> list[str]:
+    return [
+        one.text for one in ET.fromstring(picture).iter(f"{SVG}text") if "mm" in (one.text or "")
+    ]
+
+
+def test_a_rectangle_has_its_width_and_depth_on_it():
+    # 3 and 2 panels of 355 mm
+    drawn = lengths_on(draft_picture(make_design(["###", "###"]), 0, ()))
+
+    assert drawn == ["1\u00a0065\u00a0mm", "710\u00a0mm"]
+
+
+def test_an_l_has_each_part_of_its_outline_and_the_whole():
+    drawn = lengths_on(draft_picture(make_design(["###", "#.."]), 0, ()))
+
+    assert drawn == [
+        *("355\u00a0mm", "710\u00a0mm", "1\u00a0065\u00a0mm"),
+        *("355\u00a0mm", "355\u00a0mm", "710\u00a0mm"),
+    ]

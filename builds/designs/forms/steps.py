@@ -1,6 +1,6 @@
 """Steps on the drawing board. Each form checks its values and edits the shape.
 
-``STEPS`` names them as the addresses do. ``edit`` gets the shape and the level looked at, and
+``edit`` gets the shape and the level looked at, and
 returns the new shape with how far its cells moved; it may raise ``BadDesign``.
 """
 
@@ -17,7 +17,7 @@ from habitats.common.fields import LengthField, OnceField, use_units
 from habitats.structure import edit
 from habitats.structure.design import Design, PanelSize, Species, TrayRule
 from habitats.structure.edit import Moved
-from habitats.structure.kinds import Role, edge_kinds, with_fittings
+from habitats.structure.kinds import Role, with_fittings
 from habitats.structure.ramp import MOST_RAMP_PANELS
 from habitats.structure.read import (
     CLEARANCE_MM,
@@ -162,7 +162,7 @@ class FittingForm(EditForm):
         return Moved(edit.toggle_fitting(shape, self.role, self.level, cell, side), 0, 0)
 
 
-def _fitting_form(role: str) -> type[FittingForm]:
+def fitting_form(role: str) -> type[FittingForm]:
     return type("FittingForm", (FittingForm,), {"role": role})
 
 
@@ -346,20 +346,3 @@ class AboutForm(EditForm):
     def edit(self, shape: Design) -> Moved:
         species = Species(self.cleaned_data["species"])
         return Moved(replace(shape, name=self.cleaned_data["name"], species=species), 0, 0)
-
-
-STEPS: dict[str, type[EditForm]] = {
-    "cells": CellsForm,
-    "plan": PlanForm,
-    **{kind.role: _fitting_form(kind.role) for kind in edge_kinds()},
-    "ramp": RampEdgeForm,
-    "ramp-parts": RampForm,
-    "level": LevelForm,
-    "add-level": AddLevelForm,
-    "remove-level": RemoveLevelForm,
-    "lid": LidForm,
-    "guards": GuardsForm,
-    "panel": PanelForm,
-    "tray": TrayForm,
-    "about": AboutForm,
-}

@@ -2,6 +2,7 @@
 
 from dataclasses import dataclass
 from functools import cached_property, partial
+from typing import NamedTuple
 
 from django.utils.translation import gettext as _
 
@@ -14,12 +15,24 @@ from builds.common.figures import (
     part_figures,
 )
 from builds.common.reckonings import sheet_pieces
+from builds.designs.pages.advice import Advice, advice_of
 from habitats import measures
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of, structure_of
 from habitats.structure.design import Design as Shape
+from habitats.structure.faults import FileFault
+from habitats.structure.mending import Mend, mends_for
 from habitats.structure.structure import Structure
-from habitats.structure.warnings import Caution, warnings_for
+from habitats.structure.warnings import warnings_for
+
+MOST_MENDED = 3  # faults for which changes are tried; there may be very many
+
+
+class MendedFault(NamedTuple):
+    """A fault as the board says it, with the changes that mend it."""
+
+    fault: BoardFault
+    mends: list[Mend]
 
 
 @dataclass(frozen=True, eq=False)  # without slots: what is worked out from it is kept at hand
@@ -33,6 +46,29 @@ class Outcome:
     @cached_property
     def faults(self) -> list[BoardFault]:
         return [board_fault(fault, self.shape, self.units) for fault in faults_of(self.shape)]
+
+    @property
+    def is_begun(self) -> bool:
+        """Nothing is wrong, but that levels have no cell yet."""
+        return bool(self.faults) and all(self._is_empty(one) for one in faults_of(self.shape))
+
+    @cached_property
+    def to_mend(self) -> list[MendedFault]:
+        """The first faults, each with the changes that mend it."""
+        faults = faults_of(self.shape)[:MOST_MENDED]
+        return [
+            MendedFault(words, mends_for(self.shape, fault, faults_of))
+            for fault, words in zip(faults, self.faults, strict=False)
+        ]
+
+    @property
+    def faults_left(self) -> int:
+        """How many are not told one by one."""
+        return max(0, len(self.faults) - MOST_MENDED)
+
+    def _is_empty(self, fault: FileFault) -> bool:
+        what, number = fault.subject
+        return what == "levels" and number is not None and not self.shape.levels[number].cells
 
     @cached_property
     def structure(self) -> Structure | None:
@@ -55,14 +91,16 @@ class Outcome:
         return self.structure is not None and is_large(self.structure)
 
     @cached_property
-    def warnings(self) -> tuple[Caution, ...]:
+    def advice(self) -> list[Advice]:
         if self.faults or self.structure is None:
-            return ()
-        return warnings_for(self.structure, partial(measures.length, units=self.units))
+            return []
+        return advice_of(warnings_for(self.structure, partial(measures.length, units=self.units)))
 
     @property
     def summary(self) -> str:
         """The state of the drawing in a breath."""
+        if self.is_begun:
+            return _("Draw the first cell of the new level.")
         if self.faults:
             first = self.faults[0]
             return _("Cannot be made yet. %(where)s: %(sentence)s") % {

@@ -2,29 +2,58 @@
 
 import uuid
 from functools import cached_property
-from typing import Self
+from typing import NamedTuple, Self
 
 from django.utils.translation import gettext as _
 
 from builds.common.reckonings import clearest_corner, corner_view
 from builds.designs.forms import steps
+from builds.designs.forms.whole_steps import RectangleForm
+from builds.designs.pages.board_facts import BoardFacts
+from builds.designs.pages.board_home import TargetHome
 from builds.designs.pages.board_outcome import Outcome
-from builds.designs.pages.board_plan import FLOOR, DrawnPlan, Looking
+from builds.designs.pages.board_plan import CELLS, FLOOR, DrawnPlan, Looking
 from builds.designs.pages.board_settings import Settings
 from builds.designs.pages.grid import spot_id
 from habitats.designs.models.designs import Design
+from habitats.homes.models.homes import Home
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
 from habitats.structure.edit import Moved
 from habitats.structure.lattice import Cell
+from habitats.structure.read import MOST_Z
+
+CELL_STEPS = (RectangleForm, steps.CellsForm, steps.PlanForm)
+
+
+class EmptyLevel(NamedTuple):
+    """Where the first cell of a level is drawn; ``is_here``: on the plan that is shown."""
+
+    query: str
+    is_here: bool
+
+
+class LevelMend(NamedTuple):
+    """Another height for a level, as its form takes it."""
+
+    level: int
+    z: int
+    tiers: int
 
 
 class BoardPage:
     """The board of a design as one person looks at it, fresh or after a step."""
 
-    def __init__(self, design: Design, units: str, looking: Looking) -> None:
+    def __init__(self, design: Design, person: Person, looking: Looking) -> None:
         self.design = design
-        self.units = units
+        self.person = person
+        self.units = person.units
         self.shape = design.shape()
-        self.looking = looking._replace(level=min(looking.level, len(self.shape.levels) - 1))
+        self.target = TargetHome.searched(looking.home, person)
+        self.looking = looking._replace(
+            level=min(looking.level, len(self.shape.levels) - 1),
+            home=self.target.home.code if self.target.home else "",
+        )
         self.refused: steps.EditForm | None = None
         self.note = ""
         self.announced = ""
@@ -66,7 +95,7 @@ class BoardPage:
         """The board as it is after the step, looking at what the step was about."""
         tool = FLOOR if isinstance(form, steps.AddLevelForm) else self.looking.tool
         looking = self.looking._replace(level=form.level_after(moved.design), tool=tool)
-        page = BoardPage(self.design, self.units, looking)
+        page = BoardPage(self.design, self.person, looking)
         page.moved = (moved.rows, moved.cols)
         page.focus = _focus_after(form, moved)
         return page.announcing(form.sentence())
@@ -110,8 +139,36 @@ class BoardPage:
     def plan(self) -> DrawnPlan:
         stands = None if self.outcome.faults else self.outcome.structure
         return DrawnPlan(
-            self.shape, self.looking, stands.guards if stands else self.shape.guards or ()
+            self.shape,
+            self.looking,
+            stands.guards if stands else self.shape.guards or (),
+            self.units,
         )
+
+    @cached_property
+    def facts(self) -> BoardFacts:
+        return BoardFacts(self.outcome.structure, Rescue.ours(), self.target.home, self.units)
+
+    @property
+    def empty_level(self) -> EmptyLevel:
+        """The level whose first cell is to be drawn; this one, if it has none."""
+        empty = [at for at, one in enumerate(self.shape.levels) if not one.cells]
+        is_here = self.looking.level in empty and self.looking.tool in (FLOOR, CELLS)
+        first = self.looking.level if self.looking.level in empty else empty[0]
+        return EmptyLevel(self.looking._replace(level=first, tool=FLOOR).query, is_here)
+
+    @property
+    def homes_found(self) -> list[tuple[str, Home]]:
+        return [(self.looking._replace(home=one.code).query, one) for one in self.target.several]
+
+    @property
+    def raising(self) -> LevelMend | None:
+        """What mends a step refused because two levels of one height have the cell."""
+        level = self.shape.levels[self.looking.level]
+        same = [one for one in self.shape.levels[1:] if one.z == level.z]
+        if not isinstance(self.refused, CELL_STEPS) or len(same) < 2 or level.z == MOST_Z:
+            return None
+        return LevelMend(self.looking.level, level.z + 1, level.wall_panels)
 
     @cached_property
     def settings(self) -> Settings:
@@ -120,7 +177,10 @@ class BoardPage:
 
 def _focus_after(form: steps.EditForm, moved: Moved) -> str:
     """The button that has the focus after a cell was turned over: it may have moved."""
-    if not isinstance(form, steps.CellsForm):
+    if isinstance(form, RectangleForm):
+        row, col = form.corners_given[-1]
+    elif isinstance(form, steps.CellsForm):
+        row, col = (form.cleaned_data["cell"] or form.cleaned_data["cells"])[-1]
+    else:
         return ""
-    row, col = (form.cleaned_data["cell"] or form.cleaned_data["cells"])[-1]
     return spot_id(Cell(row + moved.rows, col + moved.cols))

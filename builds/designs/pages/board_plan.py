@@ -6,7 +6,7 @@ from functools import cached_property
 from typing import NamedTuple, Self
 from urllib.parse import urlencode
 
-from builds.common.figures import level_name
+from builds.common.figures import lengths_in, level_name
 from builds.designs.pages.grid import GridRow, fitting_grid, floor_grid, ramp_grid
 from builds.drawing.draft import draft_picture, window_of
 from builds.drawing.kinds import KINDS as DRAWN
@@ -16,13 +16,16 @@ from habitats.structure.design import Design as Shape
 from habitats.structure.design import Fitting
 from habitats.structure.kinds import KINDS as WHAT
 from habitats.structure.kinds import At, edge_kinds
+from habitats.structure.read import MOST_COLS, MOST_ROWS
 from habitats.wording import message
 
-FLOOR, RAMPS = "floor", "ramps"
+FLOOR, CELLS, RAMPS = "floor", "cells", "ramps"
+LONGEST_HOME = 80
 # Tools by name, as they lie beside each other: fittings by their keys in the design file.
 FITTINGS = {kind.in_file: kind for kind in edge_kinds()}
 TOOLS = {
-    FLOOR: message("Floor"),
+    FLOOR: message("Rectangle"),
+    CELLS: message("Cells"),
     **{key: kind.plural or key.capitalize() for key, kind in FITTINGS.items()},
     RAMPS: message("Ramps"),
 }
@@ -45,21 +48,29 @@ NOTHING_TO_TAP: dict[At | None, Callable[[str], str]] = {
     ),
 }
 HINTS = {
-    FLOOR: message("Tap a cell to make it floor, or to clear it."),
+    FLOOR: message("Drag to draw a rectangle of floor. Drag over floor alone to clear it."),
+    CELLS: message("Tap cells, or drag over them, to draw or clear them one by one."),
     **{key: TAP[kind.at](kind.words) for key, kind in FITTINGS.items()},
     RAMPS: message("Tap an outer edge of this level. The ramp leads down from there."),
 }
 # The addresses that the plan's buttons post to.
-PLAN_STEPS = {FLOOR: "cells", **{key: kind.role for key, kind in FITTINGS.items()}, RAMPS: "ramp"}
+PLAN_STEPS = {
+    FLOOR: "rectangle",
+    CELLS: "cells",
+    **{key: kind.role for key, kind in FITTINGS.items()},
+    RAMPS: "ramp",
+}
 WIDE, WIDER = 9, 15  # columns shown, from which cells are drawn smaller on a large screen
 
 
 class Looking(NamedTuple):
-    """Which level, with which tool, and from which corner; all go along with every step."""
+    """Which level, with which tool, from which corner, and for which home; all go along with
+    every step. ``home`` is a code, or whatever was searched for; empty: for none."""
 
     level: int = 0
     tool: str = FLOOR
     corner: Corner = Corner.SE
+    home: str = ""
 
     @classmethod
     def read(cls, given: Mapping[str, str]) -> Self:
@@ -70,11 +81,13 @@ class Looking(NamedTuple):
             int(level) if level.isascii() and level.isdigit() and len(level) < 3 else 0,
             tool if tool in TOOLS else FLOOR,
             corner_named(given.get("corner", "")),
+            given.get("home", "").strip()[:LONGEST_HOME],
         )
 
     @property
     def query(self) -> str:
-        return "?" + urlencode({"level": self.level, "tool": self.tool, "corner": self.corner.name})
+        asked = {"level": self.level, "tool": self.tool, "corner": self.corner.name}
+        return "?" + urlencode(asked | ({"home": self.home} if self.home else {}))
 
     @property
     def turned(self) -> Self:
@@ -110,16 +123,23 @@ class DrawnPlan:
     shape: Shape
     looking: Looking
     guards: tuple[Fitting, ...]
+    units: str
 
     @property
     def picture(self) -> str:
-        return draft_picture(self.shape, self.looking.level, self.guards, limits=limits())
+        return draft_picture(
+            self.shape,
+            self.looking.level,
+            self.guards,
+            limits=limits(),
+            lengths=lengths_in(self.units),
+        )
 
     @cached_property
     def grid(self) -> list[GridRow]:
         if kind := FITTINGS.get(self.looking.tool):
             return fitting_grid(self.shape, self.looking.level, kind)
-        make = {FLOOR: floor_grid, RAMPS: ramp_grid}[self.looking.tool]
+        make = ramp_grid if self.looking.tool == RAMPS else floor_grid
         return make(self.shape, self.looking.level)
 
     @property
@@ -131,7 +151,18 @@ class DrawnPlan:
         window = window_of(self.shape)
         across = max(len(window.cols), len(window.rows))
         size = "wider" if across > WIDER else "wide" if across > WIDE else "small"
-        return f"plan-{size} plan-{FLOOR if self.looking.tool == FLOOR else 'edges'}"
+        return f"plan-{size} plan-{'floor' if self.is_floor else 'edges'}"
+
+    @property
+    def is_floor(self) -> bool:
+        """Whether cells are tapped, and not edges."""
+        return self.looking.tool in (FLOOR, CELLS)
+
+    @property
+    def lengths(self) -> str:
+        """How long 1, 2, 3 … panels in a row are, for the script that shows it while one drags."""
+        size, most = self.shape.panel.size_mm, max(MOST_ROWS, MOST_COLS)
+        return "|".join(lengths_in(self.units)(size * count) for count in range(1, most + 1))
 
     @property
     def key(self) -> list[KeyLine]:

@@ -7,8 +7,10 @@ from django.utils.translation import gettext as _
 
 from builds.common.figures import level_name
 from builds.designs.forms import steps
+from builds.designs.forms.whole_steps import WAYS
 from habitats import measures
 from habitats.structure.design import Design as Shape
+from habitats.structure.lattice import Side
 from habitats.structure.read import MOST_LEVELS
 
 
@@ -37,6 +39,10 @@ class Settings:
     @property
     def tray_wall(self) -> str:
         return measures.length(self.shape.tray.wall_mm, self.units)
+
+    @property
+    def ways(self) -> list[tuple[Side, object]]:
+        return list(WAYS.items())
 
     @property
     def panels_met(self) -> list[tuple[int, str]]:

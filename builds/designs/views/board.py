@@ -15,7 +15,8 @@ from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_GET, require_POST
 
 from builds.common.parts import is_part, varied
-from builds.designs.forms.steps import STEPS, BaseForm, EditForm
+from builds.designs.forms.all_steps import STEPS
+from builds.designs.forms.steps import BaseForm, EditForm
 from builds.designs.pages.board_page import BoardPage
 from builds.designs.pages.board_plan import Looking
 from builds.designs.pages.design_seen import design_drawn_by
@@ -95,7 +96,7 @@ def _changed_elsewhere(request: HttpRequest, person: Person, code: str) -> HttpR
 def _page(request: HttpRequest, person: Person, code: str) -> BoardPage:
     """The board as it stands now, for who looks as the request says."""
     looking = Looking.read(request.POST if request.method == "POST" else request.GET)
-    return BoardPage(design_drawn_by(person, code), person.units, looking)
+    return BoardPage(design_drawn_by(person, code), person, looking)
 
 
 def _form(step: str, request: HttpRequest, page: BoardPage) -> EditForm:

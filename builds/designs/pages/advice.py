@@ -1,0 +1,39 @@
+"""Advice on a drawing: one line each, the whole of it where somebody opens it."""
+
+from collections.abc import Iterable
+from typing import NamedTuple
+
+from habitats.structure.warnings import Caution
+from habitats.wording import message
+
+LINES = {
+    "slope_above_study": message("Ramp steeper than in a published study"),
+    "slope_above_practice": message("Ramp steeper than usual"),
+    "ramp_longer_than_lane": message("Ramp reaches through its doorway"),
+    "short_landing": message("Little floor before the foot of a ramp"),
+    "narrow_ramp": message("Narrow ramp"),
+    "low_doorway": message("Low doorway"),
+    "long_span": message("Floor may sag"),
+    "low_walls": message("Low walls without a lid"),
+    "rabbit_walls": message("Walls that rabbits jump over"),
+    "ramp_near_wall_top": message("Wall too low beside a ramp"),
+    "no_ramp": message("Level without a ramp"),
+    "pups_and_wire": message("Pups may pass the wire"),
+    "upper_level_frail": message("Upper level: not for frail animals"),
+}
+
+
+class Advice(NamedTuple):
+    """``line`` in a few words; ``cautions`` of this code say it in full, one for each place."""
+
+    code: str
+    line: str
+    cautions: tuple[Caution, ...]
+
+
+def advice_of(cautions: Iterable[Caution]) -> list[Advice]:
+    """In the order of the cautions; those of one kind are one line."""
+    by_code: dict[str, list[Caution]] = {}
+    for one in cautions:
+        by_code.setdefault(one.code, []).append(one)
+    return [Advice(code, LINES[code], tuple(some)) for code, some in by_code.items()]

@@ -1,0 +1,111 @@
+"""What stays in view while somebody draws: how many it holds, its floor, its parts, its home."""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from builds.making.parts import count_panels
+from habitats import measures
+from habitats.homes.models.homes import Home
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import rules_of
+from habitats.rescue.pages.verdicts import MOST_ASKED_FOR, most_grown
+from habitats.structure.design import Species, footprint_mm
+from habitats.structure.space import floor_of
+from habitats.structure.structure import Structure
+
+
+class Holds(NamedTuple):
+    """How many grown animals of a species, by which standard."""
+
+    words: str
+    standard: str
+    is_enough: bool
+
+
+class HomeLimit(NamedTuple):
+    """What a home has room for. ``fits`` None: nobody has measured."""
+
+    home: Home
+    fits: bool | None
+    footprint: str
+    most: str
+
+
+@dataclass(frozen=True, eq=False)  # without slots: what is worked out from it is kept at hand
+class BoardFacts:
+    """Of the latest drawing that can be made; ``structure`` None: none could yet."""
+
+    structure: Structure | None
+    rescue: Rescue
+    home: Home | None
+    units: str
+
+    @cached_property
+    def holds(self) -> list[Holds]:
+        """By each standard that the rescue has chosen, the design's own species first."""
+        if self.structure is None:
+            return []
+        own = self.structure.design.species
+        return [
+            held
+            for species in sorted(Species, key=lambda one: one != own)
+            if (held := self._holds(self.structure, species))
+        ]
+
+    def _holds(self, structure: Structure, species: Species) -> Holds | None:
+        rules = rules_of(self.rescue, species)
+        if rules is None:
+            return None
+        number = most_grown(structure, rules)
+        return Holds(holds_words(number, species), str(rules.name), number > 0)
+
+    @property
+    def floor(self) -> str:
+        if self.structure is None:
+            return ""
+        floor = floor_of(self.structure)
+        return measures.area(floor.ground_mm2 + floor.upper_mm2, self.units)
+
+    @property
+    def parts(self) -> str:
+        if self.structure is None:
+            return ""
+        panels, connectors = count_panels(self.structure).total, len(self.structure.joints)
+        return _("%(panels)s, %(connectors)s") % {
+            "panels": ngettext("%(count)d panel", "%(count)d panels", panels) % {"count": panels},
+            "connectors": ngettext("%(count)d connector", "%(count)d connectors", connectors)
+            % {"count": connectors},
+        }
+
+    @property
+    def home_limit(self) -> HomeLimit | None:
+        if self.home is None or self.structure is None:
+            return None
+        width, depth = footprint_mm(self.structure.design)
+        most_width, most_depth = self.home.largest_width_mm, self.home.largest_depth_mm
+        return HomeLimit(
+            self.home,
+            self.home.fits(width, depth),
+            self._by(width, depth),
+            self._by(most_width, most_depth) if most_width and most_depth else "",
+        )
+
+    def _by(self, width_mm: int, depth_mm: int) -> str:
+        sides = (measures.distance(side, self.units) for side in (width_mm, depth_mm))
+        return " × ".join(sides)
+
+
+def holds_words(number: int, species: Species) -> str:
+    if species is Species.RABBIT:
+        if number >= MOST_ASKED_FOR:
+            return _("%(number)d rabbits or more") % {"number": number}
+        words = ngettext("%(number)d rabbit", "%(number)d rabbits", number)
+        return words % {"number": number} if number else _("no rabbit: too small")
+    if number >= MOST_ASKED_FOR:
+        return _("%(number)d guinea pigs or more") % {"number": number}
+    words = ngettext("%(number)d guinea pig", "%(number)d guinea pigs", number)
+    return words % {"number": number} if number else _("no guinea pig: too small")
