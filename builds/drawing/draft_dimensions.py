@@ -11,7 +11,7 @@ from habitats.structure.design import Design
 from habitats.structure.lattice import Face, outer_edges, wall_place
 
 UNIT = 100
-INNER, OUTER = 38, 80  # from the lattice's edge to each row
+INNER, OUTER = 38, 90  # from the lattice's edge to each row
 TICK = 8
 MOST_IN_A_CHAIN = 8
 LETTER = 13  # width of a letter, about

@@ -23,8 +23,10 @@ MOST_OFFERED = 2
 
 
 class Mend(NamedTuple):
-    """A change that mends a fault. ``code`` names it as long as the drawing stays as it is."""
+    """A change that mends a fault. ``code`` names it as long as the drawing stays as it is; of
+    changes with the same ``way`` the first that helps will do."""
 
+    way: str
     code: str
     words: str
     moved: edit.Moved
@@ -37,10 +39,14 @@ def mends_for(design: Design, fault: FileFault, faults: Faults) -> list[Mend]:
     """The best changes that mend this fault of the design; ``faults`` tells those of a design."""
     before = faults(design)
     helping: list[tuple[int, Mend]] = []
+    done: set[str] = set()
     for mend in islice(_changes(design, fault), MOST_TRIED):
+        if mend.way in done:
+            continue
         left = faults(mend.moved.design)
         if len(left) <= len(before) and _about(fault, left) < _about(fault, before):
             helping.append((len(left), mend))
+            done.add(mend.way)
         if sum(1 for count, _mend in helping if count < len(before)) == MOST_OFFERED:
             break
     return [mend for _left, mend in sorted(helping, key=lambda one: one[0])[:MOST_OFFERED]]
@@ -81,7 +87,7 @@ def _level_changes(design: Design, index: int) -> Iterator[Mend]:
     if not pieces:
         if index:
             words = message("Remove level %(level)d", level=index)
-            yield Mend(f"remove-{index}", words, edit.remove_level(design, index))
+            yield Mend("remove", f"remove-{index}", words, edit.remove_level(design, index))
     elif len(pieces) > 1:
         yield from _whole_changes(design, index, pieces)
     else:
@@ -125,7 +131,9 @@ def _carrying_changes(design: Design, index: int) -> Iterator[Mend]:
 
 def _height(design: Design, index: int, z: int) -> Iterator[Mend]:
     words = message("Put level %(level)d at height %(z)s", level=index, z=z)
-    yield from _tried(f"height-{index}-{z}", words, lambda: edit.set_height(design, index, z))
+    yield from _tried(
+        "height", f"height-{index}-{z}", words, lambda: edit.set_height(design, index, z)
+    )
 
 
 def _tiers(design: Design, index: int, tiers: int) -> Iterator[Mend]:
@@ -136,7 +144,9 @@ def _tiers(design: Design, index: int, tiers: int) -> Iterator[Mend]:
         words = message("Make ground walls %(tiers)d high", tiers=tiers)
     else:
         words = message("Make walls of level %(level)d %(tiers)d high", level=index, tiers=tiers)
-    yield from _tried(f"tiers-{index}-{tiers}", words, lambda: edit.set_tiers(design, index, tiers))
+    yield from _tried(
+        "tiers", f"tiers-{index}-{tiers}", words, lambda: edit.set_tiers(design, index, tiers)
+    )
 
 
 def _tiers_everywhere(design: Design) -> Iterator[Mend]:
@@ -147,14 +157,14 @@ def _tiers_everywhere(design: Design) -> Iterator[Mend]:
 
 
 def _lid_off(design: Design) -> Mend:
-    return Mend("no-lid", message("Leave the lid off"), _unmoved(replace(design, lid=False)))
+    return Mend("lid", "no-lid", message("Leave the lid off"), _unmoved(replace(design, lid=False)))
 
 
 def _with_cells(
     design: Design, index: int, cells: frozenset[Cell], code: str, words: str
 ) -> Iterator[Mend]:
     try:
-        yield Mend(f"{code}-{index}", words, edit.set_plan(design, index, cells))
+        yield Mend(code, f"{code}-{index}", words, edit.set_plan(design, index, cells))
     except BadDesign:
         return
 
@@ -171,7 +181,7 @@ def _ramp_changes(design: Design, number: int) -> Iterator[Mend]:
     if wish.panels is not None:
         words = message("Use the fewest panels for the slope")
         auto = replace(wish, panels=None)
-        yield Mend(f"ramp-{number}-auto", words, _with_ramp(design, number, auto))
+        yield Mend("auto", f"ramp-{number}-auto", words, _with_ramp(design, number, auto))
     yield from _doorways_beside(design, number)
     yield from _tiers_everywhere(design)
     if design.lid:
@@ -179,9 +189,9 @@ def _ramp_changes(design: Design, number: int) -> Iterator[Mend]:
     for squares in range(wish.bend_squares + 1, (design.panel.squares - 1) // 2 + 1):
         words = message("Bend up %(squares)d squares each side", squares=squares)
         bent = replace(wish, bend_squares=squares)
-        yield Mend(f"ramp-{number}-bend-{squares}", words, _with_ramp(design, number, bent))
+        yield Mend("bend", f"ramp-{number}-bend-{squares}", words, _with_ramp(design, number, bent))
     words = message("Remove this ramp")
-    yield Mend(f"ramp-{number}-remove", words, _unmoved(edit.remove_ramp(design, number)))
+    yield Mend("remove", f"ramp-{number}-remove", words, _unmoved(edit.remove_ramp(design, number)))
 
 
 def _doorways_beside(design: Design, number: int) -> Iterator[Mend]:
@@ -205,7 +215,7 @@ def _doorways_beside(design: Design, number: int) -> Iterator[Mend]:
         words = message("Move the ramp to %(cell)s, side %(side)s", cell=cell.words, side=side)
         there = replace(wish, row=cell.row, col=cell.col, side=side)
         code = f"ramp-{number}-{cell.row}-{cell.col}-{side}"
-        yield Mend(code, words, _with_ramp(design, number, there))
+        yield Mend("doorway", code, words, _with_ramp(design, number, there))
 
 
 def _with_ramp(design: Design, number: int, wish: RampWish) -> edit.Moved:
@@ -222,20 +232,22 @@ def _fitting_changes(design: Design, in_file: str, number: int) -> Iterator[Mend
         return
     if kind.role == Role.GUARD:
         words = message("Place guards where a ramp needs them")
-        yield Mend("guards", words, _unmoved(with_fittings(design, kind.role, None)))
+        yield Mend("guards", "guards", words, _unmoved(with_fittings(design, kind.role, None)))
     given = design.of_kind(kind.role)
     left = (*given[:number], *given[number + 1 :])
     words = message("Remove this %(fitting)s", fitting=kind.words)
-    yield Mend(f"{in_file}-{number}", words, _unmoved(with_fittings(design, kind.role, left)))
+    yield Mend(
+        "remove", f"{in_file}-{number}", words, _unmoved(with_fittings(design, kind.role, left))
+    )
 
 
 # --- Inside ---
 
 
-def _tried(code: str, words: str, change: Callable[[], Design]) -> Iterator[Mend]:
+def _tried(way: str, code: str, words: str, change: Callable[[], Design]) -> Iterator[Mend]:
     """The change, where the drawing takes it."""
     try:
-        yield Mend(code, words, _unmoved(change()))
+        yield Mend(way, code, words, _unmoved(change()))
     except BadDesign:
         return
 

@@ -8,7 +8,7 @@
   "use strict";
 
   const MOST = 24; // rows or columns of a drawing
-  const EDGE = 24; // so near to the edge of its box the plan scrolls along
+  const EDGE = 16; // so near to the edge of its box the plan scrolls along
   const SLIP = 8; // a finger that moves less has tapped
   const ZOOM = { coarse: [0.92, 3], fine: [0.5, 3] }; // a cell of 48 px never falls below 44
 

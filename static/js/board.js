@@ -58,13 +58,40 @@
     if (!isStep(event)) return;
     kept = {
       open: [...board().querySelectorAll("details[id]")].map((one) => [one.id, one.open]),
-      left: box().scrollLeft,
-      top: box().scrollTop,
+      centre: centre(),
       page: window.scrollY,
       lines: [...board().querySelectorAll(".tabs")].map((one) => one.scrollLeft),
       inGrid: grid().contains(document.activeElement),
     };
   });
+
+  /* --- The paper, larger than its box: which cell lies in the middle --- */
+
+  function paper() {
+    const [seen, drawn] = [box().getBoundingClientRect(), grid().getBoundingClientRect()];
+    const pitch = grid().querySelector("td").getBoundingClientRect().width;
+    return { x: seen.left + seen.width / 2, y: seen.top + seen.height / 2, drawn, pitch };
+  }
+
+  function centre() {
+    const { x, y, drawn, pitch } = paper();
+    return { row: (y - drawn.top) / pitch, col: (x - drawn.left) / pitch };
+  }
+
+  function putInCentre({ row, col }) {
+    const { x, y, drawn, pitch } = paper();
+    box().scrollLeft += drawn.left + col * pitch - x;
+    box().scrollTop += drawn.top + row * pitch - y;
+  }
+
+  /* All of the plan in the middle; of one that is larger than its box, the north-west. */
+  function putWhole() {
+    const { drawn, pitch } = paper();
+    const [wide, high] = [box().clientWidth, box().clientHeight];
+    putInCentre({
+      row: Math.min(drawn.height, high) / 2 / pitch, col: Math.min(drawn.width, wide) / 2 / pitch,
+    });
+  }
 
   /* No answer, or none that can be shown: say so, and forget what waited for it. */
   document.addEventListener("htmx:afterRequest", (event) => {
@@ -89,10 +116,7 @@
       if (one && !one.querySelector(".errorlist")) one.open = open;
     }
     prepare();
-    const cell = grid().querySelector("td");
-    const pitch = cell ? cell.offsetWidth : 0;
-    box().scrollLeft = kept.left + cols * pitch;
-    box().scrollTop = kept.top + rows * pitch;
+    putInCentre({ row: kept.centre.row + rows, col: kept.centre.col + cols });
     [...board().querySelectorAll(".tabs")].forEach((one, at) => {
       one.scrollLeft = kept.lines[at] || 0;
     });
@@ -188,7 +212,7 @@
 
   window.addEventListener("resize", prepare);
   window.drawingBoard = { isBusy: () => busy };
-  const first = prepare();
-  if (first) reveal(first);
+  prepare();
+  putWhole();
   showChosen();
 })();

@@ -46,10 +46,12 @@ class RectangleForm(EditForm):
 
     def sentence(self) -> str:
         (top, left), (bottom, right) = self.corners_given
-        words = _("%(rows)d × %(cols)d cells drawn.")
+        size = {"rows": abs(bottom - top) + 1, "cols": abs(right - left) + 1}
+        if size["rows"] == size["cols"] == 1:
+            return gettext("Cell cleared.") if self._is_cleared else gettext("Cell drawn.")
         if self._is_cleared:
-            words = _("%(rows)d × %(cols)d cells cleared.")
-        return words % {"rows": abs(bottom - top) + 1, "cols": abs(right - left) + 1}
+            return gettext("%(rows)d × %(cols)d cells cleared.") % size
+        return gettext("%(rows)d × %(cols)d cells drawn.") % size
 
 
 class TurnForm(EditForm):

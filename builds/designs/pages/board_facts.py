@@ -19,11 +19,11 @@ from habitats.structure.structure import Structure
 
 
 class Holds(NamedTuple):
-    """How many grown animals of a species, by which standard."""
+    """How many grown animals of a species, by which standard; ``is_lacking``: none of its own."""
 
     words: str
     standard: str
-    is_enough: bool
+    is_lacking: bool
 
 
 class HomeLimit(NamedTuple):
@@ -61,7 +61,8 @@ class BoardFacts:
         if rules is None:
             return None
         number = most_grown(structure, rules)
-        return Holds(holds_words(number, species), str(rules.name), number > 0)
+        is_lacking = number == 0 and species == structure.design.species
+        return Holds(holds_words(number, species), str(rules.name), is_lacking)
 
     @property
     def floor(self) -> str:
