@@ -129,7 +129,7 @@ def test_a_fault_stands_with_the_button_that_mends_it(board, take, make_drawn, s
     assert "Make the walls higher, or leave the lid off." in text
     assert "Make ground walls 2 high" in text
     assert "Leave the lid off" in text
-    assert take(design, "mend", mend="tiers-0-2").status_code == 302
+    assert take(design, "remedy", remedy="tiers-0-2").status_code == 302
     assert shape_of(design).ground.wall_panels == 2
     assert "Cannot be made yet" not in board(design)
 
@@ -150,7 +150,7 @@ def test_a_new_level_asks_for_its_first_cell_and_nothing_is_wrong_yet(board, tak
 def test_what_mends_nothing_any_more_is_refused_in_words(take, make_drawn, shape_of):
     design = make_drawn(["##"])
 
-    response = take(design, "mend", mend="join-0")
+    response = take(design, "remedy", remedy="join-0")
 
     assert response.status_code == 422
     assert "That is no longer needed" in words_of(response)
@@ -228,7 +228,7 @@ MOST_MS = 150
 
 
 def test_no_answer_takes_long(take, make_drawn, follow):
-    """Of the processor, so that a busy machine measures the same; nothing of it was asked before."""
+    """Of the processor's time, so that a busy machine measures much the same."""
     follow(guinea_pig_rules="us-rescue-preferred", rabbit_rules="uk-companion-rabbit")
     design = make_drawn(["###", "###"], panel=PanelSize(351))
     steps = [
@@ -238,7 +238,7 @@ def test_no_answer_takes_long(take, make_drawn, follow):
         ("rectangle", {"level": "1", "corners": "0,4 1,5"}),
         ("ramp", {"level": "1", "tool": "ramps", "edge": "0,4,W"}),
         ("lid", {"level": "1", "lid": "on"}),
-        ("mend", {"mend": "tiers-0-2"}),
+        ("remedy", {"remedy": "tiers-0-2"}),
         ("turn", {}),
         ("undo", {}),
     ]

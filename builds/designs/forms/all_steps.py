@@ -21,5 +21,5 @@ STEPS: dict[str, type[steps.EditForm]] = {
     "turn": whole_steps.TurnForm,
     "mirror": whole_steps.MirrorForm,
     "move-level": whole_steps.MoveLevelForm,
-    "mend": whole_steps.MendForm,
+    "remedy": whole_steps.RemedyForm,
 }

@@ -12,7 +12,7 @@ from habitats.structure.design import Design
 from habitats.structure.edit import Moved
 from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.lattice import Cell, Side
-from habitats.structure.mending import mend_with
+from habitats.structure.remedies import remedied
 from habitats.wording import message
 
 LONGEST_CORNERS = 40
@@ -84,13 +84,13 @@ class MoveLevelForm(EditForm):
         return gettext("Level moved.")
 
 
-class MendForm(EditForm):
+class RemedyForm(EditForm):
     """A change that mends a fault, by its code."""
 
-    mend = forms.CharField(max_length=40)
+    remedy = forms.CharField(max_length=40)
 
     def edit(self, shape: Design) -> Moved:
-        moved = mend_with(shape, self.cleaned_data["mend"], faults_of)
+        moved = remedied(shape, self.cleaned_data["remedy"], faults_of)
         if moved is None:
             raise BadDesign(
                 [FileFault("", message("That is no longer needed: the drawing has changed."))]

@@ -23,7 +23,7 @@ LINES = {
 }
 
 
-class Advice(NamedTuple):
+class AdviceLine(NamedTuple):
     """``line`` in a few words; ``cautions`` of this code say it in full, one for each place."""
 
     code: str
@@ -31,9 +31,9 @@ class Advice(NamedTuple):
     cautions: tuple[Caution, ...]
 
 
-def advice_of(cautions: Iterable[Caution]) -> list[Advice]:
+def advice_of(cautions: Iterable[Caution]) -> list[AdviceLine]:
     """In the order of the cautions; those of one kind are one line."""
     by_code: dict[str, list[Caution]] = {}
     for one in cautions:
         by_code.setdefault(one.code, []).append(one)
-    return [Advice(code, LINES[code], tuple(some)) for code, some in by_code.items()]
+    return [AdviceLine(code, LINES[code], tuple(some)) for code, some in by_code.items()]

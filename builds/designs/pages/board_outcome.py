@@ -15,24 +15,24 @@ from builds.common.figures import (
     part_figures,
 )
 from builds.common.reckonings import sheet_pieces
-from builds.designs.pages.advice import Advice, advice_of
+from builds.designs.pages.advice import AdviceLine, advice_of
 from habitats import measures
 from habitats.designs.models.designs import Design
 from habitats.designs.models.structures import faults_of, structure_of
 from habitats.structure.design import Design as Shape
 from habitats.structure.faults import FileFault
-from habitats.structure.mending import Mend, mends_for
+from habitats.structure.remedies import Remedy, remedies_for
 from habitats.structure.structure import Structure
 from habitats.structure.warnings import warnings_for
 
-MOST_MENDED = 3  # faults for which changes are tried; there may be very many
+MOST_WITH_REMEDIES = 3  # faults for which changes are tried; there may be very many
 
 
-class MendedFault(NamedTuple):
+class FaultWithRemedies(NamedTuple):
     """A fault as the board says it, with the changes that mend it."""
 
     fault: BoardFault
-    mends: list[Mend]
+    remedies: list[Remedy]
 
 
 @dataclass(frozen=True, eq=False)  # without slots: what is worked out from it is kept at hand
@@ -53,18 +53,18 @@ class Outcome:
         return bool(self.faults) and all(self._is_empty(one) for one in faults_of(self.shape))
 
     @cached_property
-    def to_mend(self) -> list[MendedFault]:
+    def with_remedies(self) -> list[FaultWithRemedies]:
         """The first faults, each with the changes that mend it."""
-        faults = faults_of(self.shape)[:MOST_MENDED]
+        faults = faults_of(self.shape)[:MOST_WITH_REMEDIES]
         return [
-            MendedFault(words, mends_for(self.shape, fault, faults_of))
+            FaultWithRemedies(words, remedies_for(self.shape, fault, faults_of))
             for fault, words in zip(faults, self.faults, strict=False)
         ]
 
     @property
     def faults_left(self) -> int:
         """How many are not told one by one."""
-        return max(0, len(self.faults) - MOST_MENDED)
+        return max(0, len(self.faults) - MOST_WITH_REMEDIES)
 
     def _is_empty(self, fault: FileFault) -> bool:
         what, number = fault.subject
@@ -91,7 +91,7 @@ class Outcome:
         return self.structure is not None and is_large(self.structure)
 
     @cached_property
-    def advice(self) -> list[Advice]:
+    def advice(self) -> list[AdviceLine]:
         if self.faults or self.structure is None:
             return []
         return advice_of(warnings_for(self.structure, partial(measures.length, units=self.units)))

@@ -33,7 +33,7 @@ class EmptyLevel(NamedTuple):
     is_here: bool
 
 
-class LevelMend(NamedTuple):
+class OtherHeight(NamedTuple):
     """Another height for a level, as its form takes it."""
 
     level: int
@@ -162,13 +162,13 @@ class BoardPage:
         return [(self.looking._replace(home=one.code).query, one) for one in self.target.several]
 
     @property
-    def raising(self) -> LevelMend | None:
+    def raising(self) -> OtherHeight | None:
         """What mends a step refused because two levels of one height have the cell."""
         level = self.shape.levels[self.looking.level]
         same = [one for one in self.shape.levels[1:] if one.z == level.z]
         if not isinstance(self.refused, CELL_STEPS) or len(same) < 2 or level.z == MOST_Z:
             return None
-        return LevelMend(self.looking.level, level.z + 1, level.wall_panels)
+        return OtherHeight(self.looking.level, level.z + 1, level.wall_panels)
 
     @cached_property
     def settings(self) -> Settings:

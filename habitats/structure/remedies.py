@@ -22,7 +22,7 @@ MOST_TRIED = 40  # changes for one fault
 MOST_OFFERED = 2
 
 
-class Mend(NamedTuple):
+class Remedy(NamedTuple):
     """A change that mends a fault. ``code`` names it as long as the drawing stays as it is; of
     changes with the same ``way`` the first that helps will do."""
 
@@ -35,21 +35,21 @@ class Mend(NamedTuple):
 Faults = Callable[[Design], Sequence[FileFault]]
 
 
-def mends_for(design: Design, fault: FileFault, faults: Faults) -> list[Mend]:
+def remedies_for(design: Design, fault: FileFault, faults: Faults) -> list[Remedy]:
     """The best changes that mend this fault of the design; ``faults`` tells those of a design."""
     before = faults(design)
-    helping: list[tuple[int, Mend]] = []
+    helping: list[tuple[int, Remedy]] = []
     done: set[str] = set()
-    for mend in islice(_changes(design, fault), MOST_TRIED):
-        if mend.way in done:
+    for remedy in islice(_changes(design, fault), MOST_TRIED):
+        if remedy.way in done:
             continue
-        left = faults(mend.moved.design)
+        left = faults(remedy.moved.design)
         if len(left) <= len(before) and _about(fault, left) < _about(fault, before):
-            helping.append((len(left), mend))
-            done.add(mend.way)
-        if sum(1 for count, _mend in helping if count < len(before)) == MOST_OFFERED:
+            helping.append((len(left), remedy))
+            done.add(remedy.way)
+        if sum(1 for count, _remedy in helping if count < len(before)) == MOST_OFFERED:
             break
-    return [mend for _left, mend in sorted(helping, key=lambda one: one[0])[:MOST_OFFERED]]
+    return [remedy for _left, remedy in sorted(helping, key=lambda one: one[0])[:MOST_OFFERED]]
 
 
 def _about(fault: FileFault, some: Sequence[FileFault]) -> int:
@@ -57,20 +57,20 @@ def _about(fault: FileFault, some: Sequence[FileFault]) -> int:
     return sum(1 for one in some if one.subject == fault.subject)
 
 
-def mend_with(design: Design, code: str, faults: Faults) -> edit.Moved | None:
+def remedied(design: Design, code: str, faults: Faults) -> edit.Moved | None:
     """The design after the change of this code; None where it would mend nothing any more."""
-    offered = (mend for fault in faults(design) for mend in mends_for(design, fault, faults))
-    return next((mend.moved for mend in offered if mend.code == code), None)
+    offered = (remedy for fault in faults(design) for remedy in remedies_for(design, fault, faults))
+    return next((remedy.moved for remedy in offered if remedy.code == code), None)
 
 
-def _changes(design: Design, fault: FileFault) -> Iterator[Mend]:
+def _changes(design: Design, fault: FileFault) -> Iterator[Remedy]:
     """Changes that may mend the fault, the likeliest first."""
     what, number = fault.subject
     if what == "levels" and number is not None:
         yield from _level_changes(design, number)
     elif what == "ramps":
         numbers = range(len(design.ramps)) if number is None else (number,)
-        yield from (mend for one in numbers for mend in _ramp_changes(design, one))
+        yield from (remedy for one in numbers for remedy in _ramp_changes(design, one))
     elif what == "lid":
         yield from _tiers_everywhere(design)
         yield _lid_off(design)
@@ -81,13 +81,13 @@ def _changes(design: Design, fault: FileFault) -> Iterator[Mend]:
 # --- Levels ---
 
 
-def _level_changes(design: Design, index: int) -> Iterator[Mend]:
+def _level_changes(design: Design, index: int) -> Iterator[Remedy]:
     level = design.levels[index]
     pieces = connected_pieces(level.cells)
     if not pieces:
         if index:
             words = message("Remove level %(level)d", level=index)
-            yield Mend("remove", f"remove-{index}", words, edit.remove_level(design, index))
+            yield Remedy("remove", f"remove-{index}", words, edit.remove_level(design, index))
     elif len(pieces) > 1:
         yield from _whole_changes(design, index, pieces)
     else:
@@ -95,7 +95,7 @@ def _level_changes(design: Design, index: int) -> Iterator[Mend]:
         yield from _carrying_changes(design, index)
 
 
-def _whole_changes(design: Design, index: int, pieces: list[frozenset[Cell]]) -> Iterator[Mend]:
+def _whole_changes(design: Design, index: int, pieces: list[frozenset[Cell]]) -> Iterator[Remedy]:
     cells = design.levels[index].cells
     joined = cells.union(*(bridge_between(pieces[0], one) for one in pieces[1:]))
     yield from _with_cells(design, index, joined, "join", message("Join the pieces"))
@@ -103,7 +103,7 @@ def _whole_changes(design: Design, index: int, pieces: list[frozenset[Cell]]) ->
     yield from _with_cells(design, index, largest, "keep", message("Keep only the largest piece"))
 
 
-def _own_cell_changes(design: Design, index: int) -> Iterator[Mend]:
+def _own_cell_changes(design: Design, index: int) -> Iterator[Remedy]:
     """For cells over nothing, or of two levels of one height."""
     level = design.levels[index]
     others = [one for at, one in enumerate(design.levels) if at != index and one.z == level.z]
@@ -118,7 +118,7 @@ def _own_cell_changes(design: Design, index: int) -> Iterator[Mend]:
         yield from _with_cells(design, index, level.cells - clear, "clear", words)
 
 
-def _carrying_changes(design: Design, index: int) -> Iterator[Mend]:
+def _carrying_changes(design: Design, index: int) -> Iterator[Remedy]:
     """For a floor that no wall carries, or that a wall would go through."""
     level = design.levels[index]
     for at, one in reversed([*enumerate(design.levels[:index])]):
@@ -129,14 +129,14 @@ def _carrying_changes(design: Design, index: int) -> Iterator[Mend]:
         yield from _height(design, index, z)
 
 
-def _height(design: Design, index: int, z: int) -> Iterator[Mend]:
+def _height(design: Design, index: int, z: int) -> Iterator[Remedy]:
     words = message("Put level %(level)d at height %(z)s", level=index, z=z)
     yield from _tried(
         "height", f"height-{index}-{z}", words, lambda: edit.set_height(design, index, z)
     )
 
 
-def _tiers(design: Design, index: int, tiers: int) -> Iterator[Mend]:
+def _tiers(design: Design, index: int, tiers: int) -> Iterator[Remedy]:
     """Walls of this level so many panels high."""
     if not 1 <= tiers <= MOST_TIERS or tiers == design.levels[index].wall_panels:
         return
@@ -149,22 +149,24 @@ def _tiers(design: Design, index: int, tiers: int) -> Iterator[Mend]:
     )
 
 
-def _tiers_everywhere(design: Design) -> Iterator[Mend]:
+def _tiers_everywhere(design: Design) -> Iterator[Remedy]:
     """Higher walls, the least higher first."""
     for more in range(1, MOST_TIERS):
         for index, level in enumerate(design.levels):
             yield from _tiers(design, index, level.wall_panels + more)
 
 
-def _lid_off(design: Design) -> Mend:
-    return Mend("lid", "no-lid", message("Leave the lid off"), _unmoved(replace(design, lid=False)))
+def _lid_off(design: Design) -> Remedy:
+    return Remedy(
+        "lid", "no-lid", message("Leave the lid off"), _unmoved(replace(design, lid=False))
+    )
 
 
 def _with_cells(
     design: Design, index: int, cells: frozenset[Cell], code: str, words: str
-) -> Iterator[Mend]:
+) -> Iterator[Remedy]:
     try:
-        yield Mend(code, f"{code}-{index}", words, edit.set_plan(design, index, cells))
+        yield Remedy(code, f"{code}-{index}", words, edit.set_plan(design, index, cells))
     except BadDesign:
         return
 
@@ -176,12 +178,12 @@ def _all_cells(levels: Iterable[Level]) -> frozenset[Cell]:
 # --- Ramps ---
 
 
-def _ramp_changes(design: Design, number: int) -> Iterator[Mend]:
+def _ramp_changes(design: Design, number: int) -> Iterator[Remedy]:
     wish = design.ramps[number]
     if wish.panels is not None:
         words = message("Use the fewest panels for the slope")
         auto = replace(wish, panels=None)
-        yield Mend("auto", f"ramp-{number}-auto", words, _with_ramp(design, number, auto))
+        yield Remedy("auto", f"ramp-{number}-auto", words, _with_ramp(design, number, auto))
     yield from _doorways_beside(design, number)
     yield from _tiers_everywhere(design)
     if design.lid:
@@ -189,12 +191,16 @@ def _ramp_changes(design: Design, number: int) -> Iterator[Mend]:
     for squares in range(wish.bend_squares + 1, (design.panel.squares - 1) // 2 + 1):
         words = message("Bend up %(squares)d squares each side", squares=squares)
         bent = replace(wish, bend_squares=squares)
-        yield Mend("bend", f"ramp-{number}-bend-{squares}", words, _with_ramp(design, number, bent))
+        yield Remedy(
+            "bend", f"ramp-{number}-bend-{squares}", words, _with_ramp(design, number, bent)
+        )
     words = message("Remove this ramp")
-    yield Mend("remove", f"ramp-{number}-remove", words, _unmoved(edit.remove_ramp(design, number)))
+    yield Remedy(
+        "remove", f"ramp-{number}-remove", words, _unmoved(edit.remove_ramp(design, number))
+    )
 
 
-def _doorways_beside(design: Design, number: int) -> Iterator[Mend]:
+def _doorways_beside(design: Design, number: int) -> Iterator[Remedy]:
     """The same ramp through other edges of its level with floor beyond them, the nearest first."""
     wish = design.ramps[number]
     if wish.level >= len(design.levels):
@@ -215,7 +221,7 @@ def _doorways_beside(design: Design, number: int) -> Iterator[Mend]:
         words = message("Move the ramp to %(cell)s, side %(side)s", cell=cell.words, side=side)
         there = replace(wish, row=cell.row, col=cell.col, side=side)
         code = f"ramp-{number}-{cell.row}-{cell.col}-{side}"
-        yield Mend("doorway", code, words, _with_ramp(design, number, there))
+        yield Remedy("doorway", code, words, _with_ramp(design, number, there))
 
 
 def _with_ramp(design: Design, number: int, wish: RampWish) -> edit.Moved:
@@ -226,17 +232,17 @@ def _with_ramp(design: Design, number: int, wish: RampWish) -> edit.Moved:
 # --- Fittings ---
 
 
-def _fitting_changes(design: Design, in_file: str, number: int) -> Iterator[Mend]:
+def _fitting_changes(design: Design, in_file: str, number: int) -> Iterator[Remedy]:
     kind = next((one for one in fitting_kinds() if one.in_file == in_file), None)
     if kind is None:
         return
     if kind.role == Role.GUARD:
         words = message("Place guards where a ramp needs them")
-        yield Mend("guards", "guards", words, _unmoved(with_fittings(design, kind.role, None)))
+        yield Remedy("guards", "guards", words, _unmoved(with_fittings(design, kind.role, None)))
     given = design.of_kind(kind.role)
     left = (*given[:number], *given[number + 1 :])
     words = message("Remove this %(fitting)s", fitting=kind.words)
-    yield Mend(
+    yield Remedy(
         "remove", f"{in_file}-{number}", words, _unmoved(with_fittings(design, kind.role, left))
     )
 
@@ -244,10 +250,10 @@ def _fitting_changes(design: Design, in_file: str, number: int) -> Iterator[Mend
 # --- Inside ---
 
 
-def _tried(way: str, code: str, words: str, change: Callable[[], Design]) -> Iterator[Mend]:
+def _tried(way: str, code: str, words: str, change: Callable[[], Design]) -> Iterator[Remedy]:
     """The change, where the drawing takes it."""
     try:
-        yield Mend(way, code, words, _unmoved(change()))
+        yield Remedy(way, code, words, _unmoved(change()))
     except BadDesign:
         return
 

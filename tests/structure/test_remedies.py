@@ -12,7 +12,7 @@ from habitats.structure.faults import BadDesign, FileFault
 from habitats.structure.joining import bridge_between
 from habitats.structure.kinds import Role, with_fittings
 from habitats.structure.lattice import Cell, Side, connected_pieces
-from habitats.structure.mending import mend_with, mends_for
+from habitats.structure.remedies import remedied, remedies_for
 from habitats.structure.structure import raise_structure
 from tests.support.designs import Divider, Guard, designs, footprints, make_design, ramp_from
 
@@ -29,9 +29,9 @@ def faults_of(design: Design) -> tuple[FileFault, ...]:
 
 def offered(design: Design) -> list[str]:
     return [
-        str(mend.words)
+        str(remedy.words)
         for fault in faults_of(design)
-        for mend in mends_for(design, fault, faults_of)
+        for remedy in remedies_for(design, fault, faults_of)
     ]
 
 
@@ -77,18 +77,18 @@ def test_whatever_is_offered_mends(design, how):
     before = faults_of(design)
 
     for fault in before:
-        for mend in mends_for(design, fault, faults_of):
-            after = faults_of(mend.moved.design)
+        for remedy in remedies_for(design, fault, faults_of):
+            after = faults_of(remedy.moved.design)
 
             assert len(after) <= len(before)
             assert [one.subject for one in after].count(fault.subject) < [
                 one.subject for one in before
             ].count(fault.subject)
-            assert mend_with(design, mend.code, faults_of) == mend.moved
+            assert remedied(design, remedy.code, faults_of) == remedy.moved
 
 
 def test_a_change_that_mends_nothing_any_more_is_not_made():
-    assert mend_with(make_design(["##"]), "join-0", faults_of) is None
+    assert remedied(make_design(["##"]), "join-0", faults_of) is None
 
 
 @given(footprints(), st.integers(2, 6), st.integers(-3, 3))
