@@ -157,7 +157,7 @@ def test_a_refused_size_stands_beside_its_field_and_the_drawing_stays(
     page.get_by_label("Panel, joint to joint").fill("5 m")
     page.get_by_role("button", name="Save panels").click()
 
-    expect(page.locator("#set-panel .errorlist")).to_contain_text("5 000 mm given")
+    expect(page.locator("#set-panel .errorlist")).to_contain_text("5 000 mm is not allowed")
     assert Design.objects.get().shape().panel.size_mm == 330
 
 

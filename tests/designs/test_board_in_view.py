@@ -227,26 +227,31 @@ def test_advice_is_one_line_and_the_rest_is_folded(board, make_drawn):
 MOST_MS = 150
 
 
-def test_no_answer_takes_long(take, make_drawn, follow):
-    """Of the processor's time, so that a busy machine measures much the same."""
-    follow(guinea_pig_rules="us-rescue-preferred", rabbit_rules="uk-companion-rabbit")
-    design = make_drawn(["###", "###"], panel=PanelSize(351))
-    steps = [
-        ("rectangle", {"corners": "0,3 1,5"}),
-        ("rectangle", {"corners": "2,0 2,1"}),
-        ("add-level", {}),
-        ("rectangle", {"level": "1", "corners": "0,4 1,5"}),
-        ("ramp", {"level": "1", "tool": "ramps", "edge": "0,4,W"}),
-        ("lid", {"level": "1", "lid": "on"}),
-        ("remedy", {"remedy": "tiers-0-2"}),
-        ("turn", {}),
-        ("undo", {}),
-    ]
-    took = {}
-    for number, (step, sent) in enumerate(steps):
-        begun = time.process_time()
-        response = take(design, step, htmx=True, **sent)
-        took[f"{number} {step}"] = round((time.process_time() - begun) * 1000)
-        assert response.status_code == 200
+STEPS = [
+    ("rectangle", {"corners": "0,3 1,5"}),
+    ("rectangle", {"corners": "2,0 2,1"}),
+    ("add-level", {}),
+    ("rectangle", {"level": "1", "corners": "0,4 1,5"}),
+    ("ramp", {"level": "1", "tool": "ramps", "edge": "0,4,W"}),
+    ("lid", {"level": "1", "lid": "on"}),
+    ("remedy", {"remedy": "tiers-0-2"}),
+    ("turn", {}),
+    ("undo", {}),
+]
 
-    assert max(took.values()) < MOST_MS
+
+def test_no_answer_takes_long(take, make_drawn, follow):
+    """Of the processor's time, the quicker of two: other work on the machine does not count.
+
+    Each has panels of its own, so that nothing of it was worked out before.
+    """
+    follow(guinea_pig_rules="us-rescue-preferred", rabbit_rules="uk-companion-rabbit")
+    took: dict[int, list[float]] = {}
+    for size_mm in (351, 353):
+        design = make_drawn(["###", "###"], panel=PanelSize(size_mm))
+        for number, (step, sent) in enumerate(STEPS):
+            begun = time.process_time()
+            assert take(design, step, htmx=True, **sent).status_code == 200
+            took.setdefault(number, []).append(1000 * (time.process_time() - begun))
+
+    assert max(map(min, took.values())) < MOST_MS
