@@ -12,10 +12,11 @@ from habitats import measures
 from habitats.homes.models.homes import Home
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import rules_of
-from habitats.rescue.pages.verdicts import MOST_ASKED_FOR, most_grown
 from habitats.structure.design import Species, footprint_mm
 from habitats.structure.space import floor_of
 from habitats.structure.structure import Structure
+from habitats.welfare.holding import MOST_TRIED, most_grown
+from habitats.welfare.rooms import room_of
 
 
 class Holds(NamedTuple):
@@ -60,7 +61,7 @@ class BoardFacts:
         rules = rules_of(self.rescue, species)
         if rules is None:
             return None
-        number = most_grown(structure, rules)
+        number = most_grown(room_of(structure), rules)
         is_lacking = number == 0 and species == structure.design.species
         return Holds(holds_words(number, species), str(rules.name), is_lacking)
 
@@ -102,11 +103,11 @@ class BoardFacts:
 
 def holds_words(number: int, species: Species) -> str:
     if species is Species.RABBIT:
-        if number >= MOST_ASKED_FOR:
+        if number >= MOST_TRIED:
             return _("%(number)d rabbits or more") % {"number": number}
         words = ngettext("%(number)d rabbit", "%(number)d rabbits", number)
         return words % {"number": number} if number else _("no rabbit: too small")
-    if number >= MOST_ASKED_FOR:
+    if number >= MOST_TRIED:
         return _("%(number)d guinea pigs or more") % {"number": number}
     words = ngettext("%(number)d guinea pig", "%(number)d guinea pigs", number)
     return words % {"number": number} if number else _("no guinea pig: too small")
