@@ -97,8 +97,7 @@ class BoardFacts:
         )
 
     def _by(self, width_mm: int, depth_mm: int) -> str:
-        sides = (measures.distance(side, self.units) for side in (width_mm, depth_mm))
-        return " × ".join(sides)
+        return measures.size((width_mm, depth_mm), lambda side: measures.distance(side, self.units))
 
 
 def holds_words(number: int, species: Species) -> str:

@@ -6,12 +6,13 @@ from functools import cached_property
 from typing import NamedTuple, Self
 from urllib.parse import urlencode
 
-from builds.common.figures import lengths_in, level_name
+from builds.common.figures import level_name
 from builds.designs.pages.grid import GridRow, fitting_grid, floor_grid, ramp_grid
 from builds.drawing.draft import draft_picture, window_of
 from builds.drawing.kinds import KINDS as DRAWN
 from builds.drawing.space import Corner
 from habitats.designs.models.structures import limits
+from habitats.measures import lengths_in
 from habitats.structure.design import Design as Shape
 from habitats.structure.design import Fitting
 from habitats.structure.kinds import KINDS as WHAT
