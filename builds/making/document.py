@@ -109,7 +109,7 @@ def step_document(step: Step) -> Document:
         "instructions": list(step.instructions),
         "needs": list(step.needs),
         "adds": [{"what": one.name, "count": one.count} for one in step.adds],
-        "tools": list(step.tools),
+        "tools": [tool.what for tool in step.tools],
         "cautions": list(step.cautions),
         "minutes": step.minutes,
         "people": step.people,

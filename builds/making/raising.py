@@ -14,6 +14,7 @@ from builds.making.part_names import CLIP, CONNECTOR, DOORWAY_PANEL, PLAIN_PANEL
 from builds.making.site import Site
 from builds.making.step import Added, Step
 from builds.making.ties import hung_panels
+from builds.making.tools import Tool
 from habitats.structure.lattice import Cell, PanelPlace, Side, wall_place
 from habitats.structure.ramp import Ramp
 from habitats.structure.structure import Structure
@@ -87,7 +88,7 @@ def _add(
         (TIE, placement.ties),
         (CLIP, clips),
     )
-    tie_tools = (tools.EYES.what, _tie_cutters(structure)) if placement.ties else ()
+    tie_tools = (tools.EYES, _tie_cutters(structure)) if placement.ties else ()
     cautions = (
         *kind.cautions,
         *((kind.held,) if held and kind.held else ()),
@@ -107,7 +108,7 @@ def _add(
                 MEASURE,
             ),
             adds=tuple(Added(what, count) for what, count in counts if count),
-            tools=(tools.GLOVES.what, *((tools.KNIFE.what,) if cuts else ()), *tie_tools),
+            tools=(tools.GLOVES, *((tools.KNIFE,) if cuts else ()), *tie_tools),
             cautions=tuple(one.sentence for one in cautions),
             minutes=times.minutes(
                 (len(placement.places), times.PANEL),
@@ -183,5 +184,5 @@ def _trays_round(site: Site, structure: Structure, places: Iterable[PanelPlace])
             yield site.tray_step(index)
 
 
-def _tie_cutters(structure: Structure) -> str:
-    return tools.CUTTERS.what if structure.ramps else tools.TIE_CUTTERS.what
+def _tie_cutters(structure: Structure) -> Tool:
+    return tools.CUTTERS if structure.ramps else tools.TIE_CUTTERS

@@ -5,6 +5,7 @@ from enum import StrEnum
 
 from builds.making.part_names import part_name
 from builds.making.step_keys import Facts
+from builds.making.tools import Tool
 from habitats.structure.connectors import Turn
 from habitats.structure.lattice import Joint, PanelPlace
 
@@ -132,7 +133,7 @@ class Step:
     instructions: tuple[str, ...]
     needs: tuple[str, ...] = ()
     adds: tuple[Added, ...] = ()
-    tools: tuple[str, ...] = ()
+    tools: tuple[Tool, ...] = ()
     cautions: tuple[str, ...] = ()
     minutes: int = 5
     people: int = 1

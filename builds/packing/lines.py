@@ -49,7 +49,6 @@ class PackingLine:
     unit: str
     size: Size | None
     cut: Size | None
-    note: str
     each_g: int | None
 
     @property
@@ -132,7 +131,6 @@ def _line(part: Mapping[str, Any], sets: int, cloths: Mapping[str, Cloth]) -> Pa
         unit=part["unit"],
         size=size,
         cut=_cut(part["what"], size, cut, cloth),
-        note=part["note"],
         each_g=_mass(part["what"], size, cut, cloth),
     )
 

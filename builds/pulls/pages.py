@@ -68,4 +68,4 @@ def subject_of(person: Person, of: str, code: str) -> PullSubject:
     build = Build.objects.visible_to(person).with_state().filter(code=code.upper()).first()
     if build is None:
         raise Http404(_("There is no such build."))
-    return PullSubject(of, build.name, build.code, (build,))
+    return PullSubject(of, str(build), build.code, (build,))

@@ -13,7 +13,7 @@ from builds.building.models.replanning import refuse
 from builds.making.assembly import INSPECT
 from builds.making.part_names import CLIP, CONNECTOR, PLAIN_PANEL, TAPE, TIE
 from builds.making.repairing import AWAY, Trouble, mending_of, repair_parts, repair_steps
-from builds.making.tools import TOOLS
+from builds.making.tools import CUTTERS, KNIFE, TIE_CUTTERS, TOOLS
 from builds.plans.models.builds import Build, BuildState, CannotBuild
 from builds.pulls.models.plan_needs import needs_of
 from habitats.animals.models.stays import move_in
@@ -82,18 +82,18 @@ def test_every_kind_of_fault_has_a_step_between_keeping_animals_away_and_looking
     assert mended.title.endswith(": ground, north part")
     assert (mended.needs, last.needs) == ((AWAY,), (mended.id,))
     assert mended.minutes >= 1
-    assert set(mended.tools) <= {tool.what for tool in TOOLS}
+    assert set(mended.tools) <= set(TOOLS)
 
 
 @pytest.mark.parametrize("kind", FaultKind)
 def test_a_step_that_cuts_says_so_where_the_hand_is(kind):
     done = mending_of(kind)
-    used = {tool.what for tool in done.tools}
+    used = set(done.tools)
     codes = {advice.code for advice in done.cautions}
 
-    assert "wire cutters (flush)" not in used or "cut_wire" in codes
-    assert "flush cutters" not in used or "tie_tails" in codes
-    assert "knife with a fresh blade" not in used or "knife" in codes
+    assert CUTTERS not in used or "cut_wire" in codes
+    assert TIE_CUTTERS not in used or "tie_tails" in codes
+    assert KNIFE not in used or "knife" in codes
 
 
 @pytest.mark.parametrize(

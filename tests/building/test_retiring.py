@@ -229,9 +229,7 @@ def test_worked_panels_are_not_counted_as_plain_ones(make_enclosure):
 
 
 def test_worked_panels_are_counted_where_the_store_has_an_item_for_them(make_enclosure):
-    made = make_item(
-        kind="other", name="doorway panel, 355 mm, 9 squares", panel_mm=None, panel_squares=None
-    )
+    made = make_item(kind="doorway", name="Cut by Marek")
     assert _back_of(make_enclosure)["doorway-panel"].item == made
 
 
@@ -240,7 +238,7 @@ def test_what_has_no_item_is_said_not_to_be_counted(coordinating, make_enclosure
     ramped = _ramped(make_enclosure)
     page = text_of(coordinating.get(reverse("builds:retire_enclosure", args=[ramped.code])))
 
-    assert "Other, named “Doorway panel, 355 mm, 9 squares”" in page
+    assert "Doorway panel, 355 mm, 9 squares a side" in page
     assert "thrown away; pick up every end" in page
 
 

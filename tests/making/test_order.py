@@ -13,6 +13,7 @@ from builds.making.check_order import check_order
 from builds.making.groups import MOST_PANELS
 from builds.making.parts import PartList, list_parts
 from builds.making.step import Step
+from builds.making.tools import EYES, GLOVES, KNIFE, PEG
 from habitats.structure.design import Design
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
@@ -192,7 +193,7 @@ def test_cutting_wire_warns_and_asks_for_gloves_and_eye_protection() -> None:
 
     cut = steps[number_of(steps, "cut-doorway-level-1-r0c3W")]
 
-    assert {"work gloves", "eye protection"} <= set(cut.tools)
+    assert {GLOVES, EYES} <= set(cut.tools)
     assert "sharp" in cut.cautions[0]
 
 
@@ -291,14 +292,14 @@ def test_parts_that_are_not_needed_are_not_counted_out() -> None:
 def test_a_divider_takes_a_knife_for_the_trays_wall() -> None:
     steps = steps_of(make_design(dividers=(Divider(0, 0, 1, Side.E),)))
 
-    assert "knife with a fresh blade" in step_with(steps, "divider").tools
+    assert KNIFE in step_with(steps, "divider").tools
 
 
 def test_the_foot_is_tied_through_the_trays_wall_with_something_to_open_it() -> None:
     ramp = step_with(steps_of(with_balcony()), "ramp-")
 
     assert "holes in the tray's wall" in " ".join(ramp.instructions)
-    assert "screwdriver or hole punch" in ramp.tools
+    assert PEG in ramp.tools
 
 
 def test_connectors_are_told_apart_by_height() -> None:

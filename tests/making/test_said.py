@@ -55,7 +55,12 @@ def test_what_was_forgotten_is_seen():
 
 def said_in(steps: Iterable[Step]) -> Iterator[str]:
     for step in steps:
-        yield from (step.title, *step.instructions, *step.cautions, *step.tools)
+        yield from (
+            step.title,
+            *step.instructions,
+            *step.cautions,
+            *(one.what for one in step.tools),
+        )
         yield from (one.name for one in (*step.adds, *step.removes))
 
 

@@ -37,7 +37,6 @@ def a_part(what="liner-ground", kind="cloth", count=1, spare=0, **more):
         "count": count,
         "spare": spare,
         "unit": "",
-        "note": "",
         **size,
         **more,
     }

@@ -127,7 +127,7 @@ class Batch(Idempotent):
                 _("“%(build)s” is a repair: it takes no sheets, so nothing is cut for it.")
                 % {"build": build}
             )
-        who_for = (build.adopter or build.name)[:LONGEST_WHO_FOR]
+        who_for = (build.adopter or str(build))[:LONGEST_WHO_FOR]
         with transaction.atomic():
             line = self._add(plan.revision, 1, who_for, idempotency_key or uuid.uuid4())
             line.builds.add(build)
@@ -291,7 +291,7 @@ class BatchLine(Idempotent):
             if not type(self).objects.select_for_update(of=("self",)).filter(pk=self.pk).exists():
                 return
             for number in range(self.builds.count() + 1, self.count + 1):
-                called = f"{name}, {number} of {self.count}" if self.count > 1 else name
+                called = f"{name}, {number}/{self.count}" if self.count > 1 else name
                 idempotency_key = uuid.uuid5(self.idempotency_key, f"build {number}")
                 build = plan_build(
                     self.revision, called[:80], by=by, on=on, idempotency_key=idempotency_key

@@ -116,7 +116,7 @@ class HandOverForm(DoubtfulForm):
         self, sent: QueryDict | None, *, build: Build, person: Person, today: date
     ) -> None:
         home = build.home.code if build.home else None
-        super().__init__(sent, initial={"home": home, "label": build.name[:LONGEST_LABEL]})
+        super().__init__(sent, initial={"home": home, "label": str(build)[:LONGEST_LABEL]})
         self.build, self.person = build, person
         use_today(self, today)
         if build.enclosure is not None:

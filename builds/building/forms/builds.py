@@ -206,6 +206,7 @@ class EditBuildForm(BuildForm):
     def __init__(self, *args: Any, build: Build, **options: Any) -> None:
         names = ("name", "adopter", "planned_on", "notes")
         initial: dict[str, Any] = {name: getattr(build, name) for name in names}
+        initial["name"] = str(build)
         initial["home"] = build.home.code if build.home else None
         initial["people"] = list(build.people.values_list("pk", flat=True))
         super().__init__(*args, initial=initial, **options)
@@ -219,7 +220,12 @@ class EditBuildForm(BuildForm):
                 self.fields[name].disabled = True
 
     def keep(self, build: Build) -> None:
-        for name, value in self.facts().items():
+        facts = self.facts()
+        if "name" in self.changed_data:
+            build.is_named_as_repair = False
+        else:
+            del facts["name"]
+        for name, value in facts.items():
             setattr(build, name, value)
         build.save()
         build.people.set(self.cleaned_data["people"])

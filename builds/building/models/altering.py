@@ -19,6 +19,8 @@ from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.people.models.people import Person
 from habitats.structure.faults import BadDesign
 
+MOST_OF_A_NAME = 60  # leaves room for what is said of it
+
 
 @dataclass(frozen=True, slots=True)
 class Outline:
@@ -107,7 +109,7 @@ def _as_it_will_stand(
     assert design.current is not None, "every design that is kept has a revision"
     if not alteration.laying.mirrored:
         return design.current
-    name = f"{design.name[:60]}, the other way round"
+    name = _("%(name)s, the other way round") % {"name": design.name[:MOST_OF_A_NAME]}
     shape = replace(alteration.target.design, name=name)
     drawn = Design.objects.draw(
         shape, by=by, idempotency_key=uuid.uuid5(idempotency_key, "mirrored")

@@ -70,7 +70,7 @@ def why_not_yet(build: Build, progress: Progress) -> str:
         return _open_steps(names, len(open_steps) - STEPS_NAMED)
     repairs = Repair.objects.filter(build=build).open().values_list("what", flat=True)
     if repairs:
-        names = "; ".join(one.rstrip(".") for one in repairs)
+        names = "; ".join(str(one).rstrip(".") for one in repairs)
         return _("To mend: %(names)s. Mark it as mended, then inspect again.") % {"names": names}
     return ""
 
@@ -94,7 +94,7 @@ def may_be_ticked_first(build: Build) -> bool:
 
 
 def _repair(failed: Answered) -> str:
-    return (failed.note or failed.question)[:LONGEST_REPAIR]
+    return failed.note[:LONGEST_REPAIR] or failed.question
 
 
 def _pass(

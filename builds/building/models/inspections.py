@@ -8,6 +8,7 @@ from django.db import models
 
 from builds.plans.models.builds import Build
 from habitats.common.happened import AppendOnly
+from habitats.common.sentence_field import SentenceField
 from habitats.people.models.people import Person
 from habitats.stored_wording import from_json, to_json
 
@@ -57,12 +58,15 @@ class RepairQuerySet(models.QuerySet["Repair"]):
 
 
 class Repair(AppendOnly):
-    """A point that failed. It is open until somebody says that it is mended."""
+    """A point that failed. It is open until somebody says that it is mended.
+
+    ``what`` is wrong as somebody typed it, else the question that was answered with no.
+    """
 
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="repairs")
     inspection = models.ForeignKey(Inspection, on_delete=models.PROTECT, related_name="repairs")
     code = models.CharField(max_length=40)
-    what = models.CharField(max_length=300)
+    what = SentenceField()
 
     objects = RepairQuerySet.as_manager()
 
@@ -72,7 +76,7 @@ class Repair(AppendOnly):
         ]
 
     def __str__(self) -> str:
-        return self.what
+        return str(self.what)
 
     def mend(self, on: date, *, by: Person, note: str = "") -> "RepairDone":
         """Say that it is mended; said again, the first word stays."""

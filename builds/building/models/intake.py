@@ -50,7 +50,6 @@ ACTS: tuple[type[BuildAct], ...] = (Tick, Start, BuildNote, BuildPhoto, Shortage
 KINDS: tuple[type[AppendOnly], ...] = (*ACTS, StrayAct)
 NOT_YET_BEGUN = (BuildState.PLANNED, BuildState.PULLED)
 ENDED = (BuildState.STOPPED, BuildState.HANDED_OVER)
-LONGEST_WHY = 300
 REMOVED = message(
     "This step was removed from the plan in the meantime; what you did is shown with the build."
 )
@@ -237,7 +236,7 @@ def _stray(
     row = StrayAct(
         build=build,
         payload=as_sent(act),
-        why=why[:LONGEST_WHY],
+        why=why,
         idempotency_key=idempotency_key,
         made_by=person,
     )  # a part of a sentence is English, so that the row does not hang on who reads

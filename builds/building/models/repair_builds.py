@@ -2,7 +2,6 @@
 
 import uuid
 from collections.abc import Sequence
-from dataclasses import asdict
 from datetime import date
 from functools import partial
 
@@ -14,7 +13,13 @@ from builds.drawing.corner import corner_picture
 from builds.making.inspection import inspection_list
 from builds.making.repairing import Trouble, repair_parts, repair_steps
 from builds.plans.models.builds import LONGEST_NAME, Build, CannotBuild, refuse_while_at_work
-from builds.plans.models.plan_cards import UNITS, Cards, StoredStepCard, cards_of_steps
+from builds.plans.models.plan_cards import (
+    UNITS,
+    Cards,
+    StoredStepCard,
+    cards_of_steps,
+    kept_parts,
+)
 from builds.plans.models.planning import plan_build
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import made_before
@@ -27,6 +32,7 @@ from habitats.people.models.people import Person
 from habitats.stored_pictures import stored_picture
 from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.places import level_of
+from habitats.wording import message
 
 MOST_FAULTS = 40  # at once: more is a new build
 
@@ -72,7 +78,7 @@ def plan_repair(
         standing = enclosure.standings.open().select_related("home").first()
         build = plan_build(
             enclosure.revision,
-            f"Repair of {enclosure}"[:LONGEST_NAME],
+            str(enclosure)[:LONGEST_NAME],
             cards=repair_cards(enclosure, chosen),
             by=by,
             on=on,
@@ -81,6 +87,7 @@ def plan_repair(
             enclosure=enclosure,
             home=standing.home if standing else None,
             planned_on=planned_on,
+            is_named_as_repair=True,
         )
         for fault in chosen:
             build.fault_works.create(fault=fault, made_by=by)
@@ -125,7 +132,7 @@ def repair_cards(enclosure: Enclosure, faults: Sequence[Fault]) -> Cards:
             StoredStepCard(card, dict.fromkeys(UNITS, picture))
             for card, picture in zip(cards, pictures, strict=True)
         ),
-        parts=[asdict(part) for part in repair_parts(troubles, structure.design.panel.size_mm)],
+        parts=kept_parts(repair_parts(troubles, structure.design.panel.size_mm)),
         points=[point._asdict() for point in points],
     )
 
@@ -138,8 +145,9 @@ def mend_with(build: Build, on: date, *, by: Person, idempotency_key: uuid.UUID)
     """
     enclosure = build.enclosure
     assert enclosure is not None, "a repair is of an enclosure"
+    mended = message("Mended by the repair %(code)s.", code=build.code)
     for work in build.fault_works.select_related("fault"):
-        work.fault.mend(on, by=by, note=f"Mended by the repair {build.code}.")
+        work.fault.mend(on, by=by, note=mended)
     if (
         enclosure.state_now() != EnclosureState.NEEDS_REPAIR
         or enclosure.faults.open().unsafe().exists()

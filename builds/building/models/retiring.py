@@ -38,9 +38,14 @@ from habitats.people.models.people import Person
 from habitats.structure.design import PanelSize
 from habitats.wording import message
 
-SMALL = {CONNECTOR: Item.Kind.CONNECTOR, CLIP: Item.Kind.CLIP}
-# These no longer serve as plain panels, so they are counted only as what they are.
-WORKED = {DOORWAY_PANEL: "Doorway panel", RAMP_PANEL: "Ramp panel"}
+KINDS = {
+    PLAIN_PANEL: Item.Kind.PANEL,
+    DOORWAY_PANEL: Item.Kind.DOORWAY,
+    RAMP_PANEL: Item.Kind.RAMP,
+    CONNECTOR: Item.Kind.CONNECTOR,
+    CLIP: Item.Kind.CLIP,
+}
+PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
 
 
 class CannotRetire(Exception):
@@ -230,29 +235,18 @@ def taken_back(enclosure: Enclosure, retirement: Retirement) -> TakenBack | None
 
 def _counted_as(what: str, panel: PanelSize, items: Sequence[Item]) -> tuple[Item | None, str]:
     """The oldest item in use that counts the part, and how one would be described."""
-    size = message("%(size)d mm, %(squares)d squares", size=panel.size_mm, squares=panel.squares)
-    if what == PLAIN_PANEL:
-        facts = {"kind": Item.Kind.PANEL, "panel_mm": panel.size_mm, "panel_squares": panel.squares}
-        return _first(items, facts), _("Panel, %(size)s a side") % {"size": size}
-    if what in WORKED:
-        # The name that the item has in the store: stores hold it in English.
-        name = f"{WORKED[what]}, {panel.size_mm} mm, {panel.squares} squares"
-        facts = {"kind": Item.Kind.OTHER, "name": name}
-        return _first(items, facts), _("Other, named “%(name)s”") % {"name": name}
-    return _first(items, {"kind": SMALL[what]}), str(Item.Kind(SMALL[what]).label)
-
-
-def _first(items: Iterable[Item], facts: dict[str, object]) -> Item | None:
-    """The first of these facts; capitals are not told apart."""
-    wanted = {key: _plain(value) for key, value in facts.items()}
-    return next(
-        (one for one in items if all(_plain(getattr(one, k)) == v for k, v in wanted.items())),
-        None,
-    )
-
-
-def _plain(value: object) -> object:
-    return value.casefold() if isinstance(value, str) else value
+    alike = [one for one in items if one.kind == KINDS[what]]
+    kind = str(KINDS[what].label)
+    if what not in PANELS:
+        return next(iter(alike), None), kind
+    size = (panel.size_mm, panel.squares)
+    found = (one for one in alike if (one.panel_mm, one.panel_squares) == size)
+    wanted = _("%(kind)s, %(size)d mm, %(squares)d squares a side") % {
+        "kind": kind,
+        "size": panel.size_mm,
+        "squares": panel.squares,
+    }
+    return next(found, None), wanted
 
 
 def _usual_places(items: Sequence[Item]) -> dict[int, int]:

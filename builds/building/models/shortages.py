@@ -19,6 +19,7 @@ from builds.store.models import movements
 from builds.store.models.items import Item
 from builds.store.models.needs import ITEM_KINDS
 from builds.store.models.stock import Movement
+from habitats.wording import message
 
 PANELS = (PLAIN_PANEL, DOORWAY_PANEL, RAMP_PANEL)
 
@@ -91,7 +92,7 @@ def _write_off(shortage: Shortage, item: Item, count: int) -> None:
     build, by = shortage.build, shortage.made_by
     taken = Movement.objects.filter(build=build, item=item, why=Movement.Why.OUT)
     place = taken.select_related("place").newest_first()[0].place
-    note = "damaged, reported on the build"
+    note = message("damaged, reported on the build")
     about: Any = {"note": note, "by": by, "build": build}
     movements.take_in(item, place, count, idempotency_key=_once(shortage, "back"), **about)
     movements.write_off(item, place, count, idempotency_key=_once(shortage, "written off"), **about)

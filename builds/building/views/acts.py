@@ -139,7 +139,7 @@ def _build_json(build: Build, person: Person) -> dict[str, Any]:
     keys = {step.card["id"]: step.step.key for step in progress.steps}
     former = BuildStep.objects.former_keys(build)
     return {
-        "name": build.name,
+        "name": str(build),
         "words": words_on(build),
         "is_open": state not in ENDED,
         "stored_as": f"{progress.plan.pk}-{state}-{person.pk}-{person.units}-{version()}",

@@ -33,7 +33,7 @@ def _subject(person: Person, code: str) -> PacketSubject:
     return PacketSubject(
         kind="build",
         stands=plan.standing.shape() if plan.standing else None,
-        name=build.name,
+        name=str(build),
         code=build.code,
         shape=plan.revision.shape(),
         link=reverse("builds:build_link", args=[build.code]),

@@ -32,6 +32,7 @@ from habitats.people.views.based_on import accepted, based_on, row_of
 from habitats.structure.read import LONGEST_NAME
 
 DESIGNS_A_PAGE = 30
+MOST_OF_A_NAME = LONGEST_NAME - 20  # leaves room for what is said of it
 
 
 @require_GET
@@ -118,7 +119,7 @@ def rename_design(request: HttpRequest, code: str) -> HttpResponse:
 def copy_design(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     found = design_seen_by(person, code)
-    name = f"{found.name[: LONGEST_NAME - 7]}, copy"
+    name = _("%(name)s, copy") % {"name": found.name[:MOST_OF_A_NAME]}
     form = OnceForm(request.POST)
     idempotency_key = form.cleaned_data["once"] if form.is_valid() else None
     copied = Design.objects.draw(

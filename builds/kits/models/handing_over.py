@@ -15,6 +15,7 @@ from builds.plans.models.builds import Build, BuildState, CannotBuild
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 from habitats.stored_wording import all_to_json
+from habitats.wording import joined, message
 
 
 class Receipt(NamedTuple):
@@ -29,7 +30,8 @@ class Receipt(NamedTuple):
 
     @property
     def words(self) -> str:
-        return f"Received by {self.received_by}." + (f" {self.note}" if self.note else "")
+        received = message("Received by %(name)s.", name=self.received_by)
+        return joined(" ", [received, self.note]) if self.note else received
 
 
 def hand_over_kit(

@@ -91,7 +91,7 @@ class AdopterPage:
 
     @property
     def name(self) -> str:
-        return self.build.name
+        return str(self.build)
 
     @property
     def code(self) -> str:

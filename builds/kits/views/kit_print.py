@@ -87,7 +87,7 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
     lengths = partial(length, units=asked.options.units)
     reckoning = plan_of(packing.plan.revision.shape(), limits(), lengths=lengths, lay=as_cut)
     label = Label(
-        name=build.name,
+        name=str(build),
         code=build.code,
         link=link,
         printed_on=date_format(timezone.localdate(), _("j F Y")),
@@ -95,7 +95,7 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
     )
     packet = packet_of(source_of(reckoning), label, asked.options)
     kit = KitSet(
-        name=build.name,
+        name=str(build),
         rescue=Rescue.ours().name,
         lines=packing.lines,
         missing=packing.missing,

@@ -35,6 +35,7 @@ from builds.making.site import Site
 from builds.making.step import Added, Parts, Step, Task
 from builds.making.step_keys import Facts
 from builds.making.ties import TieSpot, ties_needed
+from builds.making.tools import Tool
 from habitats.measures import length
 from habitats.structure.connectors import Turn
 from habitats.structure.lattice import Face, joints_of
@@ -157,7 +158,7 @@ def _fetch(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
             SORT,
             say.fetch_words(parts, borrowed),
             facts=(Task.FETCH, *new_facts(alteration, borrowed)),
-            tools=(tools.GLOVES.what,),
+            tools=(tools.GLOVES,),
             minutes=times.minutes((1, times.LAYING_OUT), (count, times.SORTED_PANEL)),
             bench=True,
         )
@@ -183,7 +184,7 @@ def animals_out(refuge: Refuge | None) -> Step:
         facts=(Task.ANIMALS_OUT, *refuge_facts(refuge)),
         needs=(SORT,),
         adds=_borrowed(refuge),
-        tools=(tools.GLOVES.what, tools.EYES.what, tools.TIE_CUTTERS.what),
+        tools=(tools.GLOVES, tools.EYES, tools.TIE_CUTTERS),
         cautions=(warn.MOVED_ANIMALS.sentence, warn.TIE_TAILS.sentence),
         minutes=times.minutes((1, times.ANIMALS_MOVED), (len(refuge.borrowed), times.PANEL)),
     )
@@ -228,7 +229,7 @@ def _sorting_step(alteration: Alteration, taken: Sequence[Step]) -> Step:
             tuple((kind, alteration.left[kind]) for kind in PartKind),
             tuple(one.facts for one in taken),
         ),
-        tools=(tools.GLOVES.what,),
+        tools=(tools.GLOVES,),
         minutes=times.minutes((came.total(), times.SORTED_PANEL)),
     )
 
@@ -287,7 +288,7 @@ def _turning_step(
     ties = sum(spot.count for spot in tied)
     carries = _carries(alteration, turned)
     counts = (Added(TIE, ties),) if ties else ()
-    cutting = (tools.EYES.what, tools.TIE_CUTTERS.what) if ties or cut else ()
+    cutting = (tools.EYES, tools.TIE_CUTTERS) if ties or cut else ()
     cautions = [warn.CONNECTOR_OFF] if turned else []
     cautions += [warn.TIE_TAILS] if ties or cut else []
     step = _step(
@@ -295,7 +296,7 @@ def _turning_step(
         say.turn_words(turned, ties, cut, carries=carries),
         facts=(Task.TURN, turn_facts(turned), spot_facts(tied), cut, int(carries)),
         adds=counts,
-        tools=(tools.GLOVES.what, *cutting),
+        tools=(tools.GLOVES, *cutting),
         cautions=tuple(one.sentence for one in cautions),
         minutes=times.minutes((len(turned), times.TURNED_CONNECTOR), (ties + cut, times.TIE)),
         people=2 if carries else 1,
@@ -336,7 +337,7 @@ def _finish(site: Site, alteration: Alteration, refuge: Refuge | None) -> None:
         say.animals_back_words(len(refuge.borrowed) if refuge else 0),
         facts=(Task.ANIMALS_BACK, *(refuge_facts(refuge) if refuge else ())),
         needs=(INSPECT,),
-        tools=(tools.EYES.what, tools.TIE_CUTTERS.what) if borrowed else (),
+        tools=(tools.EYES, tools.TIE_CUTTERS) if borrowed else (),
         cautions=(warn.MOVED_ANIMALS.sentence,),
         minutes=times.minutes((1, times.ANIMALS_MOVED)),
     )
@@ -402,7 +403,7 @@ def _step(
     minutes: int,
     needs: tuple[str, ...] = (),
     adds: tuple[Added, ...] = (),
-    tools: tuple[str, ...] = (),
+    tools: tuple[Tool, ...] = (),
     cautions: tuple[str, ...] = (),
     people: int = 1,
     bench: bool = False,

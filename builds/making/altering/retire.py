@@ -129,7 +129,7 @@ def _into_store(
         title=words.title,
         instructions=words.instructions,
         needs=tuple(step.id for step in taking if step.id not in needed),
-        tools=(tools.GLOVES.what,),
+        tools=(tools.GLOVES,),
         minutes=times.minutes((sum(one.count for one in parts), times.SORTED_PANEL)),
         facts=(Task.INTO_STORE, tuple(one.facts for one in taking)),
     )

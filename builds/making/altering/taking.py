@@ -27,6 +27,7 @@ from builds.making.site import NOTHING, Site
 from builds.making.step import Added, Parts, Step, Task
 from builds.making.step_keys import Facts
 from builds.making.ties import TieGroup
+from builds.making.tools import Tool
 from habitats.measures import length
 from habitats.structure.lattice import PanelPlace, Side, wall_place
 from habitats.structure.structure import Panel, Structure
@@ -132,7 +133,7 @@ class _Teller:
         role, level = panels[0].role, panels[0].level
         kind = KINDS[role]
         sides = _sides(self._structure, panels) if kind.groups is round_the_floor else []
-        cutting = (tools.EYES.what, tools.TIE_CUTTERS.what) if count[TIE] else ()
+        cutting = (tools.EYES, tools.TIE_CUTTERS) if count[TIE] else ()
         cautions = [warn.CATCH_PANELS]
         held = kind.held if kind.hold is Hold.SEVERAL and len(panels) > 1 else None
         cautions += [held] if held else []
@@ -141,7 +142,7 @@ class _Teller:
             step,
             say.take_panels_words(role, level, count, sides),
             step.adds,
-            tools=(tools.GLOVES.what, *cutting),
+            tools=(tools.GLOVES, *cutting),
             cautions=tuple(one.sentence for one in cautions),
             minutes=times.minutes(
                 (len(panels), times.TAKEN_PANEL),
@@ -160,7 +161,7 @@ class _Teller:
                 level, use.sentence, doorways=len(self._structure.trays[level].doorways)
             ),
             tuple(Added(one.code, one.quantity) for one in blanks),
-            tools=(tools.GLOVES.what,),
+            tools=(tools.GLOVES,),
             cautions=(
                 *((warn.LIFT_TRAY.sentence,) if step.people == 2 else ()),
                 warn.OLD_TRAY.sentence,
@@ -186,7 +187,7 @@ class _Teller:
                 Added(TIE, loose + overlaps),
                 *(Added(one.code, one.quantity) for one in strips),
             ),
-            tools=(tools.GLOVES.what, tools.EYES.what, tools.TIE_CUTTERS.what),
+            tools=(tools.GLOVES, tools.EYES, tools.TIE_CUTTERS),
             cautions=(warn.CUT_TIES_OFF.sentence,),
             minutes=times.minutes((1, times.TAKEN_RAMP), (overlaps, times.CUT_TIE)),
             more=(int(whole),),
@@ -198,7 +199,7 @@ def _taking(
     words: Words,
     removes: tuple[Added, ...],
     *,
-    tools: tuple[str, ...],
+    tools: tuple[Tool, ...],
     cautions: tuple[str, ...],
     minutes: int,
     more: Facts = (),

@@ -44,9 +44,9 @@ def source_of_alteration(alteration: Alteration, order: Order) -> PacketSource:
 
 def _parts(alteration: Alteration, order: Order) -> PartList:
     """The target's parts, with the tools that this alteration takes."""
-    used = {tool for step in order.steps for tool in step.tools}
+    used = {tool.code for step in order.steps for tool in step.tools}
     parts = list_parts(alteration.target, alteration.wanted.blanks)
-    return replace(parts, tools=tuple(one for one in TOOLS if one.what in used))
+    return replace(parts, tools=tuple(one for one in TOOLS if one.code in used))
 
 
 def _cut_from_old(alteration: Alteration) -> frozenset[str]:

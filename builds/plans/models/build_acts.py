@@ -16,6 +16,7 @@ from builds.making.part_names import part_code, part_name
 from builds.making.step_keys import KEY_LENGTH
 from builds.plans.models.builds import Build
 from habitats.common.happened import AppendOnly
+from habitats.common.sentence_field import SentenceField
 from habitats.people.models.people import Person
 
 
@@ -177,7 +178,7 @@ class StrayAct(AppendOnly):
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="strays")
     payload = models.JSONField()
     image = models.ImageField(upload_to="builds/strays/", blank=True)
-    why = models.CharField(max_length=300)
+    why = SentenceField()
 
     def __str__(self) -> str:
         return f"stray act on build {self.build_id}"

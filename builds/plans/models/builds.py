@@ -10,9 +10,11 @@ from django.utils import timezone
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
+from builds.common.build_names import build_name
 from habitats.common.codes import CODE_LENGTH
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import Idempotent, made_before
+from habitats.common.sentence_field import SentenceField
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person, WorkshopQuerySet
@@ -78,10 +80,12 @@ class Build(Idempotent):
 
     ``enclosure``: what is made or altered; None for a kit, which leaves the rescue, and until
     there is one. ``adopter``: the name an adopter goes by, empty for a build for a home.
+    ``is_named_as_repair``: nobody named it, so ``name`` is that of the enclosure that it repairs.
     """
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
     name = models.CharField(max_length=LONGEST_NAME)
+    is_named_as_repair = models.BooleanField(default=False, editable=False)
     home = models.ForeignKey(
         Home, on_delete=models.PROTECT, null=True, blank=True, related_name="builds"
     )
@@ -107,7 +111,7 @@ class Build(Idempotent):
         ]
 
     def __str__(self) -> str:
-        return self.name
+        return build_name(self.name, self.is_named_as_repair)
 
     @property
     def is_kit(self) -> bool:
@@ -155,7 +159,7 @@ class BuildEvent(AppendOnly):
     build = models.ForeignKey(Build, on_delete=models.PROTECT, related_name="events")
     state = models.CharField(max_length=12, choices=BuildState)
     on = models.DateField()
-    note = models.CharField(max_length=300, blank=True)
+    note = SentenceField(blank=True)
 
     class Meta:
         indexes = [models.Index(fields=["build", "-id"], name="build_event_latest")]

@@ -1,6 +1,6 @@
 """A design's steps, parts and inspection points as they are kept with a build."""
 
-from collections.abc import Sequence
+from collections.abc import Iterable, Sequence
 from dataclasses import asdict
 from functools import lru_cache, partial
 from typing import Any, NamedTuple
@@ -63,9 +63,16 @@ def _cached_cards(shape: Shape, stands: Shape | None, _limits: Limits) -> Cards:
     numbers = range(len(any_units.steps))
     return Cards(
         steps=tuple(_step(read, number) for number in numbers),
-        parts=[asdict(part) for part in any_units.parts.parts],
+        parts=kept_parts(any_units.parts.parts),
         points=[point._asdict() for point in inspection_list(any_units.structure)],
     )
+
+
+def kept_parts(parts: Iterable[Part]) -> list[dict[str, Any]]:
+    """As a plan keeps them: codes and numbers. Notes are told with today's part list alone."""
+    return [
+        {name: value for name, value in asdict(part).items() if name != "note"} for part in parts
+    ]
 
 
 def step_cards_of(shape: Shape, stands: Shape | None = None) -> list[dict[str, Any]]:
@@ -86,7 +93,7 @@ def _altering(shape: Shape, stands: Shape) -> Cards:
             StoredStepCard(card, _pictures_of_alteration(alteration, orders, number))
             for number, card in enumerate(cards)
         ),
-        parts=[asdict(part) for part in _parts_of_alteration(alteration)],
+        parts=kept_parts(_parts_of_alteration(alteration)),
         points=[point._asdict() for point in inspection_list(alteration.target)],
     )
 
@@ -153,7 +160,7 @@ def _card(steps: dict[str, Step]) -> dict[str, Any]:
         "needs": list(step.needs),
         "adds": [{"what": one.what, "count": one.count} for one in step.adds],
         **_taken_off(step),
-        "tools": list(step.tools),
+        "tools": [tool.what for tool in step.tools],
         "minutes": step.minutes,
         "people": step.people,
         "bench": step.bench,

@@ -41,6 +41,7 @@ from builds.store.models.stock import Movement, Stock
 from habitats.common.idempotency import made_before
 from habitats.people.models.people import Person
 from habitats.stored_wording import all_to_json
+from habitats.wording import message
 
 How, Short = PullEnd.How, ShortPick.Why
 Picks = Mapping[tuple[Item, Place], int]
@@ -141,7 +142,7 @@ def report_short(
                 share,
                 by=by,
                 idempotency_key=next(idempotency_keys),
-                note=f"instead of {item}"[:200],
+                note=message("instead of %(item)s", item=item.name),
                 build=pull.build,
                 pull=pull,
             )
@@ -181,7 +182,7 @@ def bring_back(
                 item=item,
                 count=share,
                 why=Short.UNNEEDED,
-                note="left over",
+                note=message("left over"),
                 made_by=by,
                 idempotency_key=own,
             )
@@ -235,9 +236,8 @@ def give_up(pulls: Sequence[Pull], *, by: Person, idempotency_key: uuid.UUID) ->
 def release_reservations(build: Build, *, by: Person, idempotency_key: uuid.UUID) -> None:
     """A build is stopped: nothing is reserved for it any more."""
     give_up(list(build.pulls.open()), by=by, idempotency_key=idempotency_key)
-    movements.release_all(
-        by=by, idempotency_key=idempotency_key, note="the build is stopped", build=build
-    )
+    note = message("the build is stopped")
+    movements.release_all(by=by, idempotency_key=idempotency_key, note=note, build=build)
 
 
 def release_when_stopped(

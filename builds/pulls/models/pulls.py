@@ -16,6 +16,7 @@ from builds.plans.models.build_plans import BuildPlan
 from builds.plans.models.builds import Build
 from builds.store.models.items import Item
 from habitats.common.happened import AppendOnly, refuse_edit
+from habitats.common.sentence_field import SentenceField
 from habitats.people.models.people import WorkshopQuerySet
 from habitats.stored_wording import all_from_json
 
@@ -111,7 +112,7 @@ class ShortPick(AppendOnly):
     count = models.PositiveIntegerField()
     why = models.CharField(max_length=10, choices=Why)
     instead = models.ForeignKey(Item, on_delete=models.PROTECT, null=True, related_name="+")
-    note = models.CharField(max_length=LONGEST_NOTE, blank=True)
+    note = SentenceField(blank=True)
 
     class Meta:
         constraints = [

@@ -31,6 +31,7 @@ METRES = "m"
 MOST_PAID = Decimal("99999999.99")
 NAME_IS_TAKEN = _("There is an item with this name already. Choose another name.")
 MEASURED = (Item.Kind.TAPE, Item.Kind.CLOTH)
+PANELS = (Item.Kind.PANEL, Item.Kind.DOORWAY, Item.Kind.RAMP)
 
 
 class FindItemsForm(forms.Form):
@@ -138,8 +139,8 @@ class ItemForm(forms.Form):
     )
 
     ASKED_OF = {
-        "panel_mm": (Item.Kind.PANEL,),
-        "panel_squares": (Item.Kind.PANEL,),
+        "panel_mm": PANELS,
+        "panel_squares": PANELS,
         "cloth_mm": (Item.Kind.CLOTH,),
         "unit": (Item.Kind.TOOL, Item.Kind.OTHER),
     }

@@ -27,7 +27,6 @@ class SheetKindForm(forms.Form):
     name = forms.CharField(
         label=_("Name"),
         max_length=40,
-        initial=_("Full sheet"),
         help_text=_("For example its colour."),
     )
     width_mm = LengthField(label=_("Across the flutes"), bounds=SHEET_BOUNDS)

@@ -3,9 +3,11 @@
 from collections import Counter
 from collections.abc import Collection, Iterable, Mapping
 from dataclasses import dataclass
+from typing import Any
 
 from django.db import models
 
+from builds.common.build_names import build_name
 from builds.store.models.stock import Movement
 
 
@@ -30,6 +32,7 @@ class ReservedFor:
 
 
 Holders = dict[int, list[ReservedFor]]
+_OF_BUILD = ("build__code", "build__name", "build__is_named_as_repair")
 
 
 def reserved_by_build(items: Iterable[int], *, but: Collection[int] = ()) -> Holders:
@@ -37,7 +40,7 @@ def reserved_by_build(items: Iterable[int], *, but: Collection[int] = ()) -> Hol
     rows = (
         Movement.objects.filter(item__in=list(items))
         .exclude(reserved_change=0)
-        .values("item", "build", "build__code", "build__name")
+        .values("item", "build", *_OF_BUILD)
         .annotate(total=models.Sum("reserved_change"))
         .filter(total__gt=0)
         .order_by("item", "build")
@@ -45,9 +48,14 @@ def reserved_by_build(items: Iterable[int], *, but: Collection[int] = ()) -> Hol
     found: Holders = {}
     for row in rows:
         if (key := row["build"]) not in but:
-            holder = Holder(key, row["build__code"], row["build__name"]) if key else None
+            holder = _holder(row) if key else None
             found.setdefault(row["item"], []).append(ReservedFor(holder, row["total"]))
     return found
+
+
+def _holder(row: Mapping[str, Any]) -> Holder:
+    code, *named = (row[column] for column in _OF_BUILD)
+    return Holder(row["build"], code, build_name(*named))
 
 
 def lost_since(before: Mapping[int, Iterable[ReservedFor]]) -> Holders:

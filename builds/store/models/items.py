@@ -44,13 +44,17 @@ class ItemQuerySet(models.QuerySet["Item"]):
 class Item(models.Model):
     """A thing counted in the store. Sheets have their own facts in ``SheetKind``.
 
-    ``panel_mm`` and ``panel_squares`` are a panel's, ``cloth_mm`` is how wide a roll of cloth is;
-    else None. ``unit`` is empty for pieces, else what is counted, such as ``m``.
+    A panel that was cut for a doorway or bent for a ramp no longer serves as a plain one, so it is
+    of a kind of its own. ``panel_mm`` and ``panel_squares`` are those of panels, ``cloth_mm`` is
+    how wide a roll of cloth is; else None. ``unit`` is empty for pieces, else what is counted,
+    such as ``m``.
     ``reorder_at``: less free than this is too little; None: nobody watches it.
     """
 
     class Kind(models.TextChoices):
         PANEL = "panel", _("Panel")
+        DOORWAY = "doorway", _("Doorway panel")
+        RAMP = "ramp", _("Ramp panel")
         CONNECTOR = "connector", _("Connector")
         TIE = "tie", _("Cable tie")
         CLIP = "clip", _("Lid clip")
@@ -87,6 +91,8 @@ class Item(models.Model):
                 condition=models.Q(
                     kind__in=[
                         "panel",
+                        "doorway",
+                        "ramp",
                         "connector",
                         "tie",
                         "clip",
@@ -101,9 +107,11 @@ class Item(models.Model):
             models.CheckConstraint(
                 name="a_panel_has_its_size_and_nothing_else_has",
                 condition=models.Q(
-                    kind="panel", panel_mm__isnull=False, panel_squares__isnull=False
+                    kind__in=["panel", "doorway", "ramp"],
+                    panel_mm__isnull=False,
+                    panel_squares__isnull=False,
                 )
-                | ~models.Q(kind="panel")
+                | ~models.Q(kind__in=["panel", "doorway", "ramp"])
                 & models.Q(panel_mm__isnull=True, panel_squares__isnull=True),
             ),
             models.CheckConstraint(

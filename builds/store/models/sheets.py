@@ -62,7 +62,7 @@ class SheetKindQuerySet(models.QuerySet["SheetKind"]):
 class SheetKind(models.Model):
     """A kind of sheet one can buy. Its flutes run along its height. ``cost`` is for one sheet.
 
-    ``item`` is what it is counted as; it is made with the kind and keeps its name.
+    ``item`` is what it is counted as; it is made with the kind, and named by it and its measures.
     """
 
     item = models.OneToOneField(
@@ -116,7 +116,8 @@ class SheetKind(models.Model):
 
     def _named_item(self) -> Item:
         item = self.item if self.item_id else Item(kind=Item.Kind.SHEET)
-        item.name = f"{self}, {Decimal(self.thickness_mm).normalize():f} mm thick"
+        thick = f"{Decimal(self.thickness_mm).normalize():f}"
+        item.name = f"{self.name}, {self.width_mm} × {self.height_mm} × {thick} mm"
         item.is_put_away = self.is_retired
         item.save()
         return item

@@ -17,6 +17,7 @@ from django.utils.translation import gettext_lazy as _
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from habitats.common.happened import AppendOnly
+from habitats.common.sentence_field import SentenceField
 
 # Fields of a movement that say what it was for; what is reserved is reserved for one of them.
 PURPOSES = ("build", "job")
@@ -87,7 +88,7 @@ class Movement(AppendOnly):
     """What happened to an item in a place: two changes, and what they left.
 
     ``number`` counts the movements of the item in the place. ``other``: where a move went to or
-    came from; else None. ``note`` is anybody's words. ``stocktake``: the one that counted it.
+    came from; else None. ``note`` is ours, or somebody's. ``stocktake``: the one that counted it.
     ``delivery``: the one that it came with, or that was reversed. ``paid``: for all of what came in
     here, in the rescue's currency; None: nobody said.
     What it was for stands in the fields that ``PURPOSES`` names.
@@ -130,7 +131,7 @@ class Movement(AppendOnly):
         "builds.Delivery", on_delete=models.PROTECT, null=True, related_name="movements"
     )
     paid = models.DecimalField(max_digits=12, decimal_places=2, null=True)
-    note = models.CharField(max_length=200, blank=True)
+    note = SentenceField(blank=True)
 
     objects = MovementQuerySet.as_manager()
 

@@ -16,6 +16,7 @@ from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.common.days import in_full
 from habitats.common.happened import AppendOnly, Elsewhere, Span, SpanQuerySet
 from habitats.common.idempotency import Idempotent, get_or_make, made_before
+from habitats.common.sentence_field import SentenceField
 from habitats.people.models.people import Person
 from habitats.structure.design import Species
 
@@ -178,7 +179,7 @@ class Override(AppendOnly):
 
     group = models.ForeignKey(Group, on_delete=models.PROTECT, related_name="overrides")
     key = models.CharField(max_length=200)
-    sentence = models.CharField(max_length=500)
+    sentence = SentenceField()
     reason = models.CharField(max_length=300)
     is_block = models.BooleanField()
     confirmed = models.BooleanField(default=False)

@@ -15,9 +15,6 @@ from habitats.welfare.objection import OverrideTerms as Takes
 from habitats.welfare.words import day_words
 from habitats.wording import message
 
-# So much of a sentence is kept with an override; the pure rules write shorter ones.
-LONGEST_SENTENCE = 500
-
 
 class GroupObjection(NamedTuple):
     """An objection, and who overrode it, if it was."""
@@ -114,7 +111,7 @@ def let_be(
         if one.key not in known:
             group.overrides.create(
                 key=one.key,
-                sentence=one.sentence[:LONGEST_SENTENCE],
+                sentence=one.sentence,
                 reason=reason,
                 is_block=is_block,
                 confirmed=confirmed,

@@ -11,6 +11,7 @@ from django.utils.translation import gettext as _
 from habitats.common import days
 from habitats.common.happened import AppendOnly, Elsewhere
 from habitats.common.idempotency import made_before
+from habitats.common.sentence_field import SentenceField
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import structure_of
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
@@ -144,7 +145,7 @@ class FaultMended(AppendOnly):
 
     fault = models.OneToOneField(Fault, on_delete=models.PROTECT, related_name="mended")
     on = models.DateField()
-    note = models.CharField(max_length=300, blank=True)
+    note = SentenceField(blank=True)
 
     def __str__(self) -> str:
         return f"fault {self.fault_id} mended"

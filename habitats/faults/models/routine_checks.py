@@ -12,6 +12,7 @@ from habitats.common.idempotency import made_before
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.faults.models.faults import STANDS, Fault, refuse_what_does_not_stand
 from habitats.people.models.people import Person
+from habitats.stored_wording import to_json
 from habitats.upkeep.points import CheckPoint
 from habitats.upkeep.schedule import next_look
 from habitats.upkeep.urgency import FaultUrgency
@@ -32,7 +33,7 @@ class Answer(NamedTuple):
         """As it is kept, with the question as it was asked."""
         return {
             "code": self.point.code,
-            "question": self.point.question,
+            "question": to_json(self.point.question),
             "is_good": self.is_good,
             "urgency": self.urgency or "",
             "note": self.note,

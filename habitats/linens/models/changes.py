@@ -10,11 +10,13 @@ from django.utils.translation import gettext as _
 from habitats.common import days
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import get_or_make, made_before
+from habitats.common.sentence_field import SentenceField
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.linens import InvalidTransition, Linen
 from habitats.linens.models.spots import Spot
 from habitats.people.models.people import Person
 from habitats.rotation.states import State
+from habitats.wording import message
 
 
 class InUseElsewhere(Exception):
@@ -69,7 +71,7 @@ class LinenRemark(AppendOnly):
     linen = models.ForeignKey(Linen, on_delete=models.PROTECT, related_name="remarks")
     spot = models.ForeignKey(Spot, on_delete=models.PROTECT, null=True, related_name="+")
     on = models.DateField()
-    note = models.CharField(max_length=300)
+    note = SentenceField()
 
     def __str__(self) -> str:
         return f"remark on linen {self.linen_id}"
@@ -142,8 +144,14 @@ def stays_elsewhere(
         spot=spot,
         on=on,
         made_by=by,
-        note=f"Scanned at {spot}, but it stays where it was.",
+        note=_scanned_at(spot),
     )
+
+
+def _scanned_at(spot: Spot | None) -> str:
+    if spot is None:
+        return message("Scanned elsewhere, but it stays where it was.")
+    return message("Scanned at %(place)s, but it stays where it was.", place=spot.name)
 
 
 def _refuse(spot: Spot, linen: Linen, *, is_here: bool, will_do: bool) -> None:

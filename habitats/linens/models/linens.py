@@ -20,6 +20,7 @@ from django.utils.translation import gettext, gettext_lazy
 from habitats.common import days
 from habitats.common.happened import AppendOnly
 from habitats.common.idempotency import Idempotent, made_before
+from habitats.common.sentence_field import SentenceField
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize, Sort, Spot
@@ -349,7 +350,7 @@ class LinenEvent(AppendOnly):
     )
     washes = models.PositiveIntegerField()
     suspicion = models.CharField(max_length=12, choices=SUSPICIONS, blank=True)
-    note = models.CharField(max_length=300, blank=True)
+    note = SentenceField(blank=True)
 
     class Meta:
         indexes = [

@@ -17,6 +17,7 @@ from habitats.linens.models.releasing import MOST_IN_A_ROW, release_of
 from habitats.people.models.people import Person
 from habitats.rotation.infection import Suspicion
 from habitats.rotation.states import State
+from habitats.wording import message
 
 WASHABLE = (State.SOILED, State.SET_ASIDE, State.NEW)
 
@@ -200,7 +201,7 @@ class Load(AppendOnly):
                 by=by,
                 load=self,
                 seen=True,
-                note="washed again, in a row",
+                note=message("washed again, in a row"),
                 idempotency_key=uuid.uuid5(idempotency_key, f"{linen.label} {number}"),
             )
 

@@ -117,7 +117,7 @@ class Spot(models.Model):
         ]
 
     def __str__(self) -> str:
-        return self.name
+        return str(self.name)
 
     @staticmethod
     def lay(enclosure: Enclosure, structure: Structure, on: date) -> None:

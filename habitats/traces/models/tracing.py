@@ -20,6 +20,7 @@ from habitats.rotation.infection import WashRun
 from habitats.rotation.states import State
 from habitats.rotation.trace_facts import Facts, Thing
 from habitats.traces.models.traces import Trace
+from habitats.wording import message
 
 # Where a linen is wet, gone, or set aside already: it is not set aside from there.
 _NOT_AT_HAND = (
@@ -85,7 +86,7 @@ def set_aside(
                 on,
                 by=by,
                 suspicion=trace.suspicion,
-                note=f"Met in the trace {trace.code}.",
+                note=message("Met in the trace %(code)s.", code=trace.code),
                 idempotency_key=uuid.uuid5(idempotency_key, linen.label),
             )
     return len(linens)
