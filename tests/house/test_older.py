@@ -107,6 +107,102 @@ def test_its_rows_are_read_by_the_models_of_today(manage):
     assert "all read" in read.stdout, read.stderr
 
 
+# What the program wrote in English up to 0.2.0: table, row, column, and what a German reads since.
+SAID_IN_ENGLISH = [
+    ("builds_movement", 34, "note", "instead of Lid clip", "anstelle von Lid clip"),
+    ("builds_movement", 33, "note", "the build is stopped", "der Bau ist gestoppt"),
+    ("builds_shortpick", 1, "note", "left over", "übrig"),
+    ("builds_buildevent", 22, "note", "Received by Milo.", "Entgegengenommen von Milo."),
+    ("builds_build", 8, "name", "Repair of Pillar", "Reparatur von Pillar"),
+    (
+        "habitats_faultmended",
+        1,
+        "note",
+        "Mended by the repair FCX3P9.",
+        "Behoben durch die Reparatur FCX3P9.",
+    ),
+    (
+        "habitats_linenevent",
+        5772,
+        "note",
+        "Met in the trace KM42PX.",
+        "Kontakt laut Kontaktverfolgung KM42PX.",
+    ),
+    ("habitats_faultmended", 2, "note", "Mended by Bertil.", "Mended by Bertil."),
+]
+
+
+@pytest.fixture
+def said_in_english(database):
+    """Its rows, with sentences of that version in them, and rows that they belong to."""
+    with sqlite3.connect(database) as rows:
+        for table, pk, column, english, _german in SAID_IN_ENGLISH:
+            rows.execute(f"UPDATE {table} SET {column} = ? WHERE id = ?", (english, pk))
+        rows.execute("UPDATE builds_shortpick SET why = 'unneeded'")
+        rows.execute(
+            "UPDATE builds_buildevent SET state = 'handed over', build_id = 7 WHERE id = 22"
+        )
+        rows.execute("UPDATE builds_buildplan SET is_repair = 1 WHERE build_id = 8")
+        (answers,) = rows.execute("SELECT answers FROM builds_inspection WHERE id = 4").fetchone()
+        answers = [{**one, "note": ""} for one in json.loads(answers)]
+        (asked,) = [one["question"] for one in answers if one["code"] == "tails"]
+        rows.execute("UPDATE builds_inspection SET answers = ?", (json.dumps(answers),))
+        rows.execute("UPDATE builds_repair SET what = ?, inspection_id = 4 WHERE id = 1", (asked,))
+
+
+def test_what_it_said_in_english_is_told_to_each_reader_since(manage, said_in_english):
+    assert manage("migrate").returncode == 0
+
+    models = {
+        "builds_movement": "Movement",
+        "builds_shortpick": "ShortPick",
+        "builds_buildevent": "BuildEvent",
+        "builds_build": "Build",
+        "builds_repair": "Repair",
+        "habitats_faultmended": "FaultMended",
+        "habitats_linenevent": "LinenEvent",
+    }
+    asked = [
+        (table.partition("_")[0], models[table], pk, column)
+        for table, pk, column, _english, _german in SAID_IN_ENGLISH
+    ]
+    read = manage(
+        "shell",
+        "-v0",
+        "-c",
+        "import json\n"
+        "from django.apps import apps\n"
+        "from django.utils.translation import override\n"
+        "said = []\n"
+        "with override('de'):\n"
+        f"    for app, model, pk, column in {asked!r}:\n"
+        "        row = apps.get_model(app, model).objects.get(pk=pk)\n"
+        "        said.append(str(row if model == 'Build' else getattr(row, column)))\n"
+        "    said.append(str(apps.get_model('builds', 'Repair').objects.get(pk=1)))\n"
+        "print(json.dumps(said))",
+    )
+
+    *told, repair = json.loads(read.stdout)
+    assert told == [german for *_row, german in SAID_IN_ENGLISH], read.stderr
+    assert repair.startswith("Ist "), "the question, in German"
+
+
+def test_its_worked_panels_and_sheets_are_told_by_kind_and_measures(manage, database):
+    with sqlite3.connect(database) as rows:
+        rows.execute(
+            "UPDATE builds_item SET kind = 'other', name = 'Doorway panel, 355 mm, 9 squares' "
+            "WHERE id = 11"
+        )
+
+    assert manage("migrate").returncode == 0
+
+    with sqlite3.connect(database) as rows:
+        panel = rows.execute("SELECT kind, panel_mm, panel_squares FROM builds_item WHERE id = 11")
+        sheet = rows.execute("SELECT name FROM builds_item WHERE id = 12")
+        assert panel.fetchone() == ("doorway", 355, 9)
+        assert sheet.fetchone() == ("Full sheet, white, 1220 × 2440 × 4 mm",)
+
+
 def test_an_older_database_is_told_which_version_to_install_first(manage, database):
     with sqlite3.connect(database) as rows:
         rows.execute(

@@ -9,7 +9,7 @@ from typing import Any
 
 from django.db import transaction
 
-from builds.making.part_names import DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL, part_name
+from builds.making.part_names import DOORWAY_PANEL, PLAIN_PANEL, RAMP_PANEL
 from builds.plans.models.build_acts import Shortage
 from builds.plans.models.builds import NEEDING, Build
 from builds.pulls.models.accounts import Account, PullAccount, account_of
@@ -54,7 +54,7 @@ def item_called(build: Build, what: str) -> Item | None:
         ).first()
     if what in ITEM_KINDS:
         return live.filter(kind=ITEM_KINDS[what]).first()
-    return live.filter(name__iexact=part_name(what).strip()).first()
+    return live.filter(name__iexact=what.strip()).first()  # typed by somebody; no code is a name
 
 
 def _pull_for(shortage: Shortage, account: Account) -> Pull:
