@@ -175,7 +175,7 @@ def keep(apps, schema_editor):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("builds", "0008_worked_panels")]
+    dependencies = [("builds", "0009_worked_panels")]
 
     operations = [
         migrations.AddField(

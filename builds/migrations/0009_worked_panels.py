@@ -45,7 +45,7 @@ def rename_sheets(apps, schema_editor, pattern):
 
 
 class Migration(migrations.Migration):
-    dependencies = [("builds", "0007_reasons_of_short_picks")]
+    dependencies = [("builds", "0008_what_was_paid")]
 
     operations = [
         migrations.RemoveConstraint("Item", "item_kind_is_known"),
