@@ -120,5 +120,5 @@ def test_a_page_of_a_build_says_where_nothing_can_be_kept(building):
 
     text = building.get(reverse("builds:build", args=[make_build().code])).content.decode()
 
-    assert "not reached over HTTPS" in text
+    assert "not opened over HTTPS" in text
     assert "Without scripts, this page works while you are online." in text

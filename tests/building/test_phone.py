@@ -280,7 +280,7 @@ def test_the_page_says_plainly_where_nothing_can_be_kept_and_works_all_the_same(
     page.add_init_script("Object.defineProperty(self, 'isSecureContext', { value: false })")
     page.goto(reverse("builds:build_step", args=[build.code, steps_of(build)[0].key]))
 
-    expect(page.locator("[data-no-store]")).to_contain_text("not reached over HTTPS")
+    expect(page.locator("[data-no-store]")).to_contain_text("not opened over HTTPS")
     page.get_by_role("button", name="Step 1 is done").tap()
 
     expect(page.get_by_role("status")).to_contain_text("Step 1 is done.")
