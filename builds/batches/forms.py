@@ -8,13 +8,18 @@ from functools import partial
 from typing import Any
 
 from django import forms
+from django.db import models, transaction
+from django.forms import CheckboxSelectMultiple
+from django.utils.formats import date_format
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
-from builds.batches.models.batches import LONGEST_NAME, Batch
+from builds.batches.models.batches import LONGEST_NAME, Batch, builds_to_batch
 from builds.batches.models.cutting_jobs import LONGEST_WHO_FOR, MOST_COUNT, stock_id
 from builds.batches.models.sheet_stock import SheetStock
 from builds.common.fields import asked_once
 from builds.cutting import StockSheet
+from builds.plans.models.builds import NEEDING, Build
 from builds.sheets import Kept, OfferedSheet, SheetOffer
 from builds.store.forms.places import PlaceField
 from builds.store.forms.store import MOST_COST
@@ -47,6 +52,34 @@ SECONDS = [
 STAGES = [("3", _("Three: across, strips, pieces")), ("", _("As many as needed"))]
 
 
+class PlannedBuildsField(RowsField):
+    """Builds that still take something; offered are those that are in no batch yet.
+
+    The others are taken as well: a form that is sent twice names builds that are in it by then.
+    """
+
+    def __init__(self, **options: Any) -> None:
+        super().__init__(
+            Build.objects.none(),
+            label=_("Planned builds"),
+            widget=CheckboxSelectMultiple,
+            **options,
+        )
+
+    def offer(self) -> int:
+        """As things are now; how many are offered."""
+        self.queryset = Build.objects.in_state(*NEEDING)
+        found = list(builds_to_batch())
+        self.choices = [(one.pk, self.label_from_instance(one)) for one in found]
+        return len(found)
+
+    def label_from_instance(self, obj: models.Model) -> str:
+        assert isinstance(obj, Build)
+        if obj.planned_on is None:
+            return f"{obj} ({obj.code})"
+        return f"{obj} ({obj.code}), {date_format(obj.planned_on, gettext('j M Y'))}"
+
+
 class BatchForm(forms.Form):
     once = OnceField()
     name = forms.CharField(
@@ -54,6 +87,42 @@ class BatchForm(forms.Form):
         max_length=LONGEST_NAME,
         help_text=_("For example the day on which you want to cut."),
     )
+    builds = PlannedBuildsField(
+        required=False,
+        help_text=_("Cut together, and pulled together. You can add others, and designs, later."),
+    )
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        if not _offered_builds(self) and not self.is_bound:
+            del self.fields["builds"]
+
+    def begin(self, *, by: Person) -> Batch:
+        """A new batch with its builds, or none. Raises ``CannotCut``."""
+        given = self.cleaned_data
+        with transaction.atomic():
+            batch = Batch.objects.begin(given["name"], by=by, idempotency_key=given["once"])
+            batch.add_builds(given["builds"], idempotency_key=given["once"])
+        return batch
+
+
+class AddBuildsForm(forms.Form):
+    """Builds that are planned already join a batch."""
+
+    once = OnceField()
+    builds = PlannedBuildsField(
+        error_messages={"required": _("Choose at least one planned build.")}
+    )
+
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        self.offers = _offered_builds(self)
+
+
+def _offered_builds(form: forms.Form) -> int:
+    field = form.fields["builds"]
+    assert isinstance(field, PlannedBuildsField)
+    return field.offer()
 
 
 class LineForm(forms.Form):

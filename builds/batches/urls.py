@@ -17,6 +17,7 @@ urlpatterns = [
     path("batches/new/", batches.new_batch, name="new_batch"),
     path("batches/<slug:code>/", batches.batch, name="batch"),
     path("batches/<slug:code>/add/", batches.add_line, name="add_line"),
+    path("batches/<slug:code>/add-builds/", batches.add_builds, name="add_builds"),
     path("batches/<slug:code>/remove/<int:pk>/", batches.remove_line, name="remove_line"),
     path("batches/<slug:code>/plan/", batches.plan_batch, name="plan_batch"),
     path("cutting/<slug:code>/", cutting.cutting, name="cutting"),

@@ -2,13 +2,15 @@
 
 from django.urls import path, re_path
 
-from builds.designs.views import board, designs, files, packet
+from builds.designs.views import board, designs, files, packet, starters
 
 urlpatterns = [
     path("d/<slug:code>/", designs.short_link, name="short_link"),
     path("designs/", designs.designs, name="designs"),
     path("designs/archived/", designs.archived_designs, name="archived_designs"),
     path("designs/new/", designs.new_design, name="new_design"),
+    path("designs/starters/", starters.starter_designs, name="starter_designs"),
+    path("designs/starters/copy/", starters.copy_starter, name="copy_starter"),
     path("designs/import/", files.import_design, name="import_design"),
     path("designs/<slug:code>/", designs.design, name="design"),
     path("designs/<slug:code>/name/", designs.rename_design, name="rename_design"),

@@ -4,11 +4,12 @@ Tags, so that pages of designs show what the store knows. Empty for a draft, and
 no coordinator: prices are for those who buy.
 """
 
+from collections.abc import Iterable
 from typing import Any
 
 from django import template
 
-from builds.store.models.costs import price_of
+from builds.store.models.costs import PricedNeeds, price_of, prices_of
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
@@ -26,6 +27,18 @@ def design_cost(context: dict[str, Any], shape: Shape) -> dict[str, Any]:
 def cost_line(context: dict[str, Any], shape: Shape) -> dict[str, Any]:
     """Both totals alone, as rows of a list of figures; some hundredths of a second."""
     return _priced(context, shape)
+
+
+@register.simple_tag
+def with_costs(cards: Iterable[Any]) -> list[tuple[Any, PricedNeeds]]:
+    """`{% with_costs cards as rows %}`: each card, which has a sound `shape`, with its cost.
+
+    For pages of coordinators alone.
+    """
+    cards = list(cards)
+    structures = [structure_of(one.shape) for one in cards]
+    prices = prices_of(one for one in structures if one)
+    return list(zip(cards, prices, strict=True))
 
 
 def _priced(context: dict[str, Any], shape: Shape) -> dict[str, Any]:

@@ -1,6 +1,7 @@
 """Batches: any number of builds that are cut together. A batch is a wish and may be changed."""
 
 import uuid
+from collections.abc import Iterable
 from dataclasses import dataclass
 from datetime import date
 from typing import Any, Self
@@ -19,8 +20,8 @@ from builds.batches.models.cutting_jobs import (
     JobEnding,
 )
 from builds.batches.models.sheet_jobs import cut_of_lines, seen_to
-from builds.plans.models.build_plans import as_planned
-from builds.plans.models.builds import Build, BuildQuerySet
+from builds.plans.models.build_plans import BuildPlan, as_planned, with_drawn
+from builds.plans.models.builds import NEEDING, Build, BuildQuerySet
 from builds.plans.models.planning import plan_build
 from habitats.common.codes import CODE_LENGTH, new_code
 from habitats.common.idempotency import Idempotent, get_or_make, made_before
@@ -117,7 +118,8 @@ class Batch(Idempotent):
             )
 
     def add_build(self, build: Build, *, idempotency_key: uuid.UUID | None = None) -> "BatchLine":
-        """A planned build, as it is planned now. The same key adds nothing.
+        """A planned build, as it is planned now. The same key adds nothing, nor does a build that
+        is in it as it is planned now.
 
         Raises ``CannotCut`` for a repair, and for too many builds.
         """
@@ -129,9 +131,19 @@ class Batch(Idempotent):
             )
         who_for = (build.adopter or str(build))[:LONGEST_WHO_FOR]
         with transaction.atomic():
+            self._lock()
+            known = self.lines.filter(builds=build, revision=plan.revision).first()
+            if known:
+                return known
             line = self._add(plan.revision, 1, who_for, idempotency_key or uuid.uuid4())
             line.builds.add(build)
         return line
+
+    def add_builds(self, builds: Iterable[Build], *, idempotency_key: uuid.UUID) -> None:
+        """All of them, or none: see ``add_build``."""
+        with transaction.atomic():
+            for build in builds:
+                self.add_build(build, idempotency_key=uuid.uuid5(idempotency_key, build.code))
 
     def take_out(self, line: int) -> None:
         """Take the line with this key out. Raises ``CannotCut`` for one that is cut, or is gone."""
@@ -231,6 +243,21 @@ class Batch(Idempotent):
             if count:
                 found.append(ToCut(line, count, mine))
         return found
+
+
+def builds_to_batch() -> BuildQuerySet:
+    """Builds that a batch may take, the soonest first: they may still take something, are no
+    repairs, and are in no batch as they are planned now."""
+    newest = BuildPlan.objects.filter(build=models.OuterRef("pk")).newest_first()
+    builds = with_drawn(Build.objects.in_state(*NEEDING)).alias(
+        of_repair=models.Subquery(newest.values("is_repair")[:1]),
+        is_taken=models.Exists(
+            BatchLine.objects.filter(
+                builds=models.OuterRef("pk"), revision=models.OuterRef("drawn")
+            )
+        ),
+    )
+    return builds.filter(of_repair=False, is_taken=False).soonest_first()
 
 
 @dataclass(frozen=True, slots=True)

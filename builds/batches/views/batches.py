@@ -8,7 +8,7 @@ from django.shortcuts import get_object_or_404, redirect, render
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
 from builds.batches import working
-from builds.batches.forms import BatchForm, LineForm, OfferForm
+from builds.batches.forms import AddBuildsForm, BatchForm, LineForm, OfferForm
 from builds.batches.models import facts as cutting_facts
 from builds.batches.models.batches import Batch, BatchLine
 from builds.batches.models.cutting_jobs import CannotCut, CuttingJob
@@ -38,10 +38,12 @@ def new_batch(request: HttpRequest) -> HttpResponse:
     sent = request.POST if request.method == "POST" else None
     form = BatchForm(sent, initial={"once": uuid.uuid4()})
     if sent is not None and form.is_valid():
-        batch = Batch.objects.begin(
-            form.cleaned_data["name"], by=person, idempotency_key=form.cleaned_data["once"]
-        )
-        return redirect("builds:batch", code=batch.code)
+        try:
+            batch = form.begin(by=person)
+        except CannotCut as reason:
+            form.add_error("builds", str(reason))
+        else:
+            return redirect("builds:batch", code=batch.code)
     status = UNPROCESSABLE if form.errors else 200
     return render(request, "batches/new_batch.html", {"form": form}, status=status)
 
@@ -66,6 +68,23 @@ def add_line(request: HttpRequest, code: str) -> HttpResponse:
         form.add_error("count", str(reason))
         return _page(request, person, batch, line=form)
     return redirect("builds:batch", code=batch.code)
+
+
+@require_POST
+def add_builds(request: HttpRequest, code: str) -> HttpResponse:
+    """Planned builds join the batch."""
+    person = coordinator_or_403(request)
+    batch = _batch(person, code)
+    form = AddBuildsForm(request.POST)
+    if form.is_valid():
+        given = form.cleaned_data
+        try:
+            batch.add_builds(given["builds"], idempotency_key=given["once"])
+        except CannotCut as reason:
+            form.add_error("builds", str(reason))
+        else:
+            return redirect("builds:batch", code=batch.code)
+    return _page(request, person, batch, adding=form)
 
 
 @require_POST
@@ -111,6 +130,7 @@ def _page(
     *,
     line: LineForm | None = None,
     offer: OfferForm | None = None,
+    adding: AddBuildsForm | None = None,
 ) -> HttpResponse:
     lines = list(BatchLine.objects.of_batch(batch))
     cut = cut_of_lines(batch.pk)
@@ -123,7 +143,8 @@ def _page(
         "line": line or LineForm(person=person, initial={"once": uuid.uuid4()}),
         "offer": offer
         or OfferForm(units=person.units, batch=batch, initial={"once": uuid.uuid4()}),
+        "adding": adding or AddBuildsForm(initial={"once": uuid.uuid4()}),
         "has_kinds": SheetKind.objects.live().exists(),
     }
-    status = UNPROCESSABLE if line or offer else 200
+    status = UNPROCESSABLE if line or offer or adding else 200
     return render(request, "batches/batch.html", context, status=status)

@@ -1,7 +1,7 @@
 """Designs in a list, each drawn to the same scale."""
 
 from collections.abc import Iterable, Sequence
-from typing import NamedTuple
+from typing import NamedTuple, Self
 
 from django.utils.translation import gettext as _
 
@@ -29,31 +29,33 @@ class DesignCard(NamedTuple):
     is_draft: bool
 
 
-class DesignList(NamedTuple):
-    """Cards, and the bar that tells their common scale: its length in px and in words."""
+class Scale(NamedTuple):
+    """One scale for many pictures, and the bar that tells it: its length in px and in words."""
 
-    cards: list[DesignCard]
+    mm_per_px: float
     bar_px: int
     bar: str
+
+    @classmethod
+    def of(cls, shapes: Sequence[Shape], units: str) -> Self:
+        """So that the largest of the shapes is as wide or high as a picture may be."""
+        sides = (max(shape.rows, shape.cols) * shape.panel.size_mm for shape in shapes)
+        mm_per_px = max(LEAST_MM_PER_PX, max(sides, default=0) / WIDEST_PX)
+        bar = "3 ft" if units == measures.INCHES else "1 m"
+        return cls(mm_per_px, round(BAR_MM[units] / mm_per_px), bar)
+
+
+class DesignList(NamedTuple):
+    cards: list[DesignCard]
+    scale: Scale
 
 
 def cards_of(designs: Iterable[Design], units: str) -> DesignList:
     """The designs with pictures and figures, drawn to one scale."""
     shown = [(design, design.shape()) for design in designs]
-    scale = _mm_per_px([shape for _design, shape in shown])
-    bar_mm = BAR_MM[units]
-    return DesignList(
-        [_card(design, shape, scale, units) for design, shape in shown],
-        round(bar_mm / scale),
-        "3 ft" if units == measures.INCHES else "1 m",
-    )
-
-
-def _mm_per_px(shapes: Sequence[Shape]) -> float:
-    longest = max(
-        (max(shape.rows, shape.cols) * shape.panel.size_mm for shape in shapes), default=0
-    )
-    return max(LEAST_MM_PER_PX, longest / WIDEST_PX)
+    scale = Scale.of([shape for _design, shape in shown], units)
+    cards = [_card(design, shape, scale.mm_per_px, units) for design, shape in shown]
+    return DesignList(cards, scale)
 
 
 def _card(design: Design, shape: Shape, mm_per_px: float, units: str) -> DesignCard:

@@ -91,7 +91,8 @@ class DeliveryForm(forms.Form):
                 required=False,
             )
             self.fields[_price(pack)] = forms.DecimalField(
-                label=gettext("Price per pack"),
+                label=gettext("%(item)s: price of a pack of %(amount)s")
+                % {"item": pack.item, "amount": f"{pack.count}{_unit(pack.item)}"},
                 min_value=0,
                 max_value=MOST_PRICE,
                 decimal_places=2,

@@ -1,10 +1,10 @@
 """Costs of designs and other needs, in the rescue's currency."""
 
-from collections.abc import Iterator
+from collections.abc import Iterable, Iterator
 from dataclasses import dataclass
 from decimal import Decimal
 
-from builds.buying import Cost, CostLine, Wanted, cost_of
+from builds.buying import Cost, CostLine, Offered, Wanted, cost_of
 from builds.store.models.buying import Offers
 from builds.store.models.items import Item
 from builds.store.models.needs import QUICK, Needs, Shelf, items_of
@@ -68,22 +68,38 @@ class PricedNeeds:
         return not (self.cost.lines or self.cost.missing or self.cost.lacking)
 
 
-def priced(needs: Needs, lacking: Needs | None = None, offers: Offers | None = None) -> PricedNeeds:
+def priced(needs: Needs, lacking: Needs | None = None) -> PricedNeeds:
     """The needs with their cost; three queries, whatever the needs.
 
-    ``lacking``: what of them is still to be had; None: all. ``offers``: where asked for already.
+    ``lacking``: what of them is still to be had; None: all.
     """
     lacking = needs if lacking is None else lacking
-    keys = {line.item.pk for one in (needs, lacking) for line in one.lines}
-    items = Item.objects.with_stock().in_bulk(keys)
-    free = {one.pk: one.free for one in items.values()}
-    cost = cost_of(_wanted(needs), _wanted(lacking), free, (offers or Offers.now()).offered)
-    return PricedNeeds(cost, items)
+    items = _items([needs, lacking])
+    return _priced(needs, lacking, items, Offers.now().offered)
 
 
 def price_of(structure: Structure) -> PricedNeeds:
     """One build of the structure; its sheets are planned quickly, and may be one too many."""
-    return priced(items_of(structure, Shelf(QUICK)))
+    return prices_of([structure])[0]
+
+
+def prices_of(structures: Iterable[Structure]) -> list[PricedNeeds]:
+    """One build of each, as if it alone were built: the same few queries for any number."""
+    shelf = Shelf(QUICK)
+    needs = [items_of(one, shelf) for one in structures]
+    items, offered = _items(needs), Offers.now().offered
+    return [_priced(one, one, items, offered) for one in needs]
+
+
+def _items(needs: Iterable[Needs]) -> dict[int, Item]:
+    return Item.objects.with_stock().in_bulk({line.item.pk for one in needs for line in one.lines})
+
+
+def _priced(
+    needs: Needs, lacking: Needs, items: dict[int, Item], offered: list[Offered]
+) -> PricedNeeds:
+    free = {one.pk: one.free for one in items.values()}
+    return PricedNeeds(cost_of(_wanted(needs), _wanted(lacking), free, offered), items)
 
 
 def _wanted(needs: Needs) -> Wanted:

@@ -73,8 +73,7 @@ def items_of(what: Structure | DesignRevision, shelf: "Shelf | None" = None) -> 
     structure = what if isinstance(what, Structure) else _raised(what)
     shelf = shelf or Shelf()
     kind, count = shelf.sheets(structure)
-    blanks = make_blanks(structure, _size(kind)) if kind else make_blanks(structure)
-    parts = list_parts(structure, blanks)
+    parts = _parts_of(structure.design, _size(kind) if kind else None)
     found = [
         shelf.panels(
             structure.design.panel, sum(part.count for part in parts.of_kind(StoredAs.PANEL))
@@ -178,6 +177,14 @@ class Shelf:
             len(pieces),
             sizes=sizes,
         )
+
+
+@lru_cache(maxsize=256)
+def _parts_of(shape: Shape, size: SheetSize | None) -> PartList:
+    """The parts of a shape that stands, its blanks made for sheets of this size; None: any."""
+    structure = structure_of(shape)
+    assert structure is not None, "it was raised before it is asked for"
+    return list_parts(structure, make_blanks(structure, size) if size else make_blanks(structure))
 
 
 @lru_cache(maxsize=512)
