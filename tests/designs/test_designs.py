@@ -38,7 +38,7 @@ def test_all_designs_of_a_list_are_drawn_to_one_scale(coordinating, make_drawn):
 
     # Eighteen cells of 355 mm more; the bar is one metre.
     long, short = (float(c.picture.split(' width="')[1].split('"')[0]) for c in listed.cards)
-    assert long - short == pytest.approx(18 * 0.355 * listed.bar_px, rel=0.02)
+    assert long - short == pytest.approx(18 * 0.355 * listed.scale.bar_px, rel=0.02)
 
 
 def test_many_designs_come_on_several_pages(coordinating, make_drawn):
