@@ -79,7 +79,7 @@ def test_a_copy_is_a_design_of_the_rescue_on_the_drawing_board(coordinating, tex
     "wrong", [{"code": "castle"}, {"size_mm": "x"}, {"size_mm": 5}, {"code": "ramp" * 20}]
 )
 def test_what_is_no_starter_is_not_copied(coordinating, wrong):
-    assert copied(coordinating, **wrong).status_code == 404
+    assert copied(coordinating, **wrong)["Location"] == PAGE
     assert not Design.objects.exists()
 
 
