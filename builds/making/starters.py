@@ -166,10 +166,16 @@ class _Made:
             yield Starter(code, shape, structure, in_pairs)
 
     def _raised(self, shape: Design) -> Structure | None:
-        try:
-            return raise_structure(design_from(document_of(shape)), self.limits)
-        except BadDesign:
-            return None
+        return _raised(shape, self.limits)
+
+
+@lru_cache(maxsize=64)
+def _raised(shape: Design, limits: Limits) -> Structure | None:
+    """As it is read from its file again; None where it cannot be made, or told in one."""
+    try:
+        return raise_structure(design_from(document_of(shape)), limits)
+    except BadDesign:
+        return None
 
 
 def _height_mm(rules: RuleSet | None) -> int:
