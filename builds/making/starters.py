@@ -134,6 +134,8 @@ class _Made:
             return None
         like = like or self._shape(name, frozenset(), tiers)
         animals = [Resident()] * max(number, rules.least_animals)
+        if not rules.floor.covers(animals):
+            return None
         size = self.panel.size_mm
         fitting = (
             (rows, cols)
