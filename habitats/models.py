@@ -15,12 +15,15 @@ from habitats.homes.models.homes import Home, HomeContact
 from habitats.linens.models.changes import LinenChange, LinenRemark, SpotClean
 from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
 from habitats.linens.models.loads import Load
+from habitats.linens.models.pool_dates import PoolDates
 from habitats.linens.models.pools import Pool, Programme
 from habitats.linens.models.shrinkage import ShrinkTest
 from habitats.linens.models.spots import ChangePlan, LinenSize, Spot
 from habitats.people.models.last_changes import LastChange
 from habitats.people.models.people import Person
+from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.readings import Reading, Urgency
+from habitats.readings.models.unhoused import Unhoused, UnhousedSearch
 from habitats.records.models.import_files import ImportFile
 from habitats.rescue.models.rescue import Rescue
 from habitats.traces.models.traces import Trace, TraceEnd, TraceTick
@@ -35,6 +38,7 @@ __all__ = [
     "ComponentCheck",
     "Design",
     "DesignRevision",
+    "DueRow",
     "Enclosure",
     "EnclosureEvent",
     "EnclosureState",
@@ -57,6 +61,7 @@ __all__ = [
     "Override",
     "Person",
     "Pool",
+    "PoolDates",
     "Programme",
     "Quarantine",
     "Reading",
@@ -69,6 +74,8 @@ __all__ = [
     "Trace",
     "TraceEnd",
     "TraceTick",
+    "Unhoused",
+    "UnhousedSearch",
     "Urgency",
     "Weighing",
     "WeighingStrike",

@@ -22,7 +22,6 @@ urlpatterns = [
     path("unsent/", off_line.unsent, name="unsent"),
     path("b/<slug:code>/", builds.build_link, name="build_link"),
     path("builds/", builds.builds, name="builds"),
-    path("builds/arrive/", builds.arrival, name="arrival"),
     path("builds/new/", builds.new_build, name="new_build"),
     path("builds/<slug:code>/", builds.build, name="build"),
     path("builds/<slug:code>/edit/", builds.edit_build, name="edit_build"),

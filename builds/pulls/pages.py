@@ -11,6 +11,8 @@ from django.utils.translation import gettext as _
 from builds.batches.models.batches import Batch
 from builds.plans.models.builds import Build
 from builds.pulls.models.pull_sheet import PullSheet, sheet_of
+from builds.pulls.models.pulls import Pull
+from habitats.board.pages.parts import MOST_ROWS, PULLS, Part, Row
 from habitats.people.models.people import Person
 
 BUILD, BATCH = "build", "batch"
@@ -69,3 +71,20 @@ def subject_of(person: Person, of: str, code: str) -> PullSubject:
     if build is None:
         raise Http404(_("There is no such build."))
     return PullSubject(of, str(build), build.code, (build,))
+
+
+def pulls_today(sender: object, person: Person, **_more: object) -> list[Part]:
+    """For ``today_asked``: what whoever builds still has to fetch from the store."""
+    if person.role != Person.Role.BUILDER:
+        return []
+    found = Pull.objects.visible_to(person).open().soonest_first()
+    rows = [
+        Row(
+            _("Material for %(build)s") % {"build": one.build},
+            reverse("builds:pull_build", args=[one.build.code]),
+            _("Fetch"),
+        )
+        for one in found.select_related("build")[:MOST_ROWS]
+    ]
+    total = len(rows) if len(rows) < MOST_ROWS else found.count()
+    return [Part(PULLS, _("Pulls to fetch"), rows, total, reverse("builds:pulls"))]

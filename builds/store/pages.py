@@ -1,9 +1,18 @@
-"""Values for the form pages of the store."""
+"""Values for the form pages of the store, and what of it Today tells."""
 
 from typing import NamedTuple
 
 from django.db.models import Model
+from django.urls import reverse
 from django.utils.translation import gettext as _
+from django.utils.translation import ngettext
+
+from builds.store.models.items import Item
+from habitats.board.pages.parts import STORE, Part, Row
+from habitats.people.models.people import Person
+from habitats.wording import listed
+
+MOST_NAMED = 3
 
 
 class ArchiveButton(NamedTuple):
@@ -21,3 +30,16 @@ class ArchiveButton(NamedTuple):
     @property
     def button(self) -> str:
         return _("Restore") if self.is_put_away else _("Archive")
+
+
+def store_today(sender: object, person: Person, **_more: object) -> list[Part]:
+    """For ``today_asked``: items of which less is free than their reorder level, to be bought."""
+    if not person.is_coordinator:
+        return []
+    short = list(Item.objects.to_reorder().by_kind())
+    more = len(short) - MOST_NAMED
+    names = [str(one) for one in short[:MOST_NAMED]]
+    if more > 0:
+        names.append(ngettext("%(number)d more", "%(number)d more", more) % {"number": more})
+    row = Row(listed(names), reverse("builds:buying"), _("Buying list"))
+    return [Part(STORE, _("Store below its level"), [row] if short else [], min(len(short), 1))]

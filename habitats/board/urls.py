@@ -13,4 +13,5 @@ urlpatterns = [
     path("space/", space.space, name="space"),
     path("board/", space.former_address, name="space_before"),
     path("today/", today.today, name="today"),
+    path("today/<slug:kind>/", today.today_kind, name="today_kind"),
 ]

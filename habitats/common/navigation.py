@@ -59,8 +59,8 @@ _ENCLOSURES = Part(message("Enclosures"), "enclosures", ("/enclosures/",), (BUIL
 _TODAY = Place(
     message("Today"),
     (
-        Part(message("Today"), "today", ("/today/",), (FOSTER,)),
-        Part(message("Calendar"), "calendar", ("/calendar/",), (FOSTER,)),
+        Part(message("Today"), "today", ("/today/",), (FOSTER, BUILDER, LAUNDRY)),
+        Part(message("Calendar"), "calendar", ("/calendar/",), (FOSTER, LAUNDRY)),
     ),
 )
 _ANIMALS = Place(
@@ -143,11 +143,12 @@ PLACES = {
         _LAUNDRY,
     ),
     BUILDER: (
+        _TODAY,
         _WORKSHOP,
         Place(message("Enclosures"), (_ENCLOSURES, _FAULTS)),
         _STORE,
     ),
-    LAUNDRY: (_LAUNDRY,),
+    LAUNDRY: (_TODAY, _LAUNDRY),
 }
 
 

@@ -21,7 +21,7 @@ from typing import Any, NamedTuple
 ROUNDS = 9
 WEIGHTS = 50_000
 IMPORT = "import of 50 000 weights"
-AT_MOST_MS = {"space, first page": 150.0}
+AT_MOST_MS = {"space, first page": 150.0, "today": 60.0}
 AT_MOST_TIMES = {"a home's own page": 1.5}
 
 
@@ -72,6 +72,7 @@ def _measured(size: int) -> dict[str, Any]:
         call_command("demo", homes=size, stdout=sys.stderr)
     counts, pages = _counts(), _pages()
     taken = {"space, first view of the day": _once(lambda: _forget_and_look("/space/"))}
+    call_command("read_enclosures", stdout=sys.stderr)  # a page makes a few forecasts at a time
     for page in pages:
         taken[page.name] = _timed(page)
         print(f"  {page.name} {taken[page.name][0]:.0f} ms", file=sys.stderr, flush=True)

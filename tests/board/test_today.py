@@ -5,6 +5,12 @@ from django.db import connection
 from django.test.utils import CaptureQueriesContext
 from django.urls import reverse
 
+from habitats.animals.models.stays import leave
+from habitats.faults.models.faults import report
+from habitats.upkeep.kinds import FaultKind
+from habitats.upkeep.urgency import FaultUrgency
+from tests.support.store import make_item
+
 pytestmark = pytest.mark.django_db
 
 
@@ -56,10 +62,13 @@ def test_a_lone_guinea_pig_is_not_as_it_must_be(settle, page_of, coordinator):
     assert "Pip" in page
 
 
-def test_animals_never_weighed_are_one_task_a_home(settle, page_of, coordinator):
+def test_animals_never_weighed_are_folded_and_told_by_home(settle, page_of, coordinator):
     settle("Wren", "Pip", "Moss", grams=None)
 
-    assert "Weigh Moss, Pip." in page_of(coordinator)
+    page = page_of(coordinator)
+
+    assert "2 animals to weigh this week" in page
+    assert "Weigh Moss, Pip." in page
 
 
 def test_a_fall_in_weight_is_due_now(settle, page_of, coordinator, day):
@@ -68,7 +77,7 @@ def test_a_fall_in_weight_is_due_now(settle, page_of, coordinator, day):
 
     page = page_of(coordinator)
 
-    assert "Due now" in page
+    assert "Needs action now" in page
     assert "call a vet" in page
 
 
@@ -82,10 +91,80 @@ def test_a_foster_sees_only_the_own_home(settle, page_of, foster):
     assert "Otter" not in page
 
 
-def test_animals_in_no_group_are_counted_for_the_coordinator(make_animal, page_of, coordinator):
+def test_an_animal_in_no_group_is_named_with_what_is_due_for_it(
+    make_animal, page_of, coordinator, day
+):
+    pip = make_animal("Pip", born=day(-600))
+
+    page = page_of(coordinator)
+
+    assert "Without an enclosure" in page
+    assert "in no group · since 14 May" in page
+    assert "Weigh Pip." in page
+    assert reverse("animal", args=[pip.code]) in page
+
+
+def test_a_group_without_an_enclosure_is_one_row_since_it_left_its_last(
+    settle, page_of, coordinator, day
+):
+    pip, _moss = settle("Wren", "Pip", "Moss")
+    group = pip.memberships.get().group
+    leave(group, day(-3), by=coordinator)
+
+    page = page_of(coordinator)
+
+    assert "Moss and Pip" in page
+    assert "in no enclosure · since 7 Mar" in page
+    assert reverse("move_group", args=[group.code]) in page
+
+
+def test_a_young_male_without_an_enclosure_is_to_be_separated(
+    make_animal, make_group, page_of, coordinator, day
+):
+    mother = make_animal("Moss", born=day(-600), grams=900)
+    make_group(mother, make_animal("Pip", sex="M", born=day(-40), came_on=day(-40), grams=400))
+
+    assert "Separate Pip from Moss now." in page_of(coordinator)
+
+
+def test_no_foster_is_told_of_animals_without_an_enclosure(make_animal, page_of, foster):
     make_animal("Pip")
 
-    assert "1 animal is in no group" in page_of(coordinator)
+    assert "Pip" not in page_of(foster)
+
+
+def test_what_matters_most_stands_first(settle, make_animal, page_of, coordinator, foster, day):
+    settle("Ash", "Otter", label="South wall")  # alone, so against the standard
+    pip, _moss = settle("Wren", "Pip", "Moss", grams=None)
+    enclosure = pip.memberships.get().group.stays.get().enclosure
+    report(enclosure, FaultKind.TIE, FaultUrgency.UNSAFE, on=day(0), by=foster)
+    make_animal("Fern")
+    make_item(reorder_at=100)
+
+    page = page_of(coordinator)
+
+    told = (
+        "Unsafe: ",
+        "Must not be alone: Otter",
+        "Without an enclosure",
+        "Store below",
+        "Can wait",
+    )
+    places = [page.index(words) for words in told]
+    assert places == sorted(places)
+
+
+def test_all_of_a_kind_are_on_a_page_of_their_own(settle, client_of, coordinator):
+    settle("Wren", "Pip", "Moss", grams=None)
+
+    page = client_of(coordinator).get(reverse("today_kind", args=["weigh"])).content.decode()
+
+    assert "Weigh Pip: never weighed." in page
+    assert "Weigh Moss: never weighed." in page
+
+
+def test_of_a_kind_that_is_none_there_is_no_page(client_of, coordinator):
+    assert client_of(coordinator).get("/today/holidays/").status_code == 404
 
 
 def test_an_empty_rescue_is_told_where_to_begin(page_of, coordinator, foster):
@@ -93,7 +172,7 @@ def test_an_empty_rescue_is_told_where_to_begin(page_of, coordinator, foster):
     assert "No enclosure stands in your home yet" in page_of(foster)
 
 
-def test_queries_do_not_grow_with_rows(settle, page_of, coordinator):
+def test_queries_do_not_grow_with_rows(settle, make_animal, page_of, coordinator):
     def queries():
         page_of(coordinator)
         with CaptureQueriesContext(connection) as caught:
@@ -101,8 +180,10 @@ def test_queries_do_not_grow_with_rows(settle, page_of, coordinator):
         return len(caught)
 
     for number in range(3):
-        settle(f"Home {number}", f"Pip {number}")
+        settle(f"Home {number}", f"Pip {number}", grams=None)
+        make_animal(f"Fern {number}")
     few = queries()
-    for number in range(27):
-        settle(f"More {number}", f"Moss {number}")
+    for number in range(24):
+        settle(f"More {number}", f"Moss {number}", grams=None)
+        make_animal(f"Thyme {number}")
     assert queries() == few

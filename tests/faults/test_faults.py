@@ -198,9 +198,9 @@ def test_the_same_look_over_again_changes_nothing(loft, foster, day):
 
 def test_looking_over_is_due_thirty_days_after_the_last_time(loft, today, day):
     # The house's own default; the fixture's enclosure was checked yesterday.
-    dues = [one for one in reading_of(loft, today).dues if one["kind"] == "look"]
+    dues = reading_of(loft, today).enclosure.due_rows.filter(kind="look")
 
-    assert [one["day"] for one in dues] == [day(29).isoformat()]
+    assert [one.day for one in dues] == [day(29)]
 
 
 def test_what_was_never_looked_over_is_overdue(make_home, make_enclosure, today, day):

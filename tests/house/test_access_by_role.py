@@ -210,7 +210,8 @@ DOORS: dict[str, Door] = {
     "calendar_feed": Door(EVERYBODY, public=True, make=feed),
     "space": Door(),
     "space_before": Door(),
-    "today": Door((FOSTER,)),
+    "today": Door(EVERYBODY),
+    "today_kind": Door((FOSTER,), make=lambda: {"kind": "weigh"}),
     # --- builds/designs ---
     "builds:designs": Door((BUILDER,)),
     "builds:archived_designs": Door((BUILDER,)),
@@ -310,7 +311,6 @@ DOORS: dict[str, Door] = {
     "builds:plan_repair": Door(make=enclosed),
     "builds:retire_enclosure": Door(make=enclosed),
     "builds:builds": Door((BUILDER,)),
-    "builds:arrival": Door((BUILDER,)),
     "builds:new_build": Door(),
     "builds:build": Door((BUILDER,), make=built()),
     "builds:build_link": Door((BUILDER,), make=built()),

@@ -33,7 +33,6 @@ NO_PAGES = {
     "calendar_feed",
     "home",
     "space_before",
-    "builds:arrival",
     "builds:sheet_kind",
     "builds:progress",
     "builds:corner_view",

@@ -14,7 +14,7 @@ from django.views.decorators.http import require_GET, require_POST
 
 from builds.building.forms.build_acts import BuildActForm, NoteForm, StepPhotoForm
 from builds.building.models.intake import STRAY, ActAnswer, take
-from builds.building.pages import ENDED, Late, Remark, late_words
+from builds.building.pages.build_page import ENDED, Late, Remark, late_words
 from builds.building.views.builds import build_seen_by
 from builds.making.part_names import part_name
 from builds.plans.models.build_acts import Start

@@ -20,7 +20,7 @@ from builds.building.forms.builds import (
     NewBuildForm,
     offered,
 )
-from builds.building.pages import BuildPage
+from builds.building.pages.build_page import BuildPage
 from builds.plans.models import facts as build_facts
 from builds.plans.models.builds import LONGEST_NAME, Build, BuildState, CannotBuild
 from builds.plans.models.progress import Count, counts_of
@@ -43,14 +43,6 @@ class BuildRow(NamedTuple):
     build: Build
     state: BuildState
     far: Count
-
-
-@require_GET
-def arrival(request: HttpRequest) -> HttpResponse:
-    """Where a builder arrives: at the builds, or at the designs as long as nothing is built."""
-    person = member_or_403(request, Person.Role.BUILDER)
-    is_any = Build.objects.visible_to(person).live().exists()
-    return redirect("builds:builds" if is_any else "builds:designs")
 
 
 @require_GET

@@ -12,7 +12,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from habitats.board.models.tasks import AHEAD_DAYS, readings_seen_by, tasks_of
+from habitats.board.models.tasks import AHEAD_DAYS, dues_seen_by, tasks_of
 from habitats.calendars import Entry
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
@@ -44,19 +44,20 @@ def entries_for(person: Person, today: date, linked: Linked) -> list[Entry]:
 
 
 def _tasks(person: Person, today: date, linked: Linked) -> Iterator[Entry]:
-    tasks = tasks_of(readings_seen_by(person, today), today)[:MOST_ENTRIES]
-    prefetch_related_objects([one.reading for one in tasks], "enclosure", "home")
+    tasks = tasks_of(dues_seen_by(person, today), today)[:MOST_ENTRIES]
+    prefetch_related_objects([one.row for one in tasks], "enclosure", "home")
     for one in tasks:
-        enclosure, home = one.reading.enclosure, one.reading.home
+        enclosure, home = one.row.enclosure, one.row.home
+        is_there = enclosure is not None and one.is_of_one
         where = str(home) if home and person.is_coordinator else ""
-        about = f"{home.code if home else ''}/{enclosure.code if one.is_of_one else ''}"
+        about = f"{home.code if home else ''}/{enclosure.code if enclosure and is_there else ''}"
         sentence = one.sentence.rstrip(".")
         yield Entry(
             key=f"errand/{about}/{one.day}/{one.key}",
             day=max(one.day, today),
             last=one.until if one.until and one.until > today else None,
             title=f"{where}: {sentence}" if where else sentence,
-            note=enclosure.label if one.is_of_one else "",
+            note=enclosure.label if enclosure and is_there else "",
             link=linked(reverse("today")),
         )
 

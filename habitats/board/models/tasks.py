@@ -1,38 +1,38 @@
-"""Tasks: what is to be done in enclosures, by which day, as Today and the calendar tell it."""
+"""What is due, as a person sees it; and the same as the tasks of a calendar."""
 
 from collections import defaultdict
 from collections.abc import Iterable, Iterator
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from django.db.models import Q
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from habitats.people.models.people import Person
-from habitats.readings.models.readings import CAN_WAIT, LOOK, Reading, ReadingQuerySet
-from habitats.stored_wording import from_json
+from habitats.readings.models.due_rows import LOOK, DueRow, DueRowQuerySet
+from habitats.readings.models.readings import Reading, ReadingQuerySet
+from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
 
 AHEAD_DAYS = 28
 MOST_NAMES = 6
-_Asked = tuple[Reading, list[str]]  # and the names of those whom it concerns
 
 
 class DayTask(NamedTuple):
     """Something to do by a day. Not ``is_of_one``: in several of the home's enclosures.
 
     ``key`` tells it apart from others of its day, in every language. ``can_wait``: it is asked for
-    regularly, and comes after what is due at the same day.
+    regularly, and comes after what is due at the same day. ``row``: the first that it is made of.
     """
 
     day: date
     until: date | None
     sentence: str
-    reading: Reading
+    row: DueRow
     is_of_one: bool
     key: str
     can_wait: bool = False
-    is_look: bool = False
 
 
 def readings_seen_by(person: Person, day: date) -> ReadingQuerySet:
@@ -41,56 +41,63 @@ def readings_seen_by(person: Person, day: date) -> ReadingQuerySet:
     return readings if person.is_coordinator else readings.filter(home__people=person)
 
 
-def tasks_of(readings: ReadingQuerySet, day: date) -> list[DayTask]:
+def dues_in_enclosures(person: Person, day: date) -> DueRowQuerySet:
+    """As they stand today."""
+    Reading.objects.fresh(day)
+    return DueRow.objects.visible_to(person).filter(enclosure__isnull=False)
+
+
+def dues_seen_by(person: Person, day: date) -> DueRowQuerySet:
+    """Those, and for coordinators those of animals without an enclosure."""
+    if not person.is_coordinator:
+        return dues_in_enclosures(person, day)
+    Reading.objects.fresh(day)
+    Unhoused.objects.fresh(day)
+    return DueRow.objects.filter(Q(animal__isnull=True) | Q(animal__unhoused__day=day))
+
+
+def tasks_of(dues: DueRowQuerySet, day: date) -> list[DayTask]:
     """What is due in four weeks, soonest first; what can wait is one task a home and day.
 
-    The enclosures and homes of the readings are not loaded yet.
+    The enclosures, animals and homes of the rows are not loaded yet.
     """
-    due = readings.filter(next_due__lte=day + timedelta(days=AHEAD_DAYS))
-    found = _tasks(due.only("home", "enclosure", "dues", "residents"), day)
-    return sorted(found, key=lambda one: (one.day, one.can_wait, one.reading.pk))
+    due = dues.of_animals().filter(day__lte=day + timedelta(days=AHEAD_DAYS))
+    found = _tasks(due.order_by("enclosure", "animal", "pk"), day)
+    return sorted(found, key=lambda one: (one.day, one.can_wait, one.row.pk))
 
 
-def _tasks(readings: Iterable[Reading], day: date) -> Iterator[DayTask]:
-    last = day + timedelta(days=AHEAD_DAYS)
-    together: dict[tuple[str, int | None, date], list[_Asked]] = defaultdict(list)
-    for reading in readings:
-        for due in reading.dues:
-            on = date.fromisoformat(due["day"])
-            if on > last or (due["kind"] == DueKind.OUTGROWN and on <= day):
-                continue  # too far ahead; or told already, as what needs action now
-            if due["kind"] in CAN_WAIT:
-                names = _names(reading, due["animals"])
-                together[due["kind"], reading.home_id, max(on, day)].append((reading, names))
-            else:
-                until = date.fromisoformat(due["until"]) if due["until"] else None
-                sentence = from_json(due["sentence"])
-                key = str.__str__(sentence)  # in English, whoever reads
-                yield DayTask(on, until, sentence, reading, True, key)
+def _tasks(rows: Iterable[DueRow], day: date) -> Iterator[DayTask]:
+    together: dict[tuple[str, int | None, date], list[DueRow]] = defaultdict(list)
+    for row in rows:
+        if row.kind == DueKind.OUTGROWN and row.day <= day:
+            continue  # told already, as what needs action now
+        if row.can_wait:
+            together[row.kind, row.home_id, max(row.day, day)].append(row)
+        else:
+            sentence = row.sentence
+            key = str.__str__(sentence)  # in English, whoever reads
+            yield DayTask(row.day, row.until, sentence, row, True, key)
     for (kind, _home, on), found in together.items():
         yield _look(on, found) if kind == LOOK else _weighing(on, found)
 
 
-def _weighing(on: date, found: list[_Asked]) -> DayTask:
-    names = sorted(name for _reading, names in found for name in names)
-    values = {"animals": ", ".join(names[:MOST_NAMES]), "more": len(names) - MOST_NAMES}
-    sentence = _("Weigh %(animals)s.") % values
-    if len(names) > MOST_NAMES:
-        sentence = _("Weigh %(animals)s and %(more)d more.") % values
-    is_of_one = len({one.pk for one, _names in found}) == 1
+def _weighing(on: date, found: list[DueRow]) -> DayTask:
+    names = sorted(name for row in found for name in row.names)
+    is_of_one = len({(row.enclosure_id, row.animal_id) for row in found}) == 1
     key = f"weigh {' '.join(names)}"
-    return DayTask(on, None, sentence, found[0][0], is_of_one, key, can_wait=True)
+    return DayTask(on, None, weigh_words(names), found[0], is_of_one, key, can_wait=True)
 
 
-def _look(on: date, found: list[_Asked]) -> DayTask:
+def weigh_words(names: list[str]) -> str:
+    """To weigh these animals, the first few by name."""
+    values = {"animals": ", ".join(names[:MOST_NAMES]), "more": len(names) - MOST_NAMES}
+    if len(names) > MOST_NAMES:
+        return _("Weigh %(animals)s and %(more)d more.") % values
+    return _("Weigh %(animals)s.") % values
+
+
+def _look(on: date, found: list[DueRow]) -> DayTask:
     sentence = ngettext("Safety check.", "Safety check of %(number)d enclosures.", len(found)) % {
         "number": len(found)
     }
-    is_of_one = len(found) == 1
-    reading = found[0][0]
-    return DayTask(on, None, sentence, reading, is_of_one, LOOK, can_wait=True, is_look=is_of_one)
-
-
-def _names(reading: Reading, refs: list[str]) -> list[str]:
-    known = {code: name for code, name, _share in reading.residents}
-    return [known.get(ref, ref) for ref in refs]
+    return DayTask(on, None, sentence, found[0], len(found) == 1, LOOK, can_wait=True)

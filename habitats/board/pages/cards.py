@@ -5,6 +5,7 @@ from collections.abc import Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
+from django.db.models import Prefetch, prefetch_related_objects
 from django.utils.html import format_html_join
 from django.utils.translation import gettext as _
 
@@ -12,18 +13,11 @@ from habitats import measures
 from habitats.drawing.residence import Residence, widest_mm
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home
-from habitats.readings.models.readings import (
-    CAN_WAIT,
-    LOOK,
-    SOON_DAYS,
-    Reading,
-    ReadingQuerySet,
-    Urgency,
-)
+from habitats.readings.models.due_rows import LOOK, DueRow
+from habitats.readings.models.readings import SOON_DAYS, Reading, ReadingQuerySet, Urgency
 from habitats.readings.pages import space_result
 from habitats.rescue.pages.floor_pictures import picture_of
 from habitats.rescue.pages.verdicts import SpaceResult
-from habitats.stored_wording import from_json
 from habitats.welfare.ahead import DueKind
 
 MOST_IN_NO_HOME = 24
@@ -105,7 +99,7 @@ class SpaceView(NamedTuple):
 
     def nowhere(self, readings: ReadingQuerySet) -> HomeSpace:
         """Enclosures that stand in no home, the first of them."""
-        homeless = list(_to_look_at(readings.filter(home__isnull=True)))
+        homeless = _to_look_at(readings.filter(home__isnull=True))
         cards = [self.card(one) for one in homeless[:MOST_IN_NO_HOME]]
         return HomeSpace(None, cards, len(homeless) - len(cards))
 
@@ -130,14 +124,13 @@ class SpaceView(NamedTuple):
         That it is too small already is said by its result.
         """
         soon = self.today + timedelta(days=SOON_DAYS)
-        for one in sorted(reading.dues, key=lambda one: one["kind"] in CAN_WAIT):
-            day = date.fromisoformat(one["day"])
-            if one["kind"] == DueKind.OUTGROWN and day <= self.today and reading.passes is False:
+        rows = reading.enclosure.due_rows.all()
+        for one in sorted(rows, key=lambda one: (one.can_wait, one.day, one.pk)):
+            if one.kind == DueKind.OUTGROWN and one.day <= self.today and reading.passes is False:
                 continue
-            last = self.today if one["kind"] in CAN_WAIT else soon
-            if day <= last:
-                sentence = _("Safety check.") if one["kind"] == LOOK else from_json(one["sentence"])
-                return NextDue(day if day > self.today else None, sentence)
+            if one.day <= (self.today if one.can_wait else soon):
+                sentence = _("Safety check.") if one.kind == LOOK else one.sentence
+                return NextDue(one.day if one.day > self.today else None, sentence)
         return None
 
 
@@ -147,7 +140,13 @@ def _numbered(names: list[str]) -> str:
     return format_html_join(" ", "<span><b>{}</b>&nbsp;{}</span>", enumerate(names, 1))
 
 
-def _to_look_at(readings: ReadingQuerySet) -> ReadingQuerySet:
+def with_dues(readings: Sequence[Reading]) -> Sequence[Reading]:
+    """The readings, with what their cards tell as due: one query."""
+    prefetch_related_objects(readings, Prefetch("enclosure__due_rows", DueRow.objects.of_animals()))
+    return readings
+
+
+def _to_look_at(readings: ReadingQuerySet) -> Sequence[Reading]:
     """What needs doing first, then by label."""
     ordered = readings.order_by("-urgency", "next_due", "enclosure__label", "enclosure")
-    return ordered.select_related("enclosure")
+    return with_dues(list(ordered.select_related("enclosure")))

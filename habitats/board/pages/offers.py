@@ -7,7 +7,7 @@ from typing import NamedTuple
 from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
-from habitats.board.pages.cards import Card, SpaceView
+from habitats.board.pages.cards import Card, SpaceView, with_dues
 from habitats.readings.models.placing import RoomFound, room_today
 from habitats.readings.models.readings import Reading
 from habitats.traces.models.tracing import suspected_now
@@ -58,6 +58,8 @@ class RoomAnswer(NamedTuple):
 def answer_to(newcomers: Newcomers, shown: SpaceView) -> RoomAnswer:
     found = room_today(newcomers, shown.today, suspected_now(shown.today))
     offers = found.offers
+    carded = [*offers.free[:MOST_CARDS], *offers.groups[:MOST_CARDS]]
+    with_dues([found.readings[one.enclosure] for one in carded])
     free = [_card(one, found, shown) for one in offers.free[:MOST_CARDS]]
     groups = [_card(one, found, shown) for one in offers.groups[:MOST_CARDS]]
     return RoomAnswer(

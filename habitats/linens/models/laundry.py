@@ -50,8 +50,8 @@ def under_way_first(pools: PoolQuerySet, today: date) -> list[Pool]:
 def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
     """In the order of the pools; asks as much for many as for one."""
     forecasts = pool_forecasts(pools, today)
-    under_way = _under_way(pools)
-    counts, missed = _counts(pools), not_back(pools, today)
+    on_their_way = under_way(pools)
+    counts, missed = waiting_counts(pools), not_back(pools, today)
     return [
         PoolLaundry(
             pool=pool,
@@ -59,7 +59,7 @@ def laundry_of(pools: Sequence[Pool], today: date) -> list[PoolLaundry]:
             set_aside=counts[pool.pk].apart,
             planned=_next_loads(_soon(forecasts[pool.pk], today)),
             not_back=[one for one in missed if one.pool == pool],
-            under_way=under_way[pool.pk],
+            under_way=on_their_way[pool.pk],
         )
         for pool in pools
     ]
@@ -121,7 +121,7 @@ class _Waiting(NamedTuple):
     apart: int = 0
 
 
-def _counts(pools: Sequence[Pool]) -> dict[int, _Waiting]:
+def waiting_counts(pools: Sequence[Pool]) -> dict[int, _Waiting]:
     """By pool, how many linens wait for the machine."""
     waiting = Linen.objects.filter(pool__in=pools).in_state(*WASHABLE)
     rows = waiting.values_list("pool").annotate(
@@ -131,7 +131,7 @@ def _counts(pools: Sequence[Pool]) -> dict[int, _Waiting]:
     return defaultdict(_Waiting, {pool: _Waiting(*numbers) for pool, *numbers in rows})
 
 
-def _under_way(pools: Sequence[Pool]) -> dict[int, list[tuple[Load, dict[str, int]]]]:
+def under_way(pools: Sequence[Pool]) -> dict[int, list[tuple[Load, dict[str, int]]]]:
     """By pool, loads whose linens are still wet or away, oldest first."""
     last = LinenEvent.objects.filter(linen=models.OuterRef("pk")).order_by("-pk").values("load")
     wet = Linen.objects.filter(pool__in=pools, state__in=WET).annotate(

@@ -12,7 +12,7 @@ from django.utils.translation import ngettext
 from habitats.common import days
 from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.linens.models.loads import Load
-from habitats.linens.models.pools import Pool
+from habitats.linens.models.pools import Pool, PoolQuerySet
 from habitats.linens.models.spots import Sort
 from habitats.people.models.people import Person
 from habitats.rotation.states import State
@@ -94,12 +94,14 @@ def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
     return sorted(found, key=lambda one: (one.expected, one.pool.name))
 
 
-def not_back_for(person: Person, today: date) -> list[NotBack]:
+def not_back_for(person: Person, today: date, among: PoolQuerySet | None = None) -> list[NotBack]:
     """Of the pools that a person sees, the longest missed first; a few, for a page of its own.
 
-    What is expected today is told to those who draw from one pool, not to who sees all.
+    What is expected today is told to those who draw from one pool, not to who sees all. Only
+    pools ``among`` some are asked, where it is known that nothing is missed from the others.
     """
     pools = Pool.objects.visible_to(person).live()
+    pools = pools if among is None else pools.filter(pk__in=among.values("pk"))
     found = [one for one in not_back(pools, today) if one.is_late or not person.is_coordinator]
     return found[:FEW]
 

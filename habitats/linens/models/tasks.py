@@ -3,7 +3,7 @@
 from collections import defaultdict
 from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
-from typing import NamedTuple
+from typing import Any, NamedTuple
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
@@ -16,10 +16,14 @@ from habitats.linens.models.dues import LinenDue, due_days, enclosures_due
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import Spot
+from habitats.readings.models.due_rows import CHANGE, DueRow, DueRowQuerySet
+from habitats.readings.models.readings import Reading
 from habitats.rotation.states import State
 from habitats.wording import listed
 
 MOST_OFFERED = 30
+# What the row of an enclosure has besides its day.
+DAYS, BARE = "days", "bare"
 
 
 class ChangeTask(NamedTuple):
@@ -54,16 +58,38 @@ class ShownTask(NamedTuple):
 
 def change_tasks(enclosures: EnclosureQuerySet, today: date) -> list[ChangeTask]:
     """Soonest first: where somebody lives, in homes that draw from a pool of linens."""
-    there = Standing.objects.on(today).filter(
-        enclosure__in=enclosures.values("pk"), home__pool__isnull=False
-    )
-    spots = Spot.objects.filter(enclosure__in=there.values("enclosure"))
-    return [
-        ChangeTask(
-            dues[0].on, enclosure, tuple(due.on for due in dues), sum(due.is_bare for due in dues)
+    Reading.objects.fresh(today)
+    rows = change_rows().filter(enclosure__in=enclosures.values("pk"))
+    return [_task(*row) for row in rows.by_day().values_list("day", "enclosure", "more")]
+
+
+def change_rows() -> DueRowQuerySet:
+    """What is due, of homes that draw from a pool of linens; the readings have to be fresh."""
+    return DueRow.objects.filter(kind=CHANGE, home__pool__isnull=False)
+
+
+def keep_change_rows(readings: Sequence[Reading], today: date, **_: object) -> None:
+    """For ``readings_kept``: with each reading, the days on which its linens are changed next."""
+    home_of = {one.enclosure_id: one.home_id for one in readings if one.home_id}
+    spots = Spot.objects.filter(enclosure__in=home_of)
+    DueRow.objects.bulk_create(
+        DueRow(
+            enclosure_id=enclosure,
+            home_id=home_of[enclosure],
+            kind=CHANGE,
+            day=dues[0].on,
+            more={
+                DAYS: [due.on.isoformat() for due in dues],
+                BARE: sum(due.is_bare for due in dues),
+            },
         )
         for enclosure, dues in enclosures_due(due_days(spots, today)).items()
-    ]
+    )
+
+
+def _task(on: date, enclosure: int, more: dict[str, Any]) -> ChangeTask:
+    days = tuple(date.fromisoformat(day) for day in more[DAYS])
+    return ChangeTask(on, enclosure, days, more[BARE])
 
 
 def shown(tasks: Iterable[ChangeTask], today: date) -> list[ShownTask]:

@@ -5,7 +5,9 @@ from typing import Any
 from django.core.management.base import BaseCommand
 from django.utils import timezone
 
+from habitats.linens.models.pool_dates import PoolDates
 from habitats.readings.models.readings import Reading
+from habitats.readings.models.unhoused import Unhoused
 
 
 class Command(BaseCommand):
@@ -15,5 +17,8 @@ class Command(BaseCommand):
     )
 
     def handle(self, *args: Any, **options: Any) -> None:
-        count = Reading.objects.fresh(timezone.localdate()).count()
+        today = timezone.localdate()
+        count = Reading.objects.fresh(today).count()
+        Unhoused.objects.fresh(today)
+        PoolDates.objects.fresh(today, at_most=None)
         self.stdout.write(f"Enclosures brought up to date: {count}.")

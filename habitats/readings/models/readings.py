@@ -9,28 +9,23 @@ from collections.abc import Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from datetime import date, timedelta
 from enum import IntEnum
-from typing import Any, NamedTuple, Self
+from typing import NamedTuple, Self
 
-from django.db import models
-from django.db.models.signals import post_delete, post_save
+from django.db import models, transaction
+from django.dispatch import Signal
 
-from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
 from habitats.animals.models.companions import companions_of
 from habitats.animals.models.company import animals_by_group
-from habitats.animals.models.groups import Group, Membership, Override
+from habitats.animals.models.groups import Group, Override
 from habitats.animals.models.stays import Stay
-from habitats.common.happened import span_ended
 from habitats.drawing.residence import Residence, floors_of
-from habitats.enclosures.models.enclosures import (
-    TAKES_A_GROUP,
-    Enclosure,
-    EnclosureEvent,
-    EnclosureState,
-)
+from habitats.enclosures.models.enclosures import TAKES_A_GROUP, Enclosure, EnclosureState
 from habitats.enclosures.models.standing import Standing
-from habitats.faults.models.faults import STANDS, Fault, FaultMended
-from habitats.faults.models.routine_checks import LookOver, next_looks
+from habitats.faults.models.faults import STANDS, Fault
+from habitats.faults.models.routine_checks import next_looks
 from habitats.homes.models.homes import Home
+from habitats.readings.models.due_rows import CAN_WAIT, LOOK, DueRow, row_of
+from habitats.readings.models.unhoused import Unhoused
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import (
     dues_of,
@@ -39,10 +34,9 @@ from habitats.rescue.models.standards import (
     rules_of,
     verdict_for,
 )
-from habitats.stored_wording import to_json
 from habitats.structure.structure import Structure
 from habitats.upkeep.urgency import FaultUrgency
-from habitats.welfare.ahead import Due, DueKind, residents_on
+from habitats.welfare.ahead import Due, residents_on
 from habitats.welfare.companion import Companion
 from habitats.welfare.objection import Objection, Severity
 from habitats.welfare.quarantine import in_quarantine
@@ -52,10 +46,11 @@ from habitats.welfare.space import judged
 from habitats.welfare.values import Resident, Verdict
 
 SOON_DAYS = 14
-LOOK = "look"  # a due of the enclosure itself, beside those of its animals
-# What is asked for regularly can wait a day; everything else that is due cannot.
-CAN_WAIT = (DueKind.WEIGH.value, LOOK)
 AT_ONCE = 300  # enclosures read in one go
+
+# Sent when readings were made, inside the transaction that keeps them: a receiver adds what else
+# is due in these enclosures. Gives ``readings`` and ``today``.
+readings_kept = Signal()
 
 
 class Urgency(IntEnum):
@@ -99,12 +94,30 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
         A condition says which are made, where not all are asked for: ``pk__in=…``.
         """
         live = Enclosure.objects.live().with_shape().filter(**of_enclosure)
-        missing = live.exclude(reading__day=today).order_by("revision")
+        missing = live.exclude(reading__day=today).order_by("revision", "pk")
         enclosures = list(missing)
+        if enclosures and self._free_as_before(today).update(day=today):
+            enclosures = list(missing.all())
         # In portions: neither database takes any number of keys in one question.
         for start in range(0, len(enclosures), AT_ONCE):
-            _keep(list(_readings(enclosures[start : start + AT_ONCE], today)))
+            _keep(list(_read(enclosures[start : start + AT_ONCE], today)), today)
         return self.filter(day=today)
+
+    def _free_as_before(self, today: date) -> "ReadingQuerySet":
+        """Of an earlier day, not forgotten since, where nobody lives: nothing there ages.
+
+        But what was said of a day to come may begin: a group that moves in, another home.
+        """
+        of_it = {"enclosure": models.OuterRef("enclosure")}
+        moved = Standing.objects.filter(
+            models.Q(since__gt=models.OuterRef("day"), since__lte=today)
+            | models.Q(until__gt=models.OuterRef("day"), until__lte=today),
+            **of_it,
+        )
+        known = Reading.objects.filter(day__gt=date.min, day__lt=today)
+        return known.filter(group=None, animals=0).exclude(
+            models.Exists(Stay.objects.on(today).filter(**of_it)) | models.Exists(moved)
+        )
 
     def totals(self) -> dict[str, int]:
         """What the readings come to, areas in mm²; zeros where there are none."""
@@ -121,18 +134,24 @@ class ReadingQuerySet(models.QuerySet["Reading"]):
         return {name: value or 0 for name, value in counted.items()}
 
     def forget(self, **of_enclosure: object) -> None:
-        """Forget the readings of these enclosures; of all, without a condition."""
+        """Forget the readings of these enclosures, with what is due there.
+
+        Without a condition all of them, and what is due for animals that live in none.
+        """
         found = Enclosure.objects.filter(**of_enclosure).values("pk")
         stale = self.filter(enclosure__in=found) if of_enclosure else self
         # Not deleted: a page that is just reading them still finds them.
         stale.update(day=date.min)
+        DueRow.objects.filter(enclosure__in=found).delete()
+        if not of_enclosure:
+            Unhoused.objects.forget()
 
 
 class Reading(models.Model):
     """One enclosure on one day. ``home`` None: it stands nowhere; ``group`` None: it is free.
 
     ``passes`` None: it cannot be told, or nobody lives there. ``residents`` are ``[code, name,
-    share of the required floor in mm²]``; ``dues`` are ``Due`` as dictionaries, dates as text.
+    share of the required floor in mm²]``; what is due are the ``due_rows`` of the enclosure.
     ``blocks`` and ``warnings`` count objections that nobody has overridden. ``floors`` are the
     levels' floors as rings of points in mm, the ground first. ``takes_pair``: whether two grown
     animals more would have enough space; None: it cannot be told. ``open_faults`` counts what is
@@ -160,7 +179,6 @@ class Reading(models.Model):
     warnings = models.PositiveSmallIntegerField()
     open_faults = models.PositiveSmallIntegerField(default=0)
     unsafe_faults = models.PositiveSmallIntegerField(default=0)
-    dues = models.JSONField(default=list)
     next_due = models.DateField(null=True)
     urgency = models.PositiveSmallIntegerField()
 
@@ -214,16 +232,12 @@ class _Upkeep(NamedTuple):
     unsafe_faults: int
     next_look: date | None
 
-    def dues(self) -> list[dict[str, Any]]:
-        if self.next_look is None:
-            return []
-        due: dict[str, Any] = {
-            "kind": LOOK,
-            "day": self.next_look.isoformat(),
-            "until": None,
-            "animals": [],
-        }
-        return [{**due, "sentence": "Safety check."}]
+
+class _Read(NamedTuple):
+    """A reading that is not kept yet, with what is due."""
+
+    reading: Reading
+    dues: list[DueRow]
 
 
 @dataclass(frozen=True, slots=True)
@@ -238,7 +252,7 @@ class _Facts:
     overridden: frozenset[str]
     upkeep: _Upkeep
 
-    def reading(self, today: date, rescue: Rescue) -> Reading:
+    def read(self, today: date, rescue: Rescue) -> _Read:
         room = room_of(self.structure)
         species = self.companions[0].species if self.companions else self.structure.design.species
         rules = rules_of(rescue, species)
@@ -247,7 +261,7 @@ class _Facts:
         dues = dues_of(self.companions, today, rescue, self.structure)
         days = [one.day for one in dues] + [day for day in [self.upkeep.next_look] if day]
         shares = verdict.shares_mm2 if verdict else (0,) * len(self.companions)
-        return Reading(
+        reading = Reading(
             enclosure=self.enclosure,
             day=today,
             home_id=self.home,
@@ -274,12 +288,21 @@ class _Facts:
             warnings=sum(one.severity is Severity.WARNING for one in objections),
             open_faults=self.upkeep.open_faults,
             unsafe_faults=self.upkeep.unsafe_faults,
-            dues=[*map(_due_json, dues), *self.upkeep.dues()],
             next_due=min(days, default=None),
             urgency=Urgency.WRONG
             if self.upkeep.unsafe_faults
             else _urgency(self.companions, verdict, objections, dues, today),
         )
+        return _Read(reading, list(self._due_rows(dues)))
+
+    def _due_rows(self, dues: Sequence[Due]) -> Iterator[DueRow]:
+        names = {one.ref: one.name for one in self.companions}
+        for due in dues:
+            yield row_of(due, names, enclosure=self.enclosure, home_id=self.home)
+        if self.upkeep.next_look:
+            yield DueRow(
+                enclosure=self.enclosure, home_id=self.home, kind=LOOK, day=self.upkeep.next_look
+            )
 
     def _takes_pair(self, rules: RuleSet | None, today: date) -> bool | None:
         if rules is None or any(one.species != rules.species for one in self.companions):
@@ -313,17 +336,7 @@ def _urgency(
     return Urgency.FINE
 
 
-def _due_json(due: Due) -> dict[str, Any]:
-    return {
-        "kind": due.kind.value,
-        "day": due.day.isoformat(),
-        "until": due.until.isoformat() if due.until else None,
-        "animals": list(due.animals),
-        "sentence": to_json(due.sentence),
-    }
-
-
-def _readings(enclosures: Sequence[Enclosure], today: date) -> Iterator[Reading]:
+def _read(enclosures: Sequence[Enclosure], today: date) -> Iterator[_Read]:
     """However many there are, with the same few queries."""
     rescue = Rescue.ours()
     keys = [one.pk for one in enclosures]
@@ -350,7 +363,7 @@ def _readings(enclosures: Sequence[Enclosure], today: date) -> Iterator[Reading]
             companions=companions_of(animals.get(group, [])) if group else (),
             overridden=frozenset(overridden.get(group, ())) if group else frozenset(),
             upkeep=upkeep[enclosure.pk],
-        ).reading(today, rescue)
+        ).read(today, rescue)
 
 
 def _upkeep(
@@ -373,59 +386,25 @@ def _upkeep(
     return {key: _Upkeep(*faults.get(key, (0, 0)), looks.get(key)) for key in keys}
 
 
-def _keep(readings: Sequence[Reading]) -> None:
-    """Two pages that make the same reading at once make the same one: the last stands."""
+def _keep(read: Sequence[_Read], today: date) -> None:
+    """Two pages that make the same reading at once make the same one: the last stands.
+
+    The readings first: their locks let the second page wait until the first has written its dues.
+    """
+    readings = [one.reading for one in read]
     fields = [
         field.attname
         for field in Reading._meta.concrete_fields
         if field.attname not in ("id", "enclosure_id")
     ]
     names = [Reading._meta.get_field(name.removesuffix("_id")).name for name in fields]
-    Reading.objects.bulk_create(
-        readings,
-        update_conflicts=True,
-        unique_fields=["enclosure"],
-        update_fields=names,
-    )
-
-
-# --- What makes a reading stale ---
-
-_BY_ANIMAL = "stays__group__memberships__animal"
-_LOOKUPS: dict[type[models.Model], tuple[str, str]] = {
-    Animal: (_BY_ANIMAL, "pk"),
-    Weighing: (_BY_ANIMAL, "animal_id"),
-    Birth: (_BY_ANIMAL, "mother_id"),
-    Quarantine: (_BY_ANIMAL, "animal_id"),
-    Membership: (_BY_ANIMAL, "animal_id"),
-    Override: ("stays__group", "group_id"),
-    Group: ("stays__group", "pk"),
-    Stay: ("stays__group", "group_id"),
-    Standing: ("pk", "enclosure_id"),
-    Enclosure: ("pk", "pk"),
-    EnclosureEvent: ("pk", "enclosure_id"),
-    Fault: ("pk", "enclosure_id"),
-    LookOver: ("pk", "enclosure_id"),
-}
-
-
-def forget_what_it_touches(sender: type[models.Model], instance: models.Model, **_: Any) -> None:
-    """For ``post_save``, ``post_delete`` and ``span_ended``."""
-    if isinstance(instance, Rescue):
-        Reading.objects.forget()
-    elif isinstance(instance, WeighingStrike):
-        Reading.objects.forget(**{_BY_ANIMAL: instance.weighing.animal_id})
-    elif isinstance(instance, FaultMended):
-        Reading.objects.forget(pk=instance.fault.enclosure_id)
-    elif sender in _LOOKUPS:
-        lookup, attribute = _LOOKUPS[sender]
-        Reading.objects.forget(**{lookup: getattr(instance, attribute)})
-        if isinstance(instance, Stay):
-            Reading.objects.forget(pk=instance.enclosure_id)
-        if isinstance(instance, Membership):
-            Reading.objects.forget(stays__group=instance.group_id)
-
-
-def listen() -> None:
-    for signal in (post_save, post_delete, span_ended):
-        signal.connect(forget_what_it_touches, dispatch_uid="forget_what_it_touches")
+    with transaction.atomic():
+        Reading.objects.bulk_create(
+            readings,
+            update_conflicts=True,
+            unique_fields=["enclosure"],
+            update_fields=names,
+        )
+        dues = [due for one in read for due in one.dues]
+        DueRow.objects.rewrite(dues, enclosure=[one.enclosure_id for one in readings])
+        readings_kept.send(Reading, readings=readings, today=today)

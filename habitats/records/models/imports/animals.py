@@ -7,6 +7,7 @@ from typing import Any
 from habitats.animals.models.animals import Animal
 from habitats.imports import ImportFault, ImportSheet
 from habitats.people.models.people import Person
+from habitats.readings.models.unhoused import Unhoused
 from habitats.records.models.imports.plan import (
     AT_ONCE,
     Arrival,
@@ -50,6 +51,7 @@ def write(new: Sequence[Arrival], by: Person) -> None:
             mother_id=arrival.refs.get("mother"),
         )
     Animal.objects.bulk_create(by_line.values(), batch_size=AT_ONCE)
+    Unhoused.objects.forget()
     young = []
     for arrival in new:
         if line := arrival.refs.get(MOTHER_LINE):

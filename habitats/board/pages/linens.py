@@ -1,0 +1,118 @@
+"""Linens on Today: what runs out, what was not brought back, what to change, wash and take out."""
+
+from collections import defaultdict
+from collections.abc import Iterator, Sequence
+from datetime import date, timedelta
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+from django.utils.translation import gettext_lazy, ngettext
+
+from habitats.board.pages.day_words import since_words
+from habitats.board.pages.folds import KINDS, waiting, waiting_row
+from habitats.board.pages.parts import LINENS, MOST_ROWS, Part, Row
+from habitats.common import days
+from habitats.linens.models.laundry import under_way, waiting_counts
+from habitats.linens.models.loads import Load
+from habitats.linens.models.not_back import NotBack, not_back_for
+from habitats.linens.models.pool_dates import PoolDates
+from habitats.linens.models.pools import Pool
+from habitats.people.models.people import Person
+from habitats.readings.models.due_rows import CHANGE, DueRowQuerySet
+from habitats.rotation.states import State
+
+RUNS_OUT_DAYS = 14
+LAUNDRY_SHOWN = 12  # loads and wash days are all the work of whoever washes
+# What is done next with a load: the furthest of its linens first, since these are in the way.
+NEXT = {
+    State.DRY: (
+        gettext_lazy("%(number)d dry, to be returned."),
+        gettext_lazy("Return to cupboard"),
+    ),
+    State.DRYING: (gettext_lazy("%(number)d drying."), gettext_lazy("Mark as dry")),
+    State.WASHING: (gettext_lazy("%(number)d in the machine."), gettext_lazy("Take out")),
+}
+
+
+def linens_part(person: Person, day: date, dues: DueRowQuerySet) -> Part:
+    """For each role what it can do something about."""
+    title = _("Linens")
+    PoolDates.objects.fresh(day)
+    # What is expected back today is told to those who wait for it; others see it on its way.
+    last = day if person.role == Person.Role.FOSTER else day - timedelta(days=1)
+    late = Pool.objects.filter(dates__back_on__lte=last)
+    missed = [_not_back(one) for one in not_back_for(person, day, late)]
+    if person.role == Person.Role.FOSTER:
+        changes = waiting(KINDS[CHANGE], day, dues)[:MOST_ROWS]
+        rows = [*(waiting_row(person, one, day) for one in changes), *missed]
+        return Part(LINENS, title, rows, len(rows), reverse("changes"), shown=5)
+    runs_out = list(_runs_out(day))
+    if person.is_coordinator:
+        rows = [*runs_out, *missed]
+        return Part(LINENS, title, rows, len(rows), reverse("pools"))
+    pools = list(Pool.objects.visible_to(person).live().by_name())
+    rows = [*_loads(pools), *_wash_days(pools, day), *missed, *runs_out]
+    return Part(LINENS, title, rows[:MOST_ROWS], len(rows), reverse("laundry"), LAUNDRY_SHOWN)
+
+
+def _runs_out(day: date) -> Iterator[Row]:
+    last = day + timedelta(days=RUNS_OUT_DAYS)
+    found = PoolDates.objects.filter(as_of=day, runs_out_on__lte=last, pool__closed_on=None)
+    shown = found.select_related("pool").order_by("runs_out_on", "pool__name")
+    for one in shown[:MOST_ROWS]:
+        yield Row(
+            _("%(pool)s runs out") % {"pool": one.pool},
+            reverse("pool_page", args=[one.pool.code]),
+            _("Open pool"),
+            when=since_words(one.runs_out_on, day) if one.runs_out_on else "",
+        )
+
+
+def _not_back(one: NotBack) -> Row:
+    if len(one.loads) == 1:
+        return Row(one.sentence, reverse("load", args=[one.loads[0].code]), _("Open load"))
+    return Row(one.sentence, f"{reverse('laundry')}#pool-{one.pool.code}", _("Open loads"))
+
+
+def _loads(pools: Sequence[Pool]) -> Iterator[Row]:
+    """Loads on their way, those of one day that are as far together, with what is done next."""
+    on_their_way = under_way(pools)
+    for pool in pools:
+        together: dict[tuple[date, State], list[tuple[Load, int]]] = defaultdict(list)
+        for load, counts in on_their_way[pool.pk]:
+            state = next(one for one in NEXT if counts[one])
+            together[load.on, state].append((load, counts[state]))
+        for (on, state), loads in together.items():
+            yield _load_row(pool, on, state, loads)
+
+
+def _load_row(pool: Pool, on: date, state: State, loads: Sequence[tuple[Load, int]]) -> Row:
+    words, action = NEXT[state]
+    is_one = len(loads) == 1
+    title = _("Load of %(day)s") if is_one else _("%(number)d loads of %(day)s")
+    return Row(
+        title % {"day": days.of_week(on), "number": len(loads)},
+        reverse("load", args=[loads[0][0].code])
+        if is_one
+        else f"{reverse('laundry')}#pool-{pool.code}",
+        str(action),
+        str(pool),
+        advice=words % {"number": sum(number for _load, number in loads)},
+    )
+
+
+def _wash_days(pools: Sequence[Pool], day: date) -> Iterator[Row]:
+    counts = waiting_counts(pools)
+    for pool in pools:
+        number = counts[pool.pk].everyday + counts[pool.pk].apart
+        if number and day.weekday() in pool.wash_weekdays:
+            words = ngettext(
+                "Wash today: %(number)d linen waits", "Wash today: %(number)d linens wait", number
+            )
+            yield Row(
+                words % {"number": number},
+                reverse("new_load", args=[pool.code]),
+                _("Start load"),
+                str(pool),
+                _("today"),
+            )

@@ -1,0 +1,92 @@
+"""What Today is made of: parts with rows, in the order in which things matter.
+
+Each row says what is wrong or to be done, and has one link, to where that is mended. What can wait
+is folded by kind, with a number. Features of `builds` answer ``today_asked`` with parts of theirs.
+"""
+
+from collections.abc import Iterable, Sequence
+from typing import NamedTuple
+
+from django.dispatch import Signal
+
+MOST_ROWS = 30  # of each part; a page of its own has them all
+FEW_ROWS = 6  # of what can wait; a page of its own has them all
+
+# Asked for each view of Today. Gives ``person`` and ``day``; receivers return a list of ``Part``.
+today_asked = Signal()
+
+# From what cannot wait an hour to what can wait until tomorrow.
+NOW, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS = (
+    "now",
+    "due",
+    "unhoused",
+    "builds",
+    "faults",
+    "pulls",
+    "linens",
+    "store",
+    "follow-ups",
+)
+IN_ORDER = (NOW, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS)
+
+
+class Row(NamedTuple):
+    """``link`` leads to where it is mended, ``action`` says so. ``when`` empty: now."""
+
+    words: str
+    link: str
+    action: str
+    where: str = ""
+    when: str = ""
+    advice: str = ""
+    is_wrong: bool = False
+
+
+class Part(NamedTuple):
+    """``rows``: at most ``MOST_ROWS`` of ``total``, of which ``shown`` are open at once.
+
+    ``more_link``: a page with all of them.
+    """
+
+    code: str
+    title: str
+    rows: Sequence[Row]
+    total: int
+    more_link: str = ""
+    shown: int = 3
+
+    @property
+    def first(self) -> Sequence[Row]:
+        # One row alone is not worth a fold.
+        return self.rows if len(self.rows) == self.shown + 1 else self.rows[: self.shown]
+
+    @property
+    def folded(self) -> Sequence[Row]:
+        return self.rows[len(self.first) :]
+
+    @property
+    def rest(self) -> int:
+        """How many are not shown at once."""
+        return self.total - len(self.first)
+
+    @property
+    def left_out(self) -> int:
+        return self.total - len(self.rows)
+
+
+class Fold(NamedTuple):
+    """What can wait, of one kind: ``words`` tell how many; ``rows`` are the first of them."""
+
+    words: str
+    rows: Sequence[Row]
+    total: int
+    more_link: str
+
+    @property
+    def left_out(self) -> bool:
+        return self.total > len(self.rows)
+
+
+def in_order(parts: Iterable[Part]) -> list[Part]:
+    """Those in which there is something."""
+    return sorted((one for one in parts if one.rows), key=lambda one: IN_ORDER.index(one.code))

@@ -1,0 +1,103 @@
+"""What each role sees on Today: parts in order, then what can wait."""
+
+from collections.abc import Callable, Iterator
+from datetime import date
+from typing import cast
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from habitats.board.models.tasks import dues_in_enclosures
+from habitats.board.pages.day_words import since_words
+from habitats.board.pages.folds import KINDS, folds_of
+from habitats.board.pages.linens import linens_part
+from habitats.board.pages.parts import FAULTS, MOST_ROWS, Fold, Part, Row, in_order, today_asked
+from habitats.board.pages.unhoused import unhoused_part
+from habitats.board.pages.urgent import just_due, needs_action, place_words
+from habitats.faults.models.faults import Fault
+from habitats.people.models.people import Person
+from habitats.readings.models.due_rows import CHANGE, DueRow
+from habitats.readings.models.readings import Reading, ReadingQuerySet
+from habitats.upkeep.urgency import FaultUrgency
+
+
+class TodayPage:
+    """``parts`` and ``folds`` of one person on one day. ``any``: whether an enclosure is seen."""
+
+    def __init__(self, person: Person, day: date) -> None:
+        self._person, self._day = person, day
+        self.parts = in_order(_PARTS[Person.Role(person.role)](self))
+        self.folds: list[Fold] = []
+        self.any = True
+        if person.role in (Person.Role.COORDINATOR, Person.Role.FOSTER):
+            kinds = [kind for kind in KINDS if person.is_coordinator or kind != CHANGE]
+            self.folds = folds_of(person, day, self._dues, kinds)
+            self.any = self._readings.exists()
+
+    @property
+    def is_free(self) -> bool:
+        """Whether nothing is due."""
+        return not self.parts and not self.folds
+
+    def of_coordinator(self) -> Iterator[Part]:
+        yield from self._of_animals()
+        yield unhoused_part(self._day)
+        yield from self._of_builds()
+        yield linens_part(self._person, self._day, self._dues)
+
+    def of_foster(self) -> Iterator[Part]:
+        yield from self._of_animals()
+        yield linens_part(self._person, self._day, self._dues)
+
+    def of_builder(self) -> Iterator[Part]:
+        yield self._faults()
+        yield from self._of_builds()
+
+    def of_laundry(self) -> Iterator[Part]:
+        yield linens_part(self._person, self._day, DueRow.objects.none())
+
+    def _of_animals(self) -> Iterator[Part]:
+        # Asked first: it makes the readings of the day, with what is due.
+        self._dues = dues_in_enclosures(self._person, self._day)
+        self._readings = self._seen()
+        yield needs_action(self._person, self._day, self._readings, self._dues)
+        yield just_due(self._person, self._day, self._dues)
+
+    def _seen(self) -> ReadingQuerySet:
+        readings = Reading.objects.filter(day=self._day)
+        return (
+            readings if self._person.is_coordinator else readings.filter(home__people=self._person)
+        )
+
+    def _of_builds(self) -> Iterator[Part]:
+        for _receiver, parts in today_asked.send(Person, person=self._person, day=self._day):
+            yield from cast(list[Part], parts)
+
+    def _faults(self) -> Part:
+        found = Fault.objects.open().visible_to(self._person, self._day).urgent_first()
+        shown = found.select_related("enclosure__reading__home")[:MOST_ROWS]
+        rows = [_fault_row(one, self._day) for one in shown]
+        total = found.count() if len(rows) == MOST_ROWS else len(rows)
+        return Part(FAULTS, _("Faults to mend"), rows, total, reverse("faults"), shown=5)
+
+
+def _fault_row(fault: Fault, day: date) -> Row:
+    reading = getattr(fault.enclosure, "reading", None)
+    home = reading.home if reading else None
+    urgency = FaultUrgency(fault.urgency)
+    return Row(
+        _("%(urgency)s: %(fault)s") % {"urgency": urgency.words, "fault": fault},
+        reverse("fault", args=[fault.pk]),
+        _("Mend"),
+        place_words(fault.enclosure.label, home),
+        since_words(fault.on, day),
+        is_wrong=fault.is_unsafe,
+    )
+
+
+_PARTS: dict[Person.Role, Callable[[TodayPage], Iterator[Part]]] = {
+    Person.Role.COORDINATOR: TodayPage.of_coordinator,
+    Person.Role.FOSTER: TodayPage.of_foster,
+    Person.Role.BUILDER: TodayPage.of_builder,
+    Person.Role.LAUNDRY: TodayPage.of_laundry,
+}

@@ -1,0 +1,61 @@
+"""Animals that live in no enclosure, each group or lone animal a row, with what is due for them."""
+
+from collections import defaultdict
+from collections.abc import Sequence
+from datetime import date, timedelta
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from habitats.board.models.tasks import weigh_words
+from habitats.board.pages.day_words import since_words
+from habitats.board.pages.parts import MOST_ROWS, UNHOUSED, Part, Row
+from habitats.readings.models.due_rows import DueRow
+from habitats.readings.models.unhoused import Unhoused
+from habitats.welfare.ahead import DueKind
+from habitats.wording import joined, listed
+
+DUE_SOON = timedelta(days=7)
+
+
+def unhoused_part(day: date) -> Part:
+    """Those without one for longest first."""
+    found = Unhoused.objects.fresh(day)
+    shown = found.select_related("animal", "group").order_by("since", "group", "animal")
+    together: dict[int, list[Unhoused]] = defaultdict(list)
+    for one in shown[:MOST_ROWS]:
+        # A lone animal is a group of its own: by a key that no group has.
+        together[one.group_id or -one.animal_id].append(one)
+    due = _due([one.animal_id for some in together.values() for one in some], day)
+    rows = [_row(some, due, day) for some in together.values()]
+    left_out = max(0, found.count() - MOST_ROWS)
+    title = _("Without an enclosure")
+    return Part(UNHOUSED, title, rows, len(rows) + left_out, reverse("animals"))
+
+
+def _due(animals: Sequence[int], day: date) -> dict[int, list[DueRow]]:
+    found: dict[int, list[DueRow]] = defaultdict(list)
+    for row in DueRow.objects.filter(animal__in=animals, day__lte=day + DUE_SOON).by_day():
+        if row.animal_id:
+            found[row.animal_id].append(row)
+    return found
+
+
+def _row(some: Sequence[Unhoused], due: dict[int, list[DueRow]], day: date) -> Row:
+    rows = [row for one in some for row in due[one.animal_id]]
+    group = some[0].group
+    weigh = sorted(name for row in rows if row.kind == DueKind.WEIGH for name in row.names)
+    sentences = [row.sentence for row in rows if row.kind != DueKind.WEIGH]
+    told = [*sentences, weigh_words(weigh)] if weigh else sentences
+    is_wrong = any(row.kind in (DueKind.PART, DueKind.WEIGHT_FELL) for row in rows)
+    return Row(
+        listed(sorted(one.animal.name for one in some)),
+        reverse("move_group", args=[group.code])
+        if group
+        else reverse("animal", args=[some[0].animal.code]),
+        _("Move group") if group else _("Add to group"),
+        _("in no enclosure") if group else _("in no group"),
+        since_words(min(one.since for one in some), day),
+        advice=str(joined(" ", told)),
+        is_wrong=is_wrong,
+    )

@@ -1,0 +1,173 @@
+"""What needs action now in enclosures: unsafe, to be separated, losing weight, too small."""
+
+from collections.abc import Iterator
+from datetime import date
+
+from django.urls import reverse
+from django.utils.translation import gettext as _
+
+from habitats.board.pages.day_words import since_words, until_words
+from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, Part, Row
+from habitats.faults.models.faults import Fault, FaultQuerySet
+from habitats.homes.models.homes import Home
+from habitats.people.models.people import Person
+from habitats.readings.models.due_rows import CHANGE, LOOK, DueRow, DueRowQuerySet
+from habitats.readings.models.readings import Reading, ReadingQuerySet, Urgency
+from habitats.readings.pages import space_result, who
+from habitats.upkeep.urgency import OUT_OF_REACH
+from habitats.welfare.ahead import DueKind
+
+FIRST_NOW = 6
+# These are told among what needs action now, in an order of their own, or can wait.
+NOT_JUST_DUE = (DueKind.PART, DueKind.WEIGHT_FELL, DueKind.OUTGROWN, DueKind.WEIGH, LOOK, CHANGE)
+
+
+def needs_action(
+    person: Person, day: date, readings: ReadingQuerySet, dues: DueRowQuerySet
+) -> Part:
+    """In the order in which things matter; of each kind so many as fit."""
+    wrong = readings.filter(urgency=Urgency.WRONG)
+    now = dues.filter(day__lte=day)
+    part, fell = (now.filter(kind=one) for one in (DueKind.PART, DueKind.WEIGHT_FELL))
+    unsafe = Fault.objects.open().unsafe().filter(enclosure__reading__in=wrong)
+    told_apart = part.values("enclosure")
+    blocked = wrong.filter(blocks__gt=0).exclude(enclosure__in=told_apart)
+    # Floor enough, and yet not passed: that is company, which the blocks tell better.
+    small = wrong.filter(passes=False).exclude(blocks__gt=0, lacking_mm2=0)
+    rows = [
+        *_unsafe_rows(person, unsafe),
+        *_part_rows(person, part),
+        *_blocked_rows(blocked),
+        *_fell_rows(person, fell),
+        *_small_rows(person, small),
+    ]
+    total = len(rows)
+    if total >= MOST_ROWS:
+        total = sum(one.count() for one in (unsafe, part, blocked, fell, small))
+    title = _("Needs action now")
+    link = reverse("space") + "?space=short" if person.is_coordinator else ""
+    return Part(NOW, title, rows[:MOST_ROWS], total, link, FIRST_NOW)
+
+
+def just_due(person: Person, day: date, dues: DueRowQuerySet) -> Part:
+    """What is due by today and cannot wait: a quarantine that may end, a litter that may come."""
+    found = dues.filter(day__lte=day).exclude(kind__in=NOT_JUST_DUE)
+    rows = [due_row(person, one, day) for one in _loaded(found)]
+    total = len(rows) if len(rows) < MOST_ROWS else found.count()
+    return Part(DUE, _("Due now"), rows, total, reverse("calendar"))
+
+
+def due_row(person: Person, row: DueRow, day: date) -> Row:
+    """One thing due, with the link to where it is done."""
+    link, action = _mended(person, row)
+    until = row.until if row.day <= day else None
+    when = until_words(until) if until else since_words(row.day, day)
+    return Row(_words(row), link, action, where_of(row), when)
+
+
+def where_of(row: DueRow) -> str:
+    """The enclosure and its home, of a row loaded with both."""
+    if row.enclosure is None:
+        return ""
+    return place_words(row.enclosure.label, row.home)
+
+
+def place_words(enclosure: str, home: Home | None) -> str:
+    return f"{enclosure}, {home}" if home else enclosure
+
+
+def _words(row: DueRow) -> str:
+    return _("Safety check") if row.kind == LOOK else row.sentence
+
+
+def _mended(person: Person, row: DueRow) -> tuple[str, str]:
+    """Where that is done, and what the link to there says."""
+    if row.enclosure is not None and row.kind == LOOK:
+        return reverse("check_enclosure", args=[row.enclosure.code]), _("Check")
+    if not row.animals:
+        return "", ""
+    code = row.animals[0][0]
+    if row.kind in (DueKind.WEIGH, DueKind.WEIGHT_FELL):
+        return reverse("weigh_animal", args=[code]), _("Weigh")
+    if person.is_coordinator and row.kind == DueKind.QUARANTINE_ENDS:
+        return reverse("quarantine", args=[code]), _("Quarantine")
+    if person.is_coordinator and row.kind == DueKind.LITTER_POSSIBLE:
+        return reverse("birth", args=[code]), _("Record litter")
+    if row.kind == DueKind.PART and row.enclosure is not None:
+        return reverse("enclosure", args=[row.enclosure.code]), _("Separate")
+    return reverse("animal", args=[code]), _("Open")
+
+
+def _unsafe_rows(person: Person, faults: FaultQuerySet) -> Iterator[Row]:
+    found = faults.select_related("enclosure__reading__home").order_by("on", "pk")
+    for fault in found[:MOST_ROWS]:
+        reading = fault.enclosure.reading
+        yield Row(
+            _("Unsafe: %(fault)s") % {"fault": fault},
+            reverse("fault", args=[fault.pk]),
+            _("Mend"),
+            _where(reading, fault.enclosure.label, who(reading)),
+            advice=str(OUT_OF_REACH) if reading.animals else "",
+            is_wrong=True,
+        )
+
+
+def _part_rows(person: Person, rows: DueRowQuerySet) -> Iterator[Row]:
+    for row in _loaded(rows):
+        link, action = _mended(person, row)
+        yield Row(row.sentence, link, action, where_of(row), is_wrong=True)
+
+
+def _blocked_rows(readings: ReadingQuerySet) -> Iterator[Row]:
+    for one in _with_places(readings.order_by("-blocks", "pk")):
+        if one.animals > 1:
+            words, action = _("Must not be together: %(animals)s"), _("Separate")
+        else:
+            words, action = _("Must not be alone: %(animals)s"), _("Open group")
+        yield Row(
+            words % {"animals": who(one)},
+            _group_link(one),
+            action,
+            _where(one, one.enclosure.label),
+            is_wrong=True,
+        )
+
+
+def _fell_rows(person: Person, rows: DueRowQuerySet) -> Iterator[Row]:
+    for row in _loaded(rows):
+        link, action = _mended(person, row)
+        yield Row(row.sentence, link, action, where_of(row), is_wrong=True)
+
+
+def _small_rows(person: Person, readings: ReadingQuerySet) -> Iterator[Row]:
+    for one in _with_places(readings.order_by("-lacking_mm2", "pk")):
+        words = {"space": space_result(one, person.units).words, "animals": who(one)}
+        is_moved = person.is_coordinator and one.group is not None
+        yield Row(
+            _("%(space)s: %(animals)s") % words,
+            reverse("move_group", args=[one.group.code])
+            if is_moved and one.group
+            else reverse("enclosure", args=[one.enclosure.code]),
+            _("Move group") if is_moved else _("Open"),
+            _where(one, one.enclosure.label),
+            is_wrong=True,
+        )
+
+
+def _group_link(reading: Reading) -> str:
+    if reading.group is None:
+        return reverse("enclosure", args=[reading.enclosure.code])
+    return reverse("group", args=[reading.group.code])
+
+
+def _where(reading: Reading, label: str, animals: str = "") -> str:
+    place = place_words(label, reading.home)
+    return f"{place}: {animals}" if animals else place
+
+
+def _with_places(readings: ReadingQuerySet) -> ReadingQuerySet:
+    return readings.select_related("home", "enclosure", "group")[:MOST_ROWS]
+
+
+def _loaded(rows: DueRowQuerySet) -> DueRowQuerySet:
+    return rows.by_day().select_related("enclosure", "home")[:MOST_ROWS]

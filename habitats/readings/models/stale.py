@@ -1,0 +1,81 @@
+"""What makes a reading stale, and what is due for an animal that lives in no enclosure."""
+
+from typing import Any
+
+from django.db import models
+from django.db.models.signals import post_delete, post_save
+
+from habitats.animals.models.animals import Animal, Birth, Quarantine, Weighing, WeighingStrike
+from habitats.animals.models.groups import Group, Membership, Override
+from habitats.animals.models.stays import Stay
+from habitats.common.happened import span_ended
+from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
+from habitats.enclosures.models.standing import Standing
+from habitats.faults.models.faults import Fault, FaultMended
+from habitats.faults.models.routine_checks import LookOver
+from habitats.readings.models.readings import Reading
+from habitats.readings.models.unhoused import Unhoused
+from habitats.rescue.models.rescue import Rescue
+
+_BY_ANIMAL = "stays__group__memberships__animal"
+_LOOKUPS: dict[type[models.Model], tuple[str, str]] = {
+    Animal: (_BY_ANIMAL, "pk"),
+    Weighing: (_BY_ANIMAL, "animal_id"),
+    Birth: (_BY_ANIMAL, "mother_id"),
+    Quarantine: (_BY_ANIMAL, "animal_id"),
+    Membership: (_BY_ANIMAL, "animal_id"),
+    Override: ("stays__group", "group_id"),
+    Group: ("stays__group", "pk"),
+    Stay: ("stays__group", "group_id"),
+    Standing: ("pk", "enclosure_id"),
+    Enclosure: ("pk", "pk"),
+    EnclosureEvent: ("pk", "enclosure_id"),
+    Fault: ("pk", "enclosure_id"),
+    LookOver: ("pk", "enclosure_id"),
+}
+
+
+# Where the animal stands that each of them is about, and the group.
+_ANIMALS = {
+    Animal: "pk",
+    Weighing: "animal_id",
+    Birth: "mother_id",
+    Quarantine: "animal_id",
+    Membership: "animal_id",
+}
+_GROUPS = {Group: "pk", Membership: "group_id", Stay: "group_id"}
+_SENDERS: tuple[type[models.Model], ...] = (*_LOOKUPS, Rescue, WeighingStrike, FaultMended)
+
+
+def forget_what_it_touches(sender: type[models.Model], instance: models.Model, **_: Any) -> None:
+    """For ``post_save``, ``post_delete`` and ``span_ended``."""
+    if isinstance(instance, Rescue):
+        Reading.objects.forget()
+    elif isinstance(instance, WeighingStrike):
+        _forget_animal(instance.weighing.animal_id)
+    elif isinstance(instance, FaultMended):
+        Reading.objects.forget(pk=instance.fault.enclosure_id)
+    elif sender in _LOOKUPS:
+        lookup, attribute = _LOOKUPS[sender]
+        Reading.objects.forget(**{lookup: getattr(instance, attribute)})
+        if isinstance(instance, Stay):
+            Reading.objects.forget(pk=instance.enclosure_id)
+        if isinstance(instance, Membership):
+            Reading.objects.forget(stays__group=instance.group_id)
+    if sender in _ANIMALS:
+        Unhoused.objects.forget_animal(getattr(instance, _ANIMALS[sender]))
+    if sender in _GROUPS:
+        Unhoused.objects.forget_group(getattr(instance, _GROUPS[sender]))
+
+
+def _forget_animal(animal: int) -> None:
+    Reading.objects.forget(**{_BY_ANIMAL: animal})
+    Unhoused.objects.forget_animal(animal)
+
+
+def listen() -> None:
+    """To these senders only: what nobody listens to is deleted in one go."""
+    for signal in (post_save, post_delete, span_ended):
+        for sender in _SENDERS:
+            name = f"forget_what_it_touches/{sender.__name__}"
+            signal.connect(forget_what_it_touches, sender=sender, dispatch_uid=name)

@@ -1,0 +1,161 @@
+"""Animals in our care that live in no enclosure, and what is due for them on a day.
+
+Like a reading: worked out when it is asked for, forgotten at every change that touches it.
+"""
+
+from collections.abc import Collection, Iterator
+from datetime import date
+from typing import NamedTuple, Self
+
+from django.db import models, transaction
+
+from habitats.animals.models.animals import Animal, AnimalQuerySet
+from habitats.animals.models.companions import companions_of, with_facts
+from habitats.animals.models.company import animals_by_group
+from habitats.animals.models.groups import Group, Membership
+from habitats.common.happened import SpanQuerySet
+from habitats.readings.models.due_rows import DueRow, row_of
+from habitats.rescue.models.rescue import Rescue
+from habitats.rescue.models.standards import dues_of
+
+
+class _Together(NamedTuple):
+    """Animals of one group, or one in none."""
+
+    group: int | None
+    animals: list[Animal]
+
+
+class UnhousedQuerySet(models.QuerySet["Unhoused"]):
+    def fresh(self, today: date) -> Self:
+        """All of them, as they stand today; those that are missing are made."""
+        if not UnhousedSearch.objects.filter(day=today).exists():
+            # Said before it is done: who moves an animal meanwhile takes it back.
+            UnhousedSearch.objects.update_or_create(pk=1, defaults={"day": today})
+            try:
+                self._make_missing(today)
+            except BaseException:
+                UnhousedSearch.objects.forget()
+                raise
+        return self.filter(day=today)
+
+    def _make_missing(self, today: date) -> None:
+        missing = without_enclosure(today).exclude(unhoused__day=today)
+        keys = list(missing.order_by("pk").values_list("pk", flat=True))
+        if keys:
+            _keep(list(_together(keys, today)), today)
+
+    def forget(self) -> None:
+        self.update(day=date.min)
+        DueRow.objects.filter(animal__isnull=False).delete()
+        UnhousedSearch.objects.forget()
+
+    def forget_animal(self, animal: int) -> None:
+        """The animal and those of its groups."""
+        groups = Membership.objects.filter(animal=animal).values("group")
+        self._forget(models.Q(animal=animal) | models.Q(group__in=groups))
+
+    def forget_group(self, group: int) -> None:
+        members = Membership.objects.filter(group=group).values("animal")
+        self._forget(models.Q(group=group) | models.Q(animal__in=members))
+
+    def _forget(self, which: models.Q) -> None:
+        UnhousedSearch.objects.forget()
+        keys = list(self.filter(which).values_list("animal", flat=True))
+        if keys:
+            self.filter(animal__in=keys).update(day=date.min)
+            DueRow.objects.filter(animal__in=keys).delete()
+
+
+class Unhoused(models.Model):
+    """An animal without an enclosure on one day, ``since`` when it came or left its last one.
+
+    ``group`` None: it is in no group either.
+    """
+
+    animal = models.OneToOneField(Animal, on_delete=models.CASCADE, related_name="unhoused")
+    day = models.DateField(db_index=True)
+    group = models.ForeignKey(Group, on_delete=models.CASCADE, null=True, related_name="unhoused")
+    since = models.DateField()
+
+    objects = UnhousedQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return f"animal {self.animal_id} in no enclosure on {self.day}"
+
+
+class UnhousedSearchQuerySet(models.QuerySet["UnhousedSearch"]):
+    def forget(self) -> None:
+        self.update(day=date.min)
+
+
+class UnhousedSearch(models.Model):
+    """One row: the day on which all animals were looked through, if nothing moved since."""
+
+    day = models.DateField()
+
+    objects = UnhousedSearchQuerySet.as_manager()
+
+    def __str__(self) -> str:
+        return f"searched on {self.day}"
+
+
+def without_enclosure(today: date) -> AnimalQuerySet:
+    housed = Membership.objects.on(today).filter(SpanQuerySet.covers(today, "group__stays__"))
+    return Animal.objects.here().exclude(models.Exists(housed.filter(animal=models.OuterRef("pk"))))
+
+
+def _together(keys: Collection[int], today: date) -> Iterator[_Together]:
+    """With all of their groups, since what is due may be due for several."""
+    group_of = dict(
+        Membership.objects.on(today).filter(animal__in=keys).values_list("animal", "group")
+    )
+    for group, animals in animals_by_group(set(group_of.values()), today).items():
+        yield _Together(group, animals)
+    alone = [key for key in keys if key not in group_of]
+    for animal in with_facts(Animal.objects.filter(pk__in=alone).order_by("pk"), today):
+        yield _Together(None, [animal])
+
+
+def _keep(found: list[_Together], today: date) -> None:
+    rescue = Rescue.ours()
+    left = _left_on([one.pk for some in found for one in some.animals], today)
+    rows = [
+        Unhoused(
+            animal=animal,
+            day=today,
+            group_id=some.group,
+            since=left.get(animal.pk) or animal.came_on,
+        )
+        for some in found
+        for animal in some.animals
+    ]
+    dues = [row for some in found for row in _due_rows(some.animals, today, rescue)]
+    with transaction.atomic():
+        Unhoused.objects.bulk_create(
+            sorted(rows, key=lambda one: one.animal_id),
+            update_conflicts=True,
+            unique_fields=["animal"],
+            update_fields=["day", "group", "since"],
+        )
+        DueRow.objects.rewrite(dues, animal=[one.animal_id for one in rows])
+
+
+def _due_rows(animals: list[Animal], today: date, rescue: Rescue) -> Iterator[DueRow]:
+    by_code = {one.code: one for one in animals}
+    names = {one.code: one.name for one in animals}
+    for due in dues_of(companions_of(animals), today, rescue):
+        yield row_of(due, names, animal=by_code[due.animals[0]])
+
+
+def _left_on(keys: Collection[int], today: date) -> dict[int, date]:
+    """By animal, the last day on which it came out of an enclosure: it left, or its group did."""
+    spans = Membership.objects.filter(animal__in=keys, group__stays__isnull=False).order_by()
+    found: dict[int, date] = {}
+    for animal, joined, parted, moved_in, moved_out in spans.values_list(
+        "animal", "since", "until", "group__stays__since", "group__stays__until"
+    ):
+        begun, out = max(joined, moved_in), min(parted or date.max, moved_out or date.max)
+        if begun < out <= today:
+            found[animal] = max(out, found.get(animal, out))
+    return found
