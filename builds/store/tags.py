@@ -1,4 +1,5 @@
-"""`{% load costs %}`, then `{% design_cost shape %}` or `{% cost_line shape %}`: what it costs.
+"""`{% load costs %}`, then `{% design_cost shape %}`, `{% cost_line shape %}` or
+`{% cost_in_short shape %}`: what it costs.
 
 Tags, so that pages of designs show what the store knows. Empty for a draft, and for whoever is
 no coordinator: prices are for those who buy.
@@ -8,6 +9,7 @@ from collections.abc import Iterable
 from typing import Any
 
 from django import template
+from django.utils.translation import ngettext
 
 from builds.store.models.costs import PricedNeeds, price_of, prices_of
 from habitats.designs.models.structures import structure_of
@@ -15,6 +17,7 @@ from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
 
 register = template.Library()
+MOST_NAMED = 2
 
 
 @register.inclusion_tag("store/_cost.html", takes_context=True)
@@ -39,6 +42,20 @@ def with_costs(cards: Iterable[Any]) -> list[tuple[Any, PricedNeeds]]:
     structures = [structure_of(one.shape) for one in cards]
     prices = prices_of(one for one in structures if one)
     return list(zip(cards, prices, strict=True))
+
+
+@register.inclusion_tag("store/_cost_in_short.html", takes_context=True)
+def cost_in_short(context: dict[str, Any], shape: Shape) -> dict[str, Any]:
+    """Both totals and what the store lacks, as rows of a list that stays in view."""
+    found = _priced(context, shape)
+    if not found:
+        return {}
+    lacks = found["priced"].lacks
+    more = len(lacks) - MOST_NAMED
+    named = list(lacks[:MOST_NAMED])
+    if more > 0:
+        named.append(ngettext("%(count)d more", "%(count)d more", more) % {"count": more})
+    return {**found, "lacks": ", ".join(named)}
 
 
 def _priced(context: dict[str, Any], shape: Shape) -> dict[str, Any]:

@@ -316,8 +316,9 @@ def test_the_board_asks_the_same_few_questions_after_any_number_of_steps(
     client = client_of(coordinator)
     Rescue.ours()
 
-    # Session, person, design with revision, what redo has, the rescue with its standards.
-    with django_assert_num_queries(5):
+    # Session, person, design with revision, what redo has, the rescue with its standards; and for
+    # the cost items, kinds of sheet, stock and packs, and the currency.
+    with django_assert_num_queries(10):
         board_of(client, design)
 
 

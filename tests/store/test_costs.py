@@ -93,3 +93,17 @@ def test_planning_a_build_is_the_first_thing_to_do_with_a_design(coordinating, d
     first = page.index('class="button first"')
     assert f"/builds/new/?design={drawn.code}" in page[first : first + 200]
     assert page.count('class="button first"') == 1
+
+
+def test_the_drawing_board_says_what_it_costs_and_what_the_store_lacks(
+    client_of, coordinator, drawn, panel, rack
+):
+    make_pack(panel, 12, "24.00")
+    movements.take_in(panel, rack, 2, by=coordinator)
+
+    text = client_of(coordinator).get(f"/designs/{drawn.code}/board/").content.decode()
+
+    # 12 panels in the walls, 2 are there: one pack of twelve. Connectors and ties are no items.
+    assert "Store lacks" in text
+    assert panel.of(10) in text.replace("&quot;", '"')
+    assert "24.00" in text

@@ -58,6 +58,12 @@ class PricedNeeds:
         return tuple(dict.fromkeys([*self.cost.missing, *self.cost.lacking]))
 
     @property
+    def lacks(self) -> tuple[str, ...]:
+        """What is not free in the store, and what it has no item for, in words."""
+        lines = [one for one in self.cost.lines if one.to_buy]
+        return (*(self.items[one.item].of(one.to_buy) for one in lines), *self.cost.lacking)
+
+    @property
     def has_all(self) -> bool:
         """Nothing is to be bought."""
         return not any(line.to_buy for line in self.cost.lines) and not self.cost.lacking
