@@ -15,6 +15,7 @@ from builds.store.models.costs import PricedNeeds, price_of, prices_of
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
 from habitats.structure.design import Design as Shape
+from habitats.wording import joined
 
 register = template.Library()
 MOST_NAMED = 2
@@ -55,7 +56,7 @@ def cost_in_short(context: dict[str, Any], shape: Shape) -> dict[str, Any]:
     named = list(lacks[:MOST_NAMED])
     if more > 0:
         named.append(ngettext("%(count)d more", "%(count)d more", more) % {"count": more})
-    return {**found, "lacks": ", ".join(named)}
+    return {**found, "lacks": joined(", ", named)}
 
 
 def _priced(context: dict[str, Any], shape: Shape) -> dict[str, Any]:

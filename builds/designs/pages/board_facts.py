@@ -20,11 +20,12 @@ from habitats.welfare.rooms import room_of
 
 
 class Holds(NamedTuple):
-    """How many grown animals of a species, by which standard; ``is_lacking``: none of its own."""
+    """How many grown animals of a species, by which standard; ``is_own``: that it is drawn for."""
 
     words: str
     standard: str
-    is_lacking: bool
+    number: int
+    is_own: bool
 
 
 class HomeLimit(NamedTuple):
@@ -62,8 +63,8 @@ class BoardFacts:
         if rules is None:
             return None
         number = most_grown(room_of(structure), rules)
-        is_lacking = number == 0 and species == structure.design.species
-        return Holds(holds_words(number, species), str(rules.name), is_lacking)
+        is_own = species == structure.design.species
+        return Holds(holds_words(number, species), str(rules.name), number, is_own)
 
     @property
     def floor(self) -> str:
