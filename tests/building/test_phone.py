@@ -10,7 +10,7 @@ from builds.building.views import acts
 from builds.plans.models.build_acts import Tick
 from tests.conftest import CHROMIUM, NO_BACKGROUND_SYNC, PASSWORD, QUIET_CHROMIUM, SCREENS
 from tests.support.builds import DAY, make_build, planner, steps_of
-from tests.support.waiting import until
+from tests.support.waiting import log_out, until
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -178,12 +178,12 @@ def test_logging_out_warns_of_what_is_not_sent_keeps_it_and_forgets_the_rest(
     expect(unsent(phone)).to_contain_text("1 not sent yet.")
 
     phone.once("dialog", lambda one: (asked.append(one.message), one.dismiss()))
-    phone.get_by_role("button", name="Log out").tap()
+    log_out(phone)
     while not asked:  # it is asked once the queue is read; the test's own limit ends the wait
         phone.wait_for_timeout(50)
     expect(unsent(phone)).to_contain_text("1 not sent yet.")
     phone.once("dialog", lambda one: one.accept())
-    phone.get_by_role("button", name="Log out").tap()
+    log_out(phone)
     phone.get_by_role("heading", name="Log in").wait_for()
 
     assert "1 entry is not sent yet" in asked[0]

@@ -14,7 +14,7 @@ from habitats.animals.models.animals import Weighing
 from tests.building.test_phone import tick, unsent, with_the_build_stored
 from tests.conftest import PASSWORD
 from tests.support.builds import make_build, steps_of, tick_all
-from tests.support.waiting import until
+from tests.support.waiting import log_out, until
 
 pytestmark = pytest.mark.django_db(transaction=True)
 
@@ -65,13 +65,13 @@ def test_logging_out_without_signal_is_refused_in_words_and_forgets_nothing(phon
     phone.context.set_offline(True)
     phone.goto(overview)
 
-    phone.get_by_role("button", name="Log out").tap()
+    log_out(phone)
 
     expect(phone.get_by_role("alert")).to_contain_text("this phone is offline")
     phone.reload()
     expect(phone.locator("[data-far]")).to_be_visible()
     phone.context.set_offline(False)
-    phone.get_by_role("button", name="Log out").tap()
+    log_out(phone)
     expect(phone.get_by_role("heading", name="Log in")).to_be_visible()
     assert phone.evaluate("actQueue.pages().then((pages) => pages.keys())") == []
 

@@ -11,3 +11,12 @@ def until(page: Page, what: str) -> None:
             return
         page.wait_for_timeout(50)
     raise AssertionError(f"{what} is not so after 20 seconds")
+
+
+def log_out(phone: Page) -> None:
+    """On a phone the button lies behind what the bar has no room for."""
+    button = phone.get_by_role("button", name="Log out")
+    while not button.is_visible():  # a page that came meanwhile has it closed again
+        phone.wait_for_load_state("load")
+        phone.locator(".more:not([open]) > summary").tap()
+    button.tap()
