@@ -94,6 +94,7 @@ TEMPLATES = [
                 "build_costs": "builds.pulls.tags",
                 "costs": "builds.store.tags",
                 "kit_asks": "builds.kits.tags",
+                "set_up": "habitats.board.tags",
                 "sources": "builds.sources.tags",
             },
             "context_processors": [

@@ -32,6 +32,7 @@ AT_ONCE = 1_000  # rows written in one go
 YEARS_DAYS = 3 * 365
 RESCUE = "Fennel Row Small Animal Rescue"
 CURRENCY = "EUR"
+PANEL_MM = 355
 GUINEA_PIG_RULES, RABBIT_RULES = "us-rescue-preferred", "uk-companion-rabbit"
 
 AREAS = ("Larkrise", "Ash Lane", "Saltmarsh", "Upper Tarn", "Millrace", "Quarry Side", "Fenny End")
@@ -153,6 +154,7 @@ def fill_homes(by: Person, foster: Person, today: date, *, homes: int = 12) -> N
     rescue = Rescue.ours()
     rescue.name, rescue.currency = RESCUE, CURRENCY
     rescue.guinea_pig_rules, rescue.rabbit_rules = GUINEA_PIG_RULES, RABBIT_RULES
+    rescue.panel_mm = PANEL_MM
     rescue.save()
     network = Network(by, today, Random(SEED))
     designs = _designs()

@@ -2,7 +2,7 @@
 
 from django.urls import path
 
-from habitats.board.views import calendar, home, space, today
+from habitats.board.views import calendar, home, set_up, space, today
 
 urlpatterns = [
     path("", home.home, name="home"),
@@ -12,6 +12,9 @@ urlpatterns = [
     path("calendar/<str:secret>.ics", calendar.calendar_feed, name="calendar_feed"),
     path("space/", space.space, name="space"),
     path("board/", space.former_address, name="space_before"),
+    path("set-up/", set_up.set_up, name="set_up"),
+    path("set-up/close/", set_up.close_set_up, name="close_set_up"),
+    path("set-up/reopen/", set_up.reopen_set_up, name="reopen_set_up"),
     path("today/", today.today, name="today"),
     path("today/<slug:kind>/", today.today_kind, name="today_kind"),
 ]

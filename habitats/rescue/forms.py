@@ -13,6 +13,7 @@ from habitats.common.languages import choices
 from habitats.measures import INCHES, area_needed, length
 from habitats.money import CURRENCIES
 from habitats.rescue.models.rescue import Rescue
+from habitats.structure.read import PANEL_MM
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set, rule_sets_for
@@ -187,6 +188,26 @@ class OwnFiguresForm(forms.Form):
     def keep(self, rescue: Rescue) -> None:
         rescue.own_rules = {**rescue.own_rules, self.base.species.value: asdict(self.figures())}
         rescue.save(update_fields=["own_rules"])
+
+
+class PanelForm(forms.ModelForm):
+    """The panel that the rescue builds with: new designs begin with it."""
+
+    panel_mm = LengthField(
+        label=_("One panel, joint to joint"),
+        bounds=PANEL_MM,
+        help_text=_("Common sizes are 355, 350, 305 and 300 mm. Yours decides, so measure it."),
+    )
+
+    class Meta:
+        model = Rescue
+        fields = ["panel_mm", "panel_squares"]
+        labels = {"panel_squares": _("Mesh squares a side")}
+        help_texts = {"panel_squares": _("Count the openings along one edge of a panel.")}
+
+    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+        super().__init__(*args, **options)
+        use_units(self, units)
 
 
 class CompareForm(forms.Form):

@@ -10,13 +10,14 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
 
-from habitats.common.sent import UNPROCESSABLE, sent_with
+from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.drawing.floors import floor_square
+from habitats.drawing.panels_in_a_row import panels_in_a_row
 from habitats.measures import area_needed, length
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed
-from habitats.rescue.forms import CompareForm, OwnFiguresForm, RescueForm
+from habitats.rescue.forms import CompareForm, OwnFiguresForm, PanelForm, RescueForm
 from habitats.rescue.models import facts
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import own_name, rules_of
@@ -54,6 +55,19 @@ def rescue(request: HttpRequest) -> HttpResponse:
     own = [_own(species, Rescue.ours(), person.units) for species in Species]
     status = UNPROCESSABLE if request.method == "POST" else 200
     return render(request, "rescue/rescue.html", {"form": form, "own": own}, status=status)
+
+
+@require_http_methods(["GET", "POST"])
+@based_on(_ours, of_form(PanelForm))
+def panel_size(request: HttpRequest) -> HttpResponse:
+    person = coordinator_or_403(request)
+    form = PanelForm(sent_with(request), instance=Rescue.ours(), units=person.units)
+    if accepted(request, form):
+        form.save()
+        messages.success(request, _("Panel size saved. New designs begin with it."))
+        return redirect("set_up")
+    picture = panels_in_a_row(person.units)
+    return form_page(request, "rescue/panel_size.html", form=form, picture=picture)
 
 
 @require_http_methods(["GET", "POST"])

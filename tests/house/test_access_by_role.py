@@ -95,6 +95,7 @@ DOORS: dict[str, Door] = {
     "help": Door(EVERYBODY),
     # --- habitats/rescue ---
     "rescue": Door(),
+    "panel_size": Door(),
     "own_figures": Door(make=lambda: {"species": "rabbit"}),
     "drop_own_figures": Door(method="post", make=lambda: {"species": "rabbit"}),
     "rule_sets": Door((BUILDER, FOSTER)),
@@ -210,6 +211,9 @@ DOORS: dict[str, Door] = {
     "calendar_feed": Door(EVERYBODY, public=True, make=feed),
     "space": Door(),
     "space_before": Door(),
+    "set_up": Door(),
+    "close_set_up": Door(method="post"),
+    "reopen_set_up": Door(method="post"),
     "today": Door(EVERYBODY),
     "today_kind": Door((FOSTER,), make=lambda: {"kind": "weigh"}),
     # --- builds/designs ---

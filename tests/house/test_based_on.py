@@ -32,6 +32,9 @@ NEEDS_NONE = {
     "renew_calendar": OWN,
     "revoke_calendar": OWN,
     "builds:read_overtaken": OWN,
+    # Hides a line on Today, or shows it again
+    "close_set_up": "the same whatever came between",
+    "reopen_set_up": "the same whatever came between",
     # What begins
     "new_person": MAKES,
     "new_home": MAKES,

@@ -7,12 +7,15 @@ from django.utils.translation import gettext_lazy as _
 from builds.making.starters import USUAL_PANEL
 from habitats.common.fields import LengthField, OnceField, use_units
 from habitats.designs.models.designs import Design
+from habitats.rescue.models.rescue import Rescue
 from habitats.structure.design import PanelSize
 from habitats.structure.read import PANEL_MM, SQUARES
 
 
 def usual_panel() -> PanelSize:
-    """That of the newest design; the commonest where nobody drew one."""
+    """The rescue's own, as measured; else that of the newest design; else the commonest."""
+    if panel := Rescue.ours().panel:
+        return panel
     newest = Design.objects.live().with_revision().order_by("-made_at", "-pk").first()
     return newest.shape().panel if newest else USUAL_PANEL
 

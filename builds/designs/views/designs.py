@@ -29,6 +29,7 @@ from habitats.designs.models.structures import structure_of
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
+from habitats.rescue.models.rescue import Rescue
 from habitats.structure.read import LONGEST_NAME
 
 DESIGNS_A_PAGE = 30
@@ -88,7 +89,10 @@ def short_link(request: HttpRequest, code: str) -> HttpResponse:
 @require_http_methods(["GET", "POST"])
 def new_design(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = NewDesignForm(sent_with(request), units=person.units, initial={"once": uuid.uuid4()})
+    initial: dict[str, object] = {"once": uuid.uuid4()}
+    if panel := Rescue.ours().panel:
+        initial |= {"size_mm": panel.size_mm, "squares": panel.squares}
+    form = NewDesignForm(sent_with(request), units=person.units, initial=initial)
     if request.method == "POST" and form.is_valid():
         made = Design.objects.draw(
             form.shape(), by=person, idempotency_key=form.cleaned_data["once"]

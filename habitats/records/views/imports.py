@@ -36,7 +36,7 @@ def import_csv(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
     is_sent = request.method == "POST"
     sent = (request.POST, request.FILES) if is_sent else ()
-    form = HandInForm(*sent, today=timezone.localdate())
+    form = HandInForm(*sent, today=timezone.localdate(), initial={"kind": request.GET.get("kind")})
     if is_sent and form.is_valid():
         return redirect("import_check", once=form.hand_in(by=person).idempotency_key)
     files = ImportFile.objects.select_related("made_by").defer("content", "skipped").latest_first()

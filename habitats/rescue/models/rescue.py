@@ -9,7 +9,8 @@ from django.utils.translation import gettext as _
 
 from habitats.common.languages import CODE_LENGTH
 from habitats.money import CURRENCIES
-from habitats.structure.design import Species
+from habitats.structure.design import PanelSize, Species
+from habitats.structure.read import PANEL_MM, SQUARES
 from habitats.upkeep.schedule import LONGEST_DAYS, LOOK_OVER_DAYS, SHORTEST_DAYS
 
 
@@ -19,6 +20,7 @@ class Rescue(models.Model):
     ``currency`` is the code of ISO 4217; empty until somebody chooses it, and prices have no sign.
     ``own_rules`` holds, by species, the rescue's own stricter figures, as the pure rules read
     them. The days and the alarm are common practice, no source: adjust them with your vet.
+    ``panel_mm`` is empty until somebody has measured a panel, from joint to joint.
     """
 
     name = models.CharField(max_length=80, blank=True)
@@ -44,6 +46,17 @@ class Rescue(models.Model):
         default=LOOK_OVER_DAYS,
         validators=[MinValueValidator(SHORTEST_DAYS), MaxValueValidator(LONGEST_DAYS)],
     )
+
+    panel_mm = models.PositiveSmallIntegerField(
+        null=True,
+        blank=True,
+        validators=[MinValueValidator(PANEL_MM[0]), MaxValueValidator(PANEL_MM[1])],
+    )
+    panel_squares = models.PositiveSmallIntegerField(
+        default=9, validators=[MinValueValidator(SQUARES[0]), MaxValueValidator(SQUARES[1])]
+    )
+    # A coordinator has had enough of it: Today no longer carries it, its page stays.
+    is_set_up_closed = models.BooleanField(default=False)
 
     class Meta:
         constraints = [
@@ -82,6 +95,11 @@ class Rescue(models.Model):
     def our_currency(cls) -> str:
         """The code of ISO 4217; empty while none is chosen."""
         return cls.objects.values_list("currency", flat=True).filter(pk=1).first() or ""
+
+    @property
+    def panel(self) -> PanelSize | None:
+        """What new designs are drawn with; None until it was measured."""
+        return PanelSize(self.panel_mm, self.panel_squares) if self.panel_mm else None
 
     def rules_for(self, species: str) -> str:
         """Id of the rule set chosen for the species; empty if none is."""

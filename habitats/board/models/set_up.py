@@ -1,0 +1,159 @@
+"""Set-up: what a new rescue does first, each step told done or open by what is recorded.
+
+Nothing is ticked, so that a step done elsewhere, by import or by another person, is done here too.
+"""
+
+from dataclasses import dataclass
+
+from django.db.models import Exists
+from django.utils.functional import cached_property
+
+from habitats.animals.models.groups import Membership
+from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.homes.models.homes import Home
+from habitats.linens.models.pools import Pool
+from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
+from habitats.wording import Message, message
+
+
+@dataclass(frozen=True)
+class Way:
+    """A page that does a step; the first of a step is the usual one."""
+
+    label: Message
+    name: str
+    asked: str = ""
+
+
+@dataclass(frozen=True)
+class SetUpStep:
+    """``code`` names the fact that tells whether it is done."""
+
+    code: str
+    title: Message
+    why: Message
+    ways: tuple[Way, ...]
+
+
+STEPS = (
+    SetUpStep(
+        "standard",
+        message("Space standard and currency"),
+        message("Floors are checked against the standard of your country; costs get their sign."),
+        (
+            Way(message("Choose standard"), "rescue"),
+            Way(message("Compare space standards"), "rule_sets"),
+            Way(message("My units and paper"), "own_settings"),
+        ),
+    ),
+    SetUpStep(
+        "panel",
+        message("Panel size"),
+        message("Every cut follows from it. Five panels in a row and a tape measure are enough."),
+        (Way(message("Enter panel size"), "panel_size"),),
+    ),
+    SetUpStep(
+        "homes",
+        message("Homes"),
+        message("Enclosures stand in homes. A list you keep elsewhere comes in as one file."),
+        (
+            Way(message("Import homes"), "import_csv", "kind=homes"),
+            Way(message("Add home"), "new_home"),
+        ),
+    ),
+    SetUpStep(
+        "design",
+        message("First design"),
+        message("A design gives floor, parts, cuts and steps."),
+        (
+            Way(message("Choose starter design"), "builds:starter_designs"),
+            Way(message("Draw design"), "builds:new_design"),
+        ),
+    ),
+    SetUpStep(
+        "enclosure",
+        message("First build or enclosure"),
+        message("Plan a build of your design for a home, or record an enclosure that stands."),
+        (
+            Way(message("Plan build"), "builds:new_build"),
+            Way(message("Record enclosure"), "new_enclosure"),
+        ),
+    ),
+    SetUpStep(
+        "animals",
+        message("Animals and groups"),
+        message("Groups tell who lives together, so room and company can be checked."),
+        (
+            Way(message("Import animals"), "import_csv", "kind=animals"),
+            Way(message("Add animal"), "new_animal"),
+            Way(message("New group"), "new_group"),
+        ),
+    ),
+    SetUpStep(
+        "laundry",
+        message("Laundry"),
+        message("A pool is one cupboard and one machine. It tells when clean linens run out."),
+        (
+            Way(message("New pool"), "new_pool"),
+            Way(message("New kind of linens"), "new_linen_kind"),
+        ),
+    ),
+    SetUpStep(
+        "people",
+        message("People"),
+        message("Builders, fosters and laundry volunteers each see their own work."),
+        (Way(message("Add person"), "new_person"),),
+    ),
+)
+
+
+@dataclass(frozen=True)
+class Progress:
+    """Which steps are done."""
+
+    done: frozenset[str]
+    is_closed: bool
+
+    @property
+    def total(self) -> int:
+        return len(STEPS)
+
+    @property
+    def number(self) -> int:
+        return len(self.done)
+
+    @cached_property
+    def next(self) -> SetUpStep | None:
+        return next((step for step in STEPS if step.code not in self.done), None)
+
+    @property
+    def is_due(self) -> bool:
+        """Whether Today still carries it."""
+        return self.next is not None and not self.is_closed
+
+
+def progress() -> Progress:
+    """By one query, since Today asks it each time."""
+    ours = Rescue.objects.filter(pk=1).annotate(**_FOUND).first()
+    if ours is None:  # nobody has opened the settings yet
+        Rescue.ours()
+        return progress()
+    has_standard = bool(ours.guinea_pig_rules or ours.rabbit_rules)
+    done = {code for code in _FOUND if vars(ours)[code]}
+    done |= {"standard"} if has_standard and ours.currency else set()
+    done |= {"panel"} if ours.panel else set()
+    return Progress(frozenset(done), ours.is_set_up_closed)
+
+
+# By code of a step: what there is once it is done. A build is known here by name only, as in
+# addresses.
+_FOUND = {
+    "homes": Exists(Home.objects.all()),
+    "design": Exists(Design.objects.all()),
+    "enclosure": Exists(Enclosure.objects.all()) | Exists(Home.objects.exclude(builds=None)),
+    "animals": Exists(Membership.objects.all()),
+    "laundry": Exists(Pool.objects.all()),
+    "people": Exists(Person.objects.exclude(role=Person.Role.COORDINATOR)),
+}

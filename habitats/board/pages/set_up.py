@@ -1,0 +1,43 @@
+"""What the page of set-up and its strip on Today show."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+from django.urls import reverse
+
+from habitats.board.models.set_up import STEPS, Progress, Way
+from habitats.wording import Message
+
+
+class ShownWay(NamedTuple):
+    label: Message
+    address: str
+
+
+class ShownStep(NamedTuple):
+    """``is_next``: the first one that is not done."""
+
+    title: Message
+    why: Message
+    ways: tuple[ShownWay, ...]
+    is_done: bool
+    is_next: bool
+
+
+def shown_steps(progress: Progress) -> tuple[ShownStep, ...]:
+    return tuple(_steps(progress))
+
+
+def next_step(progress: Progress) -> ShownStep | None:
+    return next((step for step in _steps(progress) if step.is_next), None)
+
+
+def _steps(progress: Progress) -> Iterator[ShownStep]:
+    for step in STEPS:
+        ways = tuple(ShownWay(way.label, _address(way)) for way in step.ways)
+        is_next = step is progress.next
+        yield ShownStep(step.title, step.why, ways, step.code in progress.done, is_next)
+
+
+def _address(way: Way) -> str:
+    return reverse(way.name) + (f"?{way.asked}" if way.asked else "")

@@ -1,0 +1,81 @@
+"""Set-up: what is recorded tells which steps are done, and Today says which one is next."""
+
+import pytest
+from django.db import connection
+from django.test.utils import CaptureQueriesContext
+
+from habitats.board.models.set_up import progress
+from habitats.linens.models.pools import Pool
+from habitats.rescue.models.rescue import Rescue
+
+pytestmark = pytest.mark.django_db
+
+
+def settle(**facts):
+    Rescue.objects.update_or_create(pk=1, defaults=facts)
+
+
+def test_a_new_rescue_begins_with_its_standard(coordinating, text_of):
+    page = text_of(coordinating.get("/today/"))
+
+    assert "Set-up: 0 of 8 done" in page
+    assert "Next: Space standard and currency" in page
+
+
+def test_a_standard_without_a_currency_is_half_a_step(coordinator):
+    settle(guinea_pig_rules="ch-tschv")
+    assert progress().done == set()
+
+    settle(guinea_pig_rules="ch-tschv", currency="CHF")
+    assert progress().done == {"standard"}
+
+
+def test_each_step_is_done_by_what_is_recorded(
+    coordinator, foster, make_home, make_enclosure, make_animal, make_group
+):
+    settle(rabbit_rules="de-tvt-rabbit", currency="EUR", panel_mm=350)
+    home = make_home("Wren")
+    assert progress().next.code == "design"
+
+    make_group(make_animal("Pip"), enclosure=make_enclosure("North wall", home))
+    assert progress().next.code == "laundry"
+
+    Pool.objects.set_up(
+        "Depot", home, weekdays=1, loads_a_day=1, cotton_g=5000, synthetic_percent=50,
+        washing_days=0, drying_days=1,
+    )  # fmt: skip
+    assert progress().next is None
+
+
+def test_today_says_nothing_once_it_is_hidden(coordinating, text_of):
+    coordinating.post("/set-up/close/")
+    assert "Set-up: " not in text_of(coordinating.get("/today/"))
+
+    coordinating.post("/set-up/reopen/")
+    assert "Set-up: 0 of 8 done" in text_of(coordinating.get("/today/"))
+
+
+def test_a_foster_is_not_told_of_it(fostering, text_of):
+    assert "Set-up" not in text_of(fostering.get("/today/"))
+
+
+def test_the_page_has_one_step_to_go_on_with(coordinating):
+    page = coordinating.get("/set-up/").content.decode()
+
+    assert page.count('aria-current="step"') == 1
+    assert page.count("button first") == 1
+
+
+def test_how_far_it_is_costs_one_query(coordinator):
+    Rescue.ours()
+    with CaptureQueriesContext(
+        connection,
+    ) as asked:
+        progress()
+    assert len(asked) == 1
+
+
+def test_an_import_from_set_up_has_its_kind_chosen(coordinating):
+    page = coordinating.get("/import/?kind=animals").content.decode()
+
+    assert 'value="animals" required id="id_kind_3" checked' in page
