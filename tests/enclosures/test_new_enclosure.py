@@ -101,7 +101,7 @@ def test_without_a_design_a_new_enclosure_says_what_to_do_first(coordinating, se
 def test_an_empty_enclosure_leads_to_the_groups_once_it_stands(
     coordinating, make_enclosure, text_of
 ):
-    told = "Choose group"
+    told = "Move group in"
     standing, planned = make_enclosure("Bay 1"), make_enclosure("Bay 2", state="planned")
 
     assert told in text_of(coordinating.get(f"/enclosures/{standing.code}/"))

@@ -15,11 +15,15 @@ from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.faults.models.faults import STANDS, Fault
 from habitats.faults.models.routine_checks import next_looks
 from habitats.homes.models.homes import Home
+from habitats.linens.models.dues import LinenDue
+from habitats.linens.models.dues import dues_of as dues_of_linens
+from habitats.linens.models.spots import Spot
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import dues_of, objections_to, rules_of
 from habitats.rescue.pages.floor_pictures import ALONE, picture_of, residence_by, scale_for
 from habitats.rescue.pages.verdicts import Verdicts, room_words, verdicts_of
+from habitats.residence.pages.enclosure_actions import Circumstances, EnclosureActions
 from habitats.residence.pages.enclosure_history import HistoryEntry, history_of
 from habitats.structure.faults import FileFault as DesignFault
 from habitats.structure.structure import Structure
@@ -28,7 +32,7 @@ from habitats.upkeep.urgency import OUT_OF_REACH
 from habitats.welfare.ahead import Due, DueKind
 from habitats.welfare.companion import Companion
 from habitats.welfare.holding import most_grown
-from habitats.welfare.objection import Objection
+from habitats.welfare.objection import Objection, Severity
 from habitats.welfare.rooms import room_of
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.values import Room
@@ -88,6 +92,10 @@ class LivingThere:
         found = objections_to(self.companions, self.today, self.rescue)
         return [one for one in found if one.key not in known]
 
+    @property
+    def must_part(self) -> bool:
+        return any(one.severity is Severity.BLOCK for one in self.objections)
+
 
 @dataclass(frozen=True, eq=False)
 class SpaceThere:
@@ -137,6 +145,12 @@ class SpaceThere:
     @cached_property
     def is_mixed(self) -> bool:
         return len({one.species for one in self.companions}) > 1
+
+    @property
+    def lacks(self) -> bool:
+        """Those who live there cannot stay there by the chosen rule set, or by any."""
+        card = self.verdicts.chosen
+        return self.is_mixed or (card is not None and card.result.mark == "lacks")
 
     @property
     def room_for(self) -> str:
@@ -242,6 +256,26 @@ class EnclosurePage:
     def caution(self) -> str:
         """What to do now with animals that live in something unsafe; empty where none do."""
         return OUT_OF_REACH if self.condition.is_unsafe and self.living.group else ""
+
+    @cached_property
+    def linens(self) -> list[LinenDue]:
+        """When the linen of each place is changed next, the soonest first."""
+        return dues_of_linens(Spot.objects.filter(enclosure=self.enclosure), self.today)
+
+    @cached_property
+    def actions(self) -> EnclosureActions:
+        group = self.living.group if self.sees_animals else None
+        must_move = group is not None and (self.space.lacks or self.living.must_part)
+        there = Circumstances(
+            code=self.enclosure.code,
+            state=vars(self.enclosure)["state"],
+            group=group.code if group else "",
+            home=self.home.code if self.home else "",
+            must_move=must_move,
+            has_faults=bool(self.condition.faults),
+            is_unsafe=self.condition.is_unsafe,
+        )
+        return EnclosureActions(self.person.role, there)
 
     @cached_property
     def history(self) -> list[HistoryEntry]:

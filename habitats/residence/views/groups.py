@@ -10,7 +10,7 @@ from django.shortcuts import render
 from django.utils import timezone
 from django.views.decorators.http import require_GET
 
-from habitats.animals.forms.groups import FindGroupsForm
+from habitats.animals.forms.groups import FindGroupsForm, found_enclosure
 from habitats.animals.models.groups import Group, Membership
 from habitats.animals.models.places import NOWHERE, AnimalPlace, places_of_groups
 from habitats.animals.pages.members import called
@@ -31,13 +31,16 @@ class GroupRow(NamedTuple):
 
 @require_GET
 def groups(request: HttpRequest) -> HttpResponse:
+    """All groups; with ``into``, an enclosure's code, each leads to its move into that one."""
     person = coordinator_or_403(request)
     today = timezone.localdate()
     form = FindGroupsForm(request.GET)
     found = form.found(Group.objects.live()).latest_first()
     page = Paginator(found, GROUPS_A_PAGE).get_page(request.GET.get("page"))
+    into = found_enclosure(request.GET.get("into", ""))
     context = {
         "form": form,
+        "into": into,
         "page": page,
         "rows": _rows(list(page.object_list), today, person.units),
         "any": Group.objects.live().exists(),

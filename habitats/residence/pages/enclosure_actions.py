@@ -1,0 +1,163 @@
+"""What can be done about one enclosure: the two likeliest things, and the rest in a menu.
+
+Which are the likeliest hangs on who reads and on how the enclosure is: common practice, no source.
+"""
+
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+from urllib.parse import urlencode
+
+from django.urls import reverse
+from django.utils.translation import gettext_lazy as _
+
+from habitats.enclosures.models.enclosures import EnclosureState
+from habitats.people.models.people import Person
+
+PLANNED, BUILDING = EnclosureState.PLANNED, EnclosureState.BUILDING
+STANDING, RETIRED = EnclosureState.STANDING, EnclosureState.RETIRED
+
+# In the order of the menu.
+WORDS = {
+    "change": _("Change linens"),
+    "weigh": _("Weigh"),
+    "move_group": _("Move group"),
+    "move_in": _("Move group in"),
+    "state": _("Change state"),
+    "builds": _("Show builds"),
+    "plan_repair": _("Plan repair"),
+    "check": _("Safety check"),
+    "report": _("Report fault"),
+    "linens": _("Linens"),
+    "card": _("Enclosure card"),
+    "suspect": _("Report suspected infection"),
+    "edit": _("Edit"),
+    "alter": _("Alter"),
+    "move": _("Move enclosure"),
+    "retire": _("Retire"),
+    "take_back": _("Parts taken back"),
+}
+
+
+class Action(NamedTuple):
+    words: str
+    address: str
+
+
+@dataclass(frozen=True)
+class Circumstances:
+    """What the choice hangs on. ``group`` and ``home``: their codes, empty without one.
+
+    ``must_move``: those who live there cannot stay together, or not in this enclosure.
+    """
+
+    code: str
+    state: str
+    group: str
+    home: str
+    must_move: bool
+    has_faults: bool
+    is_unsafe: bool
+
+
+@dataclass(frozen=True, eq=False)  # without slots: what was asked is kept
+class EnclosureActions:
+    """For a reader of this role. Nothing of animals is offered to a builder."""
+
+    role: str
+    there: Circumstances
+
+    @property
+    def likeliest(self) -> list[Action]:
+        """Two, the likelier first."""
+        return [self._action(one) for one in self._likeliest]
+
+    @property
+    def others(self) -> list[Action]:
+        """Everything else that this person may do, in the order of the menu."""
+        left = self._offered - set(self._likeliest)
+        return [self._action(one) for one in WORDS if one in left]
+
+    @cached_property
+    def _likeliest(self) -> tuple[str, str]:
+        if self.role == Person.Role.COORDINATOR:
+            return self._for_coordinators()
+        if self.role == Person.Role.FOSTER and self.there.group:
+            return "change", "report"
+        return "report", "check"
+
+    def _for_coordinators(self) -> tuple[str, str]:
+        there = self.there
+        if there.group:
+            return self._where_animals_live()
+        if there.has_faults:
+            return "plan_repair", "check"
+        if there.state in (PLANNED, BUILDING):
+            return "state", "builds"
+        if there.state == STANDING:
+            return "move_in", "report"
+        if there.state == RETIRED:
+            return "take_back", "edit"
+        return "check", "state"
+
+    def _where_animals_live(self) -> tuple[str, str]:
+        if self.there.is_unsafe:
+            return "move_group", "plan_repair"
+        if self.there.must_move:
+            return "move_group", "change"
+        return "change", "weigh" if self.there.home else "move_group"
+
+    @cached_property
+    def _offered(self) -> set[str]:
+        there, found = self.there, {"check", "report"}
+        if self.role != Person.Role.BUILDER:
+            found |= {"linens", "card"}
+            if there.group:
+                found |= {"change", "weigh"} if there.home else {"change"}
+        if self.role != Person.Role.COORDINATOR:
+            return found
+        found |= {"suspect", "edit", "alter", "move"}
+        found.add("take_back" if there.state == RETIRED else "retire")
+        if there.group:
+            found.add("move_group")
+        elif there.state == STANDING and not there.is_unsafe:
+            found.add("move_in")
+        if there.has_faults:
+            found.add("plan_repair")
+        return found
+
+    def _action(self, name: str) -> Action:
+        return Action(str(WORDS[name]), self._addresses[name])
+
+    @cached_property
+    def _addresses(self) -> dict[str, str]:
+        there = self.there
+
+        def of(name: str) -> str:
+            return reverse(name, args=[there.code])
+
+        retiring = of("builds:retire_enclosure")
+        return {
+            "change": of("change_linens"),
+            "weigh": _asking(reverse("weigh"), home=there.home),
+            "move_group": reverse("move_group", args=[there.group]) if there.group else "",
+            "move_in": _asking(reverse("groups"), into=there.code),
+            "state": of("enclosure") + "#state",
+            "builds": _asking(reverse("builds:builds"), home=there.home),
+            "plan_repair": of("builds:plan_repair"),
+            "check": of("check_enclosure"),
+            "report": of("report_fault"),
+            "linens": of("enclosure_linens"),
+            "card": of("enclosure_card_pdf"),
+            "suspect": _asking(reverse("new_trace"), sort="enclosure", code=there.code),
+            "edit": of("edit_enclosure"),
+            "alter": of("builds:alter_enclosure"),
+            "move": of("move_enclosure"),
+            "retire": retiring,
+            "take_back": retiring,
+        }
+
+
+def _asking(address: str, **asked: str) -> str:
+    given = {name: value for name, value in asked.items() if value}
+    return f"{address}?{urlencode(given)}" if given else address
