@@ -263,7 +263,7 @@ def test_sheets_that_the_store_did_not_know_of_are_found_first(coordinator):
 
     cut_up(make_job(coordinator, kind), coordinator)
 
-    assert [(one.why, one.on_hand_change) for one in kind.item.movements.all()] == [
+    assert [(one.why, one.on_hand_change) for one in kind.item.movements.order_by("pk")] == [
         ("found", 1),
         ("cut", -1),
     ]
