@@ -100,7 +100,7 @@ def test_every_new_and_old_part_has_a_box_to_tick(packet):
 
 def test_the_cover_says_how_the_drawing_lies(pages):
     assert "Packet to alter an enclosure for guinea pigs" in pages[0]
-    assert "lies over what stands as drawn" in pages[0]
+    assert "lies over the enclosure as drawn" in pages[0]
 
 
 def test_a_step_that_takes_off_says_what_comes_off(pages):
