@@ -109,6 +109,7 @@ def test_a_foster_finds_the_fault_with_a_thumb(open_page, foster, nook):
     phone = open_page(foster, screen="phone")
 
     phone.goto(f"/e/{nook.code}/")
+    phone.get_by_text("More actions").tap()
     phone.get_by_role("link", name="Safety check").tap()
     phone.get_by_text("Condition of the parts").tap()
     phone.get_by_label("Trays, 1").select_option("Damaged")
@@ -122,6 +123,7 @@ def test_a_foster_finds_the_fault_with_a_thumb(open_page, foster, nook):
 
 def test_targets_of_the_enclosure_page_are_as_large_as_a_thumb(phone, nook):
     phone.goto(f"/enclosures/{nook.code}/")
+    phone.get_by_text("More actions").tap()
 
     for target in phone.locator("main a.button, main button, main summary, main select").all():
         assert target.bounding_box()["height"] >= 44
