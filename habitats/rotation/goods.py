@@ -47,5 +47,11 @@ FLEECE = Goods(
 )
 GOODS = (TERRY, FLEECE)
 
+
+def usual_goods(*, is_synthetic: bool) -> Goods:
+    """What is expected of cloth that nobody has weighed or measured."""
+    return FLEECE if is_synthetic else TERRY
+
+
 # Two layers of heavy fleece: common practice, no source. For sizes nobody has goods for yet.
 UNKNOWN_GRAMS_PER_M2 = 600

@@ -311,6 +311,23 @@ def test_a_kind_is_kept_with_its_shrinkage_in_tenths(leading):
     assert (made.shrink_length, made.shrink_width, made.grams_per_m2) == (25, 10, 260)
 
 
+# Fabric weights and shrinkages of the goods table: terry 400 to 600 g/m² and 3 to 7 %, fleece 200
+# to 300 g/m² and 0 to 2 % (from memory; common practice).
+@pytest.mark.parametrize(
+    ("fibre", "mass", "shrinkage"),
+    [("cotton", (400, 600), (30, 70)), ("synthetic", (200, 300), (0, 20))],
+)
+def test_a_newcomer_need_not_know_the_mass_and_shrinkage_of_cloth(leading, fibre, mass, shrinkage):
+    unknown = {"fibre": fibre, "grams_per_m2": "", "shrink_length": "", "shrink_width": ""}
+
+    leading.post(reverse("new_linen_kind"), {**KIND, **unknown})
+
+    made = LinenKind.objects.get(name=KIND["name"])
+    assert mass[0] <= made.grams_per_m2 <= mass[1]
+    assert shrinkage[0] <= made.shrink_length <= shrinkage[1]
+    assert shrinkage[0] <= made.shrink_width <= shrinkage[1]
+
+
 @pytest.mark.parametrize(
     ("field", "value"),
     [("grams_per_m2", "5"), ("shrink_length", "45"), ("layers", "0"), ("shrink_width", "1.23")],

@@ -5,6 +5,7 @@ from decimal import Decimal
 from typing import Any
 
 from django import forms
+from django.utils.text import format_lazy
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -15,6 +16,7 @@ from habitats.linens.models.shrinkage import ShrinkTest
 from habitats.linens.models.spots import Sort
 from habitats.people.models.people import Person
 from habitats.rotation.cloth import LEAST_SHRINKAGE, MOST_SHRINKAGE, measure_fault
+from habitats.rotation.goods import FLEECE, TERRY, usual_goods
 
 TENTHS = 10
 
@@ -38,17 +40,24 @@ class PercentField(forms.DecimalField):
 
 
 class KindForm(forms.ModelForm):
-    """Goods, as they are bought and sewn."""
+    """Goods, as they are bought and sewn. What a newcomer cannot know is what is usual."""
+
+    USUAL = ("grams_per_m2", "shrink_length", "shrink_width")
 
     shrink_length = PercentField(
         label=gettext_lazy("Expected shrinkage along the roll, in percent"),
-        help_text=gettext_lazy(
-            "Cotton terry 3 to 7, polyester fleece 0 to 2: from memory, so measure a piece. Once "
-            "you have measured, your figure is used."
+        required=False,
+        help_text=format_lazy(
+            gettext_lazy(
+                "Empty: cotton {cotton}, synthetics {synthetic} (common practice). Once you have "
+                "measured a piece, your figure is used."
+            ),
+            cotton=TERRY.shrinkage.length // TENTHS,
+            synthetic=FLEECE.shrinkage.length // TENTHS,
         ),
     )
     shrink_width = PercentField(
-        label=gettext_lazy("Expected shrinkage across the roll, in percent")
+        label=gettext_lazy("Expected shrinkage across the roll, in percent"), required=False
     )
 
     class Meta:
@@ -76,8 +85,13 @@ class KindForm(forms.ModelForm):
                 "What people call it, such as “two layers of fleece” or “white terry”."
             ),
             "layers": gettext_lazy("A ramp’s towel is one cloth, folded into 4."),
-            "grams_per_m2": gettext_lazy(
-                "Fleece 200 to 300, terry 400 to 600: weigh a piece that you measured."
+            "grams_per_m2": format_lazy(
+                gettext_lazy(
+                    "Empty: cotton {cotton}, synthetics {synthetic} (common practice). Weigh a "
+                    "piece that you measured to know yours."
+                ),
+                cotton=TERRY.grams_per_m2,
+                synthetic=FLEECE.grams_per_m2,
             ),
             "most_washes": gettext_lazy("When to check it for wear. Common practice, no source."),
         }
@@ -85,6 +99,7 @@ class KindForm(forms.ModelForm):
     def __init__(self, *args: Any, **options: Any) -> None:
         super().__init__(*args, **options)
         self.fields["sort"].choices = [("", _("Choose a use")), *Sort.choices]  # type: ignore[attr-defined]
+        self.fields["grams_per_m2"].required = False
         if not self.instance.pk:
             # Nothing is expected of goods that nobody knows: an unseen 0 would cut all too small.
             self.initial.update(shrink_length=None, shrink_width=None)
@@ -93,6 +108,15 @@ class KindForm(forms.ModelForm):
             self.fields["sort"].help_text = _(
                 "There are linens of this kind, so you cannot change its use."
             )
+
+    def clean(self) -> dict[str, Any]:
+        given = super().clean() or self.cleaned_data
+        usual = usual_goods(is_synthetic=given.get("fibre") != LinenKind.Fibre.COTTON)
+        figures = (usual.grams_per_m2, usual.shrinkage.length, usual.shrinkage.width)
+        for name, figure in zip(self.USUAL, figures, strict=True):
+            if name not in self.errors and given.get(name) is None:
+                given[name] = figure
+        return given
 
 
 class ShrinkTestForm(forms.Form):
