@@ -66,7 +66,7 @@ def test_the_first_hour_takes_at_most_seventy_clicks(open_page, coordinator):
     hand = Hand(open_page(coordinator))
     hand.page.goto("/today/")
 
-    hand.click("link", "Choose standard")
+    hand.click("link", "Choose space standard")
     hand.tick("guinea_pig_rules", "ch-tschv")
     hand.choose("Currency", "CHF")
     hand.click("button", "Save")

@@ -19,7 +19,7 @@ def test_a_new_rescue_begins_with_its_standard(coordinating, text_of):
     page = text_of(coordinating.get("/today/"))
 
     assert "Set-up: 0 of 8 done" in page
-    assert "Next: Space standard and currency" in page
+    assert "Next: Space standard, currency" in page
 
 
 def test_a_standard_without_a_currency_is_half_a_step(coordinator):
@@ -40,10 +40,7 @@ def test_each_step_is_done_by_what_is_recorded(
     make_group(make_animal("Pip"), enclosure=make_enclosure("North wall", home))
     assert progress().next.code == "laundry"
 
-    Pool.objects.set_up(
-        "Depot", home, weekdays=1, loads_a_day=1, cotton_g=5000, synthetic_percent=50,
-        washing_days=0, drying_days=1,
-    )  # fmt: skip
+    Pool.objects.set_up("Depot", home)
     assert progress().next is None
 
 

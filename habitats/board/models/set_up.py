@@ -40,10 +40,10 @@ class SetUpStep:
 STEPS = (
     SetUpStep(
         "standard",
-        message("Space standard and currency"),
-        message("Floors are checked against the standard of your country; costs get their sign."),
+        message("Space standard, currency"),
+        message("Floors are checked against the standard of your country. Costs get a sign."),
         (
-            Way(message("Choose standard"), "rescue"),
+            Way(message("Choose space standard"), "rescue"),
             Way(message("Compare space standards"), "rule_sets"),
             Way(message("My units and paper"), "own_settings"),
         ),
@@ -94,7 +94,7 @@ STEPS = (
     SetUpStep(
         "laundry",
         message("Laundry"),
-        message("A pool is one cupboard and one machine. It tells when clean linens run out."),
+        message("A pool has one cupboard and one machine. It tells when clean linens run out."),
         (
             Way(message("New pool"), "new_pool"),
             Way(message("New kind of linens"), "new_linen_kind"),
