@@ -7,13 +7,15 @@ from habitats.drawing.samples import SAMPLE, draw_sample
 from habitats.drawing.styles import Letter, Style
 
 LINE = 18.0
+# Sentences are measured in English and may be told in a language that takes longer.
+ROOM = 1.4
 
 
 def legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]], *, width: float) -> float:
     """Samples with their words, in as many lines as ``width`` needs; returns the depth used."""
     x, y = at
     for style, words in entries:
-        needs = SAMPLE + 6 + width_of(words, Letter.NOTE) + 14
+        needs = SAMPLE + 6 + ROOM * width_of(words, Letter.NOTE) + 8
         if x > at[0] and x + needs > at[0] + width:
             x, y = at[0], y + LINE
         draw_sample(pen, (x, y), style)
@@ -28,4 +30,4 @@ def mark_legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]]) -> No
     for style, words in entries:
         pen.circle((x, y), 4, style)
         pen.text((x + 10, y + 4), words, Letter.NOTE, Anchor.START)
-        x += 10 + width_of(words, Letter.NOTE) + 18
+        x += 10 + ROOM * width_of(words, Letter.NOTE) + 12

@@ -45,7 +45,7 @@ def sheet_picture(
     view = _view(sheet, names, lengths, kerf, trim)
     return finished(
         lambda pen: _draw(pen, view, flutes=flutes),
-        title or message("Sheet %(sheet)s: pieces and cuts", sheet=sheet.stock.id),
+        title or message("Sheet: pieces and cuts"),
         _describe(view),
         kind="sheet",
     )

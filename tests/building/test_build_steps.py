@@ -132,7 +132,7 @@ def test_who_is_on_a_step_is_seen_by_others_until_it_is_ticked(
     after = text_of(coordinating.get(at(under_way, first)))
 
     assert "Bertil Moss has been on it since" in seen
-    assert "Bertil Moss is on</span> step 1," in listed
+    assert "Bertil Moss is on step 1," in listed
     assert "on it since" not in after
 
 

@@ -63,7 +63,7 @@ def why_not_yet(build: Build, progress: Progress) -> str:
     if state != BuildState.BUILDING:
         return _("“%(build)s” is %(state)s. You can inspect a build while it is building.") % {
             "build": build,
-            "state": state.label.lower(),
+            "state": state.in_a_sentence,
         }
     if open_steps := progress.not_ticked:
         names = "; ".join(f"{one.number}, {one.title}" for one in open_steps[:STEPS_NAMED])

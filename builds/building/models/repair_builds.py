@@ -100,7 +100,7 @@ def refuse_repair(enclosure: Enclosure) -> None:
     if state in (EnclosureState.RETIRED, EnclosureState.PLANNED, EnclosureState.BUILDING):
         raise CannotBuild(
             _("%(enclosure)s is %(state)s, so it cannot be mended.")
-            % {"enclosure": enclosure, "state": str(EnclosureState(state).label).lower()}
+            % {"enclosure": enclosure, "state": EnclosureState(state).in_a_sentence}
         )
     if not enclosure.faults.open().exists():
         raise CannotBuild(

@@ -87,5 +87,5 @@ def refuse(build: Build) -> None:
                 "“%(build)s” is %(state)s. You can re-plan a build while it is planned, pulled or "
                 "building: plan another build, or change this one back to building."
             )
-            % {"build": build, "state": state.label.lower()}
+            % {"build": build, "state": state.in_a_sentence}
         )

@@ -13,7 +13,7 @@ from builds.building.models.inspections import Inspection, Repair, may_inspect
 from builds.building.models.replanning import CAN_BE_PLANNED_ANEW
 from builds.plans.models.build_acts import BuildNote, BuildPhoto, Overtaken, Shortage, StrayAct
 from builds.plans.models.builds import Build, BuildEvent, BuildState
-from builds.plans.models.progress import Progress
+from builds.plans.models.progress import LastAct, Progress
 from habitats.common.qr import qr_picture
 from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person
@@ -166,6 +166,13 @@ class BuildPage:
     @cached_property
     def people(self) -> list[Person]:
         return list(self.build.people.order_by("first_name", "last_name", "pk"))
+
+    @property
+    def last_acts(self) -> list[tuple[LastAct, str]]:
+        """The last act of each person, and it in a sentence for this reader."""
+        return [
+            (one, one.told_of(one.act.made_by.name_for(self.person))) for one in self.now.people
+        ]
 
     @property
     def quiet_people(self) -> list[Person]:

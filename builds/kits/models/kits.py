@@ -256,7 +256,7 @@ def refuse_if_closed(build: Build) -> None:
     if state in CLOSED:
         raise CannotBuild(
             _("“%(build)s” is %(state)s, so you cannot pack it any more.")
-            % {"build": build, "state": BuildState(state).label.lower()}
+            % {"build": build, "state": BuildState(state).in_a_sentence}
         )
 
 

@@ -7,7 +7,7 @@ from typing import Self
 from django.db import models, transaction
 from django.dispatch import Signal
 from django.utils import timezone
-from django.utils.translation import gettext
+from django.utils.translation import gettext, pgettext_lazy
 from django.utils.translation import gettext_lazy as _
 
 from builds.common.build_names import build_name
@@ -29,6 +29,21 @@ class BuildState(models.TextChoices):
     INSPECTED = "inspected", _("Inspected")
     HANDED_OVER = "handed over", _("Handed over")
     STOPPED = "stopped", _("Stopped")
+
+    @property
+    def in_a_sentence(self) -> str:
+        """As in “the build is …”."""
+        return str(_IN_A_SENTENCE[self])
+
+
+_IN_A_SENTENCE = {
+    BuildState.PLANNED: pgettext_lazy("in a sentence", "planned"),
+    BuildState.PULLED: pgettext_lazy("in a sentence", "pulled"),
+    BuildState.BUILDING: pgettext_lazy("in a sentence", "building"),
+    BuildState.INSPECTED: pgettext_lazy("in a sentence", "inspected"),
+    BuildState.HANDED_OVER: pgettext_lazy("in a sentence", "handed over"),
+    BuildState.STOPPED: pgettext_lazy("in a sentence", "stopped"),
+}
 
 
 # What may be said of a build next. A stopped one may be taken up again; what was built stays.
@@ -190,9 +205,9 @@ def refuse_while_at_work(enclosure: Enclosure) -> None:
 def _cannot_follow(build: Build, before: str, state: str) -> str:
     words = {
         "build": build,
-        "now": BuildState(before).label.lower(),
-        "wanted": BuildState(state).label.lower(),
-        "allowed": gettext(" or ").join(BuildState(one).label.lower() for one in FOLLOWS[before]),
+        "now": BuildState(before).in_a_sentence,
+        "wanted": BuildState(state).in_a_sentence,
+        "allowed": gettext(" or ").join(BuildState(one).in_a_sentence for one in FOLLOWS[before]),
     }
     if words["allowed"]:
         sentence = gettext(

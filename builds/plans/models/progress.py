@@ -59,12 +59,21 @@ class StepNow:
 
 
 class LastAct(NamedTuple):
-    """What somebody did last on a build, ``what`` in words; ``step`` None: on it as a whole."""
+    """What somebody did last on a build; ``step`` None: on it as a whole, or on a step that is in
+    the plan no more.
+    """
 
     act: BuildAct
-    what: str
+    kind: type[BuildAct] | str
     step: StepRef | None
     is_now: bool
+
+    def told_of(self, who: str) -> str:
+        on_a_step, on_a_removed_one, on_the_build = WHAT[self.kind]
+        if self.step:
+            given = {"who": who, "number": self.step.number, "title": self.step.title}
+            return str(on_a_step % given)
+        return str((on_a_removed_one if self.act.step_key else on_the_build) % {"who": who})
 
 
 class Gone(NamedTuple):
@@ -74,13 +83,47 @@ class Gone(NamedTuple):
     title: str
 
 
-WHAT: dict[type[BuildAct], Any] = {
-    Tick: _("ticked"),
-    Start: _("is on"),
-    BuildNote: _("wrote a note"),
-    BuildPhoto: _("took a photo"),
-    Shortage: _("reported a shortage"),
+OPENED_AGAIN, WAS_ON = "opened again", "was on"  # a tick taken back, a start that is over
+# What somebody did: on a step, on one that is in the plan no more, on the build as a whole.
+_Sentences = tuple[Any, Any, Any]
+WHAT: dict[type[BuildAct] | str, _Sentences] = {
+    Tick: (
+        _("%(who)s ticked step %(number)d, %(title)s"),
+        _("%(who)s ticked a step that was removed from the plan"),
+        _("%(who)s ticked a step"),
+    ),
+    OPENED_AGAIN: (
+        _("%(who)s reopened step %(number)d, %(title)s"),
+        _("%(who)s reopened a step that was removed from the plan"),
+        _("%(who)s reopened a step"),
+    ),
+    Start: (
+        _("%(who)s is on step %(number)d, %(title)s"),
+        _("%(who)s is on a step that was removed from the plan"),
+        _("%(who)s is on the build"),
+    ),
+    WAS_ON: (
+        _("%(who)s was on step %(number)d, %(title)s"),
+        _("%(who)s was on a step that was removed from the plan"),
+        _("%(who)s was on the build"),
+    ),
+    BuildNote: (
+        _("%(who)s wrote a note on step %(number)d, %(title)s"),
+        _("%(who)s wrote a note on a step that was removed from the plan"),
+        _("%(who)s wrote a note"),
+    ),
+    BuildPhoto: (
+        _("%(who)s took a photo of step %(number)d, %(title)s"),
+        _("%(who)s took a photo of a step that was removed from the plan"),
+        _("%(who)s took a photo"),
+    ),
+    Shortage: (
+        _("%(who)s reported a shortage at step %(number)d, %(title)s"),
+        _("%(who)s reported a shortage at a step that was removed from the plan"),
+        _("%(who)s reported a shortage"),
+    ),
 }
+ACTS = tuple(kind for kind in WHAT if not isinstance(kind, str))
 
 
 class Progress:
@@ -159,15 +202,13 @@ class Progress:
 
     def _last_act(self, act: BuildAct, steps: Mapping[str, StepNow]) -> LastAct:
         step = steps.get(act.step_key)
-        what = (
-            gettext("opened again")
-            if isinstance(act, Tick) and not act.is_done
-            else WHAT[type(act)]
-        )
         is_now = act in self._starts
-        if isinstance(act, Start) and not is_now:
-            what = gettext("was on")
-        return LastAct(act, what, step.ref if step else None, is_now)
+        kind: type[BuildAct] | str = type(act)
+        if isinstance(act, Tick) and not act.is_done:
+            kind = OPENED_AGAIN
+        elif isinstance(act, Start) and not is_now:
+            kind = WAS_ON
+        return LastAct(act, kind, step.ref if step else None, is_now)
 
     @cached_property
     def _ticks(self) -> dict[str, tuple[Tick, ...]]:
@@ -192,7 +233,7 @@ class Progress:
     @cached_property
     def _last_acts(self) -> tuple[BuildAct, ...]:
         last: dict[int, BuildAct] = {}
-        for kind in WHAT:
+        for kind in ACTS:
             for act in last_of_each(kind, self.build):
                 known = last.get(act.made_by_id)
                 if known is None or act.made_at > known.made_at:

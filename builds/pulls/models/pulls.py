@@ -128,7 +128,7 @@ class ShortPick(AppendOnly):
         ]
 
     def __str__(self) -> str:
-        return f"{self.count} of item {self.item_id}: {self.get_why_display().lower()}"
+        return f"{self.count} of item {self.item_id}: {self.why}"
 
 
 class PullEnd(AppendOnly):
@@ -152,4 +152,4 @@ class PullEnd(AppendOnly):
         ]
 
     def __str__(self) -> str:
-        return f"pull {self.pull_id}: {self.get_how_display().lower()}"
+        return f"pull {self.pull_id}: {self.how}"

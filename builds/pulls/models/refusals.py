@@ -19,7 +19,7 @@ def refuse_state(build: Build) -> None:
                 "“%(build)s” is %(state)s, so nothing is taken for it. "
                 "Bring back what is left, or plan another build."
             )
-            % {"build": build, "state": BuildState(state).label.lower()}
+            % {"build": build, "state": BuildState(state).in_a_sentence}
         )
 
 

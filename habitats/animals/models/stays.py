@@ -111,7 +111,7 @@ def _refuse_what_is_not_ready(enclosure: Enclosure, since: date) -> None:
     if state not in TAKES_A_GROUP:
         raise Elsewhere(
             _("%(enclosure)s is marked “%(state)s”. Choose an enclosure that is standing.")
-            % {"enclosure": enclosure, "state": state.label.lower()}
+            % {"enclosure": enclosure, "state": state.label}
         )
     if fault := unsafe_fault_of(enclosure):
         raise Elsewhere(

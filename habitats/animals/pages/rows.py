@@ -9,7 +9,7 @@ from django.utils import timezone
 
 from habitats.animals.models.animals import Animal, AnimalQuerySet, Quarantine
 from habitats.animals.models.places import NOWHERE, AnimalPlace, places_of
-from habitats.animals.pages.words import age_words, sex_words, species_words
+from habitats.animals.pages.words import age_words, sex_in_a_line, sex_words, species_words
 from habitats.people.models.people import Person
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import limits_of
@@ -24,6 +24,10 @@ class AnimalRow(NamedTuple):
     age: str
     sex: str
     is_apart: bool
+
+    @property
+    def sex_in_a_line(self) -> str:
+        return sex_in_a_line(self.animal)
 
 
 def rows_of(found: Iterable[Animal], today: date) -> list[AnimalRow]:

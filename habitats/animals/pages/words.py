@@ -4,7 +4,7 @@ from datetime import date
 
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import ngettext, pgettext
 
 from habitats.animals.models.animals import Animal
 from habitats.welfare.values import Species
@@ -52,10 +52,17 @@ def sex_words(animal: Animal) -> str:
 
 def about(animal: Animal) -> str:
     """Sex and month of birth as far as they are known; not the age, since the card hangs long."""
-    sex = animal.get_sex_display().lower() if animal.sex else ""
-    if animal.is_castrated and animal.sex:
-        sex = _("spayed female") if animal.sex == Animal.Sex.FEMALE else _("castrated male")
+    sex = sex_in_a_line(animal) if animal.sex else ""
     return ", ".join(part for part in (sex, _born(animal)) if part)
+
+
+def sex_in_a_line(animal: Animal) -> str:
+    """After another word on the line, such as the species."""
+    if not animal.sex:
+        return _("sex not known yet")
+    if animal.sex == Animal.Sex.FEMALE:
+        return _("spayed female") if animal.is_castrated else pgettext("in a sentence", "female")
+    return _("castrated male") if animal.is_castrated else pgettext("in a sentence", "male")
 
 
 def _born(animal: Animal) -> str:

@@ -20,7 +20,7 @@ from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.places import NOWHERE, AnimalPlace, history_of, places_of
 from habitats.animals.pages.rows import animal_seen_by, rows_of
 from habitats.animals.pages.weight_plot import has_guide, weight_plot
-from habitats.animals.pages.words import age_words, sex_words, species_words
+from habitats.animals.pages.words import age_words, sex_in_a_line, species_words
 from habitats.common.sent import UNPROCESSABLE, form_page, sent_with
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -144,7 +144,7 @@ def animal_page(
         "place": place,
         "species": species_words(found),
         "age": age_words(found, today),
-        "sex": sex_words(found),
+        "sex": sex_in_a_line(found),
         "last": plotted[-1] if plotted else None,
         "plot": weight_plot(found, plotted, limits),
         "has_guide": has_guide(found),

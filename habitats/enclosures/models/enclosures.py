@@ -10,6 +10,7 @@ from django.db import models
 from django.dispatch import Signal
 from django.utils import timezone
 from django.utils.translation import gettext_lazy as _
+from django.utils.translation import pgettext_lazy
 
 from habitats.common.codes import CODE_LENGTH, LONGEST_OWN_ID
 from habitats.common.happened import AppendOnly, SpanQuerySet
@@ -35,6 +36,21 @@ class EnclosureState(models.TextChoices):
     IN_USE = "in use", _("In use")
     NEEDS_REPAIR = "repair", _("Needs repair")
     RETIRED = "retired", _("Retired")
+
+    @property
+    def in_a_sentence(self) -> str:
+        """As in “the enclosure is …”."""
+        return str(_IN_A_SENTENCE[self])
+
+
+_IN_A_SENTENCE = {
+    EnclosureState.PLANNED: pgettext_lazy("in a sentence", "planned"),
+    EnclosureState.BUILDING: pgettext_lazy("in a sentence", "being built"),
+    EnclosureState.STANDING: pgettext_lazy("in a sentence", "standing"),
+    EnclosureState.IN_USE: pgettext_lazy("in a sentence", "in use"),
+    EnclosureState.NEEDS_REPAIR: pgettext_lazy("in a sentence", "in need of repair"),
+    EnclosureState.RETIRED: pgettext_lazy("in a sentence", "retired"),
+}
 
 
 # Where a group may move in; one that needs repair takes nobody new.
@@ -172,4 +188,4 @@ class EnclosureEvent(AppendOnly):
         ]
 
     def __str__(self) -> str:
-        return f"enclosure {self.enclosure_id} {self.get_state_display().lower()}"
+        return f"enclosure {self.enclosure_id} {self.state}"

@@ -54,7 +54,7 @@ class Component(models.Model):
         ]
 
     def __str__(self) -> str:
-        return f"{self.count} {self.get_kind_display().lower()}"
+        return f"{self.count} {self.kind}"
 
     def found_to_be(
         self,
