@@ -12,7 +12,7 @@ from builds.batches.models.batches import Batch
 from builds.plans.models.builds import Build
 from builds.pulls.models.pull_sheet import PullSheet, sheet_of
 from builds.pulls.models.pulls import Pull
-from habitats.board.pages.parts import MOST_ROWS, PULLS, Part, Row
+from habitats.board.pages.parts import MOST_ROWS, PULLS, TodayPart, TodayRow
 from habitats.people.models.people import Person
 
 BUILD, BATCH = "build", "batch"
@@ -73,13 +73,13 @@ def subject_of(person: Person, of: str, code: str) -> PullSubject:
     return PullSubject(of, str(build), build.code, (build,))
 
 
-def pulls_today(sender: object, person: Person, **_more: object) -> list[Part]:
+def pulls_today(sender: object, person: Person, **_more: object) -> list[TodayPart]:
     """For ``today_asked``: what whoever builds still has to fetch from the store."""
     if person.role != Person.Role.BUILDER:
         return []
     found = Pull.objects.visible_to(person).open().soonest_first()
     rows = [
-        Row(
+        TodayRow(
             _("Material for %(build)s") % {"build": one.build},
             reverse("builds:pull_build", args=[one.build.code]),
             _("Fetch"),
@@ -87,4 +87,4 @@ def pulls_today(sender: object, person: Person, **_more: object) -> list[Part]:
         for one in found.select_related("build")[:MOST_ROWS]
     ]
     total = len(rows) if len(rows) < MOST_ROWS else found.count()
-    return [Part(PULLS, _("Pulls to fetch"), rows, total, reverse("builds:pulls"))]
+    return [TodayPart(PULLS, _("Pulls to fetch"), rows, total, reverse("builds:pulls"))]

@@ -8,7 +8,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from builds.store.models.items import Item
-from habitats.board.pages.parts import STORE, Part, Row
+from habitats.board.pages.parts import STORE, TodayPart, TodayRow
 from habitats.people.models.people import Person
 from habitats.wording import listed
 
@@ -32,7 +32,7 @@ class ArchiveButton(NamedTuple):
         return _("Restore") if self.is_put_away else _("Archive")
 
 
-def store_today(sender: object, person: Person, **_more: object) -> list[Part]:
+def store_today(sender: object, person: Person, **_more: object) -> list[TodayPart]:
     """For ``today_asked``: items of which less is free than their reorder level, to be bought."""
     if not person.is_coordinator:
         return []
@@ -41,5 +41,7 @@ def store_today(sender: object, person: Person, **_more: object) -> list[Part]:
     names = [str(one) for one in short[:MOST_NAMED]]
     if more > 0:
         names.append(ngettext("%(number)d more", "%(number)d more", more) % {"number": more})
-    row = Row(listed(names), reverse("builds:buying"), _("Buying list"))
-    return [Part(STORE, _("Store below its level"), [row] if short else [], min(len(short), 1))]
+    row = TodayRow(listed(names), reverse("builds:buying"), _("Buying list"))
+    return [
+        TodayPart(STORE, _("Store below its level"), [row] if short else [], min(len(short), 1))
+    ]

@@ -47,16 +47,16 @@ def with_costs(cards: Iterable[Any]) -> list[tuple[Any, PricedNeeds]]:
 
 @register.inclusion_tag("store/_cost_in_short.html", takes_context=True)
 def cost_in_short(context: dict[str, Any], shape: Shape) -> dict[str, Any]:
-    """Both totals and what the store lacks, as rows of a list that stays in view."""
+    """Both totals and what the store is short of, as rows of a list that stays in view."""
     found = _priced(context, shape)
     if not found:
         return {}
-    lacks = found["priced"].lacks
-    more = len(lacks) - MOST_NAMED
-    named = list(lacks[:MOST_NAMED])
+    short = found["priced"].short
+    more = len(short) - MOST_NAMED
+    named = list(short[:MOST_NAMED])
     if more > 0:
         named.append(ngettext("%(count)d more", "%(count)d more", more) % {"count": more})
-    return {**found, "lacks": joined(", ", named)}
+    return {**found, "short": joined(", ", named)}
 
 
 def _priced(context: dict[str, Any], shape: Shape) -> dict[str, Any]:

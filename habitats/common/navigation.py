@@ -11,7 +11,7 @@ COORDINATOR, BUILDER, FOSTER, LAUNDRY = "coordinator", "builder", "foster", "lau
 
 
 @dataclass(frozen=True)
-class Part:
+class NavPage:
     """A page in a place: the name of its address, and the beginnings of addresses that are its own.
 
     ``roles`` besides coordinators; the pages themselves check it again.
@@ -31,13 +31,13 @@ class Part:
 
 
 @dataclass(frozen=True)
-class Place:
+class NavPlace:
     label: Message
-    parts: tuple[Part, ...]
+    parts: tuple[NavPage, ...]
 
 
 @dataclass(frozen=True)
-class ShownPart:
+class ShownPage:
     label: Message
     address: str
     is_here: bool
@@ -50,93 +50,93 @@ class ShownPlace:
     label: Message
     address: str
     is_here: bool
-    parts: tuple[ShownPart, ...]
+    parts: tuple[ShownPage, ...]
 
 
-_SPACE = Part(message_in("the page of all homes", "Space"), "space", ("/space/", "/board/"))
-_FAULTS = Part(message("Faults"), "faults", ("/faults/",), (BUILDER,))
-_ENCLOSURES = Part(message("Enclosures"), "enclosures", ("/enclosures/",), (BUILDER, FOSTER))
-_TODAY = Place(
+_SPACE = NavPage(message_in("the page of all homes", "Space"), "space", ("/space/", "/board/"))
+_FAULTS = NavPage(message("Faults"), "faults", ("/faults/",), (BUILDER,))
+_ENCLOSURES = NavPage(message("Enclosures"), "enclosures", ("/enclosures/",), (BUILDER, FOSTER))
+_TODAY = NavPlace(
     message("Today"),
     (
-        Part(message("Today"), "today", ("/today/",), (FOSTER, BUILDER, LAUNDRY)),
-        Part(message("Calendar"), "calendar", ("/calendar/",), (FOSTER, LAUNDRY)),
+        NavPage(message("Today"), "today", ("/today/",), (FOSTER, BUILDER, LAUNDRY)),
+        NavPage(message("Calendar"), "calendar", ("/calendar/",), (FOSTER, LAUNDRY)),
     ),
 )
-_ANIMALS = Place(
+_ANIMALS = NavPlace(
     message("Animals"),
     (
-        Part(message("Animals"), "animals", ("/animals/",), (FOSTER,)),
-        Part(message("Groups"), "groups", ("/groups/",)),
-        Part(message("Weighing"), "weigh", ("/weigh/",), (FOSTER,)),
-        Part(message("Contact tracing"), "traces", ("/traces/",)),
+        NavPage(message("Animals"), "animals", ("/animals/",), (FOSTER,)),
+        NavPage(message("Groups"), "groups", ("/groups/",)),
+        NavPage(message("Weighing"), "weigh", ("/weigh/",), (FOSTER,)),
+        NavPage(message("Contact tracing"), "traces", ("/traces/",)),
     ),
 )
-_WORKSHOP = Place(
+_WORKSHOP = NavPlace(
     message("Workshop"),
     (
-        Part(message("Builds"), "builds:builds", ("/builds/",), (BUILDER,)),
-        Part(message("Kits"), "builds:kits", ("/kits/",)),
-        Part(message("Designs"), "builds:designs", ("/designs/",), (BUILDER,)),
-        Part(message("Batches"), "builds:batches", ("/batches/", "/cutting/"), (BUILDER,)),
+        NavPage(message("Builds"), "builds:builds", ("/builds/",), (BUILDER,)),
+        NavPage(message("Kits"), "builds:kits", ("/kits/",)),
+        NavPage(message("Designs"), "builds:designs", ("/designs/",), (BUILDER,)),
+        NavPage(message("Batches"), "builds:batches", ("/batches/", "/cutting/"), (BUILDER,)),
     ),
 )
-_STORE = Place(
+_STORE = NavPlace(
     message("Store"),
     (
-        Part(message("Stock"), "builds:store", ("/store/",), (BUILDER,)),
-        Part(message("Pulls"), "builds:pulls", ("/pulls/",), (BUILDER,)),
-        Part(message("Buying list"), "builds:buying", ("/store/buying",)),
-        Part(message("Deliveries"), "builds:deliveries", ("/store/deliveries/",)),
-        Part(message("Suppliers"), "builds:suppliers", ("/store/suppliers/",)),
+        NavPage(message("Stock"), "builds:store", ("/store/",), (BUILDER,)),
+        NavPage(message("Pulls"), "builds:pulls", ("/pulls/",), (BUILDER,)),
+        NavPage(message("Buying list"), "builds:buying", ("/store/buying",)),
+        NavPage(message("Deliveries"), "builds:deliveries", ("/store/deliveries/",)),
+        NavPage(message("Suppliers"), "builds:suppliers", ("/store/suppliers/",)),
     ),
 )
-_LAUNDRY = Place(
+_LAUNDRY = NavPlace(
     message("Laundry"),
     (
-        Part(message("Laundry"), "laundry", ("/laundry/", "/loads/"), (FOSTER, LAUNDRY)),
-        Part(message("Linen changes"), "changes", ("/changes/",), (FOSTER,)),
-        Part(message("Pools"), "pools", ("/pools/",), (LAUNDRY,)),
-        Part(message("Linens"), "linens", ("/linens/", "/l/"), (LAUNDRY,)),
+        NavPage(message("Laundry"), "laundry", ("/laundry/", "/loads/"), (FOSTER, LAUNDRY)),
+        NavPage(message("Linen changes"), "changes", ("/changes/",), (FOSTER,)),
+        NavPage(message("Pools"), "pools", ("/pools/",), (LAUNDRY,)),
+        NavPage(message("Linens"), "linens", ("/linens/", "/l/"), (LAUNDRY,)),
     ),
 )
 PLACES = {
     COORDINATOR: (
         _TODAY,
-        Place(
+        NavPlace(
             message_in("the page of all homes", "Space"),
-            (_SPACE, Part(message("Homes"), "homes", ("/homes/",)), _ENCLOSURES, _FAULTS),
+            (_SPACE, NavPage(message("Homes"), "homes", ("/homes/",)), _ENCLOSURES, _FAULTS),
         ),
         _ANIMALS,
         _WORKSHOP,
-        Place(
+        NavPlace(
             message("Linens"),
             (
-                Part(message("Pools"), "pools", ("/pools/",)),
-                Part(message("Laundry"), "laundry", ("/laundry/", "/loads/")),
-                Part(message("Linen changes"), "changes", ("/changes/",)),
-                Part(message("Linens"), "linens", ("/linens/", "/l/")),
+                NavPage(message("Pools"), "pools", ("/pools/",)),
+                NavPage(message("Laundry"), "laundry", ("/laundry/", "/loads/")),
+                NavPage(message("Linen changes"), "changes", ("/changes/",)),
+                NavPage(message("Linens"), "linens", ("/linens/", "/l/")),
             ),
         ),
         _STORE,
-        Place(
+        NavPlace(
             message("Settings"),
             (
-                Part(message("Settings"), "rescue", ("/rescue/",)),
-                Part(message("People"), "people", ("/people/",)),
-                Part(message("Import"), "import_csv", ("/import/",)),
-                Part(message("Export"), "export", ("/export",)),
-                Part(message("Report for inspectors"), "report", ("/report",)),
+                NavPage(message("Settings"), "rescue", ("/rescue/",)),
+                NavPage(message("People"), "people", ("/people/",)),
+                NavPage(message("Import"), "import_csv", ("/import/",)),
+                NavPage(message("Export"), "export", ("/export",)),
+                NavPage(message("Report for inspectors"), "report", ("/report",)),
             ),
         ),
     ),
     FOSTER: (
         _TODAY,
         _ANIMALS,
-        Place(
+        NavPlace(
             message("My home"),
             (
-                Part(message("My home"), "homes", ("/homes/",), (FOSTER,)),
+                NavPage(message("My home"), "homes", ("/homes/",), (FOSTER,)),
                 _ENCLOSURES,
             ),
         ),
@@ -145,7 +145,7 @@ PLACES = {
     BUILDER: (
         _TODAY,
         _WORKSHOP,
-        Place(message("Enclosures"), (_ENCLOSURES, _FAULTS)),
+        NavPlace(message("Enclosures"), (_ENCLOSURES, _FAULTS)),
         _STORE,
     ),
     LAUNDRY: (_TODAY, _LAUNDRY),
@@ -162,7 +162,7 @@ def _shown(role: str, path: str) -> Iterator[ShownPlace]:
     here = max((part.holds(path) for place in places for part in place.parts), default=0)
     for place in places:
         parts = tuple(
-            ShownPart(part.label, reverse(part.name), 0 < here == part.holds(path))
+            ShownPage(part.label, reverse(part.name), 0 < here == part.holds(path))
             for part in place.parts
             if part.is_for(role)
         )

@@ -190,7 +190,7 @@ class OwnFiguresForm(forms.Form):
         rescue.save(update_fields=["own_rules"])
 
 
-class PanelForm(forms.ModelForm):
+class PanelSizeForm(forms.ModelForm):
     """The panel that the rescue builds with: new designs begin with it."""
 
     panel_mm = LengthField(

@@ -17,7 +17,7 @@ from habitats.measures import area_needed, length
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed
-from habitats.rescue.forms import CompareForm, OwnFiguresForm, PanelForm, RescueForm
+from habitats.rescue.forms import CompareForm, OwnFiguresForm, PanelSizeForm, RescueForm
 from habitats.rescue.models import facts
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import own_name, rules_of
@@ -58,10 +58,10 @@ def rescue(request: HttpRequest) -> HttpResponse:
 
 
 @require_http_methods(["GET", "POST"])
-@based_on(_ours, of_form(PanelForm))
+@based_on(_ours, of_form(PanelSizeForm))
 def panel_size(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
-    form = PanelForm(sent_with(request), instance=Rescue.ours(), units=person.units)
+    form = PanelSizeForm(sent_with(request), instance=Rescue.ours(), units=person.units)
     if accepted(request, form):
         form.save()
         messages.success(request, _("Panel size saved. New designs begin with it."))

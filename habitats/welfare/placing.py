@@ -63,21 +63,21 @@ class GroupThere(NamedTuple):
     is_suspected: bool = False
 
 
-class Caution(NamedTuple):
+class OfferCaution(NamedTuple):
     """What to weigh before an offer is taken."""
 
     code: str
     sentence: str
 
 
-class Offer(NamedTuple):
+class RoomOffer(NamedTuple):
     """``group`` None: the enclosure is free. ``takes``: how many such newcomers have the space, at
     most; None: that cannot be told, and a caution says why."""
 
     enclosure: str
     group: str | None
     takes: int | None
-    cautions: tuple[Caution, ...] = ()
+    cautions: tuple[OfferCaution, ...] = ()
 
 
 class Why(StrEnum):
@@ -124,11 +124,11 @@ class Declined(NamedTuple):
     takes: int | None = None
 
 
-class Offers(NamedTuple):
+class RoomOffers(NamedTuple):
     """Each of the tightest first, so that the large ones stay for those who need them."""
 
-    free: tuple[Offer, ...]
-    groups: tuple[Offer, ...]
+    free: tuple[RoomOffer, ...]
+    groups: tuple[RoomOffer, ...]
     declined: tuple[Declined, ...]
 
 
@@ -139,7 +139,7 @@ def room_for(
     rules: RuleSet | None,
     today: date,
     limits: WelfareLimits = DEFAULTS,
-) -> Offers:
+) -> RoomOffers:
     """Every enclosure is either offered or declined, by itself or with the group living in it.
 
     ``rules``: the chosen space standard for this species; None: none is chosen, and no space is
@@ -148,8 +148,8 @@ def room_for(
     asked = _Asked(newcomers, rules, today, limits)
     living = {one.enclosure: one for one in groups}
     answers = [asked.about(one, living.get(one.ref)) for one in enclosures]
-    offers = sorted((one for one in answers if isinstance(one, Offer)), key=_tightest)
-    return Offers(
+    offers = sorted((one for one in answers if isinstance(one, RoomOffer)), key=_tightest)
+    return RoomOffers(
         free=tuple(one for one in offers if one.group is None),
         groups=tuple(one for one in offers if one.group is not None),
         declined=tuple(one for one in answers if isinstance(one, Declined)),
@@ -171,7 +171,7 @@ class _Asked:
     def refs(self) -> frozenset[str]:
         return frozenset(one.ref for one in self.coming)
 
-    def about(self, place: EnclosureThere, group: GroupThere | None) -> Offer | Declined:
+    def about(self, place: EnclosureThere, group: GroupThere | None) -> RoomOffer | Declined:
         why = _unfit(place, group) or (
             self._group_declines(group) if group else self._free_declines(place)
         )
@@ -197,7 +197,7 @@ class _Asked:
             return Why.QUARANTINE
         return None
 
-    def _judged(self, place: EnclosureThere, group: GroupThere | None) -> Offer | Declined:
+    def _judged(self, place: EnclosureThere, group: GroupThere | None) -> RoomOffer | Declined:
         """By the space standard, and, since that takes longer, by company after it."""
         who, members = (group.ref, group.companions) if group else (None, ())
         passes, takes = self._space(place.room, members)
@@ -214,7 +214,7 @@ class _Asked:
             *self._of_home(place.home),
             *self._of_company(objections),
         )
-        return Offer(place.ref, who, takes if passes else None, cautions)
+        return RoomOffer(place.ref, who, takes if passes else None, cautions)
 
     def _space(self, room: Room, members: Sequence[Companion]) -> tuple[bool | None, int | None]:
         """Whether there is space for all who come, and for how many such there is."""
@@ -240,36 +240,40 @@ class _Asked:
         never_singly = self.rules.never_singly if self.rules else None
         return company(animals, self.today, never_singly=never_singly, limits=self.limits)
 
-    def _of_space(self, passes: bool | None, members: Sequence[Companion]) -> Iterator[Caution]:
+    def _of_space(
+        self, passes: bool | None, members: Sequence[Companion]
+    ) -> Iterator[OfferCaution]:
         if self.rules is None:
-            yield Caution("no_standard", message("No space standard is chosen: check the floor."))
+            yield OfferCaution(
+                "no_standard", message("No space standard is chosen: check the floor.")
+            )
         elif passes is None and not self.rules.floor.covers(self._residents(members)):
             none = message("The space standard has no figure for so many: check the floor.")
-            yield Caution("no_figure", none)
+            yield OfferCaution("no_figure", none)
         elif passes is None:
-            yield Caution("not_measured", message("A size was not measured: check the space."))
+            yield OfferCaution("not_measured", message("A size was not measured: check the space."))
 
-    def _of_home(self, home: HomeThere | None) -> Iterator[Caution]:
+    def _of_home(self, home: HomeThere | None) -> Iterator[OfferCaution]:
         if home is None:
-            yield Caution("no_home", message("It stands in no home: choose one first."))
+            yield OfferCaution("no_home", message("It stands in no home: choose one first."))
         elif home.has_isolation_room:
             return
         elif self.newcomers.in_quarantine:
             if home.lived_in:
                 others = message("The home has other animals and no isolation room.")
-                yield Caution("not_isolated", others)
+                yield OfferCaution("not_isolated", others)
         elif home.has_quarantine:
             ill = message("Animals in quarantine live in this home, which has no isolation room.")
-            yield Caution("beside_quarantine", ill)
+            yield OfferCaution("beside_quarantine", ill)
 
-    def _of_company(self, objections: Sequence[Objection]) -> Iterator[Caution]:
+    def _of_company(self, objections: Sequence[Objection]) -> Iterator[OfferCaution]:
         """What newcomers bring: once for each reason and each animal that lives there."""
         told = set()
         for one in objections:
             others = frozenset(one.animals) - self.refs
             if len(others) < len(one.animals) and (one.code, others) not in told:
                 told.add((one.code, others))
-                yield Caution(one.code, one.sentence)
+                yield OfferCaution(one.code, one.sentence)
 
 
 def _unfit(place: EnclosureThere, group: GroupThere | None) -> Why | None:
@@ -289,5 +293,5 @@ def _stands(objection: Objection, overridden: frozenset[str]) -> bool:
     return len(objection.animals) == 1 or objection.key not in overridden
 
 
-def _tightest(offer: Offer) -> tuple[bool, int, int]:
+def _tightest(offer: RoomOffer) -> tuple[bool, int, int]:
     return offer.takes is None, len(offer.cautions), offer.takes or 0

@@ -103,7 +103,7 @@ def test_a_home_is_closed_and_opened_again(coordinating, make_home, today):
     ("given", "sentence"),
     [
         ("2027-03-11", "11 March 2027 is in the future. Enter today or an earlier day."),
-        ("1989-12-31", "Give 1 January 1990 or a later day."),
+        ("1989-12-31", "Enter 1 January 1990 or a later day."),
         ("yesterday", "Enter a valid date"),
         ("", "This field is required"),
     ],

@@ -95,7 +95,7 @@ def test_planning_a_build_is_the_first_thing_to_do_with_a_design(coordinating, d
     assert page.count('class="button first"') == 1
 
 
-def test_the_drawing_board_says_what_it_costs_and_what_the_store_lacks(
+def test_the_drawing_board_says_what_it_costs_and_what_the_store_is_short_of(
     client_of, coordinator, drawn, panel, rack
 ):
     make_pack(panel, 12, "24.00")
@@ -104,6 +104,6 @@ def test_the_drawing_board_says_what_it_costs_and_what_the_store_lacks(
     text = client_of(coordinator).get(f"/designs/{drawn.code}/board/").content.decode()
 
     # 12 panels in the walls, 2 are there: one pack of twelve. Connectors and ties are no items.
-    assert "Store lacks" in text
+    assert "Short in store" in text
     assert panel.of(10) in text.replace("&quot;", '"')
     assert "24.00" in text

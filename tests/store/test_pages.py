@@ -312,7 +312,7 @@ def test_pages_show_what_lay_there_on_a_day(
         ("/store/places/RACK/", 6),
         ("/store/items/{pk}/", 11),
         ("/store/suppliers/", 5),
-        ("/store/buying/", 8),
+        ("/store/buying/", 10),
     ],
 )
 def test_a_page_asks_as_much_of_thirty_rows_as_of_three(

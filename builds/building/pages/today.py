@@ -8,14 +8,14 @@ from django.utils.translation import gettext as _
 
 from builds.plans.models.builds import Build, BuildQuerySet, BuildState
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import BUILDS, MOST_ROWS, Part, Row
+from habitats.board.pages.parts import BUILDS, MOST_ROWS, TodayPart, TodayRow
 from habitats.people.models.people import Person
 
 UNDER_WAY = (BuildState.PULLED, BuildState.BUILDING, BuildState.INSPECTED)
 SHOWN = {Person.Role.BUILDER: 6, Person.Role.COORDINATOR: 3}
 
 
-def builds_today(sender: object, person: Person, day: date, **_more: object) -> list[Part]:
+def builds_today(sender: object, person: Person, day: date, **_more: object) -> list[TodayPart]:
     """For ``today_asked``: a builder's own, or all where there are none; a coordinator's all."""
     seen = Build.objects.visible_to(person).live()
     now = seen.filter(Q(planned_on__lte=day) | Q(state__in=UNDER_WAY, planned_on__isnull=True))
@@ -23,7 +23,7 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
     rows = [_row(one, day) for one in found.select_related("home")[:MOST_ROWS]]
     total = len(rows) if len(rows) < MOST_ROWS else found.count()
     shown = SHOWN.get(Person.Role(person.role), MOST_ROWS)
-    return [Part(BUILDS, _("Builds of today"), rows, total, reverse("builds:builds"), shown)]
+    return [TodayPart(BUILDS, _("Builds of today"), rows, total, reverse("builds:builds"), shown)]
 
 
 def _own_or_all(builds: BuildQuerySet, person: Person) -> BuildQuerySet:
@@ -31,7 +31,7 @@ def _own_or_all(builds: BuildQuerySet, person: Person) -> BuildQuerySet:
     return own if not person.is_coordinator and own.exists() else builds
 
 
-def _row(build: Build, day: date) -> Row:
+def _row(build: Build, day: date) -> TodayRow:
     state = BuildState(build.state)  # type: ignore[attr-defined]
     whose = build.adopter or (str(build.home) if build.home else "")
     where = f"{whose}, {state.label}" if whose else str(state.label)
@@ -44,4 +44,4 @@ def _row(build: Build, day: date) -> Row:
             name, action = "builds:pull_build", _("Pull")
         case _state:
             name, action = "builds:build", _("Open build")
-    return Row(str(build), reverse(name, args=[build.code]), action, where, when)
+    return TodayRow(str(build), reverse(name, args=[build.code]), action, where, when)

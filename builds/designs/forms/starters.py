@@ -20,7 +20,7 @@ def usual_panel() -> PanelSize:
     return newest.shape().panel if newest else USUAL_PANEL
 
 
-class PanelForm(forms.Form):
+class StarterPanelForm(forms.Form):
     """A panel as it was measured."""
 
     size_mm = LengthField(

@@ -9,7 +9,7 @@ from django.shortcuts import redirect, render
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_POST
 
-from builds.designs.forms.starters import CopyStarterForm, PanelForm, usual_panel
+from builds.designs.forms.starters import CopyStarterForm, StarterPanelForm, usual_panel
 from builds.designs.pages.starters import StarterPage
 from builds.making.starters import Starter
 from habitats.common.sent import status_of
@@ -26,7 +26,7 @@ def starter_designs(request: HttpRequest) -> HttpResponse:
     person = coordinator_or_403(request)
     usual = usual_panel()
     sent = request.GET if "size_mm" in request.GET else None
-    form = PanelForm(sent, units=person.units, panel=usual)
+    form = StarterPanelForm(sent, units=person.units, panel=usual)
     panel = form.panel() if form.is_valid() else usual
     page = StarterPage(panel, Rescue.ours(), person.units)
     context = {"form": form, "page": page, "once": uuid.uuid4()}

@@ -7,21 +7,23 @@ from django.utils.translation import gettext as _
 
 from builds.kits.models.follow_ups import FollowUp
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import FOLLOW_UPS, MOST_ROWS, Part, Row
+from habitats.board.pages.parts import FOLLOW_UPS, MOST_ROWS, TodayPart, TodayRow
 from habitats.people.models.people import Person
 
 
-def follow_ups_today(sender: object, person: Person, day: date, **_more: object) -> list[Part]:
+def follow_ups_today(sender: object, person: Person, day: date, **_more: object) -> list[TodayPart]:
     """For ``today_asked``: adopters to ask, the longest overdue first."""
     if not person.is_coordinator:
         return []
     due = FollowUp.objects.open().filter(on__lte=day).soonest_first()
     rows = [_row(one, day) for one in due.select_related("build")[:MOST_ROWS]]
     total = len(rows) if len(rows) < MOST_ROWS else due.count()
-    return [Part(FOLLOW_UPS, _("Adopter follow-ups"), rows, total, reverse("builds:kits"), shown=2)]
+    return [
+        TodayPart(FOLLOW_UPS, _("Adopter follow-ups"), rows, total, reverse("builds:kits"), shown=2)
+    ]
 
 
-def _row(one: FollowUp, day: date) -> Row:
+def _row(one: FollowUp, day: date) -> TodayRow:
     link = reverse("builds:ask_kit", args=[one.build.code, one.number])
     when = since_words(one.on, day) if one.on else ""
-    return Row(str(one.build), link, _("Ask"), str(one.suggested.name), when)
+    return TodayRow(str(one.build), link, _("Ask"), str(one.suggested.name), when)

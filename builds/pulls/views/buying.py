@@ -19,7 +19,7 @@ LONGEST_CODE = 12  # of what an address names, so that a sentence about it stays
 
 
 @dataclass(frozen=True, slots=True)
-class Asked:
+class AskedBuilds:
     """What the address asks for: the builds that it names, and the list for them.
 
     ``builds`` are all that may be chosen, ``chosen`` the codes of those that are; ``unknown`` are
@@ -68,7 +68,7 @@ def buying_csv(request: HttpRequest) -> StreamingHttpResponse:
     )
 
 
-def _asked(request: HttpRequest) -> Asked:
+def _asked(request: HttpRequest) -> AskedBuilds:
     """Up to reorder levels, unless only what builds need was asked for."""
     builds = list(planned_builds())
     codes = {one.code for one in builds}
@@ -76,7 +76,7 @@ def _asked(request: HttpRequest) -> Asked:
     chosen = frozenset(codes.intersection(named))
     unknown = [one for one in dict.fromkeys(named) if one not in codes]
     tops_up = not named and request.GET.get("only") != "builds"
-    return Asked(builds, chosen, unknown, tops_up)
+    return AskedBuilds(builds, chosen, unknown, tops_up)
 
 
 def _csv_rows(buying: Buying) -> Iterator[tuple[object, ...]]:

@@ -58,7 +58,7 @@ class PricedNeeds:
         return tuple(dict.fromkeys([*self.cost.missing, *self.cost.lacking]))
 
     @property
-    def lacks(self) -> tuple[str, ...]:
+    def short(self) -> tuple[str, ...]:
         """What is not free in the store, and what it has no item for, in words."""
         lines = [one for one in self.cost.lines if one.to_buy]
         return (*(self.items[one.item].of(one.to_buy) for one in lines), *self.cost.lacking)

@@ -19,7 +19,7 @@ from habitats.wording import Message, message
 
 
 @dataclass(frozen=True)
-class Way:
+class SetUpWay:
     """A page that does a step; the first of a step is the usual one."""
 
     label: Message
@@ -34,7 +34,7 @@ class SetUpStep:
     code: str
     title: Message
     why: Message
-    ways: tuple[Way, ...]
+    ways: tuple[SetUpWay, ...]
 
 
 STEPS = (
@@ -43,24 +43,24 @@ STEPS = (
         message("Space standard, currency"),
         message("Floors are checked against the standard of your country. Costs get a sign."),
         (
-            Way(message("Choose space standard"), "rescue"),
-            Way(message("Compare space standards"), "rule_sets"),
-            Way(message("My units and paper"), "own_settings"),
+            SetUpWay(message("Choose space standard"), "rescue"),
+            SetUpWay(message("Compare space standards"), "rule_sets"),
+            SetUpWay(message("My units and paper"), "own_settings"),
         ),
     ),
     SetUpStep(
         "panel",
         message("Panel size"),
         message("Every cut follows from it. Five panels in a row and a tape measure are enough."),
-        (Way(message("Enter panel size"), "panel_size"),),
+        (SetUpWay(message("Enter panel size"), "panel_size"),),
     ),
     SetUpStep(
         "homes",
         message("Homes"),
         message("Enclosures stand in homes. A list you keep elsewhere comes in as one file."),
         (
-            Way(message("Import homes"), "import_csv", "kind=homes"),
-            Way(message("Add home"), "new_home"),
+            SetUpWay(message("Import homes"), "import_csv", "kind=homes"),
+            SetUpWay(message("Add home"), "new_home"),
         ),
     ),
     SetUpStep(
@@ -68,8 +68,8 @@ STEPS = (
         message("First design"),
         message("A design gives floor, parts, cuts and steps."),
         (
-            Way(message("Choose starter design"), "builds:starter_designs"),
-            Way(message("Draw design"), "builds:new_design"),
+            SetUpWay(message("Choose starter design"), "builds:starter_designs"),
+            SetUpWay(message("Draw design"), "builds:new_design"),
         ),
     ),
     SetUpStep(
@@ -77,8 +77,8 @@ STEPS = (
         message("First build or enclosure"),
         message("Plan a build of your design for a home, or record an enclosure that stands."),
         (
-            Way(message("Plan build"), "builds:new_build"),
-            Way(message("Record enclosure"), "new_enclosure"),
+            SetUpWay(message("Plan build"), "builds:new_build"),
+            SetUpWay(message("Record enclosure"), "new_enclosure"),
         ),
     ),
     SetUpStep(
@@ -86,9 +86,9 @@ STEPS = (
         message("Animals and groups"),
         message("Groups tell who lives together, so room and company can be checked."),
         (
-            Way(message("Import animals"), "import_csv", "kind=animals"),
-            Way(message("Add animal"), "new_animal"),
-            Way(message("New group"), "new_group"),
+            SetUpWay(message("Import animals"), "import_csv", "kind=animals"),
+            SetUpWay(message("Add animal"), "new_animal"),
+            SetUpWay(message("New group"), "new_group"),
         ),
     ),
     SetUpStep(
@@ -96,21 +96,21 @@ STEPS = (
         message("Laundry"),
         message("A pool has one cupboard and one machine. It tells when clean linens run out."),
         (
-            Way(message("New pool"), "new_pool"),
-            Way(message("New kind of linens"), "new_linen_kind"),
+            SetUpWay(message("New pool"), "new_pool"),
+            SetUpWay(message("New kind of linens"), "new_linen_kind"),
         ),
     ),
     SetUpStep(
         "people",
         message("People"),
         message("Builders, fosters and laundry volunteers each see their own work."),
-        (Way(message("Add person"), "new_person"),),
+        (SetUpWay(message("Add person"), "new_person"),),
     ),
 )
 
 
 @dataclass(frozen=True)
-class Progress:
+class SetUpProgress:
     """Which steps are done."""
 
     done: frozenset[str]
@@ -134,7 +134,7 @@ class Progress:
         return self.next is not None and not self.is_closed
 
 
-def progress() -> Progress:
+def progress() -> SetUpProgress:
     """By one query, since Today asks it each time."""
     ours = Rescue.objects.filter(pk=1).annotate(**_FOUND).first()
     if ours is None:  # nobody has opened the settings yet
@@ -144,7 +144,7 @@ def progress() -> Progress:
     done = {code for code in _FOUND if vars(ours)[code]}
     done |= {"standard"} if has_standard and ours.currency else set()
     done |= {"panel"} if ours.panel else set()
-    return Progress(frozenset(done), ours.is_set_up_closed)
+    return SetUpProgress(frozenset(done), ours.is_set_up_closed)
 
 
 # By code of a step: what there is once it is done. A build is known here by name only, as in

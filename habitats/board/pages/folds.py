@@ -12,7 +12,7 @@ from django.utils.translation import ngettext
 
 from habitats.board.models.tasks import AHEAD_DAYS, weigh_words
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import FEW_ROWS, Fold, Row
+from habitats.board.pages.parts import FEW_ROWS, Fold, TodayRow
 from habitats.board.pages.urgent import due_row
 from habitats.linens.models.tasks import BARE
 from habitats.people.models.people import Person
@@ -146,20 +146,20 @@ def waiting(kind: FoldKind, day: date, dues: DueRowQuerySet) -> DueRowQuerySet:
 
 def rows_of(
     person: Person, kind: FoldKind, day: date, dues: DueRowQuerySet, most: int
-) -> Sequence[Row]:
+) -> Sequence[TodayRow]:
     found = waiting(kind, day, dues)
     if kind.kind == DueKind.WEIGH:
         return list(_by_home(found[:AT_MOST_READ], day))[:most]
     return [waiting_row(person, one, day) for one in found[:most]]
 
 
-def waiting_row(person: Person, row: DueRow, day: date) -> Row:
+def waiting_row(person: Person, row: DueRow, day: date) -> TodayRow:
     if row.kind == CHANGE and row.enclosure is not None:
         link = reverse("change_linens", args=[row.enclosure.code])
         where = str(row.home) if row.home and person.is_coordinator else ""
         words = _("Change %(enclosure)s") % {"enclosure": row.enclosure.label}
         advice = _bare(row.more[BARE])
-        return Row(words, link, _("Change"), where, since_words(row.day, day), advice)
+        return TodayRow(words, link, _("Change"), where, since_words(row.day, day), advice)
     return due_row(person, row, day)
 
 
@@ -168,7 +168,7 @@ def _bare(places: int) -> str:
     return words % {"number": places} if places else ""
 
 
-def _by_home(rows: Iterable[DueRow], day: date) -> Iterator[Row]:
+def _by_home(rows: Iterable[DueRow], day: date) -> Iterator[TodayRow]:
     """Whoever weighs is at a home: its animals in one row."""
     found: dict[object, list[DueRow]] = defaultdict(list)
     for row in rows:
@@ -178,4 +178,4 @@ def _by_home(rows: Iterable[DueRow], day: date) -> Iterator[Row]:
         names = sorted(name for row in some for name in row.names)
         link = reverse("weigh") + (f"?home={first.home.code}" if first.home else "")
         where = str(first.home) if first.home else str(first.enclosure)
-        yield Row(weigh_words(names), link, _("Weigh"), where, since_words(first.day, day))
+        yield TodayRow(weigh_words(names), link, _("Weigh"), where, since_words(first.day, day))

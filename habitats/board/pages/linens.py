@@ -10,7 +10,7 @@ from django.utils.translation import gettext_lazy, ngettext
 
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.folds import KINDS, waiting, waiting_row
-from habitats.board.pages.parts import LINENS, MOST_ROWS, Part, Row
+from habitats.board.pages.parts import LINENS, MOST_ROWS, TodayPart, TodayRow
 from habitats.common import days
 from habitats.linens.models.laundry import under_way, waiting_counts
 from habitats.linens.models.loads import Load
@@ -34,7 +34,7 @@ NEXT = {
 }
 
 
-def linens_part(person: Person, day: date, dues: DueRowQuerySet) -> Part:
+def linens_part(person: Person, day: date, dues: DueRowQuerySet) -> TodayPart:
     """For each role what it can do something about."""
     title = _("Linens")
     PoolDates.objects.fresh(day)
@@ -45,22 +45,22 @@ def linens_part(person: Person, day: date, dues: DueRowQuerySet) -> Part:
     if person.role == Person.Role.FOSTER:
         changes = waiting(KINDS[CHANGE], day, dues)[:MOST_ROWS]
         rows = [*(waiting_row(person, one, day) for one in changes), *missed]
-        return Part(LINENS, title, rows, len(rows), reverse("changes"), shown=5)
+        return TodayPart(LINENS, title, rows, len(rows), reverse("changes"), shown=5)
     runs_out = list(_runs_out(day))
     if person.is_coordinator:
         rows = [*runs_out, *missed]
-        return Part(LINENS, title, rows, len(rows), reverse("pools"))
+        return TodayPart(LINENS, title, rows, len(rows), reverse("pools"))
     pools = list(Pool.objects.visible_to(person).live().by_name())
     rows = [*_loads(pools), *_wash_days(pools, day), *missed, *runs_out]
-    return Part(LINENS, title, rows[:MOST_ROWS], len(rows), reverse("laundry"), LAUNDRY_SHOWN)
+    return TodayPart(LINENS, title, rows[:MOST_ROWS], len(rows), reverse("laundry"), LAUNDRY_SHOWN)
 
 
-def _runs_out(day: date) -> Iterator[Row]:
+def _runs_out(day: date) -> Iterator[TodayRow]:
     last = day + timedelta(days=RUNS_OUT_DAYS)
     found = PoolDates.objects.filter(as_of=day, runs_out_on__lte=last, pool__closed_on=None)
     shown = found.select_related("pool").order_by("runs_out_on", "pool__name")
     for one in shown[:MOST_ROWS]:
-        yield Row(
+        yield TodayRow(
             _("%(pool)s runs out") % {"pool": one.pool},
             reverse("pool_page", args=[one.pool.code]),
             _("Open pool"),
@@ -68,13 +68,13 @@ def _runs_out(day: date) -> Iterator[Row]:
         )
 
 
-def _not_back(one: NotBack) -> Row:
+def _not_back(one: NotBack) -> TodayRow:
     if len(one.loads) == 1:
-        return Row(one.sentence, reverse("load", args=[one.loads[0].code]), _("Open load"))
-    return Row(one.sentence, f"{reverse('laundry')}#pool-{one.pool.code}", _("Open loads"))
+        return TodayRow(one.sentence, reverse("load", args=[one.loads[0].code]), _("Open load"))
+    return TodayRow(one.sentence, f"{reverse('laundry')}#pool-{one.pool.code}", _("Open loads"))
 
 
-def _loads(pools: Sequence[Pool]) -> Iterator[Row]:
+def _loads(pools: Sequence[Pool]) -> Iterator[TodayRow]:
     """Loads on their way, those of one day that are as far together, with what is done next."""
     on_their_way = under_way(pools)
     for pool in pools:
@@ -86,11 +86,11 @@ def _loads(pools: Sequence[Pool]) -> Iterator[Row]:
             yield _load_row(pool, on, state, loads)
 
 
-def _load_row(pool: Pool, on: date, state: State, loads: Sequence[tuple[Load, int]]) -> Row:
+def _load_row(pool: Pool, on: date, state: State, loads: Sequence[tuple[Load, int]]) -> TodayRow:
     words, action = NEXT[state]
     is_one = len(loads) == 1
     title = _("Load of %(day)s") if is_one else _("%(number)d loads of %(day)s")
-    return Row(
+    return TodayRow(
         title % {"day": days.of_week(on), "number": len(loads)},
         reverse("load", args=[loads[0][0].code])
         if is_one
@@ -101,7 +101,7 @@ def _load_row(pool: Pool, on: date, state: State, loads: Sequence[tuple[Load, in
     )
 
 
-def _wash_days(pools: Sequence[Pool], day: date) -> Iterator[Row]:
+def _wash_days(pools: Sequence[Pool], day: date) -> Iterator[TodayRow]:
     counts = waiting_counts(pools)
     for pool in pools:
         number = counts[pool.pk].everyday + counts[pool.pk].apart
@@ -109,7 +109,7 @@ def _wash_days(pools: Sequence[Pool], day: date) -> Iterator[Row]:
             words = ngettext(
                 "Wash today: %(number)d linen waits", "Wash today: %(number)d linens wait", number
             )
-            yield Row(
+            yield TodayRow(
                 words % {"number": number},
                 reverse("new_load", args=[pool.code]),
                 _("Start load"),

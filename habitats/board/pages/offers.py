@@ -13,7 +13,7 @@ from habitats.readings.models.readings import Reading
 from habitats.traces.models.tracing import suspected_now
 from habitats.welfare.holding import MOST_TRIED
 from habitats.welfare.newcomers import Newcomers
-from habitats.welfare.placing import WHY_WORDS, Declined, Offer, Why
+from habitats.welfare.placing import WHY_WORDS, Declined, RoomOffer, Why
 
 MOST_CARDS = 60  # of free ones, and of groups
 MOST_NAMED = 40  # of those not offered, for one reason
@@ -27,7 +27,7 @@ class OfferedCard(NamedTuple):
     cautions: tuple[str, ...]
 
 
-class Refused(NamedTuple):
+class NotOffered(NamedTuple):
     """One that is not offered. ``more``: what its reason leaves out; empty where it says all."""
 
     reading: Reading
@@ -38,7 +38,7 @@ class RefusedFor(NamedTuple):
     """All that are not offered for one reason, the first of them by name."""
 
     reason: str
-    refused: tuple[Refused, ...]
+    refused: tuple[NotOffered, ...]
     number: int
 
     @property
@@ -72,12 +72,12 @@ def answer_to(newcomers: Newcomers, shown: SpaceView) -> RoomAnswer:
     )
 
 
-def _card(offer: Offer, found: RoomFound, shown: SpaceView) -> OfferedCard:
+def _card(offer: RoomOffer, found: RoomFound, shown: SpaceView) -> OfferedCard:
     cautions = tuple(str(one.sentence) for one in offer.cautions)
     return OfferedCard(shown.card(found.readings[offer.enclosure]), _takes(offer), cautions)
 
 
-def _takes(offer: Offer) -> str:
+def _takes(offer: RoomOffer) -> str:
     number = offer.takes
     if number is None:
         return ""
@@ -97,7 +97,7 @@ def _refused(declined: Sequence[Declined], found: RoomFound) -> Iterator[Refused
     for why, sentence in latest_first:
         those = by_reason[why, sentence]
         first = tuple(
-            Refused(found.readings[one.enclosure], _more(one)) for one in those[:MOST_NAMED]
+            NotOffered(found.readings[one.enclosure], _more(one)) for one in those[:MOST_NAMED]
         )
         yield RefusedFor(str(sentence or WHY_WORDS[why]), first, len(those))
 

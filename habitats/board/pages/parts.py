@@ -12,7 +12,7 @@ from django.dispatch import Signal
 MOST_ROWS = 30  # of each part; a page of its own has them all
 FEW_ROWS = 6  # of what can wait; a page of its own has them all
 
-# Asked for each view of Today. Gives ``person`` and ``day``; receivers return a list of ``Part``.
+# Asked for each view of Today. Gives ``person`` and ``day``; receivers return ``TodayPart``s.
 today_asked = Signal()
 
 # From what cannot wait an hour to what can wait until tomorrow.
@@ -30,7 +30,7 @@ NOW, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS = (
 IN_ORDER = (NOW, DUE, UNHOUSED, BUILDS, FAULTS, PULLS, LINENS, STORE, FOLLOW_UPS)
 
 
-class Row(NamedTuple):
+class TodayRow(NamedTuple):
     """``link`` leads to where it is mended, ``action`` says so. ``when`` empty: now."""
 
     words: str
@@ -42,7 +42,7 @@ class Row(NamedTuple):
     is_wrong: bool = False
 
 
-class Part(NamedTuple):
+class TodayPart(NamedTuple):
     """``rows``: at most ``MOST_ROWS`` of ``total``, of which ``shown`` are open at once.
 
     ``more_link``: a page with all of them.
@@ -50,18 +50,18 @@ class Part(NamedTuple):
 
     code: str
     title: str
-    rows: Sequence[Row]
+    rows: Sequence[TodayRow]
     total: int
     more_link: str = ""
     shown: int = 3
 
     @property
-    def first(self) -> Sequence[Row]:
+    def first(self) -> Sequence[TodayRow]:
         # One row alone is not worth a fold.
         return self.rows if len(self.rows) == self.shown + 1 else self.rows[: self.shown]
 
     @property
-    def folded(self) -> Sequence[Row]:
+    def folded(self) -> Sequence[TodayRow]:
         return self.rows[len(self.first) :]
 
     @property
@@ -78,7 +78,7 @@ class Fold(NamedTuple):
     """What can wait, of one kind: ``words`` tell how many; ``rows`` are the first of them."""
 
     words: str
-    rows: Sequence[Row]
+    rows: Sequence[TodayRow]
     total: int
     more_link: str
 
@@ -87,6 +87,6 @@ class Fold(NamedTuple):
         return self.total > len(self.rows)
 
 
-def in_order(parts: Iterable[Part]) -> list[Part]:
+def in_order(parts: Iterable[TodayPart]) -> list[TodayPart]:
     """Those in which there is something."""
     return sorted((one for one in parts if one.rows), key=lambda one: IN_ORDER.index(one.code))

@@ -5,7 +5,7 @@ from typing import NamedTuple
 
 from django.urls import reverse
 
-from habitats.board.models.set_up import STEPS, Progress, Way
+from habitats.board.models.set_up import STEPS, SetUpProgress, SetUpWay
 from habitats.wording import Message
 
 
@@ -14,7 +14,7 @@ class ShownWay(NamedTuple):
     address: str
 
 
-class ShownStep(NamedTuple):
+class ShownSetUpStep(NamedTuple):
     """``is_next``: the first one that is not done."""
 
     title: Message
@@ -24,20 +24,20 @@ class ShownStep(NamedTuple):
     is_next: bool
 
 
-def shown_steps(progress: Progress) -> tuple[ShownStep, ...]:
+def shown_steps(progress: SetUpProgress) -> tuple[ShownSetUpStep, ...]:
     return tuple(_steps(progress))
 
 
-def next_step(progress: Progress) -> ShownStep | None:
+def next_step(progress: SetUpProgress) -> ShownSetUpStep | None:
     return next((step for step in _steps(progress) if step.is_next), None)
 
 
-def _steps(progress: Progress) -> Iterator[ShownStep]:
+def _steps(progress: SetUpProgress) -> Iterator[ShownSetUpStep]:
     for step in STEPS:
         ways = tuple(ShownWay(way.label, _address(way)) for way in step.ways)
         is_next = step is progress.next
-        yield ShownStep(step.title, step.why, ways, step.code in progress.done, is_next)
+        yield ShownSetUpStep(step.title, step.why, ways, step.code in progress.done, is_next)
 
 
-def _address(way: Way) -> str:
+def _address(way: SetUpWay) -> str:
     return reverse(way.name) + (f"?{way.asked}" if way.asked else "")

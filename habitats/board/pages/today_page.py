@@ -11,7 +11,15 @@ from habitats.board.models.tasks import dues_in_enclosures
 from habitats.board.pages.day_words import since_words
 from habitats.board.pages.folds import KINDS, folds_of
 from habitats.board.pages.linens import linens_part
-from habitats.board.pages.parts import FAULTS, MOST_ROWS, Fold, Part, Row, in_order, today_asked
+from habitats.board.pages.parts import (
+    FAULTS,
+    MOST_ROWS,
+    Fold,
+    TodayPart,
+    TodayRow,
+    in_order,
+    today_asked,
+)
 from habitats.board.pages.unhoused import unhoused_part
 from habitats.board.pages.urgent import just_due, needs_action, place_words
 from habitats.faults.models.faults import Fault
@@ -39,24 +47,24 @@ class TodayPage:
         """Whether nothing is due."""
         return not self.parts and not self.folds
 
-    def of_coordinator(self) -> Iterator[Part]:
+    def of_coordinator(self) -> Iterator[TodayPart]:
         yield from self._of_animals()
         yield unhoused_part(self._day)
         yield from self._of_builds()
         yield linens_part(self._person, self._day, self._dues)
 
-    def of_foster(self) -> Iterator[Part]:
+    def of_foster(self) -> Iterator[TodayPart]:
         yield from self._of_animals()
         yield linens_part(self._person, self._day, self._dues)
 
-    def of_builder(self) -> Iterator[Part]:
+    def of_builder(self) -> Iterator[TodayPart]:
         yield self._faults()
         yield from self._of_builds()
 
-    def of_laundry(self) -> Iterator[Part]:
+    def of_laundry(self) -> Iterator[TodayPart]:
         yield linens_part(self._person, self._day, DueRow.objects.none())
 
-    def _of_animals(self) -> Iterator[Part]:
+    def _of_animals(self) -> Iterator[TodayPart]:
         # Asked first: it makes the readings of the day, with what is due.
         self._dues = dues_in_enclosures(self._person, self._day)
         self._readings = self._seen()
@@ -69,23 +77,23 @@ class TodayPage:
             readings if self._person.is_coordinator else readings.filter(home__people=self._person)
         )
 
-    def _of_builds(self) -> Iterator[Part]:
+    def _of_builds(self) -> Iterator[TodayPart]:
         for _receiver, parts in today_asked.send(Person, person=self._person, day=self._day):
-            yield from cast(list[Part], parts)
+            yield from cast(list[TodayPart], parts)
 
-    def _faults(self) -> Part:
+    def _faults(self) -> TodayPart:
         found = Fault.objects.open().visible_to(self._person, self._day).urgent_first()
         shown = found.select_related("enclosure__reading__home")[:MOST_ROWS]
         rows = [_fault_row(one, self._day) for one in shown]
         total = found.count() if len(rows) == MOST_ROWS else len(rows)
-        return Part(FAULTS, _("Faults to mend"), rows, total, reverse("faults"), shown=5)
+        return TodayPart(FAULTS, _("Faults to mend"), rows, total, reverse("faults"), shown=5)
 
 
-def _fault_row(fault: Fault, day: date) -> Row:
+def _fault_row(fault: Fault, day: date) -> TodayRow:
     reading = getattr(fault.enclosure, "reading", None)
     home = reading.home if reading else None
     urgency = FaultUrgency(fault.urgency)
-    return Row(
+    return TodayRow(
         _("%(urgency)s: %(fault)s") % {"urgency": urgency.words, "fault": fault},
         reverse("fault", args=[fault.pk]),
         _("Mend"),
@@ -95,7 +103,7 @@ def _fault_row(fault: Fault, day: date) -> Row:
     )
 
 
-_PARTS: dict[Person.Role, Callable[[TodayPage], Iterator[Part]]] = {
+_PARTS: dict[Person.Role, Callable[[TodayPage], Iterator[TodayPart]]] = {
     Person.Role.COORDINATOR: TodayPage.of_coordinator,
     Person.Role.FOSTER: TodayPage.of_foster,
     Person.Role.BUILDER: TodayPage.of_builder,

@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from habitats.board.models.tasks import weigh_words
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.parts import MOST_ROWS, UNHOUSED, Part, Row
+from habitats.board.pages.parts import MOST_ROWS, UNHOUSED, TodayPart, TodayRow
 from habitats.readings.models.due_rows import DueRow
 from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
@@ -18,7 +18,7 @@ from habitats.wording import joined, listed
 DUE_SOON = timedelta(days=7)
 
 
-def unhoused_part(day: date) -> Part:
+def unhoused_part(day: date) -> TodayPart:
     """Those without one for longest first."""
     found = Unhoused.objects.fresh(day)
     shown = found.select_related("animal", "group").order_by("since", "group", "animal")
@@ -30,7 +30,7 @@ def unhoused_part(day: date) -> Part:
     rows = [_row(some, due, day) for some in together.values()]
     left_out = max(0, found.count() - MOST_ROWS)
     title = _("Without an enclosure")
-    return Part(UNHOUSED, title, rows, len(rows) + left_out, reverse("animals"))
+    return TodayPart(UNHOUSED, title, rows, len(rows) + left_out, reverse("animals"))
 
 
 def _due(animals: Sequence[int], day: date) -> dict[int, list[DueRow]]:
@@ -41,14 +41,14 @@ def _due(animals: Sequence[int], day: date) -> dict[int, list[DueRow]]:
     return found
 
 
-def _row(some: Sequence[Unhoused], due: dict[int, list[DueRow]], day: date) -> Row:
+def _row(some: Sequence[Unhoused], due: dict[int, list[DueRow]], day: date) -> TodayRow:
     rows = [row for one in some for row in due[one.animal_id]]
     group = some[0].group
     weigh = sorted(name for row in rows if row.kind == DueKind.WEIGH for name in row.names)
     sentences = [row.sentence for row in rows if row.kind != DueKind.WEIGH]
     told = [*sentences, weigh_words(weigh)] if weigh else sentences
     is_wrong = any(row.kind in (DueKind.PART, DueKind.WEIGHT_FELL) for row in rows)
-    return Row(
+    return TodayRow(
         listed(sorted(one.animal.name for one in some)),
         reverse("move_group", args=[group.code])
         if group

@@ -7,7 +7,7 @@ from django.urls import reverse
 from django.utils.translation import gettext as _
 
 from habitats.board.pages.day_words import since_words, until_words
-from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, Part, Row
+from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow
 from habitats.faults.models.faults import Fault, FaultQuerySet
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
@@ -24,7 +24,7 @@ NOT_JUST_DUE = (DueKind.PART, DueKind.WEIGHT_FELL, DueKind.OUTGROWN, DueKind.WEI
 
 def needs_action(
     person: Person, day: date, readings: ReadingQuerySet, dues: DueRowQuerySet
-) -> Part:
+) -> TodayPart:
     """In the order in which things matter; of each kind so many as fit."""
     wrong = readings.filter(urgency=Urgency.WRONG)
     now = dues.filter(day__lte=day)
@@ -46,23 +46,23 @@ def needs_action(
         total = sum(one.count() for one in (unsafe, part, blocked, fell, small))
     title = _("Needs action now")
     link = reverse("space") + "?space=short" if person.is_coordinator else ""
-    return Part(NOW, title, rows[:MOST_ROWS], total, link, FIRST_NOW)
+    return TodayPart(NOW, title, rows[:MOST_ROWS], total, link, FIRST_NOW)
 
 
-def just_due(person: Person, day: date, dues: DueRowQuerySet) -> Part:
+def just_due(person: Person, day: date, dues: DueRowQuerySet) -> TodayPart:
     """What is due by today and cannot wait: a quarantine that may end, a litter that may come."""
     found = dues.filter(day__lte=day).exclude(kind__in=NOT_JUST_DUE)
     rows = [due_row(person, one, day) for one in _loaded(found)]
     total = len(rows) if len(rows) < MOST_ROWS else found.count()
-    return Part(DUE, _("Due now"), rows, total, reverse("calendar"))
+    return TodayPart(DUE, _("Due now"), rows, total, reverse("calendar"))
 
 
-def due_row(person: Person, row: DueRow, day: date) -> Row:
+def due_row(person: Person, row: DueRow, day: date) -> TodayRow:
     """One thing due, with the link to where it is done."""
     link, action = _mended(person, row)
     until = row.until if row.day <= day else None
     when = until_words(until) if until else since_words(row.day, day)
-    return Row(_words(row), link, action, where_of(row), when)
+    return TodayRow(_words(row), link, action, where_of(row), when)
 
 
 def where_of(row: DueRow) -> str:
@@ -98,11 +98,11 @@ def _mended(person: Person, row: DueRow) -> tuple[str, str]:
     return reverse("animal", args=[code]), _("Open")
 
 
-def _unsafe_rows(person: Person, faults: FaultQuerySet) -> Iterator[Row]:
+def _unsafe_rows(person: Person, faults: FaultQuerySet) -> Iterator[TodayRow]:
     found = faults.select_related("enclosure__reading__home").order_by("on", "pk")
     for fault in found[:MOST_ROWS]:
         reading = fault.enclosure.reading
-        yield Row(
+        yield TodayRow(
             _("Unsafe: %(fault)s") % {"fault": fault},
             reverse("fault", args=[fault.pk]),
             _("Mend"),
@@ -112,19 +112,19 @@ def _unsafe_rows(person: Person, faults: FaultQuerySet) -> Iterator[Row]:
         )
 
 
-def _part_rows(person: Person, rows: DueRowQuerySet) -> Iterator[Row]:
+def _part_rows(person: Person, rows: DueRowQuerySet) -> Iterator[TodayRow]:
     for row in _loaded(rows):
         link, action = _mended(person, row)
-        yield Row(row.sentence, link, action, where_of(row), is_wrong=True)
+        yield TodayRow(row.sentence, link, action, where_of(row), is_wrong=True)
 
 
-def _blocked_rows(readings: ReadingQuerySet) -> Iterator[Row]:
+def _blocked_rows(readings: ReadingQuerySet) -> Iterator[TodayRow]:
     for one in _with_places(readings.order_by("-blocks", "pk")):
         if one.animals > 1:
             words, action = _("Must not be together: %(animals)s"), _("Separate")
         else:
             words, action = _("Must not be alone: %(animals)s"), _("Open group")
-        yield Row(
+        yield TodayRow(
             words % {"animals": who(one)},
             _group_link(one),
             action,
@@ -133,17 +133,17 @@ def _blocked_rows(readings: ReadingQuerySet) -> Iterator[Row]:
         )
 
 
-def _fell_rows(person: Person, rows: DueRowQuerySet) -> Iterator[Row]:
+def _fell_rows(person: Person, rows: DueRowQuerySet) -> Iterator[TodayRow]:
     for row in _loaded(rows):
         link, action = _mended(person, row)
-        yield Row(row.sentence, link, action, where_of(row), is_wrong=True)
+        yield TodayRow(row.sentence, link, action, where_of(row), is_wrong=True)
 
 
-def _small_rows(person: Person, readings: ReadingQuerySet) -> Iterator[Row]:
+def _small_rows(person: Person, readings: ReadingQuerySet) -> Iterator[TodayRow]:
     for one in _with_places(readings.order_by("-lacking_mm2", "pk")):
         words = {"space": space_result(one, person.units).words, "animals": who(one)}
         is_moved = person.is_coordinator and one.group is not None
-        yield Row(
+        yield TodayRow(
             _("%(space)s: %(animals)s") % words,
             reverse("move_group", args=[one.group.code])
             if is_moved and one.group

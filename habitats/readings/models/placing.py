@@ -19,7 +19,7 @@ from habitats.rescue.models.standards import limits_of, rules_of
 from habitats.rotation.trace_facts import Thing, ThingKind
 from habitats.structure.structure import Structure
 from habitats.welfare.newcomers import Newcomers
-from habitats.welfare.placing import EnclosureThere, GroupThere, HomeThere, Offers, room_for
+from habitats.welfare.placing import EnclosureThere, GroupThere, HomeThere, RoomOffers, room_for
 from habitats.welfare.rooms import room_of
 from habitats.welfare.values import Species
 
@@ -27,7 +27,7 @@ from habitats.welfare.values import Species
 class RoomFound(NamedTuple):
     """``readings`` by the code of their enclosure, with its home and group."""
 
-    offers: Offers
+    offers: RoomOffers
     readings: Mapping[str, Reading]
 
 

@@ -39,7 +39,7 @@ WORDS = {
 }
 
 
-class Action(NamedTuple):
+class EnclosureAction(NamedTuple):
     words: str
     address: str
 
@@ -68,12 +68,12 @@ class EnclosureActions:
     there: Circumstances
 
     @property
-    def likeliest(self) -> list[Action]:
+    def likeliest(self) -> list[EnclosureAction]:
         """Two, the likelier first."""
         return [self._action(one) for one in self._likeliest]
 
     @property
-    def others(self) -> list[Action]:
+    def others(self) -> list[EnclosureAction]:
         """Everything else that this person may do, in the order of the menu."""
         left = self._offered - set(self._likeliest)
         return [self._action(one) for one in WORDS if one in left]
@@ -126,8 +126,8 @@ class EnclosureActions:
             found.add("plan_repair")
         return found
 
-    def _action(self, name: str) -> Action:
-        return Action(str(WORDS[name]), self._addresses[name])
+    def _action(self, name: str) -> EnclosureAction:
+        return EnclosureAction(str(WORDS[name]), self._addresses[name])
 
     @cached_property
     def _addresses(self) -> dict[str, str]:

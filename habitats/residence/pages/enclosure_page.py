@@ -150,7 +150,9 @@ class SpaceThere:
     def lacks(self) -> bool:
         """Those who live there cannot stay there by the chosen rule set, or by any."""
         card = self.verdicts.chosen
-        return self.is_mixed or (card is not None and card.result.mark == "lacks")
+        return self.is_mixed or (
+            card is not None and card.verdict.passes is False and card.rules.verified
+        )
 
     @property
     def room_for(self) -> str:
