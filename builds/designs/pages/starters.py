@@ -60,7 +60,9 @@ class StarterPage:
 
     def _card(self, starter: Starter, rules: RuleSet | None) -> StarterCard:
         number = starter.holds(rules)
-        sides = " × ".join(measures.distance(mm, self.units) for mm in footprint_mm(starter.shape))
+        sides = measures.size(
+            footprint_mm(starter.shape), lambda mm: measures.distance(mm, self.units)
+        )
         return StarterCard(
             starter,
             footprint_picture(starter.structure, mm_per_unit=self.scale.mm_per_px),
