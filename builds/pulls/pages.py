@@ -86,5 +86,4 @@ def pulls_today(sender: object, person: Person, **_more: object) -> list[TodayPa
         )
         for one in found.select_related("build")[:MOST_ROWS]
     ]
-    total = len(rows) if len(rows) < MOST_ROWS else found.count()
-    return [TodayPart(PULLS, _("Pulls to fetch"), rows, total, reverse("builds:pulls"))]
+    return [TodayPart(PULLS, _("Pulls to fetch"), rows, found.count(), reverse("builds:pulls"))]

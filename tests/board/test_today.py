@@ -9,6 +9,7 @@ from habitats.animals.models.stays import leave
 from habitats.faults.models.faults import report
 from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.urgency import FaultUrgency
+from tests.support.builds import make_build
 from tests.support.store import make_item
 
 pytestmark = pytest.mark.django_db
@@ -183,7 +184,22 @@ def test_queries_do_not_grow_with_rows(settle, make_animal, page_of, coordinator
         settle(f"Home {number}", f"Pip {number}", grams=None)
         make_animal(f"Fern {number}")
     few = queries()
-    for number in range(24):
+    for number in range(27):
         settle(f"More {number}", f"Moss {number}", grams=None)
         make_animal(f"Thyme {number}")
     assert queries() == few
+
+
+def test_a_builder_finds_builds_faults_and_pulls(settle, page_of, builder, foster, day):
+    pip, _moss = settle("Wren", "Pip", "Moss")
+    enclosure = pip.memberships.get().group.stays.get().enclosure
+    report(enclosure, FaultKind.TIE, FaultUrgency.SOON, on=day(0), by=foster)
+    make_build("Loft by the stairs", planned_on=day(-1))
+    make_build("Not before next week", planned_on=day(7))
+
+    page = page_of(builder)
+
+    assert "Loft by the stairs" in page
+    assert "Not before next week" not in page
+    assert "Mend soon: " in page
+    assert "Pip" not in page

@@ -163,3 +163,16 @@ def test_it_asks_the_same_few_questions_for_many_loads(
 
     with django_assert_num_queries(2):
         assert len(not_back([pool], today)) == loads
+
+
+def test_the_laundry_finds_what_is_on_its_way_on_today(wash, text_of, laundry, day, this_day):
+    load = wash(day(0), liner=2)
+
+    page = text_of(laundry, "today")
+
+    assert "2 in the machine." in page
+    assert reverse("load", args=[load.code]) in page
+
+
+def test_when_a_pool_runs_out_is_told_to_the_coordinator(pool, text_of, coordinator, this_day):
+    assert f"{pool} runs out" in text_of(coordinator, "today")

@@ -21,7 +21,7 @@ def builds_today(sender: object, person: Person, day: date, **_more: object) -> 
     now = seen.filter(Q(planned_on__lte=day) | Q(state__in=UNDER_WAY, planned_on__isnull=True))
     found = _own_or_all(now, person).soonest_first()
     rows = [_row(one, day) for one in found.select_related("home")[:MOST_ROWS]]
-    total = len(rows) if len(rows) < MOST_ROWS else found.count()
+    total = found.count()
     shown = SHOWN.get(Person.Role(person.role), MOST_ROWS)
     return [TodayPart(BUILDS, _("Builds of today"), rows, total, reverse("builds:builds"), shown)]
 

@@ -17,7 +17,7 @@ def follow_ups_today(sender: object, person: Person, day: date, **_more: object)
         return []
     due = FollowUp.objects.open().filter(on__lte=day).soonest_first()
     rows = [_row(one, day) for one in due.select_related("build")[:MOST_ROWS]]
-    total = len(rows) if len(rows) < MOST_ROWS else due.count()
+    total = due.count()
     return [
         TodayPart(FOLLOW_UPS, _("Adopter follow-ups"), rows, total, reverse("builds:kits"), shown=2)
     ]

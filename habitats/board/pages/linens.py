@@ -14,7 +14,7 @@ from habitats.board.pages.parts import LINENS, MOST_ROWS, TodayPart, TodayRow
 from habitats.common import days
 from habitats.linens.models.laundry import under_way, waiting_counts
 from habitats.linens.models.loads import Load
-from habitats.linens.models.not_back import NotBack, not_back_for
+from habitats.linens.models.not_back import FEW, NotBack, not_back_for
 from habitats.linens.models.pool_dates import PoolDates
 from habitats.linens.models.pools import Pool
 from habitats.people.models.people import Person
@@ -40,7 +40,8 @@ def linens_part(person: Person, day: date, dues: DueRowQuerySet) -> TodayPart:
     PoolDates.objects.fresh(day)
     # What is expected back today is told to those who wait for it; others see it on its way.
     last = day if person.role == Person.Role.FOSTER else day - timedelta(days=1)
-    late = Pool.objects.filter(dates__back_on__lte=last)
+    late = Pool.objects.visible_to(person).filter(dates__back_on__lte=last)
+    late = late.order_by("dates__back_on", "name")[:FEW]
     missed = [_not_back(one) for one in not_back_for(person, day, late)]
     if person.role == Person.Role.FOSTER:
         changes = waiting(KINDS[CHANGE], day, dues)[:MOST_ROWS]
@@ -69,8 +70,8 @@ def _runs_out(day: date) -> Iterator[TodayRow]:
 
 
 def _not_back(one: NotBack) -> TodayRow:
-    if len(one.loads) == 1:
-        return TodayRow(one.sentence, reverse("load", args=[one.loads[0].code]), _("Open load"))
+    if one.load:
+        return TodayRow(one.sentence, reverse("load", args=[one.load.code]), _("Open load"))
     return TodayRow(one.sentence, f"{reverse('laundry')}#pool-{one.pool.code}", _("Open loads"))
 
 

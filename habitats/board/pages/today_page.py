@@ -85,8 +85,9 @@ class TodayPage:
         found = Fault.objects.open().visible_to(self._person, self._day).urgent_first()
         shown = found.select_related("enclosure__reading__home")[:MOST_ROWS]
         rows = [_fault_row(one, self._day) for one in shown]
-        total = found.count() if len(rows) == MOST_ROWS else len(rows)
-        return TodayPart(FAULTS, _("Faults to mend"), rows, total, reverse("faults"), shown=5)
+        return TodayPart(
+            FAULTS, _("Faults to mend"), rows, found.count(), reverse("faults"), shown=5
+        )
 
 
 def _fault_row(fault: Fault, day: date) -> TodayRow:

@@ -41,9 +41,7 @@ def needs_action(
         *_fell_rows(person, fell),
         *_small_rows(person, small),
     ]
-    total = len(rows)
-    if total >= MOST_ROWS:
-        total = sum(one.count() for one in (unsafe, part, blocked, fell, small))
+    total = sum(one.count() for one in (unsafe, part, blocked, fell, small))
     title = _("Needs action now")
     link = reverse("space") + "?space=short" if person.is_coordinator else ""
     return TodayPart(NOW, title, rows[:MOST_ROWS], total, link, FIRST_NOW)
@@ -53,8 +51,7 @@ def just_due(person: Person, day: date, dues: DueRowQuerySet) -> TodayPart:
     """What is due by today and cannot wait: a quarantine that may end, a litter that may come."""
     found = dues.filter(day__lte=day).exclude(kind__in=NOT_JUST_DUE)
     rows = [due_row(person, one, day) for one in _loaded(found)]
-    total = len(rows) if len(rows) < MOST_ROWS else found.count()
-    return TodayPart(DUE, _("Due now"), rows, total, reverse("calendar"))
+    return TodayPart(DUE, _("Due now"), rows, found.count(), reverse("calendar"))
 
 
 def due_row(person: Person, row: DueRow, day: date) -> TodayRow:
@@ -166,7 +163,8 @@ def _where(reading: Reading, label: str, animals: str = "") -> str:
 
 
 def _with_places(readings: ReadingQuerySet) -> ReadingQuerySet:
-    return readings.select_related("home", "enclosure", "group")[:MOST_ROWS]
+    shown = readings.select_related("home", "enclosure", "group")
+    return shown.defer("floors", "enclosure__notes", "home__notes")[:MOST_ROWS]
 
 
 def _loaded(rows: DueRowQuerySet) -> DueRowQuerySet:

@@ -1,7 +1,7 @@
 """What should be back from the wash and was not brought back: one sentence for every page."""
 
 from collections import Counter, defaultdict
-from collections.abc import Iterable, Sequence
+from collections.abc import Collection, Iterable, Mapping
 from datetime import date
 from typing import NamedTuple
 
@@ -25,12 +25,14 @@ FEW = 5  # on pages about something else; the laundry's page has them all
 class NotBack(NamedTuple):
     """Linens of one wash day, by sort, that are expected in the cupboard and are not there.
 
-    ``loads``: those that they went through; empty if they were washed without one. ``is_late``:
-    they were expected before today, so no forecast counts on them; else they are expected today.
+    ``loads``: through how many they went, 0 if they were washed without one; ``load``: the only
+    one, else None. ``is_late``: they were expected before today, so no forecast counts on them;
+    else they are expected today.
     """
 
     pool: Pool
-    loads: tuple[Load, ...]
+    loads: int
+    load: Load | None
     washed_on: date
     expected: date
     sorts: Counter[str]
@@ -57,9 +59,9 @@ class NotBack(NamedTuple):
         known = {
             "linens": _numbers(self.sorts),
             "day": days.of_week(self.washed_on),
-            "number": len(self.loads),
+            "number": self.loads,
         }
-        match len(self.loads):
+        match self.loads:
             case 0:
                 return _("%(linens)s washed on %(day)s") % known
             case 1:
@@ -86,9 +88,10 @@ def not_back(pools: Iterable[Pool], today: date) -> list[NotBack]:
         if washed_on is not None and by_key[pool].expected_back(washed_on) <= today:
             sorts[pool, washed_on][sort] += number
             loads[pool, washed_on] |= {load} - {None}
-    known = Load.objects.in_bulk({load for some in loads.values() for load in some})
+    # Pages lead to a load where there is one; of many they only say how many.
+    known = Load.objects.in_bulk({one for some in loads.values() if len(some) == 1 for one in some})
     found = [
-        _not_back(by_key[pool], [known[key] for key in sorted(loads[pool, on])], on, some, today)
+        _not_back(by_key[pool], loads[pool, on], known, on, some, today)
         for (pool, on), some in sorts.items()
     ]
     return sorted(found, key=lambda one: (one.expected, one.pool.name))
@@ -107,10 +110,16 @@ def not_back_for(person: Person, today: date, among: PoolQuerySet | None = None)
 
 
 def _not_back(
-    pool: Pool, loads: Sequence[Load], washed_on: date, sorts: Counter[str], today: date
+    pool: Pool,
+    loads: Collection[int],
+    known: Mapping[int, Load],
+    washed_on: date,
+    sorts: Counter[str],
+    today: date,
 ) -> NotBack:
     expected = pool.expected_back(washed_on)
-    return NotBack(pool, tuple(loads), washed_on, expected, sorts, expected < today)
+    only = known[next(iter(loads))] if len(loads) == 1 else None
+    return NotBack(pool, len(loads), only, washed_on, expected, sorts, expected < today)
 
 
 def _numbers(sorts: Counter[str]) -> str:
