@@ -158,7 +158,7 @@ def test_a_photo_is_sent_and_shown(open_page, foster, places, photo_of):
     page.goto(places["animal"])
 
     page.get_by_text("Add photo").tap()
-    page.get_by_label("Photo", exact=True).set_input_files(
+    page.get_by_role("button", name="Photo", exact=True).set_input_files(
         {"name": "ida.jpg", "mimeType": "image/jpeg", "buffer": photo_of(width=640, height=480)}
     )
     page.get_by_role("button", name="Save photo").tap()
