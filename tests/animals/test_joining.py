@@ -74,12 +74,12 @@ def test_nobody_joins_a_group_before_it_came(lives, make_animal, coordinator, da
     group, _animals, _enclosure = lives("Pip")
     moss = make_animal("Moss", came_on=day(-2))
 
-    with pytest.raises(Elsewhere, match="came on 8 March 2027"):
+    with pytest.raises(Elsewhere, match="came to us on 8 March 2027"):
         join(group, moss, day(-3), by=coordinator)
 
 
 def test_nobody_leaves_the_rescue_before_it_came(make_animal, coordinator, day):
-    with pytest.raises(Elsewhere, match="came on 8 March 2027"):
+    with pytest.raises(Elsewhere, match="came to us on 8 March 2027"):
         discharge(make_animal(came_on=day(-2)), day(-3), "adopted", by=coordinator)
 
 

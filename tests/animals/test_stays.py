@@ -64,7 +64,7 @@ def test_nobody_moves_in_before_the_enclosure_stood(
 ):
     enclosure = make_enclosure(since=day(-20))
 
-    with pytest.raises(Elsewhere, match=r"ready to move into since 18 February 2027\. Choose"):
+    with pytest.raises(Elsewhere, match=r"ready to move into since 18 February 2027\. Enter"):
         move_in(make_group(make_animal()), enclosure, day(-21), by=coordinator)
 
     assert move_in(make_group(make_animal()), enclosure, day(-20), by=coordinator).is_open

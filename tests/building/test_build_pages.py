@@ -277,12 +277,6 @@ def test_a_builder_does_not_stop_a_build(building, under_way, text_of):
     assert under_way.state_now() == BuildState.BUILDING
 
 
-def test_a_builder_arrives_at_the_builds_once_there_are_any(building):
-    assert building.get("/builds/arrive/").url == "/designs/"
-    make_build("Nook")
-    assert building.get("/builds/arrive/").url == "/builds/"
-
-
 def test_the_short_link_opens_the_build_also_in_small_letters(building, under_way):
     response = building.get(f"/b/{under_way.code.lower()}/")
 
