@@ -88,7 +88,7 @@ def test_the_same_change_sent_twice_happens_once(make_enclosure, coordinator, to
 def test_no_state_is_said_for_a_day_before_the_last_one(make_enclosure, coordinator, day):
     enclosure = make_enclosure(since=day(-10))
 
-    with pytest.raises(Elsewhere, match="is of 28 February 2027"):
+    with pytest.raises(Elsewhere, match="is from 28 February 2027"):
         change_state(enclosure, EnclosureState.NEEDS_REPAIR, on=day(-11), by=coordinator)
 
 
