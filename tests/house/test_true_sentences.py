@@ -13,7 +13,17 @@ from habitats.rotation.states import State
 
 ROOT = Path(__file__).resolve().parents[2]
 # Worked out from the others, for a while, or not for people.
-NO_NEWS = {"Reading", "ImportFile", "LastChange", "Person_groups", "Person_user_permissions"}
+NO_NEWS = {
+    "Reading",
+    "DueRow",
+    "Unhoused",
+    "UnhousedSearch",
+    "PoolDates",
+    "ImportFile",
+    "LastChange",
+    "Person_groups",
+    "Person_user_permissions",
+}
 # In tables of others, or in a file of their own.
 ELSEWHERE = {"LinenSize", "FaultMended", "Rescue", "Design", "DesignRevision"}
 MISSING = {

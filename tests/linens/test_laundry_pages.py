@@ -240,7 +240,7 @@ def test_before_and_after_exchanged_is_told_beside_the_field(washing, make_linen
     )
 
     assert answer.status_code == 422
-    assert "check that before and after are not exchanged" in answer.content.decode()
+    assert "check that before and after are not swapped" in answer.content.decode()
 
 
 @pytest.mark.parametrize("pools", [3, 30])

@@ -118,9 +118,9 @@ def test_a_move_to_where_it_is_not_enough_is_asked_about(
     [
         (
             EnclosureState.RETIRED,
-            "is marked “retired”. Choose an enclosure that is standing.",
+            "is marked “Retired”. Choose an enclosure that is standing.",
         ),
-        (EnclosureState.PLANNED, "is marked “planned”. Choose an enclosure that is standing."),
+        (EnclosureState.PLANNED, "is marked “Planned”. Choose an enclosure that is standing."),
     ],
 )
 def test_nobody_moves_into_an_enclosure_that_is_not_standing(
