@@ -53,6 +53,8 @@ NEEDS_NONE = {
     "builds:new_build": MAKES,
     "builds:new_batch": MAKES,
     "builds:add_line": MAKES,
+    "builds:add_builds": MAKES,
+    "builds:copy_starter": MAKES,
     "builds:cut_build": MAKES,
     "builds:new_kit_link": MAKES,
     "builds:new_place": MAKES,

@@ -59,7 +59,8 @@ def test_a_database_of_before_the_squash_goes_on_with_all_its_rows(manage, datab
     done = manage("migrate")
 
     assert done.returncode == 0, done.stderr
-    assert rows_of(database) == before
+    after = rows_of(database)
+    assert after == {**dict.fromkeys(after, 0), **before}, "new tables have no rows yet"
     assert manage("migrate", "--check").returncode == 0
 
 
