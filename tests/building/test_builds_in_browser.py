@@ -79,7 +79,7 @@ def places(full):
 def test_every_full_page_is_accessible_and_fits_a_phone(phone_in_german, places, axe):
     for address in places:
         assert phone_in_german.goto(address).ok, address
-        for fold in phone_in_german.locator("summary").all():
+        for fold in phone_in_german.locator("main summary").all():
             fold.tap()
         assert fits(phone_in_german), address
         axe(phone_in_german)
@@ -126,6 +126,7 @@ def test_a_builder_goes_from_step_to_step_with_a_thumb(open_page, builder, scrip
     first, second = steps_of(build)[:2]
 
     phone.goto("/")
+    phone.get_by_role("link", name="Workshop").tap()
     phone.get_by_role("link", name="Nook").tap()
     phone.get_by_role("link", name="Start with step 1").tap()
     phone.get_by_role("button", name="Start step").tap()

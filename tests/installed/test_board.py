@@ -22,7 +22,7 @@ def test_switching_tools_says_nothing_on_the_console_after_a_box_was_resized(com
 def widen(page):
     """Pull the plan's text box larger by its corner; the browser then writes its style."""
     box = page.locator("textarea").first
-    box.scroll_into_view_if_needed()
+    box.evaluate("one => one.scrollIntoView({ block: \"center\" })")
     at = box.bounding_box()
     page.mouse.move(at["x"] + at["width"] - 4, at["y"] + at["height"] - 4)
     page.mouse.down()
