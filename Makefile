@@ -41,7 +41,7 @@ endif
 
 test: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")
 	@.ci/packages $(TEST_PACKAGES)
-	@$(BIN)/pytest -n 2 $(ARGS)
+	@$(BIN)/pytest -n 3 $(ARGS)
 
 quick: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests that need no browser
 	@.ci/packages postgresql
