@@ -71,7 +71,9 @@ def test_every_page_of_a_link_is_accessible_and_fits_a_phone(open_page, this_day
 def test_what_a_thumb_touches_is_large_enough(phone, kit):
     phone.goto(f"/builds/{kit.code}/kit/")
 
-    for button in phone.locator("main button:visible, main a.button:visible, main input:visible").all():
+    for button in phone.locator(
+        "main button:visible, main a.button:visible, main input:visible"
+    ).all():
         box = button.bounding_box()
         assert box["height"] >= 48, button.evaluate("it => it.outerHTML")
 
