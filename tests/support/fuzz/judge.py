@@ -16,6 +16,10 @@ ALWAYS = frozenset(
         "axes_accessfailurelog",
         "axes_accesslog",
         "habitats_reading",
+        "habitats_duerow",
+        "habitats_pooldates",
+        "habitats_unhoused",
+        "habitats_unhousedsearch",
     }
 )
 
