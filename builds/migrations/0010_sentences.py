@@ -140,7 +140,7 @@ def name_repairs(apps, schema_editor):
 
 
 def drop_notes_of_parts(apps, schema_editor):
-    """Nobody reads them: a part list tells them anew, in the reader's language."""
+    """Nobody reads them: a part list has them, in the reader's language."""
     plans = apps.get_model("builds", "BuildPlan").objects.using(schema_editor.connection.alias)
     for plan in plans.only("parts").iterator(AT_ONCE):
         parts = [{name: told for name, told in one.items() if name != "note"} for one in plan.parts]

@@ -1,6 +1,6 @@
 """`{% load build_costs %}`, then `{% build_cost build %}` or `{% batch_cost batch %}`.
 
-Tags, so that pages of batches show what pulls know. Empty for whoever is no coordinator: prices
+Tags, so that pages of batches show what pulls know. Empty for those who are no coordinators: prices
 are for those who buy.
 """
 

@@ -1,8 +1,8 @@
 """`{% load costs %}`, then `{% design_cost shape %}`, `{% cost_line shape %}` or
 `{% cost_in_short shape %}`: what it costs.
 
-Tags, so that pages of designs show what the store knows. Empty for a draft, and for whoever is
-no coordinator: prices are for those who buy.
+Tags, so that pages of designs show what the store knows. Empty for a draft, and for those who
+are no coordinators: prices are for those who buy.
 """
 
 from collections.abc import Iterable

@@ -11,7 +11,7 @@ _OBJECT = "{"  # how JSON of a sentence begins
 
 
 class SentenceField(models.TextField):  # type: ignore[type-arg]
-    """Text, or a ``Message`` with its values, which is told in the language of whoever reads it.
+    """Text, or a ``Message`` with its values, which is told in the reader's language.
 
     To a migration, and to SQL, it is text: a sentence of ours is the JSON of ``stored_wording``.
     """

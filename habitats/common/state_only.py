@@ -8,7 +8,7 @@ from django.db.migrations.state import ProjectState
 class StateOnly(SeparateDatabaseAndState):
     """Many operations on the state alone, in a moment.
 
-    Django builds all related model classes anew after each operation while it holds any: half a
+    Django builds all related model classes again after each operation while it holds any: half a
     minute for sixty renamed fields. Without them it builds them once, when they are next needed.
     """
 

@@ -7,7 +7,7 @@ from django.db import migrations, models
 
 
 def forget_readings(apps, schema_editor):
-    """What is due becomes rows when the readings are made anew, by the first page that asks."""
+    """What is due becomes rows when the readings are made again, by the first page that asks."""
     apps.get_model("habitats", "Reading").objects.update(day=date.min)
 
 

@@ -1,6 +1,7 @@
 """Edits to the whole drawing, or to a whole level: turned, mirrored, moved.
 
-What is turned or mirrored is made of the same parts and has the same floor. The lattice is as
+What is turned or mirrored is made of the same parts. Its floor is the same but for the rounding of
+trays, which is counted from their north-west corner. The lattice is as
 large as the drawing, so that only levels can be moved: against each other.
 """
 

@@ -29,12 +29,16 @@ KIND_WORDS: dict[tuple[Species, Kind], Message] = {
     (Species.GUINEA_PIG, Kind.FEMALE): message("sows"),
     (Species.GUINEA_PIG, Kind.SPAYED): message("spayed sows"),
     (Species.GUINEA_PIG, Kind.MALE): message("boars"),
-    (Species.GUINEA_PIG, Kind.NEUTERED): message("boars neutered 6 weeks ago or longer"),
+    (Species.GUINEA_PIG, Kind.NEUTERED): message(
+        "boars neutered %(weeks)d weeks ago or longer", weeks=WAIT_DAYS // 7
+    ),
     (Species.GUINEA_PIG, Kind.UNKNOWN): message("guinea pigs, sex not known"),
     (Species.RABBIT, Kind.FEMALE): message("does"),
     (Species.RABBIT, Kind.SPAYED): message("spayed does"),
     (Species.RABBIT, Kind.MALE): message("bucks"),
-    (Species.RABBIT, Kind.NEUTERED): message("bucks neutered 6 weeks ago or longer"),
+    (Species.RABBIT, Kind.NEUTERED): message(
+        "bucks neutered %(weeks)d weeks ago or longer", weeks=WAIT_DAYS // 7
+    ),
     (Species.RABBIT, Kind.UNKNOWN): message("rabbits, sex not known"),
 }
 _SEX = {

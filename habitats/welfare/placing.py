@@ -2,8 +2,8 @@
 
 Asked once for a whole rescue. What is offered is checked by the space standard, by company and by
 what the home can take; the same is checked again, with the real animals, when they move. Never
-offered are an enclosure that does not stand, is unsafe or met an infection, company in quarantine,
-and a group that may not take them. What is not known is told with the offer, and hides none.
+offered are an enclosure that does not stand, is unsafe or was exposed to an infection, company in
+quarantine, and a group that may not take them. What is not known is told with the offer, and hides none.
 """
 
 from collections.abc import Iterator, Sequence
@@ -38,7 +38,8 @@ class HomeThere(NamedTuple):
 
 
 class EnclosureThere(NamedTuple):
-    """``stands``: it stands and needs no repair. ``is_suspected``: it met a suspected infection.
+    """``stands``: it stands and needs no repair. ``is_suspected``: it was exposed to a
+    suspected infection.
 
     ``species``: for which it was designed. ``home`` None: it stands in none.
     """
@@ -99,7 +100,7 @@ class Why(StrEnum):
 WHY_WORDS = {
     Why.NOT_STANDING: message("Not standing, or needs repair"),
     Why.UNSAFE: message("Unsafe until it is mended"),
-    Why.INFECTION: message("Met a suspected infection"),
+    Why.INFECTION: message("Exposed to a suspected infection"),
     Why.OTHER_SPECIES: message("For another species"),
     Why.CLOSED_HOME: message("The home is closed"),
     Why.FULL_HOME: message("The home looks after as many enclosures as it can"),

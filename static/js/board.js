@@ -1,6 +1,6 @@
 /* The drawing board: what forms and links cannot do by themselves.
  *
- * Keeping the scroll, the focus and what is unfolded when the server sends the board anew, arrow
+ * Keeping the scroll, the focus and what is unfolded when the server sends the board again, arrow
  * keys over the plan, and undo by keyboard. Strokes and fingers are in board-hand.js. Without
  * either all still works, one cell at a time.
  * One step is on its way at a time; what is tapped meanwhile waits, and moves along with the plan.

@@ -97,7 +97,7 @@ def test_what_met_a_suspected_infection_is_never_offered(ask, settle, day, coord
     response = ask(room="2", animals="sows")
 
     assert not free(response)
-    assert set(refused(response).values()) == {"Met a suspected infection"}
+    assert set(refused(response).values()) == {"Exposed to a suspected infection"}
     assert len(refused(response)) == 2
 
 

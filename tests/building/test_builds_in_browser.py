@@ -126,6 +126,7 @@ def test_a_builder_goes_from_step_to_step_with_a_thumb(open_page, builder, scrip
     first, second = steps_of(build)[:2]
 
     phone.goto("/")
+    phone.get_by_text("Nook").wait_for()
     phone.get_by_role("link", name="Workshop").tap()
     phone.get_by_role("link", name="Nook").tap()
     phone.get_by_role("link", name="Start with step 1").tap()

@@ -37,7 +37,7 @@ def texts_of(response: HttpResponse) -> Iterator[str]:
 
 
 @pytest.mark.parametrize("name", PAGES)
-def test_a_page_is_all_in_the_language_of_whoever_reads_it(name, cast, client_of, unprinted):
+def test_a_page_is_all_in_the_language_of_its_reader(name, cast, client_of, unprinted):
     """In one go, since what stands behind an address is costly to make.
 
     Nothing is said outside the catalogue; drawings and fields keep their decimal point, since a

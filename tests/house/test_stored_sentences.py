@@ -43,7 +43,7 @@ ENGLISH, GERMAN = "en-gb", "de"
 
 @pytest.fixture(params=[ENGLISH, GERMAN])
 def written(request):
-    """The language of whoever sets off that a row is written."""
+    """The language of the person whose act writes a row."""
     with translation.override(request.param):
         yield
 

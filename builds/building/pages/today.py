@@ -16,9 +16,14 @@ SHOWN = {Person.Role.BUILDER: 6, Person.Role.COORDINATOR: 3}
 
 
 def builds_today(sender: object, person: Person, day: date, **_more: object) -> list[TodayPart]:
-    """For ``today_asked``: a builder's own, or all where there are none; a coordinator's all."""
+    """For ``today_asked``: a builder's own, or all where there are none; a coordinator's all.
+
+    One without a day is of today once it is under way, and for those who are to build it.
+    """
     seen = Build.objects.visible_to(person).live()
-    now = seen.filter(Q(planned_on__lte=day) | Q(state__in=UNDER_WAY, planned_on__isnull=True))
+    own = Build.objects.filter(people=person).values("pk")
+    begun = Q(state__in=UNDER_WAY) | Q(pk__in=own)
+    now = seen.filter(Q(planned_on__lte=day) | begun & Q(planned_on__isnull=True))
     found = _own_or_all(now, person).soonest_first()
     rows = [_row(one, day) for one in found.select_related("home")[:MOST_ROWS]]
     total = found.count()

@@ -75,7 +75,7 @@ def _tasks(rows: Iterable[DueRow], day: date) -> Iterator[DayTask]:
             together[row.kind, row.home_id, max(row.day, day)].append(row)
         else:
             sentence = row.sentence
-            key = str.__str__(sentence)  # in English, whoever reads
+            key = str.__str__(sentence)  # in English, in any reader's language
             yield DayTask(row.day, row.until, sentence, row, True, key)
     for (kind, _home, on), found in together.items():
         yield _look(on, found) if kind == LOOK else _weighing(on, found)

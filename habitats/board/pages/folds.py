@@ -169,7 +169,7 @@ def _bare(places: int) -> str:
 
 
 def _by_home(rows: Iterable[DueRow], day: date) -> Iterator[TodayRow]:
-    """Whoever weighs is at a home: its animals in one row."""
+    """Weighing is done home by home: its animals in one row."""
     found: dict[object, list[DueRow]] = defaultdict(list)
     for row in rows:
         found[row.home or row.enclosure].append(row)

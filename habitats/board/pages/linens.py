@@ -22,7 +22,7 @@ from habitats.readings.models.due_rows import CHANGE, DueRowQuerySet
 from habitats.rotation.states import State
 
 RUNS_OUT_DAYS = 14
-LAUNDRY_SHOWN = 12  # loads and wash days are all the work of whoever washes
+LAUNDRY_SHOWN = 12  # loads and wash days are all the work of a laundry volunteer
 # What is done next with a load: the furthest of its linens first, since these are in the way.
 NEXT = {
     State.DRY: (

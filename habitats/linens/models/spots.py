@@ -60,7 +60,7 @@ class LinenSize(models.Model):
 
 
 class SpotNameField(models.CharField):  # type: ignore[type-arg]
-    """Kept in English, and told in the language of whoever reads it."""
+    """Kept in English, and told in the reader's language."""
 
     def from_db_value(self, kept: str | None, *_: object) -> str | None:
         return None if kept is None else kept_name(kept)
