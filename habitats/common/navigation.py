@@ -89,6 +89,7 @@ _STORE = NavPlace(
         NavPage(message("Buying list"), "builds:buying", ("/store/buying",)),
         NavPage(message("Deliveries"), "builds:deliveries", ("/store/deliveries/",)),
         NavPage(message("Suppliers"), "builds:suppliers", ("/store/suppliers/",)),
+        NavPage(message("Spending"), "builds:spending", ("/store/spending",)),
     ),
 )
 _LAUNDRY = NavPlace(

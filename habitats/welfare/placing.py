@@ -3,7 +3,8 @@
 Asked once for a whole rescue. What is offered is checked by the space standard, by company and by
 what the home can take; the same is checked again, with the real animals, when they move. Never
 offered are an enclosure that does not stand, is unsafe or was exposed to an infection, company in
-quarantine, and a group that may not take them. What is not known is told with the offer, and hides none.
+quarantine, and a group that may not take them. What is not known is told with the offer, and hides
+none.
 """
 
 from collections.abc import Iterator, Sequence
