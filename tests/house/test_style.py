@@ -32,6 +32,16 @@ def test_colours_are_written_down_once(name):
     assert re.findall(r"#[0-9a-fA-F]{3,8}\b(?=[^{}]*;)", without_remarks(name)) == []
 
 
+@pytest.mark.parametrize("name", SHEETS)
+def test_no_word_is_written_by_a_style_sheet(name):
+    """Nobody could translate it."""
+    values = re.findall(r"(?:string-set|content):([^;]*)", without_remarks(name))
+    texts = [text for value in values for text in re.findall(r'"([^"]*)"', value)]
+    bare = [re.sub(r"\\[0-9A-Fa-f]{1,6}", "", text) for text in texts]
+
+    assert [text for text in bare if re.search(r"[A-Za-z]{2}", text)] == []
+
+
 # --- A class is said in one sheet ---
 
 # What every page loads, in this order; the sheet of its feature comes after.
