@@ -10,7 +10,12 @@ from django.template.loader import get_template
 ROOT = Path(settings.BASE_DIR) / "templates"
 TEMPLATES = sorted(str(path.relative_to(ROOT)) for path in ROOT.rglob("*") if path.is_file())
 # Laid out by WeasyPrint, never by a browser, so that the policy does not reach it.
-PRINT_ONLY = {"packet/print.html", "packet/_page_number.html", "kits/print.html"}
+PRINT_ONLY = {
+    "_report_page_number.html",
+    "kits/print.html",
+    "packet/_page_number.html",
+    "packet/print.html",
+}
 LONGEST_LINE = 160
 # One form in a narrow column: `_form_page.html` lays it out for every page that is no more.
 ONE_FORM = re.compile(
