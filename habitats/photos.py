@@ -24,7 +24,7 @@ MILLION = 10**6
 # Phones make 50 million pixels and more, as JPEG. Four bytes a pixel are held of a PNG, 17 to 21
 # of a WebP; measured, see tests/house/test_photo_memory.py.
 MOST_PIXELS = {"JPEG": 80 * MILLION, "PNG": 30 * MILLION, "WEBP": 8 * MILLION}
-LIMITS = message("JPEG up to 80 million pixels, PNG up to 30, WebP up to 8; at most 15 MB.")
+LIMITS = message("JPEG up to 80 megapixels, PNG up to 30, WebP up to 8; at most 15 MB.")
 # Of a JPEG that is held whole, and how often it may be gone over: encoders make a dozen scans.
 MOST_HELD = 128 * 1024**2
 MOST_SCANS = 100

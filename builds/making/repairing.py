@@ -21,6 +21,7 @@ from habitats.upkeep.kinds import FaultKind
 from habitats.wording import joined, message
 
 AWAY = "animals-away"
+TRAY_PATCH = message("Cut a patch two hands wide from an offcut of sheet, to lie over the damage.")
 
 
 class Trouble(NamedTuple):
@@ -243,7 +244,7 @@ _MENDINGS = {
         message("Patch the tray"),
         (
             message("Wash the place and let it dry."),
-            message("Cut a patch two hands wide from an offcut of sheet, to lie over the damage."),
+            TRAY_PATCH,
             message(
                 "Tape it over the place from outside, all round, so that no end lies within reach."
             ),

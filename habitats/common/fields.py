@@ -10,7 +10,6 @@ from typing import Any
 from django import forms
 from django.core.validators import DecimalValidator
 from django.db.models import QuerySet
-from django.utils.text import format_lazy
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
@@ -179,10 +178,9 @@ class PhotoField(forms.FileField):
             **{
                 "label": gettext_lazy("Photo"),
                 "widget": forms.FileInput(attrs=accept),
-                "help_text": format_lazy(
-                    "{limits} {removed}",
-                    limits=photos.LIMITS,
-                    removed=gettext_lazy("Place, time and camera are removed from the file."),
+                "help_text": gettext_lazy(
+                    "A photo of up to 15 MB: a JPEG up to 80 megapixels, a PNG up to 30 or a WebP "
+                    "up to 8. Place, time and camera are removed from the file."
                 ),
                 **options,
             }

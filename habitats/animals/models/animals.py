@@ -126,7 +126,7 @@ class Animal(Idempotent):
 
     class Leaving(models.TextChoices):
         ADOPTED = "adopted", gettext_lazy("Adopted")
-        PASSED_ON = "passed on", gettext_lazy("Passed on to another rescue")
+        PASSED_ON = "passed on", gettext_lazy("Transferred to another rescue")
         RETURNED = "returned", gettext_lazy("Returned to its owner")
         DIED = "died", gettext_lazy("Died")
 
@@ -338,8 +338,8 @@ class Quarantine(AppendOnly):
     """
 
     class Why(models.TextChoices):
-        INTAKE = "intake", gettext_lazy("New here")
-        ILLNESS = "illness", gettext_lazy("Ill, or may be")
+        INTAKE = "intake", gettext_lazy("New intake")
+        ILLNESS = "illness", gettext_lazy("Illness, or suspected illness")
 
     animal = models.ForeignKey(Animal, on_delete=models.PROTECT, related_name="quarantines")
     since = models.DateField()

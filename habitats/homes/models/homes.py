@@ -65,7 +65,7 @@ class Home(Idempotent):
 
     class Kind(models.TextChoices):
         FOSTER = "foster", _("Foster household")
-        DEPOT = "depot", _("Depot of the rescue")
+        DEPOT = "depot", _("Rescue depot")
 
     code = models.CharField(max_length=CODE_LENGTH, unique=True, editable=False)
     own_id = models.CharField(_("your own number"), max_length=LONGEST_OWN_ID, blank=True)

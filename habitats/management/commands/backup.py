@@ -7,6 +7,7 @@ from typing import Any
 
 from django.core.management.base import BaseCommand, CommandError, CommandParser
 from django.db import connection
+from django.template.defaultfilters import filesizeformat
 
 
 class Command(BaseCommand):
@@ -29,7 +30,7 @@ class Command(BaseCommand):
         if not target.parent.is_dir():
             raise CommandError(f"There is no folder {target.parent}. Create it first.")
         _copy(target)
-        self.stdout.write(f"{target}: {target.stat().st_size:,} bytes.")
+        self.stdout.write(f"{target}: {filesizeformat(target.stat().st_size)}.")
 
 
 def _copy(target: Path) -> None:

@@ -33,7 +33,7 @@ class OwnPasswordForm(PasswordChangeForm):
 
     def __init__(self, *args: Any, **kwargs: Any) -> None:
         super().__init__(*args, **kwargs)
-        self.fields["old_password"].label = _("Present password")
+        self.fields["old_password"].label = _("Current password")
         self.fields["new_password1"].label = _("New password")
         self.fields["new_password1"].help_text = _(
             "At least 8 characters, not only digits, not your name, not a common password."
@@ -53,8 +53,12 @@ class OwnSettingsForm(forms.ModelForm):
         model = Person
         fields = ["first_name", "last_name", "language", "units", "paper"]
         widgets = {"units": forms.RadioSelect, "paper": forms.RadioSelect}
-        labels = {"units": _("Units of length"), "paper": _("Paper size")}
-        labels = {"first_name": _("First name"), "last_name": _("Last name")}
+        labels = {
+            "first_name": _("First name"),
+            "last_name": _("Last name"),
+            "units": _("Units of length"),
+            "paper": _("Paper size"),
+        }
         help_texts = {
             "units": _("Changes what you read. Designs are saved in whole millimetres."),
             "paper": _("For what you print."),

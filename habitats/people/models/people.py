@@ -27,8 +27,10 @@ class Person(AbstractUser):
         LETTER = "Letter", _("Letter")
 
     role = models.CharField(max_length=20, choices=Role, default=Role.BUILDER)
-    units = models.CharField(_("lengths in"), max_length=10, choices=Units, default=Units.METRIC)
-    paper = models.CharField(_("print on"), max_length=10, choices=Paper, default=Paper.A4)
+    units = models.CharField(
+        _("units of length"), max_length=10, choices=Units, default=Units.METRIC
+    )
+    paper = models.CharField(_("paper size"), max_length=10, choices=Paper, default=Paper.A4)
 
     # Empty: as the browser asks.
     language = models.CharField(max_length=CODE_LENGTH, blank=True)
