@@ -1,6 +1,7 @@
 """Each page says all that it says in its reader's language, and writes its numbers their way.
 
-And it has one first action, which is told on the same walk, since opening every page is costly.
+And it has one first action and one line that says what it is for, which are told on the same walk,
+since opening every page is costly.
 """
 
 from collections.abc import Iterator
@@ -19,12 +20,20 @@ from tests.support.pseudo import (
     spoken,
     unsaid,
 )
+from tests.support.purposes import wrong_with_its_line
 
 PAGES = [name for name, door in DOORS.items() if door.method == "get"]
 
 FIRST_ACTION = 'class="button first'
 # Pages with several at a time, and why.
 SEVERAL_FIRST = {"builds:kit": "each row of the box has its own, until it is packed"}
+# Pages without a line under their heading, and why.
+WITHOUT_A_LINE = {
+    "weigh_animal": "one field, under the animal’s place and its last weight",
+    "builds:board": "the plan keeps the first screen of a phone; a line of its own says what to do",
+    "builds:build_step": "the step’s picture and its tick have the screen of a phone",
+    "builds:adopter_step": "as on a step of a build",
+}
 
 
 def texts_of(response: HttpResponse) -> Iterator[str]:
@@ -62,3 +71,5 @@ def test_a_page_is_all_in_the_language_of_its_reader(name, cast, client_of, unpr
     texts = list(texts_of(client.get(address)))
     assert [text for text in texts if OPEN in text] == []
     assert [one for text in texts for one in numbers_written_with(",", text)] == []
+    wrong = [one for one in map(wrong_with_its_line, texts) if one]
+    assert bool(wrong) == (name in WITHOUT_A_LINE), wrong

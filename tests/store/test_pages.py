@@ -78,7 +78,7 @@ def test_a_new_item_is_asked_first_what_it_is_and_then_only_what_concerns_that(
     tie = text_of(coordinating.get("/store/items/new/?kind=tie"))
     panel = text_of(coordinating.get("/store/items/new/?kind=panel"))
 
-    assert "Choose a kind." in choose
+    assert "First choose its kind." in choose
     assert "Squares per side" in panel
     assert "Squares per side" not in tie
 

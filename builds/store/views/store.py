@@ -114,6 +114,7 @@ def new_place(request: HttpRequest) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=_("New place"),
+        purpose=_("A shelf, a box or a room, with a short code to write on it."),
         back=reverse("builds:store_places"),
     )
 
@@ -141,6 +142,7 @@ def edit_place(request: HttpRequest, code: str) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=_("Edit %(name)s") % {"name": found},
+        purpose=_("What lies there, and its history, stay as they are."),
         back=back,
         turn=turn,
     )

@@ -72,6 +72,7 @@ def new_item(request: HttpRequest) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=_("New item: %(kind)s") % {"kind": label},
+        purpose=_("What you keep in the store, and when to buy more."),
         back=reverse("builds:new_item"),
     )
 
@@ -93,6 +94,7 @@ def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=_("Edit %(name)s") % {"name": found},
+        purpose=_("Below its reorder level, the item stands on Today."),
         back=reverse("builds:item", args=[pk]),
         turn=None
         if found.kind == Item.Kind.SHEET
@@ -135,6 +137,7 @@ def item_act(request: HttpRequest, pk: int, act: str) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=form.heading % {"item": found},
+        purpose=_("It is recorded in the history of this item."),
         back=back,
         button=form.button,
     )

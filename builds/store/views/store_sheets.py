@@ -40,6 +40,7 @@ def new_sheet_kind(request: HttpRequest) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=_("New sheet"),
+        purpose=_("A size of sheet that you buy. Cutting plans use it."),
         back=reverse("builds:store_offcuts"),
     )
 
@@ -74,6 +75,7 @@ def change_sheet_kind(request: HttpRequest, pk: int) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=_("Edit %(name)s") % {"name": kind},
+        purpose=_("Cutting plans that are made from now on use what you save."),
         back=back,
         turn=turn,
     )

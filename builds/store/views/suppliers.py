@@ -47,6 +47,7 @@ def new_supplier(request: HttpRequest) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=_("New supplier"),
+        purpose=_("Where you buy. You add packs and prices next."),
         back=reverse("builds:suppliers"),
     )
 
@@ -91,6 +92,7 @@ def edit_supplier(request: HttpRequest, pk: int) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=_("Edit %(name)s") % {"name": name},
+        purpose=_("The name is on the buying list and on deliveries."),
         back=back,
         turn=turn,
     )
@@ -122,7 +124,14 @@ def new_pack(request: HttpRequest, pk: int) -> HttpResponse:
         return redirect("builds:supplier", pk=pk)
     back = reverse("builds:supplier", args=[pk])
     heading = _("New pack from %(supplier)s") % {"supplier": found}
-    return form_page(request, "store/form.html", form=form, heading=heading, back=back)
+    return form_page(
+        request,
+        "store/form.html",
+        form=form,
+        heading=heading,
+        purpose=_("How many come in one pack, and at what price."),
+        back=back,
+    )
 
 
 @require_http_methods(["GET", "POST"])
@@ -150,6 +159,7 @@ def edit_pack(request: HttpRequest, pk: int) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=heading,
+        purpose=_("The buying list uses the new price from now on."),
         back=back,
         turn=turn,
     )
