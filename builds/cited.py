@@ -68,7 +68,7 @@ def chapters(units: str = METRIC) -> tuple[Chapter, ...]:
         Chapter(
             "laundry", message("Changes and laundry"), (*laundry_figures(units), *wash_figures())
         ),
-        Chapter("labels", message("Printed labels"), print_figures()),
+        Chapter("labels", message("Printed labels"), print_figures(units)),
         Chapter("upkeep", message("Faults and safety checks"), upkeep_figures()),
         Chapter("cautions", message("Cautions in the packet"), caution_figures()),
         Chapter("care", message("First use and care"), care_figures()),

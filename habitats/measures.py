@@ -11,6 +11,8 @@ in whole numbers and fractions: no float rounds a dimension.
     ('1.10\\xa0m²', '499\\xa0cm²', '500\\xa0cm²')
     >>> size((700, 1400)), size((700, 1400), lengths_in("inches"))
     ('700\\xa0mm × 1\\xa0400\\xa0mm', '27\\xa09/16\\xa0in × 55\\xa01/8\\xa0in')
+    >>> amount(4, "m"), amount(4, "m", "inches"), amount(4)
+    ('4\\xa0m', '4\\xa0m (13\\xa0ft)', '4')
     >>> parse_length("13 15/16 in")
     354
 """
@@ -38,6 +40,7 @@ from habitats.wording import joined, message
 
 METRIC = "metric"
 INCHES = "inches"
+METRES = "m"  # the unit of what is counted off a roll
 
 MM_PER_INCH = Fraction(254, 10)
 MM2_PER_CM2 = 100
@@ -122,6 +125,13 @@ def length(mm: int, units: str = METRIC) -> str:
     return f"{_inches(mm)}{NO_BREAK}in"
 
 
+def short_length(mm: Fraction, units: str = METRIC) -> str:
+    """A length that has tenths of a millimetre, as labels have; in inches like any other."""
+    if units == INCHES:
+        return with_unit(_inches(mm), "in")
+    return with_unit(trimmed_tenths(mm), "mm")
+
+
 Lengths = Callable[[int], str]
 
 
@@ -156,6 +166,21 @@ def distance(mm: int, units: str = METRIC) -> str:
     feet, sixteenths = divmod(nearest(SMALLEST_INCH * mm / MM_PER_INCH), 12 * SMALLEST_INCH)
     inches = f"{NO_BREAK}{_sixteenths(sixteenths)}{NO_BREAK}in" if sixteenths else ""
     return f"{grouped(feet)}{NO_BREAK}ft{inches}"
+
+
+def amount(count: int, unit: str = "", units: str = METRIC) -> str:
+    """So many, as they are counted: ``12``, ``3 rolls``, ``4 m``.
+
+    What comes off a roll is counted in metres by all, since the store keeps whole ones; readers of
+    inches are told the nearest whole feet beside them.
+    """
+    if not unit:
+        return str(count)
+    told = with_unit(str(count), unit)
+    if unit != METRES or units != INCHES or not count:
+        return told
+    feet = nearest(abs(count) * 1000 / MM_IN_UNIT["ft"])
+    return joined(" ", [told, f"({grouped(feet)}{NO_BREAK}ft)"])
 
 
 class _Step(NamedTuple):
@@ -344,7 +369,7 @@ def _short(text: str) -> str:
     return text.strip()[:LONGEST_TEXT]
 
 
-def _inches(mm: int) -> str:
+def _inches(mm: int | Fraction) -> str:
     # No length is half-way between two sixteenths: 160 mm / 254 never ends in one half.
     return _sixteenths(nearest(SMALLEST_INCH * mm / MM_PER_INCH))
 

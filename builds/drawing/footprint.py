@@ -21,10 +21,9 @@ def footprint_picture(structure: Structure, *, mm_per_unit: float = MM_PER_UNIT)
         else message("No upper level.")
     )
     cells = counted(
-        "%(count)d cell of %(size)s mm seen from above, north at the top.",
-        "%(count)d cells of %(size)s mm seen from above, north at the top.",
+        "%(count)d cell seen from above, north at the top.",
+        "%(count)d cells seen from above, north at the top.",
         len(design.ground.cells),
-        size=design.panel.size_mm,
     )
     return finished(
         lambda pen: draw_footprint(Scaled(pen, 1 / mm_per_unit), structure),

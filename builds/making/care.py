@@ -54,8 +54,8 @@ _FIRST_USE_RAMP = (
         "food_in_sight",
         message(
             "Show them the ramp with food in sight: lay greens on it and at its top where they see "
-            "them from the ground. In a study of ten guinea pigs they climbed up to 63 cm with "
-            "food in sight and never above 18 cm without."
+            "them from the ground. In a study of ten guinea pigs they climbed up to 63 cm "
+            "(25 in) with food in sight and never above 18 cm (7 in) without."
         ),
         FOOD_IN_SIGHT,
     ),

@@ -6,10 +6,13 @@ Lengths are tenths of a millimetre, so that Letter's thirds of an inch come out 
 """
 
 from collections.abc import Iterator, Sequence
+from fractions import Fraction
 from typing import NamedTuple
 from xml.sax.saxutils import escape, quoteattr
 
 from habitats.drawing.svg import FONTS, number
+from habitats.measures import METRIC, short_length
+from habitats.wording import joined
 
 SHEETS = {"A4": (2100, 2970), "Letter": (2159, 2794)}
 PAD = 20  # white inside a label's edge
@@ -52,6 +55,13 @@ GRIDS = {
         LabelGrid("Letter-80", "Letter", 4, 20, 445, 127, 71, 127, 523, 127),
     )
 }
+
+
+def label_size(grid: LabelGrid, units: str = METRIC) -> str:
+    """Width and height of one label: ``38.1 mm × 21.2 mm``; in inches to the nearest sixteenth."""
+    sides = (Fraction(grid.width, 10), Fraction(grid.height, 10))
+    return joined(" × ", [short_length(mm, units) for mm in sides])
+
 
 Modules = Sequence[Sequence[int]]
 

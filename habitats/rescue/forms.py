@@ -6,6 +6,7 @@ from functools import partial
 from typing import Any
 
 from django import forms
+from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from habitats.common.fields import AreaField, LengthField, use_units
@@ -14,6 +15,7 @@ from habitats.measures import INCHES, area_needed, length
 from habitats.money import CURRENCIES
 from habitats.rescue.models.rescue import Rescue
 from habitats.structure.read import PANEL_MM
+from habitats.structure.sources import common_panels
 from habitats.welfare.own import OwnFigures, TooLax, own_rule_set
 from habitats.welfare.rule_set import RuleSet
 from habitats.welfare.rule_sets import rule_set, rule_sets_for
@@ -193,11 +195,7 @@ class OwnFiguresForm(forms.Form):
 class PanelSizeForm(forms.ModelForm):
     """The panel that the rescue builds with: new designs begin with it."""
 
-    panel_mm = LengthField(
-        label=_("One panel, joint to joint"),
-        bounds=PANEL_MM,
-        help_text=_("Common sizes are 355, 350, 305 and 300 mm. Yours decides, so measure it."),
-    )
+    panel_mm = LengthField(label=_("One panel, joint to joint"), bounds=PANEL_MM)
 
     class Meta:
         model = Rescue
@@ -208,6 +206,9 @@ class PanelSizeForm(forms.ModelForm):
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
         use_units(self, units)
+        self.fields["panel_mm"].help_text = gettext(
+            "Common sizes are %(sizes)s. Yours decides, so measure it."
+        ) % {"sizes": common_panels(units)}
 
 
 class CompareForm(forms.Form):

@@ -36,6 +36,7 @@ MOST_RAMPS = 12
 LONGEST_NAME = 120
 
 PANEL_MM = (150, 1000)
+COMMON_PANELS_MM = (355, 350, 305, 300)  # common practice, no source
 SQUARES = (3, 40)
 WALL_MM = (50, 600)
 CLEARANCE_MM = (0, 50)

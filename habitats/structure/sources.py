@@ -18,6 +18,7 @@ from habitats.structure.ramp import (
     TOWEL_LAYERS,
     TOWEL_TUCK_MM,
 )
+from habitats.structure.read import COMMON_PANELS_MM
 from habitats.structure.warnings import (
     LONGEST_SPAN,
     LOW_WALL_MM,
@@ -26,6 +27,12 @@ from habitats.structure.warnings import (
     STUDY_SLOPE_DEG,
 )
 from habitats.wording import listed, message
+
+
+def common_panels(units: str = METRIC) -> str:
+    """The sizes that panels are often sold in."""
+    return listed([length(mm, units) for mm in COMMON_PANELS_MM])
+
 
 SLOPE_STUDY = Source("J Exp Anal Behav 118:292 (2022), doi 10.1002/jeab.783", Known.PRIMARY)
 GOAL_STUDY = Source("Behav Processes (2025), doi 10.1016/j.beproc.2025.105189", Known.PRIMARY)
@@ -200,8 +207,8 @@ def wall_figures(units: str = METRIC) -> tuple[CitedFigure, ...]:
             message("Panel sizes"),
             PRACTICE,
             message(
-                "%(sizes)s are met: always measure, never assume",
-                sizes=listed([mm(355), mm(350), mm(305), mm(300)]),
+                "%(sizes)s are common: always measure, never assume",
+                sizes=common_panels(units),
             ),
         ),
     )

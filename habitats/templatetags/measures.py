@@ -48,6 +48,12 @@ def as_area_needed(mm2: int, units: str = measures.METRIC) -> str:
 
 
 @register.simple_tag
+def amount(count: int, unit: str, units: str) -> str:
+    """`{% amount part.count part.unit units %}`: so many, with what they are counted in."""
+    return measures.amount(count, unit, units)
+
+
+@register.simple_tag
 def areas_compared(needed_mm2: int, given_mm2: int, units: str) -> tuple[str, str]:
     """`{% areas_compared needed given units as areas %}`: `{{ areas.0 }}`, `{{ areas.1 }}`."""
     return measures.areas_compared(needed_mm2, given_mm2, units)

@@ -283,6 +283,21 @@ def test_a_sentence_names_its_lengths_in_the_readers_units():
 
 
 @pytest.mark.parametrize(
+    ("asked", "shown"),
+    [
+        ((12,), "12"),
+        ((3, "rolls", "inches"), "3 rolls"),
+        ((4, "m"), "4 m"),
+        ((4, "m", "inches"), "4 m (13 ft)"),
+        ((0, "m", "inches"), "0 m"),
+    ],
+)
+def test_what_comes_off_a_roll_is_told_in_feet_too(asked, shown):
+    """4 m are 4 / 0.3048 = 13.1 ft (international yard and pound agreement, 1959)."""
+    assert measures.amount(*asked).replace("\xa0", " ") == shown
+
+
+@pytest.mark.parametrize(
     ("typed", "grams"),
     [("8", 8000), ("7.5 kg", 7500), ("7,5", 7500), ("800 g", 800), ("1 lb", 454), ("½", 500)],
 )

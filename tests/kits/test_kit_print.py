@@ -3,6 +3,7 @@
 Page sizes: ISO 216 (A4) and ANSI/ASME Y14.1 (Letter). QR code: ISO/IEC 18004, read by zxing-cpp.
 """
 
+import re
 from io import BytesIO
 
 import pypdf
@@ -53,6 +54,9 @@ def test_the_four_leaves_are_one_page_each_on_both_papers(papers):
 
         assert answer.headers["Content-Type"] == "application/pdf"
         assert len(pdf) == 4
+        box = pages_of(answer)[1]
+        assert bool(re.search(r"\d m \(\d+ ft\)", box)) == (paper == "Letter")
+        assert bool(re.search(r"\d (mm|cm|m²)\b", " ".join(pages_of(answer)))) == (paper == "A4")
         for page in pdf:
             assert page.get_size() == pytest.approx(size, abs=0.5)
 

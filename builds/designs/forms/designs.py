@@ -4,8 +4,8 @@ from typing import Any
 
 from django import forms
 from django.core.files.uploadedfile import UploadedFile
+from django.utils.translation import gettext, ngettext
 from django.utils.translation import gettext_lazy as _
-from django.utils.translation import ngettext
 
 from builds.designs.forms.steps import SPECIES
 from habitats.common.fields import LengthField, LineField, OnceField, use_units
@@ -23,6 +23,7 @@ from habitats.structure.read import (
     SQUARES,
     design_from,
 )
+from habitats.structure.sources import common_panels
 
 LARGEST_FILE = 1_000_000
 MOST_FAULTS_TOLD = 40
@@ -37,10 +38,6 @@ class NewDesignForm(forms.Form):
     size_mm = LengthField(
         label=_("Panel, joint to joint"),
         bounds=PANEL_MM,
-        help_text=_(
-            "Always measure yours: five panels in a row, divided by five. Common sizes are "
-            "355, 350, 305 and 300 mm."
-        ),
     )
     squares = forms.IntegerField(
         label=_("Mesh squares a side"), min_value=SQUARES[0], max_value=SQUARES[1], initial=9
@@ -59,6 +56,10 @@ class NewDesignForm(forms.Form):
     def __init__(self, *args: Any, units: str, **options: Any) -> None:
         super().__init__(*args, **options)
         use_units(self, units)
+        self.fields["size_mm"].help_text = gettext(
+            "Always measure yours: five panels in a row, divided by five. Common sizes are "
+            "%(sizes)s."
+        ) % {"sizes": common_panels(units)}
 
     def shape(self) -> Design:
         given = self.cleaned_data

@@ -35,7 +35,6 @@ from habitats.structure.read import (
 
 SPECIES = [(Species.GUINEA_PIG.value, _("Guinea pigs")), (Species.RABBIT.value, _("Rabbits"))]
 LONGEST_STROKE = 8 * (MOST_ROWS + 2) * (MOST_COLS + 2)  # each cell is written in 8 marks or less
-PANELS_MET = (355, 350, 305, 300)
 
 
 class BaseForm(forms.Form):

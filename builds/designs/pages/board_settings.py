@@ -11,7 +11,7 @@ from builds.designs.forms.whole_steps import WAYS
 from habitats import measures
 from habitats.structure.design import Design as Shape
 from habitats.structure.lattice import Side
-from habitats.structure.read import MOST_LEVELS
+from habitats.structure.read import COMMON_PANELS_MM, MOST_LEVELS
 
 
 @dataclass(frozen=True, eq=False)  # without slots: a form is made once
@@ -46,7 +46,7 @@ class Settings:
 
     @property
     def panels_met(self) -> list[tuple[int, str]]:
-        return [(mm, measures.length(mm, self.units)) for mm in steps.PANELS_MET]
+        return [(mm, measures.length(mm, self.units)) for mm in COMMON_PANELS_MM]
 
     @cached_property
     def forms(self) -> dict[str, steps.EditForm]:

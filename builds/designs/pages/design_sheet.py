@@ -137,7 +137,12 @@ class DesignSheet:
     def parts(self) -> list[PartRow]:
         parts = self.reckoning.parts.parts if self.reckoning else ()
         return [
-            PartRow(part, _counted(part), _size(part.size, self.units), _size(part.cut, self.units))
+            PartRow(
+                part,
+                _counted(part, self.units),
+                _size(part.size, self.units),
+                _size(part.cut, self.units),
+            )
             for part in parts
         ]
 
@@ -176,8 +181,8 @@ class DesignSheet:
         )
 
 
-def _counted(part: Part) -> str:
-    count = f"{part.count} {part.unit}" if part.unit else str(part.count)
+def _counted(part: Part, units: str) -> str:
+    count = measures.amount(part.count, part.unit, units)
     if part.spare:
         return _("%(count)s + %(spare)d spare") % {"count": count, "spare": part.spare}
     return count

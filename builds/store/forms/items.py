@@ -22,12 +22,12 @@ from builds.store.models.items import (
 )
 from builds.store.models.movements import MOST_AT_ONCE, CannotMove
 from builds.store.models.stock import Movement
+from habitats import measures
 from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
 from habitats.people.models.people import Person
 from habitats.structure.read import PANEL_MM, SQUARES
 
 SOME = (1, MOST_AT_ONCE)
-METRES = "m"
 MOST_PAID = Decimal("99999999.99")
 NAME_IS_TAKEN = _("There is an item with this name already. Choose another name.")
 MEASURED = (Item.Kind.TAPE, Item.Kind.CLOTH)
@@ -162,7 +162,7 @@ class ItemForm(forms.Form):
             if name in self.fields and given.get(name) is None and name not in self.errors:
                 self.add_error(name, sentence)
         if kind in MEASURED:
-            given["unit"] = METRES
+            given["unit"] = measures.METRES
         if Item.objects.filter(kind=kind, name=given.get("name")).exists():
             self.add_error("name", NAME_IS_TAKEN)
 

@@ -1,6 +1,7 @@
 """Forms of kinds of sheet, and of offcuts."""
 
 from decimal import Decimal
+from functools import partial
 from typing import Any
 
 from django import forms
@@ -8,6 +9,7 @@ from django.utils.translation import gettext_lazy as _
 
 from builds.store.forms.places import PlaceField
 from builds.store.models.sheets import LARGEST_SHEET_MM, LEAST_SHEET_MM, Offcut, SheetKind
+from habitats import measures
 from habitats.common.fields import (
     LengthField,
     OnceField,
@@ -95,6 +97,7 @@ class OffcutForm(forms.Form):
         super().__init__(*args, **options)
         use_units(self, units)
         choose_among(self, "kind", SheetKind.objects.live().by_size())
+        self.fields["kind"].label_from_instance = partial(_kind_label, units=units)  # type: ignore[attr-defined]
 
     def save(self, *, by: Person) -> Offcut:
         given = self.cleaned_data
@@ -106,6 +109,11 @@ class OffcutForm(forms.Form):
             place=given["place"],
             idempotency_key=given["once"],
         )
+
+
+def _kind_label(kind: SheetKind, units: str) -> str:
+    sides = (kind.width_mm, kind.height_mm)
+    return f"{kind.name}, {measures.size(sides, measures.lengths_in(units))}"
 
 
 class LiesForm(forms.Form):

@@ -7,8 +7,7 @@ from django import forms
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 
-from habitats.decimals import trimmed
-from habitats.drawing.label_sheets import GRIDS
+from habitats.drawing.label_sheets import GRIDS, label_size
 from habitats.linens.models.linens import Linen, LinenQuerySet
 from habitats.linens.models.pools import Pool
 from habitats.rotation.labels import NotALabel, read_label, shown
@@ -68,14 +67,16 @@ class LinenLabelsForm(forms.Form):
         decimal_places=1,
     )
 
-    def __init__(self, *args: Any, seen: LinenQuerySet, paper: str, **options: Any) -> None:
+    def __init__(
+        self, *args: Any, seen: LinenQuerySet, paper: str, units: str, **options: Any
+    ) -> None:
         super().__init__(*args, **options)
         self.seen = seen
         self.fields["pool"].queryset = Pool.objects.filter(  # type: ignore[attr-defined]
             pk__in=seen.values("pool")
         ).by_name()
         names = sorted(GRIDS, key=lambda name: GRIDS[name].paper != paper)
-        self.fields["grid"].choices = [(name, _grid_words(name)) for name in names]  # type: ignore[attr-defined]
+        self.fields["grid"].choices = [(name, _grid_words(name, units)) for name in names]  # type: ignore[attr-defined]
 
     def clean(self) -> dict[str, Any]:
         given = super().clean() or {}
@@ -132,11 +133,10 @@ class LinenLabelsForm(forms.Form):
         return int(given["right_mm"] * 10), int(given["down_mm"] * 10)
 
 
-def _grid_words(name: str) -> str:
+def _grid_words(name: str, units: str) -> str:
     grid = GRIDS[name]
-    return _("%(paper)s, %(labels)d labels of %(width)s mm × %(height)s mm") % {
+    return _("%(paper)s, %(labels)d labels of %(size)s") % {
         "paper": grid.paper,
         "labels": grid.labels,
-        "width": trimmed(grid.width, 1),
-        "height": trimmed(grid.height, 1),
+        "size": label_size(grid, units),
     }

@@ -10,9 +10,11 @@ from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy, ngettext
 
 from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
+from habitats.linens.forms.linens import size_words
 from habitats.linens.models.linens import LARGEST_MM, LEAST_MM, Linen, LinenQuerySet
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.releasing import MOST_IN_A_ROW, NotReleased, Offer, not_released
+from habitats.measures import grams
 from habitats.rotation.cloth import measure_fault
 from habitats.rotation.labels import NotALabel, read_label, shown
 from habitats.rotation.rating import cotton_g, overload
@@ -59,6 +61,7 @@ class LoadForm(forms.Form):
         waiting: Sequence[Linen],
         ticked: Iterable[str],
         seen: LinenQuerySet,
+        units: str,
         today: date,
     ) -> None:
         """``offers``: the programmes, the one to choose first; none is chosen that is short."""
@@ -71,7 +74,8 @@ class LoadForm(forms.Form):
         if any(one.suspicion for one in waiting):
             self.fields["programme"].widget = forms.RadioSelect()
         self.fields["programme"].choices = [(one.key, one.words) for one in offers]  # type: ignore[attr-defined]
-        self.fields["linens"].choices = [(one.label, _words(one, pool)) for one in waiting]  # type: ignore[attr-defined]
+        choices = [(one.label, _words(one, pool, units)) for one in waiting]
+        self.fields["linens"].choices = choices  # type: ignore[attr-defined]
         use_today(self, today)
 
     def clean_programme(self) -> Offer:
@@ -214,11 +218,11 @@ def _short_words(left: NotReleased, of: int) -> str:
     )
 
 
-def _words(linen: Linen, pool: Pool) -> str:
+def _words(linen: Linen, pool: Pool, units: str) -> str:
     counted = cotton_g(linen.weighed(), pool.synthetic_percent)
-    words = [f"{linen}: {linen.size}", f"{linen.mass_g} g"]
+    words = [f"{linen}: {size_words(linen.size, units)}", grams(linen.mass_g)]
     if counted != linen.mass_g:
-        words.append(_("counts as %(grams)d g") % {"grams": counted})
+        words.append(_("counts as %(mass)s") % {"mass": grams(counted)})
     if linen.state == State.NEW:
         words.append(_("first wash"))
     return ", ".join(words)

@@ -15,6 +15,7 @@ from habitats.animals.models.stays import Stay
 from habitats.linens.models.changes import LinenChange
 from habitats.linens.models.linens import Linen
 from habitats.linens.models.spots import Spot, SpotQuerySet
+from habitats.measures import METRIC
 from habitats.readings.models.readings import Reading
 from habitats.rotation.calendar import due_on
 from habitats.rotation.intervals import Interval, change_interval, suggested_days
@@ -74,13 +75,13 @@ def due_days(spots: SpotQuerySet, today: date) -> list[DueDay]:
     return sorted(found, key=lambda due: (due.on, due.spot_id))
 
 
-def dues_of(spots: SpotQuerySet, today: date) -> list[LinenDue]:
+def dues_of(spots: SpotQuerySet, today: date, units: str = METRIC) -> list[LinenDue]:
     """The same with the spots, their linens and the reasons, for those that a page shows."""
     floors = _floors(spots, today)
     loaded = _lived_in(spots, today).select_related(
         "enclosure", "enclosure__change_plan", "size", "linen"
     )
-    dues = [_due(spot, floors[spot.enclosure_id], today) for spot in loaded]
+    dues = [_due(spot, floors[spot.enclosure_id], today, units) for spot in loaded]
     return sorted(dues, key=lambda due: (due.on, due.spot.pk))
 
 
@@ -125,10 +126,11 @@ def _due_day(
     return DueDay(on, spot, enclosure, size, interval, last, is_bare)
 
 
-def _due(spot: Any, floor: _Floor, today: date) -> LinenDue:
+def _due(spot: Any, floor: _Floor, today: date, units: str) -> LinenDue:
     linen = getattr(spot, "linen", None)
     plan = getattr(spot.enclosure, "change_plan", None)
-    interval = change_interval(*floor, by_hand=None if plan is None else plan.interval_days)
+    by_hand = None if plan is None else plan.interval_days
+    interval = change_interval(*floor, by_hand=by_hand, units=units)
     assert interval is not None, "somebody lives there"
     since = None if linen is None else linen.since
     last = _latest(since, spot.changed_on)

@@ -152,7 +152,8 @@ def enclosure_linens(request: HttpRequest, code: str) -> HttpResponse:
         form.keep(enclosure)
         messages.success(request, _("Plan saved."))
         return redirect("enclosure_linens", code=enclosure.code)
-    dues = {due.spot.pk: due for due in dues_of(Spot.objects.filter(enclosure=enclosure), today)}
+    found = dues_of(Spot.objects.filter(enclosure=enclosure), today, person.units)
+    dues = {due.spot.pk: due for due in found}
     linens = {one.spot_id: one for one in Linen.objects.filter(spot__in=spots).with_kind()}
     context = {
         "enclosure": enclosure,

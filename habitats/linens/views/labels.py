@@ -27,6 +27,7 @@ def linen_labels(request: HttpRequest) -> HttpResponse:
         sent_with(request),
         seen=seen,
         paper=person.paper,
+        units=person.units,
         initial={"labels": asked, "which": TYPED} if asked else None,
     )
     if request.method == "POST" and form.is_valid() and (linens := form.linens()):

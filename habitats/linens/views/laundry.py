@@ -74,6 +74,7 @@ def new_load(request: HttpRequest, code: str) -> HttpResponse:
         ticked=ticked,
         offers=_offers(pool, (inside or waiting) if apart else []),
         seen=Linen.objects.visible_to(person, today),
+        units=person.units,
     )
     if request.method == "POST" and form.is_valid() and (load := _started(form, pool, person)):
         number = len(form.chosen())
