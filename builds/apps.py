@@ -12,9 +12,12 @@ class BuildsConfig(AppConfig):
         from builds.plans.models.builds import build_state_set
         from builds.pulls.models.pulling import release_when_stopped
         from builds.pulls.pages import pulls_today
+        from builds.store.models import importing
         from builds.store.pages import store_today
         from habitats.board.pages.parts import today_asked
+        from habitats.records.models.imports.taking_in import IMPORTERS, Importer
 
         build_state_set.connect(release_when_stopped)
+        IMPORTERS["items"] = Importer(importing.plan, importing.write)
         for receiver in (builds_today, pulls_today, store_today, follow_ups_today):
             today_asked.connect(receiver, dispatch_uid=receiver.__name__)

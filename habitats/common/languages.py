@@ -30,6 +30,14 @@ def is_spoken(code: str) -> bool:
     return code in dict(choices())
 
 
+def spoken_as(tag: str) -> str:
+    """The language of the screens that a tag asks for, such as en; empty if there is none."""
+    try:
+        return translation.get_supported_language_variant(tag.lower())
+    except LookupError:
+        return ""
+
+
 class InALanguage(forms.Form):
     """A paper that is printed in a language; left out, in that of who prints it."""
 
@@ -44,10 +52,8 @@ class InALanguage(forms.Form):
 def of_the_browser(request: HttpRequest) -> str:
     """The first language of the browser that the product speaks; empty if it speaks none."""
     for asked, _weight in parse_accept_lang_header(request.headers.get("Accept-Language", "")):
-        try:
-            return translation.get_supported_language_variant(asked)
-        except LookupError:
-            continue
+        if found := spoken_as(asked):
+            return found
     return ""
 
 

@@ -7,6 +7,9 @@ from habitats.imports.animals import ANIMALS
 from habitats.imports.contacts import CONTACTS
 from habitats.imports.enclosures import ENCLOSURES
 from habitats.imports.homes import HOMES
+from habitats.imports.items import ITEMS
+from habitats.imports.linens import LINENS
+from habitats.imports.people import PEOPLE
 from habitats.imports.reading import MOST_ROWS, read
 from habitats.imports.template import template
 from habitats.imports.text import MOST_BYTES, Unreadable
@@ -29,5 +32,5 @@ __all__ = [
 
 # What can be imported, in the order in which one file points to another.
 KINDS: dict[str, ImportKind] = {
-    kind.id: kind for kind in (HOMES, CONTACTS, ENCLOSURES, ANIMALS, WEIGHTS)
+    kind.id: kind for kind in (HOMES, CONTACTS, PEOPLE, ENCLOSURES, ANIMALS, WEIGHTS, LINENS, ITEMS)
 }

@@ -114,7 +114,8 @@ def empty_means(word: str) -> str:
     return message("Empty means %(word)s.", word=word)
 
 
-YES_OR_NO = joined(" ", [allowed(("yes", "no")), empty_means("no")])
+YES_AND_NO = allowed(("yes", "no"))
+YES_OR_NO = joined(" ", [YES_AND_NO, empty_means("no")])
 WHERE_CODES_ARE = message("Copy the code from the sheet of the design.")
 NO_CODE = message(
     "This is not a code. A code has six characters: digits from 2 to 9 and letters, but no vowels."

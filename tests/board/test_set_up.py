@@ -75,4 +75,4 @@ def test_how_far_it_is_costs_one_query(coordinator):
 def test_an_import_from_set_up_has_its_kind_chosen(coordinating):
     page = coordinating.get("/import/?kind=animals").content.decode()
 
-    assert 'value="animals" required id="id_kind_3" checked' in page
+    assert 'value="animals" required id="id_kind_4" checked' in page

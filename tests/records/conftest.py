@@ -75,10 +75,11 @@ def a_design(make_enclosure):
 
 
 @pytest.fixture
-def files(a_design, make_animal, make_home):
+def files(a_design, make_animal, make_home, make_pool, make_kind):
     """A sound file of each kind."""
     make_animal("Kept", own_id="K1", born=None)
-    make_home("Ash", own_id="H9")
+    make_pool("Depot", make_home("Ash", own_id="H9"))
+    make_kind("Fleece")
     make_home("Teal", own_id="H8")
     return {
         "homes": "own_id,name,area,phone\nH1,Wren,Larkrise,01632 960001\n,Tern,,\n",
@@ -88,5 +89,11 @@ def files(a_design, make_animal, make_home):
         f",South wall,{a_design.code},planned,2027-02-01,\n",
         "animals": f"{ANIMALS}A1,Pip,guinea pig,F,2026-01-01,2026-02-01,\n"
         ",Moss,rabbit,,,2026-02-01,\n",
+        "people": "log_in,first_name,role,home,language\nwren,Wren,foster,H8,de\n"
+        "tern@example.org,Tern,builder,,\n",
+        "linens": "own_id,pool,kind,width_mm,length_mm,number,washed\n"
+        "L1,Depot,Fleece,700,1400,12,yes\n,Depot,Fleece,1400,700,2,no\n",
+        "items": "name,kind,panel_mm,panel_squares,place,on_hand\nWhite panel,panel,355,9,Rack,48\n"
+        "Cable tie,tie,,,,\n",
         "weights": "animal,day,grams\nK1,2027-01-05,800\nK1,2027-01-12,812\n",
     }

@@ -18,6 +18,7 @@ from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.routine_checks import LookOver
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.imports import KINDS, read
+from habitats.people.models.people import Person
 from habitats.records.models.exports import TABLES
 from habitats.structure.read import design_from
 
@@ -57,6 +58,10 @@ NOUNS = {
     "spot-cleans",
     "loads",
 }
+
+
+# The archive has linens one by one, and nothing of the store.
+AGAIN = [kind for kind in KINDS if kind not in ("linens", "items")]
 
 
 @pytest.fixture
@@ -150,7 +155,7 @@ def test_struck_weights_stand_apart(a_rescue, archive):
     assert [row["why"] for row in table(taken, "struck-weights")] == ["slip"]
 
 
-@pytest.mark.parametrize("kind", KINDS)
+@pytest.mark.parametrize("kind", AGAIN)
 def test_what_is_exported_is_known_when_it_is_imported(a_rescue, archive, dry_run, kind):
     content = archive().read(f"{kind}.csv")
 
@@ -162,25 +167,25 @@ def test_what_is_exported_is_known_when_it_is_imported(a_rescue, archive, dry_ru
 
 
 def test_what_is_exported_can_be_imported_into_an_empty_house(a_rescue, archive, take_in):
-    before = {kind: told(kind) for kind in KINDS}
+    before = {kind: told(kind) for kind in AGAIN}
     taken = archive()
     forget_everything()
 
-    for kind in KINDS:
+    for kind in AGAIN:
         page = take_in(kind, taken.read(f"{kind}.csv"))
         assert page.context["file"].is_taken, page.context["plan"].faults
 
     # Nobody lives in it any more: groups are not imported.
     before["enclosures"][0]["state"] = EnclosureState.STANDING
-    assert {kind: told(kind) for kind in KINDS} == before
+    assert {kind: told(kind) for kind in AGAIN} == before
 
 
 def test_an_export_is_read_as_an_import_of_its_kind(a_rescue, archive, today):
     taken = archive()
 
-    for kind in KINDS.values():
-        sheet = read(taken.read(f"{kind.id}.csv"), kind, today)
-        assert len(sheet.rows) == sheet.lines == len(table(taken, kind.id))
+    for kind in AGAIN:
+        sheet = read(taken.read(f"{kind}.csv"), KINDS[kind], today)
+        assert len(sheet.rows) == sheet.lines == len(table(taken, kind))
 
 
 def test_queries_do_not_grow_with_rows(make_animal, archive):
@@ -211,6 +216,9 @@ def told(kind):
     if kind == "contacts":
         contacts = HomeContact.objects.order_by("home__code")
         return list(contacts.values("home__code", "full_name", "phone", "email", "address"))
+    if kind == "people":
+        facts = ("username", "first_name", "last_name", "email", "role", "is_active", "units")
+        return list(Person.objects.order_by("username").values(*facts, "paper"))
     if kind == "animals":
         skipped = {"id", "idempotency_key", "made_at", "made_by_id", "mother_id", "_state"}
         return [
@@ -260,3 +268,4 @@ def forget_everything():
     Animal.objects.update(mother=None)
     Animal.objects.all().delete()
     Home.objects.all().delete()
+    Person.objects.exclude(role=Person.Role.COORDINATOR).delete()

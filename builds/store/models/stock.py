@@ -3,7 +3,7 @@
 Everything that comes, goes, is kept for a build, moved or counted is a ``Movement`` of one item in
 one place, appended and never edited. What the last one left also stands in ``Stock``, so that a
 place with a million movements is listed at once; both are written together, under one lock, in
-``movements.py`` and nowhere else.
+``movements.py`` and ``first_counts.py``, and nowhere else.
 """
 
 from collections.abc import Collection, Iterable

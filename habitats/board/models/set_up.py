@@ -79,6 +79,8 @@ STEPS = (
         (
             SetUpWay(message("Plan build"), "builds:new_build"),
             SetUpWay(message("Record enclosure"), "new_enclosure"),
+            SetUpWay(message("Import enclosures"), "import_csv", "kind=enclosures"),
+            SetUpWay(message("Import store items"), "import_csv", "kind=items"),
         ),
     ),
     SetUpStep(
@@ -98,13 +100,17 @@ STEPS = (
         (
             SetUpWay(message("New pool"), "new_pool"),
             SetUpWay(message("New kind of linens"), "new_linen_kind"),
+            SetUpWay(message("Import linens"), "import_csv", "kind=linens"),
         ),
     ),
     SetUpStep(
         "people",
         message("People"),
         message("Builders, fosters and laundry volunteers each see their own work."),
-        (SetUpWay(message("Add person"), "new_person"),),
+        (
+            SetUpWay(message("Add person"), "new_person"),
+            SetUpWay(message("Import people"), "import_csv", "kind=people"),
+        ),
     ),
 )
 

@@ -1,6 +1,5 @@
 """Forms about linens for coordinators: find some, new ones in number, what becomes of one."""
 
-import uuid
 from datetime import date
 from typing import Any
 
@@ -28,13 +27,11 @@ from habitats.linens.models.linens import (
     LinenKind,
     LinenQuerySet,
 )
+from habitats.linens.models.new_linens import cutting_for, key_of
 from habitats.linens.models.pools import Pool
-from habitats.linens.models.shrinkage import shrinkage_of
 from habitats.linens.models.spots import LinenSize
 from habitats.measures import METRIC
 from habitats.people.models.people import Person
-from habitats.rotation.buying import Cutting
-from habitats.rotation.cloth import cut_size
 from habitats.rotation.labels import LABEL_LENGTH
 from habitats.rotation.states import State, may_follow
 
@@ -47,12 +44,6 @@ def sizes_in_use() -> "models.QuerySet[Any]":
     """Sizes, those that most spots ask for first; each has ``asked``."""
     asked = models.Count("spots", filter=models.Q(spots__gone_on__isnull=True))
     return LinenSize.objects.annotate(asked=asked).order_by("-asked", "sort", "length_mm", "pk")
-
-
-def cutting_for(kind: LinenKind, size: LinenSize) -> Cutting:
-    """How a linen of this kind and finished size is cut, by what is known of its shrinkage."""
-    piece = cut_size(kind.spread(size), shrinkage_of(kind))
-    return Cutting(piece, 1 if kind.is_folded else kind.layers)
 
 
 def size_words(size: LinenSize, units: str) -> str:
@@ -229,7 +220,7 @@ class NewLinensForm(forms.Form):
                     by=by,
                     cut=cut,
                     washed=is_washed,
-                    idempotency_key=uuid.uuid5(given["once"], str(number)),
+                    idempotency_key=key_of(given["once"], number),
                 )
                 for number in range(given["number"])
             ]

@@ -11,10 +11,11 @@ from django.utils.translation import ngettext
 
 from habitats.enclosures.models.standing import Standing
 from habitats.homes.models.homes import Home
-from habitats.linens.forms.linens import cutting_for, size_words
+from habitats.linens.forms.linens import size_words
 from habitats.linens.models.forecasts import PoolForecast
 from habitats.linens.models.line import PoolLine
 from habitats.linens.models.linens import LinenKind
+from habitats.linens.models.new_linens import cutting_for
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.spots import LinenSize, Spot
 from habitats.linens.pages.pool_pictures import stock_plot

@@ -20,11 +20,11 @@ from habitats.linens.forms.linens import (
     MoveLinenForm,
     NewLinensForm,
     coordinator_choices,
-    cutting_for,
     sizes_in_use,
 )
 from habitats.linens.models import facts
 from habitats.linens.models.linens import InvalidTransition, Linen, LinenKind
+from habitats.linens.models.new_linens import cutting_for
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.releasing import release_of
 from habitats.linens.models.spots import LinenSize

@@ -21,7 +21,9 @@ def people(request: HttpRequest) -> HttpResponse:
     coordinator_or_403(request)
     everybody = list(Person.objects.order_by("-is_active", "first_name", "username", "pk"))
     locked = locks_of([one.username for one in everybody])
-    return render(request, "people/people.html", {"people": everybody, "locked": set(locked)})
+    without = sum(one.is_active and not one.has_usable_password() for one in everybody)
+    context = {"people": everybody, "locked": set(locked), "without_password": without}
+    return render(request, "people/people.html", context)
 
 
 @require_http_methods(["GET", "POST"])

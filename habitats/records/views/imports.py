@@ -2,13 +2,14 @@
 
 import uuid
 from collections.abc import Iterator, Sequence
-from typing import Any
+from typing import Any, NamedTuple
 
 from django.contrib import messages
 from django.db import IntegrityError
 from django.http import Http404, HttpRequest, HttpResponse, StreamingHttpResponse
 from django.shortcuts import get_object_or_404, redirect, render
 from django.utils import timezone
+from django.utils.functional import Promise
 from django.utils.translation import gettext as _
 from django.utils.translation import gettext_lazy
 from django.views.decorators.http import require_GET, require_http_methods, require_POST
@@ -19,9 +20,10 @@ from habitats.people.access import coordinator_or_403
 from habitats.records.forms.imports import HandInForm, TakeInForm
 from habitats.records.models.import_files import ImportFile
 from habitats.records.models.imports import HasFaults, dry_run, take_in
+from habitats.records.pages import new_rows
 
 UNPROCESSABLE = 422
-FAULTS_SHOWN, FILES_SHOWN = 200, 20
+FAULTS_SHOWN, FILES_SHOWN, ROWS_SHOWN = 200, 20, 50
 CSV = "text/csv; charset=utf-8"
 COLUMNS = ("line", "column", "given", "what_to_do")
 FAULTY = gettext_lazy("The file has faults. Correct them, or skip the rows that have faults.")
@@ -29,6 +31,25 @@ CHANGED = gettext_lazy(
     "Another person recorded something from this file at the same moment. Check what the file "
     "would change now, and decide again."
 )
+
+
+class Next(NamedTuple):
+    """Where people go on, once a file of a kind is imported."""
+
+    label: Promise
+    address: str
+
+
+NEXT = {
+    "homes": Next(gettext_lazy("Show homes"), "homes"),
+    "contacts": Next(gettext_lazy("Show homes"), "homes"),
+    "people": Next(gettext_lazy("Give first passwords"), "people"),
+    "enclosures": Next(gettext_lazy("Show Space"), "space"),
+    "animals": Next(gettext_lazy("Show animals"), "animals"),
+    "weights": Next(gettext_lazy("Show animals"), "animals"),
+    "linens": Next(gettext_lazy("Show linens"), "linens"),
+    "items": Next(gettext_lazy("Show the store"), "builds:store"),
+}
 
 
 @require_http_methods(["GET", "POST"])
@@ -43,6 +64,7 @@ def import_csv(request: HttpRequest) -> HttpResponse:
     context = {
         "form": form,
         "kinds": KINDS.values(),
+        "kind_open": form["kind"].value() or next(iter(KINDS)),
         "waiting": files.waiting()[:FILES_SHOWN],
         "taken": files.taken()[:FILES_SHOWN],
     }
@@ -108,7 +130,7 @@ def _check_page(request: HttpRequest, file: ImportFile, refused: str = "") -> Ht
     context: dict[str, Any] = {"file": file, "kind": KINDS[file.kind], "refused": refused}
     if file.is_taken:
         context["faults"] = _faults(file)[:FAULTS_SHOWN]
-        context["total"] = len(file.skipped)
+        context |= {"total": len(file.skipped), "then": NEXT[file.kind]}
         return render(request, "records/taken.html", context)
     try:
         plan = dry_run(bytes(file.content), file.kind, timezone.localdate())
@@ -116,7 +138,10 @@ def _check_page(request: HttpRequest, file: ImportFile, refused: str = "") -> Ht
         context["refused"] = str(fault)
         return render(request, "records/check.html", context, status=UNPROCESSABLE)
     context |= {"plan": plan, "faults": plan.faults[:FAULTS_SHOWN], "total": len(plan.faults)}
-    context["doubts"] = plan.doubts[:FAULTS_SHOWN]
+    context |= {
+        "doubts": plan.doubts[:FAULTS_SHOWN],
+        "rows": new_rows(plan.new[:ROWS_SHOWN], context["kind"]),
+    }
     status = UNPROCESSABLE if refused else 200
     return render(request, "records/check.html", context, status=status)
 

@@ -1,7 +1,7 @@
 """What an import would do: who arrives, who is known already, what cannot be."""
 
 import uuid
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -23,6 +23,23 @@ _HOW_TO_NAME = message(
 def not_found(sentence: str) -> str:
     """With how to name what is here."""
     return joined(" ", [sentence, _HOW_TO_NAME])
+
+
+def same_as_line(before: int) -> str:
+    """Of a row without a number of its own that stands in the file twice."""
+    return message(
+        "The row is the same as line %(line)d. Give each row its own number, or delete one.",
+        line=before,
+    )
+
+
+def same_name_as_line(before: int) -> str:
+    """Of a row that is known by a name, which another line gives as well."""
+    return message(
+        "Line %(line)d has the same. Each row needs its own: correct one of the two, "
+        "or delete one.",
+        line=before,
+    )
 
 
 class Arrival(NamedTuple):
@@ -83,15 +100,15 @@ def sort(sheet: ImportSheet, kind: str, names: ImportNames) -> Sorted:
     known, faults = 0, list(sheet.faults)
     seen: dict[uuid.UUID, int] = {}
     for row in sheet.rows:
-        idempotency_key = _idempotency_key(kind, row)
-        before = seen.setdefault(idempotency_key, row.line)
+        key = idempotency_key(kind, row, ("code", "own_id"))
+        before = seen.setdefault(key, row.line)
         fault = _two_at_once(row, names) or _repeated_row(row, before)
         if fault:
             faults.append(fault)
-        elif idempotency_key in names.idempotency_keys or _is_known(row, names):
+        elif key in names.idempotency_keys or _is_known(row, names):
             known += 1
         else:
-            new.append(Arrival(row, idempotency_key, {}))
+            new.append(Arrival(row, key, {}))
     return Sorted(new, known, faults)
 
 
@@ -131,10 +148,10 @@ def coded(new: Iterable[Arrival], model: type[models.Model]) -> Iterator[tuple[A
         yield arrival, code or next(codes)
 
 
-def _idempotency_key(kind: str, row: ImportRow) -> uuid.UUID:
-    """The same for the same row, on every day."""
+def idempotency_key(kind: str, row: ImportRow, names: Sequence[str]) -> uuid.UUID:
+    """The same for the same row, on every day. ``names``: columns by which it is known again."""
     values = row.values
-    named = next(((one, values[one]) for one in ("code", "own_id") if values[one]), None)
+    named = next(((one, values[one]) for one in names if values[one]), None)
     identity = named or tuple(str(one) for one in values.values())
     return uuid.uuid5(_BY_CONTENT, repr((kind, identity)))
 
@@ -160,12 +177,4 @@ def _two_at_once(row: ImportRow, names: ImportNames) -> ImportFault | None:
 
 
 def _repeated_row(row: ImportRow, before: int) -> ImportFault | None:
-    if before == row.line:
-        return None
-    return row.fault(
-        "own_id",
-        message(
-            "The row is the same as line %(line)d. Give each row its own number, or delete one.",
-            line=before,
-        ),
-    )
+    return None if before == row.line else row.fault("own_id", same_as_line(before))

@@ -1,0 +1,124 @@
+"""Items from a file, with a first count of what lies there."""
+
+import uuid
+from collections.abc import Sequence
+from dataclasses import replace
+from datetime import date
+from typing import Any
+
+from builds.store.models.first_counts import AT_ONCE, FirstCount, count_first
+from builds.store.models.items import Item
+from builds.store.models.places import Place
+from habitats.imports import ImportFault, ImportRow, ImportSheet
+from habitats.imports.items import CLOTH, PANELS
+from habitats.people.models.people import Person
+from habitats.records.models.imports.plan import (
+    Arrival,
+    Plan,
+    Sorted,
+    in_order,
+    planned,
+    same_name_as_line,
+)
+from habitats.rescue.models.rescue import Rescue
+from habitats.wording import message
+
+METRES = "m"
+_IN_METRES = ("tape", CLOTH)
+
+
+def plan(sheet: ImportSheet, today: date) -> Plan:
+    places, panel = _Places(), Rescue.ours().panel
+
+    def look(arrival: Arrival) -> Arrival | ImportFault:
+        values = arrival.row.values
+        size = values["panel_mm"], values["panel_squares"]
+        if values["kind"] in PANELS and size == (None, None):
+            if panel is None:
+                return arrival.row.fault("panel_mm", _NO_PANEL)
+            size = panel.size_mm, panel.squares
+        place, fault = places.called(arrival.row)
+        return fault or arrival._replace(refs={"size": size, "place": place})
+
+    found = planned(_sorted(sheet), look)
+    return replace(found, doubts=in_order(places.new.values()))
+
+
+def write(new: Sequence[Arrival], by: Person) -> None:
+    items = [_item(arrival) for arrival in new]
+    Item.objects.bulk_create(items, batch_size=AT_ONCE)
+    made: dict[str, Place] = {}
+    counts = []
+    for arrival, item in zip(new, items, strict=True):
+        count, place = arrival.row.values["on_hand"], arrival.refs["place"]
+        if count is None:
+            continue
+        if not isinstance(place, Place):
+            if place not in made:
+                made[place] = Place.objects.add(place) if place else Place.objects.usual()
+            place = made[place]
+        counts.append(FirstCount(item, place, count))
+    count_first(counts, by=by)
+
+
+_NO_PANEL = message(
+    "A panel has a size. Write panel_mm and panel_squares, or enter the panel of your rescue under "
+    "Settings first."
+)
+_PUT_AWAY = message("This place is archived. Name another one, or take it into use again.")
+_NEW_PLACE = message("There is no place with this name or code yet. The import makes it.")
+
+
+def _item(arrival: Arrival) -> Item:
+    values = arrival.row.values
+    size_mm, squares = arrival.refs["size"]
+    return Item(
+        panel_mm=size_mm,
+        panel_squares=squares,
+        unit=METRES if values["kind"] in _IN_METRES else values["unit"],
+        **{name: values[name] for name in ("name", "kind", "cloth_mm", "reorder_at")},
+    )
+
+
+def _sorted(sheet: ImportSheet) -> Sorted:
+    """By kind and name, as no two items have the same."""
+    here = set(Item.objects.values_list("kind", "name"))
+    seen: dict[tuple[str, str], int] = {}
+    new: list[Arrival] = []
+    known, faults = 0, list(sheet.faults)
+    for row in sheet.rows:
+        named = row.values["kind"], row.values["name"]
+        before = seen.setdefault(named, row.line)
+        if before != row.line:
+            faults.append(row.fault("name", same_name_as_line(before)))
+        elif named in here:
+            known += 1
+        else:
+            new.append(Arrival(row, uuid.uuid4(), {}))
+    return Sorted(new, known, faults)
+
+
+class _Places:
+    """Places by name and code. ``new``: what a row names that is not there, by its name."""
+
+    def __init__(self) -> None:
+        self.there: dict[str, Place] = {}
+        for place in Place.objects.all():
+            self.there |= {place.code.casefold(): place}
+        for place in Place.objects.all():
+            self.there |= {place.name.casefold(): place}
+        self.new: dict[str, ImportFault] = {}
+        self._written: dict[str, str] = {}
+
+    def called(self, row: ImportRow) -> tuple[Any, ImportFault | None]:
+        """A place, or the name of one to be made, empty for the usual one; or a fault."""
+        name = row.values["place"]
+        place = self.there.get(name.casefold())
+        if not name or (place and not place.is_put_away):
+            return place or "", None
+        if place:
+            return None, row.fault("place", _PUT_AWAY)
+        # However a later row capitalises it, it is the one place.
+        name = self._written.setdefault(name.casefold(), name)
+        self.new.setdefault(name, row.fault("place", _NEW_PLACE))
+        return name, None
