@@ -10,7 +10,7 @@ from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, Enc
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault, FaultMended
-from habitats.faults.models.routine_checks import LookOver
+from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.linens.models.changes import LinenChange, LinenRemark, SpotClean
 from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
@@ -56,7 +56,6 @@ __all__ = [
     "LinenRemark",
     "LinenSize",
     "Load",
-    "LookOver",
     "Membership",
     "Override",
     "Person",
@@ -66,6 +65,7 @@ __all__ = [
     "Quarantine",
     "Reading",
     "Rescue",
+    "SafetyCheck",
     "ShrinkTest",
     "Spot",
     "SpotClean",

@@ -1,4 +1,4 @@
-"""The demo's upkeep: enclosures that were looked over, and faults, mended and not. All invented."""
+"""The demo's upkeep: enclosures that were checked, and faults, mended and not. All invented."""
 
 from datetime import date
 from random import Random
@@ -9,7 +9,7 @@ from django.db import transaction
 from builds.demo.homes import Network
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.faults.models.faults import STANDS, Fault, FaultMended
-from habitats.faults.models.routine_checks import Answer, LookOver
+from habitats.faults.models.safety_checks import Answer, SafetyCheck
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading
 from habitats.structure.structure import Structure
@@ -54,8 +54,8 @@ FAULTS = (
 
 @transaction.atomic
 def fill_upkeep(by: Person, foster: Person, builder: Person, today: date) -> None:
-    """Look most enclosures over, and find something in some; nothing where any was looked over."""
-    if LookOver.objects.exists():
+    """Check most enclosures, and find something in some; nothing where any was checked."""
+    if SafetyCheck.objects.exists():
         return
     network = Network(by, today, Random(SEED))
     live = Enclosure.objects.live().with_shape().order_by("pk")
@@ -75,7 +75,7 @@ def fill_upkeep(by: Person, foster: Person, builder: Person, today: date) -> Non
 def _looked_over(net: Network, enclosure: Enclosure, structure: Structure) -> None:
     answers = [Answer(point, None).as_stored() for point in points_for(structure)]
     ago = net.random.randint(1, LONGEST_AGO)
-    net.happened(LookOver, enclosure=enclosure, on=net.day(ago), answers=answers)
+    net.happened(SafetyCheck, enclosure=enclosure, on=net.day(ago), answers=answers)
 
 
 def _fault(

@@ -1,7 +1,7 @@
 """Repairs: the remedy for each kind of fault, as the steps and parts of a small build.
 
 What is done, with what, and how long it takes is common practice without a source. The first step
-keeps the animals out of the way, the last looks it all over; between them each fault is mended.
+keeps the animals out of the way, the last checks it all; between them each fault is mended.
 """
 
 from collections import Counter
@@ -57,7 +57,7 @@ def repair_steps(troubles: Sequence[Trouble], points: int) -> tuple[Step, ...]:
     """The steps in order; ``points`` are looked at in the last. At least one fault is given."""
     away = _away(any(mending_of(one.kind).holds for one in troubles))
     mended = tuple(_mend(one) for one in troubles)
-    return (away, *mended, _look_over(mended, points))
+    return (away, *mended, _final_check(mended, points))
 
 
 def repair_parts(troubles: Iterable[Trouble], panel_mm: int) -> tuple[Part, ...]:
@@ -120,7 +120,7 @@ def _mend(trouble: Trouble) -> Step:
     )
 
 
-def _look_over(mended: Sequence[Step], points: int) -> Step:
+def _final_check(mended: Sequence[Step], points: int) -> Step:
     return Step(
         id=INSPECT,
         title=message("Safety check"),
@@ -136,7 +136,7 @@ def _look_over(mended: Sequence[Step], points: int) -> Step:
         tools=(tools.GLOVES,),
         cautions=(warn.NO_ANIMALS.sentence, warn.WIRE_ENDS.sentence),
         minutes=times.minutes((points, times.INSPECTED_POINT)),
-        facts=(Task.LOOK_OVER, points, tuple(step.facts for step in mended)),
+        facts=(Task.SAFETY_CHECK, points, tuple(step.facts for step in mended)),
     )
 
 

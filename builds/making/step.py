@@ -96,7 +96,7 @@ class Task(StrEnum):
     INTO_STORE = "into-store"
     KEEP_AWAY = "keep-away"
     MEND = "mend"
-    LOOK_OVER = "look-over"
+    SAFETY_CHECK = "look-over"
 
 
 @dataclass(frozen=True, slots=True)

@@ -1,1 +1,1 @@
-"""What is wrong with what stands, and how it is looked over."""
+"""What is wrong with what stands, and how it is checked."""

@@ -1,11 +1,11 @@
-"""Addresses of faults and of looking over."""
+"""Addresses of faults and safety checks."""
 
 from django.urls import path
 
-from habitats.faults.views import faults, looking_over
+from habitats.faults.views import faults, safety_checks
 
 urlpatterns = [
-    path("enclosures/<slug:code>/check/", looking_over.check_enclosure, name="check_enclosure"),
+    path("enclosures/<slug:code>/check/", safety_checks.check_enclosure, name="check_enclosure"),
     path("enclosures/<slug:code>/fault/", faults.report_fault, name="report_fault"),
     path("faults/", faults.faults, name="faults"),
     path("faults/<int:pk>/", faults.fault, name="fault"),

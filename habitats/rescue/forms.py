@@ -81,14 +81,14 @@ class RescueForm(forms.ModelForm):
             "quarantine_days",
             "weigh_every_days",
             "weight_alarm_percent",
-            "look_over_days",
+            "safety_check_days",
         ]
         labels = {
             "name": _("Name of the rescue"),
             "quarantine_days": _("Days of quarantine for new animals"),
             "weigh_every_days": _("Days between weighings"),
             "weight_alarm_percent": _("Weight loss that raises an alarm, in percent"),
-            "look_over_days": _("Days between safety checks of an enclosure"),
+            "safety_check_days": _("Days between safety checks of an enclosure"),
         }
         help_texts = {
             "name": _("Printed on cards and reports."),
@@ -98,7 +98,7 @@ class RescueForm(forms.ModelForm):
                 "it with your vet."
             ),
             "weight_alarm_percent": _("Common practice: agree on it with your vet."),
-            "look_over_days": _("For ties, wire ends, trays and tape. Common practice."),
+            "safety_check_days": _("For ties, wire ends, trays and tape. Common practice."),
         }
 
     def clean_language(self) -> str:

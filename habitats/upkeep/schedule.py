@@ -5,14 +5,14 @@ from datetime import date, timedelta
 from habitats.source import PRACTICE, Source
 
 SOURCE: Source = PRACTICE
-LOOK_OVER_DAYS = 30
+SAFETY_CHECK_DAYS = 30
 SHORTEST_DAYS, LONGEST_DAYS = 7, 180
 
 # Years after which parts of one kind are replaced, sound or not; others serve until they fail.
 LIFE_YEARS = {"tie": 3, "tray": 5, "connector": 10}
 
 
-def next_look(last: date | None, stands_since: date | None, every_days: int) -> date | None:
+def next_check(last: date | None, stands_since: date | None, every_days: int) -> date | None:
     """The day by which the next safety check is due; None without one, and not known to stand.
 
     Raises ``ValueError`` for days that are no interval.

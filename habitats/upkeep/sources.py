@@ -1,7 +1,7 @@
 """The figures of upkeep, each with its source."""
 
 from habitats.source import CitedFigure, cited
-from habitats.upkeep.schedule import LIFE_YEARS, LOOK_OVER_DAYS, SOURCE
+from habitats.upkeep.schedule import LIFE_YEARS, SAFETY_CHECK_DAYS, SOURCE
 from habitats.upkeep.urgency import SOURCE as URGENCY_SOURCE
 from habitats.upkeep.urgency import FaultUrgency
 from habitats.wording import message
@@ -23,7 +23,7 @@ def upkeep_figures() -> tuple[CitedFigure, ...]:
             "safety_check_days",
             message("Days from one safety check to the next"),
             SOURCE,
-            message("%(days)d; your rescue may set its own", days=LOOK_OVER_DAYS),
+            message("%(days)d; your rescue may set its own", days=SAFETY_CHECK_DAYS),
         ),
         cited("part_life", message("How long parts serve"), SOURCE, *lives),
         cited(

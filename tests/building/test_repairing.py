@@ -75,7 +75,7 @@ def finish(home, enclosure, coordinator, today):
 
 
 @pytest.mark.parametrize("kind", FaultKind)
-def test_every_kind_of_fault_has_a_step_between_keeping_animals_away_and_looking_over(kind):
+def test_every_kind_of_fault_has_a_step_between_keeping_animals_away_and_a_final_check(kind):
     first, mended, last = repair_steps([Trouble("7", kind, "ground, north part")], points=9)
 
     assert (first.id, last.id) == (AWAY, INSPECT)

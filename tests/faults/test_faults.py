@@ -8,7 +8,7 @@ from django.db import IntegrityError, transaction
 from habitats.animals.models.stays import move_in
 from habitats.common.happened import Elsewhere
 from habitats.faults.models.faults import Fault, FaultMended
-from habitats.faults.models.routine_checks import Answer, LookOver, look_over
+from habitats.faults.models.safety_checks import Answer, SafetyCheck, record_safety_check
 from habitats.readings.models.readings import Reading, Urgency
 from habitats.upkeep.places import FloorPoint
 from habitats.upkeep.points import points_for
@@ -164,39 +164,39 @@ def test_a_reading_counts_faults_and_forgets_itself_at_each(loft, report, builde
 def test_each_failed_point_is_a_fault_and_the_others_are_none(loft, foster, day):
     said = answers(loft, tie="unsafe", tape="convenient")
 
-    look = look_over(loft, said, on=day(0), by=foster)
+    check = record_safety_check(loft, said, on=day(0), by=foster)
 
-    assert {(one.kind, one.urgency, one.look) for one in loft.faults.all()} == {
-        ("tie", "unsafe", look),
-        ("tape", "convenient", look),
+    assert {(one.kind, one.urgency, one.safety_check) for one in loft.faults.all()} == {
+        ("tie", "unsafe", check),
+        ("tape", "convenient", check),
     }
-    assert look.failed == 2
-    assert len(look.answers) == len(said)
+    assert check.failed == 2
+    assert len(check.answers) == len(said)
 
 
 def test_a_point_that_still_fails_is_one_fault_unless_it_has_become_more_urgent(loft, foster, day):
-    look_over(loft, answers(loft, tie="soon"), on=day(-1), by=foster)
-    look_over(loft, answers(loft, tie="soon"), on=day(0), by=foster)
+    record_safety_check(loft, answers(loft, tie="soon"), on=day(-1), by=foster)
+    record_safety_check(loft, answers(loft, tie="soon"), on=day(0), by=foster)
     assert loft.faults.count() == 1
 
-    look_over(loft, answers(loft, tie="unsafe"), on=day(0), by=foster)
-    look_over(loft, answers(loft, tie="convenient"), on=day(0), by=foster)
+    record_safety_check(loft, answers(loft, tie="unsafe"), on=day(0), by=foster)
+    record_safety_check(loft, answers(loft, tie="convenient"), on=day(0), by=foster)
     assert [one.urgency for one in loft.faults.open().urgent_first()] == ["unsafe", "soon"]
 
 
-def test_the_same_look_over_again_changes_nothing(loft, foster, day):
-    idempotency_key, before = uuid.uuid4(), LookOver.objects.count()
+def test_the_same_safety_check_again_changes_nothing(loft, foster, day):
+    idempotency_key, before = uuid.uuid4(), SafetyCheck.objects.count()
 
     for _ in range(2):
-        look_over(
+        record_safety_check(
             loft, answers(loft, tie="soon"), on=day(0), by=foster, idempotency_key=idempotency_key
         )
 
-    assert LookOver.objects.count() == before + 1
+    assert SafetyCheck.objects.count() == before + 1
     assert loft.faults.count() == 1
 
 
-def test_looking_over_is_due_thirty_days_after_the_last_time(loft, today, day):
+def test_a_safety_check_is_due_thirty_days_after_the_last_time(loft, today, day):
     # The house's own default; the fixture's enclosure was checked yesterday.
     dues = reading_of(loft, today).enclosure.due_rows.filter(kind="look")
 
@@ -204,14 +204,14 @@ def test_looking_over_is_due_thirty_days_after_the_last_time(loft, today, day):
 
 
 def test_what_was_never_looked_over_is_overdue(make_home, make_enclosure, today, day):
-    enclosure = make_enclosure(home=make_home(), since=day(-100), is_looked_over=False)
+    enclosure = make_enclosure(home=make_home(), since=day(-100), is_checked=False)
 
     assert reading_of(enclosure, today).next_due == day(-70)
 
 
 def test_what_is_stored_or_planned_is_not_looked_over(make_home, make_enclosure, today):
-    stored = make_enclosure(is_looked_over=False)
-    planned = make_enclosure(home=make_home(), state="planned", is_looked_over=False)
+    stored = make_enclosure(is_checked=False)
+    planned = make_enclosure(home=make_home(), state="planned", is_checked=False)
 
     assert reading_of(stored, today).next_due is None
     assert reading_of(planned, today).next_due is None

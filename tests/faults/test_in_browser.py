@@ -1,10 +1,10 @@
-"""Faults and looking over in Chromium: by thumb, with a photo, and without script."""
+"""Faults and safety checks in Chromium: by thumb, with a photo, and without script."""
 
 import pytest
 from playwright.sync_api import expect
 
 from habitats.faults.models.faults import Fault, FaultMended
-from habitats.faults.models.routine_checks import LookOver
+from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.upkeep.places import FloorPoint
 from tests.support.reading import fits
 
@@ -88,7 +88,7 @@ def test_a_place_that_was_tapped_outlives_a_refused_form(open_page, foster, addr
 
 
 def test_an_enclosure_is_looked_over_without_script(open_page, foster, loft, this_day):
-    before = LookOver.objects.count()
+    before = SafetyCheck.objects.count()
     page = open_page(foster, screen="phone", script=False)
     page.goto(f"/enclosures/{loft.code}/check/")
 
@@ -97,7 +97,7 @@ def test_an_enclosure_is_looked_over_without_script(open_page, foster, loft, thi
     page.get_by_role("button", name="Save safety check").tap()
 
     page.get_by_text("The safety check is saved").wait_for()
-    assert LookOver.objects.count() == before + 1
+    assert SafetyCheck.objects.count() == before + 1
     assert not Fault.objects.exists()
 
 

@@ -22,7 +22,7 @@ from builds.store.models.holders import Holder, reserved_by_build
 from builds.store.models.stock import Movement
 from habitats.csv_cells import cell
 from habitats.faults.models.faults import FaultMended, report
-from habitats.faults.models.routine_checks import Answer, LookOver, look_over
+from habitats.faults.models.safety_checks import Answer, SafetyCheck, record_safety_check
 from habitats.linens.models.changes import LinenRemark, stays_elsewhere
 from habitats.linens.models.linens import LinenEvent
 from habitats.linens.models.loads import Load
@@ -233,9 +233,9 @@ def test_who_received_a_kit(written):
 
 def test_what_a_safety_check_asked(written, loft, foster, today):
     points = points_for(loft.structure())
-    look_over(loft, [Answer(one, None) for one in points], on=today, by=foster)
+    record_safety_check(loft, [Answer(one, None) for one in points], on=today, by=foster)
 
-    (kept,) = [one for one in LookOver.objects.latest("pk").answers if one["code"] == "tie"]
+    (kept,) = [one for one in SafetyCheck.objects.latest("pk").answers if one["code"] == "tie"]
     (asked,) = [one.question for one in points if one.code == "tie"]
     question = lambda: from_json(kept["question"])  # noqa: E731
     assert_told(question, told(ENGLISH, lambda: asked), told(GERMAN, lambda: asked))

@@ -15,7 +15,7 @@ from habitats.csv_cells import BYTE_ORDER_MARK
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent, EnclosureState
 from habitats.enclosures.models.parts import Component
 from habitats.enclosures.models.standing import Standing
-from habitats.faults.models.routine_checks import LookOver
+from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.imports import KINDS, read
 from habitats.people.models.people import Person
@@ -260,7 +260,7 @@ def forget_everything():
         EnclosureEvent,
         Component,
         Spot,
-        LookOver,
+        SafetyCheck,
         Enclosure,
         HomeContact,
     ):

@@ -15,7 +15,7 @@ SENT = {
     "quarantine_days": "21",
     "weigh_every_days": "7",
     "weight_alarm_percent": "10",
-    "look_over_days": "30",
+    "safety_check_days": "30",
 }
 # Of TSchV, Annex 2, Table 1: 0.5 m² for two, 0.2 m² for each further grown one.
 OWN = {"animals": "2", "floor_mm2": "7500 cm2", "further_mm2": "0.25 m²", "upper_counts": "on"}

@@ -168,7 +168,7 @@ def test_parts_are_looked_over_and_a_fault_takes_it_out_of_use_for_others(
         ({"condition_panel": "good", "day": "2027-03-11"}, "is in the future"),
     ],
 )
-def test_a_wrong_look_over_is_refused_with_a_sentence(
+def test_a_wrong_safety_check_is_refused_with_a_sentence(
     building, nook, text_of, today, given, sentence
 ):
     response = building.post(f"/enclosures/{nook.code}/check/", {"day": today.isoformat()} | given)

@@ -76,17 +76,17 @@ def make_drawn(coordinator):
 @pytest.fixture
 def make_enclosure(coordinator, day, make_drawn):
     from habitats.enclosures.models.standing import stand
-    from habitats.faults.models.routine_checks import LookOver
+    from habitats.faults.models.safety_checks import SafetyCheck
 
     def make(
-        label="North wall", home=None, state="standing", since=None, is_looked_over=True, **design
+        label="North wall", home=None, state="standing", since=None, is_checked=True, **design
     ):
         drawn = make_drawn(**design)
         enclosure = set_up(drawn.current, label, by=coordinator, state=state, on=since or day(-300))
         if home is not None:
             stand(enclosure, home, since or day(-300), by=coordinator)
-        if is_looked_over:
-            LookOver.objects.create(
+        if is_checked:
+            SafetyCheck.objects.create(
                 enclosure=enclosure, on=day(-1), answers=[], made_by=coordinator
             )
         return enclosure

@@ -1,4 +1,4 @@
-"""What may be wrong and what is looked over follows from what an enclosure has."""
+"""What may be wrong and what is checked follows from what an enclosure has."""
 
 from hypothesis import given
 

@@ -1,28 +1,28 @@
-"""When something is looked over next, and when parts have served."""
+"""When something is checked next, and when parts have served."""
 
 from datetime import date, timedelta
 
 import pytest
 
-from habitats.upkeep.schedule import LIFE_YEARS, next_look, replace_by
+from habitats.upkeep.schedule import LIFE_YEARS, next_check, replace_by
 
 
-def test_it_counts_from_the_last_look():
-    assert next_look(date(2027, 3, 1), date(2025, 1, 1), 30) == date(2027, 3, 31)
+def test_it_counts_from_the_last_check():
+    assert next_check(date(2027, 3, 1), date(2025, 1, 1), 30) == date(2027, 3, 31)
 
 
-def test_what_was_never_looked_over_counts_from_when_it_stood():
-    assert next_look(None, date(2027, 1, 1), 30) == date(2027, 1, 31)
+def test_what_was_never_checked_counts_from_when_it_stood():
+    assert next_check(None, date(2027, 1, 1), 30) == date(2027, 1, 31)
 
 
 def test_nothing_is_due_of_what_is_not_known_to_stand():
-    assert next_look(None, None, 30) is None
+    assert next_check(None, None, 30) is None
 
 
 @pytest.mark.parametrize("days", [6, 181, 0, -1])
 def test_days_that_are_no_interval_are_refused(days):
     with pytest.raises(ValueError, match="allowed are 7 to 180"):
-        next_look(None, None, days)
+        next_check(None, None, days)
 
 
 def test_ties_are_replaced_after_years_and_panels_when_they_fail():

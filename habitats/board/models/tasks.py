@@ -10,7 +10,7 @@ from django.utils.translation import gettext as _
 from django.utils.translation import ngettext
 
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import LOOK, DueRow, DueRowQuerySet
+from habitats.readings.models.due_rows import SAFETY_CHECK, DueRow, DueRowQuerySet
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
@@ -78,7 +78,7 @@ def _tasks(rows: Iterable[DueRow], day: date) -> Iterator[DayTask]:
             key = str.__str__(sentence)  # in English, in any reader's language
             yield DayTask(row.day, row.until, sentence, row, True, key)
     for (kind, _home, on), found in together.items():
-        yield _look(on, found) if kind == LOOK else _weighing(on, found)
+        yield _safety_checks(on, found) if kind == SAFETY_CHECK else _weighing(on, found)
 
 
 def _weighing(on: date, found: list[DueRow]) -> DayTask:
@@ -96,8 +96,8 @@ def weigh_words(names: list[str]) -> str:
     return _("Weigh %(animals)s.") % values
 
 
-def _look(on: date, found: list[DueRow]) -> DayTask:
+def _safety_checks(on: date, found: list[DueRow]) -> DayTask:
     sentence = ngettext("Safety check.", "Safety check of %(number)d enclosures.", len(found)) % {
         "number": len(found)
     }
-    return DayTask(on, None, sentence, found[0], len(found) == 1, LOOK, can_wait=True)
+    return DayTask(on, None, sentence, found[0], len(found) == 1, SAFETY_CHECK, can_wait=True)

@@ -13,7 +13,7 @@ from habitats import measures
 from habitats.drawing.residence import Residence, widest_mm
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home
-from habitats.readings.models.due_rows import LOOK, DueRow
+from habitats.readings.models.due_rows import SAFETY_CHECK, DueRow
 from habitats.readings.models.readings import SOON_DAYS, Reading, ReadingQuerySet, Urgency
 from habitats.readings.pages import space_result
 from habitats.rescue.pages.floor_pictures import picture_of
@@ -129,7 +129,7 @@ class SpaceView(NamedTuple):
             if one.kind == DueKind.OUTGROWN and one.day <= self.today and reading.passes is False:
                 continue
             if one.day <= (self.today if one.can_wait else soon):
-                sentence = _("Safety check.") if one.kind == LOOK else one.sentence
+                sentence = _("Safety check.") if one.kind == SAFETY_CHECK else one.sentence
                 return NextDue(one.day if one.day > self.today else None, sentence)
         return None
 

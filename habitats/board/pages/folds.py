@@ -16,7 +16,7 @@ from habitats.board.pages.parts import FEW_ROWS, Fold, TodayRow
 from habitats.board.pages.urgent import due_row
 from habitats.linens.models.tasks import BARE
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import CHANGE, LOOK, DueRow, DueRowQuerySet
+from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRow, DueRowQuerySet
 from habitats.welfare.ahead import DueKind
 
 WEEK_DAYS = 7
@@ -36,7 +36,7 @@ class FoldKind(NamedTuple):
         return soon if self.from_now else soon & Q(day__gt=day)
 
 
-def _looks(number: int) -> str:
+def _safety_checks(number: int) -> str:
     return ngettext(
         "%(number)d safety check due this week", "%(number)d safety checks due this week", number
     )
@@ -101,7 +101,7 @@ KINDS = {
     for one in (
         FoldKind(CHANGE, 0, True, _changes),
         FoldKind(DueKind.WEIGH, WEEK_DAYS, True, _weighings),
-        FoldKind(LOOK, WEEK_DAYS, True, _looks),
+        FoldKind(SAFETY_CHECK, WEEK_DAYS, True, _safety_checks),
         FoldKind(DueKind.PART, AHEAD_DAYS, False, _parting),
         FoldKind(DueKind.OUTGROWN, AHEAD_DAYS, False, _outgrown),
         FoldKind(DueKind.QUARANTINE_ENDS, AHEAD_DAYS, False, _quarantines),

@@ -11,7 +11,7 @@ from habitats.board.pages.parts import DUE, MOST_ROWS, NOW, TodayPart, TodayRow
 from habitats.faults.models.faults import Fault, FaultQuerySet
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
-from habitats.readings.models.due_rows import CHANGE, LOOK, DueRow, DueRowQuerySet
+from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRow, DueRowQuerySet
 from habitats.readings.models.readings import Reading, ReadingQuerySet, Urgency
 from habitats.readings.pages import space_result, who
 from habitats.upkeep.urgency import OUT_OF_REACH
@@ -19,7 +19,14 @@ from habitats.welfare.ahead import DueKind
 
 FIRST_NOW = 6
 # These are told among what needs action now, in an order of their own, or can wait.
-NOT_JUST_DUE = (DueKind.PART, DueKind.WEIGHT_FELL, DueKind.OUTGROWN, DueKind.WEIGH, LOOK, CHANGE)
+NOT_JUST_DUE = (
+    DueKind.PART,
+    DueKind.WEIGHT_FELL,
+    DueKind.OUTGROWN,
+    DueKind.WEIGH,
+    SAFETY_CHECK,
+    CHANGE,
+)
 
 
 def needs_action(
@@ -74,12 +81,12 @@ def place_words(enclosure: str, home: Home | None) -> str:
 
 
 def _words(row: DueRow) -> str:
-    return _("Safety check") if row.kind == LOOK else row.sentence
+    return _("Safety check") if row.kind == SAFETY_CHECK else row.sentence
 
 
 def _mended(person: Person, row: DueRow) -> tuple[str, str]:
     """Where that is done, and what the link to there says."""
-    if row.enclosure is not None and row.kind == LOOK:
+    if row.enclosure is not None and row.kind == SAFETY_CHECK:
         return reverse("check_enclosure", args=[row.enclosure.code]), _("Check")
     if not row.animals:
         return "", ""

@@ -50,13 +50,17 @@ class Fault(AppendOnly):
     """Something wrong with an enclosure, seen on a day.
 
     ``z``, ``x_mm`` and ``y_mm`` say where on the floors of ``revision``, as the enclosure stood
-    when it was seen; None: that cannot be said. ``look``: the look-over that found it.
+    when it was seen; None: that cannot be said. ``safety_check``: the one that found it.
     """
 
     enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="faults")
     revision = models.ForeignKey(DesignRevision, on_delete=models.PROTECT, related_name="+")
-    look = models.ForeignKey(
-        "habitats.LookOver", on_delete=models.PROTECT, null=True, related_name="faults"
+    safety_check = models.ForeignKey(
+        "habitats.SafetyCheck",
+        on_delete=models.PROTECT,
+        null=True,
+        db_column="look_id",
+        related_name="faults",
     )
     kind = models.CharField(max_length=12, choices=KINDS)
     urgency = models.CharField(max_length=12, choices=URGENCIES)

@@ -151,7 +151,8 @@ def _enclosure_seen_by(person: Person, code: str) -> Enclosure:
 def _fault_seen_by(person: Person, pk: int) -> Fault:
     seen = Fault.objects.visible_to(person, timezone.localdate())
     return get_object_or_404(
-        seen.select_related("enclosure", "revision", "mended__made_by", "made_by", "look"), pk=pk
+        seen.select_related("enclosure", "revision", "mended__made_by", "made_by", "safety_check"),
+        pk=pk,
     )
 
 

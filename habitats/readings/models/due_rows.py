@@ -17,10 +17,10 @@ from habitats.people.models.people import Person
 from habitats.stored_wording import from_json, to_json
 from habitats.welfare.ahead import Due, DueKind
 
-LOOK = "look"  # the enclosure's safety check, beside what is due for its animals
+SAFETY_CHECK = "look"  # the enclosure's safety check, beside what is due for its animals
 CHANGE = "change"  # of linens; written by their feature
 # What is asked for regularly can wait a day; everything else that is due cannot.
-CAN_WAIT = (DueKind.WEIGH.value, LOOK, CHANGE)
+CAN_WAIT = (DueKind.WEIGH.value, SAFETY_CHECK, CHANGE)
 AT_ONCE = 1000
 
 

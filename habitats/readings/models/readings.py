@@ -22,9 +22,9 @@ from habitats.drawing.residence import Residence, floors_of
 from habitats.enclosures.models.enclosures import TAKES_A_GROUP, Enclosure, EnclosureState
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import STANDS, Fault
-from habitats.faults.models.routine_checks import next_looks
+from habitats.faults.models.safety_checks import next_checks
 from habitats.homes.models.homes import Home
-from habitats.readings.models.due_rows import CAN_WAIT, LOOK, DueRow, row_of
+from habitats.readings.models.due_rows import CAN_WAIT, SAFETY_CHECK, DueRow, row_of
 from habitats.readings.models.unhoused import Unhoused
 from habitats.rescue.models.rescue import Rescue
 from habitats.rescue.models.standards import (
@@ -230,7 +230,7 @@ class _Upkeep(NamedTuple):
 
     open_faults: int
     unsafe_faults: int
-    next_look: date | None
+    next_check: date | None
 
 
 class _Read(NamedTuple):
@@ -259,7 +259,7 @@ class _Facts:
         verdict = verdict_for(self.structure, self.companions, today, rules)
         objections = self._open(objections_to(self.companions, today, rescue))
         dues = dues_of(self.companions, today, rescue, self.structure)
-        days = [one.day for one in dues] + [day for day in [self.upkeep.next_look] if day]
+        days = [one.day for one in dues] + [day for day in [self.upkeep.next_check] if day]
         shares = verdict.shares_mm2 if verdict else (0,) * len(self.companions)
         reading = Reading(
             enclosure=self.enclosure,
@@ -299,9 +299,12 @@ class _Facts:
         names = {one.ref: one.name for one in self.companions}
         for due in dues:
             yield row_of(due, names, enclosure=self.enclosure, home_id=self.home)
-        if self.upkeep.next_look:
+        if self.upkeep.next_check:
             yield DueRow(
-                enclosure=self.enclosure, home_id=self.home, kind=LOOK, day=self.upkeep.next_look
+                enclosure=self.enclosure,
+                home_id=self.home,
+                kind=SAFETY_CHECK,
+                day=self.upkeep.next_check,
             )
 
     def _takes_pair(self, rules: RuleSet | None, today: date) -> bool | None:
@@ -379,11 +382,11 @@ def _upkeep(
             number=models.Count("pk"), unsafe=unsafe
         ).values_list("enclosure", "number", "unsafe")
     }
-    looks = next_looks(
+    checks = next_checks(
         [one.pk for one in enclosures if one.pk in homes and vars(one)["state"] in STANDS],
-        rescue.look_over_days,
+        rescue.safety_check_days,
     )
-    return {key: _Upkeep(*faults.get(key, (0, 0)), looks.get(key)) for key in keys}
+    return {key: _Upkeep(*faults.get(key, (0, 0)), checks.get(key)) for key in keys}
 
 
 def _keep(read: Sequence[_Read], today: date) -> None:

@@ -12,7 +12,7 @@ from habitats.common.happened import span_ended
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault, FaultMended
-from habitats.faults.models.routine_checks import LookOver
+from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.readings.models.readings import Reading
 from habitats.readings.models.unhoused import Unhoused
 from habitats.rescue.models.rescue import Rescue
@@ -31,7 +31,7 @@ _LOOKUPS: dict[type[models.Model], tuple[str, str]] = {
     Enclosure: ("pk", "pk"),
     EnclosureEvent: ("pk", "enclosure_id"),
     Fault: ("pk", "enclosure_id"),
-    LookOver: ("pk", "enclosure_id"),
+    SafetyCheck: ("pk", "enclosure_id"),
 }
 
 

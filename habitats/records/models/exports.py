@@ -20,7 +20,7 @@ from habitats.enclosures.models.enclosures import Enclosure, EnclosureEvent
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.enclosures.models.standing import Standing
 from habitats.faults.models.faults import Fault
-from habitats.faults.models.routine_checks import LookOver
+from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.homes.models.homes import Home, HomeContact
 from habitats.imports import KINDS
 from habitats.imports.contacts import CONTACT
@@ -268,7 +268,7 @@ TABLES: Sequence[TableOf] = (
     table_of(
         "looks",
         message("Safety checks of enclosures."),
-        LookOver.objects.all(),
+        SafetyCheck.objects.all(),
         {"enclosure": "enclosure__code", "day": "on", "answers": "answers", **kept()},
     ),
     table_of(

@@ -11,7 +11,7 @@ from habitats.common.languages import CODE_LENGTH
 from habitats.money import CURRENCIES
 from habitats.structure.design import PanelSize, Species
 from habitats.structure.read import PANEL_MM, SQUARES
-from habitats.upkeep.schedule import LONGEST_DAYS, LOOK_OVER_DAYS, SHORTEST_DAYS
+from habitats.upkeep.schedule import LONGEST_DAYS, SAFETY_CHECK_DAYS, SHORTEST_DAYS
 
 
 class Rescue(models.Model):
@@ -42,8 +42,9 @@ class Rescue(models.Model):
         default=10, validators=[MinValueValidator(1), MaxValueValidator(50)]
     )
 
-    look_over_days = models.PositiveSmallIntegerField(
-        default=LOOK_OVER_DAYS,
+    safety_check_days = models.PositiveSmallIntegerField(
+        db_column="look_over_days",
+        default=SAFETY_CHECK_DAYS,
         validators=[MinValueValidator(SHORTEST_DAYS), MaxValueValidator(LONGEST_DAYS)],
     )
 
@@ -69,7 +70,7 @@ class Rescue(models.Model):
             ),
             models.CheckConstraint(
                 name="enclosures_are_looked_over",
-                condition=models.Q(look_over_days__range=(SHORTEST_DAYS, LONGEST_DAYS)),
+                condition=models.Q(safety_check_days__range=(SHORTEST_DAYS, LONGEST_DAYS)),
             ),
             models.CheckConstraint(
                 name="weight_alarm_is_a_share",

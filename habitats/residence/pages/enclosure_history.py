@@ -10,7 +10,7 @@ from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.parts import ComponentCheck
 from habitats.faults.models.faults import Fault, FaultMended
-from habitats.faults.models.routine_checks import LookOver
+from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.upkeep.urgency import FaultUrgency
@@ -137,22 +137,22 @@ def _faults(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
 
 
 def _looks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
-    rows = enclosure.looks.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
+    rows = enclosure.safety_checks.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
     return [
         HistoryEntry(one.on, None, _("Safety check"), _found(one), one.made_by.name_for(reader))
         for one in rows
     ]
 
 
-def _found(look: LookOver) -> str:
-    points = len(look.answers)
-    if not look.failed:
+def _found(check: SafetyCheck) -> str:
+    points = len(check.answers)
+    if not check.failed:
         return ngettext("%(number)d point, all good", "%(number)d points, all good", points) % {
             "number": points
         }
     return ngettext(
         "%(number)d point, %(failed)d not good", "%(number)d points, %(failed)d not good", points
-    ) % {"number": points, "failed": look.failed}
+    ) % {"number": points, "failed": check.failed}
 
 
 def _with_note(words: str, note: str) -> str:

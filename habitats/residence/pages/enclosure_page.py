@@ -13,7 +13,7 @@ from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.faults.models.faults import STANDS, Fault
-from habitats.faults.models.routine_checks import next_looks
+from habitats.faults.models.safety_checks import next_checks
 from habitats.homes.models.homes import Home
 from habitats.linens.models.dues import LinenDue
 from habitats.linens.models.dues import dues_of as dues_of_linens
@@ -168,7 +168,7 @@ class UpkeepThere:
 
     enclosure: Enclosure
     stands_in: Home | None
-    look_over_days: int
+    safety_check_days: int
     today: date
 
     @cached_property
@@ -190,17 +190,17 @@ class UpkeepThere:
         return any(one.is_unsafe for one in self.faults)
 
     @cached_property
-    def last_look(self) -> date | None:
-        last = self.enclosure.looks.order_by("-on", "-pk").first()
+    def last_check(self) -> date | None:
+        last = self.enclosure.safety_checks.order_by("-on", "-pk").first()
         return last.on if last else None
 
     @cached_property
-    def next_look(self) -> date | None:
+    def next_check(self) -> date | None:
         """None: it stands in no home, or does not stand."""
         if self.stands_in is None or vars(self.enclosure)["state"] not in STANDS:
             return None
-        every = self.look_over_days
-        return next_looks([self.enclosure.pk], every).get(self.enclosure.pk)
+        every = self.safety_check_days
+        return next_checks([self.enclosure.pk], every).get(self.enclosure.pk)
 
 
 @dataclass
@@ -252,7 +252,7 @@ class EnclosurePage:
 
     @cached_property
     def condition(self) -> UpkeepThere:
-        return UpkeepThere(self.enclosure, self.home, self.rescue.look_over_days, self.today)
+        return UpkeepThere(self.enclosure, self.home, self.rescue.safety_check_days, self.today)
 
     @property
     def caution(self) -> str:

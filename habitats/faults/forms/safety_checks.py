@@ -14,7 +14,7 @@ from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.models.changes import change_state
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
 from habitats.enclosures.models.parts import Component, ComponentCheck
-from habitats.faults.models.routine_checks import Answer, LookOver, look_over
+from habitats.faults.models.safety_checks import Answer, SafetyCheck, record_safety_check
 from habitats.people.models.people import Person
 from habitats.upkeep.points import CheckPoint
 from habitats.upkeep.urgency import FaultUrgency
@@ -29,7 +29,7 @@ ANSWERS = [
 NOT_ANSWERED = _("Not answered yet. Look at it, then choose yes or how urgent it is.")
 
 
-class LookOverForm(forms.Form):
+class SafetyCheckForm(forms.Form):
     """Every point answered, or none; and for each kind of part its condition, if that is said."""
 
     once = OnceField()
@@ -102,7 +102,7 @@ class LookOverForm(forms.Form):
         return any(field.errors for row in self.rows() for field in row)
 
     @property
-    def is_look_over(self) -> bool:
+    def has_answers(self) -> bool:
         """Whether points were answered; the condition of parts alone may be said too."""
         return any(self._answered(one) or self._seen(one) for one in self.points)
 
@@ -113,7 +113,7 @@ class LookOverForm(forms.Form):
                 self.add_error(
                     f"condition_{one.kind}", gettext("Choose the condition, or delete the note.")
                 )
-        if self.is_look_over:
+        if self.has_answers:
             self._want_all_points()
             return
         looked_at = any(given.get(f"condition_{one.kind}") for one in self.components)
@@ -142,11 +142,11 @@ class LookOverForm(forms.Form):
     def _seen(self, point: CheckPoint) -> str:
         return self.cleaned_data.get(f"seen_{point.code}") or ""
 
-    def keep(self, *, by: Person) -> LookOver | None:
+    def keep(self, *, by: Person) -> SafetyCheck | None:
         """None where only the condition of parts was said. Raises ``Elsewhere``."""
         given = self.cleaned_data
         with transaction.atomic():
-            look = self._look(by) if self.is_look_over else None
+            check = self._record(by) if self.has_answers else None
             for one in self.components:
                 if condition := given.get(f"condition_{one.kind}"):
                     one.found_to_be(
@@ -164,12 +164,12 @@ class LookOverForm(forms.Form):
                     by=by,
                     idempotency_key=given["once"],
                 )
-        return look
+        return check
 
-    def _look(self, by: Person) -> LookOver:
+    def _record(self, by: Person) -> SafetyCheck:
         given = self.cleaned_data
         answers = [self._answer(one) for one in self.points]
-        return look_over(
+        return record_safety_check(
             self.enclosure, answers, on=given["day"], by=by, idempotency_key=given["once"]
         )
 

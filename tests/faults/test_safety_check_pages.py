@@ -1,9 +1,9 @@
-"""Looking over: all points or none, each failed one a fault, and due again after so many days."""
+"""A safety check: all points or none, each failed one a fault, and due again after so many days."""
 
 import pytest
 
 from habitats.faults.models.faults import Fault
-from habitats.faults.models.routine_checks import LookOver
+from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.rescue.models.rescue import Rescue
 from habitats.upkeep.points import points_for
 
@@ -22,17 +22,17 @@ def all_good(loft, today):
 
 
 @pytest.fixture
-def looks():
+def safety_checks():
     """Those that the fixtures did not make."""
-    return LookOver.objects.exclude(answers=[])
+    return SafetyCheck.objects.exclude(answers=[])
 
 
 def test_all_good_leaves_no_fault_and_puts_the_next_time_off(
-    fostering, address, all_good, loft, looks, text_of, day
+    fostering, address, all_good, loft, safety_checks, text_of, day
 ):
     fostering.post(address, all_good)
 
-    assert looks.get().on == day(0)
+    assert safety_checks.get().on == day(0)
     assert not Fault.objects.exists()
     words = text_of(fostering.get(f"/enclosures/{loft.code}/"))
     assert "Last safety check: 10 Mar 2027. Next by 9 Apr 2027." in words
@@ -56,18 +56,18 @@ def test_a_failed_point_is_a_fault_with_the_words_of_who_saw_it(fostering, addre
         ({"day": ""}, "This field is required"),
     ],
 )
-def test_a_wrong_look_over_is_refused_with_a_sentence(
-    fostering, address, all_good, looks, text_of, given, sentence
+def test_a_wrong_safety_check_is_refused_with_a_sentence(
+    fostering, address, all_good, safety_checks, text_of, given, sentence
 ):
     response = fostering.post(address, all_good | given)
 
     assert response.status_code == 422
     assert sentence in text_of(response)
-    assert not looks.exists()
+    assert not safety_checks.exists()
 
 
 def test_a_planned_enclosure_is_not_looked_over(
-    coordinating, make_enclosure, today, text_of, looks
+    coordinating, make_enclosure, today, text_of, safety_checks
 ):
     planned = make_enclosure(state="planned")
     points = points_for(planned.structure())
@@ -77,14 +77,14 @@ def test_a_planned_enclosure_is_not_looked_over(
 
     assert response.status_code == 422
     assert "is marked “Planned”" in text_of(response)
-    assert not looks.exists()
+    assert not safety_checks.exists()
 
 
-def test_today_asks_to_look_over_what_is_due_and_leads_there(
+def test_today_asks_to_check_what_is_due_and_leads_there(
     fostering, foster, make_home, make_enclosure, day, text_of
 ):
     home = make_home("Wren", people=[foster])
-    due = make_enclosure("Nook", home, since=day(-40), is_looked_over=False)
+    due = make_enclosure("Nook", home, since=day(-40), is_checked=False)
 
     response = fostering.get("/today/")
 
@@ -97,7 +97,7 @@ def test_several_are_folded_into_one_line(
 ):
     home = make_home("Wren", people=[foster])
     for label in ("Nook", "Bay", "Loft"):
-        make_enclosure(label, home, since=day(-40), is_looked_over=False)
+        make_enclosure(label, home, since=day(-40), is_checked=False)
 
     words = text_of(fostering.get("/today/"))
 
@@ -108,7 +108,7 @@ def test_what_is_due_stands_in_the_calendar(foster, make_home, make_enclosure, d
     from habitats.board.models.calendar_entries import entries_for
 
     home = make_home("Wren", people=[foster])
-    make_enclosure("Nook", home, since=day(-5), is_looked_over=False)
+    make_enclosure("Nook", home, since=day(-5), is_checked=False)
 
     entries = entries_for(foster, today, lambda path: path)
 
@@ -119,7 +119,7 @@ def test_what_is_due_stands_in_the_calendar(foster, make_home, make_enclosure, d
 
 def test_a_rescue_sets_its_own_days_and_every_enclosure_follows(loft, coordinating, text_of, day):
     ours = Rescue.ours()
-    ours.look_over_days = 14
+    ours.safety_check_days = 14
     ours.save()
 
     assert "Next by 23 Mar 2027" in text_of(coordinating.get(f"/enclosures/{loft.code}/"))
@@ -127,11 +127,11 @@ def test_a_rescue_sets_its_own_days_and_every_enclosure_follows(loft, coordinati
 
 @pytest.mark.parametrize("days", ["6", "181", "often"])
 def test_days_that_are_no_interval_are_refused(coordinating, days):
-    response = coordinating.post("/rescue/", {"look_over_days": days})
+    response = coordinating.post("/rescue/", {"safety_check_days": days})
 
     assert response.status_code == 422
-    assert "look_over_days" in response.context["form"].errors
-    assert Rescue.ours().look_over_days == 30
+    assert "safety_check_days" in response.context["form"].errors
+    assert Rescue.ours().safety_check_days == 30
 
 
 def test_old_ties_are_told_to_be_replaced(coordinating, loft, text_of, day):

@@ -12,8 +12,8 @@ from habitats.common.happened import Elsewhere
 from habitats.common.sent import form_page, sent_with
 from habitats.enclosures.models import facts
 from habitats.enclosures.models.enclosures import Enclosure
-from habitats.faults.forms.looking_over import LookOverForm
-from habitats.faults.models.routine_checks import LookOver
+from habitats.faults.forms.safety_checks import SafetyCheckForm
+from habitats.faults.models.safety_checks import SafetyCheck
 from habitats.people.access import member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, row_of
@@ -30,7 +30,7 @@ def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     seen = Enclosure.objects.visible_to(person, today).select_related("revision")
     found = get_object_or_404(seen, code=code.upper())
     structure = found.structure()
-    form = LookOverForm(
+    form = SafetyCheckForm(
         sent_with(request),
         enclosure=found,
         points=points_for(structure) if structure else (),
@@ -39,21 +39,21 @@ def check_enclosure(request: HttpRequest, code: str) -> HttpResponse:
     )
     if accepted(request, form):
         try:
-            look = form.keep(by=person)
+            check = form.keep(by=person)
         except Elsewhere as reason:
             form.add_error("day", str(reason))
         else:
-            messages.success(request, _saved(look))
+            messages.success(request, _saved(check))
             return redirect("enclosure", code=found.code)
     context = {"form": form, "enclosure": found, "caution": OUT_OF_REACH}
-    return form_page(request, "faults/look_over.html", **context)
+    return form_page(request, "faults/safety_check.html", **context)
 
 
-def _saved(look: LookOver | None) -> str:
-    if look is None or not look.failed:
+def _saved(check: SafetyCheck | None) -> str:
+    if check is None or not check.failed:
         return _("The safety check is saved. Thank you.")
     return ngettext(
         "The safety check is saved, and %(number)d fault is reported. Thank you.",
         "The safety check is saved, and %(number)d faults are reported. Thank you.",
-        look.failed,
-    ) % {"number": look.failed}
+        check.failed,
+    ) % {"number": check.failed}

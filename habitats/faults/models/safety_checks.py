@@ -14,7 +14,7 @@ from habitats.faults.models.faults import STANDS, Fault, refuse_what_does_not_st
 from habitats.people.models.people import Person
 from habitats.stored_wording import to_json
 from habitats.upkeep.points import CheckPoint
-from habitats.upkeep.schedule import next_look
+from habitats.upkeep.schedule import next_check
 from habitats.upkeep.urgency import FaultUrgency
 
 
@@ -40,47 +40,48 @@ class Answer(NamedTuple):
         }
 
 
-class LookOver(AppendOnly):
+class SafetyCheck(AppendOnly):
     """All points answered. ``answers``: ``[{code, question, is_good, urgency, note}]``."""
 
-    enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="looks")
+    enclosure = models.ForeignKey(Enclosure, on_delete=models.PROTECT, related_name="safety_checks")
     on = models.DateField()
     answers = models.JSONField()
 
     class Meta:
+        db_table = "habitats_lookover"  # its name when it was made
         indexes = [models.Index(fields=["enclosure", "-on"], name="look_latest")]
 
     def __str__(self) -> str:
-        return f"look over enclosure {self.enclosure_id} on {self.on}"
+        return f"safety check of enclosure {self.enclosure_id} on {self.on}"
 
     @property
     def failed(self) -> int:
         return sum(not one["is_good"] for one in self.answers)
 
 
-def look_over(
+def record_safety_check(
     enclosure: Enclosure,
     answers: Sequence[Answer],
     *,
     on: date,
     by: Person,
     idempotency_key: uuid.UUID | None = None,
-) -> LookOver:
+) -> SafetyCheck:
     """Keep the answers; each failed point is a fault.
 
-    A point that fails again while its last fault from a look-over is open adds no second one,
+    A point that fails again while its last fault from a safety check is open adds no second one,
     unless it has become more urgent. The same key again changes nothing. Raises
     ``Elsewhere`` with a sentence for an enclosure that does not stand.
     """
     idempotency_key = idempotency_key or uuid.uuid4()
     with transaction.atomic():
         Enclosure.objects.select_for_update().get(pk=enclosure.pk)
-        known = made_before(LookOver.objects, idempotency_key)
+        known = made_before(SafetyCheck.objects, idempotency_key)
         if known:
             return known
         refuse_what_does_not_stand(enclosure)
         as_stored = [one.as_stored() for one in answers]
-        look = LookOver.objects.create(
+        check = SafetyCheck.objects.create(
             enclosure=enclosure,
             on=on,
             answers=as_stored,
@@ -90,13 +91,13 @@ def look_over(
         found = _found_before(enclosure)
         for one in answers:
             if one.urgency and not _covers(found.get(one.point.kind), one.urgency):
-                _find(look, one.point, one.urgency, one.note)
-    return look
+                _find(check, one.point, one.urgency, one.note)
+    return check
 
 
 def _found_before(enclosure: Enclosure) -> dict[str, FaultUrgency]:
-    """By kind, the most urgent of the open faults that look-overs found."""
-    found = enclosure.faults.open().filter(look__isnull=False).urgent_first()
+    """By kind, the most urgent of the open faults that safety checks found."""
+    found = enclosure.faults.open().filter(safety_check__isnull=False).urgent_first()
     urgencies: dict[str, FaultUrgency] = {}
     for kind, urgency in found.values_list("kind", "urgency"):
         urgencies.setdefault(kind, FaultUrgency(urgency))
@@ -108,30 +109,30 @@ def _covers(known: FaultUrgency | None, urgency: FaultUrgency) -> bool:
     return known is not None and in_order.index(known) <= in_order.index(urgency)
 
 
-def _find(look: LookOver, point: CheckPoint, urgency: FaultUrgency, note: str) -> None:
+def _find(check: SafetyCheck, point: CheckPoint, urgency: FaultUrgency, note: str) -> None:
     Fault.objects.create(
-        enclosure=look.enclosure,
-        revision_id=look.enclosure.revision_id,
-        look=look,
+        enclosure=check.enclosure,
+        revision_id=check.enclosure.revision_id,
+        safety_check=check,
         kind=point.kind,
         urgency=urgency,
         note=note,
-        on=look.on,
-        made_by=look.made_by,
-        idempotency_key=uuid.uuid5(look.idempotency_key, point.code),
+        on=check.on,
+        made_by=check.made_by,
+        idempotency_key=uuid.uuid5(check.idempotency_key, point.code),
     )
 
 
-def next_looks(keys: Collection[int], every_days: int) -> dict[int, date]:
+def next_checks(keys: Collection[int], every_days: int) -> dict[int, date]:
     """By enclosure, the day by which its next safety check is due: two queries, however many.
 
     It counts from the last time, or from when it first stood.
     """
-    looks = LookOver.objects.filter(enclosure__in=keys).order_by().values("enclosure")
-    last = dict(looks.annotate(last=models.Max("on")).values_list("enclosure", "last"))
+    checks = SafetyCheck.objects.filter(enclosure__in=keys).order_by().values("enclosure")
+    last = dict(checks.annotate(last=models.Max("on")).values_list("enclosure", "last"))
     stood = EnclosureEvent.objects.filter(enclosure__in=keys, state__in=STANDS).order_by()
     first = dict(
         stood.values("enclosure").annotate(first=models.Min("on")).values_list("enclosure", "first")
     )
-    days = {key: next_look(last.get(key), first.get(key), every_days) for key in keys}
+    days = {key: next_check(last.get(key), first.get(key), every_days) for key in keys}
     return {key: day for key, day in days.items() if day}
