@@ -12,7 +12,7 @@ from habitats.designs.models.designs import Design
 from habitats.homes.models.homes import Home
 from habitats.linens.models.pools import Pool
 
-MOST_CLICKS = 70
+MOST_CLICKS = 36
 HOMES = ["name,area", *(f"Home {number},Larkrise" for number in range(1, 15))]
 NAMES = [["Pip", "Moss", "Fern"], ["Wren", "Ivy", "Clover"]]
 ANIMALS = [
@@ -56,13 +56,9 @@ class Hand:
         self.click("button", "Check file")
         self.click("button", "Import", exact=False)
 
-    def go_on(self):
-        """Back to Today, which says what is next."""
-        self.click("link", "Today")
-
 
 @pytest.mark.django_db(transaction=True)
-def test_the_first_hour_takes_at_most_seventy_clicks(open_page, coordinator):
+def test_the_first_hour_takes_at_most_thirty_six_clicks(open_page, coordinator):
     hand = Hand(open_page(coordinator))
     hand.page.goto("/today/")
 
@@ -70,30 +66,26 @@ def test_the_first_hour_takes_at_most_seventy_clicks(open_page, coordinator):
     hand.tick("guinea_pig_rules", "ch-tschv")
     hand.choose("Currency", "CHF")
     hand.click("button", "Save")
-    hand.go_on()
     hand.click("link", "Enter panel size")
     hand.write("One panel, joint to joint", "355")
     hand.click("button", "Save")
     hand.import_file("Import homes", "homes.csv", HOMES)
-    hand.go_on()
     hand.click("link", "Choose starter design")
     hand.click("button", "Copy design", exact=False)
-    hand.go_on()
     hand.click("link", "Plan build")
     hand.choose("Design", Design.objects.get().code)
     hand.write("Name", "First enclosure")
     hand.write("Home", "Home 1")
     hand.click("button", "Plan build")
-    hand.go_on()
     hand.import_file("Import animals", "animals.csv", ANIMALS)
-    for names in NAMES:
-        hand.click("link", "Animals")
-        hand.click("link", "Groups")
+    for number, names in enumerate(NAMES):
+        if number:  # the step is done with the first one
+            hand.click("link", "Animals")
+            hand.click("link", "Groups")
         hand.click("link", "New group", exact=False)
         for name in names:
             hand.click("button", name)
         hand.click("button", "Make group")
-    hand.go_on()
     hand.click("link", "New pool")
     hand.write("Name", "Depot cupboard")
     hand.choose("Cupboard in", str(Home.objects.order_by("pk")[0].pk))

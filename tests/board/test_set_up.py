@@ -4,11 +4,13 @@ import pytest
 from django.db import connection
 from django.test.utils import CaptureQueriesContext
 
-from habitats.board.models.set_up import progress
+from habitats.board.models.set_up import STEPS, progress
 from habitats.linens.models.pools import Pool
 from habitats.rescue.models.rescue import Rescue
 
 pytestmark = pytest.mark.django_db
+
+HOME = {"name": "Wren", "kind": "foster", "most_enclosures": "1"}
 
 
 def settle(**facts):
@@ -61,6 +63,31 @@ def test_the_page_has_one_step_to_go_on_with(coordinating):
 
     assert page.count('aria-current="step"') == 1
     assert page.count("button first") == 1
+
+
+def test_once_there_are_animals_a_group_is_the_next_to_make(coordinator, make_animal):
+    (step,) = [one for one in STEPS if one.code == "animals"]
+    assert progress().ways(step)[0].name == "import_csv"
+
+    make_animal("Pip")
+    assert progress().ways(step)[0].name == "new_group"
+
+
+def test_where_a_saved_form_lands_the_next_step_is_told(coordinating, text_of):
+    landed = coordinating.post("/homes/new/", HOME, follow=True)
+
+    page = text_of(landed)
+    assert "Set-up: 1 of 8 done" in page
+    assert "Next: Space standard, currency" in page
+    # Only there: it is on the way, and not on every page.
+    assert "Set-up: " not in text_of(coordinating.get("/homes/"))
+
+
+def test_once_it_is_hidden_a_saved_form_says_nothing_of_it(coordinating, text_of):
+    coordinating.post("/set-up/close/")
+    coordinating.get("/today/")
+
+    assert "Set-up: " not in text_of(coordinating.post("/homes/new/", HOME, follow=True))
 
 
 def test_how_far_it_is_costs_one_query(coordinator):

@@ -8,6 +8,7 @@ from dataclasses import dataclass
 from django.db.models import Exists
 from django.utils.functional import cached_property
 
+from habitats.animals.models.animals import Animal
 from habitats.animals.models.groups import Membership
 from habitats.designs.models.designs import Design
 from habitats.enclosures.models.enclosures import Enclosure
@@ -20,11 +21,15 @@ from habitats.wording import Message, message
 
 @dataclass(frozen=True)
 class SetUpWay:
-    """A page that does a step; the first of a step is the usual one."""
+    """A page that does a step; the first of a step is the usual one.
+
+    ``until`` names a fact: once it is so, what comes after this way is more likely.
+    """
 
     label: Message
     name: str
     asked: str = ""
+    until: str = ""
 
 
 @dataclass(frozen=True)
@@ -37,6 +42,7 @@ class SetUpStep:
     ways: tuple[SetUpWay, ...]
 
 
+SOME_ANIMALS = "some_animals"
 STEPS = (
     SetUpStep(
         "standard",
@@ -88,8 +94,8 @@ STEPS = (
         message("Animals and groups"),
         message("Groups tell who lives together, so room and company can be checked."),
         (
-            SetUpWay(message("Import animals"), "import_csv", "kind=animals"),
-            SetUpWay(message("Add animal"), "new_animal"),
+            SetUpWay(message("Import animals"), "import_csv", "kind=animals", SOME_ANIMALS),
+            SetUpWay(message("Add animal"), "new_animal", until=SOME_ANIMALS),
             SetUpWay(message("New group"), "new_group"),
         ),
     ),
@@ -117,10 +123,15 @@ STEPS = (
 
 @dataclass(frozen=True)
 class SetUpProgress:
-    """Which steps are done."""
+    """Which steps are done, and which other facts of ``SetUpWay`` are so."""
 
     done: frozenset[str]
     is_closed: bool
+    facts: frozenset[str] = frozenset()
+
+    def ways(self, step: SetUpStep) -> tuple[SetUpWay, ...]:
+        """Of a step, the likeliest first."""
+        return tuple(sorted(step.ways, key=lambda way: way.until in self.facts))
 
     @property
     def total(self) -> int:
@@ -147,19 +158,21 @@ def progress() -> SetUpProgress:
         Rescue.ours()
         return progress()
     has_standard = bool(ours.guinea_pig_rules or ours.rabbit_rules)
-    done = {code for code in _FOUND if vars(ours)[code]}
+    facts = {code for code in _FOUND if vars(ours)[code]}
+    done = {step.code for step in STEPS} & facts
     done |= {"standard"} if has_standard and ours.currency else set()
     done |= {"panel"} if ours.panel else set()
-    return SetUpProgress(frozenset(done), ours.is_set_up_closed)
+    return SetUpProgress(frozenset(done), ours.is_set_up_closed, frozenset(facts))
 
 
-# By code of a step: what there is once it is done. A build is known here by name only, as in
-# addresses.
+# By code of a step, or of a fact: what there is once it is so. A build is known here by name only,
+# as in addresses.
 _FOUND = {
     "homes": Exists(Home.objects.all()),
     "design": Exists(Design.objects.all()),
     "enclosure": Exists(Enclosure.objects.all()) | Exists(Home.objects.exclude(builds=None)),
     "animals": Exists(Membership.objects.all()),
+    SOME_ANIMALS: Exists(Animal.objects.all()),
     "laundry": Exists(Pool.objects.all()),
     "people": Exists(Person.objects.exclude(role=Person.Role.COORDINATOR)),
 }

@@ -34,7 +34,7 @@ def next_step(progress: SetUpProgress) -> ShownSetUpStep | None:
 
 def _steps(progress: SetUpProgress) -> Iterator[ShownSetUpStep]:
     for step in STEPS:
-        ways = tuple(ShownWay(way.label, _address(way)) for way in step.ways)
+        ways = tuple(ShownWay(way.label, _address(way)) for way in progress.ways(step))
         is_next = step is progress.next
         yield ShownSetUpStep(step.title, step.why, ways, step.code in progress.done, is_next)
 
