@@ -320,7 +320,8 @@ def test_a_kit_is_not_handed_to_a_home(coordinator, make_home):
 def test_an_enclosure_that_was_altered_stays_the_one_it_is(coordinating, make_enclosure, make_home):
     home = make_home("Wren")
     enclosure = make_enclosure("Nook", home, state="repair")
-    build = make_build("Nook, larger", state="inspected", home=home, enclosure=enclosure)
+    stood = {"enclosure": enclosure, "standing": enclosure.revision}
+    build = make_build("Nook, larger", state="inspected", home=home, **stood)
 
     coordinating.post(f"/builds/{build.code}/hand-over/", {"home": home.code, "day": "2027-03-10"})
 

@@ -13,6 +13,7 @@ from builds.building.models.inspections import Answered
 from builds.plans.models.builds import Build
 from habitats.common.fields import DayField, OnceField, use_today
 from habitats.enclosures.forms import DoubtfulForm, doubts
+from habitats.enclosures.models.standing import home_of
 from habitats.homes.forms.home_field import HomeField
 from habitats.people.models.people import Person
 
@@ -115,9 +116,14 @@ class HandOverForm(DoubtfulForm):
     def __init__(
         self, sent: QueryDict | None, *, build: Build, person: Person, today: date
     ) -> None:
-        home = build.home.code if build.home else None
-        super().__init__(sent, initial={"home": home, "label": str(build)[:LONGEST_LABEL]})
+        home = build.home or (home_of(build.enclosure) if build.enclosure else None)
+        initial = {"home": home.code if home else None, "label": str(build)[:LONGEST_LABEL]}
+        super().__init__(sent, initial=initial)
         self.build, self.person = build, person
+        plan = build.plans.newest_first().select_related("revision")[0]
+        # Of an enclosure that stood already, nothing is new in its home.
+        self.is_new = build.enclosure is None or (plan.standing_id is None and not plan.is_repair)
+        self.shape = plan.revision.shape()
         use_today(self, today)
         if build.enclosure is not None:
             del self.fields["label"]
@@ -125,7 +131,7 @@ class HandOverForm(DoubtfulForm):
     def clean(self) -> None:
         given = self.cleaned_data
         home = given.get("home")
-        if home and self.build.enclosure is None:
-            shape = self.build.plans.newest_first()[0].revision.shape()
-            found = doubts(home, shape, given.get("label", ""), self.person.units)
-            self.ask_once_more(list(found))
+        planned = self.build.enclosure
+        if home and self.is_new and not (planned and home_of(planned) == home):
+            label = planned.label if planned else given.get("label", "")
+            self.ask_once_more(list(doubts(home, self.shape, label, self.person.units)))

@@ -6,6 +6,7 @@ from typing import Any
 from django import forms
 from django.db import models
 from django.utils.formats import date_format
+from django.utils.functional import cached_property
 from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
@@ -14,6 +15,8 @@ from builds.plans.models.planning import plan_build
 from habitats.common.fields import EARLIEST_DAY, DayField, OnceField, RowsField, use_today
 from habitats.common.idempotency import made_before
 from habitats.enclosures.forms import DesignField, DoubtfulForm, doubts
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.enclosures.models.standing import home_of
 from habitats.homes.forms.home_field import HomeField
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
@@ -21,6 +24,7 @@ from habitats.people.models.people import Person
 LONGEST_ADOPTER = 60
 MOST_DAYS_AHEAD = 3 * 365
 MINE, ALL = "mine", "all"
+NO_KIT = _("It makes %(enclosure)s, which stays with you. Leave this empty.")
 # These are said on pages of their own, with what goes with them.
 SAID_ELSEWHERE = (BuildState.INSPECTED, BuildState.HANDED_OVER)
 
@@ -159,13 +163,17 @@ class BuildForm(forms.Form):
 
 
 class NewBuildForm(DoubtfulForm, BuildForm):
+    """``enclosure``: the code of a planned one that the build makes; empty: it makes another."""
+
     once = OnceField()
+    enclosure = forms.CharField(required=False, max_length=10, widget=forms.HiddenInput)
     design = DesignField(
         label=_("Design"),
         help_text=_("Its steps are worked out as it is drawn today, and saved."),
     )
     field_order = [
         "once",
+        "enclosure",
         "design",
         "name",
         "home",
@@ -179,12 +187,21 @@ class NewBuildForm(DoubtfulForm, BuildForm):
     def clean(self) -> None:
         super().clean()
         given = self.cleaned_data
-        design, home = given.get("design"), given.get("home")
+        design, home, planned = given.get("design"), given.get("home"), self.planned
+        if planned and given.get("adopter"):
+            self.add_error("adopter", NO_KIT % {"enclosure": planned})
         is_new = not made_before(Build.objects, given["once"])
-        if design and home and is_new:
+        # What is planned there was asked about when it was planned.
+        if design and home and is_new and not (planned and home_of(planned) == home):
             self.ask_once_more(
                 list(doubts(home, design.shape(), given.get("name", ""), self.units))
             )
+
+    @cached_property
+    def planned(self) -> Enclosure | None:
+        """The enclosure that it makes, if it is one that was planned before."""
+        code = str(self["enclosure"].value() or "").upper()
+        return Enclosure.objects.filter(code=code).first() if code else None
 
     def plan(self, *, by: Person, on: date) -> Build:
         """Raises ``CannotBuild``."""
@@ -198,6 +215,7 @@ class NewBuildForm(DoubtfulForm, BuildForm):
             on=on,
             people=given["people"],
             idempotency_key=given["once"],
+            enclosure=self.planned,
             **facts,
         )
 
@@ -215,9 +233,15 @@ class EditBuildForm(BuildForm):
         assert isinstance(home, KeptHomeField)
         people.also(build.people.all())
         home.kept = build.home
+        self.enclosure = build.enclosure
         if build.state_now() == BuildState.HANDED_OVER:
             for name in ("home", "adopter"):
                 self.fields[name].disabled = True
+
+    def clean(self) -> None:
+        super().clean()
+        if self.enclosure and self.cleaned_data.get("adopter"):
+            self.add_error("adopter", NO_KIT % {"enclosure": self.enclosure})
 
     def keep(self, build: Build) -> None:
         facts = self.facts()

@@ -1,7 +1,7 @@
 """The hand-over of a build for a home: its enclosure is set up there.
 
 The enclosure is set up here and not before: no enclosure stands anywhere, and no group can be
-moved into one, that has not passed its inspection.
+moved into one, that has not passed its inspection. One that was planned before stands from here on.
 """
 
 import uuid
@@ -17,6 +17,7 @@ from habitats.common.idempotency import made_before
 from habitats.enclosures.models.alterations import alter_enclosure
 from habitats.enclosures.models.changes import change_state
 from habitats.enclosures.models.enclosures import Enclosure, EnclosureState
+from habitats.enclosures.models.first_built import build_planned
 from habitats.enclosures.models.setting_up import set_up, set_up_in
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
@@ -67,20 +68,24 @@ def hand_over_to_home(
 def _standing(
     build: Build, home: Home, label: str, *, on: date, by: Person, idempotency_key: uuid.UUID
 ) -> Enclosure:
-    """What was built, standing; one that was altered or mended stays the one it is."""
+    """What was built, standing; one that was planned, altered or mended stays the one it is."""
     plan = build.plans.newest_first().select_related("revision")[0]
     if build.enclosure is not None and plan.is_repair:
         mend_with(build, on, by=by, idempotency_key=idempotency_key)
         return build.enclosure
+    if build.enclosure is not None and plan.standing_id is None:
+        build_planned(
+            build.enclosure, plan.revision, home, on, by=by, idempotency_key=idempotency_key
+        )
+        return build.enclosure
     if build.enclosure is not None:
-        if plan.standing_id is not None:
-            alter_enclosure(
-                build.enclosure,
-                plan.revision,
-                on,
-                by=by,
-                idempotency_key=uuid.uuid5(idempotency_key, "alteration"),
-            )
+        alter_enclosure(
+            build.enclosure,
+            plan.revision,
+            on,
+            by=by,
+            idempotency_key=uuid.uuid5(idempotency_key, "alteration"),
+        )
         if not build.enclosure.stays.open().exists():
             change_state(
                 build.enclosure,

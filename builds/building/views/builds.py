@@ -27,6 +27,9 @@ from builds.plans.models.progress import Count, counts_of
 from habitats.common.public_address import public_address
 from habitats.common.sent import form_page, sent_with
 from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import Enclosure
+from habitats.enclosures.models.first_built import is_not_built
+from habitats.enclosures.models.standing import home_of
 from habitats.homes.models.homes import Home
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
@@ -180,9 +183,25 @@ def _home(form: FindBuildsForm) -> Home | None:
 
 
 def _named(request: HttpRequest) -> dict[str, object]:
-    """What the address names: a design, a home."""
+    """What the address names: a planned enclosure, or a design and a home."""
+    if planned := _planned(request.GET.get("enclosure", "")):
+        there = home_of(planned)
+        return {
+            "enclosure": planned.code,
+            "design": planned.revision.design.code,
+            "name": planned.label,
+            "home": there.code if there else "",
+        }
     design = Design.objects.filter(code=request.GET.get("design", "").upper()).first()
     home = request.GET.get("home", "")
     if design is None:
         return {"home": home}
     return {"home": home, "design": design.code, "name": design.name[:LONGEST_NAME]}
+
+
+def _planned(code: str) -> Enclosure | None:
+    """The enclosure with this code, if it does not stand yet."""
+    if not code:
+        return None
+    found = Enclosure.objects.select_related("revision__design").filter(code=code.upper()).first()
+    return found if found and is_not_built(found) else None

@@ -60,7 +60,7 @@ def alter_enclosure(
         made = locked.alterations.create(
             before=before, after=revision, on=on, made_by=by, idempotency_key=idempotency_key
         )
-        _count_parts(locked, structure, on)
+        count_parts(locked, structure, on)
         stands_as.send(
             Enclosure,
             enclosure=locked,
@@ -91,7 +91,7 @@ def _refuse_before_the_last(enclosure: Enclosure, on: date) -> None:
         )
 
 
-def _count_parts(enclosure: Enclosure, structure: Structure, on: date) -> None:
+def count_parts(enclosure: Enclosure, structure: Structure, on: date) -> None:
     """How many of each kind there are now; those that are more were fitted that day."""
     counts = components_of(structure)
     for part in enclosure.components.all():

@@ -71,6 +71,12 @@ def stand(
         )
 
 
+def home_of(enclosure: Enclosure) -> Home | None:
+    """Where it stands now, or is planned."""
+    standing = enclosure.standings.open().select_related("home").first()
+    return standing.home if standing else None
+
+
 def end_before(spans: models.QuerySet[_Span], since: date, by: Person, what: models.Model) -> None:
     """End the open span on that day; raise ``Elsewhere`` where one lies later."""
     real = spans.exclude(until=models.F("since"))

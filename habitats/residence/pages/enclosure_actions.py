@@ -12,9 +12,9 @@ from django.urls import reverse
 from django.utils.translation import gettext_lazy as _
 
 from habitats.enclosures.models.enclosures import EnclosureState
+from habitats.enclosures.models.first_built import NOT_BUILT
 from habitats.people.models.people import Person
 
-PLANNED, BUILDING = EnclosureState.PLANNED, EnclosureState.BUILDING
 STANDING, RETIRED = EnclosureState.STANDING, EnclosureState.RETIRED
 
 # In the order of the menu.
@@ -23,8 +23,9 @@ WORDS = {
     "weigh": _("Weigh"),
     "move_group": _("Move group"),
     "move_in": _("Move group in"),
+    "plan_build": _("Plan build"),
+    "build": _("Show build"),
     "state": _("Change state"),
-    "builds": _("Show builds"),
     "plan_repair": _("Plan repair"),
     "check": _("Safety check"),
     "report": _("Report fault"),
@@ -46,7 +47,8 @@ class EnclosureAction(NamedTuple):
 
 @dataclass(frozen=True)
 class Circumstances:
-    """What the choice hangs on. ``group`` and ``home``: their codes, empty without one.
+    """What the choice hangs on. ``group``, ``home``: their codes, empty without one.
+    ``build``: the code of the last one that makes it, while it is only planned.
 
     ``must_move``: those who live there cannot stay together, or not in this enclosure.
     """
@@ -58,6 +60,7 @@ class Circumstances:
     must_move: bool
     has_faults: bool
     is_unsafe: bool
+    build: str = ""
 
 
 @dataclass(frozen=True, eq=False)  # without slots: what was asked is kept
@@ -92,8 +95,8 @@ class EnclosureActions:
             return self._where_animals_live()
         if there.has_faults:
             return "plan_repair", "check"
-        if there.state in (PLANNED, BUILDING):
-            return "state", "builds"
+        if there.state in NOT_BUILT:
+            return "build" if there.build else "plan_build", "state"
         if there.state == STANDING:
             return "move_in", "report"
         if there.state == RETIRED:
@@ -124,6 +127,8 @@ class EnclosureActions:
             found.add("move_in")
         if there.has_faults:
             found.add("plan_repair")
+        if there.state in NOT_BUILT:
+            found |= {"plan_build", "state"}
         return found
 
     def _action(self, name: str) -> EnclosureAction:
@@ -142,8 +147,9 @@ class EnclosureActions:
             "weigh": _asking(reverse("weigh"), home=there.home),
             "move_group": reverse("move_group", args=[there.group]) if there.group else "",
             "move_in": _asking(reverse("groups"), into=there.code),
+            "plan_build": _asking(reverse("builds:new_build"), enclosure=there.code),
+            "build": reverse("builds:build", args=[there.build]) if there.build else "",
             "state": of("enclosure") + "#state",
-            "builds": _asking(reverse("builds:builds"), home=there.home),
             "plan_repair": of("builds:plan_repair"),
             "check": of("check_enclosure"),
             "report": of("report_fault"),

@@ -11,6 +11,7 @@ from habitats.animals.models.company import animals_by_group
 from habitats.animals.models.groups import Group, Override
 from habitats.designs.models.structures import faults_of
 from habitats.enclosures.models.enclosures import Enclosure
+from habitats.enclosures.models.first_built import NOT_BUILT
 from habitats.enclosures.models.parts import Component, ComponentCheck
 from habitats.faults.models.faults import STANDS, Fault
 from habitats.faults.models.safety_checks import next_checks
@@ -276,8 +277,16 @@ class EnclosurePage:
             must_move=must_move,
             has_faults=bool(self.condition.faults),
             is_unsafe=self.condition.is_unsafe,
+            build=self._build,
         )
         return EnclosureActions(self.person.role, there)
+
+    @property
+    def _build(self) -> str:
+        """The code of the last build that makes it; builds are known here by name only."""
+        if vars(self.enclosure)["state"] not in NOT_BUILT:
+            return ""
+        return self.enclosure.builds.order_by("-pk").values_list("code", flat=True).first() or ""
 
     @cached_property
     def history(self) -> list[HistoryEntry]:
