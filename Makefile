@@ -15,7 +15,7 @@ LOCK := $(BIN)/uv pip compile pyproject.toml --universal --generate-hashes --no-
 
 # What WeasyPrint loads, the plain face that packets are set in, and what makes catalogues of words.
 PRINT_PACKAGES := libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0 fonts-liberation gettext
-TEST_PACKAGES := chromium postgresql
+TEST_PACKAGES := chromium-headless-shell postgresql
 
 .PHONY: help install run test quick nightly check words format lock print-packages
 .DEFAULT_GOAL := help

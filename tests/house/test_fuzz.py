@@ -43,8 +43,8 @@ A_PAGE = """
 
 
 @pytest.mark.browser
-def test_a_thousand_requests_find_no_500_and_no_row_that_a_refused_one_changed():
-    command = [sys.executable, "-m", "tests.benchmarks.fuzz", "--requests", "1000", "--seed", "12"]
+def test_requests_at_random_find_no_500_and_no_row_that_a_refused_one_changed():
+    command = [sys.executable, "-m", "tests.benchmarks.fuzz", "--requests", "650", "--seed", "12"]
 
     done = subprocess.run(command, cwd=settings.BASE_DIR, capture_output=True, text=True)
 

@@ -3,7 +3,6 @@
 import pytest
 from django.urls import reverse
 
-from builds.plans.models import plan_cards
 from habitats.designs.models.designs import DesignRevision
 from habitats.designs.models.structures import faults_of
 from habitats.readings.models.readings import Reading
@@ -22,7 +21,6 @@ def refused_since():
         assert faults_of(ROUND_A_CELL)
         DesignRevision.objects.update(document=document_of(ROUND_A_CELL))
         Reading.objects.forget()
-        plan_cards._cached_cards.cache_clear()
 
     return change
 
