@@ -14,7 +14,7 @@ from fractions import Fraction
 from typing import NamedTuple
 
 from habitats.decimals import MINUS, NO_BREAK, fixed, nearest
-from habitats.wording import joined, message
+from habitats.wording import joined, message, message_in
 
 DECIMALS_KEPT = 2  # no currency below has more
 
@@ -67,5 +67,9 @@ def money(amount: Decimal, code: str) -> str:
     kind = currency(code)
     decimals = kind.decimals if amount == round(amount, kind.decimals) else DECIMALS_KEPT
     figure = fixed(nearest(Fraction(amount) * 10**decimals), decimals)
-    gap = NO_BREAK if kind.sign[-1:].isalpha() else ""
-    return joined("", [kind.sign + gap, figure])
+    shown = {"sign": kind.sign, "figure": figure}
+    if not kind.sign:
+        return figure
+    if kind.sign[-1].isalpha():
+        return message_in("money", "%(sign)s%(no_break)s%(figure)s", **shown, no_break=NO_BREAK)
+    return message_in("money", "%(sign)s%(figure)s", **shown)

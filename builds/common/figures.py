@@ -60,7 +60,7 @@ def made_figures(reckoning: Reckoning, units: str) -> list[Figure]:
     return [
         Figure(_("Pieces of sheet"), str(pieces)),
         Figure(_("Ties"), str(sum(group.count for group in reckoning.parts.ties))),
-        Figure(_("Tape"), measures.length(reckoning.blanks.tape_mm, units)),
+        Figure(_("Tape"), measures.distance(reckoning.blanks.tape_mm, units)),
         Figure(_("Steps"), str(len(reckoning.steps)), as_duration(_minutes(reckoning))),
     ]
 

@@ -10,7 +10,6 @@ from django.utils.translation import ngettext
 from builds.store.models.items import Item
 from habitats.board.pages.parts import STORE, TodayPart, TodayRow
 from habitats.people.models.people import Person
-from habitats.wording import listed
 
 MOST_NAMED = 3
 
@@ -41,7 +40,7 @@ def store_today(sender: object, person: Person, **_more: object) -> list[TodayPa
     names = [str(one) for one in short[:MOST_NAMED]]
     if more > 0:
         names.append(ngettext("%(number)d more", "%(number)d more", more) % {"number": more})
-    row = TodayRow(listed(names), reverse("builds:buying"), _("Buying list"))
+    row = TodayRow("; ".join(names), reverse("builds:buying"), _("Buying list"))
     return [
-        TodayPart(STORE, _("Store below its level"), [row] if short else [], min(len(short), 1))
+        TodayPart(STORE, _("Below the reorder level"), [row] if short else [], min(len(short), 1))
     ]

@@ -135,7 +135,7 @@ ANIMALS = ImportKind(
         _tick("may_be_pregnant", message("She may be pregnant.")),
         _optional_day("with_male_since", message("The first day with an entire male.")),
         _optional_day(
-            "with_male_last", message("The last day with him. Empty means she still is.")
+            "with_male_last", message("The last day with him. Empty means she is still with him.")
         ),
         _optional_day(
             "rhd_exposed_on",

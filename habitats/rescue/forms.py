@@ -67,7 +67,7 @@ class RescueForm(forms.ModelForm):
         label=_("Language"),
         choices=choices,
         required=False,
-        help_text=_("For people who chose no language, and whose browser is set to none of these."),
+        help_text=_("For people who chose no language and whose browser asks for none of these."),
     )
 
     class Meta:
@@ -92,7 +92,7 @@ class RescueForm(forms.ModelForm):
         }
         help_texts = {
             "name": _("Printed on cards and reports."),
-            "quarantine_days": _("At least 14; 21 are advised. No authority sets it."),
+            "quarantine_days": _("At least 14; 21 are advised. No authority sets a figure."),
             "weigh_every_days": _(
                 "For young animals. Adults may wait four times as long. Common practice: agree on "
                 "it with your vet."

@@ -104,7 +104,7 @@ def drop_own_figures(request: HttpRequest, species: str) -> HttpResponse:
     kind, ours = _species(species), Rescue.ours()
     ours.own_rules = {key: value for key, value in ours.own_rules.items() if key != kind.value}
     ours.save(update_fields=["own_rules"])
-    messages.success(request, _("Own figures deleted. The space standard applies as it is."))
+    messages.success(request, _("Own figures deleted. The space standard applies unchanged."))
     return redirect("rescue")
 
 

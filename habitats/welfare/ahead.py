@@ -155,8 +155,8 @@ def _quarantine_ends(animal: Companion, today: date, limits: WelfareLimits) -> I
 def _quarantine_words(name: str, since: date, least: date, advised: date) -> str:
     if least < advised:
         ends = message(
-            "%(name)s's quarantine since %(since)s ends on %(least)s at the earliest; %(advised)s "
-            "is advised.",
+            "%(name)s's quarantine, begun on %(since)s, ends on %(least)s at the earliest; "
+            "%(advised)s is advised.",
             name=name,
             since=day_words(since),
             least=day_words(least),
@@ -164,7 +164,7 @@ def _quarantine_words(name: str, since: date, least: date, advised: date) -> str
         )
     else:
         ends = message(
-            "%(name)s's quarantine since %(since)s ends on %(least)s at the earliest.",
+            "%(name)s's quarantine, begun on %(since)s, ends on %(least)s at the earliest.",
             name=name,
             since=day_words(since),
             least=day_words(least),

@@ -73,7 +73,7 @@ def quarantined(
             "quarantine_short",
             (kept.ref, other.ref),
             message(
-                "%(name)s has been in quarantine since %(since)s: long enough at least, but "
+                "%(name)s has been in quarantine since %(since)s: the minimum is met, but "
                 "%(days)d days are advised before it meets %(other)s.",
                 name=kept.name,
                 since=day_words(since),

@@ -29,7 +29,7 @@ class Authority(StrEnum):
 STANDING_WORDS = {
     Authority.LAW: message("law"),
     Authority.GUIDANCE: message("guidance"),
-    Authority.CHARITY: message("advice of charities"),
+    Authority.CHARITY: message("charity advice"),
     Authority.TRADE: message("minimum for a trade's licence"),
     Authority.LABORATORY: message("minimum for laboratories"),
     Authority.OWN: message("your rescue's own"),

@@ -69,7 +69,7 @@ def test_animals_never_weighed_are_folded_and_told_by_home(settle, page_of, coor
     page = page_of(coordinator)
 
     assert "2 animals to weigh this week" in page
-    assert "Weigh Moss, Pip." in page
+    assert "Weigh Moss and Pip." in page
 
 
 def test_a_fall_in_weight_is_due_now(settle, page_of, coordinator, day):
@@ -148,7 +148,7 @@ def test_what_matters_most_stands_first(settle, make_animal, page_of, coordinato
         "Unsafe: ",
         "Must not be alone: Otter",
         "Without an enclosure",
-        "Store below",
+        "Below the reorder level",
         "Can wait",
     )
     places = [page.index(words) for words in told]

@@ -238,7 +238,7 @@ def test_the_page_of_space_marks_what_is_unsafe_and_finds_it(
     report(loft, "wire", "unsafe")
 
     words = text_of(coordinating.get("/space/"))
-    assert words.count("takes no group") == 1
+    assert words.count("closed to new groups") == 1
     assert words.index("Wren") < words.index("Teal")
     found = text_of(coordinating.get("/space/", {"unsafe": "on"}))
     assert "Loft" in found

@@ -17,7 +17,7 @@ pytestmark = pytest.mark.django_db
 
 LATE = (
     "Not back from the wash at Wren’s: 2 towels and 1 liner of the load of Monday, 8 March, "
-    "expected on Tuesday, 9 March. No forecast counts on them."
+    "expected on Tuesday, 9 March. Forecasts leave them out."
 )
 
 
@@ -97,7 +97,7 @@ def test_loads_of_one_day_are_one_sentence(wash, sentences, day):
 
     assert sentences() == [
         "Not back from the wash at Wren’s: 6 liners of the 3 loads of Monday, 8 March, expected on "
-        "Tuesday, 9 March. No forecast counts on them."
+        "Tuesday, 9 March. Forecasts leave them out."
     ]
 
 
@@ -135,7 +135,7 @@ def test_what_came_back_is_told_no_more_and_the_rest_is(wash, sentences, day, co
 
     assert sentences() == [
         "Not back from the wash at Wren’s: 1 liner of the load of Monday, 8 March, expected on "
-        "Tuesday, 9 March. No forecast counts on it."
+        "Tuesday, 9 March. Forecasts leave it out."
     ]
 
 

@@ -6,6 +6,7 @@ Outside source: the tables of Unicode CLDR and ISO 4217 that a browser carries (
 from decimal import Decimal
 
 import pytest
+from django.utils.translation import override
 from hypothesis import given
 from hypothesis import strategies as st
 
@@ -28,6 +29,16 @@ AMOUNTS = st.decimals(0, 10**6, places=2)
 )
 def test_money_has_the_sign_and_the_decimals_of_its_currency(amount, code, words):
     assert money(Decimal(amount), code).replace("\xa0", " ") == words
+
+
+@pytest.mark.parametrize(
+    ("amount", "code", "words"),
+    [("1168.8", "EUR", "1 168,80 €"), ("1250", "CHF", "1 250,00 CHF"), ("-3", "GBP", "−3,00 £")],
+)
+def test_a_german_reader_finds_the_sign_behind_the_amount(amount, code, words):
+    """CLDR, German: `#,##0.00 ¤`; thousands apart by a space as in all figures (ISO 80000-1)."""
+    with override("de"):
+        assert str(money(Decimal(amount), code)).replace("\xa0", " ") == words
 
 
 @given(AMOUNTS, st.sampled_from(["", *CURRENCIES]))

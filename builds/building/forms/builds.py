@@ -169,7 +169,7 @@ class NewBuildForm(DoubtfulForm, BuildForm):
     enclosure = forms.CharField(required=False, max_length=10, widget=forms.HiddenInput)
     design = DesignField(
         label=_("Design"),
-        help_text=_("Its steps are worked out as it is drawn today, and saved."),
+        help_text=_("Its steps are worked out from today’s drawing and saved."),
     )
     field_order = [
         "once",

@@ -4,6 +4,7 @@ from collections.abc import Iterable, Sequence
 from typing import NamedTuple, Self
 
 from django.utils.translation import gettext as _
+from django.utils.translation import pgettext
 
 from builds.common.figures import Figure, floor_figures
 from builds.drawing.draft import outline_picture
@@ -65,7 +66,7 @@ def _card(design: Design, shape: Shape, mm_per_px: float, units: str) -> DesignC
     if structure is None:
         return DesignCard(design, outline_picture(shape, mm_per_px=mm_per_px), [cells, size], True)
     panels = Figure(_("Panels"), str(count_panels(structure).total))
-    warnings = Figure(_("Notes"), str(len(warnings_for(structure))))
+    warnings = Figure(pgettext("about a design", "Notes"), str(len(warnings_for(structure))))
     figures = [*floor_figures(structure, units), panels, cells, size, warnings]
     picture = footprint_picture(structure, mm_per_unit=mm_per_px)
     return DesignCard(design, picture, figures, False)

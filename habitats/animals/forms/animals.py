@@ -117,9 +117,9 @@ class AnimalForm(forms.ModelForm):
     castrated_on = DayField(label=gettext_lazy("Castrated on"), required=False)
     with_male_since = DayField(label=gettext_lazy("With an entire male since"), required=False)
     with_male_last = DayField(
-        label=gettext_lazy("With him for the last time on"),
+        label=gettext_lazy("Last day with him"),
         required=False,
-        help_text=gettext_lazy("Leave empty while she still is."),
+        help_text=gettext_lazy("Leave empty if she is still with him."),
     )
     rhd_exposed_on = DayField(label=gettext_lazy("May have been exposed on"), required=False)
     rhd_negative_on = DayField(label=gettext_lazy("Negative blood sample taken on"), required=False)

@@ -47,7 +47,7 @@ STEPS = (
     SetUpStep(
         "standard",
         message("Space standard, currency"),
-        message("Floors are checked against the standard of your country. Costs get a sign."),
+        message("Floors are checked against your country’s standard. Costs are in your currency."),
         (
             SetUpWay(message("Choose space standard"), "rescue"),
             SetUpWay(message("Compare space standards"), "rule_sets"),
@@ -57,13 +57,13 @@ STEPS = (
     SetUpStep(
         "panel",
         message("Panel size"),
-        message("Every cut follows from it. Five panels in a row and a tape measure are enough."),
+        message("Every cut depends on it. You need five panels in a row and a tape measure."),
         (SetUpWay(message("Enter panel size"), "panel_size"),),
     ),
     SetUpStep(
         "homes",
         message("Homes"),
-        message("Enclosures stand in homes. A list you keep elsewhere comes in as one file."),
+        message("Enclosures stand in homes. If you have a list already, import it as one file."),
         (
             SetUpWay(message("Import homes"), "import_csv", "kind=homes"),
             SetUpWay(message("Add home"), "new_home"),
@@ -72,7 +72,7 @@ STEPS = (
     SetUpStep(
         "design",
         message("First design"),
-        message("A design gives floor, parts, cuts and steps."),
+        message("A design tells you its floor area, parts, cuts and steps."),
         (
             SetUpWay(message("Choose starter design"), "builds:starter_designs"),
             SetUpWay(message("Draw design"), "builds:new_design"),
@@ -92,7 +92,7 @@ STEPS = (
     SetUpStep(
         "animals",
         message("Animals and groups"),
-        message("Groups tell who lives together, so room and company can be checked."),
+        message("Groups show who lives together, so space and company can be checked."),
         (
             SetUpWay(message("Import animals"), "import_csv", "kind=animals", SOME_ANIMALS),
             SetUpWay(message("Add animal"), "new_animal", until=SOME_ANIMALS),
@@ -102,7 +102,7 @@ STEPS = (
     SetUpStep(
         "laundry",
         message("Laundry"),
-        message("A pool has one cupboard and one machine. It tells when clean linens run out."),
+        message("A pool has one cupboard and one machine. You see when clean linens run out."),
         (
             SetUpWay(message("New pool"), "new_pool"),
             SetUpWay(message("New kind of linens"), "new_linen_kind"),

@@ -14,6 +14,7 @@ from habitats.readings.models.due_rows import SAFETY_CHECK, DueRow, DueRowQueryS
 from habitats.readings.models.readings import Reading, ReadingQuerySet
 from habitats.readings.models.unhoused import Unhoused
 from habitats.welfare.ahead import DueKind
+from habitats.wording import listed
 
 AHEAD_DAYS = 28
 MOST_NAMES = 6
@@ -90,10 +91,10 @@ def _weighing(on: date, found: list[DueRow]) -> DayTask:
 
 def weigh_words(names: list[str]) -> str:
     """To weigh these animals, the first few by name."""
-    values = {"animals": ", ".join(names[:MOST_NAMES]), "more": len(names) - MOST_NAMES}
     if len(names) > MOST_NAMES:
+        values = {"animals": ", ".join(names[:MOST_NAMES]), "more": len(names) - MOST_NAMES}
         return _("Weigh %(animals)s and %(more)d more.") % values
-    return _("Weigh %(animals)s.") % values
+    return _("Weigh %(animals)s.") % {"animals": listed(names)}
 
 
 def _safety_checks(on: date, found: list[DueRow]) -> DayTask:

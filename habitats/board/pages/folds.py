@@ -8,7 +8,7 @@ from typing import NamedTuple
 from django.db.models import Count, Q
 from django.urls import reverse
 from django.utils.translation import gettext as _
-from django.utils.translation import ngettext
+from django.utils.translation import ngettext, pgettext
 
 from habitats.board.models.tasks import AHEAD_DAYS, weigh_words
 from habitats.board.pages.day_words import since_words
@@ -159,7 +159,9 @@ def waiting_row(person: Person, row: DueRow, day: date) -> TodayRow:
         where = str(row.home) if row.home and person.is_coordinator else ""
         words = _("Change %(enclosure)s") % {"enclosure": row.enclosure.label}
         advice = _bare(row.more[BARE])
-        return TodayRow(words, link, _("Change"), where, since_words(row.day, day), advice)
+        return TodayRow(
+            words, link, pgettext("linens", "Change"), where, since_words(row.day, day), advice
+        )
     return due_row(person, row, day)
 
 

@@ -48,9 +48,9 @@ class NotBack(NamedTuple):
             }
         return ngettext(
             "Not back from the wash at %(pool)s: %(what)s, expected on %(day)s. "
-            "No forecast counts on it.",
+            "Forecasts leave it out.",
             "Not back from the wash at %(pool)s: %(what)s, expected on %(day)s. "
-            "No forecast counts on them.",
+            "Forecasts leave them out.",
             self.sorts.total(),
         ) % {"pool": self.pool, "what": what, "day": days.of_week(self.expected)}
 
