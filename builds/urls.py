@@ -7,6 +7,7 @@ app_name = "builds"
 # From the ground up, as the addresses of `habitats` are.
 urlpatterns = [
     path("", include("builds.sources.urls")),
+    path("", include("builds.leaflets.urls")),
     path("", include("builds.designs.urls")),
     path("", include("builds.store.urls")),
     path("", include("builds.batches.urls")),

@@ -1,4 +1,4 @@
-"""The help page: the glossary, for all who are logged in."""
+"""The help page: two pages to print for each role, and the glossary."""
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
@@ -7,13 +7,20 @@ from django.views.decorators.http import require_GET
 from habitats.drawing.samples import sample
 from habitats.glossary import TERMS, by_topic
 from habitats.people.access import signed_in
+from habitats.people.models.people import Person
 
 
 @require_GET
 def help_page(request: HttpRequest) -> HttpResponse:
-    signed_in(request)
+    person = signed_in(request)
     topics = [
         (topic, [(term, sample(term.picture, term.term)) for term in terms])
         for topic, terms in by_topic(TERMS)
     ]
-    return render(request, "help/help.html", {"topics": topics})
+    context = {"topics": topics, "own": Person.Role(person.role), "others": _others(person)}
+    return render(request, "help/help.html", context)
+
+
+def _others(person: Person) -> list[Person.Role]:
+    """Whose leaflets are offered beside one's own: coordinators print them for all."""
+    return [one for one in Person.Role if one != person.role] if person.is_coordinator else []

@@ -76,6 +76,8 @@ class Door:
 DOORS: dict[str, Door] = {
     # --- builds/sources ---
     "builds:sources": Door(EVERYBODY),
+    # --- builds/leaflets ---
+    "builds:leaflet_pdf": Door(EVERYBODY, make=lambda: {"role": "foster"}),
     # --- builds/search: each finds what is theirs to see ---
     "builds:search": Door(EVERYBODY),
     # --- habitats/people ---

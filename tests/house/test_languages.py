@@ -1,7 +1,7 @@
 """Each page says all that it says in its reader's language, and writes its numbers their way.
 
-And it has one first action and one line that says what it is for, which are told on the same walk,
-since opening every page is costly.
+And it has one first action, one line that says what it is for, and the words that leaflets quote
+from it, which are told on the same walk, since opening every page is costly.
 """
 
 from collections.abc import Iterator
@@ -21,6 +21,7 @@ from tests.support.pseudo import (
     unsaid,
 )
 from tests.support.purposes import wrong_with_its_line
+from tests.support.quoted import not_read_at
 
 PAGES = [name for name, door in DOORS.items() if door.method == "get"]
 
@@ -73,3 +74,4 @@ def test_a_page_is_all_in_the_language_of_its_reader(name, cast, client_of, unpr
     assert [one for text in texts for one in numbers_written_with(",", text)] == []
     wrong = [one for one in map(wrong_with_its_line, texts) if one]
     assert bool(wrong) == (name in WITHOUT_A_LINE), wrong
+    assert not_read_at(name, "coordinator", "".join(texts)) == []

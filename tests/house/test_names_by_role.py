@@ -1,6 +1,7 @@
 """Volunteers know each other by first name: a surname is for coordinators and for oneself.
 
 Everybody here has a surname that is nobody else's, so a page that holds one tells whose it is.
+On the same walk each page says the words that its reader's leaflet quotes from it.
 """
 
 import re
@@ -16,6 +17,7 @@ from django.urls import Resolver404, resolve, reverse
 
 from habitats.people.models.people import Person
 from tests.house.test_access_by_role import DOORS, EVERYBODY
+from tests.support.quoted import not_read_at
 
 # No word of the product has this ending.
 ENDING = "wyrzyk"
@@ -67,6 +69,7 @@ def test_no_address_tells_a_volunteer_a_surname(name, role, cast, client_of):
     response = getattr(client, door.method)(address, follow=True)
 
     assert surnames_in(words_of(response), but_of=cast[role]) == []
+    assert not_read_at(name, role, words_of(response)) == []
 
 
 # --- The whole demo, in which all was done by somebody else ---

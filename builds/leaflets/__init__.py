@@ -1,0 +1,1 @@
+"""What each role does in the tool, on two pages to print."""
