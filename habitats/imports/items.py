@@ -5,6 +5,7 @@ from datetime import date
 
 from habitats.imports.cells import allowed, one_of, whole, words
 from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
+from habitats.rotation.buying import USUAL_CLOTH_MM
 from habitats.structure.read import PANEL_MM, SQUARES
 from habitats.wording import joined, message
 
@@ -23,11 +24,6 @@ def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
     for name, kinds, sentence in _ONLY_OF:
         if values["kind"] not in kinds and values[name] not in (None, ""):
             yield row.fault(name, sentence)
-    if values["kind"] == CLOTH and values["cloth_mm"] is None:
-        yield row.fault(
-            "cloth_mm",
-            message("Cloth has a width. Write that of the roll in whole millimetres."),
-        )
     if values["kind"] in PANELS and (values["panel_mm"] is None) != (
         values["panel_squares"] is None
     ):
@@ -108,7 +104,11 @@ ITEMS = ImportKind(
         Column(
             "cloth_mm",
             whole(*CLOTH_MM),
-            message("Of cloth: the width of the roll, in whole millimetres."),
+            message(
+                "Of cloth: the width of the roll, in whole millimetres. Empty means %(usual)d "
+                "(common practice).",
+                usual=USUAL_CLOTH_MM,
+            ),
             "",
             empty=None,
         ),

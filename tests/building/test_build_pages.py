@@ -57,6 +57,12 @@ def test_a_builder_sees_the_own_builds_first_and_all_on_asking(building, builder
     assert "Others" in text_of(building.get("/builds/?whose=all"))
 
 
+def test_a_build_without_a_name_has_that_of_its_design(coordinating, design):
+    planned(coordinating, design, name="")
+
+    assert Build.objects.get().name == "Bay"
+
+
 def test_builds_are_found_by_words_state_and_home(coordinating, text_of, make_home):
     home = make_home("Wren")
     make_build("Nook", home=home)
@@ -146,7 +152,6 @@ def test_a_design_names_itself_on_the_form(coordinating, design, text_of):
 @pytest.mark.parametrize(
     ("sent", "sentence"),
     [
-        ({"name": ""}, "This field is required"),
         ({"design": "NOPE"}, "Select a valid choice"),
         ({"adopter": "Ada", "home": True}, "a build is for one of the two"),
         ({"planned_on": "2099-01-01"}, "1 January 2099 given; give a day from"),

@@ -329,3 +329,11 @@ def test_the_list_asks_the_same_few_questions_of_many_pools(
     with django_assert_max_num_queries(20):
         answer = leading.get(reverse("pools"))
     assert len(answer.context["cards"]) == min(pools, 12)
+
+
+def test_nobody_is_tempted_to_guess_the_rating_of_a_machine(coordinating, make_home, text_of):
+    make_home("Ash")
+    page = coordinating.get("/pools/new/")
+
+    assert page.context["form"]["cotton_g"].value() is None
+    assert "off its plate inside the door, or in the manual" in text_of(page)

@@ -120,7 +120,6 @@ def test_the_same_kind_and_name_is_known_and_not_counted_again(take_in, rack):
         ("Plate,sheet,,,,", "kind", "Add sheets on the page of the store."),
         ("Tie,tie,355,9,,", "panel_mm", "Only panels have this."),
         ("Panel,panel,355,,,", "panel_squares", "go together"),
-        ("Fleece,cloth,,,,", "cloth_mm", "Cloth has a width."),
         ("Tie,tie,,,Rack,", "on_hand", "Write how many are there"),
         ("Tie,tie,,,Rack,@9", "on_hand", "Formulas are never calculated"),
     ],

@@ -10,6 +10,7 @@ from builds.store.models import movements
 from builds.store.models.items import Item
 from builds.store.models.places import Place
 from builds.store.models.stock import Movement, Stock
+from habitats.rescue.models.rescue import Rescue
 from tests.support.sheets import make_job, make_kind, make_place
 from tests.support.store import make_item, make_pack
 
@@ -47,6 +48,12 @@ def test_a_wrong_place_is_refused_beside_its_field(coordinating, rack, text_of, 
     assert Place.objects.count() == 1
 
 
+def test_a_place_without_a_code_has_one_made_of_its_name(coordinating, rack):
+    coordinating.post("/store/places/new/", {"code": "", "name": "Rack!"})
+
+    assert Place.objects.get(name="Rack!").code == "RACK-2"
+
+
 def test_only_an_empty_place_is_put_away(coordinating, ten, rack, text_of, coordinator):
     refused = coordinating.post(f"/store/places/{rack.code}/put-away/", follow=True)
     movements.take_out(ten.item, rack, 10, by=coordinator)
@@ -57,6 +64,32 @@ def test_only_an_empty_place_is_put_away(coordinating, ten, rack, text_of, coord
 
 
 # --- Items ---
+
+
+def test_the_form_knows_the_panel_of_the_rescue_and_a_usual_roll(coordinating):
+    Rescue.objects.update_or_create(pk=1, defaults={"panel_mm": 350, "panel_squares": 10})
+
+    panel = coordinating.get("/store/items/new/?kind=panel").context["form"]
+    cloth = coordinating.get("/store/items/new/?kind=cloth").context["form"]
+
+    assert (panel["panel_mm"].initial, panel["panel_squares"].initial) == (350, 10)
+    assert cloth["cloth_mm"].initial == 1500  # common practice, no source
+
+
+@pytest.mark.parametrize("act", ["count", "in"])
+def test_whoever_has_no_place_yet_counts_into_the_first(coordinating, panel, act):
+    sent = {"once": str(uuid.uuid4()), "note": "", "place": "", "count": "40"}
+    coordinating.post(f"/store/items/{panel.pk}/{act}/", sent)
+
+    (stock,) = panel.stocks.all()
+    assert (stock.place.name, stock.on_hand) == ("Store", 40)
+
+
+def test_whoever_has_places_says_which(coordinating, panel, rack):
+    refused = act(coordinating, panel, "count", place="", count="40")
+
+    assert refused.status_code == 422
+    assert not panel.stocks.exists()
 
 
 def test_a_panel_is_kept_with_its_size_and_a_tie_without(coordinating):

@@ -184,9 +184,17 @@ class NewBuildForm(DoubtfulForm, BuildForm):
         "anyway",
     ]
 
+    def __init__(self, *args: Any, **options: Any) -> None:
+        super().__init__(*args, **options)
+        name = self.fields["name"]
+        name.required = False
+        name.help_text = gettext("The name that your team uses. Empty: the name of the design.")
+
     def clean(self) -> None:
         super().clean()
         given = self.cleaned_data
+        if given.get("design") and not given.get("name"):
+            given["name"] = given["design"].name[:LONGEST_NAME]
         design, home, planned = given.get("design"), given.get("home"), self.planned
         if planned and given.get("adopter"):
             self.add_error("adopter", NO_KIT % {"enclosure": planned})

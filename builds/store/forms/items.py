@@ -21,10 +21,13 @@ from builds.store.models.items import (
     ItemQuerySet,
 )
 from builds.store.models.movements import MOST_AT_ONCE, CannotMove
+from builds.store.models.places import Place
 from builds.store.models.stock import Movement
 from habitats import measures
 from habitats.common.fields import DayField, LengthField, OnceField, use_today, use_units
 from habitats.people.models.people import Person
+from habitats.rotation.buying import USUAL_CLOTH_MM
+from habitats.structure.design import PanelSize
 from habitats.structure.read import PANEL_MM, SQUARES
 
 SOME = (1, MOST_AT_ONCE)
@@ -123,7 +126,10 @@ class ItemForm(forms.Form):
         label=_("Width of the roll"),
         bounds=(LEAST_CLOTH_MM, LARGEST_CLOTH_MM),
         required=False,
-        help_text=_("Cloth is counted in metres off the roll."),
+        help_text=_(
+            "Measure yours; what stands here is common practice. Cloth is counted in metres off "
+            "the roll."
+        ),
     )
     unit = forms.CharField(
         label=_("Unit"),
@@ -145,8 +151,14 @@ class ItemForm(forms.Form):
         "unit": (Item.Kind.TOOL, Item.Kind.OTHER),
     }
 
-    def __init__(self, *args: Any, units: str, **options: Any) -> None:
+    def __init__(
+        self, *args: Any, units: str, panel: PanelSize | None = None, **options: Any
+    ) -> None:
+        """``panel``: that of the rescue, which most of its panels are."""
         super().__init__(*args, **options)
+        self.initial["cloth_mm"] = USUAL_CLOTH_MM
+        if panel:
+            self.initial.update(panel_mm=panel.size_mm, panel_squares=panel.squares)
         use_units(self, units)
         kind = self.data.get("kind") or self.initial.get("kind")
         if kind in dict(self.KINDS):
@@ -213,6 +225,8 @@ class StockActForm(forms.Form):
         for field in self.fields.values():
             if isinstance(field, LyingField):
                 field.lay_out(item)
+            elif isinstance(field, PlaceField):
+                field.or_the_first()
 
     def record(self, *, by: Person) -> bool:
         """Whether it was written down; else the sentence stands beside the number."""
@@ -225,7 +239,8 @@ class StockActForm(forms.Form):
     def _record(self, by: Person) -> Any:
         given = self.cleaned_data
         words = {"by": by, "idempotency_key": given["once"], "note": given["note"]}
-        return self._verb(self.item, given["place"], given["count"], **words)
+        place = given["place"] or Place.objects.usual()
+        return self._verb(self.item, place, given["count"], **words)
 
     @staticmethod
     def _verb(*words: Any, **more: Any) -> Movement:
@@ -258,7 +273,8 @@ class CameInForm(StockActForm):
         given = self.cleaned_data
         lines = [Received(self.item, given["count"], given["paid"])]
         words = {"by": by, "idempotency_key": given["once"], "note": given["note"]}
-        return receive(lines, given["place"], supplier=None, **words)
+        place = given["place"] or Place.objects.usual()
+        return receive(lines, place, supplier=None, **words)
 
 
 class TakenForm(StockActForm):

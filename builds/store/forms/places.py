@@ -7,7 +7,7 @@ from django.utils.translation import gettext
 from django.utils.translation import gettext_lazy as _
 
 from builds.store.models.items import Item
-from builds.store.models.places import Place
+from builds.store.models.places import Place, free_code
 from builds.store.models.stock import Stock
 
 
@@ -27,6 +27,11 @@ class PlaceField(forms.ModelChoiceField):
 
     def label_from_instance(self, place: Any) -> str:
         return f"{place.code}: {place.name}"
+
+    def or_the_first(self) -> None:
+        """Where there is no place yet, nobody has to know of places: the first one is made."""
+        if not Place.objects.live().exists():
+            self.required, self.empty_label = False, gettext("A new place, Store")
 
 
 class LyingField(PlaceField):
@@ -66,7 +71,10 @@ class PlaceForm(forms.ModelForm):
         fields = ["code", "name", "note"]
         field_classes = {"code": CodeField}
         help_texts = {
-            "code": _("Short, as on the shelf: A1, LOFT-2. Lists are sorted by it."),
+            "code": _(
+                "Short, as on the shelf: A1, LOFT-2. Lists are sorted by it. Empty: made of the "
+                "name."
+            ),
             "name": _("For example “Rack, lower” or “Box of clips”."),
         }
         labels = {"code": _("Code"), "name": _("Name"), "note": _("Directions or cautions")}
@@ -78,3 +86,11 @@ class PlaceForm(forms.ModelForm):
     def __init__(self, data: Any = None, **options: Any) -> None:
         super().__init__(data, **options)
         self.fields["code"].widget.attrs["autocapitalize"] = "characters"
+        self.fields["code"].required = self.instance.pk is not None
+
+    def clean(self) -> None:
+        super().clean()
+        name = self.cleaned_data.get("name")
+        if name and "code" not in self.errors and not self.cleaned_data.get("code"):
+            taken = Place.objects.values_list("code", flat=True)
+            self.cleaned_data["code"] = free_code(name, taken)

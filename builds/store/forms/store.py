@@ -36,12 +36,16 @@ class SheetKindForm(forms.Form):
         label=_("Along the flutes"), bounds=SHEET_BOUNDS, help_text=_("Usually the long side.")
     )
     thickness_mm = forms.DecimalField(
-        label=_("Thickness in mm"), min_value=Decimal("0.5"), max_value=30, decimal_places=1
+        label=_("Thickness in mm"),
+        min_value=Decimal("0.5"),
+        max_value=30,
+        decimal_places=1,
+        help_text=_("As the seller gives it, or measured at a cut edge."),
     )
     cost = PriceField(
         label=_("Cost per sheet"),
         max_value=MOST_COST,
-        help_text=_("In the rescue’s currency. Sheet plans use the cheapest sheets."),
+        help_text=_("In the rescue’s currency; 0 for a gift. Sheet plans use the cheapest sheets."),
     )
 
     def __init__(self, *args: Any, units: str, **options: Any) -> None:

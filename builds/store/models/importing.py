@@ -11,6 +11,7 @@ from builds.store.models.items import Item
 from builds.store.models.places import Place
 from habitats.imports import ImportFault, ImportRow, ImportSheet
 from habitats.imports.items import CLOTH, PANELS
+from habitats.measures import METRES
 from habitats.people.models.people import Person
 from habitats.records.models.imports.plan import (
     Arrival,
@@ -21,9 +22,9 @@ from habitats.records.models.imports.plan import (
     same_name_as_line,
 )
 from habitats.rescue.models.rescue import Rescue
+from habitats.rotation.buying import USUAL_CLOTH_MM
 from habitats.wording import message
 
-METRES = "m"
 _IN_METRES = ("tape", CLOTH)
 
 
@@ -76,7 +77,8 @@ def _item(arrival: Arrival) -> Item:
         panel_mm=size_mm,
         panel_squares=squares,
         unit=METRES if values["kind"] in _IN_METRES else values["unit"],
-        **{name: values[name] for name in ("name", "kind", "cloth_mm", "reorder_at")},
+        cloth_mm=(values["cloth_mm"] or USUAL_CLOTH_MM) if values["kind"] == CLOTH else None,
+        **{name: values[name] for name in ("name", "kind", "reorder_at")},
     )
 
 

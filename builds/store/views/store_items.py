@@ -22,6 +22,7 @@ from habitats.common.sent import form_page, sent_with, status_of
 from habitats.people.access import coordinator_or_403, member_or_403
 from habitats.people.models.people import Person
 from habitats.people.views.based_on import accepted, based_on, of_form, refuse_if_changed, row_of
+from habitats.rescue.models.rescue import Rescue
 
 MOVEMENTS_A_PAGE = 50
 
@@ -59,7 +60,8 @@ def new_item(request: HttpRequest) -> HttpResponse:
     kind = request.GET.get("kind", "")
     if request.method == "GET" and kind not in dict(ItemForm.KINDS):
         return render(request, "store/new_item.html", {"kinds": ItemForm.KINDS})
-    form = ItemForm(sent_with(request), units=person.units, initial={"kind": kind})
+    panel = Rescue.ours().panel
+    form = ItemForm(sent_with(request), units=person.units, panel=panel, initial={"kind": kind})
     if request.method == "POST" and form.is_valid():
         made = form.save()
         messages.success(

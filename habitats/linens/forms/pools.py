@@ -49,7 +49,9 @@ class PoolForm(forms.ModelForm):
         label=gettext_lazy("Rating of the machine"),
         bounds=(LEAST_COTTON_G, MOST_COTTON_G),
         help_text=gettext_lazy(
-            "Kilograms of dry cotton, from the label on the machine or its manual."
+            "Kilograms of dry cotton. Read it off the front of the machine, off its plate inside "
+            "the door, or in the manual. Do not guess: nothing gets clean in a drum that is too "
+            "full."
         ),
     )
 
@@ -78,7 +80,7 @@ class PoolForm(forms.ModelForm):
                 "What people call it, such as “the depot’s cupboard” or the name of the home."
             ),
             "synthetic_percent": gettext_lazy(
-                "Fleece fills a drum before it weighs much: see the manual. About half is usual."
+                "Fleece fills a drum before it weighs much: see the manual. 50 is common practice."
             ),
             "washing_days": gettext_lazy(
                 "0 if the linens come out of the machine on the same day."
@@ -92,6 +94,8 @@ class PoolForm(forms.ModelForm):
         assert isinstance(field, forms.ModelChoiceField)
         field.queryset = _homes_for(self.instance)
         field.empty_label = _("Choose a home")
+        if self.instance.pk is None:
+            self.initial.pop("cotton_g", None)  # a guess would overload a smaller drum
         self.initial.setdefault(
             "wash_days", [str(day) for day in sorted(self.instance.wash_weekdays)]
         )
