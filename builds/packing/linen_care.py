@@ -20,8 +20,7 @@ from habitats.wording import message
 _VET_FIRST = Advice(
     "vet_first",
     message(
-        "Labels sewn into cloth come first, and so does a vet. Nothing on this page is veterinary "
-        "advice."
+        "The cloth's care label and your vet come first. Nothing on this page is veterinary advice."
     ),
 )
 _CHANGE = Advice(

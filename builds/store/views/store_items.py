@@ -96,7 +96,7 @@ def edit_item(request: HttpRequest, pk: int) -> HttpResponse:
         "store/form.html",
         form=form,
         heading=_("Edit %(name)s") % {"name": found},
-        purpose=_("Below its reorder level, the item stands on Today."),
+        purpose=_("Below its reorder level, the item is shown on Today."),
         back=reverse("builds:item", args=[pk]),
         turn=None
         if found.kind == Item.Kind.SHEET
