@@ -24,6 +24,7 @@ from habitats.welfare.words import day_words
 from habitats.wording import counted, joined, listed, message
 
 __all__ = [
+    "BEFORE_LITTER",
     "Due",
     "DueKind",
     "Passes",
@@ -32,6 +33,12 @@ __all__ = [
     "outgrown_on",
     "residents_on",
 ]
+
+
+BEFORE_LITTER = message(
+    "Keep entire males away from her, close every gap that young could slip through, and have "
+    "a vet's number at hand."
+)
 
 
 class DueKind(StrEnum):
@@ -231,11 +238,7 @@ def _litter(animal: Companion, today: date) -> Iterator[Due]:
             first=day_words(first),
             last=day_words(span.last),
         )
-    need = message(
-        "Keep entire males away from her, close every gap that young could slip through, and have "
-        "a vet's number at hand."
-    )
-    sentence = joined(" ", [litter, need])
+    sentence = joined(" ", [litter, BEFORE_LITTER])
     yield Due(DueKind.LITTER_POSSIBLE, first, (animal.ref,), sentence, span.last)
 
 

@@ -33,6 +33,10 @@ IMPOSSIBLE = {
     ),
 }
 
+ON_FALL = message(
+    "Weigh again to be sure, look at eating and droppings, and call a vet today if it is so."
+)
+
 
 class Fall(NamedTuple):
     """A fall between two weighings that calls for a vet; ``percent`` is negative."""

@@ -71,16 +71,15 @@ def test_the_sentence_has_the_load_its_day_what_and_when_it_was_expected(wash, s
     assert sentences() == [LATE]
 
 
-def test_it_is_the_same_on_every_page(
+def test_it_is_the_same_on_every_page_but_today_which_tells_it_in_short(
     wash, enclosure, pool, text_of, foster, coordinator, laundry, day, this_day
 ):
     load = wash(day(-2), liner=1, towel=2)
 
+    days = [text_of(foster, "today"), text_of(coordinator, "today")]
     pages = [
-        text_of(foster, "today"),
         text_of(foster, "changes"),
         text_of(foster, "change_linens", enclosure.code),
-        text_of(coordinator, "today"),
         text_of(coordinator, "pool_page", pool.code),
         text_of(laundry, "pools"),
         text_of(laundry, "laundry"),
@@ -88,6 +87,10 @@ def test_it_is_the_same_on_every_page(
 
     for page in pages:
         assert LATE in page
+    for page in days:
+        assert "Not back from the wash: 2 towels and 1 liner" in page
+        assert "Wren’s · since 9 Mar" in page
+    for page in (*pages, *days):
         assert reverse("load", args=[load.code]) in page
 
 

@@ -98,7 +98,7 @@ def test_what_did_not_come_back_is_read_on_the_phone(
     page = open_page(foster, screen="phone")
     page.goto(reverse("today"))
 
-    page.get_by_text("Not back from the wash at Wren’s cupboard").wait_for()
+    page.get_by_text("Not back from the wash: 1 liner").wait_for()
     axe(page)
     assert fits(page)
     page.get_by_role("link", name="Open load").tap()

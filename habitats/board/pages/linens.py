@@ -42,7 +42,7 @@ def linens_part(person: Person, day: date, dues: DueRowQuerySet) -> TodayPart:
     last = day if person.role == Person.Role.FOSTER else day - timedelta(days=1)
     late = Pool.objects.visible_to(person).filter(dates__back_on__lte=last)
     late = late.order_by("dates__back_on", "name")[:FEW]
-    missed = [_not_back(one) for one in not_back_for(person, day, late)]
+    missed = [_not_back(one, day) for one in not_back_for(person, day, late)]
     if person.role == Person.Role.FOSTER:
         changes = waiting(KINDS[CHANGE], day, dues)[:MOST_ROWS]
         rows = [*(waiting_row(person, one, day) for one in changes), *missed]
@@ -69,10 +69,19 @@ def _runs_out(day: date) -> Iterator[TodayRow]:
         )
 
 
-def _not_back(one: NotBack) -> TodayRow:
+def _not_back(one: NotBack, day: date) -> TodayRow:
+    """In short; the pages of the load and of its pool say it in full."""
+    pattern = (
+        _("Not back from the wash: %(linens)s")
+        if one.is_late
+        else _("Expected back from the wash today: %(linens)s")
+    )
     if one.load:
-        return TodayRow(one.sentence, reverse("load", args=[one.load.code]), _("Open load"))
-    return TodayRow(one.sentence, f"{reverse('laundry')}#pool-{one.pool.code}", _("Open loads"))
+        link, action = reverse("load", args=[one.load.code]), _("Open load")
+    else:
+        link, action = f"{reverse('laundry')}#pool-{one.pool.code}", _("Open loads")
+    when = since_words(one.expected, day) if one.is_late else ""
+    return TodayRow(pattern % {"linens": one.linens}, link, action, str(one.pool), when)
 
 
 def _loads(pools: Sequence[Pool]) -> Iterator[TodayRow]:

@@ -15,7 +15,9 @@ from habitats.readings.models.due_rows import CHANGE, SAFETY_CHECK, DueRow, DueR
 from habitats.readings.models.readings import Reading, ReadingQuerySet, Urgency
 from habitats.readings.pages import space_result, who
 from habitats.upkeep.urgency import OUT_OF_REACH
-from habitats.welfare.ahead import DueKind
+from habitats.welfare.ahead import BEFORE_LITTER, DueKind
+from habitats.welfare.weights import ON_FALL
+from habitats.wording import listed
 
 FIRST_NOW = 6
 # These are told among what needs action now, in an order of their own, or can wait.
@@ -66,7 +68,8 @@ def due_row(person: Person, row: DueRow, day: date) -> TodayRow:
     link, action = _mended(person, row)
     until = row.until if row.day <= day else None
     when = until_words(until) if until else since_words(row.day, day)
-    return TodayRow(_words(row), link, action, where_of(row), when)
+    words, advice = _told(row)
+    return TodayRow(words, link, action, where_of(row), when, advice)
 
 
 def where_of(row: DueRow) -> str:
@@ -80,8 +83,17 @@ def place_words(enclosure: str, home: Home | None) -> str:
     return f"{enclosure}, {home}" if home else enclosure
 
 
-def _words(row: DueRow) -> str:
-    return _("Safety check") if row.kind == SAFETY_CHECK else row.sentence
+def _told(row: DueRow) -> tuple[str, str]:
+    """What it is in a few words, and what to do about it where these do not say so."""
+    animals = {"animals": str(listed(row.names))}
+    match row.kind:
+        case DueKind.WEIGHT_FELL:
+            return _("%(animals)s lost weight") % animals, str(ON_FALL)
+        case DueKind.LITTER_POSSIBLE:
+            return _("%(animals)s may have a litter") % animals, str(BEFORE_LITTER)
+        case _kind if row.kind == SAFETY_CHECK:
+            return _("Safety check"), ""
+    return row.sentence, ""
 
 
 def _mended(person: Person, row: DueRow) -> tuple[str, str]:
@@ -140,7 +152,8 @@ def _blocked_rows(readings: ReadingQuerySet) -> Iterator[TodayRow]:
 def _fell_rows(person: Person, rows: DueRowQuerySet) -> Iterator[TodayRow]:
     for row in _loaded(rows):
         link, action = _mended(person, row)
-        yield TodayRow(row.sentence, link, action, where_of(row), is_wrong=True)
+        words, advice = _told(row)
+        yield TodayRow(words, link, action, where_of(row), advice=advice, is_wrong=True)
 
 
 def _small_rows(person: Person, readings: ReadingQuerySet) -> Iterator[TodayRow]:

@@ -55,9 +55,14 @@ class NotBack(NamedTuple):
         ) % {"pool": self.pool, "what": what, "day": days.of_week(self.expected)}
 
     @property
+    def linens(self) -> str:
+        """How many of each sort."""
+        return _numbers(self.sorts)
+
+    @property
     def _what(self) -> str:
         known = {
-            "linens": _numbers(self.sorts),
+            "linens": self.linens,
             "day": days.of_week(self.washed_on),
             "number": self.loads,
         }
