@@ -14,6 +14,7 @@ from xdist.scheduler import LoadGroupScheduling
 # its linens, photos, and how pages and papers are read.
 pytest_plugins = [
     "tests.support.rescue",
+    "tests.support.demo",
     "tests.support.linens",
     "tests.support.photos",
     "tests.support.reading",

@@ -7,6 +7,7 @@ import uuid
 from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 from datetime import date, datetime, timedelta
+from typing import NamedTuple
 
 from django.utils import timezone
 
@@ -24,8 +25,7 @@ from habitats.designs.models.designs import Design
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 
-KIT_FOR = "Kit for "
-DAYS_GONE = 3
+PLANNED_AGO, DAYS_GONE = 9, 3
 HOURS = 9  # ago, the building day began
 FAILED = {
     "tails": "Two stubs stand out inside, at the joint in the middle of the long side.",
@@ -84,37 +84,29 @@ class _Crew:
 def fill_builds(coordinator: Person, builders: list[Person], today: date, names: uuid.UUID) -> None:
     """Bring in what is missing; ``names`` makes the UUIDs by which it is found again."""
     crew = _Crew(coordinator, builders, today, names)
-    homes = list(Home.objects.live().order_by("pk")[:6])
-    for number, (name, design, days, tell) in enumerate(BUILDS):
-        _plan(crew, name, design, days, homes[number % len(homes)] if homes else None, tell)
+    homes = {home.name: home for home in Home.objects.order_by("-pk")}
+    for told in BUILDS:
+        _plan(crew, told, homes.get(told.home) or Home.objects.first())
 
 
-def _plan(
-    crew: _Crew,
-    name: str,
-    design_name: str,
-    days: int,
-    home: Home | None,
-    tell: Callable[[_Crew, Build], None],
-) -> None:
-    idempotency_key = crew.idempotency_key(name)
-    design = Design.objects.with_revision().filter(name=design_name).first()
+def _plan(crew: _Crew, told: "ToldBuild", home: Home | None) -> None:
+    idempotency_key = crew.idempotency_key(told.name)
+    design = Design.objects.with_revision().filter(name=told.design).first()
     if design is None or design.current is None or made_before(Build.objects, idempotency_key):
         return
-    adopter = name.removeprefix(KIT_FOR) if name.startswith(KIT_FOR) else ""
     build = plan_build(
         design.current,
-        name,
+        told.name,
         by=crew.coordinator,
-        on=crew.today - timedelta(days=9),
+        on=crew.today - timedelta(days=PLANNED_AGO),
         people=crew.builders,
         idempotency_key=idempotency_key,
-        home=None if adopter else home,
-        adopter=adopter,
-        planned_on=crew.today + timedelta(days=days),
+        home=None if told.adopter else home,
+        adopter=told.adopter,
+        planned_on=crew.today + timedelta(days=told.days),
     )
     crew.clock = timezone.now() - timedelta(hours=HOURS)
-    tell(crew, build)
+    told.tell(crew, build)
 
 
 def _ahead(crew: _Crew, build: Build) -> None:
@@ -156,7 +148,7 @@ def _under_way(crew: _Crew, build: Build) -> None:
 def _to_mend(crew: _Crew, build: Build) -> None:
     crew.ticks(build, Progress(build, "metric").total - 1)
     crew.inspects(build, FAILED)
-    build.repairs.get(code="tray").mend(crew.today, by=crew.builders[0], note="taped anew")
+    build.repairs.get(code="tray").mend(crew.today, by=crew.builders[0], note="taped again")
 
 
 def _inspected(crew: _Crew, build: Build) -> None:
@@ -206,15 +198,25 @@ def _stopped(crew: _Crew, build: Build) -> None:
     )
 
 
-# Name, design, in how many days, and how it went.
-BUILDS: tuple[tuple[str, str, int, Callable[[_Crew, Build], None]], ...] = (
-    ("Long wall for the back room", "Long wall with a loft", 0, _under_way),
-    ("Bay window, Saturday crew", "Bay window", 10, _ahead),
-    ("Two more pairs, the first", "Quarantine pair", 17, _later),
-    ("Pair by the landing", "Quarantine pair", -1, _to_mend),
-    ("Kit for Ada", "Under the stairs", -2, _kit_being_packed),
-    ("Kit for Juno", "Long wall with a loft", 4, _kit_under_way),
-    ("Kit for Milo", "Under the stairs", -6, _kit_gone),
-    ("Pillar room", "Round the pillar", -5, _handed_over),
-    ("Second bay window", "Bay window", 3, _stopped),
+class ToldBuild(NamedTuple):
+    """``days`` from today; ``tell``: how it went. For a ``home``, or a kit for an ``adopter``."""
+
+    name: str
+    design: str
+    days: int
+    tell: Callable[[_Crew, Build], None]
+    home: str = ""
+    adopter: str = ""
+
+
+BUILDS = (
+    ToldBuild("Long wall for the back room", "Long wall with a loft", 0, _under_way, "Thaddeus"),
+    ToldBuild("Bay window, Saturday crew", "Bay window", 10, _ahead, "Idris"),
+    ToldBuild("Room for Hazel and Rowan", "Rabbit room", 17, _later, "Perpetua"),
+    ToldBuild("Pair by the landing", "Quarantine pair", -1, _to_mend, "Sunniva"),
+    ToldBuild("Kit for Ada", "Under the stairs", 1, _kit_being_packed, adopter="Ada"),
+    ToldBuild("Kit for Juno", "Long wall with a loft", 4, _kit_under_way, adopter="Juno"),
+    ToldBuild("Kit for Milo", "Under the stairs", -6, _kit_gone, adopter="Milo"),
+    ToldBuild("Pillar room", "Round the pillar", -5, _handed_over, "The depot"),
+    ToldBuild("Second bay window", "Bay window", 3, _stopped, "Zuleika"),
 )

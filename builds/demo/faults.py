@@ -6,108 +6,122 @@ from typing import NamedTuple
 
 from django.db import transaction
 
-from builds.demo.homes import Network
+from builds.demo import story
+from builds.demo.rows import Network
 from habitats.enclosures.models.enclosures import Enclosure
 from habitats.faults.models.faults import STANDS, Fault, FaultMended
 from habitats.faults.models.safety_checks import Answer, SafetyCheck
 from habitats.people.models.people import Person
 from habitats.readings.models.readings import Reading
 from habitats.structure.structure import Structure
-from habitats.upkeep.kinds import FaultKind, can_be
+from habitats.upkeep.kinds import FaultKind
 from habitats.upkeep.places import parts_of
 from habitats.upkeep.points import points_for
 from habitats.upkeep.urgency import FaultUrgency
 
 SEED = 31
-EVERY = 6  # of so many enclosures one has had a fault
-LONGEST_AGO = 34  # days; some are due again
+LONGEST_AGO = 34  # days; some of a network are due again
 
 
-class InventedFault(NamedTuple):
-    """``mended`` empty: it still has to be."""
+class ToldFault(NamedTuple):
+    """Seen so many days ago. ``mended`` empty: it still has to be."""
 
+    enclosure: str
     kind: FaultKind
     urgency: FaultUrgency
+    ago: int
     note: str
     mended: str = ""
 
 
 FAULTS = (
-    InventedFault(
-        FaultKind.WIRE, FaultUrgency.UNSAFE, "A cut end by the doorway scratches the glove."
+    ToldFault(
+        "Porch",
+        FaultKind.WIRE,
+        FaultUrgency.UNSAFE,
+        1,
+        "A cut end by the doorway scratches the glove.",
     ),
-    InventedFault(
-        FaultKind.TRAY, FaultUrgency.SOON, "Somebody is chewing at the north-east corner."
+    ToldFault(
+        "Under the shelf",
+        FaultKind.GRIP,
+        FaultUrgency.SOON,
+        4,
+        "The towel slips when they run down.",
     ),
-    InventedFault(
-        FaultKind.TIE, FaultUrgency.SOON, "One tie is gone.", "Tied anew, tail cut flush."
+    ToldFault(
+        "Alcove",
+        FaultKind.TAPE,
+        FaultUrgency.CONVENIENT,
+        6,
+        "The tape lifts at the join of the tray.",
     ),
-    InventedFault(
-        FaultKind.TAPE, FaultUrgency.CONVENIENT, "The tape lifts at the join of the tray."
+    ToldFault(
+        "Rack room",
+        FaultKind.TIE,
+        FaultUrgency.SOON,
+        8,
+        "One tie is gone.",
+        "New tie, tail cut flush.",
     ),
-    InventedFault(FaultKind.GRIP, FaultUrgency.SOON, "The towel slips when they run down."),
-    InventedFault(
-        FaultKind.CONNECTOR, FaultUrgency.UNSAFE, "A corner came apart.", "A new one holds."
+    ToldFault(
+        "Attic",
+        FaultKind.CONNECTOR,
+        FaultUrgency.UNSAFE,
+        16,
+        "A corner came apart.",
+        "A new one holds.",
     ),
 )
 
 
 @transaction.atomic
 def fill_upkeep(by: Person, foster: Person, builder: Person, today: date) -> None:
-    """Check most enclosures, and find something in some; nothing where any was checked."""
+    """Check what stands, and find what the story tells; nothing where any was checked."""
     if SafetyCheck.objects.exists():
         return
-    network = Network(by, today, Random(SEED))
-    live = Enclosure.objects.live().with_shape().order_by("pk")
-    standing = [one for one in live if vars(one)["state"] in STANDS]
-    for number, enclosure in enumerate(standing):
+    net = Network(by, today, Random(SEED))
+    checked = {one.label: one.checked for home in story.HOMES for one in home.enclosures}
+    told = {one.enclosure: one for one in FAULTS}
+    for enclosure in Enclosure.objects.live().with_shape().order_by("pk"):
         structure = enclosure.structure()
-        if structure is None:
+        if structure is None or vars(enclosure)["state"] not in STANDS:
             continue
-        _looked_over(network, enclosure, structure)
-        if number % EVERY == 1:
-            invented = FAULTS[number // EVERY % len(FAULTS)]
-            _fault(network, enclosure, structure, invented, foster, builder)
-    network.write()
+        ago = checked.get(enclosure.label) or net.random.randint(1, LONGEST_AGO)
+        answers = [Answer(point, None).as_stored() for point in points_for(structure)]
+        net.happened(SafetyCheck, enclosure=enclosure, on=net.day(ago), answers=answers)
+        if enclosure.label in told:
+            _fault(net, enclosure, structure, told[enclosure.label], foster, builder)
+    net.write()
     Reading.objects.forget()
-
-
-def _looked_over(net: Network, enclosure: Enclosure, structure: Structure) -> None:
-    answers = [Answer(point, None).as_stored() for point in points_for(structure)]
-    ago = net.random.randint(1, LONGEST_AGO)
-    net.happened(SafetyCheck, enclosure=enclosure, on=net.day(ago), answers=answers)
 
 
 def _fault(
     net: Network,
     enclosure: Enclosure,
     structure: Structure,
-    invented: InventedFault,
+    told: ToldFault,
     foster: Person,
     builder: Person,
 ) -> None:
-    if not can_be(invented.kind, structure):
-        invented = FAULTS[1]
-    where = net.random.choice(parts_of(structure)).where
-    ago = net.random.randint(1, 9)
     fault = net.add(
         Fault,
         idempotency_key=net.idempotency_key(),
         made_by=foster,
         enclosure=enclosure,
         revision_id=enclosure.revision_id,
-        kind=invented.kind,
-        urgency=invented.urgency,
-        note=invented.note,
-        on=net.day(ago),
-        **where._asdict(),
+        kind=told.kind,
+        urgency=told.urgency,
+        note=told.note,
+        on=net.day(told.ago),
+        **net.random.choice(parts_of(structure)).where._asdict(),
     )
-    if invented.mended:
+    if told.mended:
         net.add(
             FaultMended,
             idempotency_key=net.idempotency_key(),
             made_by=builder,
             fault=fault,
-            on=net.day(ago - 1),
-            note=invented.mended,
+            on=net.day(told.ago - 1),
+            note=told.mended,
         )

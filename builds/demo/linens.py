@@ -1,7 +1,8 @@
 """The demo's linens: pools at the depots and in two homes, with what happened in the days before.
 
-All invented, drawn from one generator with a set seed. Of one size there are too few on purpose, so
-that a shortage ahead is seen; one linen is set aside, and some new ones wait for their first wash.
+All invented, drawn from one generator with a set seed. One home has two of each and washes once a
+week, so that it runs out tomorrow; at the depot two are still on the line, one linen is set aside,
+and some new ones wait for their first wash.
 """
 
 from collections import Counter, defaultdict
@@ -12,8 +13,11 @@ from typing import NamedTuple
 
 from django.db import transaction
 
-from builds.demo.homes import SEED, Network
+from builds.demo import story
+from builds.demo.homes import SEED
+from builds.demo.network import BLOCK
 from builds.demo.rounds import DemoPool, Lined, live_through
+from builds.demo.rows import Network
 from habitats.animals.models.groups import Membership
 from habitats.animals.models.stays import Stay
 from habitats.enclosures.models.standing import Standing
@@ -36,11 +40,12 @@ from habitats.rotation.values import ForecastInputs, Laundry, LinenNeed
 from habitats.structure.design import Species
 from habitats.welfare.rooms import room_of
 
-BLOCK = 12  # homes that draw from one depot, which is the second of them
-OF_THEIR_OWN = (0, 3)  # homes of the first block that wash for themselves
+OF_THEIR_OWN = [home.name for home in story.HOMES if home.has_pool]
+RUNS_OUT = "Noor"  # of them the one that has too few
 LONG_DAYS, SHORT_DAYS = 30, 8  # of history: for the first block, and for the others
 WASH_DAYS_FROM_TODAY = (-1, 0, 3)  # so that yesterday's wash is drying, and today is one too
-TOO_FEW, SPARE = 2, 1
+ONCE_A_WEEK = (2,)
+SPARE, FORGOTTEN = 2, 2
 PROGRAMMES = (("Everyday", 40, 30), ("Hot", 60, 20), ("Hottest", 75, 12))
 
 
@@ -67,13 +72,20 @@ def fill_linens(by: Person, today: date) -> None:
     net.in_order(Linen, LinenChange, Load, LinenEvent)
     Home.objects.bulk_update(homes, ["pool"], batch_size=500)
     for number, (pool, drawn) in enumerate(pools):
-        is_first = drawn[0] in homes[:BLOCK]
-        there = [one for home in drawn for one in lined[home.pk]]
-        demo = DemoPool(pool, tuple(there), LONG_DAYS if is_first else SHORT_DAYS)
+        there = tuple(one for home in drawn for one in lined[home.pk])
+        runs_out = drawn[0].name == RUNS_OUT
+        is_long = drawn[0] in homes[:BLOCK] and not runs_out
+        demo = DemoPool(
+            pool,
+            there,
+            LONG_DAYS if is_long else SHORT_DAYS,
+            is_in_step=runs_out,
+            forgotten=FORGOTTEN if number == 0 else 0,
+        )
         _size_laundry(demo, kinds)
-        linens = _stock(net, demo, kinds, labels, too_few=TOO_FEW if number == 0 else 0)
+        linens = _stock(net, demo, kinds, labels)
         live_through(net, demo, linens)
-        if is_first:
+        if is_long:
             _what_is_odd(net, demo, kinds, labels)
     net.write()
 
@@ -82,7 +94,9 @@ def _drawn(homes: Sequence[Home]) -> Iterator[list[Home]]:
     """The homes that draw from each pool, the one with its cupboard first."""
     for first in range(0, len(homes), BLOCK):
         block = homes[first : first + BLOCK]
-        own = [home for place, home in enumerate(block) if not first and place in OF_THEIR_OWN]
+        own = [home for home in block if not first and home.name in OF_THEIR_OWN]
+        # Today tells first of those that were made first.
+        own.sort(key=lambda home: home.name != RUNS_OUT)
         shared = [home for home in block if home not in own]
         if shared:
             yield sorted(shared, key=lambda home: home.kind != Home.Kind.DEPOT)
@@ -159,7 +173,8 @@ def _lined_by_home(today: date) -> dict[int, list[Lined]]:
 def _pool(net: Network, number: int, drawn: list[Home]) -> tuple[Pool, list[Home]]:
     home = drawn[0]
     name = f"{home.name}'s cupboard" if number < 3 else f"Cupboard {number}, {home.name}"
-    weekdays = Pool.bits_of(_wash_weekdays(net.today))
+    offsets = ONCE_A_WEEK if home.name == RUNS_OUT else WASH_DAYS_FROM_TODAY
+    weekdays = Pool.bits_of((net.today + timedelta(days=days)).weekday() for days in offsets)
     pool = net.add(
         Pool,
         code=net.code(),
@@ -176,14 +191,10 @@ def _pool(net: Network, number: int, drawn: list[Home]) -> tuple[Pool, list[Home
     return pool, drawn
 
 
-def _wash_weekdays(today: date) -> list[int]:
-    return [(today + timedelta(days=days)).weekday() for days in WASH_DAYS_FROM_TODAY]
-
-
 def _size_laundry(demo: DemoPool, kinds: _Kinds) -> None:
     """As many loads as what gets soiled asks for, and a little room."""
     a_week = sum(_counted_g(demo, one.spot.size, kinds) * 7 // one.days for one in demo.lined)
-    a_day = a_week // len(WASH_DAYS_FROM_TODAY)
+    a_day = a_week // len(demo.pool.wash_weekdays)
     demo.pool.loads_a_day = max(2, -(-a_day * 8 // (5 * demo.pool.cotton_g)))
     demo.pool.save(update_fields=["loads_a_day"])
 
@@ -221,14 +232,16 @@ def _labels(random: Random) -> Iterator[str]:
             yield label
 
 
-def _stock(
-    net: Network, demo: DemoPool, kinds: _Kinds, labels: Iterator[str], *, too_few: int
-) -> list[Linen]:
-    """Clean linens on the first day of the history: enough of each size but the first."""
+def _stock(net: Network, demo: DemoPool, kinds: _Kinds, labels: Iterator[str]) -> list[Linen]:
+    """Clean linens on the first day of the history: enough of each size, and some to spare."""
+    there = {size: par + SPARE for size, par in _par(net, demo, kinds).items()}
+    if demo.is_in_step:
+        # One lies there, and one is in the wash: never enough, however they are washed.
+        places = Counter(one.spot.size for one in demo.lined)
+        there = {size: 2 * places[size] for size in there}
     linens = []
-    for number, (size, par) in enumerate(_par(net, demo, kinds).items()):
-        there = par - too_few if number == 0 and too_few else par + SPARE
-        for _ in range(there):
+    for size, count in there.items():
+        for _ in range(count):
             kind = kinds.for_sort(size.sort, net.random)
             facts = {"washes": net.random.randint(0, kind.most_washes - 8)}
             linens.append(_linen(net, demo, kind, size, next(labels), demo.days, facts))

@@ -1,4 +1,4 @@
-"""An invented rescue to look around in: people of every role and designs of many shapes.
+"""The demo brought in: people of every role, then all that stands in its story.
 
 Nobody and nothing here is real, and no number here proves anything.
 """
@@ -6,21 +6,25 @@ Nobody and nothing here is real, and no number here proves anything.
 import uuid
 from dataclasses import dataclass
 from datetime import date
-from typing import Any
 
+from django.contrib.auth.hashers import make_password
 from django.db import transaction
 
 from builds.demo.builds import fill_builds
+from builds.demo.cuts import fill_cuts
+from builds.demo.designs import DESIGNS
 from builds.demo.faults import fill_upkeep
 from builds.demo.homes import fill_homes
 from builds.demo.linens import fill_linens
+from builds.demo.overrides import fill_overrides
 from builds.demo.pulls import fill_pulls
 from builds.demo.store import fill_store
+from builds.demo.story import HOMES as STORY
 from habitats.designs.models.designs import Design
 from habitats.people.models.people import Person
-from habitats.structure.read import FORMAT, design_from
+from habitats.structure.read import design_from
 
-HOMES = 12
+HOMES = len(STORY)
 PASSWORD = "hay-before-breakfast"
 # Each demo design is drawn with a UUID made from its name: a second run finds it again.
 NAMES = uuid.UUID("5b0c1f6e-6f0b-4d4e-9a0e-2f1f3c7f9d11")
@@ -49,67 +53,6 @@ PEOPLE = (
 )
 
 
-def _document(
-    name: str, panel_mm: int, *levels: tuple[int, int, list[str]], **more: Any
-) -> dict[str, Any]:
-    """The file of a design; each level is its height, its walls' tiers and its plan."""
-    return {
-        "format": FORMAT,
-        "name": name,
-        "species": more.pop("species", "guinea_pig"),
-        "panel": {"size_mm": panel_mm, "squares": more.pop("squares", 9)},
-        "tray": {"wall_mm": 150, "clearance_mm": 5, "round_mm": 5},
-        "levels": [{"z": z, "wall_panels": walls, "plan": plan} for z, walls, plan in levels],
-        **more,
-    }
-
-
-DESIGNS = (
-    _document("Bay window", 352, (0, 1, ["##..##", "##..##", "######"])),
-    _document(
-        "Long wall with a loft",
-        352,
-        (0, 1, ["######", "######"]),
-        (1, 1, ["....##", "....##"]),
-        ramps=[{"level": 1, "row": 1, "col": 4, "side": "W"}],
-    ),
-    _document("Under the stairs", 346, (0, 1, ["#####", ".###.", ".###."])),
-    _document("Round the pillar", 402, (0, 1, ["####", "#..#", "####"]), squares=10),
-    _document(
-        "Rabbit yard",
-        498,
-        (0, 2, ["######", "######", "####..", "####.."]),
-        (1, 1, ["##....", "......", "......", "......"]),
-        squares=12,
-        species="rabbit",
-        ramps=[{"level": 1, "row": 0, "col": 1, "side": "E"}],
-    ),
-    _document("Rabbit room", 512, (0, 2, ["######"] * 4), squares=12, species="rabbit"),
-    _document(
-        "Quarantine pair",
-        348,
-        (0, 1, ["####", "####"]),
-        dividers=[
-            {"z": 0, "row": 0, "col": 1, "side": "E"},
-            {"z": 0, "row": 1, "col": 1, "side": "E"},
-        ],
-        lid=True,
-    ),
-    _document(
-        "Three floors by the door",
-        352,
-        (0, 1, ["########", "########"]),
-        (1, 1, ["####....", "####...."]),
-        (2, 1, ["#.......", "#......."]),
-        ramps=[
-            {"level": 1, "row": 1, "col": 3, "side": "E"},
-            {"level": 2, "row": 0, "col": 0, "side": "E"},
-        ],
-    ),
-    _document("Landing, not finished", 352, (0, 1, ["###..", "##..#", "....#"])),
-)
-
-
 @transaction.atomic
 def fill(today: date, *, homes: int = HOMES) -> None:
     """Bring the demo in, or what is missing of it. Raises ``NotEmpty`` and changes nothing.
@@ -118,17 +61,26 @@ def fill(today: date, *, homes: int = HOMES) -> None:
     """
     if has_others():
         raise NotEmpty("There are people here who are not the demo's, so nothing was changed.")
-    people = [_person(one) for one in PEOPLE]
-    for document in DESIGNS:
-        idempotency_key = uuid.uuid5(NAMES, document["name"])
-        Design.objects.draw(design_from(document), by=people[0], idempotency_key=idempotency_key)
-    fill_store(people[0], NAMES)
+    # One hash for all: it is meant to take long, and they share their password.
+    password = make_password(PASSWORD)
+    people = [_person(one, password) for one in PEOPLE]
+    draw_designs(people[0], NAMES)
+    fill_store(people[0], today, NAMES)
     foster, builders = _of(people, Person.Role.FOSTER)[0], _of(people, Person.Role.BUILDER)
     fill_homes(people[0], foster, today, homes=homes)
+    fill_overrides(people[0], today)
     fill_upkeep(people[0], foster, builders[0], today)
     fill_linens(people[0], today)
     fill_builds(people[0], builders, today, NAMES)
     fill_pulls(builders[0], NAMES)
+    fill_cuts(people[0], NAMES)
+
+
+def draw_designs(by: Person, names: uuid.UUID) -> None:
+    """Bring in those that are missing; ``names`` makes the UUIDs by which they are found again."""
+    for document in DESIGNS:
+        idempotency_key = uuid.uuid5(names, document["name"])
+        Design.objects.draw(design_from(document), by=by, idempotency_key=idempotency_key)
 
 
 def _of(people: list[Person], role: Person.Role) -> list[Person]:
@@ -141,16 +93,14 @@ def has_others() -> bool:
     return Person.objects.exclude(username__in=invented).exists()
 
 
-def _person(invented: InventedPerson) -> Person:
-    person, is_new = Person.objects.get_or_create(
+def _person(invented: InventedPerson, password: str) -> Person:
+    person, _is_new = Person.objects.get_or_create(
         username=invented.username,
         defaults={
             "first_name": invented.first_name,
             "last_name": invented.last_name,
             "role": invented.role,
+            "password": password,
         },
     )
-    if is_new:
-        person.set_password(PASSWORD)
-        person.save()
     return person

@@ -8,7 +8,7 @@ from collections.abc import Iterable, Sequence
 from datetime import date, timedelta
 from typing import NamedTuple
 
-from builds.demo.homes import Network
+from builds.demo.rows import Network
 from habitats.linens.models.changes import LinenChange
 from habitats.linens.models.linens import Linen, LinenEvent
 from habitats.linens.models.loads import Load
@@ -16,6 +16,8 @@ from habitats.linens.models.pools import Pool, Programme
 from habitats.linens.models.spots import Spot
 from habitats.rotation.rating import DrumLinen, cotton_g
 from habitats.rotation.states import State
+
+FORGOTTEN_AGO = 4
 
 
 class Lined(NamedTuple):
@@ -26,18 +28,24 @@ class Lined(NamedTuple):
 
 
 class DemoPool(NamedTuple):
-    """A pool, the places of all homes that draw from it, and how many days of it are told."""
+    """A pool, the places of all homes that draw from it, and how many days of it are told.
+
+    ``is_in_step``: all its places are changed on one day. ``forgotten``: so many linens were left
+    on the line after the wash before the last.
+    """
 
     pool: Pool
     lined: tuple[Lined, ...]
     days: int
+    is_in_step: bool = False
+    forgotten: int = 0
 
 
 def live_through(net: Network, demo: DemoPool, linens: Sequence[Linen]) -> None:
     """Append what happened to these linens from the first day of the history up to yesterday."""
     round_ = _Going(net, demo, linens)
     for ago in range(demo.days, 0, -1):
-        round_.live(net.day(ago), is_last=ago == 1)
+        round_.live(net.day(ago), ago)
 
 
 class _Going:
@@ -54,18 +62,23 @@ class _Going:
         first = net.day(demo.days)
         self._due = [first] * len(demo.lined)
         self._lies: dict[int, Linen] = {}
+        self._forgotten: set[str] = set()
+        # The first changes are spread, so that not all enclosures are due on one day from then on.
+        self._spread: dict[int, int] = {}
 
-    def live(self, day: date, *, is_last: bool) -> None:
+    def live(self, day: date, ago: int) -> None:
         self._bring_back(day)
         for number, one in enumerate(self._demo.lined):
             if self._due[number] <= day:
                 self._change(number, one, day)
         if day.weekday() in self._demo.pool.wash_weekdays:
-            self._wash(day, is_last=is_last)
+            self._wash(day, ago)
 
     def _bring_back(self, day: date) -> None:
         for linen, load in self._drying:
             self._set_state(linen, State.DRY, day, load=load)
+            if linen.label in self._forgotten:
+                continue
             self._set_state(linen, State.CLEAN, day, load=load)
             self._clean[linen.size_id].append(linen)
         self._drying = []
@@ -81,15 +94,22 @@ class _Going:
             self._soiled.append(before)
         self._set_state(linen, State.IN_USE, day, change=change, spot=one.spot)
         self._lies[number] = linen
-        # The first changes are spread, so that not all are due on one day from then on.
-        spread = self._net.random.randint(1, one.days) if before is None else one.days
-        self._due[number] = day + timedelta(days=spread)
+        self._due[number] = day + timedelta(days=self._first(one) if before is None else one.days)
 
-    def _wash(self, day: date, *, is_last: bool) -> None:
-        for _ in range(self._demo.pool.loads_a_day):
-            load = self._filled()
-            if load:
-                self._run(load, day, is_wet=is_last)
+    def _first(self, one: Lined) -> int:
+        """In how many days the enclosure is changed for the second time."""
+        if self._demo.is_in_step:
+            return one.days
+        spread = self._net.random.randint(1, one.days)
+        return self._spread.setdefault(one.spot.enclosure_id, spread)
+
+    def _wash(self, day: date, ago: int) -> None:
+        loads = [load for _ in range(self._demo.pool.loads_a_day) if (load := self._filled())]
+        for number, load in enumerate(loads, start=1):
+            if ago == FORGOTTEN_AGO and number == 1:
+                self._forgotten = {linen.label for linen in load[: self._demo.forgotten]}
+            # Of yesterday's wash the last load is still in the machine.
+            self._run(load, day, is_wet=ago == 1 and number == len(loads))
 
     def _filled(self) -> list[Linen]:
         """What was soiled first, as much as one load holds."""
@@ -109,11 +129,10 @@ class _Going:
             on=day,
             grams=sum(linen.mass_g for linen in linens),
         )
-        for number, linen in enumerate(linens):
+        for linen in linens:
             linen.washes += 1
             self._set_state(linen, State.WASHING, day, load=load)
-            # Of yesterday's wash a few are still in the machine.
-            if not (is_wet and number % 4 == 0):
+            if not is_wet:
                 self._set_state(linen, State.DRYING, day, load=load)
                 self._drying.append((linen, load))
 

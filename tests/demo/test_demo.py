@@ -1,35 +1,41 @@
 """The demo: an invented rescue, brought into an empty installation and no other."""
 
+import uuid
+from io import StringIO
+
 import pytest
 from django.core.management import CommandError, call_command
 from django.utils import timezone
 
-from builds.demo.rescue import DESIGNS, PASSWORD, PEOPLE
+from builds.demo.designs import DESIGNS
+from builds.demo.homes import fill_homes
+from builds.demo.rescue import PASSWORD, PEOPLE, draw_designs
+from builds.demo.story import HOMES
 from habitats.animals.models.animals import Animal
 from habitats.designs.models.designs import Design
+from habitats.enclosures.models.enclosures import Enclosure
 from habitats.homes.models.homes import Home
 from habitats.people.models.people import Person
 from habitats.structure.read import design_from
 
 
-def test_the_demo_has_a_person_of_each_role_and_its_designs(db, capsys):
-    call_command("demo")
-
+def test_the_demo_has_a_person_of_each_role_and_its_designs(demo):
     assert {one.role for one in Person.objects.all()} == set(Person.Role)
     assert Design.objects.count() == len(DESIGNS)
-    told = capsys.readouterr().out
-    assert all(f"{one.username:8}{PASSWORD}" in told for one in PEOPLE)
-    assert Person.objects.get(username="odile").check_password(PASSWORD)
+    assert all(f"{one.username:8}{PASSWORD}" in demo.told for one in PEOPLE)
+    assert all(one.check_password(PASSWORD) for one in Person.objects.all())
 
 
-def test_a_second_run_changes_nothing(db):
-    call_command("demo")
+def test_a_second_run_changes_nothing(demo):
     Design.objects.first().archive()
-    call_command("demo")
+    before = {model: model.objects.count() for model in (Animal, Enclosure, Home)}
+
+    call_command("demo", stdout=StringIO())
 
     assert Design.objects.count() == len(DESIGNS)
     assert Person.objects.count() == len(PEOPLE)
     assert Design.objects.archived().count() == 1
+    assert {model: model.objects.count() for model in before} == before
 
 
 def test_the_demo_does_not_come_into_a_real_rescue(make_person):
@@ -51,9 +57,7 @@ def test_if_empty_keeps_silent_in_a_real_rescue(make_person, capsys):
     assert Person.objects.count() == 1
 
 
-def test_only_the_unfinished_design_has_faults(db):
-    call_command("demo")
-
+def test_only_the_unfinished_design_has_faults(demo):
     assert [one.name for one in Design.objects.all() if one.faults()] == ["Landing, not finished"]
 
 
@@ -63,12 +67,21 @@ def test_no_demo_design_is_a_worked_value():
         assert design_from(document).panel.size_mm not in (355, 356, 350)
 
 
-def test_the_demo_has_homes_with_animals_and_one_is_the_fosters_own(db):
-    call_command("demo", homes=4)
-
+def test_the_first_home_is_the_fosters_own(demo):
     ines = Person.objects.get(username="ines")
-    assert Home.objects.count() == 4
-    assert Animal.objects.visible_to(ines, timezone.localdate()).exists()
+
+    assert Animal.objects.visible_to(ines, timezone.localdate()).count() == 7
+
+
+def test_a_network_to_measure_with_goes_on_after_the_story_and_shares_no_name(coordinator, foster):
+    draw_designs(coordinator, uuid.uuid4())
+
+    fill_homes(coordinator, foster, timezone.localdate(), homes=len(HOMES) + 14)
+
+    assert Home.objects.count() == len(HOMES) + 14
+    for model, name in ((Home, "name"), (Animal, "name"), (Enclosure, "label")):
+        names = list(model.objects.values_list(name, flat=True))
+        assert len(set(names)) == len(names)
 
 
 def test_the_demo_says_how_many_homes_it_can_make(db):

@@ -4,8 +4,6 @@ What is refused, and what to write instead: `tests/support/words_not_said.py`. A
 `python -m tests.support.words`.
 """
 
-import pytest
-from django.core.management import call_command
 from django.urls import reverse
 
 from habitats.people.models.people import Person
@@ -64,11 +62,6 @@ def test_no_page_of_the_demo_says_what_is_not_in_the_list(demo, client_of):
                 ]
 
     assert said == []
-
-
-@pytest.fixture
-def demo(db):
-    call_command("demo", homes=3, verbosity=0)
 
 
 # --- The reader of sources itself ---

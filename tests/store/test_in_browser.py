@@ -21,8 +21,8 @@ THUMB = 48
 
 
 @pytest.fixture
-def stocked(transactional_db, coordinator):
-    fill_store(coordinator, uuid.UUID(int=7))
+def stocked(transactional_db, coordinator, today):
+    fill_store(coordinator, today, uuid.UUID(int=7))
     white, a1 = Item.objects.get(name="White panel, 352"), Place.objects.get(code="A1")
     movements.reserve(white, a1, 30, by=coordinator)
     movements.move(white, a1, Place.objects.get(code="LOFT"), 6, by=coordinator)

@@ -1,0 +1,87 @@
+"""The demo, brought in once for all processes of tests: a database file that each test may change.
+
+What a test changes there is rolled back, as in the usual database of tests.
+"""
+
+import fcntl
+import os
+import sqlite3
+from collections.abc import Iterator
+from contextlib import contextmanager
+from io import StringIO
+from pathlib import Path
+from typing import NamedTuple
+
+import pytest
+
+NAME, TOLD, LOCK = "demo.sqlite3", "demo.txt", "demo.lock"
+
+
+class Demo(NamedTuple):
+    """``told``: what the command said when it was brought in."""
+
+    file: Path
+    told: str
+
+
+@contextmanager
+def other_database(file: Path) -> Iterator[None]:
+    """The connection of this thread leads to that file."""
+    from django.db import connection
+
+    usual = connection.settings_dict["NAME"]
+    connection.close()
+    connection.settings_dict["NAME"] = str(file)
+    try:
+        yield
+    finally:
+        connection.close()
+        connection.settings_dict["NAME"] = usual
+
+
+@contextmanager
+def taken_back() -> Iterator[None]:
+    """Whatever is written is rolled back at the end."""
+    from django.db import transaction
+
+    atomic = transaction.atomic()
+    # As Django's own tests say it, so that durable transactions may begin inside.
+    atomic._from_testcase = True
+    with atomic:
+        yield
+        transaction.set_rollback(True)
+
+
+@pytest.fixture(scope="session")
+def demo_made(django_db_setup, django_db_blocker, tmp_path_factory) -> Demo:
+    """Today's demo with what is due in it worked out; made by the first process that asks."""
+    folder = tmp_path_factory.getbasetemp()
+    folder = folder.parent if os.environ.get("PYTEST_XDIST_WORKER") else folder
+    with (folder / LOCK).open("w") as lock, django_db_blocker.unblock():
+        fcntl.flock(lock, fcntl.LOCK_EX)
+        if not (folder / TOLD).exists():
+            (folder / NAME).unlink(missing_ok=True)
+            told = _make(folder / NAME)
+            (folder / TOLD).write_text(told)
+    return Demo(folder / NAME, (folder / TOLD).read_text())
+
+
+def _make(file: Path) -> str:
+    from django.core.management import call_command
+    from django.db import connection
+
+    connection.ensure_connection()
+    with sqlite3.connect(file) as empty:
+        connection.connection.backup(empty)
+    told = StringIO()
+    with other_database(file):
+        call_command("demo", stdout=told)
+        call_command("read_enclosures", stdout=StringIO())
+    return told.getvalue()
+
+
+@pytest.fixture
+def demo(demo_made, django_db_blocker) -> Iterator[Demo]:
+    """The demo's database instead of the usual one, which is not to be asked for beside it."""
+    with django_db_blocker.unblock(), other_database(demo_made.file), taken_back():
+        yield demo_made
