@@ -173,7 +173,7 @@ class ToldUse(NamedTuple):
     ago: int
     item: str
     place: str
-    count: int
+    pieces: int
 
 
 USED = (
@@ -267,7 +267,8 @@ class _Store(NamedTuple):
 
 def _live_through(store: _Store, names: uuid.UUID) -> None:
     """What came and went, in time: the ledger runs forwards."""
-    told = sorted([*DELIVERIES, *USED], key=lambda one: -one.ago)
+    both: list[ToldDelivery | ToldUse] = [*DELIVERIES, *USED]
+    told = sorted(both, key=lambda one: -one.ago)
     for number, one in enumerate(told):
         idempotency_key = uuid.uuid5(names, f"ledger {number}")
         if isinstance(one, ToldDelivery):
@@ -299,7 +300,7 @@ def _used(store: _Store, told: ToldUse, idempotency_key: uuid.UUID) -> None:
     made = movements.take_out(
         store.items[told.item],
         store.places[told.place],
-        told.count,
+        told.pieces,
         by=store.by,
         idempotency_key=idempotency_key,
         note="Earlier builds",

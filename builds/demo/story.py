@@ -64,13 +64,18 @@ class ToldHome(NamedTuple):
     has_pool: bool = False
 
 
-def _pair(one: str, other: str, **facts: int) -> tuple[ToldAnimal, ...]:
+def _pair(one: str, other: str, weighed: int = 6) -> tuple[ToldAnimal, ...]:
     """A sow and a castrated boar, the usual company."""
-    return ToldAnimal(one, age=640, **facts), ToldAnimal(other, CASTRATED, age=820, **facts)
+    return (
+        ToldAnimal(one, age=640, weighed=weighed),
+        ToldAnimal(other, CASTRATED, age=820, weighed=weighed),
+    )
 
 
-def _sows(*names: str, **facts: int) -> tuple[ToldAnimal, ...]:
-    return tuple(ToldAnimal(name, age=520 + 90 * at, **facts) for at, name in enumerate(names))
+def _sows(*names: str, weighed: int = 6) -> tuple[ToldAnimal, ...]:
+    return tuple(
+        ToldAnimal(name, age=520 + 90 * at, weighed=weighed) for at, name in enumerate(names)
+    )
 
 
 HOMES: tuple[ToldHome, ...] = (
