@@ -7,7 +7,7 @@ import fcntl
 import os
 import sqlite3
 from collections.abc import Iterator
-from contextlib import contextmanager
+from contextlib import closing, contextmanager
 from io import StringIO
 from pathlib import Path
 from typing import NamedTuple
@@ -26,17 +26,18 @@ class Demo(NamedTuple):
 
 @contextmanager
 def other_database(file: Path) -> Iterator[None]:
-    """The connection of this thread leads to that file."""
-    from django.db import connection
+    """This thread asks that file; the usual connection waits, with all that is open on it."""
+    from django.db import DEFAULT_DB_ALIAS, connections
 
-    usual = connection.settings_dict["NAME"]
-    connection.close()
-    connection.settings_dict["NAME"] = str(file)
+    usual = connections[DEFAULT_DB_ALIAS]
+    other = connections.create_connection(DEFAULT_DB_ALIAS)
+    other.settings_dict = usual.settings_dict | {"NAME": str(file)}
+    connections[DEFAULT_DB_ALIAS] = other
     try:
         yield
     finally:
-        connection.close()
-        connection.settings_dict["NAME"] = usual
+        connections[DEFAULT_DB_ALIAS] = usual
+        other.close()
 
 
 @contextmanager
@@ -71,7 +72,7 @@ def _make(file: Path) -> str:
     from django.db import connection
 
     connection.ensure_connection()
-    with sqlite3.connect(file) as empty:
+    with closing(sqlite3.connect(file)) as empty:
         connection.connection.backup(empty)
     told = StringIO()
     with other_database(file):
@@ -81,7 +82,7 @@ def _make(file: Path) -> str:
 
 
 @pytest.fixture
-def demo(demo_made, django_db_blocker) -> Iterator[Demo]:
-    """The demo's database instead of the usual one, which is not to be asked for beside it."""
-    with django_db_blocker.unblock(), other_database(demo_made.file), taken_back():
+def demo(db, demo_made) -> Iterator[Demo]:
+    """The demo's database instead of the usual one."""
+    with other_database(demo_made.file), taken_back():
         yield demo_made
