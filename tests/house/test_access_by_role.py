@@ -77,7 +77,7 @@ DOORS: dict[str, Door] = {
     # --- builds/sources ---
     "builds:sources": Door(EVERYBODY),
     # --- builds/leaflets ---
-    "builds:leaflet_pdf": Door(EVERYBODY, make=lambda: {"role": "foster"}),
+    "builds:leaflet_pdf": Door(EVERYBODY, make=lambda: {"role": "builder"}),
     # --- builds/search: each finds what is theirs to see ---
     "builds:search": Door(EVERYBODY),
     # --- habitats/people ---
