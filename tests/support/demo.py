@@ -5,6 +5,7 @@ What a test changes there is rolled back, as in the usual database of tests.
 
 import fcntl
 import os
+import shutil
 import sqlite3
 from collections.abc import Iterator
 from contextlib import closing, contextmanager
@@ -55,7 +56,11 @@ def taken_back() -> Iterator[None]:
 
 @pytest.fixture(scope="session")
 def demo_made(django_db_setup, django_db_blocker, tmp_path_factory) -> Demo:
-    """Today's demo with what is due in it worked out; made by the first process that asks."""
+    """Today's demo with what is due in it worked out; made by the first process that asks.
+
+    Each process has a copy, since a test holds it for writing as long as it lasts.
+    """
+    own = tmp_path_factory.mktemp("demo") / NAME
     folder = tmp_path_factory.getbasetemp()
     folder = folder.parent if os.environ.get("PYTEST_XDIST_WORKER") else folder
     with (folder / LOCK).open("w") as lock, django_db_blocker.unblock():
@@ -64,7 +69,8 @@ def demo_made(django_db_setup, django_db_blocker, tmp_path_factory) -> Demo:
             (folder / NAME).unlink(missing_ok=True)
             told = _make(folder / NAME)
             (folder / TOLD).write_text(told)
-    return Demo(folder / NAME, (folder / TOLD).read_text())
+    shutil.copy(folder / NAME, own)
+    return Demo(own, (folder / TOLD).read_text())
 
 
 def _make(file: Path) -> str:
