@@ -15,6 +15,7 @@ APART = {
     "house": "rules for all rooms, and modules at the roots of the apps",
     "installed": "a started server, as users have it",
     "support": "what many tests begin with",
+    "walks": "people's ways through several features, counted in clicks",
     "together": "two people with the same thing open, over all features",
 }
 

@@ -11,6 +11,7 @@ from habitats.board.models.set_up import progress
 from habitats.designs.models.designs import Design
 from habitats.homes.models.homes import Home
 from habitats.linens.models.pools import Pool
+from tests.walks.conftest import ways
 
 MOST_CLICKS = 36
 HOMES = ["name,area", *(f"Home {number},Larkrise" for number in range(1, 15))]
@@ -21,63 +22,42 @@ ANIMALS = [
 ]
 
 
-class Hand:
-    """Clicks and chooses on a page, and counts it."""
-
-    def __init__(self, page):
-        self.page, self.clicks = page, 0
-
-    def click(self, role, name, exact=True):
-        self.clicks += 1
-        self.page.get_by_role(role, name=name, exact=exact).first.click()
-        self.page.wait_for_load_state()
-
-    def tick(self, name, value):
-        self.clicks += 1
-        self.page.locator(f"[name={name}][value='{value}']").check()
-
-    def choose(self, label, value):
-        self.clicks += 1
-        self.page.get_by_label(label, exact=True).select_option(value)
-
-    def write(self, label, words):
-        self.page.get_by_label(label, exact=True).fill(words)
-
-    def upload(self, name, lines):
-        self.clicks += 1
-        content = "\n".join(lines).encode()
-        self.page.get_by_label("File", exact=True).set_input_files(
-            {"name": name, "mimeType": "text/csv", "buffer": content}
-        )
-
-    def import_file(self, button, name, lines):
-        self.click("link", button)
-        self.upload(name, lines)
-        self.click("button", "Check file")
-        self.click("button", "Import", exact=False)
+def import_file(hand, button, name, lines):
+    hand.click("link", button)
+    hand.upload(name, lines)
+    hand.click("button", "Check file")
+    hand.click("button", "Import", exact=False)
 
 
+@pytest.mark.parametrize("way", ways(by_day=("desktop", "light")))
 @pytest.mark.django_db(transaction=True)
-def test_the_first_hour_takes_at_most_thirty_six_clicks(open_page, coordinator):
-    hand = Hand(open_page(coordinator))
+def test_the_first_hour_takes_at_most_thirty_six_clicks(way, hand_of, coordinator):
+    hand = hand_of(way, "first hour", coordinator)
     hand.page.goto("/today/")
+    hand.look("Today")
 
     hand.click("link", "Choose space standard")
+    hand.look("Settings")
     hand.tick("guinea_pig_rules", "ch-tschv")
     hand.choose("Currency", "CHF")
     hand.click("button", "Save")
     hand.click("link", "Enter panel size")
+    hand.look("Panel size")
     hand.write("One panel, joint to joint", "355")
     hand.click("button", "Save")
-    hand.import_file("Import homes", "homes.csv", HOMES)
+    import_file(hand, "Import homes", "homes.csv", HOMES)
+    hand.look("homes.csv")
     hand.click("link", "Choose starter design")
+    hand.look("Starter designs")
     hand.click("button", "Copy design", exact=False)
     hand.click("link", "Plan build")
+    hand.look("New build")
     hand.choose("Design", Design.objects.get().code)
     hand.write("Name", "First enclosure")
     hand.write("Home", "Home 1")
     hand.click("button", "Plan build")
-    hand.import_file("Import animals", "animals.csv", ANIMALS)
+    import_file(hand, "Import animals", "animals.csv", ANIMALS)
+    hand.look("animals.csv")
     for number, names in enumerate(NAMES):
         if number:  # the step is done with the first one
             hand.click("link", "Animals")
@@ -87,11 +67,13 @@ def test_the_first_hour_takes_at_most_thirty_six_clicks(open_page, coordinator):
             hand.click("button", name)
         hand.click("button", "Make group")
     hand.click("link", "New pool")
+    hand.look("New pool")
     hand.write("Name", "Depot cupboard")
     hand.choose("Cupboard in", str(Home.objects.order_by("pk")[0].pk))
     hand.write("Rating of the machine", "8")
     hand.click("button", "Add pool")
     hand.page.get_by_role("heading", name="Depot cupboard").wait_for()
+    hand.look("Depot cupboard")
 
     assert Home.objects.count() == 14
     assert Membership.objects.values("group").distinct().count() == 2
