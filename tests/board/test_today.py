@@ -48,10 +48,10 @@ def settle(make_home, make_animal, make_enclosure, make_group, day):
     return make
 
 
-def test_a_pair_in_order_has_nothing_due(settle, page_of, coordinator):
+def test_a_pair_in_order_has_nothing_due_and_the_page_says_until_when(settle, page_of, coordinator):
     settle("Wren", "Pip", "Moss")
 
-    assert "Nothing is due this week." in page_of(coordinator)
+    assert "Nothing is due until Tuesday, 6 April." in page_of(coordinator)
 
 
 def test_a_lone_guinea_pig_is_not_as_it_must_be(settle, page_of, coordinator):

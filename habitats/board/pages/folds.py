@@ -144,6 +144,13 @@ def waiting(kind: FoldKind, day: date, dues: DueRowQuerySet) -> DueRowQuerySet:
     return found.by_day().select_related("enclosure", "home")
 
 
+def next_day(day: date, dues: DueRowQuerySet) -> date | None:
+    """The first day after this one on which something is due; changes only where linens are."""
+    ahead = dues.filter(day__gt=day).exclude(kind=CHANGE, home__pool__isnull=True)
+    first = ahead.by_day().first()
+    return first.day if first else None
+
+
 def rows_of(
     person: Person, kind: FoldKind, day: date, dues: DueRowQuerySet, most: int
 ) -> Sequence[TodayRow]:

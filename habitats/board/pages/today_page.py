@@ -9,7 +9,7 @@ from django.utils.translation import gettext as _
 
 from habitats.board.models.tasks import dues_in_enclosures
 from habitats.board.pages.day_words import since_words
-from habitats.board.pages.folds import KINDS, folds_of
+from habitats.board.pages.folds import KINDS, folds_of, next_day
 from habitats.board.pages.linens import linens_part
 from habitats.board.pages.parts import (
     FAULTS,
@@ -34,6 +34,7 @@ class TodayPage:
 
     def __init__(self, person: Person, day: date) -> None:
         self._person, self._day = person, day
+        self._dues = DueRow.objects.none()
         self.parts = in_order(_PARTS[Person.Role(person.role)](self))
         self.folds: list[Fold] = []
         self.any = True
@@ -46,6 +47,11 @@ class TodayPage:
     def is_free(self) -> bool:
         """Whether nothing is due."""
         return not self.parts and not self.folds
+
+    @property
+    def free_until(self) -> date | None:
+        """The day of the next due thing that this person sees; None: none is known."""
+        return next_day(self._day, self._dues)
 
     def of_coordinator(self) -> Iterator[TodayPart]:
         yield from self._of_animals()
