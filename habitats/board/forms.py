@@ -10,7 +10,13 @@ from django.utils.translation import gettext_lazy as _
 from habitats.animals.forms.animals import SPECIES
 from habitats.enclosures.models.enclosures import EnclosureState
 from habitats.homes.models.homes import Home, HomeQuerySet
-from habitats.welfare.newcomers import KIND_WORDS, MOST_NEWCOMERS, Kind, Newcomers
+from habitats.welfare.newcomers import (
+    KIND_WORDS,
+    LEAST_OF_A_LITTER,
+    MOST_NEWCOMERS,
+    Kind,
+    Newcomers,
+)
 from habitats.welfare.values import Species
 
 # Codes of the kinds of animals, in addresses that people pass on.
@@ -20,11 +26,13 @@ KINDS = {
     "boars": (Species.GUINEA_PIG, Kind.MALE),
     "neutered-boars": (Species.GUINEA_PIG, Kind.NEUTERED),
     "guinea-pigs": (Species.GUINEA_PIG, Kind.UNKNOWN),
+    "sow-and-pups": (Species.GUINEA_PIG, Kind.LITTER),
     "does": (Species.RABBIT, Kind.FEMALE),
     "spayed-does": (Species.RABBIT, Kind.SPAYED),
     "bucks": (Species.RABBIT, Kind.MALE),
     "neutered-bucks": (Species.RABBIT, Kind.NEUTERED),
     "rabbits": (Species.RABBIT, Kind.UNKNOWN),
+    "doe-and-kits": (Species.RABBIT, Kind.LITTER),
 }
 
 
@@ -56,6 +64,12 @@ class RoomForm(forms.Form):
         },
     )
     quarantine = forms.BooleanField(label=_("New intake, in quarantine"), required=False)
+
+    def clean(self) -> None:
+        given = self.cleaned_data
+        kind = KINDS.get(given.get("animals", ""), (None, None))[1]
+        if kind is Kind.LITTER and given.get("room", LEAST_OF_A_LITTER) < LEAST_OF_A_LITTER:
+            self.add_error("room", _("Enter how many come, the mother among them: 2 to 20."))
 
     @classmethod
     def asked(cls, given: QueryDict) -> Self:

@@ -16,9 +16,9 @@ from typing import NamedTuple
 
 from habitats.welfare.companion import Companion
 from habitats.welfare.company import company
-from habitats.welfare.holding import most_more
+from habitats.welfare.holding import MOST_TRIED, most_more
 from habitats.welfare.limits import DEFAULTS, WelfareLimits
-from habitats.welfare.newcomers import Newcomers
+from habitats.welfare.newcomers import Kind, Newcomers
 from habitats.welfare.objection import Objection, Severity
 from habitats.welfare.outgrowing import residents_on
 from habitats.welfare.quarantine import in_quarantine
@@ -224,10 +224,14 @@ class _Asked:
             return None, None
         residents = self._residents(members)
         passes = judged(self.rules, self.rules.species, room, residents).passes
-        return passes, most_more(room, self.rules, residents[: len(members)], residents[-1])
+        # Of a litter only the young are more or fewer; there is one mother.
+        mothers = 1 if self.newcomers.kind is Kind.LITTER else 0
+        beside = residents[: len(members) + mothers]
+        more = most_more(room, self.rules, beside, residents[-1])
+        return passes, min(more + mothers, MOST_TRIED) if more else 0
 
     def _residents(self, members: Sequence[Companion]) -> tuple[Resident, ...]:
-        return residents_on([*members, *self.coming], self.today)
+        return residents_on([*members, *self.newcomers.grown(self.today)], self.today)
 
     def _company(self, members: Sequence[Companion]) -> tuple[Objection, ...]:
         if not members:

@@ -51,6 +51,14 @@ def test_free_enclosures_come_with_how_many_they_take_then_groups_then_why_not_o
     assert '<span class="takes">takes 3</span>' in response.words
 
 
+def test_a_mother_comes_with_her_young(ask, settle):
+    settle("Wren", plan=MIDDLE)
+    settle("Teal", plan=LARGE)
+
+    assert free(ask(room="4", animals="sow-and-pups")) == {"Teal's floor": "takes 4"}
+    assert "2 to 20" in ask(room="1", animals="sow-and-pups").words
+
+
 def test_what_is_unsafe_is_never_offered(ask, settle, unsafe):
     lived_in = settle("Avocet", ["Pip", "Moss"], plan=("######", "######"))
     empty = settle("Wren", plan=LARGE)

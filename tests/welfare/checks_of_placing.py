@@ -3,7 +3,9 @@
 It knows one small world only: grown guinea pigs and rabbits of known sex in enclosures that are a
 flat floor, and the Swiss ordinance (TSchV, SR 455.1, Annex 2, Table 1, by second-hand quotations:
 0.5 m² for two guinea pigs, 0.2 m² for each further grown one, never one alone). Company: an entire
-male with a female that is not spayed is refused; a quarantine keeps all others away.
+male with a female that is not spayed is refused; a quarantine keeps all others away. A litter is a
+mother and her young: space for all of them as grown, and no male that can sire with her, who can
+conceive again on the day she gave birth.
 """
 
 from itertools import product
@@ -20,7 +22,7 @@ def holds(floor_mm2, number):
 
 
 def breed(one, other):
-    return {one, other} == {"male", "female"}
+    return {one, other} in ({"male", "female"}, {"male", "litter"})
 
 
 class World:
@@ -52,7 +54,8 @@ class World:
     def most(self, ref):
         """How many such newcomers have the space, tried one by one up to twenty."""
         living = len(self.groups[ref]["kinds"]) if ref in self.groups else 0
-        fitting = [n for n in range(1, 21) if holds(self.places[ref]["floor"], living + n)]
+        least = 2 if self.kind == "litter" else 1
+        fitting = [n for n in range(least, 21) if holds(self.places[ref]["floor"], living + n)]
         return max(fitting, default=0)
 
 

@@ -259,7 +259,8 @@ def worlds(draw):
                 "quarantine": draw(mostly_not),
                 "suspected": draw(mostly_not),
             }
-    number, kind = draw(st.integers(1, 4)), draw(st.sampled_from(sorted(KINDS)))
+    kind = draw(st.sampled_from([*sorted(KINDS), "litter"]))
+    number = draw(st.integers(2 if kind == "litter" else 1, 4))
     return World(places, groups, number, kind, in_quarantine=draw(mostly_not))
 
 
@@ -339,14 +340,32 @@ def test_the_judge_finds_each_kind_of_fault():
 def test_a_newcomer_is_asked_as_much_for_as_any_grown_animal_that_nobody_weighed(rules, kind):
     grown = Resident(age_days=GROWN_DAYS)
 
-    for number in (1, 2, 5):
-        coming = residents_on(Newcomers(rules.species, number, kind).companions(TODAY), TODAY)
+    for number in (2, 5) if kind is Kind.LITTER else (1, 2, 5):
+        coming = residents_on(Newcomers(rules.species, number, kind).grown(TODAY), TODAY)
+        asked_for, of_grown = rules.required_mm2(coming), rules.required_mm2([grown] * number)
 
-        assert rules.required_mm2(coming) == rules.required_mm2([grown] * number)
+        # Laboratory laws ask for more where a litter is; none that can be chosen does.
+        is_more = kind is Kind.LITTER and not rules.choosable
+        assert asked_for >= of_grown if is_more else asked_for == of_grown
+
+
+def test_a_mother_and_her_young_are_kept_from_a_boar_and_not_from_sows():
+    litter = Newcomers(PIG, 3, Kind.LITTER)
+
+    beside_boar = asked(litter, place(floor_mm2=2_000_000), groups=[group(make_boar("bo"))])
+    beside_sow = asked(litter, place(floor_mm2=2_000_000), groups=[group(make_pig("ida"))])
+
+    assert "can conceive again at once" in str(beside_boar.declined[0].sentence)
+    assert beside_sow.groups[0].takes == 8
+
+
+def test_a_litter_has_one_of_the_young_at_least():
+    with pytest.raises(ValueError, match="2 or more"):
+        Newcomers(PIG, 1, Kind.LITTER)
 
 
 def test_the_kinds_are_those_of_company():
-    sexes = {kind: Newcomers(PIG, 1, kind).companions(TODAY)[0].sex for kind in Kind}
+    sexes = {kind: Newcomers(PIG, 2, kind).companions(TODAY)[0].sex for kind in Kind}
 
     assert sexes[Kind.SPAYED] is sexes[Kind.FEMALE] is Sex.FEMALE
     assert sexes[Kind.NEUTERED] is sexes[Kind.MALE] is Sex.MALE
