@@ -11,6 +11,7 @@ from django import template
 from builds.batches.models.batches import Batch
 from builds.plans.models.builds import Build
 from builds.pulls.models.costs import cost_of_batch, cost_of_build
+from builds.store.models.costs import PricedNeeds
 from habitats.people.models.people import Person
 
 register = template.Library()
@@ -21,14 +22,18 @@ def build_cost(context: dict[str, Any], build: Build, note: str = "") -> dict[st
     """``note``: a sentence beside the totals."""
     if not _buys(context):
         return {}
-    return {"priced": cost_of_build(build), "currency": context["currency"], "note": note}
+    return _told(context, cost_of_build(build)) | {"note": note}
 
 
 @register.inclusion_tag("store/_cost.html", takes_context=True)
 def batch_cost(context: dict[str, Any], batch: Batch) -> dict[str, Any]:
     if not _buys(context):
         return {}
-    return {"priced": cost_of_batch(batch), "currency": context["currency"]}
+    return _told(context, cost_of_batch(batch))
+
+
+def _told(context: dict[str, Any], priced: PricedNeeds) -> dict[str, Any]:
+    return {"priced": priced, "currency": context["currency"], "units": context["units"]}
 
 
 def _buys(context: dict[str, Any]) -> bool:

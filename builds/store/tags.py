@@ -63,4 +63,5 @@ def _priced(context: dict[str, Any], shape: Shape) -> dict[str, Any]:
     person, structure = context.get("user"), structure_of(shape)
     if structure is None or not (isinstance(person, Person) and person.is_coordinator):
         return {}
-    return {"priced": price_of(structure), "currency": context["currency"]}
+    reader = {"currency": context["currency"], "units": context["units"]}
+    return {"priced": price_of(structure), **reader}

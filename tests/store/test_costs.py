@@ -1,5 +1,6 @@
 """What a design costs, on its page: both totals, and what is unknown told beside them."""
 
+import re
 from decimal import Decimal
 
 import pytest
@@ -81,6 +82,20 @@ def test_the_page_of_a_design_says_that_the_store_has_everything(
 
     assert "the store has everything" in page
     assert "price unknown" not in page
+
+
+def test_a_reader_of_inches_is_told_what_is_missing_in_inches_and_feet(
+    client_of, make_person, drawn, text_of
+):
+    make_small_items()
+    inches = make_person("ina", role="coordinator", units="inches")
+
+    page = text_of(client_of(inches).get(f"/designs/{drawn.code}/"))
+    costs = page[page.index('id="cost"') :]
+
+    assert "12 panels of 14 in with 9 squares per side" in costs
+    assert re.search(r"\d m \(\d+ ft\)", costs)
+    assert not re.search(r"\d mm\b", costs)
 
 
 def test_prices_are_for_those_who_buy(building, drawn, text_of):
