@@ -18,6 +18,7 @@ pytest_plugins = [
     "tests.support.linens",
     "tests.support.photos",
     "tests.support.reading",
+    "tests.support.surnames",
 ]
 
 # The same examples on every machine and every run; `HYPOTHESIS_PROFILE=deep` looks further.

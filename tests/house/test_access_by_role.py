@@ -63,6 +63,8 @@ from tests.support.behind_doors import (
     with_a_weighing,
     with_an_animal,
 )
+from tests.support.quoted import not_read_at
+from tests.support.surnames import surnames_in, words_of
 
 
 @dataclass(frozen=True)
@@ -383,12 +385,14 @@ def names_of_addresses(resolver: URLResolver, space: str = "") -> Iterator[str]:
             yield from names_of_addresses(pattern, inner)
 
 
-def asked(client: Client, name: str, door: Door, given: dict[str, Any]) -> HttpResponse:
-    """What the address answers; what the question changed is taken back."""
+def asked(client: Client, name: str, door: Door, given: dict[str, Any]) -> list[HttpResponse]:
+    """What the address answers, and the page that it leads to; what changed is taken back."""
     with transaction.atomic():
-        response: HttpResponse = getattr(client, door.method)(reverse(name, kwargs=given))
+        answer: HttpResponse = getattr(client, door.method)(reverse(name, kwargs=given))
+        goes_on = is_answered(answer) and answer.status_code == 302
+        answers = [answer, client.get(answer.url)] if goes_on else [answer]
         transaction.set_rollback(True)
-    return response
+    return answers
 
 
 def is_sent_to_log_in(response: HttpResponse) -> bool:
@@ -405,16 +409,25 @@ def test_every_address_has_its_row():
 
 
 @pytest.mark.parametrize("name", DOORS)
-def test_each_role_opens_its_own_doors_and_no_other(name, cast, client_of, unprinted):
+@pytest.mark.usefixtures("surnames", "unprinted")
+def test_each_role_opens_its_own_doors_and_no_other_and_reads_no_surname(name, cast, client_of):
+    """In one go, since what stands behind an address is costly to make.
+
+    Each page says, too, the words that its reader's leaflet quotes from it.
+    """
     door = DOORS[name]
     given = door.make()
 
-    stranger = asked(client_of(None), name, door, given)
+    stranger, *_more = asked(client_of(None), name, door, given)
     answers = {role: asked(client_of(cast[role]), name, door, given) for role in cast}
 
     assert is_sent_to_log_in(stranger) != door.public
-    for role, response in answers.items():
+    for role, (answer, *further) in answers.items():
         if role == COORDINATOR or role in door.roles:
-            assert is_answered(response), f"{role}: {response.status_code}"
+            assert is_answered(answer), f"{role}: {answer.status_code}"
         else:
-            assert response.status_code == 403, f"{role}: {response.status_code}"
+            assert answer.status_code == 403, f"{role}: {answer.status_code}"
+        if role != COORDINATOR and role in door.roles:
+            words = "".join(words_of(one) for one in (answer, *further))
+            assert surnames_in(words, but_of=cast[role]) == [], role
+            assert not_read_at(name, role, words) == [], role

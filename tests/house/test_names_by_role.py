@@ -1,7 +1,7 @@
 """Volunteers know each other by first name: a surname is for coordinators and for oneself.
 
-Everybody here has a surname that is nobody else's, so a page that holds one tells whose it is.
-On the same walk each page says the words that its reader's leaflet quotes from it.
+Asked of the whole demo, in which all was done by somebody else; of each address alone, in
+`test_access_by_role.py`. Everybody here has a surname that is nobody else's.
 """
 
 import re
@@ -12,68 +12,18 @@ from django.apps import apps
 from django.db import connection
 from django.db.models import Value
 from django.db.models.functions import Concat
-from django.db.models.signals import pre_save
 from django.urls import Resolver404, resolve, reverse
 
 from builds.demo.rescue import PEOPLE
 from habitats.people.models.people import Person
-from tests.house.test_access_by_role import DOORS, EVERYBODY
-from tests.support.quoted import not_read_at
+from tests.house.test_access_by_role import EVERYBODY
+from tests.support.surnames import ENDING, surnames_in, words_of
 
-# No word of the product has this ending.
-ENDING = "wyrzyk"
 # Of addresses that differ only in what they are of, as many are opened.
 MOST_OF_A_KIND = 1
 # Long to make; their addresses are opened one by one.
 FILES = (".pdf", ".svg", ".dxf", ".jpg", ".ics", ".zip")
 LINK = re.compile(r'(?:href|src|action|data-address)="(/[^"#]*)')
-
-
-@pytest.fixture
-def _surnames():
-    """Everybody who comes is given a surname of their own, before anything is made with it."""
-
-    def name(sender, instance, **_more):
-        instance.last_name = instance.username + ENDING
-
-    pre_save.connect(name, sender=Person)
-    yield
-    pre_save.disconnect(name, sender=Person)
-
-
-def words_of(response):
-    """All that can be read in an answer; of a paper, the page before it is printed."""
-    return response.getvalue().decode(errors="replace")
-
-
-def surnames_in(words, but_of):
-    """Those in the words that are not the reader's own."""
-    found = re.findall(rf"\w+{ENDING}", words, re.IGNORECASE)
-    return sorted({one for one in found if one.lower() != but_of.last_name.lower()})
-
-
-# What is public is the same for all, so it is asked for once.
-VOLUNTEERS = [
-    (name, role)
-    for name, door in DOORS.items()
-    for role in (door.roles[:1] if door.public else door.roles)
-]
-
-
-@pytest.mark.usefixtures("_surnames", "unprinted")
-@pytest.mark.parametrize(("name", "role"), VOLUNTEERS)
-def test_no_address_tells_a_volunteer_a_surname(name, role, cast, client_of):
-    door = DOORS[name]
-    client = client_of(cast[role])
-    address = reverse(name, kwargs=door.make())
-
-    response = getattr(client, door.method)(address, follow=True)
-
-    assert surnames_in(words_of(response), but_of=cast[role]) == []
-    assert not_read_at(name, role, words_of(response)) == []
-
-
-# --- The whole demo, in which all was done by somebody else ---
 
 
 @pytest.fixture
