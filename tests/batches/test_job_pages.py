@@ -98,6 +98,16 @@ def test_a_job_that_was_cut_is_not_asked_about_again(building, coordinator):
     assert building.get(f"/cutting/{job.code}/cut/").url == f"/cutting/{job.code}/"
 
 
+def test_a_job_that_was_cut_is_not_searched_for_again_whatever_is_sent(
+    coordinating, coordinator, text_of
+):
+    job = cut_up(make_job(coordinator), coordinator)
+
+    page = text_of(coordinating.post(f"/cutting/{job.code}/search/", {}, follow=True))
+
+    assert "This job was cut or cancelled." in page
+
+
 def test_a_job_that_was_cut_is_done_and_neither_out_of_date_nor_to_be_bought_for(
     building, coordinator, kind, text_of
 ):

@@ -134,6 +134,7 @@ def test_more_than_is_left_is_asked_about_first_with_the_figures(pull, store, bu
     assert response.status_code == 422
     page = text_of(response)
     assert "Take more than listed?" in page
+    assert 'role="alert"' in page
     assert "50 × “White panel”: left to take 2, so 48 more than listed." in page
     assert issued(pull, panel) == listed - 2
 

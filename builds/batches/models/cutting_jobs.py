@@ -146,8 +146,7 @@ class CuttingJob(Idempotent):
         with transaction.atomic():
             type(self).objects.select_for_update().get(pk=self.pk)
             CuttingRun.end_silent(now)
-            if JobEnding.objects.filter(job=self).exists():
-                raise CannotCut(gettext("This job was cut or cancelled. Re-plan the batch."))
+            self.refuse_ended()
             if CuttingRun.objects.going_on().count() >= MOST_RUNS_AT_ONCE:
                 raise CannotCut(
                     gettext(
@@ -163,6 +162,11 @@ class CuttingJob(Idempotent):
                     )
             except IntegrityError:
                 raise CannotCut(gettext("This plan is being worked out already.")) from None
+
+    def refuse_ended(self) -> None:
+        """Raise ``CannotCut`` once it was cut or given up."""
+        if JobEnding.objects.filter(job=self).exists():
+            raise CannotCut(gettext("This job was cut or cancelled. Re-plan the batch."))
 
     def claim(self, plan: CuttingPlan) -> None:
         """Remember the offcuts that its plan counts on, so that no other plan does."""

@@ -76,9 +76,11 @@ def search_on(request: HttpRequest, code: str) -> HttpResponse:
     person = coordinator_or_403(request)
     job = _job(person, code)
     form = LongerForm(request.POST)
-    if not form.is_valid():
-        return _page(request, person, job, longer=form)
     try:
+        # Said first: the page of such a job has no field that a fault could stand beside.
+        job.refuse_ended()
+        if not form.is_valid():
+            return _page(request, person, job, longer=form)
         working.begin(job, form.cleaned_data["seconds"])
     except CannotCut as reason:
         messages.error(request, str(reason))
