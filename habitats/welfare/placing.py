@@ -170,6 +170,10 @@ class _Asked:
         return self.newcomers.companions(self.today)
 
     @cached_property
+    def grown(self) -> tuple[Companion, ...]:
+        return self.newcomers.grown(self.today)
+
+    @cached_property
     def refs(self) -> frozenset[str]:
         return frozenset(one.ref for one in self.coming)
 
@@ -231,7 +235,7 @@ class _Asked:
         return passes, min(more + mothers, MOST_TRIED) if more else 0
 
     def _residents(self, members: Sequence[Companion]) -> tuple[Resident, ...]:
-        return residents_on([*members, *self.newcomers.grown(self.today)], self.today)
+        return residents_on([*members, *self.grown], self.today)
 
     def _company(self, members: Sequence[Companion]) -> tuple[Objection, ...]:
         if not members:
