@@ -1,6 +1,5 @@
 """Items from a file, with a first count of what lies there."""
 
-import uuid
 from collections.abc import Sequence
 from dataclasses import replace
 from datetime import date
@@ -19,7 +18,7 @@ from habitats.records.models.imports.plan import (
     Sorted,
     in_order,
     planned,
-    same_name_as_line,
+    sort_by_name,
 )
 from habitats.rescue.models.rescue import Rescue
 from habitats.rotation.buying import USUAL_CLOTH_MM
@@ -85,19 +84,11 @@ def _item(arrival: Arrival) -> Item:
 def _sorted(sheet: ImportSheet) -> Sorted:
     """By kind and name, as no two items have the same."""
     here = set(Item.objects.values_list("kind", "name"))
-    seen: dict[tuple[str, str], int] = {}
-    new: list[Arrival] = []
-    known, faults = 0, list(sheet.faults)
-    for row in sheet.rows:
-        named = row.values["kind"], row.values["name"]
-        before = seen.setdefault(named, row.line)
-        if before != row.line:
-            faults.append(row.fault("name", same_name_as_line(before)))
-        elif named in here:
-            known += 1
-        else:
-            new.append(Arrival(row, uuid.uuid4(), {}))
-    return Sorted(new, known, faults)
+
+    def named(row: ImportRow) -> tuple[str, str]:
+        return row.values["kind"], row.values["name"]
+
+    return sort_by_name(sheet, "name", named, lambda row: named(row) in here)
 
 
 class _Places:

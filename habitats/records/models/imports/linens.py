@@ -19,6 +19,7 @@ from habitats.records.models.imports.plan import (
     idempotency_key,
     planned,
     same_as_line,
+    sort_by_name,
 )
 from habitats.wording import message
 
@@ -87,20 +88,14 @@ _TOO_MANY = message(
 
 def _sorted(sheet: ImportSheet) -> Sorted:
     keys = {row.line: idempotency_key("linens", row, ("own_id",)) for row in sheet.rows}
-    here = _there({key_of(key, 0): key for key in keys.values()})
-    seen: dict[uuid.UUID, int] = {}
-    new: list[Arrival] = []
-    known, faults = 0, list(sheet.faults)
-    for row in sheet.rows:
-        key = keys[row.line]
-        before = seen.setdefault(key, row.line)
-        if before != row.line:
-            faults.append(row.fault("own_id", same_as_line(before)))
-        elif key in here:
-            known += 1
-        else:
-            new.append(Arrival(row, key, {}))
-    return Sorted(new, known, faults)
+    there = _there({key_of(key, 0): key for key in keys.values()})
+    return sort_by_name(
+        sheet,
+        "own_id",
+        lambda row: keys[row.line],
+        lambda row: keys[row.line] in there,
+        twice=same_as_line,
+    )
 
 
 def _there(wanted: dict[uuid.UUID, uuid.UUID]) -> set[uuid.UUID]:

@@ -1,16 +1,14 @@
 """People from a file. They cannot log in until somebody gives them a first password."""
 
-import uuid
 from collections.abc import Iterator, Sequence
 from dataclasses import replace
 from datetime import date
-from typing import Any
 
 from django.contrib.auth.hashers import make_password
 
 from habitats.common.languages import choices, spoken_as
 from habitats.homes.models.homes import Home
-from habitats.imports import ImportFault, ImportSheet
+from habitats.imports import ImportFault, ImportRow, ImportSheet
 from habitats.imports.cells import allowed
 from habitats.people.models.people import Person
 from habitats.records.models.imports.plan import (
@@ -21,7 +19,7 @@ from habitats.records.models.imports.plan import (
     Sorted,
     not_found,
     planned,
-    same_name_as_line,
+    sort_by_name,
 )
 from habitats.wording import joined, message
 
@@ -76,25 +74,22 @@ _NOT_SPOKEN = message("This language is not among those of the screens.")
 
 def _sorted(sheet: ImportSheet) -> Sorted:
     """By log-in name, however it is capitalised: nobody should have to tell two apart by that."""
-    here: dict[str, Any] = {
+    names: dict[str, tuple[str, str]] = {
         name.casefold(): (first, last)
         for name, first, last in Person.objects.values_list("username", "first_name", "last_name")
     }
-    seen: dict[str, int] = {}
-    new: list[Arrival] = []
-    known, faults = 0, list(sheet.faults)
-    for row in sheet.rows:
-        name = row.values["log_in"].casefold()
-        before = seen.setdefault(name, row.line)
-        if before != row.line:
-            faults.append(row.fault("log_in", same_name_as_line(before)))
-        elif name not in here:
-            new.append(Arrival(row, uuid.uuid4(), {}))
-        elif here[name] != (row.values["first_name"], row.values["last_name"]):
-            faults.append(row.fault("log_in", _of_another(" ".join(here[name]).strip())))
-        else:
-            known += 1
-    return Sorted(new, known, faults)
+
+    def named(row: ImportRow) -> str:
+        name: str = row.values["log_in"].casefold()
+        return name
+
+    def here(row: ImportRow) -> bool | ImportFault:
+        found = names.get(named(row))
+        if found is None or found == (row.values["first_name"], row.values["last_name"]):
+            return found is not None
+        return row.fault("log_in", _of_another(" ".join(found).strip()))
+
+    return sort_by_name(sheet, "log_in", named, here)
 
 
 def _of_another(name: str) -> str:

@@ -1,7 +1,7 @@
 """What an import would do: who arrives, who is known already, what cannot be."""
 
 import uuid
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
@@ -108,6 +108,36 @@ def sort(sheet: ImportSheet, kind: str, names: ImportNames) -> Sorted:
         elif key in names.idempotency_keys or _is_known(row, names):
             known += 1
         else:
+            new.append(Arrival(row, key, {}))
+    return Sorted(new, known, faults)
+
+
+def sort_by_name(
+    sheet: ImportSheet,
+    column: str,
+    named: Callable[[ImportRow], Hashable],
+    here: Callable[[ImportRow], bool | ImportFault],
+    *,
+    twice: Callable[[int], str] = same_name_as_line,
+) -> Sorted:
+    """Tell rows apart by what names them, which stands in the column.
+
+    ``here``: whether a row is recorded already; or why it cannot be. A name that is a key is that
+    of what the row becomes.
+    """
+    new: list[Arrival] = []
+    known, faults = 0, list(sheet.faults)
+    seen: dict[Hashable, int] = {}
+    for row in sheet.rows:
+        name = named(row)
+        before = seen.setdefault(name, row.line)
+        there = row.fault(column, twice(before)) if before != row.line else here(row)
+        if isinstance(there, ImportFault):
+            faults.append(there)
+        elif there:
+            known += 1
+        else:
+            key = name if isinstance(name, uuid.UUID) else uuid.uuid4()
             new.append(Arrival(row, key, {}))
     return Sorted(new, known, faults)
 
