@@ -36,7 +36,7 @@ else
 endif
 	@echo
 	@echo "Open http://$(subst 127.0.0.1,localhost,$(subst 0.0.0.0,localhost,$(HOST))):$(PORT)/ in a browser. Ctrl-C stops; what you did is kept in $(DATA_DIR)/."
-	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 \
+	@exec $(BIN)/gunicorn habitats.wsgi --bind $(HOST):$(PORT) --workers 2 --threads 4 --preload \
 		--no-control-socket --log-level warning
 
 test: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run the tests but the nightly ones (ARGS="tests/house -x")

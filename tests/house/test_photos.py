@@ -177,7 +177,7 @@ def test_a_picture_with_too_many_pixels_is_refused_unread(photo_of, monkeypatch)
 def test_pillows_own_guard_against_bombs_gets_the_same_sentence(most, photo_of, monkeypatch):
     monkeypatch.setattr(Image, "MAX_IMAGE_PIXELS", most)
 
-    with pytest.raises(NoPhoto, match="Allowed: JPEG up to 80 million"):
+    with pytest.raises(NoPhoto, match="Allowed: JPEG up to 80 megapixels"):
         rebuilt(BytesIO(photo_of()))
 
 

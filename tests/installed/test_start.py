@@ -6,7 +6,7 @@ from tests.support.server import ROOT, bare_environment, free_port
 
 
 def test_a_database_without_its_migrations_stops_the_server_with_what_to_type(server, tmp_path):
-    # As README.md starts it for real; the first worker's fault ends all of it.
+    # As README.md starts it for real.
     done = subprocess.run(
         [
             ".venv/bin/gunicorn",
@@ -15,6 +15,7 @@ def test_a_database_without_its_migrations_stops_the_server_with_what_to_type(se
             "2",
             "--threads",
             "4",
+            "--preload",
             "--no-control-socket",
             "--bind",
             f"127.0.0.1:{free_port()}",

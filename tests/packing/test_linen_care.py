@@ -46,7 +46,7 @@ def test_what_has_no_source_is_marked_as_such(sheet):
 
 def test_the_vet_comes_last_and_first(sheet):
     assert list(sheet)[-1] == "vet_first"
-    assert "a vet" in sheet["vet_first"].sentence
+    assert "your vet" in sheet["vet_first"].sentence
 
 
 def test_the_first_wash_comes_before_everything(sheet):
