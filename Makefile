@@ -49,7 +49,7 @@ quick: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## R
 
 nightly: print-packages .venv/dev.stamp .venv/machine.stamp .venv/words.stamp ## Run what takes long: deep searches, the fuzz, all on PostgreSQL
 	@.ci/packages $(TEST_PACKAGES)
-	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n 2 -m "nightly or hypothesis"
+	HYPOTHESIS_PROFILE=deep $(BIN)/pytest -n 3 -m "nightly or hypothesis or browser"
 	$(BIN)/python -m tests.benchmarks.fuzz --requests 10000
 	$(BIN)/python -m tests.support.postgresql $(BIN)/pytest -n 2 -m "not browser and not nightly"
 

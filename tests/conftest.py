@@ -2,8 +2,10 @@
 
 import gc
 import os
-from collections.abc import Callable, Iterator
+from collections.abc import Callable, Iterator, Sequence
+from itertools import cycle
 from pathlib import Path
+from zlib import crc32
 
 import pytest
 from hypothesis import HealthCheck, settings
@@ -31,7 +33,9 @@ settings.register_profile(
 )
 settings.register_profile("deep", settings.get_profile("house"), max_examples=1000)
 settings.load_profile(os.environ.get("HYPOTHESIS_PROFILE", "house"))
+BY_NIGHT = os.environ.get("HYPOTHESIS_PROFILE") == "deep"
 
+THEMES = ("light", "dark")
 PASSWORD = "joint-disc-41"
 # Chromium without a window: the same engine, at about three quarters of the processor time.
 CHROMIUM = "/usr/bin/chromium-headless-shell"
@@ -280,15 +284,19 @@ def desktop(open_page, coordinator) -> Page:
     return open_page(coordinator, screen="desktop")
 
 
-@pytest.fixture(scope="session")
-def axe() -> Callable[..., None]:
-    """`axe(page)`: no accessibility fault that axe-core knows, in the light and the dark theme."""
+@pytest.fixture
+def axe(request: pytest.FixtureRequest) -> Callable[..., None]:
+    """`axe(page)`: no accessibility fault that axe-core knows.
+
+    By day a test's pages are judged in light and dark by turns, by night each in both themes.
+    """
     from axe_playwright_python.sync_playwright import Axe
 
     checker = Axe()
+    turns = cycle(THEMES if crc32(request.node.nodeid.encode()) % 2 else reversed(THEMES))
 
-    def check(page: Page, themes: tuple[str, ...] = ("light", "dark")) -> None:
-        for theme in themes:
+    def check(page: Page, themes: Sequence[str] = ()) -> None:
+        for theme in themes or (THEMES if BY_NIGHT else [next(turns)]):
             page.emulate_media(color_scheme=theme)
             found = checker.run(page)
             assert found.violations_count == 0, f"{theme}: {found.generate_report()}"
