@@ -1,7 +1,8 @@
 """Pure: plans, views from a corner, blanks and sheets drawn as SVG, to scale."""
 
-from builds.drawing.blanks import blank_picture, blank_svg_mm
+from builds.drawing.blanks import blank_picture
 from builds.drawing.corner import corner_picture
+from builds.drawing.cutter_svg import blank_svg_mm
 from builds.drawing.dxf import blank_dxf, sheet_dxf
 from builds.drawing.footprint import footprint_picture
 from builds.drawing.panels import panel_bend_picture, panel_cut_picture

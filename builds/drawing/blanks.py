@@ -1,23 +1,26 @@
 """A blank to mark out: outline, slits, scores and holes with their places from one corner."""
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from itertools import pairwise
-from xml.sax.saxutils import escape
 
 from builds.drawing.dimension import ROW, Lengths, dimension, running, scale_bar
 from builds.drawing.legend import legend
-from builds.making.blank import Blank, Flute, Hole, Line
+from builds.making.blank import Blank, Flute, Line
+from builds.making.lying import LyingBlank, SideUp, lying
+from builds.making.seam_marks import seam_marks
 from habitats.drawing.pen import Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
-from habitats.drawing.svg import finished, number, path_data
+from habitats.drawing.svg import finished
 from habitats.wording import counted, joined, message
 
 BLANK_WIDTH = 390.0
 BLANK_HEIGHT = 390.0
 LARGEST_SCALE = 0.8
+TURNED_SHARE = 0.6  # a turned piece is drawn smaller: there is less to measure on it
 FLUTE_MARK = 64.0  # from tip to tip
 
 INSIDE_WORDS = message("this side becomes the inside")
+OUTSIDE_WORDS = message("turned over: the outside is up")
 
 
 def blank_picture(blank: Blank, *, lengths: Lengths) -> str:
@@ -54,6 +57,27 @@ def describe_blank(blank: Blank, lengths: Lengths) -> str:
     return joined(" ", sentences)
 
 
+def turned_picture(blank: Blank, *, lengths: Lengths) -> str:
+    """The blank with its outside up, as in a mirror: what is scored there, and nothing else."""
+    return finished(
+        lambda pen: _draw_turned(pen, lying(blank, SideUp.OUTSIDE), lengths),
+        message("Turned over: %(name)s", name=blank.name),
+        joined(
+            " ",
+            [
+                message("The outside is up: left and right are changed, as in a mirror."),
+                counted(
+                    "%(count)d score on this side. Positions are counted from the top left corner.",
+                    "%(count)d scores on this side. Positions are counted from the top left "
+                    "corner.",
+                    len(blank.scores) - len(blank.flap_scores),
+                ),
+            ],
+        ),
+        kind="blank",
+    )
+
+
 def _folds(blank: Blank) -> str:
     parts = [
         counted("%(count)d slit", "%(count)d slits", len(blank.slits)),
@@ -72,28 +96,68 @@ _WAYS = {Flute.WIDTH: message("from left to right"), Flute.HEIGHT: message("from
 
 
 def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
-    scale = min(LARGEST_SCALE, BLANK_WIDTH / blank.width_mm, BLANK_HEIGHT / blank.height_mm)
-    mm = Scaled(pen, scale)
-    mm.area([blank.outline], Style.PIECE)
-    far = [line for line in blank.scores if line not in blank.flap_scores]
-    styled = ((Style.SCORE, far), (Style.FLAP_SCORE, blank.flap_scores), (Style.SLIT, blank.slits))
+    mm = _scaled(pen, blank, 1)
+    seen = lying(blank, SideUp.INSIDE)
+    styled = (
+        (Style.SCORE, seen.far_scores),
+        (Style.FLAP_SCORE, seen.near_scores),
+        (Style.SLIT, seen.slits),
+        (Style.HIDDEN, seen.marks),
+    )
+    _lines(mm, seen, styled)
+    _measures(pen, mm, blank, marked_positions(blank), lengths)
+    _words(pen, mm, blank)
+    _foot(pen, mm, blank, _entries(blank), lengths)
+
+
+def _draw_turned(pen: Pen, seen: LyingBlank, lengths: Lengths) -> None:
+    """Slits and holes are there by now: they show how the piece lies, and have no measures."""
+    mm = _scaled(pen, seen.blank, TURNED_SHARE)
+    _lines(mm, seen, ((Style.HIDDEN, seen.slits), (Style.SCORE, seen.near_scores)))
+    points = [*seen.outline, *_ends(seen.near_scores)]
+    _measures(pen, mm, seen.blank, _distinct(points), lengths)
+    middle = mm.at((seen.blank.width_mm / 2, seen.blank.height_mm / 2))
+    upright = mm.scale * seen.blank.width_mm < width_of(OUTSIDE_WORDS, Letter.NOTE) + 10
+    pen.text(middle, OUTSIDE_WORDS, Letter.NOTE, turn=-90 if upright else 0)
+    entries: list[tuple[Style, str]] = [
+        (Style.SCORE, message("score: one skin, on this side")),
+        *([(Style.HIDDEN, message("slit, cut already"))] if seen.slits else []),
+    ]
+    _foot(pen, mm, seen.blank, entries, lengths)
+
+
+def _scaled(pen: Pen, blank: Blank, share: float) -> Scaled:
+    """To ``share`` of the room that a blank has."""
+    wide, high = share * BLANK_WIDTH / blank.width_mm, share * BLANK_HEIGHT / blank.height_mm
+    return Scaled(pen, min(LARGEST_SCALE, wide, high))
+
+
+def _lines(mm: Scaled, seen: LyingBlank, styled: Sequence[tuple[Style, Sequence[Line]]]) -> None:
+    mm.area([seen.outline], Style.PIECE)
     for style, lines in styled:
         for line in lines:
             mm.line([(line.x1, line.y1), (line.x2, line.y2)], style)
-    for hole in blank.holes:
-        mm.circle((hole.x, hole.y), max(hole.diameter / 2, 2 / scale), Style.JOINT)
-    _positions(pen, mm, blank, lengths)
+    for hole in seen.holes:
+        mm.circle((hole.x, hole.y), max(hole.diameter / 2, 2 / mm.scale), Style.JOINT)
+
+
+def _foot(
+    pen: Pen, mm: Scaled, blank: Blank, entries: Sequence[tuple[Style, str]], lengths: Lengths
+) -> None:
+    """Legend and scale bar below the piece."""
+    width, height = mm.at((blank.width_mm, blank.height_mm))
+    used = legend(pen, (0, height + 2 * ROW), entries, width=max(width, 260.0))
+    scale_bar(pen, (0, height + 2 * ROW + used), mm.scale, lengths)
+
+
+def _measures(
+    pen: Pen, mm: Scaled, blank: Blank, marked: tuple[list[int], list[int]], lengths: Lengths
+) -> None:
+    """Every marked place along the top and down the left side; the whole below and right."""
     width, height = mm.at((blank.width_mm, blank.height_mm))
     dimension(pen, (0, height), (width, height), -ROW, lengths(blank.width_mm))
     dimension(pen, (width, height), (width, 0), -ROW, lengths(blank.height_mm))
-    _words(pen, mm, blank)
-    used = legend(pen, (0, height + 2 * ROW), _entries(blank), width=max(width, 260.0))
-    scale_bar(pen, (0, height + 2 * ROW + used), scale, lengths)
-
-
-def _positions(pen: Pen, mm: Scaled, blank: Blank, lengths: Lengths) -> None:
-    """Every place where a line or corner is, along the top and down the left side."""
-    xs, ys = marked_positions(blank)
+    xs, ys = marked
     east = [(x * mm.scale, lengths(x)) for x in xs]
     running(pen, (0, 0), (1, 0), east, ROW / 2)
     south = [(y * mm.scale, lengths(y)) for y in ys]
@@ -106,8 +170,13 @@ def marked_positions(blank: Blank) -> tuple[list[int], list[int]]:
         *blank.outline,
         *_ends(blank.slits),
         *_ends(blank.scores),
+        *_ends(seam_marks(blank)),
         *((hole.x, hole.y) for hole in blank.holes),
     ]
+    return _distinct(points)
+
+
+def _distinct(points: Sequence[tuple[int, int]]) -> tuple[list[int], list[int]]:
     return sorted({x for x, _y in points}), sorted({y for _x, y in points})
 
 
@@ -183,46 +252,6 @@ def _entries(blank: Blank) -> list[tuple[Style, str]]:
         entries.append((Style.SCORE, message("score: one skin, on the other side")))
     if blank.flap_scores:
         entries.append((Style.FLAP_SCORE, message("doorway's score: one skin, on this side")))
+    if seam_marks(blank):
+        entries.append((Style.HIDDEN, message("tab or lap: mark; the next piece ends here")))
     return entries
-
-
-def blank_svg_mm(blank: Blank) -> str:
-    """The blank at 1:1 in millimetres, for a cutter that reads SVG: lines only.
-
-    The flutes stand in its description, where no cutter takes them for a line. One group a kind,
-    named as in ``blank_dxf``; colours differ so that a cutter's program can tell them apart.
-    """
-    layers = [
-        ("CUT", "#000000", path_data(blank.outline, 2) + "z"),
-        ("SLIT", "#ff0000", _lines_data(blank.slits)),
-        ("SCORE", "#0000ff", _lines_data(blank.scores)),
-        ("HOLES", "#000000", "".join(_circle_data(hole) for hole in blank.holes)),
-    ]
-    paths = "".join(
-        f'<g id="{name}" stroke="{colour}"><path d="{data}"/></g>'
-        for name, colour, data in layers
-        if data
-    )
-    width, height = blank.width_mm, blank.height_mm
-    return (
-        '<?xml version="1.0" encoding="UTF-8"?>\n'
-        f'<svg xmlns="http://www.w3.org/2000/svg" width="{width}mm" height="{height}mm" '
-        f'viewBox="0 0 {width} {height}" fill="none" stroke-width="0.1">'
-        f"<title>{escape(str(blank.name))}</title>{_flutes_desc(blank)}{paths}</svg>\n"
-    )
-
-
-def _flutes_desc(blank: Blank) -> str:
-    way = flute_way(blank)
-    said = message("Flutes run %(way)s.", way=way)
-    return f"<desc>{escape(str(said))}</desc>" if way else ""
-
-
-def _lines_data(lines: Iterable[Line]) -> str:
-    return "".join(f"M{one.x1} {one.y1}L{one.x2} {one.y2}" for one in lines)
-
-
-def _circle_data(hole: Hole) -> str:
-    across, r = hole.diameter, number(hole.diameter / 2, 2)
-    left = number(hole.x - across / 2, 2)
-    return f"M{left} {hole.y}a{r} {r} 0 1 0 {across} 0a{r} {r} 0 1 0 -{across} 0z"

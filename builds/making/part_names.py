@@ -125,6 +125,11 @@ def part_name(code: str) -> str:
     return code
 
 
+def numbered_part(number: int | str, code: str) -> str:
+    """A piece by its number in a plan or a packet, and its name: ``2 Ground tray``."""
+    return joined(" ", [str(number), part_name(code)])
+
+
 def counted_part(count: int, code: str) -> str:
     """So many of a part: ``2 panels to bend``; of one with its own name ``2 × Ground tray``."""
     words = _COUNTED.get(code)

@@ -135,6 +135,35 @@ def test_blanks_go_out_as_dxf_and_svg(coordinating, make_drawn):
     assert coordinating.get(f"/designs/{code}/blanks/9.svg").status_code == 404
 
 
+def test_a_blank_goes_out_with_its_outside_up_under_a_name_that_says_so(coordinating, make_drawn):
+    address = f"/designs/{make_drawn(['##']).code}/blanks/1"
+
+    for form, said in (("dxf", b"becomes the outside."), ("svg", b"becomes the outside.")):
+        usual = coordinating.get(f"{address}.{form}")
+        turned = coordinating.get(f"{address}.{form}?up=outside")
+        assert said in turned.content
+        assert said not in usual.content
+        assert turned.headers["Content-Disposition"].endswith(f'-outside-up.{form}"')
+        assert "outside" not in usual.headers["Content-Disposition"]
+
+
+def test_a_side_that_no_sheet_has_is_not_found(coordinating, make_drawn):
+    code = make_drawn(["##"]).code
+
+    assert coordinating.get(f"/designs/{code}/blanks/1.dxf?up=top").status_code == 404
+
+
+def test_the_page_of_a_design_leads_to_both_sides_of_each_blank(coordinating, make_drawn):
+    design = make_drawn(["##"])
+
+    page = coordinating.get(f"/designs/{design.code}/").content.decode()
+
+    for form in ("dxf", "svg"):
+        address = f"/designs/{design.code}/blanks/1.{form}"
+        assert f'href="{address}"' in page
+        assert f'href="{address}?up=outside"' in page
+
+
 def test_one_direction_of_the_flutes_on_the_sheet_of_a_design_and_in_its_files(
     coordinating, make_drawn
 ):
@@ -151,5 +180,5 @@ def test_one_direction_of_the_flutes_on_the_sheet_of_a_design_and_in_its_files(
     assert blank.cut_flute is not blank.flute
     way = f"from {'left to right' if blank.cut_flute is Flute.WIDTH else 'top to bottom'}"
     assert f"flutes {way}; " in page.replace("\xa0", " ")
-    assert f"{blank.name}, flutes {way}" in files[0]
+    assert f"{number} {blank.name}, flutes {way}" in files[0]
     assert f"Flutes run {way}." in files[1]

@@ -5,8 +5,10 @@ from django.utils.translation import gettext as _
 
 from builds.batches.paper.cards import picture_of
 from builds.batches.paper.pages import sheets_page
+from builds.common.cutter_files import ending_of
 from builds.common.paper import Label, Print, shown
 from builds.drawing.dxf import sheet_dxf
+from builds.making.lying import SideUp
 from builds.sheets import CuttingPlan, lies_turned
 from habitats.common.pdf import pdf_from
 
@@ -14,9 +16,12 @@ KINDS = {"svg": "image/svg+xml", "dxf": "image/vnd.dxf"}
 
 
 def sheet_file(
-    plan: CuttingPlan, number: int, form: str, label: Label, how: Print, kind: str
+    plan: CuttingPlan, number: int, form: str, label: Label, how: Print, kind: str, up: SideUp
 ) -> HttpResponse:
-    """One sheet as a file. Raises ``Http404`` for a number that the plan does not have."""
+    """One sheet as a file; a DXF with this side up.
+
+    Raises ``Http404`` for a number that the plan does not have.
+    """
     if not 1 <= number <= len(plan.plan.sheets):
         raise Http404(_("The plan has no such sheet."))
     name = f"{label.code}-sheet-{number}.{form}"
@@ -24,11 +29,12 @@ def sheet_file(
         page = sheets_page(plan, label, how, sheets=(number,), kind=kind)
         return shown(pdf_from(page), name)
     if form == "dxf":
-        return _download(_dxf(plan, number), name, form)
+        name = f"{label.code}-sheet-{number}{ending_of(up)}.{form}"
+        return _download(_dxf(plan, number, up), name, form)
     return _download(picture_of(plan, (number,), how.lengths).encode(), name, form)
 
 
-def _dxf(plan: CuttingPlan, number: int) -> bytes:
+def _dxf(plan: CuttingPlan, number: int, up: SideUp) -> bytes:
     offer = plan.offer
     return sheet_dxf(
         plan.plan.sheets[number - 1],
@@ -36,6 +42,7 @@ def _dxf(plan: CuttingPlan, number: int) -> bytes:
         plan.name_of,
         kerf=offer.kerf,
         trim=offer.trim,
+        up=up,
     )
 
 

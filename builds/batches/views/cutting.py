@@ -22,6 +22,7 @@ from builds.batches.pages.plan_page import PlanPage, proof_of, size_in
 from builds.batches.pages.sheet_files import sheet_file
 from builds.batches.paper.labels import piece_stickers
 from builds.batches.paper.pages import sheets_page
+from builds.common.cutter_files import side_up
 from builds.common.fields import OnceForm
 from builds.common.paper import Label, label_for, print_of, shown
 from builds.common.parts import is_part, varied
@@ -167,7 +168,8 @@ def job_sheet_file(request: HttpRequest, code: str, number: str, form: str) -> H
     person = member_or_403(request, Person.Role.BUILDER)
     job = _job(person, code)
     how = print_of(person, request.GET)
-    return sheet_file(_plan(job), int(number), form, _label(request, job), how, KIND)
+    up = side_up(request.GET)
+    return sheet_file(_plan(job), int(number), form, _label(request, job), how, KIND, up)
 
 
 @require_GET

@@ -19,6 +19,7 @@ from builds.batches.models.cutting_jobs import CannotCut
 from builds.batches.pages.plan_page import PlanPage
 from builds.batches.pages.sheet_files import sheet_file
 from builds.batches.paper.pages import sheets_page
+from builds.common.cutter_files import side_up
 from builds.common.paper import Label, label_for, print_of, shown
 from builds.cutting import StockSheet
 from builds.designs.pages.design_seen import design_seen_by
@@ -107,7 +108,8 @@ def design_sheet_file(request: HttpRequest, code: str, number: str, form: str) -
     if isinstance(plan, HttpResponse):
         return plan
     how = print_of(person, request.GET)
-    return sheet_file(plan, int(number), form, _label(request, design), how, KIND)
+    up = side_up(request.GET)
+    return sheet_file(plan, int(number), form, _label(request, design), how, KIND, up)
 
 
 def _plan(request: HttpRequest, person: Person, design: Design) -> CuttingPlan | HttpResponse:

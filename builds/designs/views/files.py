@@ -9,10 +9,11 @@ from django.utils.text import slugify
 from django.utils.translation import gettext as _
 from django.views.decorators.http import require_GET, require_http_methods
 
+from builds.common.cutter_files import ending_of, side_up
 from builds.common.reckonings import reckoning_of
 from builds.designs.forms.designs import ImportForm
 from builds.designs.pages.design_seen import design_seen_by
-from builds.drawing.blanks import blank_svg_mm
+from builds.drawing.cutter_svg import blank_svg_mm
 from builds.drawing.dxf import blank_dxf
 from builds.making.blank import Blank
 from habitats.common.sent import sent_with
@@ -33,14 +34,15 @@ def design_file(request: HttpRequest, code: str) -> HttpResponse:
 
 @require_GET
 def blank_file(request: HttpRequest, code: str, number: str, form: str) -> HttpResponse:
-    """A blank at full size for a cutter, as DXF or as SVG in millimetres."""
+    """A blank at full size for a cutter, as DXF or as SVG in millimetres, with either side up."""
     person = member_or_403(request, Person.Role.BUILDER)
     design = design_seen_by(person, code)
     blank = _blank(design, person, int(number))
-    name = f"{design.code}-{slugify(blank.name)}.{form}"
+    up = side_up(request.GET)
+    name = f"{design.code}-{slugify(blank.name)}{ending_of(up)}.{form}"
     if form == "dxf":
-        return _download(blank_dxf(blank), name, "image/vnd.dxf")
-    return _download(blank_svg_mm(blank).encode(), name, "image/svg+xml")
+        return _download(blank_dxf(blank, int(number), up), name, "image/vnd.dxf")
+    return _download(blank_svg_mm(blank, int(number), up).encode(), name, "image/svg+xml")
 
 
 def _blank(design: Design, person: Person, number: int) -> Blank:
