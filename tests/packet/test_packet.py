@@ -4,6 +4,7 @@ from builds.cutting import cut_sequence
 from builds.making.reckoning import plan_of
 from builds.packet.paper import Section, printed
 from builds.sheets import sheet_plan
+from habitats.measures import length
 from tests.support.designs import make_design
 
 
@@ -58,7 +59,7 @@ def test_every_blank_is_on_a_sheet_and_every_cut_is_listed(balcony, balcony_pack
     plan = sheet_plan(plan_of(balcony).blanks.blanks).plan
 
     on_sheets = sorted(name for card in balcony_packet.sheets for name, _n in card.pieces)
-    assert on_sheets == sorted(card.blank.name for card in balcony_packet.blanks)
+    assert on_sheets == sorted(card.name for card in balcony_packet.blanks)
     for card, sheet in zip(balcony_packet.sheets, plan.sheets, strict=True):
         assert len(card.cuts) == len(cut_sequence(sheet))
 
@@ -82,3 +83,23 @@ def test_there_is_no_ramp_page_where_there_is_no_ramp(packet_for):
     packet = packet_for(make_design(), sections=frozenset({Section.RAMPS, Section.CARE}))
 
     assert packet.sections == (Section.CARE,)
+
+
+def test_a_piece_that_looks_different_turned_over_is_drawn_so_too(packet_for, long_barn):
+    """Pieces of a joined tray: tabs and laps lie at one of their edges only."""
+    packet = packet_for(long_barn, sections=frozenset({Section.BLANKS}))
+
+    turned = [card for card in packet.blanks if card.turned_picture]
+
+    assert turned
+    for card in turned:
+        assert "turned over: the outside is up" in card.turned_picture
+        walls = set(card.blank.scores) - set(card.blank.flap_scores)
+        mirrored = {card.blank.width_mm - x for one in walls for x in (one.x1, one.x2)}
+        assert all(f">{length(x)}<" in card.turned_picture for x in mirrored)
+
+
+def test_a_tray_alike_from_left_and_right_is_drawn_once(packet_for):
+    (card,) = packet_for(make_design(["##"]), sections=frozenset({Section.BLANKS})).blanks
+
+    assert card.turned_picture == ""

@@ -3,7 +3,7 @@
 from dataclasses import replace
 
 from builds.common.paper import Label
-from builds.drawing.blanks import blank_picture
+from builds.drawing.blanks import blank_picture, turned_picture
 from builds.drawing.panels import panel_bend_picture, panel_cut_picture
 from builds.drawing.plan import plan_picture
 from builds.drawing.ramps import ramp_picture
@@ -11,6 +11,7 @@ from builds.making.blank import Blank, Join
 from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
 from builds.making.inspection import inspection_list
+from builds.making.lying import is_same_turned
 from builds.making.names import doorway_name, ramp_name
 from builds.making.part_names import part_name
 from builds.making.step import Step, Work
@@ -20,7 +21,15 @@ from builds.packet.paper.options import Options, Section
 from builds.packet.paper.sheet_cards import sheet_cards
 from builds.packet.paper.source import PacketSource
 from builds.packet.paper.step_pages import step_pages
-from builds.packet.paper.values import BlankCard, Cover, Packet, RampCard, StepCard, StepPage
+from builds.packet.paper.values import (
+    BlankCard,
+    Cover,
+    Packet,
+    RampCard,
+    SheetCard,
+    StepCard,
+    StepPage,
+)
 from habitats.common.qr import qr_picture
 from habitats.rotation.cloth import before_folding
 from habitats.structure.design import Species
@@ -55,7 +64,7 @@ def _without_glossary(source: PacketSource, label: Label, options: Options) -> P
         warnings=warnings_for(structure, options.lengths),
         plans=_plans(structure, options) if Section.PLANS in wanted else (),
         parts=source.parts,
-        sheets=sheet_cards(source.to_cut, options) if Section.SHEETS in wanted else (),
+        sheets=_sheet_cards(source, options) if Section.SHEETS in wanted else (),
         blanks=_blank_cards(source, options) if Section.BLANKS in wanted else (),
         unmade=source.blanks.unmade,
         ramps=_ramp_cards(source, options) if Section.RAMPS in wanted else (),
@@ -65,6 +74,12 @@ def _without_glossary(source: PacketSource, label: Label, options: Options) -> P
         inspection=inspection_list(structure),
         change=source.change,
     )
+
+
+def _sheet_cards(source: PacketSource, options: Options) -> tuple[SheetCard, ...]:
+    """Pieces have the numbers of their blanks' cards, so that each has one in the whole packet."""
+    numbers = {blank.code: number for number, blank in enumerate(source.blanks.blanks, start=1)}
+    return sheet_cards(source.to_cut, numbers, options)
 
 
 def _cover(source: PacketSource, options: Options) -> Cover:
@@ -155,11 +170,19 @@ def _blank_cards(source: PacketSource, options: Options) -> tuple[BlankCard, ...
             blank,
             inked(blank_picture(blank, lengths=options.lengths), options),
             _joined_to(blank, source.blanks.joins),
+            _turned(blank, options),
         )
         for number, blank in enumerate(source.blanks.blanks, start=1)
         if blank.code in source.shown
     )
     return tuple(sorted(cards, key=lambda card: SHAPES.index(card.shape)))
+
+
+def _turned(blank: Blank, options: Options) -> str:
+    """The blank turned over, where the step turns it and it does not look the same then."""
+    if is_same_turned(blank):
+        return ""
+    return inked(turned_picture(blank, lengths=options.lengths), options)
 
 
 def _joined_to(blank: Blank, joins: tuple[Join, ...]) -> tuple[str, ...]:

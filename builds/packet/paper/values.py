@@ -10,6 +10,7 @@ from builds.making.advice import PRACTICE, Advice
 from builds.making.altering.linens import Linens
 from builds.making.blank import Blank
 from builds.making.inspection import Point
+from builds.making.part_names import numbered_part
 from builds.making.parts import Part, PartList, StoredAs
 from builds.making.step import Added, Step
 from builds.making.unmade import Unmade
@@ -105,12 +106,21 @@ class RampCard:
 
 @dataclass(frozen=True, slots=True)
 class BlankCard:
-    """A piece to cut from sheet, counted from 1; ``joined_to`` names what it is taped to."""
+    """A piece to cut from sheet, counted from 1; ``joined_to`` names what it is taped to.
+
+    ``turned_picture`` shows it turned over, for its scores; empty where it then looks the same.
+    """
 
     number: int
     blank: Blank
     picture: str
     joined_to: tuple[str, ...]
+    turned_picture: str = ""
+
+    @property
+    def name(self) -> str:
+        """Its number and its name, as on the sheet plan."""
+        return numbered_part(self.number, self.blank.code)
 
     @property
     def shape(self) -> str:
