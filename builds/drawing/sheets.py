@@ -30,6 +30,7 @@ Box = tuple[float, float, float, float]
 def sheet_picture(
     sheet: CutSheet,
     names: Names,
+    numbers: Names,
     *,
     lengths: Lengths,
     kerf: int = 0,
@@ -39,10 +40,12 @@ def sheet_picture(
 ) -> str:
     """The sheet with its pieces, named by ``names`` from their ids; offcuts hatched.
 
+    ``numbers`` gives what is written in a piece that is too small for its name, explained below.
+
     Cuts are those of ``cut_sequence`` for this ``kerf`` and ``trim``; a layout that straight cuts
     cannot take apart gets none. ``flutes`` marks a sheet whose flutes run along its height.
     """
-    view = _view(sheet, names, lengths, kerf, trim)
+    view = _view(sheet, names, numbers, lengths, kerf, trim)
     return finished(
         lambda pen: _draw(pen, view, flutes=flutes),
         title or message("Sheet: pieces and cuts"),
@@ -57,6 +60,7 @@ class _View:
 
     sheet: CutSheet
     names: Names
+    numbers: Names
     lengths: Lengths
     cuts: tuple[Cut, ...]
     swapped: bool
@@ -81,7 +85,9 @@ class _View:
         return size(sides, self.lengths)
 
 
-def _view(sheet: CutSheet, names: Names, lengths: Lengths, kerf: int, trim: int) -> _View:
+def _view(
+    sheet: CutSheet, names: Names, numbers: Names, lengths: Lengths, kerf: int, trim: int
+) -> _View:
     try:
         cuts = cut_sequence(sheet, kerf=kerf, trim=trim)
     except NotSeparable:
@@ -89,7 +95,7 @@ def _view(sheet: CutSheet, names: Names, lengths: Lengths, kerf: int, trim: int)
     stock = sheet.stock
     across, down = max(stock.width, stock.height), min(stock.width, stock.height)
     scale = min(SHEET_WIDTH / across, SHEET_HEIGHT / down)
-    return _View(sheet, names, lengths, cuts, stock.height > stock.width, scale)
+    return _View(sheet, names, numbers, lengths, cuts, stock.height > stock.width, scale)
 
 
 def _describe(view: _View) -> str:
@@ -133,7 +139,7 @@ class _Room:
 
 def _draw(pen: Pen, view: _View, *, flutes: bool) -> None:
     width, height = view.size
-    room, keyed = _Room(), list[str]()
+    room = _Room()
     pen.area([_corners((0, 0, width, height))], Style.PAPER)
     for offcut in view.sheet.offcuts:
         pen.area([_corners(view.box(offcut))], Style.OFFCUT)
@@ -146,17 +152,16 @@ def _draw(pen: Pen, view: _View, *, flutes: bool) -> None:
     for placement in view.sheet.placements:
         rows = [view.names(placement.piece), view.measures(placement)]
         if not _label(pen, room, view.box(placement), rows):
-            unnamed.append((view.box(placement), joined(", ", rows)))
+            unnamed.append((placement, joined(", ", rows)))
     for cut in view.cuts:
         _bubble(pen, room, view, cut)
     for offcut in view.sheet.offcuts:
         _label(pen, room, view.box(offcut), [message("left over"), view.measures(offcut)])
-    for box, words in unnamed:
-        key = chr(ord("A") + len(keyed))
-        keyed.append(joined(": ", [key, words]))
-        _key(pen, room, box, key)
+    for placement, _words in unnamed:
+        _key(pen, room, view.box(placement), view.numbers(placement.piece))
     _measures(pen, view)
-    _foot(pen, view, keyed, flutes=flutes)
+    # Pieces alike have one number and are told once.
+    _foot(pen, view, [*dict.fromkeys(words for _placement, words in unnamed)], flutes=flutes)
 
 
 def _corners(box: Box) -> list[Point]:
@@ -212,40 +217,46 @@ def _bubble(pen: Pen, room: _Room, view: _View, cut: Cut) -> None:
     along = [(x1 + (x2 - x1) * part, y1 + (y2 - y1) * part) for part in _ALONG]
     # Beside a long cut, but past the end of a short one: beside it is the next cut's number.
     is_short = abs(x2 - x1) + abs(y2 - y1) < 3 * BUBBLE
-    spot, at = _free_spot(room, along, level=(y1 == y2) != is_short)
+    spot, at = _free_spot(room, along, BUBBLE, level=(y1 == y2) != is_short)
     if at != spot:
         pen.line([spot, at], Style.THIN)
         pen.circle(spot, 1.4, Style.SOLID)
     pen.circle(at, BUBBLE, Style.JOINT)
     pen.text((at[0], at[1] + 4), str(cut.number), Letter.FIGURE)
-    room.take(_square(at))
+    room.take(_around(at, BUBBLE))
 
 
 def _key(pen: Pen, room: _Room, box: Box, key: str) -> None:
-    """A letter in a small piece, or beside it with a leader."""
+    """Its number in a small piece, or beside it with a leader."""
+    half = max(BUBBLE, width_of(key, Letter.FIGURE) / 2 + 3)
     y = (box[1] + box[3]) / 2
     across = [(box[0] + (box[2] - box[0]) * part, y) for part in (0.5, 0.3, 0.7)]
-    spot, at = _free_spot(room, across, level=True)
+    spot, at = _free_spot(room, across, half, level=True)
     if at != spot:
         pen.line([spot, at], Style.THIN)
-        pen.area([_corners(_square(at))], Style.PAPER)
+        pen.area([_corners(_around(at, half))], Style.PAPER)
     pen.text((at[0], at[1] + 4), key, Letter.FIGURE)
-    room.take(_square(at))
+    room.take(_around(at, half))
 
 
-def _free_spot(room: _Room, along: Sequence[Point], *, level: bool) -> tuple[Point, Point]:
-    """The first free place on or beside a line: the spot on the line, and where to write."""
+def _free_spot(
+    room: _Room, along: Sequence[Point], half: float, *, level: bool
+) -> tuple[Point, Point]:
+    """The first free place on or beside a line: the spot on the line, and where to write.
+
+    ``half`` is half the width of what is written.
+    """
     for beside in _BESIDE:
         for x, y in along:
             at = (x, y + beside) if level else (x + beside, y)
-            if room.is_free(_square(at)):
+            if room.is_free(_around(at, half)):
                 return (x, y), at
     return along[0], along[0]
 
 
-def _square(at: Point) -> Box:
+def _around(at: Point, half: float) -> Box:
     x, y = at
-    return x - BUBBLE, y - BUBBLE, x + BUBBLE, y + BUBBLE
+    return x - half, y - BUBBLE, x + half, y + BUBBLE
 
 
 def _measures(pen: Pen, view: _View) -> None:
@@ -272,7 +283,7 @@ def _stops(places: Iterable[int], whole: int, view: _View) -> list[tuple[float, 
 
 
 def _foot(pen: Pen, view: _View, keyed: Sequence[str], *, flutes: bool) -> None:
-    """Legend, small pieces by letter, flutes and scale bar below the sheet."""
+    """Legend, small pieces by number, flutes and scale bar below the sheet."""
     width, height = view.size
     y = height + 2 * ROW
     entries: list[tuple[Style, str]] = [

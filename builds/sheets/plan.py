@@ -22,6 +22,7 @@ from builds.cutting import (
     cut_sequence,
 )
 from builds.making.blank import Blank, SheetSize
+from builds.making.part_names import numbered_part
 from builds.making.unmade import Unmade
 from builds.sheets.as_cut import piece_as_cut
 from builds.sheets.order import SheetOffer
@@ -124,10 +125,17 @@ class CuttingPlan:
     def builds(self) -> tuple[SheetBuild, ...]:
         return tuple(_each_build(self.made))
 
+    def number_of(self, piece: str) -> str:
+        """The number that no other piece of the plan has: ``2``, or of several builds ``3.2``.
+
+        The last part is the number of the blank's card in the packet of its build, where the
+        plan makes the blanks of the same sheet.
+        """
+        return piece if len(self.builds) > 1 else piece.rpartition(".")[2]
+
     def name_of(self, piece: str) -> str:
-        """What a piece is called: its build's number, where there are several, and its part."""
-        build, blank = self.wanted(piece)
-        return f"{build.number}: {blank.name}" if len(self.builds) > 1 else blank.name
+        """What a piece is called: its number and its part."""
+        return numbered_part(self.number_of(piece), self.wanted(piece)[1].code)
 
     def wanted(self, piece: str) -> tuple[SheetBuild, Blank]:
         """The build and the blank that a piece of this id is for."""

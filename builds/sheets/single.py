@@ -7,6 +7,7 @@ from functools import lru_cache
 
 from builds.cutting import Job, Layout, StockSheet, WantedPiece, cut
 from builds.making.blank import STOCK_SHEET, Blank, SheetSize
+from builds.making.part_names import numbered_part
 from builds.sheets.pieces import shape_of
 
 SHEET = "sheet"
@@ -27,8 +28,8 @@ class SheetPlan:
 
     @property
     def names(self) -> dict[str, str]:
-        """What each piece is called, by its id."""
-        return {key: blank.name for key, blank in self.blanks.items()}
+        """What each piece is called, by its id: that is its number among these blanks."""
+        return {key: numbered_part(key, blank.code) for key, blank in self.blanks.items()}
 
 
 def sheet_plan(

@@ -4,12 +4,14 @@ Page sizes: ISO 216 (A4) and ANSI/ASME Y14.1 (Letter). DXF read by ezdxf, areas 
 """
 
 import io
+import re
 import xml.etree.ElementTree as ET
 
 import ezdxf
 import pypdfium2
 import pytest
 import zxingcpp
+from shapely.affinity import scale
 from shapely.geometry import Polygon, box
 from shapely.ops import unary_union
 
@@ -185,10 +187,48 @@ def test_slits_and_scores_turn_with_their_piece(coordinator, building):
     for number in range(1, len(job.plan().plan.sheets) + 1):
         document = ezdxf.read(io.StringIO(fetched(building, job, f"sheets/{number}.dxf").decode()))
         floor = unary_union(outlines(document, "CUT")).buffer(0.5)
-        for line in document.modelspace().query('LINE[layer=="SLIT" | layer=="SCORE"]'):
+        for line in document.modelspace().query('LINE[layer ? "SLIT|SCORE-.*"]'):
             start, end = line.dxf.start, line.dxf.end
             middle = box(*sorted_box(start, end)).buffer(0.1)
             assert floor.contains(middle.centroid)
+
+
+def test_a_sheet_with_the_outside_up_is_the_mirror_of_the_other(building, job):
+    """Pieces of both designs, some turned on the sheet; shapely says whether they are the same."""
+    documents = [
+        ezdxf.read(io.StringIO(fetched(building, job, f"sheets/1.dxf{asked}").decode()))
+        for asked in ("", "?up=outside")
+    ]
+    wide = job.plan().plan.sheets[0].stock.width
+
+    inside, outside = (unary_union(outlines(one, "CUT")) for one in documents)
+    mirrored = scale(inside, xfact=-1, origin=(wide / 2, 0))
+
+    assert outside.symmetric_difference(mirrored).area == 0
+    here, there = (
+        [len(one.modelspace().query(f'LINE[layer=="{layer}"]')) for one in documents]
+        for layer in ("SCORE-THIS-SIDE", "SCORE-OTHER-SIDE")
+    )
+    assert here == there[::-1]
+    assert here[1] > 0
+
+
+def test_a_piece_has_one_number_on_sheet_job_label_and_file(building, job, words_of):
+    plan = job.plan()
+    placed = [one.piece for one in plan.plan.sheets[0].placements]
+    names = {plan.name_of(one) for one in placed}
+    document = ezdxf.read(io.StringIO(fetched(building, job, "sheets/1.dxf").decode()))
+
+    marks = {one.dxf.text for one in document.modelspace().query('TEXT[layer=="MARKS"]')}
+    picture = fetched(building, job, "sheets/1.svg").decode()
+    labels = " ".join(words_of(fetched(building, job, "labels.pdf")))
+    page = building.get(f"/cutting/{job.code}/").content.decode()
+
+    assert marks == names
+    for piece in placed:
+        assert plan.name_of(piece) in picture
+        assert plan.name_of(piece) in labels
+        assert re.search(rf'data-name="Piece number">[^<]*{re.escape(piece)}', page)
 
 
 def sorted_box(start, end):
@@ -215,7 +255,7 @@ def test_a_label_tells_the_flutes_of_its_piece_as_it_was_cut(db):
     stickers = piece_stickers(plan, "K7MXQ2", Print().lengths)
 
     # A sheet's flutes run along its height.
-    heights = {piece.blank.name: piece.placement.height for piece in plan.pieces}
+    heights = {plan.name_of(piece.placement.piece): piece.placement.height for piece in plan.pieces}
     told = {one.lines[0]: one.lines[2] for one in stickers}
     assert told == {name: f"Flutes along {length(mm)}" for name, mm in heights.items()}
 

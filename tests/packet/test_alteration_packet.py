@@ -57,8 +57,13 @@ def test_what_is_new_and_what_serves_again_are_told_apart(packet):
     assert packet.change.back == ()
 
 
-def test_only_new_strip_is_cut_from_sheet(packet):
-    assert [name for card in packet.sheets for name, _count in card.pieces] == ["Ramp 1 strip"]
+def test_only_new_strip_is_cut_from_sheet_under_the_number_of_its_card(packet):
+    (strip,) = (card for card in packet.blanks if card.blank.name == "Ramp 1 strip")
+
+    assert strip.number > 1
+    assert [name for card in packet.sheets for name, _count in card.pieces] == [
+        f"{strip.number} Ramp 1 strip"
+    ]
 
 
 def test_what_is_cut_anew_has_the_flutes_of_its_cut_and_a_tray_cut_down_has_none_told():
@@ -73,7 +78,7 @@ def test_what_is_cut_anew_has_the_flutes_of_its_cut_and_a_tray_cut_down_has_none
 
     assert {one.level: one.fate for one in change.trays} == {0: Fate.CUT_DOWN, 1: Fate.NEW}
     cut_down, new = sorted(packet.blanks, key=lambda card: card.blank.level)
-    assert along_on_sheets(packet) == {new.blank.name: along_on_drawing(new.picture)}
+    assert along_on_sheets(packet) == {new.name: along_on_drawing(new.picture)}
     assert ">flutes<" not in cut_down.picture
 
 

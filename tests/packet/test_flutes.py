@@ -60,7 +60,7 @@ def test_the_arrow_on_a_blank_runs_as_its_piece_lies_on_the_printed_sheet(design
 
     on_sheets = along_on_sheets(packet)
 
-    assert {card.blank.name: along_on_drawing(card.picture) for card in packet.blanks} == on_sheets
+    assert {card.name: along_on_drawing(card.picture) for card in packet.blanks} == on_sheets
 
 
 @settings(max_examples=80)
@@ -71,7 +71,7 @@ def test_a_step_tells_the_flutes_and_the_folds_as_the_piece_was_cut(design):
     on_sheets = along_on_sheets(packet)
 
     for card in packet.blanks:
-        along, across = on_sheets[card.blank.name]
+        along, across = on_sheets[card.name]
         (step,) = [s for s in reckoning.steps if s.title == f"Cut the blank: {card.blank.name}"]
         words = " ".join(step.instructions)
         if along != across:

@@ -85,13 +85,11 @@ def test_there_is_no_ramp_page_where_there_is_no_ramp(packet_for):
     assert packet.sections == (Section.CARE,)
 
 
-def test_a_piece_that_looks_different_turned_over_is_drawn_so_too(packet_for, long_barn):
-    """Pieces of a joined tray: tabs and laps lie at one of their edges only."""
-    packet = packet_for(long_barn, sections=frozenset({Section.BLANKS}))
+def test_a_piece_that_looks_different_turned_over_is_drawn_so_too(balcony_packet):
+    """The upper tray has a doorway in one of its walls; the ground's is alike left and right."""
+    turned = [card for card in balcony_packet.blanks if card.turned_picture]
 
-    turned = [card for card in packet.blanks if card.turned_picture]
-
-    assert turned
+    assert [card.blank.name for card in turned] == ["Level 1 tray"]
     for card in turned:
         assert "turned over: the outside is up" in card.turned_picture
         walls = set(card.blank.scores) - set(card.blank.flap_scores)

@@ -99,12 +99,22 @@ def test_builds_are_numbered_line_by_line():
     assert named == [(1, "Ash", 1), (2, "Ash", 2), (3, "Elm", 1)]
 
 
-def test_pieces_are_named_by_build_and_part_unless_there_is_one_build():
+def test_no_number_is_given_to_two_pieces_of_a_plan():
+    """Joined trays of two designs, twice each: every tray has a piece A."""
+    plan = work_out(order_of(line_of(["######"] * 3, 2), line_of(["#####"] * 4, 2)))
+
+    numbers = [plan.number_of(one.placement.piece) for one in plan.pieces]
+
+    assert len(numbers) == 8
+    assert len(set(numbers)) == len(numbers)
+
+
+def test_pieces_are_named_by_number_and_part_and_the_build_if_there_are_several():
     one = work_out(order_of(line_of(["##"])))
     two = work_out(order_of(line_of(["##"], 2)))
 
-    assert one.name_of("1.1") == "Ground tray"
-    assert two.name_of("2.1") == "2: Ground tray"
+    assert one.name_of("1.1") == "1 Ground tray"
+    assert two.name_of("2.1") == "2.1 Ground tray"
 
 
 def test_a_blank_that_may_not_turn_lies_with_its_flutes_along_the_sheet():

@@ -203,6 +203,7 @@ class PlanPage:
 
 
 class PlanPieceRow(NamedTuple):
+    number: str
     part: str
     size: str
     sheet: int
@@ -233,6 +234,7 @@ class BuildSharePage:
         units = self.page.units
         return [
             PlanPieceRow(
+                self.page.plan.number_of(piece.placement.piece),
                 piece.blank.name,
                 size_in(piece.blank.width_mm, piece.blank.height_mm, units),
                 piece.sheet,
@@ -246,7 +248,13 @@ class BuildSharePage:
         """The blanks as they are cut in this plan: name and drawing."""
         as_cut = {piece.blank.code: piece.blank for piece in self.share.pieces}
         blanks = [as_cut.get(one.code, one) for one in self.build.made.blanks]
-        return [(one.name, blank_picture(one, lengths=self.page.lengths)) for one in blanks]
+        return [
+            (
+                self.page.plan.name_of(f"{self.build.number}.{number}"),
+                blank_picture(one, lengths=self.page.lengths),
+            )
+            for number, one in enumerate(blanks, start=1)
+        ]
 
 
 def proof_of(plan: CuttingPlan, currency: str, is_priced: bool = True) -> str:

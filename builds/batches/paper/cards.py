@@ -17,8 +17,12 @@ from habitats.wording import joined, message
 
 
 class PieceRow(NamedTuple):
-    """Where one place of the sheet goes; ``whom`` names the build for each sheet of the card."""
+    """Where one place of the sheet goes; ``whom`` names the build for each sheet of the card.
 
+    ``numbers`` are those of its pieces, sheet by sheet.
+    """
+
+    numbers: str
     cut: int | None
     part: str
     size: str
@@ -76,18 +80,15 @@ class LazyCard(NamedTuple):
 
 
 def picture_of(plan: CuttingPlan, numbers: Sequence[int], lengths: Lengths) -> str:
-    """The drawing of sheets that are cut alike: pieces named by build and part, where one sheet
-    is shown; else by part, since each sheet is for other builds.
+    """The drawing of sheets that are cut alike: pieces named by number and part; of many sheets
+    with the number on the first and on the last of them.
     """
     sheets = [plan.plan.sheets[number - 1] for number in numbers]
-    names = {
-        first.piece: _name(plan, places)
-        for first, *_others in zip(*(sheet.placements for sheet in sheets), strict=True)
-        for places in [_same_place(sheets, first)]
-    }
+    places = {one.piece: _same_place(sheets, one) for one in sheets[0].placements}
     return sheet_picture(
         sheets[0],
-        names.__getitem__,
+        lambda piece: joined(" ", [_key(plan, places[piece]), _parts(plan, places[piece])]),
+        lambda piece: _key(plan, places[piece]),
         lengths=lengths,
         kerf=plan.offer.kerf,
         trim=plan.offer.trim,
@@ -100,10 +101,10 @@ def _same_place(sheets: Sequence[CutSheet], first: PiecePlacement) -> list[Piece
     return [sheet.placements[index] for sheet in sheets]
 
 
-def _name(plan: CuttingPlan, places: Sequence[PiecePlacement]) -> str:
-    if len(places) == 1:
-        return plan.name_of(places[0].piece)
-    return _parts(plan, places)
+def _key(plan: CuttingPlan, places: Sequence[PiecePlacement]) -> str:
+    """The number of the piece, or those on the first and on the last of several sheets."""
+    numbers = [plan.number_of(one.piece) for one in places]
+    return numbers[0] if len(numbers) == 1 else f"{numbers[0]} … {numbers[-1]}"
 
 
 def _parts(plan: CuttingPlan, places: Sequence[PiecePlacement]) -> str:
@@ -119,6 +120,7 @@ def _rows(plan: CuttingPlan, numbers: Sequence[int], lengths: Lengths) -> tuple[
     for places in zip(*(sheet.placements for sheet in sheets), strict=True):
         first = places[0]
         row = PieceRow(
+            numbers=", ".join(plan.number_of(one.piece) for one in places),
             cut=freeing_cut(first, cuts),
             part=_parts(plan, places),
             size=_as_drawn(first, sheets[0], lengths),

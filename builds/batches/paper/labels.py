@@ -14,10 +14,13 @@ TITLE_LETTERS = 20  # of usual width, beside the mark
 
 def piece_stickers(plan: CuttingPlan, code: str, lengths: Lengths) -> tuple[Sticker, ...]:
     """Labels of all pieces, in the order in which they come off the sheets."""
-    return tuple(_piece_sticker(piece, code, lengths) for piece in plan.pieces)
+    return tuple(
+        _piece_sticker(piece, plan.name_of(piece.placement.piece), code, lengths)
+        for piece in plan.pieces
+    )
 
 
-def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
+def _piece_sticker(piece: CutPiece, name: str, code: str, lengths: Lengths) -> Sticker:
     blank = piece.blank
     given = {"sheet": piece.sheet, "cut": piece.cut, "code": code}
     where = (
@@ -29,7 +32,7 @@ def _piece_sticker(piece: CutPiece, code: str, lengths: Lengths) -> Sticker:
         mark=str(piece.build.number),
         title=_short(build_name(piece.build)),
         lines=(
-            str(blank.name),
+            str(name),
             size((blank.width_mm, blank.height_mm), lengths),
             _flutes(blank, lengths),
             where % given,

@@ -23,6 +23,7 @@ from builds.drawing.corner import corner_picture
 from builds.drawing.plan import plan_picture
 from builds.drawing.ramps import ramp_picture
 from builds.making.blank import Blank
+from builds.making.part_names import numbered_part
 from builds.making.parts import Part
 from builds.making.reckoning import Reckoning
 from habitats import measures
@@ -71,7 +72,7 @@ class BlankRow(NamedTuple):
     @property
     def caption(self) -> str:
         given = {
-            "name": self.blank.name,
+            "name": numbered_part(self.number, self.blank.code),
             "size": self.size,
             "count": self.blank.quantity,
         }

@@ -86,7 +86,7 @@ def growing(sketching: Sketching) -> LeafletPicture:
 def cutting_sheets(sketching: Sketching) -> tuple[LeafletPicture, ...]:
     laid = sheet_plan(_reckoned(sketching.units).blanks.blanks, work=WORK)
     picture = sheet_picture(
-        laid.plan.sheets[0], laid.names.__getitem__, lengths=_lengths(sketching)
+        laid.plan.sheets[0], laid.names.__getitem__, str, lengths=_lengths(sketching)
     )
     return (
         LeafletPicture(

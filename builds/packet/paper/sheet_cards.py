@@ -1,27 +1,39 @@
 """Sheet plans for the packet: sheets that are cut alike are drawn once."""
 
 from collections import Counter
-from collections.abc import Iterable
+from collections.abc import Iterable, Mapping
 
 from builds.cutting import Cut, CutSheet, NotSeparable, cut_sequence
 from builds.drawing.sheets import sheet_picture
 from builds.making.blank import Blank
+from builds.making.part_names import numbered_part
 from builds.packet.paper.ink import inked
 from builds.packet.paper.options import Options
 from builds.packet.paper.values import CutLine, SheetCard
 from builds.sheets import WORK, SheetPlan, sheet_plan
 
 
-def sheet_cards(blanks: Iterable[Blank], options: Options) -> tuple[SheetCard, ...]:
+def sheet_cards(
+    blanks: Iterable[Blank], numbers: Mapping[str, int], options: Options
+) -> tuple[SheetCard, ...]:
+    """``numbers`` gives the number of each blank's card by its code."""
     laid = sheet_plan(blanks, work=WORK)
     alike = Counter(laid.plan.sheets)
-    return tuple(_card(sheet, copies, laid, options) for sheet, copies in alike.items())
+    return tuple(_card(sheet, copies, laid, numbers, options) for sheet, copies in alike.items())
 
 
-def _card(sheet: CutSheet, copies: int, laid: SheetPlan, options: Options) -> SheetCard:
-    names = laid.names
+def _card(
+    sheet: CutSheet, copies: int, laid: SheetPlan, numbers: Mapping[str, int], options: Options
+) -> SheetCard:
+    codes = {key: blank.code for key, blank in laid.blanks.items()}
+    names = {key: numbered_part(numbers[code], code) for key, code in codes.items()}
     pieces = Counter(names[one.piece] for one in sheet.placements)
-    picture = sheet_picture(sheet, names.__getitem__, lengths=options.lengths)
+    picture = sheet_picture(
+        sheet,
+        names.__getitem__,
+        lambda piece: str(numbers[codes[piece]]),
+        lengths=options.lengths,
+    )
     return SheetCard(
         copies=copies,
         size_mm=(sheet.stock.width, sheet.stock.height),
