@@ -147,11 +147,3 @@ def scale_bar(pen: Pen, at: Point, scale: float, lengths: Lengths, *, longest: f
 def _figures_in(words: str) -> int:
     """How many figures other than nought are read: few for a round length."""
     return sum(mark in "123456789" for mark in words)
-
-
-def north_mark(pen: Pen, at: Point) -> None:
-    """A plumb line with N on top; north is up on every plan."""
-    x, y = at
-    pen.line([(x, y + 12), (x, y - 12)], Style.INK)
-    pen.area([[(x - 4, y - 4), (x, y - 13), (x + 4, y - 4)]], Style.SOLID)
-    pen.text((x, y - 17), "N", Letter.FIGURE)

@@ -1,6 +1,7 @@
 """The footprint of an enclosure, small, for lists drawn to one scale."""
 
 from builds.drawing.plan import cell_ring, edge_of
+from habitats.drawing.north import north_mark
 from habitats.drawing.pen import Pen, Point, Scaled
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
@@ -9,6 +10,7 @@ from habitats.structure.structure import Structure
 from habitats.wording import counted, joined, message
 
 MM_PER_UNIT = 16.0
+NORTH_RADIUS = 8.0  # small, as the footprint is
 
 
 def footprint_picture(structure: Structure, *, mm_per_unit: float = MM_PER_UNIT) -> str:
@@ -25,8 +27,17 @@ def footprint_picture(structure: Structure, *, mm_per_unit: float = MM_PER_UNIT)
         "%(count)d cells seen from above, north at the top.",
         len(design.ground.cells),
     )
+
+    def draw(pen: Pen) -> None:
+        draw_footprint(Scaled(pen, 1 / mm_per_unit), structure)
+        lines = [joint for joint in structure.joints if joint.z == 0]
+        east, north = max(one.col for one in lines), min(one.row for one in lines)
+        units = design.panel.size_mm / mm_per_unit
+        middle = (east * units + 1.75 * NORTH_RADIUS, north * units + 2.5 * NORTH_RADIUS)
+        north_mark(pen, middle, radius=NORTH_RADIUS)
+
     return finished(
-        lambda pen: draw_footprint(Scaled(pen, 1 / mm_per_unit), structure),
+        draw,
         message("Footprint of %(design)s", design=design.name),
         joined(" ", [cells, over]),
         kind="footprint",

@@ -1,8 +1,9 @@
 """A level's plan to scale, and the small footprint for lists drawn to one scale."""
 
-from builds.drawing.dimension import ROW, Lengths, chain, dimension, north_mark, scale_bar
+from builds.drawing.dimension import ROW, Lengths, chain, dimension, scale_bar
 from builds.drawing.kinds import KINDS
 from builds.drawing.lanes import COMPASS, lane_of
+from habitats.drawing.north import RADIUS, north_mark
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
@@ -85,7 +86,8 @@ def draw_plan(pen: Pen, structure: Structure, level: int, lengths: Lengths) -> N
     left, bottom = mm.at((west * size, south * size))
     scale_bar(pen, (left, bottom + 44), scale, lengths)
     right, top = mm.at((east * size, north * size))
-    north_mark(pen, (right + 2 * ROW, top - 6))
+    # Above the measure of the inside, which begins at the wall.
+    north_mark(pen, (right + 2 * ROW, top - RADIUS - 6))
 
 
 def _extent(cells: frozenset[Cell]) -> tuple[int, int, int, int]:

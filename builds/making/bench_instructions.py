@@ -37,7 +37,8 @@ def sort_words(panels: int, connectors: int, ties: int) -> Words:
 
 
 NORTH_ON_THE_FLOOR = message(
-    "Mark on the floor which side is north, as on the plan: the steps name sides by it."
+    "Mark the north side with a strip of tape on the floor, as on the plan: the steps and "
+    "their pictures tell sides by it."
 )
 
 
