@@ -7,11 +7,21 @@ from functools import reduce
 from operator import or_
 
 from builds.drawing.before import Before
+from builds.drawing.captions import captions
 from builds.drawing.corner import Scene
 from builds.drawing.dimension import Lengths
 from builds.drawing.legend import legend, mark_legend
+from builds.drawing.space import Corner
 from builds.drawing.standing import all_parts
-from builds.drawing.steps import bench_picture, step_title, ties_pulled
+from builds.drawing.steps import (
+    Views,
+    below,
+    bench_picture,
+    step_title,
+    ties_pulled,
+    views_in_row,
+)
+from builds.drawing.viewpoint import View
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.order import (
     ANIMALS_BACK,
@@ -24,7 +34,7 @@ from builds.making.altering.order import (
 )
 from builds.making.step import Parts, Step
 from builds.making.ties import TieSpot
-from habitats.drawing.pen import BoundsPen, Draw, Pen
+from habitats.drawing.pen import Draw, Pen
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.connectors import Stance
@@ -67,7 +77,12 @@ def alteration_picture(alteration: Alteration) -> str:
         before=Before(alteration.stands, old, taken, turned),
     )
     return finished(
-        _with_legend(scene, _kinds(new, taken), _marks(new.joints, taken.joints, turned, "")),
+        _with_legend(
+            scene,
+            _kinds(new, taken),
+            _marks(new.joints, taken.joints, turned, ""),
+            View(scene.corner),
+        ),
         message("%(design)s: what changes", design=alteration.target.design.name),
         scene.describe(),
         kind="corner",
@@ -75,53 +90,93 @@ def alteration_picture(alteration: Alteration) -> str:
 
 
 def alteration_step_picture(
-    alteration: Alteration, order: Order, index: int, *, lengths: Lengths
+    alteration: Alteration,
+    order: Order,
+    index: int,
+    *,
+    lengths: Lengths,
+    views: Views | None = None,
 ) -> str:
-    """The picture of ``order.steps[index]``; raises ``IndexError`` if there is no such step."""
+    """The picture of ``order.steps[index]``; raises ``IndexError`` if there is no such step.
+
+    ``views`` are those of all its steps (``alteration_views``), for who asks for many pictures.
+    """
     step = order.steps[index]
     title = step_title(step, index)
     if step.bench:
         return bench_picture(
             alteration.target, alteration.wanted.blanks, step.subject, title, lengths=lengths
         )
-    draw, description = _seen(alteration, order, index)
+    view = (alteration_views(alteration, order) if views is None else views)[index]
+    draw, description = _seen(alteration, order, index, view)
     return finished(draw, title, description, kind="step")
 
 
-def taking_step_picture(structure: Structure, steps: Sequence[Step], index: int) -> str:
+def alteration_views(alteration: Alteration, order: Order) -> Views:
+    """How each step on the enclosure is seen, chosen for all of them together."""
+    return views_in_row(
+        {
+            index: _scene(alteration, order, index)
+            for index, step in enumerate(order.steps)
+            if not step.bench
+        }
+    )
+
+
+def taking_views(structure: Structure, steps: Sequence[Step]) -> Views:
+    return views_in_row(
+        {index: _taking_scene(structure, steps, index) for index in range(len(steps))}
+    )
+
+
+def taking_step_picture(
+    structure: Structure, steps: Sequence[Step], index: int, views: Views | None = None
+) -> str:
     """The picture of a step of taking a structure down."""
     step = steps[index]
-    gone = _together(one.takes for one in steps[: index + 1])
-    before = Before(structure, all_parts(structure) - gone, step.takes)
-    scene = Scene(structure, NOTHING, NOTHING, None, is_step=True, before=before)
-    draw = _with_legend(
-        scene, _kinds(NOTHING, step.takes), _marks(frozenset(), step.takes.joints, {}, "")
-    )
+    view = (taking_views(structure, steps) if views is None else views)[index]
+    scene = _taking_scene(structure, steps, index, view.corner)
+    marks = _marks(frozenset(), step.takes.joints, {}, "")
+    draw = _with_legend(scene, _kinds(NOTHING, step.takes), marks, view)
     return finished(draw, step_title(step, index), scene.describe(), kind="step")
+
+
+def _taking_scene(
+    structure: Structure, steps: Sequence[Step], index: int, corner: Corner = Corner.SE
+) -> Scene:
+    gone = _together(one.takes for one in steps[: index + 1])
+    before = Before(structure, all_parts(structure) - gone, steps[index].takes)
+    return Scene(structure, NOTHING, NOTHING, corner, is_step=True, before=before)
 
 
 # --- One step ---
 
 
-def _seen(alteration: Alteration, order: Order, index: int) -> tuple[Draw, str]:
+def _seen(alteration: Alteration, order: Order, index: int, view: View) -> tuple[Draw, str]:
+    step = order.steps[index]
+    scene = _scene(alteration, order, index, view.corner)
+    new = step.puts | _tray_cut_there(step)
+    turned = {turn.joint: turn.after for turn in step.turns}
+    told = _what_of_ties(step) if scene.ties else ""
+    marks = _marks(new.joints, step.takes.joints, turned, told)
+    return _with_legend(scene, _kinds(NOTHING, step.takes), marks, view), scene.describe()
+
+
+def _scene(alteration: Alteration, order: Order, index: int, corner: Corner = Corner.SE) -> Scene:
     step, done = order.steps[index], order.steps[: index + 1]
     gone = _together(one.takes for one in done)
     cut = _tray_cut_there(step)
     put = _together(one.puts for one in done) | cut
-    new = step.puts | cut
-    turned = {turn.joint: turn.after for turn in step.turns}
-    ties, told = _ties(alteration, step, put)
+    ties = _ties(alteration, step, put)
     before = Before(
         alteration.stands,
         all_parts(alteration.stands) - gone - _cut_trays(alteration, cut),
         step.takes,
-        turned,
+        {turn.joint: turn.after for turn in step.turns},
         _borrowed(order, step),
         step.id == ANIMALS_OUT,
     )
-    scene = Scene(alteration.target, put, new, None, ties, is_step=True, before=before)
-    marks = _marks(new.joints, step.takes.joints, turned, told if ties else "")
-    return _with_legend(scene, _kinds(NOTHING, step.takes), marks), scene.describe()
+    return Scene(alteration.target, put, step.puts | cut, corner, ties, is_step=True, before=before)
 
 
 def _together(parts: Iterable[Parts]) -> Parts:
@@ -144,17 +199,24 @@ def _borrowed(order: Order, step: Step) -> frozenset[PanelPlace]:
     return frozenset(order.refuge.borrowed) if order.refuge and across else frozenset()
 
 
-def _ties(alteration: Alteration, step: Step, put: Parts) -> tuple[list[TieSpot], str]:
-    """Ties to mark, and what to do with them."""
+def _ties(alteration: Alteration, step: Step, put: Parts) -> list[TieSpot]:
+    """Ties to mark."""
     if step.puts.places:
         stand = put | what_stays_in_target(alteration)
-        return ties_pulled(alteration.target, stand, step.puts), message("tie here")
+        return ties_pulled(alteration.target, stand, step.puts)
     if step.id == TURN:
-        return [*retied(alteration)], message("tie here")
+        return [*retied(alteration)]
     if step.takes.places:
         gone = what_stays_as_it_stood(alteration) | step.takes
-        return ties_pulled(alteration.stands, gone, step.takes), message("cut the tie here")
-    return [], ""
+        return ties_pulled(alteration.stands, gone, step.takes)
+    return []
+
+
+def _what_of_ties(step: Step) -> str:
+    """What to do where ties are marked."""
+    if step.puts.places or step.id == TURN:
+        return message("tie here")
+    return message("cut the tie here")
 
 
 # --- Legends ---
@@ -186,17 +248,15 @@ def _marks(
     ]
 
 
-def _with_legend(scene: Scene, kinds: Entries, marks: Entries) -> Draw:
+def _with_legend(scene: Scene, kinds: Entries, marks: Entries, view: View) -> Draw:
     def draw(pen: Pen) -> None:
         scene.draw(pen)
-        bounds = BoundsPen()
-        scene.draw(bounds)
-        left, _top, _right, bottom = bounds.box or (0, 0, 0, 0)
-        at = bottom + 16
+        left, at = below(scene)
+        at += captions(pen, (left, at), view)
         if kinds:
-            at += legend(pen, (left + 6, at), kinds, width=LEGEND_WIDTH)
+            at += legend(pen, (left, at), kinds, width=LEGEND_WIDTH)
         for entry in range(0, len(marks), 2):
-            mark_legend(pen, (left + 6, at), marks[entry : entry + 2])
+            mark_legend(pen, (left, at), marks[entry : entry + 2])
             at += 18
 
     return draw

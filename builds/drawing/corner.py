@@ -8,7 +8,7 @@ lines and nothing behind looks as if it were in front. Trays and ramp are not se
 from collections.abc import Iterator, Sequence
 from enum import Enum
 from itertools import groupby
-from math import ceil, cos, pi, sin
+from math import cos, pi, sin
 from typing import NamedTuple
 
 from builds.drawing.before import Before
@@ -16,9 +16,12 @@ from builds.drawing.facets import Facet, FacetKind
 from builds.drawing.painting import layers
 from builds.drawing.space import Corner, Vec, minus, on_paper, plus
 from builds.drawing.standing import all_parts, facets_of
-from builds.drawing.viewpoint import best_corner
+from builds.drawing.viewpoint import Sight, best_corner, sight_of
 from builds.making.step import Parts
 from builds.making.ties import TieSpot
+from habitats.drawing.north import RADIUS as NORTH_RADIUS
+from habitats.drawing.north import REACH as NORTH_OFF
+from habitats.drawing.north import north_mark
 from habitats.drawing.pen import Pen, Scaled
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
@@ -175,7 +178,7 @@ class Scene:
         self._before = before
         self._stand = stand
         self._new = new
-        self._ties = ties
+        self.ties = ties
         squares = _squares_drawn(structure.design.panel.squares, len(stand.places))
         self._facets = facets_of(
             structure,
@@ -188,7 +191,13 @@ class Scene:
         if before is not None:
             self._facets += before.facets
             focus = focus or before.taken.joints or frozenset(before.turned)
-        self.corner = corner or best_corner(self._facets, focus)
+        self._points = [_point(joint) for joint in focus]
+        self.corner = corner or best_corner(self._facets, self._points)
+
+    @property
+    def sight(self) -> Sight | None:
+        """How well each corner shows what is new or taken off; None if nothing of it is seen."""
+        return sight_of(self._facets, self._points)
 
     def describe(self) -> str:
         before = self._before
@@ -223,6 +232,7 @@ class Scene:
                 paint(mm, list(alike), self.corner)
         for mark in [waiting, *marks] if waiting else []:
             _paint_mark(mm, mark, self.corner)
+        self._north(mm, pen)
 
     def _marks(self) -> Iterator[Mark]:
         """Connectors and ties, each after the panels that meet there and before all beyond."""
@@ -231,22 +241,22 @@ class Scene:
             at = _point(joint)
             if joint in self._new.joints:
                 stance = self._structure.stances[joint]
-                yield Mark(self._after(at), at, MarkKind.NEW_JOINT, stance)
+                yield Mark(self.corner.passed(at), at, MarkKind.NEW_JOINT, stance)
             else:
-                yield Mark(self._after(at), at, MarkKind.JOINT)
-        for spot in self._ties:
+                yield Mark(self.corner.passed(at), at, MarkKind.JOINT)
+        for spot in self.ties:
             for at in tie_points(spot):
-                yield Mark(self._after(at), at, MarkKind.TIE)
+                yield Mark(self.corner.passed(at), at, MarkKind.TIE)
         if self._before is not None:
             yield from self._marks_before(self._before)
 
     def _marks_before(self, before: Before) -> Iterator[Mark]:
         for joint in before.taken.joints:
             at = _point(joint)
-            yield Mark(self._after(at), at, MarkKind.TAKEN_JOINT)
+            yield Mark(self.corner.passed(at), at, MarkKind.TAKEN_JOINT)
         for joint, stance in before.turned.items():
             at = _point(joint)
-            yield Mark(self._after(at), at, MarkKind.TURNED_JOINT, stance)
+            yield Mark(self.corner.passed(at), at, MarkKind.TURNED_JOINT, stance)
 
     def _under_trays(self) -> frozenset[Joint]:
         """Connectors that stood before and now lie under a tray, with floor on all four sides."""
@@ -263,12 +273,25 @@ class Scene:
             )
         )
 
-    def _after(self, at: Vec) -> int:
-        x, y, z = at
-        east, south = self.corner.value
-        # Along an axis a point on a lattice line is passed by panels up to half a unit nearer,
-        # which is one in doubled coordinates; two axes can be so at once.
-        return ceil(2 * (east * x + south * y + z)) + 2
+    def _north(self, mm: Scaled, pen: Pen) -> None:
+        """On the floor off the nearest corner, where nothing stands before or behind it."""
+        corner, unit = self.corner, 1 / mm.scale
+        xs, ys = _reach(self._structure, self._before)
+        east, south = corner.value
+        near = (float(xs[east > 0]), float(ys[south > 0]), 0.0)
+        way = corner.on_floor(NORTH_OFF * unit, -NORTH_RADIUS * unit)
+        north_mark(
+            pen,
+            mm.at(on_paper(plus(near, way), corner)),
+            lambda floor: on_paper((*floor, 0.0), corner),
+        )
+
+
+def _reach(structure: Structure, before: Before | None) -> tuple[tuple[int, int], tuple[int, int]]:
+    """From where to where all of it stands in the end, westward to eastward and north to south."""
+    joints = [*structure.joints, *(before.structure.joints if before else ())]
+    cols, rows = [joint.col for joint in joints], [joint.row for joint in joints]
+    return (min(cols), max(cols)), (min(rows), max(rows))
 
 
 def _squares_drawn(squares: int, panels: int) -> int:

@@ -12,7 +12,7 @@ Lattice units: x east, y south, z up, one panel each.
 """
 
 from enum import Enum
-from math import cos, radians, sin
+from math import ceil, cos, radians, sin
 
 from habitats.drawing.pen import Point
 from habitats.wording import message
@@ -45,16 +45,27 @@ class Corner(Enum):
     @property
     def toward(self) -> Vec:
         """The direction from anything toward the viewer."""
-        # The two level directions of _turned(), undone: (sin, cos) as seen from this corner.
-        u, v = _SIN_TURN * _COS_RISE, _COS_TURN * _COS_RISE
-        x, y = _unturned(self, u, v)
+        x, y, _z = self.on_floor(_SIN_TURN * _COS_RISE, _COS_TURN * _COS_RISE)
         return x, y, _SIN_RISE
+
+    def on_floor(self, right: float, near: float) -> Vec:
+        """A way on the floor told as it is seen: along the side on the right, and toward it."""
+        x, y = _unturned(self, right, near)
+        return x, y, 0.0
 
     def nearness(self, doubled: tuple[int, int, int]) -> int:
         """How near the viewer a place of the lattice is; see ``painting.py``."""
         east, south = self.value
         x, y, z = doubled
         return east * x + south * y + z
+
+    def passed(self, at: Vec) -> int:
+        """How near a place is at least that lies beyond a point of the lattice."""
+        x, y, z = at
+        east, south = self.value
+        # Along an axis a point on a lattice line is passed by panels up to half a unit nearer,
+        # which is one in doubled coordinates; two axes can be so at once.
+        return ceil(2 * (east * x + south * y + z)) + 2
 
 
 def on_paper(point: Vec, corner: Corner) -> Point:

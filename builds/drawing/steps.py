@@ -3,22 +3,28 @@
 A step at the bench shows the piece that is worked on.
 """
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 
 from builds.drawing.blanks import draw_blank
+from builds.drawing.captions import captions
 from builds.drawing.corner import Scene
 from builds.drawing.dimension import Lengths
 from builds.drawing.folding import draw_ramp_tying, draw_strip_folding, draw_tray_folding
 from builds.drawing.legend import mark_legend
 from builds.drawing.panels import draw_bent_panel, draw_doorway_panel, draw_measured_panel
+from builds.drawing.space import Corner
+from builds.drawing.viewpoint import View, views_of
 from builds.making.blank import BlankSet
 from builds.making.step import Parts, Step, Subject, Work
 from builds.making.ties import TieSpot, ties_needed
-from habitats.drawing.pen import BoundsPen, Draw, Pen
+from habitats.drawing.pen import BoundsPen, Draw, Pen, Point
 from habitats.drawing.styles import Style
 from habitats.drawing.svg import finished
 from habitats.structure.structure import Structure
 from habitats.wording import message
+
+# How the steps on the enclosure are seen, by their numbers from 0.
+Views = Mapping[int, View]
 
 
 def step_picture(
@@ -28,14 +34,35 @@ def step_picture(
     index: int,
     *,
     lengths: Lengths,
+    views: Views | None = None,
 ) -> str:
-    """The picture of ``steps[index]``; raises ``IndexError`` if there is no such step."""
+    """The picture of ``steps[index]``; raises ``IndexError`` if there is no such step.
+
+    ``views`` are those of all its steps (``step_views``), for who asks for many pictures.
+    """
     step = steps[index]
     title = step_title(step, index)
     if step.bench:
         return bench_picture(structure, blanks, step.subject, title, lengths=lengths)
-    draw, description = _growing(structure, steps, index)
+    view = (step_views(structure, steps) if views is None else views)[index]
+    draw, description = _growing(structure, steps, index, view)
     return finished(draw, title, description, kind="step")
+
+
+def step_views(structure: Structure, steps: Sequence[Step]) -> Views:
+    """How each step on the enclosure is seen, chosen for all of them together."""
+    return views_in_row(
+        {
+            index: _scene(structure, steps, index)
+            for index, step in enumerate(steps)
+            if not step.bench
+        }
+    )
+
+
+def views_in_row(scenes: Mapping[int, Scene]) -> Views:
+    views = views_of([scene.sight for scene in scenes.values()])
+    return dict(zip(scenes, views, strict=True))
 
 
 def step_title(step: Step, index: int) -> str:
@@ -63,26 +90,40 @@ def parts_of(steps: Sequence[Step]) -> Parts:
     return parts
 
 
-def _growing(structure: Structure, steps: Sequence[Step], index: int) -> tuple[Draw, str]:
+def _scene(
+    structure: Structure, steps: Sequence[Step], index: int, corner: Corner = Corner.SE
+) -> Scene:
     new = parts_of(steps[index : index + 1])
     stand = parts_of(steps[: index + 1])
     ties = ties_pulled(structure, stand, new)
-    scene = Scene(structure, stand, new, None, ties, is_step=True)
+    return Scene(structure, stand, new, corner, ties, is_step=True)
+
+
+def _growing(
+    structure: Structure, steps: Sequence[Step], index: int, view: View
+) -> tuple[Draw, str]:
+    scene = _scene(structure, steps, index, view.corner)
 
     def draw(pen: Pen) -> None:
         scene.draw(pen)
+        left, bottom = below(scene)
+        used = captions(pen, (left, bottom), view)
         entries = []
-        if new.joints:
+        if steps[index].joints:
             entries.append((Style.NEW_SOLID, message("new connector; pin: its ribs")))
-        if ties:
+        if scene.ties:
             entries.append((Style.TIE, message("tie here")))
-        if entries:
-            bounds = BoundsPen()
-            scene.draw(bounds)
-            left, _top, _right, bottom = bounds.box or (0, 0, 0, 0)
-            mark_legend(pen, (left + 6, bottom + 16), entries)
+        mark_legend(pen, (left, bottom + used), entries)
 
     return draw, scene.describe()
+
+
+def below(scene: Scene) -> Point:
+    """Where the words under a scene begin."""
+    bounds = BoundsPen()
+    scene.draw(bounds)
+    left, _top, _right, bottom = bounds.box or (0.0, 0.0, 0.0, 0.0)
+    return left + 6, bottom + 16
 
 
 def ties_pulled(structure: Structure, stand: Parts, new: Parts) -> list[TieSpot]:

@@ -1,35 +1,135 @@
-"""Which corner shows best what is new: the largest area of it that is seen."""
+"""Which corner shows best what is new: the largest area of it that is seen.
 
-from collections.abc import Iterable, Sequence
+The pictures of one work are seen from one corner as long as that shows what is new. A person turns
+the sheet in mind at each other corner, so there are as few of them as can be, and none comes back.
+"""
+
+from collections.abc import Iterable, Mapping, Sequence
 from typing import NamedTuple
 
 from builds.drawing.facets import Facet, FacetKind
-from builds.drawing.painting import painted
+from builds.drawing.painting import layers, painted
 from builds.drawing.space import Corner, Vec, on_paper
 from habitats.drawing.pen import Point
-from habitats.structure.lattice import Joint
 
 # What is seen through one panel counts so much; what is behind sheet not at all.
 THROUGH_WIRE = 0.5
 MOST_SAMPLED = 24
+# A corner shows what is new if so much of it is seen as from the best one.
+ENOUGH = 0.3
+
+# How much of what is new is seen from each corner, in parts of what the best shows.
+Sight = Mapping[Corner, float]
 
 
-def best_corner(facets: Sequence[Facet], joints: Iterable[Joint] = ()) -> Corner:
-    """The corner with most of what is new or taken off in sight; of all floor if nothing is.
+class View(NamedTuple):
+    """How one of a row of pictures is seen.
 
-    With only joints new, the corner nearest to most of them. Ties go to the south-east.
+    ``is_turned``: from another corner than the picture before; ``shows``: something new.
+    """
+
+    corner: Corner
+    is_turned: bool = False
+    shows: bool = True
+
+
+def best_corner(facets: Sequence[Facet], points: Iterable[Vec] = ()) -> Corner:
+    """The corner that shows most of what is new; of all floor if nothing is new.
+
+    Ties go to the south-east.
+    """
+    sight = sight_of(facets, points)
+    if sight is None:
+        floors = [one for one in facets if one.kind in (FacetKind.FLOOR, FacetKind.CHANNEL)]
+        sight = _shares({corner: _seen(facets, _some(floors), corner) for corner in Corner})
+    return max(sight, key=lambda corner: sight[corner]) if sight else Corner.SE
+
+
+def sight_of(facets: Sequence[Facet], points: Iterable[Vec] = ()) -> Sight | None:
+    """How well what is new or taken off is seen: pieces, else connectors at these points.
+
+    None where nothing of it is seen from anywhere.
     """
     news = [facet for facet in facets if facet.new or facet.taken]
-    spots = sorted(joints)
-    if not news and spots:
-        return max(Corner, key=lambda corner: _nearness_of_all(spots, corner))
-    subjects = news or [one for one in facets if one.kind in (FacetKind.FLOOR, FacetKind.CHANNEL)]
-    chosen = frozenset(subjects[:: max(1, -(-len(subjects) // MOST_SAMPLED))])
-    return max(Corner, key=lambda corner: round(_seen(facets, chosen, corner), 6))
+    if news:
+        return _shares({corner: _seen(facets, _some(news), corner) for corner in Corner})
+    spots = sorted(points)
+    return _shares({corner: _points_seen(facets, spots, corner) for corner in Corner})
 
 
-def _nearness_of_all(joints: Sequence[Joint], corner: Corner) -> int:
-    return sum(corner.nearness((joint.col, joint.row, joint.z)) for joint in joints)
+def views_of(sights: Sequence[Sight | None]) -> list[View]:
+    """How each of a row of pictures is seen; None for one that shows nothing new."""
+    corners = corners_of(sights)
+    return [
+        View(
+            corner,
+            is_turned=bool(number) and corner is not corners[number - 1],
+            shows=sight is not None and sight[corner] > 0,
+        )
+        for number, (corner, sight) in enumerate(zip(corners, sights, strict=True))
+    ]
+
+
+# What speaks against a row of corners, the worst first: pictures that show nothing of what is new,
+# those that show too little, turns, and how much less is seen than could be (in millionths).
+_Cost = tuple[int, int, int, int]
+_ORDER = {corner: number for number, corner in enumerate(Corner)}
+
+
+def corners_of(sights: Sequence[Sight | None]) -> list[Corner]:
+    """A corner for each: none that was left comes back, and turns stand where something is new."""
+    # By the corners used so far, and which is now: the least cost, and the corners that have it.
+    rows: dict[tuple[frozenset[Corner], Corner], tuple[_Cost, tuple[int, ...]]] = {
+        (frozenset([corner]), corner): ((0, 0, 0, 0), ()) for corner in Corner
+    }
+    for number, sight in enumerate(sights):
+        reached = dict(rows)
+        if number and sight is not None:
+            for (used, _now), (cost, way) in rows.items():
+                for corner in Corner:
+                    if corner not in used:
+                        key = (used | {corner}, corner)
+                        turned = ((cost[0], cost[1], cost[2] + 1, cost[3]), way)
+                        reached[key] = min(turned, reached.get(key, turned))
+        rows = {
+            (used, now): (_with(cost, sight, now), (*way, _ORDER[now]))
+            for (used, now), (cost, way) in reached.items()
+        }
+    _cost, best = min(rows.values())
+    corners = list(Corner)
+    return [corners[number] for number in best]
+
+
+def _with(cost: _Cost, sight: Sight | None, corner: Corner) -> _Cost:
+    if sight is None:
+        return cost
+    seen = sight[corner]
+    hidden, faint, turns, less = cost
+    return hidden + (seen <= 0), faint + (seen < ENOUGH), turns, less + round(1e6 * (1 - seen))
+
+
+def _shares(seen: Mapping[Corner, float]) -> Sight | None:
+    most = max(seen.values())
+    return {corner: round(one / most, 6) for corner, one in seen.items()} if most > 0 else None
+
+
+def _some(facets: Sequence[Facet]) -> frozenset[Facet]:
+    return frozenset(facets[:: max(1, -(-len(facets) // MOST_SAMPLED))])
+
+
+def _points_seen(facets: Sequence[Facet], points: Sequence[Vec], corner: Corner) -> float:
+    """Of connectors, each weighed by what is painted after it."""
+    if not points:
+        return 0.0
+    screens = [
+        (near, _screen(facet, corner)) for near, layer in layers(facets, corner) for facet in layer
+    ]
+    return sum(
+        _clear(
+            on_paper(point, corner), [one for near, one in screens if near >= corner.passed(point)]
+        )
+        for point in points
+    )
 
 
 def _seen(facets: Sequence[Facet], chosen: frozenset[Facet], corner: Corner) -> float:
@@ -41,9 +141,7 @@ def _seen(facets: Sequence[Facet], chosen: frozenset[Facet], corner: Corner) -> 
         if facet in chosen:
             points = [on_paper(point, corner) for point in samples(facet.ring)]
             seen += _area(ring) * sum(_clear(p, before) for p in points) / len(points)
-        xs, ys = [x for x, _y in ring], [y for _x, y in ring]
-        left_in = THROUGH_WIRE if facet.kind is FacetKind.WIRE else 0.0
-        before.append(_Screen(min(xs), min(ys), max(xs), max(ys), ring, left_in))
+        before.append(_screen(facet, corner))
     return seen
 
 
@@ -56,6 +154,13 @@ class _Screen(NamedTuple):
     bottom: float
     ring: list[Point]
     lets_through: float
+
+
+def _screen(facet: Facet, corner: Corner) -> _Screen:
+    ring = [on_paper(point, corner) for point in facet.ring]
+    xs, ys = [x for x, _y in ring], [y for _x, y in ring]
+    lets_through = THROUGH_WIRE if facet.kind is FacetKind.WIRE else 0.0
+    return _Screen(min(xs), min(ys), max(xs), max(ys), ring, lets_through)
 
 
 def _clear(point: Point, before: Iterable[_Screen]) -> float:

@@ -8,7 +8,9 @@ from hypothesis import given, settings
 from builds.drawing.altering import (
     alteration_picture,
     alteration_step_picture,
+    alteration_views,
     taking_step_picture,
+    taking_views,
 )
 from builds.drawing.before import Before
 from builds.drawing.corner import Scene
@@ -43,14 +45,19 @@ def order(change):
     return order_of_alteration(change)
 
 
+@pytest.fixture(scope="module")
+def views(change, order):
+    return alteration_views(change, order)
+
+
 def picture(change, order, start):
     index = next(i for i, one in enumerate(order.steps) if one.id.startswith(start))
     return alteration_step_picture(change, order, index, lengths=length)
 
 
-def test_every_step_has_a_picture_titled_as_the_step(change, order):
+def test_every_step_has_a_picture_titled_as_the_step(change, order, views):
     for index, step in enumerate(order.steps):
-        drawn = alteration_step_picture(change, order, index, lengths=length)
+        drawn = alteration_step_picture(change, order, index, lengths=length, views=views)
 
         title = ET.fromstring(drawn).findtext(f"{SVG}title")
         assert title == f"Step {index + 1}: {step.title}"
@@ -91,11 +98,11 @@ def test_places_to_tie_anew_are_marked_in_the_step_that_turns_and_in_no_other():
     assert "tie here" not in picture(told, order, "lay-liners")
 
 
-def test_a_panel_taken_off_is_gone_from_the_next_picture(change, order):
+def test_a_panel_taken_off_is_gone_from_the_next_picture(change, order, views):
     places = {}
     for index, step in enumerate(order.steps):
         if not step.bench:
-            drawn = alteration_step_picture(change, order, index, lengths=length)
+            drawn = alteration_step_picture(change, order, index, lengths=length, views=views)
             places[step.id] = int(drawn.split(" panels")[0].rsplit(" ", 1)[1])
 
     before, after = places["take-cloth"], places["sort-out"]
@@ -142,9 +149,10 @@ def test_styles_of_an_alteration_differ_in_more_than_colour():
 def test_taking_down_is_told_in_pictures():
     structure = raise_structure(RAMPED)
     steps = retire(structure).steps
+    views = taking_views(structure, steps)
 
     for index, step in enumerate(steps):
-        drawn = taking_step_picture(structure, steps, index)
+        drawn = taking_step_picture(structure, steps, index, views)
         assert (DASHED in drawn) == bool(step.takes)
 
 
@@ -160,11 +168,9 @@ def test_any_alteration_can_be_told_in_pictures(design):
     for standing, target in ((design, small), (small, design)):
         told = alter(raise_structure(standing), raise_structure(target))
         order = order_of_alteration(told)
+        views = alteration_views(told, order)
 
         assert len(ET.fromstring(alteration_picture(told))) > 2
         for index in range(0, len(order.steps), 3):
-            assert len(ET.fromstring(picture_of(told, order, index))) > 2
-
-
-def picture_of(told, order, index):
-    return alteration_step_picture(told, order, index, lengths=length)
+            drawn = alteration_step_picture(told, order, index, lengths=length, views=views)
+            assert len(ET.fromstring(drawn)) > 2

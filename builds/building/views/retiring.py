@@ -19,7 +19,7 @@ from builds.building.models.retiring import (
     parts_back,
     taken_back,
 )
-from builds.drawing.altering import taking_step_picture
+from builds.drawing.altering import taking_step_picture, taking_views
 from builds.making.altering.retire import Retirement, retire
 from builds.making.step import Step
 from habitats import measures
@@ -107,11 +107,12 @@ class RetiringPage:
     def steps(self) -> list[ShownStep]:
         steps = self.retirement.steps
         last = len(steps) - 1
+        views = taking_views(self.structure, steps)
         return [
             ShownStep(
                 number + 1,
                 step,
-                taking_step_picture(self.structure, steps, number) if number < last else "",
+                taking_step_picture(self.structure, steps, number, views) if number < last else "",
             )
             for number, step in enumerate(steps)
         ]

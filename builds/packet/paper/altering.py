@@ -1,8 +1,13 @@
 """The packet of an alteration: the same sections, told of what changes."""
 
 from dataclasses import replace
+from functools import cache
 
-from builds.drawing.altering import alteration_picture, alteration_step_picture
+from builds.drawing.altering import (
+    alteration_picture,
+    alteration_step_picture,
+    alteration_views,
+)
 from builds.drawing.dimension import Lengths
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.document import little_kept
@@ -25,8 +30,10 @@ def source_of_alteration(alteration: Alteration, order: Order) -> PacketSource:
     new = frozenset(one.what for one in new_blanks(alteration))
     made = {*alteration.staying.same_ramps, *alteration.ramps_moved}
 
+    views = cache(lambda: alteration_views(alteration, order))
+
     def draw_step(index: int, lengths: Lengths) -> str:
-        return alteration_step_picture(alteration, order, index, lengths=lengths)
+        return alteration_step_picture(alteration, order, index, lengths=lengths, views=views())
 
     return PacketSource(
         structure=alteration.target,

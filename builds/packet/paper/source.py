@@ -2,10 +2,11 @@
 
 from collections.abc import Callable, Sequence
 from dataclasses import dataclass
+from functools import cache
 
 from builds.drawing.corner import corner_picture
 from builds.drawing.dimension import Lengths
-from builds.drawing.steps import step_picture
+from builds.drawing.steps import step_picture, step_views
 from builds.making.blank import Blank, BlankSet
 from builds.making.parts import PartList
 from builds.making.reckoning import Reckoning
@@ -39,9 +40,12 @@ class PacketSource:
 def source_of(reckoning: Reckoning) -> PacketSource:
     """All of a design: everything in it is made."""
     structure, blanks = reckoning.structure, reckoning.blanks
+    views = cache(lambda: step_views(structure, reckoning.steps))
 
     def draw_step(index: int, lengths: Lengths) -> str:
-        return step_picture(structure, blanks, reckoning.steps, index, lengths=lengths)
+        return step_picture(
+            structure, blanks, reckoning.steps, index, lengths=lengths, views=views()
+        )
 
     return PacketSource(
         structure=structure,

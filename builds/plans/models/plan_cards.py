@@ -6,8 +6,8 @@ from functools import lru_cache, partial
 from typing import Any, NamedTuple
 
 from builds.common.reckonings import alteration_of
-from builds.drawing.altering import alteration_step_picture
-from builds.drawing.steps import step_picture
+from builds.drawing.altering import alteration_step_picture, alteration_views
+from builds.drawing.steps import Views, step_picture, step_views
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.lists import new_parts
 from builds.making.altering.order import Order, order_of_alteration
@@ -61,8 +61,9 @@ def _cached_cards(shape: Shape, stands: Shape | None, _limits: Limits) -> Cards:
     read = {units: _plan(shape, units) for units in UNITS}
     any_units = read[UNITS[0]]
     numbers = range(len(any_units.steps))
+    views = step_views(any_units.structure, any_units.steps)
     return Cards(
-        steps=tuple(_step(read, number) for number in numbers),
+        steps=tuple(_step(read, number, views) for number in numbers),
         parts=kept_parts(any_units.parts.parts),
         points=[point._asdict() for point in inspection_list(any_units.structure)],
     )
@@ -88,9 +89,10 @@ def _altering(shape: Shape, stands: Shape) -> Cards:
     alteration = alteration_of(stands, shape)
     orders = {units: _ordered(alteration, units) for units in UNITS}
     cards = cards_of_steps({units: one.steps for units, one in orders.items()})
+    views = alteration_views(alteration, orders[UNITS[0]])
     return Cards(
         steps=tuple(
-            StoredStepCard(card, _pictures_of_alteration(alteration, orders, number))
+            StoredStepCard(card, _pictures_of_alteration(alteration, orders, number, views))
             for number, card in enumerate(cards)
         ),
         parts=kept_parts(_parts_of_alteration(alteration)),
@@ -103,11 +105,13 @@ def _ordered(alteration: Alteration, units: str) -> Order:
 
 
 def _pictures_of_alteration(
-    alteration: Alteration, orders: dict[str, Order], number: int
+    alteration: Alteration, orders: dict[str, Order], number: int, views: Views
 ) -> dict[str, StoredPicture]:
     def picture(units: str) -> str:
         lengths = partial(measures.length, units=units)
-        return alteration_step_picture(alteration, orders[units], number, lengths=lengths)
+        return alteration_step_picture(
+            alteration, orders[units], number, lengths=lengths, views=views
+        )
 
     return {units: stored_picture(partial(picture, units)) for units in orders}
 
@@ -141,10 +145,11 @@ def cards_of_steps(read: dict[str, Sequence[Step]]) -> list[dict[str, Any]]:
     return [_card({units: steps[at] for units, steps in read.items()}) for at in numbers]
 
 
-def _step(read: dict[str, Reckoning], number: int) -> StoredStepCard:
+def _step(read: dict[str, Reckoning], number: int, views: Views) -> StoredStepCard:
     steps = {units: one.steps[number] for units, one in read.items()}
     pictures: dict[str, StoredPicture] = {
-        units: stored_picture(partial(_picture, one, number, units)) for units, one in read.items()
+        units: stored_picture(partial(_picture, one, number, units, views))
+        for units, one in read.items()
     }
     return StoredStepCard(_card(steps), pictures)
 
@@ -199,11 +204,12 @@ def _taken_off(step: Step) -> dict[str, Any]:
     return {"removes": [{"what": one.what, "count": one.count} for one in step.removes]}
 
 
-def _picture(reckoning: Reckoning, number: int, units: str) -> str:
+def _picture(reckoning: Reckoning, number: int, units: str, views: Views) -> str:
     return step_picture(
         reckoning.structure,
         reckoning.blanks,
         reckoning.steps,
         number,
         lengths=partial(measures.length, units=units),
+        views=views,
     )
