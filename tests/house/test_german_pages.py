@@ -5,18 +5,16 @@ needs no server and each page's rows go with its test.
 """
 
 from collections.abc import Iterator
-from mimetypes import guess_type
 
 import pytest
-from django.contrib.staticfiles import finders
 from django.http import HttpResponse
-from django.test import Client
 from django.urls import reverse
-from playwright.sync_api import Browser, Page, Route
+from playwright.sync_api import Browser
 
 from tests.conftest import SCREENS
 from tests.house.test_access_by_role import DOORS
 from tests.support.pseudo import numbers_written_with
+from tests.support.walk import Walk
 
 # A wide screen of 1 280 px at 400 % (WCAG 2.2, 1.4.10), one of 1 400 px at 200 %, and a phone.
 WIDTHS = (320, 700, 360)
@@ -41,10 +39,6 @@ UNREACHED = """() => {
     .filter(one => one.tabIndex >= 0 && one.dataset.reached !== "seen" && !in_group(one))
     .map(one => one.outerHTML.slice(0, 120));
 }"""
-ORIGIN = (
-    "http://pages.localhost"  # a secure one to browsers; nothing answers there but the route below
-)
-STATIC = "/static/"
 OTHER_FORMATS = ("_pdf", "_csv", "_zip", "_file", "_photo", "_link")
 # What answers with no page: a file, a part of a page, the way to another page.
 NO_PAGES = {
@@ -69,35 +63,10 @@ PAGES = [
 ]
 
 
-class Walk:
-    """One browser's page, before which a client's answers are laid."""
-
-    def __init__(self, page: Page) -> None:
-        self.page = page
-        page.route("**/*", self._answer)
-
-    def open(self, client: Client, address: str) -> HttpResponse:
-        self.client = client
-        self.first = client.get(address, headers={"Accept-Language": "de"})
-        self.page.goto(ORIGIN + address)
-        return self.first
-
-    def _answer(self, route: Route) -> None:
-        address = route.request.url.removeprefix(ORIGIN)
-        if address.startswith(STATIC):
-            file = finders.find(address.removeprefix(STATIC))
-            route.fulfill(path=file, content_type=guess_type(file)[0] or "")
-        else:
-            is_first = route.request.is_navigation_request()
-            response = self.first if is_first else self.client.get(address)
-            headers = {name: str(value) for name, value in response.headers.items()}
-            route.fulfill(status=response.status_code, headers=headers, body=response.getvalue())
-
-
 @pytest.fixture(scope="session")
 def walk(chromium: Browser) -> Iterator[Walk]:
     context = chromium.new_context(service_workers="block", **SCREENS["phone"])
-    yield Walk(context.new_page())
+    yield Walk(context.new_page(), language="de")
     context.close()
 
 

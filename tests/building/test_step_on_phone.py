@@ -1,0 +1,90 @@
+"""A step on a phone: what the hands need is seen without scrolling."""
+
+from collections.abc import Iterator
+from typing import NamedTuple
+
+import pytest
+from playwright.sync_api import Browser
+
+from builds.building.pages.build_page import ENDED
+from builds.plans.models.builds import Build
+from tests.conftest import SCREENS
+from tests.support.builds import NOON, make_build, planner, steps_of
+from tests.support.walk import Walk
+
+pytestmark = pytest.mark.django_db
+
+# Thirty of thirty-five: what bench work says of a blank and a knife is longer than a screen.
+SHARE = 30 / 35
+LEAST_PICTURE_PX = 200
+# From above: how far the step's screen reaches, and how high its picture is.
+MEASURES = """() => [
+  document.querySelector(".step-screen").getBoundingClientRect().bottom + scrollY,
+  document.querySelector(".step figure svg").getBoundingClientRect().height,
+  document.querySelector(".step figure").getBoundingClientRect().bottom
+    <= (document.querySelector(".step .caution") || document.querySelector(".step .do"))
+      .getBoundingClientRect().top,
+]"""
+
+
+class Seen(NamedTuple):
+    """A step as a phone shows it once its turn has come."""
+
+    title: str
+    bottom_px: float
+    picture_px: float
+    is_picture_first: bool
+
+    @property
+    def is_on_one_screen(self) -> bool:
+        return self.bottom_px <= SCREENS["phone"]["viewport"]["height"] + 0.5
+
+
+@pytest.fixture(scope="module")
+def walk(chromium: Browser) -> Iterator[Walk]:
+    context = chromium.new_context(service_workers="block", **SCREENS["phone"])
+    yield Walk(context.new_page())
+    context.close()
+
+
+def seen_in_turn(walk: Walk, client, build: Build) -> list[Seen]:
+    """Each step before it is ticked, after those before it are."""
+    steps = steps_of(build)
+    said = {"at": NOON, "made_by": planner()}
+    for step in steps:
+        build.ticks.create(step_key=step.key, is_done=False, **said)
+    seen = []
+    for step in steps:
+        walk.open(client, f"/builds/{build.code}/steps/{step.key}/")
+        title = f"{build}: {step.number}, {step.card_in('metric')['title']}"
+        seen.append(Seen(title, *walk.page.evaluate(MEASURES)))
+        build.ticks.create(step_key=step.key, **said)
+    return seen
+
+
+def on_one_screen(seen: list[Seen]) -> int:
+    return sum(one.is_on_one_screen for one in seen)
+
+
+def test_the_steps_of_a_floor_are_seen_without_scrolling(walk, building, builder):
+    seen = seen_in_turn(walk, building, make_build(state="building", people=[builder]))
+
+    assert on_one_screen(seen) >= SHARE * len(seen)
+    assert min(one.picture_px for one in seen) >= LEAST_PICTURE_PX
+    assert all(one.is_picture_first for one in seen)
+
+
+# German says the same in a quarter more letters.
+@pytest.mark.nightly
+@pytest.mark.parametrize(("language", "share"), [("en-GB", SHARE), ("de", 2 / 3)])
+def test_the_steps_of_all_open_builds_of_the_demo_are_seen_without_scrolling(
+    walk, demo, client_of, monkeypatch, language, share
+):
+    monkeypatch.setattr(walk, "language", language)
+    builds = [one for one in Build.objects.all() if one.state_now() not in ENDED]
+    client = client_of(planner())
+    seen = [step for build in builds for step in seen_in_turn(walk, client, build)]
+
+    longer = [f"{one.bottom_px:.0f} px: {one.title}" for one in seen if not one.is_on_one_screen]
+    assert on_one_screen(seen) >= share * len(seen), "\n".join([f"of {len(seen)}:", *longer])
+    assert min(one.picture_px for one in seen) >= LEAST_PICTURE_PX
