@@ -41,6 +41,7 @@ FILES = (
     "js/build-ticks.js",
     "js/clock.js",
     "js/kept-forms.js",
+    "js/read-aloud.js",
     "js/stored-builds.js",
     "js/unsent.js",
     "js/search-key.js",
