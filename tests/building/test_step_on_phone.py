@@ -10,6 +10,7 @@ from builds.building.pages.build_page import ENDED
 from builds.plans.models.builds import Build
 from tests.conftest import SCREENS
 from tests.support.builds import NOON, make_build, planner, steps_of
+from tests.support.reading import fits
 from tests.support.walk import Walk
 
 pytestmark = pytest.mark.django_db
@@ -17,6 +18,7 @@ pytestmark = pytest.mark.django_db
 # Thirty of thirty-five: what bench work says of a blank and a knife is longer than a screen.
 SHARE = 30 / 35
 LEAST_PICTURE_PX = 200
+LARGEST_PX = 26
 # From above: how far the step's screen reaches, and how high its picture is.
 MEASURES = """() => [
   document.querySelector(".step-screen").getBoundingClientRect().bottom + scrollY,
@@ -88,3 +90,20 @@ def test_the_steps_of_all_open_builds_of_the_demo_are_seen_without_scrolling(
     longer = [f"{one.bottom_px:.0f} px: {one.title}" for one in seen if not one.is_on_one_screen]
     assert on_one_screen(seen) >= share * len(seen), "\n".join([f"of {len(seen)}:", *longer])
     assert min(one.picture_px for one in seen) >= LEAST_PICTURE_PX
+
+
+def test_the_chosen_text_size_holds_for_other_steps_too(walk, building, builder):
+    build = make_build(state="building", people=[builder])
+    first, second = (f"/builds/{build.code}/steps/{one.key}/" for one in steps_of(build)[:2])
+    text_px = 'parseFloat(getComputedStyle(document.querySelector(".do")).fontSize)'
+    walk.open(building, first)
+    usual = walk.page.evaluate(text_px)
+
+    walk.page.get_by_role("button", name="Largest").tap()
+    walk.open(building, second)
+
+    walk.page.get_by_role("button", name="Largest", pressed=True).wait_for()
+    assert walk.page.evaluate(text_px) == LARGEST_PX > usual
+    assert fits(walk.page)
+    walk.page.get_by_role("button", name="Normal").tap()
+    assert walk.page.evaluate(text_px) == usual

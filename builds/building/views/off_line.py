@@ -43,6 +43,7 @@ FILES = (
     "js/kept-forms.js",
     "js/read-aloud.js",
     "js/stored-builds.js",
+    "js/text-size.js",
     "js/unsent.js",
     "js/search-key.js",
     "js/unsent-list.js",
