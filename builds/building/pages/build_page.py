@@ -13,7 +13,8 @@ from builds.building.models.inspections import Inspection, Repair, may_inspect
 from builds.building.models.replanning import CAN_BE_PLANNED_ANEW
 from builds.plans.models.build_acts import BuildNote, BuildPhoto, Overtaken, Shortage, StrayAct
 from builds.plans.models.builds import Build, BuildEvent, BuildState
-from builds.plans.models.progress import LastAct, Progress
+from builds.plans.models.progress import LastAct, Progress, StepNow
+from builds.plans.models.time_used import TimesUsed
 from habitats.common.qr import qr_picture
 from habitats.designs.models.structures import faults_of
 from habitats.people.models.people import Person
@@ -162,6 +163,15 @@ class BuildPage:
     def faults(self) -> tuple[FileFault, ...]:
         """What has been found to be wrong with the design since, while it is being built."""
         return faults_of(self.now.plan.revision.shape()) if self.is_open else ()
+
+    @cached_property
+    def times(self) -> TimesUsed:
+        return TimesUsed(self.now)
+
+    @property
+    def steps(self) -> list[tuple[StepNow, int | None]]:
+        """Each step, and the minutes that it really took; None where they are not known."""
+        return [(one, self.times.minutes.get(one.step.key)) for one in self.now.steps]
 
     @cached_property
     def people(self) -> list[Person]:
