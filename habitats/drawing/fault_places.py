@@ -3,6 +3,7 @@
 from collections.abc import Sequence
 from typing import NamedTuple
 
+from habitats.drawing.north import north_mark
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
@@ -15,6 +16,7 @@ from habitats.wording import message
 WIDEST = 288.0  # units: what a phone has room for
 FINEST_MM = 5.0  # mm to a unit
 RADIUS, ARM = 9.0, 5.0  # of a mark, in units
+NORTH_RADIUS = 8.0
 
 
 class Marked(NamedTuple):
@@ -42,8 +44,12 @@ def floor_drawing(
     widest = max(max(lines) - min(lines) + 1 for lines in (rows, cols)) * size
     mm_per_unit = max(FINEST_MM, widest / WIDEST)
 
+    # Beside the floor and no lower, so that taps are counted from the same corner.
+    east, south = (max(cols) + 1) * size / mm_per_unit, (max(rows) + 1) * size / mm_per_unit
+
     def draw(pen: Pen) -> None:
         _draw_floor(Scaled(pen, 1 / mm_per_unit), structure, level)
+        north_mark(pen, (east + 13, south - NORTH_RADIUS), radius=NORTH_RADIUS)
         for mark in marks:
             _draw_mark(pen, (mark.x_mm / mm_per_unit, mark.y_mm / mm_per_unit), mark.words)
 

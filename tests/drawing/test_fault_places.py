@@ -37,3 +37,9 @@ def test_a_mark_is_told_in_words_and_drawn_as_a_cross():
     assert "<title>Here</title><desc>north part</desc>" in marked.svg
     assert "s-warn" in marked.svg
     assert "s-warn" not in plain.svg
+
+
+def test_the_floor_has_one_north_mark_beside_it():
+    drawn = floor_drawing(raise_structure(make_design()), 0, (), title="Floor", description="")
+
+    assert drawn.svg.count(">N</text>") == 1
