@@ -11,6 +11,7 @@ from builds.drawing.captions import captions
 from builds.drawing.corner import Scene
 from builds.drawing.dimension import Lengths
 from builds.drawing.legend import legend, mark_legend
+from builds.drawing.room import WORDS_WIDTH
 from builds.drawing.space import Corner
 from builds.drawing.standing import all_parts
 from builds.drawing.steps import (
@@ -43,7 +44,6 @@ from habitats.structure.structure import Structure
 from habitats.wording import message
 
 NOTHING = Parts()
-LEGEND_WIDTH = 430.0
 
 
 def alteration_picture(alteration: Alteration) -> str:
@@ -96,16 +96,23 @@ def alteration_step_picture(
     *,
     lengths: Lengths,
     views: Views | None = None,
+    has_card: bool = False,
 ) -> str:
     """The picture of ``order.steps[index]``; raises ``IndexError`` if there is no such step.
 
     ``views`` are those of all its steps (``alteration_views``), for who asks for many pictures.
+    ``has_card``: a blank's measures stand on a card beside.
     """
     step = order.steps[index]
     title = step_title(step, index)
     if step.bench:
         return bench_picture(
-            alteration.target, alteration.wanted.blanks, step.subject, title, lengths=lengths
+            alteration.target,
+            alteration.wanted.blanks,
+            step.subject,
+            title,
+            lengths=lengths,
+            has_card=has_card,
         )
     view = (alteration_views(alteration, order) if views is None else views)[index]
     draw, description = _seen(alteration, order, index, view)
@@ -254,9 +261,8 @@ def _with_legend(scene: Scene, kinds: Entries, marks: Entries, view: View) -> Dr
         left, at = below(scene)
         at += captions(pen, (left, at), view)
         if kinds:
-            at += legend(pen, (left, at), kinds, width=LEGEND_WIDTH)
-        for entry in range(0, len(marks), 2):
-            mark_legend(pen, (left, at), marks[entry : entry + 2])
-            at += 18
+            at += legend(pen, (left, at), kinds, width=WORDS_WIDTH)
+        if marks:
+            mark_legend(pen, (left, at), marks, width=WORDS_WIDTH)
 
     return draw

@@ -4,17 +4,17 @@ from collections.abc import Iterable, Sequence
 from itertools import pairwise
 
 from builds.drawing.dimension import ROW, Lengths, dimension, running, scale_bar
-from builds.drawing.legend import legend
+from builds.drawing.legend import LINE, legend
+from builds.drawing.room import STEP_BARE, STEP_BLANK, WORDS_WIDTH, Room
 from builds.making.blank import Blank, Flute, Line
 from builds.making.lying import LyingBlank, SideUp, lying
 from builds.making.seam_marks import seam_marks
-from habitats.drawing.pen import Pen, Point, Scaled, width_of
+from habitats.drawing.pen import Anchor, BoundsPen, Pen, Point, Scaled, width_of
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
 from habitats.wording import counted, joined, message
 
-BLANK_WIDTH = 390.0
-BLANK_HEIGHT = 390.0
+CARD = Room(390.0, 390.0)
 LARGEST_SCALE = 0.8
 TURNED_SHARE = 0.6  # a turned piece is drawn smaller: there is less to measure on it
 FLUTE_MARK = 64.0  # from tip to tip
@@ -96,7 +96,47 @@ _WAYS = {Flute.WIDTH: message("from left to right"), Flute.HEIGHT: message("from
 
 
 def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
-    mm = _scaled(pen, blank, 1)
+    mm = Scaled(pen, _scale(blank, CARD))
+    _inside_up(mm, blank)
+    _measures(pen, mm, blank, marked_positions(blank), lengths)
+    _words(pen, mm, blank)
+    _foot(pen, mm, blank, _entries(blank), lengths)
+
+
+def draw_small_blank(pen: Pen, blank: Blank, lengths: Lengths | None) -> None:
+    """For the step that cuts it: its name is the step's, and its words stand below it.
+
+    ``lengths`` None leaves its measures to a card of its own.
+    """
+    scale = _scale(blank, STEP_BLANK if lengths else STEP_BARE)
+
+    def piece(on: Pen) -> None:
+        mm = Scaled(on, scale)
+        _inside_up(mm, blank)
+        if lengths:
+            _measures(on, mm, blank, marked_positions(blank), lengths)
+
+    piece(pen)
+    if blank.settled_flute:
+        x1, y1, x2, y2 = _middle_part(blank)
+        middle = ((x1 + x2) / 2 * scale, (y1 + y2) / 2 * scale)
+        flute_mark(pen, middle, along_x=blank.settled_flute is Flute.WIDTH)
+    bounds = BoundsPen()
+    piece(bounds)
+    left, _top, _right, bottom = bounds.box or (0.0, 0.0, 0.0, 0.0)
+    pen.text((left, bottom + LINE), INSIDE_WORDS, Letter.NOTE, Anchor.START)
+    entries = [(style, _BRIEF.get(style, words)) for style, words in _entries(blank)]
+    legend(pen, (left, bottom + 2 * LINE), entries, width=WORDS_WIDTH)
+
+
+# For a narrow legend.
+_BRIEF = {
+    Style.FLAP_SCORE: message("doorway score: one skin, on this side"),
+    Style.HIDDEN: message("mark: the next piece ends here"),
+}
+
+
+def _inside_up(mm: Scaled, blank: Blank) -> None:
     seen = lying(blank, SideUp.INSIDE)
     styled = (
         (Style.SCORE, seen.far_scores),
@@ -105,14 +145,12 @@ def draw_blank(pen: Pen, blank: Blank, lengths: Lengths) -> None:
         (Style.HIDDEN, seen.marks),
     )
     _lines(mm, seen, styled)
-    _measures(pen, mm, blank, marked_positions(blank), lengths)
-    _words(pen, mm, blank)
-    _foot(pen, mm, blank, _entries(blank), lengths)
 
 
 def _draw_turned(pen: Pen, seen: LyingBlank, lengths: Lengths) -> None:
     """Slits and holes are there by now: they show how the piece lies, and have no measures."""
-    mm = _scaled(pen, seen.blank, TURNED_SHARE)
+    room = Room(TURNED_SHARE * CARD.width, TURNED_SHARE * CARD.height)
+    mm = Scaled(pen, _scale(seen.blank, room))
     _lines(mm, seen, ((Style.HIDDEN, seen.slits), (Style.SCORE, seen.near_scores)))
     points = [*seen.outline, *_ends(seen.near_scores)]
     _measures(pen, mm, seen.blank, _distinct(points), lengths)
@@ -126,10 +164,8 @@ def _draw_turned(pen: Pen, seen: LyingBlank, lengths: Lengths) -> None:
     _foot(pen, mm, seen.blank, entries, lengths)
 
 
-def _scaled(pen: Pen, blank: Blank, share: float) -> Scaled:
-    """To ``share`` of the room that a blank has."""
-    wide, high = share * BLANK_WIDTH / blank.width_mm, share * BLANK_HEIGHT / blank.height_mm
-    return Scaled(pen, min(LARGEST_SCALE, wide, high))
+def _scale(blank: Blank, room: Room) -> float:
+    return min(LARGEST_SCALE, room.width / blank.width_mm, room.height / blank.height_mm)
 
 
 def _lines(mm: Scaled, seen: LyingBlank, styled: Sequence[tuple[Style, Sequence[Line]]]) -> None:

@@ -14,6 +14,7 @@ from typing import NamedTuple
 from builds.drawing.before import Before
 from builds.drawing.facets import Facet, FacetKind
 from builds.drawing.painting import layers
+from builds.drawing.room import STEP_SCENE, Room
 from builds.drawing.space import Corner, Vec, minus, on_paper, plus
 from builds.drawing.standing import all_parts, facets_of
 from builds.drawing.viewpoint import Sight, best_corner, sight_of
@@ -32,7 +33,7 @@ from habitats.wording import counted, joined, message
 
 FRAME_ONLY = 1  # squares of mesh, which leaves a panel its frame
 COARSE = 3  # squares of mesh drawn on a panel where all would be too many
-VIEW_WIDTH = 430.0
+VIEW = Room(430.0, 1000.0)
 LARGEST_PANEL = 96.0  # units a panel takes at most
 MOST_JOINTS = 160  # more would be dots on dots
 NOTHING = Parts()
@@ -178,6 +179,7 @@ class Scene:
         self._before = before
         self._stand = stand
         self._new = new
+        self._room = STEP_SCENE if is_step else VIEW
         self.ties = ties
         squares = _squares_drawn(structure.design.panel.squares, len(stand.places))
         self._facets = facets_of(
@@ -220,7 +222,7 @@ class Scene:
         return joined(" ", sentences + (before.sentences if before else []))
 
     def draw(self, pen: Pen) -> None:
-        mm = Scaled(pen, _scale(self._structure, self._before, self.corner))
+        mm = Scaled(pen, _scale(self._structure, self._before, self.corner, self._room))
         marks = iter(sorted(self._marks()))
         waiting = next(marks, None)
         for nearness, layer in layers(self._facets, self.corner):
@@ -301,7 +303,7 @@ def _squares_drawn(squares: int, panels: int) -> int:
     return COARSE if panels <= 250 else FRAME_ONLY
 
 
-def _scale(structure: Structure, before: Before | None, corner: Corner) -> float:
+def _scale(structure: Structure, before: Before | None, corner: Corner, room: Room) -> float:
     """Units a panel takes, the same in every picture of one structure from one side."""
     design = structure.design
     top = max(level.top for level in design.levels)
@@ -310,8 +312,9 @@ def _scale(structure: Structure, before: Before | None, corner: Corner) -> float
         ends += [(joint.col, joint.row, joint.z) for joint in before.structure.joints]
     axes = [(min(along), max(along)) for along in zip(*ends, strict=True)]
     points = [on_paper((x, y, z), corner) for x in axes[0] for y in axes[1] for z in axes[2]]
-    width = max(x for x, _y in points) - min(x for x, _y in points)
-    return min(LARGEST_PANEL, VIEW_WIDTH / width)
+    xs, ys = [x for x, _y in points], [y for _x, y in points]
+    width, height = max(xs) - min(xs), max(ys) - min(ys)
+    return min(LARGEST_PANEL, room.width / width, room.height / height)
 
 
 class Surface(NamedTuple):

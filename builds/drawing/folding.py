@@ -20,7 +20,7 @@ from habitats.structure.lattice import Side
 from habitats.structure.ramp import Ramp
 from habitats.structure.tray import Tray, TrayWall
 
-WIDTH = 420.0
+WIDTH = 292.0
 LARGEST_SCALE = 0.45
 HALF_FOLDED_DEG = 55
 VIEW = Corner.SE
@@ -93,7 +93,7 @@ def draw_ramp_tying(pen: Pen, ramp: Ramp, panel: PanelSize) -> None:
     facets = []
     for number in reversed(range(ramp.panels)):  # the upper one lies on top
         facets += _channel(number * step, panel.size_mm, wide, high, mesh=panel.squares)
-    mm = _fitted(pen, [(0.0, 0.0, 0.0), (ramp.length_mm, wide, high)])
+    mm = _fitted(pen, [(x, y, 0.0) for x in (0.0, ramp.length_mm) for y in (0.0, wide)])
     # Alike but for their place along one line: far sides, then bottoms, then near sides.
     for facet in [*facets[1::3], *facets[::3], *facets[2::3]]:
         paint(mm, [facet], VIEW)

@@ -24,10 +24,16 @@ def legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]], *, width: 
     return y + LINE - at[1]
 
 
-def mark_legend(pen: Pen, at: Point, entries: Sequence[tuple[Style, str]]) -> None:
-    """Discs with their words, in one line."""
+def mark_legend(
+    pen: Pen, at: Point, entries: Sequence[tuple[Style, str]], *, width: float
+) -> float:
+    """Discs with their words, in as many lines as ``width`` needs; returns the depth used."""
     x, y = at
     for style, words in entries:
+        needs = 10 + ROOM * width_of(words, Letter.NOTE)
+        if x > at[0] and x + needs > at[0] + width:
+            x, y = at[0], y + LINE
         pen.circle((x, y), 4, style)
         pen.text((x + 10, y + 4), words, Letter.NOTE, Anchor.START)
-        x += 10 + ROOM * width_of(words, Letter.NOTE) + 12
+        x += needs + 12
+    return y + LINE - at[1]

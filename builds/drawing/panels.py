@@ -2,6 +2,7 @@
 
 from builds.drawing.dimension import ROW, Lengths, dimension
 from builds.drawing.legend import legend, mark_legend
+from builds.drawing.room import WORDS_WIDTH
 from habitats.drawing.pen import Anchor, Pen, Point, Scaled
 from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
@@ -9,7 +10,8 @@ from habitats.structure.design import PanelSize
 from habitats.structure.ramp import Ramp
 from habitats.wording import counted, message
 
-PANEL_WIDTH = 300.0
+PANEL_WIDTH = 156.0
+NUMBER_ROOM = 16.0  # units a square takes at least for each to have its number
 
 
 def panel_cut_picture(ramp: Ramp, panel: PanelSize, *, lengths: Lengths) -> str:
@@ -86,14 +88,17 @@ def draw_doorway_panel(
     dimension(pen, (0, 0), (edge, 0), ROW + 8, lengths(panel.size_mm))
     if filing:
         mark_legend(
-            pen, (6, edge + 2 * ROW + 4), [(Style.TIE, message("cut end: file round and smooth"))]
+            pen,
+            (6, edge + 2 * ROW + 4),
+            [(Style.TIE, message("cut end: file round and smooth"))],
+            width=WORDS_WIDTH,
         )
     else:
         entries = [
             (Style.GONE, message("cut out")),
             (Style.KNIFE, message("cut here, beside the wire")),
         ]
-        legend(pen, (0, edge + 2 * ROW + 4), entries, width=PANEL_WIDTH + 60)
+        legend(pen, (0, edge + 2 * ROW + 4), entries, width=WORDS_WIDTH)
 
 
 def _cleared(hole: list[Point], by: float) -> list[Point]:
@@ -158,7 +163,7 @@ def draw_bent_panel(pen: Pen, ramp: Ramp, panel: PanelSize, lengths: Lengths) ->
     entries: list[tuple[Style, str]] = [(Style.BEND, message("bend up along this wire"))]
     if ramp.panels > 1:
         entries.append((Style.OVERLAP, _on_the_next(ramp.overlap_squares)))
-    legend(pen, (0, edge + 2 * ROW + 8), entries, width=PANEL_WIDTH + 60)
+    legend(pen, (0, edge + 2 * ROW + 8), entries, width=WORDS_WIDTH)
 
 
 def _squares(count: int) -> str:
@@ -184,7 +189,8 @@ def _mesh(mm: Scaled, panel: PanelSize) -> None:
 
 def _square_numbers(pen: Pen, mm: Scaled, panel: PanelSize) -> None:
     """Squares counted along the top and up the left side: people count squares, not lengths."""
-    for number in range(panel.squares):
-        middle = (number + 0.5) * panel.pitch_mm * mm.scale
+    each = panel.pitch_mm * mm.scale
+    for number in range(0, panel.squares, 1 if each >= NUMBER_ROOM else 2):
+        middle = (number + 0.5) * each
         pen.text((middle, -6), f"{number + 1}", Letter.NOTE)
         pen.text((-6, PANEL_WIDTH - middle + 4), f"{number + 1}", Letter.NOTE, Anchor.END)

@@ -5,13 +5,14 @@ A step at the bench shows the piece that is worked on.
 
 from collections.abc import Mapping, Sequence
 
-from builds.drawing.blanks import draw_blank
+from builds.drawing.blanks import draw_small_blank
 from builds.drawing.captions import captions
 from builds.drawing.corner import Scene
 from builds.drawing.dimension import Lengths
 from builds.drawing.folding import draw_ramp_tying, draw_strip_folding, draw_tray_folding
 from builds.drawing.legend import mark_legend
 from builds.drawing.panels import draw_bent_panel, draw_doorway_panel, draw_measured_panel
+from builds.drawing.room import WORDS_WIDTH
 from builds.drawing.space import Corner
 from builds.drawing.viewpoint import View, views_of
 from builds.making.blank import BlankSet
@@ -35,15 +36,19 @@ def step_picture(
     *,
     lengths: Lengths,
     views: Views | None = None,
+    has_card: bool = False,
 ) -> str:
     """The picture of ``steps[index]``; raises ``IndexError`` if there is no such step.
 
     ``views`` are those of all its steps (``step_views``), for who asks for many pictures.
+    ``has_card``: a blank's measures stand on a card beside.
     """
     step = steps[index]
     title = step_title(step, index)
     if step.bench:
-        return bench_picture(structure, blanks, step.subject, title, lengths=lengths)
+        return bench_picture(
+            structure, blanks, step.subject, title, lengths=lengths, has_card=has_card
+        )
     view = (step_views(structure, steps) if views is None else views)[index]
     draw, description = _growing(structure, steps, index, view)
     return finished(draw, title, description, kind="step")
@@ -76,9 +81,10 @@ def bench_picture(
     title: str,
     *,
     lengths: Lengths,
+    has_card: bool = False,
 ) -> str:
     """The picture of work on one part; of a measured panel where it is on none."""
-    draw, description = _bench(structure, blanks, subject, lengths)
+    draw, description = _bench(structure, blanks, subject, lengths, has_card)
     return finished(draw, title, description, kind="step")
 
 
@@ -113,7 +119,8 @@ def _growing(
             entries.append((Style.NEW_SOLID, message("new connector; pin: its ribs")))
         if scene.ties:
             entries.append((Style.TIE, message("tie here")))
-        mark_legend(pen, (left, bottom + used), entries)
+        if entries:
+            mark_legend(pen, (left, bottom + used), entries, width=WORDS_WIDTH)
 
     return draw, scene.describe()
 
@@ -139,7 +146,11 @@ def ties_pulled(structure: Structure, stand: Parts, new: Parts) -> list[TieSpot]
 
 
 def _bench(
-    structure: Structure, blanks: BlankSet, subject: Subject | None, lengths: Lengths
+    structure: Structure,
+    blanks: BlankSet,
+    subject: Subject | None,
+    lengths: Lengths,
+    has_card: bool,
 ) -> tuple[Draw, str]:
     """What is drawn for work on one part, and the same in words."""
     panel = structure.design.panel
@@ -155,7 +166,7 @@ def _bench(
     number = subject.index
     if subject.work is Work.CUT_BLANK:
         blank = blanks.blanks[number]
-        return lambda pen: draw_blank(pen, blank, lengths), message(
+        return lambda pen: draw_small_blank(pen, blank, None if has_card else lengths), message(
             "The blank of %(name)s, to scale.", name=blank.name
         )
     if subject.work is Work.FOLD_TRAY:

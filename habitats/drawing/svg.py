@@ -9,6 +9,7 @@
 Every number becomes text here, with a decimal point.
 """
 
+import re
 from collections.abc import Iterable, Sequence
 from dataclasses import replace
 from functools import cache
@@ -62,6 +63,21 @@ def named(picture: Drawn, title: str, description: str, *, kind: str) -> str:
         f"<title>{escape(title)}</title><desc>{escape(description)}</desc>"
         f"{picture.markup}</svg>"
     )
+
+
+_FIGURE = re.compile(r">[^<]*\d[^<]*</text>")
+_HEIGHT = re.compile(r' height="([\d.]+)"')
+
+
+def has_figures(picture: str) -> bool:
+    """Whether any number is written in a finished picture."""
+    return _FIGURE.search(picture) is not None
+
+
+def height_of(picture: str) -> float:
+    """How high a finished picture is, in its units."""
+    found = _HEIGHT.search(picture)
+    return float(found[1]) if found else 0.0
 
 
 def number(value: float, places: int = 1) -> str:

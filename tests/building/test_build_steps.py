@@ -362,3 +362,13 @@ def test_a_replan_of_a_design_that_did_not_change_finds_no_change(under_way, thi
     design = under_way.plans.get().revision.design
 
     assert compare(Progress(under_way, "metric"), design).changes_nothing
+
+
+def test_a_tap_shows_the_picture_large_on_the_same_page_so_that_it_works_offline(
+    building, under_way
+):
+    page = building.get(at(under_way, steps_of(under_way)[0])).text
+    figure = page.partition('<figure id="picture">')[2].partition("</figure>")[0]
+
+    assert figure.strip().startswith('<a class="larger" href="#picture"><svg')
+    assert 'href="#work">Close picture</a>' in figure

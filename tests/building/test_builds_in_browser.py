@@ -230,6 +230,13 @@ def test_the_picture_stands_above_the_tick_and_is_as_wide_as_the_phone_allows(
         assert box["x"] >= 0
         assert 320 <= box["x"] + box["width"] <= 360
 
+    small = phone.locator("figure svg").bounding_box()["width"]
+    phone.locator("figure svg").tap()
+    assert phone.locator("figure svg").bounding_box()["width"] > 2 * small
+    assert phone.locator("figure").bounding_box()["height"] == phone.viewport_size["height"]
+    phone.get_by_role("link", name="Close picture").tap()
+    assert phone.locator("figure svg").bounding_box()["width"] == small
+
 
 def test_the_first_view_of_a_step_weighs_little(open_page, builder, coordinator):
     """Bytes on the way: the page as it was sent, files as WhiteNoise sends them (gzip)."""

@@ -4,7 +4,7 @@ import math
 
 import pytest
 
-from builds.drawing.panels import cut_ends, draw_bent_panel, draw_doorway_panel
+from builds.drawing.panels import PANEL_WIDTH, cut_ends, draw_bent_panel, draw_doorway_panel
 from builds.drawing.ramps import describe_ramp, draw_ramp
 from habitats.drawing.styles import Style
 
@@ -76,5 +76,5 @@ def test_bends_stand_between_sides_and_channel(ramp, balcony, marks_of, lengths)
     marks = marks_of(draw_bent_panel, ramp, balcony.design.panel, lengths)
     first, second = [m for m in marks if m.style is Style.BEND and m.kind == "line"][:2]
 
-    assert first.points[0][0] == pytest.approx(300 * 3 / 9)
-    assert second.points[0][0] == pytest.approx(300 * 6 / 9)
+    assert first.points[0][0] == pytest.approx(PANEL_WIDTH * 3 / 9)
+    assert second.points[0][0] == pytest.approx(PANEL_WIDTH * 6 / 9)

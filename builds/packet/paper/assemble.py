@@ -120,15 +120,18 @@ def _step_pages(source: PacketSource, options: Options) -> tuple[StepPage, ...]:
 
 def _step_cards(source: PacketSource, options: Options) -> tuple[StepCard, ...]:
     numbers = {step.id: number for number, step in enumerate(source.steps, start=1)}
+    blanks = [
+        _blank_of(step) if Section.BLANKS in options.sections else None for step in source.steps
+    ]
     return tuple(
         StepCard(
             number=index + 1,
             step=step,
             needs=tuple(sorted(numbers[need] for need in step.needs)),
-            picture=inked(source.draw_step(index, options.lengths), options),
-            blank=_blank_of(step) if Section.BLANKS in options.sections else None,
+            picture=inked(source.draw_step(index, options.lengths, blank is not None), options),
+            blank=blank,
         )
-        for index, step in enumerate(source.steps)
+        for index, (step, blank) in enumerate(zip(source.steps, blanks, strict=True))
     )
 
 

@@ -21,7 +21,8 @@ class PacketSource:
 
     ``parts`` are listed; ``blanks`` are all that will lie in it, ``to_cut`` those that come from
     new sheet, and ``shown`` the names of those with a card. ``ramps`` are the numbers of those to
-    make, from 0. ``overview()`` draws the cover, ``draw_step(index, lengths)`` a step.
+    make, from 0. ``overview()`` draws the cover, ``draw_step(index, lengths, has_card)`` a
+    step; ``has_card`` if a card beside has the measures of its blank.
     ``change`` is None for a design that is built from nothing.
     """
 
@@ -33,7 +34,7 @@ class PacketSource:
     shown: frozenset[str]
     ramps: Sequence[int]
     overview: Callable[[], str]
-    draw_step: Callable[[int, Lengths], str]
+    draw_step: Callable[[int, Lengths, bool], str]
     change: AlterationSheet | None = None
 
 
@@ -42,10 +43,21 @@ def source_of(reckoning: Reckoning) -> PacketSource:
     structure, blanks = reckoning.structure, reckoning.blanks
     views = cache(lambda: step_views(structure, reckoning.steps))
 
-    def draw_step(index: int, lengths: Lengths) -> str:
+    def draw_step(index: int, lengths: Lengths, has_card: bool) -> str:
         return step_picture(
-            structure, blanks, reckoning.steps, index, lengths=lengths, views=views()
+            structure,
+            blanks,
+            reckoning.steps,
+            index,
+            lengths=lengths,
+            views=views(),
+            has_card=has_card,
         )
+
+    def overview() -> str:
+        """From where the last step is seen."""
+        *_before, last = views().values()
+        return corner_picture(structure, corner=last.corner)
 
     return PacketSource(
         structure=structure,
@@ -55,6 +67,6 @@ def source_of(reckoning: Reckoning) -> PacketSource:
         to_cut=blanks.blanks,
         shown=frozenset(one.code for one in blanks.blanks),
         ramps=range(len(structure.ramps)),
-        overview=lambda: corner_picture(structure),
+        overview=overview,
         draw_step=draw_step,
     )

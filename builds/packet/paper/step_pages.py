@@ -12,9 +12,14 @@ from django.utils.translation import gettext as _
 from builds.common.paper import Paper
 from builds.making.step import Step
 from builds.packet.paper.values import StepCard, StepPage
+from habitats.drawing.styles import Letter
+from habitats.drawing.svg import has_figures, height_of
 
 ROOM = {Paper.A4: 244.0, Paper.LETTER: 226.0}
 PICTURES = (84, 76, 68, 60, 52)  # heights there are rules for
+# Figures are 2 mm high at least, and capitals 1.5 mm: seven tenths of the letters.
+FIGURE_MM, CAPITAL_MM = 2.0, 1.5
+CAPITAL_UNITS = 0.7 * Letter.FIGURE.size
 
 HEAD = 14.0  # title and facts
 CAUTION_BOX, CAUTION_LINE, CAUTION_CHARACTERS = 5.0, 5.3, 86
@@ -38,7 +43,15 @@ def _picture_mm(cards: Sequence[StepCard], paper: Paper) -> int:
         needed = sum(_height(card.step, picture_mm) for card in cards)
         return heading + needed + (len(cards) - 1) * BETWEEN_STEPS <= ROOM[paper]
 
-    return next((one for one in PICTURES if fits(one)), PICTURES[-1])
+    least = max(map(_least_mm, cards))
+    legible = [one for one in PICTURES if one >= least] or [PICTURES[0]]
+    return next((one for one in legible if fits(one)), legible[-1])
+
+
+def _least_mm(card: StepCard) -> float:
+    """How high its picture is where what is written in it can just be read."""
+    least = FIGURE_MM if has_figures(card.picture) else CAPITAL_MM
+    return height_of(card.picture) * least / CAPITAL_UNITS
 
 
 def _height(step: Step, picture_mm: int) -> float:

@@ -1,0 +1,26 @@
+"""How large a step's picture is, so that its figures are read on a phone and on paper.
+
+A phone of 360 px has 328 px for it, the packet 92 mm by 84 mm. With these rooms, letters of 12
+units are 12 px there or more, and figures 2 mm high on paper.
+"""
+
+from typing import NamedTuple
+
+from habitats.drawing.svg import MARGIN
+
+
+class Room(NamedTuple):
+    """Units that a thing takes at most, without words and measures around it."""
+
+    width: float
+    height: float
+
+
+PHONE_WIDTH = 328.0
+WORDS_WIDTH = PHONE_WIDTH - 2 * MARGIN
+# Beside the enclosure lies the north mark, and below it captions and legend.
+STEP_SCENE = Room(292.0, 186.0)
+# A blank has its measures on all four sides, and a legend of up to four lines. On paper a card of
+# its own has them, and the step's picture has none.
+STEP_BLANK = Room(200.0, 230.0)
+STEP_BARE = Room(292.0, 150.0)

@@ -1,0 +1,111 @@
+"""Figures in the pictures of steps can be read: on a phone in the hand, and on paper in the garage.
+
+Common practice, no source: 12 px on a screen, 2 mm on paper. A phone of 360 by 740 px shows a
+picture 326 px wide and, by ``building.css``, at most 62 hundredths of its height; the packet's
+rules are in ``packet-print.css``. Figures are seven tenths of their letters in the fonts that are
+drawn with (measured: 0.69 to 0.73).
+"""
+
+import re
+import xml.etree.ElementTree as ET
+from pathlib import Path
+
+import pytest
+from hypothesis import given, settings
+
+from builds.drawing.altering import alteration_step_picture, alteration_views
+from builds.drawing.steps import step_picture, step_views
+from builds.making.altering.least import alter
+from builds.making.altering.order import order_of_alteration
+from builds.making.reckoning import plan_of
+from builds.sheets import as_cut
+from habitats.drawing.svg import height_of
+from habitats.measures import length
+from habitats.structure.lattice import Side
+from habitats.structure.structure import raise_structure
+from tests.support.designs import designs, make_design, ramp_from
+
+SVG = "{http://www.w3.org/2000/svg}"
+PHONE_WIDTH, PHONE_HEIGHT, LEAST_PX = 326, 0.62 * 740, 12
+FIGURE, LEAST_MM = 0.7, 2
+PRINTED = 84  # mm, the largest that a step's picture is with two steps on a page
+BALCONY = make_design(upper=["...#", "...#"], ramps=(ramp_from(0, 3, Side.W),))
+
+
+def sizes(markup):
+    """Width, height and the smallest letters, in units; no letters are as large as can be."""
+    root = ET.fromstring(markup)
+    _left, _top, width, height = map(float, root.get("viewBox").split())
+    letters = [float(one.get("font-size")) for one in root.iter(f"{SVG}text")]
+    return width, height, min(letters, default=1000.0)
+
+
+def on_phone(markup):
+    width, height, letter = sizes(markup)
+    return letter * min(PHONE_WIDTH / width, PHONE_HEIGHT / height)
+
+
+def pictures(design, *, has_card=False):
+    told = plan_of(design, lay=as_cut)
+    views = step_views(told.structure, told.steps)
+    for index, step in enumerate(told.steps):
+        yield (
+            step,
+            step_picture(
+                told.structure,
+                told.blanks,
+                told.steps,
+                index,
+                lengths=length,
+                views=views,
+                has_card=has_card,
+            ),
+        )
+
+
+@settings(max_examples=5)
+@given(designs())
+def test_any_step_is_read_on_a_phone(design):
+    for step, picture in pictures(design):
+        assert on_phone(picture) >= LEAST_PX, step.id
+
+
+def printed_mm(picture):
+    """As large as it is where it gets the most room."""
+    css = (Path(__file__).parents[2] / "static/css/packet-print.css").read_text()
+    (wide,) = re.findall(r"\.step-seen img \{ width: (\d+)mm", css)
+    assert f".pictures-{PRINTED} img" in css
+    width, height, letter = sizes(picture)
+    return FIGURE * letter * min(int(wide) / width, PRINTED / height)
+
+
+@settings(max_examples=4)
+@given(designs())
+def test_any_step_is_read_on_paper(design):
+    for step, picture in pictures(design, has_card=True):
+        assert printed_mm(picture) >= LEAST_MM, step.id
+
+
+def test_an_alteration_is_read_on_both():
+    told = alter(raise_structure(make_design()), raise_structure(BALCONY))
+    order = order_of_alteration(told)
+    views = alteration_views(told, order)
+
+    for index in range(len(order.steps)):
+        picture = alteration_step_picture(
+            told, order, index, lengths=length, views=views, has_card=True
+        )
+        assert on_phone(picture) >= LEAST_PX
+        assert printed_mm(picture) >= LEAST_MM
+
+
+@pytest.mark.parametrize("has_card", [True, False])
+def test_a_blank_has_its_measures_in_the_step_unless_a_card_has_them(has_card):
+    for step, picture in pictures(BALCONY, has_card=has_card):
+        if step.subject and step.id.startswith("cut-blank"):
+            assert ("mm</text>" in picture) is not has_card
+
+
+def test_a_picture_tells_its_height():
+    for _step, picture in pictures(make_design(["##"])):
+        assert height_of(picture) == pytest.approx(sizes(picture)[1])
