@@ -116,9 +116,10 @@ def plain(sentence):
 def test_every_picture_has_its_alternative_in_words(balcony_packet, balcony_pdf):
     figures = [alternative for tag, alternative in tags_in(balcony_pdf) if tag == "/Figure"]
 
-    # The cover's view, two plans, a sheet, blanks, three of the ramp, one a step, and the lines
-    # of the glossary: guard, flap, score and slit.
-    of_design = 1 + 2 + 1 + len(balcony_packet.blanks) + 3 + len(balcony_packet.cards)
+    # The cover's view, two plans, a sheet, blanks and one of them turned over, three of the ramp,
+    # one a step, and the lines of the glossary: guard, flap, score and slit.
+    of_blanks = len(balcony_packet.blanks) + 1
+    of_design = 1 + 2 + 1 + of_blanks + 3 + len(balcony_packet.cards)
     assert len(figures) == of_design + 4
     assert all(figures)
 
