@@ -5,7 +5,7 @@ from itertools import pairwise
 
 from builds.drawing.dimension import ROW, Lengths, dimension, running, scale_bar
 from builds.drawing.legend import LINE, legend
-from builds.drawing.room import STEP_BARE, STEP_BLANK, WORDS_WIDTH, Room
+from builds.drawing.room import STEP_BARE, STEP_BLANK, WORDS_WIDTH, PictureRoom
 from builds.making.blank import Blank, Flute, Line
 from builds.making.lying import LyingBlank, SideUp, lying
 from builds.making.seam_marks import seam_marks
@@ -14,7 +14,7 @@ from habitats.drawing.styles import Letter, Style
 from habitats.drawing.svg import finished
 from habitats.wording import counted, joined, message
 
-CARD = Room(390.0, 390.0)
+CARD = PictureRoom(390.0, 390.0)
 LARGEST_SCALE = 0.8
 TURNED_SHARE = 0.6  # a turned piece is drawn smaller: there is less to measure on it
 FLUTE_MARK = 64.0  # from tip to tip
@@ -149,7 +149,7 @@ def _inside_up(mm: Scaled, blank: Blank) -> None:
 
 def _draw_turned(pen: Pen, seen: LyingBlank, lengths: Lengths) -> None:
     """Slits and holes are there by now: they show how the piece lies, and have no measures."""
-    room = Room(TURNED_SHARE * CARD.width, TURNED_SHARE * CARD.height)
+    room = PictureRoom(TURNED_SHARE * CARD.width, TURNED_SHARE * CARD.height)
     mm = Scaled(pen, _scale(seen.blank, room))
     _lines(mm, seen, ((Style.HIDDEN, seen.slits), (Style.SCORE, seen.near_scores)))
     points = [*seen.outline, *_ends(seen.near_scores)]
@@ -164,7 +164,7 @@ def _draw_turned(pen: Pen, seen: LyingBlank, lengths: Lengths) -> None:
     _foot(pen, mm, seen.blank, entries, lengths)
 
 
-def _scale(blank: Blank, room: Room) -> float:
+def _scale(blank: Blank, room: PictureRoom) -> float:
     return min(LARGEST_SCALE, room.width / blank.width_mm, room.height / blank.height_mm)
 
 

@@ -14,7 +14,7 @@ from typing import NamedTuple
 from builds.drawing.before import Before
 from builds.drawing.facets import Facet, FacetKind
 from builds.drawing.painting import layers
-from builds.drawing.room import STEP_SCENE, Room
+from builds.drawing.room import STEP_SCENE, PictureRoom
 from builds.drawing.space import Corner, Vec, minus, on_paper, plus
 from builds.drawing.standing import all_parts, facets_of
 from builds.drawing.viewpoint import Sight, best_corner, sight_of
@@ -33,7 +33,7 @@ from habitats.wording import counted, joined, message
 
 FRAME_ONLY = 1  # squares of mesh, which leaves a panel its frame
 COARSE = 3  # squares of mesh drawn on a panel where all would be too many
-VIEW = Room(430.0, 1000.0)
+VIEW = PictureRoom(430.0, 1000.0)
 LARGEST_PANEL = 96.0  # units a panel takes at most
 MOST_JOINTS = 160  # more would be dots on dots
 NOTHING = Parts()
@@ -303,7 +303,7 @@ def _squares_drawn(squares: int, panels: int) -> int:
     return COARSE if panels <= 250 else FRAME_ONLY
 
 
-def _scale(structure: Structure, before: Before | None, corner: Corner, room: Room) -> float:
+def _scale(structure: Structure, before: Before | None, corner: Corner, room: PictureRoom) -> float:
     """Units a panel takes, the same in every picture of one structure from one side."""
     design = structure.design
     top = max(level.top for level in design.levels)

@@ -9,7 +9,7 @@ from typing import NamedTuple
 from habitats.drawing.svg import MARGIN
 
 
-class Room(NamedTuple):
+class PictureRoom(NamedTuple):
     """Units that a thing takes at most, without words and measures around it."""
 
     width: float
@@ -19,8 +19,8 @@ class Room(NamedTuple):
 PHONE_WIDTH = 328.0
 WORDS_WIDTH = PHONE_WIDTH - 2 * MARGIN
 # Beside the enclosure lies the north mark, and below it captions and legend.
-STEP_SCENE = Room(292.0, 186.0)
+STEP_SCENE = PictureRoom(292.0, 186.0)
 # A blank has its measures on all four sides, and a legend of up to four lines. On paper a card of
 # its own has them, and the step's picture has none.
-STEP_BLANK = Room(200.0, 230.0)
-STEP_BARE = Room(292.0, 150.0)
+STEP_BLANK = PictureRoom(200.0, 230.0)
+STEP_BARE = PictureRoom(292.0, 150.0)

@@ -21,11 +21,12 @@ OPEN, SHUT = "⟦", "⟧"
 # Texts that are no page's words: of elements, and of attributes that are read or read aloud.
 SILENT = {"script", "style", "code"}
 READ = {"title", "alt", "aria-label", "aria-description", "placeholder", "label", "data-name"}
-# Signs of units, paper sizes, formats, the product's own name, languages' own names:
-# the same in every language.
+# Signs of units, paper sizes, formats, the product's own name, languages' own names, layers of a
+# cutter's file: the same in every language.
 ALIKE = re.compile(
     r"\b(?:mm|cm|m|in|ft|g|kg|oz|lb|min|h|A4|Letter|PDF|SVG|DXF|CSV|JSON|QR|Habitats|EUR|GBP|USD)\b"
     r"|\b(?:English|Bracketed)\b"
+    r"|\b(?:CUT|SLIT|SCORE-(?:THIS|OTHER)-SIDE|HOLES|MARKS|LEGEND)\b"
     r"|[cm]?m²|ft²|in²|\b(?:[A-Z]{1,3}-?\d[\w-]*)\b|\b[2-9A-Z]{4}-[2-9A-Z]\b|#[\w-]+|https?://\S+"
 )
 ADDRESS = re.compile(r"https?://\S+")  # with codes of rows in it
