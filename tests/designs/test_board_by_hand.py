@@ -87,7 +87,9 @@ def floor(page: Page, row: int, col: int) -> None:
     expect(button(page, row, col)).to_have_attribute("aria-pressed", "true")
 
 
-@pytest.mark.parametrize(("kind", "most"), [(Mouse, 12), (Thumb, 16)])
+@pytest.mark.parametrize(
+    ("kind", "most"), [(Mouse, 12), pytest.param(Thumb, 16, marks=pytest.mark.nightly)]
+)
 def test_an_l_with_upper_level_ramp_and_lid_takes_few_actions(hand_on, make_drawn, kind, most):
     design = make_drawn(["###", "###"], **SQUARE)
     hand = hand_on(kind, design)
