@@ -125,6 +125,16 @@ def test_it_is_no_kit(coordinating, planned):
     assert "It makes North wall, which stays with you." in refused.content.decode()
 
 
+def test_an_enclosure_that_is_not_there_is_refused_and_not_left_out(coordinating, planned):
+    sent = sent_by(coordinating.get(f"/builds/new/?enclosure={planned.code}"))
+
+    refused = coordinating.post("/builds/new/", sent | {"enclosure": "XXXXXX"})
+
+    assert refused.status_code == 422
+    assert "No enclosure was found for this build" in refused.content.decode()
+    assert not Build.objects.exists()
+
+
 def test_a_build_sent_twice_is_planned_once(coordinating, planned):
     sent = sent_by(coordinating.get(f"/builds/new/?enclosure={planned.code}"))
 

@@ -24,6 +24,10 @@ from habitats.people.models.people import Person
 LONGEST_ADOPTER = 60
 MOST_DAYS_AHEAD = 3 * 365
 MINE, ALL = "mine", "all"
+NO_ENCLOSURE = _(
+    "No enclosure was found for this build: open the enclosure’s page and choose “Plan build” "
+    "again."
+)
 NO_KIT = _("It makes %(enclosure)s, which stays with you. Leave this empty.")
 # These are said on pages of their own, with what goes with them.
 SAID_ELSEWHERE = (BuildState.INSPECTED, BuildState.HANDED_OVER)
@@ -196,6 +200,8 @@ class NewBuildForm(DoubtfulForm, BuildForm):
         if given.get("design") and not given.get("name"):
             given["name"] = given["design"].name[:LONGEST_NAME]
         design, home, planned = given.get("design"), given.get("home"), self.planned
+        if planned is None and given.get("enclosure"):
+            self.add_error(None, NO_ENCLOSURE)
         if planned and given.get("adopter"):
             self.add_error("adopter", NO_KIT % {"enclosure": planned})
         is_new = not made_before(Build.objects, given["once"])
