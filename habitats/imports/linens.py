@@ -1,21 +1,13 @@
 """Linens: a row for so many of one kind and finished size, in one pool."""
 
-from collections.abc import Iterator
-from datetime import date
-
 from habitats.imports.cells import YES_OR_NO, day, whole, words, yes_or_no
 from habitats.imports.shared_columns import LONGEST_OWN_ID
-from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
+from habitats.imports.values import Column, ImportKind
 from habitats.wording import joined, message
 
 # The same bounds as in habitats/linens; a test holds them together.
 SIDE_MM = (50, 10_000)
 MOST_OF_A_ROW = 200
-
-
-def _faults(_row: ImportRow, _today: date) -> Iterator[ImportFault]:
-    """None: which sizes a kind has stands elsewhere."""
-    return iter(())
 
 
 LINENS = ImportKind(
@@ -88,5 +80,4 @@ LINENS = ImportKind(
             empty=None,
         ),
     ),
-    _faults,
 )

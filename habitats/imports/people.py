@@ -2,7 +2,6 @@
 
 import re
 import unicodedata
-from collections.abc import Iterator
 from datetime import date
 
 from habitats.imports.cells import (
@@ -14,7 +13,7 @@ from habitats.imports.cells import (
     words,
     yes_or_no,
 )
-from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow, Refused
+from habitats.imports.values import Column, ImportKind, Refused
 from habitats.wording import joined, message
 
 LONGEST_LOG_IN, LONGEST_NAME = 150, 150  # as in Django's user
@@ -36,11 +35,6 @@ def log_in(text: str, today: date) -> str:
             )
         )
     return found
-
-
-def _faults(_row: ImportRow, _today: date) -> Iterator[ImportFault]:
-    """None: what a row says of itself is said cell by cell."""
-    return iter(())
 
 
 PEOPLE = ImportKind(
@@ -104,5 +98,4 @@ PEOPLE = ImportKind(
             empty=True,
         ),
     ),
-    _faults,
 )

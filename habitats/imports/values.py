@@ -58,6 +58,11 @@ class ImportRow:
         return ImportFault(self.line, column, str("" if given is None else given), sentence)
 
 
+def no_faults(_row: ImportRow, _today: date) -> Iterator[ImportFault]:
+    """Of a kind whose cells say nothing of each other."""
+    return iter(())
+
+
 @dataclass(frozen=True, slots=True)
 class ImportKind:
     """``faults`` looks at a whole row: what its cells say of each other."""
@@ -65,7 +70,7 @@ class ImportKind:
     id: str
     title: str
     columns: tuple[Column, ...]
-    faults: Callable[[ImportRow, date], Iterator[ImportFault]]
+    faults: Callable[[ImportRow, date], Iterator[ImportFault]] = no_faults
 
     @property
     def names(self) -> tuple[str, ...]:

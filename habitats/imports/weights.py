@@ -1,17 +1,8 @@
 """Weights: a row for each time an animal stood on the scales."""
 
-from collections.abc import Iterator
-from datetime import date
-
 from habitats.imports.cells import day, whole, words
-from habitats.imports.values import Column, ImportFault, ImportKind, ImportRow
+from habitats.imports.values import Column, ImportKind
 from habitats.wording import message
-
-
-def _faults(_row: ImportRow, _today: date) -> Iterator[ImportFault]:
-    """None: what an animal may weigh depends on its species, which stands elsewhere."""
-    return iter(())
-
 
 WEIGHTS = ImportKind(
     "weights",
@@ -28,5 +19,4 @@ WEIGHTS = ImportKind(
         Column("grams", whole(0, 999_999), message("Whole grams."), "812", needed=True),
         Column("note", words(200), message("Any note about it."), ""),
     ),
-    _faults,
 )

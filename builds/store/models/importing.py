@@ -95,11 +95,9 @@ class _Places:
     """Places by name and code. ``new``: what a row names that is not there, by its name."""
 
     def __init__(self) -> None:
-        self.there: dict[str, Place] = {}
-        for place in Place.objects.all():
-            self.there |= {place.code.casefold(): place}
-        for place in Place.objects.all():
-            self.there |= {place.name.casefold(): place}
+        places = list(Place.objects.all())
+        self.there = {place.code.casefold(): place for place in places}
+        self.there |= {place.name.casefold(): place for place in places}
         self.new: dict[str, ImportFault] = {}
         self._written: dict[str, str] = {}
 

@@ -96,20 +96,13 @@ class Sorted:
 
 def sort(sheet: ImportSheet, kind: str, names: ImportNames) -> Sorted:
     """Tell rows apart by code, by own number, or else by all that they say."""
-    new: list[Arrival] = []
-    known, faults = 0, list(sheet.faults)
-    seen: dict[uuid.UUID, int] = {}
-    for row in sheet.rows:
-        key = idempotency_key(kind, row, ("code", "own_id"))
-        before = seen.setdefault(key, row.line)
-        fault = _two_at_once(row, names) or _repeated_row(row, before)
-        if fault:
-            faults.append(fault)
-        elif key in names.idempotency_keys or _is_known(row, names):
-            known += 1
-        else:
-            new.append(Arrival(row, key, {}))
-    return Sorted(new, known, faults)
+    keys = {row.line: idempotency_key(kind, row, ("code", "own_id")) for row in sheet.rows}
+
+    def here(row: ImportRow) -> bool | ImportFault:
+        is_here = keys[row.line] in names.idempotency_keys or _is_known(row, names)
+        return _two_at_once(row, names) or is_here
+
+    return sort_by_name(sheet, "own_id", lambda row: keys[row.line], here, twice=same_as_line)
 
 
 def sort_by_name(
@@ -204,7 +197,3 @@ def _two_at_once(row: ImportRow, names: ImportNames) -> ImportFault | None:
             code=other["code"],
         ),
     )
-
-
-def _repeated_row(row: ImportRow, before: int) -> ImportFault | None:
-    return None if before == row.line else row.fault("own_id", same_as_line(before))
