@@ -22,6 +22,11 @@ RABBIT_G, GROWN_DAYS = 2_400, 200
 MORNING = time(9)
 
 
+def morning_of(day: date) -> datetime:
+    """A moment of that day, and never in the future."""
+    return min(timezone.make_aware(datetime.combine(day, MORNING)), timezone.now())
+
+
 @dataclass(slots=True)
 class Network:
     """Rows to be, in the order in which they must be written."""
@@ -60,9 +65,7 @@ class Network:
         return self.today - timedelta(days=ago)
 
     def moment(self, ago: int) -> datetime:
-        """In the morning of that day, and never in the future."""
-        morning = timezone.make_aware(datetime.combine(self.day(ago), MORNING))
-        return min(morning, timezone.now())
+        return morning_of(self.day(ago))
 
     def span(self, model: type[models.Model], since: int, until: int | None, **facts: Any) -> Any:
         """From so many days ago until so many days ago; None: it lasts."""

@@ -5,13 +5,12 @@ Nobody and nothing here is real, and no number here proves anything: least of al
 
 import uuid
 from collections.abc import Mapping
-from datetime import date, datetime, time, timedelta
+from datetime import date, datetime, timedelta
 from decimal import Decimal
 from typing import NamedTuple
 
-from django.utils import timezone
-
 from builds.batches.models.batches import Batch
+from builds.demo.rows import morning_of
 from builds.store.models import movements
 from builds.store.models.deliveries import Delivery, Received, receive
 from builds.store.models.items import Item
@@ -23,7 +22,6 @@ from habitats.common.idempotency import made_before
 from habitats.designs.models.designs import Design
 from habitats.people.models.people import Person
 
-MORNING = time(9)
 # Code, name, note.
 PLACES = (
     ("A1", "Rack, lower", "Left of the door; heavy things only"),
@@ -262,7 +260,7 @@ class _Store(NamedTuple):
     today: date
 
     def morning(self, ago: int) -> datetime:
-        return timezone.make_aware(datetime.combine(self.today - timedelta(days=ago), MORNING))
+        return morning_of(self.today - timedelta(days=ago))
 
 
 def _live_through(store: _Store, names: uuid.UUID) -> None:

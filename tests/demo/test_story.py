@@ -46,15 +46,20 @@ def test_the_plot_tells_of_every_home_and_of_nobody_who_is_not_there(demo):
     plot = re.findall(r"^- (.+?), (.+?): (.+?)(?=^- |\n\n)", builds.demo.__doc__, re.M | re.S)
 
     assert [(name, area) for name, area, _what in plot] == [(one.name, one.area) for one in HOMES]
-    there = {*Animal.objects.values_list("name", flat=True), *Home.objects.values_list("name")}
+    there = {
+        *Animal.objects.values_list("name", flat=True),
+        *Home.objects.values_list("name", flat=True),
+    }
     living = {home.name: _words_of(home) for home in HOMES}
     for name, _area, what in plot:
-        told = set(re.findall(r"[A-Z][a-z]+", what)) & there
+        inside = set(re.findall(r"(?<=[a-z,] )[A-Z][a-z]+", " ".join(what.split())))
+        told = inside | set(re.findall(r"[A-Z][a-z]+", what)) & there
         assert told <= living[name] | {"Marmalade", "Nutmeg"}
 
 
 def _words_of(home):
-    return {animal.name for enclosure in home.enclosures for animal in enclosure.animals}
+    animals = {animal.name for enclosure in home.enclosures for animal in enclosure.animals}
+    return animals.union(*(enclosure.label.split() for enclosure in home.enclosures))
 
 
 def test_no_home_has_more_or_larger_enclosures_than_it_can_look_after(demo):
