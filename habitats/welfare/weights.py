@@ -12,7 +12,7 @@ from habitats.welfare.limits import DEFAULTS, WelfareLimits
 from habitats.welfare.maturity import Siring, siring
 from habitats.welfare.values import Sex, Species
 from habitats.welfare.words import day_words
-from habitats.wording import message
+from habitats.wording import joined, message
 
 # Wider than any living animal, so that only slips of the pen are refused: a small newborn pup or
 # kit, and the heaviest breeds. Common practice, no source.
@@ -47,16 +47,16 @@ class Fall(NamedTuple):
 
     @property
     def sentence(self) -> str:
-        return message(
+        fell = message(
             "Weight fell from %(before)s on %(before_day)s to %(after)s on %(after_day)s "
-            "(%(percent)s %%). Weigh again to be sure, look at eating and droppings, and call a "
-            "vet today if it is so.",
+            "(%(percent)s %%).",
             before=grams(self.before.grams),
             before_day=day_words(self.before.day),
             after=grams(self.after.grams),
             after_day=day_words(self.after.day),
             percent=tenths(self.percent),
         )
+        return joined(" ", [fell, ON_FALL])
 
 
 def weight_fault(species: Species, amount_g: int) -> str | None:

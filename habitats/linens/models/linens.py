@@ -177,9 +177,14 @@ class LinenQuerySet(models.QuerySet["Linen"]):
 
     def _free_label(self) -> str:
         while True:
-            body = "".join(secrets.choice(LABEL_MARKS) for _ in range(BODY_LENGTH))
-            if not Linen.objects.filter(label=made_label(body)).exists():
-                return made_label(body)
+            label = new_label()
+            if not Linen.objects.filter(label=label).exists():
+                return label
+
+
+def new_label() -> str:
+    """A label at random, which another linen may have already."""
+    return made_label("".join(secrets.choice(LABEL_MARKS) for _ in range(BODY_LENGTH)))
 
 
 class Linen(Idempotent):

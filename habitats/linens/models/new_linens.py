@@ -1,12 +1,11 @@
 """Many new linens at once, such as from a file, with the same rows as ``Linen.objects.make``."""
 
-import secrets
 import uuid
 from collections.abc import Iterator, Sequence
 from datetime import date
 from typing import NamedTuple
 
-from habitats.linens.models.linens import Linen, LinenEvent, LinenKind
+from habitats.linens.models.linens import Linen, LinenEvent, LinenKind, new_label
 from habitats.linens.models.pool_dates import PoolDates
 from habitats.linens.models.pools import Pool
 from habitats.linens.models.shrinkage import shrinkage_of
@@ -14,7 +13,6 @@ from habitats.linens.models.spots import LinenSize
 from habitats.people.models.people import Person
 from habitats.rotation.buying import Cutting
 from habitats.rotation.cloth import cut_size
-from habitats.rotation.labels import BODY_LENGTH, LABEL_MARKS, made_label
 from habitats.rotation.states import State
 
 AT_ONCE = 500
@@ -89,7 +87,7 @@ def _free_labels() -> Iterator[str]:
     """Labels that no linen has, one after the other."""
     used = set(Linen.objects.values_list("label", flat=True))
     while True:
-        label = made_label("".join(secrets.choice(LABEL_MARKS) for _ in range(BODY_LENGTH)))
+        label = new_label()
         if label not in used:
             used.add(label)
             yield label
