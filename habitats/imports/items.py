@@ -41,19 +41,19 @@ def _faults(row: ImportRow, _today: date) -> Iterator[ImportFault]:
         )
 
 
-_ONLY_PANELS = message("Only panels have this. Leave it empty, or correct the kind.")
+_ONLY_PANELS = message("Only panels have this. Leave this empty, or correct the kind.")
 _ONLY_OF = (
     ("panel_mm", PANELS, _ONLY_PANELS),
     ("panel_squares", PANELS, _ONLY_PANELS),
     (
         "cloth_mm",
         (CLOTH,),
-        message("Only cloth has a width of the roll. Leave it empty, or correct the kind."),
+        message("Only cloth has a width of the roll. Leave this empty, or correct the kind."),
     ),
     (
         "unit",
         COUNTED_IN_UNITS,
-        message("Only tools and other items have a unit of their own. Leave it empty."),
+        message("Only tools and other items have a unit of their own. Leave this empty."),
     ),
 )
 ITEMS = ImportKind(

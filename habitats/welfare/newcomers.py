@@ -1,4 +1,4 @@
-"""Animals that are not here yet, as far as one asks for room for them: so many of one kind.
+"""Animals that are not here yet, for which room is asked: so many of one kind.
 
 A mother comes with her young as on the day of their birth, when company is told most. Space is
 asked for as if they were grown, as for all newcomers: they soon need it.

@@ -17,7 +17,7 @@ from habitats.structure.structure import raise_structure
 from tests.support.designs import make_design
 
 SHAPES = (["##"], ["####", "#..."], ["####"] * 4)
-# Whoever stands off the south-east corner and looks in has north ahead to the right; and so on.
+# From off the south-east corner, looking in, north is ahead to the right; and so on.
 # Right and down are +1 on paper.
 LIES = {
     Corner.SE: (1, -1),

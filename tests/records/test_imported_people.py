@@ -43,7 +43,7 @@ def test_a_file_has_no_column_for_passwords(hand_in):
     assert "unknown columns: “password”" in page.content.decode()
 
 
-def test_whoever_would_see_everything_is_pointed_out_once(dry_run):
+def test_a_new_coordinator_is_pointed_out_once(dry_run):
     page = dry_run("people", f"{HEAD}wren,Wren,,coordinator,\ntern,Tern,,builder,\n")
     plan = page.context["plan"]
 

@@ -77,7 +77,7 @@ def test_the_form_knows_the_panel_of_the_rescue_and_a_usual_roll(coordinating):
 
 
 @pytest.mark.parametrize("act", ["count", "in"])
-def test_whoever_has_no_place_yet_counts_into_the_first(coordinating, panel, act):
+def test_without_any_place_things_are_counted_into_the_first(coordinating, panel, act):
     sent = {"once": str(uuid.uuid4()), "note": "", "place": "", "count": "40"}
     coordinating.post(f"/store/items/{panel.pk}/{act}/", sent)
 
@@ -85,7 +85,7 @@ def test_whoever_has_no_place_yet_counts_into_the_first(coordinating, panel, act
     assert (stock.place.name, stock.on_hand) == ("Store", 40)
 
 
-def test_whoever_has_places_says_which(coordinating, panel, rack):
+def test_with_places_there_one_has_to_be_chosen(coordinating, panel, rack):
     refused = act(coordinating, panel, "count", place="", count="40")
 
     assert refused.status_code == 422

@@ -47,7 +47,7 @@ class TimesUsed:
 
 
 def minutes_used(ticks: Sequence[Tick], starts: Iterable[Start]) -> int | None:
-    """From when whoever ticked a step first had last begun it, to that tick.
+    """From the last start by the person who ticked the step first, to that tick.
 
     ``ticks`` of the step, the latest first. None where it was not begun by that person on that day:
     nobody works through the night. Who ticks through a link says no start.

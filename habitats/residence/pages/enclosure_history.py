@@ -38,7 +38,7 @@ def history_of(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
         *_states(enclosure, reader),
         *_checks(enclosure, reader),
     ]
-    entries += [*_faults(enclosure, reader), *_looks(enclosure, reader)]
+    entries += [*_faults(enclosure, reader), *_safety_checks(enclosure, reader)]
     if reader.role != Person.Role.BUILDER:
         entries += _stays(enclosure, reader)
     return sorted(entries, key=lambda one: one.day, reverse=True)[:MOST_SHOWN]
@@ -136,7 +136,7 @@ def _faults(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     ]
 
 
-def _looks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
+def _safety_checks(enclosure: Enclosure, reader: Person) -> list[HistoryEntry]:
     rows = enclosure.safety_checks.select_related("made_by").order_by("-pk")[:MOST_SHOWN]
     return [
         HistoryEntry(one.on, None, _("Safety check"), _found(one), one.made_by.name_for(reader))
