@@ -66,7 +66,12 @@ def lying(blank: Blank, up: SideUp) -> LyingBlank:
 
 
 def is_same_turned(blank: Blank) -> bool:
-    """Whether a blank turned over shows the very lines to mark and score that it showed before."""
+    """Whether a blank turned over shows the very lines to mark and score that it showed before.
+
+    Never one with a doorway's flap: its score stays on the side that now lies below.
+    """
+    if blank.flap_scores:
+        return False
     inside, outside = lying(blank, SideUp.INSIDE), lying(blank, SideUp.OUTSIDE)
     return (
         set(inside.outline) == set(outside.outline)

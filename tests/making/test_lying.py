@@ -49,3 +49,11 @@ def test_a_blank_alike_from_left_and_right_looks_the_same(blank):
     both = (WALL, Line(350, 0, 350, 300))
 
     assert is_same_turned(replace(blank, slits=(), scores=both, flap_scores=()))
+
+
+def test_a_flap_in_the_middle_is_not_to_be_scored_from_both_sides(blank):
+    both, middle = (WALL, Line(350, 0, 350, 300)), Line(150, 80, 250, 80)
+
+    assert not is_same_turned(
+        replace(blank, slits=(), scores=(*both, middle), flap_scores=(middle,))
+    )
