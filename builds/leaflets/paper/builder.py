@@ -11,6 +11,7 @@ from builds.making.cautions import (
     MEASURE,
     NO_ANIMALS,
     TIE_TAILS,
+    WIRE_ENDS,
 )
 from habitats.people.models.people import Person
 from habitats.wording import message
@@ -74,8 +75,8 @@ BUILDER = Leaflet(
         ),
         told(
             message(
-                "A part is missing or broken: choose %(missing)s or %(damaged)s beside it. All "
-                "else is told with %(note)s or %(photo)s."
+                "A part is missing or broken: choose %(missing)s or %(damaged)s beside it. "
+                "Report anything else with %(note)s or %(photo)s."
             ),
             missing=OnScreen(message("Missing")),
             damaged=OnScreen(message("Damaged")),
@@ -90,7 +91,7 @@ BUILDER = Leaflet(
             sign=OnScreen(message("Sign inspection")),
         ),
     ),
-    watch=(KNIFE, CUT_WIRE, TIE_TAILS, HOLD_WALL, LIFT_TRAY, MEASURE, NO_ANIMALS),
+    watch=(KNIFE, CUT_WIRE, WIRE_ENDS, TIE_TAILS, HOLD_WALL, LIFT_TRAY, MEASURE, NO_ANIMALS),
     words=(
         "packet",
         "wire-panel",

@@ -43,8 +43,7 @@ LAUNDRY = Leaflet(
         ),
         told(
             message(
-                "The machine has ended: open the load and choose %(out)s. Take the tick off what "
-                "stays in."
+                "The machine has ended: open the load and choose %(out)s. Untick what stays in."
             ),
             out=OnScreen(message("Take out"), "load"),
         ),

@@ -2,7 +2,6 @@
 
 from functools import cache
 
-from builds.drawing.dimension import Lengths
 from builds.drawing.plan import plan_picture
 from builds.drawing.sheets import sheet_picture
 from builds.drawing.steps import step_picture
@@ -16,7 +15,7 @@ from habitats.drawing.linen_line import LinenLine, linen_line_picture
 from habitats.drawing.linen_stock import StockDay, StockPlot, stock_picture
 from habitats.drawing.panels_in_a_row import panels_in_a_row
 from habitats.drawing.weights import AxisTick, Weighed, Weights, weights_picture
-from habitats.measures import length
+from habitats.measures import lengths_in
 from habitats.rescue.pages.floor_pictures import picture_of, residence_by
 from habitats.structure.structure import Structure
 from habitats.welfare.rooms import room_of
@@ -52,7 +51,7 @@ def comparing_space(sketching: Sketching) -> LeafletPicture:
 
 
 def reading_plans(sketching: Sketching) -> tuple[LeafletPicture, ...]:
-    plan = plan_picture(_starter("ell").structure, 0, lengths=_lengths(sketching))
+    plan = plan_picture(_starter("ell").structure, 0, lengths=lengths_in(sketching.units))
     return (
         LeafletPicture(
             plan,
@@ -72,7 +71,7 @@ def growing(sketching: Sketching) -> LeafletPicture:
     # The walls of the upper level: much stands already, and there are ties to pull.
     shown = max(number for number, step in enumerate(steps) if len(step.puts.joints) > FEW)
     picture = step_picture(
-        reckoning.structure, reckoning.blanks, steps, shown, lengths=_lengths(sketching)
+        reckoning.structure, reckoning.blanks, steps, shown, lengths=lengths_in(sketching.units)
     )
     return LeafletPicture(
         picture,
@@ -86,7 +85,7 @@ def growing(sketching: Sketching) -> LeafletPicture:
 def cutting_sheets(sketching: Sketching) -> tuple[LeafletPicture, ...]:
     laid = sheet_plan(_reckoned(sketching.units).blanks.blanks, work=WORK)
     picture = sheet_picture(
-        laid.plan.sheets[0], laid.names.__getitem__, str, lengths=_lengths(sketching)
+        laid.plan.sheets[0], laid.names.__getitem__, str, lengths=lengths_in(sketching.units)
     )
     return (
         LeafletPicture(
@@ -194,7 +193,7 @@ def days_ahead(sketching: Sketching) -> tuple[LeafletPicture, ...]:
                 title=message("The linens of a pool that runs out"),
                 width=LINE_WIDTH,
             ),
-            message("Much is soiled and little clean: below stands when the pool runs out."),
+            message("Many are soiled and few are clean: the line below says when they run out."),
         ),
     )
 
@@ -211,11 +210,7 @@ def _starter(code: str) -> Starter:
 def _reckoned(units: str) -> Reckoning:
     """The build that its pictures are taken from, told in these units."""
     shape = _starter("upper-level").shape
-    return plan_of(shape, lengths=lambda mm: length(mm, units), lay=as_cut)
-
-
-def _lengths(sketching: Sketching) -> Lengths:
-    return lambda mm: length(mm, sketching.units)
+    return plan_of(shape, lengths=lengths_in(units), lay=as_cut)
 
 
 def _floor(structure: Structure, animals: int, sketching: Sketching) -> str:

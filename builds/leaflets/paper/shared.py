@@ -3,7 +3,7 @@
 from builds.leaflets.paper.values import OnScreen, told
 from builds.making.advice import Advice
 from habitats.upkeep.urgency import OUT_OF_REACH
-from habitats.wording import message
+from habitats.wording import joined, message
 
 TODAY = OnScreen(message("Today"), "today")
 HELP = OnScreen(message("Help"), "today")
@@ -34,7 +34,17 @@ NOT_EATING = Advice(
         "vet at once, day or night."
     ),
 )
-UNSAFE = Advice("unsafe", OUT_OF_REACH)
+UNSAFE = Advice(
+    "unsafe",
+    joined(
+        " ",
+        [
+            message("A fault is unsafe if an animal can be hurt, get out or get stuck today."),
+            OUT_OF_REACH,
+        ],
+    ),
+)
+# From memory; a vet's word comes first.
 SUSPECTED = Advice(
     "suspected",
     message(
