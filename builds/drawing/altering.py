@@ -100,7 +100,7 @@ def alteration_step_picture(
 ) -> str:
     """The picture of ``order.steps[index]``; raises ``IndexError`` if there is no such step.
 
-    ``views`` are those of all its steps (``alteration_views``), for who asks for many pictures.
+    ``views`` are those of all its steps (``alteration_views``), for callers that draw many.
     ``has_card``: a blank's measures stand on a card beside.
     """
     step = order.steps[index]

@@ -21,7 +21,7 @@ Rgb = tuple[int, int, int]
 
 
 class Layer(Enum):
-    """Name, colour, the DXF index nearest to it for readers that know no others, and its words."""
+    """Name, colour, a DXF index of its own near to it for plain readers, and its words."""
 
     CUT = ("CUT", (0x26, 0x21, 0x1B), 49, message("cut through along the outline"))
     SLIT = ("SLIT", (0xA6, 0x5F, 0x00), 32, message("slit: cut through"))
@@ -42,7 +42,7 @@ class Layer(Enum):
         "MARKS",
         (0x7A, 0x6D, 0x58),
         33,
-        message("to write and to mark, not cut; at a line the next piece ends"),
+        message("words and marks, not cut; the next piece ends at a marked line"),
     )
     SHEET = ("SHEET", (0xB5, 0xA9, 0x93), 9, message("edge of the sheet; not cut"))
     OFFCUT = ("OFFCUT", (0x6E, 0x7B, 0x52), 75, message("left over; not cut"))

@@ -40,7 +40,7 @@ def step_picture(
 ) -> str:
     """The picture of ``steps[index]``; raises ``IndexError`` if there is no such step.
 
-    ``views`` are those of all its steps (``step_views``), for who asks for many pictures.
+    ``views`` are those of all its steps (``step_views``), for callers that draw many.
     ``has_card``: a blank's measures stand on a card beside.
     """
     step = steps[index]

@@ -164,7 +164,7 @@ class CuttingJob(Idempotent):
                 raise CannotCut(gettext("This plan is being worked out already.")) from None
 
     def refuse_ended(self) -> None:
-        """Raise ``CannotCut`` once it was cut or given up."""
+        """Raise ``CannotCut`` once it was cut or cancelled."""
         if JobEnding.objects.filter(job=self).exists():
             raise CannotCut(gettext("This job was cut or cancelled. Re-plan the batch."))
 

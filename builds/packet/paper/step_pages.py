@@ -17,7 +17,8 @@ from habitats.drawing.svg import has_figures, height_of
 
 ROOM = {Paper.A4: 244.0, Paper.LETTER: 226.0}
 PICTURES = (84, 76, 68, 60, 52)  # heights there are rules for
-# Figures are 2 mm high at least, and capitals 1.5 mm: seven tenths of the letters.
+# Figures are 2 mm high at least, and capitals 1.5 mm (common practice, no source): seven tenths
+# of the letters.
 FIGURE_MM, CAPITAL_MM = 2.0, 1.5
 CAPITAL_UNITS = 0.7 * Letter.FIGURE.size
 
