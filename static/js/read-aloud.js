@@ -39,7 +39,9 @@
   /* A piece each: long ones are broken off by some phones. */
   function read() {
     const voice = findVoice();
-    const pieces = [...document.querySelectorAll("[data-aloud]")].map((one) => {
+    const seen = [...document.querySelectorAll("[data-aloud]")].filter(
+      (one) => !one.closest("[hidden]"));
+    const pieces = seen.map((one) => {
       const piece = new SpeechSynthesisUtterance(words(one));
       [piece.voice, piece.lang] = [voice, voice.lang];
       piece.addEventListener("end", () => piece === last && stop());

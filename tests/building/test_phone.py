@@ -43,8 +43,10 @@ def with_the_build_stored(page, overview):
 
 def tick(page, number):
     """Tap the tick of the step that is on the screen, and wait for another screen."""
+    done = page.get_by_role("button", name=f"Step {number} is done")
+    done.wait_for()  # the address is the step's own only from here on
     at = page.url
-    page.get_by_role("button", name=f"Step {number} is done").tap()
+    done.tap()
     page.wait_for_url(lambda url: url != at)
 
 

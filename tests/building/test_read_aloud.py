@@ -49,9 +49,10 @@ def phone_with(chromium):
 
 @pytest.fixture
 def step(builder):
-    """One with a caution, and where its page is."""
+    """One with parts and a caution, that waits for another; and where its page is."""
     build = make_build(state="building", people=[builder])
-    found = next(one for one in steps_of(build) if one.card_in("metric")["cautions"])
+    told = ((one, one.card_in("metric")) for one in steps_of(build))
+    found = next(one for one, card in told if card["adds"] and card["cautions"])
     return found, f"/builds/{build.code}/steps/{found.key}/"
 
 
@@ -68,8 +69,11 @@ def test_a_step_is_read_aloud_in_order_and_stops_when_it_is_asked_to(phone_with,
     phone.page.get_by_role("button", name="Read aloud").tap()
 
     caution = f"Caution: {' '.join(map(plain, card['cautions']))}"
-    words = [plain(card["title"]), caution, *map(plain, card["instructions"])]
-    assert phone.page.evaluate("heard") == [["Ours", one] for one in words]
+    title, waits, parts, *rest = phone.page.evaluate("heard")
+    assert title == ["Ours", plain(card["title"])]
+    assert waits[1].startswith("Waits for: step ")
+    assert parts[1].startswith(f"Take: {card['adds'][0]['count']} × ")
+    assert rest == [["Ours", one] for one in (caution, *map(plain, card["instructions"]))]
     phone.page.get_by_role("button", name="Stop reading").tap()
     assert phone.page.evaluate("heard") == []
     phone.page.get_by_role("button", name="Read aloud").wait_for()
@@ -84,6 +88,16 @@ def test_a_reader_of_german_hears_a_german_voice(phone_with, building, builder, 
     phone.page.locator("[data-read-aloud]").tap()
 
     assert {name for name, _words in phone.page.evaluate("heard")} == {"Unsere"}
+
+
+def test_what_a_step_no_longer_waits_for_is_not_heard(phone_with, building, step):
+    phone = phone_with(OURS)
+    phone.open(building, step[1])
+
+    phone.page.evaluate("document.querySelector('[data-waits]').hidden = true")
+    phone.page.get_by_role("button", name="Read aloud").tap()
+
+    assert not any("Waits for" in words for _name, words in phone.page.evaluate("heard"))
 
 
 @pytest.mark.parametrize("voices", [[], [FAR, OURS_IN_GERMAN]], ids=["none", "none that fits"])
