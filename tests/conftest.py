@@ -83,21 +83,25 @@ def pytest_collection_finish() -> None:
     gc.set_threshold(50_000, 20, 50)
 
 
-class OneServer(LoadGroupScheduling):
-    """Deals tests out one by one, but those of the started server all to one process.
+# Folders and files whose tests share what takes long to begin: one process each.
+TOGETHER = ("tests/installed/", "tests/house/test_postgresql.py", "tests/leaflets/")
+
+
+class TogetherOrOneByOne(LoadGroupScheduling):
+    """Deals tests out one by one, but those of TOGETHER all to one process.
 
     By where they stand: marks no longer reach the scheduler since pytest 9.1 keeps names of tests
-    elsewhere than pytest-xdist 3.8 writes them. Two servers would collect static files at once,
-    into the same folder.
+    elsewhere than pytest-xdist 3.8 writes them. Two started servers would collect static files at
+    once, into the same folder.
     """
 
     def _split_scope(self, nodeid: str) -> str:
-        return "started server" if nodeid.startswith("tests/installed/") else nodeid
+        return next((one for one in TOGETHER if nodeid.startswith(one)), nodeid)
 
 
 @pytest.hookimpl(optionalhook=True)
-def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> OneServer:
-    return OneServer(config, log)
+def pytest_xdist_make_scheduler(config: pytest.Config, log: object) -> TogetherOrOneByOne:
+    return TogetherOrOneByOne(config, log)
 
 
 # --- The database: a file, since one in memory would hide faults of locking ---
