@@ -203,3 +203,20 @@ def test_a_builder_finds_builds_faults_and_pulls(settle, page_of, builder, foste
     assert "Not before next week" not in page
     assert "Mend soon: " in page
     assert "Pip" not in page
+
+
+@pytest.mark.parametrize(
+    ("urgency", "first"),
+    [(FaultUrgency.SOON, "Builds of today"), (FaultUrgency.UNSAFE, "Faults to mend")],
+)
+def test_a_builder_meets_what_is_unsafe_before_the_builds_of_the_day(
+    settle, page_of, builder, foster, day, urgency, first
+):
+    pip, _moss = settle("Wren", "Pip", "Moss")
+    enclosure = pip.memberships.get().group.stays.get().enclosure
+    report(enclosure, FaultKind.WIRE, urgency, on=day(0), by=foster)
+    make_build("Loft by the stairs", planned_on=day(-1))
+
+    page = page_of(builder)
+
+    assert min("Builds of today", "Faults to mend", key=page.index) == first
