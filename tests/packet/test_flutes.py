@@ -3,13 +3,18 @@
 What is printed is read back and compared with the sheet plan as it is printed: a piece's measures
 along and across the paper there, and the arrow of the sheet. Nothing is asked of the code that
 lays the blanks.
+
+The random designs are reckoned once for all tests: that takes longer than what they ask.
 """
 
 import re
+from typing import NamedTuple
 
-from hypothesis import given, settings
+import pytest
+from hypothesis import Phase, given, settings
 
-from builds.packet.paper import Label, Options, Section, packet_of, source_of
+from builds.making.step import Step
+from builds.packet.paper import Label, Options, Packet, Section, packet_of, source_of
 from tests.packet.conftest import LINK, reckoned
 from tests.support.designs import designs
 
@@ -53,40 +58,67 @@ def along_on_drawing(picture: str) -> tuple[int, int]:
     return (across, down) if runs_across(picture) else (down, across)
 
 
-@settings(max_examples=80)
-@given(designs())
-def test_the_arrow_on_a_blank_runs_as_its_piece_lies_on_the_printed_sheet(design):
-    packet = packet_of(source_of(reckoned(design, TWO_WAYS)), LABEL, TWO_WAYS)
+class Told(NamedTuple):
+    """A random design as its packet and its steps tell it."""
 
-    on_sheets = along_on_sheets(packet)
-
-    assert {card.name: along_on_drawing(card.picture) for card in packet.blanks} == on_sheets
+    steps: tuple[Step, ...]
+    packet: Packet
+    on_sheets: dict[str, tuple[int, int]]
 
 
-@settings(max_examples=80)
-@given(designs())
-def test_a_step_tells_the_flutes_and_the_folds_as_the_piece_was_cut(design):
-    reckoning = reckoned(design, TWO_WAYS)
-    packet = packet_of(source_of(reckoning), LABEL, TWO_WAYS)
-    on_sheets = along_on_sheets(packet)
+@pytest.fixture(scope="module")
+def told() -> list[Told]:
+    """Not shrunk, since each is small."""
+    found = {}
 
-    for card in packet.blanks:
-        along, across = on_sheets[card.name]
-        (step,) = [s for s in reckoning.steps if s.title == f"Cut the blank: {card.blank.name}"]
-        words = " ".join(step.instructions)
-        if along != across:
-            assert mm(re.search(rf"Flutes run along the {MEASURE} side", words)[1]) == along
-        level = sum(one.y1 == one.y2 for one in card.blank.scores)
-        upright = len(card.blank.scores) - level
-        is_across = runs_across(card.picture)
-        slit, creased = (level, upright) if is_across else (upright, level)
-        way = "left to right" if is_across else "top to bottom"
-        told = {
-            f"Scores {way} run along the flutes: slit": slit and creased,
-            "The others run across: score or crease": slit and creased,
-            "All scores run along the flutes: slit": slit and not creased,
-            "All scores run across the flutes: score or crease": creased and not slit,
-        }
-        assert {told_so: told_so in words for told_so in told} == {
-            one: bool(is_so) for one, is_so in told.items()
-        }
+    @settings(max_examples=60, phases=[Phase.generate])
+    @given(designs())
+    def tell(design):
+        if design not in found:
+            reckoning = reckoned(design, TWO_WAYS)
+            packet = packet_of(source_of(reckoning), LABEL, TWO_WAYS)
+            found[design] = Told(tuple(reckoning.steps), packet, along_on_sheets(packet))
+
+    tell()
+    return [*found.values()]
+
+
+def test_there_are_designs_with_pieces_that_lie_both_ways(told):
+    ways = {runs_across(card.picture) for one in told for card in one.packet.blanks}
+
+    assert len(told) > 30
+    assert ways == {True, False}
+
+
+def test_the_arrow_on_a_blank_runs_as_its_piece_lies_on_the_printed_sheet(told):
+    for one in told:
+        drawn = {card.name: along_on_drawing(card.picture) for card in one.packet.blanks}
+
+        assert drawn == one.on_sheets
+
+
+def test_a_step_tells_the_flutes_and_the_folds_as_the_piece_was_cut(told):
+    for one in told:
+        for card in one.packet.blanks:
+            (step,) = [s for s in one.steps if s.title == f"Cut the blank: {card.blank.name}"]
+            check_told(" ".join(step.instructions), card, *one.on_sheets[card.name])
+
+
+def check_told(words, card, along, across):
+    """The words of a step against its blank, so long along the flutes and across them."""
+    if along != across:
+        assert mm(re.search(rf"Flutes run along the {MEASURE} side", words)[1]) == along
+    level = sum(one.y1 == one.y2 for one in card.blank.scores)
+    upright = len(card.blank.scores) - level
+    is_across = runs_across(card.picture)
+    slit, creased = (level, upright) if is_across else (upright, level)
+    way = "left to right" if is_across else "top to bottom"
+    told = {
+        f"Scores {way} run along the flutes: slit": slit and creased,
+        "The others run across: score or crease": slit and creased,
+        "All scores run along the flutes: slit": slit and not creased,
+        "All scores run across the flutes: score or crease": creased and not slit,
+    }
+    assert {told_so: told_so in words for told_so in told} == {
+        one: bool(is_so) for one, is_so in told.items()
+    }

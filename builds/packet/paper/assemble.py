@@ -83,10 +83,10 @@ def _sheet_cards(source: PacketSource, options: Options) -> tuple[SheetCard, ...
 
 
 def _cover(source: PacketSource, options: Options) -> Cover:
-    """The finished picture, and the figures of what will stand."""
+    """The finished picture, if there is a cover to be, and the figures of what will stand."""
     floor, steps = floor_of(source.structure), source.steps
     return Cover(
-        picture=inked(source.overview(), options),
+        picture=inked(source.overview(), options) if Section.COVER in options.sections else "",
         size_mm=_size_over_all(source.structure),
         ground_mm2=floor.ground_mm2,
         upper_mm2=floor.upper_mm2,
