@@ -18,6 +18,8 @@ CARD = PictureRoom(390.0, 390.0)
 LARGEST_SCALE = 0.8
 TURNED_SHARE = 0.6  # a turned piece is drawn smaller: there is less to measure on it
 FLUTE_MARK = 64.0  # from tip to tip
+# Words are measured in English and may be told in a language that takes longer.
+WORDS_ROOM = 1.3
 
 INSIDE_WORDS = message("this side becomes the inside")
 OUTSIDE_WORDS = message("turned over: the outside is up")
@@ -60,7 +62,7 @@ def describe_blank(blank: Blank, lengths: Lengths) -> str:
 def turned_picture(blank: Blank, *, lengths: Lengths) -> str:
     """The blank with its outside up, as in a mirror: what is scored there, and nothing else."""
     return finished(
-        lambda pen: _draw_turned(pen, lying(blank, SideUp.OUTSIDE), lengths),
+        lambda pen: draw_turned(pen, blank, lengths),
         message("Turned over: %(name)s", name=blank.name),
         joined(
             " ",
@@ -147,21 +149,33 @@ def _inside_up(mm: Scaled, blank: Blank) -> None:
     _lines(mm, seen, styled)
 
 
-def _draw_turned(pen: Pen, seen: LyingBlank, lengths: Lengths) -> None:
+def draw_turned(pen: Pen, blank: Blank, lengths: Lengths) -> None:
     """Slits and holes are there by now: they show how the piece lies, and have no measures."""
+    seen = lying(blank, SideUp.OUTSIDE)
     room = PictureRoom(TURNED_SHARE * CARD.width, TURNED_SHARE * CARD.height)
-    mm = Scaled(pen, _scale(seen.blank, room))
+    mm = Scaled(pen, _scale(blank, room))
     _lines(mm, seen, ((Style.HIDDEN, seen.slits), (Style.SCORE, seen.near_scores)))
     points = [*seen.outline, *_ends(seen.near_scores)]
-    _measures(pen, mm, seen.blank, _distinct(points), lengths)
-    middle = mm.at((seen.blank.width_mm / 2, seen.blank.height_mm / 2))
-    upright = mm.scale * seen.blank.width_mm < width_of(OUTSIDE_WORDS, Letter.NOTE) + 10
-    pen.text(middle, OUTSIDE_WORDS, Letter.NOTE, turn=-90 if upright else 0)
+    _measures(pen, mm, blank, _distinct(points), lengths)
+    is_written = _write_on_the_back(pen, mm, blank)
     entries: list[tuple[Style, str]] = [
         (Style.SCORE, message("score: one skin, on this side")),
         *([(Style.HIDDEN, message("slit, cut already"))] if seen.slits else []),
     ]
-    _foot(pen, mm, seen.blank, entries, lengths)
+    _foot(pen, mm, blank, entries, lengths, said="" if is_written else OUTSIDE_WORDS)
+
+
+def _write_on_the_back(pen: Pen, mm: Scaled, blank: Blank) -> bool:
+    """Which side is up, in the middle of the floor; False if that is too small for the words."""
+    x1, y1, x2, y2 = _middle_part(blank)
+    middle = mm.at((blank.width_mm - (x1 + x2) / 2, (y1 + y2) / 2))
+    wide, high = mm.at((x2 - x1, y2 - y1))
+    longest = width_of(OUTSIDE_WORDS, Letter.NOTE) * WORDS_ROOM
+    for turn, along, across in ((0, wide, high), (-90, high, wide)):
+        if longest <= along and across >= LINE:
+            pen.text(middle, OUTSIDE_WORDS, Letter.NOTE, turn=turn)
+            return True
+    return False
 
 
 def _scale(blank: Blank, room: PictureRoom) -> float:
@@ -178,12 +192,21 @@ def _lines(mm: Scaled, seen: LyingBlank, styled: Sequence[tuple[Style, Sequence[
 
 
 def _foot(
-    pen: Pen, mm: Scaled, blank: Blank, entries: Sequence[tuple[Style, str]], lengths: Lengths
+    pen: Pen,
+    mm: Scaled,
+    blank: Blank,
+    entries: Sequence[tuple[Style, str]],
+    lengths: Lengths,
+    said: str = "",
 ) -> None:
-    """Legend and scale bar below the piece."""
+    """What is ``said`` of the piece, legend and scale bar, below it."""
     width, height = mm.at((blank.width_mm, blank.height_mm))
-    used = legend(pen, (0, height + 2 * ROW), entries, width=max(width, 260.0))
-    scale_bar(pen, (0, height + 2 * ROW + used), mm.scale, lengths)
+    top = height + 2 * ROW
+    if said:
+        pen.text((0, top + 4), said, Letter.NOTE, Anchor.START)
+        top += LINE
+    used = legend(pen, (0, top), entries, width=max(width, 260.0))
+    scale_bar(pen, (0, top + used), mm.scale, lengths)
 
 
 def _measures(

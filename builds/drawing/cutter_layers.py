@@ -2,7 +2,8 @@
 
 Names are the same in every language, since a cutter's program is set up by them. Colours are
 ours, dark enough to be read on white, and differ in lightness as well as in hue; the legend in
-each file says what they mean. A legend is words only: a sample line would be cut.
+each file says what they mean. A legend is words only, in its own colour: a program that goes by
+colour and not by layer would cut a sample line, or words in the colour of a cut.
 """
 
 from collections.abc import Iterator
@@ -12,7 +13,7 @@ from builds.drawing.blanks import flute_way
 from builds.making.blank import Blank
 from builds.making.lying import LyingBlank, SideUp
 from builds.making.part_names import numbered_part
-from habitats.wording import joined, message
+from habitats.wording import message
 
 LETTERS_MM = 8  # height of all words
 MARK_INSET_MM = 12
@@ -21,33 +22,62 @@ Rgb = tuple[int, int, int]
 
 
 class Layer(Enum):
-    """Name, colour, a DXF index of its own near to it for plain readers, and its words."""
+    """Name, colour, a DXF index of its own near to it for plain readers, what the colour is called,
+    and what is done there.
+    """
 
-    CUT = ("CUT", (0x26, 0x21, 0x1B), 49, message("cut through along the outline"))
-    SLIT = ("SLIT", (0xA6, 0x5F, 0x00), 32, message("slit: cut through"))
+    CUT = (
+        "CUT",
+        (0x26, 0x21, 0x1B),
+        49,
+        message("near black"),
+        message("cut through along the outline"),
+    )
+    SLIT = ("SLIT", (0xA6, 0x5F, 0x00), 32, message("ochre"), message("slit, cut through"))
     SCORE_THIS_SIDE = (
         "SCORE-THIS-SIDE",
         (0x00, 0x5F, 0x56),
         129,
+        message("dark green"),
         message("score one skin on the side that is up; it folds down, away from the score"),
     )
     SCORE_OTHER_SIDE = (
         "SCORE-OTHER-SIDE",
         (0x9C, 0x5F, 0xB5),
         203,
+        message("violet"),
         message("score one skin on the side below: turn the piece over first; it folds up"),
     )
-    HOLES = ("HOLES", (0x7A, 0x1F, 0x3D), 234, message("hole: cut through"))
+    HOLES = ("HOLES", (0x7A, 0x1F, 0x3D), 234, message("dark red"), message("hole, cut through"))
     MARKS = (
         "MARKS",
         (0x7A, 0x6D, 0x58),
         33,
+        message("grey brown"),
         message("words and marks, not cut; the next piece ends at a marked line"),
     )
-    SHEET = ("SHEET", (0xB5, 0xA9, 0x93), 9, message("edge of the sheet; not cut"))
-    OFFCUT = ("OFFCUT", (0x6E, 0x7B, 0x52), 75, message("left over; not cut"))
-    KNIFE = ("KNIFE", (0x1B, 0x4D, 0xB3), 162, message("straight cuts in order, for a knife"))
-    LEGEND = ("LEGEND", (0x5C, 0x52, 0x43), 25, message("this legend; not cut"))
+    SHEET = (
+        "SHEET",
+        (0xB5, 0xA9, 0x93),
+        9,
+        message("light grey"),
+        message("edge of the sheet; not cut"),
+    )
+    OFFCUT = ("OFFCUT", (0x6E, 0x7B, 0x52), 75, message("olive"), message("left over; not cut"))
+    KNIFE = (
+        "KNIFE",
+        (0x1B, 0x4D, 0xB3),
+        162,
+        message("blue"),
+        message("straight cuts in order, for a knife"),
+    )
+    LEGEND = (
+        "LEGEND",
+        (0x5C, 0x52, 0x43),
+        25,
+        message("dark brown"),
+        message("this legend; not cut"),
+    )
 
     @property
     def label(self) -> str:
@@ -69,7 +99,10 @@ class Layer(Enum):
     @property
     def words(self) -> str:
         """The layer's line of the legend."""
-        return joined(": ", [self.label, self.value[3]])
+        _label, _rgb, _index, colour, what = self.value
+        return message(
+            "%(layer)s, %(colour)s: %(what)s", layer=self.label, colour=colour, what=what
+        )
 
 
 OF_A_BLANK = (

@@ -30,7 +30,7 @@ def blank_svg_mm(blank: Blank, number_in_packet: int, up: SideUp = SideUp.INSIDE
     """The file's text, drawn with this side up."""
     seen = lying(blank, up)
     rows = _legend_rows(seen, number_in_packet)
-    width = max(blank.width_mm, *(len(words) * WIDTH_OF_A_LETTER_MM for words, _hex in rows))
+    width = max(blank.width_mm, *(len(words) * WIDTH_OF_A_LETTER_MM for words in rows))
     height = blank.height_mm + (len(rows) + 1) * ROW_MM
     return (
         '<?xml version="1.0" encoding="UTF-8"?>\n'
@@ -73,18 +73,15 @@ def _marks(seen: LyingBlank, number_in_packet: int) -> str:
     return _text_group(layer, lines + _text((x, y + LETTERS_MM), words, layer.hex))
 
 
-def _legend_rows(seen: LyingBlank, number_in_packet: int) -> list[tuple[str, str]]:
-    """Words and colours, from top to bottom."""
+def _legend_rows(seen: LyingBlank, number_in_packet: int) -> list[str]:
+    """From top to bottom."""
     said = [title_of(seen.blank, number_in_packet), UP_SENTENCES[seen.up]]
-    return [
-        *((str(words), Layer.LEGEND.hex) for words in said),
-        *((str(layer.words), layer.hex) for layer in layers_used(seen)),
-    ]
+    return [str(words) for words in (*said, *(layer.words for layer in layers_used(seen)))]
 
 
-def _legend(seen: LyingBlank, rows: Iterable[tuple[str, str]]) -> str:
-    top = seen.blank.height_mm + ROW_MM
-    texts = [_text((0, top + at * ROW_MM), *row) for at, row in enumerate(rows)]
+def _legend(seen: LyingBlank, rows: Iterable[str]) -> str:
+    top, colour = seen.blank.height_mm + ROW_MM, Layer.LEGEND.hex
+    texts = [_text((0, top + at * ROW_MM), words, colour) for at, words in enumerate(rows)]
     return _text_group(Layer.LEGEND, "".join(texts))
 
 

@@ -148,18 +148,15 @@ class _Paper:
             self.space.add_circle(place(hole.x, hole.y), hole.diameter / 2, dxfattribs=attributes)
 
     def add_legend(self, said: Iterable[str], layers: Iterable[Layer]) -> None:
-        """Words below the drawing, each layer's in its own colour: they are on no layer to cut."""
-        rows = [(words, Layer.LEGEND) for words in (*said, UP_SENTENCES[self.up])]
-        rows += [(layer.words, layer) for layer in layers]
-        for number, (words, layer) in enumerate(rows, start=2):
-            text = self.write(words, (0, -number * ROW_MM), Layer.LEGEND)
-            text.rgb = layer.rgb
+        """Words below the drawing."""
+        rows = (*said, UP_SENTENCES[self.up], *(layer.words for layer in layers))
+        for number, words in enumerate(rows, start=2):
+            self.write(words, (0, -number * ROW_MM), Layer.LEGEND)
 
-    def write(self, words: str, at: tuple[int, int], layer: Layer = Layer.MARKS) -> Any:
+    def write(self, words: str, at: tuple[int, int], layer: Layer = Layer.MARKS) -> None:
         attributes = {"layer": layer.label}
         text = self.space.add_text(str(words), height=LETTERS_MM, dxfattribs=attributes)
         text.set_placement(at)
-        return text
 
 
 def _new_document(layers: Iterable[Layer]) -> Any:

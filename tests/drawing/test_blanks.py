@@ -4,10 +4,19 @@ from dataclasses import replace
 
 import pytest
 
-from builds.drawing.blanks import describe_blank, draw_blank, marked_positions
+from builds.drawing.blanks import (
+    OUTSIDE_WORDS,
+    describe_blank,
+    draw_blank,
+    draw_turned,
+    marked_positions,
+)
 from builds.making.blank import Flute
 from builds.making.blanks import make_blanks
+from habitats.drawing.pen import BoundsPen
 from habitats.drawing.styles import Style
+from habitats.structure.structure import raise_structure
+from tests.support.designs import make_design
 
 
 def of_style(marks, style):
@@ -94,3 +103,22 @@ def test_a_doorways_score_is_drawn_apart_since_it_is_cut_on_the_side_shown(
 
     # One line on the blank, and one more in the legend.
     assert len(of_style(marks, Style.FLAP_SCORE)) == 2
+
+
+def floor_of_one_tray(plan):
+    (blank,) = make_blanks(raise_structure(make_design(plan))).blanks
+    return blank
+
+
+@pytest.mark.parametrize("plan", [["#"], ["####"], ["#"] * 4, ["######"], ["##", "##"]])
+def test_words_on_a_blank_turned_over_cross_no_score(plan, marks_of, lengths):
+    marks = marks_of(draw_turned, floor_of_one_tray(plan), lengths)
+
+    (words,) = [mark for mark in marks if mark.words == OUTSIDE_WORDS]
+    bounds = BoundsPen()
+    words.draw(bounds)
+    left, top, right, bottom = bounds.box
+    for mark in of_style(marks, Style.SCORE):
+        xs, ys = zip(*mark.points, strict=True)
+        beside = max(xs) <= left or right <= min(xs) or max(ys) <= top or bottom <= min(ys)
+        assert beside, mark.points

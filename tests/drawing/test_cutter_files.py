@@ -7,9 +7,10 @@ from dataclasses import replace
 
 import ezdxf
 import pytest
+from ezdxf.lldxf.const import BYLAYER
 
 from builds.drawing import blank_dxf, blank_svg_mm
-from builds.drawing.cutter_layers import OF_A_BLANK, Layer
+from builds.drawing.cutter_layers import Layer
 from builds.making.blank import Flute, Line
 from builds.making.lying import SideUp
 
@@ -142,26 +143,28 @@ def test_each_file_says_which_side_is_up(up, said, tray_blank):
     assert words_on(read_back(tray_blank, up), "MARKS") == [f"2 {tray_blank.name}, {up} up"]
 
 
-def test_the_legend_tells_each_layer_that_the_piece_has_in_that_layers_colour(doorway_blank):
-    document = read_back(doorway_blank)
-    colours = {one.dxf.name: one.rgb for one in document.layers}
-    told = {
-        words.dxf.text.partition(":")[0]: words.rgb
-        for words in document.modelspace().query('TEXT[layer=="LEGEND"]')
-        if words.dxf.text.partition(":")[0] in colours
-    }
+def test_the_legend_tells_each_layer_that_the_piece_has(doorway_blank):
+    layers = [Layer[name.replace("-", "_")] for name in (*CUT_LAYERS[:4], "MARKS")]
 
-    assert told == {name: colours[name] for name in (*CUT_LAYERS[:4], "MARKS")}
+    assert words_on(read_back(doorway_blank), "LEGEND")[2:] == [one.words for one in layers]
+    assert Layer.SLIT.words == "SLIT, ochre: slit, cut through"
 
 
-def test_the_legend_of_the_svg_tells_the_same_words_and_colours(doorway_blank):
-    words = words_on(read_back(doorway_blank), "LEGEND")
+def test_words_have_the_colour_of_no_line_to_cut(doorway_blank):
+    """A cutter's program may go by colour: words in the colour of a cut would be cut."""
+    texts = read_back(doorway_blank).modelspace().query("TEXT")
+    groups = groups_of(doorway_blank).items()
+    in_svg = {one.get("fill") for _name, group in groups for one in group.findall(f"{SVG}text")}
+
+    assert {one.dxf.layer for one in texts} == {"LEGEND", "MARKS"}
+    assert all(one.rgb is None and one.dxf.color == BYLAYER for one in texts)
+    assert in_svg == {Layer.LEGEND.hex, Layer.MARKS.hex}
+
+
+def test_the_legend_of_the_svg_tells_the_same_words(doorway_blank):
     texts = groups_of(doorway_blank)["LEGEND"].findall(f"{SVG}text")
 
-    assert [one.text for one in texts] == words
-    assert {one.get("fill") for one in texts[2:]} == {
-        layer.hex for layer in OF_A_BLANK if layer not in (Layer.HOLES, Layer.LEGEND)
-    }
+    assert [one.text for one in texts] == words_on(read_back(doorway_blank), "LEGEND")
 
 
 @either_side
@@ -205,8 +208,8 @@ def test_the_cutters_svg_is_1_to_1_in_millimetres(tray_blank):
 def test_each_group_of_the_svg_is_labelled_in_words(tray_blank):
     labels = [group.find(f"{SVG}title").text for group in groups_of(tray_blank).values()]
 
-    assert labels[0] == "CUT: cut through along the outline"
-    assert labels[2].startswith("SCORE-OTHER-SIDE: score one skin on the side below")
+    assert labels[0] == "CUT, near black: cut through along the outline"
+    assert labels[2].startswith("SCORE-OTHER-SIDE, violet: score one skin on the side below")
 
 
 def test_the_cutters_svg_has_round_holes(strip_blank):
