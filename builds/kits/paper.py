@@ -1,6 +1,6 @@
-"""The printed set of a kit: receipt, box, linens, card, and the packet of its build.
+"""The printed set of a kit, in the order of its use: receipt, box, what to do at home, care, card.
 
-page = kit_page(facts, packet)    # HTML for paper, and its pictures
+page = kit_page(facts, packet, structure)    # HTML for paper, and its pictures
 pdf = pdf_from(page)
 """
 
@@ -13,10 +13,11 @@ from django.template.loader import render_to_string
 
 from builds.kits.models.follow_ups import OUR_OWN, SUGGESTED, FollowUpNow
 from builds.making.advice import PRACTICE, Advice
-from builds.making.care import first_use_notes
 from builds.making.cautions import LAW, NO_ANIMALS, VET
-from builds.packet.paper import Packet
-from builds.packing import PackingLine, ShortLine, linen_care
+from builds.making.step import Step
+from builds.making.tools import TOOLS, Tool
+from builds.packet.paper import Packet, Section
+from builds.packing import PackingLine, ShortLine, days_at_home, enclosure_care, linen_care
 from builds.packing.lines import Cloth
 from habitats.common.addresses import address_of, picture_address
 from habitats.common.page import PrintedPage, lift_pictures
@@ -25,8 +26,10 @@ from habitats.structure.structure import Structure
 from habitats.wording import message
 
 STYLE_SHEETS = ("css/print.css", "css/packet.css", "css/packet-print.css", "css/kits-print.css")
-# Printed on paper beside the words of the design, so few: the first days fit a card.
-CARD_NOTES = ("settle", "watch", "unwell")
+# Of the packet what is not on another leaf: the box has the parts, the care sheet the care.
+SECTIONS = frozenset(
+    {Section.CAUTIONS, Section.PLANS, Section.STEPS, Section.INSPECTION, Section.GLOSSARY}
+)
 
 
 class Leaf(StrEnum):
@@ -34,9 +37,9 @@ class Leaf(StrEnum):
 
     RECEIPT = "receipt"
     BOX = "box"
+    PACKET = "packet"
     LINENS = "linens"
     CARD = "card"
-    PACKET = "packet"
 
     @property
     def heading(self) -> str:
@@ -50,9 +53,9 @@ class Leaf(StrEnum):
 _HEADINGS = {
     Leaf.RECEIPT: message("Receipt"),
     Leaf.BOX: message("Contents of the box"),
+    Leaf.PACKET: message("Putting it up"),
     Leaf.LINENS: message("Care and wash sheet"),
     Leaf.CARD: message("Card and dates"),
-    Leaf.PACKET: message("Build packet"),
 }
 
 
@@ -70,10 +73,14 @@ class Signed:
 
 @dataclass(frozen=True, slots=True)
 class KitSet:
-    """Everything but the packet. ``rescue`` is what we call ourselves, empty if nothing."""
+    """Everything but the packet. ``rescue`` is what we call ourselves, empty if nothing;
+    ``contacts``: where an adopter asks. ``tools`` are those that are needed at home.
+    """
 
     name: str
     rescue: str
+    contacts: tuple[str, ...]
+    tools: tuple[Tool, ...]
     lines: tuple[PackingLine, ...]
     missing: tuple[ShortLine, ...]
     cloths: tuple[Cloth, ...]
@@ -90,8 +97,12 @@ class KitSet:
         return tuple(line for line in self.linens if not line.is_towel)
 
     @property
-    def care(self) -> tuple[Advice, ...]:
+    def linen_care(self) -> tuple[Advice, ...]:
         return linen_care(self.cloths, has_linens=bool(self.linens))
+
+    @property
+    def enclosure_care(self) -> tuple[Advice, ...]:
+        return enclosure_care(has_linens=bool(self.linens))
 
     @property
     def groups(self) -> list[tuple[str, list[PackingLine]]]:
@@ -103,17 +114,18 @@ class KitSet:
 
     @property
     def printed(self) -> tuple[Leaf, ...]:
-        nothing = set() if self.linens else {Leaf.LINENS}
-        return tuple(one for one in Leaf if one in self.leaves - nothing - {Leaf.PACKET})
+        return tuple(one for one in Leaf if one in self.leaves)
 
 
 def kit_page(kit: KitSet, packet: Packet, structure: Structure) -> PrintedPage:
     """The set to print. The packet's sections are those its own options ask for."""
-    qr = picture_address("qr.png")
+    link = packet.label.link
+    qr = picture_address("qr.png") if link else ""
     context = {
         "kit": kit,
         "packet": packet,
-        "first_days": card_notes(structure),
+        "first_days": days_at_home(structure, has_linens=bool(kit.linens)),
+        "has_ramps": bool(structure.ramps),
         "cautions": (LAW, VET, NO_ANIMALS),
         "no_source": PRACTICE,
         "our_own": OUR_OWN,
@@ -124,8 +136,10 @@ def kit_page(kit: KitSet, packet: Packet, structure: Structure) -> PrintedPage:
         "style_sheets": [address_of(path) for path in STYLE_SHEETS],
     }
     html, pictures = lift_pictures(render_to_string("kits/print.html", context))
-    return PrintedPage(html, {qr: qr_image(packet.label.link), **pictures})
+    return PrintedPage(html, {qr: qr_image(link), **pictures} if link else pictures)
 
 
-def card_notes(structure: Structure) -> Sequence[Advice]:
-    return [one for one in first_use_notes(structure) if one.code in CARD_NOTES]
+def tools_for_steps(steps: Sequence[Step]) -> tuple[Tool, ...]:
+    """What these steps take, protection first."""
+    wanted = {tool.code for step in steps for tool in step.tools}
+    return tuple(tool for tool in TOOLS if tool.code in wanted)

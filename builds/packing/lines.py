@@ -7,7 +7,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Any, NamedTuple
 
-from builds.making.part_names import is_towel, part_name
+from builds.making.part_names import RAMP_PANEL, is_towel, part_name
 from builds.making.parts import StoredAs
 from habitats.rotation.cloth import Shrinkage, Size, cut_size, mass_g
 from habitats.wording import message
@@ -21,6 +21,8 @@ _HEADINGS = {
     StoredAs.SHEET: message("From sheet"),
     StoredAs.CLOTH: message("Linens"),
 }
+# Parts that the rescue has worked on before they are packed.
+_WORKED_ON = {RAMP_PANEL: message("ramp panel, bent and tied")}
 
 
 class Cloth(NamedTuple):
@@ -53,7 +55,7 @@ class PackingLine:
 
     @property
     def name(self) -> str:
-        return part_name(self.what)
+        return _WORKED_ON.get(self.what) or part_name(self.what)
 
     @property
     def to_pack(self) -> int:

@@ -74,6 +74,8 @@ class RescueForm(forms.ModelForm):
         model = Rescue
         fields = [
             "name",
+            "phone",
+            "email",
             "language",
             "currency",
             "guinea_pig_rules",
@@ -85,6 +87,8 @@ class RescueForm(forms.ModelForm):
         ]
         labels = {
             "name": _("Name of the rescue"),
+            "phone": _("Telephone for adopters"),
+            "email": _("Email for adopters"),
             "quarantine_days": _("Days of quarantine for new animals"),
             "weigh_every_days": _("Days between weighings"),
             "weight_alarm_percent": _("Weight loss that raises an alarm, in percent"),
@@ -92,6 +96,8 @@ class RescueForm(forms.ModelForm):
         }
         help_texts = {
             "name": _("Printed on cards and reports."),
+            "phone": _("On each page of a kit, on paper and on the adopter's phone."),
+            "email": _("On each page of a kit, beside the telephone number."),
             "quarantine_days": _("At least 14; 21 are advised. No authority sets a figure."),
             "weigh_every_days": _(
                 "For young animals. Adults may wait four times as long. Common practice: agree on "

@@ -10,9 +10,10 @@ from django.core.signing import Signer
 from builds.kits.models.kit_links import SALT, KitLink
 from builds.plans.models.build_acts import Tick
 from habitats.people.models.people import Person
+from habitats.rescue.models.rescue import Rescue
 from tests.support.builds import NOON, make_build, make_photo, planner, steps_of
 from tests.support.designs import make_design
-from tests.support.kits import make_kit, make_link
+from tests.support.kits import home_steps, make_kit, make_link
 
 pytestmark = pytest.mark.django_db
 
@@ -20,12 +21,12 @@ pytestmark = pytest.mark.django_db
 @pytest.fixture
 def pages(link, here):
     """Every page that is read."""
-    steps = steps_of(link.build)
+    steps = home_steps(link.build)
     return [here, f"{here}care/", f"{here}receipt/", *(f"{here}steps/{s.key}/" for s in steps)]
 
 
 def first_step(link):
-    return steps_of(link.build)[0]
+    return home_steps(link.build)[0]
 
 
 def ticks(client, link, key=None, kind="tick", **more):
@@ -43,7 +44,7 @@ def test_every_page_opens_without_an_account(adopter, pages):
 
 
 def test_a_step_shows_its_picture_its_words_and_its_cautions(adopter, link, text_of):
-    for step in steps_of(link.build):
+    for step in home_steps(link.build):
         page = text_of(adopter.get(f"/k/{link.token}/steps/{step.key}/"))
         card = step.card_in("metric")
 
@@ -124,6 +125,33 @@ def test_a_page_says_to_robots_that_it_is_none_of_theirs(adopter, here):
     assert '<meta name="robots" content="noindex, nofollow">' in adopter.get(here).text
 
 
+def test_it_has_the_work_with_the_box_and_nothing_that_is_cut_already(adopter, link, here, text_of):
+    page = text_of(adopter.get(here))
+
+    titles = [step.card_in("metric")["title"] for step in home_steps(link.build)]
+    assert all(title in page for title in titles)
+    assert titles[0] == "Sort and count the parts"
+    assert "Cut the blank" not in page
+    assert "Measure one panel" not in page
+    cut = next(
+        one for one in steps_of(link.build) if "Cut the blank" in one.card_in("metric")["title"]
+    )
+    assert adopter.get(f"{here}steps/{cut.key}/").status_code == 302
+
+
+def test_each_page_says_how_to_reach_the_rescue(adopter, pages, text_of):
+    Rescue.objects.update_or_create(
+        pk=1,
+        defaults={"name": "Burrow Lane", "phone": "01632 960 111", "email": "ask@burrow.example"},
+    )
+
+    for address in [*pages, "/k/altered/"]:
+        answer = adopter.get(address)
+        assert "Ask the rescue: Burrow Lane" in text_of(answer), address
+        assert 'href="tel:01632960111"' in answer.text
+        assert 'href="mailto:ask@burrow.example"' in answer.text
+
+
 # --- What it does not open ---
 
 
@@ -186,6 +214,7 @@ def test_why_an_address_opens_nothing_is_told_to_nobody(adopter, this_day, day):
     assert {answer.status_code for answer in answers} == {404}
     assert len({answer.content for answer in answers}) == 1
     assert "ask the rescue for a new link" in answers[0].text
+    assert "say the build code" in answers[0].text
 
 
 def test_a_closed_link_takes_no_tick_and_prints_nothing(adopter, link):
@@ -260,7 +289,7 @@ def test_one_family_does_not_print_twice_at_once(adopter, here, monkeypatch, tex
 def test_a_page_asks_as_much_for_one_step_done_as_for_all(adopter, link, here, queries_for):
     ticks(adopter, link)
     few = queries_for(adopter, here)
-    for step in steps_of(link.build)[1:-1]:
+    for step in home_steps(link.build)[1:-1]:
         ticks(adopter, link, step.key)
 
     assert queries_for(adopter, here) == few

@@ -7,6 +7,7 @@ from urllib.parse import unquote
 import pytest
 from django.test import Client
 
+from builds.kits.models.at_home import AtHome
 from builds.kits.models.kit_links import MOST_TICKS_AN_HOUR
 from builds.plans.models.build_acts import StrayAct, Tick
 from builds.plans.models.builds import BuildState
@@ -38,7 +39,7 @@ def test_ours_see_that_it_came_through_a_link(coordinating, adopter, link, text_
 def test_a_tick_leads_to_the_next_step(adopter, link):
     response = ticks(adopter, link)
 
-    following = Progress(link.build, "metric").next
+    following = AtHome(link.build, "metric").next
     assert unquote(response.url) == f"/k/{link.token}/steps/{following.step.key}/"
 
 

@@ -15,10 +15,11 @@ from django.utils.html import strip_tags
 
 from builds.kits.models.kits import Packing
 from habitats.designs.models.designs import Design
+from habitats.rescue.models.rescue import Rescue
 from habitats.structure.lattice import Side
 from tests.support.builds import make_build, planner
 from tests.support.designs import make_design, ramp_from
-from tests.support.kits import hand_over, make_kit, make_link, pack_all
+from tests.support.kits import hand_over, home_steps, make_kit, make_link, pack_all
 
 pytestmark = pytest.mark.django_db
 MM = 72 / 25.4
@@ -60,16 +61,20 @@ def leaves(papers, unprinted):
     return read
 
 
-def test_the_four_leaves_are_one_page_each_on_both_papers(papers):
+def test_the_leaves_take_a_page_each_and_the_care_sheet_two_on_both_papers(papers):
     for paper, size in (("A4", A4), ("Letter", LETTER)):
         answer = papers(paper=paper, units="inches" if paper == "Letter" else "metric")
         pdf = pypdfium2.PdfDocument(answer.content)
 
         assert answer.headers["Content-Type"] == "application/pdf"
-        assert len(pdf) == 4
+        firsts = [words.split(" ")[0] for words in pages_of(answer)]
+        assert len(pdf) == 5
+        assert [firsts[at] for at in (0, 1, 2, 4)] == ["Receipt", "Contents", "Care", "Card"]
         box = pages_of(answer)[1]
         assert bool(re.search(r"\d m \(\d+ ft\)", box)) == (paper == "Letter")
-        assert bool(re.search(r"\d (mm|cm|m²)\b", " ".join(pages_of(answer)))) == (paper == "A4")
+        cited_in_both = re.compile(r"\d+ cm \(\d+ in\)")
+        words = cited_in_both.sub("", " ".join(pages_of(answer)))
+        assert bool(re.search(r"\d (mm|cm|m²)\b", words)) == (paper == "A4")
         for page in pdf:
             assert page.get_size() == pytest.approx(size, abs=0.5)
 
@@ -91,8 +96,17 @@ def test_the_code_on_every_page_opens_the_kit_without_an_account(papers, kit, cl
     assert client_of(None).get(f"/k/{link.token}/").status_code == 200
 
 
-def test_without_a_link_the_pages_name_the_builds_own_short_address(papers, kit):
-    assert f"http://testserver/b/{kit.code}/" in pages_of(papers())[0].replace(" ", "")
+def test_without_a_link_the_pages_name_no_address_that_asks_for_a_log_in(coordinating, leaves, kit):
+    assert "/b/" not in coordinating.get(f"/builds/{kit.code}/kit.pdf", SHORT).text
+    page = coordinating.get(f"/builds/{kit.code}/kit/set/").text
+    assert "the papers carry no address" in page
+
+
+def test_every_page_says_how_to_reach_the_rescue(papers, this_day):
+    Rescue.objects.update_or_create(pk=1, defaults={"name": "Burrow Lane", "phone": "01632 960111"})
+
+    for words in pages_of(papers()):
+        assert "Questions? Burrow Lane 01632 960111" in words
 
 
 def test_the_receipt_is_there_to_be_signed_and_asks_for_no_address(leaves):
@@ -181,18 +195,24 @@ def test_words_of_the_leaves_are_twelve_points(papers):
         assert body in (12.0, round(12 / scale, 1)), letters
 
 
-def test_the_whole_set_holds_the_packet_of_the_build(coordinating, coordinator):
+def test_the_whole_set_has_the_work_with_the_box_and_one_care_sheet(coordinating, coordinator):
     """The smallest build, since a packet takes seconds."""
     drawn = Design.objects.draw(make_design(["##"]), by=coordinator)
     kit = make_kit(design=drawn)
 
     pages = pages_of(coordinating.get(f"/builds/{kit.code}/kit.pdf"))
+    all_words = " ".join(pages)
 
-    assert [words.split(" ")[0] for words in pages[:4]] == ["Receipt", "Contents", "Care", "Card"]
-    assert "for Ada" in pages[4]
-    assert any("Step 1 done" in words for words in pages)
-    assert pages[-2].startswith("Inspection")
-    assert pages[-1].startswith("Glossary")
+    for words, heading in zip(
+        pages, ("Receipt", "Contents", "Putting it up", "Cautions"), strict=False
+    ):
+        assert heading in words
+    assert all(f"Step {number} done" in all_words for number in range(1, len(home_steps(kit)) + 1))
+    assert f"Step {len(home_steps(kit)) + 1} done" not in all_words
+    assert "Inspection" in all_words
+    for words in ("Cut the blank", "Sheet plans", "Knife with a fresh blade"):
+        assert words not in all_words
+    assert all_words.count("Daily: take out wet hay") == 1
 
 
 def test_papers_printed_through_a_link_name_nobody_of_ours(

@@ -5,6 +5,7 @@ from datetime import date, timedelta
 
 from django.utils import timezone
 
+from builds.kits.models.at_home import AtHome
 from builds.kits.models.follow_ups import suggested_days
 from builds.kits.models.handing_over import Receipt, hand_over_kit
 from builds.kits.models.kit_links import KitLink
@@ -31,6 +32,11 @@ def hand_over(build, on=DAY, receipt=RECEIPT, once=None):
         by=planner(),
         idempotency_key=once or uuid.uuid4(),
     )
+
+
+def home_steps(build):
+    """The steps that are left to do with its box, in their order."""
+    return [one.step for one in AtHome(build, "metric").steps]
 
 
 def pack_all(build, but=()):

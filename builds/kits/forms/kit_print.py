@@ -8,7 +8,7 @@ from django.utils.translation import get_language
 from django.utils.translation import gettext_lazy as _
 
 from builds.common.paper import Paper
-from builds.kits.paper import Leaf
+from builds.kits.paper import SECTIONS, Leaf
 from builds.packet.forms import BLACK, COLOUR, INKS
 from builds.packet.paper import Options, Section
 from habitats.common.languages import InALanguage
@@ -63,7 +63,7 @@ def set_options(
     leaves: frozenset[Leaf], *, paper: str, units: str, who_for: str, colour: bool = True
 ) -> Options:
     """The options of the packet within the set: all of it, or nothing but what pages say."""
-    sections = frozenset(Section) if Leaf.PACKET in leaves else frozenset[Section]()
+    sections = SECTIONS if Leaf.PACKET in leaves else frozenset[Section]()
     return Options(
         paper=Paper(paper), units=units, who_for=who_for, sections=sections, colour=colour
     )

@@ -15,18 +15,18 @@ from django.shortcuts import render
 from django.utils import timezone, translation
 from django.utils.cache import patch_cache_control
 
+from builds.kits.models.at_home import AtHome
 from builds.kits.models.follow_ups import FollowUpNow, follow_ups_of
 from builds.kits.models.kit_links import KitLink
 from builds.kits.models.kits import CLOSED, Packing
 from builds.kits.models.receipts import KitReceipt
 from builds.kits.pages.kit_seen import receipt_of
 from builds.making.advice import PRACTICE, Advice
-from builds.making.care import care_sheet, first_use_notes
 from builds.making.cautions import general_cautions
-from builds.packing import linen_care
+from builds.packing import days_at_home, enclosure_care, linen_care
 from builds.plans.models.build_plans import BuildStep
 from builds.plans.models.builds import BuildState
-from builds.plans.models.progress import Progress, StepNow
+from builds.plans.models.progress import StepNow
 from habitats.common.languages import is_spoken
 from habitats.designs.models.structures import structure_of
 from habitats.people.models.people import Person
@@ -64,7 +64,8 @@ class KitAdvice:
 
     @property
     def first_days(self) -> tuple[Advice, ...]:
-        return first_use_notes(self.structure) if self.structure else ()
+        has_linens = bool(self.packing.linens)
+        return days_at_home(self.structure, has_linens=has_linens) if self.structure else ()
 
     @property
     def linen_care(self) -> tuple[Advice, ...]:
@@ -73,9 +74,8 @@ class KitAdvice:
 
     @property
     def care(self) -> tuple[Advice, ...]:
-        """The rest of the care sheet: what the linens' own page says stands there."""
-        own = {"change", "shake", "wash_hot", "no_softener", "load", "ringworm", "ringworm_dryer"}
-        return tuple(one for one in care_sheet() if one.code not in own)
+        """The rest of the care sheet."""
+        return enclosure_care(has_linens=bool(self.packing.linens))
 
     @property
     def no_source(self) -> str:
@@ -87,7 +87,7 @@ class AdopterPage:
 
     def __init__(self, link: KitLink, reading: ReaderSettings) -> None:
         self.link, self.build, self.reading = link, link.build, reading
-        self.now = Progress(link.build, reading.units)
+        self.now = AtHome(link.build, reading.units)
 
     @property
     def name(self) -> str:
@@ -114,8 +114,8 @@ class AdopterPage:
         return self.link.may_tick and self.is_open
 
     @cached_property
-    def rescue(self) -> str:
-        return Rescue.ours().name
+    def rescue(self) -> Rescue:
+        return Rescue.ours()
 
     @cached_property
     def packing(self) -> Packing:
@@ -161,7 +161,8 @@ def adopters_page(view: View) -> View:
             try:
                 answer = view(request, token, **rest)
             except LinkClosed:
-                answer = render(request, "kits/no_link.html", status=NOT_FOUND)
+                context = {"ours": Rescue.ours()}
+                answer = render(request, "kits/no_link.html", context, status=NOT_FOUND)
             answer.headers["Content-Language"] = translation.get_language() or ""
         answer.headers["Referrer-Policy"] = "same-origin"
         answer.headers["X-Robots-Tag"] = "noindex, nofollow"
@@ -209,5 +210,6 @@ def shown_page(
 ) -> HttpResponse:
     """``token`` is of the address that the page was opened by."""
     reading = page.reading._asdict()
-    context = {"page": page, "token": page.link.token, **reading, **more}
+    shown = {"page": page, "token": page.link.token, "ours": page.rescue}
+    context = {**shown, **reading, **more}
     return render(request, template, context, status=status)

@@ -1,11 +1,10 @@
 """The printed set of a kit as a PDF, for the rescue and for who comes through a link."""
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 
 from django.http import HttpRequest, HttpResponse
 from django.shortcuts import render
-from django.urls import reverse
 from django.utils import timezone, translation
 from django.utils.formats import date_format
 from django.utils.translation import gettext as _
@@ -18,9 +17,10 @@ from builds.kits.models.kit_links import KitLink
 from builds.kits.models.kits import Packing
 from builds.kits.models.receipts import KitReceipt
 from builds.kits.pages.kit_seen import kit_seen_by, link_address, receipt_of
-from builds.kits.paper import KitSet, Leaf, Signed, kit_page
+from builds.kits.paper import KitSet, Leaf, Signed, kit_page, tools_for_steps
 from builds.making.reckoning import plan_of
 from builds.packet.paper import Options, packet_of, source_of
+from builds.packing.at_home import steps_at_home
 from builds.plans.models.builds import Build
 from builds.sheets import as_cut
 from habitats.common.pdf import pdf_from
@@ -50,8 +50,7 @@ def kit_set(request: HttpRequest, code: str) -> HttpResponse:
     person = member_or_403(request, Person.Role.BUILDER)
     found = kit_seen_by(person, code)
     form = KitPrintForm.asked(person, request.GET)
-    status = 200 if form.is_valid() else UNPROCESSABLE
-    return render(request, "kits/set.html", {"build": found, "form": form}, status=status)
+    return _set_page(request, found, form, 200 if form.is_valid() else UNPROCESSABLE)
 
 
 @require_GET
@@ -60,9 +59,9 @@ def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
     found = kit_seen_by(person, code)
     form = KitPrintForm.asked(person, request.GET)
     if not form.is_valid():
-        context = {"build": found, "form": form}
-        return render(request, "kits/set.html", context, status=UNPROCESSABLE)
-    link = public_address(request, _printed_link(found))
+        return _set_page(request, found, form, UNPROCESSABLE)
+    path = printed_link(found)
+    link = public_address(request, path) if path else ""
     asked = PrintRequest(
         form.options(found.adopter), form.leaves(), names_ours=person.is_coordinator
     )
@@ -73,8 +72,17 @@ def kit_pdf(request: HttpRequest, code: str) -> HttpResponse:
         form.add_error(
             None, [convert_lengths(fault.sentence, person.units) for fault in bad.faults]
         )
-        context = {"build": found, "form": form}
-        return render(request, "kits/set.html", context, status=CONFLICT)
+        return _set_page(request, found, form, CONFLICT)
+
+
+def _set_page(request: HttpRequest, build: Build, form: KitPrintForm, status: int) -> HttpResponse:
+    context = {
+        "build": build,
+        "form": form,
+        "has_link": bool(printed_link(build)),
+        "contacts": Rescue.ours().contacts,
+    }
+    return render(request, "kits/set.html", context, status=status)
 
 
 def pdf_answer(build: Build, link: str, asked: PrintRequest) -> HttpResponse:
@@ -82,10 +90,13 @@ def pdf_answer(build: Build, link: str, asked: PrintRequest) -> HttpResponse:
 
 
 def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
-    """The set of a build as it was planned last; ``link`` is the address in its title block."""
-    packing = Packing(build)
+    """The set of a build as it was planned last; ``link`` is the address in its title block, empty
+    where there is none that opens without an account.
+    """
+    packing, ours = Packing(build), Rescue.ours()
     lengths = partial(length, units=asked.options.units)
-    reckoning = plan_of(packing.plan.revision.shape(), limits(), lengths=lengths, lay=as_cut)
+    whole = plan_of(packing.plan.revision.shape(), limits(), lengths=lengths, lay=as_cut)
+    reckoning = replace(whole, steps=steps_at_home(whole.steps))
     label = Label(
         name=str(build),
         code=build.code,
@@ -96,7 +107,9 @@ def kit_pdf_of(build: Build, link: str, asked: PrintRequest) -> bytes:
     packet = packet_of(source_of(reckoning), label, asked.options)
     kit = KitSet(
         name=str(build),
-        rescue=Rescue.ours().name,
+        rescue=ours.name,
+        contacts=ours.contacts,
+        tools=tools_for_steps(reckoning.steps),
         lines=packing.lines,
         missing=packing.missing,
         cloths=tuple(packing.cloths.values()),
@@ -120,8 +133,10 @@ def _signed(receipt: KitReceipt | None, names_ours: bool) -> Signed:
     )
 
 
-def _printed_link(build: Build) -> str:
-    """The newest link that still answers; else the short one, which asks for a log-in."""
+def printed_link(build: Build) -> str:
+    """The newest link that still answers; empty where there is none. The short address of the
+    build asks for a log-in, so it is of no use to an adopter.
+    """
     open_links = KitLink.objects.open(timezone.localdate()).filter(build=build)
     newest = open_links.order_by("-pk").first()
-    return link_address(newest) if newest else reverse("builds:build_link", args=[build.code])
+    return link_address(newest) if newest else ""

@@ -58,7 +58,7 @@ def _without_glossary(source: PacketSource, label: Label, options: Options) -> P
     return Packet(
         label=label,
         options=options,
-        qr=qr_picture(label.link, label.code, label.kind),
+        qr=qr_picture(label.link, label.code, label.kind) if label.link else "",
         cover=_cover(source, options),
         cautions=general_cautions(structure),
         warnings=warnings_for(structure, options.lengths),

@@ -135,7 +135,8 @@ class Progress:
 
     @cached_property
     def steps(self) -> tuple[StepNow, ...]:
-        steps = list(self.plan.steps.defer("pictures"))
+        planned = self._planned()
+        steps = [step for step, _needs in planned]
         cards = {step.key: step.card_in(self.units) for step in steps}
         refs = {
             cards[step.key]["id"]: StepRef(step.number, step.key, cards[step.key]["title"])
@@ -146,15 +147,15 @@ class Progress:
                 step,
                 cards[step.key],
                 self._ticks.get(step.key, ()),
-                tuple(
-                    refs[need]
-                    for need in cards[step.key]["needs"]
-                    if refs[need].key not in self._ticks
-                ),
+                tuple(refs[need] for need in needs if refs[need].key not in self._ticks),
                 tuple(one for one in self._starts if one.step_key == step.key),
             )
-            for step in steps
+            for step, needs in planned
         )
+
+    def _planned(self) -> list[tuple[BuildStep, Sequence[str]]]:
+        """The steps in their order, and the ids of those that each needs."""
+        return [(step, step.card["needs"]) for step in self.plan.steps.defer("pictures")]
 
     @property
     def total(self) -> int:

@@ -24,6 +24,9 @@ class Rescue(models.Model):
     """
 
     name = models.CharField(max_length=80, blank=True)
+    # How adopters reach it: on the papers and pages of their kits.
+    phone = models.CharField(max_length=40, blank=True)
+    email = models.EmailField(max_length=120, blank=True)
     # For those who chose none, and whose browser asks for one that the product does not speak.
     language = models.CharField(max_length=CODE_LENGTH, default=settings.LANGUAGE_CODE)
     guinea_pig_rules = models.CharField(max_length=40, blank=True)
@@ -96,6 +99,11 @@ class Rescue(models.Model):
     def our_currency(cls) -> str:
         """The code of ISO 4217; empty while none is chosen."""
         return cls.objects.values_list("currency", flat=True).filter(pk=1).first() or ""
+
+    @property
+    def contacts(self) -> tuple[str, ...]:
+        """Telephone and email, as far as they are entered."""
+        return tuple(one for one in (self.phone, self.email) if one)
 
     @property
     def panel(self) -> PanelSize | None:
