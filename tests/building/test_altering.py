@@ -5,7 +5,7 @@ import uuid
 import pytest
 from django.urls import reverse
 
-from builds.building.models.altering import plan_alteration
+from builds.building.models.altering import outline, plan_alteration
 from builds.building.models.handing_over import hand_over_to_home
 from builds.plans.models.builds import Build, BuildState, CannotBuild
 from habitats.common.happened import Elsewhere
@@ -57,6 +57,15 @@ def test_an_alteration_is_planned_with_the_steps_of_an_alteration(build):
     assert any("removes" in step.card for step in plan.steps.all())
     assert ids[0] != "sort-parts"
     assert all(step.picture("metric").startswith("<svg") for step in plan.steps.all())
+
+
+def test_the_preview_tells_the_time_of_the_plan(enclosure, target, coordinator, today):
+    foretold = outline(enclosure, target).minutes
+
+    steps = plan_alteration(enclosure, target, by=coordinator, on=today).plans.get().steps.all()
+
+    assert foretold == sum(step.card["minutes"] for step in steps)
+    assert any(step.card["people"] > 1 for step in steps)
 
 
 def test_planning_twice_with_the_same_key_gives_one_build(enclosure, target, coordinator, today):

@@ -6,6 +6,7 @@ from builds.making.altering.least import alter
 from builds.making.altering.order import order_of_alteration
 from builds.making.altering.trays import Fate
 from builds.packet.paper import Label, Options, Section, packet_of, printed, source_of_alteration
+from builds.packet.paper.altering import change_of
 from builds.sheets import alteration_as_cut
 from habitats.structure.lattice import Side
 from habitats.structure.structure import raise_structure
@@ -101,6 +102,22 @@ def test_every_new_and_old_part_has_a_box_to_tick(packet):
     change = packet.change
     parts = len(change.new) + len(change.again) + len(change.back)
     assert html.count('class="box') == parts + len(packet.parts.tools)
+
+
+@pytest.mark.parametrize(
+    ("stands", "wanted", "turned"),
+    [
+        # Connectors that come off with their panels go back as they will sit: nothing to turn.
+        (make_design(["####"] * 2), make_design(["#####"] * 2, upper=["#...."] * 2), 0),
+        (make_design(["###"] * 2), make_design(["####", "##.."], wall_panels=2), 5),
+    ],
+)
+def test_as_many_connectors_are_to_turn_as_the_steps_turn(stands, wanted, turned):
+    change = alter(raise_structure(stands), raise_structure(wanted))
+    order = order_of_alteration(change)
+
+    assert change_of(change, order).turned == turned
+    assert sum(len(step.turns) for step in order.steps) == turned
 
 
 def test_the_cover_says_how_the_drawing_lies(pages):

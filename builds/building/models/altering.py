@@ -31,8 +31,8 @@ class Outline:
 
     @property
     def minutes(self) -> int:
-        """For one person, all steps together."""
-        return sum(step.minutes * step.people for step in self.order.steps)
+        """All steps together, as the build's page and its packet tell it afterwards."""
+        return sum(step.minutes for step in self.order.steps)
 
 
 def outline(enclosure: Enclosure, design: Design) -> Outline:

@@ -100,8 +100,8 @@ class RetiringPage:
 
     @property
     def minutes(self) -> int:
-        """For one person, all steps together."""
-        return sum(step.minutes * step.people for step in self.retirement.steps)
+        """All steps together."""
+        return sum(step.minutes for step in self.retirement.steps)
 
     @cached_property
     def steps(self) -> list[ShownStep]:

@@ -12,7 +12,7 @@ from builds.drawing.dimension import Lengths
 from builds.making.altering.alteration import Alteration
 from builds.making.altering.document import little_kept
 from builds.making.altering.lists import again_from, left_over, new_blanks, new_parts
-from builds.making.altering.order import Order
+from builds.making.altering.order import Order, turned_in_place
 from builds.making.altering.taking import came_off
 from builds.making.altering.trays import Fate, TrayFate
 from builds.making.names import the_level
@@ -78,7 +78,7 @@ def change_of(alteration: Alteration, order: Order) -> AlterationSheet:
         again=again_from(alteration, came),
         back=left_over(alteration),
         ties_cut=came[TIE],
-        turned=len(alteration.turns),
+        turned=len(turned_in_place(alteration)),
         borrowed=len(order.refuge.borrowed) if order.refuge else 0,
         trays=tuple(_tray_words(one) for one in alteration.trays),
         linens=alteration.linens,
